@@ -1,0 +1,42 @@
+//! The same answers without the terminal UI: one module a command, each with its arguments and its answer.
+//!
+//! Contract: the answer goes to `out`, sentences that accompany it to `note`. Bad input ([`BadInput`]) prints one
+//! line and ends with 2, any other failure one line and 1; nothing is on `out` then. The user's settings are never
+//! read here, so that a script answers the same everywhere.
+
+pub mod chart;
+pub mod mats;
+pub mod palette;
+pub mod plan;
+pub mod print;
+pub mod stock;
+pub mod yields;
+
+use crate::domain::length::Unit;
+use std::io::Write;
+use std::path::PathBuf;
+
+/// Where a command reads its surroundings and writes its answer.
+pub struct Desk<'a> {
+    /// The answer.
+    pub out: &'a mut dyn Write,
+    /// Sentences beside the answer (warnings, what fits nowhere).
+    pub note: &'a mut dyn Write,
+    /// Unit of bare numbers, from `--unit`; inches unless told otherwise.
+    pub unit: Unit,
+    /// The data folder, from `--data`.
+    pub data: Option<PathBuf>,
+}
+
+/// Something the person can mend: one sentence, exit code 2.
+#[derive(Debug, thiserror::Error)]
+#[error("{0}")]
+pub struct BadInput(pub String);
+
+impl BadInput {
+    /// Wraps any error's sentence.
+    #[allow(clippy::needless_pass_by_value)] // made for `map_err`
+    pub fn from_error(error: impl std::fmt::Display) -> anyhow::Error {
+        anyhow::Error::new(Self(error.to_string()))
+    }
+}

@@ -1,0 +1,1 @@
+//! What is saved: items, swatches, projects, log.

@@ -1,0 +1,1 @@
+//! Card formats, folds, layers, envelopes, post, stack: the size of everything on a card.

@@ -1,0 +1,1 @@
+//! Colour: spaces, differences, order, harmony, trios, vision, legibility.

@@ -1,0 +1,1 @@
+//! Invertible edits with preconditions.

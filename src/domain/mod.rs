@@ -1,0 +1,19 @@
+//! The craft, pure: lengths, sheets, cutting, cards, colour, stock, projects, edits, pages, settings.
+//!
+//! No terminal, disk, clock, environment or threads in here: everything is a function of its arguments, so every
+//! answer can be tested and replayed. Small crates for colour maths, civil dates and errors are the only guests.
+
+pub mod book;
+pub mod cards;
+pub mod colour;
+pub mod cutting;
+pub mod edit;
+pub mod history;
+pub mod length;
+pub mod pages;
+pub mod project;
+pub mod ruler;
+pub mod settings;
+pub mod sheet;
+pub mod size;
+pub mod stock;

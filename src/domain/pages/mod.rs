@@ -1,0 +1,1 @@
+//! The page model that every printed form is made from.

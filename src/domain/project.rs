@@ -1,0 +1,1 @@
+//! A project: cards made in a batch, what it needs.

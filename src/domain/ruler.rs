@@ -1,0 +1,1 @@
+//! Names of marks on a ruler and their neighbours.

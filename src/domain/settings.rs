@@ -1,0 +1,1 @@
+//! Units, sheet, trimmer, tools, theme choice.

@@ -1,0 +1,1 @@
+//! Sheet formats, measured size and usable area.

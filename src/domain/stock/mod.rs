@@ -1,0 +1,1 @@
+//! What is held, booked, used, left over and to be ordered.

@@ -1,0 +1,1 @@
+//! Runs domain solvers: budget, rounds, worker threads, progress, cancel. Knows the domain only.

@@ -1,0 +1,4 @@
+//! Bytes to domain values and back: CSV, JSON, images, text. Opens no files.
+
+pub mod read;
+pub mod write;

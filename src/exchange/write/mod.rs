@@ -1,0 +1,1 @@
+//! Domain values to bytes.

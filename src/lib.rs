@@ -1,0 +1,21 @@
+//! trimside: a terminal workbench for a paper crafter.
+//!
+//! The rooms and who may use whom (an arrow reads "uses"):
+//!
+//! ```text
+//! main -> cli, runtime          runtime -> ui, app, engine, persist, exchange, domain
+//! ui -> app, domain             cli -> domain, engine, persist, exchange
+//! app -> domain                 engine, persist, exchange -> domain
+//! domain -> nothing of ours
+//! ```
+//!
+//! A test reads every `use` and path and fails when an arrow points another way.
+
+pub mod app;
+pub mod cli;
+pub mod domain;
+pub mod engine;
+pub mod exchange;
+pub mod persist;
+pub mod runtime;
+pub mod ui;

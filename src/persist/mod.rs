@@ -1,0 +1,1 @@
+//! RON files in the user data folder: snapshot, journal, lock, schema versions.

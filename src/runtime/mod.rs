@@ -1,0 +1,1 @@
+//! The impure shell: event loop, terminal guard, effects, clock, signals.

@@ -1,0 +1,1 @@
+//! Draws `&Model` with ratatui. Changes nothing.

@@ -1,0 +1,4 @@
+//! All integration tests in one binary: one link, one run.
+#![allow(missing_docs)]
+
+mod outside;
