@@ -14,3 +14,5 @@ pub fn reference(name: &str) -> Option<String> {
     }
     text
 }
+
+mod colour;
