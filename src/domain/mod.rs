@@ -10,6 +10,7 @@ pub mod cutting;
 pub mod edit;
 pub mod history;
 pub mod length;
+pub mod money;
 pub mod pages;
 pub mod project;
 pub mod ruler;

@@ -1,1 +1,25 @@
-//! What is held, booked, used, left over and to be ordered.
+//! What is held, booked, used, left over and to be ordered: the records, and the answers drawn from them.
+//!
+//! | file | decides |
+//! |---|---|
+//! | `ids` | the numbers that records are known by |
+//! | `item` | what a shelf line is: paper, ink, envelope, and its state over the years |
+//! | `log` | a line of the log, the only place where a count lives |
+//! | `offcut`, `order`, `swatch` | what is kept in the bin, awaited, and what colour a paper has |
+//! | `summary` | on hand, booked, free, on order for every item |
+
+pub mod ids;
+pub mod item;
+pub mod log;
+pub mod offcut;
+pub mod order;
+pub mod summary;
+pub mod swatch;
+
+pub use ids::{AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
+pub use item::{Caliper, Item, Kind, State};
+pub use log::{LogLine, NewLine, Reason};
+pub use offcut::Offcut;
+pub use order::{Assortment, Booking, Order};
+pub use summary::{Standing, standing, standings};
+pub use swatch::Swatch;
