@@ -1,11 +1,25 @@
-//! Colour: spaces, differences, order, harmony, trios, vision, legibility.
+//! Colour: what a colour is, how far two are apart, what goes together, and how others see it.
+//!
+//! [`space`] and [`adapt`] hold the numbers, [`difference`] the distance every other room measures with. From there
+//! two ways lead on: naming a colour ([`parse`], [`mod@nearest`], [`naming`], [`order`]) and choosing
+//! colours ([`harmony`], [`wheel`], [`scheme`], [`trios`], [`vision`], [`legibility`]). [`terminal`] says which of
+//! few colours comes closest.
 
 pub mod adapt;
 pub mod difference;
+pub mod harmony;
+pub mod legibility;
 pub mod matrix;
+pub mod naming;
 pub mod nearest;
 pub mod order;
+pub mod parse;
+pub mod scheme;
 pub mod space;
 pub mod swatch;
+pub mod terminal;
+pub mod trios;
+pub mod vision;
+pub mod wheel;
 
 pub use nearest::{Match, nearest};

@@ -1,7 +1,7 @@
 //! Distances. Sources: Sharma, Wu and Dalal 2005, table 1 (34 pairs); nearest lists by colour-science 0.4.7; the
 //! `palette` crate as a second opinion on random pairs.
 
-use super::{close, rows};
+use super::{close, rows, sixty};
 use proptest::prelude::*;
 use trimside::domain::colour::difference::ciede2000;
 use trimside::domain::colour::nearest;
@@ -46,14 +46,7 @@ fn ten_pairs_of_the_paper_without_the_reference_folder() {
 
 #[test]
 fn sixty_queries_find_the_same_five_swatches() {
-    let (Some(library), Some(queries)) = (rows("swatches_60.csv"), rows("nearest_60.csv")) else { return };
-    let swatches: Vec<Swatch> = library
-        .iter()
-        .map(|row| {
-            let lab = row.lab("L", "a", "b");
-            Swatch::measured(row.text("iscc_name"), "", lab).with_id(row.text("id"))
-        })
-        .collect();
+    let (Some(swatches), Some(queries)) = (sixty(), rows("nearest_60.csv")) else { return };
     for row in &queries {
         let found = nearest(row.hex("query").lab(), &swatches, 5);
         assert_eq!(found.len(), 5);

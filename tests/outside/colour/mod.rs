@@ -1,10 +1,14 @@
 //! Colour against published equations, test pairs and tables.
 
+mod choosing;
 mod difference;
+mod naming;
+mod seeing;
 mod spaces;
 
 use std::collections::BTreeMap;
 use trimside::domain::colour::space::{Lab, Rgb8};
+use trimside::domain::colour::swatch::Swatch;
 
 /// One line of a reference table by column name.
 pub struct Row(BTreeMap<String, String>);
@@ -47,6 +51,13 @@ pub fn rows(name: &str) -> Option<Vec<Row>> {
 pub fn json(name: &str) -> Option<serde_json::Value> {
     let text = crate::outside::reference(&format!("colour/{name}"))?;
     Some(serde_json::from_str(&text).unwrap())
+}
+
+/// The sixty swatches of the reference, by id.
+pub fn sixty() -> Option<Vec<Swatch>> {
+    let rows = rows("swatches_60.csv")?;
+    let swatch = |row: &Row| Swatch::measured("", "", row.lab("L", "a", "b")).with_id(row.text("id"));
+    Some(rows.iter().map(swatch).collect())
 }
 
 /// `#rrggbb` read without the code under test.
