@@ -18,3 +18,5 @@ pub mod settings;
 pub mod sheet;
 pub mod size;
 pub mod stock;
+pub mod thickness;
+pub mod weight;

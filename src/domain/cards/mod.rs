@@ -1,1 +1,22 @@
 //! Card formats, folds, layers, envelopes, post, stack: the size of everything on a card.
+//!
+//! A map of the rooms; each decides one thing and knows nothing of a screen:
+//!
+//! | room | decides |
+//! |---|---|
+//! | [`layer`] | what a card is made of, every layer's exact size, place, cut size and how its reveals will look |
+//! | [`fold`] | the base that folds to the face, its score lines, grain along or across |
+//! | [`frame`] | openings, inserts, bands, strips and liners |
+//! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
+//! | [`error`] | the sentences that refuse a card |
+
+pub mod error;
+pub mod fold;
+pub mod frame;
+pub mod layer;
+pub mod tools;
+
+pub use error::{CardError, Reason};
+pub use fold::{Edge, Fold, FoldKind, Score, Side};
+pub use layer::{Card, Layer, LayerSize, Reveal};
+pub use tools::Tools;
