@@ -4,7 +4,7 @@ use crate::domain::length::{Length, LengthError, Unit};
 use std::fmt;
 
 /// A width (along x) and a height (along y). The order is kept as given: `2x3` and `3x2` lie differently.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct Size {
     /// Along x.
     pub width: Length,
