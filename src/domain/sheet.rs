@@ -87,7 +87,8 @@ fn read(text: &str) -> Result<Vec<Format>, SheetError> {
     let rows: Vec<Row> = ron::from_str(text).map_err(|e| SheetError::NotFormats(e.to_string()))?;
     rows.into_iter()
         .map(|row| {
-            let size = Size::parse(&row.size, Unit::Inch).map_err(|e| SheetError::Row(row.name.clone(), e))?;
+            let size = Size::parse(&row.size, Unit::Inch)
+                .map_err(|e| SheetError::Row(row.name.clone(), Box::new(e)))?;
             if row.name.trim().is_empty() {
                 return Err(SheetError::NoName(row.size));
             }
@@ -191,10 +192,12 @@ pub fn parse_sheet(text: &str, unit: Unit, formats: &Formats) -> Result<Sheet, S
     }
     match Size::parse(text, unit) {
         Ok(size) => Ok(Sheet::new(size.show_with_unit(unit), size)),
-        Err(SizeError::NotASize(given)) if !given.chars().any(|c| c.is_ascii_digit()) || !given.contains('x') => {
+        Err(SizeError::NotASize(given))
+            if !given.chars().any(|c| c.is_ascii_digit()) || !given.contains('x') =>
+        {
             Err(SheetError::UnknownFormat { given, known: formats.names() })
         }
-        Err(e) => Err(SheetError::Size(e)),
+        Err(e) => Err(SheetError::Size(Box::new(e))),
     }
 }
 
@@ -211,7 +214,7 @@ pub enum SheetError {
     },
     /// A size that was refused.
     #[error("{0}")]
-    Size(SizeError),
+    Size(Box<SizeError>),
     /// RON that is no list of formats.
     #[error("the formats cannot be read: {0}")]
     NotFormats(String),
@@ -220,7 +223,7 @@ pub enum SheetError {
     NoName(String),
     /// A row whose size was refused.
     #[error("format \"{0}\": {1}")]
-    Row(String, SizeError),
+    Row(String, Box<SizeError>),
 }
 
 #[cfg(test)]

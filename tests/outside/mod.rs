@@ -16,3 +16,4 @@ pub fn reference(name: &str) -> Option<String> {
 }
 
 mod colour;
+mod yields;

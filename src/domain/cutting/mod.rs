@@ -1,3 +1,12 @@
 //! Cutting paper: what is asked, which layouts answer it, and how a person cuts them at the trimmer.
+pub mod bounds;
+pub mod chart;
+pub mod grid;
 pub mod layout;
+pub mod limited;
+pub mod one_size;
+pub mod prefer;
+pub mod question;
+pub mod reach;
+pub mod recursion;
 pub mod tree;
