@@ -519,7 +519,7 @@ mod parse {
                 if out.chars().last().is_some_and(|p| p.is_ascii_digit()) {
                     out.push(' ');
                 }
-                out.push_str(&format!("{n}/{d}"));
+                out.extend([n.to_string(), "/".to_owned(), d.to_string()]);
                 continue;
             }
             match c {
