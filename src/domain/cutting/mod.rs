@@ -9,4 +9,5 @@ pub mod prefer;
 pub mod question;
 pub mod reach;
 pub mod recursion;
+pub mod steps;
 pub mod tree;

@@ -1,0 +1,46 @@
+//! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
+
+use super::settings::Screen;
+use crate::domain::cutting::chart::ChartRange;
+use crate::domain::cutting::question::{Limits, Question};
+use crate::domain::history::Wish;
+use crate::domain::sheet::Sheet;
+
+/// One wish.
+#[derive(Clone, Debug)]
+pub enum Effect {
+    /// Solve something slow on a worker; the answer carries the number back.
+    Solve(u64, Ask),
+    /// Append this to the journal, in the order of asking.
+    Save(Wish),
+    /// Put a text on the clipboard.
+    Copy(String),
+    /// Keep the person's choices for the screen.
+    KeepScreen(Screen),
+    /// Give the terminal back until the shell continues us.
+    Suspend,
+    /// Leave, once everything is saved.
+    Quit,
+}
+
+/// A question for a worker.
+#[derive(Clone, Debug)]
+pub enum Ask {
+    /// The yield of one size.
+    Yield(Box<Question>),
+    /// The chart of all sizes.
+    Chart(Box<ChartAsk>),
+}
+
+/// What a chart is asked of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChartAsk {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// From, to, step.
+    pub range: ChartRange,
+    /// Pieces may lie turned.
+    pub may_turn: bool,
+    /// What the trimmer cannot do.
+    pub limits: Limits,
+}

@@ -1,0 +1,6 @@
+//! The state of each pane and what its commands do. Drawing is elsewhere.
+
+pub mod mats;
+pub mod palette;
+pub mod stock;
+pub mod yields;

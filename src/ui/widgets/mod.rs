@@ -1,0 +1,7 @@
+//! Parts that several panes draw with.
+
+pub mod bar;
+pub mod canvas;
+pub mod diagram;
+pub mod lines;
+pub mod table;
