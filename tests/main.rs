@@ -2,3 +2,5 @@
 #![allow(missing_docs)]
 
 mod outside;
+#[cfg(target_os = "linux")]
+mod pty;
