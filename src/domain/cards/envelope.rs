@@ -197,22 +197,24 @@ pub fn misfit(
         return None;
     }
     let largest = fit.largest_face();
-    let mut text =
-        format!("a card of {} does not go into envelope {}", face.show_with_unit(unit), envelope.show(unit));
-    text += &format!(
-        ": each way needs {} more than the face",
-        format_args!("{} {}", fit.needed.about(unit), unit.sign())
-    );
+    let mut parts = vec![format!(
+        "a card of {} does not go into envelope {}: each way needs {} {} more than the face",
+        face.show_with_unit(unit),
+        envelope.show(unit),
+        fit.needed.about(unit),
+        unit.sign()
+    )];
     if largest.short().is_positive() {
-        text += &format!("; the largest face for it is {}", largest.about(unit));
+        parts.push(format!("the largest face for it is {}", largest.about(unit)));
     }
-    match smallest(face, thickness, ease, envelope.system.unwrap_or(System::Us)) {
+    let first = envelope.system.unwrap_or(System::Us);
+    parts.push(match smallest(face, thickness, ease, first) {
         Some(other) => {
-            text += &format!("; the smallest known envelope that takes this card is {}", other.show(unit))
+            format!("the smallest known envelope that takes this card is {}", other.show(unit))
         }
-        None => text += &format!("; {}", larger_than_all(face, thickness, ease, unit)),
-    }
-    Some(text)
+        None => larger_than_all(face, thickness, ease, unit),
+    });
+    Some(parts.join("; "))
 }
 
 /// The sentence for a card that no known envelope takes, with the largest face that one does.

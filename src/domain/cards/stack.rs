@@ -103,18 +103,14 @@ pub fn thickness(card: &Card, sizes: &[LayerSize], papers: Papers<'_>) -> Sum<Th
 }
 
 fn caliper(paper: Option<&Paper>, name: &str, sum: &mut Sum<Thickness>) -> Thickness {
-    match paper.and_then(Paper::caliper) {
-        Some(c) => {
-            if !c.measured {
-                sum.guessed.push(name.to_owned());
-            }
-            c.value
-        }
-        None => {
-            sum.unknown.push(name.to_owned());
-            Thickness::ZERO
-        }
+    let Some(known) = paper.and_then(Paper::caliper) else {
+        sum.unknown.push(name.to_owned());
+        return Thickness::ZERO;
+    };
+    if !known.measured {
+        sum.guessed.push(name.to_owned());
     }
+    known.value
 }
 
 /// A card in its envelope.
