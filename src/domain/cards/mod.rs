@@ -7,13 +7,22 @@
 //! | [`layer`] | what a card is made of, every layer's exact size, place, cut size and how its reveals will look |
 //! | [`fold`] | the base that folds to the face, its score lines, grain along or across |
 //! | [`frame`] | openings, inserts, bands, strips and liners |
+//! | [`format`] | formats by name and system |
+//! | [`envelope`] | whether and where a card fits |
+//! | [`paper`] | pounds and grades to grams, thickness measured or guessed |
+//! | [`stack`] | weight and thickness of the finished card |
 //! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
 //! | [`error`] | the sentences that refuse a card |
 
+pub mod envelope;
 pub mod error;
 pub mod fold;
+pub mod format;
 pub mod frame;
 pub mod layer;
+pub mod paper;
+pub mod stack;
+pub mod table;
 pub mod tools;
 
 pub use error::{CardError, Reason};
