@@ -1,15 +1,211 @@
 //! `trimside palette`: the arguments and the answer.
+//!
+//! Reads the swatches, asks the domain, hands the answer to [`show`] for people or to [`json`] for programs.
 
-use super::Desk;
+mod json;
+mod show;
+
+use super::{BadInput, Desk};
+use crate::domain::colour::nearest::nearest;
+use crate::domain::colour::order::Order;
+use crate::domain::colour::parse;
+use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::{Ask, trios};
+use crate::domain::colour::wheel::Wheel;
+use crate::exchange::read::swatches::swatches;
+use std::path::PathBuf;
 
 /// Name a colour and find what goes with it.
 #[derive(clap::Args, Debug)]
-pub struct PaletteArgs {}
+pub struct PaletteArgs {
+    /// What is asked.
+    #[command(subcommand)]
+    pub question: Question,
+    /// Swatches to use instead of your own: columns id or name, then hex or L,a,b (CIELAB, D65), or both
+    #[arg(long, value_name = "FILE.csv", global = true)]
+    pub swatches: Option<PathBuf>,
+    /// Answer as JSON
+    #[arg(long, global = true)]
+    pub json: bool,
+}
+
+/// What can be asked.
+#[derive(clap::Subcommand, Debug)]
+pub enum Question {
+    /// The swatches closest to a colour: #1f7a8c, rgb(31, 122, 140), "lab(48 -18 -16)", "oklch(0.54 0.09 222)", teal
+    Nearest {
+        /// The colour; lab() is read under D65 unless it ends in d50
+        #[arg(value_name = "COLOUR")]
+        colour: String,
+    },
+    /// Three swatches that go together, one of them given
+    Trios {
+        /// Id or name of a swatch
+        #[arg(value_name = "SWATCH")]
+        swatch: String,
+        /// The colour wheel that schemes are read on
+        #[arg(long, value_enum, default_value_t)]
+        wheel: WheelName,
+    },
+    /// The swatches in an order to lay them out
+    Order {
+        /// What they are ordered by
+        #[arg(long, value_enum, default_value_t)]
+        by: OrderName,
+    },
+}
+
+/// A colour wheel as named on the command line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum WheelName {
+    /// Red, yellow and blue a third apart
+    #[default]
+    Painters,
+    /// Steps that look equal
+    Oklch,
+}
+
+impl From<WheelName> for Wheel {
+    fn from(name: WheelName) -> Self {
+        match name {
+            WheelName::Painters => Self::Painters,
+            WheelName::Oklch => Self::Oklch,
+        }
+    }
+}
+
+/// An order as named on the command line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum OrderName {
+    /// Neutrals, then hue after hue
+    #[default]
+    Hue,
+    /// Each beside the one most like it
+    Smooth,
+    /// By name
+    Name,
+    /// By your own grouping
+    Family,
+}
+
+impl From<OrderName> for Order {
+    fn from(name: OrderName) -> Self {
+        match name {
+            OrderName::Hue => Self::Families,
+            OrderName::Smooth => Self::Smooth,
+            OrderName::Name => Self::Name,
+            OrderName::Family => Self::Group,
+        }
+    }
+}
+
+/// How many matches an answer holds.
+const MATCHES: usize = 5;
+/// Said beside every verdict on colours in text.
+const DAYLIGHT: &str = "Compare real chips in daylight before you choose.";
 
 /// Answers the command.
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(_args: &PaletteArgs, _desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    match &args.question {
+        Question::Nearest { colour } => answer_nearest(args, colour, desk),
+        Question::Trios { swatch, wheel } => answer_trios(args, swatch, (*wheel).into(), desk),
+        Question::Order { by } => answer_order(args, (*by).into(), desk),
+    }
+}
+
+fn answer_nearest(args: &PaletteArgs, colour: &str, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let query = parse::colour(colour).map_err(BadInput::from_error)?;
+    let library = library(args, desk)?;
+    let matches = nearest(query.lab, &library, MATCHES);
+    if args.json {
+        return json::write(desk, &json::nearest(query, &library, &matches));
+    }
+    write!(desk.out, "{}", show::nearest(query, &library, &matches))?;
+    writeln!(desk.note, "{DAYLIGHT}")?;
     Ok(())
 }
+
+fn answer_trios(args: &PaletteArgs, name: &str, wheel: Wheel, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let library = library(args, desk)?;
+    let base = find(&library, name)?;
+    let list = trios(&Ask { wheel, ..Ask::about(&library, &[base]) });
+    if args.json {
+        json::write(desk, &json::trios(base, &library, &list))?;
+    } else {
+        write!(desk.out, "{}", show::trios(base, wheel, &library, &list))?;
+    }
+    if list.is_empty() {
+        writeln!(
+            desk.note,
+            "No three swatches make a scheme on the {} with colours far enough apart.",
+            wheel.name()
+        )?;
+    } else if !args.json {
+        writeln!(desk.note, "{DAYLIGHT}")?;
+    }
+    Ok(())
+}
+
+fn answer_order(args: &PaletteArgs, order: Order, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let library = library(args, desk)?;
+    let places = order.arrange(&library);
+    if args.json {
+        return json::write(desk, &json::order(&library, &places));
+    }
+    write!(desk.out, "{}", show::order(&library, &places))?;
+    Ok(())
+}
+
+/// The swatches of the file named, or the person's own.
+fn library(args: &PaletteArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
+    let Some(path) = &args.swatches else {
+        return book_swatches(desk);
+    };
+    let bytes = std::fs::read(path)
+        .map_err(|e| BadInput(format!("cannot read the swatches {}: {e}", path.display())))?;
+    swatches(&bytes).map_err(|e| BadInput(format!("{}: {e}", path.display())).into())
+}
+
+/// The swatches saved in the data folder.
+fn book_swatches(_desk: &Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
+    let why =
+        "no swatches to choose from; add --swatches FILE.csv with the columns id or name, and hex or L,a,b";
+    Err(BadInput(why.into()).into())
+}
+
+/// The swatch a person means: its id, else its name, capitals aside.
+fn find(library: &[Swatch], name: &str) -> anyhow::Result<usize> {
+    let wanted = name.trim().to_lowercase();
+    let by = |key: fn(&Swatch) -> &str| -> Vec<usize> {
+        let hit = |(i, swatch): (usize, &Swatch)| (key(swatch).to_lowercase() == wanted).then_some(i);
+        library.iter().enumerate().filter_map(hit).collect()
+    };
+    let exact = |key: fn(&Swatch) -> &str| library.iter().position(|swatch| key(swatch) == name.trim());
+    let found = exact(|swatch| &swatch.id).map_or_else(|| by(|swatch| &swatch.id), |i| vec![i]);
+    let found = if found.is_empty() { by(|swatch| &swatch.name) } else { found };
+    match found[..] {
+        [one] if !wanted.is_empty() => Ok(one),
+        [] | [_] => Err(BadInput(not_found(library, name)).into()),
+        _ => {
+            let ids: Vec<&str> = found.iter().map(|i| library[*i].label()).collect();
+            Err(BadInput(format!("\"{name}\" names {} swatches; say which: {}", found.len(), ids.join(", ")))
+                .into())
+        }
+    }
+}
+
+fn not_found(library: &[Swatch], name: &str) -> String {
+    let some: Vec<&str> = library.iter().take(4).map(Swatch::label).collect();
+    let more = if library.len() > some.len() { ", ..." } else { "" };
+    format!(
+        "no swatch \"{name}\" among {}; use an id or a name such as {}{more}",
+        library.len(),
+        some.join(", ")
+    )
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,1 +1,3 @@
 //! Bytes to domain values.
+
+pub mod swatches;

@@ -1,0 +1,66 @@
+//! Palette answers for programs. Field names are part of the command line's promise.
+
+use crate::cli::Desk;
+use crate::domain::colour::nearest::Match;
+use crate::domain::colour::parse::Typed;
+use crate::domain::colour::space::Lab;
+use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::Trio;
+use serde_json::{Value, json};
+
+/// Writes an answer as one JSON text.
+pub(super) fn write(desk: &mut Desk<'_>, answer: &Value) -> anyhow::Result<()> {
+    writeln!(desk.out, "{}", serde_json::to_string_pretty(answer)?)?;
+    Ok(())
+}
+
+/// `query{hex,lab}, matches[{swatch,delta_e}]`
+pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> Value {
+    json!({
+        "query": { "hex": query.hex.to_string(), "lab": lab(query.lab) },
+        "matches": self::matches(library, matches),
+    })
+}
+
+/// `base, trios[{swatches[3], scheme, weakest, pairs[3], distinct, distinct_cvd{protan,deutan,tritan}}]`
+pub(super) fn trios(base: usize, library: &[Swatch], list: &[Trio]) -> Value {
+    let trio = |trio: &Trio| {
+        let [protan, deutan, tritan] = trio.distinct.others;
+        json!({
+            "swatches": trio.swatches.map(|i| library[i].label()),
+            "scheme": trio.scheme.name(),
+            "weakest": trio.weakest,
+            "pairs": trio.pairs,
+            "distinct": trio.distinct.normal,
+            "distinct_cvd": { "protan": protan, "deutan": deutan, "tritan": tritan },
+        })
+    };
+    json!({ "base": library[base].label(), "trios": list.iter().map(trio).collect::<Vec<_>>() })
+}
+
+/// `swatches[{swatch,name,family,hex,lab,origin}]` in order.
+pub(super) fn order(library: &[Swatch], places: &[usize]) -> Value {
+    let swatch = |i: &usize| {
+        let swatch = &library[*i];
+        json!({
+            "swatch": swatch.label(),
+            "name": swatch.name,
+            "family": swatch.family,
+            "hex": swatch.hex.to_string(),
+            "lab": lab(swatch.lab),
+            "origin": swatch.origin.word(),
+        })
+    };
+    json!({ "swatches": places.iter().map(swatch).collect::<Vec<_>>() })
+}
+
+fn matches(library: &[Swatch], matches: &[Match]) -> Value {
+    matches
+        .iter()
+        .map(|hit| json!({ "swatch": library[hit.index].label(), "delta_e": hit.delta_e }))
+        .collect()
+}
+
+fn lab(lab: Lab) -> [f64; 3] {
+    [lab.l, lab.a, lab.b]
+}

@@ -1,0 +1,129 @@
+use super::*;
+use crate::domain::length::Unit;
+use clap::Parser;
+use serde_json::Value;
+use std::io::Write;
+
+#[derive(clap::Parser)]
+struct Line {
+    #[command(flatten)]
+    palette: PaletteArgs,
+}
+
+/// A file of five invented swatches.
+fn file() -> tempfile::NamedTempFile {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(
+        b"id,name,family,hex,L,a,b\n\
+          P1,Plum,red,#6b2346,,,\n\
+          P2,Oat,neutral,#d9cbb0,,,\n\
+          P3,Moss,green,#5f7345,,,\n\
+          P4,Rain,blue,#8fa9bd,,,\n\
+          ,Soot,neutral,,20,0,0\n",
+    )
+    .unwrap();
+    file
+}
+
+/// What the command says on its two sides, or its refusal.
+fn ask(words: &[&str], with_file: bool) -> Result<(String, String), String> {
+    let file = file();
+    let mut line = vec!["palette"];
+    line.extend(words);
+    if with_file {
+        line.extend(["--swatches", file.path().to_str().unwrap()]);
+    }
+    let args = Line::try_parse_from(line).map_err(|e| e.to_string())?.palette;
+    let (mut out, mut note) = (Vec::new(), Vec::new());
+    let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
+    match run(&args, &mut desk) {
+        Ok(()) => Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap())),
+        Err(error) => {
+            assert!(error.downcast_ref::<BadInput>().is_some(), "{error}");
+            assert!(out.is_empty(), "nothing on stdout beside a refusal");
+            Err(error.to_string())
+        }
+    }
+}
+
+fn json(words: &[&str]) -> Value {
+    let mut words = words.to_vec();
+    words.push("--json");
+    serde_json::from_str(&ask(&words, true).unwrap().0).unwrap()
+}
+
+fn keys(value: &Value) -> Vec<&str> {
+    value.as_object().unwrap().keys().map(String::as_str).collect()
+}
+
+#[test]
+fn nearest_in_json_has_the_promised_fields() {
+    let answer = json(&["nearest", "#8fa9be"]);
+    assert_eq!(keys(&answer), ["matches", "query"]);
+    assert_eq!(answer["query"]["hex"], "#8fa9be");
+    assert_eq!(answer["query"]["lab"].as_array().unwrap().len(), 3);
+    let matches = answer["matches"].as_array().unwrap();
+    assert_eq!(matches.len(), 5);
+    assert_eq!(keys(&matches[0]), ["delta_e", "swatch"]);
+    assert_eq!(matches[0]["swatch"], "P4");
+    assert!(matches[0]["delta_e"].as_f64().unwrap() < 1.0);
+    assert!(matches.windows(2).all(|w| w[0]["delta_e"].as_f64() <= w[1]["delta_e"].as_f64()));
+    assert!(matches.iter().any(|m| m["swatch"] == "Soot"), "a swatch without id is called by name");
+}
+
+#[test]
+fn nearest_in_text_reads_the_distance_and_asks_for_daylight() {
+    let (out, note) = ask(&["nearest", "rgb(143, 169, 189)"], true).unwrap();
+    assert!(out.starts_with("#8fa9bd  L 67.9"), "{out}");
+    assert!(out.contains("1.  P4  Rain  #8fa9bd    0.0 away  the same to the eye"), "{out}");
+    assert_eq!(note, format!("{DAYLIGHT}\n"));
+}
+
+#[test]
+fn trios_in_json_have_the_promised_fields() {
+    let answer = json(&["trios", "plum"]);
+    assert_eq!(keys(&answer), ["base", "trios"]);
+    assert_eq!(answer["base"], "P1");
+    let first = &answer["trios"][0];
+    assert_eq!(keys(first), ["distinct", "distinct_cvd", "pairs", "scheme", "swatches", "weakest"]);
+    assert_eq!(keys(&first["distinct_cvd"]), ["deutan", "protan", "tritan"]);
+    assert_eq!(first["swatches"][0], "P1");
+    assert_eq!(first["swatches"].as_array().unwrap().len(), 3);
+    let pairs: Vec<f64> = first["pairs"].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
+    assert_eq!(first["weakest"].as_f64().unwrap(), pairs.iter().copied().fold(f64::MAX, f64::min));
+}
+
+#[test]
+fn trios_in_text_give_their_reason() {
+    let (out, _) = ask(&["trios", "P1", "--wheel", "oklch"], true).unwrap();
+    assert!(out.contains("schemes on the OKLCH wheel"), "{out}");
+    assert!(out.contains("1. P1 Plum + ") && out.contains("weakest pair "), "{out}");
+    assert!(out.contains("held back by "), "{out}");
+}
+
+#[test]
+fn order_lays_neutrals_first() {
+    let names = |words: &[&str]| -> Vec<String> {
+        let answer = json(words);
+        answer["swatches"].as_array().unwrap().iter().map(|s| s["swatch"].as_str().unwrap().into()).collect()
+    };
+    assert_eq!(names(&["order"])[0], "Soot");
+    assert_eq!(names(&["order", "--by", "name"]), ["P3", "P2", "P1", "P4", "Soot"]);
+    let (out, _) = ask(&["order"], true).unwrap();
+    assert_eq!(out.lines().count(), 5);
+    assert!(out.contains("measured") && out.contains("from screen"), "{out}");
+}
+
+#[test]
+fn refusals_are_one_sentence() {
+    assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is no colour name"));
+    assert!(ask(&["nearest", "#123456"], false).unwrap_err().contains("--swatches FILE.csv"));
+    let missing = ask(&["trios", "Rose"], true).unwrap_err();
+    assert_eq!(missing, "no swatch \"Rose\" among 5; use an id or a name such as P1, P2, P3, P4, ...");
+    let args =
+        Line::try_parse_from(["palette", "order", "--swatches", "/nowhere/at/all.csv"]).unwrap().palette;
+    let (mut out, mut note) = (Vec::new(), Vec::new());
+    let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
+    let error = run(&args, &mut desk).unwrap_err();
+    assert!(error.to_string().starts_with("cannot read the swatches /nowhere/at/all.csv"));
+}
