@@ -1,9 +1,9 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
 use super::commands::CommandId;
+use super::effect::ChartAsk;
 use super::keys::Key;
 use crate::domain::book::Book;
-use super::effect::ChartAsk;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;

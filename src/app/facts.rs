@@ -47,7 +47,9 @@ pub fn facts(model: &Model) -> Vec<Fact> {
 
 /// The pane's facts as text, a line each.
 pub fn as_text(model: &Model) -> String {
-    pane_facts(model).into_iter().map(|f| format!("{}: {}\n", f.label, f.text)).collect()
+    let lines: Vec<String> =
+        pane_facts(model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
+    lines.join("\n") + "\n"
 }
 
 fn pane_facts(model: &Model) -> Vec<Fact> {
@@ -129,7 +131,11 @@ pub fn slack_words(model: &Model) -> String {
         return "none: nothing is cut".to_owned();
     }
     let side = |l: crate::domain::length::Length, word: &str| {
-        if l.is_positive() { format!("{} {} {word}", l.about(unit), unit.sign()) } else { format!("none {word}") }
+        if l.is_positive() {
+            format!("{} {} {word}", l.about(unit), unit.sign())
+        } else {
+            format!("none {word}")
+        }
     };
     let words = format!("{}, {}", side(a.slack.width, "in width"), side(a.slack.height, "in height"));
     if a.slack.width.is_positive() && a.slack.height.is_positive() {
@@ -141,7 +147,10 @@ pub fn slack_words(model: &Model) -> String {
 
 fn chart(model: &Model) -> Vec<Fact> {
     let (pane, unit) = (&model.yields, model.screen.unit);
-    let mut all = vec![fact("sheet", format!("{}, {}", pane.sheet.sheet.name, pane.sheet.sheet.actual().show_with_unit(unit)))];
+    let mut all = vec![fact(
+        "sheet",
+        format!("{}, {}", pane.sheet.sheet.name, pane.sheet.sheet.actual().show_with_unit(unit)),
+    )];
     let cell = pane.chart.as_ref().and_then(|c| c.cell(pane.cell.0, pane.cell.1));
     match cell {
         Some(c) => all.push(fact("size", cell_words(c, unit))),
@@ -174,7 +183,8 @@ fn mats(model: &Model) -> Vec<Fact> {
             let picked = model.mats.picked_layer(&model.book);
             for (n, s) in sizes.iter().enumerate() {
                 let sign = if picked == Some(n) { " (picked)" } else { "" };
-                let words = format!("cut to {}, {}", s.cut.size.show_with_unit(unit), s.reveal.both_ways(unit));
+                let words =
+                    format!("cut to {}, {}", s.cut.size.show_with_unit(unit), s.reveal.both_ways(unit));
                 all.push(fact(format!("mat {}{sign}", n + 1), words));
             }
         }
@@ -186,13 +196,19 @@ fn palette(model: &Model) -> Vec<Fact> {
     let pane = &model.palette;
     let mut all = vec![fact("swatches", pane.swatches.len().to_string())];
     if let Some((_, s)) = pane.cursor.row(pane.swatches.len()).and_then(|n| pane.swatches.get(n)) {
-        all.push(fact("picked", format!("{}, {}, {}, Lab {:.1} {:.1} {:.1}", s.name, s.family, s.hex, s.lab.l, s.lab.a, s.lab.b)));
+        all.push(fact(
+            "picked",
+            format!("{}, {}, {}, Lab {:.1} {:.1} {:.1}", s.name, s.family, s.hex, s.lab.l, s.lab.a, s.lab.b),
+        ));
     }
     if let Some(asked) = &pane.asked {
         for m in &asked.matches {
             if let Some((_, s)) = pane.swatches.get(m.index) {
                 let words = crate::domain::colour::difference::reading(m.delta_e);
-                all.push(fact(format!("near {}", asked.text), format!("{} at dE00 {:.1}, {words}", s.name, m.delta_e)));
+                all.push(fact(
+                    format!("near {}", asked.text),
+                    format!("{} at dE00 {:.1}, {words}", s.name, m.delta_e),
+                ));
             }
         }
     }
@@ -212,7 +228,8 @@ fn stock(model: &Model) -> Vec<Fact> {
         let Some(item) = book.items().get(*id) else { continue };
         let low = if is_low(book, *id, item) { ", LOW" } else { "" };
         let sign = if picked == Some(*id) { " (picked)" } else { "" };
-        let words = format!("{} on hand, {} free, low mark {}{low}", book.on_hand(*id), book.free(*id), item.mark());
+        let words =
+            format!("{} on hand, {} free, low mark {}{low}", book.on_hand(*id), book.free(*id), item.mark());
         all.push(fact(format!("{}{sign}", item.name), words));
     }
     if pane.shown.len() > MOST {

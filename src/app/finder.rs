@@ -45,7 +45,12 @@ pub fn everything(model: &Model) -> Picker {
             is_live: resolve::holds(model, c.when),
         })
         .collect();
-    let row = |label: &str, detail: String, target| PickRow { label: label.to_owned(), detail, target, is_live: true };
+    let row = |label: &str, detail: String, target| PickRow {
+        label: label.to_owned(),
+        detail,
+        target,
+        is_live: true,
+    };
     for (id, p) in model.book.projects().iter() {
         rows.push(row(&p.name, "project".to_owned(), Target::Project(Some(id))));
     }

@@ -45,7 +45,8 @@ impl Keymap {
                 problems.push(format!("no command is named \"{name}\": the key list in help has the names"));
                 continue;
             };
-            let (keys, refused): (Vec<_>, Vec<_>) = texts.iter().map(|t| Key::parse(t)).partition(Result::is_ok);
+            let (keys, refused): (Vec<_>, Vec<_>) =
+                texts.iter().map(|t| Key::parse(t)).partition(Result::is_ok);
             problems.extend(refused.into_iter().filter_map(Result::err).map(|e| format!("{name}: {e}")));
             let keys: Vec<Key> = keys.into_iter().filter_map(Result::ok).collect();
             if !keys.is_empty() {
@@ -102,8 +103,17 @@ mod tests {
     #[test]
     fn the_innermost_context_wins() {
         let map = Keymap::default();
-        assert_eq!(map.command(&[Context::Chart, Context::Everywhere], Key::char('c')), Some(CommandId::ChartClose));
-        assert_eq!(map.command(&[Context::Yield, Context::Everywhere], Key::char('c')), Some(CommandId::OpenChart));
-        assert_eq!(map.command(&[Context::Yield, Context::Everywhere], Key::char('q')), Some(CommandId::Quit));
+        assert_eq!(
+            map.command(&[Context::Chart, Context::Everywhere], Key::char('c')),
+            Some(CommandId::ChartClose)
+        );
+        assert_eq!(
+            map.command(&[Context::Yield, Context::Everywhere], Key::char('c')),
+            Some(CommandId::OpenChart)
+        );
+        assert_eq!(
+            map.command(&[Context::Yield, Context::Everywhere], Key::char('q')),
+            Some(CommandId::Quit)
+        );
     }
 }

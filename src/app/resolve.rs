@@ -68,7 +68,8 @@ pub struct Hint {
 /// What the hint line offers for the context, the most useful first.
 pub fn hints(model: &Model) -> Vec<Hint> {
     let here = contexts(model);
-    let mut rows: Vec<&Command> = COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
+    let mut rows: Vec<&Command> =
+        COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
     rows.sort_by_key(|c| c.hint);
     rows.into_iter()
         .map(|c| Hint {

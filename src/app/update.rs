@@ -149,7 +149,8 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Project => open_projects(model),
         Id::Units => {
             model.screen.unit = model.screen.unit.other();
-            let name = if model.screen.unit == crate::domain::length::Unit::Mm { "millimetres" } else { "inches" };
+            let name =
+                if model.screen.unit == crate::domain::length::Unit::Mm { "millimetres" } else { "inches" };
             model.tell(Status::note(format!("Sizes are read and shown in {name}.")));
             return vec![Effect::KeepScreen(model.screen)];
         }
@@ -160,7 +161,8 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         }
         Id::Mouse => {
             model.screen.mouse = !model.screen.mouse;
-            let word = if model.screen.mouse { "on" } else { "off: the terminal's own selection works again" };
+            let word =
+                if model.screen.mouse { "on" } else { "off: the terminal's own selection works again" };
             model.tell(Status::note(format!("The mouse is {word}.")));
             return vec![Effect::KeepScreen(model.screen)];
         }
@@ -190,12 +192,16 @@ fn quit(model: &mut Model) -> Vec<Effect> {
         _ if model.is_leaving => vec![Effect::Quit],
         Saving::Pending(_) => {
             model.is_leaving = true;
-            model.tell(Status::note("Saving the last change, then leaving. Press again to leave without waiting."));
+            model.tell(Status::note(
+                "Saving the last change, then leaving. Press again to leave without waiting.",
+            ));
             Vec::new()
         }
         Saving::Failed(_) => {
             model.is_leaving = true;
-            model.tell(Status::refused("The last change is not on the disk. Press again to leave without it."));
+            model.tell(Status::refused(
+                "The last change is not on the disk. Press again to leave without it.",
+            ));
             Vec::new()
         }
     }
@@ -233,7 +239,8 @@ fn wish(model: &mut Model, wish: Wish, words: &str) -> Vec<Effect> {
 }
 
 fn perform(model: &mut Model, wish: &Wish) -> Result<Applied, String> {
-    let (_, applied) = model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
+    let (_, applied) =
+        model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
     model.saving = match model.saving {
         Saving::Pending(n) => Saving::Pending(n + 1),
         _ => Saving::Pending(1),

@@ -62,7 +62,9 @@ fn work<Q, A>(inbox: &Receiver<Slip<Q>>, solve: &impl Fn(Q) -> A, tell: &impl Fn
 fn sentence(fault: &(dyn std::any::Any + Send)) -> String {
     let text = fault.downcast_ref::<&str>().map(|s| (*s).to_owned());
     let text = text.or_else(|| fault.downcast_ref::<String>().cloned()).unwrap_or_default();
-    format!("the solver stopped on a fault of its own ({text}); nothing else is affected, ask again or change the size")
+    format!(
+        "the solver stopped on a fault of its own ({text}); nothing else is affected, ask again or change the size"
+    )
 }
 
 #[cfg(test)]

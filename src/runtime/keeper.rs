@@ -76,7 +76,13 @@ fn work(mut keep: Box<dyn Keep>, inbox: &Receiver<(Wish, Date)>, tell: &impl Fn(
     }
 }
 
-fn one(keep: &mut dyn Keep, wish: &Wish, today: Date, inbox: &Receiver<(Wish, Date)>, tell: &impl Fn(Action)) {
+fn one(
+    keep: &mut dyn Keep,
+    wish: &Wish,
+    today: Date,
+    inbox: &Receiver<(Wish, Date)>,
+    tell: &impl Fn(Action),
+) {
     match keep.keep(wish, today) {
         Ok(()) => tell(Action::Saved(1)),
         Err(Refusal::Book(why)) => {

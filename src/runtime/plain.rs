@@ -68,7 +68,9 @@ fn read(model: &Model, line: &str) -> Vec<Action> {
     let enter = Action::Key(Key::plain(KeyCode::Enter));
     if let Some(Overlay::Prompt(_) | Overlay::Picker(_)) = model.top() {
         return match Key::parse(line.trim()) {
-            Ok(k) if matches!(k.code, KeyCode::Esc | KeyCode::Enter | KeyCode::Up | KeyCode::Down) => vec![Action::Key(k)],
+            Ok(k) if matches!(k.code, KeyCode::Esc | KeyCode::Enter | KeyCode::Up | KeyCode::Down) => {
+                vec![Action::Key(k)]
+            }
             _ => vec![Action::Key(Key::ctrl('u')), Action::Paste(line.to_owned()), enter],
         };
     }

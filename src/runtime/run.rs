@@ -161,7 +161,8 @@ impl Bench {
             match effect {
                 Effect::Solve(number, ask) => {
                     if !self.desk.ask(number, solve::kind(&ask), ask) {
-                        let gone = Solved::Failed("the solver is gone; leave and open the bench again".to_owned());
+                        let gone =
+                            Solved::Failed("the solver is gone; leave and open the bench again".to_owned());
                         let _ = update(&mut self.model, Action::Solved(number, gone));
                     }
                 }
@@ -212,10 +213,12 @@ impl Bench {
         match event.kind {
             MouseEventKind::ScrollUp => Some(Action::Wheel(-1)),
             MouseEventKind::ScrollDown => Some(Action::Wheel(1)),
-            MouseEventKind::Down(MouseButton::Left) if event.row == parts.header.y => view::pane_names(parts.header)
-                .into_iter()
-                .find(|(_, x, width)| (*x..x + width).contains(&event.column))
-                .map(|(pane, _, _)| Action::Click(Spot::Pane(pane))),
+            MouseEventKind::Down(MouseButton::Left) if event.row == parts.header.y => {
+                view::pane_names(parts.header)
+                    .into_iter()
+                    .find(|(_, x, width)| (*x..x + width).contains(&event.column))
+                    .map(|(pane, _, _)| Action::Click(Spot::Pane(pane)))
+            }
             _ => None,
         }
     }

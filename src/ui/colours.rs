@@ -33,8 +33,7 @@ impl Paint {
     /// Cells filled with the colour, and the sign that says how true it is.
     pub fn block(self, cells: usize) -> (String, Style) {
         match self {
-            Self::Exact(c) => (" ".repeat(cells), Style::new().bg(c)),
-            Self::Near(c) => (" ".repeat(cells), Style::new().bg(c)),
+            Self::Exact(c) | Self::Near(c) => (" ".repeat(cells), Style::new().bg(c)),
             Self::None => (String::new(), Style::new()),
         }
     }

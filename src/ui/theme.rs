@@ -60,25 +60,61 @@ pub const TERMINAL: Theme = Theme {
 };
 
 /// Dark text on a warm light ground.
-pub const LIGHT: Theme = from_ground("light", Ground {
-    back: rgb(0xfb, 0xf9, 0xf4), text: rgb(0x26, 0x2a, 0x30), dim: rgb(0x5f, 0x64, 0x6c), key: rgb(0x0b, 0x5c, 0x7a),
-    good: rgb(0x1d, 0x6b, 0x36), warn: rgb(0x8a, 0x55, 0x00), bad: rgb(0xa6, 0x1e, 0x2c), line: rgb(0x8d, 0x90, 0x96),
-    turned: rgb(0x0b, 0x5c, 0x7a), cut: rgb(0x8b, 0x1f, 0x78), pick_back: rgb(0x26, 0x2a, 0x30), pick_text: rgb(0xfb, 0xf9, 0xf4),
-});
+pub const LIGHT: Theme = from_ground(
+    "light",
+    &Ground {
+        back: rgb(0xfb, 0xf9, 0xf4),
+        text: rgb(0x26, 0x2a, 0x30),
+        dim: rgb(0x5f, 0x64, 0x6c),
+        key: rgb(0x0b, 0x5c, 0x7a),
+        good: rgb(0x1d, 0x6b, 0x36),
+        warn: rgb(0x8a, 0x55, 0x00),
+        bad: rgb(0xa6, 0x1e, 0x2c),
+        line: rgb(0x8d, 0x90, 0x96),
+        turned: rgb(0x0b, 0x5c, 0x7a),
+        cut: rgb(0x8b, 0x1f, 0x78),
+        pick_back: rgb(0x26, 0x2a, 0x30),
+        pick_text: rgb(0xfb, 0xf9, 0xf4),
+    },
+);
 
 /// Light text on a dark slate ground.
-pub const DARK: Theme = from_ground("dark", Ground {
-    back: rgb(0x1b, 0x1f, 0x24), text: rgb(0xe4, 0xe2, 0xdb), dim: rgb(0x9b, 0xa0, 0xa6), key: rgb(0x7f, 0xc8, 0xdf),
-    good: rgb(0x8f, 0xd0, 0x8a), warn: rgb(0xe6, 0xbf, 0x6a), bad: rgb(0xf2, 0x8b, 0x82), line: rgb(0x6a, 0x70, 0x78),
-    turned: rgb(0x7f, 0xc8, 0xdf), cut: rgb(0xe0, 0x9a, 0xd2), pick_back: rgb(0xe4, 0xe2, 0xdb), pick_text: rgb(0x1b, 0x1f, 0x24),
-});
+pub const DARK: Theme = from_ground(
+    "dark",
+    &Ground {
+        back: rgb(0x1b, 0x1f, 0x24),
+        text: rgb(0xe4, 0xe2, 0xdb),
+        dim: rgb(0x9b, 0xa0, 0xa6),
+        key: rgb(0x7f, 0xc8, 0xdf),
+        good: rgb(0x8f, 0xd0, 0x8a),
+        warn: rgb(0xe6, 0xbf, 0x6a),
+        bad: rgb(0xf2, 0x8b, 0x82),
+        line: rgb(0x6a, 0x70, 0x78),
+        turned: rgb(0x7f, 0xc8, 0xdf),
+        cut: rgb(0xe0, 0x9a, 0xd2),
+        pick_back: rgb(0xe4, 0xe2, 0xdb),
+        pick_text: rgb(0x1b, 0x1f, 0x24),
+    },
+);
 
 /// The sharpest contrast: white on black, few colours.
-pub const CONTRAST: Theme = from_ground("contrast", Ground {
-    back: rgb(0, 0, 0), text: rgb(255, 255, 255), dim: rgb(215, 215, 215), key: rgb(0, 255, 255),
-    good: rgb(0, 255, 0), warn: rgb(255, 255, 0), bad: rgb(255, 120, 120), line: rgb(200, 200, 200),
-    turned: rgb(0, 255, 255), cut: rgb(255, 160, 255), pick_back: rgb(255, 255, 0), pick_text: rgb(0, 0, 0),
-});
+pub const CONTRAST: Theme = from_ground(
+    "contrast",
+    &Ground {
+        back: rgb(0, 0, 0),
+        text: rgb(255, 255, 255),
+        dim: rgb(215, 215, 215),
+        key: rgb(0, 255, 255),
+        good: rgb(0, 255, 0),
+        warn: rgb(255, 255, 0),
+        bad: rgb(255, 120, 120),
+        line: rgb(200, 200, 200),
+        turned: rgb(0, 255, 255),
+        cut: rgb(255, 160, 255),
+        pick_back: rgb(255, 255, 0),
+        pick_text: rgb(0, 0, 0),
+    },
+);
 
 /// No colour at all, and no colour command: modifiers and marks only.
 pub const MONO: Theme = Theme {
@@ -125,7 +161,7 @@ const fn rgb(r: u8, g: u8, b: u8) -> Color {
     Color::Rgb(r, g, b)
 }
 
-const fn from_ground(name: &'static str, g: Ground) -> Theme {
+const fn from_ground(name: &'static str, g: &Ground) -> Theme {
     let on = Style::new().bg(g.back);
     let bold = on.add_modifier(Modifier::BOLD);
     Theme {
@@ -151,7 +187,10 @@ mod tests {
     use super::*;
 
     fn styles(t: &Theme) -> [Style; 14] {
-        [t.text, t.dim, t.title, t.key, t.good, t.warn, t.bad, t.picked, t.line, t.piece, t.turned, t.offcut, t.cut, t.text]
+        [
+            t.text, t.dim, t.title, t.key, t.good, t.warn, t.bad, t.picked, t.line, t.piece, t.turned,
+            t.offcut, t.cut, t.text,
+        ]
     }
 
     #[test]

@@ -48,8 +48,8 @@ impl Cursor {
 /// The move that a key asks for in any list: arrows, home row, Home and End, pages.
 pub fn list_move(key: Key) -> Option<Move> {
     let step = match (key.code, key.ctrl) {
-        (KeyCode::Up, false) | (KeyCode::Char('k'), false) => Move::By(-1),
-        (KeyCode::Down, false) | (KeyCode::Char('j'), false) => Move::By(1),
+        (KeyCode::Up | KeyCode::Char('k'), false) => Move::By(-1),
+        (KeyCode::Down | KeyCode::Char('j'), false) => Move::By(1),
         (KeyCode::PageUp, _) | (KeyCode::Char('u'), true) => Move::By(-PAGE),
         (KeyCode::PageDown, _) | (KeyCode::Char('d'), true) => Move::By(PAGE),
         (KeyCode::Home, _) | (KeyCode::Char('g'), false) => Move::First,

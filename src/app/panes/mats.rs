@@ -15,7 +15,7 @@ use crate::domain::cards::layer::{self, Card, Layer, LayerSize, Reveal};
 use crate::domain::cards::tools::Tools;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
-use crate::domain::project::ProjectCard;
+use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::Size;
 
 /// State of the pane.
@@ -149,7 +149,8 @@ fn to_yield(model: &mut Model) -> Vec<Effect> {
     let Some(size) = sizes.get(n) else { return Vec::new() };
     let card = model.mats.card(&model.book);
     let paper = card.papers.get(n).copied().flatten();
-    let count = u64::from(card.count) * model.book.active_project().map_or(1, |p| p.sets()) + u64::from(card.spares);
+    let count =
+        u64::from(card.count) * model.book.active_project().map_or(1, Project::sets) + u64::from(card.spares);
     model.yields.piece = size.cut.size;
     model.yields.count = u32::try_from(count).ok().filter(|n| *n > 1);
     model.pane = Pane::Yield;
@@ -211,8 +212,10 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
 fn change(model: &mut Model, alter: impl FnOnce(&mut ProjectCard)) -> Result<Vec<Effect>, String> {
     let mut card = model.mats.card(&model.book).clone();
     alter(&mut card);
-    layer::sizes(&as_card(&model.book, &card), &Tools::usual(model.screen.unit)).map_err(|e| e.to_string())?;
-    let Some((id, project)) = model.book.active().zip(model.book.active_project()).filter(|(_, p)| !p.cards.is_empty())
+    layer::sizes(&as_card(&model.book, &card), &Tools::usual(model.screen.unit))
+        .map_err(|e| e.to_string())?;
+    let Some((id, project)) =
+        model.book.active().zip(model.book.active_project()).filter(|(_, p)| !p.cards.is_empty())
     else {
         model.mats.loose = card;
         return Ok(Vec::new());

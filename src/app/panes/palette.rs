@@ -138,7 +138,9 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let len = pane.swatches.len();
     let row = GRID_COLUMNS as isize;
     match id {
-        Id::Identify => prompt::open(model, Purpose::Colour, "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):", ""),
+        Id::Identify => {
+            prompt::open(model, Purpose::Colour, "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):", "")
+        }
         Id::SwatchOrder => {
             pane.order = next_order(pane.order);
             pane.arrange(&model.book);

@@ -8,8 +8,8 @@ use crate::app::overlay::{Echo, Purpose};
 use crate::app::pane::Pane;
 use crate::app::panes::yields;
 use crate::app::prompt;
-use crate::app::update;
 use crate::app::status::Status;
+use crate::app::update;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::stock::{Item, ItemId, NewLine};
@@ -68,7 +68,7 @@ impl StockPane {
     pub fn arrange(&mut self, book: &Book) {
         let mut rows: Vec<(ItemId, &Item)> =
             book.items().iter().filter(|(id, item)| matches(book, *id, item, &self.filter)).collect();
-        rows.sort_by(|(_, a), (_, b)| (a.kind, a.name.to_lowercase()).cmp(&(b.kind, b.name.to_lowercase())));
+        rows.sort_by_key(|(_, item)| (item.kind, item.name.to_lowercase()));
         self.shown = rows.iter().map(|(id, _)| *id).collect();
         self.low = rows.iter().filter(|(id, item)| is_low(book, *id, item)).map(|(id, _)| *id).collect();
     }
@@ -113,12 +113,21 @@ fn matches(book: &Book, id: ItemId, item: &Item, filter: &str) -> bool {
     if filter.trim().is_empty() {
         return true;
     }
-    let family = item.swatch.and_then(|s| book.swatches().get(s)).map(|s| s.family.clone()).unwrap_or_default();
+    let family =
+        item.swatch.and_then(|s| book.swatches().get(s)).map(|s| s.family.clone()).unwrap_or_default();
     let state = item.state.to_string();
     let low = if is_low(book, id, item) { "low" } else { "" };
     let words = [
-        item.name.as_str(), item.kind.word(), &item.order_number, &item.seller, &item.place, &item.collection,
-        &item.note, &state, &family, low,
+        item.name.as_str(),
+        item.kind.word(),
+        &item.order_number,
+        &item.seller,
+        &item.place,
+        &item.collection,
+        &item.note,
+        &state,
+        &family,
+        low,
     ]
     .join(" ")
     .to_lowercase();
@@ -164,10 +173,17 @@ fn open_count(model: &mut Model, id: CommandId) {
     let name = model.book.items().name_of(item);
     let held = model.book.on_hand(item);
     match id {
-        CommandId::Use => prompt::open(model, Purpose::Use(item), &format!("{name}, {held} on hand. Used:"), ""),
+        CommandId::Use => {
+            prompt::open(model, Purpose::Use(item), &format!("{name}, {held} on hand. Used:"), "")
+        }
         CommandId::Receive => prompt::open(model, Purpose::Receive(item), &format!("{name}. Came in:"), ""),
         CommandId::Adjust => {
-            prompt::open(model, Purpose::Adjust(item), &format!("{name}: the book says {held}. Really there:"), "");
+            prompt::open(
+                model,
+                Purpose::Adjust(item),
+                &format!("{name}: the book says {held}. Really there:"),
+                "",
+            );
         }
         _ => {
             let mark = model.book.items().get(item).map_or(0, |i| i.low).to_string();
@@ -203,7 +219,9 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
             left.map(|l| format!("{l} left")).ok_or_else(|| too_many(model, *id, n))
         }),
         Purpose::Receive(id) => count(text, 1).map(|n| format!("{} then", held(id) + u64::from(n))),
-        Purpose::Adjust(id) => count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held(id) as i64)),
+        Purpose::Adjust(id) => {
+            count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held(id) as i64))
+        }
         Purpose::LowMark(_) => count(text, 0).map(|n| format!("reorder when {n} or fewer are free")),
         _ => return Echo::Nothing,
     };

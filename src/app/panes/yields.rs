@@ -182,7 +182,6 @@ fn cell_of(chart: &Chart, piece: Size) -> Option<(usize, usize)> {
 }
 
 impl YieldPane {
-
     /// The size under the chart's cursor.
     pub fn picked_size(&self) -> Option<Size> {
         Some(self.chart.as_ref()?.cell(self.cell.0, self.cell.1)?.size)
@@ -208,7 +207,12 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             prompt::open(model, Purpose::SheetSize, "This sheet measures:", &now);
         }
         Id::UnusableEdge => {
-            prompt::open(model, Purpose::Edges, "Not usable at left, top, right, bottom (empty for none):", "");
+            prompt::open(
+                model,
+                Purpose::Edges,
+                "Not usable at left, top, right, bottom (empty for none):",
+                "",
+            );
         }
         Id::Count => prompt::open(model, Purpose::Count, "How many pieces (empty for one sheet):", ""),
         Id::Trimmer => {
@@ -322,7 +326,9 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
             .map_err(|e| e.to_string()),
         Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
         Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
-        Purpose::LongestCut => limit(text, unit).map(|l| l.map_or("no limit".to_owned(), |l| l.show_both(unit))),
+        Purpose::LongestCut => {
+            limit(text, unit).map(|l| l.map_or("no limit".to_owned(), |l| l.show_both(unit)))
+        }
         Purpose::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
         _ => return Echo::Nothing,
     };

@@ -24,7 +24,14 @@ pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Loo
     }
     let bottom = area.height.saturating_sub(1);
     if help.is_typing || !help.filter.text().is_empty() {
-        put(buf, area, 0, bottom, &[run("/ ", look.theme.key), run(help.filter.text(), look.theme.text)], look);
+        put(
+            buf,
+            area,
+            0,
+            bottom,
+            &[run("/ ", look.theme.key), run(help.filter.text(), look.theme.text)],
+            look,
+        );
         let column = help.filter.cursor_column() as u16;
         return help.is_typing.then(|| Position::new(area.x + 2 + column, area.y + bottom));
     }

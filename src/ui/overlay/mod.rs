@@ -24,7 +24,19 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
         Overlay::Confirm(c) => {
             let area = boxed(parts.body, 60, 6, "Sure?", buf, look);
             let y = paragraph(buf, area, 0, &c.question, look.theme.text, look);
-            put(buf, area, 0, y + 1, &[run("y", look.theme.key), run(" yes    ", look.theme.text), run("n", look.theme.key), run(" no (Enter and Esc too)", look.theme.text)], look);
+            put(
+                buf,
+                area,
+                0,
+                y + 1,
+                &[
+                    run("y", look.theme.key),
+                    run(" yes    ", look.theme.text),
+                    run("n", look.theme.key),
+                    run(" no (Enter and Esc too)", look.theme.text),
+                ],
+                look,
+            );
             Some(Position::new(area.x, area.y + y + 1))
         }
     }

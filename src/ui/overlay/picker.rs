@@ -35,7 +35,14 @@ pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Posit
         let name = text::left(&text::harmless(&row.label), label_room, look.glyphs.ellipsis);
         let rest = usize::from(area.width).saturating_sub(label_room + 2);
         let note = text::left(&text::harmless(&row.detail), rest, look.glyphs.ellipsis);
-        put(buf, area, 0, y, &[run(sign, theme.key), run(name, label), run(" ", detail), run(note, detail)], look);
+        put(
+            buf,
+            area,
+            0,
+            y,
+            &[run(sign, theme.key), run(name, label), run(" ", detail), run(note, detail)],
+            look,
+        );
     }
     at
 }

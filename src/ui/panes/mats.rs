@@ -35,7 +35,8 @@ const COLUMNS: [Column; 5] = [
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
     let list_width = if area.width >= 110 { 66 } else { area.width.saturating_sub(30).clamp(40, 52) };
     let list = Rect { width: list_width.min(area.width), ..area };
-    let drawing = Rect { x: area.x + list.width + 2, width: area.width.saturating_sub(list.width + 2), ..area };
+    let drawing =
+        Rect { x: area.x + list.width + 2, width: area.width.saturating_sub(list.width + 2), ..area };
     let card = model.mats.card(&model.book);
     let unit = model.screen.unit;
     heading(model, card, list, buf, look);
@@ -75,7 +76,14 @@ fn layers(
 ) -> Option<Position> {
     let unit = model.screen.unit;
     if sizes.is_empty() {
-        paragraph(buf, area, 3, "No layers yet. Press a and type a reveal, such as 1/8.", look.theme.text, look);
+        paragraph(
+            buf,
+            area,
+            3,
+            "No layers yet. Press a and type a reveal, such as 1/8.",
+            look.theme.text,
+            look,
+        );
         return None;
     }
     let rows: Vec<Row> = sizes
@@ -99,10 +107,12 @@ fn layers(
     if unit == Unit::Mm {
         columns[2].title = "in";
     }
-    let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3).min(rows.len() as u16 + 1), ..area };
+    let room =
+        Rect { y: area.y + 3, height: area.height.saturating_sub(3).min(rows.len() as u16 + 1), ..area };
     let picked = model.mats.picked_layer(&model.book);
     let at = Table { columns: &columns, rows: &rows, picked }.draw(room, buf, look);
-    let below = Rect { y: room.bottom() + 1, height: area.bottom().saturating_sub(room.bottom() + 1), ..area };
+    let below =
+        Rect { y: room.bottom() + 1, height: area.bottom().saturating_sub(room.bottom() + 1), ..area };
     if let Some(s) = picked.and_then(|n| sizes.get(n)) {
         details(s, unit, below, buf, look);
     }

@@ -55,13 +55,16 @@ fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) -> Option
     let first = first_shown(picked / GRID_COLUMNS, rows, room);
     let cell = usize::from(area.width) / GRID_COLUMNS;
     let mut cursor = None;
-    for (n, (_, swatch)) in pane.swatches.iter().enumerate().skip(first * GRID_COLUMNS).take(room * GRID_COLUMNS) {
+    for (n, (_, swatch)) in
+        pane.swatches.iter().enumerate().skip(first * GRID_COLUMNS).take(room * GRID_COLUMNS)
+    {
         let (x, y) = ((n % GRID_COLUMNS * cell) as u16, (n / GRID_COLUMNS - first) as u16);
         let style = if n == picked { look.theme.picked } else { look.theme.text };
         let sign = if n == picked { look.glyphs.pick } else { " " };
         let mut runs = vec![run(sign, look.theme.key)];
         let used = 1 + chip(pane, swatch, BLOCK, &mut runs, look);
-        let name = text::fit(&text::harmless(&swatch.name), cell.saturating_sub(used + 1), look.glyphs.ellipsis);
+        let name =
+            text::fit(&text::harmless(&swatch.name), cell.saturating_sub(used + 1), look.glyphs.ellipsis);
         runs.push(run(name, style));
         put(buf, area, x, y, &runs, look);
         if n == picked {
@@ -87,7 +90,9 @@ fn chip(pane: &PalettePane, swatch: &Swatch, cells: usize, runs: &mut Vec<Run>, 
 
 fn details(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     let (pane, theme) = (&model.palette, &look.theme);
-    let Some((id, swatch)) = pane.cursor.row(pane.swatches.len()).and_then(|n| pane.swatches.get(n)) else { return };
+    let Some((id, swatch)) = pane.cursor.row(pane.swatches.len()).and_then(|n| pane.swatches.get(n)) else {
+        return;
+    };
     let mut runs = Vec::new();
     chip(pane, swatch, 8, &mut runs, look);
     runs.extend([run(&swatch.name, theme.title), run(format!("  {}", swatch.hex), theme.text)]);
@@ -104,7 +109,8 @@ fn details(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         .filter(|(_, i)| i.swatch == Some(*id))
         .map(|(item, i)| format!("{} {}", model.book.on_hand(item), i.name))
         .collect();
-    let held = if held.is_empty() { "nothing in this colour on the shelf".to_owned() } else { held.join(", ") };
+    let held =
+        if held.is_empty() { "nothing in this colour on the shelf".to_owned() } else { held.join(", ") };
     let mut y = paragraph(buf, area, 3, &format!("Held: {held}"), theme.text, look) + 1;
     if let Some(eyes) = pane.vision_words() {
         y = paragraph(buf, area, y, &eyes, theme.warn, look);
@@ -153,12 +159,10 @@ fn trios(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look) 
         paragraph(buf, area, y + 1, "No trio of this kind in the library.", theme.dim, look);
         return;
     }
-    let mut row = y + 1;
-    for trio in &pane.trios {
-        if row + 1 >= area.height {
-            break;
-        }
-        let members: Vec<&Swatch> = trio.swatches.iter().filter_map(|n| Some(&pane.swatches.get(*n)?.1)).collect();
+    let rows = y + 1..area.height.saturating_sub(1);
+    for (row, trio) in rows.zip(&pane.trios) {
+        let members: Vec<&Swatch> =
+            trio.swatches.iter().filter_map(|n| Some(&pane.swatches.get(*n)?.1)).collect();
         let mut runs = Vec::new();
         for s in &members {
             chip(pane, s, 4, &mut runs, look);
@@ -167,7 +171,13 @@ fn trios(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look) 
         runs.push(run(others.join(", "), theme.text));
         runs.push(run(format!("  {}", trio.scheme.name()), theme.dim));
         put(buf, area, 0, row, &runs, look);
-        row += 1;
     }
-    put(buf, area, 0, area.height.saturating_sub(1), &[run("Compare real chips in daylight.", theme.dim)], look);
+    put(
+        buf,
+        area,
+        0,
+        area.height.saturating_sub(1),
+        &[run("Compare real chips in daylight.", theme.dim)],
+        look,
+    );
 }

@@ -59,7 +59,12 @@ fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         runs.push(run("  ", look.theme.text));
     }
     if !model.stock.filter.is_empty() {
-        let words = format!("with \"{}\": {} of {}", model.stock.filter, model.stock.shown.len(), model.book.items().len());
+        let words = format!(
+            "with \"{}\": {} of {}",
+            model.stock.filter,
+            model.stock.shown.len(),
+            model.book.items().len()
+        );
         runs.push(run(words, look.theme.warn));
     }
     put(buf, area, 0, 0, &runs, look);
@@ -116,23 +121,41 @@ fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look)
     let rule = look.glyphs.rule.repeat(usize::from(area.width));
     put(buf, area, 0, 0, &[run(rule, theme.line)], look);
     let state = item.state.to_string();
-    put(buf, area, 0, 1, &[run(&item.name, theme.title), run(format!("  {}, {state}", item.kind.word()), theme.dim)], look);
+    put(
+        buf,
+        area,
+        0,
+        1,
+        &[run(&item.name, theme.title), run(format!("  {}, {state}", item.kind.word()), theme.dim)],
+        look,
+    );
     let counts = format!(
         "{} on hand, {} booked, {} free, {} on order",
-        book.on_hand(id), book.booked(id), book.free(id), book.on_order(id)
+        book.on_hand(id),
+        book.booked(id),
+        book.free(id),
+        book.on_order(id)
     );
     put(buf, area, 0, 2, &[run(counts, theme.text)], look);
     let swatch = item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default();
     let facts = [
-        ("colour", swatch), ("order number", item.order_number.clone()), ("seller", item.seller.clone()),
-        ("place", item.place.clone()), ("grain", item.grain.word().to_owned()),
+        ("colour", swatch),
+        ("order number", item.order_number.clone()),
+        ("seller", item.seller.clone()),
+        ("place", item.place.clone()),
+        ("grain", item.grain.word().to_owned()),
     ];
     let mut runs: Vec<Run> = Vec::new();
     for (word, value) in facts.into_iter().filter(|(_, v)| !v.is_empty()) {
         runs.extend([run(format!("{word} "), theme.dim), run(format!("{value}   "), theme.text)]);
     }
     put(buf, area, 0, 3, &runs, look);
-    let last: Vec<String> = book.lines_of(id).rev().take(3).map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word())).collect();
+    let last: Vec<String> = book
+        .lines_of(id)
+        .rev()
+        .take(3)
+        .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
+        .collect();
     let joint = format!("  {}  ", look.glyphs.dot);
     put(buf, area, 0, 4, &[run("last  ", theme.dim), run(last.join(&joint), theme.text)], look);
 }
@@ -202,7 +225,14 @@ fn log(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> 
                 (None, false) => l.reason.word().to_owned(),
             };
             let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
-            let cells = vec![name, l.seq.to_string(), l.date.to_string(), format!("{:+}", l.change), reason, l.job.clone()];
+            let cells = vec![
+                name,
+                l.seq.to_string(),
+                l.date.to_string(),
+                format!("{:+}", l.change),
+                reason,
+                l.job.clone(),
+            ];
             Row { cells, style: if voided { look.theme.dim } else { look.theme.text } }
         })
         .collect();

@@ -56,7 +56,14 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let mut y = 0;
     let held = pane.sheet.paper.map(|id| format!("  {} on hand", model.book.on_hand(id))).unwrap_or_default();
     let size = sheet.actual().show_with_unit(unit);
-    put(buf, area, 0, y, &[label("Sheet"), run(format!("{} ", sheet.name), theme.title), run(held, theme.dim)], look);
+    put(
+        buf,
+        area,
+        0,
+        y,
+        &[label("Sheet"), run(format!("{} ", sheet.name), theme.title), run(held, theme.dim)],
+        look,
+    );
     y += 1;
     let measured = if sheet.measured.is_some() { ", as measured" } else { "" };
     let lost = if sheet.usable().size == sheet.actual() {
@@ -67,11 +74,18 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     put(buf, area, 0, y, &[label(""), run(format!("{size}{measured}{lost}"), theme.text)], look);
     y += 1;
     let piece = pane.piece;
-    put(buf, area, 0, y, &[
-        label("Piece"),
-        run(piece.show_with_unit(unit), theme.title),
-        run(format!("  {}", piece.about(unit.other())), theme.dim),
-    ], look);
+    put(
+        buf,
+        area,
+        0,
+        y,
+        &[
+            label("Piece"),
+            run(piece.show_with_unit(unit), theme.title),
+            run(format!("  {}", piece.about(unit.other())), theme.dim),
+        ],
+        look,
+    );
     y += 1;
     let mut wishes = vec![if pane.may_turn { "may turn" } else { "must stay upright" }.to_owned()];
     if let Some(n) = pane.count {
@@ -91,11 +105,18 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
 fn counts(model: &Model, current: &YieldAnswer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
     let (a, theme) = (&current.answer, &look.theme);
     let best = look.glyphs.best;
-    put(buf, area, 0, y, &[
-        run(format!("{best} {} a sheet", a.best), theme.good),
-        run(format!("   upright {}", a.upright), theme.text),
-        run(format!("   turned {}", a.turned), theme.text),
-    ], look);
+    put(
+        buf,
+        area,
+        0,
+        y,
+        &[
+            run(format!("{best} {} a sheet", a.best), theme.good),
+            run(format!("   upright {}", a.upright), theme.text),
+            run(format!("   turned {}", a.turned), theme.text),
+        ],
+        look,
+    );
     let proof = if a.proved { "proved best" } else { "best found" };
     let words = format!("{}, {proof}.", facts::gain_words(model));
     let mut row = paragraph(buf, area, y + 1, &capital(&words), theme.text, look);
@@ -118,7 +139,8 @@ fn capital(words: &str) -> String {
 fn sheet(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, look: &Look) {
     let a = &current.answer;
     let room = Rect { height: area.height.saturating_sub(1), ..area };
-    let cut = model.yields.step.row(current.steps.len()).and_then(|n| current.steps.get(n)).map(|s| s.first_cut);
+    let cut =
+        model.yields.step.row(current.steps.len()).and_then(|n| current.steps.get(n)).map(|s| s.first_cut);
     let diagram = Diagram { sheet: a.sheet, layout: &a.layout, cut, look };
     diagram.render(room, buf);
     let waste = look.glyphs.waste;

@@ -247,7 +247,13 @@ mod tests {
 
     #[test]
     fn equal_neighbours_become_one_block() {
-        let pieces = [placed(0, 0, 2, 3), placed(2, 0, 2, 3), placed(0, 3, 2, 3), placed(2, 3, 2, 3), placed(4, 0, 3, 2)];
+        let pieces = [
+            placed(0, 0, 2, 3),
+            placed(2, 0, 2, 3),
+            placed(0, 3, 2, 3),
+            placed(2, 3, 2, 3),
+            placed(4, 0, 3, 2),
+        ];
         let b = blocks(&pieces);
         assert_eq!(b.len(), 2);
         assert_eq!((b[0].across, b[0].down), (2, 2));

@@ -62,7 +62,8 @@ fn kept(columns: &[Column], room: u16) -> Vec<usize> {
     let mut keep: Vec<usize> = (0..columns.len()).collect();
     let need = |keep: &[usize]| -> u16 { keep.iter().map(|c| columns[*c].width + 1).sum::<u16>() };
     while need(&keep) > room {
-        let Some(worst) = keep.iter().copied().filter(|c| columns[*c].rank > 0).max_by_key(|c| columns[*c].rank)
+        let Some(worst) =
+            keep.iter().copied().filter(|c| columns[*c].rank > 0).max_by_key(|c| columns[*c].rank)
         else {
             break;
         };

@@ -39,7 +39,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     at
 }
 
-fn cells(chart: &Chart, at: (usize, usize), unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+fn cells(
+    chart: &Chart,
+    at: (usize, usize),
+    unit: Unit,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> Option<Position> {
     let theme = &look.theme;
     let values = chart.ask.range.values();
     let columns = usize::from(area.width.saturating_sub(HEAD) / CELL).max(1);
