@@ -139,7 +139,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let row = GRID_COLUMNS as isize;
     match id {
         Id::Identify => {
-            prompt::open(model, Purpose::Colour, "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):", "")
+            prompt::open(model, Purpose::Colour, "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):", "");
         }
         Id::SwatchOrder => {
             pane.order = next_order(pane.order);

@@ -174,7 +174,7 @@ fn open_count(model: &mut Model, id: CommandId) {
     let held = model.book.on_hand(item);
     match id {
         CommandId::Use => {
-            prompt::open(model, Purpose::Use(item), &format!("{name}, {held} on hand. Used:"), "")
+            prompt::open(model, Purpose::Use(item), &format!("{name}, {held} on hand. Used:"), "");
         }
         CommandId::Receive => prompt::open(model, Purpose::Receive(item), &format!("{name}. Came in:"), ""),
         CommandId::Adjust => {
