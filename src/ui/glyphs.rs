@@ -23,6 +23,8 @@ pub struct Glyphs {
     pub rule: &'static str,
     /// Two full cells of colour, where colour can be shown.
     pub block: &'static str,
+    /// Upper half, lower half and whole of a cell, where the set has them.
+    pub halves: Option<[&'static str; 3]>,
     /// Joins for lines; indexed by arms: up 1, right 2, down 4, left 8.
     pub joins: [&'static str; 16],
     /// The same, heavy, for the cut in hand.
@@ -41,6 +43,7 @@ pub const UNICODE: Glyphs = Glyphs {
     times: "×",
     rule: "─",
     block: "██",
+    halves: Some(["▀", "▄", "█"]),
     joins: [" ", "╵", "╶", "└", "╷", "│", "┌", "├", "╴", "┘", "─", "┴", "┐", "┤", "┬", "┼"],
     heavy: [" ", "╹", "╺", "┗", "╻", "┃", "┏", "┣", "╸", "┛", "━", "┻", "┓", "┫", "┳", "╋"],
 };
@@ -57,6 +60,7 @@ pub const ASCII: Glyphs = Glyphs {
     times: "x",
     rule: "-",
     block: "[]",
+    halves: None,
     joins: [" ", "|", "-", "+", "|", "|", "+", "+", "-", "+", "-", "+", "+", "+", "+", "+"],
     heavy: [" ", "#", "=", "#", "#", "#", "#", "#", "=", "#", "=", "#", "#", "#", "#", "#"],
 };

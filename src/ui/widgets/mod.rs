@@ -3,5 +3,6 @@
 pub mod bar;
 pub mod canvas;
 pub mod diagram;
+pub mod digits;
 pub mod lines;
 pub mod table;
