@@ -107,7 +107,7 @@ fn yields(model: &Model) -> Vec<Fact> {
     }
     for (n, step) in current.steps.iter().enumerate() {
         let sign = if pane.step.row(current.steps.len()) == Some(n) { " (in hand)" } else { "" };
-        all.push(fact(format!("cut {}{sign}", n + 1), &step.text));
+        all.push(fact(format!("step {}{sign}", n + 1), step.words(unit)));
     }
     all
 }

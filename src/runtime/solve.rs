@@ -2,14 +2,14 @@
 
 use crate::app::action::{Chart, Solved, YieldAnswer};
 use crate::app::effect::Ask;
-use crate::domain::cutting::{chart, one_size, steps};
+use crate::domain::cutting::{chart, one_size};
 
 /// Answers one question.
 pub fn solve(ask: Ask) -> Solved {
     match ask {
         Ask::Yield(question) => {
             let answer = one_size::answer(&question);
-            let steps = steps::steps(&question, &answer);
+            let steps = answer.steps.clone();
             Solved::Yield(Box::new(YieldAnswer { question: *question, answer, steps }))
         }
         Ask::Chart(ask) => {

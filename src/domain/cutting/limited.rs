@@ -125,7 +125,7 @@ impl Limited {
                 break;
             }
             if self.free.value(at, y) + self.free.value(x - at, y) > best {
-                best = best.max(self.count(at, y) + self.count(x - at, y));
+                best = best.max(self.both((at, y), (x - at, y)));
             }
         }
         best
@@ -139,10 +139,18 @@ impl Limited {
                 break;
             }
             if self.free.value(x, at) + self.free.value(x, y - at) > best {
-                best = best.max(self.count(x, at) + self.count(x, y - at));
+                best = best.max(self.both((x, at), (x, y - at)));
             }
         }
         best
+    }
+
+    /// Both parts of a cut; nothing where the part against the fence is waste, since the finished rest would not be set.
+    fn both(&mut self, held: (i64, i64), beyond: (i64, i64)) -> i64 {
+        match self.count(held.0, held.1) {
+            0 => 0,
+            held => held + self.count(beyond.0, beyond.1),
+        }
     }
 
     fn step(&mut self) -> bool {

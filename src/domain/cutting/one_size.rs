@@ -10,6 +10,7 @@ use super::prefer::{self, Found, Panelled};
 use super::question::{Limits, Preference, Question, part};
 use super::reach::Reach;
 use super::recursion::Part;
+use super::steps::{self, CutList, Step};
 use super::tree::{CutLine, Tree};
 use super::{bounds, grid};
 use crate::domain::length::Length;
@@ -39,12 +40,14 @@ pub struct Answer {
     pub slack: Size,
     /// True where all pieces of the layout lie the same way.
     pub one_way: bool,
-    /// Different fence settings that the layout's finished sizes need.
+    /// Different fence settings of the steps.
     pub settings: usize,
     /// The layout as cuts on the whole sheet; piece 0 is the one asked for.
     pub tree: Tree,
-    /// The same with coordinates on the whole sheet.
+    /// The same with coordinates on the whole sheet, cuts in the order of the steps.
     pub layout: Layout,
+    /// What to do at the trimmer.
+    pub steps: Vec<Step>,
 }
 
 impl Answer {
@@ -62,24 +65,36 @@ impl Answer {
 }
 
 /// Answers the question. Deterministic: the same question always gives the same layout.
+///
+/// A piece that [`Question::check`] refuses counts as one that fits nowhere: check first where a person typed it.
 pub fn answer(question: &Question) -> Answer {
     let usable = question.sheet.usable();
+    if question.check().is_err() {
+        return nothing(question);
+    }
     let ways = question.ways();
     let limits = question.trimmer.limits();
     let (width, height) = (usable.size.width.units(), usable.size.height.units());
     let mut counter = Counter::new(width, height, &ways, limits);
-    let best = if question.check().is_ok() { counter.count(width, height) } else { 0 };
+    let best = counter.count(width, height);
     let one_way = |size: Size| Counter::new(width, height, &[part(size)], limits).count(width, height);
-    let upright = one_way(question.piece);
-    let turned = if question.may_turn { one_way(question.piece.turned()) } else { 0 };
+    let mut upright = one_way(question.piece);
+    let mut turned = if question.may_turn { one_way(question.piece.turned()) } else { 0 };
     let exact = counter.is_exact();
     let found = preferred(question, &mut counter, best, upright, turned);
     // A count that ran out of steps may be below what the layout holds; the layout is what can be shown.
-    let best = found.tree.piece_count() as i64;
+    let tree = trimmed(question, usable, found.tree);
+    if tree.is_none() {
+        (upright, turned) = (0, 0);
+    }
+    let exact = exact || tree.is_none();
+    let tree = tree.unwrap_or(Tree::Offcut);
+    let best = tree.piece_count() as i64;
     let bound = if exact { best } else { upper_bound(usable.size, question).max(best) };
     let slack = if best == 0 { Size::default() } else { slack(&mut counter, usable.size, &ways, best) };
-    let tree = trimmed(question.sheet.actual(), question.sheet.lost(), usable, found.tree);
-    let layout = Layout::from_tree(Panel::whole(question.sheet.actual()), &tree);
+    let list = steps::cut_list(question.sheet.actual(), &tree, &question.trimmer, 1);
+    let settings = list.settings();
+    let CutList { layout, steps } = list;
     let turns = layout.pieces.iter().filter(|p| p.turned).count();
     Answer {
         piece: question.piece,
@@ -92,9 +107,30 @@ pub fn answer(question: &Question) -> Answer {
         proved: best == bound,
         slack,
         one_way: turns == 0 || turns == layout.pieces.len(),
-        settings: found.settings,
+        settings,
         tree,
         layout,
+        steps,
+    }
+}
+
+fn nothing(question: &Question) -> Answer {
+    let sheet = question.sheet.actual();
+    Answer {
+        piece: question.piece,
+        sheet,
+        usable: question.sheet.usable(),
+        upright: 0,
+        turned: 0,
+        best: 0,
+        bound: 0,
+        proved: true,
+        slack: Size::default(),
+        one_way: true,
+        settings: 0,
+        tree: Tree::Offcut,
+        layout: Layout::from_tree(Panel::whole(sheet), &Tree::Offcut),
+        steps: Vec::new(),
     }
 }
 
@@ -177,23 +213,113 @@ fn least(reach: &Reach, size: i64, best: i64, mut count: impl FnMut(i64) -> i64)
     reach.sums()[at]
 }
 
-/// Cuts the unusable edges away before anything else.
-fn trimmed(sheet: Size, lost: Edges, usable: Panel, inner: Tree) -> Tree {
-    if inner == Tree::Offcut {
-        return Tree::Offcut;
+/// Cuts the unusable edges away before anything else, or `None` where the trimmer cannot.
+///
+/// An edge at the right or the bottom needs no cut of its own where an offcut lies along all of it.
+fn trimmed(question: &Question, usable: Panel, inner: Tree) -> Option<Tree> {
+    let (sheet, lost) = (question.sheet.actual(), question.sheet.lost());
+    if inner == Tree::Offcut || lost == Edges::NONE {
+        return Some(inner);
     }
-    let mut tree = inner;
-    if lost.bottom.is_positive() {
-        tree = Tree::split(CutLine::Across, usable.size.height, tree, Tree::Offcut);
+    let limits = question.trimmer.limits();
+    let free = limits.allow_all(sheet.width.units(), sheet.height.units());
+    let is_cut = |lost: Length, line| lost.is_positive() && !(free && inner.takes_more(line));
+    let (right, bottom) = (is_cut(lost.right, CutLine::Down), is_cut(lost.bottom, CutLine::Across));
+    let down_first = sheet.height.units() <= limits.cut;
+    let lengths = if down_first {
+        (sheet.height, if right { usable.size.width } else { sheet.width - lost.left })
+    } else {
+        (usable.size.height, sheet.width)
+    };
+    let cuts_down = lost.left.is_positive() || right;
+    let cuts_across = lost.top.is_positive() || bottom;
+    if (cuts_down && lengths.0.units() > limits.cut) || (cuts_across && lengths.1.units() > limits.cut) {
+        return None;
     }
-    if lost.top.is_positive() {
-        tree = Tree::split(CutLine::Across, lost.top, Tree::Offcut, tree);
+    let down = |tree| edge_cuts(CutLine::Down, lost.left, right.then_some(usable.size.width), tree);
+    let across = |tree| edge_cuts(CutLine::Across, lost.top, bottom.then_some(usable.size.height), tree);
+    Some(if down_first { down(across(inner)) } else { across(down(inner)) })
+}
+
+/// Cuts `near` away before a tree, and what lies past `kept` after it.
+fn edge_cuts(line: CutLine, near: Length, kept: Option<Length>, mut tree: Tree) -> Tree {
+    if let Some(kept) = kept {
+        tree = Tree::split(line, kept, tree, Tree::Offcut);
     }
-    if lost.right.is_positive() {
-        tree = Tree::split(CutLine::Down, sheet.width - lost.left - lost.right, tree, Tree::Offcut);
-    }
-    if lost.left.is_positive() {
-        tree = Tree::split(CutLine::Down, lost.left, Tree::Offcut, tree);
+    if near.is_positive() {
+        tree = Tree::split(line, near, Tree::Offcut, tree);
     }
     tree
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Unit;
+    use crate::domain::sheet::Sheet;
+
+    fn question(sheet: &str, piece: &str) -> Question {
+        let size = |t: &str| Size::parse(t, Unit::Inch).unwrap();
+        Question::new(size(piece), Sheet::new("sheet", size(sheet)))
+    }
+
+    #[test]
+    fn counts_slack_and_gain() {
+        let a = answer(&question("8.5x11", "2x3"));
+        assert_eq!((a.upright, a.turned, a.best, a.bound, a.proved), (12, 10, 14, 14, true));
+        assert_eq!(a.slack, Size::new(Length::sixteenths(8), Length::ZERO));
+        assert_eq!((a.gain(), a.one_way, a.layout.pieces.len()), (2, false, 14));
+        assert_eq!(a.sheets_for(40), Some((3, 2)));
+        let none = answer(&question("2x2", "3x1"));
+        assert_eq!((none.best, none.proved, none.tree, none.slack), (0, true, Tree::Offcut, Size::default()));
+    }
+
+    #[test]
+    fn one_way_is_kept_where_it_is_as_many() {
+        let a = answer(&question("12x12", "4x5.25"));
+        assert_eq!((a.best, a.one_way, a.settings), (6, true, 2));
+        // The single offcut is the whole strip of 12 x 1 1/2 when it comes first.
+        let mut q = question("12x12", "4x5.25");
+        q.preference = Preference::LargestOffcut;
+        let wide = answer(&q).layout.largest_offcut().unwrap();
+        assert_eq!(wide.size, Size::new(Length::inches(12), Length::sixteenths(24)));
+    }
+
+    #[test]
+    fn largest_offcut_first_is_never_smaller() {
+        for piece in ["2x3", "2.5x3.5", "1x5", "3.5x5", "1.75x4.25"] {
+            let few = answer(&question("12x12", piece));
+            let mut q = question("12x12", piece);
+            q.preference = Preference::LargestOffcut;
+            let wide = answer(&q);
+            let area = |a: &Answer| a.layout.largest_offcut().map_or(0, |p| p.size.area());
+            assert_eq!(few.best, wide.best);
+            assert!(area(&wide) >= area(&few) && few.settings <= wide.settings, "{piece}");
+        }
+    }
+
+    #[test]
+    fn unusable_edges_are_cut_away_or_fall_off() {
+        let mut q = question("12x12", "4x5.5");
+        q.sheet.unusable =
+            Edges { left: Length::sixteenths(4), bottom: Length::sixteenths(8), ..Edges::NONE };
+        let a = answer(&q);
+        assert_eq!((a.best, a.layout.pieces.len()), (4, 4));
+        let room = a.usable;
+        assert!(a.layout.pieces.iter().all(|p| p.panel.x >= room.x && p.panel.bottom() <= room.bottom()));
+        // 11 1/2 = 2 x 5 1/2 + 1/2: the bottom edge falls off with the offcut, the left one needs a cut.
+        assert!(a.layout.offcuts.iter().any(|p| p.size.width == Length::sixteenths(4)));
+        q.trimmer.longest_cut = Some(Length::sixteenths(188));
+        // No cut as long as the sheet can be made, so the left edge cannot be cut away.
+        assert_eq!(answer(&q).best, 0);
+    }
+
+    #[test]
+    fn odd_units_on_a_long_sheet_stay_quick_and_honest() {
+        let mut q = question("40x40", "1x1");
+        q.piece = Size::parse("0.5 in x 13.1 mm", Unit::Inch).unwrap();
+        let a = answer(&q);
+        assert_eq!(a.layout.pieces.len(), a.best as usize);
+        assert!(a.best >= a.upright.max(a.turned) && a.bound >= a.best);
+    }
 }

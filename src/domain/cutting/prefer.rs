@@ -265,8 +265,9 @@ impl Builder<'_> {
             }
             for &at in self.settings.iter().filter(|&&at| at > 0 && at < side && at <= limits.setting) {
                 let (a, b) = parts(x, y, line, at);
-                // More than the whole only where the counts ran out of steps; then it is welcome.
-                if self.counter.count(a.0, a.1) + self.counter.count(b.0, b.1) >= whole {
+                let held = self.counter.count(a.0, a.1);
+                // The fence is never set to waste. More than the whole only where the counts ran out of steps.
+                if held > 0 && held + self.counter.count(b.0, b.1) >= whole {
                     splits.push((line, at));
                 }
             }

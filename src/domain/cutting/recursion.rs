@@ -21,8 +21,8 @@ pub struct Part {
     pub value: i64,
 }
 
-/// Splits looked at before an answer is given as not proved (about a second). No real paper comes near.
-pub const MOST_STEPS: u64 = 400_000_000;
+/// Splits looked at before an answer is given as not proved (well under a second). No real paper comes near.
+pub const MOST_STEPS: u64 = 100_000_000;
 
 const UNKNOWN: i64 = -1;
 

@@ -65,6 +65,17 @@ impl Tree {
         }
     }
 
+    /// True where the panel may be larger than it is in the direction that `line` divides without another cut: an
+    /// offcut takes up the difference.
+    pub fn takes_more(&self, line: CutLine) -> bool {
+        match self {
+            Self::Piece { .. } => false,
+            Self::Offcut => true,
+            Self::Split { line: own, second, .. } if *own == line => second.takes_more(line),
+            Self::Split { first, second, .. } => first.takes_more(line) && second.takes_more(line),
+        }
+    }
+
     /// How many cuts the tree makes.
     pub fn cut_count(&self) -> usize {
         match self {

@@ -140,7 +140,7 @@ fn sheet(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, loo
     let a = &current.answer;
     let room = Rect { height: area.height.saturating_sub(1), ..area };
     let cut =
-        model.yields.step.row(current.steps.len()).and_then(|n| current.steps.get(n)).map(|s| s.first_cut);
+        model.yields.step.row(current.steps.len()).and_then(|n| current.steps.get(n)).map(|s| s.cuts.start);
     let diagram = Diagram { sheet: a.sheet, layout: &a.layout, cut, look };
     diagram.render(room, buf);
     let waste = look.glyphs.waste;
@@ -161,11 +161,12 @@ fn list(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, look
         return None;
     }
     let picked = model.yields.step.row(steps.len())?;
-    let full = steps.get(picked).map(|s| s.text.clone()).unwrap_or_default();
+    let full = steps.get(picked).map(|s| s.words(unit)).unwrap_or_default();
     let lines = text::wrap(&full, usize::from(area.width)).len() as u16;
     let room = usize::from(area.height.saturating_sub(lines + 2).max(1));
     let settings = text::count(current.answer.settings as u64, "fence setting", "fence settings");
-    let heading = format!("{} at {settings}", text::count(steps.len() as u64, "cut", "cuts"));
+    let strokes = steps.first().map_or(0, |s| s.of_strokes);
+    let heading = format!("{} at {settings}", text::count(u64::from(strokes), "cut", "cuts"));
     put(buf, area, 0, 0, &[run(heading, theme.title)], look);
     let first = first_shown(picked, steps.len(), room);
     let mut at = None;
@@ -179,7 +180,7 @@ fn list(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, look
             n + 1,
             step.fence.about(unit),
             step.along.about(unit),
-            step.short
+            step.short_words(unit)
         );
         let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
         put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
