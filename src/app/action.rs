@@ -7,7 +7,6 @@ use crate::domain::book::Book;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;
-use crate::domain::cutting::steps::Step;
 use crate::domain::history::History;
 
 /// One thing that happened.
@@ -33,6 +32,8 @@ pub enum Action {
     EditRefused(String, Box<(Book, History)>),
     /// Another window or a command wrote: the book as it stands.
     Followed(Box<(Book, History)>),
+    /// The cut list in hand is to be logged, whatever was logged before.
+    LogBench,
     /// A sentence from outside.
     Tell(String),
 }
@@ -57,15 +58,13 @@ pub enum Solved {
     Failed(String),
 }
 
-/// A yield with the question it answers and the steps to cut it.
+/// A yield with the question it answers.
 #[derive(Clone, Debug, PartialEq)]
 pub struct YieldAnswer {
     /// What was asked.
     pub question: Question,
-    /// Counts, slack, layout.
+    /// Counts, slack, layout, steps.
     pub answer: Answer,
-    /// What to do at the trimmer.
-    pub steps: Vec<Step>,
 }
 
 /// A chart with what it was asked of.

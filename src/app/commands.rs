@@ -19,12 +19,14 @@ pub enum Context {
     Palette,
     /// The Stock pane.
     Stock,
+    /// The bench view: alone, so that nothing else is live while hands are full.
+    Bench,
 }
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 6] =
-        [Self::Everywhere, Self::Yield, Self::Chart, Self::Mats, Self::Palette, Self::Stock];
+    pub const ALL: [Self; 7] =
+        [Self::Everywhere, Self::Yield, Self::Chart, Self::Mats, Self::Palette, Self::Stock, Self::Bench];
 
     /// The heading in help and in the key reference.
     pub const fn title(self) -> &'static str {
@@ -35,6 +37,7 @@ impl Context {
             Self::Mats => "Mats",
             Self::Palette => "Palette",
             Self::Stock => "Stock",
+            Self::Bench => "At the bench",
         }
     }
 }
@@ -91,12 +94,13 @@ pub enum CommandId {
     PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Undo, Redo, Project, Units, Theme,
     Mouse, Copy, Finder, Help, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count, Turn,
     OffcutFirst, StopCuts, Trimmer, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
-    OpenChart, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
+    OpenChart, OpenBench, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
     ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, AddLayer, Reveal, RemoveLayer,
     MoveLayerDown, MoveLayerUp, NextCard, LayerToYield, LayerDown, LayerUp, LayerFirst, LayerLast, Identify,
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
     SwatchPageUp, SwatchFirst, SwatchLast, Use, Receive, Adjust, LowMark, StockFilter, StockTab,
     ItemToYield, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
+    BenchNext, BenchBack, BenchUndo, BenchLog, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -155,7 +159,8 @@ pub const COMMANDS: &[Command] = &[
     row(Id::StepFirst, "step-first", "first step", C::Yield, W::HasPieces, 0, &["g", "Home"], "Go to the first cut"),
     row(Id::StepLast, "step-last", "last step", C::Yield, W::HasPieces, 0, &["G", "End"], "Go to the last cut"),
     row(Id::OpenChart, "open-chart", "chart", C::Yield, W::Always, 5, &["c"], "Show the yield of every size on this sheet"),
-    row(Id::UseSheets, "use-sheets", "log sheets", C::Yield, W::SheetInStock, 6, &["l"], "Log these sheets as used: the count in stock goes down"),
+    row(Id::OpenBench, "open-bench", "to the bench", C::Yield, W::HasPieces, 6, &["b"], "Go through the cuts one at a time, in large figures"),
+    row(Id::UseSheets, "use-sheets", "log sheets", C::Yield, W::SheetInStock, 7, &["l"], "Log these sheets as used: the count in stock goes down"),
 
     row(Id::ChartTake, "chart-take", "take size", C::Chart, W::Always, 1, &["Enter"], "Take the size under the cursor over as the piece"),
     row(Id::ChartClose, "chart-close", "answer", C::Chart, W::Always, 2, &["c", "Esc"], "Go back to the answer"),
@@ -210,6 +215,13 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ItemPageUp, "item-page-up", "page up", C::Stock, W::HasItem, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
     row(Id::ItemFirst, "item-first", "first", C::Stock, W::HasItem, 0, &["g", "Home"], "Go to the first row"),
     row(Id::ItemLast, "item-last", "last", C::Stock, W::HasItem, 0, &["G", "End"], "Go to the last row"),
+
+    row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter", "Space", "j", "l", "Down", "Right"], "Tick this step and go to the next; after the last, log the sheets"),
+    row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace", "k", "h", "Up", "Left"], "Go back to the step before"),
+    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was logged last"),
+    row(Id::BenchLog, "bench-log", "log sheets", C::Bench, W::Always, 0, &["L"], "Log the sheets of this cut list as used"),
+    row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
+    row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),
 ];
 
 /// The row of a command. Every id has one, since both come from the same list.

@@ -105,8 +105,8 @@ fn yields(model: &Model) -> Vec<Fact> {
     if let (Some(count), Some((sheets, spare))) = (pane.count, pane.sheets_needed()) {
         all.push(fact("sheets", format!("{sheets} for {count} pieces, {spare} to spare")));
     }
-    for (n, step) in current.steps.iter().enumerate() {
-        let sign = if pane.step.row(current.steps.len()) == Some(n) { " (in hand)" } else { "" };
+    for (n, step) in a.steps.iter().enumerate() {
+        let sign = if pane.step.row(a.steps.len()) == Some(n) { " (in hand)" } else { "" };
         all.push(fact(format!("step {}{sign}", n + 1), step.words(unit)));
     }
     all

@@ -3,6 +3,7 @@
 use super::keymap::Keymap;
 use super::overlay::Overlay;
 use super::pane::Pane;
+use super::panes::bench::BenchRun;
 use super::panes::mats::MatsPane;
 use super::panes::palette::PalettePane;
 use super::panes::stock::StockPane;
@@ -40,6 +41,10 @@ pub struct Model {
     pub is_leaving: bool,
     /// Number of the last question to a worker.
     pub asked: u64,
+    /// The cut list in hand, kept while the person looks elsewhere.
+    pub bench: Option<BenchRun>,
+    /// True while the bench view is on screen.
+    pub bench_open: bool,
     /// Yield.
     pub yields: YieldPane,
     /// Mats.
@@ -66,6 +71,8 @@ impl Model {
             is_demo: false,
             is_leaving: false,
             asked: 0,
+            bench: None,
+            bench_open: false,
             yields: YieldPane::default(),
             mats: MatsPane::default(),
             palette: PalettePane::default(),

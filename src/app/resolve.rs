@@ -6,7 +6,10 @@ use super::model::Model;
 use super::pane::Pane;
 
 /// Contexts that count now, innermost first.
-pub fn contexts(model: &Model) -> [Context; 2] {
+pub fn contexts(model: &Model) -> Vec<Context> {
+    if model.bench_open {
+        return vec![Context::Bench];
+    }
     let inner = match model.pane {
         Pane::Yield if model.yields.chart_open => Context::Chart,
         Pane::Yield => Context::Yield,
@@ -14,7 +17,7 @@ pub fn contexts(model: &Model) -> [Context; 2] {
         Pane::Palette => Context::Palette,
         Pane::Stock => Context::Stock,
     };
-    [inner, Context::Everywhere]
+    vec![inner, Context::Everywhere]
 }
 
 /// The command that a key means now.

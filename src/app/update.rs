@@ -9,7 +9,7 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
 use super::pane::Pane;
-use super::panes::{mats, palette, stock, yields};
+use super::panes::{bench, mats, palette, stock, yields};
 use super::prompt;
 use super::resolve;
 use super::status::{Saving, Status};
@@ -51,6 +51,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
             model.tell(Status::note("Another window changed the book: this is how it stands now."));
             Vec::new()
         }
+        Action::LogBench => bench::log_now(model),
         Action::Tell(text) => {
             model.tell(Status::note(text));
             Vec::new()
@@ -132,6 +133,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Mats => mats::run(model, id),
         Context::Palette => palette::run(model, id),
         Context::Stock => stock::run(model, id),
+        Context::Bench => at_the_bench(model, id),
     }
 }
 
@@ -178,6 +180,14 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         _ => {}
     }
     Vec::new()
+}
+
+fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    match id {
+        CommandId::BenchUndo => everywhere(model, CommandId::Undo),
+        CommandId::BenchHelp => everywhere(model, CommandId::Help),
+        _ => bench::run(model, id),
+    }
 }
 
 fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {

@@ -9,8 +9,7 @@ pub fn solve(ask: Ask) -> Solved {
     match ask {
         Ask::Yield(question) => {
             let answer = one_size::answer(&question);
-            let steps = answer.steps.clone();
-            Solved::Yield(Box::new(YieldAnswer { question: *question, answer, steps }))
+            Solved::Yield(Box::new(YieldAnswer { question: *question, answer }))
         }
         Ask::Chart(ask) => {
             let cells = chart::cells(&ask.sheet, &ask.range, ask.may_turn, ask.limits);

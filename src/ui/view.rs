@@ -64,11 +64,13 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
     let parts = parts(screen);
     header(model, parts.header, buf, look);
     let body = inset(parts.body);
-    let mut cursor = match model.pane {
-        Pane::Yield => panes::yields::draw(model, body, buf, look),
-        Pane::Mats => panes::mats::draw(model, body, buf, look),
-        Pane::Palette => panes::palette::draw(model, body, buf, look),
-        Pane::Stock => panes::stock::draw(model, body, buf, look),
+    let bench = model.bench.as_ref().filter(|_| model.bench_open);
+    let mut cursor = match (bench, model.pane) {
+        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
+        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look),
+        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look),
+        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look),
+        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look),
     };
     status(model, parts.status, buf, look);
     hints(model, parts.hints, buf, look);

@@ -7,6 +7,7 @@ use crate::app::finder;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
+use crate::app::panes::bench;
 use crate::app::prompt;
 use crate::app::status::Status;
 use crate::domain::cutting::chart::ChartRange;
@@ -250,6 +251,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::ChartPageDown => model.yields.move_cell(PAGE, 0),
         Id::ChartFirst => model.yields.cell = (0, 0),
         Id::ChartLast => model.yields.move_cell(isize::MAX, isize::MAX),
+        Id::OpenBench => return bench::open_from_yield(model),
         Id::UseSheets => open_use(model),
         _ => {}
     }
@@ -257,7 +259,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 }
 
 fn go(model: &mut Model, step: Move) {
-    let len = model.yields.current().map_or(0, |a| a.steps.len());
+    let len = model.yields.current_answer().map_or(0, |a| a.steps.len());
     model.yields.step.go(step, len);
 }
 

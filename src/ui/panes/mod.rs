@@ -1,5 +1,6 @@
 //! One view a pane: reads the model, draws into its room, says where the cursor belongs.
 
+pub mod bench;
 pub mod mats;
 pub mod palette;
 pub mod stock;

@@ -11,9 +11,9 @@
 
 mod chart;
 
-use crate::app::action::YieldAnswer;
 use crate::app::facts;
 use crate::app::model::Model;
+use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Preference;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -33,14 +33,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
     let after = asked(model, left, buf, look);
-    let Some(current) = model.yields.current() else {
+    let Some(answer) = model.yields.current_answer() else {
         put(buf, left, 0, after + 1, &[run("working it out", look.theme.dim)], look);
         return None;
     };
-    let after = counts(model, current, left, after + 1, buf, look);
-    sheet(model, current, right, buf, look);
+    let after = counts(model, answer, left, after + 1, buf, look);
+    sheet(model, answer, right, buf, look);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
-    list(model, current, steps, buf, look)
+    list(model, answer, steps, buf, look)
 }
 
 /// The numbers and steps keep a readable width; the drawing takes the rest.
@@ -102,8 +102,8 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
 }
 
 /// The three counts, gain, slack, sheets; returns the row after them.
-fn counts(model: &Model, current: &YieldAnswer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
-    let (a, theme) = (&current.answer, &look.theme);
+fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let theme = &look.theme;
     let best = look.glyphs.best;
     put(
         buf,
@@ -136,23 +136,21 @@ fn capital(words: &str) -> String {
     chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
-fn sheet(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, look: &Look) {
-    let a = &current.answer;
+fn sheet(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) {
     let room = Rect { height: area.height.saturating_sub(1), ..area };
-    let cut =
-        model.yields.step.row(current.steps.len()).and_then(|n| current.steps.get(n)).map(|s| s.cuts.start);
-    let diagram = Diagram { sheet: a.sheet, layout: &a.layout, cut, look };
-    diagram.render(room, buf);
+    let in_hand = model.yields.step.row(a.steps.len());
+    let steps: Vec<_> = a.steps.iter().map(|s| s.cuts.clone()).collect();
+    Diagram { sheet: a.sheet, layout: &a.layout, steps: &steps, in_hand, look }.render(room, buf);
     let waste = look.glyphs.waste;
-    let legend = format!("t turned  {waste} offcut  edge numbers: cuts in order");
+    let legend = format!("t turned  {waste} offcut  numbers on lines: steps");
     put(buf, area, 0, area.height.saturating_sub(1), &[run(legend, look.theme.dim)], look);
 }
 
 /// The steps, one a line, and the one in hand in full below.
-fn list(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let (steps, theme, unit) = (&current.steps, &look.theme, model.screen.unit);
+fn list(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (steps, theme, unit) = (&a.steps, &look.theme, model.screen.unit);
     if steps.is_empty() {
-        let words = if current.answer.best == 0 {
+        let words = if a.best == 0 {
             "Nothing to cut. Press p for another size or s for another sheet."
         } else {
             "No cut is needed: the sheet is the piece."
@@ -164,7 +162,7 @@ fn list(model: &Model, current: &YieldAnswer, area: Rect, buf: &mut Buffer, look
     let full = steps.get(picked).map(|s| s.words(unit)).unwrap_or_default();
     let lines = text::wrap(&full, usize::from(area.width)).len() as u16;
     let room = usize::from(area.height.saturating_sub(lines + 2).max(1));
-    let settings = text::count(current.answer.settings as u64, "fence setting", "fence settings");
+    let settings = text::count(a.settings as u64, "fence setting", "fence settings");
     let strokes = steps.first().map_or(0, |s| s.of_strokes);
     let heading = format!("{} at {settings}", text::count(u64::from(strokes), "cut", "cuts"));
     put(buf, area, 0, 0, &[run(heading, theme.title)], look);

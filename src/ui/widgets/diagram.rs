@@ -12,6 +12,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::widgets::Widget;
+use std::ops::Range;
 
 /// Height of a terminal cell in its widths.
 const CELL_ASPECT: f64 = 2.0;
@@ -25,8 +26,10 @@ pub struct Diagram<'a> {
     pub sheet: Size,
     /// What lies on it.
     pub layout: &'a Layout,
-    /// The cut in hand: its place in the cutting order.
-    pub cut: Option<usize>,
+    /// The cuts that each step makes, by their place in the layout.
+    pub steps: &'a [Range<usize>],
+    /// The step in hand.
+    pub in_hand: Option<usize>,
     /// Theme and signs.
     pub look: &'a Look,
 }
@@ -74,8 +77,8 @@ impl Widget for &Diagram<'_> {
                 scale.frame(&mut canvas, block.panel);
             }
         }
-        let in_hand = self.cut.and_then(|n| self.layout.cuts.get(n));
-        if let Some(cut) = in_hand {
+        let in_hand = self.in_hand.and_then(|n| self.steps.get(n)).cloned().unwrap_or_default();
+        for cut in self.layout.cuts.get(in_hand).unwrap_or_default() {
             scale.cut(&mut canvas, cut);
         }
         let theme = &self.look.theme;
@@ -119,15 +122,17 @@ impl Diagram<'_> {
         }
     }
 
-    /// Each cut carries its number where it starts: at its top for a cut down, at its left for a cut across.
+    /// Each cut carries the number of its step where it starts: at its top for a cut down, at its left for a cut across.
     fn number_cuts(&self, scale: &Scale, area: Rect, buf: &mut Buffer) {
-        for (n, cut) in self.layout.cuts.iter().enumerate() {
+        for (n, step) in self.steps.iter().enumerate() {
+            let style = if self.in_hand == Some(n) { self.look.theme.cut } else { self.look.theme.dim };
             let label = (n + 1).to_string();
-            let (x, y) = (scale.x(cut.x0), scale.y(cut.y0));
-            let style = if self.cut == Some(n) { self.look.theme.cut } else { self.look.theme.dim };
             let back = u16::try_from(label.len().saturating_sub(1) / 2).unwrap_or(0);
-            let is_down = cut.x0 == cut.x1;
-            put(buf, area, if is_down { x.saturating_sub(back) } else { x }, y, &label, style);
+            for cut in self.layout.cuts.get(step.clone()).unwrap_or_default() {
+                let (x, y) = (scale.x(cut.x0), scale.y(cut.y0));
+                let is_down = cut.x0 == cut.x1;
+                put(buf, area, if is_down { x.saturating_sub(back) } else { x }, y, &label, style);
+            }
         }
     }
 }
