@@ -89,6 +89,11 @@ impl Book {
         self.seq
     }
 
+    /// Counts on from a higher number, when an old book takes the place of a newer one.
+    pub fn jump_to(&mut self, seq: u64) {
+        self.seq = self.seq.max(seq);
+    }
+
     /// All tables, for those who save or list them.
     pub fn tables(&self) -> &Tables {
         &self.tables

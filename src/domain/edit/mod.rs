@@ -8,6 +8,7 @@ mod describe;
 mod renumber;
 
 pub use describe::count_of;
+pub use renumber::Renumbering;
 
 use crate::domain::book::SheetFormat;
 use crate::domain::project::Project;

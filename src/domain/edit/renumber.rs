@@ -12,8 +12,9 @@ use crate::domain::stock::{
 };
 use std::collections::BTreeMap;
 
-#[derive(Default)]
-struct Fresh {
+/// Which numbers of new records were exchanged for which.
+#[derive(Clone, Debug, Default)]
+pub struct Renumbering {
     items: BTreeMap<ItemId, ItemId>,
     swatches: BTreeMap<SwatchId, SwatchId>,
     projects: BTreeMap<ProjectId, ProjectId>,
@@ -28,19 +29,13 @@ impl Edit {
     /// The same edit with a free number for each new record whose number is taken in `book`; unchanged where none is.
     #[must_use]
     pub fn with_free_numbers(&self, book: &Book) -> Self {
-        let mut fresh = Fresh::default();
-        fresh.collect(self, book);
-        let mut edit = self.clone();
-        if !fresh.is_empty() {
-            fresh.put_into(&mut edit);
-        }
-        edit
+        Renumbering::default().apply(self, book)
     }
 }
 
 fn note<K: Key, T: Record>(fresh: &mut BTreeMap<K, K>, row: &Row<K, T>, table: &Table<K, T>) {
     let Row::Add(id, new) = row else { return };
-    if table.is_taken(*id, new) {
+    if !fresh.contains_key(id) && table.is_taken(*id, new) {
         let after_ours = fresh.values().map(|k| k.number() + 1).max().unwrap_or(0);
         let free = table.next().number().max(after_ours);
         fresh.insert(*id, K::from_number(free));
@@ -70,7 +65,18 @@ fn each<K, T>(row: &mut Row<K, T>, change: impl Fn(&mut T)) {
     }
 }
 
-impl Fresh {
+impl Renumbering {
+    /// The edit with every number exchanged that was exchanged before, and a free number for each new record whose
+    /// own is taken in `book`.
+    pub fn apply(&mut self, edit: &Edit, book: &Book) -> Edit {
+        self.collect(edit, book);
+        let mut edit = edit.clone();
+        if !self.is_empty() {
+            self.put_into(&mut edit);
+        }
+        edit
+    }
+
     fn is_empty(&self) -> bool {
         self.items.is_empty()
             && self.swatches.is_empty()
