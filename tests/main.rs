@@ -3,6 +3,7 @@
 // A test stops at the first thing that is not as it should be.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::string_slice)]
 
+mod architecture;
 mod outside;
 #[cfg(target_os = "linux")]
 mod pty;

@@ -60,11 +60,6 @@ impl Session {
         self.screen().contents()
     }
 
-    /// Every byte the program has written so far.
-    pub fn raw(&self) -> &[u8] {
-        &self.raw
-    }
-
     /// How often the program has written these bytes.
     pub fn count(&self, bytes: &str) -> usize {
         self.raw.windows(bytes.len()).filter(|window| *window == bytes.as_bytes()).count()
@@ -203,7 +198,7 @@ impl Session {
     }
 
     fn read_once(&mut self) -> bool {
-        let mut bytes = [0; 65_536];
+        let mut bytes = [0; 16_384];
         let Some(mut master) = self.master.as_ref() else { return false };
         let Ok(count) = master.read(&mut bytes) else { return false };
         self.emulator.process(&bytes[..count]);
