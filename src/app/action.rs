@@ -28,10 +28,8 @@ pub enum Action {
     Saved(usize),
     /// The disk refused; nothing is lost from memory.
     SaveFailed(String),
-    /// An edit was refused against what another window wrote; the book as it stands comes along.
-    EditRefused(String, Box<(Book, History)>),
-    /// Another window or a command wrote: the book as it stands.
-    Followed(Box<(Book, History)>),
+    /// Another window or a command wrote: the book as it stands, and why edits made here in between were refused.
+    Followed(Box<Fresh>, Vec<String>),
     /// The cut list in hand is to be logged, whatever was logged before.
     LogBench,
     /// A sentence from outside.
@@ -87,4 +85,15 @@ impl Chart {
         let side = self.side();
         (row < side && column < side).then(|| self.cells.get(row * side + column)).flatten()
     }
+}
+
+/// A book that takes the place of the one on screen.
+#[derive(Clone, Debug)]
+pub struct Fresh {
+    /// Goes with every step made on this book.
+    pub epoch: u64,
+    /// The book.
+    pub book: Book,
+    /// What can be undone and redone in it.
+    pub history: History,
 }

@@ -3,7 +3,7 @@
 use super::settings::Screen;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::question::{Limits, Question};
-use crate::domain::history::Wish;
+use crate::domain::history::Entry;
 use crate::domain::sheet::Sheet;
 
 /// One wish.
@@ -11,8 +11,13 @@ use crate::domain::sheet::Sheet;
 pub enum Effect {
     /// Solve something slow on a worker; the answer carries the number back.
     Solve(u64, Ask),
-    /// Append this to the journal, in the order of asking.
-    Save(Wish),
+    /// Append this step to the journal, in the order of asking; the epoch is that of the book it was made on.
+    Save {
+        /// Epoch of the book.
+        epoch: u64,
+        /// The step as it was made.
+        entry: Box<Entry>,
+    },
     /// Put a text on the clipboard.
     Copy(String),
     /// Keep the person's choices for the screen.

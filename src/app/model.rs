@@ -21,6 +21,8 @@ pub struct Model {
     pub book: Book,
     /// What can be undone and redone.
     pub history: History,
+    /// Which of the books that took each other's place this is; the saving side counts them.
+    pub epoch: u64,
     /// The day that new log lines carry.
     pub today: Date,
     /// The person's choices for the screen.
@@ -61,6 +63,7 @@ impl Model {
         let mut model = Self {
             book,
             history,
+            epoch: 0,
             today,
             screen,
             keymap: Keymap::default(),

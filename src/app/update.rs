@@ -13,7 +13,7 @@ use super::panes::{bench, mats, palette, stock, yields};
 use super::prompt;
 use super::resolve;
 use super::status::{Saving, Status};
-use crate::domain::edit::{Applied, Edit};
+use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
 use crate::domain::sheet::{Formats, Sheet};
 
@@ -38,17 +38,13 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
             model.is_leaving = false;
             Vec::new()
         }
-        Action::EditRefused(why, state) => {
-            (model.book, model.history) = *state;
-            model.saving = Saving::Saved;
+        Action::Followed(fresh, refused) => {
+            (model.book, model.history, model.epoch) = (fresh.book, fresh.history, fresh.epoch);
             model.follow_book();
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
-        Action::Followed(state) => {
-            (model.book, model.history) = *state;
-            model.follow_book();
-            model.tell(Status::note("Another window changed the book: this is how it stands now."));
+            model.tell(match refused.last() {
+                Some(why) => Status::refused(format!("Not done, another window was faster: {why}")),
+                None => Status::note("Another window changed the book: this is how it stands now."),
+            });
             Vec::new()
         }
         Action::LogBench => bench::log_now(model),
@@ -227,19 +223,19 @@ fn leave_if_asked(model: &Model) -> Vec<Effect> {
 /// The sentence that refuses it; nothing has changed then.
 pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
     let wish = Wish::Do(edit);
-    let done = perform(model, &wish)?;
+    let (label, effect) = perform(model, &wish)?;
     let key = model.keymap.keys(CommandId::Undo).first().map(Key::to_string).unwrap_or_default();
-    model.tell(Status::done(format!("{}. {key} takes it back.", done.label)));
-    Ok(vec![Effect::Save(wish)])
+    model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
+    Ok(vec![effect])
 }
 
 fn wish(model: &mut Model, wish: Wish, words: &str) -> Vec<Effect> {
     let step = if wish == Wish::Redo { model.history.next_redo() } else { model.history.next_undo() };
     let label = step.map(|s| s.label.clone()).unwrap_or_default();
     match perform(model, &wish) {
-        Ok(_) => {
+        Ok((_, effect)) => {
             model.tell(Status::done(format!("{words}{label}")));
-            vec![Effect::Save(wish)]
+            vec![effect]
         }
         Err(why) => {
             model.tell(Status::refused(why));
@@ -248,15 +244,21 @@ fn wish(model: &mut Model, wish: Wish, words: &str) -> Vec<Effect> {
     }
 }
 
-fn perform(model: &mut Model, wish: &Wish) -> Result<Applied, String> {
-    let (_, applied) =
+fn sentence(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
+}
+
+/// Changes the book on screen; returns what was done in words, and the effect that saves it.
+fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+    let (entry, applied) =
         model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
     model.saving = match model.saving {
         Saving::Pending(n) => Saving::Pending(n + 1),
         _ => Saving::Pending(1),
     };
     model.follow_book();
-    Ok(applied)
+    Ok((applied.label, Effect::Save { epoch: model.epoch, entry: Box::new(entry) }))
 }
 
 fn open_projects(model: &mut Model) {

@@ -1,47 +1,28 @@
 //! The thread that keeps the book on the disk, so that no key ever waits for a sync.
 //!
-//! Wishes come in the order of the keys and are appended in that order. What is told back is what the screen needs:
-//! so many are safe, the disk refused, or the book as another window left it.
+//! Steps come in the order of the keys; all that have come by the time the disk is free go out as one group. What is
+//! told back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
+//! the book as other windows have left it.
 
-use crate::app::action::Action;
-use crate::domain::book::Book;
-use crate::domain::history::{History, Wish};
-use jiff::civil::Date;
+use crate::app::action::{Action, Fresh};
+use crate::domain::history::Entry;
+use crate::persist;
+use crate::persist::Store;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
-/// How often the journal is looked at for what other windows wrote. Looking draws nothing.
+/// How often the journal is looked at for what other windows wrote, and a refused save is tried again. Looking draws
+/// nothing.
 const LOOK: Duration = Duration::from_millis(700);
 
-/// Somewhere that a book is kept.
-pub trait Keep: Send {
-    /// Appends a wish; it is safe on the disk when this returns.
-    ///
-    /// # Errors
-    /// Why not, and whether the disk or the book refused.
-    fn keep(&mut self, wish: &Wish, today: Date) -> Result<(), Refusal>;
-
-    /// Looks for what others wrote; the state as it stands if they did.
-    fn follow(&mut self) -> Result<bool, String>;
-
-    /// The state as this keeper knows it.
-    fn state(&self) -> (Book, History);
-}
-
-/// Who refused a wish.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Refusal {
-    /// The book does: another window was faster, or something later rests on it.
-    Book(String),
-    /// The disk does.
-    Disk(String),
-}
+/// A step and the epoch of the book that it was made on.
+type Step = (u64, Entry);
 
 /// A keeper at work.
 #[derive(Debug)]
 pub struct Keeper {
-    wishes: Sender<(Wish, Date)>,
+    steps: Sender<Step>,
 }
 
 impl Keeper {
@@ -49,47 +30,71 @@ impl Keeper {
     ///
     /// # Errors
     /// When the system refuses a thread.
-    pub fn start(keep: Box<dyn Keep>, tell: impl Fn(Action) + Send + 'static) -> std::io::Result<Self> {
-        let (wishes, inbox) = channel();
-        thread::Builder::new().name("keeper".to_owned()).spawn(move || work(keep, &inbox, &tell))?;
-        Ok(Self { wishes })
+    pub fn start(store: Store, tell: impl Fn(Action) + Send + 'static) -> std::io::Result<Self> {
+        let (steps, inbox) = channel();
+        thread::Builder::new()
+            .name("keeper".to_owned())
+            .spawn(move || Work { store, tell, waiting: Vec::new() }.run(&inbox))?;
+        Ok(Self { steps })
     }
 
-    /// Hands a wish over. False where the thread is gone.
-    pub fn keep(&self, wish: Wish, today: Date) -> bool {
-        self.wishes.send((wish, today)).is_ok()
+    /// Hands a step over. False where the thread is gone.
+    pub fn keep(&self, epoch: u64, entry: Entry) -> bool {
+        self.steps.send((epoch, entry)).is_ok()
     }
 }
 
-fn work(mut keep: Box<dyn Keep>, inbox: &Receiver<(Wish, Date)>, tell: &impl Fn(Action)) {
-    loop {
-        match inbox.recv_timeout(LOOK) {
-            Ok((wish, today)) => one(&mut *keep, &wish, today, inbox, tell),
-            Err(RecvTimeoutError::Timeout) => {
-                // Trouble with looking is told when something is to be written: a note every second helps nobody.
-                if matches!(keep.follow(), Ok(true)) {
-                    tell(Action::Followed(Box::new(keep.state())));
-                }
+struct Work<T> {
+    store: Store,
+    tell: T,
+    /// Steps that are not safe yet, oldest first.
+    waiting: Vec<Step>,
+}
+
+impl<T: Fn(Action)> Work<T> {
+    fn run(mut self, inbox: &Receiver<Step>) {
+        loop {
+            match inbox.recv_timeout(LOOK) {
+                Ok(step) => self.waiting.push(step),
+                Err(RecvTimeoutError::Timeout) => {}
+                Err(RecvTimeoutError::Disconnected) => return,
             }
-            Err(RecvTimeoutError::Disconnected) => return,
+            self.waiting.extend(inbox.try_iter());
+            if self.waiting.is_empty() {
+                self.look();
+            } else {
+                self.save();
+            }
+        }
+    }
+
+    /// Saves what is waiting, a group for each epoch.
+    fn save(&mut self) {
+        while let Some(epoch) = self.waiting.first().map(|s| s.0) {
+            let group: Vec<Entry> =
+                self.waiting.iter().take_while(|s| s.0 == epoch).map(|s| s.1.clone()).collect();
+            match self.store.save(epoch, &group) {
+                Ok(kept) => {
+                    self.waiting.drain(..group.len());
+                    (self.tell)(Action::Saved(group.len()));
+                    if let Some(fresh) = kept.fresh {
+                        (self.tell)(Action::Followed(Box::new(as_fresh(fresh)), kept.refused));
+                    }
+                }
+                Err(why) => return (self.tell)(Action::SaveFailed(why.to_string())),
+            }
+        }
+    }
+
+    /// Trouble with looking is told when something is to be written: a note every second helps nobody.
+    fn look(&mut self) {
+        if self.store.has_news() && matches!(self.store.refresh(), Ok(true)) {
+            let fresh = self.store.fresh();
+            (self.tell)(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
         }
     }
 }
 
-fn one(
-    keep: &mut dyn Keep,
-    wish: &Wish,
-    today: Date,
-    inbox: &Receiver<(Wish, Date)>,
-    tell: &impl Fn(Action),
-) {
-    match keep.keep(wish, today) {
-        Ok(()) => tell(Action::Saved(1)),
-        Err(Refusal::Book(why)) => {
-            // What was typed on top of the refused edit was typed on a book that never was.
-            while inbox.try_recv().is_ok() {}
-            tell(Action::EditRefused(why, Box::new(keep.state())));
-        }
-        Err(Refusal::Disk(why)) => tell(Action::SaveFailed(why)),
-    }
+fn as_fresh(fresh: persist::Fresh) -> Fresh {
+    Fresh { epoch: fresh.epoch, book: fresh.book, history: fresh.history }
 }

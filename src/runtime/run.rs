@@ -3,7 +3,7 @@
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::events::{self, Input};
-use super::keeper::{Keep, Keeper};
+use super::keeper::Keeper;
 use super::keys;
 use super::signals::{Reach, Signal, Stopped};
 use super::solve;
@@ -16,6 +16,7 @@ use crate::app::panes::yields;
 use crate::app::settings::Screen;
 use crate::app::update::update;
 use crate::engine::desk::Desk;
+use crate::persist::Store;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::view;
 use anyhow::Context;
@@ -39,7 +40,7 @@ pub struct Start {
     /// The model at its first screen.
     pub model: Model,
     /// Where the book is kept.
-    pub keep: Box<dyn Keep>,
+    pub store: Store,
     /// Keeps the person's choices for the screen; a sentence where it could not.
     pub keep_screen: Box<dyn Fn(Screen) -> Option<String> + Send>,
     /// The day, asked anew for every edit.
@@ -80,7 +81,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         let _ = post.send(Input::Answer(Action::Solved(number, solved)));
     })?;
     let post = ears.post.clone();
-    let keeper = Keeper::start(start.keep, move |action| {
+    let keeper = Keeper::start(start.store, move |action| {
         let _ = post.send(Input::Answer(action));
     })?;
     let mut bench = Bench {
@@ -166,8 +167,8 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Solved(number, gone));
                     }
                 }
-                Effect::Save(wish) => {
-                    if !self.keeper.keep(wish, self.model.today) {
+                Effect::Save { epoch, entry } => {
+                    if !self.keeper.keep(epoch, *entry) {
                         let gone = "the thread that saves is gone; leave and open the bench again".to_owned();
                         let _ = update(&mut self.model, Action::SaveFailed(gone));
                     }

@@ -87,7 +87,7 @@ impl Bench {
                 Effect::Solve(n, ask) => {
                     todo.extend(update(&mut self.model, Action::Solved(n, solve::solve(ask))));
                 }
-                Effect::Save(_) => todo.extend(update(&mut self.model, Action::Saved(1))),
+                Effect::Save { .. } => todo.extend(update(&mut self.model, Action::Saved(1))),
                 Effect::Copy(text) => self.copied.push(text),
                 Effect::Quit => self.has_left = true,
                 _ => {}
