@@ -44,7 +44,7 @@ pub fn draw(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look:
         Some(spot) => step(model, spot, room, buf, look),
         None => done(bench, room, buf, look),
     }
-    Some(Position::new(area.x, area.y + 3))
+    Some(Position::new(area.x, (area.y + 3 + ROWS + 3).min(area.bottom().saturating_sub(1))))
 }
 
 fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {

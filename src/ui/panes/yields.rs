@@ -15,23 +15,33 @@ use crate::app::facts;
 use crate::app::model::Model;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::steps::Step;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
+use crate::ui::widgets::digits::{Figure, ROWS};
 use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::Widget;
 
+/// Fewest and most rows at the bottom for the step in hand in full, across the whole width.
+const IN_FULL: (u16, u16) = (3, 5);
+/// From this height on the key figure is large enough to read across a table.
+const TALL: u16 = 30;
+
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
     if model.yields.chart_open {
         return chart::draw(model, area, buf, look);
     }
+    let in_full_rows = in_full_rows(model, area);
+    let above = Rect { height: area.height.saturating_sub(in_full_rows + 1), ..area };
+    let below = Rect { y: above.bottom(), height: in_full_rows + 1, ..area };
     let width = left_width(area);
-    let left = Rect { width, ..area };
-    let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
+    let left = Rect { width, ..above };
+    let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..above };
     let after = asked(model, left, buf, look);
     let Some(answer) = model.yields.current_answer() else {
         put(buf, left, 0, after + 1, &[run("working it out", look.theme.dim)], look);
@@ -40,12 +50,30 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let after = counts(model, answer, left, after + 1, buf, look);
     sheet(model, answer, right, buf, look);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
-    list(model, answer, steps, buf, look)
+    let at = list(model, answer, steps, buf, look);
+    in_full(model, answer, below, buf, look);
+    at
+}
+
+/// Room for the longest step, so that nothing jumps from step to step.
+fn in_full_rows(model: &Model, area: Rect) -> u16 {
+    let steps = model.yields.current_answer().map_or(&[][..], |a| &a.steps);
+    let rows = |s: &Step| text::wrap(&s.words(model.screen.unit), usize::from(area.width)).len() as u16;
+    steps.iter().map(rows).max().unwrap_or(0).clamp(IN_FULL.0, IN_FULL.1)
+}
+
+/// The step in hand, every number of it.
+fn in_full(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) {
+    let Some(step) = model.yields.step.row(a.steps.len()).and_then(|n| a.steps.get(n)) else { return };
+    let rule = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 0, &[run(rule, look.theme.line)], look);
+    let style = if step.warnings.is_empty() { look.theme.text } else { look.theme.warn };
+    paragraph(buf, area, 1, &step.words(model.screen.unit), style, look);
 }
 
 /// The numbers and steps keep a readable width; the drawing takes the rest.
 fn left_width(area: Rect) -> u16 {
-    (area.width / 2).clamp(38, 64).min(area.width)
+    (area.width / 2).clamp(42, 64).min(area.width)
 }
 
 /// What was asked; returns the row after it.
@@ -53,58 +81,48 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let (pane, unit, theme) = (&model.yields, model.screen.unit, &look.theme);
     let sheet = &pane.sheet.sheet;
     let label = |words: &str| run(text::left(words, 7, ""), theme.dim);
-    let mut y = 0;
-    let held = pane.sheet.paper.map(|id| format!("  {} on hand", model.book.on_hand(id))).unwrap_or_default();
-    let size = sheet.actual().show_with_unit(unit);
-    put(
-        buf,
-        area,
-        0,
-        y,
-        &[label("Sheet"), run(format!("{} ", sheet.name), theme.title), run(held, theme.dim)],
-        look,
-    );
-    y += 1;
-    let measured = if sheet.measured.is_some() { ", as measured" } else { "" };
-    let lost = if sheet.usable().size == sheet.actual() {
-        String::new()
-    } else {
-        format!(", {} usable", sheet.usable().size.show(unit))
-    };
-    put(buf, area, 0, y, &[label(""), run(format!("{size}{measured}{lost}"), theme.text)], look);
-    y += 1;
-    let piece = pane.piece;
-    put(
-        buf,
-        area,
-        0,
-        y,
-        &[
-            label("Piece"),
-            run(piece.show_with_unit(unit), theme.title),
-            run(format!("  {}", piece.about(unit.other())), theme.dim),
-        ],
-        look,
-    );
-    y += 1;
-    let mut wishes = vec![if pane.may_turn { "may turn" } else { "must stay upright" }.to_owned()];
-    if let Some(n) = pane.count {
-        wishes.insert(0, format!("{n} wanted"));
+    let size = format!("  {}", sheet.actual().show_with_unit(unit));
+    put(buf, area, 0, 0, &[label("Sheet"), run(&sheet.name, theme.title), run(size, theme.text)], look);
+    let mut y = 1;
+    let joint = format!(" {} ", look.glyphs.dot);
+    let mut facts = Vec::new();
+    facts.extend(pane.sheet.paper.map(|id| format!("{} on hand", model.book.on_hand(id))));
+    facts.extend(sheet.measured.map(|_| "as measured".to_owned()));
+    if sheet.usable().size != sheet.actual() {
+        facts.push(format!("{} usable", sheet.usable().size.show(unit)));
     }
+    if !facts.is_empty() {
+        put(buf, area, 0, y, &[label(""), run(facts.join(&joint), theme.dim)], look);
+        y += 1;
+    }
+    let other = format!("  {}", pane.piece.about(unit.other()));
+    let piece = run(pane.piece.show_with_unit(unit), theme.title);
+    put(buf, area, 0, y, &[label("Piece"), piece, run(other, theme.dim)], look);
+    put(buf, area, 0, y + 1, &[label(""), run(wishes(model).join(&joint), theme.dim)], look);
+    y + 2
+}
+
+fn wishes(model: &Model) -> Vec<String> {
+    let pane = &model.yields;
+    let mut all: Vec<String> = pane.count.map(|n| format!("{n} wanted")).into_iter().collect();
+    all.push(if pane.may_turn { "may turn" } else { "must stay upright" }.to_owned());
     if pane.preference == Preference::LargestOffcut {
-        wishes.push("biggest offcut".to_owned());
+        all.push("biggest offcut".to_owned());
     }
-    if let Some(l) = pane.trimmer.longest_cut {
-        wishes.push(format!("cuts to {}", l.about(unit)));
-    }
-    put(buf, area, 0, y, &[label(""), run(wishes.join(&format!(" {} ", look.glyphs.dot)), theme.text)], look);
-    y + 1
+    all.extend(pane.trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(model.screen.unit))));
+    all
 }
 
 /// The three counts, gain, slack, sheets; returns the row after them.
 fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
     let theme = &look.theme;
     let best = look.glyphs.best;
+    let mut y = y;
+    if area.height >= TALL {
+        let room = Rect { y: area.y + y, height: area.height - y, ..area };
+        Figure::of_count(u64::from(a.best)).draw(room, buf, &look.glyphs, theme.good);
+        y += ROWS + 1;
+    }
     put(
         buf,
         area,
@@ -142,7 +160,7 @@ fn sheet(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) {
     let steps: Vec<_> = a.steps.iter().map(|s| s.cuts.clone()).collect();
     Diagram { sheet: a.sheet, layout: &a.layout, steps: &steps, in_hand, look }.render(room, buf);
     let waste = look.glyphs.waste;
-    let legend = format!("t turned  {waste} offcut  numbers on lines: steps");
+    let legend = format!("t turned  {waste} offcut  n step");
     put(buf, area, 0, area.height.saturating_sub(1), &[run(legend, look.theme.dim)], look);
 }
 
@@ -159,9 +177,7 @@ fn list(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) ->
         return None;
     }
     let picked = model.yields.step.row(steps.len())?;
-    let full = steps.get(picked).map(|s| s.words(unit)).unwrap_or_default();
-    let lines = text::wrap(&full, usize::from(area.width)).len() as u16;
-    let room = usize::from(area.height.saturating_sub(lines + 2).max(1));
+    let room = usize::from(area.height.saturating_sub(1).max(1));
     let settings = text::count(a.settings as u64, "fence setting", "fence settings");
     let strokes = steps.first().map_or(0, |s| s.of_strokes);
     let heading = format!("{} at {settings}", text::count(u64::from(strokes), "cut", "cuts"));
@@ -173,20 +189,12 @@ fn list(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) ->
         let is_picked = n == picked;
         let style = if is_picked { theme.picked } else { theme.text };
         let sign = if is_picked { look.glyphs.pick } else { " " };
-        let words = format!(
-            "{:>3}  fence {:<8} cut {:<8} {}",
-            n + 1,
-            step.fence.about(unit),
-            step.along.about(unit),
-            step.short_words(unit)
-        );
+        let words = format!("{:>2} fence {:<6} {}", n + 1, step.fence.about(unit), step.short_words(unit));
         let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
         put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
         if is_picked {
             at = Some(Position::new(area.x, area.y + y));
         }
     }
-    let below = 1 + room.min(steps.len()) as u16;
-    paragraph(buf, area, below, &full, theme.text, look);
     at
 }
