@@ -11,9 +11,12 @@
 //! | [`envelope`] | whether and where a card fits |
 //! | [`paper`] | pounds and grades to grams, thickness measured or guessed |
 //! | [`stack`] | weight and thickness of the finished card |
+//! | [`construction`] | envelopes, boxes, bags and pockets from one blank |
+//! | [`post`] | what the piece counts as under each postal rule set |
 //! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
 //! | [`error`] | the sentences that refuse a card |
 
+pub mod construction;
 pub mod envelope;
 pub mod error;
 pub mod fold;
@@ -21,6 +24,8 @@ pub mod format;
 pub mod frame;
 pub mod layer;
 pub mod paper;
+pub mod post;
+pub mod post_rules;
 pub mod stack;
 pub mod table;
 pub mod tools;
