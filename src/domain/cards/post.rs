@@ -111,14 +111,13 @@ pub fn judge(piece: &Piece, rules: &Rules, unit: Unit) -> Judgement {
     reasons.insert(0, heading(rules, verdict, class));
     reasons.extend(possibilities(piece, rules, class));
     reasons.extend(class.and_then(|c| next_step(piece, c)));
-    match (piece.thickness, piece.weight) {
-        (None, None) => reasons.push("from dimensions only: thickness and weight need the papers".to_owned()),
-        (None, Some(_)) => {
-            reasons.push("judged without the thickness, which the papers do not tell".to_owned())
-        }
-        (Some(_), None) => reasons.push("judged without the weight, which the papers do not tell".to_owned()),
-        (Some(_), Some(_)) => {}
-    }
+    let unknown = match (piece.thickness, piece.weight) {
+        (None, None) => Some("from dimensions only: thickness and weight need the papers"),
+        (None, Some(_)) => Some("judged without the thickness, which the papers do not tell"),
+        (Some(_), None) => Some("judged without the weight, which the papers do not tell"),
+        (Some(_), Some(_)) => None,
+    };
+    reasons.extend(unknown.map(str::to_owned));
     reasons.push(CHECK.to_owned());
     Judgement {
         rules: rules.id.clone(),
