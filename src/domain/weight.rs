@@ -24,11 +24,30 @@ impl Weight {
         Self(g * 1000)
     }
 
-    /// The nearest to a number of tenths of an ounce.
-    pub fn from_tenths_of_an_ounce(n: i64) -> Self {
-        let nanograms = i128::from(n) * Self::OUNCE_NANOGRAMS;
-        let mg = (nanograms + 5_000_000).div_euclid(10_000_000);
-        Self(i64::try_from(mg).unwrap_or(i64::MAX))
+    /// Reads `20 g`, `3.5 oz`, `250 mg`, `1.2 kg`; at most six digits either side of the point.
+    ///
+    /// # Errors
+    /// A sentence that says what would do.
+    pub fn parse(text: &str) -> Result<Self, WeightError> {
+        let given = text.trim().to_lowercase();
+        let unreadable = || WeightError(text.trim().chars().take(40).collect());
+        let number: String = given.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
+        let unit = given.strip_prefix(number.as_str()).unwrap_or("").trim();
+        let nanograms: i128 = match unit {
+            "mg" => 1_000_000,
+            "g" => 1_000_000_000,
+            "kg" => 1_000_000_000_000,
+            "oz" => Self::OUNCE_NANOGRAMS,
+            _ => return Err(unreadable()),
+        };
+        let (whole, tail) = number.split_once('.').unwrap_or((number.as_str(), ""));
+        if whole.is_empty() || whole.len() > 6 || tail.len() > 6 || tail.contains('.') {
+            return Err(unreadable());
+        }
+        let digits: i128 = format!("{whole}{tail}").parse().map_err(|_| unreadable())?;
+        let den = 1_000_000 * 10_i128.pow(tail.len() as u32);
+        let mg = (2 * digits * nanograms + den) / (2 * den);
+        i64::try_from(mg).map(Self).map_err(|_| unreadable())
     }
 
     /// In milligrams.
@@ -51,6 +70,11 @@ impl Weight {
         format!("{:.1} g ({:.2} oz)", self.grams(), self.ounces())
     }
 }
+
+/// A weight that could not be read.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("\"{0}\" is not a weight: write 20 g or 3.5 oz")]
+pub struct WeightError(String);
 
 impl Add for Weight {
     type Output = Self;
@@ -132,8 +156,14 @@ mod tests {
 
     #[test]
     fn ounces() {
-        assert_eq!(Weight::from_tenths_of_an_ounce(10).mg(), 28350);
-        assert_eq!(Weight::from_tenths_of_an_ounce(35).mg(), 99223);
+        let read = |t: &str| Weight::parse(t).unwrap_or_else(|e| panic!("{e}")).mg();
+        assert_eq!(
+            (read("1 oz"), read("3.5oz"), read("20 g"), read("0.5 kg")),
+            (28350, 99223, 20_000, 500_000)
+        );
+        for bad in ["", "20", "g", "1.2.3 g", "-1 g", "1 stone"] {
+            assert!(Weight::parse(bad).unwrap_err().to_string().contains("write 20 g"), "{bad}");
+        }
         assert_eq!(Weight::from_grams(100).show(), "100.0 g (3.53 oz)");
     }
 }

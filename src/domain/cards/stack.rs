@@ -142,12 +142,12 @@ mod tests {
     use crate::domain::cards::tools::Tools;
     use crate::domain::length::{Length, Unit};
 
-    fn paper(tenths_of_a_mil: i64) -> Option<Paper> {
-        Some(Paper {
+    fn known(tenths_of_a_mil: i64) -> Paper {
+        Paper {
             name: String::new(),
             grammage: Some(Grammage::from_gsm(200)),
             caliper: Some(Thickness::from_tenths_of_a_mil(tenths_of_a_mil)),
-        })
+        }
     }
 
     /// Worked by hand: base 0.012 twice, mat 0.0095, foam 1/16, panel 0.006, foam 1/8, topper 0.0095; wall 0.0045.
@@ -158,13 +158,13 @@ mod tests {
         let layers = vec![Layer::mat("", r), raised(1), raised(second_foam)];
         let face = Size::parse("4-1/4x5-1/2", Unit::Inch).unwrap();
         let card = Card { name: String::new(), face, fold: Fold::default(), layers };
-        (card, vec![paper(95), paper(60), paper(95)])
+        (card, [95, 60, 95].map(|t| Some(known(t))).to_vec())
     }
 
     fn thick(card: &Card, papers: &[Option<Paper>]) -> Sum<Thickness> {
         let all = sizes(card, &Tools::INCH).unwrap();
-        let base = paper(120);
-        thickness(card, &all, Papers { base: base.as_ref(), layers: papers })
+        let base = known(120);
+        thickness(card, &all, Papers { base: Some(&base), layers: papers })
     }
 
     #[test]
@@ -188,7 +188,7 @@ mod tests {
         let (mut card, mut papers) = foam_card(2);
         let strip = Size::parse("1x1", Unit::Inch).unwrap();
         card.layers.push(Layer { on: Some(0), ..Layer::panel("strip", strip, Place::Middle) });
-        papers.push(paper(95));
+        papers.push(Some(known(95)));
         assert_eq!(thick(&card, &papers).value, Some(Thickness::from_tenths_of_a_mil(2365)));
     }
 
@@ -206,8 +206,8 @@ mod tests {
     fn weight_is_area_times_grammage() {
         let (card, papers) = foam_card(2);
         let all = sizes(&card, &Tools::INCH).unwrap();
-        let base = paper(120);
-        let papers = Papers { base: base.as_ref(), layers: &papers };
+        let base = known(120);
+        let papers = Papers { base: Some(&base), layers: &papers };
         let parts = weight_by_part(Size::parse("8-1/2x5-1/2", Unit::Inch).unwrap(), &card, &all, papers);
         // 8 1/2 x 5 1/2 in = 46.75 square inches = 0.030161 m² at 200 gsm.
         assert_eq!(parts[0].unwrap().mg(), 6032);
