@@ -1,0 +1,1 @@
+pub(crate) mod dice; pub(crate) mod model;

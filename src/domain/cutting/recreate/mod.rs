@@ -1,0 +1,1 @@
+pub(crate) mod bin; pub(crate) mod search;
