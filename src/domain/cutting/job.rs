@@ -2,6 +2,7 @@
 //!
 //! Decides which piece may lie on which sheet and how it may be turned there. It knows nothing of how a plan is found.
 
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::length::Length;
 use crate::domain::size::{Grain, Size};
 use std::fmt;
@@ -115,14 +116,11 @@ pub struct TrimLimits {
     pub max_cut: Option<Length>,
 }
 
-/// What decides between plans of one cost.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Preference {
-    /// Fewest fence settings, then fewest cuts, then fewest different layouts, then the best leftover.
-    #[default]
-    LeastWork,
-    /// The largest single leftover first.
-    BestLeftover,
+impl TrimLimits {
+    /// The limits of a trimmer.
+    pub const fn of(trimmer: &Trimmer) -> Self {
+        Self { max_cut: trimmer.longest_cut }
+    }
 }
 
 /// A whole job.
@@ -228,7 +226,7 @@ mod tests {
                 cost: Cost::ONE,
             }],
             limits: TrimLimits { max_cut: max_cut.map(Length::inches) },
-            preference: Preference::LeastWork,
+            preference: Preference::FewestSettings,
             keep: Job::KEEP,
         }
     }

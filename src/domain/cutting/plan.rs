@@ -116,10 +116,9 @@ impl Unplaced {
                     sheet_name(*sheet)
                 ))
             ),
-            Reason::NotEnough => format!(
-                "{} x \"{name}\" ({size}) not planned: too few sheets of {paper}",
-                self.count
-            ),
+            Reason::NotEnough => {
+                format!("{} x \"{name}\" ({size}) not planned: too few sheets of {paper}", self.count)
+            }
         }
     }
 }
@@ -158,7 +157,9 @@ impl BoundName {
             Self::Area => "the pieces have the area of that many sheets",
             Self::Scales => "the pieces, measured on a scale that no sheet can beat, fill that many",
             Self::Squares => "the large squares in the pieces cannot share fewer sheets",
-            Self::Prices => "each piece has a price, no layout is worth more than its sheet, and the prices add up to that",
+            Self::Prices => {
+                "each piece has a price, no layout is worth more than its sheet, and the prices add up to that"
+            }
         }
     }
 }
@@ -178,7 +179,7 @@ pub struct Totals {
     pub bound: BoundName,
     /// Cuts over all copies.
     pub cuts: u32,
-    /// Times that the fence is set, all sheets cut together.
+    /// Different fence settings over the whole plan; the fence is set to the first part of each cut.
     pub settings: u32,
     /// Different layouts.
     pub layouts: u32,

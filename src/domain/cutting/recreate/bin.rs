@@ -6,6 +6,7 @@
 //! leftover or taking one out touches a few nodes only. (Goal-driven ruin and recreate: Gardeyn & Wauters 2022.)
 
 use crate::domain::cutting::planner::model::Model;
+use crate::domain::cutting::planner::shape::Shape;
 
 /// No node.
 pub(crate) const NONE: u16 = u16::MAX;
@@ -121,6 +122,74 @@ impl Bin {
         };
         bin.reset(model, format);
         bin
+    }
+
+    /// A sheet cut to a shape. The shape may nest cuts of one direction and leave leftovers apart: they are joined.
+    pub(crate) fn build(model: &Model, format: u16, shape: Shape) -> Self {
+        let mut bin = Self::new(model, format);
+        let Node { w, h, .. } = bin.nodes[0];
+        let shape = shape.tidy(w, h);
+        if shape != Shape::Left {
+            bin.drop_left(0);
+            bin.grow(model, 0, shape);
+            bin.measure();
+        }
+        bin
+    }
+
+    fn grow(&mut self, model: &Model, at: u16, shape: Shape) {
+        let Node { w, h, .. } = self.nodes[usize::from(at)];
+        match shape {
+            Shape::Left => {
+                self.node(at).what = What::Left;
+                self.add_left(model, at);
+            }
+            Shape::Piece { kind, turned } => {
+                self.pieces += 1;
+                self.node(at).what = if turned { What::PieceTurned } else { What::Piece };
+                self.node(at).tag = kind;
+            }
+            Shape::Parts { down, parts } => {
+                self.node(at).what = if down { What::Down } else { What::Across };
+                self.node(at).first = NONE;
+                let (left, rest): (Vec<_>, Vec<_>) = parts.into_iter().partition(|p| p.1 == Shape::Left);
+                for (extent, part) in left.into_iter().chain(rest) {
+                    let (w, h) = if down { (extent, h) } else { (w, extent) };
+                    let blank = Node {
+                        w,
+                        h,
+                        parent: NONE,
+                        first: NONE,
+                        next: NONE,
+                        prev: NONE,
+                        tag: 0,
+                        what: What::Left,
+                    };
+                    let child = self.take_slot(blank);
+                    self.adopt(at, child);
+                    self.grow(model, child, part);
+                }
+            }
+        }
+    }
+
+    /// True where no cut is longer than the trimmer makes.
+    pub(crate) fn keeps_to(&self, max_cut: i32) -> bool {
+        self.nodes.iter().all(|n| match n.what {
+            What::Down => n.h <= max_cut,
+            What::Across => n.w <= max_cut,
+            _ => true,
+        })
+    }
+
+    /// Takes one piece of a kind off the sheet, if there is one.
+    pub(crate) fn remove_one(&mut self, model: &Model, kind: u16) -> bool {
+        let at = self.nodes.iter().position(|n| n.what.is_piece() && n.tag == kind);
+        if let Some(at) = at {
+            self.remove(model, at as u16, &mut Vec::new());
+            self.measure();
+        }
+        at.is_some()
     }
 
     /// Back to an untouched sheet.

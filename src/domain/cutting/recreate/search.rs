@@ -5,7 +5,8 @@
 //! (compared with the state a few acceptances ago). Once every piece is in, the allowance drops and sheets are
 //! emptied until the rest keeps to it.
 
-use super::bin::{Bin, NONE, Spot, What};
+use super::bin::{Bin, Left, NONE, Spot, What};
+use super::places::{self, Place};
 use crate::domain::cutting::planner::dice::Dice;
 use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
 
@@ -34,13 +35,6 @@ impl Standing {
     }
 }
 
-/// A full plan in sheets.
-#[derive(Clone, Debug)]
-pub(crate) struct Packing {
-    pub bins: Vec<Bin>,
-    pub cost: u64,
-}
-
 #[derive(Clone, Copy)]
 struct Candidate {
     kind: u16,
@@ -51,6 +45,20 @@ struct Candidate {
     node: u16,
     turned: bool,
     down_first: bool,
+}
+
+impl Candidate {
+    /// Takes a place that spoils less than the best so far, unless it is overlooked.
+    #[inline]
+    fn consider(&mut self, dice: &mut Dice, at: usize, node: u16, place: Place) {
+        if place.cost < self.cost && !dice.one_in(BLINK) {
+            self.cost = place.cost;
+            self.bin = at as u32;
+            self.node = node;
+            self.turned = place.turned;
+            self.down_first = place.down_first;
+        }
+    }
 }
 
 /// The state of one search.
@@ -64,7 +72,7 @@ pub(crate) struct Search {
     /// Kinds with pieces outside.
     list: Vec<u16>,
     saved_outside: Vec<(u16, u32)>,
-    used: Vec<u32>,
+    stock: Vec<u32>,
     cost: u64,
     limit: u64,
     now: Standing,
@@ -74,14 +82,13 @@ pub(crate) struct Search {
     settings: Settings,
     cands: Vec<Candidate>,
     off: Vec<u16>,
-    pub best: Option<Packing>,
     pub iterations: u64,
-    pub early: u64,
 }
 
 impl Search {
-    pub(crate) fn new(model: &Model, seed: u64, settings: Settings, limit: u64) -> Self {
-        let mut s = Self {
+    /// A search with nothing to do yet.
+    pub(crate) fn new(model: &Model, seed: u64, settings: Settings) -> Self {
+        Self {
             bins: Vec::new(),
             spare: Vec::new(),
             saved: Vec::new(),
@@ -89,9 +96,9 @@ impl Search {
             outside: vec![0; model.kinds.len()],
             list: Vec::new(),
             saved_outside: Vec::new(),
-            used: vec![0; model.formats.len()],
+            stock: Vec::new(),
             cost: 0,
-            limit,
+            limit: 0,
             now: Standing { outside: 0, value: 0.0 },
             ring: Vec::new(),
             at: 0,
@@ -99,19 +106,66 @@ impl Search {
             settings,
             cands: Vec::new(),
             off: Vec::new(),
-            best: None,
             iterations: 0,
-            early: 0,
-        };
-        for (k, kind) in model.kinds.iter().enumerate() {
-            if kind.count > 0 {
-                s.outside[k] = kind.count;
-                s.list.push(k as u16);
-            }
         }
-        s.now = s.standing(model);
-        s.restart_ring();
-        s
+    }
+
+    /// Starts from these sheets and these pieces outside (kind, number), to fit all into sheets of at most `limit`.
+    ///
+    /// `stock` is what may be opened besides. Sheets that cost too much are emptied.
+    pub(crate) fn load(
+        &mut self,
+        model: &Model,
+        bins: &[Bin],
+        outside: &[(u16, u32)],
+        stock: &[u32],
+        limit: u64,
+    ) {
+        self.spare.append(&mut self.bins);
+        self.spare.truncate(bins.len() + 16);
+        self.cost = 0;
+        for bin in bins {
+            self.cost += model.formats[usize::from(bin.format)].cost;
+            let copy = match self.spare.pop() {
+                Some(mut old) => {
+                    old.clone_from(bin);
+                    old
+                }
+                None => bin.clone(),
+            };
+            self.bins.push(copy);
+        }
+        for &k in &self.list {
+            self.outside[usize::from(k)] = 0;
+        }
+        self.list.clear();
+        for &(k, n) in outside {
+            self.outside[usize::from(k)] = n;
+            self.list.push(k);
+        }
+        self.stock.clear();
+        self.stock.extend_from_slice(stock);
+        self.aim(model, limit);
+    }
+
+    /// Pieces outside: kind and number.
+    pub(crate) fn outside(&self) -> Vec<(u16, u32)> {
+        self.list.iter().map(|&k| (k, self.outside[usize::from(k)])).collect()
+    }
+
+    /// How many pieces are outside.
+    pub(crate) fn missing(&self) -> u32 {
+        self.list.iter().map(|&k| self.outside[usize::from(k)]).sum()
+    }
+
+    /// Cost of the sheets in use.
+    pub(crate) fn cost(&self) -> u64 {
+        self.cost
+    }
+
+    /// What the sheets in use may cost.
+    pub(crate) fn limit(&self) -> u64 {
+        self.limit
     }
 
     fn restart_ring(&mut self) {
@@ -121,8 +175,11 @@ impl Search {
     }
 
     fn standing(&self, model: &Model) -> Standing {
-        let outside =
-            self.list.iter().map(|&k| model.kinds[usize::from(k)].area() * i64::from(self.outside[usize::from(k)])).sum();
+        let outside = self
+            .list
+            .iter()
+            .map(|&k| model.kinds[usize::from(k)].area() * i64::from(self.outside[usize::from(k)]))
+            .sum();
         let value = self.bins.iter().map(|b| b.value).sum();
         Standing { outside, value }
     }
@@ -160,7 +217,9 @@ impl Search {
     fn close(&mut self, model: &Model, at: usize) {
         let bin = self.bins.swap_remove(at);
         let f = usize::from(bin.format);
-        self.used[f] -= 1;
+        if self.stock[f] != NO_LIMIT {
+            self.stock[f] += 1;
+        }
         self.cost -= model.formats[f].cost;
         self.spare.push(bin);
     }
@@ -188,14 +247,6 @@ impl Search {
         self.ring[self.at] = self.now;
         self.at = (self.at + 1) % self.ring.len();
         self.sweep(model);
-        if self.complete() {
-            self.record();
-            self.aim(model, self.cost - model.cost_step.min(self.cost));
-        }
-    }
-
-    fn record(&mut self) {
-        self.best = Some(Packing { bins: self.bins.clone(), cost: self.cost });
     }
 
     fn remember(&mut self) {
@@ -351,17 +402,19 @@ impl Search {
             let used = c.node;
             let tag = self.bins[at].nodes[usize::from(used)].tag;
             let old = self.bins[at].lefts[usize::from(tag)];
-            let before = self.bins[at].lefts.len();
-            self.bins[at].insert(model, c.kind, Spot { left: tag, turned: c.turned, down_first: c.down_first });
+            self.bins[at].insert(
+                model,
+                c.kind,
+                Spot { left: tag, turned: c.turned, down_first: c.down_first },
+            );
             self.take_in(c.kind);
             cands[pick].number -= 1;
             if cands[pick].number == 0 {
                 cands.swap_remove(pick);
             }
-            let _ = before;
             for i in 0..cands.len() {
                 let mut c = cands[i];
-                self.forget_left(model, at, old.w, old.h, &mut c);
+                self.forget_left(model, at, &old, &mut c);
                 if c.node == used && c.bin as usize == at {
                     c.places = 0;
                     c.cost = f64::INFINITY;
@@ -374,6 +427,9 @@ impl Search {
             }
         }
         self.cands = cands;
+        if !fine {
+            return false;
+        }
         for i in 0..self.saved.len() {
             let at = self.saved[i].0 as usize;
             self.bins[at].measure();
@@ -381,7 +437,7 @@ impl Search {
         for at in self.marks.len()..self.bins.len() {
             self.bins[at].measure();
         }
-        fine
+        true
     }
 
     fn take_in(&mut self, kind: u16) {
@@ -394,15 +450,9 @@ impl Search {
         }
     }
 
-    fn forget_left(&self, model: &Model, at: usize, w: i32, h: i32, c: &mut Candidate) {
+    fn forget_left(&self, model: &Model, at: usize, old: &Left, c: &mut Candidate) {
         let kind = &model.kinds[usize::from(c.kind)];
-        let ways = kind.ways[usize::from(self.bins[at].format)];
-        if ways & UPRIGHT != 0 && kind.w <= w && kind.h <= h {
-            c.places -= 1;
-        }
-        if ways & TURNED != 0 && kind.h <= w && kind.w <= h {
-            c.places -= 1;
-        }
+        c.places -= places::count(model, old, kind.ways[usize::from(self.bins[at].format)], kind.w, kind.h);
     }
 
     /// Looks at the leftovers that an insertion into `used` made: they are `used` itself or the newest in the list.
@@ -451,56 +501,30 @@ impl Search {
     }
 
     fn look_at_bin(&mut self, model: &Model, at: usize, c: &mut Candidate) {
-        let kind = &model.kinds[usize::from(c.kind)];
+        let dice = &mut self.dice;
         let bin = &self.bins[at];
-        let ways = kind.ways[usize::from(bin.format)];
-        let fits = (ways & UPRIGHT != 0 && kind.w <= bin.max_w && kind.h <= bin.max_h)
-            || (ways & TURNED != 0 && kind.h <= bin.max_w && kind.w <= bin.max_h);
-        if !fits {
-            return;
-        }
-        for i in 0..self.bins[at].lefts.len() {
-            self.look_at(model, at, i, c);
-        }
+        places::each(model, bin, c.kind, &mut |left, place| {
+            c.places += 1;
+            c.consider(dice, at, bin.lefts[left].node, place);
+        });
     }
 
     fn look_at(&mut self, model: &Model, at: usize, left: usize, c: &mut Candidate) {
         let kind = &model.kinds[usize::from(c.kind)];
         let bin = &self.bins[at];
-        let l = bin.lefts[left];
+        let l = &bin.lefts[left];
         let ways = kind.ways[usize::from(bin.format)];
-        for turned in [false, true] {
-            if ways & (if turned { TURNED } else { UPRIGHT }) == 0 {
-                continue;
-            }
-            let (w, h) = kind.lying(turned);
-            if w > l.w || h > l.h {
-                continue;
-            }
+        if ways & UPRIGHT != 0
+            && let Some(place) = places::of(model, l, kind.w, kind.h, false)
+        {
             c.places += 1;
-            let whole = l.worth_w * l.worth_h;
-            let (rest_w, rest_h) = (model.worth(l.w - w), model.worth(l.h - h));
-            let down = whole - rest_w * l.worth_h - model.worth(w) * rest_h;
-            let across = whole - rest_h * l.worth_w - model.worth(h) * rest_w;
-            let cut = model.max_cut;
-            let down_ok = (w == l.w || l.h <= cut) && (h == l.h || w <= cut);
-            let across_ok = (h == l.h || l.w <= cut) && (w == l.w || h <= cut);
-            let (cost, down_first) = match (down_ok, across_ok) {
-                (true, true) => (down.min(across), down <= across),
-                (true, false) => (down, true),
-                (false, true) => (across, false),
-                (false, false) => {
-                    c.places -= 1;
-                    continue;
-                }
-            };
-            if cost < c.cost && !self.dice.one_in(BLINK) {
-                c.cost = cost;
-                c.bin = at as u32;
-                c.node = l.node;
-                c.turned = turned;
-                c.down_first = down_first;
-            }
+            c.consider(&mut self.dice, at, l.node, place);
+        }
+        if ways & TURNED != 0
+            && let Some(place) = places::of(model, l, kind.h, kind.w, true)
+        {
+            c.places += 1;
+            c.consider(&mut self.dice, at, l.node, place);
         }
     }
 
@@ -509,8 +533,7 @@ impl Search {
         let mut choice = None;
         let mut seen = 0;
         for (f, format) in model.formats.iter().enumerate() {
-            let stock = format.available == NO_LIMIT || self.used[f] < format.available;
-            if kind.ways[f] != 0 && stock && self.cost + format.cost <= self.limit {
+            if kind.ways[f] != 0 && self.stock[f] > 0 && self.cost + format.cost <= self.limit {
                 seen += 1;
                 if self.dice.one_in(seen) {
                     choice = Some(f);
@@ -518,7 +541,9 @@ impl Search {
             }
         }
         let Some(f) = choice else { return false };
-        self.used[f] += 1;
+        if self.stock[f] != NO_LIMIT {
+            self.stock[f] -= 1;
+        }
         self.cost += model.formats[f].cost;
         let bin = match self.spare.pop() {
             Some(mut bin) => {
