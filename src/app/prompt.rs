@@ -6,7 +6,8 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
 use super::panes::{mats, palette, stock, yields};
-use crate::domain::length::{Length, Unit};
+use crate::domain::length::{Length, Rounding, Unit};
+use crate::domain::reckon;
 
 /// Opens a prompt with a text to start from.
 pub fn open(model: &mut Model, purpose: Purpose, label: &str, text: &str) {
@@ -96,6 +97,43 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
             Ok(Vec::new())
         }
     }
+}
+
+/// Reads a length, or a sum of lengths.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn read_length(text: &str, unit: Unit) -> Result<Length, String> {
+    reckon::length(text, unit).map(|r| r.value).map_err(|e| e.to_string())
+}
+
+/// How a length is read: in both units, with the marks beside it where it falls between two of them.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn length_words(text: &str, unit: Unit) -> Result<String, String> {
+    let length = read_length(text, unit)?;
+    let mark = match unit {
+        Unit::Inch => Length::sixteenths(1),
+        Unit::Mm => Length::tenths_mm(5),
+    };
+    let (below, above) =
+        (length.round_to(mark, Rounding::Down).value, length.round_to(mark, Rounding::Up).value);
+    let beside = if below == above {
+        String::new()
+    } else {
+        format!(", between the marks {} and {}", below.show(unit), above.show(unit))
+    };
+    Ok(format!("{}{beside}", length.show_both(unit)))
+}
+
+/// How a size is read: in both units.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn size_words(text: &str, unit: Unit) -> Result<String, String> {
+    let size = reckon::size(text, unit)?;
+    Ok(format!("{} = {}", size.show_with_unit(unit), size.about(unit.other())))
 }
 
 /// Four sides in words.

@@ -13,6 +13,7 @@ pub mod length;
 pub mod money;
 pub mod pages;
 pub mod project;
+pub mod reckon;
 pub mod ruler;
 pub mod settings;
 pub mod sheet;

@@ -88,7 +88,7 @@ impl Size {
     /// A sentence that names the side and what would do.
     pub fn parse(text: &str, unit: Unit) -> Result<Self, SizeError> {
         let given: String = text.trim().chars().take(80).collect();
-        let parts: Vec<&str> = text.split(['x', 'X', '×', '*']).collect();
+        let parts: Vec<&str> = text.split(['x', 'X', '×']).collect();
         let [first, second] = parts.as_slice() else {
             return Err(SizeError::NotASize(given));
         };

@@ -16,6 +16,7 @@ use crate::domain::cards::tools::Tools;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::{Project, ProjectCard};
+use crate::domain::reckon;
 use crate::domain::size::Size;
 
 /// State of the pane.
@@ -165,11 +166,9 @@ fn to_yield(model: &mut Model) -> Vec<Effect> {
 pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     let unit = model.screen.unit;
     let read = match purpose {
-        Purpose::Face => Size::parse(text, unit)
-            .map(|s| format!("{} = {}", s.show_with_unit(unit), s.about(unit.other())))
-            .map_err(|e| e.to_string()),
+        Purpose::Face => prompt::size_words(text, unit),
         // A border on each side makes the layer smaller by twice as much; both are said in practice.
-        _ => Length::parse(text, unit).map_err(|e| e.to_string()).map(|r| {
+        _ => prompt::read_length(text, unit).map(|r| {
             format!("{} each side, so {} smaller both ways", r.show_both(unit), (r * 2).show_with_unit(unit))
         }),
     };
@@ -184,11 +183,11 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
     let unit = model.screen.unit;
     match purpose {
         Purpose::Face => {
-            let face = Size::parse(text, unit).map_err(|e| e.to_string())?;
+            let face = reckon::size(text, unit)?;
             change(model, |card| card.face = face)
         }
         Purpose::AddLayer => {
-            let reveal = Length::parse(text, unit).map_err(|e| e.to_string())?;
+            let reveal = prompt::read_length(text, unit)?;
             let effects = change(model, |card| {
                 card.reveals.push(reveal);
                 card.papers.resize(card.reveals.len(), None);
@@ -197,7 +196,7 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
             Ok(effects)
         }
         Purpose::Reveal(n) => {
-            let reveal = Length::parse(text, unit).map_err(|e| e.to_string())?;
+            let reveal = prompt::read_length(text, unit)?;
             change(model, |card| {
                 if let Some(r) = card.reveals.get_mut(*n) {
                     *r = reveal;

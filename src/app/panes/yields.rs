@@ -14,6 +14,7 @@ use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::length::{Length, Unit};
+use crate::domain::reckon;
 use crate::domain::sheet::{Edges, Formats, Sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -323,9 +324,7 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     let unit = model.screen.unit;
     let text = text.trim();
     let read = match purpose {
-        Purpose::Piece | Purpose::SheetSize => Size::parse(text, unit)
-            .map(|s| format!("{} = {}", s.show_with_unit(unit), s.about(unit.other())))
-            .map_err(|e| e.to_string()),
+        Purpose::Piece | Purpose::SheetSize => prompt::size_words(text, unit),
         Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
         Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
         Purpose::LongestCut => {
@@ -345,9 +344,9 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
     let unit = model.screen.unit;
     let text = text.trim();
     match purpose {
-        Purpose::Piece => model.yields.piece = Size::parse(text, unit).map_err(|e| e.to_string())?,
+        Purpose::Piece => model.yields.piece = reckon::size(text, unit)?,
         Purpose::SheetSize => {
-            let size = Size::parse(text, unit).map_err(|e| e.to_string())?;
+            let size = reckon::size(text, unit)?;
             let sheet = &mut model.yields.sheet.sheet;
             sheet.measured = (size != sheet.size).then_some(size);
         }
@@ -369,7 +368,7 @@ fn edges(text: &str, unit: Unit) -> Result<Edges, String> {
     }
     let one = |t: &str| match t.trim() {
         "0" => Ok(Length::ZERO),
-        t => Length::parse(t, unit).map_err(|e| e.to_string()),
+        t => prompt::read_length(t, unit),
     };
     let parts = text.split(',').map(one).collect::<Result<Vec<_>, _>>()?;
     match parts.as_slice() {
@@ -388,7 +387,7 @@ fn count(text: &str) -> Result<Option<u32>, String> {
 }
 
 fn limit(text: &str, unit: Unit) -> Result<Option<Length>, String> {
-    if text.is_empty() { Ok(None) } else { Length::parse(text, unit).map(Some).map_err(|e| e.to_string()) }
+    if text.is_empty() { Ok(None) } else { prompt::read_length(text, unit).map(Some) }
 }
 
 fn show_range(range: ChartRange, unit: Unit) -> String {
@@ -400,6 +399,6 @@ fn read_range(text: &str, unit: Unit) -> Result<ChartRange, String> {
     let [from, to, step] = parts.as_slice() else {
         return Err(format!("\"{text}\": write three lengths with commas between them: from, to, step"));
     };
-    let read = |t: &str| Length::parse(t, unit).map_err(|e| e.to_string());
+    let read = |t: &str| prompt::read_length(t, unit);
     ChartRange::checked(read(from)?, read(to)?, read(step)?).map_err(|e| e.to_string())
 }
