@@ -12,6 +12,7 @@ pub mod history;
 pub mod length;
 pub mod money;
 pub mod pages;
+pub mod planning;
 pub mod project;
 pub mod reckon;
 pub mod ruler;
