@@ -1,17 +1,56 @@
 //! How many pieces a panel gives: by any cuts, all one way, or within the limits of a trimmer.
 //!
 //! The recursion of [`super::recursion`] floors sizes, which is right only while every cut can be made. With a longest
-//! cut or a largest fence setting the size that a panel really has decides which cuts it can take, so [`Counter::Limited`]
+//! cut or a largest fence setting the size that a panel really has decides which cuts it can take, so [`Limited`]
 //! recurses on real sizes: the fence is set to a sum of finished sizes, the rest keeps its slack.
-//! With a longest cut that loses nothing (a rest with slack can be trimmed by one more cut of the same length); with a
-//! largest setting it is exact for settings that are sums of finished sizes, which is how a person sets a fence.
+//! With a longest cut that loses nothing (a rest with slack can be trimmed by one more cut of the same length). With a
+//! largest setting it is exact under the rule that every finished size is set at the fence or fills a panel without
+//! slack: the part against the fence must be [`Filled`], and so must whatever a filled panel is cut into.
 
 use super::question::Limits;
 use super::recursion::{MOST_STEPS, Part, Recursion};
+use super::tree::CutLine;
 use rustc_hash::FxHashMap;
 
 /// Splits looked at under limits before the answer is given as not proved.
 const LIMITED_STEPS: u64 = 30_000_000;
+
+/// In which directions finished sizes must fill a panel, so that no offcut takes up slack there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+pub struct Filled {
+    /// Across the width.
+    pub width: bool,
+    /// Across the height.
+    pub height: bool,
+}
+
+impl Filled {
+    /// No demand.
+    pub const NOT: Self = Self { width: false, height: false };
+
+    fn is_asked(self) -> bool {
+        self.width || self.height
+    }
+
+    /// What the parts of a cut must fill when the whole must fill `self`, the first part lying against the fence.
+    ///
+    /// In the direction that the cut divides both parts must fill; in the other one of them is enough.
+    pub fn of_parts(self, line: CutLine) -> Vec<(Self, Self)> {
+        let (along, other) = match line {
+            CutLine::Down => (self.width, self.height),
+            CutLine::Across => (self.height, self.width),
+        };
+        let one = |along, other| match line {
+            CutLine::Down => Self { width: along, height: other },
+            CutLine::Across => Self { width: other, height: along },
+        };
+        let mut ways = vec![(one(true, other), one(along, false))];
+        if other {
+            ways.push((one(true, false), one(along, true)));
+        }
+        ways
+    }
+}
 
 /// Counts the pieces in panels of one sheet. Sizes in units.
 #[derive(Debug)]
@@ -41,7 +80,18 @@ impl Counter {
         match self {
             Self::OneWay(p) => (width / p.width) * (height / p.height),
             Self::Free(g) => g.value(width, height),
-            Self::Limited(l) => l.count(width, height),
+            Self::Limited(l) => l.count(width, height, Filled::NOT).unwrap_or(0),
+        }
+    }
+
+    /// The most pieces in a panel that finished sizes fill as asked; `None` where they cannot.
+    ///
+    /// Where every cut can be made a filled panel is not counted by itself: it either reaches the count of the panel
+    /// or is of no use to a layout with the most pieces.
+    pub fn count_filled(&mut self, width: i64, height: i64, filled: Filled) -> Option<i64> {
+        match self {
+            Self::Limited(l) => l.count(width, height, filled),
+            _ => Some(self.count(width, height)).filter(|&n| n > 0 || !filled.is_asked()),
         }
     }
 
@@ -73,8 +123,10 @@ impl Counter {
 pub struct Limited {
     ways: Vec<Part>,
     limits: Limits,
+    /// True where the fence has a limit, so that filled parts must be told from others.
+    is_setting_limited: bool,
     free: Recursion,
-    table: FxHashMap<(i64, i64), i64>,
+    table: FxHashMap<(i64, i64, Filled), Option<i64>>,
     steps_left: u64,
     exact: bool,
 }
@@ -84,6 +136,7 @@ impl Limited {
         Self {
             ways: ways.to_vec(),
             limits,
+            is_setting_limited: limits.setting < width.max(height),
             free: Recursion::new(width, height, ways, MOST_STEPS),
             table: FxHashMap::default(),
             steps_left: LIMITED_STEPS,
@@ -95,62 +148,62 @@ impl Limited {
         self.exact && self.free.is_exact()
     }
 
-    fn count(&mut self, x: i64, y: i64) -> i64 {
+    fn count(&mut self, x: i64, y: i64, filled: Filled) -> Option<i64> {
+        let filled = if self.is_setting_limited { filled } else { Filled::NOT };
         let most = self.free.value(x, y);
-        if most == 0 || self.ways.iter().any(|p| (p.width, p.height) == (x, y)) {
-            return most;
+        if most == 0 {
+            return (!filled.is_asked()).then_some(0);
         }
-        if self.limits.allow_all(x, y) {
-            return most;
+        let is_piece = self.ways.iter().any(|p| (p.width, p.height) == (x, y));
+        if is_piece || (!filled.is_asked() && self.limits.allow_all(x, y)) {
+            return Some(most);
         }
-        if let Some(&known) = self.table.get(&(x, y)) {
+        if let Some(&known) = self.table.get(&(x, y, filled)) {
             return known;
         }
-        let mut best = 0;
-        if y <= self.limits.cut {
-            best = self.best_down(x, y, most);
+        let mut best = (!filled.is_asked()).then_some(0);
+        for line in [CutLine::Down, CutLine::Across] {
+            best = best.max(self.best_cut(x, y, line, filled, most));
         }
-        if x <= self.limits.cut && best < most {
-            best = best.max(self.best_across(x, y, most));
-        }
-        self.table.insert((x, y), best);
+        self.table.insert((x, y, filled), best);
         best
     }
 
-    fn best_down(&mut self, x: i64, y: i64, most: i64) -> i64 {
-        let mut best = 0;
-        for row in 1..self.free.xs().len() {
-            let at = self.free.xs().sums()[row];
-            if at >= x || at > self.limits.setting || best == most || !self.step() {
-                break;
-            }
-            if self.free.value(at, y) + self.free.value(x - at, y) > best {
-                best = best.max(self.both((at, y), (x - at, y)));
-            }
+    /// The best of all first cuts in one direction.
+    fn best_cut(&mut self, x: i64, y: i64, line: CutLine, filled: Filled, most: i64) -> Option<i64> {
+        let (side, length, rows) = match line {
+            CutLine::Down => (x, y, self.free.xs().len()),
+            CutLine::Across => (y, x, self.free.ys().len()),
+        };
+        if length > self.limits.cut {
+            return None;
         }
-        best
-    }
-
-    fn best_across(&mut self, x: i64, y: i64, most: i64) -> i64 {
-        let mut best = 0;
-        for row in 1..self.free.ys().len() {
-            let at = self.free.ys().sums()[row];
-            if at >= y || at > self.limits.setting || best == most || !self.step() {
+        let mut best: Option<i64> = None;
+        for row in 1..rows {
+            let reach = if line == CutLine::Down { self.free.xs() } else { self.free.ys() };
+            let at = reach.sums()[row];
+            if at >= side || at > self.limits.setting || best == Some(most) || !self.step() {
                 break;
             }
-            if self.free.value(x, at) + self.free.value(x, y - at) > best {
-                best = best.max(self.both((x, at), (x, y - at)));
+            let (held, beyond) = match line {
+                CutLine::Down => ((at, y), (x - at, y)),
+                CutLine::Across => ((x, at), (x, y - at)),
+            };
+            if self.free.value(held.0, held.1) + self.free.value(beyond.0, beyond.1) > best.unwrap_or(-1) {
+                best = best.max(self.both(held, beyond, line, filled));
             }
         }
         best
     }
 
     /// Both parts of a cut; nothing where the part against the fence is waste, since the finished rest would not be set.
-    fn both(&mut self, held: (i64, i64), beyond: (i64, i64)) -> i64 {
-        match self.count(held.0, held.1) {
-            0 => 0,
-            held => held + self.count(beyond.0, beyond.1),
-        }
+    fn both(&mut self, held: (i64, i64), beyond: (i64, i64), line: CutLine, filled: Filled) -> Option<i64> {
+        let ways = filled.of_parts(line);
+        let count = |(a, b)| {
+            let held = self.count(held.0, held.1, a).filter(|&n| n > 0)?;
+            Some(held + self.count(beyond.0, beyond.1, b)?)
+        };
+        ways.into_iter().filter_map(count).max()
     }
 
     fn step(&mut self) -> bool {

@@ -1,6 +1,7 @@
 //! Which layout to show among those with the most pieces.
 //!
-//! A layout is a tree of cuts in which the fence is set to the first part of each cut, always a sum of finished sizes.
+//! A layout is a tree of cuts in which the fence is set to the first part of each cut, a sum of finished sizes that the
+//! pieces in it fill ([`Filled`]), so that no finished size is what a fence set to something else happens to leave.
 //! For a given set of fence settings the best tree is exact, by recursion on real sizes over the splits that lose no
 //! piece: fewest cuts, then largest single offcut (both carry over from the parts, since cuts add and the largest
 //! offcut is the larger of the two); or the largest offcut first.
@@ -15,7 +16,7 @@
 //! - Beyond: the tree with the fewest cuts of all, then settings are taken away one by one while the count stands.
 //! - The largest offcut, where it comes first, is exact over all layouts with the most pieces; the rest as above.
 
-use super::limited::Counter;
+use super::limited::{Counter, Filled};
 use super::question::{Limits, Preference};
 use super::recursion::Part;
 use super::tree::{CutLine, Tree};
@@ -119,10 +120,10 @@ fn with_settings(
 ) -> Option<Found> {
     let mut builder =
         Builder { panel, counter, settings, few: FxHashMap::default(), wide: FxHashMap::default() };
-    let (x, y) = (panel.width, panel.height);
+    let whole = (panel.width, panel.height, Filled::NOT);
     let is_wide = preference == Preference::LargestOffcut;
-    let plan = if is_wide { builder.wide(x, y) } else { builder.few(x, y) }?;
-    let tree = builder.tree(x, y, is_wide)?;
+    let plan = if is_wide { builder.wide(whole) } else { builder.few(whole) }?;
+    let tree = builder.tree(whole, is_wide)?;
     Some(Found { settings: distinct_settings(&tree), cuts: plan.cuts, offcut: plan.offcut, tree })
 }
 
@@ -177,7 +178,7 @@ fn fewer_settings(
 enum Choice {
     Waste,
     Piece { turned: bool },
-    Cut { line: CutLine, at: i64, wide_first: bool },
+    Cut { cutting: Cutting, wide_first: bool },
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -187,53 +188,65 @@ struct Plan {
     choice: Choice,
 }
 
+/// A panel and what must fill it.
+type State = (i64, i64, Filled);
+
 /// Best plans of panels for one set of settings.
 struct Builder<'a> {
     panel: Panelled<'a>,
     counter: &'a mut Counter,
     settings: &'a [i64],
-    few: FxHashMap<(i64, i64), Option<Plan>>,
-    wide: FxHashMap<(i64, i64), Option<Plan>>,
+    few: FxHashMap<State, Option<Plan>>,
+    wide: FxHashMap<State, Option<Plan>>,
+}
+
+/// A first cut that loses no piece, with the states of its parts.
+#[derive(Clone, Copy, Debug)]
+struct Cutting {
+    line: CutLine,
+    at: i64,
+    first: State,
+    second: State,
 }
 
 impl Builder<'_> {
     /// Fewest cuts, then the largest offcut.
-    fn few(&mut self, x: i64, y: i64) -> Option<Plan> {
-        if let Some(known) = self.few.get(&(x, y)) {
+    fn few(&mut self, state: State) -> Option<Plan> {
+        if let Some(known) = self.few.get(&state) {
             return *known;
         }
-        let mut best = self.leaf(x, y);
+        let mut best = self.leaf(state);
         if best.is_none() {
-            for (line, at) in self.splits(x, y) {
-                let (a, b) = parts(x, y, line, at);
-                let Some(first) = self.few(a.0, a.1) else { continue };
-                let Some(second) = self.few(b.0, b.1) else { continue };
-                let plan = joined(first, second, line, at, false);
+            for cutting in self.cuttings(state) {
+                let Some(first) = self.few(cutting.first) else { continue };
+                let Some(second) = self.few(cutting.second) else { continue };
+                let plan = joined(first, second, cutting, false);
                 if best.is_none_or(|b: Plan| (plan.cuts, -plan.offcut) < (b.cuts, -b.offcut)) {
                     best = Some(plan);
                 }
             }
         }
-        self.few.insert((x, y), best);
+        self.few.insert(state, best);
         best
     }
 
     /// The largest offcut, then fewest cuts: one part carries the offcut, the other is cut with fewest cuts.
-    fn wide(&mut self, x: i64, y: i64) -> Option<Plan> {
-        if let Some(known) = self.wide.get(&(x, y)) {
+    fn wide(&mut self, state: State) -> Option<Plan> {
+        if let Some(known) = self.wide.get(&state) {
             return *known;
         }
-        let mut best = self.leaf(x, y);
+        let mut best = self.leaf(state);
         if best.is_none() {
-            for (line, at) in self.splits(x, y) {
-                let (a, b) = parts(x, y, line, at);
-                let Some(first) = self.few(a.0, a.1) else { continue };
-                let Some(second) = self.few(b.0, b.1) else { continue };
-                let (Some(wide_first), Some(wide_second)) = (self.wide(a.0, a.1), self.wide(b.0, b.1)) else {
+            for cutting in self.cuttings(state) {
+                let Some(first) = self.few(cutting.first) else { continue };
+                let Some(second) = self.few(cutting.second) else { continue };
+                let (Some(wide_first), Some(wide_second)) =
+                    (self.wide(cutting.first), self.wide(cutting.second))
+                else {
                     continue;
                 };
                 for plan in
-                    [joined(first, wide_second, line, at, false), joined(wide_first, second, line, at, true)]
+                    [joined(first, wide_second, cutting, false), joined(wide_first, second, cutting, true)]
                 {
                     if best.is_none_or(|b: Plan| (-plan.offcut, plan.cuts) < (-b.offcut, b.cuts)) {
                         best = Some(plan);
@@ -241,12 +254,12 @@ impl Builder<'_> {
                 }
             }
         }
-        self.wide.insert((x, y), best);
+        self.wide.insert(state, best);
         best
     }
 
-    fn leaf(&mut self, x: i64, y: i64) -> Option<Plan> {
-        if self.counter.count(x, y) == 0 {
+    fn leaf(&mut self, (x, y, filled): State) -> Option<Plan> {
+        if filled == Filled::NOT && self.counter.count(x, y) == 0 {
             return Some(Plan { cuts: 0, offcut: x * y, choice: Choice::Waste });
         }
         let way = self.panel.ways.iter().find(|p| (p.width, p.height) == (x, y))?;
@@ -255,47 +268,58 @@ impl Builder<'_> {
     }
 
     /// The cuts of a panel that can be made and lose no piece.
-    fn splits(&mut self, x: i64, y: i64) -> Vec<(CutLine, i64)> {
+    fn cuttings(&mut self, (x, y, filled): State) -> Vec<Cutting> {
         let limits = self.panel.limits;
-        let whole = self.counter.count(x, y);
-        let mut splits = Vec::new();
+        let mut cuttings = Vec::new();
+        let Some(whole) = self.counter.count_filled(x, y, filled) else { return cuttings };
         for (line, side, length) in [(CutLine::Down, x, y), (CutLine::Across, y, x)] {
             if length > limits.cut {
                 continue;
             }
+            let demands = filled.of_parts(line);
             for &at in self.settings.iter().filter(|&&at| at > 0 && at < side && at <= limits.setting) {
                 let (a, b) = parts(x, y, line, at);
-                let held = self.counter.count(a.0, a.1);
-                // The fence is never set to waste. More than the whole only where the counts ran out of steps.
-                if held > 0 && held + self.counter.count(b.0, b.1) >= whole {
-                    splits.push((line, at));
+                for &(demand_a, demand_b) in &demands {
+                    let cutting =
+                        Cutting { line, at, first: (a.0, a.1, demand_a), second: (b.0, b.1, demand_b) };
+                    if self.loses_nothing(cutting, whole) {
+                        cuttings.push(cutting);
+                    }
                 }
             }
         }
-        splits
+        cuttings
     }
 
-    fn tree(&self, x: i64, y: i64, wide: bool) -> Option<Tree> {
+    /// True where both parts together give what the whole gives (more only where the counts ran out of steps).
+    fn loses_nothing(&mut self, cutting: Cutting, whole: i64) -> bool {
+        let ((ax, ay, a), (bx, by, b)) = (cutting.first, cutting.second);
+        match (self.counter.count_filled(ax, ay, a), self.counter.count_filled(bx, by, b)) {
+            (Some(first), Some(second)) => first > 0 && first + second >= whole,
+            _ => false,
+        }
+    }
+
+    fn tree(&self, state: State, wide: bool) -> Option<Tree> {
         let plans = if wide { &self.wide } else { &self.few };
-        let plan = (*plans.get(&(x, y))?)?;
+        let plan = (*plans.get(&state)?)?;
         Some(match plan.choice {
             Choice::Waste => Tree::Offcut,
             Choice::Piece { turned } => Tree::Piece { piece: 0, turned },
-            Choice::Cut { line, at, wide_first } => {
-                let (a, b) = parts(x, y, line, at);
-                let first = self.tree(a.0, a.1, wide && wide_first)?;
-                let second = self.tree(b.0, b.1, wide && !wide_first)?;
-                Tree::split(line, Length::from_units(at), first, second)
+            Choice::Cut { cutting, wide_first } => {
+                let first = self.tree(cutting.first, wide && wide_first)?;
+                let second = self.tree(cutting.second, wide && !wide_first)?;
+                Tree::split(cutting.line, Length::from_units(cutting.at), first, second)
             }
         })
     }
 }
 
-fn joined(first: Plan, second: Plan, line: CutLine, at: i64, wide_first: bool) -> Plan {
+fn joined(first: Plan, second: Plan, cutting: Cutting, wide_first: bool) -> Plan {
     Plan {
         cuts: first.cuts + second.cuts + 1,
         offcut: first.offcut.max(second.offcut),
-        choice: Choice::Cut { line, at, wide_first },
+        choice: Choice::Cut { cutting, wide_first },
     }
 }
 

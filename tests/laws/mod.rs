@@ -1,0 +1,5 @@
+//! Laws that hold for every input, and answers checked by programs written apart from the solver.
+
+mod lengths;
+pub mod replay;
+mod yields;
