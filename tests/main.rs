@@ -6,5 +6,6 @@
 mod architecture;
 mod laws;
 mod outside;
+mod persist;
 #[cfg(target_os = "linux")]
 mod pty;

@@ -85,6 +85,9 @@ pub enum WishError {
         /// What stands in the way.
         why: EditError,
     },
+    /// It was refused before, for this reason.
+    #[error("{0}")]
+    Refused(String),
     /// An entry that does not follow the book.
     #[error("step {found} does not follow step {last}")]
     OutOfOrder {

@@ -6,7 +6,7 @@
 //! the numbers of steps and of new records in them are those of that book, and are exchanged here.
 
 use super::error::StoreError;
-use super::store::{Store, Unsure, new_mark};
+use super::store::{Asked, Fate, Store, Unsure, new_mark};
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Renumbering};
 use crate::domain::history::{Entry, History, Origin, Wish};
@@ -111,39 +111,59 @@ impl Store {
     }
 
     /// Saves steps that a window has made on its book of this epoch, oldest first, and returns when they are safe.
+    /// Without steps it follows what others have written.
     ///
     /// # Errors
     /// As [`Store::append`]; the window still has the steps and sends them again.
     pub fn save(&mut self, epoch: u64, steps: &[Entry]) -> Result<Kept, StoreError> {
-        let Some(last) = steps.last() else { return Ok(Kept { fresh: None, refused: Vec::new() }) };
+        let Some(last) = steps.last() else {
+            self.refresh()?;
+            return Ok(Kept { fresh: self.fresh_for(epoch), refused: Vec::new() });
+        };
         let lock = self.begin(last.date)?;
         let as_it_was = self.rebase.clone();
+        let things: Vec<(u64, u64)> = steps.iter().map(|s| (epoch, s.seq)).collect();
         let before = self.unsure_steps.take().unwrap_or(Unsure(Vec::new()));
+        let fates = before.fates(&things, &self.state);
         let by = new_mark();
         let (mut refused, mut entries, mut asked) = (Vec::new(), Vec::new(), Vec::new());
-        let mut confirm = false;
-        for step in steps {
-            let key = (epoch, step.seq);
-            let n = before.0.iter().position(|(k, _)| *k == key).unwrap_or(usize::MAX);
-            let mut attempts = before.attempts(n);
-            if let Some(seq) = before.landed(n, &self.state) {
-                confirm = true;
-                self.note_landed(epoch, step.seq, seq);
-            } else if let Some(entry) = self.carry_out(epoch, step, &mut refused) {
-                attempts.push((by, entries.len() as u64));
-                entries.push(entry);
+        for ((step, what), fate) in steps.iter().zip(things).zip(fates) {
+            let (mut attempts, mut why) = (Vec::new(), None);
+            match fate {
+                Fate::Landed(seq, earlier) => {
+                    attempts = earlier;
+                    self.note_landed(epoch, step.seq, seq);
+                }
+                Fate::Refused(sentence) => why = Some(sentence),
+                Fate::Open(earlier) => {
+                    attempts = earlier;
+                    match self.carry_out(epoch, step) {
+                        Ok(Some(entry)) => {
+                            attempts.push((by, entries.len() as u64));
+                            entries.push(entry);
+                        }
+                        Ok(None) => {}
+                        Err(sentence) => why = Some(sentence),
+                    }
+                }
             }
-            asked.push((key, attempts));
+            refused.extend(why.clone());
+            asked.push(Asked { what, attempts, refused: why });
         }
-        let saved = self.write(&entries, by).and_then(|()| if confirm { self.confirm() } else { Ok(()) });
-        if let Err(error) = saved {
+        if let Err(error) = self.write(&entries, by) {
             self.rebase = as_it_was;
             self.unsure_steps = Some(Unsure(asked));
             return Err(error);
         }
         self.end(lock);
-        let fresh = (epoch != self.rebase.epoch).then(|| self.fresh());
-        Ok(Kept { fresh, refused })
+        refused.retain(|sentence| !sentence.is_empty());
+        Ok(Kept { fresh: self.fresh_for(epoch), refused })
+    }
+
+    /// The book for a window whose own is another one.
+    fn fresh_for(&mut self, epoch: u64) -> Option<Fresh> {
+        let same = epoch == self.rebase.epoch && self.rebase.steps == self.state.book.seq();
+        (!same).then(|| self.fresh())
     }
 
     /// A step that could not be confirmed before is on the disk, as number `seq`.
@@ -166,36 +186,31 @@ impl Store {
         Fresh { epoch: self.rebase.epoch, book, history }
     }
 
-    fn carry_out(&mut self, epoch: u64, step: &Entry, refused: &mut Vec<String>) -> Option<Entry> {
+    /// Carries out a step on the book as it is. `None` where it undoes or redoes one that was refused.
+    fn carry_out(&mut self, epoch: u64, step: &Entry) -> Result<Option<Entry>, String> {
         let agrees = epoch == self.rebase.epoch
             && self.rebase.steps == self.state.book.seq()
             && step.seq == self.state.book.seq() + 1;
         if agrees && self.state.history.replay(&mut self.state.book, step).is_ok() {
             self.rebase.agree(&self.state.book);
-            return Some(step.clone());
+            return Ok(Some(step.clone()));
         }
         if epoch == self.rebase.epoch {
             self.rebase.part();
         }
         let Some(shift) = self.rebase.shifts.get_mut(&epoch) else {
-            refused
-                .push("a step came from a book that is no longer known: it was not carried out".to_owned());
-            return None;
+            return Err("a step came from a book that is no longer known: it was not carried out".to_owned());
         };
-        let wish = shift.wish(step, &self.state.book);
-        let done = wish.and_then(|wish| match wish {
-            None => Ok(None),
-            Some(wish) => {
-                let state = &mut self.state;
-                let done = state.history.perform(&mut state.book, &wish, step.date);
-                done.map(|(entry, _)| Some(entry)).map_err(|e| e.to_string())
-            }
-        });
-        let entry = done.unwrap_or_else(|sentence| {
-            refused.push(sentence);
-            None
-        });
-        shift.moved.insert(step.seq, entry.as_ref().map(|e| e.seq));
-        entry
+        let state = &mut self.state;
+        let done = match shift.wish(step, &state.book) {
+            Ok(Some(wish)) => match state.history.perform(&mut state.book, &wish, step.date) {
+                Ok((entry, _)) => Ok(Some(entry)),
+                Err(error) => Err(error.to_string()),
+            },
+            Ok(None) => Ok(None),
+            Err(sentence) => Err(sentence),
+        };
+        shift.moved.insert(step.seq, done.as_ref().ok().and_then(|e| e.as_ref()).map(|e| e.seq));
+        done
     }
 }

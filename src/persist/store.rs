@@ -31,8 +31,10 @@ pub struct Store {
     pub(super) state: State,
     /// What memory holds is not what the disk holds: read everything anew before the next change.
     pub(super) stale: bool,
+    /// A write or a sync has failed: nothing is added to these files before all is in a new one.
+    pub(super) distrust: bool,
     /// The group whose fate is unknown.
-    unsure: Option<Unsure<Wish>>,
+    unsure: Option<Unsure<(usize, Wish)>>,
     /// The same for steps of windows, by epoch and number.
     pub(super) unsure_steps: Option<Unsure<(u64, u64)>>,
     pub(super) swept: bool,
@@ -50,20 +52,46 @@ pub struct Saved {
     pub label: String,
 }
 
-/// What was asked for and could not be confirmed: some first part of a group may be on the disk all the same. With
-/// each thing asked for go the lines that it was written as, by mark and place in the group, one an attempt.
-pub(super) struct Unsure<T>(pub Vec<(T, Vec<(u64, u64)>)>);
+/// What was asked for and could not be confirmed: some first part of it may be on the disk all the same.
+pub(super) struct Unsure<T>(pub Vec<Asked<T>>);
+
+/// One thing that was asked for.
+pub(super) struct Asked<T> {
+    pub what: T,
+    /// The lines that it was written as, by mark and place in the group, one an attempt.
+    pub attempts: Vec<(u64, u64)>,
+    /// Why it was refused, where it was.
+    pub refused: Option<String>,
+}
+
+/// How something stands that is asked for once more.
+pub(super) enum Fate {
+    /// It is on the disk, as this step.
+    Landed(u64, Vec<(u64, u64)>),
+    /// It was refused, and something after it is on the disk: it stays refused.
+    Refused(String),
+    /// It is to be tried again.
+    Open(Vec<(u64, u64)>),
+}
 
 impl<T: PartialEq> Unsure<T> {
-    /// The step that the `n`th thing asked for has become after all.
-    pub(super) fn landed(&self, n: usize, state: &State) -> Option<u64> {
-        let (_, lines) = self.0.get(n)?;
-        lines.iter().find_map(|(by, place)| state.landed(*by, *place))
-    }
-
-    /// The lines it was written as before.
-    pub(super) fn attempts(&self, n: usize) -> Vec<(u64, u64)> {
-        self.0.get(n).map_or_else(Vec::new, |(_, lines)| lines.clone())
+    /// What became of each of `things`.
+    pub(super) fn fates(&self, things: &[T], state: &State) -> Vec<Fate> {
+        let fate = |thing: &T| {
+            let asked = self.0.iter().find(|a| a.what == *thing)?;
+            Some((asked, asked.attempts.iter().find_map(|(by, place)| state.landed(*by, *place))))
+        };
+        let known: Vec<_> = things.iter().map(fate).collect();
+        let last = known.iter().rposition(|k| k.is_some_and(|(_, landed)| landed.is_some()));
+        let fates = known.iter().enumerate().map(|(n, known)| match known {
+            Some((asked, Some(seq))) => Fate::Landed(*seq, asked.attempts.clone()),
+            Some((asked, None)) if last.is_some_and(|last| n < last) => {
+                Fate::Refused(asked.refused.clone().unwrap_or_default())
+            }
+            Some((asked, None)) => Fate::Open(asked.attempts.clone()),
+            None => Fate::Open(Vec::new()),
+        });
+        fates.collect()
     }
 }
 
@@ -113,6 +141,7 @@ impl Store {
             dir: dir.to_owned(),
             state,
             stale: false,
+            distrust: false,
             unsure: None,
             unsure_steps: None,
             swept: false,
@@ -236,6 +265,9 @@ impl Store {
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));
         }
+        if self.distrust {
+            self.write_anew()?;
+        }
         self.mend()?;
         self.sweep()?;
         self.keep_copy(date);
@@ -277,31 +309,33 @@ impl Store {
         wishes: &[Wish],
         date: Date,
     ) -> Result<Vec<Result<Saved, WishError>>, StoreError> {
-        let before = self.unsure.take().filter(|u| u.0.iter().map(|(w, _)| w).eq(wishes));
-        let before =
-            before.unwrap_or_else(|| Unsure(wishes.iter().map(|w| (w.clone(), Vec::new())).collect()));
+        let things: Vec<(usize, Wish)> = wishes.iter().cloned().enumerate().collect();
+        let before = self.unsure.take().filter(|u| u.0.iter().map(|a| &a.what).eq(&things));
+        let fates = before.unwrap_or(Unsure(Vec::new())).fates(&things, &self.state);
         let by = new_mark();
-        let mut entries = Vec::new();
-        let mut asked = Vec::new();
-        let mut answers = Vec::with_capacity(wishes.len());
-        let mut confirm = false;
-        for (n, wish) in wishes.iter().enumerate() {
-            let mut attempts = before.attempts(n);
-            if let Some(seq) = before.landed(n, &self.state) {
-                confirm = true;
-                answers.push(Ok(self.saved(seq)));
-            } else {
-                let place = entries.len() as u64;
-                answers.push(self.perform(wish, date).map(|(entry, saved)| {
-                    attempts.push((by, place));
-                    entries.push(entry);
-                    saved
-                }));
-            }
-            asked.push((wish.clone(), attempts));
+        let (mut entries, mut asked, mut answers) = (Vec::new(), Vec::new(), Vec::new());
+        for (what, fate) in things.into_iter().zip(fates) {
+            let mut attempts = Vec::new();
+            let answer = match fate {
+                Fate::Landed(seq, earlier) => {
+                    attempts = earlier;
+                    Ok(self.saved(seq))
+                }
+                Fate::Refused(why) => Err(WishError::Refused(why)),
+                Fate::Open(earlier) => {
+                    attempts = earlier;
+                    self.perform(&what.1, date).map(|(entry, saved)| {
+                        attempts.push((by, entries.len() as u64));
+                        entries.push(entry);
+                        saved
+                    })
+                }
+            };
+            let refused = answer.as_ref().err().map(ToString::to_string);
+            asked.push(Asked { what, attempts, refused });
+            answers.push(answer);
         }
-        let saved = self.write(&entries, by).and_then(|()| if confirm { self.confirm() } else { Ok(()) });
-        if let Err(error) = saved {
+        if let Err(error) = self.write(&entries, by) {
             self.unsure = Some(Unsure(asked));
             return Err(error);
         }

@@ -58,13 +58,22 @@ impl Store {
             .all(|l| l.strip_suffix(b"\n").is_some_and(|l| frame::read_line(l).is_some()))
     }
 
-    /// Makes safe what was found on disk but never confirmed: a new file is synced, the old one is not trusted.
-    pub(super) fn confirm(&mut self) -> Result<(), StoreError> {
+    /// Makes safe what was found on the disk after a failure: all of it goes into a new file, which is synced.
+    pub(super) fn write_anew(&mut self) -> Result<(), StoreError> {
         if self.state.book.seq() > self.state.base {
-            return self.rewrite(false);
+            return self.rewrite(true);
         }
-        let bytes = load::write_snapshot(&self.state)?;
-        files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes).map_err(not_saved)
+        if self.state.base > 0 {
+            let bytes = load::write_snapshot(&self.state)?;
+            files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes).map_err(not_saved)?;
+        }
+        let name = journal_name(self.state.base);
+        if self.disk.len(&self.dir.join(&name)).map_err(not_saved)?.is_some() {
+            self.move_aside(&name)?;
+            (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+        }
+        self.distrust = false;
+        Ok(())
     }
 
     /// Writes steps that have been carried out in memory, and returns when they are safe.
@@ -86,6 +95,7 @@ impl Store {
             self.state.lines += entries.len() as u64;
             return Ok(());
         };
+        self.distrust = true;
         if self.rewrite(true).is_err() {
             self.stale = true;
             return Err(not_saved(first));
@@ -116,9 +126,14 @@ impl Store {
         if self.disk.len(&self.dir.join(&new)).map_err(not_saved)?.is_some() {
             self.move_aside(&new)?;
         }
-        files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes).map_err(not_saved)?;
+        if let Err(error) = files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes) {
+            // It may be in its place all the same.
+            self.stale = true;
+            return Err(not_saved(error));
+        }
         // From here on the new snapshot counts; what happens to the old journal is tidying.
         self.state.base = step;
+        self.distrust = false;
         (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
         self.state.snapshot_bytes = bytes.len() as u64;
         if self.disk.len(&self.dir.join(&old)).ok().flatten().is_some() {

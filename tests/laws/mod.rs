@@ -2,4 +2,6 @@
 
 mod lengths;
 pub mod replay;
+pub mod stock;
+pub mod wishes;
 mod yields;

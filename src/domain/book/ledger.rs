@@ -16,10 +16,13 @@ pub enum Refusal {
     },
     /// There is no line of this number.
     NoLine(u64),
-    /// The line was voided before, by this one.
-    VoidedBefore(u64),
-    /// The line counters another one and cannot itself be voided.
-    IsCounter,
+    /// A line was voided before.
+    VoidedBefore {
+        /// Which line.
+        line: u64,
+        /// By this one.
+        by: u64,
+    },
     /// The total would leave the range of whole numbers.
     TooMany,
 }
@@ -83,7 +86,7 @@ impl Ledger {
         self.offcuts.get(&offcut).copied().unwrap_or(0)
     }
 
-    /// The line that voids this one.
+    /// The line that voids this one and stands itself.
     pub fn voided_by(&self, seq: u64) -> Option<u64> {
         self.voided.get(&seq).copied()
     }
@@ -103,17 +106,18 @@ impl Ledger {
         line.voids.is_none() && !self.voided.contains_key(&line.seq)
     }
 
-    /// The counter line to `seq`, as yet without day.
+    /// The counter line to `seq`, as yet without day. A counter line can be countered in turn: what it voided stands
+    /// again then.
     ///
     /// # Errors
     /// Why the line cannot be voided.
     pub(crate) fn counter_to(&self, seq: u64) -> Result<LogLine, Refusal> {
         let line = self.line(seq).ok_or(Refusal::NoLine(seq))?;
-        if line.voids.is_some() {
-            return Err(Refusal::IsCounter);
-        }
-        if let Some(by) = self.voided_by(seq) {
-            return Err(Refusal::VoidedBefore(by));
+        for (n, at) in self.chain(seq).into_iter().enumerate() {
+            // One after the other goes, comes back, goes: those that go must stand.
+            if let (0, Some(by)) = (n % 2, self.voided_by(at)) {
+                return Err(Refusal::VoidedBefore { line: at, by });
+            }
         }
         Ok(LogLine {
             seq: self.next_seq(),
@@ -124,6 +128,37 @@ impl Ledger {
             lot: String::new(),
             ..line.clone()
         })
+    }
+
+    /// A line, the line that it voids, the one that that voids, and so on.
+    fn chain(&self, seq: u64) -> Vec<u64> {
+        std::iter::successors(Some(seq), |at| self.line(*at)?.voids).collect()
+    }
+
+    /// Line `by` comes in and voids `target`: what `target` voided stands again, what that voided falls again, ...
+    fn fell(&mut self, target: u64, by: u64) {
+        let mut by = by;
+        for (n, at) in self.chain(target).into_iter().enumerate() {
+            if n % 2 == 0 {
+                self.voided.insert(at, by);
+            } else {
+                self.voided.remove(&at);
+            }
+            by = at;
+        }
+    }
+
+    /// The line that voided `target` is taken off again.
+    fn rose(&mut self, target: u64) {
+        let mut by = target;
+        for (n, at) in self.chain(target).into_iter().enumerate() {
+            if n % 2 == 0 {
+                self.voided.remove(&at);
+            } else {
+                self.voided.insert(at, by);
+            }
+            by = at;
+        }
     }
 
     /// Adds a line at the end.
@@ -145,7 +180,7 @@ impl Ledger {
         })?;
         self.set_total(&line, after);
         if let Some(target) = line.voids {
-            self.voided.insert(target, line.seq);
+            self.fell(target, line.seq);
         }
         self.of_item.entry(line.item).or_default().push(line.seq);
         self.lines.push(line);
@@ -161,7 +196,7 @@ impl Ledger {
         };
         self.set_total(&line, held.saturating_add_signed(-line.change));
         if let Some(target) = line.voids {
-            self.voided.remove(&target);
+            self.rose(target);
         }
         if let Some(seqs) = self.of_item.get_mut(&line.item) {
             seqs.pop();

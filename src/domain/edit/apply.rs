@@ -140,26 +140,16 @@ impl Book {
         Ok(Edit::Void { line: seq })
     }
 
-    /// The inverse of voiding is the same line once more, for its own day.
+    /// The inverse of voiding is to void the counter line: the first line stands again.
     fn void(&mut self, seq: u64, date: Date, done: &mut Vec<Rollback>) -> Result<Edit, EditError> {
         let counter = match self.ledger.counter_to(seq) {
             Ok(counter) => LogLine { date, ..counter },
             Err(refusal) => return Err(self.refused(refusal, None)),
         };
-        let again = self.ledger.line(seq).map(|l| NewLine {
-            item: l.item,
-            offcut: l.offcut,
-            change: l.change,
-            reason: l.reason,
-            job: l.job.clone(),
-            on: Some(l.date),
-            price: l.price,
-            lot: l.lot.clone(),
-        });
-        let again = again.ok_or(EditError::Missing { what: "line", number: seq })?;
+        let line = counter.seq;
         self.push_line(counter)?;
         done.push(Rollback::PopLine);
-        Ok(Edit::Log(again))
+        Ok(Edit::Void { line })
     }
 
     fn push_line(&mut self, line: LogLine) -> Result<(), EditError> {
@@ -178,12 +168,7 @@ impl Book {
                 None => EditError::NotEnough { name, wanted, held },
             },
             Refusal::NoLine(number) => EditError::Missing { what: "log line", number },
-            Refusal::VoidedBefore(by) => {
-                EditError::VoidedBefore { line: line.and_then(|l| l.voids).unwrap_or(0), by }
-            }
-            Refusal::IsCounter => {
-                EditError::Bad("a voiding line cannot be voided: log the change again instead".to_owned())
-            }
+            Refusal::VoidedBefore { line, by } => EditError::VoidedBefore { line, by },
             Refusal::TooMany => {
                 EditError::Bad(format!("the count of {name} would leave the range of whole numbers"))
             }

@@ -70,20 +70,13 @@ fn line_words(line: &NewLine, book: &Book) -> String {
 }
 
 fn void_words(seq: u64, book: &Book) -> String {
-    match book.ledger.line(seq) {
-        Some(line) => {
-            let what = NewLine {
-                item: line.item,
-                offcut: line.offcut,
-                change: line.change,
-                reason: line.reason,
-                job: String::new(),
-                on: None,
-                price: None,
-                lot: String::new(),
-            };
-            format!("voided line {seq}: {}", line_words(&what, book))
-        }
-        None => format!("voided line {seq}"),
+    let Some(line) = book.ledger.line(seq) else { return format!("voided line {seq}") };
+    let name = match line.offcut {
+        Some(id) => book.offcut_title(id),
+        None => book.items().name_of(line.item),
+    };
+    match line.voids {
+        Some(first) => format!("line {first} of {name} counts again"),
+        None => format!("voided line {seq}: {} {} of {name}", line.reason.word(), line.change.unsigned_abs()),
     }
 }

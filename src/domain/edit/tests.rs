@@ -69,6 +69,10 @@ fn undo_appends_a_voiding_line_and_redo_the_line_again() {
     assert_eq!(book.log().last().unwrap().voids, Some(2));
     history.perform(&mut book, &Wish::Redo, DAY).unwrap();
     assert_eq!((book.on_hand(id), book.log().len()), (6, 4));
+    assert_eq!((book.log()[3].voids, book.is_voided(2)), (Some(3), false), "the line stands again");
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    assert_eq!((book.on_hand(id), book.is_voided(2)), (10, true));
+    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
     assert!(history.perform(&mut book, &Wish::Redo, DAY).is_err());
     book.check().unwrap();
 }

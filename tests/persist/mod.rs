@@ -1,0 +1,7 @@
+//! Saving, tried on disks that crash, fill up and fail.
+
+mod crash;
+mod damage;
+mod fake;
+mod faults;
+mod windows;
