@@ -3,6 +3,7 @@
 use super::commands::CommandId;
 use super::effect::ChartAsk;
 use super::keys::Key;
+use super::panes::plan::PlanNews;
 use crate::domain::book::Book;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
@@ -24,6 +25,8 @@ pub enum Action {
     Wheel(isize),
     /// A worker answered the question of this number.
     Solved(u64, Solved),
+    /// News of the planner, under the number of the request.
+    Planned(u64, PlanNews),
     /// So many edits reached the disk.
     Saved(usize),
     /// The disk refused; nothing is lost from memory.

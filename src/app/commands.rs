@@ -19,14 +19,24 @@ pub enum Context {
     Palette,
     /// The Stock pane.
     Stock,
+    /// The plan view of Yield.
+    Plan,
     /// The bench view: alone, so that nothing else is live while hands are full.
     Bench,
 }
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 7] =
-        [Self::Everywhere, Self::Yield, Self::Chart, Self::Mats, Self::Palette, Self::Stock, Self::Bench];
+    pub const ALL: [Self; 8] = [
+        Self::Everywhere,
+        Self::Yield,
+        Self::Chart,
+        Self::Mats,
+        Self::Palette,
+        Self::Stock,
+        Self::Plan,
+        Self::Bench,
+    ];
 
     /// The heading in help and in the key reference.
     pub const fn title(self) -> &'static str {
@@ -37,6 +47,7 @@ impl Context {
             Self::Mats => "Mats",
             Self::Palette => "Palette",
             Self::Stock => "Stock",
+            Self::Plan => "Yield plan",
             Self::Bench => "At the bench",
         }
     }
@@ -61,6 +72,10 @@ pub enum When {
     HasSwatch,
     /// The stock list has a row under the cursor.
     HasItem,
+    /// A project is active.
+    HasProject,
+    /// A plan is on screen.
+    HasPlan,
     /// The book holds at least one project.
     HasProjects,
 }
@@ -94,13 +109,13 @@ pub enum CommandId {
     PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Undo, Redo, Project, Units, Theme,
     Mouse, Copy, Finder, Help, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count, Turn,
     OffcutFirst, StopCuts, Trimmer, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
-    OpenChart, OpenBench, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
+    OpenChart, OpenBench, OpenPlan, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
     ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, AddLayer, Reveal, RemoveLayer,
     MoveLayerDown, MoveLayerUp, NextCard, LayerToYield, LayerDown, LayerUp, LayerFirst, LayerLast, Identify,
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
     SwatchPageUp, SwatchFirst, SwatchLast, Use, Receive, Adjust, LowMark, StockFilter, StockTab,
     ItemToYield, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
-    BenchNext, BenchBack, BenchUndo, BenchLog, BenchLeave, BenchHelp,
+    PlanBench, PlanClose, PlanAgain, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchLog, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -160,6 +175,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::StepLast, "step-last", "last step", C::Yield, W::HasPieces, 0, &["G", "End"], "Go to the last cut"),
     row(Id::OpenChart, "open-chart", "chart", C::Yield, W::Always, 5, &["c"], "Show the yield of every size on this sheet"),
     row(Id::OpenBench, "open-bench", "to the bench", C::Yield, W::HasPieces, 6, &["b"], "Go through the cuts one at a time, in large figures"),
+    row(Id::OpenPlan, "open-plan", "plan", C::Yield, W::HasProject, 6, &["a"], "Plan the whole active project from the papers at hand"),
     row(Id::UseSheets, "use-sheets", "log sheets", C::Yield, W::SheetInStock, 7, &["l"], "Log these sheets as used: the count in stock goes down"),
 
     row(Id::ChartTake, "chart-take", "take size", C::Chart, W::Always, 1, &["Enter"], "Take the size under the cursor over as the piece"),
@@ -215,6 +231,14 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ItemPageUp, "item-page-up", "page up", C::Stock, W::HasItem, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
     row(Id::ItemFirst, "item-first", "first", C::Stock, W::HasItem, 0, &["g", "Home"], "Go to the first row"),
     row(Id::ItemLast, "item-last", "last", C::Stock, W::HasItem, 0, &["G", "End"], "Go to the last row"),
+
+    row(Id::PlanBench, "plan-bench", "to the bench", C::Plan, W::HasPlan, 1, &["b", "Enter"], "Go through the plan's cuts one at a time"),
+    row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "a"], "Stop planning and keep the best so far; then go back"),
+    row(Id::PlanAgain, "plan-again", "plan again", C::Plan, W::Always, 3, &["r"], "Plan again from what is on the shelf now"),
+    row(Id::PlanDown, "plan-down", "next layout", C::Plan, W::HasPlan, 0, &["j", "Down"], "Go to the next layout"),
+    row(Id::PlanUp, "plan-up", "layout before", C::Plan, W::HasPlan, 0, &["k", "Up"], "Go to the layout before"),
+    row(Id::PlanFirst, "plan-first", "first layout", C::Plan, W::HasPlan, 0, &["g", "Home", "PgUp"], "Go to the first layout"),
+    row(Id::PlanLast, "plan-last", "last layout", C::Plan, W::HasPlan, 0, &["G", "End", "PgDn"], "Go to the last layout"),
 
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter", "Space", "j", "l", "Down", "Right"], "Tick this step and go to the next; after the last, log the sheets"),
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace", "k", "h", "Up", "Left"], "Go back to the step before"),

@@ -1,7 +1,7 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
-use super::settings::Screen;
 use crate::domain::cutting::chart::ChartRange;
+use crate::domain::cutting::job::Job;
 use crate::domain::cutting::question::{Limits, Question};
 use crate::domain::history::Entry;
 use crate::domain::sheet::Sheet;
@@ -11,6 +11,17 @@ use crate::domain::sheet::Sheet;
 pub enum Effect {
     /// Solve something slow on a worker; the answer carries the number back.
     Solve(u64, Ask),
+    /// Plan a job in the background, for so long; news carry the number back.
+    Plan {
+        /// The request.
+        number: u64,
+        /// What is cut from what.
+        job: Box<Job>,
+        /// Wall time.
+        seconds: f64,
+    },
+    /// Stop planning; the best so far comes back as the end.
+    StopPlan,
     /// Append this step to the journal, in the order of asking; the epoch is that of the book it was made on.
     Save {
         /// Epoch of the book.
@@ -20,8 +31,8 @@ pub enum Effect {
     },
     /// Put a text on the clipboard.
     Copy(String),
-    /// Keep the person's choices for the screen.
-    KeepScreen(Screen),
+    /// Remember how the bench is left, and let the mouse be as the model says.
+    Remember,
     /// Give the terminal back until the shell continues us.
     Suspend,
     /// Leave, once everything is saved.

@@ -54,6 +54,8 @@ pub fn as_text(model: &Model) -> String {
 
 fn pane_facts(model: &Model) -> Vec<Fact> {
     match model.pane {
+        _ if model.bench_open => bench(model),
+        Pane::Yield if model.plan.open => plan(model),
         Pane::Yield if model.yields.chart_open => chart(model),
         Pane::Yield => yields(model),
         Pane::Mats => mats(model),
@@ -109,6 +111,52 @@ fn yields(model: &Model) -> Vec<Fact> {
         let sign = if pane.step.row(a.steps.len()) == Some(n) { " (in hand)" } else { "" };
         all.push(fact(format!("step {}{sign}", n + 1), step.words(unit)));
     }
+    all
+}
+
+fn bench(model: &Model) -> Vec<Fact> {
+    let Some(run) = &model.bench else { return Vec::new() };
+    let mut all =
+        vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
+    match run.spot() {
+        Some(spot) => all.push(fact(
+            format!("step {}", run.done + 1),
+            format!(
+                "{}, {} cut alike: {}",
+                spot.sheet.name,
+                spot.sheet.copies,
+                spot.step.words(model.screen.unit)
+            ),
+        )),
+        None => all.push(fact("step", "all cut; Enter logs the sheets")),
+    }
+    all
+}
+
+fn plan(model: &Model) -> Vec<Fact> {
+    let pane = &model.plan;
+    let (Some((_, job)), Some(plan)) = (&pane.job, &pane.plan) else {
+        return vec![fact("plan", "being worked out")];
+    };
+    let t = &plan.totals;
+    let mut all = vec![
+        fact("plan", format!("{}: {} sheets, cost {}", job.name, t.sheets, t.cost)),
+        fact(
+            "least",
+            if t.proved {
+                format!("proved, {}", t.bound.reason())
+            } else {
+                format!("not under {}", t.lower_bound)
+            },
+        ),
+    ];
+    for (n, sheet) in plan.sheets.iter().enumerate() {
+        let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
+        let words = format!("{} x {name}, {} pieces each", sheet.copies, sheet.layout.pieces.len());
+        all.push(fact(format!("layout {}", n + 1), words));
+    }
+    all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
+    all.extend(job.notes.iter().map(|n| fact("note", n)));
     all
 }
 

@@ -6,12 +6,13 @@ use super::pane::Pane;
 use super::panes::bench::BenchRun;
 use super::panes::mats::MatsPane;
 use super::panes::palette::PalettePane;
+use super::panes::plan::PlanPane;
 use super::panes::stock::StockPane;
 use super::panes::yields::YieldPane;
-use super::settings::Screen;
 use super::status::{Saving, Status};
 use crate::domain::book::Book;
 use crate::domain::history::History;
+use crate::domain::screen::Screen;
 use jiff::civil::Date;
 
 /// The model.
@@ -47,6 +48,8 @@ pub struct Model {
     pub bench: Option<BenchRun>,
     /// True while the bench view is on screen.
     pub bench_open: bool,
+    /// The plan view of Yield.
+    pub plan: PlanPane,
     /// Yield.
     pub yields: YieldPane,
     /// Mats.
@@ -76,6 +79,7 @@ impl Model {
             asked: 0,
             bench: None,
             bench_open: false,
+            plan: PlanPane::default(),
             yields: YieldPane::default(),
             mats: MatsPane::default(),
             palette: PalettePane::default(),

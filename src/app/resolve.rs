@@ -11,6 +11,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
         return vec![Context::Bench];
     }
     let inner = match model.pane {
+        Pane::Yield if model.plan.open => Context::Plan,
         Pane::Yield if model.yields.chart_open => Context::Chart,
         Pane::Yield => Context::Yield,
         Pane::Mats => Context::Mats,
@@ -36,6 +37,8 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasLayer => model.mats.picked_layer(&model.book).is_some(),
         When::HasSwatch => model.palette.picked().is_some(),
         When::HasItem => model.stock.picked_item().is_some(),
+        When::HasProject => model.book.active().is_some(),
+        When::HasPlan => model.plan.plan.is_some(),
         When::HasProjects => !model.book.projects().is_empty(),
     }
 }
@@ -51,6 +54,8 @@ pub fn why_not(when: When) -> &'static str {
         When::HasLayer => "this card has no layer yet: press a to add one",
         When::HasSwatch => "the library has no swatch yet",
         When::HasItem => "no line is picked",
+        When::HasProject => "no project is active: press P and choose one",
+        When::HasPlan => "there is no plan yet",
         When::HasProjects => "the book has no project yet",
     }
 }

@@ -9,7 +9,7 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
 use super::pane::Pane;
-use super::panes::{bench, mats, palette, stock, yields};
+use super::panes::{bench, mats, palette, plan, stock, yields};
 use super::prompt;
 use super::resolve;
 use super::status::{Saving, Status};
@@ -26,6 +26,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Click(spot) => click(model, spot),
         Action::Wheel(rows) => wheel(model, rows),
         Action::Solved(number, solved) => yields::solved(model, number, solved),
+        Action::Planned(number, news) => plan::news(model, number, news),
         Action::Saved(n) => {
             model.saving = match model.saving {
                 Saving::Pending(m) if m > n => Saving::Pending(m - n),
@@ -129,6 +130,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Mats => mats::run(model, id),
         Context::Palette => palette::run(model, id),
         Context::Stock => stock::run(model, id),
+        Context::Plan => plan::run(model, id),
         Context::Bench => at_the_bench(model, id),
     }
 }
@@ -150,19 +152,19 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
             let name =
                 if model.screen.unit == crate::domain::length::Unit::Mm { "millimetres" } else { "inches" };
             model.tell(Status::note(format!("Sizes are read and shown in {name}.")));
-            return vec![Effect::KeepScreen(model.screen)];
+            return vec![Effect::Remember];
         }
         Id::Theme => {
             model.screen.theme = model.screen.theme.next();
             model.tell(Status::note(format!("Theme: {}", model.screen.theme.name())));
-            return vec![Effect::KeepScreen(model.screen)];
+            return vec![Effect::Remember];
         }
         Id::Mouse => {
             model.screen.mouse = !model.screen.mouse;
             let word =
                 if model.screen.mouse { "on" } else { "off: the terminal's own selection works again" };
             model.tell(Status::note(format!("The mouse is {word}.")));
-            return vec![Effect::KeepScreen(model.screen)];
+            return vec![Effect::Remember];
         }
         Id::Copy => {
             let text = super::facts::as_text(model);

@@ -16,6 +16,7 @@ pub mod planning;
 pub mod project;
 pub mod reckon;
 pub mod ruler;
+pub mod screen;
 pub mod settings;
 pub mod sheet;
 pub mod size;

@@ -7,8 +7,8 @@
 use crate::domain::book::Book;
 use crate::domain::cards::fold::{self, Fold, FoldKind};
 use crate::domain::cards::tools::Tools;
-use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet, TrimLimits};
-use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Length;
 use crate::domain::project::{Project, ProjectCard};
@@ -37,15 +37,15 @@ pub struct ProjectJob {
     pub notes: Vec<String>,
 }
 
-/// The job of a project; `None` where the project is gone.
-pub fn job_of(book: &Book, id: ProjectId) -> Option<ProjectJob> {
+/// The job of a project on a trimmer; `None` where the project is gone.
+pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJob> {
     let project = book.projects().get(id)?;
     let mut out = ProjectJob {
         name: project.name.clone(),
         job: Job {
             pieces: Vec::new(),
             sheets: Vec::new(),
-            limits: TrimLimits { max_cut: book.settings().longest_cut },
+            trimmer: *trimmer,
             preference: Preference::default(),
             keep: book.settings().offcut_floor,
         },
@@ -71,12 +71,19 @@ pub fn job_of(book: &Book, id: ProjectId) -> Option<ProjectJob> {
 /// Pieces to make of something that a set holds `a_set` of: sets, spares, then spoilage rounded up.
 pub fn made(project: &Project, a_set: u32, spares: u32) -> u32 {
     let wanted = project.sets() * u64::from(a_set) + u64::from(spares);
-    let spoiled = (wanted * u64::from(project.spoilage_percent)).div_ceil(100) + u64::from(project.spoilage_fixed);
+    let spoiled =
+        (wanted * u64::from(project.spoilage_percent)).div_ceil(100) + u64::from(project.spoilage_fixed);
     u32::try_from(if wanted == 0 { 0 } else { wanted + spoiled }).unwrap_or(u32::MAX)
 }
 
 /// The base and every layer of a card.
-fn card_pieces(book: &Book, project: &Project, card: &ProjectCard, out: &mut ProjectJob, papers: &mut Vec<ItemId>) {
+fn card_pieces(
+    book: &Book,
+    project: &Project,
+    card: &ProjectCard,
+    out: &mut ProjectJob,
+    papers: &mut Vec<ItemId>,
+) {
     let count = made(project, card.count, card.spares);
     if let Some(paper) = card.base_paper {
         match base_size(card) {
@@ -197,7 +204,11 @@ pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
     let mut next = book.offcuts().next();
     for (item, size, n) in &cut.left {
         let size = size.upright();
-        let known = book.offcuts().iter().find(|(_, o)| o.item == *item && o.size.upright() == size).map(|(id, _)| id);
+        let known = book
+            .offcuts()
+            .iter()
+            .find(|(_, o)| o.item == *item && o.size.upright() == size)
+            .map(|(id, _)| id);
         let id = known.unwrap_or(next);
         if known.is_none() {
             next = OffcutId(next.0 + 1);

@@ -3,6 +3,7 @@
 //! | file | decides |
 //! |---|---|
 //! | `run` | the loop: events in, actions through `update`, effects out, a frame when something changed |
+//! | `open` | which folder, whose settings, demo or not |
 //! | `keeper` | the thread that keeps the book on the disk |
 //! | `solve` | what the solver's worker does with a question |
 //! | `plain` | the same bench without a screen: lines in, facts out |
@@ -21,6 +22,7 @@ pub mod colours;
 pub mod events;
 pub mod keeper;
 pub mod keys;
+pub mod open;
 pub mod plain;
 pub mod run;
 pub mod signals;

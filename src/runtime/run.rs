@@ -12,10 +12,12 @@ use super::trap::Trap;
 use crate::app::action::{Action, Solved, Spot};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
+use crate::app::panes::plan::PlanNews;
 use crate::app::panes::yields;
-use crate::app::settings::Screen;
 use crate::app::update::update;
+use crate::domain::cutting::job::Job;
 use crate::engine::desk::Desk;
+use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::Store;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::view;
@@ -23,6 +25,8 @@ use anyhow::Context;
 use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
+use std::sync::mpsc::Sender;
+use std::time::Duration;
 
 /// How a session at the bench ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,14 +39,17 @@ pub enum Ended {
     HangUp,
 }
 
+/// Takes the model as it is left.
+pub type Remember = Box<dyn Fn(&Model) + Send>;
+
 /// What the bench is opened with.
 pub struct Start {
     /// The model at its first screen.
     pub model: Model,
     /// Where the book is kept.
     pub store: Store,
-    /// Keeps the person's choices for the screen; a sentence where it could not.
-    pub keep_screen: Box<dyn Fn(Screen) -> Option<String> + Send>,
+    /// Remembers how the bench is left.
+    pub remember: Remember,
     /// The day, asked anew for every edit.
     pub today: fn() -> Date,
 }
@@ -52,10 +59,12 @@ struct Bench {
     guard: Guard,
     desk: Desk<Ask>,
     keeper: Keeper,
-    keep_screen: Box<dyn Fn(Screen) -> Option<String> + Send>,
+    remember: Remember,
     today: fn() -> Date,
     depth: ColourDepth,
     between: Between,
+    post: Sender<Input<Action>>,
+    planning: Option<Cancel>,
     area: Rect,
 }
 
@@ -89,10 +98,12 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         guard,
         desk,
         keeper,
-        keep_screen: start.keep_screen,
+        remember: start.remember,
         today: start.today,
         depth,
         between: Between::of(around.tmux, around.sty),
+        post: ears.post.clone(),
+        planning: None,
         area: Rect::default(),
     };
     let first = yields::ask(&mut bench.model);
@@ -114,6 +125,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         }
     }
     let ended = ended.unwrap_or(Ended::Left);
+    (bench.remember)(&bench.model);
     if ended == Ended::HangUp {
         // There is nobody to hand the screen back to.
         std::mem::forget(bench.guard);
@@ -167,6 +179,12 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Solved(number, gone));
                     }
                 }
+                Effect::Plan { number, job, seconds } => self.start_plan(number, *job, seconds),
+                Effect::StopPlan => {
+                    if let Some(cancel) = self.planning.take() {
+                        cancel.stop();
+                    }
+                }
                 Effect::Save { epoch, entry } => {
                     if !self.keeper.keep(epoch, *entry) {
                         let gone = "the thread that saves is gone; leave and open the bench again".to_owned();
@@ -179,11 +197,9 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Tell(why.to_string()));
                     }
                 },
-                Effect::KeepScreen(screen) => {
-                    self.guard.set_mouse(screen.mouse)?;
-                    if let Some(why) = (self.keep_screen)(screen) {
-                        let _ = update(&mut self.model, Action::Tell(why));
-                    }
+                Effect::Remember => {
+                    self.guard.set_mouse(self.model.screen.mouse)?;
+                    (self.remember)(&self.model);
                 }
                 Effect::Suspend => {
                     if let Some(ended) = self.suspend(Reach::Job) {
@@ -194,6 +210,29 @@ impl Bench {
             }
         }
         Ok(None)
+    }
+
+    /// Plans on threads of their own; what they tell is passed on by one more, which ends with them.
+    fn start_plan(&mut self, number: u64, job: Job, seconds: f64) {
+        let (news, heard) = std::sync::mpsc::channel();
+        let budget = Budget::Time(Duration::from_secs_f64(seconds));
+        let started = planning::start(number, job, budget, news);
+        let post = self.post.clone();
+        let passing = std::thread::Builder::new().name("news".to_owned()).spawn(move || {
+            for (number, news) in heard {
+                if post.send(Input::Answer(Action::Planned(number, solve::news(news)))).is_err() {
+                    return;
+                }
+            }
+        });
+        match (started, passing) {
+            (Ok(cancel), Ok(_)) => self.planning = Some(cancel),
+            (Err(why), _) | (_, Err(why)) => {
+                let done =
+                    PlanNews::Done(Box::new(Err(format!("no thread for the planner ({why}); try again"))));
+                let _ = update(&mut self.model, Action::Planned(number, done));
+            }
+        }
     }
 
     fn suspend(&mut self, reach: Reach) -> Option<Ended> {

@@ -2,7 +2,9 @@
 
 use crate::app::action::{Chart, Solved, YieldAnswer};
 use crate::app::effect::Ask;
+use crate::app::panes::plan::PlanNews;
 use crate::domain::cutting::{chart, one_size};
+use crate::engine::planning::News;
 
 /// Answers one question.
 pub fn solve(ask: Ask) -> Solved {
@@ -23,5 +25,14 @@ pub const fn kind(ask: &Ask) -> u8 {
     match ask {
         Ask::Yield(_) => 0,
         Ask::Chart(_) => 1,
+    }
+}
+
+/// The planner's news as the bench takes them.
+pub fn news(news: News) -> PlanNews {
+    match news {
+        News::Progress(progress) => PlanNews::Progress(progress),
+        News::Better(plan) => PlanNews::Better(plan),
+        News::Done(done) => PlanNews::Done(done),
     }
 }

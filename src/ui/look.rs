@@ -2,7 +2,7 @@
 
 use super::glyphs::{ASCII, Glyphs, UNICODE};
 use super::theme::{self, Theme};
-use crate::app::settings::{Screen, Signs};
+use crate::domain::screen::{Screen, Signs};
 
 /// How many colours the terminal announces.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

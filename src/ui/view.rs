@@ -67,6 +67,7 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
     let bench = model.bench.as_ref().filter(|_| model.bench_open);
     let mut cursor = match (bench, model.pane) {
         (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
+        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look),
         (None, Pane::Yield) => panes::yields::draw(model, body, buf, look),
         (None, Pane::Mats) => panes::mats::draw(model, body, buf, look),
         (None, Pane::Palette) => panes::palette::draw(model, body, buf, look),

@@ -9,11 +9,13 @@ use trimside::app::action::Action;
 use trimside::app::effect::Effect;
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::model::Model;
+use trimside::app::panes::plan::PlanNews;
 use trimside::app::panes::yields;
-use trimside::app::settings::{Screen, ThemeChoice};
+use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::app::update::update;
 use trimside::domain::book::Book;
 use trimside::domain::history::History;
+use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::runtime::solve;
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
@@ -86,6 +88,11 @@ impl Bench {
             match effect {
                 Effect::Solve(n, ask) => {
                     todo.extend(update(&mut self.model, Action::Solved(n, solve::solve(ask))));
+                }
+                Effect::Plan { number, job, .. } => {
+                    let plan = planning::plan(*job, Budget::Work(4), &Cancel::default(), &mut |_, _| {});
+                    let done = PlanNews::Done(Box::new(plan));
+                    todo.extend(update(&mut self.model, Action::Planned(number, done)));
                 }
                 Effect::Save { .. } => todo.extend(update(&mut self.model, Action::Saved(1))),
                 Effect::Copy(text) => self.copied.push(text),

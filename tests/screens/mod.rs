@@ -10,7 +10,7 @@ mod sizes;
 use harness::Bench;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use trimside::app::settings::{Signs, ThemeChoice};
+use trimside::domain::screen::{Signs, ThemeChoice};
 use trimside::ui::look::ColourDepth;
 
 /// Name, keys, columns, rows.

@@ -12,9 +12,10 @@ use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::steps::Step;
-use crate::domain::edit::Edit;
+use crate::domain::cutting::tree::Tree;
+use crate::domain::planning::{self, CutSheets};
 use crate::domain::size::Size;
-use crate::domain::stock::{ItemId, NewLine};
+use crate::domain::stock::{ItemId, OffcutId};
 
 /// Sheets that are cut alike.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,10 +24,14 @@ pub struct BenchSheet {
     pub name: String,
     /// Its line in stock, if it has one.
     pub paper: Option<ItemId>,
+    /// Where it comes from the bin: which offcut.
+    pub offcut: Option<OffcutId>,
     /// Its size.
     pub size: Size,
     /// Where everything lies.
     pub layout: Layout,
+    /// How it is cut.
+    pub tree: Tree,
     /// What to do, over all copies.
     pub steps: Vec<Step>,
     /// How many sheets are cut like this.
@@ -42,6 +47,8 @@ pub struct BenchRun {
     pub pieces: Vec<String>,
     /// Sheets in the order of cutting.
     pub sheets: Vec<BenchSheet>,
+    /// Leftovers smaller than this, either way round, are not kept.
+    pub keep: Size,
     /// Steps done so far, over all sheets.
     pub done: usize,
     /// True once the sheets were logged.
@@ -82,17 +89,49 @@ impl BenchRun {
         None
     }
 
-    /// Sheets of stock that the run takes, by their line.
-    pub fn sheets_used(&self) -> Vec<(ItemId, u32)> {
-        let mut used: Vec<(ItemId, u32)> = Vec::new();
-        for sheet in &self.sheets {
+    /// Sheets that are wholly cut by now: of each layout all copies, or none.
+    fn cut_sheets(&self) -> impl Iterator<Item = &BenchSheet> {
+        let mut left = self.done;
+        self.sheets.iter().take_while(move |s| {
+            let is_cut = left >= s.steps.len();
+            left = left.saturating_sub(s.steps.len());
+            is_cut
+        })
+    }
+
+    /// What has been cut so far, for the log: sheets, offcuts taken, leftovers large enough to keep.
+    pub fn cut(&self) -> CutSheets {
+        let mut cut = CutSheets::default();
+        for sheet in self.cut_sheets() {
+            match (sheet.offcut, sheet.paper) {
+                (Some(offcut), _) => bump(&mut cut.offcuts, offcut, sheet.copies),
+                (None, Some(paper)) => bump(&mut cut.sheets, paper, sheet.copies),
+                (None, None) => {}
+            }
             let Some(paper) = sheet.paper else { continue };
-            match used.iter_mut().find(|(id, _)| *id == paper) {
-                Some((_, n)) => *n += sheet.copies,
-                None => used.push((paper, sheet.copies)),
+            for left in sheet.layout.offcuts.iter().map(|o| o.size.upright()) {
+                if self.keep.upright().fits_in(left) {
+                    match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
+                        Some((_, _, n)) => *n += sheet.copies,
+                        None => cut.left.push((paper, left, sheet.copies)),
+                    }
+                }
             }
         }
-        used
+        cut
+    }
+
+    /// True where logging would write something: at least one layout is cut and its sheets are lines in stock.
+    pub fn can_log(&self) -> bool {
+        let cut = self.cut();
+        !self.is_logged && !(cut.sheets.is_empty() && cut.offcuts.is_empty())
+    }
+}
+
+fn bump<K: PartialEq>(list: &mut Vec<(K, u32)>, key: K, by: u32) {
+    match list.iter_mut().find(|(k, _)| *k == key) {
+        Some((_, n)) => *n += by,
+        None => list.push((key, by)),
     }
 }
 
@@ -107,7 +146,9 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
     let sheet = BenchSheet {
         name: name.clone(),
         paper: pane.sheet.paper,
+        offcut: None,
         size: answer.sheet,
+        tree: answer.tree.clone(),
         layout: list.layout,
         steps: list.steps,
         copies,
@@ -116,6 +157,7 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
         title: format!("{piece} from {name}"),
         pieces: vec![String::new()],
         sheets: vec![sheet],
+        keep: model.book.settings().offcut_floor,
         done: 0,
         is_logged: false,
     };
@@ -145,6 +187,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         CommandId::BenchNext => {
             if bench.done < bench.len() {
                 bench.done += 1;
+                return vec![Effect::Remember];
             } else if !bench.is_logged {
                 return log(model);
             }
@@ -160,12 +203,16 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Logs the sheets of the run as used; the same job twice asks first.
+/// Logs what is cut by now; the same job twice asks first.
 fn log(model: &mut Model) -> Vec<Effect> {
     let Some(bench) = &model.bench else { return Vec::new() };
-    let used = bench.sheets_used();
-    if used.is_empty() {
-        model.tell(Status::note("These sheets are not lines in stock, so there is nothing to log."));
+    if !bench.is_logged && !bench.can_log() {
+        let words = if bench.sheets.iter().all(|s| s.paper.is_none()) {
+            "These sheets are not lines in stock, so there is nothing to log."
+        } else {
+            "No sheet is wholly cut yet: finish the steps of one layout first."
+        };
+        model.tell(Status::note(words));
         return Vec::new();
     }
     if bench.is_logged || model.book.has_logged(&bench.title) {
@@ -176,15 +223,10 @@ fn log(model: &mut Model) -> Vec<Effect> {
     log_now(model)
 }
 
-/// Logs without asking: the answer to the question was yes.
+/// Logs without asking: the answer to the question was yes. One undo takes all of it back.
 pub fn log_now(model: &mut Model) -> Vec<Effect> {
     let Some(bench) = &model.bench else { return Vec::new() };
-    let lines: Vec<Edit> = bench
-        .sheets_used()
-        .into_iter()
-        .map(|(paper, n)| Edit::Log(NewLine::used(paper, n, bench.title.clone())))
-        .collect();
-    let edit = Edit::batch(format!("logged {}", bench.title), lines);
+    let edit = planning::log_edit(&model.book, &bench.title, &bench.cut());
     match update::make(model, edit) {
         Ok(effects) => {
             if let Some(bench) = &mut model.bench {

@@ -3,5 +3,6 @@
 pub mod bench;
 pub mod mats;
 pub mod palette;
+pub mod plan;
 pub mod stock;
 pub mod yields;

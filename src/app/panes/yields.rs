@@ -7,7 +7,7 @@ use crate::app::finder;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
-use crate::app::panes::bench;
+use crate::app::panes::{bench, plan};
 use crate::app::prompt;
 use crate::app::status::Status;
 use crate::domain::cutting::chart::ChartRange;
@@ -253,6 +253,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::ChartFirst => model.yields.cell = (0, 0),
         Id::ChartLast => model.yields.move_cell(isize::MAX, isize::MAX),
         Id::OpenBench => return bench::open_from_yield(model),
+        Id::OpenPlan => return plan::open(model),
         Id::UseSheets => open_use(model),
         _ => {}
     }

@@ -52,7 +52,7 @@ fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
     let mut y = paragraph(buf, area, 0, "All cut.", theme.good, look) + 1;
     let words = if bench.is_logged {
         "The sheets are logged. Esc goes back."
-    } else if bench.sheets_used().is_empty() {
+    } else if !bench.can_log() {
         "These sheets are not lines in stock, so there is nothing to log. Esc goes back."
     } else {
         "Press Enter to log the sheets as used, or Backspace to step back."

@@ -158,7 +158,8 @@ fn sheet(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) {
     let room = Rect { height: area.height.saturating_sub(1), ..area };
     let in_hand = model.yields.step.row(a.steps.len());
     let steps: Vec<_> = a.steps.iter().map(|s| s.cuts.clone()).collect();
-    Diagram { sheet: a.sheet, layout: &a.layout, steps: &steps, in_hand, look }.render(room, buf);
+    Diagram { sheet: a.sheet, layout: &a.layout, steps: &steps, in_hand, names: None, look }
+        .render(room, buf);
     let waste = look.glyphs.waste;
     let legend = format!("t turned  {waste} offcut  n step");
     put(buf, area, 0, area.height.saturating_sub(1), &[run(legend, look.theme.dim)], look);

@@ -30,6 +30,8 @@ pub struct Diagram<'a> {
     pub steps: &'a [Range<usize>],
     /// The step in hand.
     pub in_hand: Option<usize>,
+    /// What stands on each piece; their numbers where nothing is given.
+    pub names: Option<&'a [String]>,
     /// Theme and signs.
     pub look: &'a Look,
 }
@@ -107,7 +109,9 @@ impl Diagram<'_> {
 
     fn name_pieces(&self, scale: &Scale, area: Rect, buf: &mut Buffer) {
         for (n, placed) in self.layout.pieces.iter().enumerate() {
-            let label = format!("{}{}", n + 1, if placed.turned { "t" } else { "" });
+            let name = self.names.and_then(|all| all.get(n)).cloned();
+            let name = name.unwrap_or_else(|| (n + 1).to_string());
+            let label = format!("{name}{}", if placed.turned { "t" } else { "" });
             centre_label(&[label], scale.cells(placed.panel), area, buf, self.piece_style(placed.turned));
         }
     }

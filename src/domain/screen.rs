@@ -1,4 +1,5 @@
-//! How this person likes the screen: theme, signs, unit, mouse. Kept apart from the book.
+//! How a person likes the screen: theme, signs, unit, mouse, keys. Kept apart from the book; what a theme looks like is
+//! the drawing side's business.
 
 use crate::domain::length::Unit;
 
