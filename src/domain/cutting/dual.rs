@@ -92,10 +92,9 @@ enum Scale {
 impl Scale {
     fn of(self, c: i64, full: i64) -> i64 {
         match self {
-            Self::Plain => c,
             Self::Cut(k) if c > full - k => full,
             Self::Cut(k) if c < k => 0,
-            Self::Cut(_) => c,
+            Self::Plain | Self::Cut(_) => c,
             Self::Steps(k) if 2 * c > full => 2 * (full / k - (full - c) / k),
             Self::Steps(k) if 2 * c == full => full / k,
             Self::Steps(k) => 2 * (c / k),

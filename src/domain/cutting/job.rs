@@ -109,20 +109,6 @@ pub struct JobSheet {
     pub cost: Cost,
 }
 
-/// What the person's trimmer can do.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct TrimLimits {
-    /// Longest single cut.
-    pub max_cut: Option<Length>,
-}
-
-impl TrimLimits {
-    /// The limits of a trimmer.
-    pub const fn of(trimmer: &Trimmer) -> Self {
-        Self { max_cut: trimmer.longest_cut }
-    }
-}
-
 /// A whole job.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Job {
@@ -130,8 +116,8 @@ pub struct Job {
     pub pieces: Vec<JobPiece>,
     /// What there is.
     pub sheets: Vec<JobSheet>,
-    /// What the trimmer can do.
-    pub limits: TrimLimits,
+    /// The trimmer it is cut on; only its longest cut decides what is possible.
+    pub trimmer: Trimmer,
     /// What decides between plans of one cost.
     pub preference: Preference,
     /// Leftovers smaller than this (either way round) count for nothing.
@@ -163,7 +149,7 @@ impl Job {
         let size = piece.cut_size();
         let lies = |turned: bool| {
             let lying = if turned { size.turned() } else { size };
-            grain_allows(piece, size, row, turned) && can_be_cut(row.size, lying, self.limits)
+            grain_allows(piece, size, row, turned) && can_be_cut(row.size, lying, self.trimmer.longest_cut)
         };
         (lies(false), piece.may_turn && lies(true))
     }
@@ -185,11 +171,11 @@ fn grain_allows(piece: &JobPiece, size: Size, row: &JobSheet, turned: bool) -> b
 }
 
 /// True where a piece can be taken out of a sheet with cuts no longer than the trimmer makes.
-pub fn can_be_cut(sheet: Size, lying: Size, limits: TrimLimits) -> bool {
+pub fn can_be_cut(sheet: Size, lying: Size, longest_cut: Option<Length>) -> bool {
     if !lying.fits_in(sheet) {
         return false;
     }
-    let Some(longest) = limits.max_cut else { return true };
+    let Some(longest) = longest_cut else { return true };
     let whole_width = lying.width == sheet.width;
     let whole_height = lying.height == sheet.height;
     let down_first = (whole_width || sheet.height <= longest) && (whole_height || lying.width <= longest);
@@ -225,7 +211,7 @@ mod tests {
                 available: None,
                 cost: Cost::ONE,
             }],
-            limits: TrimLimits { max_cut: max_cut.map(Length::inches) },
+            trimmer: Trimmer { longest_cut: max_cut.map(Length::inches), ..Trimmer::default() },
             preference: Preference::FewestSettings,
             keep: Job::KEEP,
         }

@@ -28,7 +28,7 @@ pub struct PlannedSheet {
     pub copies: u32,
     /// How it is cut; pieces are rows of the job's pieces.
     pub tree: Tree,
-    /// The same with coordinates.
+    /// The same with coordinates, its cuts in the order of [`super::steps::cut_list`].
     pub layout: Layout,
 }
 

@@ -1,3 +1,4 @@
 //! Bytes to domain values.
 
+pub mod csv_jobs;
 pub mod swatches;

@@ -213,7 +213,7 @@ impl Columns {
                 copies = copies.min(stock[format]);
             }
             // A sheet of which half would be surplus is not worth taking.
-            while copies > 0 && !self.mostly_needed(model, pattern, &need, copies) {
+            while copies > 0 && !Self::mostly_needed(model, pattern, &need, copies) {
                 copies -= 1;
             }
             if copies == 0 {
@@ -230,7 +230,7 @@ impl Columns {
         self.without_surplus(model, &taken, need)
     }
 
-    fn mostly_needed(&self, model: &Model, pattern: &Pattern, need: &[i64], copies: u32) -> bool {
+    fn mostly_needed(model: &Model, pattern: &Pattern, need: &[i64], copies: u32) -> bool {
         let (mut useful, mut all) = (0, 0);
         for &(k, n) in &pattern.counts {
             let area = model.kinds[usize::from(k)].area();

@@ -159,8 +159,7 @@ impl Master {
         let by = direction[leaving];
         let line: Vec<f64> = self.inverse[leaving * n..(leaving + 1) * n].iter().map(|x| x / by).collect();
         let value = self.values[leaving] / by;
-        for row in 0..n {
-            let factor = direction[row];
+        for (row, &factor) in direction.iter().enumerate() {
             if row == leaving {
                 self.inverse[row * n..(row + 1) * n].copy_from_slice(&line);
                 self.values[row] = value;

@@ -5,8 +5,9 @@ use super::grade;
 use super::parts::{Part, Row};
 use super::shape::{self, Group, Shape};
 use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::layout::{Layout, Panel};
+use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::plan::{BoundName, Plan, PlannedSheet, Reason, Totals, Unplaced};
+use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::{CutLine, Tree};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -15,12 +16,11 @@ use crate::domain::size::Size;
 pub(crate) fn plan(job: &Job, works: &[Work], nowhere: &[Unplaced], rounds: u32) -> Plan {
     let mut sheets = Vec::new();
     let mut unplaced = nowhere.to_vec();
-    let mut settings: Vec<i64> = Vec::new();
+    let mut settings: Vec<Length> = Vec::new();
     let mut leftover: Option<Size> = None;
     for work in works {
         let (part, groups) = (&work.part, shape::group(&work.best.bins));
         let fences = shape::settings(groups.iter().map(|g| &g.shape));
-        settings.extend(fences.iter().map(|&s| i64::from(s) * part.step));
         let best = grade::largest_leftover(work.taste, &work.best.bins).map(|(w, h)| {
             Size::new(
                 Length::from_units(i64::from(w) * part.step),
@@ -32,13 +32,19 @@ pub(crate) fn plan(job: &Job, works: &[Work], nowhere: &[Unplaced], rounds: u32)
         }
         let mut rows: Vec<Supply> = part.rows.iter().map(|rows| Supply::new(rows)).collect();
         for group in groups {
-            lay_out(job, part, group, &fences, &mut rows, &mut sheets);
+            lay_out(part, group, &fences, &mut rows, &mut sheets);
         }
         for &(kind, _) in &work.best.outside {
             for (row, count) in rows[usize::from(kind)].rest() {
                 unplaced.push(Unplaced { piece: row, count, reason: Reason::NotEnough });
             }
         }
+    }
+    for s in &mut sheets {
+        let size = job.sheets[s.sheet].size;
+        let list = steps::cut_list(size, &s.tree, &job.trimmer, s.copies);
+        settings.extend(list.steps.iter().map(|step| step.fence));
+        s.layout = list.layout;
     }
     settings.sort_unstable();
     settings.dedup();
@@ -112,7 +118,6 @@ impl Supply {
 
 /// Names the pieces of a group's sheets; sheets whose names differ become layouts of their own.
 fn lay_out(
-    job: &Job,
     part: &Part,
     mut group: Group,
     fences: &[i32],
@@ -121,15 +126,13 @@ fn lay_out(
 ) {
     group.shape.leave_uncut(fences);
     let sheet = part.sheets[usize::from(group.format)];
-    let panel = Panel::whole(job.sheets[sheet].size);
     let from = sheets.len();
     for _ in 0..group.copies {
         let tree = tree(part, &group.shape, rows);
         match sheets.get_mut(from..).and_then(|mine| mine.iter_mut().find(|s| s.tree == tree)) {
             Some(same) => same.copies += 1,
             None => {
-                let layout = Layout::from_tree(panel, &tree);
-                sheets.push(PlannedSheet { sheet, copies: 1, tree, layout });
+                sheets.push(PlannedSheet { sheet, copies: 1, tree, layout: Layout::default() });
             }
         }
     }

@@ -90,7 +90,7 @@ fn why_nowhere(job: &Job, piece: &JobPiece) -> Reason {
         return Reason::NoPaper;
     }
     let size = piece.cut_size();
-    let cuttable = |row: usize, lying: Size| can_be_cut(job.sheets[row].size, lying, job.limits);
+    let cuttable = |row: usize, lying: Size| can_be_cut(job.sheets[row].size, lying, job.trimmer.longest_cut);
     for &sheet in &rows {
         if cuttable(sheet, size) || (piece.may_turn && cuttable(sheet, size.turned())) {
             return Reason::WrongGrain { sheet };
@@ -103,7 +103,8 @@ fn why_nowhere(job: &Job, piece: &JobPiece) -> Reason {
     }
     for &sheet in &rows {
         if size.fits_in_either_way(job.sheets[sheet].size, piece.may_turn) {
-            let nearest = job.limits.max_cut.and_then(|cut| shortened(job.sheets[sheet].size, size, cut));
+            let nearest =
+                job.trimmer.longest_cut.and_then(|cut| shortened(job.sheets[sheet].size, size, cut));
             return Reason::CutTooLong { nearest, sheet };
         }
     }
@@ -124,11 +125,10 @@ fn why_nowhere(job: &Job, piece: &JobPiece) -> Reason {
 
 /// The piece with its long side shortened to what the trimmer can cut out of the sheet.
 fn shortened(sheet: Size, size: Size, cut: Length) -> Option<Size> {
-    let limits = crate::domain::cutting::job::TrimLimits { max_cut: Some(cut) };
     let clipped = Size::new(size.width.min(cut), size.height.min(cut));
     [Size::new(clipped.width, size.height), Size::new(size.width, clipped.height), clipped]
         .into_iter()
-        .find(|&s| can_be_cut(sheet, s, limits) || can_be_cut(sheet, s.turned(), limits))
+        .find(|&s| can_be_cut(sheet, s, Some(cut)) || can_be_cut(sheet, s.turned(), Some(cut)))
 }
 
 /// Numbers the groups of sheet rows that share pieces.
@@ -190,6 +190,7 @@ fn part(job: &Job, kinds: Vec<(Key, Vec<Row>)>) -> Part {
         rows.push(merged);
     }
     // Every cut is a whole number of steps long, so the limit may be rounded down.
-    let max_cut = job.limits.max_cut.map_or(i32::MAX, |c| (c.units() / step).min(i64::from(i32::MAX)) as i32);
+    let max_cut =
+        job.trimmer.longest_cut.map_or(i32::MAX, |c| (c.units() / step).min(i64::from(i32::MAX)) as i32);
     Part { model: Model::new(model_kinds, formats, max_cut), sheets, rows, step }
 }

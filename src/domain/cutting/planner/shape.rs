@@ -121,25 +121,14 @@ impl Shape {
 
     /// True where pieces of two kinds lie on the sheet.
     pub(crate) fn is_mixed(&self) -> bool {
-        self.one_kind().is_none()
+        self.mixes(&mut None)
     }
 
-    /// The only kind on it: `None` where there are two or more, `Some(None)` where there is no piece.
-    fn one_kind(&self) -> Option<Option<u16>> {
+    fn mixes(&self, only: &mut Option<u16>) -> bool {
         match self {
-            Self::Left => Some(None),
-            Self::Piece { kind, .. } => Some(Some(*kind)),
-            Self::Parts { parts, .. } => {
-                let mut only = None;
-                for (_, part) in parts {
-                    match (only, part.one_kind()?) {
-                        (Some(a), Some(b)) if a != b => return None,
-                        (_, Some(b)) => only = Some(b),
-                        _ => {}
-                    }
-                }
-                Some(only)
-            }
+            Self::Left => false,
+            Self::Piece { kind, .. } => *only.get_or_insert(*kind) != *kind,
+            Self::Parts { parts, .. } => parts.iter().any(|p| p.1.mixes(only)),
         }
     }
 }

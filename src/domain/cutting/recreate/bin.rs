@@ -287,7 +287,7 @@ impl Bin {
         }
     }
 
-    fn to_front(&mut self, child: u16) {
+    fn put_first(&mut self, child: u16) {
         let parent = self.nodes[usize::from(child)].parent;
         let head = self.nodes[usize::from(parent)].first;
         if head == child {
@@ -322,8 +322,9 @@ impl Bin {
         self.lefts[at] = Left { w, h, node, worth_w: model.worth(w), worth_h: model.worth(h) };
     }
 
-    /// Puts a piece into a leftover.
-    pub(crate) fn insert(&mut self, model: &Model, kind: u16, spot: Spot) {
+    /// Puts a piece into a leftover. Returns the nodes of what is left of it.
+    pub(crate) fn insert(&mut self, model: &Model, kind: u16, spot: Spot) -> [u16; 2] {
+        let mut rests = [NONE; 2];
         let Left { w: room_w, h: room_h, node: left, .. } = self.lefts[usize::from(spot.left)];
         let (w, h) = model.kinds[usize::from(kind)].lying(spot.turned);
         let what = if spot.turned { What::PieceTurned } else { What::Piece };
@@ -332,7 +333,7 @@ impl Bin {
             self.drop_left(left);
             self.node(left).what = what;
             self.node(left).tag = kind;
-            return;
+            return rests;
         }
         let down_first = if h == room_h { true } else { spot.down_first && w != room_w };
         let blank = Node { w, h, parent: NONE, first: NONE, next: NONE, prev: NONE, tag: kind, what };
@@ -353,6 +354,7 @@ impl Bin {
             self.adopt(strip, rest);
             self.adopt(strip, piece);
             self.add_left(model, rest);
+            rests[0] = rest;
             strip
         };
         let direction = if down_first { What::Down } else { What::Across };
@@ -361,6 +363,7 @@ impl Bin {
         if parent != NONE && self.nodes[usize::from(parent)].what == direction {
             self.resize_left(model, left, rest_w, rest_h);
             self.adopt(parent, strip);
+            rests[1] = left;
         } else {
             self.drop_left(left);
             self.node(left).what = direction;
@@ -369,7 +372,9 @@ impl Bin {
             self.adopt(left, rest);
             self.adopt(left, strip);
             self.add_left(model, rest);
+            rests[1] = rest;
         }
+        rests
     }
 
     /// Takes a node off the sheet: its pieces are told to `off`, its paper joins the leftover beside it.
@@ -397,7 +402,7 @@ impl Bin {
                 self.free_slot(head);
                 self.resize_left(model, at, w, h);
             }
-            self.to_front(at);
+            self.put_first(at);
             if self.nodes[usize::from(at)].next != NONE {
                 break;
             }

@@ -158,11 +158,6 @@ impl Search {
         self.list.iter().map(|&k| self.outside[usize::from(k)]).sum()
     }
 
-    /// Cost of the sheets in use.
-    pub(crate) fn cost(&self) -> u64 {
-        self.cost
-    }
-
     /// What the sheets in use may cost.
     pub(crate) fn limit(&self) -> u64 {
         self.limit
@@ -402,7 +397,7 @@ impl Search {
             let used = c.node;
             let tag = self.bins[at].nodes[usize::from(used)].tag;
             let old = self.bins[at].lefts[usize::from(tag)];
-            self.bins[at].insert(
+            let fresh = self.bins[at].insert(
                 model,
                 c.kind,
                 Spot { left: tag, turned: c.turned, down_first: c.down_first },
@@ -412,18 +407,19 @@ impl Search {
             if cands[pick].number == 0 {
                 cands.swap_remove(pick);
             }
-            for i in 0..cands.len() {
-                let mut c = cands[i];
-                self.forget_left(model, at, &old, &mut c);
+            for c in &mut cands {
+                self.forget_left(model, at, &old, c);
                 if c.node == used && c.bin as usize == at {
                     c.places = 0;
                     c.cost = f64::INFINITY;
                     c.node = NONE;
-                    self.look_everywhere(model, &mut c);
+                    self.look_everywhere(model, c);
                 } else {
-                    self.look_at_new(model, at, used, &mut c);
+                    for &node in fresh.iter().filter(|&&node| node != NONE) {
+                        let left = self.bins[at].nodes[usize::from(node)].tag;
+                        self.look_at(model, at, usize::from(left), c);
+                    }
                 }
-                cands[i] = c;
             }
         }
         self.cands = cands;
@@ -453,45 +449,6 @@ impl Search {
     fn forget_left(&self, model: &Model, at: usize, old: &Left, c: &mut Candidate) {
         let kind = &model.kinds[usize::from(c.kind)];
         c.places -= places::count(model, old, kind.ways[usize::from(self.bins[at].format)], kind.w, kind.h);
-    }
-
-    /// Looks at the leftovers that an insertion into `used` made: they are `used` itself or the newest in the list.
-    fn look_at_new(&mut self, model: &Model, at: usize, used: u16, c: &mut Candidate) {
-        let n = self.bins[at].lefts.len();
-        let used_left = self.bins[at].nodes[usize::from(used)];
-        if used_left.what == What::Left {
-            self.look_at(model, at, usize::from(used_left.tag), c);
-            // A strip may have left a rest behind; it is the newest one.
-            let last = self.bins[at].lefts[n - 1].node;
-            if last != used && self.fresh(at, last, used) {
-                self.look_at(model, at, n - 1, c);
-            }
-        } else if n > 0 {
-            for i in n.saturating_sub(2)..n {
-                let node = self.bins[at].lefts[i].node;
-                if self.fresh(at, node, used) {
-                    self.look_at(model, at, i, c);
-                }
-            }
-        }
-    }
-
-    /// True where a leftover lies in the part of the tree that an insertion into `used` made.
-    fn fresh(&self, at: usize, node: u16, used: u16) -> bool {
-        let nodes = &self.bins[at].nodes;
-        let parent = nodes[usize::from(node)].parent;
-        if parent == NONE {
-            return false;
-        }
-        if parent == used {
-            return true;
-        }
-        let grand = nodes[usize::from(parent)].parent;
-        if grand == NONE {
-            return false;
-        }
-        // Spliced: the strip stands right behind the leftover it was cut from.
-        grand == used || nodes[usize::from(used)].next == parent
     }
 
     fn look_everywhere(&mut self, model: &Model, c: &mut Candidate) {
