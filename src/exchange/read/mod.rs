@@ -1,3 +1,4 @@
 //! Bytes to domain values.
 
+pub mod card;
 pub mod swatches;
