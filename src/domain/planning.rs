@@ -71,12 +71,19 @@ pub fn job_of(book: &Book, id: ProjectId) -> Option<ProjectJob> {
 /// Pieces to make of something that a set holds `a_set` of: sets, spares, then spoilage rounded up.
 pub fn made(project: &Project, a_set: u32, spares: u32) -> u32 {
     let wanted = project.sets() * u64::from(a_set) + u64::from(spares);
-    let spoiled = (wanted * u64::from(project.spoilage_percent)).div_ceil(100) + u64::from(project.spoilage_fixed);
+    let spoiled =
+        (wanted * u64::from(project.spoilage_percent)).div_ceil(100) + u64::from(project.spoilage_fixed);
     u32::try_from(if wanted == 0 { 0 } else { wanted + spoiled }).unwrap_or(u32::MAX)
 }
 
 /// The base and every layer of a card.
-fn card_pieces(book: &Book, project: &Project, card: &ProjectCard, out: &mut ProjectJob, papers: &mut Vec<ItemId>) {
+fn card_pieces(
+    book: &Book,
+    project: &Project,
+    card: &ProjectCard,
+    out: &mut ProjectJob,
+    papers: &mut Vec<ItemId>,
+) {
     let count = made(project, card.count, card.spares);
     if let Some(paper) = card.base_paper {
         match base_size(card) {
@@ -197,7 +204,11 @@ pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
     let mut next = book.offcuts().next();
     for (item, size, n) in &cut.left {
         let size = size.upright();
-        let known = book.offcuts().iter().find(|(_, o)| o.item == *item && o.size.upright() == size).map(|(id, _)| id);
+        let known = book
+            .offcuts()
+            .iter()
+            .find(|(_, o)| o.item == *item && o.size.upright() == size)
+            .map(|(id, _)| id);
         let id = known.unwrap_or(next);
         if known.is_none() {
             next = OffcutId(next.0 + 1);

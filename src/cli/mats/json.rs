@@ -15,6 +15,8 @@ use crate::domain::cards::frame::Opening;
 use crate::domain::cards::layer::{LayerSize, Reveal};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
+use crate::domain::thickness::Thickness;
+use crate::domain::weight::Weight;
 use serde_json::{Value, json};
 
 struct Writer<'a>(&'a Answer<'a>);
@@ -29,8 +31,8 @@ pub(super) fn answer(answer: &Answer<'_>) -> Value {
         "layers": worked.layers.iter().map(|l| w.layer(l)).collect::<Vec<_>>(),
         "envelope": w.envelope(),
         "post": w.post(),
-        "weight_g": worked.weight.value.map(|v| v.grams()),
-        "thickness_mm": worked.thickness.value.map(|v| v.mm()),
+        "weight_g": worked.weight.value.map(Weight::grams),
+        "thickness_mm": worked.thickness.value.map(Thickness::mm),
     });
     if let (true, Some(map)) = (answer.from_file, all.as_object_mut()) {
         map.insert("in_envelope".into(), w.in_envelope());
@@ -148,7 +150,7 @@ impl Writer<'_> {
             return Value::Null;
         }
         json!({
-            "weight_g": worked.sealed_weight.map(|w| w.grams()),
+            "weight_g": worked.sealed_weight.map(Weight::grams),
             "thickness_mm": worked.in_envelope.map(|t| t.thickness.mm()),
             "thickness_at_flap_mm": worked.in_envelope.map(|t| t.at_flap.mm()),
         })

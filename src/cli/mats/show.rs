@@ -182,12 +182,13 @@ impl Page<'_> {
         let unit = self.unit();
         self.line(&format!("{}: blank {}", made.name, self.both(made.blank)));
         for figure in &made.figures {
-            let mut text = format!("  {} {}", figure.name, self.at(figure.value));
             let reading = self.answer.tools.reading(Tool::Trimmer, figure.value);
-            if figure.is_set && !reading.is_exact() {
-                text += &format!(", nearest mark {}", reading.nearest.value.show_with_unit(unit));
-            }
-            self.line(&text);
+            let mark = if figure.is_set && !reading.is_exact() {
+                format!(", nearest mark {}", reading.nearest.value.show_with_unit(unit))
+            } else {
+                String::new()
+            };
+            self.line(&format!("  {} {}{mark}", figure.name, self.at(figure.value)));
         }
         for line in &made.lines {
             let point = |x: Length, y: Length| format!("({}, {})", x.about(unit), y.about(unit));
