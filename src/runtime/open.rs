@@ -64,6 +64,8 @@ pub fn open(options: &Options) -> anyhow::Result<Ended> {
     let mut store = Store::open(&paths.data)?;
     if options.demo {
         demo::fill(&mut store).map_err(anyhow::Error::msg)?;
+        // Opened anew: what was filled in is where this window begins, not something that another one did.
+        store = Store::open(&paths.data)?;
     }
     let model = model(options, &paths, &mut store, is_throw_away);
     if options.plain {

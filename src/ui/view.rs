@@ -118,7 +118,7 @@ fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     }
     let end = pane_names(area).last().map_or(0, |(_, x, w)| x + w);
     let (mark, mark_style) = match &model.saving {
-        Saving::Saved if model.is_demo => ("demo, not kept".to_owned(), theme.dim),
+        Saving::Saved if model.is_demo => ("demo".to_owned(), theme.dim),
         Saving::Saved => ("saved".to_owned(), theme.dim),
         Saving::Pending(_) => ("saving".to_owned(), theme.warn),
         Saving::Failed(_) => ("NOT SAVED".to_owned(), theme.bad),

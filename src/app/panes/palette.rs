@@ -18,7 +18,7 @@ use crate::domain::colour::{Match, nearest};
 use crate::domain::stock::SwatchId;
 
 /// Swatches in a row of the grid: row moves jump as many. The drawing side uses the same figure.
-pub const GRID_COLUMNS: usize = 4;
+pub const GRID_COLUMNS: usize = 3;
 
 /// State of the pane.
 #[derive(Clone, Debug, Default)]

@@ -6,6 +6,7 @@
 //! |---|---|
 //! | [`layer`] | what a card is made of, every layer's exact size, place, cut size and how its reveals will look |
 //! | [`fold`] | the base that folds to the face, its score lines, grain along or across |
+//! | [`job`] | all of it at once, for one card |
 //! | [`grain`] | folds along or across the grain, which way to halve a sheet |
 //! | [`frame`] | openings, inserts, bands, strips and liners |
 //! | [`format`] | formats by name and system |
@@ -15,6 +16,7 @@
 //! | [`advice`] | what a reveal costs in paper, pieces of a batch |
 //! | [`cautions`] | the usual cautions by activity |
 //! | [`construction`] | envelopes, boxes, bags and pockets from one blank |
+//! | [`make`] | what can be made beside the card |
 //! | [`post`] | what the piece counts as under each postal rule set |
 //! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
 //! | [`error`] | the sentences that refuse a card |
@@ -28,7 +30,9 @@ pub mod fold;
 pub mod format;
 pub mod frame;
 pub mod grain;
+pub mod job;
 pub mod layer;
+pub mod make;
 pub mod paper;
 pub mod post;
 pub mod post_rules;

@@ -36,6 +36,25 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// All of them.
+    pub const ALL: [Self; 10] = [
+        Self::Letter,
+        Self::NonmachinableLetter,
+        Self::Flat,
+        Self::Postcard,
+        Self::Parcel,
+        Self::TooSmall,
+        Self::TooThin,
+        Self::TooHeavy,
+        Self::Borderline,
+        Self::Unknown,
+    ];
+
+    /// Reads the word.
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|v| v.word() == word.trim())
+    }
+
     /// The word in answers.
     pub const fn word(self) -> &'static str {
         match self {

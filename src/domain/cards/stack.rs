@@ -125,6 +125,9 @@ pub struct InEnvelope {
 /// The wall of an envelope of 24 lb bond as a merchants' chart gives it: 0.0048 in.
 pub const WALL: Thickness = Thickness::from_tenths_of_a_mil(48);
 
+/// What such a wall weighs: 24 lb bond, 24 x 1406.139 / 374 grams a square metre.
+pub const WALL_GRAMMAGE: Grammage = Grammage::from_mg_per_m2(90_234);
+
 /// Thickness of a card in an envelope with walls of this thickness.
 pub fn in_envelope(card: Thickness, wall: Thickness) -> InEnvelope {
     InEnvelope { thickness: card + wall * 2, at_flap: card + wall * 3 }

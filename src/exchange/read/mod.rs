@@ -1,4 +1,5 @@
 //! Bytes to domain values.
 
+pub mod card;
 pub mod csv_jobs;
 pub mod swatches;

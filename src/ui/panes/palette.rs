@@ -22,7 +22,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 /// Cells of colour before a name.
-const BLOCK: usize = 3;
+const BLOCK: usize = 2;
 
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
@@ -100,7 +100,7 @@ fn details(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     let l = swatch.lab;
     let lab = format!("Lab {:.1} {:.1} {:.1}, {}", l.l, l.a, l.b, swatch.origin.word());
     put(buf, area, 0, 1, &[run(lab, theme.dim)], look);
-    let about = format!("{}, about {}", swatch.family, naming::about(l));
+    let about = format!("{}, {}", swatch.family, naming::about(l));
     put(buf, area, 0, 2, &[run(about, theme.dim)], look);
     let held: Vec<String> = model
         .book
@@ -169,7 +169,9 @@ fn trios(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look) 
         }
         let others: Vec<&str> = members.iter().skip(1).map(|s| s.name.as_str()).collect();
         runs.push(run(others.join(", "), theme.text));
-        runs.push(run(format!("  {}", trio.scheme.name()), theme.dim));
+        if area.width >= 50 {
+            runs.push(run(format!("  {}", trio.scheme.name()), theme.dim));
+        }
         put(buf, area, 0, row, &runs, look);
     }
     put(
