@@ -15,7 +15,8 @@ pub const LONGEST_NAME: usize = 200;
 /// Longest text of any other field, in characters.
 pub const LONGEST_TEXT: usize = 2000;
 
-type Checked = Result<(), EditError>;
+/// Nothing, or a sentence.
+pub type Checked = Result<(), EditError>;
 
 /// Checks an edit of one row against the book as it stands.
 pub(super) fn edit(book: &Book, edit: &Edit) -> Checked {
@@ -89,7 +90,11 @@ pub(super) fn line(book: &Book, new: &NewLine) -> Checked {
     }
 }
 
-fn item(book: &Book, id: ItemId, item: &Item) -> Checked {
+/// Checks what an item is in itself; whether the book has room for it is another matter.
+///
+/// # Errors
+/// A sentence.
+pub fn vet_item(item: &Item) -> Checked {
     name(&item.name, "an item")?;
     let texts = [
         (&item.back, "other side"),
@@ -116,6 +121,11 @@ fn item(book: &Book, id: ItemId, item: &Item) -> Checked {
     {
         return bad("a size must be above zero both ways");
     }
+    Ok(())
+}
+
+fn item(book: &Book, id: ItemId, item: &Item) -> Checked {
+    vet_item(item)?;
     if let Some(s) = item.swatch
         && book.swatches().get(s).is_none()
     {

@@ -6,9 +6,11 @@
 //! | `item` | what a shelf line is: paper, ink, envelope, and its state over the years |
 //! | `log` | a line of the log, the only place where a count lives |
 //! | `offcut`, `order`, `swatch` | what is kept in the bin, awaited, and what colour a paper has |
+//! | `import` | what a list from outside would do to the shelf |
 //! | `summary` | on hand, booked, free, on order for every item |
 
 pub mod ids;
+pub mod import;
 pub mod item;
 pub mod log;
 pub mod offcut;

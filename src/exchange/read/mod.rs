@@ -2,4 +2,5 @@
 
 pub mod card;
 pub mod csv_jobs;
+pub mod stock;
 pub mod swatches;

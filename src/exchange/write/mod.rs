@@ -1,1 +1,3 @@
 //! Domain values to bytes.
+
+pub mod stock;
