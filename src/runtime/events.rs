@@ -1,17 +1,18 @@
 //! One channel of everything that can happen: keys, pastes, sizes, signals, the terminal's end, workers' answers.
 //!
-//! Three threads feed it and the main thread only receives, so no source can starve another: the input thread reads
-//! the terminal, the signal thread hears signals, the watcher waits for the terminal to go away. The watcher is
-//! needed because the reader of the terminal crate spins without returning when its terminal has gone. It must not
-//! know what an event means.
+//! Two threads feed it and the main thread only receives, so no source can starve another: the input thread reads the
+//! terminal and notices its end, the signal thread hears signals; workers post their answers. It must not know what an
+//! event means.
 
 use super::canvas::sane;
-use super::signals::{self, Signal};
+use super::decode::{Decoder, Report};
+use super::gate::Gate;
+use super::signals::{self, Heard, Signal};
 use super::terminal::Line;
-use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseEvent};
-use rustix::event::{PollFd, PollFlags};
-use std::io;
-use std::panic::AssertUnwindSafe;
+use crossterm::event::{KeyEvent, MouseEvent};
+use rustix::event::{PollFd, PollFlags, Timespec};
+use std::fs::File;
+use std::io::{self, Read};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 
@@ -20,7 +21,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 pub enum Input<T> {
     /// A key was pressed (never a release, never a repeat report).
     Key(KeyEvent),
-    /// Text was pasted: one event however long, line ends and all.
+    /// Text was pasted: one event however long, line ends (`\n`) and all.
     Paste(String),
     /// The screen has this many columns and rows now.
     Resize(u16, u16),
@@ -36,10 +37,10 @@ pub enum Input<T> {
     Answer(T),
 }
 
-/// Faults of the input reader in a row after which the terminal counts as gone. Each costs one damaged sequence.
-const MOST_FAULTS: u32 = 64;
 /// Most events handed over at once, so that a flood cannot keep the screen from being drawn.
 const MOST_AT_ONCE: usize = 1_024;
+/// Silence after which an ESC is the Escape key. The bytes of one key come together, over a network too.
+const SILENCE: Timespec = Timespec { tv_sec: 0, tv_nsec: 20_000_000 };
 
 /// The two ends of the channel.
 pub struct Ears<T> {
@@ -49,73 +50,140 @@ pub struct Ears<T> {
     pub inbox: Receiver<Input<T>>,
 }
 
-/// Starts the three threads. Call it once, after the screen was entered.
+/// Starts the two threads. Call it once, after the screen was entered.
 ///
 /// # Errors
-/// When the system refuses threads, handlers or a copy of standard output.
+/// When the system refuses threads, handlers or the terminal.
 pub fn listen<T: Send + 'static>(line: Option<Arc<Line>>) -> io::Result<Ears<T>> {
     let (post, inbox) = channel();
+    let gate = match &line {
+        Some(line) => line.gate(),
+        None => Arc::new(Gate::new()?),
+    };
     let to_main = post.clone();
-    signals::listen(line, move |signal| to_main.send(Input::Signal(signal)).is_ok())?;
-    watch_line(post.clone())?;
-    read_keys(post.clone())?;
+    signals::listen(line, move |heard| match heard {
+        Heard::Signal(signal) => to_main.send(Input::Signal(signal)).is_ok(),
+        Heard::Resized => size().is_none_or(|size| to_main.send(size).is_ok()),
+    })?;
+    let reader = Reader {
+        keys: keyboard()?,
+        out: File::from(rustix::stdio::stdout().try_clone_to_owned()?),
+        gate,
+        post: post.clone(),
+        decoder: Decoder::default(),
+    };
+    std::thread::Builder::new().name("input".to_owned()).spawn(move || reader.run())?;
     Ok(Ears { post, inbox })
 }
 
+/// Where keys come from: standard input, or the process's terminal where that is something else.
+fn keyboard() -> io::Result<File> {
+    let stdin = rustix::stdio::stdin();
+    if rustix::termios::isatty(stdin) {
+        Ok(File::from(stdin.try_clone_to_owned()?))
+    } else {
+        File::open("/dev/tty")
+    }
+}
+
+fn size<T>() -> Option<Input<T>> {
+    let claimed = rustix::termios::tcgetwinsize(rustix::stdio::stdout()).ok()?;
+    let (width, height) = sane(claimed.ws_col, claimed.ws_row);
+    Some(Input::Resize(width, height))
+}
+
 /// The input thread.
-fn read_keys<T: Send + 'static>(post: Sender<Input<T>>) -> io::Result<()> {
-    let body = move || {
-        let mut faults = 0;
-        while faults < MOST_FAULTS {
-            // A damaged report of a terminal may make the reader panic (a position of 0); one such report must not
-            // make the bench deaf.
-            match std::panic::catch_unwind(AssertUnwindSafe(crossterm::event::read)) {
-                Ok(Ok(event)) => {
-                    faults = 0;
-                    if translate(event).is_some_and(|input| post.send(input).is_err()) {
-                        return;
-                    }
-                }
-                Ok(Err(_)) => break,
-                Err(_) => faults += 1,
-            }
-        }
-        let _ = post.send(Input::HangUp);
-    };
-    std::thread::Builder::new().name("input".to_owned()).spawn(body)?;
-    Ok(())
+struct Reader<T> {
+    keys: File,
+    /// Watched for its end only.
+    out: File,
+    gate: Arc<Gate>,
+    post: Sender<Input<T>>,
+    decoder: Decoder,
 }
 
-/// The watcher: asks for nothing but the end of the line, so it sleeps until then.
-fn watch_line<T: Send + 'static>(post: Sender<Input<T>>) -> io::Result<()> {
-    let line = rustix::stdio::stdout().try_clone_to_owned()?;
-    let body = move || {
+/// What woke the input thread.
+enum Woken {
+    Bytes,
+    Gate,
+    Silence,
+    Nothing,
+    End,
+}
+
+impl<T> Reader<T> {
+    fn run(mut self) {
+        self.gate.set_reader(true);
+        let mut bytes = vec![0; 16_384];
         loop {
-            let mut watched = [PollFd::new(&line, PollFlags::empty())];
-            match rustix::event::poll(&mut watched, None) {
-                Err(rustix::io::Errno::INTR) => {}
-                Err(_) => return,
-                Ok(_) => break,
+            let reports = match self.wait() {
+                Woken::Bytes => match self.keys.read(&mut bytes) {
+                    Ok(0) => return,
+                    Ok(count) => self.decoder.feed(bytes.get(..count).unwrap_or_default()),
+                    Err(error) if is_passing(&error) => continue,
+                    Err(_) => return,
+                },
+                Woken::Silence => self.decoder.settle().into_iter().collect(),
+                Woken::Gate => {
+                    self.gate.pass();
+                    continue;
+                }
+                Woken::Nothing => continue,
+                Woken::End => return,
+            };
+            for report in reports {
+                if self.post.send(translate(report)).is_err() {
+                    return;
+                }
             }
         }
-        let _ = post.send(Input::HangUp);
-    };
-    std::thread::Builder::new().name("watcher".to_owned()).spawn(body)?;
-    Ok(())
+    }
+
+    fn wait(&self) -> Woken {
+        let mut watched = [
+            PollFd::new(&self.keys, PollFlags::IN),
+            PollFd::from_borrowed_fd(self.gate.ear(), PollFlags::IN),
+            // Asked for nothing, it still tells that the terminal has gone.
+            PollFd::new(&self.out, PollFlags::empty()),
+        ];
+        let limit = self.decoder.is_waiting().then_some(&SILENCE);
+        match rustix::event::poll(&mut watched, limit) {
+            Ok(0) => return Woken::Silence,
+            Ok(_) => {}
+            Err(rustix::io::Errno::INTR) => return Woken::Nothing,
+            Err(_) => return Woken::End,
+        }
+        let [keys, gate, out] = watched.map(|one| one.revents());
+        if !gate.is_empty() {
+            Woken::Gate
+        } else if keys.contains(PollFlags::IN) {
+            Woken::Bytes
+        } else if !keys.is_empty() || !out.is_empty() {
+            Woken::End
+        } else {
+            Woken::Nothing
+        }
+    }
 }
 
-fn translate<T>(event: Event) -> Option<Input<T>> {
-    match event {
-        Event::Key(key) if key.kind == KeyEventKind::Press => Some(Input::Key(key)),
-        Event::Key(_) => None,
-        Event::Paste(text) => Some(Input::Paste(text)),
-        Event::Resize(width, height) => {
-            let (width, height) = sane(width, height);
-            Some(Input::Resize(width, height))
-        }
-        Event::Mouse(mouse) => Some(Input::Mouse(mouse)),
-        Event::FocusGained => Some(Input::Focus(true)),
-        Event::FocusLost => Some(Input::Focus(false)),
+impl<T> Drop for Reader<T> {
+    /// However the thread ends, the main thread learns that no key will come any more.
+    fn drop(&mut self) {
+        self.gate.set_reader(false);
+        let _ = self.post.send(Input::HangUp);
+    }
+}
+
+fn is_passing(error: &io::Error) -> bool {
+    matches!(error.kind(), io::ErrorKind::Interrupted | io::ErrorKind::WouldBlock)
+}
+
+fn translate<T>(report: Report) -> Input<T> {
+    match report {
+        Report::Key(key) => Input::Key(key),
+        Report::Paste(text) => Input::Paste(text),
+        Report::Mouse(mouse) => Input::Mouse(mouse),
+        Report::Focus(gained) => Input::Focus(gained),
     }
 }
 
@@ -137,30 +205,6 @@ pub fn gather<T>(inbox: &Receiver<Input<T>>) -> Vec<Input<T>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crossterm::event::{KeyCode, KeyEventState, KeyModifiers};
-
-    fn key(kind: KeyEventKind) -> Event {
-        Event::Key(KeyEvent {
-            code: KeyCode::Char('a'),
-            modifiers: KeyModifiers::NONE,
-            kind,
-            state: KeyEventState::NONE,
-        })
-    }
-
-    #[test]
-    fn only_presses_count_as_keys() {
-        assert!(matches!(translate::<()>(key(KeyEventKind::Press)), Some(Input::Key(_))));
-        assert_eq!(translate::<()>(key(KeyEventKind::Release)), None);
-        assert_eq!(translate::<()>(key(KeyEventKind::Repeat)), None);
-    }
-
-    #[test]
-    fn a_paste_stays_one_event_with_its_line_ends() {
-        let paste = translate::<()>(Event::Paste("2x3\n4x6\n".to_owned()));
-        assert_eq!(paste, Some(Input::Paste("2x3\n4x6\n".to_owned())));
-    }
-
     #[test]
     fn gathering_keeps_order_and_the_last_of_sizes_in_a_row() {
         let (post, inbox) = channel();

@@ -10,7 +10,9 @@
 //! | `keys` | from the terminal's keys to the workbench's |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
 //! | `canvas` | what a frame costs in bytes |
+//! | `decode` | what the terminal's bytes mean |
 //! | `events` | one channel of everything that can happen |
+//! | `gate` | stopping the input thread while the screen is not ours |
 //! | `signals` | which signals are heard, how to stop and how to die of one |
 //! | `colours` | whether there is a screen to draw on, and how many colours it has |
 //! | `clipboard` | the bytes that put text on the person's clipboard |
@@ -19,7 +21,9 @@
 pub mod canvas;
 pub mod clipboard;
 pub mod colours;
+pub mod decode;
 pub mod events;
+pub mod gate;
 pub mod keeper;
 pub mod keys;
 pub mod open;

@@ -6,7 +6,7 @@
 
 use super::terminal::Line;
 use rustix::process::{getpgrp, getppid, getsid};
-use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
+use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
 use std::io;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -45,17 +45,29 @@ impl Signal {
     }
 }
 
+/// What the signal thread tells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Heard {
+    /// A signal that means something.
+    Signal(Signal),
+    /// SIGWINCH: the screen may have another size.
+    Resized,
+}
+
 /// Starts the thread that hears signals and passes them to `tell`, which says whether anybody still listens.
 ///
 /// # Errors
 /// When the system refuses the handlers or the thread.
-pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Signal) -> bool + Send + 'static) -> io::Result<()> {
-    let mut heard =
-        signal_hook::iterator::Signals::new([SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGCONT])?;
+pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) -> bool + Send + 'static) -> io::Result<()> {
+    let numbers = [SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGCONT, SIGWINCH];
+    let mut heard = signal_hook::iterator::Signals::new(numbers)?;
     let body = move || {
         let mut asked: Option<Instant> = None;
         for number in heard.forever() {
-            let Some(signal) = Signal::of(number) else { continue };
+            let Some(signal) = Signal::of(number) else {
+                tell(Heard::Resized);
+                continue;
+            };
             if signal == Signal::Continue && STOPPING.swap(false, Ordering::SeqCst) {
                 continue;
             }
@@ -65,7 +77,7 @@ pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Signal) -> bool + Send + 's
                 }
                 asked.get_or_insert_with(Instant::now);
             }
-            if !tell(signal) {
+            if !tell(Heard::Signal(signal)) {
                 end_here(line.as_deref(), number);
             }
         }
@@ -169,6 +181,6 @@ mod tests {
             assert_eq!(Signal::of(number), Some(meaning));
             assert_eq!(meaning.ends(), ends);
         }
-        assert_eq!(Signal::of(signal_hook::consts::SIGWINCH), None);
+        assert_eq!(Signal::of(SIGWINCH), None);
     }
 }

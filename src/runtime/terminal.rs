@@ -9,6 +9,7 @@
 //! shell's lines. On a dead terminal every call returns an error and nothing panics.
 
 use super::canvas::{Canvas, Paint};
+use super::gate::Gate;
 use super::signals;
 use ratatui::{Frame, Terminal};
 use rustix::event::{PollFd, PollFlags};
@@ -53,6 +54,8 @@ pub struct Line {
     focus: AtomicBool,
     /// What other threads said when they panicked while the screen was up.
     faults: Mutex<Vec<String>>,
+    /// Keeps the input thread from reading what is typed for the shell.
+    gate: Arc<Gate>,
 }
 
 impl Line {
@@ -64,7 +67,13 @@ impl Line {
             mouse: AtomicBool::new(wishes.mouse),
             focus: AtomicBool::new(wishes.focus),
             faults: Mutex::new(Vec::new()),
+            gate: Arc::new(Gate::new()?),
         })
+    }
+
+    /// The gate that the input thread passes.
+    pub fn gate(&self) -> Arc<Gate> {
+        Arc::clone(&self.gate)
     }
 
     /// True while the screen is ours.
@@ -75,7 +84,9 @@ impl Line {
     fn raise(&self) -> io::Result<()> {
         crossterm::terminal::enable_raw_mode()?;
         self.up.store(true, Ordering::SeqCst);
-        self.send(self.modes().as_bytes())
+        self.send(self.modes().as_bytes())?;
+        self.gate.open();
+        Ok(())
     }
 
     /// The sequences that put the terminal into our modes; sending them twice changes nothing.
@@ -98,6 +109,7 @@ impl Line {
         if !self.up.swap(false, Ordering::SeqCst) {
             return Ok(());
         }
+        self.gate.close();
         let mut text = String::from(LEAVE);
         if self.mouse.load(Ordering::SeqCst) {
             text.push_str(MOUSE_OFF);
@@ -106,9 +118,10 @@ impl Line {
             text.push_str(FOCUS_OFF);
         }
         text.push_str(FIRST_SCREEN);
-        let told = self.send(text.as_bytes());
+        // The modes first: who sees the shell's screen again and types must not type into raw mode.
         let modes = crossterm::terminal::disable_raw_mode();
-        told.and(modes)
+        let told = self.send(text.as_bytes());
+        modes.and(told)
     }
 
     /// Hands the terminal back without waiting for it: for a process that must end while its terminal takes nothing.
@@ -236,7 +249,7 @@ impl Guard {
     /// Hands the terminal back, stops the process, and enters again when it is continued. The next frame is drawn from
     /// nothing.
     ///
-    /// The input thread needs no pause: it is stopped with the process.
+    /// The input thread stops reading first, so that what is typed from then on is the shell's.
     ///
     /// # Errors
     /// When the terminal is gone on the way out or back: treat it as a hang-up.

@@ -66,7 +66,11 @@ fn program() {
                     guard.suspend(Reach::Process).expect("back again");
                     seen.last = "continued".into();
                 }
-                Input::Signal(Signal::Continue) => guard.reassert().expect("set again"),
+                // The terminal's end brings SIGCONT with SIGHUP, so the modes may not be there to set.
+                Input::Signal(Signal::Continue) if guard.reassert().is_err() => {
+                    end = Some(Some(Signal::HangUp))
+                }
+                Input::Signal(Signal::Continue) => {}
                 Input::Signal(signal) => end = Some(Some(signal)),
                 Input::HangUp => end = Some(Some(Signal::HangUp)),
                 Input::Resize(..) | Input::Mouse(_) | Input::Focus(_) | Input::Answer(_) => {}
@@ -297,17 +301,32 @@ fn a_paste_of_a_megabyte_is_one_event_and_no_key() {
 #[test]
 fn damaged_reports_do_not_make_the_program_deaf() {
     let mut session = start();
-    // Positions count from 1; a 0 makes the reader of the terminal crate subtract below nothing.
-    session.send("\x1b[<0;0;0M");
-    session.send("\x1b[0;0R");
-    session.drain(Duration::from_millis(100));
-    // Whatever is left of a damaged sequence may swallow bytes up to its end.
-    session.send("MMM");
-    session.send("kkkkkkkk");
-    session.wait_for("last Char('k')");
+    session.send(b"\x1b[<0;0;0M\x1b[0;0R\x1b[<0;99999999;1M\x1b[M\x01\x02\x03\x1b]11;rgb:0/0/0\x07\xff\xc3");
+    session.send("k");
+    session.wait_for("keys 1 last Char('k')");
     session.send("q");
     assert!(session.wait_end().success());
     session.assert_handed_back();
+}
+
+#[test]
+fn a_flood_of_keys_is_taken_to_the_last() {
+    let mut session = start();
+    session.send("x".repeat(5_000));
+    session.wait_for("keys 5000 last");
+    session.send("q");
+    assert!(session.wait_end().success());
+}
+
+#[test]
+fn escape_is_a_key_of_its_own_after_a_moment() {
+    let mut session = start();
+    session.send("\x1b");
+    session.wait_for("keys 1 last Esc");
+    session.send("\x1b[A");
+    session.wait_for("keys 2 last Up");
+    session.send("q");
+    assert!(session.wait_end().success());
 }
 
 #[test]
