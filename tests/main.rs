@@ -9,3 +9,4 @@ mod outside;
 mod persist;
 #[cfg(target_os = "linux")]
 mod pty;
+mod screens;

@@ -375,7 +375,7 @@ fn help_key(model: &mut Model, mut help: Help, key: Key) -> Vec<Effect> {
 }
 
 /// More lines than the help screen ever has; the drawing side stops at its end.
-const COMMAND_LINES: usize = super::commands::COMMANDS.len();
+const COMMAND_LINES: usize = super::commands::COMMANDS.len() * 2;
 
 fn confirm_key(model: &mut Model, confirm: Confirm, key: Key) -> Vec<Effect> {
     match key.code {

@@ -95,6 +95,8 @@ fn every_command_can_be_found_by_name_and_is_in_help() {
     for c in COMMANDS {
         assert!(seen.contains(c.line), "{} is not in help", c.name);
     }
+    let narrow = Bench::demo().keys("?").text(60, 18);
+    assert!(!narrow.contains('…'), "sentences wrap: {narrow}");
 }
 
 #[test]
@@ -118,7 +120,9 @@ fn a_command_that_cannot_run_says_why() {
 
 #[test]
 fn an_empty_book_says_what_to_press_in_every_pane() {
-    for (keys, words) in [("1", "p piece"), ("2", "press a"), ("3", "No swatches yet"), ("4", "Nothing on the shelf")] {
+    for (keys, words) in
+        [("1", "p piece"), ("2", "press a"), ("3", "No swatches yet"), ("4", "Nothing on the shelf")]
+    {
         let mut bench = Bench::empty().keys(keys);
         if keys == "2" {
             bench.press("d d");

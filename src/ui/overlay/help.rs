@@ -14,8 +14,8 @@ use ratatui::layout::{Position, Rect};
 
 /// Draws the help screen; returns where the cursor belongs while the filter is typed.
 pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let area = boxed(body, 78, body.height, "Keys", buf, look);
-    let lines = lines(model, help, look);
+    let area = boxed(body, 100, body.height, "Keys", buf, look);
+    let lines = lines(model, help, usize::from(area.width), look);
     let room = usize::from(area.height.saturating_sub(1));
     let top = help.top.min(lines.len().saturating_sub(room));
     let more = lines.len().saturating_sub(top + room);
@@ -54,7 +54,10 @@ fn matches(c: &Command, filter: &str) -> bool {
     filter.to_lowercase().split_whitespace().all(|part| words.contains(part))
 }
 
-fn lines(model: &Model, help: &Help, look: &Look) -> Vec<Vec<Run>> {
+/// Columns that the keys take before the sentence.
+const KEYS: usize = 14;
+
+fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
     let theme = &look.theme;
     let mut out = Vec::new();
     for context in order(model) {
@@ -69,9 +72,13 @@ fn lines(model: &Model, help: &Help, look: &Look) -> Vec<Vec<Run>> {
         out.push(vec![run(context.title(), theme.title)]);
         for c in rows {
             let keys: Vec<String> = model.keymap.keys(c.id).iter().map(Key::to_string).collect();
-            let keys = text::left(&keys.join(" "), 14, look.glyphs.ellipsis);
+            let keys = text::left(&keys.join(" "), KEYS, look.glyphs.ellipsis);
             let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
-            out.push(vec![run(keys, theme.key), run(" ", style), run(c.line, style)]);
+            let mut first = Some(keys);
+            for words in text::wrap(c.line, width.saturating_sub(KEYS + 1)) {
+                let keys = first.take().unwrap_or_else(|| " ".repeat(KEYS));
+                out.push(vec![run(keys, theme.key), run(" ", style), run(words, style)]);
+            }
         }
     }
     if out.is_empty() {

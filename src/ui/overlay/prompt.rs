@@ -1,10 +1,10 @@
-//! A line to type into, right above the status line, with how the text is read below it.
+//! A line to type into, at the bottom of the pane, with how the text is read below it.
 
 use crate::app::overlay::{Echo, Prompt};
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::view::Parts;
-use crate::ui::widgets::lines::{put, run};
+use crate::ui::widgets::lines::{paragraph, put, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
@@ -13,7 +13,7 @@ use ratatui::widgets::{Clear, Widget};
 pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Position {
     let theme = &look.theme;
     let body = parts.body;
-    let area = Rect::new(body.x, body.bottom().saturating_sub(2), body.width, 3);
+    let area = Rect::new(body.x, body.bottom().saturating_sub(3), body.width, 4);
     Clear.render(area, buf);
     buf.set_style(area, theme.text);
     let rule = look.glyphs.rule.repeat(usize::from(area.width));
@@ -31,7 +31,8 @@ pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Pos
         Echo::Read(words) => (format!("= {words}"), theme.good),
         Echo::Refused(why) => (why.clone(), theme.warn),
     };
-    put(buf, area, 1, 2, &[run(words, style)], look);
+    let below = Rect { x: area.x + 1, y: area.y + 2, width: area.width.saturating_sub(2), height: 2 };
+    paragraph(buf, below, 0, &words, style, look);
     Position::new(area.x + start + (at - hidden) as u16, area.y + 1)
 }
 
