@@ -33,8 +33,8 @@ pub enum Action {
     SaveFailed(String),
     /// Another window or a command wrote: the book as it stands, and why edits made here in between were refused.
     Followed(Box<Fresh>, Vec<String>),
-    /// The cut list in hand is to be logged, whatever was logged before.
-    LogBench,
+    /// The cut list in hand is to be logged up to this sheet, whatever was logged before.
+    LogBench(u32),
     /// A sentence from outside.
     Tell(String),
 }

@@ -115,7 +115,7 @@ pub enum CommandId {
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
     SwatchPageUp, SwatchFirst, SwatchLast, Use, Receive, Adjust, LowMark, StockFilter, StockTab,
     ItemToYield, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
-    PlanBench, PlanClose, PlanAgain, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchLog, BenchLeave, BenchHelp,
+    PlanBench, PlanClose, PlanAgain, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchSpoiled, BenchLog, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -243,6 +243,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter", "Space", "j", "l", "Down", "Right"], "Tick this step and go to the next; after the last, log the sheets"),
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace", "k", "h", "Up", "Left"], "Go back to the step before"),
     row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was logged last"),
+    row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: plan the rest again from what lies here"),
     row(Id::BenchLog, "bench-log", "log sheets", C::Bench, W::Always, 0, &["L"], "Log the sheets of this cut list as used"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),

@@ -4,15 +4,17 @@
 
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::bench::{BenchRun, BenchSheet};
+use super::panes::bench::{BenchRun, BenchSheet, Source};
 use super::panes::yields::{self, SheetChoice};
+use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
+use crate::domain::planning::CutSheets;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::{Formats, Sheet};
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, OffcutId};
 use serde::{Deserialize, Serialize};
 
@@ -39,11 +41,24 @@ struct Memory {
 #[derive(Serialize, Deserialize)]
 struct Bench {
     title: String,
-    pieces: Vec<String>,
+    pieces: Vec<Piece>,
     sheets: Vec<Layout>,
     keep: (i64, i64),
     done: usize,
-    is_logged: bool,
+    logged: u32,
+    spares: u32,
+    spoiled: u32,
+    sheets_before: Vec<(u32, u32)>,
+    offcuts_before: Vec<(u32, u32)>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Piece {
+    name: String,
+    size: (i64, i64),
+    count: u32,
+    turn: bool,
+    paper: Option<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -51,6 +66,7 @@ struct Layout {
     name: String,
     paper: Option<u32>,
     offcut: Option<u32>,
+    on_bench: bool,
     size: (i64, i64),
     copies: u32,
     tree: String,
@@ -84,7 +100,7 @@ pub fn to_text(model: &Model) -> String {
         stop_cuts: pane.stop_cuts,
         longest_cut: pane.trimmer.longest_cut.map(Length::units),
         card: model.mats.card,
-        bench: model.bench.as_ref().filter(|b| b.done > 0 && !b.is_logged).map(remember_bench),
+        bench: model.bench.as_ref().filter(|b| b.done > 0 && !b.is_logged()).map(remember_bench),
     };
     ron::to_string(&memory).unwrap_or_default()
 }
@@ -93,18 +109,30 @@ fn remember_bench(run: &BenchRun) -> Bench {
     let sheets = run.sheets.iter().map(|s| Layout {
         name: s.name.clone(),
         paper: s.paper.map(|id| id.0),
-        offcut: s.offcut.map(|id| id.0),
+        offcut: if let Source::Bin(id) = s.source { Some(id.0) } else { None },
+        on_bench: s.source == Source::OnBench,
         size: pair(s.size),
         copies: s.copies,
         tree: s.tree.encode(),
     });
+    let pieces = run.pieces.iter().map(|p| Piece {
+        name: p.name.clone(),
+        size: pair(p.finished),
+        count: p.count,
+        turn: p.may_turn,
+        paper: p.paper.clone(),
+    });
     Bench {
         title: run.title.clone(),
-        pieces: run.pieces.clone(),
+        pieces: pieces.collect(),
         sheets: sheets.collect(),
         keep: pair(run.keep),
         done: run.done,
-        is_logged: run.is_logged,
+        logged: run.logged,
+        spares: run.spares,
+        spoiled: run.spoiled,
+        sheets_before: run.before.sheets.iter().map(|(id, n)| (id.0, *n)).collect(),
+        offcuts_before: run.before.offcuts.iter().map(|(id, n)| (id.0, *n)).collect(),
     }
 }
 
@@ -148,31 +176,58 @@ fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {
 }
 
 fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
-    let sheets = b
-        .sheets
-        .into_iter()
-        .map(|s| {
-            let (size, tree) = (size(s.size)?, Tree::decode(&s.tree)?);
-            let list = cut_list(size, &tree, trimmer, s.copies);
-            Some(BenchSheet {
-                name: s.name,
-                paper: s.paper.map(ItemId),
-                offcut: s.offcut.map(OffcutId),
-                size,
-                layout: list.layout,
-                steps: list.steps,
-                tree,
-                copies: s.copies,
-            })
-        })
-        .collect::<Option<Vec<_>>>()?;
+    let sheets = b.sheets.into_iter().map(|s| layout(s, trimmer)).collect::<Option<Vec<_>>>()?;
+    let pieces = b.pieces.into_iter().map(piece).collect::<Option<Vec<_>>>()?;
+    let fits = sheets.iter().flat_map(|s| &s.layout.pieces).all(|p| p.piece < pieces.len());
+    let before = CutSheets {
+        sheets: b.sheets_before.into_iter().map(|(id, n)| (ItemId(id), n)).collect(),
+        offcuts: b.offcuts_before.into_iter().map(|(id, n)| (OffcutId(id), n)).collect(),
+        left: Vec::new(),
+    };
     let run = BenchRun {
         title: b.title,
-        pieces: b.pieces,
+        pieces,
         sheets,
         keep: size(b.keep)?,
         done: b.done,
-        is_logged: b.is_logged,
+        logged: b.logged,
+        before,
+        spares: b.spares,
+        spoiled: b.spoiled,
     };
-    (run.done <= run.len()).then_some(run)
+    (fits && run.done <= run.len()).then_some(run)
+}
+
+fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
+    let (size, tree) = (size(s.size)?, Tree::decode(&s.tree)?);
+    let list = cut_list(size, &tree, trimmer, s.copies);
+    let source = match (s.on_bench, s.offcut, s.paper) {
+        (true, ..) => Source::OnBench,
+        (false, Some(id), _) => Source::Bin(OffcutId(id)),
+        (false, None, Some(id)) => Source::Shelf(ItemId(id)),
+        (false, None, None) => Source::Loose,
+    };
+    Some(BenchSheet {
+        name: s.name,
+        source,
+        paper: s.paper.map(ItemId),
+        size,
+        layout: list.layout,
+        steps: list.steps,
+        tree,
+        copies: s.copies,
+    })
+}
+
+fn piece(p: Piece) -> Option<JobPiece> {
+    Some(JobPiece {
+        name: p.name,
+        finished: size(p.size)?,
+        allowance: Length::ZERO,
+        count: p.count,
+        may_turn: p.turn,
+        grain: Grain::Unknown,
+        paper: p.paper,
+        sheet: None,
+    })
 }

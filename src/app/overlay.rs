@@ -4,6 +4,7 @@ use super::action::Action;
 use super::commands::CommandId;
 use super::input::field::Field;
 use super::input::list::Cursor;
+use super::panes::bench::spoil::Spoiled;
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
 /// One layer.
@@ -63,6 +64,8 @@ pub enum Purpose {
     Adjust(ItemId),
     /// Count at which to reorder.
     LowMark(ItemId),
+    /// How many sheets of the cut list were cut.
+    SheetsCut,
     /// What narrows the stock list.
     StockFilter,
 }
@@ -102,6 +105,8 @@ pub enum Target {
     Paper(ItemId),
     /// Makes a project the active one; `None` for no project.
     Project(Option<ProjectId>),
+    /// Says what was spoiled at the bench.
+    Spoil(Spoiled),
     /// Shows a swatch.
     Swatch(SwatchId),
     /// Shows a stock line.

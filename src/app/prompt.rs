@@ -5,7 +5,7 @@ use super::input::field::Field;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
-use super::panes::{mats, palette, stock, yields};
+use super::panes::{bench, mats, palette, stock, yields};
 use crate::domain::length::{Length, Rounding, Unit};
 use crate::domain::reckon;
 
@@ -77,7 +77,7 @@ fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::echo(model, purpose, text)
         }
-        P::StockFilter => Echo::Nothing,
+        P::StockFilter | P::SheetsCut => Echo::Nothing,
     }
 }
 
@@ -92,6 +92,7 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::accept(model, purpose, text)
         }
+        P::SheetsCut => bench::accept(model, text),
         P::StockFilter => {
             stock::filter(model, text);
             Ok(Vec::new())

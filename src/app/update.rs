@@ -9,6 +9,7 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
 use super::pane::Pane;
+use super::panes::plan::PlanNews;
 use super::panes::{bench, mats, palette, plan, stock, yields};
 use super::prompt;
 use super::resolve;
@@ -26,7 +27,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Click(spot) => click(model, spot),
         Action::Wheel(rows) => wheel(model, rows),
         Action::Solved(number, solved) => yields::solved(model, number, solved),
-        Action::Planned(number, news) => plan::news(model, number, news),
+        Action::Planned(number, news) => planned(model, number, news),
         Action::Saved(n) => {
             model.saving = match model.saving {
                 Saving::Pending(m) if m > n => Saving::Pending(m - n),
@@ -48,12 +49,23 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
             });
             Vec::new()
         }
-        Action::LogBench => bench::log_now(model),
+        Action::LogBench(to) => bench::log(model, to),
         Action::Tell(text) => {
             model.tell(Status::note(text));
             Vec::new()
         }
     }
+}
+
+/// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
+fn planned(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
+    if model.replan.as_ref().is_some_and(|r| r.number == number) {
+        return match news {
+            PlanNews::Done(done) => bench::spoil::planned(model, *done),
+            PlanNews::Progress(_) | PlanNews::Better(_) => Vec::new(),
+        };
+    }
+    plan::news(model, number, news)
 }
 
 fn key(model: &mut Model, key: Key) -> Vec<Effect> {
@@ -337,6 +349,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
                 Vec::new()
             })
         }
+        Target::Spoil(what) => bench::spoil::spoiled(model, what),
         Target::Swatch(id) => {
             model.palette.show(id);
             go(model, Pane::Palette)

@@ -192,6 +192,13 @@ pub struct CutSheets {
     pub left: Vec<(ItemId, Size, u32)>,
 }
 
+impl CutSheets {
+    /// True for nothing at all.
+    pub fn is_empty(&self) -> bool {
+        self.sheets.is_empty() && self.offcuts.is_empty() && self.left.is_empty()
+    }
+}
+
 /// The one edit that logs a cut job: sheets and offcuts used, leftovers put in the bin.
 pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
     let mut edits: Vec<Edit> = Vec::new();

@@ -5,7 +5,7 @@ use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
-use crate::app::panes::bench::{self, BenchRun, BenchSheet};
+use crate::app::panes::bench::{self, BenchRun, BenchSheet, Source};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
@@ -137,14 +137,14 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
     let sheets = plan.sheets.iter().filter_map(|planned| {
         let row = job.job.sheets.get(planned.sheet)?;
         let list = cut_list(row.size, &planned.tree, &job.job.trimmer, planned.copies);
-        let (paper, offcut) = match job.from.get(planned.sheet)? {
-            From::Shelf(item) => (Some(*item), None),
-            From::Bin(id) => (book.offcuts().get(*id).map(|o| o.item), Some(*id)),
+        let (source, paper) = match job.from.get(planned.sheet)? {
+            From::Shelf(item) => (Source::Shelf(*item), Some(*item)),
+            From::Bin(id) => (Source::Bin(*id), book.offcuts().get(*id).map(|o| o.item)),
         };
         Some(BenchSheet {
             name: row.name.clone(),
+            source,
             paper,
-            offcut,
             size: row.size,
             tree: planned.tree.clone(),
             layout: list.layout,
@@ -154,10 +154,9 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
     });
     BenchRun {
         title: job.name.clone(),
-        pieces: job.job.pieces.iter().map(|p| p.name.clone()).collect(),
+        pieces: job.job.pieces.clone(),
         sheets: sheets.collect(),
         keep: job.job.keep,
-        done: 0,
-        is_logged: false,
+        ..BenchRun::default()
     }
 }

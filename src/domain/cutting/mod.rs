@@ -16,6 +16,7 @@ pub mod question;
 pub mod reach;
 pub(crate) mod recreate;
 pub mod recursion;
+pub mod remains;
 pub mod steps;
 pub mod tree;
 pub mod words;

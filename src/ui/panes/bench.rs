@@ -50,9 +50,9 @@ pub fn draw(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look:
 fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     let mut y = paragraph(buf, area, 0, "All cut.", theme.good, look) + 1;
-    let words = if bench.is_logged {
+    let words = if bench.is_logged() {
         "The sheets are logged. Esc goes back."
-    } else if !bench.can_log() {
+    } else if !bench.is_from_stock() {
         "These sheets are not lines in stock, so there is nothing to log. Esc goes back."
     } else {
         "Press Enter to log the sheets as used, or Backspace to step back."
