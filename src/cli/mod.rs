@@ -13,6 +13,8 @@ pub mod stock;
 pub mod yields;
 
 use crate::domain::length::Unit;
+use crate::persist::Store;
+use crate::persist::paths::Paths;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -39,4 +41,23 @@ impl BadInput {
     pub fn from_error(error: impl std::fmt::Display) -> anyhow::Error {
         anyhow::Error::new(Self(error.to_string()))
     }
+}
+
+/// Opens the book of a command, and passes on what is to be said about it.
+///
+/// # Errors
+/// A sentence: no folder is known, it cannot be made or read, or its book cannot.
+pub fn open_store(desk: &mut Desk<'_>) -> anyhow::Result<Store> {
+    let paths = Paths::find(desk.data.as_deref())?;
+    paths.make_way()?;
+    let mut store = Store::open(&paths.data)?;
+    for note in store.take_notes() {
+        writeln!(desk.note, "{note}")?;
+    }
+    Ok(store)
+}
+
+/// The day by the system's clock and zone.
+pub fn today() -> jiff::civil::Date {
+    jiff::ZonedDateTime::now().date()
 }

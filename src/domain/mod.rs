@@ -8,6 +8,7 @@ pub mod cards;
 pub mod colour;
 pub mod cutting;
 pub mod edit;
+pub mod harmless;
 pub mod history;
 pub mod length;
 pub mod money;

@@ -41,6 +41,19 @@ impl Paths {
             }
         }
     }
+
+    /// Makes the folders above the platform's own data folder, which a new account may not have. Above a folder that
+    /// was named nothing is made: its disk may not be mounted.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn make_way(&self) -> std::io::Result<()> {
+        let own = ProjectDirs::from("", "", "trimside").is_some_and(|dirs| dirs.data_dir() == self.data);
+        match self.data.parent() {
+            Some(above) if own => std::fs::create_dir_all(above),
+            _ => Ok(()),
+        }
+    }
 }
 
 /// `$XDG_CONFIG_HOME/trimside/settings.ron`, else the same under `~/.config`.

@@ -1,5 +1,6 @@
 //! All text on the screen is measured here, by display columns. Names typed by people are made harmless here too.
 
+pub use crate::domain::harmless::harmless;
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
@@ -54,18 +55,6 @@ pub fn centre(text: &str, columns: usize, ellipsis: &str) -> String {
     " ".repeat(gap / 2) + &text + &" ".repeat(gap - gap / 2)
 }
 
-/// A name as it may be shown: controls, escape sequences and characters that reorder or hide text become `·`.
-///
-/// The name itself is kept as given; only its showing is made harmless.
-pub fn harmless(name: &str) -> String {
-    name.chars().map(|c| if is_hostile(c) { '·' } else { c }).collect()
-}
-
-fn is_hostile(c: char) -> bool {
-    c.is_control()
-        || matches!(c, '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{061C}')
-}
-
 /// Breaks a sentence into lines of at most `columns`, between words.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
@@ -104,11 +93,6 @@ mod tests {
             }
         }
         assert_eq!(fit("cardstock", 5, "…"), "card…");
-    }
-
-    #[test]
-    fn hostile_names_are_harmless() {
-        assert_eq!(harmless("a\u{1b}[31mb\u{202E}c\u{200B}"), "a·[31mb·c·");
     }
 
     #[test]

@@ -7,14 +7,20 @@
 //! | `log` | a line of the log, the only place where a count lives |
 //! | `offcut`, `order`, `swatch` | what is kept in the bin, awaited, and what colour a paper has |
 //! | `import` | what a list from outside would do to the shelf |
+//! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
+//! | `find` | one line of words |
 //! | `summary` | on hand, booked, free, on order for every item |
 
+pub mod assort;
+pub mod find;
 pub mod ids;
 pub mod import;
 pub mod item;
 pub mod log;
 pub mod offcut;
 pub mod order;
+pub mod reorder;
+pub mod shortage;
 pub mod summary;
 pub mod swatch;
 

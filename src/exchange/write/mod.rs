@@ -1,3 +1,4 @@
 //! Domain values to bytes.
 
 pub mod stock;
+pub mod text;

@@ -16,11 +16,22 @@ pub fn stock(book: &Book, unit: Unit) -> Vec<u8> {
 
 /// A table as CSV, its cells shielded.
 pub fn table<R: AsRef<[String]>>(header: &[&str], rows: impl Iterator<Item = R>) -> Vec<u8> {
+    table_with_numbers(header, rows, &[])
+}
+
+/// A table as CSV, its cells shielded but for the columns that hold numbers, which may be below zero.
+pub fn table_with_numbers<R: AsRef<[String]>>(
+    header: &[&str],
+    rows: impl Iterator<Item = R>,
+    numbers: &[usize],
+) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
     // Writing into memory does not fail, and every row has as many cells as the header.
     let _ = writer.write_record(header);
     for row in rows {
-        let _ = writer.write_record(row.as_ref().iter().map(|cell| shield(cell)));
+        let cells = row.as_ref().iter().enumerate();
+        let cells = cells.map(|(n, cell)| if numbers.contains(&n) { cell.clone() } else { shield(cell) });
+        let _ = writer.write_record(cells);
     }
     writer.into_inner().unwrap_or_default()
 }
