@@ -7,6 +7,7 @@ mod architecture;
 mod laws;
 mod outside;
 mod persist;
+mod print;
 #[cfg(target_os = "linux")]
 mod pty;
 mod screens;

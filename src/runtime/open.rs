@@ -61,6 +61,7 @@ pub fn open(options: &Options) -> anyhow::Result<Ended> {
     let is_throw_away = options.demo && options.data.is_none();
     let scratch = Scratch(if is_throw_away { Some(throw_away()?) } else { None });
     let paths = Paths::find(scratch.0.as_deref().or(options.data.as_deref()))?;
+    paths.make_way()?;
     let mut store = Store::open(&paths.data)?;
     if options.demo {
         demo::fill(&mut store).map_err(anyhow::Error::msg)?;
