@@ -7,6 +7,7 @@ pub mod files;
 mod frame;
 pub mod kept;
 mod load;
+pub mod paths;
 mod rebase;
 pub mod schema;
 mod store;

@@ -2,4 +2,5 @@
 
 mod lengths;
 pub mod replay;
+pub mod stops;
 mod yields;
