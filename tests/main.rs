@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::string_slice)]
 
 mod architecture;
+mod cli;
 mod laws;
 mod outside;
 mod persist;

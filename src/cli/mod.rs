@@ -4,11 +4,17 @@
 //! line and ends with 2, any other failure one line and 1; nothing is on `out` then. The user's settings are never
 //! read here, so that a script answers the same everywhere.
 
+pub mod args;
 pub mod chart;
+pub mod completions;
+pub mod manual;
 pub mod mats;
 pub mod palette;
+pub mod paths;
 pub mod plan;
 pub mod print;
+pub mod refusal;
+pub mod restore;
 pub mod stock;
 pub mod yields;
 

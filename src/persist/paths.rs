@@ -15,6 +15,9 @@ pub struct Paths {
     pub settings: PathBuf,
 }
 
+/// The file with a person's own sheet formats, in the data folder.
+pub const FORMATS: &str = "formats.ron";
+
 /// There is no home folder to look in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(

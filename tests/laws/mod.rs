@@ -5,5 +5,6 @@ pub mod plan_checker;
 mod plans;
 pub mod replay;
 pub mod stock;
+pub mod stops;
 pub mod wishes;
 mod yields;

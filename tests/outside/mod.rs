@@ -16,4 +16,6 @@ pub fn reference(name: &str) -> Option<String> {
 }
 
 mod colour;
+mod gcut;
+mod stops;
 mod yields;

@@ -7,7 +7,7 @@ use trimside::domain::length::{Length, Unit};
 use trimside::domain::sheet::{Formats, Sheet, parse_sheet};
 use trimside::domain::size::Size;
 
-fn sheet(name: &str) -> Sheet {
+pub fn sheet(name: &str) -> Sheet {
     parse_sheet(name, Unit::Inch, &Formats::built_in()).unwrap()
 }
 

@@ -2,13 +2,16 @@
 pub mod bounds;
 pub mod chart;
 pub(crate) mod dual;
+pub mod fill;
 pub mod grid;
 pub mod job;
+pub mod knife;
 pub mod layout;
 pub mod limited;
 pub mod one_size;
 mod order;
 pub(crate) mod patterns;
+pub mod pinwheel;
 pub mod plan;
 pub mod planner;
 pub mod prefer;

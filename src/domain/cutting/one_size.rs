@@ -6,6 +6,7 @@
 
 use super::layout::{Layout, Panel};
 use super::limited::Counter;
+use super::pinwheel::{self, StopAnswer};
 use super::prefer::{self, Found, Panelled};
 use super::question::{Limits, Preference, Question, part};
 use super::reach::Reach;
@@ -48,6 +49,8 @@ pub struct Answer {
     pub layout: Layout,
     /// What to do at the trimmer.
     pub steps: Vec<Step>,
+    /// What stop cuts add, on a trimmer that can make them.
+    pub stop: Option<StopAnswer>,
 }
 
 impl Answer {
@@ -93,6 +96,7 @@ pub fn answer(question: &Question) -> Answer {
     let bound = if exact { best } else { upper_bound(usable.size, question).max(best) };
     let slack = if best == 0 { Size::default() } else { slack(&mut counter, usable.size, &ways, best) };
     let list = steps::cut_list(question.sheet.actual(), &tree, &question.trimmer, 1);
+    let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list));
     let settings = list.settings();
     let CutList { layout, steps } = list;
     let turns = layout.pieces.iter().filter(|p| p.turned).count();
@@ -111,6 +115,7 @@ pub fn answer(question: &Question) -> Answer {
         tree,
         layout,
         steps,
+        stop,
     }
 }
 
@@ -131,6 +136,7 @@ fn nothing(question: &Question) -> Answer {
         tree: Tree::Offcut,
         layout: Layout::from_tree(Panel::whole(sheet), &Tree::Offcut),
         steps: Vec::new(),
+        stop: question.trimmer.stop_cuts.then(StopAnswer::nothing),
     }
 }
 

@@ -155,10 +155,23 @@ impl CutList {
 /// assert_eq!((list.steps.len(), list.steps[0].exact_fit), (1, true));
 /// ```
 pub fn cut_list(sheet: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> CutList {
-    let bench = Bench::new(sheet, tree, trimmer);
+    let mut list = cut_list_of(&[(Panel::whole(sheet), tree)], trimmer, copies);
+    if let Some(first) = list.steps.first_mut() {
+        first.whole_sheet = true;
+    }
+    list
+}
+
+/// As [`cut_list`] for several panels that lie on one sheet and have come apart already.
+pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) -> CutList {
+    let bench = Bench::new(panels, trimmer);
     let runs = bench.runs();
-    let mut layout = Layout::from_tree(Panel::whole(sheet), tree);
-    layout.cuts.clear();
+    let mut layout = Layout::default();
+    for (panel, tree) in panels {
+        let part = Layout::from_tree(*panel, tree);
+        layout.pieces.extend(part.pieces);
+        layout.offcuts.extend(part.offcuts);
+    }
     let mut steps = Vec::new();
     let mut strokes = 0;
     for group in order::groups(&runs, trimmer.smallest_strip) {
@@ -173,7 +186,7 @@ pub fn cut_list(sheet: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> Cut
             along: first.along,
             edge: first.edge,
             from: first.panel.size,
-            whole_sheet: first.parent.is_none(),
+            whole_sheet: false,
             panels,
             each,
             strokes: taken,
@@ -254,6 +267,7 @@ struct Split {
 
 struct Bench {
     nodes: Vec<Node>,
+    roots: Vec<usize>,
 }
 
 const fn axis(line: CutLine) -> usize {
@@ -272,14 +286,17 @@ const fn divided(size: Size, line: CutLine) -> Length {
 }
 
 impl Bench {
-    fn new(sheet: Size, tree: &Tree, trimmer: &Trimmer) -> Self {
-        let mut bench = Self { nodes: Vec::new() };
-        bench.grow(Panel::whole(sheet), tree);
+    fn new(panels: &[(Panel, &Tree)], trimmer: &Trimmer) -> Self {
+        let mut bench = Self { nodes: Vec::new(), roots: Vec::new() };
+        for (panel, tree) in panels {
+            let root = bench.grow(*panel, tree);
+            bench.roots.push(root);
+        }
         bench.choose_held_parts(trimmer);
         bench
     }
 
-    /// Adds a panel and its parts; parts come before it, so the root is last.
+    /// Adds a panel and its parts.
     fn grow(&mut self, panel: Panel, tree: &Tree) -> usize {
         let node = match tree {
             Tree::Piece { piece, .. } => {
@@ -333,7 +350,7 @@ impl Bench {
     /// Runs of equal cuts, each after the run that makes its panel.
     fn runs(&self) -> Vec<Run> {
         let mut runs = Vec::new();
-        let mut open = vec![(self.nodes.len() - 1, None)];
+        let mut open: Vec<(usize, Option<usize>)> = self.roots.iter().rev().map(|&r| (r, None)).collect();
         while let Some((node, parent)) = open.pop() {
             let Some((run, parts)) = self.run(node, parent) else { continue };
             let made_by = Some(runs.len());
