@@ -124,7 +124,7 @@ impl Reader {
             own.push(named_paper(&format!("layer {}", i + 1), layer.paper.as_deref(), &papers)?);
             layers.push(layer);
         }
-        let name = if file.name.is_empty() { found.name } else { file.name };
+        let name = [file.name, found.name, file.card].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
         let card = Card { name, face: found.face, fold: self.fold(&file.fold)?, layers };
         let mut job = Job::of(card);
         job.papers = own;
