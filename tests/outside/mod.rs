@@ -15,6 +15,7 @@ pub fn reference(name: &str) -> Option<String> {
     text
 }
 
+mod cards;
 mod colour;
 mod gcut;
 mod stops;
