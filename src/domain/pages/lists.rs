@@ -37,7 +37,10 @@ const PATTERN_COLUMNS: [Column; 5] = [
 pub fn patterns(setup: &Setup, papers: &[Pattern]) -> Vec<Page> {
     let mut sheaf = Sheaf::new(setup, "Patterned papers", plural(papers.len() as u64, "paper"));
     if papers.is_empty() {
-        sheaf.write(BODY, "There is no patterned paper on the shelf: add some, and this page shows their swatches.");
+        sheaf.write(
+            BODY,
+            "There is no patterned paper on the shelf: add some, and this page shows their swatches.",
+        );
     }
     for (collection, papers) in grouped(papers, |p| &p.collection) {
         sheaf.gap(3 * MM);
@@ -310,7 +313,8 @@ mod tests {
             a_kit: 2,
             total: 27,
         }];
-        let kit = Kit { title: "Winter".into(), subtitle: String::new(), kits: 13, rows, notes: vec!["n".into()] };
+        let kit =
+            Kit { title: "Winter".into(), subtitle: String::new(), kits: 13, rows, notes: vec!["n".into()] };
         let pages = super::kit(&Setup::default(), &kit);
         assert_clear(&pages);
         let words = texts(&pages);
