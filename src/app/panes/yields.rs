@@ -336,8 +336,7 @@ fn open_sheets(model: &mut Model) {
         let detail = format!("{} {held} on hand", size.about(unit));
         Some(PickRow { label: i.name.clone(), detail, target: Target::Paper(id), is_live: true })
     });
-    let formats = Formats::built_in();
-    let formats = formats.all().iter().map(|f| PickRow {
+    let formats = model.formats.all().iter().map(|f| PickRow {
         label: f.name.clone(),
         detail: f.size.about(unit),
         target: Target::Format(f.name.clone()),
