@@ -6,6 +6,7 @@ use super::commands::command;
 use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
+use super::panes::mats::card_facts;
 use super::panes::stock::is_low;
 use super::panes::yields::step_rows;
 use super::status::Saving;
@@ -250,7 +251,18 @@ fn mats(model: &Model) -> Vec<Fact> {
             }
         }
     }
+    all.extend(follows_from_card(model));
     all
+}
+
+fn follows_from_card(model: &Model) -> Vec<Fact> {
+    let unit = model.screen.unit;
+    let (Ok(sizes), Ok(worked)) = (model.mats.sizes(&model.book, unit), model.mats.worked(&model.book, unit))
+    else {
+        return Vec::new();
+    };
+    let picked = model.mats.picked_layer(&model.book).and_then(|n| sizes.get(n));
+    card_facts(&worked, picked, unit).into_iter().map(|(label, words)| fact(label, words)).collect()
 }
 
 fn palette(model: &Model) -> Vec<Fact> {
