@@ -18,5 +18,6 @@ pub fn reference(name: &str) -> Option<String> {
 mod cards;
 mod colour;
 mod gcut;
+mod stock;
 mod stops;
 mod yields;
