@@ -1,2 +1,64 @@
 //! The `trimside` program: parse arguments, run, print one error line, exit code.
-fn main() {}
+
+use std::io::Write;
+use std::process::ExitCode;
+use trimside::cli::BadInput;
+use trimside::cli::args::Args;
+use trimside::runtime::open::{Options, open};
+use trimside::runtime::run::Ended;
+use trimside::runtime::signals::die_of;
+
+fn main() -> ExitCode {
+    let mut args = match Args::read(std::env::args_os()) {
+        Ok(args) => args,
+        Err(refusal) if refusal.is_help => return print(refusal.text.as_bytes()),
+        Err(refusal) => return complain(&refusal.text, 2),
+    };
+    let result = match args.command.take() {
+        // The answer is written once it is whole, so that a refusal leaves nothing behind.
+        Some(command) => {
+            let mut out = Vec::new();
+            match args.answer(&command, &mut out, &mut std::io::stderr()) {
+                Ok(()) => return print(&out),
+                Err(error) => Err(error),
+            }
+        }
+        None => bench(&args),
+    };
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => complain(&format!("{error:#}"), if error.is::<BadInput>() { 2 } else { 1 }),
+    }
+}
+
+/// Opens the workbench; a signal that ended it ends the process too, once the terminal is handed back.
+fn bench(args: &Args) -> anyhow::Result<()> {
+    let options = Options {
+        data: args.data.clone(),
+        demo: args.demo,
+        plain: args.plain,
+        unit: args.unit.map(Into::into),
+    };
+    match open(&options)? {
+        Ended::Left | Ended::HangUp => {}
+        Ended::By(signal) => die_of(signal),
+    }
+    Ok(())
+}
+
+/// Writes an answer; a reader that has gone away is no failure.
+fn print(bytes: &[u8]) -> ExitCode {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(bytes).and_then(|()| out.flush()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Err(error) => complain(&format!("the answer cannot be written: {error}"), 1),
+    }
+}
+
+/// One line on standard error, whatever the sentence holds.
+fn complain(text: &str, code: u8) -> ExitCode {
+    let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let _ = writeln!(std::io::stderr(), "trimside: {line}");
+    ExitCode::from(code)
+}

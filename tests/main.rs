@@ -1,4 +1,14 @@
 //! All integration tests in one binary: one link, one run.
 #![allow(missing_docs)]
+// A test stops at the first thing that is not as it should be.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::string_slice)]
 
+mod architecture;
+mod cli;
+mod laws;
 mod outside;
+mod persist;
+mod print;
+#[cfg(target_os = "linux")]
+mod pty;
+mod screens;

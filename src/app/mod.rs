@@ -1,1 +1,22 @@
 //! The workbench without a terminal: model, actions, update, commands, keys, pane state. Knows the domain only.
+//!
+//! A key becomes an [`action::Action`]; [`update::update`] changes the [`model::Model`] and returns
+//! [`effect::Effect`]s, which the runtime carries out and answers with further actions.
+
+pub mod action;
+pub mod commands;
+pub mod effect;
+pub mod facts;
+pub mod finder;
+pub mod input;
+pub mod keymap;
+pub mod keys;
+pub mod memory;
+pub mod model;
+pub mod overlay;
+pub mod pane;
+pub mod panes;
+pub mod prompt;
+pub mod resolve;
+pub mod status;
+pub mod update;

@@ -1,15 +1,262 @@
-//! `trimside mat`: the arguments and the answer.
+//! `trimside mats`: the arguments and the answer.
+//!
+//! Turns arguments or a card file into a job, has it worked out, and hands the answer to [`show`] for people or to
+//! [`json`] for programs. What a card file may hold is told in [`crate::exchange::read::card`].
 
-use super::Desk;
+mod json;
+mod show;
+
+use super::{BadInput, Desk};
+use crate::domain::cards::construction::Construction;
+use crate::domain::cards::envelope;
+use crate::domain::cards::fold::{Edge, Fold, FoldKind, Side};
+use crate::domain::cards::format;
+use crate::domain::cards::frame::Frame;
+use crate::domain::cards::job::{Job, Wish, Worked, work_out};
+use crate::domain::cards::layer::{self, Card, Layer, Reveal, Shape};
+use crate::domain::cards::paper::Paper;
+use crate::domain::cards::post::Address;
+use crate::domain::cards::tools::Tools;
+use crate::domain::length::{Length, Unit};
+use crate::domain::thickness::Thickness;
+use crate::exchange::read::card::{CardFile, card as read_card};
 
 /// Every layer of a card, fold, envelope and post.
-#[derive(clap::Args, Debug)]
-pub struct MatsArgs {}
+#[derive(clap::Args, Debug, Default)]
+#[allow(clippy::doc_markdown)] // the comments are the help texts
+pub struct MatsArgs {
+    /// The closed card as it is held: a size (4-1/4x5-1/2, 105x148mm), a name (us-a2, iso-a6, slim, dl, "square 5"), or a
+    /// card file
+    #[arg(value_name = "CARD|FILE.ron")]
+    pub card: String,
+    /// How much of the layer below shows round each mat, from the first mat inward: 1/8 or 1/8,1/16; a mat with sides of
+    /// its own as left:top:right:bottom. With a card file: tried in place of the reveals of its mats
+    #[arg(long, value_name = "R[,R...]", allow_hyphen_values = true)]
+    pub reveal: Option<String>,
+    /// CARD is the innermost picture, and the reveals lead outward from it to the card's face
+    #[arg(long)]
+    pub outward: bool,
+    /// The fold: side, top, gate, letter, roll, z, accordion, french, back or flat (one leaf) [default: side]
+    #[arg(long, value_name = "KIND")]
+    pub fold: Option<String>,
+    /// Which edge of the face the fold lies on, for the folds that do not say: left or top [default: left]
+    #[arg(long, value_name = "EDGE")]
+    pub edge: Option<String>,
+    /// Panels of a roll or accordion fold [default: 4]
+    #[arg(long, value_name = "N")]
+    pub panels: Option<u32>,
+    /// Thickness of the base's paper (0.012 in, 12 pt, 0.3 mm): sets the allowance of the fold
+    #[arg(long, value_name = "T", allow_hyphen_values = true)]
+    pub thickness: Option<String>,
+    /// Allowance of your own: spine of a side or top fold, relief of a gate, step of a letter or roll
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub allowance: Option<String>,
+    /// The side of the base that its grain runs along: width or height [default: unknown]
+    #[arg(long, value_name = "SIDE")]
+    pub grain: Option<String>,
+    /// Makes the last mat a frame this wide with an opening and an insert behind it
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub frame: Option<String>,
+    /// The envelope: a name (A2, C6, DL, "#10", "square 6"), a size, or none [default: the card's own, else the smallest]
+    #[arg(long, value_name = "NAME|WxH")]
+    pub envelope: Option<String>,
+    /// Room beside the card in its envelope, both ways [default: 1/16 in]
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub ease: Option<String>,
+    /// The side of the envelope that the address runs along: long or short [default: long]
+    #[arg(long, value_name = "SIDE")]
+    pub address: Option<String>,
+    /// Finest fence setting, which cut sizes are rounded down to [default: 1/16 in, or 1 mm with --unit mm]
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub mark: Option<String>,
+    /// Distance between the grooves of the scoring board [default: 1/8 in, or 5 mm with --unit mm]
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub groove: Option<String>,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// All that is told in an answer.
+struct Answer<'a> {
+    job: &'a Job,
+    worked: &'a Worked,
+    made: &'a [Construction],
+    /// True where a card file was read, which asks for more than sizes.
+    from_file: bool,
+    tools: Tools,
+    unit: Unit,
+}
 
 /// Answers the command.
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(_args: &MatsArgs, _desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let unit = desk.unit;
+    let tools = tools(args, unit)?;
+    let from_file = is_file(&args.card);
+    let file =
+        if from_file { file(args, unit)? } else { CardFile { job: plain(args, unit)?, make: Vec::new() } };
+    let CardFile { mut job, make } = file;
+    apply_options(args, &mut job, unit)?;
+    let worked = work_out(&job, &tools).map_err(BadInput::from_error)?;
+    let mut made = Vec::new();
+    for wish in &make {
+        made.extend(wish.build(&job, &worked, &tools).map_err(BadInput::from_error)?);
+    }
+    let answer = Answer { job: &job, worked: &worked, made: &made, from_file, tools, unit };
+    if args.json {
+        writeln!(desk.out, "{}", serde_json::to_string_pretty(&json::answer(&answer))?)?;
+    } else {
+        write!(desk.out, "{}", show::answer(&answer))?;
+    }
+    for note in &worked.notes {
+        writeln!(desk.note, "{note}")?;
+    }
     Ok(())
 }
+
+fn is_file(card: &str) -> bool {
+    std::path::Path::new(card).extension().is_some_and(|e| e.eq_ignore_ascii_case("ron"))
+}
+
+fn tools(args: &MatsArgs, unit: Unit) -> anyhow::Result<Tools> {
+    let mut tools = Tools::usual(unit);
+    if let Some(mark) = &args.mark {
+        tools.trimmer = length("--mark", mark, unit)?;
+    }
+    if let Some(groove) = &args.groove {
+        tools.board = length("--groove", groove, unit)?;
+    }
+    Ok(tools)
+}
+
+/// The card file, with the reveals of the command line tried in place of its own.
+fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardFile> {
+    let path = &args.card;
+    let text = std::fs::read_to_string(path).map_err(|e| match e.kind() {
+        std::io::ErrorKind::InvalidData => {
+            BadInput(format!("{path}: not a text, a card file is written as RON"))
+        }
+        _ => BadInput(format!("{path}: cannot be read ({e}): check the path, or give the card as a size")),
+    })?;
+    let mut file = read_card(&text, unit).map_err(|e| BadInput(format!("{path}: {e}")))?;
+    if args.outward {
+        return Err(
+            BadInput("--outward needs a picture's size; a card file names its own face".to_owned()).into()
+        );
+    }
+    if let Some(given) = &args.reveal {
+        let reveals = reveals(given, unit)?;
+        let mats: Vec<&mut Layer> =
+            file.job.card.layers.iter_mut().filter(|l| matches!(l.shape, Shape::Inset(_))).collect();
+        if reveals.len() > mats.len() {
+            let why = format!(
+                "--reveal names {} reveals and the file has {} mats: name at most as many",
+                reveals.len(),
+                mats.len()
+            );
+            return Err(BadInput(why).into());
+        }
+        for (mat, reveal) in mats.into_iter().zip(reveals) {
+            mat.shape = Shape::Inset(reveal);
+        }
+    }
+    Ok(file)
+}
+
+/// A card by size or name, with mats by reveal.
+fn plain(args: &MatsArgs, unit: Unit) -> anyhow::Result<Job> {
+    let found = format::find(&args.card, unit).map_err(BadInput::from_error)?;
+    let mut reveals = match &args.reveal {
+        Some(given) => reveals(given, unit)?,
+        None => Vec::new(),
+    };
+    let mut face = found.face;
+    if args.outward {
+        face = layer::outward(found.face, &reveals);
+        reveals.reverse();
+    }
+    let name = if found.name.is_empty() { args.card.trim().to_owned() } else { found.name };
+    let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
+    let mut job = Job::of(Card { name, face, fold: Fold::default(), layers });
+    let usual = found.envelope.filter(|_| !args.outward).and_then(|e| envelope::find(&e, unit).ok());
+    job.envelope = usual.map_or(Wish::Smallest, Wish::Usual);
+    Ok(job)
+}
+
+/// A list of reveals with commas between.
+fn reveals(given: &str, unit: Unit) -> anyhow::Result<Vec<Reveal>> {
+    let read = |text: &str| Reveal::parse(text, unit).map_err(|e| BadInput(format!("--reveal: {e}")).into());
+    given.split(',').map(read).collect()
+}
+
+fn length(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
+    Length::parse(text, unit).map_err(|e| BadInput(format!("{option}: {e}")).into())
+}
+
+fn length_or_zero(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
+    if text.trim() == "0" { Ok(Length::ZERO) } else { length(option, text, unit) }
+}
+
+/// A word of a list, or a sentence with the list.
+fn word<T: Copy>(option: &str, given: &str, choices: &[(&str, T)]) -> anyhow::Result<T> {
+    let tidy = given.trim().to_lowercase();
+    if let Some(found) = choices.iter().find(|c| c.0 == tidy) {
+        return Ok(found.1);
+    }
+    let words: Vec<&str> = choices.iter().map(|c| c.0).collect();
+    Err(BadInput(format!("{option}: \"{given}\" is not read here, use {}", words.join(" or "))).into())
+}
+
+/// Options that hold for a plain card and win over a file.
+fn apply_options(args: &MatsArgs, job: &mut Job, unit: Unit) -> anyhow::Result<()> {
+    let fold = &mut job.card.fold;
+    if let Some(kind) = &args.fold {
+        fold.kind = FoldKind::from_word(kind).map_err(|e| BadInput(format!("--fold: {e}")))?;
+    }
+    if let Some(edge) = &args.edge {
+        fold.edge = word("--edge", edge, &[("left", Edge::Left), ("top", Edge::Top)])?;
+    }
+    if args.panels.is_some() {
+        fold.panels = args.panels;
+    }
+    if let Some(allowance) = &args.allowance {
+        fold.allowance = Some(length_or_zero("--allowance", allowance, unit)?);
+    }
+    if let Some(text) = &args.thickness {
+        let thickness = Thickness::parse(text, unit).map_err(|e| BadInput(format!("--thickness: {e}")))?;
+        fold.thickness = Some(thickness);
+        job.base_paper.get_or_insert_with(Paper::default).caliper = Some(thickness);
+    }
+    if let Some(grain) = &args.grain {
+        let sides = [("width", Some(Side::Width)), ("height", Some(Side::Height)), ("unknown", None)];
+        job.base_grain = word("--grain", grain, &sides)?;
+    }
+    if let Some(frame) = &args.frame {
+        let border = Reveal::parse(frame, unit).map_err(|e| BadInput(format!("--frame: {e}")))?;
+        let Some(last) = job.card.layers.last_mut() else {
+            return Err(BadInput("--frame needs a mat to cut it from: add --reveal".to_owned()).into());
+        };
+        last.frame = Some(Frame { border, overlap: Frame::OVERLAP });
+    }
+    if let Some(ease) = &args.ease {
+        job.ease = length_or_zero("--ease", ease, unit)?;
+    }
+    if let Some(address) = &args.address {
+        job.address = word("--address", address, &[("long", Address::Long), ("short", Address::Short)])?;
+    }
+    match args.envelope.as_deref() {
+        None => {}
+        Some("none") => job.envelope = Wish::NoEnvelope,
+        Some(name) => {
+            let found = envelope::find(name, unit).map_err(|e| BadInput(format!("--envelope: {e}")))?;
+            job.envelope = Wish::This(found);
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests;

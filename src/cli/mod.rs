@@ -4,15 +4,23 @@
 //! line and ends with 2, any other failure one line and 1; nothing is on `out` then. The user's settings are never
 //! read here, so that a script answers the same everywhere.
 
+pub mod args;
 pub mod chart;
+pub mod completions;
+pub mod manual;
 pub mod mats;
 pub mod palette;
+pub mod paths;
 pub mod plan;
 pub mod print;
+pub mod refusal;
+pub mod restore;
 pub mod stock;
 pub mod yields;
 
 use crate::domain::length::Unit;
+use crate::persist::Store;
+use crate::persist::paths::Paths;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -39,4 +47,23 @@ impl BadInput {
     pub fn from_error(error: impl std::fmt::Display) -> anyhow::Error {
         anyhow::Error::new(Self(error.to_string()))
     }
+}
+
+/// Opens the book of a command, and passes on what is to be said about it.
+///
+/// # Errors
+/// A sentence: no folder is known, it cannot be made or read, or its book cannot.
+pub fn open_store(desk: &mut Desk<'_>) -> anyhow::Result<Store> {
+    let paths = Paths::find(desk.data.as_deref())?;
+    paths.make_way()?;
+    let mut store = Store::open(&paths.data)?;
+    for note in store.take_notes() {
+        writeln!(desk.note, "{note}")?;
+    }
+    Ok(store)
+}
+
+/// The day by the system's clock and zone.
+pub fn today() -> jiff::civil::Date {
+    jiff::ZonedDateTime::now().date()
 }

@@ -1,15 +1,409 @@
 //! `trimside plan`: the arguments and the answer.
 
-use super::Desk;
+use super::{BadInput, Desk};
+use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cutting::one_size;
+use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
+use crate::domain::cutting::question::{Question, Trimmer};
+use crate::domain::cutting::steps;
+use crate::domain::length::{Length, Unit};
+use crate::domain::sheet::Sheet;
+use crate::domain::size::Grain;
+use crate::engine::planning::{self, Budget, Cancel};
+use crate::exchange::read::csv_jobs;
+use anyhow::anyhow;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
-/// A whole job over several papers and offcuts.
+/// Longest planning time that may be asked for, in seconds.
+const MOST_SECONDS: f64 = 3_600.0;
+/// Most rounds that may be asked for.
+const MOST_WORK: u32 = 1_000_000;
+
+/// Plans a whole job over several papers and offcuts: least paper first, then least work at the trimmer.
 #[derive(clap::Args, Debug)]
-pub struct PlanArgs {}
+pub struct PlanArgs {
+    /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain
+    #[arg(long, value_name = "FILE.csv", requires = "sheets", required_unless_present = "project")]
+    pub pieces: Option<PathBuf>,
+    /// What there is: CSV with name,width,height,available,cost and perhaps paper,grain
+    #[arg(long, value_name = "FILE.csv", requires = "pieces")]
+    pub sheets: Option<PathBuf>,
+    /// A project of the book, from the papers and offcuts that it holds
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["pieces", "sheets"])]
+    pub project: Option<String>,
+    /// The trimmer can stop inside the sheet: say which single sizes would yield more that way
+    #[arg(long)]
+    pub stop_cuts: bool,
+    /// Look for a better plan for so many seconds at most [default: 2]
+    #[arg(long, value_name = "S", conflicts_with = "work")]
+    pub seconds: Option<String>,
+    /// Do so many rounds of work instead; the same number always gives the same plan
+    #[arg(long, value_name = "N")]
+    pub work: Option<String>,
+    /// The longest cut that the trimmer makes
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub max_cut: Option<String>,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
 
 /// Answers the command.
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(_args: &PlanArgs, _desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let begun = Instant::now();
+    let budget = budget(args)?;
+    let longest_cut = match &args.max_cut {
+        Some(text) => Some(Length::parse(text, desk.unit).map_err(|e| BadInput(format!("--max-cut: {e}")))?),
+        None => None,
+    };
+    let trimmer = Trimmer { longest_cut, ..Trimmer::default() };
+    let job = job(args, trimmer, desk)?;
+    let plan =
+        planning::plan(job.clone(), budget, &Cancel::default(), &mut |_, _| {}).map_err(|e| anyhow!(e))?;
+    let seconds = begun.elapsed().as_secs_f64();
+    if args.json {
+        let mut answer = as_json(&job, &plan, desk.unit, seconds);
+        if args.stop_cuts {
+            answer["stop"] = stop_gains(&job).iter().map(|g| json!({ "piece": job.pieces[g.piece].name, "sheet": job.sheets[g.sheet].name, "best": g.best, "best_stop": g.stop })).collect();
+        }
+        writeln!(desk.out, "{answer}")?;
+    } else {
+        as_text(&job, &plan, desk, seconds)?;
+        if args.stop_cuts {
+            for g in stop_gains(&job) {
+                let (piece, sheet) = (&job.pieces[g.piece].name, &job.sheets[g.sheet].name);
+                writeln!(
+                    desk.out,
+                    "With stop cuts {piece} alone: {} from {sheet} instead of {}.",
+                    g.stop, g.best
+                )?;
+            }
+        }
+    }
+    for line in notes(&job, &plan, desk.unit) {
+        writeln!(desk.note, "{line}")?;
+    }
     Ok(())
+}
+
+/// The job of the files, or of a project of the book.
+fn job(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result<Job> {
+    if let (Some(pieces), Some(sheets)) = (&args.pieces, &args.sheets) {
+        let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
+        return csv_jobs::job(&pieces, &sheets, desk.unit, trimmer).map_err(BadInput::from_error);
+    }
+    let name = args.project.as_deref().unwrap_or_default();
+    let store = super::open_store(desk)?;
+    let book = store.book();
+    let known = || book.projects().iter().map(|(_, p)| p.name.as_str()).collect::<Vec<_>>().join(", ");
+    let id = book.find_project(name).ok_or_else(|| {
+        BadInput(format!(
+            "there is no project \"{name}\" in the book: it holds {}",
+            if book.projects().is_empty() { "none".to_owned() } else { known() }
+        ))
+    })?;
+    let found = crate::domain::planning::job_of(book, id, &trimmer)
+        .ok_or_else(|| BadInput(format!("the project \"{name}\" is gone")))?;
+    for note in &found.notes {
+        writeln!(desk.note, "{note}")?;
+    }
+    Ok(found.job)
+}
+
+/// A size that stop cuts would get more of from one sheet.
+struct StopGain {
+    piece: usize,
+    sheet: usize,
+    best: u32,
+    stop: u32,
+}
+
+/// The sizes of a job that yield more with cuts that stop inside the sheet, each alone on a sheet of its paper. A plan
+/// itself is cut from edge to edge.
+fn stop_gains(job: &Job) -> Vec<StopGain> {
+    let mut all = Vec::new();
+    for (piece, p) in job.pieces.iter().enumerate() {
+        for (sheet, s) in job.sheets.iter().enumerate().filter(|(row, _)| job.same_paper(p, *row)) {
+            let mut question = Question::new(p.cut_size(), Sheet::new(s.name.clone(), s.size));
+            question.may_turn = p.may_turn;
+            question.trimmer = Trimmer { stop_cuts: true, ..job.trimmer };
+            let answer = one_size::answer(&question);
+            if let Some(stop) = answer.stop.filter(|stop| stop.best > answer.best) {
+                all.push(StopGain { piece, sheet, best: answer.best, stop: stop.best });
+            }
+        }
+    }
+    all
+}
+
+fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
+    if let Some(text) = &args.work {
+        let rounds = text.trim().parse::<u32>().ok().filter(|&n| n <= MOST_WORK);
+        return rounds.map(Budget::Work).ok_or_else(|| {
+            BadInput(format!("--work {text}: write a whole number of rounds from 0 to {MOST_WORK}"))
+        });
+    }
+    let Some(text) = &args.seconds else {
+        return Ok(Budget::Time(Duration::from_secs_f64(planning::SECONDS)));
+    };
+    let seconds = text.trim().parse::<f64>().ok().filter(|s| (0.0..=MOST_SECONDS).contains(s));
+    seconds.map(|s| Budget::Time(Duration::from_secs_f64(s))).ok_or_else(|| {
+        BadInput(format!("--seconds {text}: write a number of seconds from 0 to {MOST_SECONDS}"))
+    })
+}
+
+fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
+    std::fs::read(path).map_err(|e| {
+        let why = match e.kind() {
+            std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+            std::io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
+            _ => e.to_string(),
+        };
+        BadInput(format!("{what} {}: {why}; name a CSV file that can be read", path.display()))
+    })
+}
+
+fn as_json(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
+    let n = |l: Length| json!(l.in_unit(unit));
+    let sheets: Vec<Value> = plan
+        .sheets
+        .iter()
+        .map(|s| {
+            let row = &job.sheets[s.sheet];
+            let pieces: Vec<Value> = s
+                .layout
+                .pieces
+                .iter()
+                .map(|p| {
+                    json!({
+                        "name": job.pieces[p.piece].name,
+                        "x": n(p.panel.x), "y": n(p.panel.y),
+                        "width": n(p.panel.size.width), "height": n(p.panel.size.height),
+                        "turned": p.turned,
+                    })
+                })
+                .collect();
+            let cuts: Vec<Value> = s
+                .layout
+                .cuts
+                .iter()
+                .map(|c| json!({ "x0": n(c.x0), "y0": n(c.y0), "x1": n(c.x1), "y1": n(c.y1) }))
+                .collect();
+            let offcuts: Vec<Value> = s
+                .layout
+                .offcuts
+                .iter()
+                .map(|o| {
+                    json!({
+                        "x": n(o.x), "y": n(o.y), "width": n(o.size.width), "height": n(o.size.height),
+                    })
+                })
+                .collect();
+            json!({
+                "sheet": row.name, "width": n(row.size.width), "height": n(row.size.height),
+                "copies": s.copies, "pieces": pieces, "cuts": cuts, "offcuts": offcuts,
+            })
+        })
+        .collect();
+    let unplaced: Vec<Value> = plan
+        .unplaced
+        .iter()
+        .map(|u| json!({ "name": job.pieces[u.piece].name, "count": u.count, "reason": u.sentence(job, unit) }))
+        .collect();
+    let t = &plan.totals;
+    json!({
+        "unit": unit.sign(),
+        "sheets": sheets,
+        "unplaced": unplaced,
+        "totals": {
+            "sheets": t.sheets, "cost": t.cost.number(), "lower_bound": t.lower_bound.number(),
+            "proved": t.proved, "bound": t.bound.word(), "cuts": t.cuts, "settings": t.settings,
+            "layouts": t.layouts, "used_share": t.used_share, "seconds": seconds, "work": t.work,
+        },
+    })
+}
+
+fn as_text(job: &Job, plan: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {
+    let unit = desk.unit;
+    let t = &plan.totals;
+    let sheets = counted(t.sheets, "sheet");
+    writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, verdict(plan))?;
+    for (row, sheet) in job.sheets.iter().enumerate() {
+        let used: u32 = plan.sheets.iter().filter(|s| s.sheet == row).map(|s| s.copies).sum();
+        if used > 0 {
+            let of = sheet.available.map_or_else(String::new, |n| format!(" of {n}"));
+            writeln!(desk.out, "  {used}{of} x {} ({})", sheet.name, sheet.size.show_with_unit(unit))?;
+        }
+    }
+    writeln!(
+        desk.out,
+        "{:.0} % of the paper is used; {}, {}, {}. ({} in {seconds:.1} s)",
+        t.used_share * 100.0,
+        counted(t.layouts, "layout"),
+        counted(t.cuts, "cut"),
+        counted(t.settings, "fence setting"),
+        counted(t.work, "round"),
+    )?;
+    if let Some(size) = t.leftover {
+        writeln!(desk.out, "Largest leftover: {}.", size.show_with_unit(unit))?;
+    }
+    for (at, sheet) in plan.sheets.iter().enumerate() {
+        writeln!(desk.out)?;
+        layout_text(job, at + 1, sheet, desk)?;
+    }
+    for u in &plan.unplaced {
+        writeln!(desk.out, "\nNot in the plan: {}.", u.sentence(job, unit))?;
+    }
+    Ok(())
+}
+
+fn verdict(plan: &Plan) -> String {
+    let t = &plan.totals;
+    if t.sheets == 0 {
+        "Nothing to cut.".to_owned()
+    } else if t.proved {
+        format!("No plan can cost less: {}.", t.bound.reason())
+    } else {
+        format!("No plan that makes these pieces costs less than {}.", t.lower_bound)
+    }
+}
+
+fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let unit = desk.unit;
+    let row = &job.sheets[sheet.sheet];
+    let times =
+        if sheet.copies == 1 { "1 sheet".to_owned() } else { format!("{} sheets alike", sheet.copies) };
+    writeln!(desk.out, "Layout {number}: {times} of {} ({})", row.name, row.size.show_with_unit(unit))?;
+    let mut counts = vec![0_u32; job.pieces.len()];
+    for p in &sheet.layout.pieces {
+        counts[p.piece] += 1;
+    }
+    for (piece, n) in job.pieces.iter().zip(counts).filter(|c| c.1 > 0) {
+        writeln!(desk.out, "  {n} x {} ({}) a sheet", piece.name, piece.cut_size().show_with_unit(unit))?;
+    }
+    let list = steps::cut_list(row.size, &sheet.tree, &job.trimmer, sheet.copies);
+    for (at, step) in list.steps.iter().enumerate() {
+        writeln!(desk.out, "  {}. {}", at + 1, step.words(unit))?;
+    }
+    for offcut in &sheet.layout.offcuts {
+        writeln!(desk.out, "  left over: {}", offcut.size.show_with_unit(unit))?;
+    }
+    Ok(())
+}
+
+/// Sentences beside the answer.
+fn notes(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
+    let mut notes: Vec<String> = plan.unplaced.iter().map(|u: &Unplaced| u.sentence(job, unit)).collect();
+    let wishes = job.pieces.iter().any(|p| p.grain != Grain::Unknown);
+    for s in &plan.sheets {
+        let row = &job.sheets[s.sheet];
+        let folded = s.layout.pieces.iter().any(|p| job.pieces[p.piece].grain != Grain::Unknown);
+        let note = format!(
+            "the grain of {} is not known: whether folds run along it cannot be said, test a strip first",
+            row.name
+        );
+        if wishes && folded && row.grain == Grain::Unknown && !notes.contains(&note) {
+            notes.push(note);
+        }
+    }
+    if !plan.totals.proved && plan.totals.cost > plan.totals.lower_bound && plan.totals.cost > Cost::FREE {
+        notes.push(format!(
+            "cost {} is the best found, at least {} is needed; more --seconds may find better",
+            plan.totals.cost, plan.totals.lower_bound
+        ));
+    }
+    notes
+}
+
+fn counted(n: u32, word: &str) -> String {
+    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ask(
+        pieces: &str,
+        sheets: &str,
+        change: impl FnOnce(&mut PlanArgs),
+    ) -> Result<(String, String), String> {
+        let dir = tempfile::tempdir().unwrap();
+        let (p, s) = (dir.path().join("p.csv"), dir.path().join("s.csv"));
+        std::fs::write(&p, pieces).unwrap();
+        std::fs::write(&s, sheets).unwrap();
+        let mut args = PlanArgs {
+            pieces: p,
+            sheets: s,
+            seconds: None,
+            work: Some("3".to_owned()),
+            max_cut: None,
+            json: false,
+        };
+        change(&mut args);
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
+        run(&args, &mut desk).map_err(|e| e.to_string())?;
+        Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
+    }
+
+    const PIECES: &str = "name,width,height,count,turn,sheet\nbase,5.5,8.5,4,yes,\nposter,9,12,1,yes,\n";
+    const SHEETS: &str = "name,width,height,available,cost\nletter,8.5,11,,1\n";
+
+    #[test]
+    fn json_holds_what_the_contract_names() {
+        let (out, note) = ask(PIECES, SHEETS, |a| a.json = true).unwrap();
+        let v: Value = serde_json::from_str(&out).unwrap();
+        assert_eq!(v["unit"], "in");
+        assert_eq!(v["sheets"][0]["sheet"], "letter");
+        assert_eq!(v["sheets"][0]["copies"], 2);
+        assert_eq!(v["sheets"][0]["pieces"][0]["name"], "base");
+        assert_eq!(v["unplaced"][0]["name"], "poster");
+        let t = &v["totals"];
+        assert_eq!((&t["sheets"], &t["cost"], &t["lower_bound"]), (&json!(2), &json!(2.0), &json!(2.0)));
+        assert_eq!((&t["proved"], &t["cuts"], &t["settings"]), (&json!(true), &json!(2), &json!(1)));
+        assert!(
+            t["used_share"].as_f64().unwrap() > 0.99 && t["seconds"].is_number() && t["work"].is_number()
+        );
+        assert!(note.contains("poster") && note.contains("8 1/2 x 11"), "{note}");
+    }
+
+    #[test]
+    fn text_says_what_to_cut_and_what_stays() {
+        let (out, _) = ask(PIECES, SHEETS, |_| {}).unwrap();
+        assert!(out.contains("2 sheets alike of letter"), "{out}");
+        assert!(out.contains("No plan can cost less"), "{out}");
+        assert!(out.contains("Fence 5 1/2 in"), "{out}");
+        assert!(out.contains("Not in the plan: 1 x \"poster\""), "{out}");
+    }
+
+    #[test]
+    fn bad_input_is_one_sentence() {
+        let with = |f: fn(&mut PlanArgs)| ask(PIECES, SHEETS, f).unwrap_err();
+        assert!(with(|a| a.work = Some("x".to_owned())).contains("--work x"));
+        assert!(
+            with(|a| {
+                a.work = None;
+                a.seconds = Some("-1".to_owned());
+            })
+            .contains("--seconds -1")
+        );
+        assert!(
+            with(|a| {
+                a.work = None;
+                a.seconds = Some("nan".to_owned());
+            })
+            .contains("--seconds nan")
+        );
+        assert!(with(|a| a.max_cut = Some("long".to_owned())).contains("--max-cut"));
+        assert!(with(|a| a.pieces = PathBuf::from("/nowhere/p.csv")).contains("no such file"));
+        for text in [with(|a| a.max_cut = Some("0".to_owned())), ask("name\n", SHEETS, |_| {}).unwrap_err()] {
+            assert!(!text.contains('\n'), "{text}");
+        }
+    }
 }

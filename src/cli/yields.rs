@@ -1,15 +1,244 @@
 //! `trimside yield`: the arguments and the answer.
 
-use super::Desk;
+mod json;
 
-/// How many pieces a sheet gives and which way to cut.
+pub use json::size as size_json;
+
+use super::{BadInput, Desk};
+use crate::domain::cutting::one_size::{Answer, answer};
+use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::cutting::question::{Preference, Question};
+use crate::domain::cutting::words;
+use crate::domain::length::{Length, Unit};
+use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
+use crate::domain::size::Size;
+use crate::persist::paths::{FORMATS, Paths};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// How many pieces of one size a sheet gives, and how to cut them.
 #[derive(clap::Args, Debug)]
-pub struct YieldArgs {}
+pub struct YieldArgs {
+    /// Finished size, width x height: 2x3, 4-1/4x5-1/2, 105x148mm
+    #[arg(value_name = "PIECE", allow_hyphen_values = true, value_parser = no_option)]
+    pub piece: String,
+    /// The sheet: a format (letter, a4, 12x12) or width x height
+    #[arg(long, value_name = "SHEET", allow_hyphen_values = true)]
+    pub sheet: String,
+    /// How many pieces are wanted: says the sheets needed and the pieces to spare
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub count: Option<String>,
+    /// The piece may not be turned: a pattern or the grain must stay as it is
+    #[arg(long)]
+    pub no_turn: bool,
+    /// The trimmer can start and stop inside the sheet: count such layouts too
+    #[arg(long)]
+    pub stop_cuts: bool,
+    /// The longest single cut that the trimmer makes
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub max_cut: Option<String>,
+    /// Among layouts with as many pieces, take the one with the largest single offcut
+    #[arg(long)]
+    pub largest_offcut: bool,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Said where a person is about to cut.
+const CAUTION: &str = "Keep fingers behind the guard, latch the arm when you stop, and follow the instructions of your \
+                       trimmer's maker.";
 
 /// Answers the command.
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(_args: &YieldArgs, _desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let question = question(args, desk)?;
+    let wanted = args.count.as_deref().map(count).transpose()?;
+    let answer = answer(&question);
+    for note in words::notes(&answer, &question.trimmer, desk.unit) {
+        writeln!(desk.note, "{note}")?;
+    }
+    if args.json {
+        let value = json::answer(&question, &answer, wanted, desk.unit);
+        return Ok(writeln!(desk.out, "{}", serde_json::to_string_pretty(&value)?)?);
+    }
+    show(&question, &answer, wanted, desk)
+}
+
+fn question(args: &YieldArgs, desk: &Desk<'_>) -> anyhow::Result<Question> {
+    let unit = desk.unit;
+    let piece = Size::parse(&args.piece, unit).map_err(|e| BadInput::from_error(format!("piece: {e}")))?;
+    let sheet = sheet(&args.sheet, desk)?;
+    let mut question = Question::new(piece, sheet);
+    question.may_turn = !args.no_turn;
+    if args.largest_offcut {
+        question.preference = Preference::LargestOffcut;
+    }
+    question.trimmer.finest_mark = finest_mark(unit);
+    question.trimmer.longest_cut = args.max_cut.as_deref().map(|text| max_cut(text, unit)).transpose()?;
+    question.trimmer.stop_cuts = args.stop_cuts;
+    question.check().map_err(BadInput::from_error)?;
+    Ok(question)
+}
+
+/// A size may start with a minus, to be refused as what it is, but not with two: that is a mistyped option.
+fn no_option(text: &str) -> Result<String, String> {
+    if text.starts_with("--") {
+        Err("it is no size, and no option of this command".into())
+    } else {
+        Ok(text.into())
+    }
+}
+
+/// Reads a longest cut.
+///
+/// # Errors
+/// [`BadInput`] with the length's own sentence.
+pub fn max_cut(text: &str, unit: Unit) -> anyhow::Result<Length> {
+    Length::parse(text, unit).map_err(|e| BadInput::from_error(format!("--max-cut: {e}")))
+}
+
+/// Reads a sheet by format, the person's own formats included, or by size.
+///
+/// # Errors
+/// [`BadInput`] where it is neither, a failure where the person's formats cannot be read.
+pub fn sheet(text: &str, desk: &Desk<'_>) -> anyhow::Result<Sheet> {
+    let mut sheet = parse_sheet(text, desk.unit, &formats(desk)?);
+    if let (Err(SheetError::UnknownFormat { .. }), None, Ok(own)) = (&sheet, &desk.data, Paths::find(None)) {
+        sheet = parse_sheet(text, desk.unit, &formats_in(&own.data)?);
+    }
+    sheet.map_err(|e| BadInput::from_error(format!("sheet: {e}")))
+}
+
+/// The built-in formats with those in a folder named by `--data`.
+///
+/// The person's own folder is looked at by [`sheet`] only for a name that is not known otherwise, so that a script
+/// answers the same everywhere.
+fn formats(desk: &Desk<'_>) -> anyhow::Result<Formats> {
+    let Some(dir) = desk.data.as_deref() else { return Ok(Formats::built_in()) };
+    formats_in(dir)
+}
+
+fn formats_in(dir: &Path) -> anyhow::Result<Formats> {
+    let path = dir.join(FORMATS);
+    match std::fs::read_to_string(&path) {
+        Ok(text) => {
+            Formats::with_user(&text).map_err(|e| BadInput::from_error(format!("{}: {e}", path.display())))
+        }
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(Formats::built_in()),
+        Err(e) => Err(anyhow::anyhow!("{} cannot be read: {e}", path.display())),
+    }
+}
+
+/// The finest mark of the usual fence: 1/16 in, or 1 mm (common practice).
+const fn finest_mark(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch => Length::sixteenths(1),
+        Unit::Mm => Length::mm(1),
+    }
+}
+
+/// Reads a number of pieces.
+fn count(text: &str) -> anyhow::Result<u32> {
+    match text.trim().parse::<u32>() {
+        Ok(n) if n > 0 => Ok(n),
+        _ => Err(BadInput::from_error(format!(
+            "--count: \"{text}\" is not a number of pieces: write a whole number from 1 to {}",
+            u32::MAX
+        ))),
+    }
+}
+
+fn show(
+    question: &Question,
+    answer: &Answer,
+    wanted: Option<u32>,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<()> {
+    let unit = desk.unit;
+    let (name, size) = (&question.sheet.name, answer.sheet.show_with_unit(unit));
+    let sheet = if *name == size { size } else { format!("{name} ({size})") };
+    writeln!(desk.out, "{} from {sheet}", answer.piece.show_with_unit(unit))?;
+    let turned = if question.may_turn { answer.turned.to_string() } else { "not allowed".to_owned() };
+    writeln!(desk.out, "  upright  {}", answer.upright)?;
+    writeln!(desk.out, "  turned   {turned}")?;
+    writeln!(desk.out, "  best     {}, {}", answer.best, gain(answer))?;
+    if answer.best > 0 {
+        writeln!(
+            desk.out,
+            "  slack    {} in the width, {} in the height",
+            answer.slack.width.show_with_unit(unit),
+            answer.slack.height.show_with_unit(unit)
+        )?;
+    }
+    if let (Some(wanted), Some((sheets, spare))) = (wanted, wanted.and_then(|n| answer.sheets_for(n))) {
+        writeln!(desk.out, "  sheets   {sheets} for {wanted}, {spare} to spare")?;
+    }
+    if answer.best > 0 {
+        show_steps(answer, desk)?;
+    }
+    answer.stop.as_ref().map_or(Ok(()), |stop| show_stop(stop, desk))
+}
+
+fn show_stop(stop: &StopAnswer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let proof =
+        if stop.proved { "and no cutting gives more".to_owned() } else { format!("at most {}", stop.bound) };
+    if stop.parting.is_empty() {
+        writeln!(desk.out, "\nStop cuts: {}, edge-to-edge cuts give as many, {proof}.", stop.best)?;
+        return Ok(());
+    }
+    writeln!(
+        desk.out,
+        "\nStop cuts: {}, {proof}. On a trimmer whose blade can be set down and lifted:",
+        stop.best
+    )?;
+    let words = stop.parting.iter().map(|s| s.words(desk.unit));
+    let words = words.chain(stop.steps.iter().map(|s| s.words(desk.unit)));
+    for (n, line) in words.enumerate() {
+        writeln!(desk.out, "{:>3}. {line}", n + 1)?;
+    }
     Ok(())
+}
+
+fn show_steps(answer: &Answer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let cuts = answer.layout.cuts.len();
+    if cuts == 0 {
+        writeln!(desk.out, "\nNo cut: the sheet is the piece.")?;
+        return Ok(());
+    }
+    let plural = |n: usize| if n == 1 { "" } else { "s" };
+    let settings = answer.settings;
+    writeln!(
+        desk.out,
+        "\n{cuts} cut{} at {settings} fence setting{}. {CAUTION}",
+        plural(cuts),
+        plural(settings)
+    )?;
+    for (n, step) in answer.steps.iter().enumerate() {
+        writeln!(desk.out, "{:>3}. {}", n + 1, step.words(desk.unit))?;
+    }
+    let mut offcuts: BTreeMap<std::cmp::Reverse<(i128, Size)>, u32> = BTreeMap::new();
+    for panel in &answer.layout.offcuts {
+        *offcuts.entry(std::cmp::Reverse((panel.size.area(), panel.size))).or_default() += 1;
+    }
+    if !offcuts.is_empty() {
+        let show = |(size, n): (Size, u32)| format!("{n} of {}", size.show_with_unit(desk.unit));
+        let list: Vec<String> = offcuts.into_iter().map(|(key, n)| show((key.0.1, n))).collect();
+        writeln!(desk.out, "\nLeft over: {}.", list.join(", "))?;
+    }
+    Ok(())
+}
+
+fn gain(answer: &Answer) -> String {
+    let proof = if answer.proved {
+        "and no more can be cut edge to edge".to_owned()
+    } else {
+        format!("no more than {} can be had", answer.bound)
+    };
+    match answer.gain() {
+        0 => format!("all one way is as many, {proof}"),
+        n => format!("{n} more than all one way, {proof}"),
+    }
 }

@@ -263,6 +263,14 @@ impl Length {
         parse::length(text, unit).map(|r| r.value)
     }
 
+    /// Reads a bare number as a fraction, numerator and denominator: `5 1/4` is 21 over 4. Zero is taken.
+    ///
+    /// # Errors
+    /// As [`Length::parse`], for a text that is no number without a unit.
+    pub fn parse_number(text: &str) -> Result<(i128, i128), LengthError> {
+        parse::number(text)
+    }
+
     /// As [`Length::parse`], with the distance between what was typed and the unit it went to.
     ///
     /// # Errors
@@ -482,6 +490,13 @@ mod parse {
         to_units(&value, per, short)
     }
 
+    pub(super) fn number(text: &str) -> Result<(i128, i128), LengthError> {
+        let short: String = text.trim().chars().take(60).collect();
+        let tidy = normalise(text.trim());
+        let value = ratio(tidy.trim(), &short)?;
+        Ok((value.num, value.den))
+    }
+
     fn to_units(value: &Ratio, per: i128, short: String) -> Result<Rounded, LengthError> {
         if value.num == 0 {
             return Err(LengthError::Zero(short));
@@ -519,7 +534,7 @@ mod parse {
                 if out.chars().last().is_some_and(|p| p.is_ascii_digit()) {
                     out.push(' ');
                 }
-                out.push_str(&format!("{n}/{d}"));
+                out.extend([n.to_string(), "/".to_owned(), d.to_string()]);
                 continue;
             }
             match c {

@@ -4,7 +4,7 @@ use crate::domain::length::{Length, LengthError, Unit};
 use std::fmt;
 
 /// A width (along x) and a height (along y). The order is kept as given: `2x3` and `3x2` lie differently.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct Size {
     /// Along x.
     pub width: Length,
@@ -88,7 +88,7 @@ impl Size {
     /// A sentence that names the side and what would do.
     pub fn parse(text: &str, unit: Unit) -> Result<Self, SizeError> {
         let given: String = text.trim().chars().take(80).collect();
-        let parts: Vec<&str> = text.split(['x', 'X', '×', '*']).collect();
+        let parts: Vec<&str> = text.split(['x', 'X', '×']).collect();
         let [first, second] = parts.as_slice() else {
             return Err(SizeError::NotASize(given));
         };

@@ -1,4 +1,5 @@
 //! Bytes to domain values and back: CSV, JSON, images, text. Opens no files.
 
+pub mod cells;
 pub mod read;
 pub mod write;

@@ -1,1 +1,21 @@
-//! RON files in the user data folder: snapshot, journal, lock, schema versions.
+//! RON files in the user data folder: snapshot, journal, lock, schema versions. It decides how the book is saved so
+//! that nothing acknowledged is lost; what the book means is the domain's business.
+
+pub mod choices;
+pub mod demo;
+pub mod disk;
+mod error;
+pub mod files;
+mod frame;
+pub mod kept;
+mod load;
+pub mod memory;
+pub mod paths;
+mod rebase;
+pub mod schema;
+mod store;
+mod writing;
+
+pub use error::StoreError;
+pub use rebase::{Fresh, Kept};
+pub use store::{ChangeError, Saved, Store};

@@ -1,1 +1,35 @@
 //! The impure shell: event loop, terminal guard, effects, clock, signals.
+//!
+//! | file | decides |
+//! |---|---|
+//! | `run` | the loop: events in, actions through `update`, effects out, a frame when something changed |
+//! | `open` | which folder, whose settings, demo or not |
+//! | `keeper` | the thread that keeps the book on the disk |
+//! | `solve` | what the solver's worker does with a question |
+//! | `plain` | the same bench without a screen: lines in, facts out |
+//! | `keys` | from the terminal's keys to the workbench's |
+//! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
+//! | `canvas` | what a frame costs in bytes |
+//! | `decode` | what the terminal's bytes mean |
+//! | `events` | one channel of everything that can happen |
+//! | `gate` | stopping the input thread while the screen is not ours |
+//! | `signals` | which signals are heard, how to stop and how to die of one |
+//! | `colours` | whether there is a screen to draw on, and how many colours it has |
+//! | `clipboard` | the bytes that put text on the person's clipboard |
+//! | `trap` | the fault the tests may order |
+
+pub mod canvas;
+pub mod clipboard;
+pub mod colours;
+pub mod decode;
+pub mod events;
+pub mod gate;
+pub mod keeper;
+pub mod keys;
+pub mod open;
+pub mod plain;
+pub mod run;
+pub mod signals;
+pub mod solve;
+pub mod terminal;
+pub mod trap;

@@ -1,1 +1,11 @@
-//! Draws `&Model` with ratatui. Changes nothing.
+//! Draws `&Model` with ratatui. Changes nothing, and knows the model and the domain only.
+
+pub mod colours;
+pub mod glyphs;
+pub mod look;
+pub mod overlay;
+pub mod panes;
+pub mod text;
+pub mod theme;
+pub mod view;
+pub mod widgets;

@@ -1,1 +1,46 @@
 //! Card formats, folds, layers, envelopes, post, stack: the size of everything on a card.
+//!
+//! A map of the rooms; each decides one thing and knows nothing of a screen:
+//!
+//! | room | decides |
+//! |---|---|
+//! | [`layer`] | what a card is made of, every layer's exact size, place, cut size and how its reveals will look |
+//! | [`fold`] | the base that folds to the face, its score lines, grain along or across |
+//! | [`job`] | all of it at once, for one card |
+//! | [`grain`] | folds along or across the grain, which way to halve a sheet |
+//! | [`frame`] | openings, inserts, bands, strips and liners |
+//! | [`format`] | formats by name and system |
+//! | [`envelope`] | whether and where a card fits |
+//! | [`paper`] | pounds and grades to grams, thickness measured or guessed |
+//! | [`stack`] | weight and thickness of the finished card |
+//! | [`advice`] | what a reveal costs in paper, pieces of a batch |
+//! | [`cautions`] | the usual cautions by activity |
+//! | [`construction`] | envelopes, boxes, bags and pockets from one blank |
+//! | [`make`] | what can be made beside the card |
+//! | [`post`] | what the piece counts as under each postal rule set |
+//! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
+//! | [`error`] | the sentences that refuse a card |
+
+pub mod advice;
+pub mod cautions;
+pub mod construction;
+pub mod envelope;
+pub mod error;
+pub mod fold;
+pub mod format;
+pub mod frame;
+pub mod grain;
+pub mod job;
+pub mod layer;
+pub mod make;
+pub mod paper;
+pub mod post;
+pub mod post_rules;
+pub mod stack;
+pub mod table;
+pub mod tools;
+
+pub use error::{CardError, Reason};
+pub use fold::{Edge, Fold, FoldKind, Score, Side};
+pub use layer::{Card, Layer, LayerSize, Reveal};
+pub use tools::Tools;

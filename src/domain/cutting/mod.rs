@@ -1,3 +1,27 @@
 //! Cutting paper: what is asked, which layouts answer it, and how a person cuts them at the trimmer.
+pub mod bounds;
+pub mod chart;
+pub(crate) mod dual;
+pub mod fill;
+mod five_blocks;
+pub mod grid;
+pub mod job;
+pub mod knife;
 pub mod layout;
+pub mod limited;
+pub mod one_size;
+mod order;
+pub(crate) mod patterns;
+pub mod pinwheel;
+pub mod plan;
+pub mod planner;
+pub mod prefer;
+pub mod question;
+pub mod reach;
+pub(crate) mod recreate;
+pub mod recursion;
+pub mod remains;
+mod runs;
+pub mod steps;
 pub mod tree;
+pub mod words;

@@ -65,11 +65,90 @@ impl Tree {
         }
     }
 
+    /// True where the panel may be larger than it is in the direction that `line` divides without another cut: an
+    /// offcut takes up the difference.
+    pub fn takes_more(&self, line: CutLine) -> bool {
+        match self {
+            Self::Piece { .. } => false,
+            Self::Offcut => true,
+            Self::Split { line: own, second, .. } if *own == line => second.takes_more(line),
+            Self::Split { first, second, .. } => first.takes_more(line) && second.takes_more(line),
+        }
+    }
+
+    /// The tree as a short text, for remembering it: `p0` a piece of row 0, `p0t` the same turned, `o` an offcut,
+    /// `d1016(..,..)` a cut down and `a1016(..,..)` a cut across at so many units.
+    pub fn encode(&self) -> String {
+        match self {
+            Self::Piece { piece, turned } => format!("p{piece}{}", if *turned { "t" } else { "" }),
+            Self::Offcut => "o".to_owned(),
+            Self::Split { line, at, first, second } => {
+                let sign = if *line == CutLine::Down { 'd' } else { 'a' };
+                format!("{sign}{}({},{})", at.units(), first.encode(), second.encode())
+            }
+        }
+    }
+
+    /// Reads what [`Tree::encode`] wrote; `None` for anything else.
+    pub fn decode(text: &str) -> Option<Self> {
+        let (tree, rest) = decode(text, 0)?;
+        rest.is_empty().then_some(tree)
+    }
+
     /// How many cuts the tree makes.
     pub fn cut_count(&self) -> usize {
         match self {
             Self::Split { first, second, .. } => 1 + first.cut_count() + second.cut_count(),
             _ => 0,
         }
+    }
+}
+
+/// Deeper trees than any sheet of paper needs are not read, so that a broken file cannot exhaust the stack.
+const DEEPEST: usize = 4_000;
+
+fn decode(text: &str, depth: usize) -> Option<(Tree, &str)> {
+    if depth > DEEPEST {
+        return None;
+    }
+    let mut chars = text.chars();
+    let sign = chars.next()?;
+    let rest = chars.as_str();
+    if sign == 'o' {
+        return Some((Tree::Offcut, rest));
+    }
+    let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
+    let (number, rest) = rest.split_at(digits);
+    match sign {
+        'p' => {
+            let piece = number.parse().ok()?;
+            let turned = rest.starts_with('t');
+            Some((Tree::Piece { piece, turned }, rest.strip_prefix('t').unwrap_or(rest)))
+        }
+        'd' | 'a' => {
+            let line = if sign == 'd' { CutLine::Down } else { CutLine::Across };
+            let at = Length::from_units(number.parse().ok()?);
+            let (first, rest) = decode(rest.strip_prefix('(')?, depth + 1)?;
+            let (second, rest) = decode(rest.strip_prefix(',')?, depth + 1)?;
+            Some((Tree::split(line, at, first, second), rest.strip_prefix(')')?))
+        }
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_remembered_tree_is_the_same_tree() {
+        let piece = |turned| Tree::Piece { piece: 12, turned };
+        let inner = Tree::split(CutLine::Across, Length::inches(3), piece(true), Tree::Offcut);
+        let tree = Tree::split(CutLine::Down, Length::inches(2), piece(false), inner);
+        assert_eq!(Tree::decode(&tree.encode()), Some(tree));
+        for bad in ["", "x", "p", "d12(o", "d12(o,o", "oo", "a(o,o)", "p99999999999999999999999"] {
+            assert_eq!(Tree::decode(bad), None, "{bad}");
+        }
+        assert_eq!(Tree::decode(&"d1(".repeat(100_000)), None);
     }
 }

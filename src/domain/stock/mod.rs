@@ -1,1 +1,43 @@
-//! What is held, booked, used, left over and to be ordered.
+//! What is held, booked, used, left over and to be ordered: the records, and the answers drawn from them.
+//!
+//! | file | decides |
+//! |---|---|
+//! | `ids` | the numbers that records are known by |
+//! | `item` | what a shelf line is: paper, ink, envelope, and its state over the years |
+//! | `log` | a line of the log, the only place where a count lives |
+//! | `offcut`, `order`, `swatch` | what is kept in the bin, awaited, and what colour a paper has |
+//! | `import` | what a list from outside would do to the shelf |
+//! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
+//! | `find` | one line of words |
+//! | `lot`, `cost` | first in, first out; what a card and a seat cost |
+//! | `needs`, `class` | what a project needs, sets aside and uses; kits |
+//! | `shelf`, `bin`, `refresh` | count day, orders, offcuts, the yearly change of the range |
+//! | `summary` | on hand, booked, free, on order for every item |
+
+pub mod assort;
+pub mod bin;
+pub mod class;
+pub mod cost;
+pub mod find;
+pub mod ids;
+pub mod import;
+pub mod item;
+pub mod log;
+pub mod lot;
+pub mod needs;
+pub mod offcut;
+pub mod order;
+pub mod refresh;
+pub mod reorder;
+pub mod shelf;
+pub mod shortage;
+pub mod summary;
+pub mod swatch;
+
+pub use ids::{AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
+pub use item::{Caliper, Item, Kind, State};
+pub use log::{LogLine, NewLine, Reason};
+pub use offcut::Offcut;
+pub use order::{Assortment, Booking, Order};
+pub use summary::{Standing, standing, standings};
+pub use swatch::Swatch;

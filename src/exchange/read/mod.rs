@@ -1,3 +1,6 @@
 //! Bytes to domain values.
 
+pub mod card;
+pub mod csv_jobs;
+pub mod stock;
 pub mod swatches;

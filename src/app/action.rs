@@ -1,0 +1,102 @@
+//! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
+
+use super::commands::CommandId;
+use super::effect::ChartAsk;
+use super::keys::Key;
+use super::panes::plan::PlanNews;
+use crate::domain::book::Book;
+use crate::domain::cutting::chart::Cell;
+use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::question::Question;
+use crate::domain::history::History;
+
+/// One thing that happened.
+#[derive(Clone, Debug)]
+pub enum Action {
+    /// A key was pressed.
+    Key(Key),
+    /// Text was pasted, as one event.
+    Paste(String),
+    /// A command was chosen.
+    Run(CommandId),
+    /// Something was clicked: what lies there was found by the drawing side.
+    Click(Spot),
+    /// The wheel turned: rows down, or up where negative.
+    Wheel(isize),
+    /// A worker answered the question of this number.
+    Solved(u64, Solved),
+    /// News of the planner, under the number of the request.
+    Planned(u64, PlanNews),
+    /// So many edits reached the disk.
+    Saved(usize),
+    /// The disk refused; nothing is lost from memory.
+    SaveFailed(String),
+    /// Another window or a command wrote: the book as it stands, and why edits made here in between were refused.
+    Followed(Box<Fresh>, Vec<String>),
+    /// The cut list in hand is to be logged up to this sheet, whatever was logged before.
+    LogBench(u32),
+    /// A sentence from outside.
+    Tell(String),
+}
+
+/// Where a click fell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spot {
+    /// On a pane's name.
+    Pane(super::pane::Pane),
+    /// On a row of the list in view.
+    Row(usize),
+}
+
+/// An answer of a worker.
+#[derive(Clone, Debug)]
+pub enum Solved {
+    /// The yield of one size.
+    Yield(Box<YieldAnswer>),
+    /// The chart.
+    Chart(Box<Chart>),
+    /// The solver failed; a sentence says how.
+    Failed(String),
+}
+
+/// A yield with the question it answers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct YieldAnswer {
+    /// What was asked.
+    pub question: Question,
+    /// Counts, slack, layout, steps.
+    pub answer: Answer,
+}
+
+/// A chart with what it was asked of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chart {
+    /// What was asked.
+    pub ask: ChartAsk,
+    /// Row by row: the width is the same along a row.
+    pub cells: Vec<Cell>,
+}
+
+impl Chart {
+    /// Values along a side.
+    pub fn side(&self) -> usize {
+        self.ask.range.values().len()
+    }
+
+    /// The cell of a row (width) and column (height).
+    pub fn cell(&self, row: usize, column: usize) -> Option<&Cell> {
+        let side = self.side();
+        (row < side && column < side).then(|| self.cells.get(row * side + column)).flatten()
+    }
+}
+
+/// A book that takes the place of the one on screen.
+#[derive(Clone, Debug)]
+pub struct Fresh {
+    /// Goes with every step made on this book.
+    pub epoch: u64,
+    /// The book.
+    pub book: Book,
+    /// What can be undone and redone in it.
+    pub history: History,
+}

@@ -1,0 +1,312 @@
+//! What a pane says, one fact a line: for the plain mode, for the clipboard, for a reader of screens.
+//!
+//! The drawn views show the same figures from the same model; this is their text alone, without boxes.
+
+use super::commands::command;
+use super::model::Model;
+use super::overlay::{Echo, Overlay};
+use super::pane::Pane;
+use super::panes::mats::card_facts;
+use super::panes::stock::is_low;
+use super::panes::yields::step_rows;
+use super::status::Saving;
+use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::length::Unit;
+
+/// Most lines of a list that are read out; the rest is counted.
+const MOST: usize = 40;
+
+/// A label and what it says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fact {
+    /// What it is about; the same label again means that it changed.
+    pub label: String,
+    /// What it says.
+    pub text: String,
+}
+
+fn fact(label: impl Into<String>, text: impl Into<String>) -> Fact {
+    Fact { label: label.into(), text: text.into() }
+}
+
+/// Everything that is said now: the pane, what lies over it, what happened last.
+pub fn facts(model: &Model) -> Vec<Fact> {
+    let mut all = vec![fact("pane", command(model.pane.command()).title)];
+    if let Some(p) = model.book.active_project() {
+        all.push(fact("project", &p.name));
+    }
+    all.extend(pane_facts(model));
+    all.extend(model.top().map(overlay_facts).unwrap_or_default());
+    match &model.saving {
+        Saving::Saved => {}
+        Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),
+        Saving::Failed(why) => all.push(fact("not saved", why)),
+    }
+    if let Some(status) = &model.status {
+        all.push(fact("said", &status.text));
+    }
+    all
+}
+
+/// The pane's facts as text, a line each.
+pub fn as_text(model: &Model) -> String {
+    let lines: Vec<String> =
+        pane_facts(model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
+    lines.join("\n") + "\n"
+}
+
+fn pane_facts(model: &Model) -> Vec<Fact> {
+    match model.pane {
+        _ if model.bench_open => bench(model),
+        Pane::Yield if model.plan.open => plan(model),
+        Pane::Yield if model.yields.chart_open => chart(model),
+        Pane::Yield => yields(model),
+        Pane::Mats => mats(model),
+        Pane::Palette => palette(model),
+        Pane::Stock => stock(model),
+    }
+}
+
+fn overlay_facts(overlay: &Overlay) -> Vec<Fact> {
+    match overlay {
+        Overlay::Help(_) => vec![fact("over it", "the key list; Esc closes it")],
+        Overlay::Confirm(c) => vec![fact("question", format!("{} y or n", c.question))],
+        Overlay::Picker(p) => {
+            let row = p.cursor.row(p.shown.len()).and_then(|n| p.rows.get(*p.shown.get(n)?));
+            let pick = row.map(|r| format!("{}, {}", r.label, r.detail));
+            vec![
+                fact("choosing", format!("{}, {} rows match", p.title, p.shown.len())),
+                fact("picked", pick.unwrap_or_else(|| "nothing matches".to_owned())),
+            ]
+        }
+        Overlay::Prompt(p) => {
+            let read = match &p.echo {
+                Echo::Nothing => String::new(),
+                Echo::Read(words) => format!(" = {words}"),
+                Echo::Refused(why) => format!(" ({why})"),
+            };
+            vec![fact("typing", format!("{} {}{read}", p.label, p.field.text()))]
+        }
+    }
+}
+
+fn yields(model: &Model) -> Vec<Fact> {
+    let (pane, unit) = (&model.yields, model.screen.unit);
+    let sheet = &pane.sheet.sheet;
+    let mut all = vec![
+        fact("sheet", format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit))),
+        fact("piece", format!("{} = {}", pane.piece.show_with_unit(unit), pane.piece.about(unit.other()))),
+        fact("turning", if pane.may_turn { "allowed" } else { "not allowed" }),
+    ];
+    let Some(current) = pane.current() else {
+        all.push(fact("answer", "being worked out"));
+        return all;
+    };
+    let a = &current.answer;
+    all.push(fact("upright", format!("{} a sheet", a.upright)));
+    all.push(fact("turned", format!("{} a sheet", a.turned)));
+    all.push(fact("best", format!("{} a sheet, {}", a.best, gain_words(model))));
+    all.push(fact("slack", slack_words(model)));
+    if let (Some(count), Some((sheets, spare))) = (pane.count, pane.sheets_needed()) {
+        all.push(fact("sheets", format!("{sheets} for {count} pieces, {spare} to spare")));
+    }
+    if let Some(stop) = &a.stop {
+        all.push(fact("with stop cuts", stop_words(stop)));
+    }
+    let rows = step_rows(a, unit);
+    for (n, row) in rows.iter().enumerate() {
+        let sign = if pane.step.row(rows.len()) == Some(n) { " (in hand)" } else { "" };
+        all.push(fact(format!("step {}{sign}", n + 1), &row.full));
+    }
+    all
+}
+
+fn bench(model: &Model) -> Vec<Fact> {
+    let Some(run) = &model.bench else { return Vec::new() };
+    let mut all =
+        vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
+    match run.spot() {
+        Some(spot) => all.push(fact(
+            format!("step {}", run.done + 1),
+            format!(
+                "{}, {} cut alike: {}",
+                spot.sheet.name,
+                spot.sheet.copies,
+                spot.step.words(model.screen.unit)
+            ),
+        )),
+        None => all.push(fact("step", "all cut; Enter logs the sheets")),
+    }
+    all
+}
+
+fn plan(model: &Model) -> Vec<Fact> {
+    let pane = &model.plan;
+    let (Some((_, job)), Some(plan)) = (&pane.job, &pane.plan) else {
+        return vec![fact("plan", "being worked out")];
+    };
+    let t = &plan.totals;
+    let mut all = vec![
+        fact("plan", format!("{}: {} sheets, cost {}", job.name, t.sheets, t.cost)),
+        fact(
+            "least",
+            if t.proved {
+                format!("proved, {}", t.bound.reason())
+            } else {
+                format!("not under {}", t.lower_bound)
+            },
+        ),
+    ];
+    for (n, sheet) in plan.sheets.iter().enumerate() {
+        let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
+        let words = format!("{} x {name}, {} pieces each", sheet.copies, sheet.layout.pieces.len());
+        all.push(fact(format!("layout {}", n + 1), words));
+    }
+    all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
+    all.extend(job.notes.iter().map(|n| fact("note", n)));
+    all
+}
+
+/// What cuts that stop inside the sheet give, in words.
+pub fn stop_words(stop: &StopAnswer) -> String {
+    let proof =
+        if stop.proved { "and no cutting gives more".to_owned() } else { format!("at most {}", stop.bound) };
+    format!("{} a sheet, {proof}", stop.best)
+}
+
+/// What the best layout gains over all one way, in words.
+pub fn gain_words(model: &Model) -> String {
+    let Some(a) = model.yields.current_answer() else { return String::new() };
+    match (a.best, a.gain()) {
+        (0, _) => "this piece does not fit the sheet".to_owned(),
+        (_, 0) if a.one_way => "all one way is as many as any cutting edge to edge".to_owned(),
+        (_, 0) => "no more than all one way".to_owned(),
+        (_, n) => format!("{n} more than all one way"),
+    }
+}
+
+/// How much smaller the sheet may be, in words.
+pub fn slack_words(model: &Model) -> String {
+    let (pane, unit) = (&model.yields, model.screen.unit);
+    let Some(a) = pane.current_answer() else { return String::new() };
+    if a.best == 0 {
+        return "none: nothing is cut".to_owned();
+    }
+    let side = |l: crate::domain::length::Length, word: &str| {
+        if l.is_positive() {
+            format!("{} {} {word}", l.about(unit), unit.sign())
+        } else {
+            format!("none {word}")
+        }
+    };
+    let words = format!("{}, {}", side(a.slack.width, "in width"), side(a.slack.height, "in height"));
+    if a.slack.width.is_positive() && a.slack.height.is_positive() {
+        words
+    } else {
+        format!("{words}: exact fit, measure the sheet")
+    }
+}
+
+fn chart(model: &Model) -> Vec<Fact> {
+    let (pane, unit) = (&model.yields, model.screen.unit);
+    let mut all = vec![fact(
+        "sheet",
+        format!("{}, {}", pane.sheet.sheet.name, pane.sheet.sheet.actual().show_with_unit(unit)),
+    )];
+    let cell = pane.chart.as_ref().and_then(|c| c.cell(pane.cell.0, pane.cell.1));
+    match cell {
+        Some(c) => all.push(fact("size", cell_words(c, unit))),
+        None => all.push(fact("chart", "being worked out")),
+    }
+    all
+}
+
+/// A cell of the chart in words.
+pub fn cell_words(c: &crate::domain::cutting::chart::Cell, unit: Unit) -> String {
+    let one_way = c.upright.max(c.turned);
+    let which = if c.upright >= c.turned { "upright" } else { "turned" };
+    let size = c.size.show_with_unit(unit);
+    match c.best {
+        0 => format!("{size}: does not fit"),
+        best if best > one_way => {
+            format!("{size}: {best} mixed, {} more than {one_way} all {which}", best - one_way)
+        }
+        best => format!("{size}: {best} all {which} (upright {}, turned {})", c.upright, c.turned),
+    }
+}
+
+fn mats(model: &Model) -> Vec<Fact> {
+    let unit = model.screen.unit;
+    let card = model.mats.card(&model.book);
+    let mut all = vec![fact("card", &card.name), fact("front", card.face.show_with_unit(unit))];
+    match model.mats.sizes(&model.book, unit) {
+        Err(why) => all.push(fact("layers", why)),
+        Ok(sizes) => {
+            let picked = model.mats.picked_layer(&model.book);
+            for (n, s) in sizes.iter().enumerate() {
+                let sign = if picked == Some(n) { " (picked)" } else { "" };
+                let words =
+                    format!("cut to {}, {}", s.cut.size.show_with_unit(unit), s.reveal.both_ways(unit));
+                all.push(fact(format!("mat {}{sign}", n + 1), words));
+            }
+        }
+    }
+    all.extend(follows_from_card(model));
+    all
+}
+
+fn follows_from_card(model: &Model) -> Vec<Fact> {
+    let unit = model.screen.unit;
+    let (Ok(sizes), Ok(worked)) = (model.mats.sizes(&model.book, unit), model.mats.worked(&model.book, unit))
+    else {
+        return Vec::new();
+    };
+    let picked = model.mats.picked_layer(&model.book).and_then(|n| sizes.get(n));
+    card_facts(&worked, picked, unit).into_iter().map(|(label, words)| fact(label, words)).collect()
+}
+
+fn palette(model: &Model) -> Vec<Fact> {
+    let pane = &model.palette;
+    let mut all = vec![fact("swatches", pane.swatches.len().to_string())];
+    if let Some((_, s)) = pane.cursor.row(pane.swatches.len()).and_then(|n| pane.swatches.get(n)) {
+        all.push(fact(
+            "picked",
+            format!("{}, {}, {}, Lab {:.1} {:.1} {:.1}", s.name, s.family, s.hex, s.lab.l, s.lab.a, s.lab.b),
+        ));
+    }
+    if let Some(asked) = &pane.asked {
+        for m in &asked.matches {
+            if let Some((_, s)) = pane.swatches.get(m.index) {
+                let words = crate::domain::colour::difference::reading(m.delta_e);
+                all.push(fact(
+                    format!("near {}", asked.text),
+                    format!("{} at dE00 {:.1}, {words}", s.name, m.delta_e),
+                ));
+            }
+        }
+    }
+    for trio in &pane.trios {
+        let names: Vec<&str> =
+            trio.swatches.iter().filter_map(|n| Some(pane.swatches.get(*n)?.1.name.as_str())).collect();
+        all.push(fact("trio", format!("{}: {}", trio.scheme.name(), names.join(", "))));
+    }
+    all
+}
+
+fn stock(model: &Model) -> Vec<Fact> {
+    let (pane, book) = (&model.stock, &model.book);
+    let mut all = vec![fact("list", pane.tab.title())];
+    let picked = pane.picked_item();
+    for id in pane.shown.iter().take(MOST) {
+        let Some(item) = book.items().get(*id) else { continue };
+        let low = if is_low(book, *id, item) { ", LOW" } else { "" };
+        let sign = if picked == Some(*id) { " (picked)" } else { "" };
+        let words =
+            format!("{} on hand, {} free, low mark {}{low}", book.on_hand(*id), book.free(*id), item.mark());
+        all.push(fact(format!("{}{sign}", item.name), words));
+    }
+    if pane.shown.len() > MOST {
+        all.push(fact("more", format!("{} lines; / narrows them", pane.shown.len() - MOST)));
+    }
+    all
+}

@@ -1,0 +1,233 @@
+//! How the bench was left: panes, sizes, the cut list in hand. As text, so that the disk side need not know the model.
+//!
+//! A convenience, not data: what cannot be read, or no longer fits the book, is left as at a first start.
+
+use super::model::Model;
+use super::pane::Pane;
+use super::panes::bench::{BenchRun, BenchSheet, Source};
+use super::panes::yields::{self, SheetChoice};
+use crate::domain::cutting::job::JobPiece;
+use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::steps::cut_list;
+use crate::domain::cutting::tree::Tree;
+use crate::domain::length::{Length, Unit};
+use crate::domain::planning::CutSheets;
+use crate::domain::screen::{Screen, Signs, ThemeChoice};
+use crate::domain::sheet::Sheet;
+use crate::domain::size::{Grain, Size};
+use crate::domain::stock::{ItemId, OffcutId};
+use serde::{Deserialize, Serialize};
+
+#[derive(Serialize, Deserialize, Default)]
+#[serde(default)]
+struct Memory {
+    theme: String,
+    ascii: bool,
+    metric: bool,
+    mouse: bool,
+    pane: usize,
+    sheet: String,
+    paper: Option<u32>,
+    piece: (i64, i64),
+    count: Option<u32>,
+    upright_only: bool,
+    offcut_first: bool,
+    stop_cuts: bool,
+    longest_cut: Option<i64>,
+    card: usize,
+    bench: Option<Bench>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Bench {
+    title: String,
+    pieces: Vec<Piece>,
+    sheets: Vec<Layout>,
+    keep: (i64, i64),
+    done: usize,
+    logged: u32,
+    spares: u32,
+    spoiled: u32,
+    sheets_before: Vec<(u32, u32)>,
+    offcuts_before: Vec<(u32, u32)>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Piece {
+    name: String,
+    size: (i64, i64),
+    count: u32,
+    turn: bool,
+    paper: Option<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Layout {
+    name: String,
+    paper: Option<u32>,
+    offcut: Option<u32>,
+    on_bench: bool,
+    size: (i64, i64),
+    copies: u32,
+    tree: String,
+}
+
+fn pair(size: Size) -> (i64, i64) {
+    (size.width.units(), size.height.units())
+}
+
+/// A size from units, if it can be the size of paper.
+fn size((width, height): (i64, i64)) -> Option<Size> {
+    let fits = |n: i64| n > 0 && n <= Length::MAX.units();
+    (fits(width) && fits(height)).then(|| Size::new(Length::from_units(width), Length::from_units(height)))
+}
+
+/// The text to remember.
+pub fn to_text(model: &Model) -> String {
+    let (pane, screen) = (&model.yields, &model.screen);
+    let memory = Memory {
+        theme: screen.theme.name().to_owned(),
+        ascii: screen.signs == Signs::Ascii,
+        metric: screen.unit == Unit::Mm,
+        mouse: screen.mouse,
+        pane: Pane::ALL.iter().position(|p| *p == model.pane).unwrap_or(0),
+        sheet: pane.sheet.sheet.name.clone(),
+        paper: pane.sheet.paper.map(|id| id.0),
+        piece: pair(pane.piece),
+        count: pane.count,
+        upright_only: !pane.may_turn,
+        offcut_first: pane.preference == Preference::LargestOffcut,
+        stop_cuts: pane.stop_cuts,
+        longest_cut: pane.trimmer.longest_cut.map(Length::units),
+        card: model.mats.card,
+        bench: model.bench.as_ref().filter(|b| b.done > 0 && !b.is_logged()).map(remember_bench),
+    };
+    ron::to_string(&memory).unwrap_or_default()
+}
+
+fn remember_bench(run: &BenchRun) -> Bench {
+    let sheets = run.sheets.iter().map(|s| Layout {
+        name: s.name.clone(),
+        paper: s.paper.map(|id| id.0),
+        offcut: if let Source::Bin(id) = s.source { Some(id.0) } else { None },
+        on_bench: s.source == Source::OnBench,
+        size: pair(s.size),
+        copies: s.copies,
+        tree: s.tree.encode(),
+    });
+    let pieces = run.pieces.iter().map(|p| Piece {
+        name: p.name.clone(),
+        size: pair(p.finished),
+        count: p.count,
+        turn: p.may_turn,
+        paper: p.paper.clone(),
+    });
+    Bench {
+        title: run.title.clone(),
+        pieces: pieces.collect(),
+        sheets: sheets.collect(),
+        keep: pair(run.keep),
+        done: run.done,
+        logged: run.logged,
+        spares: run.spares,
+        spoiled: run.spoiled,
+        sheets_before: run.before.sheets.iter().map(|(id, n)| (id.0, *n)).collect(),
+        offcuts_before: run.before.offcuts.iter().map(|(id, n)| (id.0, *n)).collect(),
+    }
+}
+
+/// The choices for the screen that a text remembers; the usual ones where it does not.
+pub fn screen(text: &str) -> Screen {
+    let m: Memory = ron::from_str(text).unwrap_or_default();
+    Screen {
+        theme: ThemeChoice::from_name(&m.theme).unwrap_or_default(),
+        signs: if m.ascii { Signs::Ascii } else { Signs::Unicode },
+        unit: if m.metric { Unit::Mm } else { Unit::Inch },
+        mouse: m.mouse,
+    }
+}
+
+/// Brings a fresh model to where the bench was left.
+pub fn restore(model: &mut Model, text: &str) {
+    let Ok(m) = ron::from_str::<Memory>(text) else { return };
+    model.pane = Pane::ALL.get(m.pane).copied().unwrap_or_default();
+    model.mats.card = m.card;
+    if let Some(piece) = size(m.piece) {
+        model.yields.piece = piece;
+    }
+    if let Some(choice) = sheet(model, &m) {
+        model.yields.sheet = choice;
+    }
+    let pane = &mut model.yields;
+    pane.count = m.count.filter(|n| *n > 0);
+    pane.may_turn = !m.upright_only;
+    pane.stop_cuts = m.stop_cuts;
+    pane.trimmer.longest_cut = m.longest_cut.filter(|n| *n > 0).map(Length::from_units);
+    pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
+    model.bench = m.bench.and_then(|b| bench(b, &model.yields.trimmer));
+}
+
+fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {
+    if let Some(id) = m.paper {
+        return yields::sheet_of_item(model, ItemId(id));
+    }
+    let format = model.formats.find(&m.sheet)?.clone();
+    Some(SheetChoice { sheet: Sheet::new(format.name, format.size), paper: None })
+}
+
+fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
+    let sheets = b.sheets.into_iter().map(|s| layout(s, trimmer)).collect::<Option<Vec<_>>>()?;
+    let pieces = b.pieces.into_iter().map(piece).collect::<Option<Vec<_>>>()?;
+    let fits = sheets.iter().flat_map(|s| &s.layout.pieces).all(|p| p.piece < pieces.len());
+    let before = CutSheets {
+        sheets: b.sheets_before.into_iter().map(|(id, n)| (ItemId(id), n)).collect(),
+        offcuts: b.offcuts_before.into_iter().map(|(id, n)| (OffcutId(id), n)).collect(),
+        left: Vec::new(),
+    };
+    let run = BenchRun {
+        title: b.title,
+        pieces,
+        sheets,
+        keep: size(b.keep)?,
+        done: b.done,
+        logged: b.logged,
+        before,
+        spares: b.spares,
+        spoiled: b.spoiled,
+    };
+    (fits && run.done <= run.len()).then_some(run)
+}
+
+fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
+    let (size, tree) = (size(s.size)?, Tree::decode(&s.tree)?);
+    let list = cut_list(size, &tree, trimmer, s.copies);
+    let source = match (s.on_bench, s.offcut, s.paper) {
+        (true, ..) => Source::OnBench,
+        (false, Some(id), _) => Source::Bin(OffcutId(id)),
+        (false, None, Some(id)) => Source::Shelf(ItemId(id)),
+        (false, None, None) => Source::Loose,
+    };
+    Some(BenchSheet {
+        name: s.name,
+        source,
+        paper: s.paper.map(ItemId),
+        size,
+        layout: list.layout,
+        steps: list.steps,
+        tree,
+        copies: s.copies,
+    })
+}
+
+fn piece(p: Piece) -> Option<JobPiece> {
+    Some(JobPiece {
+        name: p.name,
+        finished: size(p.size)?,
+        allowance: Length::ZERO,
+        count: p.count,
+        may_turn: p.turn,
+        grain: Grain::Unknown,
+        paper: p.paper,
+        sheet: None,
+    })
+}

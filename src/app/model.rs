@@ -1,0 +1,121 @@
+//! Everything the workbench knows while it is open. Plain data: changed by [`super::update`], drawn by the views.
+
+use super::keymap::Keymap;
+use super::overlay::Overlay;
+use super::pane::Pane;
+use super::panes::bench::BenchRun;
+use super::panes::bench::spoil::Replan;
+use super::panes::mats::MatsPane;
+use super::panes::palette::PalettePane;
+use super::panes::plan::PlanPane;
+use super::panes::stock::StockPane;
+use super::panes::yields::YieldPane;
+use super::status::{Saving, Status};
+use crate::domain::book::Book;
+use crate::domain::history::History;
+use crate::domain::screen::Screen;
+use crate::domain::sheet::Formats;
+use jiff::civil::Date;
+
+/// The model.
+#[derive(Clone, Debug)]
+pub struct Model {
+    /// What is saved.
+    pub book: Book,
+    /// What can be undone and redone.
+    pub history: History,
+    /// Which of the books that took each other's place this is; the saving side counts them.
+    pub epoch: u64,
+    /// The day that new log lines carry.
+    pub today: Date,
+    /// The person's choices for the screen.
+    pub screen: Screen,
+    /// Sheet formats by name: the built-in ones and the person's own.
+    pub formats: Formats,
+    /// Which key runs what.
+    pub keymap: Keymap,
+    /// The pane in view.
+    pub pane: Pane,
+    /// What lies over it, the top one last.
+    pub overlays: Vec<Overlay>,
+    /// What happened last.
+    pub status: Option<Status>,
+    /// Whether the disk has it.
+    pub saving: Saving,
+    /// True for a throw-away copy of the demo.
+    pub is_demo: bool,
+    /// Set when the person asked to leave.
+    pub is_leaving: bool,
+    /// Number of the last question to a worker.
+    pub asked: u64,
+    /// The cut list in hand, kept while the person looks elsewhere.
+    pub bench: Option<BenchRun>,
+    /// True while the bench view is on screen.
+    pub bench_open: bool,
+    /// The rest of a cut list that is being planned anew.
+    pub replan: Option<Replan>,
+    /// The plan view of Yield.
+    pub plan: PlanPane,
+    /// Yield.
+    pub yields: YieldPane,
+    /// Mats.
+    pub mats: MatsPane,
+    /// Palette.
+    pub palette: PalettePane,
+    /// Stock.
+    pub stock: StockPane,
+}
+
+impl Model {
+    /// A workbench on a book, at its first screen.
+    pub fn new(book: Book, history: History, today: Date, screen: Screen) -> Self {
+        let mut model = Self {
+            book,
+            history,
+            epoch: 0,
+            today,
+            screen,
+            formats: Formats::built_in(),
+            keymap: Keymap::default(),
+            pane: Pane::default(),
+            overlays: Vec::new(),
+            status: None,
+            saving: Saving::default(),
+            is_demo: false,
+            is_leaving: false,
+            asked: 0,
+            bench: None,
+            bench_open: false,
+            replan: None,
+            plan: PlanPane::default(),
+            yields: YieldPane::default(),
+            mats: MatsPane::default(),
+            palette: PalettePane::default(),
+            stock: StockPane::default(),
+        };
+        model.follow_book();
+        model
+    }
+
+    /// Brings what the panes derive from the book up to date with it.
+    pub fn follow_book(&mut self) {
+        self.palette.arrange(&self.book);
+        self.stock.arrange(&self.book);
+    }
+
+    /// The next number for a question to a worker.
+    pub fn next_ask(&mut self) -> u64 {
+        self.asked += 1;
+        self.asked
+    }
+
+    /// Tells the person something.
+    pub fn tell(&mut self, status: Status) {
+        self.status = Some(status);
+    }
+
+    /// The overlay on top.
+    pub fn top(&self) -> Option<&Overlay> {
+        self.overlays.last()
+    }
+}

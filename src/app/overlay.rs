@@ -1,0 +1,151 @@
+//! What can lie over a pane, as a stack: the top one gets the keys, Esc takes it away.
+
+use super::action::Action;
+use super::commands::CommandId;
+use super::input::field::Field;
+use super::input::list::Cursor;
+use super::panes::bench::spoil::Spoiled;
+use crate::domain::stock::{ItemId, ProjectId, SwatchId};
+
+/// One layer.
+#[derive(Clone, Debug)]
+pub enum Overlay {
+    /// All keys, searchable.
+    Help(Help),
+    /// A line to type into.
+    Prompt(Prompt),
+    /// A list to choose from.
+    Picker(Picker),
+    /// A question whose safe answer is the default.
+    Confirm(Confirm),
+}
+
+/// The help screen.
+#[derive(Clone, Debug, Default)]
+pub struct Help {
+    /// What narrows the list.
+    pub filter: Field,
+    /// True while the filter takes the keys.
+    pub is_typing: bool,
+    /// First line shown.
+    pub top: usize,
+}
+
+/// What a prompt's text is for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Purpose {
+    /// Size of the piece.
+    Piece,
+    /// Measured size of the sheet.
+    SheetSize,
+    /// Unusable edges.
+    Edges,
+    /// Pieces needed.
+    Count,
+    /// Longest cut of the trimmer.
+    LongestCut,
+    /// From, to, step of the chart.
+    ChartRange,
+    /// Sheets used, from Yield.
+    UseSheets(ItemId),
+    /// Size of the card front.
+    Face,
+    /// Reveal of a new layer.
+    AddLayer,
+    /// Reveal of a layer.
+    Reveal(usize),
+    /// A colour to name.
+    Colour,
+    /// How many were used.
+    Use(ItemId),
+    /// How many came in.
+    Receive(ItemId),
+    /// How many are really there.
+    Adjust(ItemId),
+    /// Count at which to reorder.
+    LowMark(ItemId),
+    /// How many sheets of the cut list were cut.
+    SheetsCut,
+    /// What narrows the stock list.
+    StockFilter,
+}
+
+/// What is said under a prompt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Echo {
+    /// Nothing yet.
+    Nothing,
+    /// How the text is read.
+    Read(String),
+    /// Why it is not taken.
+    Refused(String),
+}
+
+/// One line being typed.
+#[derive(Clone, Debug)]
+pub struct Prompt {
+    /// What for.
+    pub purpose: Purpose,
+    /// Its words before the text.
+    pub label: String,
+    /// The text.
+    pub field: Field,
+    /// Reading or refusal.
+    pub echo: Echo,
+}
+
+/// What choosing a row does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Target {
+    /// Runs a command.
+    Command(CommandId),
+    /// Takes a format as the sheet, by name.
+    Format(String),
+    /// Takes a line of stock as the sheet.
+    Paper(ItemId),
+    /// Makes a project the active one; `None` for no project.
+    Project(Option<ProjectId>),
+    /// Says what was spoiled at the bench.
+    Spoil(Spoiled),
+    /// Shows a swatch.
+    Swatch(SwatchId),
+    /// Shows a stock line.
+    Item(ItemId),
+}
+
+/// A row to choose.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PickRow {
+    /// Its name.
+    pub label: String,
+    /// What stands beside it.
+    pub detail: String,
+    /// What choosing it does.
+    pub target: Target,
+    /// False where it cannot be chosen now: shown dimmed.
+    pub is_live: bool,
+}
+
+/// A list that narrows as one types.
+#[derive(Clone, Debug)]
+pub struct Picker {
+    /// Its heading.
+    pub title: &'static str,
+    /// What narrows it.
+    pub filter: Field,
+    /// The row picked among those shown.
+    pub cursor: Cursor,
+    /// All rows.
+    pub rows: Vec<PickRow>,
+    /// Indices of the rows that match, best first.
+    pub shown: Vec<usize>,
+}
+
+/// A question with two answers.
+#[derive(Clone, Debug)]
+pub struct Confirm {
+    /// The question.
+    pub question: String,
+    /// What saying yes does.
+    pub yes: Box<Action>,
+}

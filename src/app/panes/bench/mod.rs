@@ -1,0 +1,158 @@
+//! The bench view: one cut list, one step at a time, with only the keys that matter while hands are full.
+//!
+//! Nothing advances by itself. What is to be cut was decided before the run began; only when something is spoiled is the
+//! rest planned again ([`spoil`]).
+
+pub mod run;
+pub mod spoil;
+
+pub use run::{BenchRun, BenchSheet, Source, Spot};
+
+use crate::app::action::Action;
+use crate::app::commands::CommandId;
+use crate::app::effect::Effect;
+use crate::app::model::Model;
+use crate::app::overlay::{Confirm, Overlay, Purpose};
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::app::update;
+use crate::domain::cutting::job::JobPiece;
+use crate::domain::cutting::steps::cut_list;
+use crate::domain::length::Length;
+use crate::domain::planning::{self, CutSheets};
+use crate::domain::size::Grain;
+
+/// Takes the yield on screen to the bench, for as many sheets as the count needs.
+pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
+    let pane = &model.yields;
+    let Some(answer) = pane.current_answer() else { return Vec::new() };
+    let (copies, spares) = pane.sheets_needed().unwrap_or((1, 0));
+    let list = cut_list(answer.sheet, &answer.tree, &pane.trimmer, copies);
+    let size = pane.piece.show_with_unit(model.screen.unit);
+    let name = pane.sheet.sheet.name.clone();
+    let piece = JobPiece {
+        name: "piece".to_owned(),
+        finished: pane.piece,
+        allowance: Length::ZERO,
+        count: answer.best * copies - spares,
+        may_turn: pane.may_turn,
+        grain: Grain::Unknown,
+        paper: None,
+        sheet: None,
+    };
+    let sheet = BenchSheet {
+        name: name.clone(),
+        source: pane.sheet.paper.map_or(Source::Loose, Source::Shelf),
+        paper: pane.sheet.paper,
+        size: answer.sheet,
+        layout: list.layout,
+        tree: answer.tree.clone(),
+        steps: list.steps,
+        copies,
+    };
+    let run = BenchRun {
+        title: format!("{size} from {name}"),
+        pieces: vec![piece],
+        sheets: vec![sheet],
+        keep: model.book.settings().offcut_floor,
+        spares,
+        ..BenchRun::default()
+    };
+    open(model, run);
+    Vec::new()
+}
+
+/// Opens a run, at the place where it was left if it is the one that was in hand.
+pub fn open(model: &mut Model, run: BenchRun) {
+    let is_same = model.bench.as_ref().is_some_and(|b| b.title == run.title && !b.is_logged());
+    if !is_same {
+        model.bench = Some(run);
+    }
+    model.bench_open = true;
+}
+
+/// Runs a command of the bench view.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    let Some(bench) = &mut model.bench else {
+        model.bench_open = false;
+        return Vec::new();
+    };
+    match id {
+        CommandId::BenchNext if bench.done < bench.len() => {
+            bench.done += 1;
+            return vec![Effect::Remember];
+        }
+        CommandId::BenchNext | CommandId::BenchLog => return open_log(model),
+        CommandId::BenchBack => {
+            bench.done = bench.done.saturating_sub(1);
+            return vec![Effect::Remember];
+        }
+        CommandId::BenchSpoiled => spoil::open(model),
+        CommandId::BenchLeave => {
+            model.bench_open = false;
+            model.tell(Status::note("Latch the arm and guard the blade. b comes back to this step."));
+            return vec![Effect::Remember];
+        }
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// Logging begins: all sheets at once after the last step, else as many as the person says were cut.
+fn open_log(model: &mut Model) -> Vec<Effect> {
+    let Some(bench) = &model.bench else { return Vec::new() };
+    if !bench.is_from_stock() {
+        model.tell(Status::note("These sheets are not lines in stock, so there is nothing to log."));
+        return Vec::new();
+    }
+    let (cut, total) = (bench.sheets_cut(), bench.sheet_total());
+    if bench.is_logged() || (bench.logged == 0 && model.book.has_logged(&bench.title)) {
+        let question = format!("\"{}\" was logged before. Log it once more?", bench.title);
+        let yes = Box::new(Action::LogBench(total));
+        model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
+        return Vec::new();
+    }
+    if cut >= total {
+        return log(model, total);
+    }
+    let label = format!("Sheets cut so far, of {total} ({} logged):", bench.logged);
+    prompt::open(model, Purpose::SheetsCut, &label, &cut.to_string());
+    Vec::new()
+}
+
+/// Takes how many sheets were cut.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
+    let Some(bench) = &model.bench else { return Ok(Vec::new()) };
+    let (logged, total) = (bench.logged, bench.sheet_total());
+    match text.trim().parse::<u32>() {
+        Ok(n) if n > logged && n <= total => Ok(log(model, n)),
+        _ => Err(format!("\"{}\": write a whole number from {} to {total}", text.trim(), logged + 1)),
+    }
+}
+
+/// Logs the sheets up to number `to` that are not logged yet. One undo takes all of it back.
+pub fn log(model: &mut Model, to: u32) -> Vec<Effect> {
+    let Some(bench) = &model.bench else { return Vec::new() };
+    let again = bench.is_logged();
+    let from = if again { 0 } else { bench.logged };
+    let spoiled = if bench.spoiled > 0 { format!(" ({} spoiled)", bench.spoiled) } else { String::new() };
+    let job = format!("{}{spoiled}", bench.title);
+    let edit = planning::log_edit(&model.book, &job, &bench.cut(from, to));
+    match update::make(model, edit) {
+        Ok(mut effects) => {
+            if let Some(bench) = &mut model.bench {
+                bench.logged = to;
+                bench.before = CutSheets::default();
+            }
+            effects.push(Effect::Remember);
+            effects
+        }
+        Err(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+    }
+}

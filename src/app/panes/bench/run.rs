@@ -1,0 +1,179 @@
+//! A cut list in hand: sheets with their steps, how far the person has come, what is to be logged of it.
+
+use crate::domain::cutting::job::JobPiece;
+use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::tree::Tree;
+use crate::domain::planning::CutSheets;
+use crate::domain::size::Size;
+use crate::domain::stock::{ItemId, OffcutId};
+
+/// Where a sheet comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// A line of the shelf.
+    Shelf(ItemId),
+    /// The offcut bin.
+    Bin(OffcutId),
+    /// A panel that lies on the bench already: its sheet was counted when it was taken.
+    OnBench,
+    /// Paper that is no line in stock.
+    Loose,
+}
+
+/// Sheets that are cut alike.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BenchSheet {
+    /// What the sheet is called.
+    pub name: String,
+    /// Where it comes from.
+    pub source: Source,
+    /// Its paper in stock, if it has one: leftovers are kept under it.
+    pub paper: Option<ItemId>,
+    /// Its size.
+    pub size: Size,
+    /// Where everything lies.
+    pub layout: Layout,
+    /// How it is cut.
+    pub tree: Tree,
+    /// What to do, over all copies.
+    pub steps: Vec<Step>,
+    /// How many sheets are cut like this.
+    pub copies: u32,
+}
+
+/// A cut list in hand.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct BenchRun {
+    /// What is being cut.
+    pub title: String,
+    /// The pieces, by the row that layouts speak of.
+    pub pieces: Vec<JobPiece>,
+    /// Sheets in the order of cutting.
+    pub sheets: Vec<BenchSheet>,
+    /// Leftovers smaller than this, either way round, are not kept.
+    pub keep: Size,
+    /// Steps done so far, over all sheets.
+    pub done: usize,
+    /// Sheets that were logged, in the order of cutting.
+    pub logged: u32,
+    /// Taken and cut before something was spoiled and the rest planned anew; not logged yet.
+    pub before: CutSheets,
+    /// Pieces that come out beyond what is wanted.
+    pub spares: u32,
+    /// Pieces spoiled so far.
+    pub spoiled: u32,
+}
+
+/// Where a run is.
+#[derive(Clone, Copy, Debug)]
+pub struct Spot<'a> {
+    /// The sheets in hand.
+    pub sheet: &'a BenchSheet,
+    /// Their place among the run's.
+    pub index: usize,
+    /// The step in hand.
+    pub step: &'a Step,
+    /// Its place among the sheet's steps.
+    pub at: usize,
+}
+
+impl BenchRun {
+    /// Steps over all sheets.
+    pub fn len(&self) -> usize {
+        self.sheets.iter().map(|s| s.steps.len()).sum()
+    }
+
+    /// True where there is nothing to do.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// The step in hand, or `None` after the last.
+    pub fn spot(&self) -> Option<Spot<'_>> {
+        let mut at = self.done;
+        for (index, sheet) in self.sheets.iter().enumerate() {
+            match sheet.steps.get(at) {
+                Some(step) => return Some(Spot { sheet, index, step, at }),
+                None => at -= sheet.steps.len(),
+            }
+        }
+        None
+    }
+
+    /// Sheets over all layouts.
+    pub fn sheet_total(&self) -> u32 {
+        self.sheets.iter().map(|s| s.copies).sum()
+    }
+
+    /// Sheets whose layout is wholly cut by now.
+    pub fn sheets_cut(&self) -> u32 {
+        let mut left = self.done;
+        let mut cut = 0;
+        for sheet in &self.sheets {
+            if left < sheet.steps.len() {
+                break;
+            }
+            left -= sheet.steps.len();
+            cut += sheet.copies;
+        }
+        cut
+    }
+
+    /// What the sheets from number `from` up to number `to` (in the order of cutting) took and left, and what was taken
+    /// before a new plan was made.
+    pub fn cut(&self, from: u32, to: u32) -> CutSheets {
+        let mut cut = self.before.clone();
+        let mut first = 0;
+        for sheet in &self.sheets {
+            let last = first + sheet.copies;
+            let n = last.min(to).saturating_sub(first.max(from));
+            first = last;
+            if n > 0 {
+                take(&mut cut, sheet, n);
+                leave(&mut cut, sheet, n, self.keep);
+            }
+        }
+        cut
+    }
+
+    /// True where the whole run is in the log.
+    pub fn is_logged(&self) -> bool {
+        self.logged >= self.sheet_total() && self.before.is_empty()
+    }
+
+    /// True where any of its paper is a line in stock.
+    pub fn is_from_stock(&self) -> bool {
+        !self.before.is_empty()
+            || self.sheets.iter().any(|s| matches!(s.source, Source::Shelf(_) | Source::Bin(_)))
+    }
+}
+
+/// Counts sheets as taken.
+pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
+    match sheet.source {
+        Source::Shelf(item) => bump(&mut cut.sheets, item, n),
+        Source::Bin(id) => bump(&mut cut.offcuts, id, n),
+        Source::OnBench | Source::Loose => {}
+    }
+}
+
+/// Counts what is worth keeping of cut sheets.
+fn leave(cut: &mut CutSheets, sheet: &BenchSheet, n: u32, keep: Size) {
+    let Some(paper) = sheet.paper else { return };
+    for left in
+        sheet.layout.offcuts.iter().map(|o| o.size.upright()).filter(|left| keep.upright().fits_in(*left))
+    {
+        match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
+            Some((_, _, count)) => *count += n,
+            None => cut.left.push((paper, left, n)),
+        }
+    }
+}
+
+fn bump<K: PartialEq>(list: &mut Vec<(K, u32)>, key: K, by: u32) {
+    match list.iter_mut().find(|(k, _)| *k == key) {
+        Some((_, n)) => *n += by,
+        None => list.push((key, by)),
+    }
+}

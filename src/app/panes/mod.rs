@@ -1,0 +1,8 @@
+//! The state of each pane and what its commands do. Drawing is elsewhere.
+
+pub mod bench;
+pub mod mats;
+pub mod palette;
+pub mod plan;
+pub mod stock;
+pub mod yields;

@@ -1,0 +1,451 @@
+//! Yield: one piece size on one sheet, its cuts as steps, and the chart of all sizes.
+
+use crate::app::action::{Chart, Solved, YieldAnswer};
+use crate::app::commands::CommandId;
+use crate::app::effect::{Ask, ChartAsk, Effect};
+use crate::app::finder;
+use crate::app::input::list::{Cursor, Move, PAGE};
+use crate::app::model::Model;
+use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
+use crate::app::panes::{bench, plan};
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::domain::cutting::chart::ChartRange;
+use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::length::{Length, Unit};
+use crate::domain::reckon;
+use crate::domain::sheet::{Edges, Formats, Sheet};
+use crate::domain::size::Size;
+use crate::domain::stock::ItemId;
+use std::ops::Range;
+
+/// The sheet in use: a format, or a line of stock.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetChoice {
+    /// Name, size, edges.
+    pub sheet: Sheet,
+    /// The line of stock that it is, if any.
+    pub paper: Option<ItemId>,
+}
+
+/// State of the pane.
+#[derive(Clone, Debug)]
+pub struct YieldPane {
+    /// The sheet.
+    pub sheet: SheetChoice,
+    /// The piece.
+    pub piece: Size,
+    /// How many are needed.
+    pub count: Option<u32>,
+    /// The piece may lie turned.
+    pub may_turn: bool,
+    /// What the trimmer can do.
+    pub trimmer: Trimmer,
+    /// Fewer settings first, or the biggest offcut.
+    pub preference: Preference,
+    /// Count cuts that stop inside the sheet too.
+    pub stop_cuts: bool,
+    /// Number of the question that is out with a worker.
+    pub waiting: Option<u64>,
+    /// The last answer.
+    pub answer: Option<Box<YieldAnswer>>,
+    /// The cut in hand.
+    pub step: Cursor,
+    /// True while the chart is in view.
+    pub chart_open: bool,
+    /// From, to, step; `None` until the person chose: the sheet's own default.
+    pub range: Option<ChartRange>,
+    /// Number of the chart that is out with a worker.
+    pub chart_waiting: Option<u64>,
+    /// The last chart.
+    pub chart: Option<Box<Chart>>,
+    /// Cursor in the chart: row (width), column (height).
+    pub cell: (usize, usize),
+}
+
+impl Default for YieldPane {
+    fn default() -> Self {
+        let letter = Formats::built_in()
+            .find("letter")
+            .map_or_else(|| Size::new(Length::sixteenths(136), Length::inches(11)), |f| f.size);
+        Self {
+            sheet: SheetChoice { sheet: Sheet::new("letter", letter), paper: None },
+            piece: Size::new(Length::inches(2), Length::inches(3)),
+            count: None,
+            may_turn: true,
+            trimmer: Trimmer::default(),
+            preference: Preference::default(),
+            stop_cuts: false,
+            waiting: None,
+            answer: None,
+            step: Cursor::default(),
+            chart_open: false,
+            range: None,
+            chart_waiting: None,
+            chart: None,
+            cell: (0, 0),
+        }
+    }
+}
+
+impl YieldPane {
+    /// The question that the fields put.
+    pub fn question(&self) -> Question {
+        Question {
+            piece: self.piece,
+            sheet: self.sheet.sheet.clone(),
+            may_turn: self.may_turn,
+            preference: self.preference,
+            trimmer: Trimmer { stop_cuts: self.stop_cuts, ..self.trimmer },
+        }
+    }
+
+    /// The answer with its steps, if it is to the question on screen.
+    pub fn current(&self) -> Option<&YieldAnswer> {
+        self.answer.as_deref().filter(|a| a.question == self.question())
+    }
+
+    /// The answer alone.
+    pub fn current_answer(&self) -> Option<&Answer> {
+        self.current().map(|a| &a.answer)
+    }
+
+    /// True where at least one piece comes out.
+    pub fn has_pieces(&self) -> bool {
+        self.current_answer().is_some_and(|a| a.best > 0)
+    }
+
+    /// The chart's range: the person's, or the sheet's default.
+    pub fn chart_range(&self) -> ChartRange {
+        self.range.unwrap_or_else(|| ChartRange::for_sheet(&self.sheet.sheet))
+    }
+
+    /// What the chart on screen is to be asked of.
+    pub fn chart_ask(&self) -> ChartAsk {
+        let (sheet, range) = (self.sheet.sheet.clone(), self.chart_range());
+        ChartAsk { sheet, range, may_turn: self.may_turn, limits: self.trimmer.limits() }
+    }
+
+    /// Sheets needed for the count, with the pieces to spare.
+    pub fn sheets_needed(&self) -> Option<(u32, u32)> {
+        self.current_answer()?.sheets_for(self.count?)
+    }
+}
+
+/// A step as the pane lists it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepRow {
+    /// Fence setting and what comes off.
+    pub short: String,
+    /// Every number of it.
+    pub full: String,
+    /// The cuts of the layout shown that it makes.
+    pub cuts: Range<usize>,
+    /// True where there is something to look out for.
+    pub is_warned: bool,
+}
+
+/// The layout that is shown: with stop cuts only where they were asked for and give more.
+pub fn shown_layout(answer: &Answer) -> &Layout {
+    better_stop(answer).map_or(&answer.layout, |stop| &stop.layout)
+}
+
+/// The answer with stop cuts, where it beats cutting from edge to edge.
+pub fn better_stop(answer: &Answer) -> Option<&StopAnswer> {
+    answer.stop.as_ref().filter(|stop| stop.best > answer.best)
+}
+
+/// The steps of the layout that is shown.
+pub fn step_rows(answer: &Answer, unit: Unit) -> Vec<StepRow> {
+    let stop = better_stop(answer);
+    let parting = stop.map_or(&[][..], |s| &s.parting);
+    let parting = parting.iter().enumerate().map(|(n, s)| StepRow {
+        short: format!("fence {:<6} stop after {}", s.fence.about(unit), s.along.show_with_unit(unit)),
+        full: s.words(unit),
+        cuts: n..n + 1,
+        is_warned: s.cut.stop,
+    });
+    let steps = stop.map_or(&answer.steps, |s| &s.steps);
+    let steps = steps.iter().map(|s| StepRow {
+        short: format!("fence {:<6} {}", s.fence.about(unit), s.short_words(unit)),
+        full: s.words(unit),
+        cuts: s.cuts.clone(),
+        is_warned: !s.warnings.is_empty(),
+    });
+    parting.chain(steps).collect()
+}
+
+/// Puts the question on screen to a worker, unless its answer is there.
+pub fn ask(model: &mut Model) -> Vec<Effect> {
+    if model.yields.current_answer().is_some() {
+        model.yields.waiting = None;
+        return Vec::new();
+    }
+    let number = model.next_ask();
+    model.yields.waiting = Some(number);
+    vec![Effect::Solve(number, Ask::Yield(Box::new(model.yields.question())))]
+}
+
+/// Asks for the chart of the sheet on screen, unless it is there.
+fn ask_chart(model: &mut Model) -> Vec<Effect> {
+    let ask = model.yields.chart_ask();
+    if model.yields.chart.as_ref().is_some_and(|c| c.ask == ask) {
+        return Vec::new();
+    }
+    let number = model.next_ask();
+    model.yields.chart_waiting = Some(number);
+    vec![Effect::Solve(number, Ask::Chart(Box::new(ask)))]
+}
+
+/// Takes a worker's answer, unless it is to an older question.
+pub fn solved(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
+    let pane = &mut model.yields;
+    match solved {
+        Solved::Yield(answer) if pane.waiting == Some(number) => {
+            pane.waiting = None;
+            pane.answer = Some(answer);
+            pane.step = Cursor::default();
+        }
+        Solved::Chart(chart) if pane.chart_waiting == Some(number) => {
+            pane.chart_waiting = None;
+            pane.cell = cell_of(&chart, pane.piece).unwrap_or((0, 0));
+            pane.chart = Some(chart);
+        }
+        Solved::Failed(why) if pane.waiting == Some(number) || pane.chart_waiting == Some(number) => {
+            pane.waiting = None;
+            pane.chart_waiting = None;
+            model.tell(Status::refused(why));
+        }
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn cell_of(chart: &Chart, piece: Size) -> Option<(usize, usize)> {
+    let at = chart.cells.iter().position(|c| c.size == piece)?;
+    Some((at / chart.side(), at % chart.side()))
+}
+
+impl YieldPane {
+    /// The size under the chart's cursor.
+    pub fn picked_size(&self) -> Option<Size> {
+        Some(self.chart.as_ref()?.cell(self.cell.0, self.cell.1)?.size)
+    }
+
+    fn move_cell(&mut self, rows: isize, columns: isize) {
+        let Some(chart) = &self.chart else { return };
+        let last = chart.side().saturating_sub(1);
+        self.cell.0 = self.cell.0.saturating_add_signed(rows).min(last);
+        self.cell.1 = self.cell.1.saturating_add_signed(columns).min(last);
+    }
+}
+
+/// Runs a command of this pane.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    use CommandId as Id;
+    let unit = model.screen.unit;
+    match id {
+        Id::Piece => prompt::open(model, Purpose::Piece, "Piece, width x height:", ""),
+        Id::Sheet | Id::ChartSheet => open_sheets(model),
+        Id::SheetSize => {
+            let now = model.yields.sheet.sheet.actual().show(unit);
+            prompt::open(model, Purpose::SheetSize, "This sheet measures:", &now);
+        }
+        Id::UnusableEdge => {
+            prompt::open(
+                model,
+                Purpose::Edges,
+                "Not usable at left, top, right, bottom (empty for none):",
+                "",
+            );
+        }
+        Id::Count => prompt::open(model, Purpose::Count, "How many pieces (empty for one sheet):", ""),
+        Id::Trimmer => {
+            prompt::open(model, Purpose::LongestCut, "Longest cut of the trimmer (empty for no limit):", "");
+        }
+        Id::Turn => model.yields.may_turn = !model.yields.may_turn,
+        Id::OffcutFirst => {
+            model.yields.preference = match model.yields.preference {
+                Preference::FewestSettings => Preference::LargestOffcut,
+                Preference::LargestOffcut => Preference::FewestSettings,
+            };
+        }
+        Id::StopCuts => model.yields.stop_cuts = !model.yields.stop_cuts,
+        Id::StepDown => go(model, Move::By(1)),
+        Id::StepUp => go(model, Move::By(-1)),
+        Id::StepPageDown => go(model, Move::By(PAGE)),
+        Id::StepPageUp => go(model, Move::By(-PAGE)),
+        Id::StepFirst => go(model, Move::First),
+        Id::StepLast => go(model, Move::Last),
+        Id::OpenChart => {
+            model.yields.chart_open = true;
+            return ask_chart(model);
+        }
+        Id::ChartClose => model.yields.chart_open = false,
+        Id::ChartRange => {
+            let now = show_range(model.yields.chart_range(), unit);
+            prompt::open(model, Purpose::ChartRange, "From, to, step:", &now);
+        }
+        Id::ChartTake => return take_cell(model),
+        Id::ChartLeft => model.yields.move_cell(0, -1),
+        Id::ChartRight => model.yields.move_cell(0, 1),
+        Id::ChartUp => model.yields.move_cell(-1, 0),
+        Id::ChartDown => model.yields.move_cell(1, 0),
+        Id::ChartPageUp => model.yields.move_cell(-PAGE, 0),
+        Id::ChartPageDown => model.yields.move_cell(PAGE, 0),
+        Id::ChartFirst => model.yields.cell = (0, 0),
+        Id::ChartLast => model.yields.move_cell(isize::MAX, isize::MAX),
+        Id::OpenBench => return bench::open_from_yield(model),
+        Id::OpenPlan => return plan::open(model),
+        Id::UseSheets => open_use(model),
+        _ => {}
+    }
+    ask(model)
+}
+
+fn go(model: &mut Model, step: Move) {
+    let unit = model.screen.unit;
+    let len = model.yields.current_answer().map_or(0, |a| step_rows(a, unit).len());
+    model.yields.step.go(step, len);
+}
+
+fn take_cell(model: &mut Model) -> Vec<Effect> {
+    if let Some(size) = model.yields.picked_size() {
+        model.yields.piece = size;
+        model.yields.chart_open = false;
+    }
+    ask(model)
+}
+
+fn open_use(model: &mut Model) {
+    let Some(paper) = model.yields.sheet.paper else { return };
+    let sheets = model.yields.sheets_needed().map_or(1, |(n, _)| n);
+    let name = model.book.items().name_of(paper);
+    prompt::open(model, Purpose::UseSheets(paper), &format!("Sheets of {name} used:"), &sheets.to_string());
+}
+
+/// The papers of the shelf that have a size come first, then the formats.
+fn open_sheets(model: &mut Model) {
+    let unit = model.screen.unit;
+    let papers = model.book.items().iter().filter(|(_, i)| i.kind.is_paper()).filter_map(|(id, i)| {
+        let size = i.cutting_size()?;
+        let held = model.book.on_hand(id);
+        let detail = format!("{} {held} on hand", size.about(unit));
+        Some(PickRow { label: i.name.clone(), detail, target: Target::Paper(id), is_live: true })
+    });
+    let formats = model.formats.all().iter().map(|f| PickRow {
+        label: f.name.clone(),
+        detail: f.size.about(unit),
+        target: Target::Format(f.name.clone()),
+        is_live: true,
+    });
+    let rows = papers.chain(formats).collect();
+    model.overlays.push(Overlay::Picker(finder::picker("Sheet: paper in stock, or a format", rows)));
+}
+
+/// Makes a sheet the one in use.
+pub fn take_sheet(model: &mut Model, choice: SheetChoice) -> Vec<Effect> {
+    model.yields.sheet = choice;
+    model.yields.range = None;
+    let mut effects = ask(model);
+    if model.yields.chart_open {
+        effects.extend(ask_chart(model));
+    }
+    effects
+}
+
+/// The sheet that a line of stock is cut from, if it has a size.
+pub fn sheet_of_item(model: &Model, id: ItemId) -> Option<SheetChoice> {
+    let item = model.book.items().get(id)?;
+    let mut sheet = Sheet::new(item.name.clone(), item.size.or(item.measured)?);
+    sheet.measured = item.measured;
+    sheet.grain = item.grain;
+    Some(SheetChoice { sheet, paper: Some(id) })
+}
+
+/// How a prompt's text is read, while it is typed.
+pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
+    let unit = model.screen.unit;
+    let text = text.trim();
+    let read = match purpose {
+        Purpose::Piece | Purpose::SheetSize => prompt::size_words(text, unit),
+        Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
+        Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
+        Purpose::LongestCut => {
+            limit(text, unit).map(|l| l.map_or("no limit".to_owned(), |l| l.show_both(unit)))
+        }
+        Purpose::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
+        _ => return Echo::Nothing,
+    };
+    read.map_or_else(Echo::Refused, Echo::Read)
+}
+
+/// Takes a prompt's text.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
+    let unit = model.screen.unit;
+    let text = text.trim();
+    match purpose {
+        Purpose::Piece => model.yields.piece = reckon::size(text, unit)?,
+        Purpose::SheetSize => {
+            let size = reckon::size(text, unit)?;
+            let sheet = &mut model.yields.sheet.sheet;
+            sheet.measured = (size != sheet.size).then_some(size);
+        }
+        Purpose::Edges => model.yields.sheet.sheet.unusable = edges(text, unit)?,
+        Purpose::Count => model.yields.count = count(text)?,
+        Purpose::LongestCut => model.yields.trimmer.longest_cut = limit(text, unit)?,
+        Purpose::ChartRange => {
+            model.yields.range = Some(read_range(text, unit)?);
+            return Ok(ask_chart(model));
+        }
+        _ => {}
+    }
+    Ok(ask(model))
+}
+
+fn edges(text: &str, unit: Unit) -> Result<Edges, String> {
+    if text.is_empty() {
+        return Ok(Edges::NONE);
+    }
+    let one = |t: &str| match t.trim() {
+        "0" => Ok(Length::ZERO),
+        t => prompt::read_length(t, unit),
+    };
+    let parts = text.split(',').map(one).collect::<Result<Vec<_>, _>>()?;
+    match parts.as_slice() {
+        [all] => Ok(Edges { left: *all, top: *all, right: *all, bottom: *all }),
+        [left, top, right, bottom] => Ok(Edges { left: *left, top: *top, right: *right, bottom: *bottom }),
+        _ => Err(format!("\"{text}\": write one width for all sides, or four: left, top, right, bottom")),
+    }
+}
+
+fn count(text: &str) -> Result<Option<u32>, String> {
+    match text.parse::<u32>() {
+        _ if text.is_empty() => Ok(None),
+        Ok(n @ 1..=1_000_000) => Ok(Some(n)),
+        _ => Err(format!("\"{text}\" is not a count: write a whole number from 1 to 1000000, or nothing")),
+    }
+}
+
+fn limit(text: &str, unit: Unit) -> Result<Option<Length>, String> {
+    if text.is_empty() { Ok(None) } else { prompt::read_length(text, unit).map(Some) }
+}
+
+fn show_range(range: ChartRange, unit: Unit) -> String {
+    format!("{}, {}, {}", range.from.show(unit), range.to.show(unit), range.step.show(unit))
+}
+
+fn read_range(text: &str, unit: Unit) -> Result<ChartRange, String> {
+    let parts: Vec<&str> = text.split(',').collect();
+    let [from, to, step] = parts.as_slice() else {
+        return Err(format!("\"{text}\": write three lengths with commas between them: from, to, step"));
+    };
+    let read = |t: &str| prompt::read_length(t, unit);
+    ChartRange::checked(read(from)?, read(to)?, read(step)?).map_err(|e| e.to_string())
+}

@@ -1,0 +1,145 @@
+//! Prompts: opening one, reading it as it is typed, taking it. What each text means is the panes' business.
+
+use super::effect::Effect;
+use super::input::field::Field;
+use super::keys::{Key, KeyCode};
+use super::model::Model;
+use super::overlay::{Echo, Overlay, Prompt, Purpose};
+use super::panes::{bench, mats, palette, stock, yields};
+use crate::domain::length::{Length, Rounding, Unit};
+use crate::domain::reckon;
+
+/// Opens a prompt with a text to start from.
+pub fn open(model: &mut Model, purpose: Purpose, label: &str, text: &str) {
+    let echo = if text.is_empty() { Echo::Nothing } else { echo(model, &purpose, text) };
+    let prompt = Prompt { purpose, label: label.to_owned(), field: Field::with(text), echo };
+    model.overlays.push(Overlay::Prompt(prompt));
+}
+
+/// Gives a key to the prompt on top.
+pub fn key(model: &mut Model, mut prompt: Prompt, key: Key) -> Vec<Effect> {
+    match key.code {
+        KeyCode::Esc => return leave(model, &prompt.purpose),
+        KeyCode::Enter => return take(model, prompt),
+        _ => {}
+    }
+    if prompt.field.key(key) {
+        return typed(model, prompt);
+    }
+    model.overlays.push(Overlay::Prompt(prompt));
+    Vec::new()
+}
+
+/// Gives a paste to the prompt on top.
+pub fn paste(model: &mut Model, mut prompt: Prompt, text: &str) -> Vec<Effect> {
+    prompt.field.paste(text);
+    typed(model, prompt)
+}
+
+/// A filter narrows while it is typed; other prompts only read their text back.
+fn typed(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
+    let text = prompt.field.text().to_owned();
+    prompt.echo = if text.trim().is_empty() { Echo::Nothing } else { echo(model, &prompt.purpose, &text) };
+    if prompt.purpose == Purpose::StockFilter {
+        stock::filter(model, &text);
+    }
+    model.overlays.push(Overlay::Prompt(prompt));
+    Vec::new()
+}
+
+fn leave(model: &mut Model, purpose: &Purpose) -> Vec<Effect> {
+    if *purpose == Purpose::StockFilter {
+        stock::filter(model, "");
+    }
+    Vec::new()
+}
+
+fn take(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
+    let text = prompt.field.text().to_owned();
+    match accept(model, &prompt.purpose, &text) {
+        Ok(effects) => effects,
+        Err(why) => {
+            prompt.echo = Echo::Refused(why);
+            model.overlays.push(Overlay::Prompt(prompt));
+            Vec::new()
+        }
+    }
+}
+
+fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
+    use Purpose as P;
+    match purpose {
+        P::Piece | P::SheetSize | P::Edges | P::Count | P::LongestCut | P::ChartRange => {
+            yields::echo(model, purpose, text)
+        }
+        P::Face | P::AddLayer | P::Reveal(_) => mats::echo(model, purpose, text),
+        P::Colour => palette::echo(model, text),
+        P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
+            stock::echo(model, purpose, text)
+        }
+        P::StockFilter | P::SheetsCut => Echo::Nothing,
+    }
+}
+
+fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
+    use Purpose as P;
+    match purpose {
+        P::Piece | P::SheetSize | P::Edges | P::Count | P::LongestCut | P::ChartRange => {
+            yields::accept(model, purpose, text)
+        }
+        P::Face | P::AddLayer | P::Reveal(_) => mats::accept(model, purpose, text),
+        P::Colour => palette::accept(model, text),
+        P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
+            stock::accept(model, purpose, text)
+        }
+        P::SheetsCut => bench::accept(model, text),
+        P::StockFilter => {
+            stock::filter(model, text);
+            Ok(Vec::new())
+        }
+    }
+}
+
+/// Reads a length, or a sum of lengths.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn read_length(text: &str, unit: Unit) -> Result<Length, String> {
+    reckon::length(text, unit).map(|r| r.value).map_err(|e| e.to_string())
+}
+
+/// How a length is read: in both units, with the marks beside it where it falls between two of them.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn length_words(text: &str, unit: Unit) -> Result<String, String> {
+    let length = read_length(text, unit)?;
+    let mark = match unit {
+        Unit::Inch => Length::sixteenths(1),
+        Unit::Mm => Length::tenths_mm(5),
+    };
+    let (below, above) =
+        (length.round_to(mark, Rounding::Down).value, length.round_to(mark, Rounding::Up).value);
+    let beside = if below == above {
+        String::new()
+    } else {
+        format!(", between the marks {} and {}", below.show(unit), above.show(unit))
+    };
+    Ok(format!("{}{beside}", length.show_both(unit)))
+}
+
+/// How a size is read: in both units.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn size_words(text: &str, unit: Unit) -> Result<String, String> {
+    let size = reckon::size(text, unit)?;
+    Ok(format!("{} = {}", size.show_with_unit(unit), size.about(unit.other())))
+}
+
+/// Four sides in words.
+pub fn sides(sides: &[Length; 4], unit: Unit) -> String {
+    let names = ["left", "top", "right", "bottom"];
+    let all: Vec<String> = names.iter().zip(sides).map(|(n, l)| format!("{n} {}", l.about(unit))).collect();
+    format!("{} {}", all.join(", "), unit.sign())
+}

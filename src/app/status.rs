@@ -1,0 +1,50 @@
+//! The one line that tells what happened, and whether it is on the disk yet.
+
+/// How a sentence is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// Just so you know.
+    Note,
+    /// It worked.
+    Done,
+    /// It did not, and why.
+    Refused,
+}
+
+/// A sentence for the person.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Status {
+    /// How it is meant.
+    pub tone: Tone,
+    /// The sentence.
+    pub text: String,
+}
+
+impl Status {
+    /// A note.
+    pub fn note(text: impl Into<String>) -> Self {
+        Self { tone: Tone::Note, text: text.into() }
+    }
+
+    /// Something worked.
+    pub fn done(text: impl Into<String>) -> Self {
+        Self { tone: Tone::Done, text: text.into() }
+    }
+
+    /// Something was refused.
+    pub fn refused(text: impl Into<String>) -> Self {
+        Self { tone: Tone::Refused, text: text.into() }
+    }
+}
+
+/// Where the last edits stand.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Saving {
+    /// Everything shown is on the disk.
+    #[default]
+    Saved,
+    /// So many edits are on their way.
+    Pending(usize),
+    /// The disk refused; the edits are kept in memory, with the reason.
+    Failed(String),
+}

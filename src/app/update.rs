@@ -1,0 +1,402 @@
+//! One thing happened: the model changes, and what the outside has to do comes back as effects. No I/O in here.
+
+use super::action::{Action, Spot};
+use super::commands::{CommandId, Context, command};
+use super::effect::Effect;
+use super::finder;
+use super::input::list::{Move, list_move};
+use super::keys::{Key, KeyCode};
+use super::model::Model;
+use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
+use super::pane::Pane;
+use super::panes::plan::PlanNews;
+use super::panes::{bench, mats, palette, plan, stock, yields};
+use super::prompt;
+use super::resolve;
+use super::status::{Saving, Status};
+use crate::domain::edit::Edit;
+use crate::domain::history::Wish;
+use crate::domain::sheet::Sheet;
+
+/// Takes one action.
+pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
+    match action {
+        Action::Key(k) => key(model, k),
+        Action::Paste(text) => paste(model, &text),
+        Action::Run(id) => run(model, id),
+        Action::Click(spot) => click(model, spot),
+        Action::Wheel(rows) => wheel(model, rows),
+        Action::Solved(number, solved) => yields::solved(model, number, solved),
+        Action::Planned(number, news) => planned(model, number, news),
+        Action::Saved(n) => {
+            model.saving = match model.saving {
+                Saving::Pending(m) if m > n => Saving::Pending(m - n),
+                _ => Saving::Saved,
+            };
+            leave_if_asked(model)
+        }
+        Action::SaveFailed(why) => {
+            model.saving = Saving::Failed(why);
+            model.is_leaving = false;
+            Vec::new()
+        }
+        Action::Followed(fresh, refused) => {
+            (model.book, model.history, model.epoch) = (fresh.book, fresh.history, fresh.epoch);
+            model.follow_book();
+            model.tell(match refused.last() {
+                Some(why) => Status::refused(format!("Not done, another window was faster: {why}")),
+                None => Status::note("Another window changed the book: this is how it stands now."),
+            });
+            Vec::new()
+        }
+        Action::LogBench(to) => bench::log(model, to),
+        Action::Tell(text) => {
+            model.tell(Status::note(text));
+            Vec::new()
+        }
+    }
+}
+
+/// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
+fn planned(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
+    if model.replan.as_ref().is_some_and(|r| r.number == number) {
+        return match news {
+            PlanNews::Done(done) => bench::spoil::planned(model, *done),
+            PlanNews::Progress(_) | PlanNews::Better(_) => Vec::new(),
+        };
+    }
+    plan::news(model, number, news)
+}
+
+fn key(model: &mut Model, key: Key) -> Vec<Effect> {
+    // These two always work, whatever lies over the pane.
+    if key == Key::ctrl('c') {
+        return run(model, CommandId::Quit);
+    }
+    if key == Key::ctrl('z') {
+        return vec![Effect::Suspend];
+    }
+    model.status = None;
+    let Some(top) = model.overlays.pop() else {
+        return match resolve::command(model, key) {
+            Some(id) => run(model, id),
+            None => Vec::new(),
+        };
+    };
+    match top {
+        Overlay::Prompt(p) => prompt::key(model, p, key),
+        Overlay::Picker(p) => picker_key(model, p, key),
+        Overlay::Help(h) => help_key(model, h, key),
+        Overlay::Confirm(c) => confirm_key(model, c, key),
+    }
+}
+
+fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
+    match model.overlays.pop() {
+        Some(Overlay::Prompt(p)) => return prompt::paste(model, p, text),
+        Some(Overlay::Picker(mut p)) => {
+            p.filter.paste(text);
+            finder::narrow(&mut p);
+            model.overlays.push(Overlay::Picker(p));
+        }
+        Some(other) => model.overlays.push(other),
+        None => model.tell(Status::note("Nothing here takes a paste: open a field first.")),
+    }
+    Vec::new()
+}
+
+fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
+    if !model.overlays.is_empty() {
+        return Vec::new();
+    }
+    match spot {
+        Spot::Pane(pane) => run(model, pane.command()),
+        Spot::Row(row) => {
+            match model.pane {
+                Pane::Yield => model.yields.step = super::input::list::Cursor::at(row),
+                Pane::Mats => model.mats.layer = super::input::list::Cursor::at(row),
+                Pane::Palette => model.palette.pick(row),
+                Pane::Stock => model.stock.cursor = super::input::list::Cursor::at(row),
+            }
+            Vec::new()
+        }
+    }
+}
+
+/// The wheel does what the arrows do.
+fn wheel(model: &mut Model, rows: isize) -> Vec<Effect> {
+    let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
+    (0..rows.unsigned_abs()).flat_map(|_| key(model, Key::plain(code))).collect()
+}
+
+/// Runs a command, or says why it cannot run now.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    let row = command(id);
+    if !resolve::holds(model, row.when) {
+        model.tell(Status::refused(resolve::why_not(row.when)));
+        return Vec::new();
+    }
+    match row.context {
+        Context::Everywhere => everywhere(model, id),
+        Context::Yield | Context::Chart => yields::run(model, id),
+        Context::Mats => mats::run(model, id),
+        Context::Palette => palette::run(model, id),
+        Context::Stock => stock::run(model, id),
+        Context::Plan => plan::run(model, id),
+        Context::Bench => at_the_bench(model, id),
+    }
+}
+
+fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    use CommandId as Id;
+    match id {
+        Id::PaneYield => return go(model, Pane::Yield),
+        Id::PaneMats => return go(model, Pane::Mats),
+        Id::PanePalette => return go(model, Pane::Palette),
+        Id::PaneStock => return go(model, Pane::Stock),
+        Id::NextPane => return go(model, model.pane.step(1)),
+        Id::PreviousPane => return go(model, model.pane.step(-1)),
+        Id::Undo => return wish(model, Wish::Undo(None), "Taken back: "),
+        Id::Redo => return wish(model, Wish::Redo, "Made again: "),
+        Id::Project => open_projects(model),
+        Id::Units => {
+            model.screen.unit = model.screen.unit.other();
+            let name =
+                if model.screen.unit == crate::domain::length::Unit::Mm { "millimetres" } else { "inches" };
+            model.tell(Status::note(format!("Sizes are read and shown in {name}.")));
+            return vec![Effect::Remember];
+        }
+        Id::Theme => {
+            model.screen.theme = model.screen.theme.next();
+            model.tell(Status::note(format!("Theme: {}", model.screen.theme.name())));
+            return vec![Effect::Remember];
+        }
+        Id::Mouse => {
+            model.screen.mouse = !model.screen.mouse;
+            let word =
+                if model.screen.mouse { "on" } else { "off: the terminal's own selection works again" };
+            model.tell(Status::note(format!("The mouse is {word}.")));
+            return vec![Effect::Remember];
+        }
+        Id::Copy => {
+            let text = super::facts::as_text(model);
+            model.tell(Status::note("Copied what this pane shows, as text."));
+            return vec![Effect::Copy(text)];
+        }
+        Id::Finder => model.overlays.push(Overlay::Picker(finder::everything(model))),
+        Id::Help => model.overlays.push(Overlay::Help(Help::default())),
+        Id::Suspend => return vec![Effect::Suspend],
+        Id::Quit => return quit(model),
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    match id {
+        CommandId::BenchUndo => everywhere(model, CommandId::Undo),
+        CommandId::BenchHelp => everywhere(model, CommandId::Help),
+        _ => bench::run(model, id),
+    }
+}
+
+fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {
+    model.pane = pane;
+    if pane == Pane::Yield { yields::ask(model) } else { Vec::new() }
+}
+
+/// Leaves at once when everything is on the disk, else as soon as it is; a second time leaves regardless.
+fn quit(model: &mut Model) -> Vec<Effect> {
+    match &model.saving {
+        Saving::Saved => vec![Effect::Quit],
+        _ if model.is_leaving => vec![Effect::Quit],
+        Saving::Pending(_) => {
+            model.is_leaving = true;
+            model.tell(Status::note(
+                "Saving the last change, then leaving. Press again to leave without waiting.",
+            ));
+            Vec::new()
+        }
+        Saving::Failed(_) => {
+            model.is_leaving = true;
+            model.tell(Status::refused(
+                "The last change is not on the disk. Press again to leave without it.",
+            ));
+            Vec::new()
+        }
+    }
+}
+
+fn leave_if_asked(model: &Model) -> Vec<Effect> {
+    if model.is_leaving && model.saving == Saving::Saved { vec![Effect::Quit] } else { Vec::new() }
+}
+
+/// Makes an edit now, in the book on screen, and sends it to the disk.
+///
+/// # Errors
+/// The sentence that refuses it; nothing has changed then.
+pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
+    let wish = Wish::Do(edit);
+    let (label, effect) = perform(model, &wish)?;
+    let key = model.keymap.keys(CommandId::Undo).first().map(Key::to_string).unwrap_or_default();
+    model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
+    Ok(vec![effect])
+}
+
+fn wish(model: &mut Model, wish: Wish, words: &str) -> Vec<Effect> {
+    let step = if wish == Wish::Redo { model.history.next_redo() } else { model.history.next_undo() };
+    let label = step.map(|s| s.label.clone()).unwrap_or_default();
+    match perform(model, &wish) {
+        Ok((_, effect)) => {
+            model.tell(Status::done(format!("{words}{label}")));
+            vec![effect]
+        }
+        Err(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+    }
+}
+
+fn sentence(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
+}
+
+/// Changes the book on screen; returns what was done in words, and the effect that saves it.
+fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+    let (entry, applied) =
+        model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
+    model.saving = match model.saving {
+        Saving::Pending(n) => Saving::Pending(n + 1),
+        _ => Saving::Pending(1),
+    };
+    model.follow_book();
+    Ok((applied.label, Effect::Save { epoch: model.epoch, entry: Box::new(entry) }))
+}
+
+fn open_projects(model: &mut Model) {
+    let row = |label: &str, detail: String, id| PickRow {
+        label: label.to_owned(),
+        detail,
+        target: Target::Project(id),
+        is_live: true,
+    };
+    let mut rows: Vec<PickRow> = model
+        .book
+        .projects()
+        .iter()
+        .map(|(id, p)| {
+            let when = p.date.map(|d| format!("{d}, ")).unwrap_or_default();
+            row(&p.name, format!("{when}{} cards, {}", p.cards.len(), p.progress.word()), Some(id))
+        })
+        .collect();
+    rows.push(row("no project", "work on loose sizes".to_owned(), None));
+    model.overlays.push(Overlay::Picker(finder::picker("Project", rows)));
+}
+
+fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
+    let shown = picker.shown.len();
+    match key.code {
+        KeyCode::Esc => return Vec::new(),
+        KeyCode::Enter => {
+            let row = picker.cursor.row(shown).and_then(|n| picker.rows.get(*picker.shown.get(n)?)).cloned();
+            return match row {
+                Some(row) => choose(model, row.target),
+                None => Vec::new(),
+            };
+        }
+        KeyCode::Tab => picker.cursor.go(Move::By(1), shown),
+        KeyCode::BackTab => picker.cursor.go(Move::By(-1), shown),
+        // Letters belong to the filter, and Home and End to its text: only arrows and pages move the pick.
+        KeyCode::Up | KeyCode::Down | KeyCode::PageUp | KeyCode::PageDown => {
+            if let Some(step) = list_move(key) {
+                picker.cursor.go(step, shown);
+            }
+        }
+        _ => {
+            if picker.filter.key(key) {
+                finder::narrow(&mut picker);
+            }
+        }
+    }
+    model.overlays.push(Overlay::Picker(picker));
+    Vec::new()
+}
+
+fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
+    match target {
+        Target::Command(id) => run(model, id),
+        Target::Format(name) => match model.formats.find(&name) {
+            Some(f) => {
+                let sheet = Sheet::new(f.name.clone(), f.size);
+                yields::take_sheet(model, yields::SheetChoice { sheet, paper: None })
+            }
+            None => Vec::new(),
+        },
+        Target::Paper(id) => match yields::sheet_of_item(model, id) {
+            Some(choice) => yields::take_sheet(model, choice),
+            None => Vec::new(),
+        },
+        Target::Project(id) => {
+            let was = model.book.active();
+            if was == id {
+                return Vec::new();
+            }
+            model.mats.card = 0;
+            make(model, Edit::Activate { was, now: id }).unwrap_or_else(|why| {
+                model.tell(Status::refused(why));
+                Vec::new()
+            })
+        }
+        Target::Spoil(what) => bench::spoil::spoiled(model, what),
+        Target::Swatch(id) => {
+            model.palette.show(id);
+            go(model, Pane::Palette)
+        }
+        Target::Item(id) => {
+            model.stock.show(id, &model.book);
+            go(model, Pane::Stock)
+        }
+    }
+}
+
+fn help_key(model: &mut Model, mut help: Help, key: Key) -> Vec<Effect> {
+    let is_close = key.code == KeyCode::Esc || key == Key::char('?') || key == Key::char('q');
+    if help.is_typing {
+        match key.code {
+            KeyCode::Esc => help = Help::default(),
+            KeyCode::Enter => help.is_typing = false,
+            _ => {
+                help.filter.key(key);
+                help.top = 0;
+            }
+        }
+    } else if key == Key::char('/') {
+        help.is_typing = true;
+    } else if is_close {
+        return Vec::new();
+    } else if let Some(step) = list_move(key) {
+        help.top = match step {
+            Move::By(n) => help.top.saturating_add_signed(n).min(COMMAND_LINES),
+            Move::First => 0,
+            Move::Last => COMMAND_LINES,
+        };
+    }
+    model.overlays.push(Overlay::Help(help));
+    Vec::new()
+}
+
+/// More lines than the help screen ever has; the drawing side stops at its end.
+const COMMAND_LINES: usize = super::commands::COMMANDS.len() * 2;
+
+fn confirm_key(model: &mut Model, confirm: Confirm, key: Key) -> Vec<Effect> {
+    match key.code {
+        KeyCode::Char('y') => update(model, *confirm.yes),
+        KeyCode::Char('n') | KeyCode::Esc | KeyCode::Enter => Vec::new(),
+        _ => {
+            model.overlays.push(Overlay::Confirm(confirm));
+            Vec::new()
+        }
+    }
+}

@@ -1,0 +1,24 @@
+//! `trimside paths`: where the data and the settings live.
+
+use super::Desk;
+use crate::persist::files::{KEPT, SNAPSHOT};
+use crate::persist::paths::{FORMATS, Paths};
+
+/// Prints the places, one a line.
+///
+/// # Errors
+/// Where no folder is known.
+pub fn run(desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let places = Paths::find(desk.data.as_deref())?;
+    let lines = [
+        ("data", places.data.clone()),
+        ("book", places.data.join(SNAPSHOT)),
+        ("copies", places.data.join(KEPT)),
+        ("formats", places.data.join(FORMATS)),
+        ("settings", places.settings),
+    ];
+    for (name, path) in lines {
+        writeln!(desk.out, "{name:<9} {}", path.display())?;
+    }
+    Ok(())
+}

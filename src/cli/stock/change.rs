@@ -1,0 +1,110 @@
+//! Use, receive, adjust: one line in the log, made from the book as it is under the lock, safe before the answer.
+
+use super::{Count, Form, rows, show};
+use crate::cli::{BadInput, Desk, today};
+use crate::domain::book::Book;
+use crate::domain::edit::Edit;
+use crate::domain::harmless::harmless;
+use crate::domain::money::Money;
+use crate::domain::stock::{ItemId, NewLine};
+use crate::persist::{ChangeError, Store};
+
+pub(super) fn used(desk: &mut Desk<'_>, store: &mut Store, ask: &Count, form: Form) -> anyhow::Result<()> {
+    let n = positive(&ask.count)?;
+    log(desk, store, &ask.name, form, |_, item| Ok(NewLine::used(item, n, ask.job.as_str())))
+}
+
+pub(super) fn received(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    ask: &Count,
+    price: Option<&str>,
+    lot: Option<&str>,
+    form: Form,
+) -> anyhow::Result<()> {
+    let n = positive(&ask.count)?;
+    let lot = lot.unwrap_or_default().to_owned();
+    log(desk, store, &ask.name, form, |book, item| {
+        let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
+        let price = price.map_err(|e| e.to_string())?;
+        Ok(NewLine { price, lot, ..NewLine::received(item, n, ask.job.as_str()) })
+    })
+}
+
+pub(super) fn adjusted(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    name: &str,
+    count: &str,
+    job: &str,
+    form: Form,
+) -> anyhow::Result<()> {
+    let bad = || {
+        BadInput(format!(
+            "\"{}\" is no count: give the count on the shelf (12) or a difference with its sign (+2, -3)",
+            harmless(count)
+        ))
+    };
+    let n: i64 = count.trim().parse().map_err(|_| bad())?;
+    let is_difference = count.trim().starts_with(['+', '-']);
+    log(desk, store, name, form, |book, item| {
+        let held = i64::try_from(book.on_hand(item)).unwrap_or(i64::MAX);
+        let difference = if is_difference { n } else { n.saturating_sub(held) };
+        if difference == 0 {
+            return Err(format!(
+                "{} has {held} on hand already: nothing to adjust",
+                harmless(&book.items().name_of(item))
+            ));
+        }
+        Ok(NewLine::adjusted(item, difference, job))
+    })
+}
+
+fn positive(count: &str) -> anyhow::Result<u32> {
+    let n = count.trim().parse().ok().filter(|n| *n > 0);
+    let sentence = || format!("\"{}\" is no count: give a whole number of 1 or more", harmless(count));
+    n.ok_or_else(|| BadInput(sentence()).into())
+}
+
+/// Logs a line and says what came of it.
+fn log(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    name: &str,
+    form: Form,
+    line: impl FnOnce(&Book, ItemId) -> Result<NewLine, String>,
+) -> anyhow::Result<()> {
+    let mut about = None;
+    let saved = store.change(today(), |book| {
+        let item = book.find_item(name).map_err(|e| e.to_string())?;
+        about = Some(item);
+        line(book, item).map(Edit::Log)
+    });
+    let notes = store.take_notes();
+    let saved = saved.map_err(refusal)?;
+    for note in notes {
+        writeln!(desk.note, "{note}")?;
+    }
+    let book = store.book();
+    let held = about.map_or(0, |item| book.on_hand(item));
+    if form == Form::Json
+        && let Some(line) = book.log().last()
+    {
+        let mut answer = serde_json::to_value(rows::line(book, line))?;
+        if let Some(fields) = answer.as_object_mut() {
+            fields.insert("on_hand".to_owned(), held.into());
+        }
+        return show::json(desk, &answer);
+    }
+    writeln!(desk.out, "{}: {held} on hand", harmless(&saved.label))?;
+    Ok(())
+}
+
+/// What the person can mend ends with 2; what the disk refused is a failure.
+pub(super) fn refusal(error: ChangeError<String>) -> anyhow::Error {
+    match error {
+        ChangeError::Make(sentence) => BadInput(sentence).into(),
+        ChangeError::Refused(error) => BadInput::from_error(harmless(&error.to_string())),
+        ChangeError::Store(error) => error.into(),
+    }
+}

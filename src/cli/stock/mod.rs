@@ -1,0 +1,129 @@
+//! `trimside stock`: the arguments and the answer.
+//!
+//! Reads the book, has edits carried out and saved, and hands rows to [`show`] for people, spreadsheets or programs.
+
+mod change;
+mod import;
+mod rows;
+mod show;
+
+use super::{Desk, open_store, today};
+use std::path::PathBuf;
+
+/// What is held, used and to be reordered.
+#[derive(clap::Args, Debug)]
+pub struct StockArgs {
+    /// What is asked or done.
+    #[command(subcommand)]
+    pub what: What,
+    /// Answer as JSON
+    #[arg(long, global = true, conflicts_with = "csv")]
+    pub json: bool,
+    /// Answer as CSV
+    #[arg(long, global = true)]
+    pub csv: bool,
+}
+
+/// What can be asked or done.
+#[derive(clap::Subcommand, Debug)]
+pub enum What {
+    /// Everything on the shelf: on hand, booked, free, on order
+    List {
+        /// Only what these words are found in: name, order number, colour family, place, state, >=8x10
+        #[arg(value_name = "WORDS")]
+        words: Vec<String>,
+    },
+    /// Log that some were used
+    Use(Count),
+    /// Log that some came in
+    Receive {
+        /// What, and how many.
+        #[command(flatten)]
+        count: Count,
+        /// What the whole lot cost
+        #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+        price: Option<String>,
+        /// The maker's mark on the lot
+        #[arg(long, value_name = "MARK")]
+        lot: Option<String>,
+    },
+    /// Log that the shelf holds another count than the book
+    Adjust {
+        /// Name or order number
+        #[arg(value_name = "NAME")]
+        name: String,
+        /// The count on the shelf (12), or the difference with its sign (+2, -3)
+        #[arg(value_name = "N", allow_hyphen_values = true)]
+        count: String,
+        /// What for
+        #[arg(long, default_value = "")]
+        job: String,
+    },
+    /// The log, oldest line first
+    Log {
+        /// Only the lines of this item
+        #[arg(value_name = "NAME")]
+        name: Option<String>,
+    },
+    /// What to order, by seller
+    Reorder,
+    /// Take in a list of items: all of it or, where a line is refused, nothing
+    Import {
+        /// CSV with a first line of column names: name, kind and any of width, height, on_hand, pack, low,
+        /// order_number, price, seller, edition, page, state, grain, gsm, place, collection, note
+        #[arg(value_name = "FILE.csv")]
+        file: PathBuf,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
+    /// The shelf as CSV that import reads
+    Export,
+}
+
+/// An item and how many of it.
+#[derive(clap::Args, Debug)]
+pub struct Count {
+    /// Name or order number
+    #[arg(value_name = "NAME")]
+    pub name: String,
+    /// How many
+    #[arg(value_name = "N", allow_hyphen_values = true)]
+    pub count: String,
+    /// What for
+    #[arg(long, default_value = "")]
+    pub job: String,
+}
+
+/// How an answer is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    Text,
+    Json,
+    Csv,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`super::BadInput`] for what the person can mend, anything else for a failure.
+pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let form = match (args.json, args.csv) {
+        (true, _) => Form::Json,
+        (_, true) => Form::Csv,
+        _ => Form::Text,
+    };
+    let mut store = open_store(desk)?;
+    match &args.what {
+        What::List { words } => show::list(desk, store.book(), &words.join(" "), form),
+        What::Log { name } => show::log(desk, store.book(), name.as_deref(), form),
+        What::Reorder => show::reorder(desk, store.book(), today(), form),
+        What::Export => show::export(desk, store.book(), form),
+        What::Use(count) => change::used(desk, &mut store, count, form),
+        What::Receive { count, price, lot } => {
+            change::received(desk, &mut store, count, price.as_deref(), lot.as_deref(), form)
+        }
+        What::Adjust { name, count, job } => change::adjusted(desk, &mut store, name, count, job, form),
+        What::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
+    }
+}

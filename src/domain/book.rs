@@ -1,1 +1,0 @@
-//! What is saved: items, swatches, projects, log.

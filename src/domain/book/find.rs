@@ -1,0 +1,181 @@
+//! Which item a typed name or order number means.
+
+use super::table::Table;
+use crate::domain::length::Unit;
+use crate::domain::stock::{Item, ItemId};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A text without regard to case and spacing: what two names are compared by.
+pub fn folded(text: &str) -> String {
+    let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
+    words.join(" ")
+}
+
+/// Names and order numbers, and who bears them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Names {
+    names: BTreeMap<String, BTreeSet<ItemId>>,
+    numbers: BTreeMap<String, BTreeSet<ItemId>>,
+}
+
+impl Names {
+    pub(super) fn of(items: &Table<ItemId, Item>) -> Self {
+        let mut names = Self::default();
+        items.iter().for_each(|(id, item)| names.add(id, item));
+        names
+    }
+
+    pub(super) fn add(&mut self, id: ItemId, item: &Item) {
+        self.names.entry(folded(&item.name)).or_default().insert(id);
+        for number in numbers_of(item) {
+            self.numbers.entry(number).or_default().insert(id);
+        }
+    }
+
+    pub(super) fn remove(&mut self, id: ItemId, item: &Item) {
+        drop_from(&mut self.names, &folded(&item.name), id);
+        for number in numbers_of(item) {
+            drop_from(&mut self.numbers, &number, id);
+        }
+    }
+
+    pub(super) fn named(&self, name: &str) -> impl Iterator<Item = ItemId> + use<'_> {
+        self.names.get(&folded(name)).into_iter().flatten().copied()
+    }
+
+    pub(super) fn find(&self, items: &Table<ItemId, Item>, text: &str) -> Result<ItemId, FindError> {
+        let wanted = folded(text);
+        if wanted.is_empty() {
+            return Err(FindError::Empty);
+        }
+        for index in [&self.numbers, &self.names] {
+            if let Some(found) = index.get(&wanted) {
+                return one_of(items, found, text);
+            }
+        }
+        if let Some(found) = self.with_size(items, &wanted) {
+            return Ok(found);
+        }
+        Err(FindError::None { given: text.to_owned(), near: self.near(&wanted) })
+    }
+
+    /// `fern 12x12`: a name that several sizes share, with the size behind it.
+    fn with_size(&self, items: &Table<ItemId, Item>, wanted: &str) -> Option<ItemId> {
+        items_by_sized_name(self, items, wanted).next()
+    }
+
+    fn near(&self, wanted: &str) -> Vec<String> {
+        let close =
+            |n: &&String| n.contains(wanted) || wanted.contains(n.as_str()) || off_by_little(n, wanted);
+        self.names.keys().filter(close).take(3).cloned().collect()
+    }
+}
+
+fn items_by_sized_name<'a>(
+    names: &'a Names,
+    items: &'a Table<ItemId, Item>,
+    wanted: &'a str,
+) -> impl Iterator<Item = ItemId> + 'a {
+    let splits = wanted.char_indices().filter(|(_, c)| *c == ' ').map(|(at, _)| wanted.split_at(at));
+    splits.filter_map(move |(name, size)| {
+        let size = crate::domain::size::Size::parse(size.trim(), Unit::Inch).ok()?;
+        let fits = |id: &&ItemId| items.get(**id).is_some_and(|i| i.size == Some(size));
+        let mut found = names.names.get(name)?.iter().filter(fits);
+        let first = *found.next()?;
+        found.next().is_none().then_some(first)
+    })
+}
+
+fn one_of(items: &Table<ItemId, Item>, found: &BTreeSet<ItemId>, text: &str) -> Result<ItemId, FindError> {
+    let mut ids = found.iter();
+    match (ids.next(), ids.next()) {
+        (Some(only), None) => Ok(*only),
+        _ => Err(FindError::Several {
+            given: text.to_owned(),
+            which: found.iter().take(5).filter_map(|id| items.get(*id)).map(describe).collect(),
+            count: found.len(),
+        }),
+    }
+}
+
+fn describe(item: &Item) -> String {
+    let mut text = item.name.clone();
+    if let Some(size) = item.size {
+        text = format!("{text} {}", size.show_with_unit(Unit::Inch));
+    }
+    if !item.order_number.is_empty() {
+        text = format!("{text} (order number {})", item.order_number);
+    }
+    text
+}
+
+fn numbers_of(item: &Item) -> impl Iterator<Item = String> + '_ {
+    let all = std::iter::once(&item.order_number).chain(&item.former_numbers);
+    all.map(|n| folded(n)).filter(|n| !n.is_empty())
+}
+
+fn drop_from(index: &mut BTreeMap<String, BTreeSet<ItemId>>, key: &str, id: ItemId) {
+    if let Some(ids) = index.get_mut(key) {
+        ids.remove(&id);
+        if ids.is_empty() {
+            index.remove(key);
+        }
+    }
+}
+
+/// At most two letters added, dropped, changed or swapped with room for it in the word.
+fn off_by_little(a: &str, b: &str) -> bool {
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let allowed = if a.len().min(b.len()) < 4 { 1 } else { 2 };
+    if a.len().abs_diff(b.len()) > allowed || a.len().max(b.len()) > 60 {
+        return false;
+    }
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, x) in a.iter().enumerate() {
+        let mut corner = i;
+        let mut left = i + 1;
+        for (j, y) in b.iter().enumerate() {
+            let up = row.get(j + 1).copied().unwrap_or(usize::MAX - 1);
+            let here = (corner + usize::from(x != y)).min(up + 1).min(left + 1);
+            corner = up;
+            if let Some(cell) = row.get_mut(j) {
+                *cell = left;
+            }
+            left = here;
+        }
+        if let Some(cell) = row.last_mut() {
+            *cell = left;
+        }
+    }
+    row.last().is_some_and(|d| *d <= allowed)
+}
+
+/// Why a name means no single item. The text is the whole sentence.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum FindError {
+    /// Nothing was typed.
+    #[error("no name given: write the name or the order number of an item")]
+    Empty,
+    /// Nothing of that name.
+    #[error("nothing on the shelf is called \"{given}\"{}: see trimside stock list", near_words(near))]
+    None {
+        /// What was typed.
+        given: String,
+        /// Names not far from it.
+        near: Vec<String>,
+    },
+    /// More than one.
+    #[error("\"{given}\" means {count} items, {}: give the order number, or the name with the size", which.join("; "))]
+    Several {
+        /// What was typed.
+        given: String,
+        /// The first few of them.
+        which: Vec<String>,
+        /// How many there are.
+        count: usize,
+    },
+}
+
+fn near_words(near: &[String]) -> String {
+    if near.is_empty() { String::new() } else { format!(" (near it: {})", near.join(", ")) }
+}

@@ -1,0 +1,218 @@
+//! The log with its running totals: on hand and the bin's counts are sums of lines, and no total goes below zero.
+//! It knows numbers only; what they are called is the book's business.
+
+use crate::domain::stock::{ItemId, LogLine, OffcutId, Reason};
+use std::collections::BTreeMap;
+
+/// Why a line cannot be added.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// Fewer are held than would go.
+    Short {
+        /// How many are held.
+        held: u64,
+        /// How many would go.
+        wanted: u64,
+    },
+    /// There is no line of this number.
+    NoLine(u64),
+    /// A line was voided before.
+    VoidedBefore {
+        /// Which line.
+        line: u64,
+        /// By this one.
+        by: u64,
+    },
+    /// The total would leave the range of whole numbers.
+    TooMany,
+}
+
+/// All lines and what they add up to.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Ledger {
+    lines: Vec<LogLine>,
+    on_hand: BTreeMap<ItemId, u64>,
+    offcuts: BTreeMap<OffcutId, u64>,
+    voided: BTreeMap<u64, u64>,
+    of_item: BTreeMap<ItemId, Vec<u64>>,
+}
+
+impl Ledger {
+    /// Folds lines that were saved.
+    ///
+    /// # Errors
+    /// A sentence that names the first line that cannot stand.
+    pub fn from_lines(lines: Vec<LogLine>) -> Result<Self, String> {
+        let mut ledger = Self { lines: Vec::with_capacity(lines.len()), ..Self::default() };
+        for line in lines {
+            let (seq, want) = (line.seq, ledger.next_seq());
+            if seq != want {
+                return Err(format!("the log has line {seq} where line {want} belongs"));
+            }
+            ledger
+                .push(line)
+                .map_err(|_| format!("line {seq} of the log does not follow from the lines before"))?;
+        }
+        Ok(ledger)
+    }
+
+    /// All lines, oldest first.
+    pub fn lines(&self) -> &[LogLine] {
+        &self.lines
+    }
+
+    /// The number that the next line gets.
+    pub fn next_seq(&self) -> u64 {
+        self.lines.len() as u64 + 1
+    }
+
+    /// The line of this number.
+    pub fn line(&self, seq: u64) -> Option<&LogLine> {
+        self.lines.get(usize::try_from(seq.checked_sub(1)?).ok()?)
+    }
+
+    /// The lines about an item, oldest first.
+    pub fn lines_of(&self, item: ItemId) -> impl DoubleEndedIterator<Item = &LogLine> {
+        self.of_item.get(&item).into_iter().flatten().filter_map(|seq| self.line(*seq))
+    }
+
+    /// Sum of the item's lines.
+    pub fn on_hand(&self, item: ItemId) -> u64 {
+        self.on_hand.get(&item).copied().unwrap_or(0)
+    }
+
+    /// Sum of the offcut's lines.
+    pub fn offcut_count(&self, offcut: OffcutId) -> u64 {
+        self.offcuts.get(&offcut).copied().unwrap_or(0)
+    }
+
+    /// The line that voids this one and stands itself.
+    pub fn voided_by(&self, seq: u64) -> Option<u64> {
+        self.voided.get(&seq).copied()
+    }
+
+    /// True where an item has lines that still count.
+    pub fn has_standing_lines(&self, item: ItemId) -> bool {
+        self.lines_of(item).any(|l| self.stands(l))
+    }
+
+    /// True where an offcut has lines that still count.
+    pub fn offcut_has_standing_lines(&self, item: ItemId, offcut: OffcutId) -> bool {
+        self.lines_of(item).any(|l| l.offcut == Some(offcut) && self.stands(l))
+    }
+
+    /// True for a line that neither voids nor is voided.
+    pub fn stands(&self, line: &LogLine) -> bool {
+        line.voids.is_none() && !self.voided.contains_key(&line.seq)
+    }
+
+    /// The counter line to `seq`, as yet without day. A counter line can be countered in turn: what it voided stands
+    /// again then.
+    ///
+    /// # Errors
+    /// Why the line cannot be voided.
+    pub(crate) fn counter_to(&self, seq: u64) -> Result<LogLine, Refusal> {
+        let line = self.line(seq).ok_or(Refusal::NoLine(seq))?;
+        for (n, at) in self.chain(seq).into_iter().enumerate() {
+            // One after the other goes, comes back, goes: those that go must stand.
+            if let (0, Some(by)) = (n % 2, self.voided_by(at)) {
+                return Err(Refusal::VoidedBefore { line: at, by });
+            }
+        }
+        Ok(LogLine {
+            seq: self.next_seq(),
+            change: -line.change,
+            reason: Reason::Voided,
+            voids: Some(seq),
+            price: None,
+            lot: String::new(),
+            ..line.clone()
+        })
+    }
+
+    /// A line, the line that it voids, the one that that voids, and so on.
+    fn chain(&self, seq: u64) -> Vec<u64> {
+        std::iter::successors(Some(seq), |at| self.line(*at)?.voids).collect()
+    }
+
+    /// Line `by` comes in and voids `target`: what `target` voided stands again, what that voided falls again, ...
+    fn fell(&mut self, target: u64, by: u64) {
+        let mut by = by;
+        for (n, at) in self.chain(target).into_iter().enumerate() {
+            if n % 2 == 0 {
+                self.voided.insert(at, by);
+            } else {
+                self.voided.remove(&at);
+            }
+            by = at;
+        }
+    }
+
+    /// The line that voided `target` is taken off again.
+    fn rose(&mut self, target: u64) {
+        let mut by = target;
+        for (n, at) in self.chain(target).into_iter().enumerate() {
+            if n % 2 == 0 {
+                self.voided.remove(&at);
+            } else {
+                self.voided.insert(at, by);
+            }
+            by = at;
+        }
+    }
+
+    /// Adds a line at the end.
+    ///
+    /// # Errors
+    /// Why it cannot stand; nothing is changed then.
+    pub(crate) fn push(&mut self, line: LogLine) -> Result<(), Refusal> {
+        if let Some(target) = line.voids {
+            self.counter_to(target)?;
+        }
+        let held = match line.offcut {
+            Some(offcut) => self.offcut_count(offcut),
+            None => self.on_hand(line.item),
+        };
+        let after = held.checked_add_signed(line.change).ok_or(if line.change < 0 {
+            Refusal::Short { held, wanted: line.change.unsigned_abs() }
+        } else {
+            Refusal::TooMany
+        })?;
+        self.set_total(&line, after);
+        if let Some(target) = line.voids {
+            self.fell(target, line.seq);
+        }
+        self.of_item.entry(line.item).or_default().push(line.seq);
+        self.lines.push(line);
+        Ok(())
+    }
+
+    /// Takes the last line off again: only for an edit that is refused half way.
+    pub(crate) fn pop(&mut self) {
+        let Some(line) = self.lines.pop() else { return };
+        let held = match line.offcut {
+            Some(offcut) => self.offcut_count(offcut),
+            None => self.on_hand(line.item),
+        };
+        self.set_total(&line, held.saturating_add_signed(-line.change));
+        if let Some(target) = line.voids {
+            self.rose(target);
+        }
+        if let Some(seqs) = self.of_item.get_mut(&line.item) {
+            seqs.pop();
+            if seqs.is_empty() {
+                self.of_item.remove(&line.item);
+            }
+        }
+    }
+
+    /// A total of nothing has no entry, so that equal logs compare equal.
+    fn set_total(&mut self, line: &LogLine, total: u64) {
+        match (line.offcut, total) {
+            (Some(offcut), 0) => drop(self.offcuts.remove(&offcut)),
+            (Some(offcut), n) => drop(self.offcuts.insert(offcut, n)),
+            (None, 0) => drop(self.on_hand.remove(&line.item)),
+            (None, n) => drop(self.on_hand.insert(line.item, n)),
+        }
+    }
+}

@@ -1,0 +1,324 @@
+//! The book: everything that is saved. Shelf, colours, projects, bin, orders, and the log that all counts come from.
+//!
+//! It can be read by anyone and is changed by [`crate::domain::edit::Edit`] alone. On hand is kept nowhere but as the
+//! fold of the log; the totals here are that fold carried along, and [`Book::check`] verifies them.
+
+mod find;
+pub(crate) mod ledger;
+mod records;
+pub mod table;
+
+pub use find::{FindError, folded};
+pub use ledger::Ledger;
+
+use crate::domain::edit::Edit;
+use crate::domain::project::Project;
+use crate::domain::settings::BookSettings;
+use crate::domain::size::Size;
+use crate::domain::stock::{
+    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, LogLine, Offcut, OffcutId, Order,
+    OrderId, ProjectId, Swatch, SwatchId,
+};
+use find::Names;
+use std::collections::BTreeMap;
+use table::Table;
+
+/// A sheet format of the person's own.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetFormat {
+    /// What it is called.
+    pub name: String,
+    /// Its size.
+    pub size: Size,
+    /// Anything else.
+    pub note: String,
+}
+
+/// The tables of a book and its settings, free to take and to look at.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tables {
+    /// The shelf.
+    pub items: Table<ItemId, Item>,
+    /// The colours.
+    pub swatches: Table<SwatchId, Swatch>,
+    /// Projects and classes.
+    pub projects: Table<ProjectId, Project>,
+    /// The bin.
+    pub offcuts: Table<OffcutId, Offcut>,
+    /// Sheets set aside.
+    pub bookings: Table<BookingId, Booking>,
+    /// What is awaited.
+    pub orders: Table<OrderId, Order>,
+    /// Packs of several items.
+    pub assortments: Table<AssortmentId, Assortment>,
+    /// Sheet formats of the person's own.
+    pub formats: Table<FormatId, SheetFormat>,
+    /// Settings that belong to the data.
+    pub settings: BookSettings,
+    /// The project that all panes work on.
+    pub active: Option<ProjectId>,
+}
+
+/// Everything that is saved.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Book {
+    pub(crate) seq: u64,
+    pub(crate) tables: Tables,
+    pub(crate) ledger: Ledger,
+    names: Names,
+    booked: BTreeMap<ItemId, u64>,
+    on_order: BTreeMap<ItemId, u64>,
+}
+
+impl Book {
+    /// A book put together from what was saved. The totals are folded from the log.
+    ///
+    /// # Errors
+    /// A sentence where the parts do not fit together, such as a count below zero or a line about nothing.
+    pub fn from_parts(seq: u64, tables: Tables, log: Vec<LogLine>) -> Result<Self, String> {
+        let ledger = Ledger::from_lines(log)?;
+        let names = Names::of(&tables.items);
+        let (booked, on_order) = (booked(&tables), on_order(&tables));
+        let book = Self { seq, tables, ledger, names, booked, on_order };
+        book.check_log()?;
+        Ok(book)
+    }
+
+    /// How many edits have been applied: the number of the last one.
+    pub fn seq(&self) -> u64 {
+        self.seq
+    }
+
+    /// Counts on from a higher number, when an old book takes the place of a newer one.
+    pub fn jump_to(&mut self, seq: u64) {
+        self.seq = self.seq.max(seq);
+    }
+
+    /// All tables, for those who save or list them.
+    pub fn tables(&self) -> &Tables {
+        &self.tables
+    }
+
+    /// The shelf.
+    pub fn items(&self) -> &Table<ItemId, Item> {
+        &self.tables.items
+    }
+
+    /// The colours.
+    pub fn swatches(&self) -> &Table<SwatchId, Swatch> {
+        &self.tables.swatches
+    }
+
+    /// Projects and classes.
+    pub fn projects(&self) -> &Table<ProjectId, Project> {
+        &self.tables.projects
+    }
+
+    /// The bin. How many of each: [`Book::offcut_count`].
+    pub fn offcuts(&self) -> &Table<OffcutId, Offcut> {
+        &self.tables.offcuts
+    }
+
+    /// Sheets set aside.
+    pub fn bookings(&self) -> &Table<BookingId, Booking> {
+        &self.tables.bookings
+    }
+
+    /// What is awaited.
+    pub fn orders(&self) -> &Table<OrderId, Order> {
+        &self.tables.orders
+    }
+
+    /// Packs of several items.
+    pub fn assortments(&self) -> &Table<AssortmentId, Assortment> {
+        &self.tables.assortments
+    }
+
+    /// Sheet formats of the person's own.
+    pub fn formats(&self) -> &Table<FormatId, SheetFormat> {
+        &self.tables.formats
+    }
+
+    /// Settings that belong to the data.
+    pub fn settings(&self) -> &BookSettings {
+        &self.tables.settings
+    }
+
+    /// The project that all panes work on.
+    pub fn active(&self) -> Option<ProjectId> {
+        self.tables.active
+    }
+
+    /// The active project itself.
+    pub fn active_project(&self) -> Option<&Project> {
+        self.tables.projects.get(self.tables.active?)
+    }
+
+    /// The log, oldest line first.
+    pub fn log(&self) -> &[LogLine] {
+        self.ledger.lines()
+    }
+
+    /// The lines about one item, oldest first, its offcuts' lines among them.
+    pub fn lines_of(&self, item: ItemId) -> impl DoubleEndedIterator<Item = &LogLine> {
+        self.ledger.lines_of(item)
+    }
+
+    /// True where a later line counters this one.
+    pub fn is_voided(&self, line: u64) -> bool {
+        self.ledger.voided_by(line).is_some()
+    }
+
+    /// Sheets (or pads, envelopes, ...) on the shelf: the sum of the log's lines for the item.
+    pub fn on_hand(&self, item: ItemId) -> u64 {
+        self.ledger.on_hand(item)
+    }
+
+    /// Pieces of this kind in the bin.
+    pub fn offcut_count(&self, offcut: OffcutId) -> u64 {
+        self.ledger.offcut_count(offcut)
+    }
+
+    /// Sheets set aside for projects.
+    pub fn booked(&self, item: ItemId) -> u64 {
+        self.booked.get(&item).copied().unwrap_or(0)
+    }
+
+    /// Sheets ordered and not yet here.
+    pub fn on_order(&self, item: ItemId) -> u64 {
+        self.on_order.get(&item).copied().unwrap_or(0)
+    }
+
+    /// On hand less booked; below zero where more is booked than there is.
+    pub fn free(&self, item: ItemId) -> i64 {
+        self.on_hand(item) as i64 - self.booked(item) as i64
+    }
+
+    /// The item that a name or an order number means.
+    ///
+    /// # Errors
+    /// A sentence: none of that name (with the nearest names), or several.
+    pub fn find_item(&self, text: &str) -> Result<ItemId, FindError> {
+        self.names.find(&self.tables.items, text)
+    }
+
+    /// The project of this name, whatever the case of its letters.
+    pub fn find_project(&self, name: &str) -> Option<ProjectId> {
+        let wanted = folded(name);
+        self.tables.projects.iter().find(|(_, p)| folded(&p.name) == wanted).map(|(id, _)| id)
+    }
+
+    /// The swatch of this name, whatever the case of its letters.
+    pub fn find_swatch(&self, name: &str) -> Option<SwatchId> {
+        let wanted = folded(name);
+        self.tables.swatches.iter().find(|(_, s)| folded(&s.name) == wanted).map(|(id, _)| id)
+    }
+
+    /// What an offcut is called: its paper and its size.
+    pub fn offcut_title(&self, offcut: OffcutId) -> String {
+        match self.tables.offcuts.get(offcut) {
+            Some(o) => format!(
+                "{} offcut {}",
+                self.tables.items.name_of(o.item),
+                o.size.show_with_unit(self.tables.settings.unit)
+            ),
+            None => format!("offcut {}", self.tables.offcuts.name_of(offcut)),
+        }
+    }
+
+    /// True where a line that still counts was logged for this job: the same plan is about to be logged twice.
+    pub fn has_logged(&self, job: &str) -> bool {
+        !job.is_empty()
+            && self.log().iter().rev().any(|l| l.job == job && !self.is_voided(l.seq) && l.voids.is_none())
+    }
+
+    /// Verifies what is carried along against what it is carried from.
+    ///
+    /// # Errors
+    /// A sentence that names the first figure that differs.
+    pub fn check(&self) -> Result<(), String> {
+        self.check_log()?;
+        if Ledger::from_lines(self.log().to_vec())? != self.ledger {
+            return Err("the totals on hand differ from the sum of the log".to_owned());
+        }
+        if Names::of(&self.tables.items) != self.names {
+            return Err("the index of names differs from the shelf".to_owned());
+        }
+        if (booked(&self.tables), on_order(&self.tables)) != (self.booked.clone(), self.on_order.clone()) {
+            return Err("the totals of bookings and orders differ from their rows".to_owned());
+        }
+        Ok(())
+    }
+
+    fn check_log(&self) -> Result<(), String> {
+        for line in self.log() {
+            let known = self.tables.items.knows(line.item)
+                && line.offcut.is_none_or(|o| self.tables.offcuts.knows(o));
+            if !known {
+                return Err(format!(
+                    "line {} of the log is about something that is not in the book",
+                    line.seq
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    /// Keeps the names and the totals of bookings and orders in step, given the inverse of what was just done.
+    pub(crate) fn carry_along(&mut self, inverse: &Edit) {
+        match inverse {
+            Edit::Item(row) => {
+                if let Some(before) = row.now() {
+                    self.names.remove(row.id(), before);
+                }
+                if let Some(now) = self.tables.items.get(row.id()) {
+                    self.names.add(row.id(), now);
+                }
+            }
+            Edit::Booking(row) => {
+                if let Some(before) = row.now() {
+                    shift(&mut self.booked, before.item, 0, before.count);
+                }
+                if let Some(now) = self.tables.bookings.get(row.id()) {
+                    shift(&mut self.booked, now.item, now.count, 0);
+                }
+            }
+            Edit::Order(row) => {
+                if let Some(before) = row.now() {
+                    shift(&mut self.on_order, before.item, 0, before.count);
+                }
+                if let Some(now) = self.tables.orders.get(row.id()) {
+                    shift(&mut self.on_order, now.item, now.count, 0);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// Items of this name in any kind and size.
+    pub fn items_named(&self, name: &str) -> impl Iterator<Item = (ItemId, &Item)> {
+        self.names.named(name).filter_map(|id| self.tables.items.get(id).map(|item| (id, item)))
+    }
+}
+
+fn booked(tables: &Tables) -> BTreeMap<ItemId, u64> {
+    let mut totals = BTreeMap::new();
+    tables.bookings.iter().for_each(|(_, b)| shift(&mut totals, b.item, b.count, 0));
+    totals
+}
+
+fn on_order(tables: &Tables) -> BTreeMap<ItemId, u64> {
+    let mut totals = BTreeMap::new();
+    tables.orders.iter().for_each(|(_, o)| shift(&mut totals, o.item, o.count, 0));
+    totals
+}
+
+/// A total carried along; a total of nothing has no entry, so that equal books compare equal.
+fn shift(totals: &mut BTreeMap<ItemId, u64>, item: ItemId, plus: u32, minus: u32) {
+    let total = (totals.get(&item).copied().unwrap_or(0) + u64::from(plus)).saturating_sub(u64::from(minus));
+    if total == 0 {
+        totals.remove(&item);
+    } else {
+        totals.insert(item, total);
+    }
+}

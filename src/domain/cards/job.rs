@@ -1,0 +1,278 @@
+//! A whole card worked out at once: sizes, base, grain, envelope, weight, thickness, post. Knows every room of cards and
+//! no screen, so that the command line, the pane and the printed sheet give one answer.
+
+use super::advice::{self, Needed, Spares};
+use super::envelope::{self, Envelope, Fit};
+use super::error::CardError;
+use super::fold::{self, Base, FoldKind, Score, Side};
+use super::grain::{self, FoldGrain};
+use super::layer::{self, Card, LayerSize};
+use super::paper::Paper;
+use super::post::{self, Address, Judgement, OwnPrice, Piece, Wrapping};
+use super::stack::{self, InEnvelope, Papers, Sum};
+use super::table::System;
+use super::tools::Tools;
+use crate::domain::length::{Length, Unit};
+use crate::domain::size::Size;
+use crate::domain::thickness::Thickness;
+use crate::domain::weight::Weight;
+
+/// Everything that is told about a card.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// The card and its layers.
+    pub card: Card,
+    /// The base's paper.
+    pub base_paper: Option<Paper>,
+    /// The side of the base that its grain runs along, where known.
+    pub base_grain: Option<Side>,
+    /// The layers' papers, in the card's order; missing ones are unknown.
+    pub papers: Vec<Option<Paper>>,
+    /// Score lines of the person's own, beside the fold's.
+    pub own_scores: Vec<Score>,
+    /// What it goes into.
+    pub envelope: Wish,
+    /// What the envelope is made of; `None` reckons with 24 lb bond.
+    pub envelope_paper: Option<Paper>,
+    /// Room beside the card in its envelope.
+    pub ease: Length,
+    /// Which side the address runs along.
+    pub address: Address,
+    /// Cards to make, with spares; `None` where nobody asked.
+    pub batch: Option<(u32, Spares)>,
+    /// Prices of the person's own.
+    pub prices: Vec<OwnPrice>,
+}
+
+impl Job {
+    /// A card of which only the sizes are known.
+    pub fn of(card: Card) -> Self {
+        Self {
+            card,
+            base_paper: None,
+            base_grain: None,
+            papers: Vec::new(),
+            own_scores: Vec::new(),
+            envelope: Wish::default(),
+            envelope_paper: None,
+            ease: envelope::EASE,
+            address: Address::default(),
+            batch: None,
+            prices: Vec::new(),
+        }
+    }
+}
+
+/// What a card goes into.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub enum Wish {
+    /// The smallest known envelope that takes it.
+    #[default]
+    Smallest,
+    /// The envelope that goes with its format, else the smallest.
+    Usual(Envelope),
+    /// This one, whether it fits or not.
+    This(Envelope),
+    /// None.
+    NoEnvelope,
+}
+
+/// An envelope with the card in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Enclosed {
+    /// The envelope.
+    pub envelope: Envelope,
+    /// How the card lies in it.
+    pub fit: Fit,
+}
+
+/// Everything that follows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Worked {
+    /// The base and its scores, the person's own among them.
+    pub base: Base,
+    /// How the folds lie to the grain.
+    pub grain: FoldGrain,
+    /// Layers from the first mat inward.
+    pub layers: Vec<LayerSize>,
+    /// Weight of the finished card, without envelope.
+    pub weight: Sum<Weight>,
+    /// Weight of base and layers, in that order.
+    pub weights: Vec<Option<Weight>>,
+    /// Thickness of the closed card at its thickest point.
+    pub thickness: Sum<Thickness>,
+    /// The envelope, where there is one.
+    pub enclosed: Option<Enclosed>,
+    /// Thickness in the envelope.
+    pub in_envelope: Option<InEnvelope>,
+    /// Weight in the envelope, about.
+    pub sealed_weight: Option<Weight>,
+    /// What it counts as in the post.
+    pub post: Vec<Judgement>,
+    /// Pieces of the batch.
+    pub pieces: Option<Vec<Needed>>,
+    /// Sentences beside the answer: what does not fit, runs across the grain, falls between grooves, is guessed.
+    pub notes: Vec<String>,
+}
+
+/// Works a card out.
+///
+/// # Errors
+/// The first sentence that refuses it.
+pub fn work_out(job: &Job, tools: &Tools) -> Result<Worked, CardError> {
+    let card = &job.card;
+    let base = base_with_own_scores(job, tools)?;
+    let layers = layer::sizes(card, tools)?;
+    let papers = Papers { base: job.base_paper.as_ref(), layers: &job.papers };
+    let thickness = stack::thickness(card, &layers, papers);
+    let weight = stack::weight(base.size, card, &layers, papers);
+    let weights = stack::weight_by_part(base.size, card, &layers, papers);
+    let mut notes = Vec::new();
+    let enclosed = enclose(job, thickness.value.unwrap_or_default(), tools.unit, &mut notes);
+    let (in_envelope, sealed_weight) = sealed(job, enclosed.as_ref(), thickness.value, weight.value);
+    let piece = match &enclosed {
+        Some(e) => Piece {
+            thickness: in_envelope.map(|t| t.at_flap),
+            weight: sealed_weight,
+            ..piece(job, e.envelope.outside, Wrapping::Envelope)
+        },
+        None => Piece {
+            thickness: thickness.value,
+            weight: weight.value,
+            ..piece(job, card.face, without_envelope(job))
+        },
+    };
+    let mut post = post::judge_all(&piece, tools.unit);
+    for judgement in &mut post {
+        if let Some(price) = post::own_price(&job.prices, judgement) {
+            let last = judgement.reasons.len().saturating_sub(1);
+            judgement.reasons.insert(last, price);
+        }
+    }
+    let grain = grain::of_base(&base, job.base_grain);
+    notes.extend(notes_on(job, &base, grain, &thickness, tools));
+    let pieces = match job.batch {
+        Some((cards, spares)) => Some(needed(job, &base, &layers, cards, spares)?),
+        None => None,
+    };
+    Ok(Worked {
+        base,
+        grain,
+        layers,
+        weight,
+        weights,
+        thickness,
+        enclosed,
+        in_envelope,
+        sealed_weight,
+        post,
+        pieces,
+        notes,
+    })
+}
+
+fn base_with_own_scores(job: &Job, tools: &Tools) -> Result<Base, CardError> {
+    let mut base = fold::base(job.card.face, &job.card.fold, tools)?;
+    fold::check_scores(base.size, &job.own_scores, tools)?;
+    base.scores.extend(&job.own_scores);
+    base.scores.sort_unstable();
+    base.scores.dedup();
+    Ok(base)
+}
+
+fn enclose(job: &Job, thickness: Thickness, unit: Unit, notes: &mut Vec<String>) -> Option<Enclosed> {
+    let face = job.card.face;
+    let lay = |envelope: Envelope| {
+        let fit = envelope::fit(face, thickness, job.ease, &envelope);
+        Enclosed { envelope, fit }
+    };
+    let smallest = || {
+        let first = if unit == Unit::Mm { System::Iso } else { System::Us };
+        envelope::smallest(face, thickness, job.ease, first).cloned().map(lay)
+    };
+    match &job.envelope {
+        Wish::NoEnvelope => None,
+        Wish::This(envelope) => {
+            notes.extend(envelope::misfit(face, thickness, job.ease, envelope, unit));
+            Some(lay(envelope.clone()))
+        }
+        Wish::Usual(envelope) => {
+            let usual = lay(envelope.clone());
+            if usual.fit.fits {
+                return Some(usual);
+            }
+            notes.extend(envelope::misfit(face, thickness, job.ease, envelope, unit));
+            smallest()
+        }
+        Wish::Smallest => {
+            let found = smallest();
+            if found.is_none() {
+                notes.push(envelope::larger_than_all(face, thickness, job.ease, unit));
+            }
+            found
+        }
+    }
+}
+
+fn sealed(
+    job: &Job,
+    enclosed: Option<&Enclosed>,
+    thickness: Option<Thickness>,
+    weight: Option<Weight>,
+) -> (Option<InEnvelope>, Option<Weight>) {
+    let Some(enclosed) = enclosed else { return (None, None) };
+    let paper = job.envelope_paper.as_ref();
+    let wall = paper.and_then(Paper::caliper).map_or(stack::WALL, |c| c.value);
+    let grammage = paper.and_then(|p| p.grammage).unwrap_or(stack::WALL_GRAMMAGE);
+    let own = stack::envelope_weight(enclosed.envelope.outside, grammage);
+    (thickness.map(|t| stack::in_envelope(t, wall)), weight.map(|w| w + own))
+}
+
+fn piece(job: &Job, size: Size, wrapping: Wrapping) -> Piece {
+    let uneven = job.card.layers.iter().any(|l| l.raise > Thickness::ZERO);
+    Piece { address: job.address, uneven, wrapping, ..Piece::of_size(size) }
+}
+
+/// A card that no known envelope takes is still judged as if some envelope of its size were round it.
+fn without_envelope(job: &Job) -> Wrapping {
+    match (&job.envelope, job.card.fold.kind) {
+        (Wish::NoEnvelope, FoldKind::Flat) => Wrapping::OneLeaf,
+        (Wish::NoEnvelope, _) => Wrapping::Folded,
+        _ => Wrapping::Envelope,
+    }
+}
+
+fn notes_on(
+    job: &Job,
+    base: &Base,
+    grain: FoldGrain,
+    thickness: &Sum<Thickness>,
+    tools: &Tools,
+) -> Vec<String> {
+    let mut notes: Vec<String> = Vec::new();
+    if let (FoldGrain::Across | FoldGrain::Both, Some(text)) = (grain, grain.sentence()) {
+        notes.push(text.to_owned());
+    }
+    notes.extend(base.between_grooves(job.card.fold.kind, tools));
+    if !thickness.guessed.is_empty() && thickness.value.is_some() {
+        notes.push(format!(
+            "the thickness of {} is guessed from the weight: measure it where it matters",
+            thickness.guessed.join(", ")
+        ));
+    }
+    notes
+}
+
+fn needed(
+    job: &Job,
+    base: &Base,
+    layers: &[LayerSize],
+    cards: u32,
+    spares: Spares,
+) -> Result<Vec<Needed>, CardError> {
+    let paper = job.base_paper.as_ref().map(|p| p.name.as_str()).filter(|n| !n.is_empty());
+    advice::pieces(&job.card, base.size, paper, layers, cards, spares).ok_or_else(|| {
+        let text = format!("{cards} cards need more pieces than can be counted: use a smaller batch");
+        CardError::new(super::Reason::TooLarge, text)
+    })
+}

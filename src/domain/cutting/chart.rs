@@ -1,0 +1,125 @@
+//! The chart: the counts of every size from one sheet, rows by width, columns by height. Every cell is exact.
+
+use super::grid;
+use super::limited::Counter;
+use super::question::{Limits, part};
+use crate::domain::length::Length;
+use crate::domain::sheet::Sheet;
+use crate::domain::size::Size;
+
+/// The sizes a chart shows in both directions.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct ChartRange {
+    /// The smallest.
+    pub from: Length,
+    /// The largest; shown where a whole number of steps meets it.
+    pub to: Length,
+    /// From one to the next.
+    pub step: Length,
+}
+
+/// Most values a side of a chart may have.
+pub const MOST_VALUES: i64 = 400;
+
+impl ChartRange {
+    /// From 1/2 in to half the longer side of the sheet, by quarters.
+    pub fn for_sheet(sheet: &Sheet) -> Self {
+        Self { from: Length::sixteenths(8), to: sheet.actual().long().half(), step: Length::sixteenths(4) }
+    }
+
+    /// Checks a range that a person typed.
+    ///
+    /// # Errors
+    /// A sentence that says what would do.
+    pub fn checked(from: Length, to: Length, step: Length) -> Result<Self, ChartError> {
+        if !from.is_positive() || !step.is_positive() {
+            return Err(ChartError::NotPositive);
+        }
+        if to < from {
+            return Err(ChartError::Backwards { from, to });
+        }
+        let values = (to - from).times(step) + 1;
+        if values > MOST_VALUES {
+            return Err(ChartError::TooMany { values });
+        }
+        Ok(Self { from, to, step })
+    }
+
+    /// The values from the smallest up.
+    pub fn values(&self) -> Vec<Length> {
+        let count = if self.to < self.from { 0 } else { (self.to - self.from).times(self.step) + 1 };
+        (0..count.min(MOST_VALUES)).map(|n| self.from + self.step * n).collect()
+    }
+}
+
+/// Why a range was refused.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum ChartError {
+    /// From or step of zero.
+    #[error("a chart needs a first size and a step above zero")]
+    NotPositive,
+    /// Last below first.
+    #[error("the chart goes from {from} to {to}: the last size must not be below the first")]
+    Backwards {
+        /// First size.
+        from: Length,
+        /// Last size.
+        to: Length,
+    },
+    /// More than [`MOST_VALUES`].
+    #[error("the chart has {values} sizes a side: {MOST_VALUES} is the most, take a larger step")]
+    TooMany {
+        /// Sizes a side.
+        values: i64,
+    },
+}
+
+/// The counts of one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Cell {
+    /// Width along the sheet's width when upright.
+    pub size: Size,
+    /// All upright.
+    pub upright: u32,
+    /// All turned; 0 where pieces may not be turned.
+    pub turned: u32,
+    /// Most by edge-to-edge cuts.
+    pub best: u32,
+}
+
+/// All cells, row by row: the width is the same along a row, the height goes up.
+pub fn cells(sheet: &Sheet, range: &ChartRange, may_turn: bool, limits: Limits) -> Vec<Cell> {
+    let room = sheet.usable().size;
+    let values = range.values();
+    let side = values.len();
+    let mut all: Vec<Cell> = Vec::with_capacity(side * side);
+    for (row, &width) in values.iter().enumerate() {
+        for (column, &height) in values.iter().enumerate() {
+            let mirrored = (may_turn && column < row).then(|| all[column * side + row]);
+            let size = Size::new(width, height);
+            all.push(match mirrored {
+                Some(cell) => Cell { size, upright: cell.turned, turned: cell.upright, best: cell.best },
+                None => cell(room, size, may_turn, limits),
+            });
+        }
+    }
+    all
+}
+
+/// One cell: the same numbers as the full answer, without its layout.
+pub fn cell(room: Size, size: Size, may_turn: bool, limits: Limits) -> Cell {
+    let count = |sizes: &[Size]| {
+        let ways: Vec<_> = sizes.iter().copied().map(part).collect();
+        let (width, height) = (room.width.units(), room.height.units());
+        let n = Counter::new(width, height, &ways, limits).count(width, height);
+        u32::try_from(n).unwrap_or(u32::MAX)
+    };
+    let free = limits.allow_all(room.width.units(), room.height.units());
+    let one_way = |size: Size| {
+        if free { u32::try_from(grid::count(room, size)).unwrap_or(u32::MAX) } else { count(&[size]) }
+    };
+    let upright = one_way(size);
+    let turned = if may_turn { one_way(size.turned()) } else { 0 };
+    let best = if may_turn && !size.is_square() { count(&[size, size.turned()]) } else { upright };
+    Cell { size, upright, turned, best }
+}

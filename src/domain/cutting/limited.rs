@@ -1,0 +1,248 @@
+//! How many pieces a panel gives: by any cuts, all one way, or within the limits of a trimmer.
+//!
+//! The recursion of [`super::recursion`] floors sizes, which is right only while every cut can be made. With a longest
+//! cut or a largest fence setting the size that a panel really has decides which cuts it can take, so [`Limited`]
+//! recurses on real sizes: the fence is set to a sum of finished sizes, the rest keeps its slack.
+//! With a longest cut that loses nothing (a rest with slack can be trimmed by one more cut of the same length). With a
+//! largest setting it is exact under the rule that every finished size is set at the fence or fills a panel without
+//! slack: the part against the fence must be [`Filled`], and so must whatever a filled panel is cut into.
+
+use super::question::Limits;
+use super::recursion::{MOST_STEPS, Part, Recursion};
+use super::tree::CutLine;
+use rustc_hash::FxHashMap;
+
+/// Splits looked at under limits before the answer is given as not proved.
+const LIMITED_STEPS: u64 = 30_000_000;
+
+/// In which directions finished sizes must fill a panel, so that no offcut takes up slack there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+pub struct Filled {
+    /// Across the width.
+    pub width: bool,
+    /// Across the height.
+    pub height: bool,
+}
+
+impl Filled {
+    /// No demand.
+    pub const NOT: Self = Self { width: false, height: false };
+
+    fn is_asked(self) -> bool {
+        self.width || self.height
+    }
+
+    /// What the parts of a cut must fill when the whole must fill `self`, the first part lying against the fence.
+    ///
+    /// In the direction that the cut divides both parts must fill; in the other one of them is enough.
+    pub fn of_parts(self, line: CutLine) -> Vec<(Self, Self)> {
+        let (along, other) = match line {
+            CutLine::Down => (self.width, self.height),
+            CutLine::Across => (self.height, self.width),
+        };
+        let one = |along, other| match line {
+            CutLine::Down => Self { width: along, height: other },
+            CutLine::Across => Self { width: other, height: along },
+        };
+        let mut ways = vec![(one(true, other), one(along, false))];
+        if other {
+            ways.push((one(true, false), one(along, true)));
+        }
+        ways
+    }
+}
+
+/// Counts the pieces in panels of one sheet. Sizes in units.
+#[derive(Debug)]
+pub enum Counter {
+    /// Every piece the same way round, any cut possible: columns times rows.
+    OneWay(Part),
+    /// Any edge-to-edge cuts.
+    Free(Box<Recursion>),
+    /// Edge-to-edge cuts within limits.
+    Limited(Box<Limited>),
+}
+
+impl Counter {
+    /// A counter for panels of a sheet of this size, with pieces lying in the given ways.
+    pub fn new(width: i64, height: i64, ways: &[Part], limits: Limits) -> Self {
+        if !limits.allow_all(width, height) {
+            return Self::Limited(Box::new(Limited::new(width, height, ways, limits)));
+        }
+        match ways {
+            [one] => Self::OneWay(*one),
+            _ => Self::Free(Box::new(Recursion::new(width, height, ways, MOST_STEPS))),
+        }
+    }
+
+    /// The most pieces in a panel.
+    pub fn count(&mut self, width: i64, height: i64) -> i64 {
+        match self {
+            Self::OneWay(p) => (width / p.width) * (height / p.height),
+            Self::Free(g) => g.value(width, height),
+            Self::Limited(l) => l.count(width, height, Filled::NOT).unwrap_or(0),
+        }
+    }
+
+    /// The most pieces in a panel that finished sizes fill as asked; `None` where they cannot.
+    ///
+    /// Where every cut can be made a filled panel is not counted by itself: it either reaches the count of the panel
+    /// or is of no use to a layout with the most pieces.
+    pub fn count_filled(&mut self, width: i64, height: i64, filled: Filled) -> Option<i64> {
+        match self {
+            Self::Limited(l) => l.count(width, height, filled),
+            _ => Some(self.count(width, height)).filter(|&n| n > 0 || !filled.is_asked()),
+        }
+    }
+
+    /// The sums of finished sizes along either side, ascending: what the fence may be set to.
+    pub fn sums(&self) -> Vec<i64> {
+        let free = match self {
+            Self::OneWay(p) => return vec![p.width.min(p.height), p.width.max(p.height)],
+            Self::Free(g) => g,
+            Self::Limited(l) => &l.free,
+        };
+        let mut sums = [free.xs().sums(), free.ys().sums()].concat();
+        sums.sort_unstable();
+        sums.dedup();
+        sums
+    }
+
+    /// True while every count given was proved.
+    pub fn is_exact(&self) -> bool {
+        match self {
+            Self::OneWay(_) => true,
+            Self::Free(g) => g.is_exact(),
+            Self::Limited(l) => l.is_exact(),
+        }
+    }
+}
+
+/// Exact counts within limits, with their table.
+#[derive(Debug)]
+pub struct Limited {
+    ways: Vec<Part>,
+    limits: Limits,
+    /// True where the fence has a limit, so that filled parts must be told from others.
+    has_fence_limit: bool,
+    free: Recursion,
+    table: FxHashMap<(i64, i64, Filled), Option<i64>>,
+    steps_left: u64,
+    exact: bool,
+}
+
+impl Limited {
+    fn new(width: i64, height: i64, ways: &[Part], limits: Limits) -> Self {
+        Self {
+            ways: ways.to_vec(),
+            limits,
+            has_fence_limit: limits.setting < width.max(height),
+            free: Recursion::new(width, height, ways, MOST_STEPS),
+            table: FxHashMap::default(),
+            steps_left: LIMITED_STEPS,
+            exact: true,
+        }
+    }
+
+    fn is_exact(&self) -> bool {
+        self.exact && self.free.is_exact()
+    }
+
+    fn count(&mut self, x: i64, y: i64, filled: Filled) -> Option<i64> {
+        let filled = if self.has_fence_limit { filled } else { Filled::NOT };
+        let most = self.free.value(x, y);
+        if most == 0 {
+            return (!filled.is_asked()).then_some(0);
+        }
+        let is_piece = self.ways.iter().any(|p| (p.width, p.height) == (x, y));
+        if is_piece || (!filled.is_asked() && self.limits.allow_all(x, y)) {
+            return Some(most);
+        }
+        if let Some(&known) = self.table.get(&(x, y, filled)) {
+            return known;
+        }
+        let mut best = (!filled.is_asked()).then_some(0);
+        for line in [CutLine::Down, CutLine::Across] {
+            best = best.max(self.best_cut(x, y, line, filled, most));
+        }
+        self.table.insert((x, y, filled), best);
+        best
+    }
+
+    /// The best of all first cuts in one direction.
+    fn best_cut(&mut self, x: i64, y: i64, line: CutLine, filled: Filled, most: i64) -> Option<i64> {
+        let (side, length, rows) = match line {
+            CutLine::Down => (x, y, self.free.xs().len()),
+            CutLine::Across => (y, x, self.free.ys().len()),
+        };
+        if length > self.limits.cut {
+            return None;
+        }
+        let mut best: Option<i64> = None;
+        for row in 1..rows {
+            let reach = if line == CutLine::Down { self.free.xs() } else { self.free.ys() };
+            let at = reach.sums()[row];
+            if at >= side || at > self.limits.setting || best == Some(most) || !self.step() {
+                break;
+            }
+            let (held, beyond) = match line {
+                CutLine::Down => ((at, y), (x - at, y)),
+                CutLine::Across => ((x, at), (x, y - at)),
+            };
+            if self.free.value(held.0, held.1) + self.free.value(beyond.0, beyond.1) > best.unwrap_or(-1) {
+                best = best.max(self.both(held, beyond, line, filled));
+            }
+        }
+        best
+    }
+
+    /// Both parts of a cut; nothing where the part against the fence is waste, since the finished rest would not be set.
+    fn both(&mut self, held: (i64, i64), beyond: (i64, i64), line: CutLine, filled: Filled) -> Option<i64> {
+        let ways = filled.of_parts(line);
+        let count = |(a, b)| {
+            let held = self.count(held.0, held.1, a).filter(|&n| n > 0)?;
+            Some(held + self.count(beyond.0, beyond.1, b)?)
+        };
+        ways.into_iter().filter_map(count).max()
+    }
+
+    fn step(&mut self) -> bool {
+        if self.steps_left == 0 {
+            self.exact = false;
+            return false;
+        }
+        self.steps_left -= 1;
+        true
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ways(w: i64, h: i64) -> Vec<Part> {
+        vec![Part { width: w, height: h, value: 1 }, Part { width: h, height: w, value: 1 }]
+    }
+
+    #[test]
+    fn a_short_cut_costs_pieces() {
+        let count = |cut, setting| Counter::new(12, 12, &ways(3, 4), Limits { cut, setting }).count(12, 12);
+        assert_eq!(count(i64::MAX, i64::MAX), 12);
+        assert_eq!(count(12, 12), 12);
+        // No cut can be made through a panel of 12 by 12 when 11 is the longest.
+        assert_eq!(count(11, i64::MAX), 0);
+        // Threes alone: four strips of 3 x 12, but 4 cannot be set; the rest of 4 after 3s never appears.
+        assert_eq!(
+            count(i64::MAX, 3),
+            Counter::new(12, 12, &ways(3, 4), Limits { cut: i64::MAX, setting: 3 }).count(12, 12)
+        );
+        assert_eq!(count(i64::MAX, 2), 0);
+    }
+
+    #[test]
+    fn trimming_first_opens_the_other_way() {
+        // 13 x 10 with cuts up to 12: shorten the long side to 12 first, then cut along it.
+        let mut c = Counter::new(13, 10, &ways(12, 5), Limits { cut: 12, setting: i64::MAX });
+        assert_eq!(c.count(13, 10), 2);
+    }
+}

@@ -1,0 +1,331 @@
+//! One size from one sheet: the three counts, the slack, and the layout to cut.
+//!
+//! *Upright* and *turned* are all one way; *best* is the most by edge-to-edge cuts in any number of stages, exact by
+//! [`super::recursion`] (within a trimmer's limits by [`super::limited`]). Among layouts with the most pieces
+//! [`super::prefer`] chooses. Unusable edges are cut away first, so that every finished size is measured from a clean edge.
+
+use super::layout::{Layout, Panel};
+use super::limited::Counter;
+use super::pinwheel::{self, StopAnswer};
+use super::prefer::{self, Found, Panelled};
+use super::question::{Limits, Preference, Question, part};
+use super::reach::Reach;
+use super::recursion::Part;
+use super::steps::{self, CutList, Step};
+use super::tree::{CutLine, Tree};
+use super::{bounds, grid};
+use crate::domain::length::Length;
+use crate::domain::sheet::Edges;
+use crate::domain::size::Size;
+
+/// How many pieces, how surely, and how to cut them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answer {
+    /// The finished size as asked.
+    pub piece: Size,
+    /// The sheet as measured.
+    pub sheet: Size,
+    /// The part of the sheet that pieces come from.
+    pub usable: Panel,
+    /// Pieces all upright (piece width along sheet width).
+    pub upright: u32,
+    /// Pieces all turned; 0 where the piece may not be turned.
+    pub turned: u32,
+    /// Most pieces by edge-to-edge cuts.
+    pub best: u32,
+    /// Proved upper bound on `best`.
+    pub bound: u32,
+    /// True where `best` equals `bound`.
+    pub proved: bool,
+    /// How much smaller the sheet may be in each direction, by itself, before `best` drops. Zero where nothing fits.
+    pub slack: Size,
+    /// True where all pieces of the layout lie the same way.
+    pub one_way: bool,
+    /// Different fence settings of the steps.
+    pub settings: usize,
+    /// The layout as cuts on the whole sheet; piece 0 is the one asked for.
+    pub tree: Tree,
+    /// The same with coordinates on the whole sheet, cuts in the order of the steps.
+    pub layout: Layout,
+    /// What to do at the trimmer.
+    pub steps: Vec<Step>,
+    /// What stop cuts add, on a trimmer that can make them.
+    pub stop: Option<StopAnswer>,
+}
+
+impl Answer {
+    /// Sheets for `wanted` pieces, and how many pieces are then spare; `None` where nothing fits.
+    pub fn sheets_for(&self, wanted: u32) -> Option<(u32, u32)> {
+        let sheets = if self.best == 0 { return None } else { wanted.div_ceil(self.best) };
+        let made = u64::from(sheets) * u64::from(self.best);
+        Some((sheets, u32::try_from(made - u64::from(wanted)).unwrap_or(u32::MAX)))
+    }
+
+    /// How many more pieces `best` gives than all one way.
+    pub fn gain(&self) -> u32 {
+        self.best - self.best.min(self.upright.max(self.turned))
+    }
+}
+
+/// Answers the question. Deterministic: the same question always gives the same layout.
+///
+/// A piece that [`Question::check`] refuses counts as one that fits nowhere: check first where a person typed it.
+pub fn answer(question: &Question) -> Answer {
+    let usable = question.sheet.usable();
+    if question.check().is_err() {
+        return nothing(question);
+    }
+    let ways = question.ways();
+    let limits = question.trimmer.limits();
+    let (width, height) = (usable.size.width.units(), usable.size.height.units());
+    let mut counter = Counter::new(width, height, &ways, limits);
+    let best = counter.count(width, height);
+    let one_way = |size: Size| Counter::new(width, height, &[part(size)], limits).count(width, height);
+    let mut upright = one_way(question.piece);
+    let mut turned = if question.may_turn { one_way(question.piece.turned()) } else { 0 };
+    let exact = counter.is_exact();
+    let found = preferred(question, &mut counter, best, upright, turned);
+    // A count that ran out of steps may be below what the layout holds; the layout is what can be shown.
+    let tree = trimmed(question, usable, found.tree);
+    if tree.is_none() {
+        (upright, turned) = (0, 0);
+    }
+    let exact = exact || tree.is_none();
+    let tree = tree.unwrap_or(Tree::Offcut);
+    let best = tree.piece_count() as i64;
+    let bound = if exact { best } else { upper_bound(usable.size, question).max(best) };
+    let slack = if best == 0 { Size::default() } else { slack(&mut counter, usable.size, &ways, best) };
+    let list = steps::cut_list(question.sheet.actual(), &tree, &question.trimmer, 1);
+    let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list));
+    let settings = list.settings();
+    let CutList { layout, steps } = list;
+    let turns = layout.pieces.iter().filter(|p| p.turned).count();
+    Answer {
+        piece: question.piece,
+        sheet: question.sheet.actual(),
+        usable,
+        upright: small(upright),
+        turned: small(turned),
+        best: small(best),
+        bound: small(bound),
+        proved: best == bound,
+        slack,
+        one_way: turns == 0 || turns == layout.pieces.len(),
+        settings,
+        tree,
+        layout,
+        steps,
+        stop,
+    }
+}
+
+fn nothing(question: &Question) -> Answer {
+    let sheet = question.sheet.actual();
+    Answer {
+        piece: question.piece,
+        sheet,
+        usable: question.sheet.usable(),
+        upright: 0,
+        turned: 0,
+        best: 0,
+        bound: 0,
+        proved: true,
+        slack: Size::default(),
+        one_way: true,
+        settings: 0,
+        tree: Tree::Offcut,
+        layout: Layout::from_tree(Panel::whole(sheet), &Tree::Offcut),
+        steps: Vec::new(),
+        stop: question.trimmer.stop_cuts.then(StopAnswer::nothing),
+    }
+}
+
+fn small(n: i64) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// Bound for answers that ran out of steps: whatever bounds any cutting bounds this one.
+fn upper_bound(room: Size, question: &Question) -> i64 {
+    if question.may_turn {
+        bounds::any_cutting(room, question.piece)
+    } else {
+        grid::count(room, question.piece)
+    }
+}
+
+/// All one way where that is as many, else the preferred mixed layout.
+fn preferred(question: &Question, counter: &mut Counter, best: i64, upright: i64, turned: i64) -> Found {
+    let usable = question.sheet.usable().size;
+    let ways = question.ways();
+    let limits = question.trimmer.limits();
+    let mut chosen: Option<Found> = None;
+    for (way, count) in ways.iter().zip([upright, turned]) {
+        if count == best {
+            let way = std::slice::from_ref(way);
+            let mut alone = Counter::new(usable.width.units(), usable.height.units(), way, limits);
+            let found = chosen_of(question, usable, way, &mut alone, limits);
+            chosen = prefer::better(chosen, Some(found), question.preference);
+        }
+    }
+    match (chosen, question.preference) {
+        (Some(found), Preference::FewestSettings) => found,
+        (chosen, preference) => {
+            let mixed = chosen_of(question, usable, &ways, counter, limits);
+            // On a tie in offcut all one way stands; the mixed layout must beat it.
+            match chosen {
+                Some(one_way)
+                    if preference == Preference::LargestOffcut && one_way.offcut >= mixed.offcut =>
+                {
+                    one_way
+                }
+                _ => mixed,
+            }
+        }
+    }
+}
+
+fn chosen_of(question: &Question, room: Size, ways: &[Part], counter: &mut Counter, limits: Limits) -> Found {
+    let sums = counter.sums();
+    let panel = Panelled {
+        width: room.width.units(),
+        height: room.height.units(),
+        ways,
+        sums: &sums,
+        limits,
+        upright_width: question.piece.width.units(),
+    };
+    prefer::layout(panel, counter, question.preference)
+}
+
+/// Exact slack in both directions.
+fn slack(counter: &mut Counter, room: Size, ways: &[Part], best: i64) -> Size {
+    let (width, height) = (room.width.units(), room.height.units());
+    let along_x: Vec<i64> = ways.iter().map(|p| p.width).collect();
+    let along_y: Vec<i64> = ways.iter().map(|p| p.height).collect();
+    let least_x = least(&Reach::new(width, &along_x), width, best, |w| counter.count(w, height));
+    let least_y = least(&Reach::new(height, &along_y), height, best, |h| counter.count(width, h));
+    Size::new(Length::from_units(width - least_x), Length::from_units(height - least_y))
+}
+
+/// The smallest size that is reached without the count dropping on the way down.
+///
+/// A count can only drop just below a sum of finished sizes, so one look below each sum, from the top, is enough. Within
+/// a longest cut a smaller sheet can give more, hence the walk and no bisection.
+fn least(reach: &Reach, size: i64, best: i64, mut count: impl FnMut(i64) -> i64) -> i64 {
+    let mut at = reach.row(size);
+    while at > 0 && count(reach.sums()[at] - 1) >= best {
+        at -= 1;
+    }
+    reach.sums()[at]
+}
+
+/// Cuts the unusable edges away before anything else, or `None` where the trimmer cannot.
+///
+/// An edge at the right or the bottom needs no cut of its own where an offcut lies along all of it.
+fn trimmed(question: &Question, usable: Panel, inner: Tree) -> Option<Tree> {
+    let (sheet, lost) = (question.sheet.actual(), question.sheet.lost());
+    if inner == Tree::Offcut || lost == Edges::NONE {
+        return Some(inner);
+    }
+    let limits = question.trimmer.limits();
+    let free = limits.allow_all(sheet.width.units(), sheet.height.units());
+    let is_cut = |lost: Length, line| lost.is_positive() && !(free && inner.takes_more(line));
+    let (right, bottom) = (is_cut(lost.right, CutLine::Down), is_cut(lost.bottom, CutLine::Across));
+    let down_first = sheet.height.units() <= limits.cut;
+    let lengths = if down_first {
+        (sheet.height, if right { usable.size.width } else { sheet.width - lost.left })
+    } else {
+        (usable.size.height, sheet.width)
+    };
+    let cuts_down = lost.left.is_positive() || right;
+    let cuts_across = lost.top.is_positive() || bottom;
+    if (cuts_down && lengths.0.units() > limits.cut) || (cuts_across && lengths.1.units() > limits.cut) {
+        return None;
+    }
+    let down = |tree| edge_cuts(CutLine::Down, lost.left, right.then_some(usable.size.width), tree);
+    let across = |tree| edge_cuts(CutLine::Across, lost.top, bottom.then_some(usable.size.height), tree);
+    Some(if down_first { down(across(inner)) } else { across(down(inner)) })
+}
+
+/// Cuts `near` away before a tree, and what lies past `kept` after it.
+fn edge_cuts(line: CutLine, near: Length, kept: Option<Length>, mut tree: Tree) -> Tree {
+    if let Some(kept) = kept {
+        tree = Tree::split(line, kept, tree, Tree::Offcut);
+    }
+    if near.is_positive() {
+        tree = Tree::split(line, near, Tree::Offcut, tree);
+    }
+    tree
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Unit;
+    use crate::domain::sheet::Sheet;
+
+    fn question(sheet: &str, piece: &str) -> Question {
+        let size = |t: &str| Size::parse(t, Unit::Inch).unwrap();
+        Question::new(size(piece), Sheet::new("sheet", size(sheet)))
+    }
+
+    #[test]
+    fn counts_slack_and_gain() {
+        let a = answer(&question("8.5x11", "2x3"));
+        assert_eq!((a.upright, a.turned, a.best, a.bound, a.proved), (12, 10, 14, 14, true));
+        assert_eq!(a.slack, Size::new(Length::sixteenths(8), Length::ZERO));
+        assert_eq!((a.gain(), a.one_way, a.layout.pieces.len()), (2, false, 14));
+        assert_eq!(a.sheets_for(40), Some((3, 2)));
+        let none = answer(&question("2x2", "3x1"));
+        assert_eq!((none.best, none.proved, none.tree, none.slack), (0, true, Tree::Offcut, Size::default()));
+    }
+
+    #[test]
+    fn one_way_is_kept_where_it_is_as_many() {
+        let a = answer(&question("12x12", "4x5.25"));
+        assert_eq!((a.best, a.one_way, a.settings), (6, true, 2));
+        // The single offcut is the whole strip of 12 x 1 1/2 when it comes first.
+        let mut q = question("12x12", "4x5.25");
+        q.preference = Preference::LargestOffcut;
+        let wide = answer(&q).layout.largest_offcut().unwrap();
+        assert_eq!(wide.size, Size::new(Length::inches(12), Length::sixteenths(24)));
+    }
+
+    #[test]
+    fn largest_offcut_first_is_never_smaller() {
+        for piece in ["2x3", "2.5x3.5", "1x5", "3.5x5", "1.75x4.25"] {
+            let few = answer(&question("12x12", piece));
+            let mut q = question("12x12", piece);
+            q.preference = Preference::LargestOffcut;
+            let wide = answer(&q);
+            let area = |a: &Answer| a.layout.largest_offcut().map_or(0, |p| p.size.area());
+            assert_eq!(few.best, wide.best);
+            assert!(area(&wide) >= area(&few) && few.settings <= wide.settings, "{piece}");
+        }
+    }
+
+    #[test]
+    fn unusable_edges_are_cut_away_or_fall_off() {
+        let mut q = question("12x12", "4x5.5");
+        q.sheet.unusable =
+            Edges { left: Length::sixteenths(4), bottom: Length::sixteenths(8), ..Edges::NONE };
+        let a = answer(&q);
+        assert_eq!((a.best, a.layout.pieces.len()), (4, 4));
+        let room = a.usable;
+        assert!(a.layout.pieces.iter().all(|p| p.panel.x >= room.x && p.panel.bottom() <= room.bottom()));
+        // 11 1/2 = 2 x 5 1/2 + 1/2: the bottom edge falls off with the offcut, the left one needs a cut.
+        assert!(a.layout.offcuts.iter().any(|p| p.size.width == Length::sixteenths(4)));
+        q.trimmer.longest_cut = Some(Length::sixteenths(188));
+        // No cut as long as the sheet can be made, so the left edge cannot be cut away.
+        assert_eq!(answer(&q).best, 0);
+    }
+
+    #[test]
+    fn odd_units_on_a_long_sheet_stay_quick_and_honest() {
+        let mut q = question("40x40", "1x1");
+        q.piece = Size::parse("0.5 in x 13.1 mm", Unit::Inch).unwrap();
+        let a = answer(&q);
+        assert_eq!(a.layout.pieces.len(), a.best as usize);
+        assert!(a.best >= a.upright.max(a.turned) && a.bound >= a.best);
+    }
+}

@@ -1,0 +1,192 @@
+//! A cutting plan: which layouts, how many sheets of each, what stays undone and why, and what the whole costs.
+//!
+//! Only the answer lives here; how it is found is the planner's business.
+
+use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::tree::Tree;
+use crate::domain::length::Unit;
+use crate::domain::size::Size;
+
+/// A plan for a whole job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// Each different layout once, with its number of copies.
+    pub sheets: Vec<PlannedSheet>,
+    /// What the plan does not make.
+    pub unplaced: Vec<Unplaced>,
+    /// Sums over the whole plan.
+    pub totals: Totals,
+}
+
+/// One layout, to be cut from so many sheets.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedSheet {
+    /// Row of the job's sheets.
+    pub sheet: usize,
+    /// How many sheets are cut like this.
+    pub copies: u32,
+    /// How it is cut; pieces are rows of the job's pieces.
+    pub tree: Tree,
+    /// The same with coordinates, its cuts in the order of [`super::steps::cut_list`].
+    pub layout: Layout,
+}
+
+/// Pieces that the plan does not make.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unplaced {
+    /// Row of the job's pieces.
+    pub piece: usize,
+    /// How many of them.
+    pub count: u32,
+    /// Why.
+    pub reason: Reason,
+}
+
+/// Why a piece stays undone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Reason {
+    /// No row of sheets is of its paper (or its row has no sheet left).
+    NoPaper,
+    /// It is larger than every sheet it may come from; this is the nearest size that would fit.
+    TooLarge {
+        /// Cut size that would fit.
+        nearest: Size,
+        /// On this row of sheets.
+        sheet: usize,
+    },
+    /// It would fit if it were turned, which it may not be.
+    MayNotTurn {
+        /// On this row of sheets.
+        sheet: usize,
+    },
+    /// It fits only with the grain running the other way.
+    WrongGrain {
+        /// On this row of sheets.
+        sheet: usize,
+    },
+    /// It fits, but getting it out takes a longer cut than the trimmer makes.
+    CutTooLong {
+        /// Cut size that could be cut, if there is one.
+        nearest: Option<Size>,
+        /// On this row of sheets.
+        sheet: usize,
+    },
+    /// It fits, but the sheets ran out.
+    NotEnough,
+}
+
+impl Unplaced {
+    /// The sentence for the person.
+    pub fn sentence(&self, job: &Job, unit: Unit) -> String {
+        let Some(piece) = job.pieces.get(self.piece) else { return String::new() };
+        let size = piece.cut_size().about(unit);
+        let name = &piece.name;
+        let sheet_name = |row: usize| {
+            job.sheets.get(row).map_or_else(String::new, |s| format!("{} ({})", s.name, s.size.about(unit)))
+        };
+        let paper = piece.paper.as_ref().map_or_else(|| "any paper".to_owned(), |p| format!("paper \"{p}\""));
+        match &self.reason {
+            Reason::NoPaper => format!(
+                "{} x \"{name}\" ({size}) not planned: there is no sheet of {paper} to cut it from",
+                self.count
+            ),
+            Reason::TooLarge { nearest, sheet } => format!(
+                "{} x \"{name}\" ({size}) fits on no sheet: the nearest size that would fit is {}, on {}",
+                self.count,
+                nearest.about(unit),
+                sheet_name(*sheet)
+            ),
+            Reason::MayNotTurn { sheet } => format!(
+                "{} x \"{name}\" ({size}) may not be turned: turned it would fit on {}",
+                self.count,
+                sheet_name(*sheet)
+            ),
+            Reason::WrongGrain { sheet } => format!(
+                "{} x \"{name}\" ({size}) fits on {} only against its grain",
+                self.count,
+                sheet_name(*sheet)
+            ),
+            Reason::CutTooLong { nearest, sheet } => format!(
+                "{} x \"{name}\" ({size}) needs a longer cut than the trimmer makes{}",
+                self.count,
+                nearest.map_or_else(String::new, |n| format!(
+                    ": {} could be cut from {}",
+                    n.about(unit),
+                    sheet_name(*sheet)
+                ))
+            ),
+            Reason::NotEnough => {
+                format!("{} x \"{name}\" ({size}) not planned: too few sheets of {paper}", self.count)
+            }
+        }
+    }
+}
+
+/// Which argument shows that no plan can cost less.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum BoundName {
+    /// There is nothing to cut, or what is cut costs nothing.
+    Nothing,
+    /// The area of the pieces.
+    Area,
+    /// Conservative scales (dual feasible functions) on both sides.
+    Scales,
+    /// Squares cut out of the pieces, counted by size class.
+    Squares,
+    /// Prices of the pieces at which no layout is worth more than its sheet (column generation).
+    Prices,
+}
+
+impl BoundName {
+    /// One or two words.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Nothing => "nothing",
+            Self::Area => "area",
+            Self::Scales => "scales",
+            Self::Squares => "squares",
+            Self::Prices => "prices",
+        }
+    }
+
+    /// What it says, for a person.
+    pub const fn reason(self) -> &'static str {
+        match self {
+            Self::Nothing => "nothing has to be paid for",
+            Self::Area => "the pieces have the area of that many sheets",
+            Self::Scales => "the pieces, measured on a scale that no sheet can beat, fill that many",
+            Self::Squares => "the large squares in the pieces cannot share fewer sheets",
+            Self::Prices => {
+                "each piece has a price, no layout is worth more than its sheet, and the prices add up to that"
+            }
+        }
+    }
+}
+
+/// Sums over a plan.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Totals {
+    /// Sheets cut, free offcuts among them.
+    pub sheets: u32,
+    /// What they cost.
+    pub cost: Cost,
+    /// No plan that makes the same pieces costs less.
+    pub lower_bound: Cost,
+    /// True where the cost equals the lower bound and every piece that fits anywhere is made.
+    pub proved: bool,
+    /// Where the lower bound comes from.
+    pub bound: BoundName,
+    /// Cuts over all copies.
+    pub cuts: u32,
+    /// Different fence settings over the whole plan; the fence is set to the first part of each cut.
+    pub settings: u32,
+    /// Different layouts.
+    pub layouts: u32,
+    /// Area of the pieces over that of the sheets, 0 to 1.
+    pub used_share: f64,
+    /// The largest leftover that is worth keeping.
+    pub leftover: Option<Size>,
+    /// Rounds of work that the plan took; the same number makes the same plan.
+    pub work: u32,
+}

@@ -1,0 +1,69 @@
+//! How good a plan is: what comes first, what decides among equals.
+
+use super::model::Model;
+use super::shape::{self, Group};
+use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::recreate::bin::Bin;
+
+/// A plan's marks in order of weight; the smaller is the better plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Grade {
+    /// Pieces not made.
+    pub outside: u32,
+    /// Cost of the sheets.
+    pub cost: u64,
+    /// Largest leftover negated, where leftovers come first.
+    leftover_first: i64,
+    /// 1 where any sheet mixes kinds: a mix that saves no paper is not worth its trouble.
+    mixed: u8,
+    /// Different fence settings.
+    pub settings: u32,
+    /// Cuts.
+    pub cuts: u32,
+    /// Different layouts.
+    pub layouts: u32,
+    /// Largest leftover negated.
+    leftover: i64,
+}
+
+/// What a person asks of leftovers.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Taste {
+    /// What decides among plans of one cost.
+    pub preference: Preference,
+    /// Shorter and longer side of the smallest leftover that counts, in steps.
+    pub keep: (i32, i32),
+}
+
+impl Grade {
+    /// Grades sheets.
+    pub(crate) fn of(model: &Model, taste: Taste, bins: &[Bin], outside: u32) -> Self {
+        let groups = shape::group(bins);
+        let cost = bins.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
+        let leftover = -largest_leftover(taste, bins).map_or(0, |(w, h)| i64::from(w) * i64::from(h));
+        Self {
+            outside,
+            cost,
+            leftover_first: if taste.preference == Preference::LargestOffcut { leftover } else { 0 },
+            mixed: u8::from(groups.iter().any(|g| g.shape.is_mixed())),
+            settings: shape::settings(groups.iter().map(|g| &g.shape)).len() as u32,
+            cuts: cuts(&groups),
+            layouts: groups.len() as u32,
+            leftover,
+        }
+    }
+}
+
+/// Cuts over all copies.
+pub(crate) fn cuts(groups: &[Group]) -> u32 {
+    groups.iter().map(|g| g.copies * g.shape.cuts()).sum()
+}
+
+/// The largest leftover worth keeping, width by height.
+pub(crate) fn largest_leftover(taste: Taste, bins: &[Bin]) -> Option<(i32, i32)> {
+    bins.iter()
+        .flat_map(|b| b.lefts.iter())
+        .map(|l| (l.w, l.h))
+        .filter(|&(w, h)| w.min(h) >= taste.keep.0 && w.max(h) >= taste.keep.1)
+        .max_by_key(|&(w, h)| (i64::from(w) * i64::from(h), w))
+}

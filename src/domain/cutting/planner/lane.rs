@@ -1,0 +1,215 @@
+//! One of the two lanes in which a part of a job is worked on. A lane draws only on its own dice and on the best plan
+//! at the start of a round, so rounds give the same plan whether lanes run in turn or abreast.
+
+use super::dice::Dice;
+use super::grade::Taste;
+use super::model::Model;
+use super::packing::{Engine, Packing, stock_without};
+use crate::domain::cutting::dual::Bound;
+use crate::domain::cutting::patterns::columns::Columns;
+use crate::domain::cutting::recreate::bin::Bin;
+use crate::domain::cutting::recreate::search::{Search, Settings};
+
+/// Steps of ruin and recreate in one round (10 to 60 ms).
+const STEPS: u32 = 4_000;
+/// Additions of column generation in one round (about 30 ms).
+const ADDITIONS: u64 = 30_000_000;
+/// Up to so many pieces all sheets are searched at once.
+const WHOLE: u64 = 260;
+/// Pieces and sheets of one neighbourhood.
+const NEAR_PIECES: u32 = 130;
+const NEAR_SHEETS: usize = 24;
+/// Copies of a kind, on average, from which column generation pays.
+const COPIES: f64 = 1.5;
+
+/// What a lane found in a round.
+#[derive(Clone, Debug)]
+pub(crate) enum Found {
+    /// A plan of its own.
+    Whole(Packing),
+    /// Better sheets in place of some of the best plan's (places in ascending order).
+    Instead {
+        /// Places of the sheets that go.
+        gone: Vec<usize>,
+        /// Sheets that come.
+        new: Vec<Bin>,
+    },
+}
+
+/// What both lanes look at in a round.
+pub(crate) struct Aim<'a> {
+    pub model: &'a Model,
+    pub taste: Taste,
+    pub best: &'a Packing,
+    pub bound: Bound,
+    pub round: u32,
+}
+
+/// The state of one lane.
+pub(crate) struct Lane {
+    number: usize,
+    dice: Dice,
+    search: Search,
+    loaded: bool,
+    columns: Option<Columns>,
+    tries: u32,
+    /// What the last round found.
+    pub found: Option<Found>,
+    /// A bound proved by this lane.
+    pub bound: Option<Bound>,
+}
+
+impl Lane {
+    pub(crate) fn new(model: &Model, seed: u64, number: usize) -> Self {
+        let mut dice = Dice::new(seed.wrapping_mul(2).wrapping_add(number as u64));
+        let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
+        let copies = pieces as f64 / model.kinds.len().max(1) as f64;
+        let columns = if number == 1 && copies >= COPIES { Columns::new(model) } else { None };
+        let settings = Settings { ruin: 4, ring: 60 };
+        let search = Search::new(model, dice.bits(), settings);
+        Self { number, dice, search, loaded: false, columns, tries: 0, found: None, bound: None }
+    }
+
+    /// One round of work.
+    pub(crate) fn run(&mut self, aim: &Aim<'_>) {
+        self.found = None;
+        if let Some(columns) = &mut self.columns {
+            if !columns.done {
+                if columns.patterns().is_empty() {
+                    for pattern in super::first::one_kind_patterns(aim.model) {
+                        columns.add(aim.model, pattern);
+                    }
+                }
+                columns.work(aim.model, ADDITIONS);
+                self.bound = Some(columns.bound);
+                if !columns.done {
+                    return;
+                }
+            }
+            self.tries += 1;
+            if self.tries % 2 == 1 && aim.best.grade.cost > self.bound.map_or(0, |b| b.cost) {
+                self.round_columns(aim);
+                return;
+            }
+        }
+        let pieces: u32 = aim.best.bins.iter().map(|b| b.pieces).sum();
+        if u64::from(pieces) <= WHOLE {
+            self.search_all(aim);
+        } else {
+            self.search_near(aim);
+        }
+    }
+
+    /// What the sheets of a better plan may cost.
+    fn limit(aim: &Aim<'_>) -> u64 {
+        if aim.best.outside.is_empty() {
+            aim.best.grade.cost - aim.model.cost_step.min(aim.best.grade.cost)
+        } else {
+            u64::MAX
+        }
+    }
+
+    fn search_all(&mut self, aim: &Aim<'_>) {
+        let model = aim.model;
+        let limit = Self::limit(aim);
+        if !self.loaded || self.search.limit() > limit {
+            self.search.load(model, &aim.best.bins, &aim.best.outside, &aim.best.stock(model), limit);
+            self.loaded = true;
+        }
+        let mut least = aim.best.outside.iter().map(|o| o.1).sum::<u32>();
+        for _ in 0..STEPS {
+            self.search.step(model);
+            if self.search.complete() {
+                let bins = self.search.bins.clone();
+                let packing = Packing::new(model, aim.taste, bins, Vec::new(), Engine::Recreate);
+                let cost = packing.grade.cost;
+                self.found = Some(Found::Whole(packing));
+                if cost <= aim.bound.cost {
+                    return;
+                }
+                self.search.aim(model, cost - model.cost_step.min(cost));
+                least = 0;
+            } else if least > 0 && self.search.missing() < least {
+                least = self.search.missing();
+                let bins = self.search.bins.clone();
+                let packing = Packing::new(model, aim.taste, bins, self.search.outside(), Engine::Recreate);
+                self.found = Some(Found::Whole(packing));
+            }
+        }
+    }
+
+    fn search_near(&mut self, aim: &Aim<'_>) {
+        let model = aim.model;
+        let mine = self.near(aim);
+        if mine.is_empty() {
+            return;
+        }
+        let bins: Vec<Bin> = mine.iter().map(|&at| aim.best.bins[at].clone()).collect();
+        let cost: u64 = bins.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
+        let limit = if aim.best.outside.is_empty() { cost - model.cost_step.min(cost) } else { u64::MAX };
+        let outside = if self.number == 0 { aim.best.outside.clone() } else { Vec::new() };
+        if cost == 0 && outside.is_empty() {
+            return;
+        }
+        self.search.load(model, &bins, &outside, &aim.best.stock(model), limit);
+        self.loaded = false;
+        for _ in 0..STEPS {
+            self.search.step(model);
+            if self.search.complete() {
+                self.found = Some(Found::Instead { gone: mine, new: self.search.bins.clone() });
+                return;
+            }
+        }
+    }
+
+    /// Some sheets, those with much left over more likely; the two lanes never choose the same.
+    fn near(&mut self, aim: &Aim<'_>) -> Vec<usize> {
+        let bins = &aim.best.bins;
+        let side = |at: usize| {
+            // A throw that both lanes make alike.
+            Dice::new((u64::from(aim.round) << 32) | at as u64).bits() & 1 == self.number as u64
+        };
+        let mut pool: Vec<usize> = (0..bins.len()).filter(|&at| side(at)).collect();
+        let mut chosen = Vec::new();
+        let mut pieces = 0;
+        while chosen.len() < NEAR_SHEETS && pieces < NEAR_PIECES && !pool.is_empty() {
+            let a = self.dice.below(pool.len());
+            let b = self.dice.below(pool.len());
+            let pick = if bins[pool[a]].left_area >= bins[pool[b]].left_area { a } else { b };
+            let at = pool.swap_remove(pick);
+            pieces += bins[at].pieces;
+            chosen.push(at);
+        }
+        chosen.sort_unstable();
+        chosen
+    }
+
+    fn round_columns(&mut self, aim: &Aim<'_>) {
+        let model = aim.model;
+        let Some(columns) = &self.columns else { return };
+        let shares = [(1.0, 0.0), (1.0, 0.5), (0.9, 0.0), (1.0, 0.9), (0.8, 0.3)];
+        let (share, spread) = shares[(self.tries / 2) as usize % shares.len()];
+        let rounded = columns.round(model, &mut self.dice, share, spread);
+        let limit = Self::limit(aim);
+        if rounded.cost > limit {
+            return;
+        }
+        let whole = rounded.bins[rounded.loose..].to_vec();
+        let stock = stock_without(model, &rounded.bins);
+        let loose = &rounded.bins[..rounded.loose];
+        let fixed: u64 = whole.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
+        self.search.load(model, loose, &rounded.missing, &stock, limit - fixed);
+        self.loaded = false;
+        for _ in 0..STEPS {
+            if self.search.complete() {
+                let mut bins = whole;
+                bins.extend(self.search.bins.iter().cloned());
+                bins.retain(|b| !b.is_empty());
+                let packing = Packing::new(model, aim.taste, bins, Vec::new(), Engine::Columns);
+                self.found = Some(Found::Whole(packing));
+                return;
+            }
+            self.search.step(model);
+        }
+    }
+}

@@ -1,0 +1,213 @@
+//! Planning a whole job: which engine works when, and which plan is kept.
+//!
+//! A [`Solver`] works in rounds of fixed work. Each round goes to one part of the job (parts share no paper); its two
+//! lanes work on their own and are then merged in their order, so a number of rounds always gives the same plan,
+//! however many threads there were. What a round takes in time is known to the caller only.
+
+mod assemble;
+mod first;
+mod lane;
+
+pub(crate) mod dice;
+pub(crate) mod grade;
+pub(crate) mod model;
+pub(crate) mod packing;
+pub(crate) mod parts;
+pub(crate) mod shape;
+
+pub use packing::Engine;
+
+use crate::domain::cutting::dual::{self, Bound};
+use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cutting::plan::{Plan, Unplaced};
+use crate::domain::cutting::recreate::bin::Bin;
+use grade::{Grade, Taste};
+use lane::{Aim, Found, Lane};
+use packing::Packing;
+use parts::Part;
+
+/// Runs the two lanes of a round: one after the other, or abreast on two threads.
+pub trait Lanes {
+    /// Calls both, in any order.
+    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send));
+}
+
+/// One lane after the other.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct InTurn;
+
+impl Lanes for InTurn {
+    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send)) {
+        first();
+        second();
+    }
+}
+
+/// How far the work has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Rounds done.
+    pub work: u32,
+    /// Sheets of the best plan so far.
+    pub sheets: u32,
+    /// Its cost.
+    pub cost: Cost,
+    /// No plan costs less.
+    pub lower_bound: Cost,
+    /// Pieces without a place so far.
+    pub outside: u32,
+    /// True once more rounds would change nothing.
+    pub settled: bool,
+}
+
+struct Work {
+    part: Part,
+    taste: Taste,
+    best: Packing,
+    bound: Bound,
+    lanes: [Lane; 2],
+    settled: bool,
+}
+
+/// Plans one job.
+pub struct Solver {
+    job: Job,
+    works: Vec<Work>,
+    unplaced: Vec<Unplaced>,
+    rounds: u32,
+    next: usize,
+}
+
+impl Solver {
+    /// Takes the job apart and makes a first plan.
+    pub fn new(job: Job, seed: u64) -> Self {
+        let (parts, unplaced) = parts::split(&job);
+        let works = parts
+            .into_iter()
+            .enumerate()
+            .map(|(at, part)| Work::new(&job, part, seed.wrapping_add(at as u64 * 0x1_0000)))
+            .collect();
+        Self { job, works, unplaced, rounds: 0, next: 0 }
+    }
+
+    /// One round of work on the next part that can still get better. False where there is none.
+    pub fn round(&mut self, lanes: &mut dyn Lanes) -> bool {
+        let n = self.works.len();
+        let Some(at) = (0..n).map(|i| (self.next + i) % n).find(|&i| !self.works[i].settled) else {
+            return false;
+        };
+        self.next = at + 1;
+        self.rounds += 1;
+        self.works[at].round(self.rounds, lanes);
+        true
+    }
+
+    /// Rounds, one lane after the other, until `work` are done or nothing is left to do.
+    pub fn rounds(&mut self, work: u32) {
+        while self.rounds < work && self.round(&mut InTurn) {}
+    }
+
+    /// How far the work has come.
+    pub fn progress(&self) -> Progress {
+        let cost = self.works.iter().map(|w| w.best.grade.cost).sum();
+        Progress {
+            work: self.rounds,
+            sheets: self.works.iter().map(|w| w.best.bins.len() as u32).sum(),
+            cost: Cost::from_parts(cost),
+            lower_bound: Cost::from_parts(self.works.iter().map(|w| w.bound.cost).sum()),
+            outside: self.works.iter().map(|w| w.best.grade.outside).sum(),
+            settled: self.works.iter().all(|w| w.settled),
+        }
+    }
+
+    /// The engine that each part's best plan came from.
+    pub fn engines(&self) -> Vec<Engine> {
+        self.works.iter().map(|w| w.best.engine).collect()
+    }
+
+    /// The best plan so far.
+    pub fn plan(&self) -> Plan {
+        assemble::plan(&self.job, &self.works, &self.unplaced, self.rounds)
+    }
+}
+
+impl Work {
+    fn new(job: &Job, part: Part, seed: u64) -> Self {
+        let model = &part.model;
+        let steps = |units: i64| ((units + part.step - 1) / part.step) as i32;
+        let keep = (steps(job.keep.short().units()), steps(job.keep.long().units()));
+        let taste = Taste { preference: job.preference, keep };
+        let (bins, outside) = first::greedy(model);
+        let mut best = Packing::new(model, taste, bins, outside, Engine::Greedy);
+        if model.kinds.len() <= 40 {
+            let patterns = first::one_kind_patterns(model);
+            if let Some((bins, outside)) = first::one_kind(model, &patterns) {
+                let packing = Packing::new(model, taste, bins, outside, Engine::OneKind);
+                if packing.grade < best.grade {
+                    best = packing;
+                }
+            }
+        }
+        let bound = dual::bound(model);
+        let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
+        let mut work = Self { part, taste, best, bound, lanes, settled: false };
+        work.settle();
+        work
+    }
+
+    fn round(&mut self, round: u32, lanes: &mut dyn Lanes) {
+        let aim =
+            Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, round };
+        let [first, second] = &mut self.lanes;
+        lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
+        self.merge();
+        self.settle();
+    }
+
+    /// Takes over what the lanes found, in their order.
+    fn merge(&mut self) {
+        let model = &self.part.model;
+        let mut gone: Vec<usize> = Vec::new();
+        let mut new: Vec<Bin> = Vec::new();
+        for lane in &mut self.lanes {
+            if let Some(bound) = lane.bound {
+                self.bound = self.bound.or(bound);
+            }
+            match lane.found.take() {
+                Some(Found::Whole(packing)) if packing.grade < self.best.grade => {
+                    self.best = packing;
+                    gone.clear();
+                    new.clear();
+                }
+                Some(Found::Instead { gone: more, new: bins }) => {
+                    gone.extend(more);
+                    new.extend(bins);
+                }
+                _ => {}
+            }
+        }
+        if gone.is_empty() {
+            return;
+        }
+        let mut bins = self.best.bins.clone();
+        gone.sort_unstable();
+        for at in gone.into_iter().rev() {
+            if at < bins.len() {
+                bins.swap_remove(at);
+            }
+        }
+        bins.extend(new);
+        let packing = Packing::new(model, self.taste, bins, Vec::new(), Engine::Neighbourhood);
+        if packing.grade < self.best.grade {
+            self.best = packing;
+        }
+    }
+
+    fn settle(&mut self) {
+        self.settled = self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost;
+    }
+
+    fn grade(&self) -> Grade {
+        self.best.grade
+    }
+}

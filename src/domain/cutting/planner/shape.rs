@@ -1,0 +1,200 @@
+//! Layouts in one form: equal parts side by side, large ones first, the leftover last. Two sheets that are cut alike
+//! have equal shapes, and a shape is cut in the order it is written.
+
+use crate::domain::cutting::recreate::bin::{Bin, NONE, What};
+
+/// What becomes of a panel.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Shape {
+    /// Parts beside (`down`) or below each other, at least two.
+    Parts {
+        /// The cuts run down.
+        down: bool,
+        /// Each part's extent across the cuts, and the part.
+        parts: Vec<(i32, Shape)>,
+    },
+    /// A finished piece.
+    Piece {
+        /// Its kind.
+        kind: u16,
+        /// It lies turned.
+        turned: bool,
+    },
+    /// Left over.
+    Left,
+}
+
+impl Shape {
+    /// The shape of a filled sheet.
+    pub(crate) fn of(bin: &Bin) -> Self {
+        Self::below(bin, 0)
+    }
+
+    fn below(bin: &Bin, at: u16) -> Self {
+        let node = bin.nodes[usize::from(at)];
+        let down = match node.what {
+            What::Piece => return Self::Piece { kind: node.tag, turned: false },
+            What::PieceTurned => return Self::Piece { kind: node.tag, turned: true },
+            What::Left | What::Free => return Self::Left,
+            What::Down => true,
+            What::Across => false,
+        };
+        let mut parts = Vec::new();
+        let mut child = node.first;
+        while child != NONE {
+            let n = bin.nodes[usize::from(child)];
+            parts.push((if down { n.w } else { n.h }, Self::below(bin, child)));
+            child = n.next;
+        }
+        let rank = |p: &(i32, Self)| (p.1 == Self::Left, -p.0);
+        parts.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.1.cmp(&b.1)));
+        Self::Parts { down, parts }
+    }
+
+    /// The same layout of a panel `w` by `h` with cuts of one direction on one level and leftovers side by side joined.
+    pub(crate) fn tidy(self, w: i32, h: i32) -> Self {
+        let Self::Parts { down, parts } = self else { return self };
+        let mut flat: Vec<(i32, Self)> = Vec::new();
+        let mut left = 0;
+        for (extent, part) in parts {
+            let (w, h) = if down { (extent, h) } else { (w, extent) };
+            match part.tidy(w, h) {
+                Self::Left => left += extent,
+                Self::Parts { down: inner, parts } if inner == down => {
+                    for (extent, part) in parts {
+                        if part == Self::Left {
+                            left += extent;
+                        } else {
+                            flat.push((extent, part));
+                        }
+                    }
+                }
+                other => flat.push((extent, other)),
+            }
+        }
+        if flat.is_empty() {
+            return Self::Left;
+        }
+        if left > 0 {
+            flat.push((left, Self::Left));
+        } else if flat.len() == 1
+            && let Some((_, only)) = flat.pop()
+        {
+            return only;
+        }
+        Self::Parts { down, parts: flat }
+    }
+
+    /// How many cuts it takes.
+    pub(crate) fn cuts(&self) -> u32 {
+        match self {
+            Self::Parts { parts, .. } => {
+                parts.len() as u32 - 1 + parts.iter().map(|p| p.1.cuts()).sum::<u32>()
+            }
+            _ => 0,
+        }
+    }
+
+    /// Calls back for every panel that is cut, with its parts.
+    pub(crate) fn each_cut_panel<'a>(&'a self, tell: &mut impl FnMut(&'a [(i32, Self)])) {
+        if let Self::Parts { parts, .. } = self {
+            tell(parts);
+            for (_, part) in parts {
+                part.each_cut_panel(tell);
+            }
+        }
+    }
+
+    /// Puts last, in every panel without a leftover, the part whose extent is no fence setting anyway.
+    pub(crate) fn leave_uncut(&mut self, settings: &[i32]) {
+        if let Self::Parts { parts, .. } = self {
+            let whole = parts.last().is_some_and(|p| p.1 != Self::Left);
+            if whole && let Some(at) = parts.iter().rposition(|p| settings.binary_search(&p.0).is_err()) {
+                let part = parts.remove(at);
+                parts.push(part);
+            }
+            for (_, part) in parts {
+                part.leave_uncut(settings);
+            }
+        }
+    }
+
+    /// True where pieces of two kinds lie on the sheet.
+    pub(crate) fn is_mixed(&self) -> bool {
+        self.mixes(&mut None)
+    }
+
+    fn mixes(&self, only: &mut Option<u16>) -> bool {
+        match self {
+            Self::Left => false,
+            Self::Piece { kind, .. } => *only.get_or_insert(*kind) != *kind,
+            Self::Parts { parts, .. } => parts.iter().any(|p| p.1.mixes(only)),
+        }
+    }
+}
+
+/// Sheets that are cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Group {
+    /// Sheet row in the model.
+    pub format: u16,
+    /// How each is cut.
+    pub shape: Shape,
+    /// How many.
+    pub copies: u32,
+    /// One of them, by its place in the list that was grouped.
+    pub sample: usize,
+}
+
+/// Groups sheets that are cut alike; formats in the model's order, many copies first.
+pub(crate) fn group(bins: &[Bin]) -> Vec<Group> {
+    let mut all: Vec<(u16, Shape, usize)> =
+        bins.iter().enumerate().map(|(at, b)| (b.format, Shape::of(b), at)).collect();
+    all.sort();
+    let mut groups: Vec<Group> = Vec::new();
+    for (format, shape, sample) in all {
+        match groups.last_mut() {
+            Some(g) if g.format == format && g.shape == shape => g.copies += 1,
+            _ => groups.push(Group { format, shape, copies: 1, sample }),
+        }
+    }
+    groups.sort_by_key(|g| (g.format, std::cmp::Reverse(g.copies)));
+    groups
+}
+
+/// The different fence settings that shapes take, ascending; of a panel without leftover one part needs none.
+pub(crate) fn settings<'a>(shapes: impl Iterator<Item = &'a Shape>) -> Vec<i32> {
+    let mut forced: Vec<i32> = Vec::new();
+    let mut open: Vec<Vec<i32>> = Vec::new();
+    for shape in shapes {
+        shape.each_cut_panel(&mut |parts| {
+            let leftover = parts.last().is_some_and(|p| p.1 == Shape::Left);
+            let mut extents: Vec<i32> = parts.iter().filter(|p| p.1 != Shape::Left).map(|p| p.0).collect();
+            extents.sort_unstable();
+            if leftover {
+                forced.extend(extents);
+                return;
+            }
+            forced.extend(extents.windows(2).filter(|w| w[0] == w[1]).map(|w| w[0]));
+            extents.dedup();
+            open.push(extents);
+        });
+    }
+    forced.sort_unstable();
+    forced.dedup();
+    let mut wanted: Vec<i32> = Vec::new();
+    for extents in &mut open {
+        extents.retain(|e| forced.binary_search(e).is_err());
+        wanted.extend(extents.iter());
+    }
+    wanted.sort_unstable();
+    let times = |e: i32| wanted.partition_point(|&x| x <= e) - wanted.partition_point(|&x| x < e);
+    open.sort();
+    for extents in open {
+        let missing: Vec<i32> = extents.into_iter().filter(|e| !forced.contains(e)).collect();
+        let free = missing.iter().copied().min_by_key(|&e| (times(e), e));
+        forced.extend(missing.into_iter().filter(|&e| Some(e) != free));
+    }
+    forced.sort_unstable();
+    forced
+}

@@ -1,0 +1,73 @@
+//! Where a piece may go on a sheet, and what each place would spoil.
+//!
+//! A place costs the worth of the leftover it uses up less the worth of what stays of it, where a leftover is worth
+//! (width x height)^1.2: one large leftover is better than two small ones (Gardeyn & Wauters 2022).
+
+use super::bin::{Bin, Left};
+use crate::domain::cutting::planner::model::{Model, TURNED, UPRIGHT};
+
+/// One way to put a piece into a leftover.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Place {
+    /// Worth lost.
+    pub cost: f64,
+    /// The piece lies turned.
+    pub turned: bool,
+    /// The first cut runs down.
+    pub down_first: bool,
+}
+
+/// Nodes after which a sheet takes no more: their numbers have to fit 16 bits.
+const MOST_NODES: usize = 60_000;
+
+/// The place of a piece of `w` by `h` in a leftover, if it fits and can be cut.
+#[inline]
+pub(crate) fn of(model: &Model, l: &Left, w: i32, h: i32, turned: bool) -> Option<Place> {
+    if w > l.w || h > l.h {
+        return None;
+    }
+    let whole = l.worth_w * l.worth_h;
+    let (rest_w, rest_h) = (model.worth(l.w - w), model.worth(l.h - h));
+    let down = whole - rest_w * l.worth_h - model.worth(w) * rest_h;
+    let across = whole - rest_h * l.worth_w - model.worth(h) * rest_w;
+    let cut = model.max_cut;
+    if l.w <= cut && l.h <= cut {
+        return Some(Place { cost: down.min(across), turned, down_first: down <= across });
+    }
+    let down_ok = (w == l.w || l.h <= cut) && (h == l.h || w <= cut);
+    let across_ok = (h == l.h || l.w <= cut) && (w == l.w || h <= cut);
+    match (down_ok, across_ok) {
+        (true, true) => Some(Place { cost: down.min(across), turned, down_first: down <= across }),
+        (true, false) => Some(Place { cost: down, turned, down_first: true }),
+        (false, true) => Some(Place { cost: across, turned, down_first: false }),
+        (false, false) => None,
+    }
+}
+
+/// Calls back for every place of a kind on a sheet: the leftover's number and the place.
+#[inline]
+pub(crate) fn each(model: &Model, bin: &Bin, kind: u16, tell: &mut impl FnMut(usize, Place)) {
+    let kind = &model.kinds[usize::from(kind)];
+    let ways = kind.ways[usize::from(bin.format)];
+    let upright = ways & UPRIGHT != 0 && kind.w <= bin.max_w && kind.h <= bin.max_h;
+    let turned = ways & TURNED != 0 && kind.h <= bin.max_w && kind.w <= bin.max_h;
+    if !(upright || turned) || bin.nodes.len() > MOST_NODES {
+        return;
+    }
+    for (at, l) in bin.lefts.iter().enumerate() {
+        if upright && let Some(place) = of(model, l, kind.w, kind.h, false) {
+            tell(at, place);
+        }
+        if turned && let Some(place) = of(model, l, kind.h, kind.w, true) {
+            tell(at, place);
+        }
+    }
+}
+
+/// How many ways a kind has in one leftover.
+#[inline]
+pub(crate) fn count(model: &Model, l: &Left, ways: u8, w: i32, h: i32) -> i32 {
+    let upright = ways & UPRIGHT != 0 && of(model, l, w, h, false).is_some();
+    let turned = ways & TURNED != 0 && of(model, l, h, w, true).is_some();
+    i32::from(upright) + i32::from(turned)
+}

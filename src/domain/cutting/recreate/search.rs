@@ -1,0 +1,515 @@
+//! Goal-driven ruin and recreate: fit every piece into sheets that cost less than the best plan known.
+//!
+//! After Gardeyn & Wauters 2022: a few random nodes are taken off, the pieces outside are put back one by one, the
+//! one with the fewest places first, each where it spoils the leftovers least. A change is kept by late acceptance
+//! (compared with the state a few acceptances ago). Once every piece is in, the allowance drops and sheets are
+//! emptied until the rest keeps to it.
+
+use super::bin::{Bin, Left, NONE, Spot, What};
+use super::places::{self, Place};
+use crate::domain::cutting::planner::dice::Dice;
+use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
+
+/// One in this many places is overlooked, so that the search does not repeat itself.
+const BLINK: usize = 20;
+
+/// How the search behaves; the published values suit minutes, these suit seconds.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Settings {
+    /// Mean number of nodes taken off.
+    pub ruin: usize,
+    /// Length of the ring of old states.
+    pub ring: usize,
+}
+
+/// What counts, smaller first: area outside, then worth of leftovers (more is better).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Standing {
+    pub outside: i64,
+    pub value: f64,
+}
+
+impl Standing {
+    fn no_worse(&self, than: &Self) -> bool {
+        self.outside < than.outside || (self.outside == than.outside && self.value >= than.value)
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Candidate {
+    kind: u16,
+    number: u32,
+    places: i32,
+    cost: f64,
+    bin: u32,
+    node: u16,
+    turned: bool,
+    down_first: bool,
+}
+
+impl Candidate {
+    /// Takes a place that spoils less than the best so far, unless it is overlooked.
+    #[inline]
+    fn consider(&mut self, dice: &mut Dice, at: usize, node: u16, place: Place) {
+        if place.cost < self.cost && !dice.one_in(BLINK) {
+            self.cost = place.cost;
+            self.bin = at as u32;
+            self.node = node;
+            self.turned = place.turned;
+            self.down_first = place.down_first;
+        }
+    }
+}
+
+/// The state of one search.
+pub(crate) struct Search {
+    pub bins: Vec<Bin>,
+    spare: Vec<Bin>,
+    saved: Vec<(u32, Bin)>,
+    marks: Vec<bool>,
+    /// Pieces of each kind outside.
+    outside: Vec<u32>,
+    /// Kinds with pieces outside.
+    list: Vec<u16>,
+    saved_outside: Vec<(u16, u32)>,
+    stock: Vec<u32>,
+    cost: u64,
+    limit: u64,
+    now: Standing,
+    ring: Vec<Standing>,
+    at: usize,
+    dice: Dice,
+    settings: Settings,
+    cands: Vec<Candidate>,
+    off: Vec<u16>,
+    pub iterations: u64,
+}
+
+impl Search {
+    /// A search with nothing to do yet.
+    pub(crate) fn new(model: &Model, seed: u64, settings: Settings) -> Self {
+        Self {
+            bins: Vec::new(),
+            spare: Vec::new(),
+            saved: Vec::new(),
+            marks: Vec::new(),
+            outside: vec![0; model.kinds.len()],
+            list: Vec::new(),
+            saved_outside: Vec::new(),
+            stock: Vec::new(),
+            cost: 0,
+            limit: 0,
+            now: Standing { outside: 0, value: 0.0 },
+            ring: Vec::new(),
+            at: 0,
+            dice: Dice::new(seed),
+            settings,
+            cands: Vec::new(),
+            off: Vec::new(),
+            iterations: 0,
+        }
+    }
+
+    /// Starts from these sheets and these pieces outside (kind, number), to fit all into sheets of at most `limit`.
+    ///
+    /// `stock` is what may be opened besides. Sheets that cost too much are emptied.
+    pub(crate) fn load(
+        &mut self,
+        model: &Model,
+        bins: &[Bin],
+        outside: &[(u16, u32)],
+        stock: &[u32],
+        limit: u64,
+    ) {
+        self.spare.append(&mut self.bins);
+        self.spare.truncate(bins.len() + 16);
+        self.cost = 0;
+        for bin in bins {
+            self.cost += model.formats[usize::from(bin.format)].cost;
+            let copy = match self.spare.pop() {
+                Some(mut old) => {
+                    old.clone_from(bin);
+                    old
+                }
+                None => bin.clone(),
+            };
+            self.bins.push(copy);
+        }
+        for &k in &self.list {
+            self.outside[usize::from(k)] = 0;
+        }
+        self.list.clear();
+        for &(k, n) in outside {
+            self.outside[usize::from(k)] = n;
+            self.list.push(k);
+        }
+        self.stock.clear();
+        self.stock.extend_from_slice(stock);
+        self.aim(model, limit);
+    }
+
+    /// Pieces outside: kind and number.
+    pub(crate) fn outside(&self) -> Vec<(u16, u32)> {
+        self.list.iter().map(|&k| (k, self.outside[usize::from(k)])).collect()
+    }
+
+    /// How many pieces are outside.
+    pub(crate) fn missing(&self) -> u32 {
+        self.list.iter().map(|&k| self.outside[usize::from(k)]).sum()
+    }
+
+    /// What the sheets in use may cost.
+    pub(crate) fn limit(&self) -> u64 {
+        self.limit
+    }
+
+    fn restart_ring(&mut self) {
+        self.ring.clear();
+        self.ring.resize(self.settings.ring, self.now);
+        self.at = 0;
+    }
+
+    fn standing(&self, model: &Model) -> Standing {
+        let outside = self
+            .list
+            .iter()
+            .map(|&k| model.kinds[usize::from(k)].area() * i64::from(self.outside[usize::from(k)]))
+            .sum();
+        let value = self.bins.iter().map(|b| b.value).sum();
+        Standing { outside, value }
+    }
+
+    /// True where every piece is placed.
+    pub(crate) fn complete(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// Lowers the allowance and empties sheets until the rest keeps to it.
+    pub(crate) fn aim(&mut self, model: &Model, limit: u64) {
+        self.limit = limit;
+        while self.cost > self.limit && !self.bins.is_empty() {
+            let at = self.dice.below(self.bins.len());
+            let mut off = std::mem::take(&mut self.off);
+            off.clear();
+            off.extend(self.bins[at].kinds());
+            for &k in &off {
+                self.put_outside(k);
+            }
+            self.off = off;
+            self.close(model, at);
+        }
+        self.now = self.standing(model);
+        self.restart_ring();
+    }
+
+    fn put_outside(&mut self, kind: u16) {
+        if self.outside[usize::from(kind)] == 0 {
+            self.list.push(kind);
+        }
+        self.outside[usize::from(kind)] += 1;
+    }
+
+    fn close(&mut self, model: &Model, at: usize) {
+        let bin = self.bins.swap_remove(at);
+        let f = usize::from(bin.format);
+        if self.stock[f] != NO_LIMIT {
+            self.stock[f] += 1;
+        }
+        self.cost -= model.formats[f].cost;
+        self.spare.push(bin);
+    }
+
+    /// One ruin, one recreate, one decision.
+    pub(crate) fn step(&mut self, model: &Model) {
+        self.iterations += 1;
+        self.remember();
+        self.ruin(model);
+        let ceiling = self.now.outside.max(self.ring[self.at].outside);
+        let keep = self.recreate(model, ceiling) && {
+            let new = self.standing(model);
+            if new.no_worse(&self.ring[self.at]) || new.no_worse(&self.now) {
+                self.now = new;
+                true
+            } else {
+                false
+            }
+        };
+        if !keep {
+            self.undo(model);
+            return;
+        }
+        self.forget();
+        self.ring[self.at] = self.now;
+        self.at = (self.at + 1) % self.ring.len();
+        self.sweep(model);
+    }
+
+    fn remember(&mut self) {
+        self.marks.clear();
+        self.marks.resize(self.bins.len(), false);
+        self.saved_outside.clear();
+        for &k in &self.list {
+            self.saved_outside.push((k, self.outside[usize::from(k)]));
+        }
+    }
+
+    fn touch(&mut self, at: usize) {
+        if self.marks.get(at).copied() == Some(false) {
+            self.marks[at] = true;
+            let copy = match self.spare.pop() {
+                Some(mut bin) => {
+                    bin.clone_from(&self.bins[at]);
+                    bin
+                }
+                None => self.bins[at].clone(),
+            };
+            self.saved.push((at as u32, copy));
+        }
+    }
+
+    fn undo(&mut self, model: &Model) {
+        while self.bins.len() > self.marks.len() {
+            self.close(model, self.bins.len() - 1);
+        }
+        while let Some((at, mut bin)) = self.saved.pop() {
+            std::mem::swap(&mut self.bins[at as usize], &mut bin);
+            self.spare.push(bin);
+        }
+        for &k in &self.list {
+            self.outside[usize::from(k)] = 0;
+        }
+        self.list.clear();
+        for &(k, n) in &self.saved_outside {
+            self.outside[usize::from(k)] = n;
+            self.list.push(k);
+        }
+    }
+
+    fn forget(&mut self) {
+        while let Some((_, bin)) = self.saved.pop() {
+            self.spare.push(bin);
+        }
+    }
+
+    /// Closes sheets on which nothing lies any more.
+    fn sweep(&mut self, model: &Model) {
+        let mut at = 0;
+        let mut closed = false;
+        while at < self.bins.len() {
+            if self.bins[at].is_empty() {
+                self.close(model, at);
+                closed = true;
+            } else {
+                at += 1;
+            }
+        }
+        if closed {
+            self.now = self.standing(model);
+        }
+    }
+
+    fn ruin(&mut self, model: &Model) {
+        if self.bins.is_empty() {
+            return;
+        }
+        let times = 1 + self.dice.below(2 * self.settings.ruin - 1);
+        let mut off = std::mem::take(&mut self.off);
+        for _ in 0..times {
+            let at = self.dice.below(self.bins.len());
+            if self.bins[at].is_empty() {
+                continue;
+            }
+            let node = loop {
+                let node = self.dice.below(self.bins[at].nodes.len());
+                if !matches!(self.bins[at].nodes[node].what, What::Free | What::Left) {
+                    break node;
+                }
+            };
+            self.touch(at);
+            off.clear();
+            self.bins[at].remove(model, node as u16, &mut off);
+            self.bins[at].measure();
+            for &k in &off {
+                self.put_outside(k);
+            }
+        }
+        self.off = off;
+    }
+
+    /// Puts pieces back. False as soon as more stays outside than `ceiling` allows.
+    fn recreate(&mut self, model: &Model, ceiling: i64) -> bool {
+        let mut cands = std::mem::take(&mut self.cands);
+        cands.clear();
+        let mut lost: i64 = 0;
+        for i in 0..self.list.len() {
+            let kind = self.list[i];
+            let mut c = Candidate {
+                kind,
+                number: self.outside[usize::from(kind)],
+                places: 0,
+                cost: f64::INFINITY,
+                bin: 0,
+                node: NONE,
+                turned: false,
+                down_first: false,
+            };
+            self.look_everywhere(model, &mut c);
+            cands.push(c);
+        }
+        let mut fine = true;
+        while !cands.is_empty() {
+            // The kind with the fewest places; ties at random.
+            let mut pick = 0;
+            let mut ties = 1;
+            for (i, c) in cands.iter().enumerate().skip(1) {
+                if c.places < cands[pick].places {
+                    pick = i;
+                    ties = 1;
+                } else if c.places == cands[pick].places {
+                    ties += 1;
+                    if self.dice.one_in(ties) {
+                        pick = i;
+                    }
+                }
+            }
+            let c = cands[pick];
+            if c.node == NONE {
+                let opened = c.places == 0 && self.open_for(model, c.kind);
+                if opened {
+                    let new = self.bins.len() - 1;
+                    for c in &mut cands {
+                        self.look_at_bin(model, new, c);
+                    }
+                    if cands[pick].node != NONE {
+                        continue;
+                    }
+                }
+                lost += model.kinds[usize::from(c.kind)].area() * i64::from(c.number);
+                if lost > ceiling {
+                    fine = false;
+                    break;
+                }
+                cands.swap_remove(pick);
+                continue;
+            }
+            let at = c.bin as usize;
+            self.touch(at);
+            let used = c.node;
+            let tag = self.bins[at].nodes[usize::from(used)].tag;
+            let old = self.bins[at].lefts[usize::from(tag)];
+            let fresh = self.bins[at].insert(
+                model,
+                c.kind,
+                Spot { left: tag, turned: c.turned, down_first: c.down_first },
+            );
+            self.take_in(c.kind);
+            cands[pick].number -= 1;
+            if cands[pick].number == 0 {
+                cands.swap_remove(pick);
+            }
+            for c in &mut cands {
+                self.forget_left(model, at, &old, c);
+                if c.node == used && c.bin as usize == at {
+                    c.places = 0;
+                    c.cost = f64::INFINITY;
+                    c.node = NONE;
+                    self.look_everywhere(model, c);
+                } else {
+                    for &node in fresh.iter().filter(|&&node| node != NONE) {
+                        let left = self.bins[at].nodes[usize::from(node)].tag;
+                        self.look_at(model, at, usize::from(left), c);
+                    }
+                }
+            }
+        }
+        self.cands = cands;
+        if !fine {
+            return false;
+        }
+        for i in 0..self.saved.len() {
+            let at = self.saved[i].0 as usize;
+            self.bins[at].measure();
+        }
+        for at in self.marks.len()..self.bins.len() {
+            self.bins[at].measure();
+        }
+        true
+    }
+
+    fn take_in(&mut self, kind: u16) {
+        let n = &mut self.outside[usize::from(kind)];
+        *n -= 1;
+        if *n == 0
+            && let Some(at) = self.list.iter().position(|&k| k == kind)
+        {
+            self.list.swap_remove(at);
+        }
+    }
+
+    fn forget_left(&self, model: &Model, at: usize, old: &Left, c: &mut Candidate) {
+        let kind = &model.kinds[usize::from(c.kind)];
+        c.places -= places::count(model, old, kind.ways[usize::from(self.bins[at].format)], kind.w, kind.h);
+    }
+
+    fn look_everywhere(&mut self, model: &Model, c: &mut Candidate) {
+        for at in 0..self.bins.len() {
+            self.look_at_bin(model, at, c);
+        }
+    }
+
+    fn look_at_bin(&mut self, model: &Model, at: usize, c: &mut Candidate) {
+        let dice = &mut self.dice;
+        let bin = &self.bins[at];
+        places::each(model, bin, c.kind, &mut |left, place| {
+            c.places += 1;
+            c.consider(dice, at, bin.lefts[left].node, place);
+        });
+    }
+
+    fn look_at(&mut self, model: &Model, at: usize, left: usize, c: &mut Candidate) {
+        let kind = &model.kinds[usize::from(c.kind)];
+        let bin = &self.bins[at];
+        let l = &bin.lefts[left];
+        let ways = kind.ways[usize::from(bin.format)];
+        if ways & UPRIGHT != 0
+            && let Some(place) = places::of(model, l, kind.w, kind.h, false)
+        {
+            c.places += 1;
+            c.consider(&mut self.dice, at, l.node, place);
+        }
+        if ways & TURNED != 0
+            && let Some(place) = places::of(model, l, kind.h, kind.w, true)
+        {
+            c.places += 1;
+            c.consider(&mut self.dice, at, l.node, place);
+        }
+    }
+
+    fn open_for(&mut self, model: &Model, kind: u16) -> bool {
+        let kind = &model.kinds[usize::from(kind)];
+        let mut choice = None;
+        let mut seen = 0;
+        for (f, format) in model.formats.iter().enumerate() {
+            if kind.ways[f] != 0 && self.stock[f] > 0 && self.cost + format.cost <= self.limit {
+                seen += 1;
+                if self.dice.one_in(seen) {
+                    choice = Some(f);
+                }
+            }
+        }
+        let Some(f) = choice else { return false };
+        if self.stock[f] != NO_LIMIT {
+            self.stock[f] -= 1;
+        }
+        self.cost += model.formats[f].cost;
+        let bin = match self.spare.pop() {
+            Some(mut bin) => {
+                bin.reset(model, f as u16);
+                bin
+            }
+            None => Bin::new(model, f as u16),
+        };
+        self.bins.push(bin);
+        true
+    }
+}

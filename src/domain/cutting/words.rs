@@ -1,0 +1,155 @@
+//! What a step says. Every number that is needed to make the cuts is in the words, sizes as they lie on the sheet.
+//!
+//! ```text
+//! Fence 3 in: top edge (2 in) of 4 panels 2 x 11 in. 3 cuts each, strokes 5 to 16 of 16. Fence side: 12 pieces 2 x 3 in.
+//! Beyond the blade: 4 offcuts 2 x 2 in.
+//! ```
+
+use super::one_size::Answer;
+use super::question::Trimmer;
+use super::steps::{Kind, Step, Warning};
+use crate::domain::length::{Length, Unit};
+use crate::domain::size::Size;
+
+impl Step {
+    /// The step as one line.
+    pub fn words(&self, unit: Unit) -> String {
+        let fence = self.fence.show_with_unit(unit);
+        let edge = self.edge.word();
+        let along = self.along.show_with_unit(unit);
+        let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
+        let cuts = if self.each == 1 { "1 cut".to_owned() } else { format!("{} cuts", self.each) };
+        let each = if self.panels == 1 { "" } else { " each" };
+        let part = counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit);
+        let rest = counted(self.panels, kind_word(self.rest.0), self.rest.1, unit);
+        let mut text = format!(
+            "Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {}. Fence side: {part}. \
+             Beyond the blade: {rest}.",
+            self.stroke_words()
+        );
+        if self.exact_fit {
+            text.push_str(
+                " Exact fit: what is beyond the blade is finished without being set, so measure it.",
+            );
+        }
+        for warning in &self.warnings {
+            text.push(' ');
+            text.push_str(&warning.words(unit));
+        }
+        text
+    }
+
+    /// What comes off, for a line of a list: `12 pieces 2 x 3 in`.
+    pub fn short_words(&self, unit: Unit) -> String {
+        counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit)
+    }
+
+    /// `stroke 7 of 20`, `strokes 5 to 16 of 16`.
+    pub fn stroke_words(&self) -> String {
+        let (first, of) = (self.first_stroke, self.of_strokes);
+        if self.strokes == 1 {
+            format!("stroke {first} of {of}")
+        } else {
+            format!("strokes {first} to {} of {of}", first + self.strokes - 1)
+        }
+    }
+}
+
+/// The word for what a part is.
+pub const fn kind_word(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Piece(_) => "piece",
+        Kind::Panel => "panel",
+        Kind::Offcut => "offcut",
+    }
+}
+
+fn counted(n: u32, word: &str, size: Size, unit: Unit) -> String {
+    let plural = if n == 1 { "" } else { "s" };
+    format!("{n} {word}{plural} {}", size.show_with_unit(unit))
+}
+
+impl Warning {
+    /// The warning as a sentence.
+    pub fn words(&self, unit: Unit) -> String {
+        let show = |l: Length| l.show_with_unit(unit);
+        match self {
+            Self::NarrowHold { width } => format!(
+                "Narrow: only {} lies under the hand; keep the fingers behind the guard, or use knife and steel rule.",
+                show(*width)
+            ),
+            Self::Shave { width } => {
+                format!(
+                    "Shave: only {} comes off, a trimmer may not bite; use knife and steel rule.",
+                    show(*width)
+                )
+            }
+            Self::LongCut { longest } => format!("Too long: this trimmer cuts {}.", show(*longest)),
+            Self::FarFence { largest } => format!("Too far: this fence goes to {}.", show(*largest)),
+            Self::OffMark { nearest, error } => {
+                let what = if error.is_positive() { "larger" } else { "smaller" };
+                format!(
+                    "Between marks: the nearest is {}, {} {what}.",
+                    nearest.about(unit),
+                    about(error.abs(), unit)
+                )
+            }
+        }
+    }
+}
+
+/// A small length so that it does not read as zero.
+fn about(length: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Inch => format!("{:.3} in", length.in_unit(Unit::Inch)),
+        Unit::Mm => format!("{:.2} mm", length.in_unit(Unit::Mm)),
+    }
+}
+
+/// What stands beside the numbers of an answer: nothing fits, no slack, narrow strips.
+pub fn notes(answer: &Answer, trimmer: &Trimmer, unit: Unit) -> Vec<String> {
+    let mut notes = Vec::new();
+    let (piece, sheet) = (answer.piece.show_with_unit(unit), answer.sheet.show_with_unit(unit));
+    if answer.best == 0 {
+        notes.push(nothing_fits(answer, trimmer, unit));
+        return notes;
+    }
+    if !answer.slack.width.is_positive() || !answer.slack.height.is_positive() {
+        let way = match (answer.slack.width.is_positive(), answer.slack.height.is_positive()) {
+            (false, false) => "width and height",
+            (false, true) => "width",
+            _ => "height",
+        };
+        notes
+            .push(format!("exact fit in {way}: measure the sheet, a little less than {sheet} loses a piece"));
+    }
+    if !answer.proved {
+        notes.push(format!("{} is the most found; no more than {} can be had", answer.best, answer.bound));
+    }
+    if answer.piece.short() < trimmer.smallest_strip {
+        notes.push(format!(
+            "a piece of {piece} is narrower than {}: hard to hold, cut it last and mind the fingers",
+            trimmer.smallest_strip.show_with_unit(unit)
+        ));
+    }
+    notes
+}
+
+fn nothing_fits(answer: &Answer, trimmer: &Trimmer, unit: Unit) -> String {
+    let (piece, sheet) = (answer.piece.show_with_unit(unit), answer.sheet.show_with_unit(unit));
+    let room = answer.usable.size;
+    let limits = trimmer.longest_cut.is_some() || trimmer.largest_setting.is_some();
+    if answer.piece.fits_in(room) {
+        let why = if limits { "this trimmer cannot make the cuts" } else { "no cut gives it" };
+        return format!("a piece of {piece} fits on {sheet}, but {why}: count 0");
+    }
+    if answer.piece.turned().fits_in(room) {
+        return format!("a piece of {piece} fits on {sheet} only turned: allow turning, count 0");
+    }
+    if answer.piece.fits_in_either_way(answer.sheet, true) {
+        return format!(
+            "a piece of {piece} does not fit on the usable part of {sheet}: count 0, take another sheet"
+        );
+    }
+    format!("a piece of {piece} does not fit on {sheet} either way: count 0, take a larger sheet")
+}

@@ -1,1 +1,0 @@
-//! Invertible edits with preconditions.

@@ -1,0 +1,359 @@
+//! What every record must be like before it enters the book, and who may be removed.
+
+use super::{Edit, EditError, Row};
+use crate::domain::book::{Book, folded};
+use crate::domain::project::Project;
+use crate::domain::settings::BookSettings;
+use crate::domain::stock::{
+    Assortment, Booking, Item, ItemId, NewLine, Offcut, OffcutId, Order, ProjectId, Reason, Swatch, SwatchId,
+};
+
+/// More of anything than a shelf holds: a slip of the finger.
+pub const MOST: u32 = 1_000_000;
+/// Longest name, in characters.
+pub const LONGEST_NAME: usize = 200;
+/// Longest text of any other field, in characters.
+pub const LONGEST_TEXT: usize = 2000;
+
+/// Nothing, or a sentence.
+pub type Checked = Result<(), EditError>;
+
+/// Checks an edit of one row against the book as it stands.
+pub(super) fn edit(book: &Book, edit: &Edit) -> Checked {
+    match edit {
+        Edit::Item(Row::Remove(id)) => item_unused(book, *id),
+        Edit::Item(row) => row.now().map_or(Ok(()), |i| item(book, row.id(), i)),
+        Edit::Swatch(Row::Remove(id)) => swatch_unused(book, *id),
+        Edit::Swatch(row) => row.now().map_or(Ok(()), |s| swatch(book, row.id(), s)),
+        Edit::Project(Row::Remove(id)) => project_unused(book, *id),
+        Edit::Project(row) => row.now().map_or(Ok(()), |p| project(book, row.id(), p)),
+        Edit::Offcut(Row::Remove(id)) => offcut_unused(book, *id),
+        Edit::Offcut(row) => row.now().map_or(Ok(()), |o| offcut(book, row, o)),
+        Edit::Booking(row) => row.now().map_or(Ok(()), |b| booking(book, b)),
+        Edit::Order(row) => row.now().map_or(Ok(()), |o| order(book, o)),
+        Edit::Assortment(row) => row.now().map_or(Ok(()), |a| assortment(book, a)),
+        Edit::Format(row) => row.now().map_or(Ok(()), |f| {
+            name(&f.name, "a sheet format")?;
+            let same = |(id, other): (_, &super::SheetFormat)| {
+                id != row.id() && folded(&other.name) == folded(&f.name)
+            };
+            unique(book.formats().iter().any(same), "a sheet format", &f.name)
+        }),
+        Edit::Settings { now, .. } => settings(now),
+        Edit::Activate { now: Some(id), .. } if book.projects().get(*id).is_none() => {
+            Err(gone("project", id.0))
+        }
+        Edit::Activate { .. } | Edit::Batch { .. } | Edit::Log(_) | Edit::Void { .. } => Ok(()),
+    }
+}
+
+/// Checks a line before it is given its number. Whether enough is held is the ledger's business.
+pub(super) fn line(book: &Book, new: &NewLine) -> Checked {
+    if book.items().get(new.item).is_none() {
+        return Err(gone("item", new.item.0));
+    }
+    if new.change == 0 {
+        return bad("0 is no change: give a count of 1 or more");
+    }
+    if new.change.unsigned_abs() > u64::from(MOST) {
+        return Err(EditError::Bad(format!(
+            "{} at once is more than a shelf holds: give a count up to {MOST}",
+            new.change.unsigned_abs()
+        )));
+    }
+    if let Some(id) = new.offcut {
+        match book.offcuts().get(id) {
+            None => return Err(gone("offcut", id.0)),
+            Some(o) if o.item != new.item => return bad("the offcut is of another paper than the line says"),
+            Some(_) => {}
+        }
+    }
+    text(&new.job, "job")?;
+    text(&new.lot, "lot")?;
+    let fits = match (new.reason, new.offcut.is_some()) {
+        (Reason::Received, false) | (Reason::OffcutMade, true) => new.change > 0,
+        (Reason::Used, false) | (Reason::OffcutUsed, true) => new.change < 0,
+        (Reason::Adjusted, _) => true,
+        _ => false,
+    };
+    if !fits {
+        return Err(EditError::Bad(format!(
+            "a line \"{}\" cannot change a count by {}",
+            new.reason.word(),
+            new.change
+        )));
+    }
+    match new.price {
+        Some(_) if new.reason != Reason::Received => bad("only what is received has a price of its own"),
+        Some(p) if p.minor() < 0 => bad("a price is zero or more"),
+        _ => Ok(()),
+    }
+}
+
+/// Checks what an item is in itself; whether the book has room for it is another matter.
+///
+/// # Errors
+/// A sentence.
+pub fn vet_item(item: &Item) -> Checked {
+    name(&item.name, "an item")?;
+    let texts = [
+        (&item.back, "other side"),
+        (&item.order_number, "order number"),
+        (&item.seller, "seller"),
+        (&item.edition, "edition"),
+        (&item.page, "page"),
+        (&item.bought_as, "weight as bought"),
+        (&item.collection, "collection"),
+        (&item.place, "place"),
+        (&item.note, "note"),
+    ];
+    texts.into_iter().try_for_each(|(t, what)| text(t, what))?;
+    count(item.pack, "pack size")?;
+    count(item.low, "low mark")?;
+    if item.price.is_some_and(|p| p.minor() < 0) {
+        return bad("a price is zero or more");
+    }
+    if item.gsm.is_some_and(|g| !(20..=2000).contains(&g)) {
+        return bad("a paper weighs between 20 and 2000 g/m2: check the weight");
+    }
+    if let Some(size) = item.size.or(item.measured)
+        && !(size.width.is_positive() && size.height.is_positive())
+    {
+        return bad("a size must be above zero both ways");
+    }
+    Ok(())
+}
+
+fn item(book: &Book, id: ItemId, item: &Item) -> Checked {
+    vet_item(item)?;
+    if let Some(s) = item.swatch
+        && book.swatches().get(s).is_none()
+    {
+        return Err(gone("swatch", s.0));
+    }
+    let same = |(other, i): (ItemId, &Item)| other != id && i.kind == item.kind && i.size == item.size;
+    unique(book.items_named(&item.name).any(same), "an item of this kind and size called", &item.name)
+}
+
+fn item_unused(book: &Book, id: ItemId) -> Checked {
+    let by = if book.ledger.has_standing_lines(id) {
+        Some("it has lines in the log; mark it gone instead".to_owned())
+    } else if book.offcuts().iter().any(|(_, o)| o.item == id) {
+        Some("the bin has offcuts of it".to_owned())
+    } else if book.booked(id) > 0 {
+        Some("sheets of it are booked; release them first".to_owned())
+    } else if book.on_order(id) > 0 {
+        Some("it is on order".to_owned())
+    } else if let Some((_, a)) =
+        book.assortments().iter().find(|(_, a)| a.contents.iter().any(|(i, _)| *i == id))
+    {
+        Some(format!("the assortment \"{}\" contains it", a.name))
+    } else {
+        let user = book.projects().iter().find(|(_, p)| p.items().any(|i| i == id));
+        user.map(|(_, p)| format!("the project \"{}\" uses it", p.name))
+    };
+    unused(book.items().name_of(id), by)
+}
+
+fn swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Checked {
+    name(&swatch.name, "a swatch")?;
+    text(&swatch.family, "family")?;
+    text(&swatch.note, "note")?;
+    if !swatch.lab.iter().all(|c| c.is_finite() && c.abs() <= 1000.0) {
+        return bad(
+            "a colour's coordinates must be plain numbers: L from 0 to 100, a and b around -128 to 128",
+        );
+    }
+    let same = |(other, s): (SwatchId, &Swatch)| other != id && folded(&s.name) == folded(&swatch.name);
+    unique(book.swatches().iter().any(same), "a swatch", &swatch.name)
+}
+
+fn swatch_unused(book: &Book, id: SwatchId) -> Checked {
+    let user = book.items().iter().find(|(_, i)| i.swatch == Some(id));
+    unused(book.swatches().name_of(id), user.map(|(_, i)| format!("\"{}\" has this colour", i.name)))
+}
+
+fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
+    name(&project.name, "a project")?;
+    text(&project.note, "note")?;
+    for (n, what) in
+        [(project.seats, "seats"), (project.samples, "sample sets"), (project.spoilage_fixed, "spoilage")]
+    {
+        count(n, what)?;
+    }
+    if project.spoilage_percent > 100 {
+        return bad("spoilage over 100 % would be more waste than work: give a percentage from 0 to 100");
+    }
+    for card in &project.cards {
+        name(&card.name, "a card")?;
+        count(card.count, "cards")?;
+        count(card.spares, "spares")?;
+    }
+    for piece in &project.pieces {
+        name(&piece.name, "a piece")?;
+        count(piece.count, "pieces")?;
+    }
+    project.supplies.iter().try_for_each(|s| count(s.count, "supplies"))?;
+    if let Some(item) = project.items().find(|i| book.items().get(*i).is_none()) {
+        return Err(gone("item", item.0));
+    }
+    let same = |(other, p): (ProjectId, &Project)| other != id && folded(&p.name) == folded(&project.name);
+    unique(book.projects().iter().any(same), "a project", &project.name)
+}
+
+fn project_unused(book: &Book, id: ProjectId) -> Checked {
+    let by = if book.bookings().iter().any(|(_, b)| b.project == id) {
+        Some("sheets are booked for it; release them first".to_owned())
+    } else if book.active() == Some(id) {
+        Some("it is the active project; choose another one first".to_owned())
+    } else {
+        None
+    };
+    unused(book.projects().name_of(id), by)
+}
+
+fn offcut(book: &Book, row: &Row<OffcutId, Offcut>, offcut: &Offcut) -> Checked {
+    if book.items().get(offcut.item).is_none() {
+        return Err(gone("item", offcut.item.0));
+    }
+    if !(offcut.size.width.is_positive() && offcut.size.height.is_positive()) {
+        return bad("an offcut's size must be above zero both ways");
+    }
+    // The log's lines name both the offcut and its paper: a change of paper would make old lines lie.
+    if let Row::Alter { was, now, .. } = row
+        && was.item != now.item
+    {
+        return bad("an offcut cannot change its paper: put by another one");
+    }
+    for (t, what) in [(&offcut.job, "job"), (&offcut.place, "place"), (&offcut.note, "note")] {
+        text(t, what)?;
+    }
+    Ok(())
+}
+
+fn offcut_unused(book: &Book, id: OffcutId) -> Checked {
+    let item = book.offcuts().get(id).map(|o| o.item);
+    let used = item.is_some_and(|item| book.ledger.offcut_has_standing_lines(item, id));
+    unused(
+        book.offcut_title(id),
+        used.then(|| "it has lines in the log; use or adjust it to none instead".to_owned()),
+    )
+}
+
+fn booking(book: &Book, booking: &Booking) -> Checked {
+    match book.projects().get(booking.project) {
+        None => return Err(gone("project", booking.project.0)),
+        Some(p) if p.progress != crate::domain::project::Progress::Open => {
+            return Err(EditError::Bad(format!(
+                "the project \"{}\" is {}: nothing is booked for it",
+                p.name,
+                p.progress.word()
+            )));
+        }
+        Some(_) => {}
+    }
+    if book.items().get(booking.item).is_none() {
+        return Err(gone("item", booking.item.0));
+    }
+    some(booking.count, "booking")
+}
+
+fn order(book: &Book, order: &Order) -> Checked {
+    if book.items().get(order.item).is_none() {
+        return Err(gone("item", order.item.0));
+    }
+    text(&order.note, "note")?;
+    some(order.count, "order")
+}
+
+fn assortment(book: &Book, assortment: &Assortment) -> Checked {
+    name(&assortment.name, "an assortment")?;
+    for (t, what) in [
+        (&assortment.order_number, "order number"),
+        (&assortment.seller, "seller"),
+        (&assortment.note, "note"),
+    ] {
+        text(t, what)?;
+    }
+    if assortment.contents.is_empty() {
+        return bad("an assortment of nothing: say how many of which items one pack brings");
+    }
+    for (item, n) in &assortment.contents {
+        if book.items().get(*item).is_none() {
+            return Err(gone("item", item.0));
+        }
+        some(*n, "assortment")?;
+    }
+    Ok(())
+}
+
+fn settings(settings: &BookSettings) -> Checked {
+    if settings.currency.chars().count() > 8 || settings.currency.chars().any(|c| c.is_ascii_digit()) {
+        return bad("a currency is a short text without digits, such as $ or EUR");
+    }
+    if settings.spoilage_percent > 100 {
+        return bad("spoilage is a percentage from 0 to 100");
+    }
+    count(settings.spoilage_fixed, "spoilage")?;
+    let lengths = [
+        (settings.finest_mark, "finest mark"),
+        (settings.offcut_floor.width, "offcut floor"),
+        (settings.offcut_floor.height, "offcut floor"),
+    ];
+    match lengths.into_iter().find(|(l, _)| !l.is_positive()) {
+        Some((_, what)) => Err(EditError::Bad(format!("the {what} must be above zero"))),
+        None => Ok(()),
+    }
+}
+
+fn name(name: &str, what: &str) -> Checked {
+    if name.trim().is_empty() {
+        return Err(EditError::Bad(format!("{what} needs a name")));
+    }
+    if name.chars().count() > LONGEST_NAME {
+        return Err(EditError::Bad(format!(
+            "a name of {} characters is too long: use up to {LONGEST_NAME}",
+            name.chars().count()
+        )));
+    }
+    Ok(())
+}
+
+fn text(text: &str, what: &str) -> Checked {
+    // Bytes first: no counting through ten million characters only to refuse them.
+    if text.len() > LONGEST_TEXT * 4 || text.chars().count() > LONGEST_TEXT {
+        return Err(EditError::Bad(format!("the {what} is too long: use up to {LONGEST_TEXT} characters")));
+    }
+    Ok(())
+}
+
+fn count(n: u32, what: &str) -> Checked {
+    if n > MOST {
+        Err(EditError::Bad(format!("{n} as {what} is more than makes sense: use up to {MOST}")))
+    } else {
+        Ok(())
+    }
+}
+
+fn some(n: u32, what: &str) -> Checked {
+    if n == 0 {
+        return Err(EditError::Bad(format!("{what} of 0: give a count of 1 or more")));
+    }
+    count(n, what)
+}
+
+fn unique(taken: bool, what: &'static str, name: &str) -> Checked {
+    if taken { Err(EditError::SameName { what, name: name.to_owned() }) } else { Ok(()) }
+}
+
+fn unused(name: String, by: Option<String>) -> Checked {
+    by.map_or(Ok(()), |by| Err(EditError::InUse { name, by }))
+}
+
+fn gone(what: &'static str, number: u32) -> EditError {
+    EditError::Missing { what, number: u64::from(number) }
+}
+
+fn bad(sentence: &str) -> Checked {
+    Err(EditError::Bad(sentence.to_owned()))
+}

@@ -1,0 +1,160 @@
+use super::*;
+use crate::domain::book::Book;
+use crate::domain::history::{History, Wish, WishError};
+use crate::domain::stock::{Kind, NewLine};
+use jiff::civil::date;
+
+const DAY: jiff::civil::Date = date(2026, 3, 2);
+
+fn shelf() -> (Book, ItemId) {
+    let mut book = Book::default();
+    let id = book.items().next();
+    book.apply(&Edit::Item(Row::add(id, Item::new("fern", Kind::PlainSheet))), DAY).unwrap();
+    book.apply(&Edit::Log(NewLine::received(id, 10, "")), DAY).unwrap();
+    (book, id)
+}
+
+#[test]
+fn using_more_than_there_is_changes_nothing() {
+    let (mut book, id) = shelf();
+    let before = book.clone();
+    let refused = book.apply(&Edit::Log(NewLine::used(id, 11, "cards")), DAY).unwrap_err();
+    assert!(refused.to_string().contains("11 of fern cannot go, 10 are on hand"), "{refused}");
+    assert_eq!(book, before);
+}
+
+#[test]
+fn a_batch_is_all_or_nothing() {
+    let (mut book, id) = shelf();
+    let before = book.clone();
+    let new = book.items().next();
+    let edits = vec![
+        Edit::Item(Row::add(new, Item::new("slate rain", Kind::PlainSheet))),
+        Edit::Log(NewLine::received(new, 4, "")),
+        Edit::Void { line: 2 },
+        Edit::Log(NewLine::used(id, 11, "")),
+    ];
+    assert!(book.apply(&Edit::batch("all of it", edits), DAY).is_err());
+    assert_eq!(book, before);
+    book.check().unwrap();
+}
+
+#[test]
+fn a_change_takes_over_only_its_own_fields() {
+    let (mut book, id) = shelf();
+    let seen = book.items().get(id).unwrap().clone();
+    let low = Item { low: 6, ..seen.clone() };
+    let place = Item { place: "drawer 2".into(), ..seen.clone() };
+    book.apply(&Edit::Item(Row::alter(id, seen.clone(), low)), DAY).unwrap();
+    let second = book.apply(&Edit::Item(Row::alter(id, seen.clone(), place)), DAY).unwrap();
+    assert_eq!(
+        (book.items().get(id).unwrap().low, book.items().get(id).unwrap().place.as_str()),
+        (6, "drawer 2")
+    );
+    book.apply(&second.inverse, DAY).unwrap();
+    assert_eq!((book.items().get(id).unwrap().low, book.items().get(id).unwrap().place.as_str()), (6, ""));
+    let late = Item { low: 9, ..seen.clone() };
+    let refused = book.apply(&Edit::Item(Row::alter(id, seen, late)), DAY).unwrap_err();
+    assert!(refused.to_string().contains("low mark of \"fern\" was changed meanwhile"), "{refused}");
+}
+
+#[test]
+fn undo_appends_a_voiding_line_and_redo_the_line_again() {
+    let (mut book, id) = shelf();
+    let mut history = History::default();
+    history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::used(id, 4, "cards"))), DAY).unwrap();
+    assert_eq!(book.on_hand(id), 6);
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    assert_eq!(book.on_hand(id), 10);
+    assert_eq!(book.log().last().unwrap().voids, Some(2));
+    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
+    assert_eq!((book.on_hand(id), book.log().len()), (6, 4));
+    assert_eq!((book.log()[3].voids, book.is_voided(2)), (Some(3), false), "the line stands again");
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    assert_eq!((book.on_hand(id), book.is_voided(2)), (10, true));
+    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
+    assert!(history.perform(&mut book, &Wish::Redo, DAY).is_err());
+    book.check().unwrap();
+}
+
+#[test]
+fn undo_is_refused_while_a_later_step_rests_on_it() {
+    let (mut book, id) = shelf();
+    let mut history = History::default();
+    let (received, _) =
+        history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::received(id, 5, ""))), DAY).unwrap();
+    history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::used(id, 12, "class"))), DAY).unwrap();
+    let refused = history.perform(&mut book, &Wish::Undo(Some(received.seq)), DAY).unwrap_err();
+    assert!(matches!(refused, WishError::RestedOn { .. }), "{refused}");
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    assert_eq!(book.on_hand(id), 10);
+}
+
+#[test]
+fn an_added_item_can_be_taken_back_with_its_first_count_and_brought_again() {
+    let mut book = Book::default();
+    let mut history = History::default();
+    let id = book.items().next();
+    let edits = vec![
+        Edit::Item(Row::add(id, Item::new("fern", Kind::PlainSheet))),
+        Edit::Log(NewLine::received(id, 24, "")),
+    ];
+    history.perform(&mut book, &Wish::Do(Edit::batch("added fern", edits)), DAY).unwrap();
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    assert!(book.items().is_empty());
+    assert_eq!(book.items().name_of(id), "fern", "the log still has a name for it");
+    assert_ne!(book.items().next(), id, "its number is not given away");
+    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
+    assert_eq!(book.on_hand(id), 24);
+    book.check().unwrap();
+}
+
+#[test]
+fn what_is_referred_to_stays() {
+    let (mut book, id) = shelf();
+    let refused = book.apply(&Edit::Item(Row::Remove(id)), DAY).unwrap_err();
+    assert!(refused.to_string().contains("mark it gone"), "{refused}");
+    let twin = Edit::Item(Row::add(book.items().next(), Item::new("  FERN ", Kind::PlainSheet)));
+    assert!(book.apply(&twin, DAY).unwrap_err().to_string().contains("already"));
+}
+
+#[test]
+fn two_windows_may_choose_the_same_number() {
+    let (mut book, _) = shelf();
+    let id = book.items().next();
+    let add = |name: &str| {
+        Edit::batch(
+            format!("added {name}"),
+            vec![
+                Edit::Item(Row::add(id, Item::new(name, Kind::PlainSheet))),
+                Edit::Log(NewLine::received(id, 3, "")),
+            ],
+        )
+    };
+    book.apply(&add("moss"), DAY).unwrap();
+    assert!(matches!(book.apply(&add("brick"), DAY), Err(EditError::Taken { .. })));
+    let free = add("brick").with_free_numbers(&book);
+    book.apply(&free, DAY).unwrap();
+    let brick = book.find_item("brick").unwrap();
+    assert_eq!((book.on_hand(brick), book.on_hand(id)), (3, 3));
+}
+
+#[test]
+fn a_name_is_found_by_number_size_or_near_words() {
+    let mut book = Book::default();
+    for (side, number) in [(11, "F-11"), (12, "F-12")] {
+        let size = crate::domain::size::Size::new(
+            crate::domain::length::Length::inches(8),
+            crate::domain::length::Length::inches(side),
+        );
+        let item =
+            Item { size: Some(size), order_number: number.into(), ..Item::new("fern", Kind::PlainSheet) };
+        book.apply(&Edit::Item(Row::add(book.items().next(), item)), DAY).unwrap();
+    }
+    assert!(book.find_item("fern").unwrap_err().to_string().contains("F-12"));
+    assert_eq!(book.find_item("f-12").unwrap(), ItemId(2));
+    assert_eq!(book.find_item("Fern 8x11").unwrap(), ItemId(1));
+    assert!(book.find_item("fren").unwrap_err().to_string().contains("near it: fern"));
+    assert!(book.find_item(" ").is_err());
+}

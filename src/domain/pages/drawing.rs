@@ -1,0 +1,218 @@
+//! Scale drawings on a page: a sheet with its cuts, a base with its scores, a card front with its layers.
+//!
+//! A drawing takes the largest of a few plain scales that fits its room, and says which one it is.
+
+use super::frame::SMALL;
+use super::hatch::Hatch;
+use super::page::{Area, Fill, Group, MM, Mark, PALE, Page, Stroke, Um, WHITE, um, um_size};
+use super::text::Style;
+use crate::domain::cards::fold::{Score, Side};
+use crate::domain::cards::layer::LayerSize;
+use crate::domain::colour::space::Rgb8;
+use crate::domain::cutting::layout::{Layout, Panel};
+use crate::domain::length::Unit;
+use crate::domain::size::Size;
+
+/// How many on paper for how many in truth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Scale {
+    on_paper: i64,
+    in_truth: i64,
+}
+
+impl Scale {
+    /// True size.
+    pub const TRUE: Self = Self { on_paper: 1, in_truth: 1 };
+    const ALL: [Self; 11] = [
+        Self::TRUE,
+        Self { on_paper: 3, in_truth: 4 },
+        Self { on_paper: 2, in_truth: 3 },
+        Self { on_paper: 1, in_truth: 2 },
+        Self { on_paper: 2, in_truth: 5 },
+        Self { on_paper: 1, in_truth: 3 },
+        Self { on_paper: 1, in_truth: 4 },
+        Self { on_paper: 1, in_truth: 5 },
+        Self { on_paper: 1, in_truth: 8 },
+        Self { on_paper: 1, in_truth: 10 },
+        Self { on_paper: 1, in_truth: 20 },
+    ];
+
+    /// The largest scale at which a size fits a room.
+    pub fn to_fit(size: Size, width: Um, height: Um) -> Self {
+        let (w, h) = um_size(size);
+        let fits = |s: &&Self| s.of(w) <= width && s.of(h) <= height;
+        Self::ALL.iter().find(fits).copied().unwrap_or(Self { on_paper: 1, in_truth: 40 })
+    }
+
+    /// A true length as drawn.
+    pub const fn of(self, true_um: Um) -> Um {
+        true_um * self.on_paper / self.in_truth
+    }
+
+    /// `true size`, `drawn 1 : 2`.
+    pub fn words(self) -> String {
+        if self == Self::TRUE {
+            "drawn at true size".to_owned()
+        } else {
+            format!("drawn {} : {}", self.on_paper, self.in_truth)
+        }
+    }
+
+    /// A size as drawn with its top left corner at a place.
+    pub fn area(self, x: Um, y: Um, size: Size) -> Area {
+        let (w, h) = um_size(size);
+        Area::new(x, y, self.of(w), self.of(h))
+    }
+
+    /// A panel as drawn, from the sheet's top left corner at a place.
+    pub fn panel(self, x: Um, y: Um, panel: Panel) -> Area {
+        // Both ends are scaled, so that panels that touch in truth touch as drawn.
+        let ends = [panel.x, panel.y, panel.right(), panel.bottom()].map(|l| self.of(um(l)));
+        Area::new(x + ends[0], y + ends[1], ends[2] - ends[0], ends[3] - ends[1])
+    }
+}
+
+/// Draws a cut sheet: pieces with their names and sizes, offcuts hatched, every cut as a line with its number.
+pub fn layout(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) {
+    page.frame(Group::Outline, scale.area(x, y, drawn.sheet), Stroke::BOLD);
+    for offcut in &drawn.layout.offcuts {
+        page.fill(scale.panel(x, y, *offcut), Fill::Hatch(Hatch::RisingWide));
+    }
+    for piece in &drawn.layout.pieces {
+        let area = scale.panel(x, y, piece.panel);
+        page.frame(Group::Outline, area, Stroke::THIN);
+        let name = drawn.names.get(piece.piece).map_or("", String::as_str);
+        let size = piece.panel.size.show(drawn.unit);
+        let turned = if piece.turned { " turned" } else { "" };
+        label(page, area, &[name, &format!("{size}{turned}")]);
+    }
+    for offcut in &drawn.layout.offcuts {
+        let area = scale.panel(x, y, *offcut);
+        let size = offcut.size.about(drawn.unit);
+        let lines = ["offcut", size.as_str()];
+        if SMALL.width(&size) + MM <= area.width && 2 * SMALL.leading() + MM <= area.height {
+            let ground = Area::new(
+                area.x + (area.width - SMALL.width(&size) - MM) / 2,
+                area.y + area.height / 2 - SMALL.leading(),
+                SMALL.width(&size) + MM,
+                2 * SMALL.leading(),
+            );
+            page.fill(ground, Fill::Colour(WHITE));
+            label(page, area, &lines);
+        }
+    }
+    for cut in &drawn.layout.cuts {
+        let at = |l| scale.of(um(l));
+        let from = (x + at(cut.x0), y + at(cut.y0));
+        page.line(Group::Cut, from, (x + at(cut.x1), y + at(cut.y1)), Stroke::CUT);
+    }
+}
+
+/// A cut sheet to be drawn.
+#[derive(Clone, Copy, Debug)]
+pub struct Drawn<'a> {
+    /// The sheet's size.
+    pub sheet: Size,
+    /// Where everything lies.
+    pub layout: &'a Layout,
+    /// What the pieces are called, by their row in the question; may be shorter.
+    pub names: &'a [String],
+    /// The unit of sizes.
+    pub unit: Unit,
+}
+
+/// Lines in the middle of an area: those that fit.
+pub fn label(page: &mut Page, area: Area, lines: &[&str]) {
+    label_in(page, area, lines, SMALL);
+}
+
+/// Lines in the middle of an area in a style; a line that does not fit across is shortened, and lines that do not fit
+/// down are left out.
+pub fn label_in(page: &mut Page, area: Area, lines: &[&str], style: Style) {
+    let room = area.width - MM;
+    let most = (area.height - MM / 2).max(0) / style.leading();
+    let lines: Vec<String> =
+        lines.iter().map(|l| style.fitted(l, room)).filter(|l| !l.is_empty()).take(most as usize).collect();
+    let block = lines.len() as Um * style.leading();
+    for (n, line) in lines.iter().enumerate() {
+        let y = area.y + (area.height - block) / 2 + n as Um * style.leading() + style.size;
+        page.words(style.middle(area.x + area.width / 2, y, line));
+    }
+}
+
+/// Draws a base with its score lines and the distance of each.
+pub fn base(page: &mut Page, x: Um, y: Um, scale: Scale, size: Size, scores: &[Score], unit: Unit) {
+    let area = scale.area(x, y, size);
+    page.frame(Group::Cut, area, Stroke::CUT);
+    for score in scores {
+        let at = scale.of(um(score.at));
+        let text = score.at.show_with_unit(unit);
+        match score.side {
+            Side::Width => {
+                page.line(Group::Score, (x + at, y), (x + at, area.bottom()), Stroke::SCORE);
+                page.words(SMALL.middle(x + at, y - 800, &text));
+            }
+            Side::Height => {
+                page.line(Group::Score, (x, y + at), (area.right(), y + at), Stroke::SCORE);
+                page.words(SMALL.end(x - 800, y + at + SMALL.size / 3, &text));
+            }
+        }
+    }
+}
+
+/// Draws a card front with its layers, each in its colour where it has one.
+pub fn front(
+    page: &mut Page,
+    x: Um,
+    y: Um,
+    scale: Scale,
+    face: Size,
+    layers: &[LayerSize],
+    inks: &[Option<Rgb8>],
+) {
+    let ground = scale.area(x, y, face);
+    page.fill(ground, Fill::Colour(PALE));
+    page.frame(Group::Outline, ground, Stroke::BOLD);
+    for (n, layer) in layers.iter().enumerate() {
+        let panel = Panel { x: layer.x, y: layer.y, size: layer.exact };
+        let area = scale.panel(x, y, panel);
+        let ink = inks.get(n).copied().flatten();
+        page.fill(area, Fill::Colour(ink.unwrap_or(if n % 2 == 0 { WHITE } else { PALE })));
+        page.frame(Group::Outline, area, Stroke::THIN);
+        if let Some(opening) = layer.opening {
+            let panel = Panel { x: layer.x + opening.x, y: layer.y + opening.y, size: opening.size };
+            page.frame(Group::Outline, scale.panel(x, y, panel), Stroke::FOLD);
+        }
+        // The number stands in the layer's own reveal, at its top left, where no inner layer covers it.
+        let number = format!("{}", n + 1);
+        if area.width > 3 * MM {
+            let style = Style { size: SMALL.size * 4 / 5, ..SMALL };
+            page.add(Group::Text, Mark::Words(style.at(area.x + 400, area.y + style.size, &number)));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Length;
+
+    #[test]
+    fn the_largest_scale_that_fits_is_taken_and_named() {
+        let letter = Size::new(Length::sixteenths(136), Length::inches(11));
+        assert_eq!(Scale::to_fit(letter, 300 * MM, 300 * MM), Scale::TRUE);
+        let half = Scale::to_fit(letter, 110 * MM, 150 * MM);
+        assert_eq!(half.words(), "drawn 1 : 2");
+        assert_eq!(half.area(0, 0, letter), Area::new(0, 0, 107_950, 139_700));
+        assert_eq!(Scale::to_fit(letter, 1, 1).words(), "drawn 1 : 40");
+    }
+
+    #[test]
+    fn panels_that_touch_in_truth_touch_as_drawn() {
+        let third = Length::from_units(Length::PER_INCH * 10 / 3);
+        let left = Panel::whole(Size::new(third, third));
+        let right = Panel { x: third, ..left };
+        let scale = Scale { on_paper: 1, in_truth: 3 };
+        assert_eq!(scale.panel(5, 5, left).right(), scale.panel(5, 5, right).x);
+    }
+}

@@ -1,0 +1,257 @@
+//! Swatch-book labels on a label sheet: name, order numbers and family beside a real swatch.
+//!
+//! The sheet's own geometry is obeyed to the micrometre, shifted only by the nudge that a printer needs. Words stay
+//! 1/8 in inside every label. A test page of outlines goes onto plain paper and is held against the sheet.
+
+use super::drawing::label_in;
+use super::frame::{self, GREY_LINE, SMALL};
+use super::label_sheet::LabelSheet;
+use super::page::{Area, Fill, Group, INCH, MM, Mark, Page, Stroke, Um, points, um_size};
+use super::text::Style;
+use crate::domain::colour::space::Rgb8;
+use crate::domain::length::Unit;
+
+/// What stands on one label.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// The largest words.
+    pub name: String,
+    /// Further lines, the most needed first.
+    pub lines: Vec<String>,
+    /// A small patch of colour, where wanted.
+    pub ink: Option<Rgb8>,
+}
+
+/// How labels are laid on sheets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Run {
+    /// The first free label of the first sheet, 1 for an unused one.
+    pub start: u32,
+    /// Half millimetres to the right.
+    pub right: i32,
+    /// Half millimetres down.
+    pub down: i32,
+    /// True for the test page of outlines instead of labels.
+    pub outlines: bool,
+}
+
+impl Default for Run {
+    fn default() -> Self {
+        Self { start: 1, right: 0, down: 0, outlines: false }
+    }
+}
+
+/// Words keep this far from a label's edge.
+pub const INSIDE: Um = INCH / 8;
+/// The farthest nudge, in half millimetres.
+pub const MOST_NUDGE: i32 = 20;
+
+/// Why a run of labels cannot be laid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum RunError {
+    /// Start past the sheet.
+    #[error("label {start} is not on the sheet: it has {count}, so start at 1 to {count}")]
+    Start {
+        /// What was asked for.
+        start: u32,
+        /// Labels on a sheet.
+        count: u32,
+    },
+    /// Nudge too far.
+    #[error("a nudge of more than 10 mm is no misfeed: use -10 to 10 mm, in steps of 0.5")]
+    Nudge,
+}
+
+/// The sheets of labels, or the one test page.
+///
+/// # Errors
+/// A start that is not on the sheet, or a nudge of more than 10 mm.
+pub fn pages(sheet: &LabelSheet, labels: &[Label], run: &Run, unit: Unit) -> Result<Vec<Page>, RunError> {
+    if run.start == 0 || run.start > sheet.count() {
+        return Err(RunError::Start { start: run.start, count: sheet.count() });
+    }
+    if run.right.abs() > MOST_NUDGE || run.down.abs() > MOST_NUDGE {
+        return Err(RunError::Nudge);
+    }
+    let (width, height) = um_size(sheet.paper);
+    let blank = |title: &str| Page::new(format!("{title}, {}", sheet.name), width, height);
+    if run.outlines {
+        let mut page = blank("Label outlines");
+        outlines(&mut page, sheet, run, unit);
+        return Ok(vec![page]);
+    }
+    let mut pages = Vec::new();
+    for (n, label) in labels.iter().enumerate() {
+        let number = run.start - 1 + n as u32;
+        if n == 0 || number.is_multiple_of(sheet.count()) {
+            pages.push(blank("Swatch labels"));
+        }
+        if let Some(page) = pages.last_mut() {
+            put(page, place(sheet, number, run), label);
+        }
+    }
+    if pages.is_empty() {
+        pages.push(blank("Swatch labels (none to print)"));
+    }
+    for page in &mut pages {
+        margin_bar(page, sheet);
+    }
+    Ok(pages)
+}
+
+fn place(sheet: &LabelSheet, number: u32, run: &Run) -> Area {
+    let area = sheet.place(number);
+    let half = MM / 2;
+    Area::new(
+        area.x + half * Um::from(run.right),
+        area.y + half * Um::from(run.down),
+        area.width,
+        area.height,
+    )
+}
+
+/// The check bar in the bottom margin, where that is high enough for it.
+fn margin_bar(page: &mut Page, sheet: &LabelSheet) {
+    // The bar needs 4 mm above its line for the ticks and keeps 6 mm from the edge below.
+    if sheet.bottom_margin() >= 12 * MM {
+        frame::small_bar(page, frame::MARGIN, page.height - frame::CLEAR - 500);
+    }
+}
+
+fn put(page: &mut Page, area: Area, label: &Label) {
+    let mut inner = area.inset(INSIDE);
+    if let Some(ink) = label.ink {
+        let side = inner.height.min(9 * MM).min(inner.width / 3);
+        let patch = Area::new(inner.right() - side, inner.y, side, side);
+        page.add(
+            Group::Fill,
+            Mark::Rect { area: patch.inset(100), fill: Some(Fill::Colour(ink)), stroke: Some(GREY_LINE) },
+        );
+        inner.width -= side + MM;
+    }
+    let (name, rest) = styles(inner.height);
+    let mut y = inner.y;
+    let most = if inner.height >= 3 * name.leading() { 2 } else { 1 };
+    let names = name.wrapped(&label.name, inner.width, most);
+    let words = names.iter().map(|l| (name, l.clone()));
+    let more = label.lines.iter().filter(|l| !l.is_empty()).map(|l| (rest, rest.fitted(l, inner.width)));
+    for (style, line) in words.chain(more) {
+        if y + style.leading() > inner.bottom() {
+            break;
+        }
+        page.words(style.at(inner.x, y + style.size * 19 / 20, &line));
+        y += style.leading();
+    }
+}
+
+/// Letters by the height that there is for them.
+fn styles(height: Um) -> (Style, Style) {
+    if height >= 15 * MM {
+        (Style::bold(points(110)), Style::plain(points(85)))
+    } else if height >= 9 * MM {
+        (Style::bold(points(90)), Style::plain(points(70)))
+    } else {
+        (Style::bold(points(70)), Style::plain(points(60)))
+    }
+}
+
+/// Every label's outline with its number and size, and what to do with the page.
+fn outlines(page: &mut Page, sheet: &LabelSheet, run: &Run, unit: Unit) {
+    let size = sheet.label.about(unit);
+    for number in 0..sheet.count() {
+        let area = place(sheet, number, run);
+        page.frame(Group::Outline, area, Stroke::THIN);
+        let count = (number + 1).to_string();
+        let advice = match number {
+            0 => "print at 100 % on plain paper",
+            1 => "hold it behind the label sheet",
+            2 => "against the light; nudge if off",
+            _ => size.as_str(),
+        };
+        label_in(page, area.inset(INSIDE), &[&count, advice], SMALL);
+    }
+    margin_bar(page, sheet);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::label_sheet::{built_in, find};
+    use super::*;
+
+    fn labels(n: usize) -> Vec<Label> {
+        let name = |n: usize| {
+            if n.is_multiple_of(3) {
+                "A very long name of a colour indeed ".repeat(4)
+            } else {
+                format!("Fern {n}")
+            }
+        };
+        let label = |n: usize| Label {
+            name: name(n),
+            lines: vec!["sheet 1041 · ink 1042 · refill 1043".into(), "green".into(), "x".repeat(200)],
+            ink: n.is_multiple_of(2).then_some(Rgb8::new(10, 120, 60)),
+        };
+        (0..n).map(label).collect()
+    }
+
+    #[test]
+    fn words_stay_an_eighth_of_an_inch_inside_their_label() {
+        for sheet in built_in() {
+            let pages = pages(sheet, &labels(sheet.count() as usize), &Run::default(), Unit::Mm).unwrap();
+            assert_eq!(pages.len(), 1);
+            let inners: Vec<Area> = (0..sheet.count()).map(|n| sheet.place(n).inset(INSIDE)).collect();
+            let lowest = inners.iter().map(Area::bottom).max().unwrap();
+            let mut count = 0;
+            for words in pages[0].texts().filter(|w| w.at.y <= lowest) {
+                let bounds = super::super::text::bounds(words);
+                assert!(inners.iter().any(|inner| inner.holds(&bounds)), "{}: {words:?}", sheet.name);
+                count += 1;
+            }
+            assert!(count >= sheet.count() as usize, "{}: only {count} lines", sheet.name);
+        }
+    }
+
+    #[test]
+    fn a_run_starts_at_the_label_asked_for_and_goes_on_to_the_next_sheet() {
+        let sheet = find("letter 30", &[]).unwrap();
+        let run = Run { start: 29, ..Run::default() };
+        let pages = pages(sheet, &labels(5), &run, Unit::Inch).unwrap();
+        assert_eq!(pages.len(), 2);
+        let first_of = |page: &Page| page.texts().next().map(|w| (w.at.x, w.at.y));
+        let place = sheet.place(28).inset(INSIDE);
+        assert_eq!(first_of(&pages[0]).map(|p| p.0), Some(place.x));
+        assert_eq!(first_of(&pages[1]).map(|p| p.0), Some(sheet.place(0).inset(INSIDE).x));
+        let full = super::pages(sheet, &labels(200), &Run::default(), Unit::Inch).unwrap();
+        assert_eq!(full.len(), 7);
+    }
+
+    #[test]
+    fn a_nudge_moves_everything_but_the_paper() {
+        let sheet = find("a4 24", &[]).unwrap();
+        let at = |right, down| {
+            let run = Run { right, down, outlines: true, ..Run::default() };
+            pages(sheet, &[], &run, Unit::Mm).unwrap()[0].of(Group::Outline).next().map(Mark::bounds)
+        };
+        let (plain, moved) = (at(0, 0).unwrap(), at(3, -1).unwrap());
+        assert_eq!((moved.x - plain.x, moved.y - plain.y), (1500, -500));
+    }
+
+    #[test]
+    fn what_cannot_be_laid_is_refused() {
+        let sheet = find("letter 10", &[]).unwrap();
+        let why = |run| pages(sheet, &labels(1), &run, Unit::Mm).unwrap_err().to_string();
+        assert_eq!(
+            why(Run { start: 11, ..Run::default() }),
+            "label 11 is not on the sheet: it has 10, so start at 1 to 10"
+        );
+        assert!(why(Run { start: 0, ..Run::default() }).contains("start at 1 to 10"));
+        assert!(why(Run { right: 21, ..Run::default() }).contains("10 mm"));
+    }
+
+    #[test]
+    fn no_labels_are_one_page_that_says_so() {
+        let sheet = find("letter 10", &[]).unwrap();
+        let pages = pages(sheet, &[], &Run::default(), Unit::Mm).unwrap();
+        assert!(pages.len() == 1 && pages[0].title.contains("none to print"));
+    }
+}

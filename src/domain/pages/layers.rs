@@ -1,0 +1,191 @@
+//! The layer guide of a card format: a scale drawing, every layer's size and place, and the sizes at other reveals.
+
+use super::drawing::{self, Scale};
+use super::frame::{ASIDE, BODY, HEADING, Setup, Sheaf, TITLE};
+use super::page::{MM, Page, Um};
+use super::table::{self, Column, Entry};
+use crate::domain::cards::CardError;
+use crate::domain::cards::layer::{self, Card, Layer, LayerSize, Reveal};
+use crate::domain::cards::tools::Tools;
+use crate::domain::length::{Length, Unit};
+
+/// Room for the drawing.
+const DRAWING: (Um, Um) = (125 * MM, 146 * MM);
+/// How many layers the table of other reveals shows.
+const DEEP: usize = 4;
+
+/// What a guide shows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Guide {
+    /// The card with its layers.
+    pub card: Card,
+    /// Each layer's size, in the order of the card's layers.
+    pub sizes: Vec<LayerSize>,
+    /// What the bench measures with.
+    pub tools: Tools,
+}
+
+impl Guide {
+    /// Reckons the layers of a card.
+    ///
+    /// # Errors
+    /// The sentence of the first layer that cannot be made.
+    pub fn of(card: Card, tools: Tools) -> Result<Self, CardError> {
+        let sizes = layer::sizes(&card, &tools)?;
+        Ok(Self { card, sizes, tools })
+    }
+
+    fn title(&self) -> String {
+        let size = self.card.face.show_with_unit(self.tools.unit);
+        if self.card.name.is_empty() { size } else { format!("{} ({size})", self.card.name) }
+    }
+}
+
+/// The pages: the drawing and the tables.
+pub fn pages(setup: &Setup, guide: &Guide) -> Vec<Page> {
+    let unit = guide.tools.unit;
+    let title = format!("Layers of {}", guide.title());
+    let mut sheaf =
+        Sheaf::new(setup, title, "Reveals are exact; cut sizes are rounded down to the fence, once");
+    draw(&mut sheaf, guide);
+    sheaf.gap(3 * MM);
+    table::write(&mut sheaf, &LAYERS, &layer_rows(guide));
+    sheaf.gap(5 * MM);
+    if sheaf.left() > 20 * MM {
+        sheaf.write(HEADING, "The same card with one reveal throughout: cut sizes");
+    }
+    sheaf.gap(MM);
+    table::write(&mut sheaf, &reveal_columns(), &reveal_rows(guide, unit));
+    sheaf.finish()
+}
+
+fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
+    let face = guide.card.face;
+    let body = sheaf.body();
+    let scale = Scale::to_fit(face, DRAWING.0, DRAWING.1);
+    let area = scale.area(body.x, 0, face);
+    let top = sheaf.take(area.height + 8 * MM) + 4 * MM;
+    let inks = vec![None; guide.sizes.len()];
+    let page = sheaf.page();
+    drawing::front(page, body.x + MM, top, scale, face, &guide.sizes, &inks);
+    let unit = guide.tools.unit;
+    let x = body.x + area.width + 6 * MM;
+    let room = body.right() - x;
+    page.words(TITLE.at(x, top + 5 * MM, &TITLE.fitted(&face.show_with_unit(unit), room)));
+    page.words(ASIDE.at(x, top + 10 * MM, &ASIDE.fitted(&face.show_with_unit(unit.other()), room)));
+    page.words(BODY.at(x, top + 16 * MM, &BODY.fitted(&format!("card front, {}", scale.words()), room)));
+    let mut y = top + 24 * MM;
+    for (layer, size) in guide.card.layers.iter().zip(&guide.sizes) {
+        let name = format!("{} {}", size.index + 1, title_of(layer, size.index));
+        for line in BODY.wrapped(&format!("{name}: {}", size.cut.size.show(unit)), room, 2) {
+            if y < top + area.height {
+                page.words(BODY.at(x, y, &line));
+            }
+            y += BODY.leading();
+        }
+    }
+}
+
+/// What a layer is called.
+pub fn title_of(layer: &Layer, index: usize) -> String {
+    if layer.name.is_empty() { format!("layer {}", index + 1) } else { layer.name.clone() }
+}
+
+const LAYERS: [Column; 6] = [
+    Column::left("layer", 4),
+    Column::left("exact size", 4),
+    Column::left("set the fence to", 4),
+    Column::left("smaller than exact by", 3),
+    Column::left("from the card's left and top", 4),
+    Column::left("reveal", 6),
+];
+
+/// One row a layer: name, exact size, cut size, rounding, place, reveal.
+fn layer_rows(guide: &Guide) -> Vec<Vec<Entry>> {
+    let unit = guide.tools.unit;
+    let rows = guide.card.layers.iter().zip(&guide.sizes).map(|(layer, size)| {
+        let rounding = if size.cut.is_exact() {
+            "nothing".to_owned()
+        } else {
+            format!("{} and {}", (-size.cut.error_width).about(unit), (-size.cut.error_height).about(unit))
+        };
+        vec![
+            Entry::from(format!("{} {}", size.index + 1, title_of(layer, size.index))),
+            size.exact.show(unit).into(),
+            size.cut.size.show(unit).into(),
+            rounding.into(),
+            format!("{}, {}", size.x.show(unit), size.y.show(unit)).into(),
+            size.reveal.both_ways(unit).into(),
+        ]
+    });
+    rows.collect()
+}
+
+/// The usual reveals of a unit.
+fn usual_reveals(unit: Unit) -> Vec<Length> {
+    match unit {
+        Unit::Inch => [1, 2, 3, 4].map(Length::sixteenths).to_vec(),
+        Unit::Mm => [2, 3, 5, 6].map(Length::mm).to_vec(),
+    }
+}
+
+fn reveal_columns() -> [Column; DEEP + 1] {
+    [
+        Column::left("reveal each side", 3),
+        Column::left("layer 1", 3),
+        Column::left("layer 2", 3),
+        Column::left("layer 3", 3),
+        Column::left("layer 4", 3),
+    ]
+}
+
+/// Cut sizes of one to four mats with the same reveal; a dash where nothing is left.
+fn reveal_rows(guide: &Guide, unit: Unit) -> Vec<Vec<Entry>> {
+    let one = |reveal: Length| {
+        let card = |deep: usize| Card {
+            layers: vec![Layer::mat("", Reveal::all(reveal)); deep],
+            ..guide.card.clone()
+        };
+        let mut row: Vec<Entry> = vec![reveal.show_with_unit(unit).into()];
+        row.extend((1..=DEEP).map(|deep| {
+            let sizes = layer::sizes(&card(deep), &guide.tools).unwrap_or_default();
+            Entry::from(sizes.last().map_or("–".to_owned(), |s| s.cut.size.show(unit)))
+        }));
+        row
+    };
+    usual_reveals(unit).into_iter().map(one).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frame::{CLEAR, Paper};
+    use super::*;
+    use crate::domain::cards::fold::Fold;
+    use crate::domain::size::Size;
+
+    fn guide() -> Guide {
+        let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
+        let reveals = [2, 1, 2].map(|n| Layer::mat("mat", Reveal::all(Length::sixteenths(n))));
+        let card = Card { name: "A2".into(), face, fold: Fold::default(), layers: reveals.to_vec() };
+        Guide::of(card, Tools::INCH).unwrap()
+    }
+
+    #[test]
+    fn sizes_are_those_worked_by_hand() {
+        // Worked task "Three layers with different reveals": 4 x 5 1/4; 3 7/8 x 5 1/8; 3 5/8 x 4 7/8; offsets 1/8, 3/16, 5/16.
+        let pages = pages(&Setup::default(), &guide());
+        let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
+        for text in ["4 x 5 1/4", "3 7/8 x 5 1/8", "3 5/8 x 4 7/8", "1/8, 1/8", "3/16, 3/16", "5/16, 5/16"] {
+            assert!(words.contains(&text), "{text} is missing among {words:?}");
+        }
+    }
+
+    #[test]
+    fn the_guide_fits_a_page_of_either_paper() {
+        for paper in [Paper::Letter, Paper::A4] {
+            let pages = pages(&Setup { paper, ..Setup::default() }, &guide());
+            assert_eq!(pages.len(), 1);
+            assert!(pages[0].area().inset(CLEAR).holds(&pages[0].bounds().unwrap()));
+        }
+    }
+}

@@ -1,0 +1,92 @@
+//! What will be on each page, in text: for the screen before anything is written, and for people who cannot see pages.
+//!
+//! Read from the same page value as the files, line by line as a person would read it: from the top, left to right.
+
+use super::page::{INCH, MM, Mark, Page, Um, Words};
+use super::text;
+use crate::domain::length::Unit;
+
+/// Lines whose letters stand this close together are read as one.
+const SAME_LINE: Um = 700;
+
+/// One line that says how many pages there are and on which paper.
+pub fn count_line(pages: &[Page], unit: Unit) -> String {
+    let count = match pages.len() {
+        1 => "1 page".to_owned(),
+        n => format!("{n} pages"),
+    };
+    match pages.first() {
+        Some(page) if pages.iter().all(|p| (p.width, p.height) == (page.width, page.height)) => {
+            format!("{count} of {}", size_line(page, unit))
+        }
+        _ => count,
+    }
+}
+
+fn size_line(page: &Page, unit: Unit) -> String {
+    let decimal = |um: Um, per: Um| {
+        let text = format!("{:.2}", um as f64 / per as f64);
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    let (per, sign) = match unit {
+        Unit::Inch => (INCH, "in"),
+        Unit::Mm => (MM, "mm"),
+    };
+    format!("{} x {} {sign}", decimal(page.width, per), decimal(page.height, per))
+}
+
+/// What a page holds, as lines of text: its words in reading order, then a count of what is drawn.
+pub fn lines(page: &Page) -> Vec<String> {
+    let mut words: Vec<&Words> = page.texts().collect();
+    words.sort_by_key(|w| (w.at.y, text::bounds(w).x));
+    let mut rows: Vec<Vec<&Words>> = Vec::new();
+    for word in words {
+        match rows.last_mut() {
+            Some(row) if word.at.y - row[0].at.y <= SAME_LINE => row.push(word),
+            _ => rows.push(vec![word]),
+        }
+    }
+    let mut lines: Vec<String> = rows
+        .into_iter()
+        .map(|mut row| {
+            row.sort_by_key(|w| text::bounds(w).x);
+            row.iter().map(|w| w.text.trim()).collect::<Vec<_>>().join("  ")
+        })
+        .collect();
+    lines.push(drawn(page));
+    lines
+}
+
+/// A count of what is drawn, by purpose: `drawn: 24 fill, 6 cut`.
+fn drawn(page: &Page) -> String {
+    let groups = super::page::Group::ALL.into_iter().filter_map(|group| {
+        let count = page.of(group).filter(|m| !matches!(m, Mark::Words(_))).count();
+        (count > 0).then(|| format!("{count} {}", group.name()))
+    });
+    format!("drawn: {}", groups.collect::<Vec<_>>().join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frame::BODY;
+    use super::super::page::{Area, Group, Stroke};
+    use super::*;
+
+    #[test]
+    fn words_are_read_line_by_line_and_left_to_right() {
+        let mut page = Page::new("a", 100 * MM, 100 * MM);
+        page.words(BODY.at(50 * MM, 10 * MM, "right"));
+        page.words(BODY.at(10 * MM, 10 * MM + 300, "left"));
+        page.words(BODY.end(90 * MM, 5 * MM, "top"));
+        page.frame(Group::Cut, Area::new(0, 0, 10, 10), Stroke::CUT);
+        assert_eq!(lines(&page), ["top", "left  right", "drawn: 1 cut"]);
+    }
+
+    #[test]
+    fn the_count_names_the_paper() {
+        let page = Page::new("a", 17 * INCH / 2, 11 * INCH);
+        assert_eq!(count_line(std::slice::from_ref(&page), Unit::Inch), "1 page of 8.5 x 11 in");
+        assert_eq!(count_line(&[page.clone(), page], Unit::Mm), "2 pages of 215.9 x 279.4 mm");
+        assert_eq!(count_line(&[], Unit::Inch), "0 pages");
+    }
+}

@@ -1,0 +1,168 @@
+//! The swatch chart: every colour by family, with what exists in it and the order numbers.
+//!
+//! The family gives a hatch as well as a heading, so that a chart printed without colour stays readable.
+
+use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf};
+use super::hatch::Hatch;
+use super::page::{Area, Fill, Group, MM, Mark, Page, Stroke, Um};
+use super::text::Style;
+use crate::domain::colour::order::Family;
+use crate::domain::colour::space::Rgb8;
+
+/// A colour of the chart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Chip {
+    /// What it is called.
+    pub name: String,
+    /// The family it stands under.
+    pub family: String,
+    /// Its screen value.
+    pub ink: Rgb8,
+    /// What exists in it: the word for it and its order number, such as `ink` and `1042`.
+    pub numbers: Vec<(String, String)>,
+    /// `leaving`, `arriving`, or empty.
+    pub state: String,
+}
+
+impl Chip {
+    /// A colour by name alone, under the plain family of its hue.
+    pub fn plain(name: impl Into<String>, family: &str, ink: Rgb8) -> Self {
+        let family = if family.trim().is_empty() { Family::of(ink.oklch()).name() } else { family.trim() };
+        let (numbers, state) = (Vec::new(), String::new());
+        Self { name: name.into(), family: family.to_owned(), ink, numbers, state }
+    }
+
+    /// Its order numbers in one line: `sheet 1041 · ink 1042`.
+    pub fn number_line(&self) -> String {
+        self.numbers.iter().map(|(what, n)| format!("{what} {n}")).collect::<Vec<_>>().join(" · ")
+    }
+}
+
+const COLUMNS: Um = 3;
+const ROW: Um = 13 * MM;
+const PATCH: (Um, Um) = (16 * MM, 10 * MM);
+const NAME: Style = Style::bold(BODY.size);
+
+/// The pages: chips in the order given, a heading wherever the family changes.
+pub fn pages(setup: &Setup, chips: &[Chip]) -> Vec<Page> {
+    let subtitle = match chips.len() {
+        0 => "no swatches yet".to_owned(),
+        1 => "1 swatch".to_owned(),
+        n => format!("{n} swatches"),
+    };
+    let mut sheaf = Sheaf::new(setup, "Swatch chart", subtitle);
+    if chips.is_empty() {
+        sheaf.write(BODY, "There is no swatch in the library: add some, and this page shows them by family.");
+    }
+    for (n, (family, chips)) in families(chips).into_iter().enumerate() {
+        sheaf.gap(2 * MM);
+        if sheaf.left() < HEADING.leading() + 2 * MM + ROW {
+            sheaf.fresh();
+        }
+        heading(&mut sheaf, family, chips.len());
+        for row in chips.chunks(COLUMNS as usize) {
+            let top = sheaf.take(ROW);
+            let body = sheaf.body();
+            for (column, chip) in row.iter().enumerate() {
+                let width = body.width / COLUMNS;
+                let x = body.x + width * column as Um;
+                put(&mut sheaf, chip, Hatch::nth(n), Area::new(x, top, width, ROW));
+            }
+        }
+    }
+    sheaf.finish()
+}
+
+/// Chips family by family, in the order in which the families come first.
+fn families(chips: &[Chip]) -> Vec<(&str, Vec<&Chip>)> {
+    let mut all: Vec<(&str, Vec<&Chip>)> = Vec::new();
+    for chip in chips {
+        match all.iter_mut().find(|(family, _)| *family == chip.family) {
+            Some((_, list)) => list.push(chip),
+            None => all.push((&chip.family, vec![chip])),
+        }
+    }
+    all
+}
+
+fn heading(sheaf: &mut Sheaf<'_>, family: &str, count: usize) {
+    let body = sheaf.body();
+    let top = sheaf.take(HEADING.leading() + 2 * MM);
+    let title = HEADING.fitted(family, body.width - 30 * MM);
+    let after = body.x + HEADING.width(&title) + 3 * MM;
+    let page = sheaf.page();
+    page.words(HEADING.at(body.x, top + HEADING.size, &title));
+    page.words(ASIDE.at(after, top + HEADING.size, &count.to_string()));
+}
+
+fn put(sheaf: &mut Sheaf<'_>, chip: &Chip, hatch: Hatch, area: Area) {
+    let colourless = sheaf.setup.colourless;
+    let page = sheaf.page();
+    let patch = Area::new(area.x + 300, area.y + MM, PATCH.0, PATCH.1);
+    let fill = if colourless { Fill::Hatch(hatch) } else { Fill::Colour(chip.ink) };
+    page.add(Group::Fill, Mark::Rect { area: patch, fill: Some(fill), stroke: Some(Stroke::THIN) });
+    let x = patch.right() + 2 * MM;
+    let room = area.right() - x - 2 * MM;
+    let mut y = area.y + MM;
+    let hex = format!("#{:02x}{:02x}{:02x}", chip.ink.r, chip.ink.g, chip.ink.b);
+    let last = if chip.state.is_empty() { hex } else { format!("{hex} · {}", chip.state) };
+    let lines = [(NAME, chip.name.clone()), (SMALL, chip.number_line()), (ASIDE, last)];
+    for (style, line) in lines.into_iter().filter(|(_, l)| !l.is_empty()) {
+        page.words(style.at(x, y + style.size, &style.fitted(&line, room)));
+        y += style.leading();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frame::{CLEAR, Paper};
+    use super::*;
+
+    fn chips(n: usize) -> Vec<Chip> {
+        let chip = |n: usize| {
+            let ink = Rgb8::new((n * 7 % 256) as u8, (n * 31 % 256) as u8, (n * 53 % 256) as u8);
+            Chip {
+                numbers: vec![
+                    ("sheet".into(), format!("{}", 1000 + n)),
+                    ("ink".into(), format!("{}", 5000 + n)),
+                ],
+                ..Chip::plain(format!("swatch {n} with a long name"), ["green", "blue", "red"][n % 3], ink)
+            }
+        };
+        (0..n).map(chip).collect()
+    }
+
+    #[test]
+    fn every_swatch_is_there_once_and_clear_of_the_edges() {
+        for (paper, count) in [(Paper::Letter, 500), (Paper::A4, 500), (Paper::A4, 1), (Paper::Letter, 0)] {
+            let pages = pages(&Setup { paper, ..Setup::default() }, &chips(count));
+            for page in &pages {
+                assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()));
+            }
+            let numbers =
+                pages.iter().flat_map(Page::texts).filter(|w| w.text.starts_with("sheet 1")).count();
+            assert_eq!(numbers, count);
+        }
+    }
+
+    #[test]
+    fn without_colour_each_family_has_a_hatch_of_its_own() {
+        let pages = pages(&Setup { colourless: true, ..Setup::default() }, &chips(9));
+        let mut hatches: Vec<Hatch> = Vec::new();
+        for mark in pages[0].of(Group::Fill) {
+            match mark {
+                Mark::Rect { fill: Some(Fill::Hatch(hatch)), .. } => hatches.push(*hatch),
+                Mark::Rect { fill: Some(Fill::Colour(ink)), .. } => panic!("coloured {ink:?}"),
+                _ => {}
+            }
+        }
+        hatches.dedup();
+        assert_eq!(hatches, [Hatch::nth(0), Hatch::nth(1), Hatch::nth(2)]);
+    }
+
+    #[test]
+    fn a_colour_without_a_family_stands_under_its_hue() {
+        assert_eq!(Chip::plain("Moss", " ", Rgb8::new(40, 140, 60)).family, "green");
+        assert_eq!(Chip::plain("Moss", "garden", Rgb8::new(40, 140, 60)).family, "garden");
+    }
+}

@@ -1,0 +1,196 @@
+//! A table on pages: columns of a width, rows as high as their words need, the head repeated on every page.
+
+use super::frame::{MARGIN, SMALL, Sheaf};
+use super::page::{Anchor, Area, Fill, Group, MM, Mark, PALE, Stroke, Um};
+use super::text::Style;
+use crate::domain::colour::space::Rgb8;
+
+/// A column.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Column {
+    /// Its heading.
+    pub title: &'static str,
+    /// Its share of the page's width; the shares of a table are taken together.
+    pub share: i64,
+    /// Which side its words keep to.
+    pub anchor: Anchor,
+}
+
+impl Column {
+    /// Words from the left.
+    pub const fn left(title: &'static str, share: i64) -> Self {
+        Self { title, share, anchor: Anchor::Start }
+    }
+
+    /// Figures to the right.
+    pub const fn right(title: &'static str, share: i64) -> Self {
+        Self { title, share, anchor: Anchor::End }
+    }
+}
+
+/// What stands in one place of a table.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Entry {
+    /// Words, in up to three lines.
+    Words(String),
+    /// A box to tick by hand.
+    Box,
+    /// A patch of colour, or its outline where colour is not printed, and words after it.
+    Patch(Rgb8, String),
+}
+
+impl From<String> for Entry {
+    fn from(text: String) -> Self {
+        Self::Words(text)
+    }
+}
+
+impl From<&str> for Entry {
+    fn from(text: &str) -> Self {
+        Self::Words(text.to_owned())
+    }
+}
+
+/// The most lines that one entry takes.
+const MOST_LINES: usize = 3;
+const PAD: Um = 1000;
+const PATCH: Um = 5 * MM;
+const WORDS: Style = SMALL;
+
+/// Writes a table: the head, then each row, on as many pages as it takes.
+pub fn write(sheaf: &mut Sheaf<'_>, columns: &[Column], rows: &[Vec<Entry>]) {
+    let places = places(sheaf.body(), columns);
+    let pale = Style::bold(WORDS.size);
+    let head_height = WORDS.leading() + 2 * PAD;
+    let mut page_of_head = None;
+    for row in rows {
+        let lines = lines(columns, &places, row);
+        let most = lines.iter().map(Vec::len).max().unwrap_or(1).max(1) as Um;
+        let height = most * WORDS.leading() + PAD + PAD / 2;
+        if page_of_head.is_some() && sheaf.left() < height
+            || page_of_head.is_none() && sheaf.left() < height + head_height
+        {
+            sheaf.fresh();
+            page_of_head = None;
+        }
+        if page_of_head.is_none() {
+            let top = sheaf.take(head_height);
+            head(sheaf, columns, &places, top, pale);
+            page_of_head = Some(());
+        }
+        let top = sheaf.take(height);
+        for ((entry, lines), (column, place)) in row.iter().zip(&lines).zip(columns.iter().zip(&places)) {
+            let area = Area::new(place.0, top, place.1, height);
+            put(sheaf, entry, lines, column.anchor, area);
+        }
+        let (left, right) = (MARGIN, sheaf.body().right());
+        let hair = Stroke { ink: PALE, ..Stroke::RULE };
+        sheaf.page().line(Group::Outline, (left, top + height), (right, top + height), hair);
+    }
+}
+
+/// Left side and width of each column, a gap between two of them.
+fn places(body: Area, columns: &[Column]) -> Vec<(Um, Um)> {
+    let total: i64 = columns.iter().map(|c| c.share).sum::<i64>().max(1);
+    let mut before = 0;
+    columns
+        .iter()
+        .map(|column| {
+            let left = body.x + body.width * before / total;
+            before += column.share;
+            let right = body.x + body.width * before / total;
+            (left, right - left - 2 * PAD)
+        })
+        .collect()
+}
+
+fn lines(columns: &[Column], places: &[(Um, Um)], row: &[Entry]) -> Vec<Vec<String>> {
+    let one = |(entry, (_, (_, width))): (&Entry, (&Column, &(Um, Um)))| match entry {
+        Entry::Words(text) => WORDS.wrapped(text, *width, MOST_LINES),
+        Entry::Patch(_, text) => WORDS.wrapped(text, *width - PATCH - PAD, MOST_LINES),
+        Entry::Box => Vec::new(),
+    };
+    row.iter().zip(columns.iter().zip(places)).map(one).collect()
+}
+
+fn head(sheaf: &mut Sheaf<'_>, columns: &[Column], places: &[(Um, Um)], top: Um, style: Style) {
+    let body = sheaf.body();
+    let height = style.leading() + PAD + PAD / 2;
+    let page = sheaf.page();
+    page.fill(Area::new(body.x, top, body.width, height), Fill::Colour(PALE));
+    for (column, (left, width)) in columns.iter().zip(places) {
+        let x = if column.anchor == Anchor::End { left + width } else { left + PAD / 2 };
+        let title = style.fitted(column.title, *width);
+        page.words(style.anchored(column.anchor, x, top + style.size + PAD / 2, &title));
+    }
+}
+
+fn put(sheaf: &mut Sheaf<'_>, entry: &Entry, lines: &[String], anchor: Anchor, area: Area) {
+    let colourless = sheaf.setup.colourless;
+    let page = sheaf.page();
+    let first = area.y + WORDS.size + PAD / 2;
+    let mut left = area.x + PAD / 2;
+    match entry {
+        Entry::Box => {
+            let side = WORDS.size + 400;
+            page.frame(Group::Outline, Area::new(left, area.y + PAD / 2, side, side), Stroke::THIN);
+        }
+        Entry::Patch(ink, _) => {
+            let patch = Area::new(left, area.y + PAD / 2, PATCH, (area.height - PAD).min(PATCH));
+            let fill = (!colourless).then_some(Fill::Colour(*ink));
+            page.add(Group::Fill, Mark::Rect { area: patch, fill, stroke: Some(Stroke::THIN) });
+            left += PATCH + PAD;
+        }
+        Entry::Words(_) => {}
+    }
+    for (n, line) in lines.iter().enumerate() {
+        let y = first + n as Um * WORDS.leading();
+        let x = if anchor == Anchor::End { area.right() } else { left };
+        page.words(WORDS.anchored(anchor, x, y, line));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frame::Setup;
+    use super::*;
+
+    const COLUMNS: [Column; 3] =
+        [Column::left("name", 4), Column::right("count", 1), Column::left("done", 1)];
+
+    fn table(rows: usize, name: &str) -> Vec<crate::domain::pages::page::Page> {
+        let setup = Setup::default();
+        let mut sheaf = Sheaf::new(&setup, "Table", "");
+        let rows: Vec<Vec<Entry>> =
+            (0..rows).map(|n| vec![format!("{name} {n}").into(), n.to_string().into(), Entry::Box]).collect();
+        write(&mut sheaf, &COLUMNS, &rows);
+        sheaf.finish()
+    }
+
+    #[test]
+    fn the_head_stands_on_every_page_and_no_row_is_lost() {
+        let pages = table(200, "sheet");
+        assert!(pages.len() > 2);
+        for page in &pages {
+            assert_eq!(page.texts().filter(|w| w.text == "count").count(), 1);
+        }
+        let all: Vec<&str> =
+            pages.iter().flat_map(crate::domain::pages::page::Page::texts).map(|w| w.text.as_str()).collect();
+        assert!((0..200).all(|n| all.contains(&format!("sheet {n}").as_str())));
+    }
+
+    #[test]
+    fn long_names_take_more_lines_and_then_an_ellipsis() {
+        let name = "very long name of a paper ".repeat(30);
+        let pages = table(1, &name);
+        let lines = pages[0].texts().filter(|w| w.text.contains("paper")).count();
+        assert_eq!(lines, MOST_LINES);
+        assert!(pages[0].texts().any(|w| w.text.ends_with('…')));
+    }
+
+    #[test]
+    fn an_empty_table_is_nothing() {
+        let pages = table(0, "");
+        assert!(pages[0].texts().all(|w| w.text != "count"));
+    }
+}

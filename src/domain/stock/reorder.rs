@@ -1,0 +1,224 @@
+//! What is to be ordered: how much is wanting, in whole packs, by when, from whom, and whether a pack of several items
+//! is the cheapest cover for it.
+//!
+//! Wanted is what brings on hand + on order - booked up to the mark (common practice: reorder point; whole packs are
+//! ordered until the mark is met). Leaving items have no mark: they are wanted only for what is booked.
+
+use crate::domain::book::Book;
+use crate::domain::money::Money;
+use crate::domain::stock::assort::{self, Wanted};
+use crate::domain::stock::shortage::shortage;
+use crate::domain::stock::summary::standing;
+use crate::domain::stock::{AssortmentId, Item, ItemId, State};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// An item to be ordered on its own.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Which.
+    pub item: ItemId,
+    /// How many single ones are wanting.
+    pub wanted: u64,
+    /// Packs to order.
+    pub packs: u64,
+    /// What they bring.
+    pub brings: u64,
+    /// What they cost; `None` without a price.
+    pub price: Option<Money>,
+    /// The day it must be ordered by to be here in time, where something is booked for a day.
+    pub order_by: Option<Date>,
+    /// That day has gone by.
+    pub late: bool,
+}
+
+/// A pack of several items to be ordered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PackLine {
+    /// Which.
+    pub assortment: AssortmentId,
+    /// How many of it.
+    pub packs: u64,
+    /// What they cost.
+    pub price: Option<Money>,
+    /// What it covers of what is wanted.
+    pub covers: Vec<(ItemId, u64)>,
+    /// What else it brings.
+    pub also: Vec<(ItemId, u64)>,
+}
+
+/// What goes to one seller.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SellerList {
+    /// The seller, as the person wrote it; empty where none is given.
+    pub seller: String,
+    /// Items on their own.
+    pub lines: Vec<Line>,
+    /// Packs of several.
+    pub packs: Vec<PackLine>,
+    /// Sum of the prices that are known.
+    pub total: Money,
+    /// Lines without a price.
+    pub without_price: usize,
+}
+
+/// An item that will not be orderable much longer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LastOrder {
+    /// Which.
+    pub item: ItemId,
+    /// The last day.
+    pub until: Date,
+    /// What is still booked against it.
+    pub booked: u64,
+    /// What is there.
+    pub on_hand: u64,
+}
+
+/// Something wanting that cannot be ordered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unobtainable {
+    /// Which.
+    pub item: ItemId,
+    /// How many are wanting.
+    pub wanted: u64,
+    /// Why, in words.
+    pub why: String,
+}
+
+/// The whole list.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Reorder {
+    /// By seller.
+    pub sellers: Vec<SellerList>,
+    /// Items that leave, soonest first.
+    pub last_orders: Vec<LastOrder>,
+    /// What is wanting and cannot be had.
+    pub unobtainable: Vec<Unobtainable>,
+}
+
+/// The list as of a day.
+pub fn reorder(book: &Book, today: Date) -> Reorder {
+    let mut out = Reorder { last_orders: last_orders(book, today), ..Reorder::default() };
+    let mut wanted = Vec::new();
+    for (id, item) in book.items().iter() {
+        let n = wanting(book, id);
+        if n == 0 {
+            continue;
+        }
+        if item.state.can_be_ordered(today) {
+            wanted.push(Wanted { item: id, count: n, alone: single(item) });
+        } else {
+            let why = match item.state {
+                State::Arriving(day) => format!("it can be ordered from {day}"),
+                _ => "it is gone".to_owned(),
+            };
+            out.unobtainable.push(Unobtainable { item: id, wanted: n, why });
+        }
+    }
+    let cover = assort::cover(book, &wanted, today);
+    let mut sellers: BTreeMap<String, SellerList> = BTreeMap::new();
+    for (id, packs) in &cover.packs {
+        pack_line(book, *id, *packs, &wanted, &mut sellers);
+    }
+    for want in &cover.rest {
+        match book.items().get(want.item) {
+            Some(item) if item.sold_alone => {
+                let list = seller(&mut sellers, &item.seller);
+                list.add_line(line(book, want.item, item, want.count, today));
+            }
+            _ => out.unobtainable.push(Unobtainable {
+                item: want.item,
+                wanted: want.count,
+                why: "it is sold only in assortments, and none that can be ordered has it".to_owned(),
+            }),
+        }
+    }
+    out.sellers = sellers.into_values().collect();
+    out
+}
+
+/// How many single ones are wanting of an item.
+pub fn wanting(book: &Book, item: ItemId) -> u64 {
+    let s = standing(book, item);
+    (u64::from(s.mark) + s.booked).saturating_sub(s.on_hand + s.on_order)
+}
+
+/// What one pack brings and costs, of an item that is sold on its own.
+fn single(item: &Item) -> Option<(u64, Option<Money>)> {
+    item.sold_alone.then(|| (u64::from(item.pack_size()), item.price))
+}
+
+fn line(book: &Book, id: ItemId, item: &Item, wanted: u64, today: Date) -> Line {
+    let pack = u64::from(item.pack_size());
+    let packs = wanted.div_ceil(pack);
+    let needed = shortage(book, id).and_then(|s| s.on);
+    let order_by = needed.map(|day| day.saturating_sub(jiff::Span::new().days(i64::from(item.lead_days))));
+    Line {
+        item: id,
+        wanted,
+        packs,
+        brings: packs * pack,
+        price: item.price.and_then(|p| p.checked_mul(packs)),
+        order_by,
+        late: order_by.is_some_and(|day| day < today),
+    }
+}
+
+fn pack_line(
+    book: &Book,
+    id: AssortmentId,
+    packs: u64,
+    wanted: &[Wanted],
+    sellers: &mut BTreeMap<String, SellerList>,
+) {
+    let Some(assortment) = book.assortments().get(id) else { return };
+    let brought = |n: u32| u64::from(n) * packs;
+    let is_wanted = |item: ItemId| wanted.iter().find(|w| w.item == item).map(|w| w.count);
+    let covers = assortment.contents.iter().filter_map(|(i, n)| Some((*i, brought(*n).min(is_wanted(*i)?))));
+    let also = assortment.contents.iter().filter_map(|(i, n)| {
+        let extra = brought(*n).saturating_sub(is_wanted(*i).unwrap_or(0));
+        (extra > 0).then_some((*i, extra))
+    });
+    let line = PackLine {
+        assortment: id,
+        packs,
+        price: assortment.price.and_then(|p| p.checked_mul(packs)),
+        covers: covers.collect(),
+        also: also.collect(),
+    };
+    let list = seller(sellers, &assortment.seller);
+    list.count_price(line.price);
+    list.packs.push(line);
+}
+
+fn seller<'a>(sellers: &'a mut BTreeMap<String, SellerList>, name: &str) -> &'a mut SellerList {
+    let fresh = || SellerList { seller: name.to_owned(), ..SellerList::default() };
+    sellers.entry(name.to_owned()).or_insert_with(fresh)
+}
+
+impl SellerList {
+    fn add_line(&mut self, line: Line) {
+        self.count_price(line.price);
+        self.lines.push(line);
+    }
+
+    fn count_price(&mut self, price: Option<Money>) {
+        match price {
+            Some(price) => self.total += price,
+            None => self.without_price += 1,
+        }
+    }
+}
+
+fn last_orders(book: &Book, today: Date) -> Vec<LastOrder> {
+    let leaving = book.items().iter().filter_map(|(item, i)| match i.state {
+        State::Leaving(until) if today <= until => {
+            Some(LastOrder { item, until, booked: book.booked(item), on_hand: book.on_hand(item) })
+        }
+        _ => None,
+    });
+    let mut all: Vec<LastOrder> = leaving.collect();
+    all.sort_by_key(|l| (l.until, l.item));
+    all
+}

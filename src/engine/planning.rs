@@ -1,0 +1,220 @@
+//! Runs the planner against a clock: two threads, a limit, progress, and a way to stop early.
+//!
+//! The clock only decides after which round to stop; what a round does is the planner's and always the same, so the
+//! number of rounds that a plan reports makes that plan again.
+
+use crate::domain::cutting::job::Job;
+use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::planner::{Lanes, Progress, Solver};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::Sender;
+use std::thread;
+use std::time::{Duration, Instant};
+
+/// The seed of every plan: the same job gives the same plan everywhere.
+pub const SEED: u64 = 1;
+/// Seconds where nobody says otherwise.
+pub const SECONDS: f64 = 2.0;
+/// News of a better plan come no closer together than this.
+const NEWS: Duration = Duration::from_millis(100);
+
+/// When to stop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Budget {
+    /// Wall time from the call, kept to within a round.
+    Time(Duration),
+    /// Rounds of work.
+    Work(u32),
+}
+
+/// Stops a plan from another thread; the best so far is kept.
+#[derive(Clone, Debug, Default)]
+pub struct Cancel(Arc<AtomicBool>);
+
+impl Cancel {
+    /// Asks to stop after the round in hand.
+    pub fn stop(&self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
+
+    fn is_stopped(&self) -> bool {
+        self.0.load(Ordering::Relaxed)
+    }
+}
+
+/// Both lanes at once, the second on a thread of its own.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Abreast;
+
+impl Lanes for Abreast {
+    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send)) {
+        let fault = thread::scope(|scope| {
+            let other = scope.spawn(second);
+            first();
+            other.join().err()
+        });
+        if let Some(fault) = fault {
+            resume_unwind(fault);
+        }
+    }
+}
+
+/// Plans a job. `tell` hears of every round; a fault of the planner comes back as a sentence.
+///
+/// # Errors
+/// The sentence of a panic.
+pub fn plan(
+    job: Job,
+    budget: Budget,
+    cancel: &Cancel,
+    tell: &mut dyn FnMut(&Progress, &Solver),
+) -> Result<Plan, String> {
+    let start = Instant::now();
+    catch_unwind(AssertUnwindSafe(|| run(job, budget, cancel, tell, start))).map_err(|fault| {
+        let text = fault.downcast_ref::<&str>().map(|s| (*s).to_owned());
+        let text = text.or_else(|| fault.downcast_ref::<String>().cloned()).unwrap_or_default();
+        format!("the planner stopped on a fault of its own ({text}); change the job a little and try again")
+    })
+}
+
+fn run(
+    job: Job,
+    budget: Budget,
+    cancel: &Cancel,
+    tell: &mut dyn FnMut(&Progress, &Solver),
+    start: Instant,
+) -> Plan {
+    let mut solver = Solver::new(job, SEED);
+    let mut longest = Duration::ZERO;
+    tell(&solver.progress(), &solver);
+    loop {
+        let begun = Instant::now();
+        let go_on = match budget {
+            Budget::Work(rounds) => solver.progress().work < rounds,
+            Budget::Time(limit) => start.elapsed() + longest <= limit,
+        };
+        if !go_on || cancel.is_stopped() || !solver.round(&mut Abreast) {
+            break;
+        }
+        longest = longest.max(begun.elapsed());
+        tell(&solver.progress(), &solver);
+    }
+    solver.plan()
+}
+
+/// What a plan in the background reports.
+#[derive(Clone, Debug)]
+pub enum News {
+    /// A round is done.
+    Progress(Progress),
+    /// A better plan than the last one told.
+    Better(Box<Plan>),
+    /// The end: the best plan, or the sentence of a fault.
+    Done(Box<Result<Plan, String>>),
+}
+
+/// Plans in the background and sends news under the number of the request, until the end or until nobody listens.
+///
+/// # Errors
+/// When the system refuses a thread.
+pub fn start(number: u64, job: Job, budget: Budget, news: Sender<(u64, News)>) -> std::io::Result<Cancel> {
+    let cancel = Cancel::default();
+    let stop = cancel.clone();
+    thread::Builder::new().name("planner".to_owned()).spawn(move || {
+        let mut last: Option<(Progress, Instant)> = None;
+        let done = plan(job, budget, &stop, &mut |progress, solver| {
+            let now = Instant::now();
+            let better = last.is_none_or(|(old, told)| {
+                let gain = (progress.outside, progress.cost) < (old.outside, old.cost);
+                gain && now.duration_since(told) >= NEWS
+            });
+            let mut heard = news.send((number, News::Progress(*progress))).is_ok();
+            if better {
+                last = Some((*progress, now));
+                heard &= news.send((number, News::Better(Box::new(solver.plan())))).is_ok();
+            }
+            if !heard {
+                stop.stop();
+            }
+        });
+        // Nobody may be listening any more.
+        let _ = news.send((number, News::Done(Box::new(done))));
+    })?;
+    Ok(cancel)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cutting::job::{Cost, JobPiece, JobSheet};
+    use crate::domain::cutting::planner::InTurn;
+    use crate::domain::cutting::question::{Preference, Trimmer};
+    use crate::domain::length::Length;
+    use crate::domain::size::{Grain, Size};
+    use std::sync::mpsc;
+
+    /// Sizes that leave a gap between area and plan, so that the planner does not settle at once.
+    fn job() -> Job {
+        let piece = |at: i64| JobPiece {
+            name: format!("p{at}"),
+            finished: Size::new(Length::sixteenths(31 + 7 * at), Length::sixteenths(97 - 5 * at)),
+            allowance: Length::ZERO,
+            count: 3,
+            may_turn: true,
+            grain: Grain::Unknown,
+            paper: None,
+            sheet: None,
+        };
+        Job {
+            pieces: (0..9).map(piece).collect(),
+            sheets: vec![JobSheet {
+                name: "square".to_owned(),
+                paper: None,
+                size: Size::new(Length::inches(12), Length::inches(12)),
+                grain: Grain::Unknown,
+                available: None,
+                cost: Cost::ONE,
+            }],
+            trimmer: Trimmer::default(),
+            preference: Preference::default(),
+            keep: Job::KEEP,
+        }
+    }
+
+    #[test]
+    fn threads_do_not_change_the_plan() {
+        let abreast = plan(job(), Budget::Work(6), &Cancel::default(), &mut |_, _| {}).unwrap();
+        let mut solver = Solver::new(job(), SEED);
+        while solver.progress().work < 6 && solver.round(&mut InTurn) {}
+        assert_eq!(abreast, solver.plan());
+    }
+
+    #[test]
+    fn the_clock_is_kept() {
+        let begun = Instant::now();
+        let limit = Duration::from_millis(400);
+        plan(job(), Budget::Time(limit), &Cancel::default(), &mut |_, _| {}).unwrap();
+        // Generous: the machine may be busy.
+        assert!(begun.elapsed() < limit * 5);
+    }
+
+    #[test]
+    fn news_carry_the_number_and_end_with_the_plan() {
+        let (news, heard) = mpsc::channel();
+        let cancel = start(7, job(), Budget::Time(Duration::from_secs(60)), news).unwrap();
+        cancel.stop();
+        let all: Vec<(u64, News)> = heard.iter().collect();
+        assert!(all.iter().all(|n| n.0 == 7));
+        assert!(matches!(all.last(), Some((_, News::Done(done))) if done.is_ok()));
+        assert!(all.iter().any(|n| matches!(n.1, News::Better(_))));
+    }
+
+    #[test]
+    fn a_fault_becomes_a_sentence() {
+        let text =
+            plan(job(), Budget::Work(1), &Cancel::default(), &mut |_, _| panic!("made up")).unwrap_err();
+        assert!(text.contains("made up") && text.contains("fault of its own"), "{text}");
+    }
+}

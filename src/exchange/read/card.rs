@@ -1,0 +1,299 @@
+//! A whole card from RON text: its layers with papers, foam, fold, envelope, and what else is made with it.
+//!
+//! Opens no file. Every measure is a text as one types it (`"1/8"`, `"3 mm"`); a bare number is in the unit in force or in
+//! the one the file names. All but `card` may be left out; a name that is not known is refused with the line and column.
+//!
+//! ```ron
+//! (
+//!     name: "window card",
+//!     card: "us-a2",                      // WxH or a format name
+//!     unit: "in",                         // of bare numbers: "in" or "mm"
+//!     fold: (kind: "side", thickness: "0.016 in"),  // also edge: "left"|"top", panels: 4, allowance: "1/16"
+//!     base: (paper: "oat", grain: "height", scores: [(side: "width", at: "1")]),
+//!     papers: [
+//!         (name: "oat", weight: "80 lb cover", thickness: "0.012 in"),  // a measured thickness wins over a guess
+//!         (name: "fern", weight: "176 gsm"),
+//!     ],
+//!     layers: [                           // from the card front inward
+//!         (name: "mat", reveal: "1/8", paper: "fern"),
+//!         (name: "window", reveal: "1/8", paper: "oat", raise: "foam 1/16",
+//!          frame: (width: "1/2", overlap: "1/8")),
+//!         (name: "strip", size: "3x1/2", x: "1/4", y: "3", on: 1, paper: "fern", count: 2, turn: false),
+//!     ],
+//!     envelope: (name: "A2", paper: (weight: "24 lb bond", thickness: "0.0045 in"), ease: "1/16", address: "long"),
+//!     batch: (cards: 24, percent: 5, fixed: 1),
+//!     prices: [(rules: "uk", verdict: "letter", price: "1.00", currency: "EUR", date: "the day it was read")],
+//!     make: [
+//!         box(length: "4", width: "4", depth: "1 1/2", lid_depth: "1", sheet: "12x12"),
+//!         belly_band(breadth: "2"),
+//!         square_envelope(card: "us-a2"),
+//!     ],
+//! )
+//! ```
+//!
+//! A reveal of four sides is `"left:top:right:bottom"`. A layer lies on the one before it unless `on` names another by its
+//! number, counted from 1. Further things to make: `straight_envelope(inside, tab, flap)`, `bag(width, depth, height, tab,
+//! bottom)`, `pocket(panel, height, tab)`, `sleeve(width, depth, breadth, tab)`, `insert_sheet`, `inside_liner`,
+//! `envelope_liner(flap, gum)`.
+
+mod make;
+mod text;
+
+use crate::domain::cards::envelope::{self, EASE};
+use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
+use crate::domain::cards::format;
+use crate::domain::cards::frame::Frame;
+use crate::domain::cards::job::{Job, Wish};
+use crate::domain::cards::layer::{Card, Layer, Place, Reveal, Shape};
+use crate::domain::cards::make::Make;
+use crate::domain::cards::paper::{self, Paper};
+use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
+use crate::domain::cards::{CardError, advice::Spares};
+use crate::domain::length::{Length, Unit};
+use crate::domain::money::Money;
+use crate::domain::size::Size;
+use crate::domain::thickness::Thickness;
+use ron::extensions::Extensions;
+use text::{EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText};
+
+/// A card as a file tells it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CardFile {
+    /// The card and all that is known of it.
+    pub job: Job,
+    /// What else is to be made.
+    pub make: Vec<Make>,
+}
+
+/// Reads a card file; a bare number is in `unit` unless the file names another.
+///
+/// # Errors
+/// One sentence: the line and column for text that is no card, or what is wrong with which part.
+pub fn card(text: &str, unit: Unit) -> Result<CardFile, String> {
+    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    let file: FileText = options
+        .from_str(text)
+        .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, e.code))?;
+    let unit = match file.unit.as_deref() {
+        None => unit,
+        Some("in") => Unit::Inch,
+        Some("mm") => Unit::Mm,
+        Some(other) => return Err(format!("unit: \"{other}\" is not read here, write \"in\" or \"mm\"")),
+    };
+    Reader { unit }.file(file)
+}
+
+/// Where in the file a sentence belongs.
+fn at<T, E: std::fmt::Display>(place: &str, result: Result<T, E>) -> Result<T, String> {
+    result.map_err(|e| format!("{place}: {e}"))
+}
+
+struct Reader {
+    unit: Unit,
+}
+
+impl Reader {
+    fn length(&self, place: &str, text: &str) -> Result<Length, String> {
+        at(place, Length::parse(text, self.unit))
+    }
+
+    /// A length that may be nothing.
+    fn length_or_zero(&self, place: &str, text: &str) -> Result<Length, String> {
+        if text.trim() == "0" { Ok(Length::ZERO) } else { self.length(place, text) }
+    }
+
+    fn optional(&self, place: &str, text: Option<&String>) -> Result<Option<Length>, String> {
+        text.map(|t| self.length(place, t)).transpose()
+    }
+
+    fn or(&self, place: &str, text: Option<&String>, usual: Length) -> Result<Length, String> {
+        Ok(self.optional(place, text)?.unwrap_or(usual))
+    }
+
+    fn size(&self, place: &str, text: &str) -> Result<Size, String> {
+        at(place, Size::parse(text, self.unit))
+    }
+
+    fn file(&self, file: FileText) -> Result<CardFile, String> {
+        let found = at("card", format::find(&file.card, self.unit))?;
+        let papers = file.papers.iter().map(|p| self.paper(p)).collect::<Result<Vec<_>, _>>()?;
+        let mut layers = Vec::new();
+        let mut own = Vec::new();
+        for (i, text) in file.layers.iter().enumerate() {
+            let layer = self.layer(i, text)?;
+            own.push(named_paper(&format!("layer {}", i + 1), layer.paper.as_deref(), &papers)?);
+            layers.push(layer);
+        }
+        let name = [file.name, found.name, file.card].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
+        let card = Card { name, face: found.face, fold: self.fold(&file.fold)?, layers };
+        let mut job = Job::of(card);
+        job.papers = own;
+        job.base_paper = named_paper("base", file.base.paper.as_deref(), &papers)?;
+        job.base_grain = match file.base.grain.as_deref() {
+            None | Some("unknown") => None,
+            Some(word) => Some(side("base: grain", word)?),
+        };
+        job.own_scores = file
+            .base
+            .scores
+            .iter()
+            .map(|s| {
+                Ok(Score { side: side("base: score", &s.side)?, at: self.length("base: score", &s.at)? })
+            })
+            .collect::<Result<_, String>>()?;
+        if let Some(usual) = found.envelope.and_then(|name| envelope::find(&name, self.unit).ok()) {
+            job.envelope = Wish::Usual(usual);
+        }
+        if let Some(text) = &file.envelope {
+            self.envelope(text, &mut job)?;
+        }
+        job.batch = file.batch.map(|b| (b.cards, Spares { percent: b.percent, fixed: b.fixed }));
+        job.prices = file.prices.iter().map(price).collect::<Result<_, _>>()?;
+        let make = file.make.iter().map(|m| self.make(m)).collect::<Result<_, _>>()?;
+        Ok(CardFile { job, make })
+    }
+
+    fn paper(&self, text: &PaperText) -> Result<Paper, String> {
+        let place = if text.name.is_empty() { "paper".to_owned() } else { format!("paper {}", text.name) };
+        let grammage = text.weight.as_ref().map(|w| at(&place, paper::grammage(w))).transpose()?;
+        let caliper =
+            text.thickness.as_ref().map(|t| at(&place, Thickness::parse(t, self.unit))).transpose()?;
+        Ok(Paper { name: text.name.clone(), grammage, caliper })
+    }
+
+    fn fold(&self, text: &FoldText) -> Result<Fold, String> {
+        let kind = text.kind.as_deref().map_or(Ok(FoldKind::Side), |k| at("fold", FoldKind::from_word(k)))?;
+        let edge = match text.edge.as_deref() {
+            None | Some("left") => Edge::Left,
+            Some("top") => Edge::Top,
+            Some(other) => {
+                return Err(format!("fold: {}", CardError::unknown_word(other, "edge", &["left", "top"])));
+            }
+        };
+        let thickness =
+            text.thickness.as_ref().map(|t| at("fold", Thickness::parse(t, self.unit))).transpose()?;
+        let allowance =
+            text.allowance.as_ref().map(|a| self.length_or_zero("fold: allowance", a)).transpose()?;
+        Ok(Fold { kind, edge, panels: text.panels, thickness, allowance })
+    }
+
+    fn layer(&self, index: usize, text: &LayerText) -> Result<Layer, String> {
+        let place = format!("layer {}", index + 1);
+        let shape = match (&text.reveal, &text.size) {
+            (Some(reveal), None) => Shape::Inset(at(&place, Reveal::parse(reveal, self.unit))?),
+            (None, Some(size)) => {
+                Shape::Panel { size: self.size(&place, size)?, place: self.place(&place, text)? }
+            }
+            _ => return Err(format!("{place}: give it either a reveal or a size")),
+        };
+        if text.reveal.is_some() && (text.x.is_some() || text.y.is_some()) {
+            return Err(format!("{place}: x and y are for a layer with a size; a reveal places it already"));
+        }
+        let on = match text.on {
+            Some(0) => {
+                return Err(format!("{place}: on counts layers from 1; leave it out for the one before"));
+            }
+            on => on.map(|n| n - 1),
+        };
+        let raise = text.raise.as_ref().map(|r| at(&place, paper::raise(r, self.unit))).transpose()?;
+        let frame = text.frame.as_ref().map(|f| self.frame(&place, f)).transpose()?;
+        Ok(Layer {
+            name: text.name.clone(),
+            shape,
+            on,
+            paper: text.paper.clone(),
+            colour: text.colour.clone(),
+            count: text.count.unwrap_or(1),
+            may_turn: text.turn.unwrap_or(true),
+            raise: raise.unwrap_or_default(),
+            frame,
+        })
+    }
+
+    fn place(&self, place: &str, text: &LayerText) -> Result<Place, String> {
+        match (&text.x, &text.y) {
+            (None, None) => Ok(Place::Middle),
+            (Some(x), Some(y)) => {
+                Ok(Place::At { x: self.length_or_zero(place, x)?, y: self.length_or_zero(place, y)? })
+            }
+            _ => Err(format!("{place}: give both x and y, or neither for the middle")),
+        }
+    }
+
+    fn frame(&self, place: &str, text: &FrameText) -> Result<Frame, String> {
+        let border = at(place, Reveal::parse(&text.width, self.unit))?;
+        Ok(Frame { border, overlap: self.or(place, text.overlap.as_ref(), Frame::OVERLAP)? })
+    }
+
+    fn envelope(&self, text: &EnvelopeText, job: &mut Job) -> Result<(), String> {
+        if let Some(name) = &text.name {
+            job.envelope = if name == "none" {
+                Wish::NoEnvelope
+            } else {
+                Wish::This(at("envelope", envelope::find(name, self.unit))?)
+            };
+        }
+        if let Some(inside) = &text.inside {
+            let inside = self.size("envelope: inside", inside)?;
+            match &mut job.envelope {
+                Wish::This(e) | Wish::Usual(e) => e.measured_inside = Some(inside),
+                _ => return Err("envelope: an inside needs the envelope's name or size beside it".to_owned()),
+            }
+        }
+        job.envelope_paper = text.paper.as_ref().map(|p| self.paper(p)).transpose()?;
+        job.ease = match text.ease.as_deref() {
+            None => EASE,
+            Some(ease) => self.length_or_zero("envelope: ease", ease)?,
+        };
+        job.address = match text.address.as_deref() {
+            None | Some("long") => Address::Long,
+            Some("short") => Address::Short,
+            Some(other) => {
+                let e = CardError::unknown_word(other, "side for the address", &["long", "short"]);
+                return Err(format!("envelope: {e}"));
+            }
+        };
+        Ok(())
+    }
+}
+
+/// The paper of a name among the file's.
+fn named_paper(place: &str, name: Option<&str>, papers: &[Paper]) -> Result<Option<Paper>, String> {
+    let Some(name) = name else { return Ok(None) };
+    if let Some(found) = papers.iter().find(|p| p.name == name) {
+        return Ok(Some(found.clone()));
+    }
+    if papers.is_empty() {
+        // A name alone is enough to plan with; weight and thickness are then unknown.
+        return Ok(Some(Paper { name: name.to_owned(), ..Paper::default() }));
+    }
+    let names: Vec<&str> = papers.iter().map(|p| p.name.as_str()).collect();
+    Err(format!("{place}: {}", CardError::unknown_word(name, "paper of this file", &names)))
+}
+
+fn side(place: &str, word: &str) -> Result<Side, String> {
+    match word {
+        "width" => Ok(Side::Width),
+        "height" => Ok(Side::Height),
+        other => Err(format!("{place}: {}", CardError::unknown_word(other, "side", &["width", "height"]))),
+    }
+}
+
+fn price(text: &PriceText) -> Result<OwnPrice, String> {
+    let ids: Vec<&str> = post::all().iter().map(|r| r.id.as_str()).collect();
+    if !ids.contains(&text.rules.as_str()) {
+        return Err(format!("prices: {}", CardError::unknown_word(&text.rules, "set of rules", &ids)));
+    }
+    let verdict = Verdict::from_word(&text.verdict).ok_or_else(|| {
+        let words = Verdict::ALL.map(Verdict::word);
+        format!("prices: {}", CardError::unknown_word(&text.verdict, "verdict", &words))
+    })?;
+    let price = at("prices", Money::parse(&text.price, &text.currency))?;
+    Ok(OwnPrice {
+        rules: text.rules.clone(),
+        verdict,
+        price,
+        currency: text.currency.clone(),
+        date: text.date.clone(),
+    })
+}

@@ -1,0 +1,274 @@
+//! The demo: an invented maker's book, compiled in, put together by the same edits that a person would make.
+
+use super::store::Store;
+use crate::domain::book::Book;
+use crate::domain::colour::parse;
+use crate::domain::edit::{Edit, Row};
+use crate::domain::history::{History, Wish};
+use crate::domain::length::{Length, Unit};
+use crate::domain::money::Money;
+use crate::domain::project::{PieceWanted, Project, ProjectCard};
+use crate::domain::size::{Grain, Size};
+use crate::domain::stock::{
+    Item, ItemId, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId,
+};
+use jiff::civil::Date;
+use serde::Deserialize;
+
+/// The compiled-in text.
+const TEXT: &str = include_str!("../../demo-data/book.ron");
+/// The day on which the invented maker began the book.
+const BEGUN: Date = jiff::civil::date(2026, 9, 1);
+
+#[derive(Deserialize)]
+struct Demo {
+    swatches: Vec<(String, String, String)>,
+    items: Vec<DemoItem>,
+    offcuts: Vec<(String, String, u32, String)>,
+    projects: Vec<DemoProject>,
+    active: String,
+    log: Vec<(String, String, i64, String)>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(default)]
+struct DemoItem {
+    name: String,
+    kind: String,
+    size: String,
+    swatch: String,
+    start: u32,
+    low: u32,
+    pack: u32,
+    price: u32,
+    grain: String,
+    gsm: u32,
+    order: String,
+    place: String,
+    state: String,
+    one_way: bool,
+    back: String,
+    collection: String,
+    edition: String,
+    page: String,
+}
+
+#[derive(Deserialize)]
+struct DemoProject {
+    name: String,
+    date: String,
+    seats: u32,
+    samples: u32,
+    spoilage: u32,
+    cards: Vec<DemoCard>,
+    pieces: Vec<(String, String, u32, String, bool)>,
+    note: String,
+}
+
+#[derive(Deserialize)]
+struct DemoCard {
+    name: String,
+    face: String,
+    fold: String,
+    base: String,
+    reveals: Vec<String>,
+    papers: Vec<String>,
+    envelope: String,
+    count: u32,
+    spares: u32,
+}
+
+/// The demo's book, with what can be undone in it.
+///
+/// # Errors
+/// A sentence that names the row; a test keeps this from happening.
+pub fn book() -> Result<(Book, History), String> {
+    let (mut book, mut history) = (Book::default(), History::default());
+    for (date, edit) in edits()? {
+        history.perform(&mut book, &Wish::Do(edit), date).map_err(|e| e.to_string())?;
+    }
+    Ok((book, history))
+}
+
+/// Fills an empty store with the demo; a store that holds anything is left as it is.
+///
+/// # Errors
+/// A sentence: the store could not be written.
+pub fn fill(store: &mut Store) -> Result<(), String> {
+    if store.book().seq() > 0 {
+        return Ok(());
+    }
+    for (date, edit) in edits()? {
+        let answers = store.append(&[Wish::Do(edit)], date).map_err(|e| e.to_string())?;
+        for answer in answers {
+            answer.map_err(|e| e.to_string())?;
+        }
+    }
+    Ok(())
+}
+
+/// What the invented maker did, day by day.
+fn edits() -> Result<Vec<(Date, Edit)>, String> {
+    let demo: Demo = ron::from_str(TEXT).map_err(|e| format!("the demo: {e}"))?;
+    let mut first = Vec::new();
+    for (n, (name, family, hex)) in demo.swatches.iter().enumerate() {
+        first.push(Edit::Swatch(Row::add(SwatchId(number(n)), swatch(name, family, hex)?)));
+    }
+    for (n, row) in demo.items.iter().enumerate() {
+        first.push(Edit::Item(Row::add(ItemId(number(n)), item(&demo, row)?)));
+    }
+    for (n, row) in demo.projects.iter().enumerate() {
+        first.push(Edit::Project(Row::add(ProjectId(number(n)), project(&demo, row)?)));
+    }
+    let active = demo.projects.iter().position(|p| p.name == demo.active).map(|n| ProjectId(number(n)));
+    first.push(Edit::Activate { was: None, now: active });
+    let counted = demo.items.iter().enumerate().filter(|(_, i)| i.start > 0);
+    first
+        .extend(counted.map(|(n, i)| {
+            Edit::Log(NewLine::adjusted(ItemId(number(n)), i64::from(i.start), "first count"))
+        }));
+    let mut all = vec![(BEGUN, Edit::batch("began the book", first))];
+    let mut binned = Vec::new();
+    for (n, (paper, size, count, job)) in demo.offcuts.iter().enumerate() {
+        let (item, id) = (find(&demo, paper)?, OffcutId(number(n)));
+        let offcut = Offcut {
+            item,
+            size: read_size(size)?,
+            grain: Grain::Unknown,
+            job: job.clone(),
+            since: Some(BEGUN),
+            place: "bin".to_owned(),
+            note: String::new(),
+        };
+        binned.push(Edit::Offcut(Row::add(id, offcut)));
+        binned.push(Edit::Log(NewLine::offcut_made(item, id, *count, job)));
+    }
+    all.push((BEGUN, Edit::batch("counted the offcut bin", binned)));
+    for (date, name, change, job) in &demo.log {
+        let count = u32::try_from(change.unsigned_abs()).unwrap_or(u32::MAX);
+        let item = find(&demo, name)?;
+        let line =
+            if *change < 0 { NewLine::used(item, count, job) } else { NewLine::received(item, count, job) };
+        all.push((read_date(date)?, Edit::Log(line)));
+    }
+    Ok(all)
+}
+
+/// Numbers of records start with 1.
+fn number(n: usize) -> u32 {
+    n as u32 + 1
+}
+
+fn find(demo: &Demo, name: &str) -> Result<ItemId, String> {
+    let at = demo
+        .items
+        .iter()
+        .position(|i| i.name == name)
+        .ok_or_else(|| format!("the demo has no item {name}"))?;
+    Ok(ItemId(number(at)))
+}
+
+fn find_or_none(demo: &Demo, name: &str) -> Result<Option<ItemId>, String> {
+    if name.is_empty() { Ok(None) } else { find(demo, name).map(Some) }
+}
+
+fn read_size(text: &str) -> Result<Size, String> {
+    Size::parse(text, Unit::Inch).map_err(|e| e.to_string())
+}
+
+fn read_date(text: &str) -> Result<Date, String> {
+    text.parse().map_err(|_| format!("the demo's date {text}"))
+}
+
+fn swatch(name: &str, family: &str, hex: &str) -> Result<Swatch, String> {
+    let rgb = parse::hex(hex).map_err(|e| e.to_string())?;
+    let lab = rgb.lab();
+    Ok(Swatch {
+        name: name.to_owned(),
+        family: family.to_owned(),
+        lab: [lab.l, lab.a, lab.b],
+        measured: false,
+        hex: [rgb.r, rgb.g, rgb.b],
+        note: String::new(),
+    })
+}
+
+fn item(demo: &Demo, row: &DemoItem) -> Result<Item, String> {
+    let kind = Kind::from_word(&row.kind).ok_or_else(|| format!("the demo's kind {}", row.kind))?;
+    let swatch = demo.swatches.iter().position(|s| s.0 == row.swatch).map(|n| SwatchId(number(n)));
+    Ok(Item {
+        size: if row.size.is_empty() { None } else { Some(read_size(&row.size)?) },
+        swatch,
+        low: row.low,
+        pack: row.pack,
+        price: Some(Money::from_minor(i64::from(row.price))),
+        grain: Grain::from_word(&row.grain).ok_or_else(|| format!("the demo's grain {}", row.grain))?,
+        gsm: (row.gsm > 0).then_some(row.gsm),
+        order_number: row.order.clone(),
+        place: row.place.clone(),
+        state: State::from_words(&row.state).ok_or_else(|| format!("the demo's state {}", row.state))?,
+        one_way: row.one_way,
+        back: row.back.clone(),
+        collection: row.collection.clone(),
+        edition: row.edition.clone(),
+        page: row.page.clone(),
+        seller: "the mill by the weir".to_owned(),
+        lead_days: 10,
+        ..Item::new(row.name.clone(), kind)
+    })
+}
+
+fn project(demo: &Demo, row: &DemoProject) -> Result<Project, String> {
+    let cards = row.cards.iter().map(|c| card(demo, c)).collect::<Result<Vec<_>, _>>()?;
+    let mut pieces = Vec::new();
+    for (name, size, count, paper, turn) in &row.pieces {
+        let paper = find_or_none(demo, paper)?;
+        pieces.push(PieceWanted {
+            name: name.clone(),
+            size: read_size(size)?,
+            count: *count,
+            paper,
+            turn: *turn,
+        });
+    }
+    Ok(Project {
+        date: Some(read_date(&row.date)?),
+        seats: row.seats,
+        samples: row.samples,
+        spoilage_percent: row.spoilage,
+        cards,
+        pieces,
+        note: row.note.clone(),
+        ..Project::new(row.name.clone())
+    })
+}
+
+fn card(demo: &Demo, row: &DemoCard) -> Result<ProjectCard, String> {
+    let reveal = |t: &String| Length::parse(t, Unit::Inch).map_err(|e| e.to_string());
+    Ok(ProjectCard {
+        fold: row.fold.clone(),
+        base_paper: find_or_none(demo, &row.base)?,
+        reveals: row.reveals.iter().map(reveal).collect::<Result<Vec<_>, _>>()?,
+        papers: row.papers.iter().map(|p| find_or_none(demo, p)).collect::<Result<Vec<_>, _>>()?,
+        envelope: find_or_none(demo, &row.envelope)?,
+        count: row.count,
+        spares: row.spares,
+        ..ProjectCard::new(row.name.clone(), read_size(&row.face)?)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_demo_is_rich_enough_to_try_every_pane() {
+        let (book, _) = book().unwrap();
+        book.check().unwrap();
+        assert!(book.swatches().len() >= 24);
+        let patterned = book.items().iter().filter(|(_, i)| i.kind == Kind::PatternedPaper).count();
+        assert!(patterned >= 8 && book.items().len() - patterned >= 12);
+        assert!(book.projects().len() >= 3 && book.offcuts().len() >= 4 && book.log().len() >= 40);
+        assert!(book.active_project().is_some());
+    }
+}

@@ -1,0 +1,157 @@
+//! The few operations on files that saving is made of, behind a trait, so that every order of them can be replayed as
+//! a crash and every one of them can be made to fail. What is written when is decided elsewhere.
+
+use std::fs::{DirBuilder, File, OpenOptions, TryLockError};
+use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+/// Held while one writer works; letting it go frees the lock.
+pub trait Lock: Send {}
+
+/// A file open for writing at its end.
+pub trait Sink: Send {
+    /// Writes all of it at the end of the file.
+    fn write(&mut self, bytes: &[u8]) -> io::Result<()>;
+    /// Returns when what was written is safe.
+    fn sync(&mut self) -> io::Result<()>;
+}
+
+/// The operations.
+pub trait Disk: Send + Sync {
+    /// The whole file; `None` where there is none.
+    fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>>;
+    /// At most `most` bytes from `from` on; `None` where there is no file.
+    fn read_part(&self, path: &Path, from: u64, most: u64) -> io::Result<Option<Vec<u8>>>;
+    /// Length in bytes; `None` where there is no file.
+    fn len(&self, path: &Path) -> io::Result<Option<u64>>;
+    /// Names in a folder, sorted; none where there is no folder.
+    fn list(&self, dir: &Path) -> io::Result<Vec<String>>;
+    /// Makes a folder that only its owner can enter; it may be there already.
+    fn make_dir(&self, dir: &Path) -> io::Result<()>;
+    /// Makes a new file that only its owner can read; it must not be there.
+    fn create(&self, path: &Path) -> io::Result<Box<dyn Sink>>;
+    /// Opens a file at its end, making it where it is not there.
+    fn append(&self, path: &Path) -> io::Result<Box<dyn Sink>>;
+    /// Gives a file another name, in place of a file that has it.
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
+    /// Removes a file.
+    fn remove(&self, path: &Path) -> io::Result<()>;
+    /// Returns when the names in a folder are safe.
+    fn sync_dir(&self, dir: &Path) -> io::Result<()>;
+    /// Waits for the lock, for a while; the lock file is made where it is not there and never removed.
+    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>>;
+}
+
+/// The real one.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct RealDisk;
+
+/// How long a writer waits for another one. An edit holds the lock for milliseconds, so that a longer wait means a
+/// writer that hangs; a writer that has died holds nothing, since the system frees its locks.
+const PATIENCE: Duration = Duration::from_secs(10);
+const PAUSE: Duration = Duration::from_millis(5);
+
+struct RealLock {
+    file: File,
+}
+
+impl Lock for RealLock {}
+
+impl Drop for RealLock {
+    fn drop(&mut self) {
+        // Closing the file frees the lock in any case.
+        let _ = self.file.unlock();
+    }
+}
+
+impl Sink for File {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.write_all(bytes)
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        self.sync_all()
+    }
+}
+
+/// Turns "not there" into `None`.
+fn if_there<T>(result: io::Result<T>) -> io::Result<Option<T>> {
+    match result {
+        Ok(value) => Ok(Some(value)),
+        Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(e) => Err(e),
+    }
+}
+
+impl Disk for RealDisk {
+    fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        if_there(std::fs::read(path))
+    }
+
+    fn read_part(&self, path: &Path, from: u64, most: u64) -> io::Result<Option<Vec<u8>>> {
+        let Some(mut file) = if_there(File::open(path))? else { return Ok(None) };
+        file.seek(SeekFrom::Start(from))?;
+        let mut bytes = Vec::new();
+        file.take(most).read_to_end(&mut bytes)?;
+        Ok(Some(bytes))
+    }
+
+    fn len(&self, path: &Path) -> io::Result<Option<u64>> {
+        Ok(if_there(std::fs::metadata(path))?.map(|m| m.len()))
+    }
+
+    fn list(&self, dir: &Path) -> io::Result<Vec<String>> {
+        let Some(entries) = if_there(std::fs::read_dir(dir))? else { return Ok(Vec::new()) };
+        let names = entries.map(|e| Ok(e?.file_name().to_string_lossy().into_owned()));
+        let mut names = names.collect::<io::Result<Vec<String>>>()?;
+        names.sort();
+        Ok(names)
+    }
+
+    fn make_dir(&self, dir: &Path) -> io::Result<()> {
+        match DirBuilder::new().mode(0o700).create(dir) {
+            Err(e) if e.kind() == io::ErrorKind::AlreadyExists && dir.is_dir() => Ok(()),
+            other => other,
+        }
+    }
+
+    fn create(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
+        Ok(Box::new(OpenOptions::new().write(true).create_new(true).mode(0o600).open(path)?))
+    }
+
+    fn append(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
+        Ok(Box::new(OpenOptions::new().append(true).create(true).mode(0o600).open(path)?))
+    }
+
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
+        std::fs::rename(from, to)
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        std::fs::remove_file(path)
+    }
+
+    fn sync_dir(&self, dir: &Path) -> io::Result<()> {
+        File::open(dir)?.sync_all()
+    }
+
+    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
+        let file = OpenOptions::new().write(true).create(true).truncate(false).mode(0o600).open(path)?;
+        let start = Instant::now();
+        loop {
+            match file.try_lock() {
+                Ok(()) => return Ok(Box::new(RealLock { file })),
+                Err(TryLockError::Error(e)) => return Err(e),
+                Err(TryLockError::WouldBlock) if start.elapsed() > PATIENCE => {
+                    return Err(io::Error::new(
+                        io::ErrorKind::TimedOut,
+                        format!("another window has been writing for {} seconds", PATIENCE.as_secs()),
+                    ));
+                }
+                Err(TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
+            }
+        }
+    }
+}

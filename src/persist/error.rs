@@ -1,0 +1,90 @@
+//! What can go wrong between the book and the disk, each as a sentence for the person.
+
+use super::schema::CURRENT;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Why reading or saving failed. The text is the whole sentence.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// The system refused an operation.
+    #[error("{doing} {}: {}", path.display(), reason(source))]
+    Io {
+        /// What was being done, as in "cannot read".
+        doing: &'static str,
+        /// On what.
+        path: PathBuf,
+        /// The system's answer.
+        source: io::Error,
+    },
+    /// A file that is not what it should be. It is left as it is.
+    #[error("{} cannot be read: line {line}, column {column}: {why}; it is left untouched, trimside restore lists the copies that can be brought back", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What is wrong there.
+        why: String,
+    },
+    /// The book may be read but not written.
+    #[error("{0}")]
+    ReadOnly(String),
+    /// The change is not on the disk. The caller still has it and can try again.
+    #[error(
+        "not saved: {why}; the change is kept in memory, free some room or make the folder writable and try again"
+    )]
+    NotSaved {
+        /// What stood in the way.
+        why: String,
+    },
+    /// There is no place to keep data.
+    #[error("no home folder is known to keep the data in: name one with --data DIR")]
+    NoHome,
+    /// There is no copy of that name.
+    #[error("there is no copy \"{name}\": trimside restore lists {}", listed(there))]
+    NoCopy {
+        /// What was asked for.
+        name: String,
+        /// The names that there are.
+        there: Vec<String>,
+    },
+}
+
+impl StoreError {
+    pub(super) fn io(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
+        let path = path.to_owned();
+        move |source| Self::Io { doing, path, source }
+    }
+
+    pub(super) fn newer(schema: u32, path: &Path) -> String {
+        format!(
+            "{} was written by a newer version of trimside (schema {schema}, this one writes {CURRENT}): it is open for reading only, nothing will be changed",
+            path.display()
+        )
+    }
+}
+
+/// The system's reason in plain words where it has some.
+pub(super) fn reason(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::StorageFull => "the disk is full".to_owned(),
+        io::ErrorKind::QuotaExceeded => "the disk quota is used up".to_owned(),
+        io::ErrorKind::PermissionDenied => "permission is missing".to_owned(),
+        io::ErrorKind::ReadOnlyFilesystem => "the disk is read-only".to_owned(),
+        io::ErrorKind::NotFound => {
+            "the folder that should hold it is not there (is the disk mounted?)".to_owned()
+        }
+        io::ErrorKind::IsADirectory => "it is a folder where a file should be".to_owned(),
+        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
+            "a file is where a folder should be".to_owned()
+        }
+        _ => error.to_string(),
+    }
+}
+
+fn listed(names: &[String]) -> String {
+    if names.is_empty() { "none yet".to_owned() } else { names.join(", ") }
+}

@@ -1,0 +1,230 @@
+//! Reading a data folder: the snapshot, then the journal that follows it. Nothing is written here, and nothing that
+//! cannot be read is passed over in silence.
+
+use super::disk::Disk;
+use super::error::StoreError;
+use super::files::{SNAPSHOT, journal_name, journals};
+use super::frame::{self, LONGEST_HEADER};
+use super::schema::{CURRENT, v1};
+use crate::domain::book::Book;
+use crate::domain::history::History;
+use std::collections::VecDeque;
+use std::path::Path;
+
+/// How many groups of steps are remembered by their writers' marks.
+const MARKS: usize = 64;
+
+/// A group of steps that were saved at once, and who wrote them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Group {
+    /// The writer's mark, which no other group bears.
+    pub by: u64,
+    /// The first step.
+    pub first: u64,
+    /// How many steps there are of it.
+    pub count: u64,
+}
+
+/// The part of a journal that does not hold.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct BadTail {
+    /// The line it starts at, from 1.
+    pub line: u64,
+    /// What is wrong.
+    pub why: &'static str,
+}
+
+/// A book as it was read, and how far.
+pub(super) struct State {
+    pub book: Book,
+    pub history: History,
+    /// The step that the snapshot ends with, which names the journal.
+    pub base: u64,
+    /// Bytes of the journal that were read and hold.
+    pub good: u64,
+    /// Lines of the journal that were read and hold.
+    pub lines: u64,
+    /// Length of the snapshot.
+    pub snapshot_bytes: u64,
+    /// What follows the good part and does not hold.
+    pub bad: Option<BadTail>,
+    /// Why the book may not be written.
+    pub read_only: Option<String>,
+    /// The last groups of steps.
+    pub groups: VecDeque<Group>,
+}
+
+impl State {
+    /// Reads a folder whole.
+    pub(super) fn load(disk: &dyn Disk, dir: &Path) -> Result<Self, StoreError> {
+        let mut state = Self::snapshot(disk, dir)?;
+        state.read_on(disk, dir)?;
+        Ok(state)
+    }
+
+    fn empty() -> Self {
+        Self {
+            book: Book::default(),
+            history: History::default(),
+            base: 0,
+            good: 0,
+            lines: 0,
+            snapshot_bytes: 0,
+            bad: None,
+            read_only: None,
+            groups: VecDeque::new(),
+        }
+    }
+
+    fn snapshot(disk: &dyn Disk, dir: &Path) -> Result<Self, StoreError> {
+        let path = dir.join(SNAPSHOT);
+        let Some(bytes) = disk.read(&path).map_err(StoreError::io("cannot read", &path))? else {
+            let journals = journals(disk, dir).map_err(StoreError::io("cannot list", dir))?;
+            if let Some(last) = journals.iter().rev().find(|n| **n > 0) {
+                let why = format!("it is missing, though {} is there", journal_name(*last));
+                return Err(StoreError::Unreadable { path, line: 1, column: 1, why });
+            }
+            return Ok(Self::empty());
+        };
+        read_snapshot(&path, &bytes)
+    }
+
+    /// Reads what the journal holds beyond the part that was read before. True where that was anything.
+    pub(super) fn read_on(&mut self, disk: &dyn Disk, dir: &Path) -> Result<bool, StoreError> {
+        let path = dir.join(journal_name(self.base));
+        let bytes =
+            disk.read_part(&path, self.good, u64::MAX).map_err(StoreError::io("cannot read", &path))?;
+        let bytes = bytes.unwrap_or_default();
+        self.bad = None;
+        let mut rest = bytes.as_slice();
+        let mut news = false;
+        while !rest.is_empty() && self.read_only.is_none() {
+            let Some(end) = rest.iter().position(|b| *b == b'\n') else {
+                self.spoilt("it was cut short");
+                break;
+            };
+            let (line, after) = rest.split_at(end);
+            if !self.read_line(line, &path) {
+                break;
+            }
+            news = true;
+            self.good += end as u64 + 1;
+            self.lines += 1;
+            rest = after.get(1..).unwrap_or_default();
+        }
+        Ok(news)
+    }
+
+    fn spoilt(&mut self, why: &'static str) {
+        self.bad = Some(BadTail { line: self.lines + 1, why });
+    }
+
+    /// Applies one line. A line whose checksum fails ends the good part. One that is whole but says what this version
+    /// does not understand must not be cut off: it makes the book read-only.
+    fn read_line(&mut self, line: &[u8], path: &Path) -> bool {
+        let Some((seq, text)) = frame::read_line(line) else {
+            self.spoilt("its checksum does not fit");
+            return false;
+        };
+        if seq != self.book.seq() + 1 {
+            self.spoilt("its number does not follow the line before");
+            return false;
+        }
+        match self.apply(seq, text) {
+            Ok(by) => {
+                self.mark(seq, by);
+                true
+            }
+            Err(why) => {
+                self.read_only = Some(format!(
+                    "line {} of {} is whole but cannot be followed ({why}): the book is open for reading only, as it was before that line",
+                    self.lines + 1,
+                    path.display()
+                ));
+                false
+            }
+        }
+    }
+
+    fn apply(&mut self, seq: u64, text: &str) -> Result<u64, String> {
+        let stored: v1::EntryV1 = ron::from_str(text).map_err(|e| e.to_string())?;
+        let by = stored.by;
+        let entry = stored.into_entry(seq).map_err(|e| e.to_string())?;
+        self.history.replay(&mut self.book, &entry).map_err(|e| e.to_string())?;
+        Ok(by)
+    }
+
+    /// Remembers who wrote a step.
+    pub(super) fn mark(&mut self, seq: u64, by: u64) {
+        match self.groups.back_mut() {
+            Some(group) if group.by == by => group.count += 1,
+            _ => self.groups.push_back(Group { by, first: seq, count: 1 }),
+        }
+        while self.groups.len() > MARKS {
+            self.groups.pop_front();
+        }
+    }
+
+    /// The step that the `n`th line of a group became, if it is there.
+    pub(super) fn landed(&self, by: u64, n: u64) -> Option<u64> {
+        let group = self.groups.iter().find(|g| g.by == by)?;
+        (n < group.count).then_some(group.first + n)
+    }
+}
+
+/// The step of the snapshot that is in place now, read from its first bytes; 0 where there is none.
+pub(super) fn snapshot_step(disk: &dyn Disk, dir: &Path) -> Result<Option<u64>, StoreError> {
+    let path = dir.join(SNAPSHOT);
+    let head = disk.read_part(&path, 0, LONGEST_HEADER).map_err(StoreError::io("cannot read", &path))?;
+    Ok(match head {
+        None => Some(0),
+        Some(bytes) => frame::header(&bytes).map(|h| h.step),
+    })
+}
+
+/// Reads a snapshot's bytes.
+pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreError> {
+    let unreadable =
+        |line, column, why: String| StoreError::Unreadable { path: path.to_owned(), line, column, why };
+    let Some(header) = frame::header(bytes) else {
+        return Err(unreadable(1, 1, "the first line is not that of a trimside book".to_owned()));
+    };
+    let newer = header.schema > CURRENT;
+    let whole = frame::body(bytes, header);
+    let Some(text) = whole.or_else(|| frame::text_after_header(bytes)) else {
+        return Err(unreadable(2, 1, "it is cut short or not text".to_owned()));
+    };
+    // Where the checksum fails, the parser may still know the place; where it does not, the whole file is meant.
+    let stored: v1::BookV1 = ron::from_str(text)
+        .map_err(|e| unreadable(e.span.start.line + 1, e.span.start.col, e.code.to_string()))?;
+    if whole.is_none() {
+        return Err(unreadable(
+            1,
+            1,
+            "its checksum does not fit: it was damaged, or changed by hand".to_owned(),
+        ));
+    }
+    let groups = stored
+        .groups
+        .iter()
+        .map(|(by, first, count)| Group { by: *by, first: *first, count: *count })
+        .collect();
+    let (book, history) = stored.into_book(header.step).map_err(|e| unreadable(2, 1, e.to_string()))?;
+    Ok(State {
+        book,
+        history,
+        base: header.step,
+        snapshot_bytes: bytes.len() as u64,
+        read_only: newer.then(|| StoreError::newer(header.schema, path)),
+        groups,
+        ..State::empty()
+    })
+}
+
+/// A snapshot's bytes.
+pub(super) fn write_snapshot(state: &State) -> Result<Vec<u8>, StoreError> {
+    let mut stored = v1::BookV1::new(&state.book, &state.history);
+    stored.groups = state.groups.iter().map(|g| (g.by, g.first, g.count)).collect();
+    let text = ron::to_string(&stored).map_err(|e| StoreError::NotSaved { why: e.to_string() })?;
+    Ok(frame::snapshot(CURRENT, state.book.seq(), &text))
+}

@@ -1,0 +1,25 @@
+//! The program's own memory of how the bench was left: panes, sizes, the step in hand. A convenience and no data: what
+//! cannot be read is forgotten, and nothing else is touched by it.
+
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+
+/// The file in the data folder.
+const NAME: &str = "bench.ron";
+/// Larger files are not ours.
+const MOST: u64 = 4 << 20;
+
+/// What was remembered, if anything.
+pub fn read(dir: &Path) -> Option<String> {
+    let path = dir.join(NAME);
+    (fs::metadata(&path).ok()?.len() <= MOST).then(|| fs::read_to_string(path).ok()).flatten()
+}
+
+/// Remembers a text; false where it could not be written, which costs no work.
+pub fn write(dir: &Path, text: &str) -> bool {
+    let Ok(mut file) = atomic_write_file::AtomicWriteFile::options().open(dir.join(NAME)) else {
+        return false;
+    };
+    file.write_all(text.as_bytes()).is_ok() && file.commit().is_ok()
+}

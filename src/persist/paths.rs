@@ -1,0 +1,67 @@
+//! Where things lie: the data folder and the person's own settings file. Nothing is read or made here.
+//!
+//! The data folder is the platform's own for user data; the settings file follows the XDG rules on every system, so that
+//! one set of dotfiles serves all machines.
+
+use directories::{BaseDirs, ProjectDirs};
+use std::path::{Path, PathBuf};
+
+/// Where this run reads and writes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Paths {
+    /// Book, journal, lock, copies of the day.
+    pub data: PathBuf,
+    /// The person's own settings; never written by the program.
+    pub settings: PathBuf,
+}
+
+/// The file with a person's own sheet formats, in the data folder.
+pub const FORMATS: &str = "formats.ron";
+
+/// There is no home folder to look in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "there is no home folder (HOME is not set), so the data folder is not known: set HOME, or give --data DIR"
+)]
+pub struct NoHome;
+
+impl Paths {
+    /// The usual places, with a data folder of the caller's own where one is given.
+    ///
+    /// # Errors
+    /// When the home folder is not known and no data folder was given.
+    pub fn find(data: Option<&Path>) -> Result<Self, NoHome> {
+        let settings = settings_file();
+        match data {
+            // A folder that was named works without a home; settings are then looked for beside the book.
+            Some(dir) => Ok(Self {
+                data: dir.to_owned(),
+                settings: settings.unwrap_or_else(|| dir.join("settings.ron")),
+            }),
+            None => {
+                let dirs = ProjectDirs::from("", "", "trimside").ok_or(NoHome)?;
+                Ok(Self { data: dirs.data_dir().to_owned(), settings: settings.ok_or(NoHome)? })
+            }
+        }
+    }
+
+    /// Makes the folders above the platform's own data folder, which a new account may not have. Above a folder that
+    /// was named nothing is made: its disk may not be mounted.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn make_way(&self) -> std::io::Result<()> {
+        let own = ProjectDirs::from("", "", "trimside").is_some_and(|dirs| dirs.data_dir() == self.data);
+        match self.data.parent() {
+            Some(above) if own => std::fs::create_dir_all(above),
+            _ => Ok(()),
+        }
+    }
+}
+
+/// `$XDG_CONFIG_HOME/trimside/settings.ron`, else the same under `~/.config`.
+fn settings_file() -> Option<PathBuf> {
+    let from_env = std::env::var_os("XDG_CONFIG_HOME").map(PathBuf::from).filter(|p| p.is_absolute());
+    let config = from_env.or_else(|| BaseDirs::new().map(|b| b.home_dir().join(".config")))?;
+    Some(config.join("trimside").join("settings.ron"))
+}

@@ -1,0 +1,143 @@
+//! The whole book as a snapshot stores it, with the steps that can be taken back.
+
+use super::entry::StepV1;
+use super::lines::LineV1;
+use super::project::{ProjectV1, SettingsV1};
+use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1};
+use super::{Misfit, is_default};
+use crate::domain::book::table::{Record, Table};
+use crate::domain::book::{Book, Tables};
+use crate::domain::history::History;
+use crate::domain::stock::ProjectId;
+use crate::domain::stock::ids::Key;
+use serde::{Deserialize, Serialize};
+
+/// A table: its rows by number, and the names of those that were removed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct TableV1<T> {
+    pub rows: Vec<(u32, T)>,
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    pub former: Vec<(u32, String)>,
+}
+
+impl<T> Default for TableV1<T> {
+    fn default() -> Self {
+        Self { rows: Vec::new(), former: Vec::new() }
+    }
+}
+
+impl<K: Key, T: Record, S: for<'a> From<&'a T>> From<&Table<K, T>> for TableV1<S> {
+    fn from(table: &Table<K, T>) -> Self {
+        Self {
+            rows: table.iter().map(|(k, t)| (k.number(), t.into())).collect(),
+            former: table.former().map(|(k, n)| (k.number(), n.to_owned())).collect(),
+        }
+    }
+}
+
+impl<S> TableV1<S> {
+    fn into_table<K: Key, T: Record + TryFrom<S, Error = Misfit>>(self) -> Result<Table<K, T>, Misfit> {
+        let count = self.rows.len();
+        let rows = self.rows.into_iter().map(|(n, row)| Ok((K::from_number(n), row.try_into()?)));
+        let rows = rows.collect::<Result<std::collections::BTreeMap<_, _>, Misfit>>()?;
+        if rows.len() != count {
+            return Err(Misfit(format!("two of the {}s have the same number", T::WHAT)));
+        }
+        let former = self.former.into_iter().map(|(n, name)| (K::from_number(n), name)).collect();
+        Ok(Table::from_parts(rows, former))
+    }
+}
+
+/// Everything that is saved.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct BookV1 {
+    pub settings: SettingsV1,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub active: Option<u32>,
+    #[serde(default = "TableV1::default")]
+    pub swatches: TableV1<SwatchV1>,
+    #[serde(default = "TableV1::default")]
+    pub items: TableV1<ItemV1>,
+    #[serde(default = "TableV1::default")]
+    pub projects: TableV1<ProjectV1>,
+    #[serde(default = "TableV1::default")]
+    pub offcuts: TableV1<OffcutV1>,
+    #[serde(default = "TableV1::default")]
+    pub bookings: TableV1<BookingV1>,
+    #[serde(default = "TableV1::default")]
+    pub orders: TableV1<OrderV1>,
+    #[serde(default = "TableV1::default")]
+    pub assortments: TableV1<AssortmentV1>,
+    #[serde(default = "TableV1::default")]
+    pub formats: TableV1<FormatV1>,
+    pub log: Vec<LineV1>,
+    /// What the log adds up to, item by item: a check on reading, never the source of a count.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub on_hand: Vec<(u32, u64)>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub done: Vec<StepV1>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub undone: Vec<StepV1>,
+    /// Writer's mark, first step and count of the last groups of steps that were saved at once.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub groups: Vec<(u64, u64, u64)>,
+}
+
+impl BookV1 {
+    /// A book and its history in their stored shape.
+    pub fn new(book: &Book, history: &History) -> Self {
+        let t = book.tables();
+        Self {
+            settings: (&t.settings).into(),
+            active: t.active.map(|p| p.0),
+            swatches: (&t.swatches).into(),
+            items: (&t.items).into(),
+            projects: (&t.projects).into(),
+            offcuts: (&t.offcuts).into(),
+            bookings: (&t.bookings).into(),
+            orders: (&t.orders).into(),
+            assortments: (&t.assortments).into(),
+            formats: (&t.formats).into(),
+            log: book.log().iter().map(Into::into).collect(),
+            on_hand: totals(book),
+            done: history.done().map(Into::into).collect(),
+            undone: history.undone().iter().map(Into::into).collect(),
+            groups: Vec::new(),
+        }
+    }
+
+    /// The book as it was after step `seq`.
+    ///
+    /// # Errors
+    /// What does not fit together.
+    pub fn into_book(self, seq: u64) -> Result<(Book, History), Misfit> {
+        let on_hand = self.on_hand;
+        let tables = Tables {
+            items: self.items.into_table()?,
+            swatches: self.swatches.into_table()?,
+            projects: self.projects.into_table()?,
+            offcuts: self.offcuts.into_table()?,
+            bookings: self.bookings.into_table()?,
+            orders: self.orders.into_table()?,
+            assortments: self.assortments.into_table()?,
+            formats: self.formats.into_table()?,
+            settings: self.settings.try_into()?,
+            active: self.active.map(ProjectId),
+        };
+        let lines = (1..).zip(self.log).map(|(n, line)| line.into_line(n)).collect();
+        let book = Book::from_parts(seq, tables, lines).map_err(Misfit)?;
+        if totals(&book) != on_hand {
+            return Err(Misfit("the counts on hand differ from the sum of the log".to_owned()));
+        }
+        let steps =
+            |steps: Vec<StepV1>| steps.into_iter().map(TryInto::try_into).collect::<Result<Vec<_>, Misfit>>();
+        Ok((book, History::from_parts(steps(self.done)?, steps(self.undone)?)))
+    }
+}
+
+fn totals(book: &Book) -> Vec<(u32, u64)> {
+    let all = book.items().iter().map(|(id, _)| (id.0, book.on_hand(id)));
+    all.filter(|(_, n)| *n > 0).collect()
+}

@@ -1,0 +1,60 @@
+//! Version 1 of the files.
+//!
+//! Lengths are whole units of 1/8128 in, money whole minor units, dates `2026-03-02`. Fields that hold nothing are
+//! left out. `From` turns a domain value into its stored shape; `TryFrom` reads it back and says what does not fit.
+
+mod book;
+mod entry;
+mod lines;
+mod project;
+mod rows;
+mod words;
+
+pub use book::BookV1;
+pub use entry::EntryV1;
+
+use jiff::civil::Date;
+use serde::{Deserialize, Deserializer, Serializer};
+
+/// Why a stored value cannot be turned into what it stands for.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{0}")]
+pub struct Misfit(pub String);
+
+/// Dates as text.
+#[allow(clippy::trivially_copy_pass_by_ref)] // the shape that the derive calls
+mod day {
+    use super::{Date, Deserialize, Deserializer, Serializer};
+
+    pub(super) fn serialize<S: Serializer>(date: &Date, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_str(date)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Date, D::Error> {
+        let text = std::borrow::Cow::<str>::deserialize(from)?;
+        text.parse()
+            .map_err(|_| serde::de::Error::custom(format!("\"{text}\" is not a date such as 2026-03-02")))
+    }
+}
+
+/// Dates that may be missing.
+#[allow(clippy::trivially_copy_pass_by_ref, clippy::ref_option)] // the shape that the derive calls
+mod maybe_day {
+    use super::{Date, Deserialize, Deserializer, Serializer, day};
+
+    #[derive(serde::Serialize, serde::Deserialize)]
+    #[serde(transparent)]
+    struct Wrap(#[serde(with = "day")] Date);
+
+    pub(super) fn serialize<S: Serializer>(date: &Option<Date>, to: S) -> Result<S::Ok, S::Error> {
+        serde::Serialize::serialize(&date.map(Wrap), to)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Date>, D::Error> {
+        Ok(Option::<Wrap>::deserialize(from)?.map(|Wrap(date)| date))
+    }
+}
+
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}

@@ -1,0 +1,231 @@
+//! Projects and settings as they are stored.
+
+use super::words::{ProgressV1, SizeV1, UnitV1, length};
+use super::{Misfit, is_default, maybe_day};
+use crate::domain::length::Length;
+use crate::domain::money::Money;
+use crate::domain::project::{PieceWanted, Project, ProjectCard, Supply};
+use crate::domain::settings::BookSettings;
+use crate::domain::stock::ItemId;
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+/// A project or class.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct ProjectV1 {
+    pub name: String,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "maybe_day")]
+    pub date: Option<Date>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub seats: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub samples: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub spoilage_percent: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub spoilage_fixed: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seat_price: Option<i64>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub minutes_a_card: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hour_rate: Option<i64>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub cards: Vec<CardV1>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub pieces: Vec<PieceV1>,
+    /// Item and count.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub supplies: Vec<(u32, u32)>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub progress: ProgressV1,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub note: String,
+}
+
+/// A card of a project.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct CardV1 {
+    pub name: String,
+    pub face: SizeV1,
+    pub fold: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub base: Option<SizeV1>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub base_paper: Option<u32>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub reveals: Vec<i64>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub papers: Vec<Option<u32>>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub envelope: Option<u32>,
+    pub count: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub spares: u32,
+}
+
+/// A loose piece.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct PieceV1 {
+    pub name: String,
+    pub size: SizeV1,
+    pub count: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paper: Option<u32>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub turn: bool,
+}
+
+impl From<&Project> for ProjectV1 {
+    fn from(p: &Project) -> Self {
+        Self {
+            name: p.name.clone(),
+            date: p.date,
+            seats: p.seats,
+            samples: p.samples,
+            spoilage_percent: p.spoilage_percent,
+            spoilage_fixed: p.spoilage_fixed,
+            seat_price: p.seat_price.map(Money::minor),
+            minutes_a_card: p.minutes_a_card,
+            hour_rate: p.hour_rate.map(Money::minor),
+            cards: p.cards.iter().map(Into::into).collect(),
+            pieces: p.pieces.iter().map(Into::into).collect(),
+            supplies: p.supplies.iter().map(|s| (s.item.0, s.count)).collect(),
+            progress: p.progress.into(),
+            note: p.note.clone(),
+        }
+    }
+}
+
+impl TryFrom<ProjectV1> for Project {
+    type Error = Misfit;
+    fn try_from(p: ProjectV1) -> Result<Self, Misfit> {
+        Ok(Self {
+            name: p.name,
+            date: p.date,
+            seats: p.seats,
+            samples: p.samples,
+            spoilage_percent: p.spoilage_percent,
+            spoilage_fixed: p.spoilage_fixed,
+            seat_price: p.seat_price.map(Money::from_minor),
+            minutes_a_card: p.minutes_a_card,
+            hour_rate: p.hour_rate.map(Money::from_minor),
+            cards: p.cards.into_iter().map(TryInto::try_into).collect::<Result<_, _>>()?,
+            pieces: p.pieces.into_iter().map(TryInto::try_into).collect::<Result<_, _>>()?,
+            supplies: p
+                .supplies
+                .into_iter()
+                .map(|(item, count)| Supply { item: ItemId(item), count })
+                .collect(),
+            progress: p.progress.into(),
+            note: p.note,
+        })
+    }
+}
+
+impl From<&ProjectCard> for CardV1 {
+    fn from(c: &ProjectCard) -> Self {
+        Self {
+            name: c.name.clone(),
+            face: c.face.into(),
+            fold: c.fold.clone(),
+            base: c.base.map(Into::into),
+            base_paper: c.base_paper.map(|i| i.0),
+            reveals: c.reveals.iter().map(|l| l.units()).collect(),
+            papers: c.papers.iter().map(|p| p.map(|i| i.0)).collect(),
+            envelope: c.envelope.map(|i| i.0),
+            count: c.count,
+            spares: c.spares,
+        }
+    }
+}
+
+impl TryFrom<CardV1> for ProjectCard {
+    type Error = Misfit;
+    fn try_from(c: CardV1) -> Result<Self, Misfit> {
+        Ok(Self {
+            name: c.name,
+            face: c.face.try_into()?,
+            fold: c.fold,
+            base: c.base.map(TryInto::try_into).transpose()?,
+            base_paper: c.base_paper.map(ItemId),
+            reveals: c.reveals.into_iter().map(length).collect::<Result<_, _>>()?,
+            papers: c.papers.into_iter().map(|p| p.map(ItemId)).collect(),
+            envelope: c.envelope.map(ItemId),
+            count: c.count,
+            spares: c.spares,
+        })
+    }
+}
+
+impl From<&PieceWanted> for PieceV1 {
+    fn from(p: &PieceWanted) -> Self {
+        Self {
+            name: p.name.clone(),
+            size: p.size.into(),
+            count: p.count,
+            paper: p.paper.map(|i| i.0),
+            turn: p.turn,
+        }
+    }
+}
+
+impl TryFrom<PieceV1> for PieceWanted {
+    type Error = Misfit;
+    fn try_from(p: PieceV1) -> Result<Self, Misfit> {
+        let size = p.size.try_into()?;
+        Ok(Self { name: p.name, size, count: p.count, paper: p.paper.map(ItemId), turn: p.turn })
+    }
+}
+
+/// Settings that belong to the data.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct SettingsV1 {
+    pub currency: String,
+    pub unit: UnitV1,
+    pub offcut_floor: SizeV1,
+    pub spoilage_percent: u32,
+    pub spoilage_fixed: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub longest_cut: Option<i64>,
+    pub finest_mark: i64,
+    pub smallest_shave: i64,
+    pub smallest_strip: i64,
+}
+
+impl From<&BookSettings> for SettingsV1 {
+    fn from(s: &BookSettings) -> Self {
+        Self {
+            currency: s.currency.clone(),
+            unit: s.unit.into(),
+            offcut_floor: s.offcut_floor.into(),
+            spoilage_percent: s.spoilage_percent,
+            spoilage_fixed: s.spoilage_fixed,
+            longest_cut: s.longest_cut.map(Length::units),
+            finest_mark: s.finest_mark.units(),
+            smallest_shave: s.smallest_shave.units(),
+            smallest_strip: s.smallest_strip.units(),
+        }
+    }
+}
+
+impl TryFrom<SettingsV1> for BookSettings {
+    type Error = Misfit;
+    fn try_from(s: SettingsV1) -> Result<Self, Misfit> {
+        Ok(Self {
+            currency: s.currency,
+            unit: s.unit.into(),
+            offcut_floor: s.offcut_floor.try_into()?,
+            spoilage_percent: s.spoilage_percent,
+            spoilage_fixed: s.spoilage_fixed,
+            longest_cut: s.longest_cut.map(length).transpose()?,
+            finest_mark: length(s.finest_mark)?,
+            smallest_shave: length(s.smallest_shave)?,
+            smallest_strip: length(s.smallest_strip)?,
+        })
+    }
+}

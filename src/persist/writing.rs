@@ -1,0 +1,151 @@
+//! How the files of a data folder are written and changed over. Nothing is truncated or overwritten in place: a file is
+//! continued at its end, replaced whole, or moved aside whole.
+
+use super::error::{StoreError, reason};
+use super::files::{self, SNAPSHOT, journal_name};
+use super::frame;
+use super::load;
+use super::schema::v1::EntryV1;
+use super::store::{Store, not_saved};
+use crate::domain::history::Entry;
+use std::io;
+
+impl Store {
+    /// Sets a damaged tail aside before anything is added. Nothing is cut in place: the good part goes into a new
+    /// snapshot, the old journal is moved whole.
+    pub(super) fn mend(&mut self) -> Result<(), StoreError> {
+        let Some(bad) = self.state.bad.clone() else { return Ok(()) };
+        if self.state.book.seq() > self.state.base {
+            self.rewrite(true)?;
+        } else {
+            let name = journal_name(self.state.base);
+            self.move_aside(&name)?;
+            (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+        }
+        self.notes.push(format!("from line {} on the journal did not hold: {}", bad.line, bad.why));
+        Ok(())
+    }
+
+    fn move_aside(&mut self, name: &str) -> Result<(), StoreError> {
+        let to = files::set_aside(&*self.disk, &self.dir, name).map_err(not_saved)?;
+        self.notes.push(format!("{name} was set aside as {}", to.display()));
+        Ok(())
+    }
+
+    /// Journals that the snapshot does not name: those that it has taken up go, all others are set aside.
+    pub(super) fn sweep(&mut self) -> Result<(), StoreError> {
+        if self.swept {
+            return Ok(());
+        }
+        for step in
+            files::journals(&*self.disk, &self.dir).map_err(StoreError::io("cannot list", &self.dir))?
+        {
+            let name = journal_name(step);
+            if step < self.state.base && self.is_whole(&name) {
+                self.disk.remove(&self.dir.join(&name)).map_err(not_saved)?;
+            } else if step != self.state.base {
+                self.move_aside(&name)?;
+            }
+        }
+        self.swept = true;
+        Ok(())
+    }
+
+    fn is_whole(&self, name: &str) -> bool {
+        let Ok(Some(bytes)) = self.disk.read(&self.dir.join(name)) else { return false };
+        bytes
+            .split_inclusive(|b| *b == b'\n')
+            .all(|l| l.strip_suffix(b"\n").is_some_and(|l| frame::read_line(l).is_some()))
+    }
+
+    /// Makes safe what was found on the disk after a failure: all of it goes into a new file, which is synced.
+    pub(super) fn write_anew(&mut self) -> Result<(), StoreError> {
+        if self.state.book.seq() > self.state.base {
+            return self.rewrite(true);
+        }
+        if self.state.base > 0 {
+            let bytes = load::write_snapshot(&self.state)?;
+            files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes).map_err(not_saved)?;
+        }
+        let name = journal_name(self.state.base);
+        if self.disk.len(&self.dir.join(&name)).map_err(not_saved)?.is_some() {
+            self.move_aside(&name)?;
+            (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+        }
+        self.distrust = false;
+        Ok(())
+    }
+
+    /// Writes steps that have been carried out in memory, and returns when they are safe.
+    pub(super) fn write(&mut self, entries: &[Entry], by: u64) -> Result<(), StoreError> {
+        if entries.is_empty() {
+            return Ok(());
+        }
+        let mut text = String::new();
+        for entry in entries {
+            let ron = ron::to_string(&EntryV1::new(entry, by)).map_err(|e| {
+                self.stale = true;
+                StoreError::NotSaved { why: e.to_string() }
+            })?;
+            text.push_str(&frame::line(entry.seq, &ron));
+            self.state.mark(entry.seq, by);
+        }
+        let Err(first) = self.append_text(&text) else {
+            self.state.good += text.len() as u64;
+            self.state.lines += entries.len() as u64;
+            return Ok(());
+        };
+        self.distrust = true;
+        if self.rewrite(true).is_err() {
+            self.stale = true;
+            return Err(not_saved(first));
+        }
+        self.notes.push(format!(
+            "the journal could not be continued ({}): all is safe in a new file",
+            reason(&first)
+        ));
+        Ok(())
+    }
+
+    fn append_text(&self, text: &str) -> io::Result<()> {
+        let path = self.dir.join(journal_name(self.state.base));
+        let is_new = self.disk.len(&path)?.is_none();
+        let mut sink = self.disk.append(&path)?;
+        sink.write(text.as_bytes())?;
+        sink.sync()?;
+        // A new name is safe only when its folder is.
+        if is_new { self.disk.sync_dir(&self.dir) } else { Ok(()) }
+    }
+
+    /// Writes the book as it is in memory to a new snapshot and starts a new journal after it. The old journal goes,
+    /// or is set aside whole where it holds anything that is not in the snapshot.
+    pub(super) fn rewrite(&mut self, set_old_aside: bool) -> Result<(), StoreError> {
+        let bytes = load::write_snapshot(&self.state)?;
+        let step = self.state.book.seq();
+        let (old, new) = (journal_name(self.state.base), journal_name(step));
+        if self.disk.len(&self.dir.join(&new)).map_err(not_saved)?.is_some() {
+            self.move_aside(&new)?;
+        }
+        if let Err(error) = files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes) {
+            // It may be in its place all the same.
+            self.stale = true;
+            return Err(not_saved(error));
+        }
+        // From here on the new snapshot counts; what happens to the old journal is tidying.
+        self.state.base = step;
+        self.distrust = false;
+        (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+        self.state.snapshot_bytes = bytes.len() as u64;
+        if self.disk.len(&self.dir.join(&old)).ok().flatten().is_some() {
+            let tidied = if set_old_aside {
+                self.move_aside(&old)
+            } else {
+                self.disk.remove(&self.dir.join(&old)).map_err(not_saved)
+            };
+            if tidied.is_err() {
+                self.swept = false;
+            }
+        }
+        Ok(())
+    }
+}

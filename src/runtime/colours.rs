@@ -1,0 +1,255 @@
+//! Whether there is a screen to draw on, and how many colours it has. Decided from a snapshot of the environment, so
+//! that every case can be tested; must not know themes.
+//!
+//! | said by | meaning | source |
+//! |---|---|---|
+//! | `NO_COLOR`, not empty | no colour | no-color.org |
+//! | `CLICOLOR_FORCE`, neither empty nor 0 | colour even where `TERM` promises none | bixense.com/clicolors |
+//! | `CLICOLOR=0` | no colour | bixense.com/clicolors |
+//! | `COLORTERM=truecolor` or `24bit` | 24-bit colour | common practice |
+//! | `TERM` ends in `-direct` | 24-bit colour | terminfo naming |
+//! | `TERM` contains `256color` | 256 colours | terminfo naming |
+//! | `TERM=dumb` | no screen at all | terminfo |
+
+use std::io::IsTerminal;
+
+/// How many colours may be used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ColourDepth {
+    /// None: bold, reverse and glyphs only.
+    None,
+    /// The terminal's own sixteen, whatever they are.
+    Sixteen,
+    /// The sixteen, a 6 x 6 x 6 cube and 24 greys.
+    TwoFiftySix,
+    /// Any of 16.7 million.
+    TrueColour,
+}
+
+/// What the decision is made from.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Surroundings {
+    /// `NO_COLOR`.
+    pub no_color: Option<String>,
+    /// `CLICOLOR`.
+    pub clicolor: Option<String>,
+    /// `CLICOLOR_FORCE`.
+    pub clicolor_force: Option<String>,
+    /// `TERM`.
+    pub term: Option<String>,
+    /// `COLORTERM`.
+    pub colorterm: Option<String>,
+    /// `TMUX` is set.
+    pub tmux: bool,
+    /// `STY` is set.
+    pub sty: bool,
+    /// Standard output is a terminal.
+    pub out_is_terminal: bool,
+    /// Keys can be read: standard input is a terminal, or the process has one to open.
+    pub keys_can_be_read: bool,
+}
+
+impl Surroundings {
+    /// Reads the process's environment and its standard streams. Text that is not UTF-8 is read as far as it goes.
+    pub fn read() -> Self {
+        let text = |name: &str| std::env::var_os(name).map(|value| value.to_string_lossy().into_owned());
+        let has = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+        Self {
+            no_color: text("NO_COLOR"),
+            clicolor: text("CLICOLOR"),
+            clicolor_force: text("CLICOLOR_FORCE"),
+            term: text("TERM"),
+            colorterm: text("COLORTERM"),
+            tmux: has("TMUX"),
+            sty: has("STY"),
+            out_is_terminal: std::io::stdout().is_terminal(),
+            keys_can_be_read: std::io::stdin().is_terminal() || std::fs::File::open("/dev/tty").is_ok(),
+        }
+    }
+}
+
+/// Why no screen can be drawn. Each sentence says what would do.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum NoScreen {
+    /// Output goes to a file or a pipe.
+    #[error(
+        "standard output is not a terminal, so the workbench cannot open; run it in a terminal, or ask for one answer, \
+         such as: trimside yield 2x3 --sheet letter"
+    )]
+    OutputIsNoTerminal,
+    /// No way to read keys.
+    #[error(
+        "there is no terminal to read keys from, so the workbench cannot open; run it in a terminal, or ask for one \
+         answer, such as: trimside yield 2x3 --sheet letter"
+    )]
+    NoKeys,
+    /// `TERM=dumb`.
+    #[error(
+        "TERM=dumb says that this terminal cannot place text, so the workbench cannot open; set TERM to the terminal's \
+         own name, or ask for one answer, such as: trimside yield 2x3 --sheet letter"
+    )]
+    Dumb,
+}
+
+/// The colours of the screen, or why there is none.
+///
+/// # Errors
+/// [`NoScreen`], whose sentence is for the person.
+pub fn depth(around: &Surroundings) -> Result<ColourDepth, NoScreen> {
+    if !around.out_is_terminal {
+        return Err(NoScreen::OutputIsNoTerminal);
+    }
+    if !around.keys_can_be_read {
+        return Err(NoScreen::NoKeys);
+    }
+    if around.term.as_deref() == Some("dumb") {
+        return Err(NoScreen::Dumb);
+    }
+    let said = |value: &Option<String>| value.as_deref().is_some_and(|text| !text.is_empty());
+    if said(&around.no_color) {
+        return Ok(ColourDepth::None);
+    }
+    let announced = announced(around);
+    if said(&around.clicolor_force) && around.clicolor_force.as_deref() != Some("0") {
+        return Ok(announced.max(ColourDepth::Sixteen));
+    }
+    if around.clicolor.as_deref() == Some("0") {
+        return Ok(ColourDepth::None);
+    }
+    Ok(announced)
+}
+
+/// What the terminal says of itself, no matter what the person wishes.
+fn announced(around: &Surroundings) -> ColourDepth {
+    let term = around.term.as_deref().unwrap_or_default();
+    let by_name = by_name(term);
+    let true_colour = matches!(around.colorterm.as_deref(), Some("truecolor" | "24bit"));
+    // COLORTERM is inherited through a multiplexer that may not hand 24-bit colour on; the one that sets TMUX converts
+    // what its own terminal lacks, the one that sets STY garbles it unless its TERM promises it.
+    let believed = true_colour && (around.tmux || !around.sty);
+    if believed { ColourDepth::TrueColour } else { by_name }
+}
+
+/// What a terminal's name promises. Unknown names and none at all get sixteen: nearly every terminal has them.
+fn by_name(term: &str) -> ColourDepth {
+    if term.ends_with("-direct") {
+        ColourDepth::TrueColour
+    } else if term.contains("256color") {
+        ColourDepth::TwoFiftySix
+    } else if is_monochrome(term) {
+        ColourDepth::None
+    } else {
+        ColourDepth::Sixteen
+    }
+}
+
+/// Names of terminals that terminfo describes without colours, and its suffixes for monochrome ones.
+fn is_monochrome(term: &str) -> bool {
+    let family = ["vt52", "vt100", "vt102", "vt220", "vt320", "vt420"];
+    family
+        .iter()
+        .any(|name| term == *name || term.strip_prefix(name).is_some_and(|rest| rest.starts_with('-')))
+        || term.ends_with("-mono")
+        || term.ends_with("-m")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn on(term: &str) -> Surroundings {
+        Surroundings {
+            term: Some(term.to_owned()),
+            out_is_terminal: true,
+            keys_can_be_read: true,
+            ..Surroundings::default()
+        }
+    }
+
+    #[test]
+    fn names_promise_colours() {
+        // Names and their `colors` capability: the terminfo database of ncurses 6.
+        for (term, depth_of_it) in [
+            ("xterm-256color", ColourDepth::TwoFiftySix),
+            ("screen-256color", ColourDepth::TwoFiftySix),
+            ("tmux-256color", ColourDepth::TwoFiftySix),
+            ("screen.xterm-256color", ColourDepth::TwoFiftySix),
+            ("xterm-direct", ColourDepth::TrueColour),
+            ("xterm-16color", ColourDepth::Sixteen),
+            ("xterm", ColourDepth::Sixteen),
+            ("screen", ColourDepth::Sixteen),
+            ("linux", ColourDepth::Sixteen),
+            ("vt100", ColourDepth::None),
+            ("vt220-8bit", ColourDepth::None),
+            ("xterm-mono", ColourDepth::None),
+            ("linux-m", ColourDepth::None),
+        ] {
+            assert_eq!(depth(&on(term)), Ok(depth_of_it), "{term}");
+        }
+        assert_eq!(depth(&Surroundings { term: None, ..on("") }), Ok(ColourDepth::Sixteen));
+    }
+
+    #[test]
+    fn no_color_counts_when_present_and_not_empty() {
+        // no-color.org: "when present and not an empty string (regardless of its value)".
+        let ask =
+            |value: &str| depth(&Surroundings { no_color: Some(value.to_owned()), ..on("xterm-256color") });
+        assert_eq!(ask("1"), Ok(ColourDepth::None));
+        assert_eq!(ask("0"), Ok(ColourDepth::None));
+        assert_eq!(ask(""), Ok(ColourDepth::TwoFiftySix));
+        let forced = Surroundings {
+            no_color: Some("1".to_owned()),
+            clicolor_force: Some("1".to_owned()),
+            ..on("xterm-direct")
+        };
+        assert_eq!(depth(&forced), Ok(ColourDepth::None));
+    }
+
+    #[test]
+    fn clicolor_switches_off_and_force_switches_on() {
+        // bixense.com/clicolors.
+        let off = Surroundings { clicolor: Some("0".to_owned()), ..on("xterm-256color") };
+        assert_eq!(depth(&off), Ok(ColourDepth::None));
+        let on_anyway = Surroundings { clicolor_force: Some("1".to_owned()), ..off.clone() };
+        assert_eq!(depth(&on_anyway), Ok(ColourDepth::TwoFiftySix));
+        let not_forced = Surroundings { clicolor_force: Some("0".to_owned()), ..off };
+        assert_eq!(depth(&not_forced), Ok(ColourDepth::None));
+        let mono = Surroundings { clicolor_force: Some("1".to_owned()), ..on("vt100") };
+        assert_eq!(depth(&mono), Ok(ColourDepth::Sixteen));
+    }
+
+    #[test]
+    fn true_colour_is_used_only_if_announced_and_handed_on() {
+        let plain = Surroundings { colorterm: Some("truecolor".to_owned()), ..on("xterm-256color") };
+        assert_eq!(depth(&plain), Ok(ColourDepth::TrueColour));
+        assert_eq!(
+            depth(&Surroundings { colorterm: Some("24bit".to_owned()), ..on("xterm") }),
+            Ok(ColourDepth::TrueColour)
+        );
+        assert_eq!(
+            depth(&Surroundings { colorterm: Some("yes".to_owned()), ..on("xterm") }),
+            Ok(ColourDepth::Sixteen)
+        );
+        let sliced = Surroundings { sty: true, term: Some("screen-256color".to_owned()), ..plain.clone() };
+        assert_eq!(depth(&sliced), Ok(ColourDepth::TwoFiftySix));
+        let converted = Surroundings { tmux: true, ..sliced };
+        assert_eq!(depth(&converted), Ok(ColourDepth::TrueColour));
+    }
+
+    #[test]
+    fn no_screen_is_said_in_a_sentence_with_a_way_out() {
+        let piped = Surroundings { out_is_terminal: false, ..on("xterm") };
+        assert_eq!(depth(&piped), Err(NoScreen::OutputIsNoTerminal));
+        let deaf = Surroundings { keys_can_be_read: false, ..on("xterm") };
+        assert_eq!(depth(&deaf), Err(NoScreen::NoKeys));
+        assert_eq!(depth(&on("dumb")), Err(NoScreen::Dumb));
+        for why in [NoScreen::OutputIsNoTerminal, NoScreen::NoKeys, NoScreen::Dumb] {
+            let sentence = why.to_string();
+            assert!(
+                sentence.contains("cannot open; ") && sentence.contains("trimside yield 2x3"),
+                "{sentence}"
+            );
+            assert!(!sentence.contains("  ") && !sentence.contains('\n'), "{sentence}");
+        }
+    }
+}

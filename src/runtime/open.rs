@@ -1,0 +1,177 @@
+//! Opening the workbench: which folder, whose settings, a throw-away copy for the demo; then the screen or the plain mode.
+
+use super::run::{self, Ended, Start};
+use super::{plain, solve};
+use crate::app::action::{Action, Fresh};
+use crate::app::effect::Effect;
+use crate::app::keymap::Keymap;
+use crate::app::memory;
+use crate::app::model::Model;
+use crate::app::panes::plan::PlanNews;
+use crate::app::status::Status;
+use crate::domain::length::Unit;
+use crate::domain::sheet::Formats;
+use crate::engine::planning::{self, Budget, Cancel};
+use crate::persist::choices::{self, Choices};
+use crate::persist::paths::{FORMATS, Paths};
+use crate::persist::{Store, demo};
+use anyhow::Context;
+use jiff::civil::Date;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How the workbench is opened.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Options {
+    /// A data folder of the caller's own.
+    pub data: Option<PathBuf>,
+    /// The demo: a throw-away copy, or kept in `data` where that is given.
+    pub demo: bool,
+    /// No screen: lines in, facts out.
+    pub plain: bool,
+    /// The unit shown first, before what was remembered or set.
+    pub unit: Option<Unit>,
+}
+
+/// A throw-away folder, gone when the bench is left.
+struct Scratch(Option<PathBuf>);
+
+impl Drop for Scratch {
+    fn drop(&mut self) {
+        if let Some(dir) = &self.0 {
+            // Nothing of the person's is in it; a leftover in the temporary folder harms nobody.
+            let _ = std::fs::remove_dir_all(dir);
+        }
+    }
+}
+
+/// The day by the system's clock and zone.
+fn today() -> Date {
+    jiff::ZonedDateTime::now().date()
+}
+
+/// Opens the workbench and runs it until it ends.
+///
+/// # Errors
+/// One sentence: no screen, no folder, a book that cannot be read.
+pub fn open(options: &Options) -> anyhow::Result<Ended> {
+    if !options.plain {
+        super::colours::depth(&super::colours::Surroundings::read())?;
+    }
+    let is_throw_away = options.demo && options.data.is_none();
+    let scratch = Scratch(if is_throw_away { Some(throw_away()?) } else { None });
+    let paths = Paths::find(scratch.0.as_deref().or(options.data.as_deref()))?;
+    paths.make_way()?;
+    let mut store = Store::open(&paths.data)?;
+    if options.demo {
+        demo::fill(&mut store).map_err(anyhow::Error::msg)?;
+        // Opened anew: what was filled in is where this window begins, not something that another one did.
+        store = Store::open(&paths.data)?;
+    }
+    let model = model(options, &paths, &mut store, is_throw_away);
+    if options.plain {
+        in_lines(model, store, &paths.data)
+    } else {
+        on_screen(model, store, paths.data.clone())
+    }
+}
+
+fn throw_away() -> anyhow::Result<PathBuf> {
+    let base = std::env::temp_dir();
+    for n in 0..1_000_u32 {
+        let dir = base.join(format!("trimside-demo-{}-{n}", std::process::id()));
+        match std::os::unix::fs::DirBuilderExt::mode(&mut std::fs::DirBuilder::new(), 0o700).create(&dir) {
+            Ok(()) => return Ok(dir),
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {}
+            Err(e) => return Err(e).with_context(|| format!("no room for the demo in {}", base.display())),
+        }
+    }
+    anyhow::bail!("no room for the demo in {}", base.display())
+}
+
+/// The model as it was left, under the person's settings.
+fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: bool) -> Model {
+    let remembered = crate::persist::memory::read(&paths.data).unwrap_or_default();
+    let file = paths.settings.display();
+    let (choices, problems) = read_choices(&paths.settings);
+    let mut problems: Vec<String> = problems.into_iter().map(|p| format!("{file}: {p}")).collect();
+    let mut screen = choices.over(memory::screen(&remembered));
+    screen.unit = options.unit.unwrap_or(screen.unit);
+    let mut model = Model::new(store.book().clone(), store.history().clone(), today(), screen);
+    model.epoch = store.epoch();
+    model.is_demo = is_throw_away;
+    let (keymap, key_problems) = Keymap::with_own_keys(&choices.keys);
+    model.keymap = keymap;
+    problems.extend(key_problems.into_iter().map(|p| format!("{file}: {p}")));
+    match own_formats(&paths.data) {
+        Ok(formats) => model.formats = formats,
+        Err(why) => problems.push(why),
+    }
+    memory::restore(&mut model, &remembered);
+    let mut notes = store.take_notes();
+    notes.extend(problems);
+    if !notes.is_empty() {
+        model.tell(Status::refused(notes.join("; ")));
+    }
+    model
+}
+
+/// The built-in formats and the person's own, from the data folder.
+fn own_formats(data: &Path) -> Result<Formats, String> {
+    let path = data.join(FORMATS);
+    match std::fs::read_to_string(&path) {
+        Ok(text) => Formats::with_user(&text).map_err(|e| format!("{}: {e}", path.display())),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(Formats::built_in()),
+        Err(e) => Err(format!("{} cannot be read ({e})", path.display())),
+    }
+}
+
+fn read_choices(path: &Path) -> (Choices, Vec<String>) {
+    match std::fs::read_to_string(path) {
+        Ok(text) => choices::read(&text),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => (Choices::default(), Vec::new()),
+        Err(e) => (Choices::default(), vec![format!("cannot be read ({e})")]),
+    }
+}
+
+fn on_screen(model: Model, store: Store, data: PathBuf) -> anyhow::Result<Ended> {
+    let remember = move |model: &Model| {
+        crate::persist::memory::write(&data, &memory::to_text(model));
+    };
+    run::bench(Start { model, store, remember: Box::new(remember), today })
+}
+
+fn in_lines(mut model: Model, mut store: Store, data: &Path) -> anyhow::Result<Ended> {
+    let (mut input, mut out) = (std::io::stdin().lock(), std::io::stdout().lock());
+    let mut carry_out = |effect: Effect, out: &mut dyn Write| carry_out_in_lines(effect, &mut store, out);
+    plain::run(&mut model, &mut input, &mut out, &mut carry_out)?;
+    crate::persist::memory::write(data, &memory::to_text(&model));
+    Ok(Ended::Left)
+}
+
+/// In the plain mode everything is done at once, since there is no screen to keep alive.
+fn carry_out_in_lines(effect: Effect, store: &mut Store, out: &mut dyn Write) -> Vec<Action> {
+    match effect {
+        Effect::Solve(number, ask) => vec![Action::Solved(number, solve::solve(ask))],
+        Effect::Plan { number, job, seconds } => {
+            let budget = Budget::Time(Duration::from_secs_f64(seconds));
+            let plan = planning::plan(*job, budget, &Cancel::default(), &mut |_, _| {});
+            vec![Action::Planned(number, PlanNews::Done(Box::new(plan)))]
+        }
+        Effect::Save { epoch, entry } => match store.save(epoch, &[*entry]) {
+            Ok(kept) => {
+                let fresh = kept.fresh.map(|f| Fresh { epoch: f.epoch, book: f.book, history: f.history });
+                let mut all = vec![Action::Saved(1)];
+                all.extend(fresh.map(|f| Action::Followed(Box::new(f), kept.refused)));
+                all
+            }
+            Err(why) => vec![Action::SaveFailed(why.to_string())],
+        },
+        Effect::Copy(text) => {
+            let _ = write!(out, "{text}");
+            Vec::new()
+        }
+        Effect::StopPlan | Effect::Remember | Effect::Suspend | Effect::Quit => Vec::new(),
+    }
+}

@@ -1,0 +1,108 @@
+//! The workbench without a screen: a line in, changed facts out, one fact a line. For screen readers and pipes.
+//!
+//! A line is a key (`p`, `Enter`, `Ctrl-d`), a command's name (`piece`), or, while a prompt is open, its text. What
+//! did not change is not said again.
+
+use crate::app::action::Action;
+use crate::app::commands::COMMANDS;
+use crate::app::effect::Effect;
+use crate::app::facts::{self, Fact};
+use crate::app::keys::{Key, KeyCode};
+use crate::app::model::Model;
+use crate::app::overlay::Overlay;
+use crate::app::panes::yields;
+use crate::app::update::update;
+use std::collections::VecDeque;
+use std::io::{self, BufRead, Write};
+
+/// Runs until the person leaves or the input ends. `carry_out` runs an effect and returns what comes of it; it answers
+/// [`Effect::Quit`] with nothing.
+///
+/// # Errors
+/// When input or output fails.
+pub fn run(
+    model: &mut Model,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    carry_out: &mut dyn FnMut(Effect, &mut dyn Write) -> Vec<Action>,
+) -> io::Result<()> {
+    let mut said: Vec<Fact> = Vec::new();
+    let first = yields::ask(model);
+    let mut goes_on = settle(model, first, out, carry_out);
+    say(model, &mut said, out)?;
+    let mut line = String::new();
+    while goes_on {
+        line.clear();
+        if input.read_line(&mut line)? == 0 {
+            break;
+        }
+        for action in read(model, line.trim_end_matches(['\n', '\r'])) {
+            let effects = update(model, action);
+            goes_on &= settle(model, effects, out, carry_out);
+        }
+        say(model, &mut said, out)?;
+    }
+    Ok(())
+}
+
+/// Runs effects and what comes of them until nothing is left; false when it is time to leave.
+fn settle(
+    model: &mut Model,
+    effects: Vec<Effect>,
+    out: &mut dyn Write,
+    carry_out: &mut dyn FnMut(Effect, &mut dyn Write) -> Vec<Action>,
+) -> bool {
+    let mut todo: VecDeque<Effect> = effects.into();
+    let mut goes_on = true;
+    while let Some(effect) = todo.pop_front() {
+        goes_on &= !matches!(effect, Effect::Quit);
+        for action in carry_out(effect, out) {
+            todo.extend(update(model, action));
+        }
+    }
+    goes_on
+}
+
+/// What a typed line means now.
+fn read(model: &Model, line: &str) -> Vec<Action> {
+    let enter = Action::Key(Key::plain(KeyCode::Enter));
+    if let Some(Overlay::Prompt(_) | Overlay::Picker(_)) = model.top() {
+        return match Key::parse(line.trim()) {
+            Ok(k) if matches!(k.code, KeyCode::Esc | KeyCode::Enter | KeyCode::Up | KeyCode::Down) => {
+                vec![Action::Key(k)]
+            }
+            _ => vec![Action::Key(Key::ctrl('u')), Action::Paste(line.to_owned()), enter],
+        };
+    }
+    let word = line.trim();
+    if word.is_empty() {
+        return Vec::new();
+    }
+    // The key list was read out in full: the next line is about the pane again.
+    let close = matches!(model.top(), Some(Overlay::Help(_))).then(|| Action::Key(Key::plain(KeyCode::Esc)));
+    close.into_iter().chain([meaning(word)]).collect()
+}
+
+fn meaning(word: &str) -> Action {
+    if let Some(c) = COMMANDS.iter().find(|c| c.name == word) {
+        return Action::Run(c.id);
+    }
+    match Key::parse(word) {
+        Ok(key) => Action::Key(key),
+        Err(_) => Action::Tell(format!("\"{word}\" is neither a key nor a command: type help for the list")),
+    }
+}
+
+fn say(model: &Model, said: &mut Vec<Fact>, out: &mut dyn Write) -> io::Result<()> {
+    let now = facts::facts(model);
+    if let Some(Overlay::Help(_)) = model.top() {
+        for c in COMMANDS {
+            writeln!(out, "{}: {} ({})", c.name, c.line, c.keys.join(" "))?;
+        }
+    }
+    for fact in now.iter().filter(|f| !said.contains(f)) {
+        writeln!(out, "{}: {}", fact.label, crate::ui::text::harmless(&fact.text))?;
+    }
+    *said = now;
+    out.flush()
+}

@@ -1,0 +1,265 @@
+//! The workbench in a terminal: events in, actions through `update`, effects out, a frame only when something changed.
+
+use super::clipboard::{self, Between};
+use super::colours::{self, Surroundings};
+use super::events::{self, Input};
+use super::keeper::Keeper;
+use super::keys;
+use super::signals::{Reach, Signal, Stopped};
+use super::solve;
+use super::terminal::{Guard, Wishes};
+use super::trap::Trap;
+use crate::app::action::{Action, Solved, Spot};
+use crate::app::effect::{Ask, Effect};
+use crate::app::model::Model;
+use crate::app::panes::plan::PlanNews;
+use crate::app::panes::yields;
+use crate::app::update::update;
+use crate::domain::cutting::job::Job;
+use crate::engine::desk::Desk;
+use crate::engine::planning::{self, Budget, Cancel};
+use crate::persist::Store;
+use crate::ui::look::{ColourDepth, Look};
+use crate::ui::view;
+use anyhow::Context;
+use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
+use jiff::civil::Date;
+use ratatui::layout::{Position, Rect};
+use std::sync::mpsc::Sender;
+use std::time::Duration;
+
+/// How a session at the bench ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ended {
+    /// The person left.
+    Left,
+    /// A signal ended it: the process should die of the same one.
+    By(Signal),
+    /// The terminal went away.
+    HangUp,
+}
+
+/// Takes the model as it is left.
+pub type Remember = Box<dyn Fn(&Model) + Send>;
+
+/// What the bench is opened with.
+pub struct Start {
+    /// The model at its first screen.
+    pub model: Model,
+    /// Where the book is kept.
+    pub store: Store,
+    /// Remembers how the bench is left.
+    pub remember: Remember,
+    /// The day, asked anew for every edit.
+    pub today: fn() -> Date,
+}
+
+struct Bench {
+    model: Model,
+    guard: Guard,
+    desk: Desk<Ask>,
+    keeper: Keeper,
+    remember: Remember,
+    today: fn() -> Date,
+    depth: ColourDepth,
+    between: Between,
+    post: Sender<Input<Action>>,
+    planning: Option<Cancel>,
+    area: Rect,
+}
+
+/// Opens the bench and runs it until it ends.
+///
+/// # Errors
+/// When there is no screen to draw on (the sentence says what would do), or the terminal refuses.
+pub fn bench(start: Start) -> anyhow::Result<Ended> {
+    let around = Surroundings::read();
+    let depth = match colours::depth(&around)? {
+        colours::ColourDepth::None => ColourDepth::None,
+        colours::ColourDepth::Sixteen => ColourDepth::Sixteen,
+        colours::ColourDepth::TwoFiftySix => ColourDepth::TwoFiftySix,
+        colours::ColourDepth::TrueColour => ColourDepth::True,
+    };
+    let trap = Trap::from_environment();
+    let wishes = Wishes { mouse: start.model.screen.mouse, focus: false };
+    let guard = Guard::enter(wishes).context("the terminal cannot be used")?;
+    let ears = events::listen::<Action>(Some(guard.line()))?;
+    let post = ears.post.clone();
+    let desk = Desk::open(solve::solve, move |number, answer| {
+        let solved = answer.unwrap_or_else(Solved::Failed);
+        let _ = post.send(Input::Answer(Action::Solved(number, solved)));
+    })?;
+    let post = ears.post.clone();
+    let keeper = Keeper::start(start.store, move |action| {
+        let _ = post.send(Input::Answer(action));
+    })?;
+    let mut bench = Bench {
+        model: start.model,
+        guard,
+        desk,
+        keeper,
+        remember: start.remember,
+        today: start.today,
+        depth,
+        between: Between::of(around.tmux, around.sty),
+        post: ears.post.clone(),
+        planning: None,
+        area: Rect::default(),
+    };
+    let first = yields::ask(&mut bench.model);
+    let mut ended = bench.carry_out(first)?;
+    bench.draw()?;
+    while ended.is_none() {
+        let inputs = events::gather(&ears.inbox);
+        if inputs.is_empty() {
+            ended = Some(Ended::HangUp);
+        }
+        for input in inputs {
+            if let Input::Key(key) = &input {
+                trap.check(key);
+            }
+            ended = ended.or(bench.take(input)?);
+        }
+        if ended.is_none() && bench.draw().is_err() {
+            ended = Some(Ended::HangUp);
+        }
+    }
+    let ended = ended.unwrap_or(Ended::Left);
+    (bench.remember)(&bench.model);
+    if ended == Ended::HangUp {
+        // There is nobody to hand the screen back to.
+        std::mem::forget(bench.guard);
+    } else {
+        let _ = bench.guard.leave();
+    }
+    Ok(ended)
+}
+
+impl Bench {
+    fn draw(&mut self) -> std::io::Result<()> {
+        let look = Look::new(&self.model.screen, self.depth);
+        let (model, area) = (&self.model, &mut self.area);
+        self.guard.draw(|frame| {
+            *area = frame.area();
+            let cursor = view::draw(model, frame.area(), frame.buffer_mut(), &look);
+            if let Some(at) = cursor {
+                frame.set_cursor_position(Position::new(at.x, at.y));
+            }
+        })
+    }
+
+    fn take(&mut self, input: Input<Action>) -> anyhow::Result<Option<Ended>> {
+        self.model.today = (self.today)();
+        let action = match input {
+            Input::Key(event) => keys::key(event).map(Action::Key),
+            Input::Paste(text) => Some(Action::Paste(text)),
+            Input::Mouse(event) => self.mouse(event),
+            Input::Answer(action) => Some(action),
+            Input::Resize(..) | Input::Focus(_) => None,
+            Input::HangUp => return Ok(Some(Ended::HangUp)),
+            Input::Signal(signal) if signal.ends() => return Ok(Some(Ended::By(signal))),
+            Input::Signal(Signal::Suspend) => return Ok(self.suspend(Reach::Process)),
+            Input::Signal(_) => {
+                self.guard.reassert()?;
+                None
+            }
+        };
+        let Some(action) = action else { return Ok(None) };
+        let effects = update(&mut self.model, action);
+        self.carry_out(effects)
+    }
+
+    fn carry_out(&mut self, effects: Vec<Effect>) -> anyhow::Result<Option<Ended>> {
+        for effect in effects {
+            match effect {
+                Effect::Solve(number, ask) => {
+                    if !self.desk.ask(number, solve::kind(&ask), ask) {
+                        let gone =
+                            Solved::Failed("the solver is gone; leave and open the bench again".to_owned());
+                        let _ = update(&mut self.model, Action::Solved(number, gone));
+                    }
+                }
+                Effect::Plan { number, job, seconds } => self.start_plan(number, *job, seconds),
+                Effect::StopPlan => {
+                    if let Some(cancel) = self.planning.take() {
+                        cancel.stop();
+                    }
+                }
+                Effect::Save { epoch, entry } => {
+                    if !self.keeper.keep(epoch, *entry) {
+                        let gone = "the thread that saves is gone; leave and open the bench again".to_owned();
+                        let _ = update(&mut self.model, Action::SaveFailed(gone));
+                    }
+                }
+                Effect::Copy(text) => match clipboard::copy(&text, self.between) {
+                    Ok(bytes) => self.guard.send(&bytes)?,
+                    Err(why) => {
+                        let _ = update(&mut self.model, Action::Tell(why.to_string()));
+                    }
+                },
+                Effect::Remember => {
+                    self.guard.set_mouse(self.model.screen.mouse)?;
+                    (self.remember)(&self.model);
+                }
+                Effect::Suspend => {
+                    if let Some(ended) = self.suspend(Reach::Job) {
+                        return Ok(Some(ended));
+                    }
+                }
+                Effect::Quit => return Ok(Some(Ended::Left)),
+            }
+        }
+        Ok(None)
+    }
+
+    /// Plans on threads of their own; what they tell is passed on by one more, which ends with them.
+    fn start_plan(&mut self, number: u64, job: Job, seconds: f64) {
+        let (news, heard) = std::sync::mpsc::channel();
+        let budget = Budget::Time(Duration::from_secs_f64(seconds));
+        let started = planning::start(number, job, budget, news);
+        let post = self.post.clone();
+        let passing = std::thread::Builder::new().name("news".to_owned()).spawn(move || {
+            for (number, news) in heard {
+                if post.send(Input::Answer(Action::Planned(number, solve::news(news)))).is_err() {
+                    return;
+                }
+            }
+        });
+        match (started, passing) {
+            (Ok(cancel), Ok(_)) => self.planning = Some(cancel),
+            (Err(why), _) | (_, Err(why)) => {
+                let done =
+                    PlanNews::Done(Box::new(Err(format!("no thread for the planner ({why}); try again"))));
+                let _ = update(&mut self.model, Action::Planned(number, done));
+            }
+        }
+    }
+
+    fn suspend(&mut self, reach: Reach) -> Option<Ended> {
+        match self.guard.suspend(reach) {
+            Ok(Stopped::AndContinued) => None,
+            Ok(Stopped::NobodyToContinue) => {
+                let words = "There is no shell behind this window that could bring the bench back.";
+                let _ = update(&mut self.model, Action::Tell(words.to_owned()));
+                None
+            }
+            Err(_) => Some(Ended::HangUp),
+        }
+    }
+
+    /// A click on a pane's name goes there; the wheel does what the arrows do.
+    fn mouse(&self, event: MouseEvent) -> Option<Action> {
+        let parts = view::parts(self.area);
+        match event.kind {
+            MouseEventKind::ScrollUp => Some(Action::Wheel(-1)),
+            MouseEventKind::ScrollDown => Some(Action::Wheel(1)),
+            MouseEventKind::Down(MouseButton::Left) if event.row == parts.header.y => {
+                view::pane_names(parts.header)
+                    .into_iter()
+                    .find(|(_, x, width)| (*x..x + width).contains(&event.column))
+                    .map(|(pane, _, _)| Action::Click(Spot::Pane(pane)))
+            }
+            _ => None,
+        }
+    }
+}

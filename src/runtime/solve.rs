@@ -1,0 +1,38 @@
+//! What the solver's worker does with a question of the workbench.
+
+use crate::app::action::{Chart, Solved, YieldAnswer};
+use crate::app::effect::Ask;
+use crate::app::panes::plan::PlanNews;
+use crate::domain::cutting::{chart, one_size};
+use crate::engine::planning::News;
+
+/// Answers one question.
+pub fn solve(ask: Ask) -> Solved {
+    match ask {
+        Ask::Yield(question) => {
+            let answer = one_size::answer(&question);
+            Solved::Yield(Box::new(YieldAnswer { question: *question, answer }))
+        }
+        Ask::Chart(ask) => {
+            let cells = chart::cells(&ask.sheet, &ask.range, ask.may_turn, ask.limits);
+            Solved::Chart(Box::new(Chart { ask: *ask, cells }))
+        }
+    }
+}
+
+/// Questions of one kind overtake each other.
+pub const fn kind(ask: &Ask) -> u8 {
+    match ask {
+        Ask::Yield(_) => 0,
+        Ask::Chart(_) => 1,
+    }
+}
+
+/// The planner's news as the bench takes them.
+pub fn news(news: News) -> PlanNews {
+    match news {
+        News::Progress(progress) => PlanNews::Progress(progress),
+        News::Better(plan) => PlanNews::Better(plan),
+        News::Done(done) => PlanNews::Done(done),
+    }
+}

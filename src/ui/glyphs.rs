@@ -1,0 +1,66 @@
+//! The few signs of the chrome, in Unicode and in plain ASCII. No emoji.
+
+/// One set of signs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Glyphs {
+    /// Ends a text that was cut off.
+    pub ellipsis: &'static str,
+    /// Stands before the picked row.
+    pub pick: &'static str,
+    /// Stands before the winner.
+    pub best: &'static str,
+    /// Fills an offcut.
+    pub waste: &'static str,
+    /// A filled cell of a bar.
+    pub bar: &'static str,
+    /// An empty cell of a bar.
+    pub bar_rest: &'static str,
+    /// Between facts in one line.
+    pub dot: &'static str,
+    /// Times sign.
+    pub times: &'static str,
+    /// A line across.
+    pub rule: &'static str,
+    /// Two full cells of colour, where colour can be shown.
+    pub block: &'static str,
+    /// Upper half, lower half and whole of a cell, where the set has them.
+    pub halves: Option<[&'static str; 3]>,
+    /// Joins for lines; indexed by arms: up 1, right 2, down 4, left 8.
+    pub joins: [&'static str; 16],
+    /// The same, heavy, for the cut in hand.
+    pub heavy: [&'static str; 16],
+}
+
+/// Box drawing and blocks.
+pub const UNICODE: Glyphs = Glyphs {
+    ellipsis: "…",
+    pick: "▌",
+    best: "▸",
+    waste: "░",
+    bar: "█",
+    bar_rest: "·",
+    dot: "·",
+    times: "×",
+    rule: "─",
+    block: "██",
+    halves: Some(["▀", "▄", "█"]),
+    joins: [" ", "╵", "╶", "└", "╷", "│", "┌", "├", "╴", "┘", "─", "┴", "┐", "┤", "┬", "┼"],
+    heavy: [" ", "╹", "╺", "┗", "╻", "┃", "┏", "┣", "╸", "┛", "━", "┻", "┓", "┫", "┳", "╋"],
+};
+
+/// Nothing beyond ASCII.
+pub const ASCII: Glyphs = Glyphs {
+    ellipsis: "~",
+    pick: ">",
+    best: ">",
+    waste: ".",
+    bar: "#",
+    bar_rest: ".",
+    dot: "-",
+    times: "x",
+    rule: "-",
+    block: "[]",
+    halves: None,
+    joins: [" ", "|", "-", "+", "|", "|", "+", "+", "-", "+", "-", "+", "+", "+", "+", "+"],
+    heavy: [" ", "#", "=", "#", "#", "#", "#", "#", "=", "#", "=", "#", "#", "#", "#", "#"],
+};

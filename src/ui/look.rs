@@ -1,0 +1,43 @@
+//! How the screen is drawn in this terminal: theme, signs, colour depth. Travels as one reference; there are no statics.
+
+use super::glyphs::{ASCII, Glyphs, UNICODE};
+use super::theme::{self, Theme};
+use crate::domain::screen::{Screen, Signs};
+
+/// How many colours the terminal announces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ColourDepth {
+    /// None: names and numbers only.
+    None,
+    /// The sixteen of the terminal's palette.
+    Sixteen,
+    /// The fixed 256.
+    TwoFiftySix,
+    /// 24 bit.
+    True,
+}
+
+/// Everything a view needs to know besides the model.
+#[derive(Clone, Copy, Debug)]
+pub struct Look {
+    /// Roles.
+    pub theme: Theme,
+    /// Signs.
+    pub glyphs: Glyphs,
+    /// What swatches can be painted with.
+    pub depth: ColourDepth,
+}
+
+impl Look {
+    /// From the person's choice and what the terminal can do.
+    pub fn new(screen: &Screen, depth: ColourDepth) -> Self {
+        let theme = match (depth, theme::by_name(screen.theme.name())) {
+            (ColourDepth::None, _) => theme::MONO,
+            // A painted ground needs exact colours; with sixteen the terminal's own are the only safe ones.
+            (ColourDepth::Sixteen, t) if t != theme::MONO => theme::TERMINAL,
+            (_, t) => t,
+        };
+        let glyphs = if screen.signs == Signs::Ascii { ASCII } else { UNICODE };
+        Self { theme, glyphs, depth }
+    }
+}

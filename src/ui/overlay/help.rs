@@ -1,0 +1,88 @@
+//! All keys, from the table of commands, narrowed by what is typed.
+
+use super::boxed;
+use crate::app::commands::{COMMANDS, Command, Context};
+use crate::app::keys::Key;
+use crate::app::model::Model;
+use crate::app::overlay::Help;
+use crate::app::resolve;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{Run, put, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// Draws the help screen; returns where the cursor belongs while the filter is typed.
+pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let area = boxed(body, 100, body.height, "Keys", buf, look);
+    let lines = lines(model, help, usize::from(area.width), look);
+    let room = usize::from(area.height.saturating_sub(1));
+    let top = help.top.min(lines.len().saturating_sub(room));
+    let more = lines.len().saturating_sub(top + room);
+    for (n, line) in lines.iter().skip(top).take(room).enumerate() {
+        put(buf, area, 0, n as u16, line, look);
+    }
+    let bottom = area.height.saturating_sub(1);
+    if help.is_typing || !help.filter.text().is_empty() {
+        put(
+            buf,
+            area,
+            0,
+            bottom,
+            &[run("/ ", look.theme.key), run(help.filter.text(), look.theme.text)],
+            look,
+        );
+        let column = help.filter.cursor_column() as u16;
+        return help.is_typing.then(|| Position::new(area.x + 2 + column, area.y + bottom));
+    }
+    if more > 0 {
+        put(buf, area, 0, bottom, &[run(format!("{more} more below"), look.theme.dim)], look);
+    }
+    None
+}
+
+/// The contexts that count now come first.
+fn order(model: &Model) -> Vec<Context> {
+    let here = resolve::contexts(model);
+    let mut all = here.to_vec();
+    all.extend(Context::ALL.into_iter().filter(|c| !here.contains(c)));
+    all
+}
+
+fn matches(c: &Command, filter: &str) -> bool {
+    let words = format!("{} {} {}", c.title, c.line, c.keys.join(" ")).to_lowercase();
+    filter.to_lowercase().split_whitespace().all(|part| words.contains(part))
+}
+
+/// Columns that the keys take before the sentence.
+const KEYS: usize = 14;
+
+fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
+    let theme = &look.theme;
+    let mut out = Vec::new();
+    for context in order(model) {
+        let rows: Vec<&Command> =
+            COMMANDS.iter().filter(|c| c.context == context && matches(c, help.filter.text())).collect();
+        if rows.is_empty() {
+            continue;
+        }
+        if !out.is_empty() {
+            out.push(Vec::new());
+        }
+        out.push(vec![run(context.title(), theme.title)]);
+        for c in rows {
+            let keys: Vec<String> = model.keymap.keys(c.id).iter().map(Key::to_string).collect();
+            let keys = text::left(&keys.join(" "), KEYS, look.glyphs.ellipsis);
+            let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
+            let mut first = Some(keys);
+            for words in text::wrap(c.line, width.saturating_sub(KEYS + 1)) {
+                let keys = first.take().unwrap_or_else(|| " ".repeat(KEYS));
+                out.push(vec![run(keys, theme.key), run(" ", style), run(words, style)]);
+            }
+        }
+    }
+    if out.is_empty() {
+        out.push(vec![run("No key matches. Esc shows all of them again.", theme.dim)]);
+    }
+    out
+}

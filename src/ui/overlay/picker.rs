@@ -1,0 +1,48 @@
+//! A list that narrows as one types.
+
+use super::boxed;
+use crate::app::overlay::Picker;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{put, run};
+use crate::ui::widgets::table::first_shown;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// Draws the picker; returns where the cursor belongs.
+pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
+    let theme = &look.theme;
+    let area = boxed(body, 76, body.height.min(20), picker.title, buf, look);
+    put(buf, area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)], look);
+    let at = Position::new(area.x + 5 + picker.filter.cursor_column() as u16, area.y);
+    let room = usize::from(area.height.saturating_sub(2));
+    let picked = picker.cursor.row(picker.shown.len());
+    if picker.shown.is_empty() {
+        put(buf, area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)], look);
+    }
+    let first = first_shown(picked.unwrap_or(0), picker.shown.len(), room);
+    let label_room = 26.min(usize::from(area.width) / 2);
+    for (n, row) in picker.shown.iter().enumerate().skip(first).take(room) {
+        let Some(row) = picker.rows.get(*row) else { continue };
+        let y = 2 + (n - first) as u16;
+        let is_picked = picked == Some(n);
+        let (label, detail) = match (is_picked, row.is_live) {
+            (true, _) => (theme.picked, theme.picked),
+            (false, true) => (theme.text, theme.dim),
+            (false, false) => (theme.dim, theme.dim),
+        };
+        let sign = if is_picked { look.glyphs.pick } else { " " };
+        let name = text::left(&text::harmless(&row.label), label_room, look.glyphs.ellipsis);
+        let rest = usize::from(area.width).saturating_sub(label_room + 2);
+        let note = text::left(&text::harmless(&row.detail), rest, look.glyphs.ellipsis);
+        put(
+            buf,
+            area,
+            0,
+            y,
+            &[run(sign, theme.key), run(name, label), run(" ", detail), run(note, detail)],
+            look,
+        );
+    }
+    at
+}

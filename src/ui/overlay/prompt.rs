@@ -1,0 +1,51 @@
+//! A line to type into, at the bottom of the pane, with how the text is read below it.
+
+use crate::app::overlay::{Echo, Prompt};
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::view::Parts;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::widgets::{Clear, Widget};
+
+/// Draws the prompt; returns where the cursor belongs.
+pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Position {
+    let theme = &look.theme;
+    let body = parts.body;
+    let area = Rect::new(body.x, body.bottom().saturating_sub(3), body.width, 4);
+    Clear.render(area, buf);
+    buf.set_style(area, theme.text);
+    let rule = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 0, &[run(rule, theme.line)], look);
+    let label = format!("{} ", prompt.label);
+    let start = text::width(&label) as u16 + 1;
+    // The text scrolls under its cursor where it is longer than the line.
+    let room = usize::from(area.width.saturating_sub(start + 2));
+    let at = prompt.field.cursor_column();
+    let hidden = at.saturating_sub(room);
+    let shown = skip_columns(&text::harmless(prompt.field.text()), hidden);
+    put(buf, area, 1, 1, &[run(label, theme.title), run(text::fit(&shown, room + 1, ""), theme.text)], look);
+    let (words, style) = match &prompt.echo {
+        Echo::Nothing => (String::new(), theme.dim),
+        Echo::Read(words) => (format!("= {words}"), theme.good),
+        Echo::Refused(why) => (why.clone(), theme.warn),
+    };
+    let below = Rect { x: area.x + 1, y: area.y + 2, width: area.width.saturating_sub(2), height: 2 };
+    paragraph(buf, below, 0, &words, style, look);
+    Position::new(area.x + start + (at - hidden) as u16, area.y + 1)
+}
+
+fn skip_columns(words: &str, columns: usize) -> String {
+    let mut skipped = 0;
+    words
+        .chars()
+        .skip_while(|c| {
+            let hide = skipped < columns;
+            if hide {
+                skipped += text::width(&c.to_string());
+            }
+            hide
+        })
+        .collect()
+}

@@ -1,0 +1,145 @@
+//! The bench view: the fence setting in large figures, the panel as it lies against the fence, what comes off.
+//!
+//! ```text
+//! 2 x 3 in from letter, 3 sheets                              step 2 of 5
+//!
+//!   ##  ###   1                       fence
+//!  # #  #    ---                      ||...........:
+//!    #   ##   4                       ||   keep    :  rest
+//! fence                               ||...........:
+//! ```
+
+use crate::app::model::Model;
+use crate::app::panes::bench::{BenchRun, Spot};
+use crate::domain::cutting::steps::{Edge, Kind};
+use crate::domain::cutting::words::kind_word;
+use crate::domain::length::Length;
+use crate::domain::size::Size;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::bar::bar;
+use crate::ui::widgets::canvas::Canvas;
+use crate::ui::widgets::diagram::scaled;
+use crate::ui::widgets::digits::{Figure, ROWS};
+use crate::ui::widgets::lines::{paragraph, put, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// Cautions at the trimmer, at the start and at every pause. Common practice; the maker's instructions come first.
+const CAUTION: &str = "Fingers behind the guard; latch the arm and guard the blade when you stop. \
+    Your trimmer's own instructions come first.";
+
+/// Draws the run.
+pub fn draw(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let theme = &look.theme;
+    let all = bench.len();
+    let place = format!("{} of {all} steps done", bench.done.min(all));
+    put(buf, area, 0, 0, &[run(&bench.title, theme.title)], look);
+    let at = area.width.saturating_sub(text::width(&place) as u16);
+    put(buf, area, at, 0, &[run(place, theme.dim)], look);
+    let progress = bar(bench.done as i64, all as i64, None, usize::from(area.width), &look.glyphs);
+    put(buf, area, 0, 1, &[run(progress, theme.dim)], look);
+    let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
+    match bench.spot() {
+        Some(spot) => step(model, spot, room, buf, look),
+        None => done(bench, room, buf, look),
+    }
+    Some(Position::new(area.x, (area.y + 3 + ROWS + 3).min(area.bottom().saturating_sub(1))))
+}
+
+fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let mut y = paragraph(buf, area, 0, "All cut.", theme.good, look) + 1;
+    let words = if bench.is_logged() {
+        "The sheets are logged. Esc goes back."
+    } else if !bench.is_from_stock() {
+        "These sheets are not lines in stock, so there is nothing to log. Esc goes back."
+    } else {
+        "Press Enter to log the sheets as used, or Backspace to step back."
+    };
+    y = paragraph(buf, area, y, words, theme.text, look) + 1;
+    y = leftovers(bench, area, y, buf, look) + 1;
+    paragraph(buf, area, y, CAUTION, theme.dim, look);
+}
+
+/// What to write on the offcuts that are worth keeping.
+fn leftovers(bench: &BenchRun, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let mut row = y;
+    for sheet in &bench.sheets {
+        if let Some(offcut) = sheet.layout.largest_offcut() {
+            let size = offcut.size.upright();
+            let words =
+                format!("Largest offcut of each {}: write on it \"{}, {size}\".", sheet.name, sheet.name);
+            row = paragraph(buf, area, row, &words, look.theme.text, look);
+        }
+    }
+    row
+}
+
+fn step(model: &Model, spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
+    let (step, theme, unit) = (spot.step, &look.theme, model.screen.unit);
+    let figure = Figure::of_length(step.fence, unit);
+    let left = Rect { width: figure.width().max(24).min(area.width / 2 + 6), ..area };
+    figure.draw(left, buf, &look.glyphs, theme.title);
+    put(buf, left, 0, ROWS, &[run(format!("fence, {}", step.fence.show_both(unit)), theme.text)], look);
+    let x = left.width + 3;
+    let right = Rect {
+        x: area.x + x,
+        width: area.width.saturating_sub(x),
+        height: area.height.min(ROWS + 2),
+        ..area
+    };
+    panel(spot, right, buf, look);
+    let below = Rect { y: area.y + ROWS + 3, height: area.height.saturating_sub(ROWS + 3), ..area };
+    let sheet = text::count(i128::from(spot.sheet.copies), "sheet", "sheets");
+    let from = format!(
+        "{}, {sheet} cut like this, step {} of {}.",
+        spot.sheet.name,
+        spot.at + 1,
+        spot.sheet.steps.len()
+    );
+    let mut y = paragraph(buf, below, 0, &from, theme.dim, look);
+    y = paragraph(buf, below, y, &step.words(unit), theme.text, look);
+    if step.warnings.is_empty() && y < below.height {
+        paragraph(buf, below, y, CAUTION, theme.dim, look);
+    }
+}
+
+/// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.
+fn panel(spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
+    let (step, theme) = (spot.step, &look.theme);
+    // Turned so that the edge on the fence is the left one: the cut's length runs down.
+    let across = match step.edge {
+        Edge::Left | Edge::Right => step.from.width,
+        Edge::Top | Edge::Bottom => step.from.height,
+    };
+    let lying = Size::new(across, step.along);
+    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
+    let Some((columns, rows)) = scaled(lying, room) else { return };
+    put(buf, area, 0, 0, &[run(format!("fence, {} edge", step.edge.word()), theme.dim)], look);
+    let at =
+        |l: Length| (l.units() as f64 / across.units().max(1) as f64 * f64::from(columns)).round() as u16;
+    let mut canvas = Canvas::new(columns + 1, rows + 1);
+    canvas.frame(0, 0, columns, rows);
+    canvas.down(0, 0, rows, true);
+    for n in 1..=i64::from(step.each) {
+        canvas.down(at(step.fence * n), 0, rows, n == 1);
+    }
+    canvas.draw(room, buf, &look.glyphs, theme.line, theme.cut);
+    let middle = rows / 2;
+    let label = |kind: Kind, wide: u16| {
+        let word = kind_word(kind);
+        if text::width(word) < usize::from(wide) { word } else { "" }
+    };
+    let blade = at(step.fence);
+    put(buf, room, 2, middle, &[run(label(step.part.0, blade.saturating_sub(2)), theme.good)], look);
+    let last = at(step.fence * i64::from(step.each));
+    put(
+        buf,
+        room,
+        last + 2,
+        middle,
+        &[run(label(step.rest.0, columns.saturating_sub(last + 2)), theme.dim)],
+        look,
+    );
+}

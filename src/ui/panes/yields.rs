@@ -1,0 +1,208 @@
+//! Yield: what was asked, the three counts with the winner marked, the sheet to scale, the cuts as steps; or the chart.
+//!
+//! ```text
+//! Sheet  letter 8 1/2 x 11 in             +--1--2---+-------+
+//! Piece  2 x 3 in                         | 1  | 2  |   3   |
+//! upright 12   turned 10   > best 14      +----+----+-------+
+//! 2 more than all one way                 | 4  | 5  |   6   |
+//! slack ...                               +----+----+-------+
+//! cuts: fence, along, strokes             |.................|
+//! ```
+
+mod chart;
+
+use crate::app::facts;
+use crate::app::model::Model;
+use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
+use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::question::Preference;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::diagram::Diagram;
+use crate::ui::widgets::digits::{Figure, ROWS};
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::first_shown;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::widgets::Widget;
+
+/// Fewest and most rows at the bottom for the step in hand in full, across the whole width.
+const IN_FULL: (u16, u16) = (3, 5);
+/// From this height on the key figure is large enough to read across a table.
+const TALL: u16 = 30;
+
+/// Draws the pane.
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    if model.yields.chart_open {
+        return chart::draw(model, area, buf, look);
+    }
+    let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
+    let in_full_rows = in_full_rows(&rows, area);
+    let above = Rect { height: area.height.saturating_sub(in_full_rows + 1), ..area };
+    let below = Rect { y: above.bottom(), height: in_full_rows + 1, ..area };
+    let width = left_width(area);
+    let left = Rect { width, ..above };
+    let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..above };
+    let after = asked(model, left, buf, look);
+    let Some(answer) = model.yields.current_answer() else {
+        put(buf, left, 0, after + 1, &[run("working it out", look.theme.dim)], look);
+        return None;
+    };
+    let after = counts(model, answer, left, after + 1, buf, look);
+    sheet(model, answer, &rows, right, buf, look);
+    let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
+    let at = list(model, answer, &rows, steps, buf, look);
+    in_full(model, &rows, below, buf, look);
+    at
+}
+
+/// Room for the longest step, so that nothing jumps from step to step.
+fn in_full_rows(rows: &[StepRow], area: Rect) -> u16 {
+    let lines = |row: &StepRow| text::wrap(&row.full, usize::from(area.width)).len() as u16;
+    rows.iter().map(lines).max().unwrap_or(0).clamp(IN_FULL.0, IN_FULL.1)
+}
+
+/// The step in hand, every number of it.
+fn in_full(model: &Model, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
+    let Some(row) = model.yields.step.row(rows.len()).and_then(|n| rows.get(n)) else { return };
+    let rule = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 0, &[run(rule, look.theme.line)], look);
+    let style = if row.is_warned { look.theme.warn } else { look.theme.text };
+    paragraph(buf, area, 1, &row.full, style, look);
+}
+
+/// The numbers and steps keep a readable width; the drawing takes the rest.
+fn left_width(area: Rect) -> u16 {
+    (area.width / 2).clamp(42, 64).min(area.width)
+}
+
+/// What was asked; returns the row after it.
+fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let (pane, unit, theme) = (&model.yields, model.screen.unit, &look.theme);
+    let sheet = &pane.sheet.sheet;
+    let label = |words: &str| run(text::left(words, 7, ""), theme.dim);
+    let size = format!("  {}", sheet.actual().show_with_unit(unit));
+    put(buf, area, 0, 0, &[label("Sheet"), run(&sheet.name, theme.title), run(size, theme.text)], look);
+    let mut y = 1;
+    let joint = format!(" {} ", look.glyphs.dot);
+    let mut facts = Vec::new();
+    facts.extend(pane.sheet.paper.map(|id| format!("{} on hand", model.book.on_hand(id))));
+    facts.extend(sheet.measured.map(|_| "as measured".to_owned()));
+    if sheet.usable().size != sheet.actual() {
+        facts.push(format!("{} usable", sheet.usable().size.show(unit)));
+    }
+    if !facts.is_empty() {
+        put(buf, area, 0, y, &[label(""), run(facts.join(&joint), theme.dim)], look);
+        y += 1;
+    }
+    let other = format!("  {}", pane.piece.about(unit.other()));
+    let piece = run(pane.piece.show_with_unit(unit), theme.title);
+    put(buf, area, 0, y, &[label("Piece"), piece, run(other, theme.dim)], look);
+    put(buf, area, 0, y + 1, &[label(""), run(wishes(model).join(&joint), theme.dim)], look);
+    y + 2
+}
+
+fn wishes(model: &Model) -> Vec<String> {
+    let pane = &model.yields;
+    let mut all: Vec<String> = pane.count.map(|n| format!("{n} wanted")).into_iter().collect();
+    all.push(if pane.may_turn { "may turn" } else { "must stay upright" }.to_owned());
+    if pane.preference == Preference::LargestOffcut {
+        all.push("biggest offcut".to_owned());
+    }
+    all.extend(pane.trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(model.screen.unit))));
+    all
+}
+
+/// The three counts, gain, slack, sheets; returns the row after them.
+fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let theme = &look.theme;
+    let best = look.glyphs.best;
+    let mut y = y;
+    if area.height >= TALL {
+        let room = Rect { y: area.y + y, height: area.height - y, ..area };
+        Figure::of_count(u64::from(a.best)).draw(room, buf, &look.glyphs, theme.good);
+        y += ROWS + 1;
+    }
+    put(
+        buf,
+        area,
+        0,
+        y,
+        &[
+            run(format!("{best} {} a sheet", a.best), theme.good),
+            run(format!("   upright {}", a.upright), theme.text),
+            run(format!("   turned {}", a.turned), theme.text),
+        ],
+        look,
+    );
+    let proof = if a.proved { "proved best" } else { "best found" };
+    let words = format!("{}, {proof}.", facts::gain_words(model));
+    let mut row = paragraph(buf, area, y + 1, &capital(&words), theme.text, look);
+    let exact = a.best > 0 && !(a.slack.width.is_positive() && a.slack.height.is_positive());
+    let slack = format!("Slack {}.", facts::slack_words(model));
+    row = paragraph(buf, area, row, &slack, if exact { theme.warn } else { theme.dim }, look);
+    if let Some(stop) = &a.stop {
+        let words = format!("Stop cuts: {}.", facts::stop_words(stop));
+        row = paragraph(buf, area, row, &words, theme.text, look);
+    }
+    if let (Some(count), Some((sheets, spare))) = (model.yields.count, model.yields.sheets_needed()) {
+        let sheets = text::count(sheets, "sheet", "sheets");
+        let words = format!("{sheets} for {count}, {spare} to spare.");
+        row = paragraph(buf, area, row, &words, theme.title, look);
+    }
+    row
+}
+
+fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
+}
+
+fn sheet(model: &Model, a: &Answer, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
+    let room = Rect { height: area.height.saturating_sub(1), ..area };
+    let in_hand = model.yields.step.row(rows.len());
+    let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
+    let layout = shown_layout(a);
+    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, look }.render(room, buf);
+    let waste = look.glyphs.waste;
+    let legend = format!("t turned  {waste} offcut  n step");
+    put(buf, area, 0, area.height.saturating_sub(1), &[run(legend, look.theme.dim)], look);
+}
+
+/// The steps, one a line.
+fn list(
+    model: &Model,
+    a: &Answer,
+    rows: &[StepRow],
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> Option<Position> {
+    let theme = &look.theme;
+    let Some(picked) = model.yields.step.row(rows.len()) else {
+        let words = if a.best == 0 {
+            "Nothing to cut. Press p for another size or s for another sheet."
+        } else {
+            "No cut is needed: the sheet is the piece."
+        };
+        paragraph(buf, area, 0, words, theme.text, look);
+        return None;
+    };
+    let room = usize::from(area.height.saturating_sub(1).max(1));
+    let cuts = text::count(shown_layout(a).cuts.len() as u64, "cut", "cuts");
+    let heading = if better_stop(a).is_some() {
+        format!("{cuts}, with stop cuts")
+    } else {
+        format!("{cuts} at {}", text::count(a.settings as u64, "fence setting", "fence settings"))
+    };
+    put(buf, area, 0, 0, &[run(heading, theme.title)], look);
+    let first = first_shown(picked, rows.len(), room);
+    for (n, row) in rows.iter().enumerate().skip(first).take(room) {
+        let y = 1 + (n - first) as u16;
+        let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
+        let words = format!("{:>2} {}", n + 1, row.short);
+        let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
+        put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
+    }
+    Some(Position::new(area.x, area.y + 1 + (picked - first) as u16))
+}

@@ -1,0 +1,102 @@
+//! The chart of every size on one sheet: rows are widths, columns heights; the cell under the cursor is explained.
+
+use crate::app::action::Chart;
+use crate::app::facts;
+use crate::app::model::Model;
+use crate::domain::cutting::chart::Cell;
+use crate::domain::length::Unit;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::first_shown;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
+
+/// Columns of the screen that a cell takes.
+const CELL: u16 = 6;
+/// Columns of the screen that a row's width takes.
+const HEAD: u16 = 8;
+
+/// Draws the chart; returns where the cursor belongs.
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (pane, theme, unit) = (&model.yields, &look.theme, model.screen.unit);
+    let sheet = &pane.sheet.sheet;
+    let title = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
+    put(buf, area, 0, 0, &[run("Pieces from ", theme.dim), run(title, theme.title)], look);
+    let Some(chart) = pane.chart.as_deref().filter(|c| c.ask == pane.chart_ask()) else {
+        put(buf, area, 0, 2, &[run("working it out", theme.dim)], look);
+        return None;
+    };
+    let grid = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
+    let at = cells(chart, pane.cell, unit, grid, buf, look);
+    if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
+        let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
+        paragraph(buf, bottom, 0, &facts::cell_words(cell, unit), theme.title, look);
+        let legend = "u upright  t turned  + more by mixing both  = either way  . does not fit";
+        put(buf, bottom, 0, 1, &[run(legend, theme.dim)], look);
+    }
+    at
+}
+
+fn cells(
+    chart: &Chart,
+    at: (usize, usize),
+    unit: Unit,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> Option<Position> {
+    let theme = &look.theme;
+    let values = chart.ask.range.values();
+    let columns = usize::from(area.width.saturating_sub(HEAD) / CELL).max(1);
+    let rows = usize::from(area.height.saturating_sub(1)).max(1);
+    let (row, column) = at;
+    let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
+    put(buf, area, 0, 0, &[run("w \\ h", theme.dim)], look);
+    for (n, height) in values.iter().skip(left).take(columns).enumerate() {
+        let style = if left + n == column { theme.title } else { theme.dim };
+        let head = text::right(&height.about(unit), usize::from(CELL) - 1, look.glyphs.ellipsis);
+        put(buf, area, HEAD + n as u16 * CELL, 0, &[run(head, style)], look);
+    }
+    let mut cursor = None;
+    for (m, width) in values.iter().skip(top).take(rows).enumerate() {
+        let y = 1 + m as u16;
+        let style = if top + m == row { theme.title } else { theme.dim };
+        let head = text::right(&width.about(unit), usize::from(HEAD) - 1, look.glyphs.ellipsis);
+        put(buf, area, 0, y, &[run(head, style)], look);
+        for n in 0..columns.min(values.len() - left) {
+            let Some(cell) = chart.cell(top + m, left + n) else { continue };
+            let x = HEAD + n as u16 * CELL;
+            let is_here = (top + m, left + n) == at;
+            let style = if is_here { theme.picked } else { cell_style(cell, look) };
+            put(buf, area, x, y, &[run(text::right(&mark(cell), usize::from(CELL) - 1, ""), style)], look);
+            if is_here {
+                cursor = Some(Position::new(area.x + x, area.y + y));
+            }
+        }
+    }
+    cursor
+}
+
+/// The count and which way: a sign beside every colour.
+fn mark(c: &Cell) -> String {
+    let one_way = c.upright.max(c.turned);
+    match c.best {
+        0 => ".".to_owned(),
+        best if best > one_way => format!("{best}+"),
+        best if c.upright == c.turned => format!("{best}="),
+        best if c.upright > c.turned => format!("{best}u"),
+        best => format!("{best}t"),
+    }
+}
+
+fn cell_style(c: &Cell, look: &Look) -> Style {
+    let one_way = c.upright.max(c.turned);
+    match c.best {
+        0 => look.theme.dim,
+        best if best > one_way => look.theme.good,
+        _ if c.turned > c.upright => look.theme.turned,
+        _ => look.theme.text,
+    }
+}

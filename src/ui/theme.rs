@@ -1,0 +1,231 @@
+//! Themes: what each role on the screen looks like. State never rests on colour alone, so every theme also works
+//! where none can be shown; the words and marks are the views' business.
+
+use ratatui::style::{Color, Modifier, Style};
+
+/// Every role a view may ask for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Theme {
+    /// Its name in the settings.
+    pub name: &'static str,
+    /// Body text on the screen's ground.
+    pub text: Style,
+    /// Less important text.
+    pub dim: Style,
+    /// Headings and the pane in view.
+    pub title: Style,
+    /// Keys in hints, links.
+    pub key: Style,
+    /// The winner, what is fine.
+    pub good: Style,
+    /// What wants a look.
+    pub warn: Style,
+    /// What is wrong or short.
+    pub bad: Style,
+    /// The row or cell under the cursor.
+    pub picked: Style,
+    /// Lines and frames.
+    pub line: Style,
+    /// A piece lying upright.
+    pub piece: Style,
+    /// A piece lying turned.
+    pub turned: Style,
+    /// What is left over.
+    pub offcut: Style,
+    /// The cut in hand.
+    pub cut: Style,
+}
+
+const PLAIN: Style = Style::new();
+const BOLD: Style = PLAIN.add_modifier(Modifier::BOLD);
+const DIM: Style = PLAIN.add_modifier(Modifier::DIM);
+const REVERSE: Style = PLAIN.add_modifier(Modifier::REVERSED);
+
+/// The terminal's own sixteen colours on its own ground: right on light and on dark.
+pub const TERMINAL: Theme = Theme {
+    name: "terminal",
+    text: PLAIN,
+    dim: DIM,
+    title: BOLD,
+    key: BOLD.fg(Color::Cyan),
+    good: BOLD.fg(Color::Green),
+    warn: PLAIN.fg(Color::Yellow),
+    bad: BOLD.fg(Color::Red),
+    picked: REVERSE,
+    line: DIM,
+    piece: PLAIN,
+    turned: PLAIN.fg(Color::Cyan),
+    offcut: DIM,
+    cut: BOLD.fg(Color::Magenta),
+};
+
+/// Dark text on a warm light ground.
+pub const LIGHT: Theme = from_ground(
+    "light",
+    &Ground {
+        back: rgb(0xfb, 0xf9, 0xf4),
+        text: rgb(0x26, 0x2a, 0x30),
+        dim: rgb(0x5f, 0x64, 0x6c),
+        key: rgb(0x0b, 0x5c, 0x7a),
+        good: rgb(0x1d, 0x6b, 0x36),
+        warn: rgb(0x8a, 0x55, 0x00),
+        bad: rgb(0xa6, 0x1e, 0x2c),
+        line: rgb(0x8d, 0x90, 0x96),
+        turned: rgb(0x0b, 0x5c, 0x7a),
+        cut: rgb(0x8b, 0x1f, 0x78),
+        pick_back: rgb(0x26, 0x2a, 0x30),
+        pick_text: rgb(0xfb, 0xf9, 0xf4),
+    },
+);
+
+/// Light text on a dark slate ground.
+pub const DARK: Theme = from_ground(
+    "dark",
+    &Ground {
+        back: rgb(0x1b, 0x1f, 0x24),
+        text: rgb(0xe4, 0xe2, 0xdb),
+        dim: rgb(0x9b, 0xa0, 0xa6),
+        key: rgb(0x7f, 0xc8, 0xdf),
+        good: rgb(0x8f, 0xd0, 0x8a),
+        warn: rgb(0xe6, 0xbf, 0x6a),
+        bad: rgb(0xf2, 0x8b, 0x82),
+        line: rgb(0x6a, 0x70, 0x78),
+        turned: rgb(0x7f, 0xc8, 0xdf),
+        cut: rgb(0xe0, 0x9a, 0xd2),
+        pick_back: rgb(0xe4, 0xe2, 0xdb),
+        pick_text: rgb(0x1b, 0x1f, 0x24),
+    },
+);
+
+/// The sharpest contrast: white on black, few colours.
+pub const CONTRAST: Theme = from_ground(
+    "contrast",
+    &Ground {
+        back: rgb(0, 0, 0),
+        text: rgb(255, 255, 255),
+        dim: rgb(215, 215, 215),
+        key: rgb(0, 255, 255),
+        good: rgb(0, 255, 0),
+        warn: rgb(255, 255, 0),
+        bad: rgb(255, 120, 120),
+        line: rgb(200, 200, 200),
+        turned: rgb(0, 255, 255),
+        cut: rgb(255, 160, 255),
+        pick_back: rgb(255, 255, 0),
+        pick_text: rgb(0, 0, 0),
+    },
+);
+
+/// No colour at all, and no colour command: modifiers and marks only.
+pub const MONO: Theme = Theme {
+    name: "mono",
+    text: PLAIN,
+    dim: PLAIN,
+    title: BOLD,
+    key: BOLD,
+    good: BOLD,
+    warn: BOLD,
+    bad: BOLD,
+    picked: REVERSE,
+    line: PLAIN,
+    piece: PLAIN,
+    turned: PLAIN,
+    offcut: PLAIN,
+    cut: BOLD,
+};
+
+/// All themes, in the order in which the key goes through them.
+pub const THEMES: [Theme; 5] = [TERMINAL, LIGHT, DARK, CONTRAST, MONO];
+
+/// The theme of a name, or the terminal's own.
+pub fn by_name(name: &str) -> Theme {
+    THEMES.into_iter().find(|t| t.name == name).unwrap_or(TERMINAL)
+}
+
+struct Ground {
+    back: Color,
+    text: Color,
+    dim: Color,
+    key: Color,
+    good: Color,
+    warn: Color,
+    bad: Color,
+    line: Color,
+    turned: Color,
+    cut: Color,
+    pick_back: Color,
+    pick_text: Color,
+}
+
+const fn rgb(r: u8, g: u8, b: u8) -> Color {
+    Color::Rgb(r, g, b)
+}
+
+const fn from_ground(name: &'static str, g: &Ground) -> Theme {
+    let on = Style::new().bg(g.back);
+    let bold = on.add_modifier(Modifier::BOLD);
+    Theme {
+        name,
+        text: on.fg(g.text),
+        dim: on.fg(g.dim),
+        title: bold.fg(g.text),
+        key: bold.fg(g.key),
+        good: bold.fg(g.good),
+        warn: on.fg(g.warn),
+        bad: bold.fg(g.bad),
+        picked: Style::new().bg(g.pick_back).fg(g.pick_text),
+        line: on.fg(g.line),
+        piece: on.fg(g.text),
+        turned: on.fg(g.turned),
+        offcut: on.fg(g.dim),
+        cut: bold.fg(g.cut),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn styles(t: &Theme) -> [Style; 14] {
+        [
+            t.text, t.dim, t.title, t.key, t.good, t.warn, t.bad, t.picked, t.line, t.piece, t.turned,
+            t.offcut, t.cut, t.text,
+        ]
+    }
+
+    #[test]
+    fn the_default_keeps_to_the_terminals_own_colours() {
+        for s in styles(&TERMINAL) {
+            assert!(s.bg.is_none(), "the ground is the terminal's");
+            assert!(!matches!(s.fg, Some(Color::Rgb(..) | Color::Indexed(_))));
+        }
+    }
+
+    #[test]
+    fn mono_sets_no_colour_and_marks_the_cursor_by_reverse() {
+        for s in styles(&MONO) {
+            assert!(s.fg.is_none() && s.bg.is_none());
+        }
+        assert!(MONO.picked.add_modifier.contains(Modifier::REVERSED));
+    }
+
+    /// WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text.
+    #[test]
+    fn text_of_the_painted_themes_is_legible() {
+        let luminance = |c: Color| {
+            let Color::Rgb(r, g, b) = c else { panic!("{c:?}") };
+            let lin = |v: u8| {
+                let v = f64::from(v) / 255.0;
+                if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+            };
+            0.2126 * lin(r) + 0.7152 * lin(g) + 0.0722 * lin(b)
+        };
+        for theme in [LIGHT, DARK, CONTRAST] {
+            for s in styles(&theme).into_iter().filter(|s| *s != theme.line) {
+                let (a, b) = (luminance(s.fg.unwrap()), luminance(s.bg.unwrap()));
+                let ratio = (a.max(b) + 0.05) / (a.min(b) + 0.05);
+                assert!(ratio >= 4.5, "{} {s:?}: {ratio:.2}", theme.name);
+            }
+        }
+    }
+}

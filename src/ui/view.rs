@@ -1,0 +1,181 @@
+//! The whole screen, from the model. Changes nothing; returns where the hardware cursor belongs.
+//!
+//! ```text
+//! trimside  1 Yield  2 Mats  3 Palette  4 Stock          spring class · saved     header
+//! ---------------------------------------------------------------------------
+//! pane                                                                            body
+//!
+//! what happened last                                                              status
+//! p piece  s sheet  n count  t turn  c chart                  : find  ? help      hints
+//! ```
+//!
+//! Under 60 x 18 one sentence says what is needed. Overlays lie over the body, the top one last.
+
+use super::look::Look;
+use super::overlay;
+use super::panes;
+use super::text;
+use super::widgets::lines::{put, run};
+use crate::app::commands::command;
+use crate::app::model::Model;
+use crate::app::pane::Pane;
+use crate::app::resolve;
+use crate::app::status::{Saving, Tone};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// The smallest screen that the workbench is drawn on.
+pub const SMALLEST: (u16, u16) = (60, 18);
+
+/// The parts of the screen.
+#[derive(Clone, Copy, Debug)]
+pub struct Parts {
+    /// Name, panes, project, saving mark.
+    pub header: Rect,
+    /// The pane.
+    pub body: Rect,
+    /// What happened last.
+    pub status: Rect,
+    /// Keys.
+    pub hints: Rect,
+}
+
+/// Divides the screen.
+pub fn parts(screen: Rect) -> Parts {
+    let row = |y: u16, height: u16| Rect::new(screen.x, screen.y + y, screen.width, height);
+    Parts {
+        header: row(0, 2.min(screen.height)),
+        body: row(2, screen.height.saturating_sub(4)),
+        status: row(screen.height.saturating_sub(2), 1),
+        hints: row(screen.height.saturating_sub(1), 1),
+    }
+}
+
+/// Draws everything; the position is where the hardware cursor belongs, on the thing in focus.
+pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    if screen.width == 0 || screen.height == 0 {
+        return None;
+    }
+    buf.set_style(screen, look.theme.text);
+    if screen.width < SMALLEST.0 || screen.height < SMALLEST.1 {
+        too_small(screen, buf, look);
+        return None;
+    }
+    let parts = parts(screen);
+    header(model, parts.header, buf, look);
+    let body = inset(parts.body);
+    let bench = model.bench.as_ref().filter(|_| model.bench_open);
+    let mut cursor = match (bench, model.pane) {
+        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
+        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look),
+        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look),
+        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look),
+        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look),
+        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look),
+    };
+    status(model, parts.status, buf, look);
+    hints(model, parts.hints, buf, look);
+    for layer in &model.overlays {
+        cursor = overlay::draw(model, layer, parts, buf, look);
+    }
+    cursor
+}
+
+fn inset(area: Rect) -> Rect {
+    Rect::new(area.x + 1, area.y, area.width.saturating_sub(2), area.height)
+}
+
+fn too_small(screen: Rect, buf: &mut Buffer, look: &Look) {
+    let words = format!(
+        "trimside needs {} x {} cells, this window has {} x {}: make it larger, or press q to leave",
+        SMALLEST.0, SMALLEST.1, screen.width, screen.height
+    );
+    super::widgets::lines::paragraph(buf, screen, 0, &words, look.theme.text, look);
+}
+
+/// Where each pane's name stands in the header: first column and width.
+pub fn pane_names(header: Rect) -> Vec<(Pane, u16, u16)> {
+    let mut x = header.x + 11;
+    Pane::ALL
+        .into_iter()
+        .map(|pane| {
+            let width = text::width(command(pane.command()).title) as u16 + 4;
+            let at = x;
+            x += width + 1;
+            (pane, at, width)
+        })
+        .collect()
+}
+
+fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    put(buf, area, 1, 0, &[run("trimside", theme.title)], look);
+    for (n, (pane, x, width)) in pane_names(area).into_iter().enumerate() {
+        let is_here = model.pane == pane;
+        let style = if is_here { theme.picked } else { theme.dim };
+        let name = format!(" {} {} ", n + 1, command(pane.command()).title);
+        put(buf, Rect { x, width, ..area }, 0, 0, &[run(name, style)], look);
+    }
+    let end = pane_names(area).last().map_or(0, |(_, x, w)| x + w);
+    let (mark, mark_style) = match &model.saving {
+        Saving::Saved if model.is_demo => ("demo".to_owned(), theme.dim),
+        Saving::Saved => ("saved".to_owned(), theme.dim),
+        Saving::Pending(_) => ("saving".to_owned(), theme.warn),
+        Saving::Failed(_) => ("NOT SAVED".to_owned(), theme.bad),
+    };
+    let project = model.book.active_project().map(|p| text::harmless(&p.name)).unwrap_or_default();
+    let joint = if project.is_empty() { String::new() } else { format!(" {} ", look.glyphs.dot) };
+    let room = usize::from(area.right().saturating_sub(end + 2));
+    let name_room = room.saturating_sub(text::width(&mark) + text::width(&joint));
+    let project = text::fit(&project, name_room, look.glyphs.ellipsis);
+    let right = text::width(&project) + text::width(&joint) + text::width(&mark);
+    let x = usize::from(area.width).saturating_sub(right + 1) as u16;
+    put(buf, area, x, 0, &[run(project, theme.text), run(joint, theme.dim), run(mark, mark_style)], look);
+    let rule = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 1, &[run(rule, theme.line)], look);
+}
+
+fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    if let Saving::Failed(why) = &model.saving {
+        put(buf, area, 1, 0, &[run(format!("Not saved: {why}"), theme.bad)], look);
+        return;
+    }
+    let Some(status) = &model.status else { return };
+    let style = match status.tone {
+        Tone::Note => theme.text,
+        Tone::Done => theme.good,
+        Tone::Refused => theme.warn,
+    };
+    put(buf, area, 1, 0, &[run(&status.text, style)], look);
+}
+
+/// Keys at the bottom: the panes' own at the left as far as they fit, finder, help and quit always at the right.
+fn hints(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let hints = if model.overlays.is_empty() { resolve::hints(model) } else { Vec::new() };
+    let (always, own): (Vec<_>, Vec<_>) = hints.into_iter().partition(|h| command(h.id).hint >= 8);
+    let width = |h: &resolve::Hint| text::width(&h.key) + 1 + text::width(h.title) + 2;
+    let right: usize = always.iter().map(width).sum();
+    let mut x = 1_u16;
+    for h in &own {
+        if usize::from(x) + width(h) + right + 1 > usize::from(area.width) {
+            break;
+        }
+        x = hint(h, area, x, buf, look);
+    }
+    let mut x = usize::from(area.width).saturating_sub(right) as u16;
+    for h in &always {
+        x = hint(h, area, x, buf, look);
+    }
+    if let Some(top) = model.top() {
+        put(buf, area, 1, 0, &[run(overlay::keys(top), theme.dim)], look);
+    }
+}
+
+fn hint(h: &resolve::Hint, area: Rect, x: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let theme = &look.theme;
+    let (key, words) = if h.is_live { (theme.key, theme.text) } else { (theme.dim, theme.dim) };
+    let end = put(buf, area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)], look);
+    end + 2
+}

@@ -1,0 +1,34 @@
+//! A count against a whole, as a bar with a mark. The number always stands beside it: a bar alone says nothing.
+
+use crate::ui::glyphs::Glyphs;
+
+/// A bar of `cells` cells: `count` of `whole`, with `|` at the mark where one is given.
+pub fn bar(count: i64, whole: i64, mark: Option<i64>, cells: usize, glyphs: &Glyphs) -> String {
+    let share = |n: i64| {
+        let n = n.clamp(0, whole.max(1)) as f64 / whole.max(1) as f64;
+        (n * cells as f64).round() as usize
+    };
+    let full = share(count);
+    let mark = mark.filter(|m| *m > 0).map(|m| share(m).min(cells.saturating_sub(1)));
+    (0..cells)
+        .map(|n| match (mark == Some(n), n < full) {
+            (true, _) => "|",
+            (false, true) => glyphs.bar,
+            (false, false) => glyphs.bar_rest,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ui::glyphs::ASCII;
+
+    #[test]
+    fn shows_share_and_mark() {
+        assert_eq!(bar(5, 10, None, 10, &ASCII), "#####.....");
+        assert_eq!(bar(5, 10, Some(8), 10, &ASCII), "#####...|.");
+        assert_eq!(bar(-3, 0, None, 4, &ASCII), "....");
+        assert_eq!(bar(99, 10, None, 4, &ASCII), "####");
+    }
+}

@@ -1,0 +1,171 @@
+//! A size in figures large enough to read across a table. Whole numbers stand seven rows high; a fraction is small and
+//! stacked, with its own bar, so that 5 1/4, 51/4 and 5 3/4 cannot be taken for each other.
+
+use crate::domain::length::{Length, Unit};
+use crate::ui::glyphs::Glyphs;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+/// Rows that a figure takes.
+pub const ROWS: u16 = 7;
+/// Columns of the screen for one dot of a large figure: a cell is about half as wide as high.
+const DOT: u16 = 2;
+
+/// Large figures: seven rows of five dots each, the highest bit at the left.
+const LARGE: [(char, [u8; 7]); 11] = [
+    ('0', [0b01110, 0b10001, 0b10001, 0b10001, 0b10001, 0b10001, 0b01110]),
+    ('1', [0b00100, 0b01100, 0b00100, 0b00100, 0b00100, 0b00100, 0b01110]),
+    ('2', [0b01110, 0b10001, 0b00001, 0b00110, 0b01000, 0b10000, 0b11111]),
+    ('3', [0b11110, 0b00001, 0b00001, 0b01110, 0b00001, 0b00001, 0b11110]),
+    ('4', [0b00010, 0b00110, 0b01010, 0b10010, 0b11111, 0b00010, 0b00010]),
+    ('5', [0b11111, 0b10000, 0b11110, 0b00001, 0b00001, 0b10001, 0b01110]),
+    ('6', [0b00110, 0b01000, 0b10000, 0b11110, 0b10001, 0b10001, 0b01110]),
+    ('7', [0b11111, 0b00001, 0b00010, 0b00100, 0b01000, 0b01000, 0b01000]),
+    ('8', [0b01110, 0b10001, 0b10001, 0b01110, 0b10001, 0b10001, 0b01110]),
+    ('9', [0b01110, 0b10001, 0b10001, 0b01111, 0b00001, 0b00010, 0b01100]),
+    ('.', [0b00000, 0b00000, 0b00000, 0b00000, 0b00000, 0b01100, 0b01100]),
+];
+
+/// Small figures: six rows of four dots each, drawn two rows to a cell.
+const SMALL: [[u8; 6]; 10] = [
+    [0b0110, 0b1001, 0b1001, 0b1001, 0b1001, 0b0110],
+    [0b0010, 0b0110, 0b0010, 0b0010, 0b0010, 0b0111],
+    [0b1110, 0b0001, 0b0010, 0b0100, 0b1000, 0b1111],
+    [0b1110, 0b0001, 0b0110, 0b0001, 0b0001, 0b1110],
+    [0b0010, 0b0110, 0b1010, 0b1111, 0b0010, 0b0010],
+    [0b1111, 0b1000, 0b1110, 0b0001, 0b0001, 0b1110],
+    [0b0110, 0b1000, 0b1110, 0b1001, 0b1001, 0b0110],
+    [0b1111, 0b0001, 0b0010, 0b0010, 0b0100, 0b0100],
+    [0b0110, 0b1001, 0b0110, 0b1001, 0b1001, 0b0110],
+    [0b0110, 0b1001, 0b1001, 0b0111, 0b0001, 0b0110],
+];
+
+/// What is written large: the whole part (or a decimal), and the fraction apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// Large figures and the decimal point.
+    pub whole: String,
+    /// Numerator and denominator.
+    pub fraction: Option<(String, String)>,
+}
+
+impl Figure {
+    /// A length in a unit: inches as a mixed number to the nearest 64th, millimetres to a tenth.
+    pub fn of_length(length: Length, unit: Unit) -> Self {
+        let text = length.about(unit);
+        let text = text.trim_start_matches('~');
+        let (whole, fraction) = match text.split_once(' ') {
+            Some((whole, fraction)) => (whole, Some(fraction)),
+            None if text.contains('/') => ("", Some(text)),
+            None => (text, None),
+        };
+        let fraction = fraction.and_then(|f| f.split_once('/')).map(|(n, d)| (n.to_owned(), d.to_owned()));
+        Self { whole: whole.to_owned(), fraction }
+    }
+
+    /// A count.
+    pub fn of_count(n: u64) -> Self {
+        Self { whole: n.to_string(), fraction: None }
+    }
+
+    /// Columns that it takes.
+    pub fn width(&self) -> u16 {
+        let large = self.whole.chars().map(large_width).sum::<u16>();
+        let small = self.fraction.as_ref().map_or(0, |(n, d)| small_width(n).max(small_width(d)) + 1);
+        large + small
+    }
+
+    /// Draws it at the top left of an area; what does not fit is cut off.
+    pub fn draw(&self, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+        let mut x = 0;
+        for c in self.whole.chars() {
+            large(c, x, area, buf, glyphs, style);
+            x += large_width(c);
+        }
+        if let Some((n, d)) = &self.fraction {
+            let width = small_width(n).max(small_width(d));
+            small(n, x + (width - small_width(n)) / 2, 0, area, buf, glyphs, style);
+            for dx in 0..width.saturating_sub(1) {
+                put(buf, area, x + dx, 3, glyphs.heavy[10], style);
+            }
+            small(d, x + (width - small_width(d)) / 2, 4, area, buf, glyphs, style);
+        }
+    }
+}
+
+fn large_width(c: char) -> u16 {
+    if c == '.' { 3 * DOT } else { 6 * DOT }
+}
+
+fn small_width(text: &str) -> u16 {
+    text.chars().count() as u16 * 5
+}
+
+fn large(c: char, x: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+    let Some((_, rows)) = LARGE.iter().find(|(name, _)| *name == c) else { return };
+    for (y, row) in rows.iter().enumerate() {
+        for dot in 0..5_u16 {
+            if row & (0b10000 >> dot) != 0 {
+                for half in 0..DOT {
+                    put(buf, area, x + dot * DOT + half, y as u16, glyphs.bar, style);
+                }
+            }
+        }
+    }
+}
+
+/// Two dots of a small figure share a cell; without half blocks plain figures stand in the middle row instead.
+fn small(text: &str, x: u16, y: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+    for (n, c) in text.chars().enumerate() {
+        let Some(rows) = c.to_digit(10).and_then(|d| SMALL.get(d as usize)) else { continue };
+        let left = x + n as u16 * 5;
+        let Some([upper, lower, both]) = glyphs.halves else {
+            put(buf, area, left + 1, y + 1, &c.to_string(), style);
+            continue;
+        };
+        for (pair, two) in rows.chunks(2).enumerate() {
+            for dot in 0..4_u16 {
+                let bit = 0b1000 >> dot;
+                let sign = match (two[0] & bit != 0, two[1] & bit != 0) {
+                    (true, true) => both,
+                    (true, false) => upper,
+                    (false, true) => lower,
+                    (false, false) => continue,
+                };
+                put(buf, area, left + dot, y + pair as u16, sign, style);
+            }
+        }
+    }
+}
+
+fn put(buf: &mut Buffer, area: Rect, x: u16, y: u16, sign: &str, style: Style) {
+    if x < area.width && y < area.height {
+        buf.set_string(area.x + x, area.y + y, sign, style);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn whole_and_fraction_part_company() {
+        let f = |t: &str| Figure::of_length(Length::parse(t, Unit::Inch).unwrap(), Unit::Inch);
+        assert_eq!(f("5 1/4"), Figure { whole: "5".into(), fraction: Some(("1".into(), "4".into())) });
+        assert_eq!(f("3/8"), Figure { whole: String::new(), fraction: Some(("3".into(), "8".into())) });
+        assert_eq!(f("11"), Figure { whole: "11".into(), fraction: None });
+        let mm = Figure::of_length(Length::tenths_mm(1334), Unit::Mm);
+        assert_eq!(mm, Figure { whole: "133.4".into(), fraction: None });
+    }
+
+    #[test]
+    fn no_two_figures_look_alike() {
+        for (n, a) in LARGE.iter().enumerate() {
+            assert!(LARGE.iter().skip(n + 1).all(|b| a.1 != b.1));
+        }
+        for (n, a) in SMALL.iter().enumerate() {
+            assert!(SMALL.iter().skip(n + 1).all(|b| a != b));
+        }
+    }
+}

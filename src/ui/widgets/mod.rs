@@ -1,0 +1,8 @@
+//! Parts that several panes draw with.
+
+pub mod bar;
+pub mod canvas;
+pub mod diagram;
+pub mod digits;
+pub mod lines;
+pub mod table;

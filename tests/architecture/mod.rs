@@ -1,0 +1,67 @@
+//! The shape of the program, kept by tests: who may use whom, what stays pure, how long a file may be.
+//!
+//! Sources are parsed, not searched: every `use`, every path, every macro's arguments. Each check is also run on a bad
+//! source written for it, so that a check which cannot fail would be noticed.
+
+mod arrows;
+mod habits;
+mod purity;
+mod source;
+
+use source::Project;
+
+/// Fails with every finding, not only the first.
+#[track_caller]
+fn none(what: &str, findings: &[String]) {
+    assert!(findings.is_empty(), "{what}:\n  {}", findings.join("\n  "));
+}
+
+#[test]
+fn arrows_point_as_designed() {
+    none("a room reaches where it must not", &arrows::findings(&Project::read()));
+}
+
+#[test]
+fn the_map_in_the_crate_docs_shows_the_same_arrows() {
+    let text = std::fs::read_to_string(source::root().join("src/lib.rs")).expect("the crate's map");
+    none("docs and test differ", &arrows::differences_from_docs(&text));
+}
+
+#[test]
+fn pure_rooms_stay_pure() {
+    none("a pure room touches the world", &purity::findings(&Project::read()));
+}
+
+#[test]
+fn hash_maps_are_looked_up_and_never_listed() {
+    none("an answer may depend on a hash map's order", &purity::hash_maps(&Project::read()));
+}
+
+#[test]
+fn views_change_nothing() {
+    none("a view may change the model", &purity::changed_models(&Project::read()));
+}
+
+#[test]
+fn every_module_opens_with_what_it_decides() {
+    none("no `//!` at the top", &habits::without_heading(&Project::read()));
+}
+
+#[test]
+fn files_stay_short() {
+    let (too_long, long) = habits::long_files(&Project::read());
+    for file in long {
+        eprintln!("worth splitting: {file}");
+    }
+    none("over 600 lines of code", &too_long);
+}
+
+#[test]
+fn nothing_is_promised_instead_of_done() {
+    none("a promise in place of the thing", &habits::promises(&source::texts()));
+}
+
+#[test]
+fn the_top_level_holds_what_it_should() {
+    none("not part of the layout", &habits::strangers(&source::top_level()));
+}

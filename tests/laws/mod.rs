@@ -1,0 +1,11 @@
+//! Laws that hold for every input, and answers checked by programs written apart from the solver.
+
+mod cards;
+mod lengths;
+pub mod plan_checker;
+mod plans;
+pub mod replay;
+pub mod stock;
+pub mod stops;
+pub mod wishes;
+mod yields;

@@ -1,0 +1,163 @@
+//! Checks a cutting plan without any of the planner's code: it cuts paper panels with the plan's cuts, one by one, and
+//! looks at what lies on the table at the end.
+
+use std::collections::BTreeMap;
+use trimside::domain::cutting::job::{Job, JobPiece};
+use trimside::domain::cutting::layout::{Cut, Panel};
+use trimside::domain::cutting::plan::{Plan, PlannedSheet};
+use trimside::domain::length::Length;
+use trimside::domain::size::{Grain, Size};
+
+/// A panel on the table: left, top, right, bottom in units of length.
+type Rect = [i64; 4];
+
+fn rect(p: &Panel) -> Rect {
+    let (x, y) = (p.x.units(), p.y.units());
+    [x, y, x + p.size.width.units(), y + p.size.height.units()]
+}
+
+/// Everything that is wrong with a plan; nothing where it is right.
+pub fn faults(job: &Job, plan: &Plan) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut made = vec![0_u64; job.pieces.len()];
+    let mut used = vec![0_u64; job.sheets.len()];
+    let (mut cuts, mut sheets, mut cost) = (0_u64, 0_u64, 0_u64);
+    let (mut piece_area, mut sheet_area) = (0_i128, 0_i128);
+    for (at, sheet) in plan.sheets.iter().enumerate() {
+        let copies = u64::from(sheet.copies);
+        let mut tell = |what: String| faults.push(format!("layout {at}: {what}"));
+        if copies == 0 || sheet.layout.pieces.is_empty() {
+            tell("makes nothing".to_owned());
+        }
+        sheet_faults(job, sheet, &mut tell);
+        used[sheet.sheet] += copies;
+        sheets += copies;
+        cost += copies * job.sheets[sheet.sheet].cost.parts();
+        cuts += copies * sheet.layout.cuts.len() as u64;
+        sheet_area += i128::from(copies) * job.sheets[sheet.sheet].size.area();
+        for p in &sheet.layout.pieces {
+            made[p.piece] += copies;
+            piece_area += i128::from(copies) * p.panel.size.area();
+        }
+    }
+    for (a, first) in plan.sheets.iter().enumerate() {
+        for second in &plan.sheets[a + 1..] {
+            if first.sheet == second.sheet && first.tree == second.tree {
+                faults.push(format!("layout {a} is there twice"));
+            }
+        }
+    }
+    let mut missing = vec![0_u64; job.pieces.len()];
+    for u in &plan.unplaced {
+        missing[u.piece] += u64::from(u.count);
+        if u.count == 0 || u.sentence(job, trimside::domain::length::Unit::Inch).is_empty() {
+            faults.push("an unplaced piece without number or sentence".to_owned());
+        }
+    }
+    for (at, piece) in job.pieces.iter().enumerate() {
+        if made[at] + missing[at] != u64::from(piece.count) {
+            let name = &piece.name;
+            faults.push(format!("{name}: {} made, {} named, {} wanted", made[at], missing[at], piece.count));
+        }
+    }
+    for (at, row) in job.sheets.iter().enumerate() {
+        if row.available.is_some_and(|n| used[at] > u64::from(n)) {
+            faults.push(format!("{}: {} used", row.name, used[at]));
+        }
+    }
+    let t = &plan.totals;
+    let share = if sheet_area == 0 { 0.0 } else { piece_area as f64 / sheet_area as f64 };
+    if (u64::from(t.sheets), u64::from(t.cuts), t.cost.parts()) != (sheets, cuts, cost) {
+        faults.push(format!("sums {t:?} are not {sheets} sheets, {cuts} cuts, {cost} parts of cost"));
+    }
+    if (t.used_share - share).abs() > 1e-12 || t.layouts as usize != plan.sheets.len() {
+        faults.push(format!("share {} or layouts {}", t.used_share, t.layouts));
+    }
+    if t.lower_bound > t.cost || (t.proved && t.lower_bound != t.cost) {
+        faults.push(format!("bound {} above cost {}, or proved without being met", t.lower_bound, t.cost));
+    }
+    faults
+}
+
+fn sheet_faults(job: &Job, sheet: &PlannedSheet, tell: &mut impl FnMut(String)) {
+    let row = &job.sheets[sheet.sheet];
+    let whole: Rect = [0, 0, row.size.width.units(), row.size.height.units()];
+    let mut table: BTreeMap<Rect, u32> = BTreeMap::from([(whole, 1)]);
+    for cut in &sheet.layout.cuts {
+        if let Err(why) = make(cut, &mut table, job.trimmer.longest_cut) {
+            tell(why);
+        }
+    }
+    let mut named: BTreeMap<Rect, u32> = BTreeMap::new();
+    for p in &sheet.layout.pieces {
+        *named.entry(rect(&p.panel)).or_default() += 1;
+        let piece = &job.pieces[p.piece];
+        if !lies_right(job, piece, sheet.sheet, p.panel.size, p.turned) {
+            tell(format!("{} lies as {:?}, turned {}", piece.name, p.panel.size, p.turned));
+        }
+    }
+    for o in &sheet.layout.offcuts {
+        *named.entry(rect(o)).or_default() += 1;
+    }
+    if named != table {
+        tell(format!("pieces and offcuts {named:?} are not what lies on the table {table:?}"));
+    }
+    if table.keys().any(|r| r[0] >= r[2] || r[1] >= r[3]) {
+        tell("an empty panel".to_owned());
+    }
+}
+
+/// Makes one cut: it has to run from edge to edge of a panel that is on the table.
+fn make(cut: &Cut, table: &mut BTreeMap<Rect, u32>, longest: Option<Length>) -> Result<(), String> {
+    let [x0, y0, x1, y1] = [cut.x0, cut.y0, cut.x1, cut.y1].map(Length::units);
+    if cut.stop {
+        return Err(format!("{cut:?} stops inside"));
+    }
+    if longest.is_some_and(|l| (x1 - x0) + (y1 - y0) > l.units()) {
+        return Err(format!("{cut:?} is too long"));
+    }
+    let down = x0 == x1;
+    let across = |r: &Rect| {
+        if down {
+            r[0] < x0 && x0 < r[2] && r[1] == y0 && r[3] == y1
+        } else {
+            y0 == y1 && r[1] < y0 && y0 < r[3] && r[0] == x0 && r[2] == x1
+        }
+    };
+    let Some(panel) = table.keys().copied().find(across) else {
+        return Err(format!("{cut:?} crosses no panel of {table:?}"));
+    };
+    let (mut a, mut b) = (panel, panel);
+    if down {
+        (a[2], b[0]) = (x0, x0);
+    } else {
+        (a[3], b[1]) = (y0, y0);
+    }
+    if let Some(n) = table.get_mut(&panel) {
+        *n -= 1;
+    }
+    table.retain(|_, n| *n > 0);
+    *table.entry(a).or_default() += 1;
+    *table.entry(b).or_default() += 1;
+    Ok(())
+}
+
+fn lies_right(job: &Job, piece: &JobPiece, sheet: usize, lying: Size, turned: bool) -> bool {
+    let row = &job.sheets[sheet];
+    let more = piece.allowance.units() * 2;
+    let (w, h) = (piece.finished.width.units() + more, piece.finished.height.units() + more);
+    let size = if turned { (h, w) } else { (w, h) };
+    let vertical = |w: i64, h: i64, grain: Grain| match grain {
+        Grain::Unknown => None,
+        Grain::Long => Some(h >= w),
+        Grain::Short => Some(h < w),
+    };
+    let on_piece = vertical(w, h, piece.grain).map(|v| v != turned);
+    let on_sheet = vertical(row.size.width.units(), row.size.height.units(), row.grain);
+    let along = on_piece.is_none() || on_sheet.is_none() || on_piece == on_sheet;
+    (lying.width.units(), lying.height.units()) == size
+        && (piece.may_turn || !turned)
+        && along
+        && piece.sheet.is_none_or(|s| s == sheet)
+        && (piece.paper.is_none() || piece.paper == row.paper)
+}

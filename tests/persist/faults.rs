@@ -1,0 +1,129 @@
+//! A disk that is full, read-only or failing for a while: the person is told, and the same wish given again is carried
+//! out once, never twice.
+
+use super::fake::{Fake, Plan};
+use crate::laws::wishes::{DAY, Dice, wish};
+use std::io::ErrorKind;
+use std::path::Path;
+use trimside::domain::book::Book;
+use trimside::domain::history::{Entry, History};
+use trimside::persist::{Store, StoreError};
+
+const DIR: &str = "/data";
+
+/// Works with wishes in groups, trying each group again until it is acknowledged; fails where the book then differs
+/// from the same work on a sound disk.
+fn stubborn(plan: &Plan, seed: u64) -> usize {
+    let disk = Fake::default();
+    let mut dice = Dice::new(seed);
+    let (mut book, mut history) = (Book::default(), History::default());
+    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    disk.plan(plan.clone());
+    let mut failures = 0;
+    for n in 0..14 {
+        let mut group = Vec::new();
+        for _ in 0..1 + dice.roll(3) {
+            let next = wish(&book, &history, &mut dice);
+            let _ = history.perform(&mut book, &next, DAY);
+            group.push(next);
+        }
+        let mut tries = 0;
+        while let Err(error) = store.append(&group, DAY) {
+            assert!(matches!(error, StoreError::NotSaved { .. } | StoreError::Io { .. }), "{error}");
+            failures += 1;
+            tries += 1;
+            assert!(tries < 60, "never saved: {error}");
+        }
+        assert!(
+            store.book() == &book,
+            "after step {n}, {failures} failures: {plan:?} {:?} {} {}",
+            disk.ops(),
+            store.book().seq(),
+            book.seq()
+        );
+        if n % 5 == 4 {
+            let _ = store.compact(DAY);
+        }
+    }
+    let mut again = Store::open_on(disk.copy().shared(), Path::new(DIR)).unwrap();
+    assert!(again.book() == &book && again.history() == &history, "{plan:?}");
+    assert!(again.take_notes().is_empty());
+    failures
+}
+
+#[test]
+fn a_wish_is_carried_out_once_whichever_operation_fails() {
+    let mut failures = 0;
+    for kind in [ErrorKind::StorageFull, ErrorKind::Other] {
+        for torn_percent in [40, 100] {
+            for at in 0..60 {
+                for count in [1, 3, 9] {
+                    let plan = Plan { from: Some(at), count: Some(count), kind: Some(kind), torn_percent };
+                    failures += stubborn(&plan, 3);
+                }
+            }
+        }
+    }
+    assert!(failures > 500, "too few failures to tell: {failures}");
+}
+
+/// A window shows its steps at once and sends them until they are saved.
+fn stubborn_window(plan: &Plan, seed: u64) -> usize {
+    let disk = Fake::default();
+    let mut dice = Dice::new(seed);
+    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    let (mut book, mut history) = (store.book().clone(), store.history().clone());
+    let epoch = store.epoch();
+    disk.plan(plan.clone());
+    let mut failures = 0;
+    let mut waiting: Vec<Entry> = Vec::new();
+    for _ in 0..30 {
+        let next = wish(&book, &history, &mut dice);
+        if let Ok((entry, _)) = history.perform(&mut book, &next, DAY) {
+            waiting.push(entry);
+        }
+        match store.save(epoch, &waiting) {
+            Ok(kept) => {
+                assert!(kept.refused.is_empty(), "{:?} {plan:?} {:?}", kept.refused, disk.ops());
+                assert!(kept.fresh.is_none(), "nobody else has written: {plan:?} {:?}", disk.ops());
+                assert!(store.book() == &book, "{plan:?}");
+                waiting.clear();
+            }
+            Err(_) => failures += 1,
+        }
+    }
+    disk.plan(Plan::default());
+    store.save(epoch, &waiting).unwrap();
+    let again = Store::open_on(disk.copy().shared(), Path::new(DIR)).unwrap();
+    assert!((again.book(), again.history()) == (&book, &history), "{plan:?}");
+    failures
+}
+
+#[test]
+fn a_step_shown_at_once_is_saved_once_whichever_operation_fails() {
+    let mut failures = 0;
+    for torn_percent in [0, 60, 100] {
+        for at in 0..50 {
+            for count in [1, 2, 8] {
+                let plan = Plan {
+                    from: Some(at),
+                    count: Some(count),
+                    kind: Some(ErrorKind::StorageFull),
+                    torn_percent,
+                };
+                failures += stubborn_window(&plan, 5);
+            }
+        }
+    }
+    assert!(failures > 100, "too few failures to tell: {failures}");
+}
+
+#[test]
+fn a_full_disk_is_said_in_plain_words() {
+    let disk = Fake::default();
+    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    disk.plan(Plan { from: Some(0), kind: Some(ErrorKind::StorageFull), ..Plan::default() });
+    let add = crate::laws::wishes::edit(store.book(), &mut Dice::new(1));
+    let error = store.append(&[trimside::domain::history::Wish::Do(add)], DAY).unwrap_err().to_string();
+    assert!(error.contains("the disk is full") && error.contains("kept in memory"), "{error}");
+}

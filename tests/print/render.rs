@@ -1,0 +1,151 @@
+//! The renderer: pages to pictures and to text, by poppler's command line tools.
+
+use std::process::Command;
+use trimside::domain::pages::page::{INCH, Page, Um};
+use trimside::exchange::write::pdf::pdf;
+
+/// Dots an inch of every picture.
+pub const DPI: i64 = 300;
+
+/// A rendered page.
+pub struct Picture {
+    pub width: usize,
+    pub height: usize,
+    rgb: Vec<u8>,
+}
+
+/// A place on a page in dots.
+pub fn dots(um: Um) -> f64 {
+    um as f64 * DPI as f64 / INCH as f64
+}
+
+/// Micrometres of so many dots.
+pub fn um_of(dots: f64) -> f64 {
+    dots * INCH as f64 / DPI as f64
+}
+
+impl Picture {
+    pub fn rgb(&self, x: usize, y: usize) -> [u8; 3] {
+        let at = 3 * (y * self.width + x);
+        [self.rgb[at], self.rgb[at + 1], self.rgb[at + 2]]
+    }
+
+    /// The colour at a place of the page.
+    pub fn colour_at(&self, x: Um, y: Um) -> [u8; 3] {
+        self.rgb(dots(x) as usize, dots(y) as usize)
+    }
+
+    /// How dark a dot is: 0 white, 1 black.
+    fn darkness(&self, x: usize, y: usize) -> f64 {
+        let [r, g, b] = self.rgb(x, y).map(f64::from);
+        1.0 - (r + g + b) / 765.0
+    }
+
+    /// Middles of the dark runs along a row, in dots: where upright lines cross it.
+    pub fn lines_across(&self, y: Um, from: Um, to: Um) -> Vec<f64> {
+        let row = dots(y) as usize;
+        middles(dots(from) as usize..dots(to) as usize, |x| self.darkness(x, row))
+    }
+
+    /// Middles of the dark runs down a column, in dots: where lying lines cross it.
+    pub fn lines_down(&self, x: Um, from: Um, to: Um) -> Vec<f64> {
+        let column = dots(x) as usize;
+        middles(dots(from) as usize..dots(to) as usize, |y| self.darkness(column, y))
+    }
+
+    /// True where any dot of a box is dark.
+    pub fn is_marked(&self, x: Um, y: Um, width: Um, height: Um) -> bool {
+        let (left, top) = (dots(x) as usize, dots(y) as usize);
+        let (right, bottom) = (dots(x + width) as usize, dots(y + height) as usize);
+        (top..bottom.min(self.height))
+            .any(|y| (left..right.min(self.width)).any(|x| self.darkness(x, y) > 0.2))
+    }
+}
+
+/// Weighted middles of runs darker than a tenth, plus half a dot: a dot's own middle.
+fn middles(range: std::ops::Range<usize>, darkness: impl Fn(usize) -> f64) -> Vec<f64> {
+    let (mut found, mut weight, mut moment) = (Vec::new(), 0.0, 0.0);
+    for at in range {
+        let dark = darkness(at);
+        if dark > 0.1 {
+            weight += dark;
+            moment += dark * (at as f64 + 0.5);
+        } else if weight > 0.0 {
+            found.push(moment / weight);
+            (weight, moment) = (0.0, 0.0);
+        }
+    }
+    found
+}
+
+fn run(program: &str, args: &[&str], input: &[u8]) -> Option<Vec<u8>> {
+    let dir = tempfile::tempdir().expect("a folder for a test");
+    let file = dir.path().join("pages.pdf");
+    std::fs::write(&file, input).expect("writing a test's file");
+    let mut command = Command::new(program);
+    let output = command.args(args).arg(&file).arg("-").output();
+    let Ok(output) = output else {
+        eprintln!("skipped: {program} is not installed (package poppler-utils)");
+        return None;
+    };
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(output.status.success() && said.is_empty(), "{program} complains: {said}");
+    Some(output.stdout)
+}
+
+/// One page of a file as a picture; `None` where the renderer is not installed.
+pub fn picture_of(file: &[u8], page: usize) -> Option<Picture> {
+    let (page, dpi) = (page.to_string(), DPI.to_string());
+    let args = ["-r", &dpi, "-f", &page, "-l", &page, "-singlefile", "-q"];
+    let dir = tempfile::tempdir().expect("a folder for a test");
+    let source = dir.path().join("pages.pdf");
+    std::fs::write(&source, file).expect("writing a test's file");
+    let target = dir.path().join("page");
+    let Ok(output) = Command::new("pdftoppm").args(args).arg(&source).arg(&target).output() else {
+        eprintln!("skipped: pdftoppm is not installed (package poppler-utils)");
+        return None;
+    };
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(output.status.success() && said.is_empty(), "pdftoppm complains: {said}");
+    Some(read_ppm(&std::fs::read(dir.path().join("page.ppm")).expect("the picture")))
+}
+
+/// A binary PPM: `P6`, width, height, 255, then the dots.
+fn read_ppm(bytes: &[u8]) -> Picture {
+    let mut at = 0;
+    let mut word = || {
+        let end = bytes[at..].iter().position(u8::is_ascii_whitespace).expect("a head") + at;
+        let word = String::from_utf8_lossy(&bytes[at..end]).into_owned();
+        at = end + 1;
+        word
+    };
+    assert_eq!(word(), "P6");
+    let (width, height) = (word().parse().expect("a width"), word().parse().expect("a height"));
+    assert_eq!(word(), "255");
+    let rgb = bytes[at..].to_vec();
+    assert_eq!(rgb.len(), 3 * width * height);
+    Picture { width, height, rgb }
+}
+
+/// The first page of some pages as a picture.
+pub fn picture(pages: &[Page]) -> Option<Picture> {
+    picture_of(&pdf(pages), 1)
+}
+
+/// The text of a file as a reader finds it.
+pub fn text(pages: &[Page]) -> Option<String> {
+    let out = run("pdftotext", &["-layout", "-enc", "UTF-8"], &pdf(pages))?;
+    Some(String::from_utf8(out).expect("UTF-8"))
+}
+
+/// What a tool says about a file: `pdfinfo`, `pdffonts`.
+pub fn says(program: &str, file: &[u8]) -> Option<String> {
+    let dir = tempfile::tempdir().expect("a folder for a test");
+    let source = dir.path().join("pages.pdf");
+    std::fs::write(&source, file).expect("writing a test's file");
+    let Ok(output) = Command::new(program).arg(&source).output() else {
+        eprintln!("skipped: {program} is not installed (package poppler-utils)");
+        return None;
+    };
+    Some(String::from_utf8_lossy(&output.stdout).into_owned())
+}

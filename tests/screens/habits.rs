@@ -1,0 +1,229 @@
+//! What users of terminal programs expect, as tests.
+
+use super::harness::Bench;
+use trimside::app::action::Action;
+use trimside::app::commands::{COMMANDS, CommandId};
+use trimside::app::keys::Key;
+use trimside::app::overlay::Overlay;
+use trimside::app::pane::Pane;
+
+#[test]
+fn digits_and_tab_change_panes() {
+    let mut bench = Bench::demo();
+    for (key, pane) in [("2", Pane::Mats), ("3", Pane::Palette), ("4", Pane::Stock), ("1", Pane::Yield)] {
+        bench.press(key);
+        assert_eq!(bench.model.pane, pane);
+    }
+    bench.press("BackTab");
+    assert_eq!(bench.model.pane, Pane::Stock);
+    bench.press("Tab");
+    assert_eq!(bench.model.pane, Pane::Yield);
+}
+
+#[test]
+fn no_key_of_a_command_takes_a_letter_from_a_text_field() {
+    let letters: String = (b' '..=b'~').map(char::from).filter(|c| *c != '\'').collect();
+    for open in ["p", "2 f Ctrl-u", "3 i", "4 /", ":", "? /"] {
+        let bench = Bench::demo().keys(open).keys(&format!("'{letters}'"));
+        let text = match bench.model.top() {
+            Some(Overlay::Prompt(p)) => p.field.text().to_owned(),
+            Some(Overlay::Picker(p)) => p.filter.text().to_owned(),
+            Some(Overlay::Help(h)) => h.filter.text().to_owned(),
+            other => panic!("{open}: {other:?}"),
+        };
+        assert_eq!(text, letters, "{open}");
+        assert!(!bench.has_left);
+    }
+}
+
+#[test]
+fn a_pasted_newline_does_not_submit() {
+    let mut bench = Bench::demo().keys("p");
+    bench.act(Action::Paste("2x5\nq\n".to_owned()));
+    assert!(matches!(bench.model.top(), Some(Overlay::Prompt(p)) if p.field.text() == "2x5 q"));
+}
+
+#[test]
+fn ctrl_c_leaves_from_everywhere() {
+    for keys in ["", "p '2'", "s", "?", ":", "4 /", "c", "b", "4 l"] {
+        let bench = Bench::demo().keys(keys).keys("Ctrl-c");
+        assert!(bench.has_left, "after {keys}");
+    }
+}
+
+#[test]
+fn a_refusal_keeps_what_was_typed_and_says_what_would_do() {
+    let bench = Bench::demo().keys("p '3,5 x 2' Enter");
+    let screen = bench.text(80, 24);
+    let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains("write 3.5"), "{screen}");
+    assert!(flat.contains("3,5 x 2"), "{screen}");
+}
+
+#[test]
+fn undo_and_redo_say_what_they_did() {
+    let mut bench = Bench::demo().keys("4 l '2' Enter");
+    let item = bench.model.stock.picked_item().unwrap();
+    let after = bench.model.book.on_hand(item);
+    bench.press("u");
+    assert_eq!(bench.model.book.on_hand(item), after + 2);
+    assert!(bench.text(80, 24).contains("Taken back: "));
+    bench.press("U");
+    assert_eq!(bench.model.book.on_hand(item), after);
+    assert!(bench.text(80, 24).contains("Made again: "));
+}
+
+#[test]
+fn more_than_is_held_is_refused_with_the_counts() {
+    let bench = Bench::demo().keys("4 l '99999' Enter");
+    let screen = bench.text(120, 30);
+    assert!(screen.contains("cannot go") && screen.contains("on hand"), "{screen}");
+}
+
+#[test]
+fn every_command_can_be_found_by_name_and_is_in_help() {
+    let bench = Bench::demo().keys(":");
+    let Some(Overlay::Picker(picker)) = bench.model.top() else { panic!("no finder") };
+    for c in COMMANDS {
+        assert!(picker.rows.iter().any(|r| r.detail == c.line), "{}", c.name);
+    }
+    let mut help = Bench::demo().keys("?");
+    let mut seen = String::new();
+    for _ in 0..20 {
+        seen.push_str(&help.text(120, 30));
+        help.press("PgDn");
+    }
+    for c in COMMANDS {
+        assert!(seen.contains(c.line), "{} is not in help", c.name);
+    }
+    let narrow = Bench::demo().keys("?").text(60, 18);
+    assert!(!narrow.contains('…'), "sentences wrap: {narrow}");
+}
+
+#[test]
+fn the_hint_line_offers_only_keys_that_do_what_it_says() {
+    for keys in ["1", "1 c", "2", "3", "4", "b"] {
+        let bench = Bench::demo().keys(keys);
+        for hint in trimside::app::resolve::hints(&bench.model) {
+            let key = Key::parse(&hint.key).unwrap();
+            assert_eq!(trimside::app::resolve::command(&bench.model, key), Some(hint.id), "{keys} {hint:?}");
+        }
+    }
+}
+
+#[test]
+fn a_command_that_cannot_run_says_why() {
+    let bench = Bench::empty().keys("u");
+    assert!(bench.text(80, 24).contains("nothing to undo"));
+    let bench = Bench::demo().keys("p '99x99' Enter b");
+    assert!(bench.text(80, 24).contains("no piece fits"));
+}
+
+#[test]
+fn an_empty_book_says_what_to_press_in_every_pane() {
+    for (keys, words) in
+        [("1", "p piece"), ("2", "press a"), ("3", "No swatches yet"), ("4", "Nothing on the shelf")]
+    {
+        let mut bench = Bench::empty().keys(keys);
+        if keys == "2" {
+            bench.press("d d");
+        }
+        let screen = bench.text(80, 24).to_lowercase();
+        assert!(screen.contains(&words.to_lowercase()), "{keys}: {screen}");
+    }
+}
+
+#[test]
+fn a_layer_goes_to_yield_with_its_size() {
+    let bench = Bench::empty().keys("2 y");
+    assert_eq!(bench.model.pane, Pane::Yield);
+    assert_eq!(bench.model.yields.piece.show(trimside::domain::length::Unit::Inch), "4 x 5 1/4");
+}
+
+#[test]
+fn a_chart_cell_is_taken_over_and_agrees_with_the_answer() {
+    let mut bench = Bench::empty().keys("c g 5*".trim_end_matches(" 5*"));
+    bench.press("j j j l l l l");
+    let cell = *bench.model.yields.chart.as_ref().unwrap().cell(3, 4).unwrap();
+    bench.press("Enter");
+    assert_eq!(bench.model.yields.piece, cell.size);
+    let answer = bench.model.yields.current_answer().unwrap();
+    assert_eq!((answer.upright, answer.turned, answer.best), (cell.upright, cell.turned, cell.best));
+}
+
+#[test]
+fn an_answer_to_an_older_question_is_dropped() {
+    let mut bench = Bench::empty();
+    let old = bench.model.yields.answer.clone().unwrap();
+    bench.press("p '3x5' Enter");
+    let now = bench.model.yields.answer.clone();
+    let solved = trimside::app::action::Solved::Yield(old);
+    bench.act(Action::Solved(1, solved));
+    assert_eq!(bench.model.yields.answer, now);
+}
+
+#[test]
+fn copying_gives_the_panes_facts_as_text() {
+    let mut bench = Bench::empty();
+    bench.act(Action::Run(CommandId::Copy));
+    assert!(bench.copied[0].contains("best: 14 a sheet"), "{}", bench.copied[0]);
+}
+
+#[test]
+fn a_spoiled_panel_is_planned_again_from_what_lies_there() {
+    let mut bench = Bench::empty().keys("n '28' Enter b Enter Enter");
+    let before = bench.model.bench.clone().unwrap();
+    assert_eq!(before.sheets[0].copies, 2);
+    bench.press("s Enter");
+    let after = bench.model.bench.clone().unwrap();
+    assert_eq!(after.spoiled, 3, "a panel of 2 x 9 in holds three pieces");
+    let made: u32 = after.sheets.iter().map(|s| s.layout.pieces.len() as u32 * s.copies).sum();
+    let wanted: u32 = after.pieces.iter().map(|p| p.count).sum();
+    assert_eq!((made, wanted), (28, 28), "nothing is finished yet, so all of it is planned again");
+    assert!(after.sheets.iter().any(|s| s.name.contains("on the bench")), "panels that exist come first");
+    let screen = bench.text(100, 30);
+    assert!(screen.contains("3 to make again"), "{screen}");
+}
+
+#[test]
+fn spares_cover_a_spoiled_piece() {
+    let mut bench = Bench::empty().keys("n '10' Enter b Enter Enter Enter");
+    bench.press("s Down Enter");
+    let run = bench.model.bench.clone().unwrap();
+    assert_eq!((run.spoiled, run.spares), (1, 3));
+    assert!(bench.text(100, 30).contains("The spares cover it"));
+}
+
+#[test]
+fn the_step_in_hand_is_remembered_over_a_restart() {
+    let mut bench = Bench::demo().keys("s 'fern floor, letter' Enter n '40' Enter b Enter Enter");
+    let text = trimside::app::memory::to_text(&bench.model);
+    let left = bench.model.bench.clone();
+    let mut again = Bench::demo();
+    trimside::app::memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.bench, left);
+    assert_eq!(again.model.yields.sheet, bench.model.yields.sheet);
+    bench.press("Esc");
+    for broken in ["", "(", "(bench: 3)", "(piece: (-1, 0))"] {
+        trimside::app::memory::restore(&mut again.model, broken);
+    }
+}
+
+#[test]
+fn a_plan_is_logged_whole_or_in_part_and_one_undo_takes_it_back() {
+    let mut bench = Bench::demo().keys("a");
+    let log = bench.model.book.log().len();
+    let (sheets, plan) = (bench.model.plan.plan.as_ref().unwrap().totals.sheets, "b");
+    bench.press(plan);
+    bench.press("L Ctrl-u '3' Enter");
+    assert_eq!(bench.model.bench.as_ref().unwrap().logged, 3);
+    let some = bench.model.book.log().len();
+    assert!(some > log);
+    bench.press(&format!("L Ctrl-u '{sheets}' Enter"));
+    let all = bench.model.book.log().len();
+    assert!(all > some && bench.model.bench.as_ref().unwrap().is_logged());
+    bench.press("u u");
+    let voided = bench.model.book.log().iter().filter(|l| l.voids.is_some()).count();
+    assert_eq!(voided, all - log, "every line of the plan is voided again");
+    bench.model.book.check().unwrap();
+}

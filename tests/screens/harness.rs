@@ -1,0 +1,194 @@
+//! A bench without a terminal: keys in, screen out. Solving and saving happen at once, so that a screen is the same on
+//! every run.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::{Color, Modifier, Style};
+use std::collections::{BTreeMap, VecDeque};
+use trimside::app::action::Action;
+use trimside::app::effect::Effect;
+use trimside::app::keys::{Key, KeyCode};
+use trimside::app::model::Model;
+use trimside::app::panes::plan::PlanNews;
+use trimside::app::panes::yields;
+use trimside::app::update::update;
+use trimside::domain::book::Book;
+use trimside::domain::history::History;
+use trimside::domain::screen::{Screen, ThemeChoice};
+use trimside::engine::planning::{self, Budget, Cancel};
+use trimside::runtime::solve;
+use trimside::ui::look::{ColourDepth, Look};
+use trimside::ui::view;
+
+/// The day of every screen test.
+pub const TODAY: jiff::civil::Date = jiff::civil::date(2026, 11, 25);
+
+pub struct Bench {
+    pub model: Model,
+    pub copied: Vec<String>,
+    pub has_left: bool,
+    depth: ColourDepth,
+}
+
+impl Bench {
+    /// On the demo book.
+    pub fn demo() -> Self {
+        let (book, history) = trimside::persist::demo::book().expect("the demo reads");
+        Self::on(book, history)
+    }
+
+    /// On an empty book.
+    pub fn empty() -> Self {
+        Self::on(Book::default(), History::default())
+    }
+
+    pub fn on(book: Book, history: History) -> Self {
+        let model = Model::new(book, history, TODAY, Screen::default());
+        let mut bench = Self { model, copied: Vec::new(), has_left: false, depth: ColourDepth::True };
+        let first = yields::ask(&mut bench.model);
+        bench.carry_out(first);
+        bench
+    }
+
+    pub fn theme(mut self, theme: ThemeChoice, depth: ColourDepth) -> Self {
+        self.model.screen.theme = theme;
+        self.depth = depth;
+        self
+    }
+
+    /// Presses keys: tokens apart by spaces, each a key as in the key file; `'some text'` is typed letter by letter.
+    pub fn keys(mut self, keys: &str) -> Self {
+        self.press(keys);
+        self
+    }
+
+    pub fn press(&mut self, keys: &str) {
+        let mut rest = keys.trim_start();
+        while !rest.is_empty() {
+            if let Some(text) = rest.strip_prefix('\'') {
+                let (typed, after) = text.split_once('\'').expect("a closing quote");
+                typed.chars().for_each(|c| self.act(Action::Key(Key::char(c))));
+                rest = after.trim_start();
+            } else {
+                let (token, after) = rest.split_once(' ').unwrap_or((rest, ""));
+                self.act(Action::Key(Key::parse(token).expect(token)));
+                rest = after.trim_start();
+            }
+        }
+    }
+
+    pub fn act(&mut self, action: Action) {
+        let effects = update(&mut self.model, action);
+        self.carry_out(effects);
+    }
+
+    fn carry_out(&mut self, effects: Vec<Effect>) {
+        let mut todo: VecDeque<Effect> = effects.into();
+        while let Some(effect) = todo.pop_front() {
+            match effect {
+                Effect::Solve(n, ask) => {
+                    todo.extend(update(&mut self.model, Action::Solved(n, solve::solve(ask))));
+                }
+                Effect::Plan { number, job, .. } => {
+                    let plan = planning::plan(*job, Budget::Work(4), &Cancel::default(), &mut |_, _| {});
+                    let done = PlanNews::Done(Box::new(plan));
+                    todo.extend(update(&mut self.model, Action::Planned(number, done)));
+                }
+                Effect::Save { .. } => todo.extend(update(&mut self.model, Action::Saved(1))),
+                Effect::Copy(text) => self.copied.push(text),
+                Effect::Quit => self.has_left = true,
+                _ => {}
+            }
+        }
+    }
+
+    pub fn draw(&self, width: u16, height: u16) -> (Buffer, Option<Position>) {
+        let area = Rect::new(0, 0, width, height);
+        let mut buf = Buffer::empty(area);
+        let look = Look::new(&self.model.screen, self.depth);
+        let cursor = view::draw(&self.model, area, &mut buf, &look);
+        (buf, cursor)
+    }
+
+    /// The screen as text, with the hardware cursor's place in the last line.
+    pub fn text(&self, width: u16, height: u16) -> String {
+        let (buf, cursor) = self.draw(width, height);
+        let mut out = String::new();
+        for y in 0..height {
+            let row: String = (0..width).map(|x| buf[(x, y)].symbol()).collect();
+            out.push_str(row.trim_end());
+            out.push('\n');
+        }
+        match cursor {
+            Some(at) => out.push_str(&format!("cursor {},{}\n", at.x, at.y)),
+            None => out.push_str("no cursor\n"),
+        }
+        out
+    }
+
+    /// The screen as text with a second grid of letters for styles, and what each letter means.
+    pub fn styled(&self, width: u16, height: u16) -> String {
+        let (buf, _) = self.draw(width, height);
+        let mut names: BTreeMap<String, char> = BTreeMap::new();
+        let mut grid = String::new();
+        for y in 0..height {
+            let mut row = String::new();
+            for x in 0..width {
+                let style = buf[(x, y)].style();
+                let words = words(style);
+                if words.is_empty() {
+                    row.push('.');
+                    continue;
+                }
+                let next = char::from(b'a' + u8::try_from(names.len()).unwrap() % 26);
+                row.push(*names.entry(words).or_insert(next));
+            }
+            grid.push_str(row.trim_end_matches('.'));
+            grid.push('\n');
+        }
+        let mut legend: Vec<(char, String)> = names.into_iter().map(|(w, c)| (c, w)).collect();
+        legend.sort();
+        let legend: String = legend.into_iter().map(|(c, w)| format!("{c} {w}\n")).collect();
+        format!("{}\n{grid}\n{legend}", self.text(width, height))
+    }
+}
+
+fn words(style: Style) -> String {
+    let mut parts = Vec::new();
+    let colour = |c: Option<Color>| c.filter(|c| *c != Color::Reset).map(|c| c.to_string());
+    if let Some(fg) = colour(style.fg) {
+        parts.push(fg);
+    }
+    if let Some(bg) = colour(style.bg) {
+        parts.push(format!("on {bg}"));
+    }
+    for (flag, word) in [
+        (Modifier::BOLD, "bold"),
+        (Modifier::DIM, "dim"),
+        (Modifier::REVERSED, "reverse"),
+        (Modifier::UNDERLINED, "underline"),
+    ] {
+        if style.add_modifier.contains(flag) {
+            parts.push(word.to_owned());
+        }
+    }
+    parts.join(" ")
+}
+
+/// Every key that does something, for walks at random.
+pub const WALK: &[KeyCode] = &[
+    KeyCode::Up,
+    KeyCode::Down,
+    KeyCode::Left,
+    KeyCode::Right,
+    KeyCode::Enter,
+    KeyCode::Esc,
+    KeyCode::Tab,
+    KeyCode::BackTab,
+    KeyCode::Home,
+    KeyCode::End,
+    KeyCode::PageUp,
+    KeyCode::PageDown,
+    KeyCode::Backspace,
+    KeyCode::Delete,
+];

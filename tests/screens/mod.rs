@@ -1,0 +1,97 @@
+//! The workbench without a terminal: keys in, screen out.
+//!
+//! Each case is a name, the keys pressed on the demo book, and a screen size. The pictures are kept as text beside this
+//! file; a picture that no case makes is an error.
+
+mod habits;
+mod harness;
+mod sizes;
+
+use harness::Bench;
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use trimside::domain::screen::{Signs, ThemeChoice};
+use trimside::ui::look::ColourDepth;
+
+/// Name, keys, columns, rows.
+const CASES: &[(&str, &str, u16, u16)] = &[
+    ("yield_first_80x24", "", 80, 24),
+    ("yield_first_60x18", "", 60, 18),
+    ("yield_first_160x50", "", 160, 50),
+    ("yield_all_one_way", "p '4-1/4x5-1/2' Enter", 80, 24),
+    ("yield_many_small", "p '1/2x1/2' Enter", 80, 24),
+    ("yield_nothing_fits", "p '9x12' Enter", 80, 24),
+    ("yield_counted", "n '40' Enter", 80, 24),
+    ("yield_upright_only", "t", 80, 24),
+    ("yield_step_in_hand", "j j", 80, 24),
+    ("yield_metric", "m s 'a4' Enter p '60x80' Enter", 80, 24),
+    ("yield_prompt_reads_both_units", "p '5-1/4 x 7'", 80, 24),
+    ("yield_prompt_refuses", "p '3,5x2'", 80, 24),
+    ("yield_sheet_picker", "s", 80, 24),
+    ("chart_80x24", "c", 80, 24),
+    ("chart_160x50", "c j j l", 160, 50),
+    ("bench_first", "b", 80, 24),
+    ("bench_last", "b Enter Enter Enter Enter Enter Enter Enter Enter", 80, 24),
+    ("mats_80x24", "2", 80, 24),
+    ("mats_160x50", "2 j", 160, 50),
+    ("palette_80x24", "3", 80, 24),
+    ("palette_160x50", "3 j j l", 160, 50),
+    ("palette_identify", "3 i '#4f7942' Enter", 120, 40),
+    ("stock_80x24", "4", 80, 24),
+    ("stock_160x50", "4 j j j", 160, 50),
+    ("stock_60x18", "4", 60, 18),
+    ("stock_bin", "4 v", 80, 24),
+    ("stock_log", "4 v v", 80, 24),
+    ("stock_reorder", "4 v v v", 80, 24),
+    ("stock_filter", "4 / 'card'", 80, 24),
+    ("help_80x24", "?", 80, 24),
+    ("help_search", "? / 'turn'", 80, 24),
+    ("finder_80x24", ":", 80, 24),
+    ("finder_narrowed", ": 'undo'", 80, 24),
+    ("too_small", "", 50, 12),
+];
+
+fn compare(name: &str, picture: &str) {
+    insta::with_settings!({snapshot_path => "pictures", prepend_module_to_snapshot => false, omit_expression => true}, {
+        insta::assert_snapshot!(name, picture);
+    });
+}
+
+#[test]
+fn pictures() {
+    for (name, keys, width, height) in CASES {
+        compare(name, &Bench::demo().keys(keys).text(*width, *height));
+    }
+}
+
+/// The same screen in every theme: styles as letters, so that a selection can be seen without colour.
+#[test]
+fn pictures_of_themes() {
+    for theme in ThemeChoice::ALL {
+        let bench = Bench::demo().theme(theme, ColourDepth::True).keys("4 j");
+        compare(&format!("theme_{}", theme.name()), &bench.styled(80, 24));
+    }
+    let mut bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None);
+    bench.model.screen.signs = Signs::Ascii;
+    compare("theme_ascii_without_colour", &bench.keys("4 j").styled(80, 24));
+    let mut bench = Bench::demo();
+    bench.model.screen.signs = Signs::Ascii;
+    let ascii = bench.text(80, 24);
+    assert!(ascii.is_ascii(), "the ASCII signs are all that is drawn");
+    compare("ascii_yield", &ascii);
+}
+
+#[test]
+fn every_picture_is_made_by_a_case() {
+    let mut made: BTreeSet<String> = CASES.iter().map(|c| c.0.to_owned()).collect();
+    made.extend(ThemeChoice::ALL.iter().map(|t| format!("theme_{}", t.name())));
+    made.extend(["theme_ascii_without_colour", "ascii_yield"].map(str::to_owned));
+    let dir = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
+    let kept: BTreeSet<String> = std::fs::read_dir(dir)
+        .unwrap()
+        .map(|f| f.unwrap().path())
+        .filter(|p| p.extension().is_some_and(|e| e == "snap"))
+        .map(|p| p.file_stem().unwrap().to_string_lossy().into_owned())
+        .collect();
+    assert_eq!(kept, made);
+}
