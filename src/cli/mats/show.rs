@@ -144,7 +144,7 @@ impl Page<'_> {
         let worked = self.answer.worked;
         let unknown = |parts: &[String]| format!("not known without the paper of {}", parts.join(", "));
         match worked.weight.value {
-            Some(w) => self.line(&format!("weight {}", w.show())),
+            Some(w) => self.line(&format!("weight {}, adhesive and foam not counted", w.show())),
             None => self.line(&format!("weight {}", unknown(&worked.weight.unknown))),
         }
         if let Some(w) = worked.sealed_weight {

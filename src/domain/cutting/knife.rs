@@ -130,7 +130,7 @@ fn lines(panel: Rect, parts: &[Rect]) -> Vec<Line> {
     for line in all {
         match joined.last_mut() {
             Some(last) if (last.0, last.1) == (line.0, line.1) && line.2 <= last.3 => {
-                last.3 = last.3.max(line.3)
+                last.3 = last.3.max(line.3);
             }
             _ => joined.push(line),
         }

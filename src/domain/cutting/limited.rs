@@ -124,7 +124,7 @@ pub struct Limited {
     ways: Vec<Part>,
     limits: Limits,
     /// True where the fence has a limit, so that filled parts must be told from others.
-    is_setting_limited: bool,
+    has_fence_limit: bool,
     free: Recursion,
     table: FxHashMap<(i64, i64, Filled), Option<i64>>,
     steps_left: u64,
@@ -136,7 +136,7 @@ impl Limited {
         Self {
             ways: ways.to_vec(),
             limits,
-            is_setting_limited: limits.setting < width.max(height),
+            has_fence_limit: limits.setting < width.max(height),
             free: Recursion::new(width, height, ways, MOST_STEPS),
             table: FxHashMap::default(),
             steps_left: LIMITED_STEPS,
@@ -149,7 +149,7 @@ impl Limited {
     }
 
     fn count(&mut self, x: i64, y: i64, filled: Filled) -> Option<i64> {
-        let filled = if self.is_setting_limited { filled } else { Filled::NOT };
+        let filled = if self.has_fence_limit { filled } else { Filled::NOT };
         let most = self.free.value(x, y);
         if most == 0 {
             return (!filled.is_asked()).then_some(0);

@@ -5,7 +5,8 @@
 //! iterative deepening; the first order found with the fewest moves is also the best by the tie rules. Past a fixed
 //! amount of search (never met by real lists) the tie rules alone decide.
 
-use super::steps::{Edge, Kind, Run};
+use super::runs::Run;
+use super::steps::{Edge, Kind};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
