@@ -110,7 +110,7 @@ pub enum CommandId {
     Mouse, Copy, Finder, Help, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count, Turn,
     OffcutFirst, StopCuts, Trimmer, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
     OpenChart, OpenBench, OpenPlan, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
-    ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, AddLayer, Reveal, RemoveLayer,
+    ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal, RemoveLayer,
     MoveLayerDown, MoveLayerUp, NextCard, LayerToYield, LayerDown, LayerUp, LayerFirst, LayerLast, Identify,
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
     SwatchPageUp, SwatchFirst, SwatchLast, Use, Receive, Adjust, LowMark, StockFilter, StockTab,
@@ -192,6 +192,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ChartLast, "chart-last", "last", C::Chart, W::Always, 0, &["G", "End"], "Go to the largest size"),
 
     row(Id::Face, "face", "card size", C::Mats, W::Always, 1, &["f", "Enter"], "Type the size of the card front, or a format name"),
+    row(Id::Fold, "fold", "fold", C::Mats, W::Always, 5, &["o"], "Go through the folds: side, top, gate, letter, roll, z, accordion, french, back"),
     row(Id::AddLayer, "add-layer", "add layer", C::Mats, W::Always, 2, &["a"], "Add a layer on top: type its reveal"),
     row(Id::Reveal, "reveal", "reveal", C::Mats, W::HasLayer, 3, &["r"], "Type the reveal of the layer under the cursor"),
     row(Id::RemoveLayer, "remove-layer", "remove", C::Mats, W::HasLayer, 5, &["d", "Delete"], "Remove the layer under the cursor"),

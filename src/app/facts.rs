@@ -6,8 +6,11 @@ use super::commands::command;
 use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
+use super::panes::mats::card_facts;
 use super::panes::stock::is_low;
+use super::panes::yields::step_rows;
 use super::status::Saving;
+use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::length::Unit;
 
 /// Most lines of a list that are read out; the rest is counted.
@@ -107,9 +110,13 @@ fn yields(model: &Model) -> Vec<Fact> {
     if let (Some(count), Some((sheets, spare))) = (pane.count, pane.sheets_needed()) {
         all.push(fact("sheets", format!("{sheets} for {count} pieces, {spare} to spare")));
     }
-    for (n, step) in a.steps.iter().enumerate() {
-        let sign = if pane.step.row(a.steps.len()) == Some(n) { " (in hand)" } else { "" };
-        all.push(fact(format!("step {}{sign}", n + 1), step.words(unit)));
+    if let Some(stop) = &a.stop {
+        all.push(fact("with stop cuts", stop_words(stop)));
+    }
+    let rows = step_rows(a, unit);
+    for (n, row) in rows.iter().enumerate() {
+        let sign = if pane.step.row(rows.len()) == Some(n) { " (in hand)" } else { "" };
+        all.push(fact(format!("step {}{sign}", n + 1), &row.full));
     }
     all
 }
@@ -158,6 +165,13 @@ fn plan(model: &Model) -> Vec<Fact> {
     all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
     all.extend(job.notes.iter().map(|n| fact("note", n)));
     all
+}
+
+/// What cuts that stop inside the sheet give, in words.
+pub fn stop_words(stop: &StopAnswer) -> String {
+    let proof =
+        if stop.proved { "and no cutting gives more".to_owned() } else { format!("at most {}", stop.bound) };
+    format!("{} a sheet, {proof}", stop.best)
 }
 
 /// What the best layout gains over all one way, in words.
@@ -237,7 +251,18 @@ fn mats(model: &Model) -> Vec<Fact> {
             }
         }
     }
+    all.extend(follows_from_card(model));
     all
+}
+
+fn follows_from_card(model: &Model) -> Vec<Fact> {
+    let unit = model.screen.unit;
+    let (Ok(sizes), Ok(worked)) = (model.mats.sizes(&model.book, unit), model.mats.worked(&model.book, unit))
+    else {
+        return Vec::new();
+    };
+    let picked = model.mats.picked_layer(&model.book).and_then(|n| sizes.get(n));
+    card_facts(&worked, picked, unit).into_iter().map(|(label, words)| fact(label, words)).collect()
 }
 
 fn palette(model: &Model) -> Vec<Fact> {

@@ -13,7 +13,7 @@ use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
 use crate::domain::planning::CutSheets;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
-use crate::domain::sheet::{Formats, Sheet};
+use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, OffcutId};
 use serde::{Deserialize, Serialize};
@@ -171,7 +171,7 @@ fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {
     if let Some(id) = m.paper {
         return yields::sheet_of_item(model, ItemId(id));
     }
-    let format = Formats::built_in().find(&m.sheet)?.clone();
+    let format = model.formats.find(&m.sheet)?.clone();
     Some(SheetChoice { sheet: Sheet::new(format.name, format.size), paper: None })
 }
 

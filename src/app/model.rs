@@ -14,6 +14,7 @@ use super::status::{Saving, Status};
 use crate::domain::book::Book;
 use crate::domain::history::History;
 use crate::domain::screen::Screen;
+use crate::domain::sheet::Formats;
 use jiff::civil::Date;
 
 /// The model.
@@ -29,6 +30,8 @@ pub struct Model {
     pub today: Date,
     /// The person's choices for the screen.
     pub screen: Screen,
+    /// Sheet formats by name: the built-in ones and the person's own.
+    pub formats: Formats,
     /// Which key runs what.
     pub keymap: Keymap,
     /// The pane in view.
@@ -72,6 +75,7 @@ impl Model {
             epoch: 0,
             today,
             screen,
+            formats: Formats::built_in(),
             keymap: Keymap::default(),
             pane: Pane::default(),
             overlays: Vec::new(),

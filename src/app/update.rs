@@ -16,7 +16,7 @@ use super::resolve;
 use super::status::{Saving, Status};
 use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
-use crate::domain::sheet::{Formats, Sheet};
+use crate::domain::sheet::Sheet;
 
 /// Takes one action.
 pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
@@ -327,7 +327,7 @@ fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
 fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
     match target {
         Target::Command(id) => run(model, id),
-        Target::Format(name) => match Formats::built_in().find(&name) {
+        Target::Format(name) => match model.formats.find(&name) {
             Some(f) => {
                 let sheet = Sheet::new(f.name.clone(), f.size);
                 yields::take_sheet(model, yields::SheetChoice { sheet, paper: None })

@@ -160,7 +160,7 @@ fn answer_order(args: &PaletteArgs, order: Order, desk: &mut Desk<'_>) -> anyhow
 }
 
 /// The swatches of the file named, or the person's own.
-fn library(args: &PaletteArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
+fn library(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
     let Some(path) = &args.swatches else {
         return book_swatches(desk);
     };
@@ -169,11 +169,15 @@ fn library(args: &PaletteArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
     swatches(&bytes).map_err(|e| BadInput(format!("{}: {e}", path.display())).into())
 }
 
-/// The swatches saved in the data folder.
-fn book_swatches(_desk: &Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
-    let why =
-        "no swatches to choose from; add --swatches FILE.csv with the columns id or name, and hex or L,a,b";
-    Err(BadInput(why.into()).into())
+/// The swatches of the book.
+fn book_swatches(desk: &mut Desk<'_>) -> anyhow::Result<Vec<Swatch>> {
+    let store = super::open_store(desk)?;
+    let all: Vec<Swatch> = store.book().swatches().iter().map(|(_, s)| s.colour()).collect();
+    if all.is_empty() {
+        let why = "the book holds no swatches; add --swatches FILE.csv with the columns id or name, and hex or L,a,b";
+        return Err(BadInput(why.into()).into());
+    }
+    Ok(all)
 }
 
 /// The swatch a person means: its id, else its name, capitals aside.

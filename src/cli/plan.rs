@@ -2,10 +2,12 @@
 
 use super::{BadInput, Desk};
 use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cutting::one_size;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
-use crate::domain::cutting::question::Trimmer;
+use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::cutting::steps;
 use crate::domain::length::{Length, Unit};
+use crate::domain::sheet::Sheet;
 use crate::domain::size::Grain;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::exchange::read::csv_jobs;
@@ -23,11 +25,17 @@ const MOST_WORK: u32 = 1_000_000;
 #[derive(clap::Args, Debug)]
 pub struct PlanArgs {
     /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain
-    #[arg(long, value_name = "FILE.csv")]
-    pub pieces: PathBuf,
+    #[arg(long, value_name = "FILE.csv", requires = "sheets", required_unless_present = "project")]
+    pub pieces: Option<PathBuf>,
     /// What there is: CSV with name,width,height,available,cost and perhaps paper,grain
-    #[arg(long, value_name = "FILE.csv")]
-    pub sheets: PathBuf,
+    #[arg(long, value_name = "FILE.csv", requires = "pieces")]
+    pub sheets: Option<PathBuf>,
+    /// A project of the book, from the papers and offcuts that it holds
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["pieces", "sheets"])]
+    pub project: Option<String>,
+    /// The trimmer can stop inside the sheet: say which single sizes would yield more that way
+    #[arg(long)]
+    pub stop_cuts: bool,
     /// Look for a better plan for so many seconds at most [default: 2]
     #[arg(long, value_name = "S", conflicts_with = "work")]
     pub seconds: Option<String>,
@@ -54,20 +62,83 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         None => None,
     };
     let trimmer = Trimmer { longest_cut, ..Trimmer::default() };
-    let (pieces, sheets) = (read(&args.pieces, "--pieces")?, read(&args.sheets, "--sheets")?);
-    let job = csv_jobs::job(&pieces, &sheets, desk.unit, trimmer).map_err(BadInput::from_error)?;
+    let job = job(args, trimmer, desk)?;
     let plan =
         planning::plan(job.clone(), budget, &Cancel::default(), &mut |_, _| {}).map_err(|e| anyhow!(e))?;
     let seconds = begun.elapsed().as_secs_f64();
     if args.json {
-        writeln!(desk.out, "{}", as_json(&job, &plan, desk.unit, seconds))?;
+        let mut answer = as_json(&job, &plan, desk.unit, seconds);
+        if args.stop_cuts {
+            answer["stop"] = stop_gains(&job).iter().map(|g| json!({ "piece": job.pieces[g.piece].name, "sheet": job.sheets[g.sheet].name, "best": g.best, "best_stop": g.stop })).collect();
+        }
+        writeln!(desk.out, "{answer}")?;
     } else {
         as_text(&job, &plan, desk, seconds)?;
+        if args.stop_cuts {
+            for g in stop_gains(&job) {
+                let (piece, sheet) = (&job.pieces[g.piece].name, &job.sheets[g.sheet].name);
+                writeln!(
+                    desk.out,
+                    "With stop cuts {piece} alone: {} from {sheet} instead of {}.",
+                    g.stop, g.best
+                )?;
+            }
+        }
     }
     for line in notes(&job, &plan, desk.unit) {
         writeln!(desk.note, "{line}")?;
     }
     Ok(())
+}
+
+/// The job of the files, or of a project of the book.
+fn job(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result<Job> {
+    if let (Some(pieces), Some(sheets)) = (&args.pieces, &args.sheets) {
+        let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
+        return csv_jobs::job(&pieces, &sheets, desk.unit, trimmer).map_err(BadInput::from_error);
+    }
+    let name = args.project.as_deref().unwrap_or_default();
+    let store = super::open_store(desk)?;
+    let book = store.book();
+    let known = || book.projects().iter().map(|(_, p)| p.name.as_str()).collect::<Vec<_>>().join(", ");
+    let id = book.find_project(name).ok_or_else(|| {
+        BadInput(format!(
+            "there is no project \"{name}\" in the book: it holds {}",
+            if book.projects().is_empty() { "none".to_owned() } else { known() }
+        ))
+    })?;
+    let found = crate::domain::planning::job_of(book, id, &trimmer)
+        .ok_or_else(|| BadInput(format!("the project \"{name}\" is gone")))?;
+    for note in &found.notes {
+        writeln!(desk.note, "{note}")?;
+    }
+    Ok(found.job)
+}
+
+/// A size that stop cuts would get more of from one sheet.
+struct StopGain {
+    piece: usize,
+    sheet: usize,
+    best: u32,
+    stop: u32,
+}
+
+/// The sizes of a job that yield more with cuts that stop inside the sheet, each alone on a sheet of its paper. A plan
+/// itself is cut from edge to edge.
+fn stop_gains(job: &Job) -> Vec<StopGain> {
+    let mut all = Vec::new();
+    for (piece, p) in job.pieces.iter().enumerate() {
+        for (sheet, s) in job.sheets.iter().enumerate().filter(|(row, _)| job.same_paper(p, *row)) {
+            let mut question = Question::new(p.cut_size(), Sheet::new(s.name.clone(), s.size));
+            question.may_turn = p.may_turn;
+            question.trimmer = Trimmer { stop_cuts: true, ..job.trimmer };
+            let answer = one_size::answer(&question);
+            if let Some(stop) = answer.stop.filter(|stop| stop.best > answer.best) {
+                all.push(StopGain { piece, sheet, best: answer.best, stop: stop.best });
+            }
+        }
+    }
+    all
 }
 
 fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
@@ -267,8 +338,10 @@ mod tests {
         std::fs::write(&p, pieces).unwrap();
         std::fs::write(&s, sheets).unwrap();
         let mut args = PlanArgs {
-            pieces: p,
-            sheets: s,
+            pieces: Some(p),
+            sheets: Some(s),
+            project: None,
+            stop_cuts: false,
             seconds: None,
             work: Some("3".to_owned()),
             max_cut: None,
@@ -330,7 +403,7 @@ mod tests {
             .contains("--seconds nan")
         );
         assert!(with(|a| a.max_cut = Some("long".to_owned())).contains("--max-cut"));
-        assert!(with(|a| a.pieces = PathBuf::from("/nowhere/p.csv")).contains("no such file"));
+        assert!(with(|a| a.pieces = Some(PathBuf::from("/nowhere/p.csv"))).contains("no such file"));
         for text in [with(|a| a.max_cut = Some("0".to_owned())), ask("name\n", SHEETS, |_| {}).unwrap_err()] {
             assert!(!text.contains('\n'), "{text}");
         }

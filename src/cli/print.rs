@@ -1,15 +1,242 @@
 //! `trimside print`: the arguments and the answer.
+//!
+//! Turns arguments into a request ([`ask`]), has the pages made, says how many there are, and writes them ([`out`]).
 
-use super::Desk;
+mod ask;
+mod out;
+
+use super::{BadInput, Desk};
+use crate::domain::pages::frame::{Paper, Setup};
+use crate::domain::pages::page::Page;
+use crate::domain::pages::preview;
+use crate::domain::pages::request::pages_for;
+use crate::exchange::write::qr;
+use std::path::PathBuf;
 
 /// Reference pages at true scale.
-#[derive(clap::Args, Debug)]
-pub struct PrintArgs {}
+#[derive(clap::Args, Clone, Debug)]
+pub struct PrintArgs {
+    /// What to print
+    #[arg(value_enum, value_name = "WHAT")]
+    pub what: What,
+    /// The file to write: .pdf, or .svg for one page as a drawing
+    #[arg(long, value_name = "FILE.(pdf|svg)", required_unless_present = "preview")]
+    pub out: Option<PathBuf>,
+    /// Tell in text what would be on each page, and write nothing
+    #[arg(long, conflicts_with = "out")]
+    pub preview: bool,
+    /// Replace the file if it is there
+    #[arg(long)]
+    pub force: bool,
+    /// The paper in the printer
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperName,
+    /// Only this page; a drawing holds one
+    #[arg(long, value_name = "N")]
+    pub page: Option<usize>,
+    /// Leave swatches uncoloured and tell them apart by hatches
+    #[arg(long)]
+    pub no_colour: bool,
+    /// A line of your own at the foot of every page
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    pub footer: String,
+    /// A QR code of your own text at the foot of every page
+    #[arg(long, value_name = "TEXT")]
+    pub code: Option<String>,
+    /// Only the lines of the piece itself, at true size, for a drawing machine (card, layers, plan)
+    #[arg(long)]
+    pub lines: bool,
+    /// Chart, plan: the sheet, as WxH or a format name
+    #[arg(long, value_name = "SHEET", default_value = "letter")]
+    pub sheet: String,
+    /// Chart: another sheet for the back of the leaf
+    #[arg(long, value_name = "SHEET")]
+    pub back: Option<String>,
+    /// Chart: the smallest size
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub from: Option<String>,
+    /// Chart: the largest size
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub to: Option<String>,
+    /// Chart: from one size to the next
+    #[arg(long, value_name = "L", allow_hyphen_values = true)]
+    pub step: Option<String>,
+    /// Chart, plan: pieces must stay upright
+    #[arg(long)]
+    pub no_turn: bool,
+    /// Plan: the size of the pieces
+    #[arg(long, value_name = "WxH")]
+    pub piece: Option<String>,
+    /// Plan: how many pieces are wanted
+    #[arg(long, value_name = "N")]
+    pub count: Option<u32>,
+    /// Plan: what is wanted, as `trimside plan` reads it
+    #[arg(long, value_name = "FILE.csv", requires = "sheets", conflicts_with_all = ["piece", "project"])]
+    pub pieces: Option<PathBuf>,
+    /// Plan: what there is, as `trimside plan` reads it
+    #[arg(long, value_name = "FILE.csv", requires = "pieces")]
+    pub sheets: Option<PathBuf>,
+    /// Plan: rounds of work; the same number always gives the same plan
+    #[arg(long, value_name = "N", default_value_t = 12)]
+    pub work: u32,
+    /// Layers, card: a size, a format name, or a card file
+    #[arg(long, value_name = "CARD|FILE.ron")]
+    pub card: Option<String>,
+    /// Layers, card: reveals from the first mat inward, commas between
+    #[arg(long, value_name = "R[,R...]", allow_hyphen_values = true)]
+    pub reveal: Option<String>,
+    /// Card: the fold
+    #[arg(long, value_name = "KIND")]
+    pub fold: Option<String>,
+    /// Swatches, labels, trios: swatches of a file instead of your own
+    #[arg(long, value_name = "FILE.csv")]
+    pub swatches: Option<PathBuf>,
+    /// Trios: the swatch that every strip holds
+    #[arg(long, value_name = "NAME")]
+    pub swatch: Option<String>,
+    /// Trios: cards on a ring, or strips on a pin
+    #[arg(long, value_enum, default_value_t)]
+    pub form: FormName,
+    /// Trios: empty windows for the real stock
+    #[arg(long)]
+    pub blank: bool,
+    /// Labels: the label sheet
+    #[arg(long, value_name = "NAME", default_value = "letter 30")]
+    pub labels: String,
+    /// Labels: label sheets of your own, as RON
+    #[arg(long, value_name = "FILE.ron")]
+    pub label_file: Option<PathBuf>,
+    /// Labels: the first free label
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub start_label: u32,
+    /// Labels: shift right and down in mm, steps of 0.5
+    #[arg(long, value_name = "RIGHT,DOWN", allow_hyphen_values = true)]
+    pub nudge: Option<String>,
+    /// Labels: a test page of outlines
+    #[arg(long)]
+    pub outlines: bool,
+    /// Labels: only swatches in which something is arriving
+    #[arg(long)]
+    pub arriving: bool,
+    /// Labels: a patch of colour on each
+    #[arg(long)]
+    pub patches: bool,
+    /// Kit, handout, card, plan: the project
+    #[arg(long, value_name = "NAME")]
+    pub project: Option<String>,
+}
+
+/// What can be printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum What {
+    /// The inch taken apart, and a true ruler
+    Ruler,
+    /// Yields of every size from a sheet
+    Chart,
+    /// The layers of a card format, with a drawing
+    Layers,
+    /// Every swatch by family, with order numbers
+    Swatches,
+    /// Swatch-book labels
+    Labels,
+    /// Strips of three colours that go together
+    Trios,
+    /// Patterned papers and the swatches in them
+    Patterns,
+    /// What to order again
+    Reorder,
+    /// What goes into each kit of a class
+    Kit,
+    /// What a class takes home
+    Handout,
+    /// Layouts with the steps at the trimmer
+    Plan,
+    /// One card with everything on it
+    Card,
+    /// Every command with its keys
+    Keys,
+}
+
+/// The paper as named on the command line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum PaperName {
+    /// 8 1/2 x 11 in
+    #[default]
+    Letter,
+    /// 210 x 297 mm
+    A4,
+}
+
+/// How trio strips are held together.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum FormName {
+    /// Cards on a ring
+    #[default]
+    Ring,
+    /// Strips on a pin
+    Fan,
+}
 
 /// Answers the command.
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(_args: &PrintArgs, _desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    // What is wrong with the file's name is said before anything is reckoned.
+    let target = args.out.as_deref().map(|path| out::Target::of(path, args.force)).transpose()?;
+    let setup = setup(args, desk)?;
+    let (request, book) = ask::request(args, desk)?;
+    let pages = pages_for(&request, &book, &setup).map_err(BadInput::from_error)?;
+    let pages = chosen(args, pages, target.as_ref())?;
+    let count = preview::count_line(&pages, desk.unit);
+    match target {
+        None => tell(&pages, &count, desk),
+        Some(target) => {
+            writeln!(desk.note, "{count}, to be printed at 100 %")?;
+            let bytes = target.write(&pages)?;
+            writeln!(desk.out, "wrote {} ({} KB)", target.path.display(), bytes.div_ceil(1024))?;
+            Ok(())
+        }
+    }
+}
+
+fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {
+    let code = args.code.as_deref().map(qr::modules).transpose().map_err(BadInput::from_error)?;
+    let paper = match args.paper {
+        PaperName::Letter => Paper::Letter,
+        PaperName::A4 => Paper::A4,
+    };
+    Ok(Setup { paper, unit: desk.unit, colourless: args.no_colour, footer: args.footer.clone(), code })
+}
+
+/// The one page that was asked for, or all; a drawing takes no more than one.
+fn chosen(args: &PrintArgs, mut pages: Vec<Page>, target: Option<&out::Target>) -> anyhow::Result<Vec<Page>> {
+    let count = pages.len();
+    if let Some(n) = args.page {
+        if n == 0 || n > count {
+            return Err(BadInput(format!("there is no page {n}: it is 1 to {count}")).into());
+        }
+        return Ok(vec![pages.swap_remove(n - 1)]);
+    }
+    if count > 1 && target.is_some_and(|t| t.kind == out::Kind::Svg) {
+        let why = format!(
+            "there are {count} pages and a drawing holds one: add --page 1 to {count}, or write a .pdf"
+        );
+        return Err(BadInput(why).into());
+    }
+    Ok(pages)
+}
+
+fn tell(pages: &[Page], count: &str, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    writeln!(desk.out, "{count}")?;
+    for (n, page) in pages.iter().enumerate() {
+        writeln!(desk.out, "\npage {}: {}", n + 1, page.title)?;
+        for line in preview::lines(page) {
+            writeln!(desk.out, "  {line}")?;
+        }
+    }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests;

@@ -101,7 +101,10 @@ fn card_pieces(
 }
 
 /// The flat base: as set by hand, else what the fold makes of the face.
-fn base_size(card: &ProjectCard) -> Result<Size, String> {
+///
+/// # Errors
+/// A sentence where the fold's word is not known or its measures do not fit the face.
+pub fn base_size(card: &ProjectCard) -> Result<Size, String> {
     if let Some(base) = card.base {
         return Ok(base);
     }

@@ -10,9 +10,10 @@ use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
 use crate::app::status::Status;
 use crate::domain::length::Unit;
+use crate::domain::sheet::Formats;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::choices::{self, Choices};
-use crate::persist::paths::Paths;
+use crate::persist::paths::{FORMATS, Paths};
 use crate::persist::{Store, demo};
 use anyhow::Context;
 use jiff::civil::Date;
@@ -92,7 +93,9 @@ fn throw_away() -> anyhow::Result<PathBuf> {
 /// The model as it was left, under the person's settings.
 fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: bool) -> Model {
     let remembered = crate::persist::memory::read(&paths.data).unwrap_or_default();
-    let (choices, mut problems) = read_choices(&paths.settings);
+    let file = paths.settings.display();
+    let (choices, problems) = read_choices(&paths.settings);
+    let mut problems: Vec<String> = problems.into_iter().map(|p| format!("{file}: {p}")).collect();
     let mut screen = choices.over(memory::screen(&remembered));
     screen.unit = options.unit.unwrap_or(screen.unit);
     let mut model = Model::new(store.book().clone(), store.history().clone(), today(), screen);
@@ -100,15 +103,28 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     model.is_demo = is_throw_away;
     let (keymap, key_problems) = Keymap::with_own_keys(&choices.keys);
     model.keymap = keymap;
-    problems.extend(key_problems);
+    problems.extend(key_problems.into_iter().map(|p| format!("{file}: {p}")));
+    match own_formats(&paths.data) {
+        Ok(formats) => model.formats = formats,
+        Err(why) => problems.push(why),
+    }
     memory::restore(&mut model, &remembered);
-    let file = paths.settings.display();
     let mut notes = store.take_notes();
-    notes.extend(problems.into_iter().map(|p| format!("{file}: {p}")));
+    notes.extend(problems);
     if !notes.is_empty() {
         model.tell(Status::refused(notes.join("; ")));
     }
     model
+}
+
+/// The built-in formats and the person's own, from the data folder.
+fn own_formats(data: &Path) -> Result<Formats, String> {
+    let path = data.join(FORMATS);
+    match std::fs::read_to_string(&path) {
+        Ok(text) => Formats::with_user(&text).map_err(|e| format!("{}: {e}", path.display())),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(Formats::built_in()),
+        Err(e) => Err(format!("{} cannot be read ({e})", path.display())),
+    }
 }
 
 fn read_choices(path: &Path) -> (Choices, Vec<String>) {

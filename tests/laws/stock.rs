@@ -4,7 +4,13 @@ use super::wishes::{DAY, Dice, edit, folded, wish};
 use proptest::prelude::*;
 use trimside::domain::book::Book;
 use trimside::domain::history::{History, Wish};
+use trimside::domain::length::Unit;
+use trimside::domain::money::Money;
 use trimside::domain::stock::OffcutId;
+use trimside::domain::stock::import::import;
+use trimside::domain::stock::lot::lots;
+use trimside::exchange::read::stock as read;
+use trimside::exchange::write::stock as write;
 
 fn counts_are_sums(book: &Book) {
     book.check().unwrap();
@@ -76,5 +82,60 @@ proptest! {
         }
         prop_assert!(history.perform(&mut book, &Wish::Redo, DAY).is_err());
         counts_are_sums(&book);
+    }
+}
+
+/// A shelf after a day's work.
+fn worked_shelf(seed: u64) -> Book {
+    let mut dice = Dice::new(seed);
+    let (mut book, mut history) = (Book::default(), History::default());
+    for _ in 0..60 {
+        let next = wish(&book, &history, &mut dice);
+        let _ = history.perform(&mut book, &next, DAY);
+    }
+    book
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn what_is_exported_is_imported_as_it_was(seed: u64, in_mm: bool) {
+        let unit = if in_mm { Unit::Mm } else { Unit::Inch };
+        let book = worked_shelf(seed);
+        let text = write::stock(&book, unit);
+        let rows = read::stock(&text, unit, "$").unwrap();
+        let mut fresh = Book::default();
+        if let Some(edit) = import(&fresh, &rows).edit() {
+            fresh.apply(&edit, DAY).unwrap();
+        }
+        prop_assert_eq!(write::stock(&fresh, unit), text);
+        let again = import(&book, &rows);
+        prop_assert_eq!((again.same, again.refused.len(), again.edit()), (book.items().len(), 0, None));
+    }
+
+    #[test]
+    fn any_bytes_are_rows_or_refused_lines(mut bytes: Vec<u8>, with_header: bool) {
+        if with_header {
+            bytes.splice(0..0, *b"name,kind,width,height,on_hand,state,price\n");
+        }
+        match read::stock(&bytes, Unit::Inch, "$") {
+            Ok(rows) => { import(&Book::default(), &rows); }
+            Err(bad) => prop_assert!(!bad.is_empty() && bad.iter().all(|b| b.line > 0 && !b.why.is_empty())),
+        }
+    }
+
+    #[test]
+    fn uses_of_a_lot_add_up_to_its_price(seed: u64) {
+        let book = worked_shelf(seed);
+        for (id, _) in book.items().iter() {
+            let lots = lots(&book, id);
+            let paid: Money = lots.lots.iter().filter_map(|l| l.price).sum();
+            let drawn: Money = lots.draws.iter().map(|d| d.cost).sum();
+            prop_assert_eq!(drawn + lots.value().0, paid);
+            prop_assert_eq!(lots.lots.iter().map(|l| l.left).sum::<u64>(), book.on_hand(id));
+            let taken: u64 = lots.draws.iter().flat_map(|d| &d.from).map(|(_, n)| n).sum();
+            prop_assert_eq!(taken, lots.draws.iter().map(|d| d.count).sum::<u64>());
+        }
     }
 }

@@ -15,7 +15,9 @@ pub fn reference(name: &str) -> Option<String> {
     text
 }
 
+mod cards;
 mod colour;
 mod gcut;
+mod stock;
 mod stops;
 mod yields;

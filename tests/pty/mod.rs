@@ -3,6 +3,7 @@
 //! Nothing here sleeps: every wait polls the terminal and the process until what is waited for is there, or fails at a
 //! deadline with the screen in the message.
 
+mod bench;
 mod harness;
 mod shell;
 mod trial;

@@ -10,13 +10,15 @@ use crate::app::panes::yields;
 use crate::app::prompt;
 use crate::app::update;
 use crate::domain::book::Book;
-use crate::domain::cards::fold::Fold;
+use crate::domain::cards::fold::{Fold, FoldKind};
+use crate::domain::cards::job::{Job, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, Layer, LayerSize, Reveal};
 use crate::domain::cards::tools::Tools;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::reckon;
+use crate::domain::ruler::{self, Ruler};
 use crate::domain::size::Size;
 
 /// State of the pane.
@@ -65,6 +67,54 @@ impl MatsPane {
     }
 }
 
+impl MatsPane {
+    /// Everything that follows from the card: base, scores, envelope, post.
+    ///
+    /// # Errors
+    /// The sentence that refuses it.
+    pub fn worked(&self, book: &Book, unit: Unit) -> Result<Worked, String> {
+        let card = as_card(book, self.card(book));
+        work_out(&Job::of(card), &Tools::usual(unit)).map_err(|e| e.to_string())
+    }
+}
+
+/// What follows from a card, one fact each: label and words.
+pub fn card_facts(worked: &Worked, picked: Option<&LayerSize>, unit: Unit) -> Vec<(&'static str, String)> {
+    let mut all = Vec::new();
+    if let Some(size) = picked.map(|l| l.cut.size) {
+        let ruler = if unit == Unit::Mm { Ruler::MILLIMETRES } else { Ruler::SIXTEENTHS };
+        all.push((
+            "say",
+            format!("{} by {}", ruler::name(size.width, ruler), ruler::name(size.height, ruler)),
+        ));
+    }
+    let scores: Vec<String> = worked
+        .base
+        .scores
+        .iter()
+        .map(|s| format!("{} along the {}", s.at.about(unit), s.side.word()))
+        .collect();
+    let scores =
+        if scores.is_empty() { "no score".to_owned() } else { format!("score at {}", scores.join(" and ")) };
+    all.push(("base", format!("{}, {scores}", worked.base.size.show_with_unit(unit))));
+    if let Some(e) = &worked.enclosed {
+        let name =
+            if e.envelope.name.is_empty() { e.envelope.outside.about(unit) } else { e.envelope.name.clone() };
+        let fits = if e.fit.fits { "fits" } else { "does NOT fit" };
+        let room = format!("{} x {}", e.fit.clearance_width.about(unit), e.fit.clearance_height.about(unit));
+        all.push(("envelope", format!("{name} {fits}, {room} to spare")));
+    }
+    let post: Vec<String> = worked.post.iter().map(|j| format!("{} {}", j.rules, j.verdict.word())).collect();
+    if !post.is_empty() {
+        all.push((
+            "post",
+            format!("{}, from dimensions only; check with your postal service", post.join(", ")),
+        ));
+    }
+    all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
+    all
+}
+
 /// The card as the craft reckons with it.
 pub fn as_card(book: &Book, card: &ProjectCard) -> Card {
     let layers = card.reveals.iter().enumerate().map(|(n, reveal)| {
@@ -73,7 +123,8 @@ pub fn as_card(book: &Book, card: &ProjectCard) -> Card {
         layer.paper = paper.map(|id| book.items().name_of(id));
         layer
     });
-    Card { name: card.name.clone(), face: card.face, fold: Fold::default(), layers: layers.collect() }
+    let fold = FoldKind::from_word(&card.fold).map_or_else(|_| Fold::default(), Fold::new);
+    Card { name: card.name.clone(), face: card.face, fold, layers: layers.collect() }
 }
 
 /// Runs a command of this pane.
@@ -87,6 +138,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             let now = model.mats.card(&model.book).face.show(unit);
             prompt::open(model, Purpose::Face, "Card front, width x height:", &now);
         }
+        Id::Fold => return next_fold(model),
         Id::AddLayer => prompt::open(model, Purpose::AddLayer, "Reveal of the new layer:", ""),
         Id::Reveal => {
             let Some(n) = picked else { return Vec::new() };
@@ -117,6 +169,14 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         _ => {}
     }
     Vec::new()
+}
+
+/// The next kind of fold that the card can have.
+fn next_fold(model: &mut Model) -> Vec<Effect> {
+    let now = FoldKind::from_word(&model.mats.card(&model.book).fold).unwrap_or_default();
+    let at = FoldKind::ALL.iter().position(|k| *k == now).unwrap_or(0);
+    let next = FoldKind::ALL[(at + 1) % FoldKind::ALL.len()];
+    change(model, |card| next.word().clone_into(&mut card.fold)).unwrap_or_else(|why| refuse(model, why))
 }
 
 fn refuse(model: &mut Model, why: String) -> Vec<Effect> {

@@ -11,13 +11,16 @@ use crate::app::panes::{bench, plan};
 use crate::app::prompt;
 use crate::app::status::Status;
 use crate::domain::cutting::chart::ChartRange;
+use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::length::{Length, Unit};
 use crate::domain::reckon;
 use crate::domain::sheet::{Edges, Formats, Sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
+use std::ops::Range;
 
 /// The sheet in use: a format, or a line of stock.
 #[derive(Clone, Debug, PartialEq)]
@@ -130,6 +133,49 @@ impl YieldPane {
     pub fn sheets_needed(&self) -> Option<(u32, u32)> {
         self.current_answer()?.sheets_for(self.count?)
     }
+}
+
+/// A step as the pane lists it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepRow {
+    /// Fence setting and what comes off.
+    pub short: String,
+    /// Every number of it.
+    pub full: String,
+    /// The cuts of the layout shown that it makes.
+    pub cuts: Range<usize>,
+    /// True where there is something to look out for.
+    pub is_warned: bool,
+}
+
+/// The layout that is shown: with stop cuts only where they were asked for and give more.
+pub fn shown_layout(answer: &Answer) -> &Layout {
+    better_stop(answer).map_or(&answer.layout, |stop| &stop.layout)
+}
+
+/// The answer with stop cuts, where it beats cutting from edge to edge.
+pub fn better_stop(answer: &Answer) -> Option<&StopAnswer> {
+    answer.stop.as_ref().filter(|stop| stop.best > answer.best)
+}
+
+/// The steps of the layout that is shown.
+pub fn step_rows(answer: &Answer, unit: Unit) -> Vec<StepRow> {
+    let stop = better_stop(answer);
+    let parting = stop.map_or(&[][..], |s| &s.parting);
+    let parting = parting.iter().enumerate().map(|(n, s)| StepRow {
+        short: format!("fence {:<6} stop after {}", s.fence.about(unit), s.along.show_with_unit(unit)),
+        full: s.words(unit),
+        cuts: n..n + 1,
+        is_warned: s.cut.stop,
+    });
+    let steps = stop.map_or(&answer.steps, |s| &s.steps);
+    let steps = steps.iter().map(|s| StepRow {
+        short: format!("fence {:<6} {}", s.fence.about(unit), s.short_words(unit)),
+        full: s.words(unit),
+        cuts: s.cuts.clone(),
+        is_warned: !s.warnings.is_empty(),
+    });
+    parting.chain(steps).collect()
 }
 
 /// Puts the question on screen to a worker, unless its answer is there.
@@ -261,7 +307,8 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 }
 
 fn go(model: &mut Model, step: Move) {
-    let len = model.yields.current_answer().map_or(0, |a| a.steps.len());
+    let unit = model.screen.unit;
+    let len = model.yields.current_answer().map_or(0, |a| step_rows(a, unit).len());
     model.yields.step.go(step, len);
 }
 
@@ -289,8 +336,7 @@ fn open_sheets(model: &mut Model) {
         let detail = format!("{} {held} on hand", size.about(unit));
         Some(PickRow { label: i.name.clone(), detail, target: Target::Paper(id), is_live: true })
     });
-    let formats = Formats::built_in();
-    let formats = formats.all().iter().map(|f| PickRow {
+    let formats = model.formats.all().iter().map(|f| PickRow {
         label: f.name.clone(),
         detail: f.size.about(unit),
         target: Target::Format(f.name.clone()),

@@ -22,6 +22,7 @@ pub(super) fn answer(answer: &Answer<'_>) -> String {
     page.stack();
     page.post();
     page.pieces();
+    page.advice();
     for made in answer.made {
         page.construction(made);
     }
@@ -144,7 +145,7 @@ impl Page<'_> {
         let worked = self.answer.worked;
         let unknown = |parts: &[String]| format!("not known without the paper of {}", parts.join(", "));
         match worked.weight.value {
-            Some(w) => self.line(&format!("weight {}", w.show())),
+            Some(w) => self.line(&format!("weight {}, adhesive and foam not counted", w.show())),
             None => self.line(&format!("weight {}", unknown(&worked.weight.unknown))),
         }
         if let Some(w) = worked.sealed_weight {
@@ -175,6 +176,22 @@ impl Page<'_> {
             let size = piece.size.about(self.unit());
             let stays = if piece.may_turn { "" } else { ", upright" };
             self.line(&format!("pieces: {} x {} {size}{paper}{stays}", piece.count, piece.name));
+        }
+    }
+
+    fn advice(&mut self) {
+        let unit = self.unit();
+        for (layer, choices) in self.answer.advice {
+            for c in choices {
+                let mark = if c.chosen { " (chosen)" } else { "" };
+                let (reveal, mat) = (c.reveal.about(unit), c.mat.about(unit));
+                self.line(&format!(
+                    "layer {} with a reveal of {reveal} {}: {mat}, {} a sheet{mark}",
+                    layer + 1,
+                    unit.sign(),
+                    c.yields
+                ));
+            }
         }
     }
 

@@ -41,7 +41,7 @@ pub enum What {
         #[command(flatten)]
         count: Count,
         /// What the whole lot cost
-        #[arg(long, value_name = "PRICE")]
+        #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
         price: Option<String>,
         /// The maker's mark on the lot
         #[arg(long, value_name = "MARK")]

@@ -7,6 +7,7 @@
 use super::error::{CardError, Reason};
 use super::table::{self, System};
 use crate::domain::length::{Length, Unit};
+use crate::domain::sheet::Formats;
 use crate::domain::size::Size;
 use std::sync::LazyLock;
 
@@ -99,7 +100,7 @@ pub fn all() -> Vec<CardFormat> {
     TABLE.iter().map(of_row).chain(iso_names.iter().filter_map(|n| iso(n))).collect()
 }
 
-/// Reads a card: `WxH`, a format name with or without its system, or `square 5 1/4`.
+/// Reads a card: `WxH`, a format name with or without its system, `square 5 1/4`, or a sheet format held upright.
 ///
 /// # Errors
 /// A bare name that both systems have, with both readings; anything unread, with what would do.
@@ -128,7 +129,11 @@ pub fn find(text: &str, unit: Unit) -> Result<CardFormat, CardError> {
         Err(why) if text.contains(|c: char| c.is_ascii_digit()) && text.to_lowercase().contains('x') => {
             Err(CardError::new(Reason::UnknownWord, why.to_string()))
         }
-        Err(_) => Err(unknown(&given)),
+        // A size wins over a sheet's name, so that 6x6 is in the unit in force.
+        Err(_) => Formats::built_in()
+            .find(text)
+            .map(|sheet| own(sheet.name.clone(), sheet.size.upright()))
+            .ok_or_else(|| unknown(&given)),
     }
 }
 
@@ -187,6 +192,8 @@ mod tests {
     fn own_sizes_and_squares() {
         assert_eq!(found("4-1/4x5-1/2").face, found("us a2").face);
         assert_eq!(found("square 5 1/4").face.show(Unit::Inch), "5 1/4 x 5 1/4");
+        assert_eq!(find("6x6", Unit::Mm).unwrap().face, Size::new(Length::mm(6), Length::mm(6)));
+        assert_eq!(found("letter").face.show(Unit::Inch), "8 1/2 x 11", "a whole sheet can be a card");
         assert_eq!(found("DL").face.show(Unit::Mm), "99 x 210");
         assert!(find("0x5", Unit::Inch).unwrap_err().to_string().contains("above zero"));
         assert!(find("postage", Unit::Inch).unwrap_err().to_string().contains("us-a2"));

@@ -1,9 +1,10 @@
 //! What a finished card counts as in the post, under each rule set. Knows limits and pieces, sells no stamps.
 //!
 //! A verdict never says that something *can be posted*: it says what the piece is within one edition, why, and that
-//! rules change. A measure within half a millimetre outside a size limit (or the operator's own tolerance), within
-//! 0.05 mm of a thickness limit, or within 2 % of a weight limit makes the piece borderline, since sheets, scales and
-//! rounded limits differ by that much (our reading of the tolerances of ISO 216 and of the trade).
+//! rules change. A piece is *borderline* up to half a millimetre under a least size (operators print those in rounded
+//! inches too), within 0.05 mm of a greatest thickness, within 2 % of a weight, and within a tolerance that the operator
+//! names: paper, scales and rounded limits differ by that much (our reading). Over a greatest size is over, however
+//! little: the dearer class is the safe answer there.
 
 pub use super::post_rules::{Class, Outside, Rules, Verdict, all};
 use crate::domain::length::{Length, Unit};
@@ -74,6 +75,8 @@ pub struct OwnPrice {
     pub verdict: Verdict,
     /// The price.
     pub price: Money,
+    /// The currency's text.
+    pub currency: String,
     /// When it was written down, as the person wrote it.
     pub date: String,
 }
@@ -216,7 +219,7 @@ impl<'a> Bench<'a> {
             self.reasons.push(format!(
                 "{} is under the least size of {}{along}",
                 self.size_text(),
-                least.about(self.unit)
+                as_printed(least)
             ));
             return Some(Verdict::TooSmall);
         }
@@ -264,34 +267,35 @@ impl<'a> Bench<'a> {
 
     fn size_stands(&mut self, class: &Class) -> Stands {
         let (long, short) = (self.piece.size.long(), self.piece.size.short());
-        let (least, most, slack) =
-            (class.least.unwrap_or(self.rules.least), class.most, self.rules.tolerance);
+        let (least, most) = (class.least.unwrap_or(self.rules.least), class.most);
         let over = (long - most.height).max(short - most.width);
         let under = (least.height - long).max(least.width - short);
-        let off = over.max(under);
-        let limit = if over >= under { most } else { least };
-        if off > Length::ZERO {
-            let way = if over >= under { "over" } else { "under" };
-            let by = off.about(self.unit);
-            self.reasons.push(format!(
-                "{} is {by} {} {way} the {} of \"{}\"",
-                self.size_text(),
-                self.unit.sign(),
-                limit.about(self.unit),
-                class.name
-            ));
-        } else if off == Length::ZERO {
-            self.reasons.push(format!(
-                "exactly at the {} of \"{}\": no margin",
-                limit.about(self.unit),
-                class.name
-            ));
+        let over =
+            self.beyond(over, self.rules.over_tolerance, &format!("over the {}", as_printed(most)), class);
+        let under =
+            self.beyond(under, self.rules.tolerance, &format!("under the {}", as_printed(least)), class);
+        if over == Stands::Within {
+            under
+        } else if under == Stands::Within {
+            over
+        } else {
+            Stands::Outside
         }
-        match off {
-            off if off <= Length::ZERO => Stands::Within,
-            off if off <= slack => Stands::Near,
-            _ => Stands::Outside,
+    }
+
+    /// Says how far a size is beyond a limit (negative: inside it).
+    fn beyond(&mut self, off: Length, slack: Length, limit: &str, class: &Class) -> Stands {
+        if off < Length::ZERO {
+            return Stands::Within;
         }
+        let (size, name) = (self.size_text(), &class.name);
+        if off == Length::ZERO {
+            let limit = limit.replacen("over", "at", 1).replacen("under", "at", 1);
+            self.reasons.push(format!("{size} is exactly {limit} of \"{name}\": no margin"));
+            return Stands::Within;
+        }
+        self.reasons.push(format!("{size} is {} {limit} of \"{name}\"", off.show_both(self.unit)));
+        if off <= slack { Stands::Near } else { Stands::Outside }
     }
 
     fn thickness_stands(&mut self, class: &Class) -> Stands {
@@ -375,6 +379,12 @@ impl<'a> Bench<'a> {
     }
 }
 
+/// A limit in the unit that the operator prints it in.
+fn as_printed(limit: Size) -> String {
+    let metric = limit.width.is_on(Length::mm(1)) && limit.height.is_on(Length::mm(1));
+    limit.show_with_unit(if metric { Unit::Mm } else { Unit::Inch })
+}
+
 const fn half_a_millimetre_hundredfold() -> i64 {
     Length::tenths_mm(5).units() * 100
 }
@@ -388,5 +398,5 @@ enum Tried {
 /// The person's own price for a judgement, with its date.
 pub fn own_price(prices: &[OwnPrice], judgement: &Judgement) -> Option<String> {
     let found = prices.iter().find(|p| p.rules == judgement.rules && p.verdict == judgement.verdict)?;
-    Some(format!("your price of {} for this: {}", found.date, found.price))
+    Some(format!("your price of {} for this: {}", found.date, found.price.show(&found.currency)))
 }

@@ -106,9 +106,12 @@ pub struct Rules {
     pub square: Option<String>,
     /// What lies beyond the classes.
     pub beyond: Verdict,
-    /// How far outside a size limit the counter may still take it.
+    /// How far under a least size the counter may still take it.
     #[serde(default = "half_a_millimetre", deserialize_with = "length")]
     pub tolerance: Length,
+    /// How far over a greatest size it may, where the operator says so.
+    #[serde(default, deserialize_with = "length")]
+    pub over_tolerance: Length,
     /// In the order they are tried.
     pub classes: Vec<Class>,
 }

@@ -7,7 +7,9 @@ use super::page::{Group, MM, Page, Stroke, Um};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
 use crate::domain::cards::fold::{self, Base};
+use crate::domain::cards::job::{Job, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, LayerSize};
+use crate::domain::cards::post;
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::colour::space::Rgb8;
 
@@ -31,21 +33,53 @@ pub struct CardSheet {
 }
 
 impl CardSheet {
-    /// Reckons the base and the layers of a card.
+    /// Works a card out: base, layers, and notes on envelope, post, weight and thickness.
     ///
     /// # Errors
     /// The sentence of the first thing that cannot be made.
-    pub fn of(card: Card, tools: Tools) -> Result<Self, CardError> {
-        let base = fold::base(card.face, &card.fold, &tools)?;
-        let sizes = layer::sizes(&card, &tools)?;
-        let (inks, base_paper, notes) = (Vec::new(), String::new(), Vec::new());
-        Ok(Self { card, base, sizes, tools, inks, base_paper, notes })
+    pub fn of(job: &Job, tools: Tools) -> Result<Self, CardError> {
+        let worked = work_out(job, &tools)?;
+        let base_paper = job.base_paper.as_ref().map_or(String::new(), |p| p.name.clone());
+        let notes = notes(&worked, &tools);
+        let Worked { base, layers: sizes, .. } = worked;
+        Ok(Self { card: job.card.clone(), base, sizes, tools, inks: Vec::new(), base_paper, notes })
     }
 
     fn title(&self) -> String {
         let size = self.card.face.show_with_unit(self.tools.unit);
         if self.card.name.is_empty() { format!("Card {size}") } else { format!("{}, {size}", self.card.name) }
     }
+}
+
+/// Envelope, grain, weight, thickness, post, and what was noticed: one line each.
+fn notes(worked: &Worked, tools: &Tools) -> Vec<String> {
+    let unit = tools.unit;
+    let mut notes = Vec::new();
+    if let Some(enclosed) = &worked.enclosed {
+        let fit = &enclosed.fit;
+        let verdict = if fit.fits { "fits" } else { "does not fit" };
+        notes.push(format!(
+            "Envelope {}: {verdict}, {} wider and {} higher than the card.",
+            enclosed.envelope.show(unit),
+            fit.clearance_width.show_with_unit(unit),
+            fit.clearance_height.show_with_unit(unit)
+        ));
+    }
+    notes.extend(worked.grain.sentence().map(|s| format!("Grain: {s}.")));
+    notes.extend(worked.weight.value.map(|w| format!("Weight of the card: {}.", w.show())));
+    notes.extend(worked.thickness.value.map(|t| format!("Thickness at its thickest: {}.", t.show(unit))));
+    let mut classes: Vec<String> =
+        worked.post.iter().map(|j| format!("{} {} ({})", j.rules, j.verdict.word(), j.edition)).collect();
+    classes.sort_unstable();
+    if !classes.is_empty() {
+        notes.push(format!(
+            "Post by size, weight and thickness as known: {}; {}.",
+            classes.join("; "),
+            post::CHECK
+        ));
+    }
+    notes.extend(worked.notes.iter().map(|n| format!("{n}.")));
+    notes
 }
 
 /// Height that both drawings may take.
@@ -178,7 +212,7 @@ mod tests {
         let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
         let layer = Layer::mat("a layer with a name that goes on and on", Reveal::all(Length::sixteenths(1)));
         let card = Card { name: "Wren".into(), face, fold: Fold::new(kind), layers: vec![layer; layers] };
-        CardSheet::of(card, Tools::INCH).unwrap()
+        CardSheet::of(&Job::of(card), Tools::INCH).unwrap()
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! Lines to cut, to score and to fold are in groups of their own. The page is exactly as large as the piece.
 
 use super::page::{Group, MM, Mark, Page, Point, Stroke, um, um_size};
+use crate::domain::cards::construction::{Construction, LineKind};
 use crate::domain::cards::fold::{Base, Side};
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cutting::layout::Layout;
@@ -81,6 +82,19 @@ impl Flat {
         }
         lines.push(Line::rectangle(Work::Cut, Length::ZERO, Length::ZERO, layer.exact));
         Self { name: name.into(), size: layer.exact, lines }
+    }
+
+    /// An envelope, a box, a bag: the blank cut all round, and its lines.
+    pub fn of_construction(made: &Construction) -> Self {
+        let mut lines = vec![Line::rectangle(Work::Cut, Length::ZERO, Length::ZERO, made.blank)];
+        lines.extend(made.lines.iter().map(|line| {
+            let work = match line.kind {
+                LineKind::Cut => Work::Cut,
+                LineKind::Score => Work::Score,
+            };
+            Line::straight(work, (line.x0, line.y0), (line.x1, line.y1))
+        }));
+        Self { name: made.name.to_owned(), size: made.blank, lines }
     }
 
     /// The page: as large as the piece.

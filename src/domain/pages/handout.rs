@@ -5,6 +5,7 @@ use super::frame::{ASIDE, BODY, HEADING, Setup, Sheaf};
 use super::lists::KitRow;
 use super::page::{MM, Page};
 use super::table::{self, Column, Entry};
+use crate::domain::cards::cautions::{self, Activity, DEFER};
 
 /// What a handout shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,16 +22,15 @@ pub struct Handout {
     pub cards: Vec<CardSheet>,
 }
 
-/// The cautions that stand on every handout (common practice; tool makers' instructions come first).
-pub const CAUTIONS: [&str; 4] = [
-    "Blades: keep fingers behind the guard, latch the lever when you stop, cut away from your hand, cap knives. Lever cutters are for adults.",
-    "Heat tools: nozzle and card stay hot after use; work on a heat-proof surface, away from sprays, and unplug when done.",
-    "Glues, sprays, solvents and powders: fresh air, away from flame; follow the label.",
-    "The instructions of your tools and materials come first.",
-];
+/// What a class does that asks for care.
+const DONE: [Activity; 4] = [Activity::Cutting, Activity::Heat, Activity::Adhesives, Activity::Powders];
 
-const PIECES: [Column; 4] =
-    [Column::right("how many", 2), Column::left("piece", 6), Column::left("size", 5), Column::left("paper", 7)];
+const PIECES: [Column; 4] = [
+    Column::right("how many", 2),
+    Column::left("piece", 6),
+    Column::left("size", 5),
+    Column::left("paper", 7),
+];
 
 /// The pages: one for the pieces and the cautions, then one or more for each card.
 pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
@@ -54,9 +54,10 @@ pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
     table::write(&mut sheaf, &PIECES, &handout.pieces.iter().map(row).collect::<Vec<_>>());
     sheaf.gap(5 * MM);
     sheaf.write(HEADING, "Take care");
-    for line in CAUTIONS {
-        sheaf.write_wrapped(ASIDE, line);
+    for caution in DONE.into_iter().filter_map(cautions::when) {
+        sheaf.write_wrapped(ASIDE, &caution.text);
     }
+    sheaf.write_wrapped(ASIDE, &format!("In every case {DEFER}."));
     for sheet in &handout.cards {
         sheaf.fresh();
         let name = if sheet.card.name.is_empty() { "Card" } else { sheet.card.name.as_str() };
@@ -70,6 +71,7 @@ pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
 mod tests {
     use super::super::frame::CLEAR;
     use super::*;
+    use crate::domain::cards::job::Job;
     use crate::domain::cards::layer::{Card, Layer, Reveal};
     use crate::domain::cards::{Fold, Tools};
     use crate::domain::length::Length;
@@ -85,12 +87,14 @@ mod tests {
             subtitle: "2026-12-05".into(),
             words: vec!["Welcome to the bench.".into(), " ".into()],
             pieces: vec![],
-            cards: vec![CardSheet::of(card, Tools::INCH).unwrap(); 2],
+            cards: vec![CardSheet::of(&Job::of(card), Tools::INCH).unwrap(); 2],
         };
         let pages = pages(&Setup::default(), &handout);
         assert_eq!(pages.len(), 3);
         let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
-        for text in ["Welcome to the bench.", "No pieces are listed.", "Take care", "Wren, 5 x 7 in", "4 3/4 x 6 3/4"] {
+        for text in
+            ["Welcome to the bench.", "No pieces are listed.", "Take care", "Wren, 5 x 7 in", "4 3/4 x 6 3/4"]
+        {
             assert!(words.contains(&text), "{text} is missing");
         }
         for page in &pages {

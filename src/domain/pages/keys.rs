@@ -1,11 +1,24 @@
-//! The key page: every command with its keys, for the pin board. Rows come in; which keys there are is not known here.
+//! The key page: every command with its keys, for the pin board.
+//!
+//! Which keys there are is decided by the workbench's own table; `assets/keys.ron` is written from it, and a test fails
+//! where the two differ. The workbench itself can bring rows with a person's own keys.
 
 use super::frame::{BODY, HEADING, Setup, Sheaf};
 use super::page::{MM, Page};
 use super::table::{self, Column, Entry};
+use serde::Deserialize;
+use std::sync::LazyLock;
+
+static AS_THEY_COME: LazyLock<Vec<KeyRow>> =
+    LazyLock::new(|| ron::from_str(include_str!("../../../assets/keys.ron")).unwrap_or_default());
+
+/// The keys as they come, in the order of the help screen.
+pub fn as_they_come() -> &'static [KeyRow] {
+    &AS_THEY_COME
+}
 
 /// One command.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 pub struct KeyRow {
     /// The heading it stands under.
     pub group: String,
@@ -17,7 +30,8 @@ pub struct KeyRow {
     pub line: String,
 }
 
-const COLUMNS: [Column; 3] = [Column::left("keys", 4), Column::left("command", 5), Column::left("what it does", 12)];
+const COLUMNS: [Column; 3] =
+    [Column::left("keys", 4), Column::left("command", 5), Column::left("what it does", 12)];
 
 /// The pages: group by group, in the order given.
 pub fn pages(setup: &Setup, rows: &[KeyRow]) -> Vec<Page> {

@@ -6,11 +6,15 @@
 //! | [`font`], [`text`], [`hatch`] | letters and their widths, lines that fit, hatches |
 //! | [`frame`], [`table`] | heading, check bar, foot, how content flows from page to page; tables |
 //! | [`drawing`], [`flat`] | scale drawings; pages that are the piece itself at true size, for a drawing machine |
+//! | [`request`], [`shelf`] | what can be asked for; what the book holds for it |
 //! | [`preview`] | a page told in text |
 //! | [`ruler`] | the inch taken apart, and a true ruler |
 //! | [`chart`] | yields of every size from a sheet |
 //! | [`layers`], [`card`] | the layers of a card format; one card with everything on it |
-//! | [`swatches`], [`labels`], [`label_sheet`] | every colour by family; swatch-book labels and where they lie |
+//! | [`swatches`], [`labels`], [`label_sheet`], [`trios`] | every colour by family; swatch-book labels and where they lie; trio strips |
+//! | [`lists`], [`handout`] | patterned papers, what to reorder, kits; what a class takes home |
+//! | [`plan`] | layouts with their steps |
+//! | [`keys`] | every command with its keys |
 
 pub mod card;
 pub mod chart;
@@ -18,13 +22,20 @@ pub mod drawing;
 pub mod flat;
 pub mod font;
 pub mod frame;
+pub mod handout;
 pub mod hatch;
+pub mod keys;
 pub mod label_sheet;
 pub mod labels;
 pub mod layers;
+pub mod lists;
 pub mod page;
+pub mod plan;
 pub mod preview;
+pub mod request;
 pub mod ruler;
+pub mod shelf;
 pub mod swatches;
 pub mod table;
 pub mod text;
+pub mod trios;

@@ -1,11 +1,18 @@
 //! The cut plan: each different layout with its drawing and its steps, and the sums over all of them.
 //!
-//! Knows no planner: layouts, names and step texts come in as they are to be shown.
+//! Knows no planner and no clock: a plan comes in made. Steps are those of the trimmer the plan was made for.
 
 use super::drawing::{self, Drawn, Scale};
 use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf};
 use super::page::{Group, MM, Page, Stroke, Um};
+use crate::domain::cards::cautions::{self, Activity, DEFER};
+use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::question::{Question, Trimmer};
+use crate::domain::cutting::steps;
+use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Unit;
 use crate::domain::size::Size;
 
@@ -41,17 +48,70 @@ pub struct PlanPages {
 
 const DRAWING: (Um, Um) = (112 * MM, 112 * MM);
 
-/// Said once on every plan: the usual care at a blade.
-pub const CARE: &str = "Latch the lever or close the guard between cuts, keep fingers behind the guard, follow your trimmer's own instructions. Measure one sheet first: sheets vary.";
+impl PlanPages {
+    /// A plan of a whole job, its steps worked out for the job's trimmer.
+    pub fn of_job(title: impl Into<String>, job: &Job, plan: &Plan, unit: Unit) -> Self {
+        let totals = &plan.totals;
+        let sheets = plan.sheets.iter().filter_map(|planned| {
+            let row = job.sheets.get(planned.sheet)?;
+            Some(PlanSheet::of(row.name.clone(), row.size, &planned.tree, &job.trimmer, planned.copies, unit))
+        });
+        let mut sums = vec![format!(
+            "{}, {}, {}, {}; {:.0} % of the paper is used.",
+            plural(u64::from(totals.sheets), "sheet"),
+            plural(u64::from(totals.layouts), "layout"),
+            plural(u64::from(totals.cuts), "cut"),
+            plural(u64::from(totals.settings), "fence setting"),
+            totals.used_share * 100.0
+        )];
+        sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
+        let names = job.pieces.iter().map(|p| p.name.clone()).collect();
+        Self { title: title.into(), sheets: sheets.collect(), names, sums, unit }
+    }
+
+    /// The layout of one size from one sheet; with a number wanted, from as many sheets as it takes.
+    pub fn of_answer(question: &Question, answer: &Answer, wanted: Option<u32>, unit: Unit) -> Self {
+        let (copies, spare) = wanted.and_then(|n| answer.sheets_for(n)).unwrap_or((1, 0));
+        let name = question.sheet.name.clone();
+        let sheet = PlanSheet::of(name, answer.sheet, &answer.tree, &question.trimmer, copies, unit);
+        let mut sums = vec![format!(
+            "{} of {} from a sheet ({} upright, {} turned); {} make {}.",
+            plural(u64::from(answer.best), "piece"),
+            answer.piece.show_with_unit(unit),
+            answer.upright,
+            answer.turned,
+            plural(u64::from(copies), "sheet"),
+            plural(u64::from(copies) * u64::from(answer.best), "piece"),
+        )];
+        if let Some(n) = wanted.filter(|_| answer.best > 0) {
+            sums.push(format!("Wanted {n}, spare {spare}."));
+        }
+        let fits = answer.best > 0;
+        let title = format!("{} from {}", answer.piece.show_with_unit(unit), question.sheet.name);
+        Self {
+            title,
+            sheets: if fits { vec![sheet] } else { Vec::new() },
+            names: vec![String::new()],
+            sums,
+            unit,
+        }
+    }
+}
+
+impl PlanSheet {
+    /// A tree of cuts with its steps, the cuts in the order of the steps.
+    pub fn of(name: String, size: Size, tree: &Tree, trimmer: &Trimmer, copies: u32, unit: Unit) -> Self {
+        let list = steps::cut_list(size, tree, trimmer, copies);
+        let steps = list.steps.iter().map(|step| step.words(unit)).collect();
+        Self { name, size, copies, layout: list.layout, steps }
+    }
+}
 
 /// The pages: sums first, then one layout after the other, each begun on a page that holds its drawing.
 pub fn pages(setup: &Setup, plan: &PlanPages) -> Vec<Page> {
     let count: u32 = plan.sheets.iter().map(|s| s.copies).sum();
-    let subtitle = format!(
-        "{} from {}",
-        plural(plan.sheets.len() as u64, "layout"),
-        plural(u64::from(count), "sheet")
-    );
+    let subtitle =
+        format!("{} from {}", plural(plan.sheets.len() as u64, "layout"), plural(u64::from(count), "sheet"));
     let mut sheaf = Sheaf::new(setup, format!("Cut plan: {}", plan.title), subtitle);
     for line in &plan.sums {
         sheaf.write_wrapped(BODY, line);
@@ -59,7 +119,10 @@ pub fn pages(setup: &Setup, plan: &PlanPages) -> Vec<Page> {
     if plan.sheets.is_empty() {
         sheaf.write(BODY, "Nothing is cut.");
     }
-    sheaf.write_wrapped(ASIDE, CARE);
+    for caution in [Activity::Cutting, Activity::Measuring].into_iter().filter_map(cautions::when) {
+        sheaf.write_wrapped(ASIDE, &caution.text);
+    }
+    sheaf.write_wrapped(ASIDE, &format!("In every case {DEFER}."));
     for (n, sheet) in plan.sheets.iter().enumerate() {
         sheaf.gap(4 * MM);
         write(&mut sheaf, plan, n, sheet);
@@ -86,8 +149,7 @@ fn write(sheaf: &mut Sheaf<'_>, plan: &PlanPages, n: usize, sheet: &PlanSheet) {
     sheaf.write(SMALL, &line);
     let body = sheaf.body();
     let top = sheaf.take(area.height + 2 * MM) + MM;
-    let drawn =
-        Drawn { sheet: sheet.size, layout: &sheet.layout, names: &plan.names, unit: plan.unit };
+    let drawn = Drawn { sheet: sheet.size, layout: &sheet.layout, names: &plan.names, unit: plan.unit };
     drawing::layout(sheaf.page(), body.x + MM, top, scale, &drawn);
     let x = body.x + area.width + 5 * MM;
     let beside = Beside { x, top, width: body.right() - x, bottom: top + area.height };
@@ -151,7 +213,9 @@ mod tests {
             size: letter,
             copies: 8,
             layout: answer.layout,
-            steps: (0..steps).map(|n| format!("fence to 5, cut number {n} along the 11 side, turn")).collect(),
+            steps: (0..steps)
+                .map(|n| format!("fence to 5, cut number {n} along the 11 side, turn"))
+                .collect(),
         };
         PlanPages {
             title: "photo mats".into(),

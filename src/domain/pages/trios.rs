@@ -75,7 +75,11 @@ const NAME: Style = Style::plain(points(75));
 
 /// The pages: as many strips as fit on each, cut lines round all of them. Blank ones have empty windows and lines.
 pub fn pages(setup: &Setup, strips: &[Strip], form: Form, blank: bool) -> Vec<Page> {
-    let how = if blank { "blank: mount the real stock, write the names" } else { "cut out, punch, and put together" };
+    let how = if blank {
+        "blank: mount the real stock, write the names"
+    } else {
+        "cut out, punch, and put together"
+    };
     let mut sheaf = Sheaf::new(setup, format!("Trio strips for a {}", form.word()), how);
     let body = sheaf.body();
     let (width, height) = form.size();
@@ -160,7 +164,10 @@ mod tests {
             for paper in [Paper::Letter, Paper::A4] {
                 for (count, blank) in [(1, false), (40, false), (40, true), (0, true), (0, false)] {
                     let pages = pages(&Setup { paper, ..Setup::default() }, &strips(count), form, blank);
-                    let cards = pages.iter().flat_map(|p| p.of(Group::Cut)).filter(|m| matches!(m, Mark::Rect { .. }));
+                    let cards = pages
+                        .iter()
+                        .flat_map(|p| p.of(Group::Cut))
+                        .filter(|m| matches!(m, Mark::Rect { .. }));
                     let cards = cards.count();
                     assert!(if count > 0 { cards == count } else { (cards > 0) == blank });
                     for page in &pages {

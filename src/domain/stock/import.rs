@@ -115,7 +115,7 @@ impl Import {
     }
 
     fn add(&mut self, id: ItemId, row: &StockRow) -> Result<(), String> {
-        let mut item = Item { size: row.size, ..Item::new(row.name.trim(), row.kind) };
+        let mut item = Item { size: row.size, ..Item::new(row.name.as_str(), row.kind) };
         put(&mut item, row);
         vet_item(&item).map_err(|e| e.to_string())?;
         self.added.push(item.name.clone());

@@ -9,17 +9,27 @@
 //! | `import` | what a list from outside would do to the shelf |
 //! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
 //! | `find` | one line of words |
+//! | `lot`, `cost` | first in, first out; what a card and a seat cost |
+//! | `needs`, `class` | what a project needs, sets aside and uses; kits |
+//! | `shelf`, `bin`, `refresh` | count day, orders, offcuts, the yearly change of the range |
 //! | `summary` | on hand, booked, free, on order for every item |
 
 pub mod assort;
+pub mod bin;
+pub mod class;
+pub mod cost;
 pub mod find;
 pub mod ids;
 pub mod import;
 pub mod item;
 pub mod log;
+pub mod lot;
+pub mod needs;
 pub mod offcut;
 pub mod order;
+pub mod refresh;
 pub mod reorder;
+pub mod shelf;
 pub mod shortage;
 pub mod summary;
 pub mod swatch;

@@ -22,6 +22,7 @@
 //!     ],
 //!     envelope: (name: "A2", paper: (weight: "24 lb bond", thickness: "0.0045 in"), ease: "1/16", address: "long"),
 //!     batch: (cards: 24, percent: 5, fixed: 1),
+//!     prices: [(rules: "uk", verdict: "letter", price: "1.00", currency: "EUR", date: "the day it was read")],
 //!     make: [
 //!         box(length: "4", width: "4", depth: "1 1/2", lid_depth: "1", sheet: "12x12"),
 //!         belly_band(breadth: "2"),
@@ -123,7 +124,7 @@ impl Reader {
             own.push(named_paper(&format!("layer {}", i + 1), layer.paper.as_deref(), &papers)?);
             layers.push(layer);
         }
-        let name = if file.name.is_empty() { found.name } else { file.name };
+        let name = [file.name, found.name, file.card].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
         let card = Card { name, face: found.face, fold: self.fold(&file.fold)?, layers };
         let mut job = Job::of(card);
         job.papers = own;
@@ -287,6 +288,12 @@ fn price(text: &PriceText) -> Result<OwnPrice, String> {
         let words = Verdict::ALL.map(Verdict::word);
         format!("prices: {}", CardError::unknown_word(&text.verdict, "verdict", &words))
     })?;
-    let price = at("prices", Money::parse(&text.price, ""))?;
-    Ok(OwnPrice { rules: text.rules.clone(), verdict, price, date: text.date.clone() })
+    let price = at("prices", Money::parse(&text.price, &text.currency))?;
+    Ok(OwnPrice {
+        rules: text.rules.clone(),
+        verdict,
+        price,
+        currency: text.currency.clone(),
+        date: text.date.clone(),
+    })
 }

@@ -22,7 +22,7 @@ fn spelled(bytes: &[u8]) -> String {
             }
             match key.code {
                 KeyCode::Char(letter) => text.push(letter),
-                other => text.push_str(&format!("{other:?}")),
+                other => text = format!("{text}{other:?}"),
             }
             text
         }

@@ -9,6 +9,7 @@
 //! ```
 
 use crate::app::model::Model;
+use crate::app::panes::mats::card_facts;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::ProjectCard;
@@ -63,7 +64,8 @@ fn heading(model: &Model, card: &ProjectCard, area: Rect, buf: &mut Buffer, look
     };
     put(buf, area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim)], look);
     let front = format!("{}  ({})", card.face.show_with_unit(unit), card.face.about(unit.other()));
-    put(buf, area, 0, 1, &[run("Front  ", theme.dim), run(front, theme.text)], look);
+    let fold = format!("  {} fold", card.fold);
+    put(buf, area, 0, 1, &[run("Front  ", theme.dim), run(front, theme.text), run(fold, theme.dim)], look);
 }
 
 fn layers(
@@ -113,13 +115,30 @@ fn layers(
     let at = Table { columns: &columns, rows: &rows, picked }.draw(room, buf, look);
     let below =
         Rect { y: room.bottom() + 1, height: area.bottom().saturating_sub(room.bottom() + 1), ..area };
-    if let Some(s) = picked.and_then(|n| sizes.get(n)) {
-        details(s, unit, below, buf, look);
+    let size = picked.and_then(|n| sizes.get(n));
+    let y = size.map_or(0, |s| details(s, unit, below, buf, look) + 1);
+    if let Ok(worked) = model.mats.worked(&model.book, unit) {
+        follows(&card_facts(&worked, size, unit), below, y, buf, look);
     }
     at.map(|y| Position::new(area.x, y))
 }
 
-fn details(s: &LayerSize, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) {
+/// What follows from the card, a label and its words each, as far as there is room.
+fn follows(facts: &[(&str, String)], area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+    let mut row = y;
+    for (label, words) in facts {
+        if row >= area.height {
+            return;
+        }
+        let style = if *label == "note" { look.theme.warn } else { look.theme.text };
+        put(buf, area, 0, row, &[run(text::left(label, 9, ""), look.theme.dim)], look);
+        let beside = Rect { x: area.x + 9, width: area.width.saturating_sub(9), ..area };
+        row = paragraph(buf, beside, row, words, style, look);
+    }
+}
+
+/// The picked layer in words; returns the row after it.
+fn details(s: &LayerSize, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let theme = &look.theme;
     let both = s.reveal.both_ways(unit);
     let place = format!("{} from the left, {} from the top of the front", s.x.about(unit), s.y.about(unit));
@@ -137,7 +156,7 @@ fn details(s: &LayerSize, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look)
             shown(s.cut.error_height)
         )
     };
-    paragraph(buf, area, y, &note, if s.cut.is_exact() { theme.dim } else { theme.warn }, look);
+    paragraph(buf, area, y, &note, if s.cut.is_exact() { theme.dim } else { theme.warn }, look)
 }
 
 /// The front and its layers to scale, the picked one with heavy lines.

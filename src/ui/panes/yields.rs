@@ -13,9 +13,9 @@ mod chart;
 
 use crate::app::facts;
 use crate::app::model::Model;
+use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Preference;
-use crate::domain::cutting::steps::Step;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -36,7 +36,8 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     if model.yields.chart_open {
         return chart::draw(model, area, buf, look);
     }
-    let in_full_rows = in_full_rows(model, area);
+    let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
+    let in_full_rows = in_full_rows(&rows, area);
     let above = Rect { height: area.height.saturating_sub(in_full_rows + 1), ..area };
     let below = Rect { y: above.bottom(), height: in_full_rows + 1, ..area };
     let width = left_width(area);
@@ -48,27 +49,26 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
         return None;
     };
     let after = counts(model, answer, left, after + 1, buf, look);
-    sheet(model, answer, right, buf, look);
+    sheet(model, answer, &rows, right, buf, look);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
-    let at = list(model, answer, steps, buf, look);
-    in_full(model, answer, below, buf, look);
+    let at = list(model, answer, &rows, steps, buf, look);
+    in_full(model, &rows, below, buf, look);
     at
 }
 
 /// Room for the longest step, so that nothing jumps from step to step.
-fn in_full_rows(model: &Model, area: Rect) -> u16 {
-    let steps = model.yields.current_answer().map_or(&[][..], |a| &a.steps);
-    let rows = |s: &Step| text::wrap(&s.words(model.screen.unit), usize::from(area.width)).len() as u16;
-    steps.iter().map(rows).max().unwrap_or(0).clamp(IN_FULL.0, IN_FULL.1)
+fn in_full_rows(rows: &[StepRow], area: Rect) -> u16 {
+    let lines = |row: &StepRow| text::wrap(&row.full, usize::from(area.width)).len() as u16;
+    rows.iter().map(lines).max().unwrap_or(0).clamp(IN_FULL.0, IN_FULL.1)
 }
 
 /// The step in hand, every number of it.
-fn in_full(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) {
-    let Some(step) = model.yields.step.row(a.steps.len()).and_then(|n| a.steps.get(n)) else { return };
+fn in_full(model: &Model, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
+    let Some(row) = model.yields.step.row(rows.len()).and_then(|n| rows.get(n)) else { return };
     let rule = look.glyphs.rule.repeat(usize::from(area.width));
     put(buf, area, 0, 0, &[run(rule, look.theme.line)], look);
-    let style = if step.warnings.is_empty() { look.theme.text } else { look.theme.warn };
-    paragraph(buf, area, 1, &step.words(model.screen.unit), style, look);
+    let style = if row.is_warned { look.theme.warn } else { look.theme.text };
+    paragraph(buf, area, 1, &row.full, style, look);
 }
 
 /// The numbers and steps keep a readable width; the drawing takes the rest.
@@ -141,6 +141,10 @@ fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look:
     let exact = a.best > 0 && !(a.slack.width.is_positive() && a.slack.height.is_positive());
     let slack = format!("Slack {}.", facts::slack_words(model));
     row = paragraph(buf, area, row, &slack, if exact { theme.warn } else { theme.dim }, look);
+    if let Some(stop) = &a.stop {
+        let words = format!("Stop cuts: {}.", facts::stop_words(stop));
+        row = paragraph(buf, area, row, &words, theme.text, look);
+    }
     if let (Some(count), Some((sheets, spare))) = (model.yields.count, model.yields.sheets_needed()) {
         let sheets = text::count(sheets, "sheet", "sheets");
         let words = format!("{sheets} for {count}, {spare} to spare.");
@@ -154,21 +158,28 @@ fn capital(words: &str) -> String {
     chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
-fn sheet(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) {
+fn sheet(model: &Model, a: &Answer, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
     let room = Rect { height: area.height.saturating_sub(1), ..area };
-    let in_hand = model.yields.step.row(a.steps.len());
-    let steps: Vec<_> = a.steps.iter().map(|s| s.cuts.clone()).collect();
-    Diagram { sheet: a.sheet, layout: &a.layout, steps: &steps, in_hand, names: None, look }
-        .render(room, buf);
+    let in_hand = model.yields.step.row(rows.len());
+    let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
+    let layout = shown_layout(a);
+    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, look }.render(room, buf);
     let waste = look.glyphs.waste;
     let legend = format!("t turned  {waste} offcut  n step");
     put(buf, area, 0, area.height.saturating_sub(1), &[run(legend, look.theme.dim)], look);
 }
 
-/// The steps, one a line, and the one in hand in full below.
-fn list(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let (steps, theme, unit) = (&a.steps, &look.theme, model.screen.unit);
-    if steps.is_empty() {
+/// The steps, one a line.
+fn list(
+    model: &Model,
+    a: &Answer,
+    rows: &[StepRow],
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> Option<Position> {
+    let theme = &look.theme;
+    let Some(picked) = model.yields.step.row(rows.len()) else {
         let words = if a.best == 0 {
             "Nothing to cut. Press p for another size or s for another sheet."
         } else {
@@ -176,26 +187,22 @@ fn list(model: &Model, a: &Answer, area: Rect, buf: &mut Buffer, look: &Look) ->
         };
         paragraph(buf, area, 0, words, theme.text, look);
         return None;
-    }
-    let picked = model.yields.step.row(steps.len())?;
+    };
     let room = usize::from(area.height.saturating_sub(1).max(1));
-    let settings = text::count(a.settings as u64, "fence setting", "fence settings");
-    let strokes = steps.first().map_or(0, |s| s.of_strokes);
-    let heading = format!("{} at {settings}", text::count(u64::from(strokes), "cut", "cuts"));
+    let cuts = text::count(shown_layout(a).cuts.len() as u64, "cut", "cuts");
+    let heading = if better_stop(a).is_some() {
+        format!("{cuts}, with stop cuts")
+    } else {
+        format!("{cuts} at {}", text::count(a.settings as u64, "fence setting", "fence settings"))
+    };
     put(buf, area, 0, 0, &[run(heading, theme.title)], look);
-    let first = first_shown(picked, steps.len(), room);
-    let mut at = None;
-    for (n, step) in steps.iter().enumerate().skip(first).take(room) {
+    let first = first_shown(picked, rows.len(), room);
+    for (n, row) in rows.iter().enumerate().skip(first).take(room) {
         let y = 1 + (n - first) as u16;
-        let is_picked = n == picked;
-        let style = if is_picked { theme.picked } else { theme.text };
-        let sign = if is_picked { look.glyphs.pick } else { " " };
-        let words = format!("{:>2} fence {:<6} {}", n + 1, step.fence.about(unit), step.short_words(unit));
+        let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
+        let words = format!("{:>2} {}", n + 1, row.short);
         let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
         put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
-        if is_picked {
-            at = Some(Position::new(area.x, area.y + y));
-        }
     }
-    at
+    Some(Position::new(area.x, area.y + 1 + (picked - first) as u16))
 }

@@ -35,8 +35,8 @@ fn tray(name: &'static str, floor: Size, depth: Length, tools: &Tools) -> Result
     let (right, low) = (depth + floor.width, depth + floor.height);
     let z = Length::ZERO;
     let mut lines = vec![
-        Line::down(LineKind::Score, depth, z, blank.height),
-        Line::down(LineKind::Score, right, z, blank.height),
+        Line::down(LineKind::Score, depth, depth, low),
+        Line::down(LineKind::Score, right, depth, low),
         Line::across(LineKind::Score, depth, z, blank.width),
         Line::across(LineKind::Score, low, z, blank.width),
     ];
@@ -45,7 +45,9 @@ fn tray(name: &'static str, floor: Size, depth: Length, tools: &Tools) -> Result
         lines.push(Line::down(LineKind::Cut, right, y0, y1));
     }
     let figures = vec![told("length", floor.width), told("width", floor.height), set("depth", depth)];
-    let notes = vec!["cut the four slits only as far as the score; the corners are the glue tabs".to_owned()];
+    let notes = vec![
+        "cut the four slits only as far as the scores; the corners beside them are the glue tabs".to_owned(),
+    ];
     Ok(Construction { name, blank, figures, lines, notes })
 }
 

@@ -108,6 +108,8 @@ pub(super) struct PriceText {
     pub(super) rules: String,
     pub(super) verdict: String,
     pub(super) price: String,
+    #[serde(default)]
+    pub(super) currency: String,
     pub(super) date: String,
 }
 

@@ -43,6 +43,7 @@ mod maybe_day {
     use super::{Date, Deserialize, Deserializer, Serializer, day};
 
     #[derive(serde::Serialize, serde::Deserialize)]
+    #[serde(transparent)]
     struct Wrap(#[serde(with = "day")] Date);
 
     pub(super) fn serialize<S: Serializer>(date: &Option<Date>, to: S) -> Result<S::Ok, S::Error> {

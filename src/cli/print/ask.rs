@@ -1,0 +1,353 @@
+//! From arguments to a request, and the book where one is needed.
+
+use super::{FormName, PrintArgs, What};
+use crate::cli::{BadInput, Desk, open_store, today};
+use crate::domain::book::table::Table;
+use crate::domain::book::{Book, Tables};
+use crate::domain::cards::fold::{Fold, FoldKind};
+use crate::domain::cards::job::{Job, Wish, work_out};
+use crate::domain::cards::layer::{Card, Layer, Reveal};
+use crate::domain::cards::tools::Tools;
+use crate::domain::cards::{envelope, format};
+use crate::domain::colour::swatch::LabOrigin;
+use crate::domain::cutting::chart::ChartRange;
+use crate::domain::cutting::one_size;
+use crate::domain::cutting::question::{Question, Trimmer};
+use crate::domain::length::{Length, Unit};
+use crate::domain::pages::card::CardSheet;
+use crate::domain::pages::chart::Chart;
+use crate::domain::pages::flat::Flat;
+use crate::domain::pages::label_sheet::{self, LabelSheet};
+use crate::domain::pages::labels::Run;
+use crate::domain::pages::layers::Guide;
+use crate::domain::pages::plan::PlanPages;
+use crate::domain::pages::request::Request;
+use crate::domain::pages::trios::Form;
+use crate::domain::planning;
+use crate::domain::sheet::{Formats, Sheet, parse_sheet};
+use crate::domain::size::Size;
+use crate::domain::stock::{ProjectId, Swatch, SwatchId};
+use crate::engine::planning::{Budget, Cancel, plan};
+use crate::exchange::read::card::{CardFile, card as read_card};
+use crate::exchange::read::{csv_jobs, swatches};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// The request of some arguments with the book that answers it.
+///
+/// # Errors
+/// [`BadInput`] for what the person can mend, anything else for a failure.
+pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
+    if args.lines && !matches!(args.what, What::Card | What::Layers | What::Plan) {
+        return Err(bad("--lines: only card, layers and plan have lines to cut or score; leave it out"));
+    }
+    let none = Book::default();
+    Ok(match args.what {
+        What::Ruler => (Request::Ruler, none),
+        What::Keys => (Request::Keys(None), none),
+        What::Chart => (chart(args, desk.unit)?, none),
+        What::Layers => (layers(args, desk.unit)?, none),
+        What::Card => card(args, desk)?,
+        What::Plan => (cut_plan(args, desk)?, none),
+        What::Swatches => (Request::Swatches, swatch_book(args, desk)?),
+        What::Labels => (labels(args)?, swatch_book(args, desk)?),
+        What::Trios => trios(args, desk)?,
+        What::Patterns => (Request::Patterns, book(desk)?),
+        What::Reorder => (Request::Reorder(today()), book(desk)?),
+        What::Kit => project(args, desk, Request::Kit)?,
+        What::Handout => project(args, desk, Request::Handout)?,
+    })
+}
+
+fn bad(why: impl Into<String>) -> anyhow::Error {
+    BadInput(why.into()).into()
+}
+
+/// The book of the data folder.
+fn book(desk: &mut Desk<'_>) -> anyhow::Result<Book> {
+    Ok(open_store(desk)?.book().clone())
+}
+
+fn read(path: &Path, what: &str) -> anyhow::Result<Vec<u8>> {
+    std::fs::read(path).map_err(|e| bad(format!("{what} {}: it cannot be read ({e})", path.display())))
+}
+
+fn length(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
+    Length::parse(text, unit).map_err(|e| bad(format!("{option}: {e}")))
+}
+
+fn chart(args: &PrintArgs, unit: Unit) -> anyhow::Result<Request> {
+    let side = |option: &str, text: &str| -> anyhow::Result<Box<Chart>> {
+        let sheet =
+            parse_sheet(text, unit, &Formats::built_in()).map_err(|e| bad(format!("{option}: {e}")))?;
+        let range = range(args, unit, &sheet)?;
+        Ok(Box::new(Chart::of(&sheet, &range, !args.no_turn)))
+    };
+    let back = args.back.as_deref().map(|text| side("--back", text)).transpose()?;
+    Ok(Request::Chart { front: side("--sheet", &args.sheet)?, back })
+}
+
+/// The sizes of a chart: as typed, else quarters of an inch, or half centimetres with `--unit mm`.
+fn range(args: &PrintArgs, unit: Unit, sheet: &Sheet) -> anyhow::Result<ChartRange> {
+    let usual = match unit {
+        Unit::Inch => ChartRange::for_sheet(sheet),
+        Unit::Mm => {
+            let step = Length::mm(5);
+            ChartRange { from: Length::mm(20), to: step * sheet.actual().long().half().times(step), step }
+        }
+    };
+    let or = |option: &str, text: &Option<String>, usual: Length| match text {
+        Some(text) => length(option, text, unit),
+        None => Ok(usual),
+    };
+    let (from, to) = (or("--from", &args.from, usual.from)?, or("--to", &args.to, usual.to)?);
+    ChartRange::checked(from, to, or("--step", &args.step, usual.step)?).map_err(BadInput::from_error)
+}
+
+/// A card by size, name or file; three mats of 1/8 in (3 mm) where no reveals are given and mats are wanted.
+fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardFile> {
+    let Some(given) = &args.card else {
+        return Err(bad(
+            "which card? add --card with a size such as 4-1/4x5-1/2, a name such as us-a2, or a card file",
+        ));
+    };
+    let is_file = Path::new(given).extension().is_some_and(|e| e.eq_ignore_ascii_case("ron"));
+    if is_file {
+        if args.reveal.is_some() || args.fold.is_some() {
+            return Err(bad("--reveal and --fold go with a size or a name; a card file has its own"));
+        }
+        let bytes = read(Path::new(given), "--card")?;
+        let text = String::from_utf8(bytes).map_err(|_| bad(format!("--card {given}: not a text")))?;
+        return read_card(&text, unit).map_err(|e| bad(format!("--card {given}: {e}")));
+    }
+    let found = format::find(given, unit).map_err(|e| bad(format!("--card: {e}")))?;
+    let usual = match unit {
+        Unit::Inch => Length::sixteenths(2),
+        Unit::Mm => Length::mm(3),
+    };
+    let reveals = match &args.reveal {
+        Some(list) => list
+            .split(',')
+            .map(|text| Reveal::parse(text, unit).map_err(|e| bad(format!("--reveal: {e}"))))
+            .collect::<anyhow::Result<Vec<_>>>()?,
+        None if mats => vec![Reveal::all(usual); 3],
+        None => Vec::new(),
+    };
+    let kind = match &args.fold {
+        Some(word) => FoldKind::from_word(word).map_err(|e| bad(format!("--fold: {e}")))?,
+        None => FoldKind::default(),
+    };
+    let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
+    let mut job = Job::of(Card { name: found.name, face: found.face, fold: Fold::new(kind), layers });
+    let usual = found.envelope.and_then(|name| envelope::find(&name, unit).ok());
+    job.envelope = usual.map_or(Wish::Smallest, Wish::Usual);
+    Ok(CardFile { job, make: Vec::new() })
+}
+
+fn layers(args: &PrintArgs, unit: Unit) -> anyhow::Result<Request> {
+    let file = card_file(args, unit, true)?;
+    let tools = Tools::usual(unit);
+    if args.lines {
+        return Ok(Request::Flats(flats(&file, &tools, false)?));
+    }
+    let guide = Guide::of(file.job.card, tools).map_err(BadInput::from_error)?;
+    Ok(Request::Layers(Box::new(guide)))
+}
+
+fn card(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
+    if args.card.is_none() && args.project.is_some() {
+        if args.lines {
+            return Err(bad("--lines goes with --card: a project's cards are printed as sheets"));
+        }
+        return project(args, desk, Request::ProjectCards);
+    }
+    let file = card_file(args, desk.unit, false)?;
+    let tools = Tools::usual(desk.unit);
+    let request = if args.lines {
+        Request::Flats(flats(&file, &tools, true)?)
+    } else {
+        Request::Card(Box::new(CardSheet::of(&file.job, tools).map_err(BadInput::from_error)?))
+    };
+    Ok((request, Book::default()))
+}
+
+/// The pieces of a card at true size: base (where wanted), layers, and what its file asks to be made.
+fn flats(file: &CardFile, tools: &Tools, with_base: bool) -> anyhow::Result<Vec<Flat>> {
+    let worked = work_out(&file.job, tools).map_err(BadInput::from_error)?;
+    let mut flats = Vec::new();
+    if with_base {
+        flats.push(Flat::of_base("base", &worked.base));
+    }
+    flats.extend(worked.layers.iter().map(|l| Flat::of_layer(format!("layer {}", l.index + 1), l)));
+    for wish in &file.make {
+        let made = wish.build(&file.job, &worked, tools).map_err(BadInput::from_error)?;
+        flats.extend(made.iter().map(Flat::of_construction));
+    }
+    if flats.is_empty() {
+        return Err(bad("there is no layer to draw: add --reveal"));
+    }
+    Ok(flats)
+}
+
+fn cut_plan(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Request> {
+    let pages = match (&args.piece, &args.pieces, &args.project) {
+        (Some(piece), None, None) => one_size_plan(args, piece, desk.unit)?,
+        (None, Some(_), None) => planned_files(args, desk.unit)?,
+        (None, None, Some(name)) => planned_project(args, name, desk)?,
+        (None, None, None) => {
+            return Err(bad(
+                "what is to be cut? add --piece WxH, or --pieces and --sheets with files, or --project NAME",
+            ));
+        }
+        _ => return Err(bad("--piece, --pieces and --project each ask for another plan: give one of them")),
+    };
+    if args.lines {
+        let flat = |sheet: &crate::domain::pages::plan::PlanSheet| {
+            Flat::of_layout(sheet.name.clone(), sheet.size, &sheet.layout)
+        };
+        let flats: Vec<Flat> = pages.sheets.iter().map(flat).collect();
+        return if flats.is_empty() {
+            Err(bad("nothing is cut, so there are no lines to draw"))
+        } else {
+            Ok(Request::Flats(flats))
+        };
+    }
+    Ok(Request::Plan(Box::new(pages)))
+}
+
+fn one_size_plan(args: &PrintArgs, piece: &str, unit: Unit) -> anyhow::Result<PlanPages> {
+    let piece = Size::parse(piece, unit).map_err(|e| bad(format!("--piece: {e}")))?;
+    let sheet =
+        parse_sheet(&args.sheet, unit, &Formats::built_in()).map_err(|e| bad(format!("--sheet: {e}")))?;
+    let question = Question { may_turn: !args.no_turn, ..Question::new(piece, sheet) };
+    question.check().map_err(|e| bad(format!("--piece: {e}")))?;
+    let answer = one_size::answer(&question);
+    Ok(PlanPages::of_answer(&question, &answer, args.count, unit))
+}
+
+fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
+    let (Some(pieces), Some(sheets)) = (&args.pieces, &args.sheets) else {
+        return Err(bad("--pieces and --sheets go together: name both files"));
+    };
+    let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
+    let job = csv_jobs::job(&pieces, &sheets, unit, Trimmer::default()).map_err(BadInput::from_error)?;
+    let plan = planned(args, job.clone())?;
+    Ok(PlanPages::of_job("pieces of a file", &job, &plan, unit))
+}
+
+fn planned_project(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<PlanPages> {
+    let book = book(desk)?;
+    let id = find_project(&book, name)?;
+    let Some(of) = planning::job_of(&book, id, &Trimmer::default()) else {
+        return Err(bad(format!("there is no project \"{name}\"")));
+    };
+    let plan = planned(args, of.job.clone())?;
+    let mut pages = PlanPages::of_job(of.name, &of.job, &plan, desk.unit);
+    pages.sums.extend(of.notes);
+    Ok(pages)
+}
+
+/// By rounds of work, not by the clock: the same arguments give the same pages.
+fn planned(
+    args: &PrintArgs,
+    job: crate::domain::cutting::job::Job,
+) -> anyhow::Result<crate::domain::cutting::plan::Plan> {
+    plan(job, Budget::Work(args.work), &Cancel::default(), &mut |_, _| {}).map_err(anyhow::Error::msg)
+}
+
+/// The swatches of a file as a book of their own, or the book.
+fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
+    let Some(path) = &args.swatches else { return book(desk) };
+    let bytes = read(path, "--swatches")?;
+    let list = swatches::swatches(&bytes).map_err(|e| bad(format!("--swatches {}: {e}", path.display())))?;
+    let rows = (1..).map(SwatchId).zip(list.iter().map(|s| Swatch {
+        name: s.label().to_owned(),
+        family: s.family.clone(),
+        lab: [s.lab.l, s.lab.a, s.lab.b],
+        measured: s.origin == LabOrigin::Measured,
+        hex: [s.hex.r, s.hex.g, s.hex.b],
+        note: String::new(),
+    }));
+    let tables = Tables { swatches: Table::from_parts(rows.collect(), BTreeMap::new()), ..Tables::default() };
+    Book::from_parts(0, tables, Vec::new()).map_err(anyhow::Error::msg)
+}
+
+fn labels(args: &PrintArgs) -> anyhow::Result<Request> {
+    let own: Vec<LabelSheet> = match &args.label_file {
+        Some(path) => {
+            let bytes = read(path, "--label-file")?;
+            let text = String::from_utf8_lossy(&bytes).into_owned();
+            label_sheet::read(&text).map_err(|e| bad(format!("--label-file {}: {e}", path.display())))?
+        }
+        None => Vec::new(),
+    };
+    let sheet = label_sheet::find(&args.labels, &own).map_err(|e| bad(format!("--labels: {e}")))?;
+    let (right, down) = args.nudge.as_deref().map_or(Ok((0, 0)), nudge)?;
+    let run = Run { start: args.start_label, right, down, outlines: args.outlines };
+    let (only_arriving, patches) = (args.arriving, args.patches);
+    Ok(Request::Labels { sheet: Box::new(sheet.clone()), run, only_arriving, patches })
+}
+
+/// `0.5,-1`: half millimetres to the right and down.
+fn nudge(text: &str) -> anyhow::Result<(i32, i32)> {
+    let refuse = || {
+        bad(format!("--nudge \"{text}\": write millimetres right and down in steps of 0.5, such as 0.5,-1"))
+    };
+    let half = |part: &str| {
+        let doubled = part.trim().parse::<f64>().ok()? * 2.0;
+        (doubled.fract() == 0.0 && doubled.abs() < 1000.0).then_some(doubled as i32)
+    };
+    let (right, down) = text.split_once(',').ok_or_else(refuse)?;
+    Ok((half(right).ok_or_else(refuse)?, half(down).ok_or_else(refuse)?))
+}
+
+fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
+    let form = match args.form {
+        FormName::Ring => Form::Ring,
+        FormName::Fan => Form::Fan,
+    };
+    let Some(name) = &args.swatch else {
+        return if args.blank {
+            Ok((Request::Trios { base: None, form, blank: true }, Book::default()))
+        } else {
+            Err(bad("trios of which swatch? add --swatch NAME, or --blank for empty strips"))
+        };
+    };
+    let book = swatch_book(args, desk)?;
+    let Some(base) = book.find_swatch(name) else {
+        let some: Vec<&str> = book.swatches().iter().take(4).map(|(_, s)| s.name.as_str()).collect();
+        let known = if some.is_empty() {
+            "there are none yet".to_owned()
+        } else {
+            format!("there is {}, ...", some.join(", "))
+        };
+        return Err(bad(format!("--swatch: no swatch is called \"{name}\": {known}")));
+    };
+    Ok((Request::Trios { base: Some(base), form, blank: args.blank }, book))
+}
+
+/// A request about a project: the one named, else the active one.
+fn project(
+    args: &PrintArgs,
+    desk: &mut Desk<'_>,
+    of: fn(ProjectId) -> Request,
+) -> anyhow::Result<(Request, Book)> {
+    let book = book(desk)?;
+    let id = match &args.project {
+        Some(name) => find_project(&book, name)?,
+        None => book.active().ok_or_else(|| bad("which project? add --project NAME"))?,
+    };
+    Ok((of(id), book))
+}
+
+fn find_project(book: &Book, name: &str) -> anyhow::Result<ProjectId> {
+    book.find_project(name).ok_or_else(|| {
+        let names: Vec<&str> = book.projects().iter().map(|(_, p)| p.name.as_str()).collect();
+        let known = if names.is_empty() {
+            "there are none yet".to_owned()
+        } else {
+            format!("there is {}", names.join(", "))
+        };
+        bad(format!("--project: no project is called \"{name}\": {known}"))
+    })
+}

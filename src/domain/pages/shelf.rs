@@ -1,0 +1,330 @@
+//! From the book to the pages: which swatches, papers, labels, kits and cards it holds, in the words that pages show.
+//!
+//! Knows the book and the pages' own small structs; decides no layout.
+
+use super::card::CardSheet;
+use super::handout::Handout;
+use super::labels::Label;
+use super::lists::{Kit, KitRow, Pattern, ReorderList, ReorderRow};
+use super::plan::plural;
+use super::swatches::Chip;
+use super::trios::Strip;
+use crate::domain::book::Book;
+use crate::domain::cards::CardError;
+use crate::domain::cards::envelope::{self, Envelope};
+use crate::domain::cards::fold::{Fold, FoldKind};
+use crate::domain::cards::job::{Job, Wish};
+use crate::domain::cards::layer::{Card, Layer, Reveal};
+use crate::domain::cards::paper::Paper;
+use crate::domain::cards::tools::Tools;
+use crate::domain::colour::order::Order;
+use crate::domain::colour::space::Rgb8;
+use crate::domain::colour::swatch;
+use crate::domain::colour::trios::{Ask, trios};
+use crate::domain::length::Unit;
+use crate::domain::money::Money;
+use crate::domain::project::{Project, ProjectCard};
+use crate::domain::size::Size;
+use crate::domain::stock::reorder::{Line, PackLine, reorder};
+use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId, standing};
+use crate::domain::weight::Grammage;
+use jiff::civil::Date;
+
+/// The word for a kind beside a swatch.
+const fn short_word(kind: Kind) -> &'static str {
+    match kind {
+        Kind::PlainSheet => "sheet",
+        Kind::InkPad => "ink",
+        other => other.word(),
+    }
+}
+
+/// Swatches in the order of the chart: families by hue, in each from light to dark and back.
+fn in_order(book: &Book) -> Vec<SwatchId> {
+    let (ids, colours): (Vec<SwatchId>, Vec<swatch::Swatch>) =
+        book.swatches().iter().map(|(id, s)| (id, s.colour())).unzip();
+    Order::Families.arrange(&colours).into_iter().map(|place| ids[place]).collect()
+}
+
+/// What exists in a swatch.
+fn items_of(book: &Book, swatch: SwatchId) -> impl Iterator<Item = &Item> {
+    book.items().iter().map(|(_, item)| item).filter(move |item| item.swatch == Some(swatch))
+}
+
+/// Every swatch with what exists in it.
+pub fn chips(book: &Book) -> Vec<Chip> {
+    in_order(book).into_iter().filter_map(|id| chip(book, id)).collect()
+}
+
+fn chip(book: &Book, id: SwatchId) -> Option<Chip> {
+    let swatch = book.swatches().get(id)?;
+    let mut numbers: Vec<(String, String)> = items_of(book, id)
+        .filter(|item| item.kind != Kind::PatternedPaper && !item.order_number.is_empty())
+        .map(|item| (short_word(item.kind).to_owned(), item.order_number.clone()))
+        .collect();
+    numbers.sort_by_key(|(what, _)| what != "sheet");
+    let state = items_of(book, id).map(|item| item.state).find(|s| s.date().is_some());
+    let plain = Chip::plain(&swatch.name, &swatch.family, ink(swatch.hex));
+    Some(Chip { numbers, state: state.map_or(String::new(), |s| s.to_string()), ..plain })
+}
+
+const fn ink([r, g, b]: [u8; 3]) -> Rgb8 {
+    Rgb8::new(r, g, b)
+}
+
+/// One label for each swatch, or only for those that something arriving has.
+pub fn labels(book: &Book, only_arriving: bool, patches: bool) -> Vec<Label> {
+    let arrives = |id: &SwatchId| items_of(book, *id).any(|item| matches!(item.state, State::Arriving(_)));
+    let wanted = in_order(book).into_iter().filter(|id| !only_arriving || arrives(id));
+    wanted
+        .filter_map(|id| chip(book, id))
+        .map(|chip| Label {
+            lines: vec![chip.number_line(), chip.family.clone(), chip.state.clone()],
+            ink: patches.then_some(chip.ink),
+            name: chip.name,
+        })
+        .collect()
+}
+
+/// Patterned papers by collection and name, each with the swatch noted for it.
+pub fn patterns(book: &Book) -> Vec<Pattern> {
+    let unit = book.settings().unit;
+    let mut all: Vec<Pattern> = book
+        .items()
+        .iter()
+        .map(|(_, item)| item)
+        .filter(|item| item.kind == Kind::PatternedPaper)
+        .map(|item| Pattern {
+            name: item.name.clone(),
+            collection: item.collection.clone(),
+            size: item.cutting_size().map_or(String::new(), |s| s.about(unit)),
+            back: item.back.clone(),
+            number: item.order_number.clone(),
+            swatches: item
+                .swatch
+                .and_then(|id| book.swatches().get(id))
+                .map(|s| (s.name.clone(), ink(s.hex)))
+                .into_iter()
+                .collect(),
+        })
+        .collect();
+    all.sort_by_key(|p| (p.collection.to_lowercase(), p.name.to_lowercase()));
+    all
+}
+
+/// The reorder list as of a day: what to order by seller, then what leaves soon and what cannot be had.
+pub fn reorder_list(book: &Book, day: Date) -> ReorderList {
+    let list = reorder(book, day);
+    let mut rows = Vec::new();
+    for seller in &list.sellers {
+        rows.extend(seller.lines.iter().filter_map(|line| reorder_row(book, &seller.seller, line)));
+        rows.extend(seller.packs.iter().filter_map(|pack| pack_row(book, &seller.seller, pack)));
+    }
+    let name = |id| book.items().name_of(id);
+    let leaving = list.last_orders.iter().map(|l| {
+        format!("Last orders by {}: {} (on hand {}, booked {}).", l.until, name(l.item), l.on_hand, l.booked)
+    });
+    let gone =
+        list.unobtainable.iter().map(|u| format!("Wanting {} x {}: {}.", u.wanted, name(u.item), u.why));
+    let notes = leaving.chain(gone).collect();
+    ReorderList { subtitle: format!("as of {day}, {}", plural(rows.len() as u64, "line")), rows, notes }
+}
+
+fn cost(book: &Book, price: Option<Money>) -> String {
+    price.map_or(String::new(), |p| p.show(&book.settings().currency))
+}
+
+fn reorder_row(book: &Book, seller: &str, line: &Line) -> Option<ReorderRow> {
+    let item = book.items().get(line.item)?;
+    let standing = standing(book, line.item);
+    let order = match item.pack_size() {
+        1 => line.packs.to_string(),
+        n => format!("{} of {n}", plural(line.packs, "pack")),
+    };
+    let late = if line.late { ", late" } else { "" };
+    let by = line.order_by.map_or(String::new(), |day| format!("order by {day}{late}"));
+    let state = if item.state == State::Current { String::new() } else { item.state.to_string() };
+    let remark = [by, state].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ");
+    Some(ReorderRow {
+        seller: seller.to_owned(),
+        name: item.name.clone(),
+        number: item.order_number.clone(),
+        free: standing.free.to_string(),
+        on_order: standing.on_order.to_string(),
+        mark: standing.mark.to_string(),
+        order,
+        cost: cost(book, line.price),
+        remark,
+    })
+}
+
+fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
+    let assortment = book.assortments().get(pack.assortment)?;
+    let covers: Vec<String> =
+        pack.covers.iter().map(|(id, n)| format!("{n} x {}", book.items().name_of(*id))).collect();
+    Some(ReorderRow {
+        seller: seller.to_owned(),
+        name: assortment.name.clone(),
+        number: assortment.order_number.clone(),
+        free: String::new(),
+        on_order: String::new(),
+        mark: String::new(),
+        order: plural(pack.packs, "assortment"),
+        cost: cost(book, pack.price),
+        remark: format!("covers {}", covers.join(", ")),
+    })
+}
+
+/// Strips of the trios that hold a swatch.
+pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
+    let colours: Vec<swatch::Swatch> = book.swatches().iter().map(|(_, s)| s.colour()).collect();
+    let Some(place) = book.swatches().iter().position(|(id, _)| id == base) else { return Vec::new() };
+    let found = trios(&Ask::about(&colours, &[place]));
+    found
+        .into_iter()
+        .map(|trio| Strip {
+            scheme: trio.scheme.name().to_owned(),
+            colours: trio.swatches.map(|i| (colours[i].name.clone(), colours[i].hex)),
+            note: String::new(),
+        })
+        .collect()
+}
+
+/// The name, size and colour of an item, where there is one.
+fn paper_of(book: &Book, id: Option<ItemId>) -> (String, Option<Rgb8>) {
+    let Some(item) = id.and_then(|id| book.items().get(id)) else { return (String::new(), None) };
+    let swatch = item.swatch.and_then(|id| book.swatches().get(id));
+    (item.name.clone(), swatch.map(|s| ink(s.hex)))
+}
+
+/// What a project's cards need from the bench to be worked out.
+fn tools(book: &Book, unit: Unit) -> Tools {
+    // The book's own mark is of the book's unit; another unit has its usual marks.
+    let usual = Tools::usual(unit);
+    if unit == book.settings().unit { Tools { trimmer: book.settings().finest_mark, ..usual } } else { usual }
+}
+
+/// A card of a project as the cards' rooms know it.
+///
+/// # Errors
+/// The sentence for a fold that is not known.
+pub fn card_job(book: &Book, card: &ProjectCard) -> Result<Job, CardError> {
+    let layers = card.reveals.iter().zip(card.papers.iter().copied().chain(std::iter::repeat(None)));
+    let layers = layers.map(|(reveal, paper)| {
+        let (name, _) = paper_of(book, paper);
+        Layer { paper: Some(name).filter(|n| !n.is_empty()), ..Layer::mat("", Reveal::all(*reveal)) }
+    });
+    let fold = Fold::new(FoldKind::from_word(&card.fold)?);
+    let mut job = Job::of(Card { name: card.name.clone(), face: card.face, fold, layers: layers.collect() });
+    job.base_paper = card.base_paper.map(|id| stock_paper(book, id));
+    job.papers = card.papers.iter().map(|p| p.map(|id| stock_paper(book, id))).collect();
+    let enclosing = card.envelope.and_then(|id| book.items().get(id));
+    job.envelope = match enclosing.and_then(|item| item.cutting_size().map(|size| (item, size))) {
+        Some((item, size)) => {
+            Wish::This(Envelope { name: item.name.clone(), ..envelope::Envelope::own(size) })
+        }
+        None => Wish::Smallest,
+    };
+    Ok(job)
+}
+
+/// A line of the shelf as a paper of known weight, where it has one.
+fn stock_paper(book: &Book, id: ItemId) -> Paper {
+    let item = book.items().get(id);
+    Paper {
+        name: book.items().name_of(id),
+        grammage: item.and_then(|i| i.gsm).map(|gsm| Grammage::from_gsm(i64::from(gsm))),
+        ..Paper::default()
+    }
+}
+
+/// The cards of a project, each worked out.
+///
+/// # Errors
+/// The sentence of the first card that cannot be made.
+pub fn card_sheets(book: &Book, project: &Project, unit: Unit) -> Result<Vec<CardSheet>, CardError> {
+    let sheet = |card: &ProjectCard| {
+        let job = card_job(book, card)?;
+        let mut sheet = CardSheet::of(&job, tools(book, unit))?;
+        sheet.inks = card.papers.iter().map(|p| paper_of(book, *p).1).collect();
+        if let Some(base) = card.base.filter(|b| *b != sheet.base.size) {
+            let by_hand = base.show_with_unit(unit);
+            sheet.notes.insert(
+                0,
+                format!("The base is set by hand to {by_hand}; the drawing shows the fold's own."),
+            );
+        }
+        Ok(sheet)
+    };
+    project.cards.iter().map(sheet).collect()
+}
+
+/// What goes into a kit: a set of the project's cards, pieces and supplies, and how many over all with spares.
+pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
+    let mut rows = Vec::new();
+    let sets = project.sets();
+    let mut row = |what: String, size: Option<Size>, paper: Option<ItemId>, count: u32, spares: u32| {
+        let (paper, ink) = paper_of(book, paper);
+        rows.push(KitRow {
+            what,
+            size: size.map_or(String::new(), |s| s.about(unit)),
+            paper,
+            ink,
+            a_kit: u64::from(count),
+            total: sets * u64::from(count) + u64::from(spares),
+        });
+    };
+    for card in &project.cards {
+        let base = base_size(book, card, unit);
+        row(format!("{}: base", card.name), base, card.base_paper, card.count, card.spares);
+        for (n, size) in card.layer_sizes().into_iter().enumerate() {
+            let paper = card.papers.get(n).copied().flatten();
+            row(format!("{}: layer {}", card.name, n + 1), Some(size), paper, card.count, card.spares);
+        }
+        if card.envelope.is_some() {
+            row(format!("{}: envelope", card.name), None, card.envelope, card.count, card.spares);
+        }
+    }
+    for piece in &project.pieces {
+        row(piece.name.clone(), Some(piece.size), piece.paper, piece.count, 0);
+    }
+    for supply in &project.supplies {
+        row("supply".to_owned(), None, Some(supply.item), supply.count, 0);
+    }
+    let notes = vec![
+        "\"In all\" counts every kit and the spares; spoilage is reckoned where the sheets are planned."
+            .to_owned(),
+    ];
+    Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: sets, rows, notes }
+}
+
+fn base_size(book: &Book, card: &ProjectCard, unit: Unit) -> Option<Size> {
+    let worked = || CardSheet::of(&card_job(book, card).ok()?, tools(book, unit)).ok();
+    card.base.or_else(|| worked().map(|sheet| sheet.base.size))
+}
+
+/// `2026-12-12, 12 seats, 2 sample sets`.
+fn when_and_whom(project: &Project) -> String {
+    let mut parts: Vec<String> = project.date.map(|d| d.to_string()).into_iter().collect();
+    if project.seats > 0 {
+        parts.push(plural(u64::from(project.seats), "seat"));
+    }
+    if project.samples > 0 {
+        parts.push(plural(u64::from(project.samples), "sample set"));
+    }
+    parts.join(", ")
+}
+
+/// The handout of a class: its note, one kit, its cards.
+///
+/// # Errors
+/// The sentence of the first card that cannot be made.
+pub fn handout(book: &Book, project: &Project, unit: Unit) -> Result<Handout, CardError> {
+    Ok(Handout {
+        title: project.name.clone(),
+        subtitle: project.date.map_or(String::new(), |d| d.to_string()),
+        words: vec![project.note.clone()],
+        pieces: kit(book, project, unit).rows,
+        cards: card_sheets(book, project, unit)?,
+    })
+}

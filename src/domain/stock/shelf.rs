@@ -1,0 +1,104 @@
+//! Work at the shelf: a count day, orders placed and arrived, packs that bring several items, and how much of an item
+//! goes in a month.
+
+use crate::domain::book::Book;
+use crate::domain::edit::{Edit, Row, count_of};
+use crate::domain::money::Money;
+use crate::domain::stock::{AssortmentId, ItemId, NewLine, Order, OrderId, Reason};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// The job that a count day's lines carry.
+pub const COUNT_DAY: &str = "count day";
+
+/// The shelf was walked and counted: every difference becomes a line. `None` where all counts agree.
+pub fn count_day(book: &Book, counted: &[(ItemId, u32)]) -> Option<Edit> {
+    let lines = counted.iter().filter_map(|(item, n)| {
+        let difference = i64::from(*n) - i64::try_from(book.on_hand(*item)).unwrap_or(i64::MAX);
+        (difference != 0).then(|| Edit::Log(NewLine::adjusted(*item, difference, COUNT_DAY)))
+    });
+    let edits: Vec<Edit> = lines.collect();
+    let label = format!("counted {}, {}", count_of(counted.len() as u64, "item"), differed(edits.len()));
+    (!edits.is_empty()).then(|| Edit::batch(label, edits))
+}
+
+fn differed(n: usize) -> String {
+    if n == 1 { "1 differed".to_owned() } else { format!("{n} differed") }
+}
+
+/// The count was wrong and some are to be used all the same: adjusts it to what was counted, then uses.
+pub fn adjust_then_use(book: &Book, item: ItemId, counted: u32, used: u32, job: &str) -> Edit {
+    let mut edits: Vec<Edit> = count_day(book, &[(item, counted)]).into_iter().collect();
+    edits.push(Edit::Log(NewLine::used(item, used, job)));
+    Edit::batch(format!("counted {counted} and used {used} of {}", book.items().name_of(item)), edits)
+}
+
+/// So many are ordered today and should be here after the item's lead time.
+pub fn ordered(book: &Book, item: ItemId, count: u32, today: Date) -> Edit {
+    let days = book.items().get(item).map_or(0, |i| i.lead_days);
+    let expected = (days > 0).then(|| today.saturating_add(jiff::Span::new().days(i64::from(days))));
+    let order = Order { item, count, placed: today, expected, note: String::new() };
+    Edit::Order(Row::add(book.orders().next(), order))
+}
+
+/// So many of an order have come, for so much: they are received, and what is still awaited shrinks.
+pub fn arrived(book: &Book, id: OrderId, count: u32, price: Option<Money>) -> Option<Edit> {
+    let order = book.orders().get(id)?;
+    let line = NewLine { price, ..NewLine::received(order.item, count, format!("ordered {}", order.placed)) };
+    let rest = order.count.saturating_sub(count);
+    let change = if rest == 0 {
+        Row::Remove(id)
+    } else {
+        Row::alter(id, order.clone(), Order { count: rest, ..order.clone() })
+    };
+    let label = format!("received {count} of {}", book.items().name_of(order.item));
+    Some(Edit::batch(label, vec![Edit::Log(line), Edit::Order(change)]))
+}
+
+/// So many packs of several items have come, for so much in all. The price is shared out by count, to the minor unit.
+pub fn receive_assortment(book: &Book, id: AssortmentId, packs: u32, price: Option<Money>) -> Option<Edit> {
+    let assortment = book.assortments().get(id)?;
+    let sheets = |n: u32| u64::from(n) * u64::from(packs);
+    let all: u64 = assortment.contents.iter().map(|(_, n)| sheets(*n)).sum();
+    let mut before = 0;
+    let mut edits = Vec::new();
+    for (item, n) in &assortment.contents {
+        let after = before + sheets(*n);
+        let count = u32::try_from(sheets(*n)).unwrap_or(u32::MAX);
+        let part = price.map(|p| p.share(before, after, all));
+        edits.push(Edit::Log(NewLine {
+            price: part,
+            ..NewLine::received(*item, count, assortment.name.as_str())
+        }));
+        before = after;
+    }
+    let packs = count_of(u64::from(packs), "pack");
+    Some(Edit::batch(format!("received {packs} of {}", assortment.name), edits))
+}
+
+/// How many of an item were used in each of the last `months` months, the present one last.
+pub fn used_by_month(book: &Book, item: ItemId, today: Date, months: usize) -> Vec<u64> {
+    let number = |d: Date| i64::from(d.year()) * 12 + i64::from(d.month());
+    let mut sums = vec![0; months];
+    for line in book.lines_of(item) {
+        let back = number(today) - number(line.date);
+        let counts = line.reason == Reason::Used && line.offcut.is_none() && !book.is_voided(line.seq);
+        let place = usize::try_from(back).ok().and_then(|b| months.checked_sub(b + 1));
+        if let Some(sum) = place.filter(|_| counts).and_then(|at| sums.get_mut(at)) {
+            *sum += line.change.unsigned_abs();
+        }
+    }
+    sums
+}
+
+/// A low mark worth setting: the largest single draw there has been, by day and job (common practice: the largest
+/// class inside the lead time must not find the shelf empty).
+pub fn suggested_mark(book: &Book, item: ItemId) -> u64 {
+    let mut draws: BTreeMap<(Date, &str), u64> = BTreeMap::new();
+    for line in book.lines_of(item) {
+        if line.reason == Reason::Used && line.offcut.is_none() && !book.is_voided(line.seq) {
+            *draws.entry((line.date, line.job.as_str())).or_default() += line.change.unsigned_abs();
+        }
+    }
+    draws.into_values().max().unwrap_or(0)
+}

@@ -1,0 +1,103 @@
+//! Files of every version that was ever written still open, with everything that is in them.
+//!
+//! `fixtures/v1` was written by the first version: a snapshot and a journal after it.
+
+use super::fake::Fake;
+use crate::laws::wishes::{DAY, Dice, wish};
+use std::path::{Path, PathBuf};
+use trimside::domain::book::Book;
+use trimside::domain::history::{History, Wish};
+use trimside::domain::stock::ItemId;
+use trimside::persist::Store;
+
+fn fixture(version: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/persist/fixtures").join(version)
+}
+
+/// A copy of a fixture on a disk in memory.
+fn opened(version: &str) -> (Fake, Store) {
+    let disk = Fake::default();
+    for entry in std::fs::read_dir(fixture(version)).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_owned();
+        disk.put(&Path::new("/data").join(name), &std::fs::read(&path).unwrap());
+    }
+    let store = Store::open_on(disk.shared(), Path::new("/data")).unwrap();
+    (disk, store)
+}
+
+#[test]
+fn version_1_opens() {
+    let (disk, mut store) = opened("v1");
+    assert_eq!(store.take_notes(), [] as [String; 0]);
+    let book = store.book().clone();
+    book.check().unwrap();
+    let held: Vec<u64> = book.items().iter().map(|(id, _)| book.on_hand(id)).collect();
+    let found =
+        (counts(&book), held.as_slice(), book.items().name_of(ItemId(1)), store.history().done().count());
+    assert_eq!(found, (COUNTS, &HELD[..], FIRST.to_owned(), DONE));
+    // Written anew it is the same book.
+    store.compact(DAY).unwrap();
+    let again = Store::open_on(disk.shared(), Path::new("/data")).unwrap();
+    assert!(again.book() == &book);
+}
+
+/// A hundred and forty steps, and how many records of each kind there are then.
+fn work(seed: u64, each: &mut dyn FnMut(&Wish, usize)) -> [usize; 9] {
+    work_with(&mut Dice::new(seed), each)
+}
+
+fn work_with(dice: &mut Dice, each: &mut dyn FnMut(&Wish, usize)) -> [usize; 9] {
+    let (mut book, mut history) = (Book::default(), History::default());
+    for n in 0..140 {
+        let next = wish(&book, &history, dice);
+        let _ = history.perform(&mut book, &next, DAY);
+        each(&next, n);
+    }
+    counts(&book)
+}
+
+fn counts(book: &Book) -> [usize; 9] {
+    [
+        book.items().len(),
+        book.swatches().len(),
+        book.projects().len(),
+        book.offcuts().len(),
+        book.bookings().len(),
+        book.orders().len(),
+        book.assortments().len(),
+        book.formats().len(),
+        book.log().len(),
+    ]
+}
+
+/// Writes a fixture anew; only for a new version, never over an old one.
+#[test]
+fn write_fixture() {
+    let Some(version) = std::env::var_os("TRIMSIDE_TEST_WRITE_FIXTURE") else { return };
+    let dir = fixture(&version.to_string_lossy());
+    assert!(!dir.exists(), "a version's files are written once");
+    std::fs::create_dir_all(dir.parent().unwrap()).unwrap();
+    let mut store = Store::open(&dir).unwrap();
+    let mut dice = Dice::new((0..).find(|seed| work(*seed, &mut |_, _| ()).iter().all(|n| *n > 0)).unwrap());
+    work_with(&mut dice, &mut |wish, n| {
+        store.append(&[wish.clone()], DAY).unwrap();
+        if n == 110 {
+            store.compact(DAY).unwrap();
+        }
+    });
+    for extra in ["kept", "lock"] {
+        let path = dir.join(extra);
+        if path.is_dir() {
+            std::fs::remove_dir_all(path).unwrap();
+        } else {
+            std::fs::remove_file(path).unwrap();
+        }
+    }
+}
+
+/// What the fixture of version 1 holds.
+const COUNTS: [usize; 9] = [8, 2, 4, 3, 1, 3, 1, 2, 87];
+const HELD: [u64; 8] = [1, 24, 4, 31, 16, 37, 49, 1];
+const FIRST: &str = "(paren) 670";
+const DONE: usize = 51;
