@@ -112,6 +112,16 @@ impl Counter {
         sums
     }
 
+    /// True where there are so many sums of finished sizes that some were left out.
+    pub fn is_thinned(&self) -> bool {
+        let free = match self {
+            Self::OneWay(_) => return false,
+            Self::Free(g) => g,
+            Self::Limited(l) => &l.free,
+        };
+        free.xs().is_thinned() || free.ys().is_thinned()
+    }
+
     /// True while every count given was proved.
     pub fn is_exact(&self) -> bool {
         match self {
