@@ -1,7 +1,7 @@
 //! From arguments to a request, and the book where one is needed.
 
 use super::{FormName, PrintArgs, What};
-use crate::cli::{BadInput, Desk};
+use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
 use crate::domain::cards::fold::{Fold, FoldKind};
@@ -30,8 +30,6 @@ use crate::domain::stock::{ProjectId, Swatch, SwatchId};
 use crate::engine::planning::{Budget, Cancel, plan};
 use crate::exchange::read::card::{CardFile, card as read_card};
 use crate::exchange::read::{csv_jobs, swatches};
-use crate::persist::Store;
-use crate::persist::paths::Paths;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -55,7 +53,7 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
         What::Labels => (labels(args)?, swatch_book(args, desk)?),
         What::Trios => trios(args, desk)?,
         What::Patterns => (Request::Patterns, book(desk)?),
-        What::Reorder => (Request::Reorder, book(desk)?),
+        What::Reorder => (Request::Reorder(today()), book(desk)?),
         What::Kit => project(args, desk, Request::Kit)?,
         What::Handout => project(args, desk, Request::Handout)?,
     })
@@ -67,12 +65,7 @@ fn bad(why: impl Into<String>) -> anyhow::Error {
 
 /// The book of the data folder.
 fn book(desk: &mut Desk<'_>) -> anyhow::Result<Book> {
-    let paths = Paths::find(desk.data.as_deref())?;
-    let mut store = Store::open(&paths.data)?;
-    for note in store.take_notes() {
-        writeln!(desk.note, "{note}")?;
-    }
-    Ok(store.book().clone())
+    Ok(open_store(desk)?.book().clone())
 }
 
 fn read(path: &Path, what: &str) -> anyhow::Result<Vec<u8>> {

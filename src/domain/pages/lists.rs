@@ -92,17 +92,28 @@ pub struct ReorderRow {
     /// Its order number.
     pub number: String,
     /// On hand less booked.
-    pub free: i64,
+    pub free: String,
     /// Ordered and not yet here.
-    pub on_order: u64,
+    pub on_order: String,
     /// The low mark.
-    pub mark: u32,
+    pub mark: String,
     /// What to order, in words: `2 packs of 24`.
     pub order: String,
     /// What that costs, in words; may be empty.
     pub cost: String,
     /// What should be known before: `leaving 2027-05-01`; may be empty.
     pub remark: String,
+}
+
+/// What to order again.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ReorderList {
+    /// The day it is reckoned for, and how long it is.
+    pub subtitle: String,
+    /// What to order, by seller.
+    pub rows: Vec<ReorderRow>,
+    /// What leaves soon, what cannot be had: one line each.
+    pub notes: Vec<String>,
 }
 
 const REORDER_COLUMNS: [Column; 8] = [
@@ -117,8 +128,9 @@ const REORDER_COLUMNS: [Column; 8] = [
 ];
 
 /// The reorder list: by seller, a box to tick before each line.
-pub fn reorder(setup: &Setup, rows: &[ReorderRow]) -> Vec<Page> {
-    let mut sheaf = Sheaf::new(setup, "Reorder list", plural(rows.len() as u64, "line"));
+pub fn reorder(setup: &Setup, list: &ReorderList) -> Vec<Page> {
+    let rows = &list.rows;
+    let mut sheaf = Sheaf::new(setup, "Reorder list", list.subtitle.clone());
     if rows.is_empty() {
         sheaf.write(BODY, "Nothing is below its mark.");
     }
@@ -136,14 +148,18 @@ pub fn reorder(setup: &Setup, rows: &[ReorderRow]) -> Vec<Page> {
                 Entry::Box,
                 r.name.as_str().into(),
                 r.number.as_str().into(),
-                r.free.to_string().into(),
-                r.on_order.to_string().into(),
-                r.mark.to_string().into(),
+                r.free.as_str().into(),
+                r.on_order.as_str().into(),
+                r.mark.as_str().into(),
                 r.order.as_str().into(),
                 remark.into(),
             ]
         };
         table::write(&mut sheaf, &REORDER_COLUMNS, &rows.iter().map(line).collect::<Vec<_>>());
+    }
+    sheaf.gap(4 * MM);
+    for note in &list.notes {
+        sheaf.write_wrapped(BODY, note);
     }
     sheaf.finish()
 }
@@ -287,20 +303,24 @@ mod tests {
             seller: ["Fern & Ink", ""][n % 2].into(),
             name: format!("fern card stock {n}, letter"),
             number: format!("{}", 1041 + n),
-            free: -3,
-            on_order: 2,
-            mark: 10,
+            free: "-3".into(),
+            on_order: "2".into(),
+            mark: "10".into(),
             order: "2 packs of 24".into(),
             cost: "$12.50".into(),
             remark: "leaving 2027-05-01".into(),
         };
-        let pages = reorder(&Setup::default(), &(0..120).map(row).collect::<Vec<_>>());
+        let notes = vec!["Last orders by 2027-05-01: fern.".to_owned()];
+        let list = ReorderList { subtitle: "as of a day".into(), rows: (0..120).map(row).collect(), notes };
+        let pages = reorder(&Setup::default(), &list);
         assert_clear(&pages);
         let words = texts(&pages);
         assert!((0..120).all(|n| words.contains(&format!("{}", 1041 + n))));
         assert_eq!(words.iter().filter(|w| *w == "Fern & Ink").count(), 1);
         assert!(words.contains(&"no seller noted".to_owned()));
-        assert!(texts(&reorder(&Setup::default(), &[])).contains(&"Nothing is below its mark.".to_owned()));
+        assert!(words.contains(&"Last orders by 2027-05-01: fern.".to_owned()));
+        let none = ReorderList::default();
+        assert!(texts(&reorder(&Setup::default(), &none)).contains(&"Nothing is below its mark.".to_owned()));
     }
 
     #[test]

@@ -15,6 +15,7 @@ use super::{handout, lists, ruler, shelf, swatches};
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
 use crate::domain::stock::{ProjectId, SwatchId};
+use jiff::civil::Date;
 
 /// What is to be printed. What it is reckoned from, the book aside, comes along.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,8 +59,8 @@ pub enum Request {
     },
     /// The book's patterned papers.
     Patterns,
-    /// What is below its mark.
-    Reorder,
+    /// What to order again, as of a day.
+    Reorder(Date),
     /// The kit list of a class.
     Kit(ProjectId),
     /// The handout of a class.
@@ -118,7 +119,7 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
             trios::pages(setup, &strips, *form, *blank)
         }
         Request::Patterns => lists::patterns(setup, &shelf::patterns(book)),
-        Request::Reorder => lists::reorder(setup, &shelf::reorder_rows(book)),
+        Request::Reorder(day) => lists::reorder(setup, &shelf::reorder_list(book, *day)),
         Request::Kit(id) => lists::kit(setup, &shelf::kit(book, project(id)?, setup.unit)),
         Request::Handout(id) => handout::pages(setup, &shelf::handout(book, project(id)?, setup.unit)?),
         Request::Plan(pages) => plan::pages(setup, pages),

@@ -5,7 +5,7 @@
 use super::card::CardSheet;
 use super::handout::Handout;
 use super::labels::Label;
-use super::lists::{Kit, KitRow, Pattern, ReorderRow};
+use super::lists::{Kit, KitRow, Pattern, ReorderList, ReorderRow};
 use super::plan::plural;
 use super::swatches::Chip;
 use super::trios::Strip;
@@ -22,10 +22,13 @@ use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::length::Unit;
+use crate::domain::money::Money;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::Size;
+use crate::domain::stock::reorder::{Line, PackLine, reorder};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId, standing};
 use crate::domain::weight::Grammage;
+use jiff::civil::Date;
 
 /// The word for a kind beside a swatch.
 const fn short_word(kind: Kind) -> &'static str {
@@ -109,48 +112,67 @@ pub fn patterns(book: &Book) -> Vec<Pattern> {
     all
 }
 
-/// What is below its mark or short for what is booked, in whole packs, by seller.
-///
-/// The number of packs brings free stock and what is awaited up to the mark.
-pub fn reorder_rows(book: &Book) -> Vec<ReorderRow> {
-    let mut rows: Vec<ReorderRow> = book
-        .items()
-        .iter()
-        .filter_map(|(id, item)| {
-            let standing = standing(book, id);
-            let coming = i64::try_from(standing.on_order).unwrap_or(i64::MAX);
-            let missing = i64::from(standing.mark) - standing.free.saturating_add(coming);
-            (standing.is_low() && missing > 0).then(|| {
-                let packs = u64::try_from(missing).unwrap_or(0).div_ceil(u64::from(item.pack_size()));
-                reorder_row(book, id, item, packs)
-            })
-        })
-        .collect();
-    rows.sort_by_key(|r| (r.seller.to_lowercase(), r.name.to_lowercase()));
-    rows
+/// The reorder list as of a day: what to order by seller, then what leaves soon and what cannot be had.
+pub fn reorder_list(book: &Book, day: Date) -> ReorderList {
+    let list = reorder(book, day);
+    let mut rows = Vec::new();
+    for seller in &list.sellers {
+        rows.extend(seller.lines.iter().filter_map(|line| reorder_row(book, &seller.seller, line)));
+        rows.extend(seller.packs.iter().filter_map(|pack| pack_row(book, &seller.seller, pack)));
+    }
+    let name = |id| book.items().name_of(id);
+    let leaving = list.last_orders.iter().map(|l| {
+        format!("Last orders by {}: {} (on hand {}, booked {}).", l.until, name(l.item), l.on_hand, l.booked)
+    });
+    let gone =
+        list.unobtainable.iter().map(|u| format!("Wanting {} x {}: {}.", u.wanted, name(u.item), u.why));
+    let notes = leaving.chain(gone).collect();
+    ReorderList { subtitle: format!("as of {day}, {}", plural(rows.len() as u64, "line")), rows, notes }
 }
 
-fn reorder_row(book: &Book, id: ItemId, item: &Item, packs: u64) -> ReorderRow {
-    let standing = standing(book, id);
-    let cost = item.price.and_then(|p| p.checked_mul(packs));
+fn cost(book: &Book, price: Option<Money>) -> String {
+    price.map_or(String::new(), |p| p.show(&book.settings().currency))
+}
+
+fn reorder_row(book: &Book, seller: &str, line: &Line) -> Option<ReorderRow> {
+    let item = book.items().get(line.item)?;
+    let standing = standing(book, line.item);
     let order = match item.pack_size() {
-        1 => packs.to_string(),
-        n => format!("{} of {n}", plural(packs, "pack")),
+        1 => line.packs.to_string(),
+        n => format!("{} of {n}", plural(line.packs, "pack")),
     };
-    let alone = if item.sold_alone { "" } else { "only in an assortment" };
+    let late = if line.late { ", late" } else { "" };
+    let by = line.order_by.map_or(String::new(), |day| format!("order by {day}{late}"));
     let state = if item.state == State::Current { String::new() } else { item.state.to_string() };
-    let remark = [alone, state.as_str()].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ");
-    ReorderRow {
-        seller: item.seller.clone(),
+    let remark = [by, state].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ");
+    Some(ReorderRow {
+        seller: seller.to_owned(),
         name: item.name.clone(),
         number: item.order_number.clone(),
-        free: standing.free,
-        on_order: standing.on_order,
-        mark: standing.mark,
+        free: standing.free.to_string(),
+        on_order: standing.on_order.to_string(),
+        mark: standing.mark.to_string(),
         order,
-        cost: cost.map_or(String::new(), |c| c.show(&book.settings().currency)),
+        cost: cost(book, line.price),
         remark,
-    }
+    })
+}
+
+fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
+    let assortment = book.assortments().get(pack.assortment)?;
+    let covers: Vec<String> =
+        pack.covers.iter().map(|(id, n)| format!("{n} x {}", book.items().name_of(*id))).collect();
+    Some(ReorderRow {
+        seller: seller.to_owned(),
+        name: assortment.name.clone(),
+        number: assortment.order_number.clone(),
+        free: String::new(),
+        on_order: String::new(),
+        mark: String::new(),
+        order: plural(pack.packs, "assortment"),
+        cost: cost(book, pack.price),
+        remark: format!("covers {}", covers.join(", ")),
+    })
 }
 
 /// Strips of the trios that hold a swatch.
