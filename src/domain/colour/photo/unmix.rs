@@ -57,7 +57,7 @@ pub fn areas(scene: &Scene<'_>, peaks: &[Lab]) -> Vec<Area> {
         // A seam taken for a colour makes the blur look smaller than it is.
         let wider: Vec<f64> = BLURS.into_iter().filter(|sigma| *sigma >= fit.sigma).take(2).collect();
         let without = Fit::best(scene, &labels(scene, &fewer), fewer.len(), &wider);
-        if areas[asked].purity < PURE || !needed(scene, &fit, &without, asked) {
+        if areas[asked].purity < PURE || !needed(&fit, &without, asked) {
             (peaks, fit, settled) = (fewer, without, 0);
         } else {
             settled += 1;
@@ -69,7 +69,7 @@ pub fn areas(scene: &Scene<'_>, peaks: &[Lab]) -> Vec<Area> {
 }
 
 /// True where the paper is explained much worse without an area, for the number of its pixels.
-fn needed(scene: &Scene<'_>, with: &Fit, without: &Fit, area: usize) -> bool {
+fn needed(with: &Fit, without: &Fit, area: usize) -> bool {
     let mut own: Vec<f64> = with
         .labels
         .iter()
