@@ -6,3 +6,4 @@
 mod harness;
 mod shell;
 mod trial;
+mod workbench;
