@@ -6,7 +6,9 @@
 mod json;
 mod show;
 
+use super::yields::sheet;
 use super::{BadInput, Desk};
+use crate::domain::cards::advice::{self, Choice};
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::envelope;
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Side};
@@ -17,6 +19,8 @@ use crate::domain::cards::layer::{self, Card, Layer, Reveal, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::Address;
 use crate::domain::cards::tools::Tools;
+use crate::domain::cutting::one_size::answer as one_size;
+use crate::domain::cutting::question::Question;
 use crate::domain::length::{Length, Unit};
 use crate::domain::thickness::Thickness;
 use crate::exchange::read::card::{CardFile, card as read_card};
@@ -27,7 +31,7 @@ use crate::exchange::read::card::{CardFile, card as read_card};
 pub struct MatsArgs {
     /// The closed card as it is held: a size (4-1/4x5-1/2, 105x148mm), a name (us-a2, iso-a6, slim, dl, "square 5"), or a
     /// card file
-    #[arg(value_name = "CARD|FILE.ron")]
+    #[arg(value_name = "CARD|FILE.ron", allow_hyphen_values = true, value_parser = no_option)]
     pub card: String,
     /// How much of the layer below shows round each mat, from the first mat inward: 1/8 or 1/8,1/16; a mat with sides of
     /// its own as left:top:right:bottom. With a card file: tried in place of the reveals of its mats
@@ -43,8 +47,8 @@ pub struct MatsArgs {
     #[arg(long, value_name = "EDGE")]
     pub edge: Option<String>,
     /// Panels of a roll or accordion fold [default: 4]
-    #[arg(long, value_name = "N")]
-    pub panels: Option<u32>,
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub panels: Option<String>,
     /// Thickness of the base's paper (0.012 in, 12 pt, 0.3 mm): sets the allowance of the fold
     #[arg(long, value_name = "T", allow_hyphen_values = true)]
     pub thickness: Option<String>,
@@ -58,7 +62,7 @@ pub struct MatsArgs {
     #[arg(long, value_name = "L", allow_hyphen_values = true)]
     pub frame: Option<String>,
     /// The envelope: a name (A2, C6, DL, "#10", "square 6"), a size, or none [default: the card's own, else the smallest]
-    #[arg(long, value_name = "NAME|WxH")]
+    #[arg(long, value_name = "NAME|WxH", allow_hyphen_values = true)]
     pub envelope: Option<String>,
     /// Room beside the card in its envelope, both ways [default: 1/16 in]
     #[arg(long, value_name = "L", allow_hyphen_values = true)]
@@ -72,6 +76,15 @@ pub struct MatsArgs {
     /// Distance between the grooves of the scoring board [default: 1/8 in, or 5 mm with --unit mm]
     #[arg(long, value_name = "L", allow_hyphen_values = true)]
     pub groove: Option<String>,
+    /// A sheet to cut the mats from: says how many of each it gives, for the reveal chosen and those beside it
+    #[arg(long, value_name = "SHEET", allow_hyphen_values = true)]
+    pub sheet: Option<String>,
+    /// With --sheet: the pattern must stay upright
+    #[arg(long)]
+    pub no_turn: bool,
+    /// With --sheet: how many cards [default: 1]
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub count: Option<String>,
     /// Answer as JSON
     #[arg(long)]
     pub json: bool,
@@ -82,6 +95,8 @@ struct Answer<'a> {
     job: &'a Job,
     worked: &'a Worked,
     made: &'a [Construction],
+    /// What a sheet gives of each mat by its reveal, with the layer's index.
+    advice: &'a [(usize, Vec<Choice>)],
     /// True where a card file was read, which asks for more than sizes.
     from_file: bool,
     tools: Tools,
@@ -95,6 +110,7 @@ struct Answer<'a> {
 pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let unit = desk.unit;
     let tools = tools(args, unit)?;
+    let cards = args.count.as_deref().map_or(Ok(1), |n| number("--count", n))?;
     let from_file = is_file(&args.card);
     let file =
         if from_file { file(args, unit)? } else { CardFile { job: plain(args, unit)?, make: Vec::new() } };
@@ -105,7 +121,8 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     for wish in &make {
         made.extend(wish.build(&job, &worked, &tools).map_err(BadInput::from_error)?);
     }
-    let answer = Answer { job: &job, worked: &worked, made: &made, from_file, tools, unit };
+    let advice = advise(args, &job, &worked, &tools, desk)?;
+    let answer = Answer { job: &job, worked: &worked, made: &made, advice: &advice, from_file, tools, unit };
     if args.json {
         writeln!(desk.out, "{}", serde_json::to_string_pretty(&json::answer(&answer))?)?;
     } else {
@@ -114,7 +131,38 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     for note in &worked.notes {
         writeln!(desk.note, "{note}")?;
     }
+    for (layer, choices) in &advice {
+        if let Some(text) = advice::sentence(choices, cards, unit) {
+            writeln!(desk.note, "layer {}: {text}", layer + 1)?;
+        }
+    }
     Ok(())
+}
+
+/// What the sheet gives of each mat that has the same reveal all round, for its reveal and two marks either way.
+fn advise(
+    args: &MatsArgs,
+    job: &Job,
+    worked: &Worked,
+    tools: &Tools,
+    desk: &Desk<'_>,
+) -> anyhow::Result<Vec<(usize, Vec<Choice>)>> {
+    let Some(name) = &args.sheet else { return Ok(Vec::new()) };
+    let sheet = sheet(name, desk)?;
+    let mut all = Vec::new();
+    for layer in &worked.layers {
+        let shape = job.card.layers.get(layer.index).map(|l| (l.shape, l.may_turn));
+        let Some((Shape::Inset(reveal), may_turn)) = shape else { continue };
+        let Some(chosen) = reveal.uniform().filter(|r| r.is_positive()) else { continue };
+        let below = layer.on.and_then(|on| worked.layers.get(on)).map_or(job.card.face, |l| l.exact);
+        let yield_of = |mat| {
+            let mut question = Question::new(mat, sheet.clone());
+            question.may_turn = may_turn && !args.no_turn;
+            if question.check().is_ok() { one_size(&question).best } else { 0 }
+        };
+        all.push((layer.index, advice::around(below, chosen, 2, tools, yield_of)));
+    }
+    Ok(all)
 }
 
 fn is_file(card: &str) -> bool {
@@ -192,6 +240,26 @@ fn reveals(given: &str, unit: Unit) -> anyhow::Result<Vec<Reveal>> {
     given.split(',').map(read).collect()
 }
 
+/// A whole number of one or more.
+fn number(option: &str, text: &str) -> anyhow::Result<u32> {
+    match text.trim().parse() {
+        Ok(n) if n > 0 => Ok(n),
+        _ => Err(BadInput(format!(
+            "{option}: \"{text}\" is no number of pieces: write a whole number such as 4"
+        ))
+        .into()),
+    }
+}
+
+/// A size may start with a minus, to be refused as what it is, but not with two: that is a mistyped option.
+fn no_option(text: &str) -> Result<String, String> {
+    if text.starts_with("--") {
+        Err("it is no card, and no option of this command".into())
+    } else {
+        Ok(text.into())
+    }
+}
+
 fn length(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
     Length::parse(text, unit).map_err(|e| BadInput(format!("{option}: {e}")).into())
 }
@@ -219,8 +287,8 @@ fn apply_options(args: &MatsArgs, job: &mut Job, unit: Unit) -> anyhow::Result<(
     if let Some(edge) = &args.edge {
         fold.edge = word("--edge", edge, &[("left", Edge::Left), ("top", Edge::Top)])?;
     }
-    if args.panels.is_some() {
-        fold.panels = args.panels;
+    if let Some(panels) = &args.panels {
+        fold.panels = Some(number("--panels", panels)?);
     }
     if let Some(allowance) = &args.allowance {
         fold.allowance = Some(length_or_zero("--allowance", allowance, unit)?);

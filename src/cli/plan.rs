@@ -338,8 +338,10 @@ mod tests {
         std::fs::write(&p, pieces).unwrap();
         std::fs::write(&s, sheets).unwrap();
         let mut args = PlanArgs {
-            pieces: p,
-            sheets: s,
+            pieces: Some(p),
+            sheets: Some(s),
+            project: None,
+            stop_cuts: false,
             seconds: None,
             work: Some("3".to_owned()),
             max_cut: None,
@@ -401,7 +403,7 @@ mod tests {
             .contains("--seconds nan")
         );
         assert!(with(|a| a.max_cut = Some("long".to_owned())).contains("--max-cut"));
-        assert!(with(|a| a.pieces = PathBuf::from("/nowhere/p.csv")).contains("no such file"));
+        assert!(with(|a| a.pieces = Some(PathBuf::from("/nowhere/p.csv"))).contains("no such file"));
         for text in [with(|a| a.max_cut = Some("0".to_owned())), ask("name\n", SHEETS, |_| {}).unwrap_err()] {
             assert!(!text.contains('\n'), "{text}");
         }

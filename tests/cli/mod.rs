@@ -1,6 +1,7 @@
 //! The program itself, run as a person or a script runs it.
 
 mod arguments;
+mod mats;
 mod yields;
 
 use std::path::Path;

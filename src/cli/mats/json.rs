@@ -7,9 +7,11 @@
 //! `reveal` is a number where it is the same all round, else `{left,top,right,bottom}`. `error` is the larger of the
 //! two roundings, never above zero. The envelope lies as the card does: short side to short side; its clearance is the inside
 //! less the face. A frame mat adds `opening{x,y,width,height,insert{width,height,cut{width,height}}}` to its layer; a card
-//! file adds `in_envelope`, and, where it asks for them, `pieces` and `constructions`.
+//! file adds `in_envelope`, and, where it asks for them, `pieces` and `constructions`; a sheet adds
+//! `advice[{layer,choices[{reveal,width,height,yields,chosen}]}]`, the layer counted from 1.
 
 use super::Answer;
+use crate::domain::cards::advice::Choice;
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::frame::Opening;
 use crate::domain::cards::layer::{LayerSize, Reveal};
@@ -42,6 +44,9 @@ pub(super) fn answer(answer: &Answer<'_>) -> Value {
         if !answer.made.is_empty() {
             map.insert("constructions".into(), answer.made.iter().map(|c| w.construction(c)).collect());
         }
+    }
+    if let (false, Some(map)) = (answer.advice.is_empty(), all.as_object_mut()) {
+        map.insert("advice".into(), w.advice());
     }
     all
 }
@@ -167,6 +172,23 @@ impl Writer<'_> {
                 "paper": p.paper,
                 "turn": p.may_turn,
             })
+        })
+        .collect()
+    }
+
+    fn advice(&self) -> Value {
+        let choice = |c: &Choice| {
+            json!({
+                "reveal": self.n(c.reveal),
+                "width": self.n(c.mat.width),
+                "height": self.n(c.mat.height),
+                "yields": c.yields,
+                "chosen": c.chosen,
+            })
+        };
+        let all = self.0.advice.iter();
+        all.map(|(layer, choices)| {
+            json!({ "layer": layer + 1, "choices": choices.iter().map(choice).collect::<Vec<_>>() })
         })
         .collect()
     }

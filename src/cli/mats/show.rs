@@ -22,6 +22,7 @@ pub(super) fn answer(answer: &Answer<'_>) -> String {
     page.stack();
     page.post();
     page.pieces();
+    page.advice();
     for made in answer.made {
         page.construction(made);
     }
@@ -175,6 +176,22 @@ impl Page<'_> {
             let size = piece.size.about(self.unit());
             let stays = if piece.may_turn { "" } else { ", upright" };
             self.line(&format!("pieces: {} x {} {size}{paper}{stays}", piece.count, piece.name));
+        }
+    }
+
+    fn advice(&mut self) {
+        let unit = self.unit();
+        for (layer, choices) in self.answer.advice {
+            for c in choices {
+                let mark = if c.chosen { " (chosen)" } else { "" };
+                let (reveal, mat) = (c.reveal.about(unit), c.mat.about(unit));
+                self.line(&format!(
+                    "layer {} with a reveal of {reveal} {}: {mat}, {} a sheet{mark}",
+                    layer + 1,
+                    unit.sign(),
+                    c.yields
+                ));
+            }
         }
     }
 

@@ -217,3 +217,19 @@ fn the_command_line_wins_over_the_file() {
     let refused = ask(&[path.to_str().unwrap(), "--reveal", "1/8,1/8,1/8"]).unwrap_err();
     assert!(refused.contains("2 mats"), "{refused}");
 }
+
+/// Worked by hand: 36 A2 mats from 12 x 12 upright: reveal 1/8 gives 6 a sheet and 6 sheets, 1/16 gives 4 and 9.
+#[test]
+fn the_paper_that_a_reveal_costs_is_told_before_the_choice() {
+    let words = ["us-a2", "--reveal", "1/16", "--sheet", "12x12", "--no-turn", "--count", "36"];
+    let (out, note) = ask(&[&words[..], &["--json"]].concat()).unwrap();
+    let got: Value = serde_json::from_str(&out).unwrap();
+    let choices = got["advice"][0]["choices"].as_array().unwrap();
+    let yields: Vec<(f64, u64)> =
+        choices.iter().map(|c| (c["reveal"].as_f64().unwrap(), c["yields"].as_u64().unwrap())).collect();
+    assert_eq!(yields, [(0.0625, 4), (0.125, 6), (0.1875, 6)]);
+    assert!(note.contains("4 a sheet, 9 for 36") && note.contains("6 a sheet, 6 for 36"), "{note}");
+    let (out, _) = ask(&words).unwrap();
+    assert!(out.contains("layer 1 with a reveal of 1/16 in: 4 1/8 x 5 3/8 in, 4 a sheet (chosen)"), "{out}");
+    assert!(ask(&["us-a2", "--reveal", "1/8", "--sheet", "blanket"]).unwrap_err().contains("sheet"));
+}

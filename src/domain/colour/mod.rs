@@ -14,6 +14,7 @@ pub mod naming;
 pub mod nearest;
 pub mod order;
 pub mod parse;
+pub mod photo;
 pub mod scheme;
 pub mod space;
 pub mod swatch;
