@@ -3,11 +3,16 @@
 //!
 //! Where the renderer is not installed the tests say so and pass.
 
+mod cards;
+mod charts;
+mod keys;
+mod labels;
+mod lists;
 mod render;
 mod ruler;
 
-use trimside::domain::pages::frame::{CLEAR, Paper, Setup};
-use trimside::domain::pages::page::Page;
+use trimside::domain::pages::frame::{CLEAR, MARGIN, Paper, Setup};
+use trimside::domain::pages::page::{MM, Page};
 
 /// Every choice of paper, nothing else chosen.
 pub fn setups() -> [Setup; 2] {
@@ -25,4 +30,24 @@ pub fn assert_clear(pages: &[Page]) {
             page.title
         );
     }
+}
+
+/// Measures the check bar of the first page: 3 in and 80 mm from the bar's own foot, whatever is above it.
+pub fn bar_is_true(pages: &[Page]) {
+    let Some(picture) = render::picture(pages) else { return };
+    let y = pages[0].height - MARGIN - 4 * MM;
+    let inches = picture.lines_across(y - MM, MARGIN - MM, MARGIN + 76_700);
+    let cm = picture.lines_across(y + MM, MARGIN - MM, MARGIN + 82 * MM);
+    assert_eq!((inches.len(), cm.len()), (4, 9), "{}", pages[0].title);
+    let (three, eighty) = (inches[3] - inches[0], cm[8] - cm[0]);
+    // At 300 dpi: 3 in are 900 dots, 80 mm are 80 / 25.4 x 300 = 944.9.
+    assert!((three - 900.0).abs() <= 1.0, "{}: 3 in = {three} dots", pages[0].title);
+    assert!((eighty - 944.9).abs() <= 1.0, "{}: 80 mm = {eighty} dots", pages[0].title);
+}
+
+/// Asserts that a distance in dots is that many millimetres, to a dot.
+#[track_caller]
+pub fn assert_mm(dots: f64, mm: f64) {
+    let wanted = mm / 25.4 * 300.0;
+    assert!((dots - wanted).abs() <= 1.0, "{dots} dots, not {wanted} ({mm} mm)");
 }

@@ -10,18 +10,12 @@ pub const DPI: i64 = 300;
 /// A rendered page.
 pub struct Picture {
     pub width: usize,
-    pub height: usize,
     rgb: Vec<u8>,
 }
 
 /// A place on a page in dots.
 pub fn dots(um: Um) -> f64 {
     um as f64 * DPI as f64 / INCH as f64
-}
-
-/// Micrometres of so many dots.
-pub fn um_of(dots: f64) -> f64 {
-    dots * INCH as f64 / DPI as f64
 }
 
 impl Picture {
@@ -52,14 +46,6 @@ impl Picture {
         let column = dots(x) as usize;
         middles(dots(from) as usize..dots(to) as usize, |y| self.darkness(column, y))
     }
-
-    /// True where any dot of a box is dark.
-    pub fn is_marked(&self, x: Um, y: Um, width: Um, height: Um) -> bool {
-        let (left, top) = (dots(x) as usize, dots(y) as usize);
-        let (right, bottom) = (dots(x + width) as usize, dots(y + height) as usize);
-        (top..bottom.min(self.height))
-            .any(|y| (left..right.min(self.width)).any(|x| self.darkness(x, y) > 0.2))
-    }
 }
 
 /// Weighted middles of runs darker than a tenth, plus half a dot: a dot's own middle.
@@ -74,6 +60,10 @@ fn middles(range: std::ops::Range<usize>, darkness: impl Fn(usize) -> f64) -> Ve
             found.push(moment / weight);
             (weight, moment) = (0.0, 0.0);
         }
+    }
+    // A line on the edge of the paper has no light dot after it.
+    if weight > 0.0 {
+        found.push(moment / weight);
     }
     found
 }
@@ -120,11 +110,12 @@ fn read_ppm(bytes: &[u8]) -> Picture {
         word
     };
     assert_eq!(word(), "P6");
-    let (width, height) = (word().parse().expect("a width"), word().parse().expect("a height"));
+    let (width, height): (usize, usize) =
+        (word().parse().expect("a width"), word().parse().expect("a height"));
     assert_eq!(word(), "255");
     let rgb = bytes[at..].to_vec();
     assert_eq!(rgb.len(), 3 * width * height);
-    Picture { width, height, rgb }
+    Picture { width, rgb }
 }
 
 /// The first page of some pages as a picture.

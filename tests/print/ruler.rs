@@ -1,8 +1,8 @@
 //! The ruler page and what every page has: the check bar, the font, the same bytes twice.
 
 use super::render::{dots, picture, says, text};
-use super::{assert_clear, setups};
-use trimside::domain::pages::frame::{BODY, MARGIN, Setup, Sheaf};
+use super::{assert_clear, bar_is_true, setups};
+use trimside::domain::pages::frame::{BODY, Setup, Sheaf};
 use trimside::domain::pages::page::{Area, Group, INCH, MM, Mark, Page};
 use trimside::domain::pages::ruler;
 use trimside::exchange::write::{pdf::pdf, qr, svg::svg};
@@ -34,15 +34,7 @@ fn six_inches_are_1800_dots_at_300_dpi() {
 #[test]
 fn the_check_bar_is_three_inches_and_eighty_millimetres() {
     for setup in setups() {
-        let pages = Sheaf::new(&setup, "Any page", "").finish();
-        let Some(picture) = picture(&pages) else { return };
-        let y = pages[0].height - MARGIN - 4 * MM;
-        let inches = picture.lines_across(y - MM, MARGIN - MM, MARGIN + 78 * MM);
-        let cm = picture.lines_across(y + MM, MARGIN - MM, MARGIN + 82 * MM);
-        assert_eq!((inches.len(), cm.len()), (4, 9));
-        assert!((inches[3] - inches[0] - 900.0).abs() <= 1.0, "3 in = {}", inches[3] - inches[0]);
-        // 80 / 25.4 * 300 = 944.9 dots.
-        assert!((cm[8] - cm[0] - 944.9).abs() <= 1.0, "80 mm = {}", cm[8] - cm[0]);
+        bar_is_true(&Sheaf::new(&setup, "Any page", "").finish());
     }
 }
 

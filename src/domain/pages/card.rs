@@ -2,7 +2,7 @@
 
 use super::drawing::{self, Scale};
 use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf};
-use super::layers::title_of;
+use super::layers::numbered;
 use super::page::{Group, MM, Page, Stroke, Um};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
@@ -160,7 +160,7 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
         let paper = of_it.iter().filter(|t| !t.is_empty()).cloned().collect::<Vec<_>>().join(", ");
         let count = if layer.count == 1 { String::new() } else { format!(" ({} of it)", layer.count) };
         rows.push(vec![
-            Entry::from(format!("{} {}{count}", n + 1, title_of(layer, n))),
+            Entry::from(format!("{}{count}", numbered(layer, n))),
             size.cut.size.show(unit).into(),
             size.exact.show(unit).into(),
             format!("{}, {}", size.x.show(unit), size.y.show(unit)).into(),

@@ -134,19 +134,20 @@ fn grid(page: &mut Page, chart: &Chart, block: &Block, room: Area, unit: Unit) -
     let cell_width = ((room.width - HEAD.0) / columns.max(1)).clamp(CELL.0, 14 * MM);
     let width = HEAD.0 + columns * cell_width;
     let left = room.x + (room.width - width) / 2;
-    let area = Area::new(left, room.y, width, HEAD.1 + rows * CELL.1);
+    let cell_height = ((room.height - HEAD.1 - LEGEND) / rows.max(1)).clamp(CELL.1, 9 * MM);
+    let area = Area::new(left, room.y, width, HEAD.1 + rows * cell_height);
     page.words(ASIDE.at(left, area.y + HEAD.1 - 1500, &format!("w ↓  h →, {}", unit.sign())));
     for (n, column) in (block.columns.0..block.columns.1).enumerate() {
         let x = left + HEAD.0 + n as Um * cell_width;
         head(page, Area::new(x, area.y, cell_width, HEAD.1), chart.values[column], unit);
     }
     for (m, row) in (block.rows.0..block.rows.1).enumerate() {
-        let y = area.y + HEAD.1 + m as Um * CELL.1;
-        head(page, Area::new(left, y, HEAD.0, CELL.1), chart.values[row], unit);
+        let y = area.y + HEAD.1 + m as Um * cell_height;
+        head(page, Area::new(left, y, HEAD.0, cell_height), chart.values[row], unit);
         for (n, column) in (block.columns.0..block.columns.1).enumerate() {
             let x = left + HEAD.0 + n as Um * cell_width;
             let cell = &chart.cells[row * chart.values.len() + column];
-            put(page, Area::new(x, y, cell_width, CELL.1), cell);
+            put(page, Area::new(x, y, cell_width, cell_height), cell);
         }
     }
     page.frame(Group::Outline, area, Stroke::THIN);
@@ -169,7 +170,13 @@ fn put(page: &mut Page, area: Area, cell: &Cell) {
     let left = area.x + (area.width - wide) / 2;
     if sign.starts_with('+') {
         page.fill(area, Fill::Hatch(Hatch::Rising));
-        page.fill(Area::new(left - 300, area.y + 700, wide + 600, area.height - 1400), Fill::Colour(WHITE));
+        // The words' ground stays inside its cell, however wide they are.
+        let ground = (left - 300).max(area.x + 200);
+        let end = (left + wide + 300).min(area.right() - 200);
+        page.fill(
+            Area::new(ground, base - COUNT.size, end - ground, COUNT.size * 5 / 4),
+            Fill::Colour(WHITE),
+        );
     }
     page.words(COUNT.at(left, base, &count));
     page.words(SIGN.at(left + COUNT.width(&count) + 500, base - 600, &sign));

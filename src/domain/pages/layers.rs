@@ -76,7 +76,7 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
     page.words(BODY.at(x, top + 16 * MM, &BODY.fitted(&format!("card front, {}", scale.words()), room)));
     let mut y = top + 24 * MM;
     for (layer, size) in guide.card.layers.iter().zip(&guide.sizes) {
-        let name = format!("{} {}", size.index + 1, title_of(layer, size.index));
+        let name = numbered(layer, size.index);
         for line in BODY.wrapped(&format!("{name}: {}", size.cut.size.show(unit)), room, 2) {
             if y < top + area.height {
                 page.words(BODY.at(x, y, &line));
@@ -86,17 +86,18 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
     }
 }
 
-/// What a layer is called.
-pub fn title_of(layer: &Layer, index: usize) -> String {
-    if layer.name.is_empty() { format!("layer {}", index + 1) } else { layer.name.clone() }
+/// What a layer is called, with its number: `2 fern mat`, or `layer 2` where it has no name.
+pub fn numbered(layer: &Layer, index: usize) -> String {
+    let number = index + 1;
+    if layer.name.is_empty() { format!("layer {number}") } else { format!("{number} {}", layer.name) }
 }
 
 const LAYERS: [Column; 6] = [
     Column::left("layer", 4),
     Column::left("exact size", 4),
     Column::left("set the fence to", 4),
-    Column::left("smaller than exact by", 3),
-    Column::left("from the card's left and top", 4),
+    Column::left("rounded off", 3),
+    Column::left("from left, top", 3),
     Column::left("reveal", 6),
 ];
 
@@ -110,7 +111,7 @@ fn layer_rows(guide: &Guide) -> Vec<Vec<Entry>> {
             format!("{} and {}", (-size.cut.error_width).about(unit), (-size.cut.error_height).about(unit))
         };
         vec![
-            Entry::from(format!("{} {}", size.index + 1, title_of(layer, size.index))),
+            Entry::from(numbered(layer, size.index)),
             size.exact.show(unit).into(),
             size.cut.size.show(unit).into(),
             rounding.into(),

@@ -1,0 +1,104 @@
+//! Patterned papers, reorder list and kit list: patches, boxes and words off the picture.
+
+use super::render::{picture, text};
+use super::{assert_clear, assert_mm, bar_is_true, setups};
+use trimside::domain::colour::space::Rgb8;
+use trimside::domain::pages::lists::{self, Kit, KitRow, Pattern, ReorderList, ReorderRow};
+use trimside::domain::pages::page::{Fill, Group, MM, Mark, Page};
+
+const INK: Rgb8 = Rgb8::new(85, 42, 90);
+
+/// A place inside the first patch or ground of a colour.
+fn place_of(page: &Page, ink: Rgb8) -> (i64, i64) {
+    let of = |mark: &Mark| match mark {
+        Mark::Rect { area, fill: Some(Fill::Colour(c)), .. } if *c == ink => Some((area.x + MM, area.y + MM)),
+        _ => None,
+    };
+    page.of(Group::Fill).find_map(of).expect("a patch of that colour")
+}
+
+#[test]
+fn patterned_papers_show_their_swatches() {
+    let paper = |n: usize| Pattern {
+        name: format!("bramble rows {n}"),
+        collection: "Hedgerow walk".into(),
+        size: "12 x 12 in".into(),
+        back: "dots".into(),
+        number: format!("HW-{n}"),
+        swatches: vec![("plum stone".into(), INK)],
+    };
+    for setup in setups() {
+        for count in [1, 70] {
+            let papers: Vec<Pattern> = (0..count).map(paper).collect();
+            let pages = lists::patterns(&setup, &papers);
+            assert_clear(&pages);
+            bar_is_true(&pages);
+            let Some(picture) = picture(&pages) else { return };
+            let (x, y) = place_of(&pages[0], INK);
+            assert_eq!(picture.colour_at(x, y), [85, 42, 90]);
+            let found = text(&pages).unwrap();
+            assert!((0..count).all(|n| found.contains(&format!("HW-{n}"))) && found.contains("plum stone"));
+        }
+    }
+}
+
+#[test]
+fn the_reorder_list_is_read_and_measured() {
+    let row = ReorderRow {
+        seller: "Wren Stationers".into(),
+        name: "moss pool, letter".into(),
+        number: "WS-2016".into(),
+        free: "-3".into(),
+        on_order: "0".into(),
+        mark: "10".into(),
+        order: "2 packs of 10".into(),
+        cost: "$7.60".into(),
+        remark: String::new(),
+    };
+    let list = ReorderList { subtitle: "as of 2026-11-25".into(), rows: vec![row], notes: Vec::new() };
+    for setup in setups() {
+        let pages = lists::reorder(&setup, &list);
+        assert_clear(&pages);
+        bar_is_true(&pages);
+        let Some(picture) = picture(&pages) else { return };
+        let (x, y) = place_of(&pages[0], Rgb8::new(235, 235, 235));
+        assert_eq!(picture.colour_at(x, y - 700), [235, 235, 235]);
+        let found = text(&pages).unwrap();
+        assert!(["WS-2016", "2 packs of 10", "$7.60"].iter().all(|t| found.contains(t)), "{found}");
+    }
+}
+
+#[test]
+fn the_kit_list_has_a_box_of_five_millimetres_for_each_kit() {
+    let row = KitRow {
+        what: "bramble note: layer 1".into(),
+        size: "4 x 5 1/4 in".into(),
+        paper: "plum stone, letter".into(),
+        ink: Some(INK),
+        a_kit: 1,
+        total: 16,
+    };
+    let kit = Kit {
+        title: "Hedgerow notes".into(),
+        subtitle: "12 seats".into(),
+        kits: 14,
+        rows: vec![row],
+        notes: Vec::new(),
+    };
+    for setup in setups() {
+        let pages = lists::kit(&setup, &kit);
+        assert_clear(&pages);
+        bar_is_true(&pages);
+        let Some(picture) = picture(&pages) else { return };
+        let (x, y) = place_of(&pages[0], INK);
+        assert_eq!(picture.colour_at(x, y), [85, 42, 90]);
+        let of = |mark: &Mark| match mark {
+            Mark::Rect { area, .. } if area.width == 5 * MM => Some(*area),
+            _ => None,
+        };
+        let boxes: Vec<_> = pages[0].of(Group::Outline).filter_map(of).collect();
+        assert_eq!(boxes.len(), 14);
+        let sides = picture.lines_across(boxes[0].y + 2 * MM, boxes[0].x - MM / 2, boxes[0].right() + MM / 2);
+        assert_mm(sides[1] - sides[0], 5.0);
+    }
+}
