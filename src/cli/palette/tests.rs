@@ -166,7 +166,7 @@ fn photo_in_text_names_white_and_shares() {
     let file = picture();
     let (out, note) = ask(&["photo", file.path().to_str().unwrap()], true).unwrap();
     assert!(out.starts_with("white: #f0f2f4 (white frame)\n"), "{out}");
-    assert!(out.contains(" 50 %  ") && out.contains("1.  P1  Plum"), "{out}");
+    assert!(out.contains(" %  #") && out.contains("1.  P1  Plum"), "{out}");
     assert!(note.contains("daylight"));
 }
 
