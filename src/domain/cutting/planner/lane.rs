@@ -5,6 +5,7 @@ use super::dice::Dice;
 use super::grade::Taste;
 use super::model::Model;
 use super::packing::{Engine, Packing, stock_without};
+use super::polish::Polish;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::patterns::columns::Columns;
 use crate::domain::cutting::recreate::bin::Bin;
@@ -43,6 +44,8 @@ pub(crate) struct Aim<'a> {
     pub best: &'a Packing,
     pub bound: Bound,
     pub round: u32,
+    /// The cost is as low as it gets: look for less work only.
+    pub polish: bool,
 }
 
 /// The state of one lane.
@@ -54,6 +57,7 @@ pub(crate) struct Lane {
     loaded: Option<u32>,
     columns: Option<Columns>,
     tries: u32,
+    polish: Polish,
     /// What the last round found.
     pub found: Option<Found>,
     /// A bound proved by this lane.
@@ -68,12 +72,17 @@ impl Lane {
         let columns = if number == 1 && copies >= COPIES { Columns::new(model) } else { None };
         let settings = Settings { ruin: 4, ring: 60, patience: 500 + 30 * pieces };
         let search = Search::new(model, dice.bits(), settings);
-        Self { number, dice, search, loaded: None, columns, tries: 0, found: None, bound: None }
+        let polish = Polish::new(model, dice.bits());
+        Self { number, dice, search, loaded: None, columns, tries: 0, polish, found: None, bound: None }
     }
 
     /// One round of work.
     pub(crate) fn run(&mut self, aim: &Aim<'_>) {
         self.found = None;
+        if aim.polish {
+            self.found = self.polish.round(aim).map(Found::Whole);
+            return;
+        }
         if let Some(columns) = &mut self.columns {
             if !columns.done {
                 if columns.patterns().is_empty() {

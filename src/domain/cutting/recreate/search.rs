@@ -248,8 +248,8 @@ impl Search {
         self.spare.push(bin);
     }
 
-    /// One ruin, one recreate, one decision.
-    pub(crate) fn step(&mut self, model: &Model) {
+    /// One ruin, one recreate, one decision. True where the change was kept.
+    pub(crate) fn step(&mut self, model: &Model) -> bool {
         self.iterations += 1;
         self.since += 1;
         if self.since > self.settings.patience {
@@ -269,7 +269,7 @@ impl Search {
         };
         if !keep {
             self.undo(model);
-            return;
+            return false;
         }
         self.forget();
         self.ring[self.at] = self.now;
@@ -281,6 +281,7 @@ impl Search {
             self.record = self.now;
             self.since = 0;
         }
+        true
     }
 
     /// Starts over from a part of the sheets: the search has seen what there is to see around here.
