@@ -105,7 +105,7 @@ impl Tree {
 }
 
 /// Deeper trees than any sheet of paper needs are not read, so that a broken file cannot exhaust the stack.
-const DEEPEST: usize = 4_000;
+const DEEPEST: usize = 500;
 
 fn decode(text: &str, depth: usize) -> Option<(Tree, &str)> {
     if depth > DEEPEST {

@@ -6,12 +6,11 @@
 //! emptied until the rest keeps to it.
 
 use super::bin::{Bin, Left, NONE, Spot, What};
+use super::candidate::{Candidate, Standing};
 use super::places::{self, Place};
 use crate::domain::cutting::planner::dice::Dice;
 use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
 
-/// One in this many places is overlooked, so that the search does not repeat itself.
-const BLINK: usize = 20;
 /// Where there are several rows of sheets, one step in this many lays another sheet in place of one.
 const EXCHANGE: usize = 6;
 
@@ -24,51 +23,6 @@ pub(crate) struct Settings {
     pub ring: usize,
     /// Steps without gain after which it starts over.
     pub patience: u64,
-}
-
-/// What counts, smaller first: area outside (or number of pieces), then worth of leftovers (more is better).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Standing {
-    pub outside: i64,
-    pub value: f64,
-}
-
-impl Standing {
-    fn no_worse(&self, than: &Self) -> bool {
-        self.outside < than.outside || (self.outside == than.outside && self.value >= than.value)
-    }
-}
-
-#[derive(Clone, Copy)]
-struct Candidate {
-    kind: u16,
-    number: u32,
-    places: i32,
-    cost: f64,
-    bin: u32,
-    node: u16,
-    turned: bool,
-    down_first: bool,
-}
-
-impl Candidate {
-    /// Takes a place that spoils less than the best so far, unless it is overlooked.
-    #[inline]
-    fn consider(&mut self, dice: &mut Dice, at: usize, node: u16, place: Place) {
-        for (cost, down_first) in [place.better(), place.other()] {
-            if cost >= self.cost {
-                return;
-            }
-            if !dice.one_in(BLINK) {
-                self.cost = cost;
-                self.bin = at as u32;
-                self.node = node;
-                self.turned = place.turned;
-                self.down_first = down_first;
-                return;
-            }
-        }
-    }
 }
 
 /// The state of one search.
