@@ -234,8 +234,8 @@ mod tests {
                 for page in &pages {
                     assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()));
                 }
-                let text: String =
-                    pages.iter().flat_map(Page::texts).map(|w| format!("{} ", w.text)).collect();
+                let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
+                let text = words.join(" ");
                 for n in 0..steps {
                     assert_eq!(text.matches(&format!("number {n} ")).count(), 3, "step {n} of {steps}");
                 }
