@@ -156,8 +156,8 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PaneStock => return go(model, Pane::Stock),
         Id::NextPane => return go(model, model.pane.step(1)),
         Id::PreviousPane => return go(model, model.pane.step(-1)),
-        Id::Undo => return wish(model, Wish::Undo(None), "Taken back: "),
-        Id::Redo => return wish(model, Wish::Redo, "Made again: "),
+        Id::Undo => return wish(model, &Wish::Undo(None), "Taken back: "),
+        Id::Redo => return wish(model, &Wish::Redo, "Made again: "),
         Id::Project => open_projects(model),
         Id::Units => {
             model.screen.unit = model.screen.unit.other();
@@ -243,10 +243,10 @@ pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
     Ok(vec![effect])
 }
 
-fn wish(model: &mut Model, wish: Wish, words: &str) -> Vec<Effect> {
-    let step = if wish == Wish::Redo { model.history.next_redo() } else { model.history.next_undo() };
+fn wish(model: &mut Model, wish: &Wish, words: &str) -> Vec<Effect> {
+    let step = if *wish == Wish::Redo { model.history.next_redo() } else { model.history.next_undo() };
     let label = step.map(|s| s.label.clone()).unwrap_or_default();
-    match perform(model, &wish) {
+    match perform(model, wish) {
         Ok((_, effect)) => {
             model.tell(Status::done(format!("{words}{label}")));
             vec![effect]

@@ -11,9 +11,10 @@ use super::{BadInput, Desk};
 use crate::domain::cards::advice::{self, Choice};
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::envelope;
-use crate::domain::cards::fold::{Edge, Fold, FoldKind, Side};
+use crate::domain::cards::fold::{self, Edge, Fold, FoldKind, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
+use crate::domain::cards::grain;
 use crate::domain::cards::job::{Job, Wish, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, Layer, Reveal, Shape};
 use crate::domain::cards::paper::Paper;
@@ -22,6 +23,7 @@ use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::one_size::answer as one_size;
 use crate::domain::cutting::question::Question;
 use crate::domain::length::{Length, Unit};
+use crate::domain::size::Grain;
 use crate::domain::thickness::Thickness;
 use crate::exchange::read::card::{CardFile, card as read_card};
 
@@ -40,6 +42,9 @@ pub struct MatsArgs {
     /// CARD is the innermost picture, and the reveals lead outward from it to the card's face
     #[arg(long)]
     pub outward: bool,
+    /// CARD is the base lying flat, and its face follows from the fold
+    #[arg(long, conflicts_with = "outward")]
+    pub from_base: bool,
     /// The fold: side, top, gate, letter, roll, z, accordion, french, back or flat (one leaf) [default: side]
     #[arg(long, value_name = "KIND")]
     pub fold: Option<String>,
@@ -79,6 +84,9 @@ pub struct MatsArgs {
     /// A sheet to cut the mats from: says how many of each it gives, for the reveal chosen and those beside it
     #[arg(long, value_name = "SHEET", allow_hyphen_values = true)]
     pub sheet: Option<String>,
+    /// With --sheet: its grain, along its long or short side; says which way round the base's fold runs with it
+    #[arg(long, value_name = "SIDE")]
+    pub sheet_grain: Option<String>,
     /// With --sheet: the pattern must stay upright
     #[arg(long)]
     pub no_turn: bool,
@@ -116,7 +124,11 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         if from_file { file(args, unit)? } else { CardFile { job: plain(args, unit)?, make: Vec::new() } };
     let CardFile { mut job, make } = file;
     apply_options(args, &mut job, unit)?;
-    let worked = work_out(&job, &tools).map_err(BadInput::from_error)?;
+    if args.from_base {
+        face_from_base(&mut job, from_file, &tools)?;
+    }
+    let mut worked = work_out(&job, &tools).map_err(BadInput::from_error)?;
+    worked.notes.extend(grain_on_sheet(args, &worked, desk)?);
     let mut made = Vec::new();
     for wish in &make {
         made.extend(wish.build(&job, &worked, &tools).map_err(BadInput::from_error)?);
@@ -137,6 +149,41 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
     }
     Ok(())
+}
+
+/// Takes the size given as the flat base.
+fn face_from_base(job: &mut Job, from_file: bool, tools: &Tools) -> anyhow::Result<()> {
+    if from_file {
+        return Err(BadInput("--from-base needs a size; a card file names its own face".to_owned()).into());
+    }
+    let flat = job.card.face;
+    job.card.face = fold::from_base(flat, &job.card.fold, tools).map_err(BadInput::from_error)?.0;
+    job.flat = Some(flat);
+    Ok(())
+}
+
+/// How the base's folds lie when it is cut from the sheet upright and turned.
+fn grain_on_sheet(args: &MatsArgs, worked: &Worked, desk: &Desk<'_>) -> anyhow::Result<Vec<String>> {
+    let Some(text) = &args.sheet_grain else { return Ok(Vec::new()) };
+    let words = [("long", Grain::Long), ("short", Grain::Short), ("unknown", Grain::Unknown)];
+    let grain = word("--sheet-grain", text, &words)?;
+    let Some(name) = &args.sheet else {
+        return Err(BadInput("--sheet-grain needs the sheet: add --sheet".to_owned()).into());
+    };
+    let (sheet, base) = (sheet(name, desk)?.actual(), &worked.base);
+    let mut notes = Vec::new();
+    for (way, turned, lying) in [("upright", false, base.size), ("turned", true, base.size.turned())] {
+        notes.push(if lying.fits_in(sheet) {
+            let fold = grain::when_cut(base, sheet, grain, turned);
+            format!("base {way} on the sheet: grain {} the fold", fold.word())
+        } else {
+            format!("base {way} does not lie on the sheet")
+        });
+    }
+    if base.size.area() * 2 == sheet.area() {
+        notes.extend(grain::halvings(sheet, grain).iter().map(|h| h.sentence(desk.unit)));
+    }
+    Ok(notes)
 }
 
 /// What the sheet gives of each mat that has the same reveal all round, for its reveal and two marks either way.
@@ -229,7 +276,10 @@ fn plain(args: &MatsArgs, unit: Unit) -> anyhow::Result<Job> {
     let name = if found.name.is_empty() { args.card.trim().to_owned() } else { found.name };
     let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
     let mut job = Job::of(Card { name, face, fold: Fold::default(), layers });
-    let usual = found.envelope.filter(|_| !args.outward).and_then(|e| envelope::find(&e, unit).ok());
+    let usual = found
+        .envelope
+        .filter(|_| !args.outward && !args.from_base)
+        .and_then(|e| envelope::find(&e, unit).ok());
     job.envelope = usual.map_or(Wish::Smallest, Wish::Usual);
     Ok(job)
 }

@@ -9,11 +9,14 @@ use super::{BadInput, Desk};
 use crate::domain::colour::nearest::nearest;
 use crate::domain::colour::order::Order;
 use crate::domain::colour::parse;
+use crate::domain::colour::photo::identify;
+use crate::domain::colour::photo::white::{Hint, WhiteSource};
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::colour::wheel::Wheel;
+use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Name a colour and find what goes with it.
 #[derive(clap::Args, Debug)]
@@ -46,6 +49,16 @@ pub enum Question {
         /// The colour wheel that schemes are read on
         #[arg(long, value_enum, default_value_t)]
         wheel: WheelName,
+    },
+    /// The colours of a paper in a photo or scan (PNG, JPEG), best taken on white card
+    Photo {
+        /// The picture
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// Where white is: X,Y in shares of width and height from the top left (0.05,0.5), or none to take the
+        /// picture as it is
+        #[arg(long, value_name = "X,Y|none", value_parser = white_hint)]
+        white: Option<Hint>,
     },
     /// The swatches in an order to lay them out
     Order {
@@ -112,6 +125,7 @@ pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match &args.question {
         Question::Nearest { colour } => answer_nearest(args, colour, desk),
         Question::Trios { swatch, wheel } => answer_trios(args, swatch, (*wheel).into(), desk),
+        Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
         Question::Order { by } => answer_order(args, (*by).into(), desk),
     }
 }
@@ -147,6 +161,49 @@ fn answer_trios(args: &PaletteArgs, name: &str, wheel: Wheel, desk: &mut Desk<'_
         writeln!(desk.note, "{DAYLIGHT}")?;
     }
     Ok(())
+}
+
+fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let refuse = |why: String| BadInput(format!("{}: {why}", file.display()));
+    let size = std::fs::metadata(file).map_err(|e| refuse(format!("cannot be read: {e}")))?.len();
+    if size > image::MOST_BYTES as u64 {
+        return Err(
+            refuse(image::ImageError::TooLarge(format!("{} MB", size / 1_000_000)).to_string()).into()
+        );
+    }
+    let bytes = std::fs::read(file).map_err(|e| refuse(format!("cannot be read: {e}")))?;
+    let read = image::read(&bytes).map_err(|e| refuse(e.to_string()))?;
+    let library = library(args, desk)?;
+    let answer = identify(&read.picture, &library, white);
+    if args.json {
+        json::write(desk, &json::photo(&library, &answer))?;
+    } else {
+        write!(desk.out, "{}", show::photo(&library, &answer))?;
+        writeln!(desk.note, "{DAYLIGHT}")?;
+    }
+    if read.profile_passed_over {
+        writeln!(
+            desk.note,
+            "The picture's colour profile is of a kind not read here; it was taken as sRGB."
+        )?;
+    }
+    if answer.source == WhiteSource::NotFound && white == Hint::Find {
+        writeln!(
+            desk.note,
+            "No white was found; photograph the paper on white card, or say where white is: --white X,Y."
+        )?;
+    }
+    Ok(())
+}
+
+/// Reads `X,Y` or `none`.
+fn white_hint(text: &str) -> Result<Hint, String> {
+    if text.trim().eq_ignore_ascii_case("none") {
+        return Ok(Hint::AsIs);
+    }
+    let share = |part: &str| part.trim().parse::<f64>().ok().filter(|v| (0.0..=1.0).contains(v));
+    let place = text.split_once(',').and_then(|(x, y)| Some(Hint::At(share(x)?, share(y)?)));
+    place.ok_or_else(|| "write two shares of width and height from 0 to 1, like 0.05,0.5, or none".into())
 }
 
 fn answer_order(args: &PaletteArgs, order: Order, desk: &mut Desk<'_>) -> anyhow::Result<()> {

@@ -101,6 +101,7 @@ fn run(
         longest = longest.max(begun.elapsed());
         tell(&solver.progress(), &solver);
     }
+    solver.finish(&mut Abreast);
     solver.plan()
 }
 
@@ -188,6 +189,7 @@ mod tests {
         let abreast = plan(job(), Budget::Work(6), &Cancel::default(), &mut |_, _| {}).unwrap();
         let mut solver = Solver::new(job(), SEED);
         while solver.progress().work < 6 && solver.round(&mut InTurn) {}
+        solver.finish(&mut InTurn);
         assert_eq!(abreast, solver.plan());
     }
 

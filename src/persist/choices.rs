@@ -106,7 +106,9 @@ fn as_map(text: &str) -> String {
             continue;
         }
         if c == ':' && depth == 1 && !word.is_empty() {
-            out.push_str(&format!("\"{word}\""));
+            out.push('"');
+            out.push_str(&word);
+            out.push('"');
             word.clear();
         }
         flush(&mut out, &mut word);

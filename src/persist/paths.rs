@@ -32,17 +32,13 @@ impl Paths {
     /// When the home folder is not known and no data folder was given.
     pub fn find(data: Option<&Path>) -> Result<Self, NoHome> {
         let settings = settings_file();
-        match data {
-            // A folder that was named works without a home; settings are then looked for beside the book.
-            Some(dir) => Ok(Self {
-                data: dir.to_owned(),
-                settings: settings.unwrap_or_else(|| dir.join("settings.ron")),
-            }),
-            None => {
-                let dirs = ProjectDirs::from("", "", "trimside").ok_or(NoHome)?;
-                Ok(Self { data: dirs.data_dir().to_owned(), settings: settings.ok_or(NoHome)? })
-            }
+        // A folder that was named works without a home; settings are then looked for beside the book.
+        if let Some(dir) = data {
+            let settings = settings.unwrap_or_else(|| dir.join("settings.ron"));
+            return Ok(Self { data: dir.to_owned(), settings });
         }
+        let dirs = ProjectDirs::from("", "", "trimside").ok_or(NoHome)?;
+        Ok(Self { data: dirs.data_dir().to_owned(), settings: settings.ok_or(NoHome)? })
     }
 
     /// Makes the folders above the platform's own data folder, which a new account may not have. Above a folder that

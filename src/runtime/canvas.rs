@@ -1,17 +1,20 @@
 //! What a frame costs in bytes: a backend that writes into memory and writes nothing that changes nothing.
 //!
-//! Three habits of the plain backend do harm here and are replaced:
-//! it asks the terminal where the cursor is (an answer the input thread would swallow), it starts a helper program to
-//! learn the size of a dead terminal, and it sends attribute resets and cursor commands for frames in which nothing
-//! changed. It must not know when a frame begins or ends; that is the guard's business.
+//! The plain backend has habits that do harm here: it asks the terminal where the cursor is (an answer that would
+//! arrive among the keys), it starts a helper program to learn the size of a dead terminal, it sends attribute resets
+//! and cursor commands for frames in which nothing changed, it obeys `NO_COLOR` with an empty command that cancels bold
+//! and reverse, and it sends the sixteen colours in a form that old terminals read as blinking. So frames are written
+//! here, in the control sequences of ECMA-48. It must not know when a frame begins or ends; that is the guard's
+//! business.
 
-use crossterm::terminal::Clear;
-use ratatui::backend::{Backend, ClearType, CrosstermBackend, WindowSize};
+use ratatui::backend::{Backend, ClearType, WindowSize};
 use ratatui::buffer::Cell;
 use ratatui::layout::{Position, Size};
+use ratatui::style::{Color, Modifier};
 use std::cell::RefCell;
+use std::fmt::Write as _;
 use std::fs::File;
-use std::io::{self, Write};
+use std::io;
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -26,25 +29,18 @@ pub fn sane(width: u16, height: u16) -> (u16, u16) {
     (width.min(WIDEST), height.min(TALLEST))
 }
 
-/// Bytes of a frame on their way out; clones share one store. Flushing does nothing: the guard sends whole frames.
+/// Text of a frame on its way out; clones share one store.
 #[derive(Clone, Default)]
-pub struct Paint(Rc<RefCell<Vec<u8>>>);
+pub struct Paint(Rc<RefCell<String>>);
 
 impl Paint {
     /// Takes what was painted since the last call.
-    pub fn take(&self) -> Vec<u8> {
+    pub fn take(&self) -> String {
         std::mem::take(&mut *self.0.borrow_mut())
     }
-}
 
-impl Write for Paint {
-    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        self.0.borrow_mut().extend_from_slice(bytes);
-        Ok(bytes.len())
-    }
-
-    fn flush(&mut self) -> io::Result<()> {
-        Ok(())
+    fn put(&self, text: &str) {
+        self.0.borrow_mut().push_str(text);
     }
 }
 
@@ -59,7 +55,7 @@ struct Cursor {
 
 /// The backend under the frame.
 pub struct Canvas {
-    inner: CrosstermBackend<Paint>,
+    paint: Paint,
     tty: Arc<File>,
     cursor: Cursor,
 }
@@ -67,12 +63,19 @@ pub struct Canvas {
 impl Canvas {
     /// A canvas that paints into `paint` and asks `tty` for its size.
     pub fn new(paint: Paint, tty: Arc<File>) -> Self {
-        Self { inner: CrosstermBackend::new(paint), tty, cursor: Cursor { at: None, shown: None } }
+        Self { paint, tty, cursor: Cursor { at: None, shown: None } }
     }
 
     /// Forgets what it knew of the cursor: somebody else had the screen.
     pub fn forget(&mut self) {
         self.cursor = Cursor { at: None, shown: None };
+    }
+
+    fn show(&mut self, shown: bool) {
+        if self.cursor.shown != Some(shown) {
+            self.cursor.shown = Some(shown);
+            self.paint.put(if shown { "\x1b[?25h" } else { "\x1b[?25l" });
+        }
     }
 }
 
@@ -83,28 +86,39 @@ impl Backend for Canvas {
     where
         I: Iterator<Item = (u16, u16, &'a Cell)>,
     {
-        let mut content = content.peekable();
-        if content.peek().is_none() {
-            return Ok(());
+        let mut text = self.paint.0.borrow_mut();
+        let mut look = Look::PLAIN;
+        let mut expected = None;
+        for (x, y, cell) in content {
+            if expected != Some((x, y)) {
+                // Places count from 1.
+                let _ = write!(text, "\x1b[{};{}H", y + 1, x + 1);
+            }
+            expected = Some((x + 1, y));
+            let wanted = Look::of(cell);
+            if wanted != look {
+                wanted.write(&mut text);
+                look = wanted;
+            }
+            text.push_str(safe(cell.symbol()));
         }
-        self.cursor.at = None;
-        self.inner.draw(content)
+        if look != Look::PLAIN {
+            Look::PLAIN.write(&mut text);
+        }
+        if expected.is_some() {
+            self.cursor.at = None;
+        }
+        Ok(())
     }
 
     fn hide_cursor(&mut self) -> io::Result<()> {
-        if self.cursor.shown == Some(false) {
-            return Ok(());
-        }
-        self.cursor.shown = Some(false);
-        self.inner.hide_cursor()
+        self.show(false);
+        Ok(())
     }
 
     fn show_cursor(&mut self) -> io::Result<()> {
-        if self.cursor.shown == Some(true) {
-            return Ok(());
-        }
-        self.cursor.shown = Some(true);
-        self.inner.show_cursor()
+        self.show(true);
+        Ok(())
     }
 
     fn get_cursor_position(&mut self) -> io::Result<Position> {
@@ -113,11 +127,11 @@ impl Backend for Canvas {
 
     fn set_cursor_position<P: Into<Position>>(&mut self, position: P) -> io::Result<()> {
         let position = position.into();
-        if self.cursor.at == Some(position) {
-            return Ok(());
+        if self.cursor.at != Some(position) {
+            self.cursor.at = Some(position);
+            self.paint.put(&format!("\x1b[{};{}H", position.y + 1, position.x + 1));
         }
-        self.cursor.at = Some(position);
-        self.inner.set_cursor_position(position)
+        Ok(())
     }
 
     fn clear(&mut self) -> io::Result<()> {
@@ -125,21 +139,15 @@ impl Backend for Canvas {
     }
 
     fn clear_region(&mut self, clear_type: ClearType) -> io::Result<()> {
-        if clear_type == ClearType::All {
-            // Attributes first: a terminal may fill the cleared cells with the colour in force.
-            crossterm::queue!(
-                self.inner,
-                crossterm::style::ResetColor,
-                Clear(crossterm::terminal::ClearType::All)
-            )?;
-            return Ok(());
-        }
-        self.inner.clear_region(clear_type)
-    }
-
-    fn append_lines(&mut self, lines: u16) -> io::Result<()> {
-        self.cursor.at = None;
-        self.inner.append_lines(lines)
+        // Attributes first: a terminal may fill the cleared cells with the colour in force.
+        self.paint.put(match clear_type {
+            ClearType::All => "\x1b[0m\x1b[2J",
+            ClearType::AfterCursor => "\x1b[0m\x1b[J",
+            ClearType::BeforeCursor => "\x1b[0m\x1b[1J",
+            ClearType::CurrentLine => "\x1b[0m\x1b[2K",
+            ClearType::UntilNewLine => "\x1b[0m\x1b[K",
+        });
+        Ok(())
     }
 
     fn size(&self) -> io::Result<Size> {
@@ -159,6 +167,84 @@ impl Backend for Canvas {
     }
 }
 
+/// The last line of defence: whatever reached a cell, no control character reaches the terminal.
+fn safe(symbol: &str) -> &str {
+    if symbol.chars().any(char::is_control) { "\u{fffd}" } else { symbol }
+}
+
+/// How a cell looks.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct Look {
+    ink: Color,
+    ground: Color,
+    modifier: Modifier,
+}
+
+impl Look {
+    const PLAIN: Self = Self { ink: Color::Reset, ground: Color::Reset, modifier: Modifier::empty() };
+
+    fn of(cell: &Cell) -> Self {
+        // Nothing blinks on this bench.
+        let modifier = cell.modifier.difference(Modifier::SLOW_BLINK.union(Modifier::RAPID_BLINK));
+        Self { ink: cell.fg, ground: cell.bg, modifier }
+    }
+
+    /// Select graphic rendition (ECMA-48, 8.3.117): from nothing, so that it never depends on what was before.
+    fn write(self, out: &mut String) {
+        out.push_str("\x1b[0");
+        let attributes = [
+            (Modifier::BOLD, ";1"),
+            (Modifier::DIM, ";2"),
+            (Modifier::ITALIC, ";3"),
+            (Modifier::UNDERLINED, ";4"),
+            (Modifier::REVERSED, ";7"),
+            (Modifier::HIDDEN, ";8"),
+            (Modifier::CROSSED_OUT, ";9"),
+        ];
+        for (attribute, code) in attributes {
+            if self.modifier.contains(attribute) {
+                out.push_str(code);
+            }
+        }
+        colour(self.ink, 30, out);
+        colour(self.ground, 40, out);
+        out.push('m');
+    }
+}
+
+/// A colour as parameters; `base` is 30 for ink and 40 for ground. The bright eight lie 60 higher (as xterm has them).
+fn colour(colour: Color, base: u8, out: &mut String) {
+    let number = match colour {
+        Color::Reset => return,
+        Color::Black => 0,
+        Color::Red => 1,
+        Color::Green => 2,
+        Color::Yellow => 3,
+        Color::Blue => 4,
+        Color::Magenta => 5,
+        Color::Cyan => 6,
+        Color::Gray => 7,
+        Color::DarkGray => 8,
+        Color::LightRed => 9,
+        Color::LightGreen => 10,
+        Color::LightYellow => 11,
+        Color::LightBlue => 12,
+        Color::LightMagenta => 13,
+        Color::LightCyan => 14,
+        Color::White => 15,
+        Color::Indexed(number) => number,
+        Color::Rgb(red, green, blue) => {
+            let _ = write!(out, ";{};2;{red};{green};{blue}", base + 8);
+            return;
+        }
+    };
+    let _ = match number {
+        0..8 => write!(out, ";{}", base + number),
+        8..16 => write!(out, ";{}", base + 60 + number - 8),
+        _ => write!(out, ";{};5;{number}", base + 8),
+    };
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -166,6 +252,8 @@ mod tests {
     use ratatui::TerminalOptions;
     use ratatui::Viewport;
     use ratatui::layout::Rect;
+    use ratatui::style::Style;
+    use ratatui::text::Span;
     use ratatui::widgets::Paragraph;
 
     /// A terminal of fixed size, so that no real one is asked.
@@ -180,9 +268,9 @@ mod tests {
     fn a_frame_in_which_nothing_changed_is_empty() {
         let (mut terminal, paint) = bench();
         terminal.draw(|frame| frame.render_widget(Paragraph::new("offcut"), frame.area())).unwrap();
-        assert!(String::from_utf8(paint.take()).unwrap().contains("offcut"));
+        assert!(paint.take().contains("offcut"));
         terminal.draw(|frame| frame.render_widget(Paragraph::new("offcut"), frame.area())).unwrap();
-        assert_eq!(paint.take(), b"");
+        assert_eq!(paint.take(), "");
         terminal.draw(|frame| frame.render_widget(Paragraph::new("offcuts"), frame.area())).unwrap();
         assert!(!paint.take().is_empty());
     }
@@ -193,15 +281,15 @@ mod tests {
         let place = |frame: &mut ratatui::Frame<'_>| frame.set_cursor_position((3, 1));
         terminal.draw(place).unwrap();
         // ECMA-48 CUP counts from 1: row 2, column 4.
-        assert!(String::from_utf8(paint.take()).unwrap().contains("\x1b[2;4H"));
+        assert!(paint.take().contains("\x1b[2;4H"));
         terminal.draw(place).unwrap();
-        assert_eq!(paint.take(), b"");
+        assert_eq!(paint.take(), "");
         let with_text = |frame: &mut ratatui::Frame<'_>| {
             frame.render_widget(Paragraph::new("fold"), frame.area());
             frame.set_cursor_position((3, 1));
         };
         terminal.draw(with_text).unwrap();
-        assert!(String::from_utf8(paint.take()).unwrap().ends_with("\x1b[2;4H"));
+        assert!(paint.take().ends_with("\x1b[2;4H"));
     }
 
     #[test]
@@ -209,5 +297,40 @@ mod tests {
         assert_eq!(sane(u16::MAX, u16::MAX), (WIDEST, TALLEST));
         assert_eq!(sane(80, 24), (80, 24));
         assert_eq!(sane(0, 0), (0, 0));
+    }
+
+    fn painted(style: Style, text: &'static str) -> String {
+        let (mut terminal, paint) = bench();
+        terminal.draw(|frame| frame.render_widget(Span::styled(text, style), Rect::new(0, 0, 4, 1))).unwrap();
+        paint.take()
+    }
+
+    #[test]
+    fn looks_as_the_standard_writes_them() {
+        // ECMA-48, 8.3.117 (SGR): 1 bold, 7 negative image, 30 to 37 and 40 to 47 the eight colours. XTerm Control
+        // Sequences: 90 to 97 and 100 to 107 the bright eight, 38;5 and 48;5 the 256, 38;2 and 48;2 direct colour.
+        for (style, code) in [
+            (Style::new().bold().reversed(), "\x1b[0;1;7mfold"),
+            (Style::new().fg(Color::Red).bg(Color::White), "\x1b[0;31;107mfold"),
+            (Style::new().fg(Color::DarkGray).bg(Color::Gray), "\x1b[0;90;47mfold"),
+            (Style::new().fg(Color::Indexed(9)).bg(Color::Indexed(208)), "\x1b[0;91;48;5;208mfold"),
+            (Style::new().fg(Color::Rgb(1, 2, 3)).underlined(), "\x1b[0;4;38;2;1;2;3mfold"),
+            (Style::new().slow_blink().rapid_blink(), "\x1b[1;1Hfold"),
+        ] {
+            let text = painted(style, "fold");
+            assert!(text.contains(code), "{text:?} for {code:?}");
+            assert!(text.ends_with("fold\x1b[0m\x1b[?25l") || text.ends_with("fold\x1b[?25l"), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn no_control_character_leaves_a_cell() {
+        let (mut terminal, paint) = bench();
+        let hostile = |frame: &mut ratatui::Frame<'_>| {
+            frame.buffer_mut()[(0, 0)].set_symbol("\x1b]0;owned\x07");
+            frame.buffer_mut()[(1, 0)].set_symbol("\u{9b}2J");
+        };
+        terminal.draw(hostile).unwrap();
+        assert_eq!(paint.take(), "\x1b[1;1H\u{fffd}\u{fffd}\x1b[?25l");
     }
 }

@@ -40,7 +40,7 @@ pub enum Input<T> {
 /// Most events handed over at once, so that a flood cannot keep the screen from being drawn.
 const MOST_AT_ONCE: usize = 1_024;
 /// Silence after which an ESC is the Escape key. The bytes of one key come together, over a network too.
-const SILENCE: Timespec = Timespec { tv_sec: 0, tv_nsec: 20_000_000 };
+const SILENCE: Timespec = Timespec { tv_sec: 0, tv_nsec: 10_000_000 };
 
 /// The two ends of the channel.
 pub struct Ears<T> {
@@ -61,9 +61,13 @@ pub fn listen<T: Send + 'static>(line: Option<Arc<Line>>) -> io::Result<Ears<T>>
         None => Arc::new(Gate::new()?),
     };
     let to_main = post.clone();
-    signals::listen(line, move |heard| match heard {
-        Heard::Signal(signal) => to_main.send(Input::Signal(signal)).is_ok(),
-        Heard::Resized => size().is_none_or(|size| to_main.send(size).is_ok()),
+    signals::listen(line, move |heard| {
+        let input = match heard {
+            Heard::Signal(signal) => Some(Input::Signal(signal)),
+            Heard::Resized => size(),
+        };
+        // A main thread that has stopped receiving is leaving anyway.
+        let _ = input.map(|input| to_main.send(input));
     })?;
     let reader = Reader {
         keys: keyboard()?,

@@ -54,11 +54,11 @@ pub enum Heard {
     Resized,
 }
 
-/// Starts the thread that hears signals and passes them to `tell`, which says whether anybody still listens.
+/// Starts the thread that hears signals and passes them to `tell`.
 ///
 /// # Errors
 /// When the system refuses the handlers or the thread.
-pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) -> bool + Send + 'static) -> io::Result<()> {
+pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) + Send + 'static) -> io::Result<()> {
     let numbers = [SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGCONT, SIGWINCH];
     let mut heard = signal_hook::iterator::Signals::new(numbers)?;
     let body = move || {
@@ -77,9 +77,8 @@ pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) -> bool + Send + 'st
                 }
                 asked.get_or_insert_with(Instant::now);
             }
-            if !tell(Heard::Signal(signal)) {
-                end_here(line.as_deref(), number);
-            }
+            // Where nobody listens any more the main thread is on its way out, and must not be killed while it tidies up.
+            tell(Heard::Signal(signal));
         }
     };
     std::thread::Builder::new().name("signal".to_owned()).spawn(body)?;

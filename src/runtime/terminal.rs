@@ -189,9 +189,6 @@ impl Guard {
     /// # Errors
     /// When standard output is not a terminal or refuses the modes; everything is handed back then.
     pub fn enter(wishes: Wishes) -> io::Result<Self> {
-        // The theme alone decides about colours. Left to itself the terminal crate answers NO_COLOR with an empty
-        // colour command, which also cancels bold and reverse.
-        crossterm::style::force_color_output(true);
         let line = Arc::new(Line::open(wishes)?);
         let paint = Paint::default();
         let terminal = Terminal::new(Canvas::new(paint.clone(), Arc::clone(&line.out)))?;
@@ -222,7 +219,7 @@ impl Guard {
         }
         let mut frame = Vec::with_capacity(painted.len() + FRAME_BEGINS.len() + FRAME_ENDS.len());
         frame.extend_from_slice(FRAME_BEGINS);
-        frame.extend_from_slice(&painted);
+        frame.extend_from_slice(painted.as_bytes());
         frame.extend_from_slice(FRAME_ENDS);
         self.line.send(&frame)
     }

@@ -16,7 +16,9 @@ const CLOSED: [(&str, &[&str]); 4] = [
 const SPEAKING: [&str; 5] = ["print!", "println!", "eprint!", "eprintln!", "dbg!"];
 
 /// Files of the domain that may hold hash maps, each with its reason.
-const LOOKED_UP_ONLY: [(&str, &str); 2] = [
+const LOOKED_UP_ONLY: [(&str, &str); 4] = [
+    ("src/domain/cutting/fill.rs", "states that a search has been in"),
+    ("src/domain/cutting/five_blocks.rs", "remembered answers of a recursion"),
     ("src/domain/cutting/limited.rs", "remembered answers of a recursion"),
     ("src/domain/cutting/prefer.rs", "remembered answers of a recursion"),
 ];

@@ -162,4 +162,23 @@ proptest! {
         let verdicts = |p: &Piece| judge_all(p, Unit::Inch).iter().map(|j| j.verdict).collect::<Vec<_>>();
         prop_assert_eq!(verdicts(&piece), verdicts(&turned));
     }
+
+    /// A card file that is cut short, doubled or has characters changed is read or refused in one line, never worse.
+    #[test]
+    fn torn_card_files_are_refused_in_one_line(at in 0_usize..3000, len in 0_usize..200, put in "[ -~]{0,12}") {
+        let whole = include_str!("../outside/cards/window_card.ron");
+        let mut chars: Vec<char> = whole.chars().collect();
+        let start = at.min(chars.len());
+        let end = (start + len).min(chars.len());
+        chars.splice(start..end, put.chars());
+        let text: String = chars.into_iter().collect();
+        match trimside::exchange::read::card::card(&text, Unit::Inch) {
+            Ok(file) => {
+                if let Err(refused) = trimside::domain::cards::job::work_out(&file.job, &Tools::INCH) {
+                    prop_assert!(!refused.to_string().contains('\n'), "{}", refused);
+                }
+            }
+            Err(refused) => prop_assert!(!refused.contains('\n'), "{}", refused),
+        }
+    }
 }

@@ -28,7 +28,7 @@ fn gcut_optima() {
         let row = row.unwrap();
         let number = row[0].strip_prefix("gcut").and_then(|n| n.parse::<u32>().ok());
         // gcut13 is ten times larger than the rest together.
-        if !number.is_some_and(|n| n <= 12) {
+        if number.is_none_or(|n| n > 12) {
             continue;
         }
         let Some(Instance { width, height, mut parts }) = instance(&row[0]) else { return };

@@ -81,7 +81,7 @@ fn write_fixture() {
     let mut store = Store::open(&dir).unwrap();
     let mut dice = Dice::new((0..).find(|seed| work(*seed, &mut |_, _| ()).iter().all(|n| *n > 0)).unwrap());
     work_with(&mut dice, &mut |wish, n| {
-        store.append(&[wish.clone()], DAY).unwrap();
+        store.append(std::slice::from_ref(wish), DAY).unwrap();
         if n == 110 {
             store.compact(DAY).unwrap();
         }

@@ -69,10 +69,10 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
 
     let mut again = open_at(dir.path(), "8 a sheet");
     again.send("4/fern floor, letter\r");
-    again.wait_for("33 on hand");
+    again.wait_for("33 on hand, 0 booked");
     assert_eq!(held(&again), 33);
     again.send("u");
-    again.wait_for("36 on hand");
+    again.wait_for("36 on hand, 0 booked");
     again.wait_until("saved", |s| s.contents().contains("saved"));
     again.send("q");
     assert!(again.wait_end().success());

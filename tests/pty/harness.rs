@@ -87,6 +87,24 @@ impl Session {
         }
     }
 
+    /// Sends keys without reading what they bring.
+    pub fn send_unread(&mut self, keys: &str) {
+        let mut master = self.master.as_ref().expect("the terminal is open");
+        // The line takes 4095 bytes before it blocks; what a test sends this way is far less.
+        master.write_all(keys.as_bytes()).expect("keys are taken");
+    }
+
+    /// Lets time go by without reading.
+    pub fn look_away(&self, time: Duration) {
+        let mut nothing = [PollFd::new(&self.ended, PollFlags::IN)];
+        poll(&mut nothing, Some(&span(time))).expect("poll");
+    }
+
+    /// True until the program has ended.
+    pub fn is_running(&mut self) -> bool {
+        matches!(self.child.try_wait(), Ok(None))
+    }
+
     /// Waits until the screen shows the text.
     #[track_caller]
     pub fn wait_for(&mut self, text: &str) {

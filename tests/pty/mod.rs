@@ -7,3 +7,4 @@ mod bench;
 mod harness;
 mod shell;
 mod trial;
+mod workbench;

@@ -233,3 +233,24 @@ fn the_paper_that_a_reveal_costs_is_told_before_the_choice() {
     assert!(out.contains("layer 1 with a reveal of 1/16 in: 4 1/8 x 5 3/8 in, 4 a sheet (chosen)"), "{out}");
     assert!(ask(&["us-a2", "--reveal", "1/8", "--sheet", "blanket"]).unwrap_err().contains("sheet"));
 }
+
+/// Worked by hand: a strip 11 long; letter in half with the grain along 11.
+#[test]
+fn from_a_flat_base_and_on_a_sheet() {
+    let got = json_of(&["11x4", "--from-base", "--fold", "letter"]);
+    assert_eq!(got["card"]["width"], 3.6875);
+    assert_eq!(got["base"]["width"], 11.0);
+    assert_eq!(
+        got["base"]["scores"],
+        json!([{"side": "width", "at": 3.625}, {"side": "width", "at": 7.3125}])
+    );
+    let words = ["us-a2", "--sheet", "letter", "--sheet-grain", "long"];
+    let (_, note) = ask(&words).unwrap();
+    assert!(note.contains("base upright on the sheet: grain along the fold"), "{note}");
+    assert!(note.contains("base turned on the sheet: grain across the fold"), "{note}");
+    assert!(
+        note.contains("cut at 5 1/2 in") && note.contains("score at 4 1/4 in: the fold runs with the grain"),
+        "{note}"
+    );
+    assert!(ask(&["us-a2", "--sheet-grain", "long"]).unwrap_err().contains("add --sheet"));
+}

@@ -3,6 +3,7 @@
 use crate::cli::Desk;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::parse::Typed;
+use crate::domain::colour::photo::{Answer, Found};
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -52,6 +53,23 @@ pub(super) fn order(library: &[Swatch], places: &[usize]) -> Value {
         })
     };
     json!({ "swatches": places.iter().map(swatch).collect::<Vec<_>>() })
+}
+
+/// `white{hex, source}, colours[{hex,lab,share,known,matches[{swatch,delta_e}]}]`
+pub(super) fn photo(library: &[Swatch], answer: &Answer) -> Value {
+    let colour = |found: &Found| {
+        json!({
+            "hex": found.hex.to_string(),
+            "lab": lab(found.lab),
+            "share": found.share,
+            "known": found.known,
+            "matches": matches(library, &found.matches),
+        })
+    };
+    json!({
+        "white": { "hex": answer.white.to_string(), "source": answer.source.words() },
+        "colours": answer.colours.iter().map(colour).collect::<Vec<_>>(),
+    })
 }
 
 fn matches(library: &[Swatch], matches: &[Match]) -> Value {

@@ -6,6 +6,7 @@ use crate::domain::colour::naming::about;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::order::Family;
 use crate::domain::colour::parse::Typed;
+use crate::domain::colour::photo::Answer;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -71,6 +72,17 @@ pub(super) fn order(library: &[Swatch], places: &[usize]) -> String {
         row.push(Family::of(swatch.lab.oklch()).name().into());
         row
     }))
+}
+
+pub(super) fn photo(library: &[Swatch], answer: &Answer) -> String {
+    let mut lines = vec![format!("white: {} ({})", answer.white, answer.source.words())];
+    for found in &answer.colours {
+        let verdict = if found.known { "" } else { "  not in your library; nearest:" };
+        lines.push(format!("{:>3.0} %  {}{verdict}", found.share * 100.0, colour(found.hex, found.lab)));
+        let rows = found.matches.iter().enumerate().map(|(n, hit)| match_row(n, library, hit));
+        lines.extend(table(rows).lines().map(|line| format!("       {line}")));
+    }
+    lines.join("\n") + "\n"
 }
 
 fn colour(hex: Rgb8, value: Lab) -> String {

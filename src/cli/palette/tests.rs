@@ -127,3 +127,54 @@ fn refusals_are_one_sentence() {
     let error = run(&args, &mut desk).unwrap_err();
     assert!(error.to_string().starts_with("cannot read the swatches /nowhere/at/all.csv"));
 }
+
+/// Stripes of two of the swatches on white card.
+fn picture() -> tempfile::NamedTempFile {
+    let pixels = ::image::RgbImage::from_fn(120, 90, |x, y| {
+        let inside = (12..108).contains(&x) && (12..78).contains(&y);
+        let stripe = if x / 12 % 2 == 0 { [0x6b, 0x23, 0x46] } else { [0x8f, 0xa9, 0xbd] };
+        ::image::Rgb(if inside { stripe } else { [240, 242, 244] })
+    });
+    let file = tempfile::Builder::new().suffix(".png").tempfile().unwrap();
+    pixels.save(file.path()).unwrap();
+    file
+}
+
+#[test]
+fn photo_in_json_has_the_promised_fields() {
+    let file = picture();
+    let answer = json(&["photo", file.path().to_str().unwrap()]);
+    assert_eq!(keys(&answer), ["colours", "white"]);
+    assert_eq!(keys(&answer["white"]), ["hex", "source"]);
+    assert_eq!(answer["white"]["source"], "white frame");
+    let colours = answer["colours"].as_array().unwrap();
+    assert_eq!(colours.len(), 2);
+    let mut found = Vec::new();
+    for colour in colours {
+        assert_eq!(keys(colour), ["hex", "known", "lab", "matches", "share"]);
+        assert_eq!(colour["known"], true);
+        assert!((colour["share"].as_f64().unwrap() - 0.5).abs() < 0.05);
+        assert_eq!(colour["matches"].as_array().unwrap().len(), 3);
+        found.push(colour["matches"][0]["swatch"].as_str().unwrap());
+    }
+    found.sort_unstable();
+    assert_eq!(found, ["P1", "P4"]);
+}
+
+#[test]
+fn photo_in_text_names_white_and_shares() {
+    let file = picture();
+    let (out, note) = ask(&["photo", file.path().to_str().unwrap()], true).unwrap();
+    assert!(out.starts_with("white: #f0f2f4 (white frame)\n"), "{out}");
+    assert!(out.contains(" %  #") && out.contains("1.  P1  Plum"), "{out}");
+    assert!(note.contains("daylight"));
+}
+
+#[test]
+fn a_file_that_is_no_picture_says_what_would_do() {
+    let file = file();
+    let refusal = ask(&["photo", file.path().to_str().unwrap()], true).unwrap_err();
+    assert!(refusal.ends_with("export it as JPEG or PNG"), "{refusal}");
+    assert!(ask(&["photo", "/nowhere.png"], true).unwrap_err().starts_with("/nowhere.png: cannot be read"));
+    assert!(ask(&["photo", "x.png", "--white", "5,5"], true).unwrap_err().contains("from 0 to 1"));
+}

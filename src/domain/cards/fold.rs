@@ -231,6 +231,50 @@ pub fn base(face: Size, fold: &Fold, tools: &Tools) -> Result<Base, CardError> {
     Ok(Base { size, scores, panels, allowance })
 }
 
+/// The face that a base of a given size folds to, and that base: `11 x 4` in a letter fold is three panels of about 3 11/16.
+///
+/// A face side that no whole number of units meets goes to the nearest, and the last panel takes the rest (under 12 µm).
+///
+/// # Errors
+/// As [`base`].
+pub fn from_base(flat: Size, fold: &Fold, tools: &Tools) -> Result<(Size, Base), CardError> {
+    let side = match fold.edge() {
+        Edge::Left => Side::Width,
+        Edge::Top => Side::Height,
+    };
+    let (long, across) = (side.of(flat), side.other().of(flat));
+    let (n, d) = (i64::from(panel_count(fold)?), allowance(fold));
+    let (units, parts) = match fold.kind {
+        FoldKind::Flat => (long, 1),
+        FoldKind::Side | FoldKind::Top => (long - d, 2),
+        FoldKind::Gate => (long + d * 2, 2),
+        // n panels less the steps 1 to n - 2.
+        FoldKind::Letter | FoldKind::Roll => (long + d * ((n - 2) * (n - 1) / 2), n),
+        FoldKind::Z | FoldKind::Accordion => (long, n),
+        FoldKind::French | FoldKind::Back => (long, 2),
+    };
+    let a = Length::from_units((units.units() * 2 + parts).div_euclid(parts * 2));
+    let across = if fold.kind == FoldKind::French { across.half() } else { across };
+    let face = match side {
+        Side::Width => Size::new(a, across),
+        Side::Height => Size::new(across, a),
+    };
+    if face.short() < tools.trimmer {
+        let text = format!(
+            "a base of {} is too small for this fold: its panels would be {}",
+            flat.show_with_unit(tools.unit),
+            face.show_with_unit(tools.unit)
+        );
+        return Err(CardError::new(Reason::TooSmall, text));
+    }
+    let mut made = base(face, fold, tools)?;
+    if let Some(last) = made.panels.last_mut() {
+        *last += long - side.of(made.size);
+    }
+    made.size = flat;
+    Ok((face, made))
+}
+
 /// The panels along the side that folds, from the left or top.
 fn panels(kind: FoldKind, a: Length, allowance: Length, n: u32) -> Vec<Length> {
     match kind {
@@ -466,6 +510,26 @@ mod tests {
         assert!(made("4x4", Fold::new(FoldKind::Flat)).scores.is_empty());
         let top = made("4x4", Fold { edge: Edge::Top, ..Fold::new(FoldKind::Z) });
         assert_eq!((top.size.height, top.scores[0].side), (len("12"), Side::Height));
+    }
+
+    /// Worked: a strip 11 long with the inner panel 1/16 short has scores at 3 5/8 and 7 5/16.
+    #[test]
+    fn from_a_strip_to_its_face() {
+        let of = |flat: &str, fold: Fold| {
+            from_base(Size::parse(flat, Unit::Inch).unwrap(), &fold, &Tools::INCH).unwrap()
+        };
+        let (face, b) = of("11x4", Fold::new(FoldKind::Letter));
+        assert_eq!((face.width, at(&b)), (len("3 11/16"), vec!["3 5/8".into(), "7 5/16".into()]));
+        let (_, b) = of("8-1/2x11", Fold::new(FoldKind::Letter));
+        assert_eq!((b.size.width, b.panels.iter().copied().sum::<Length>()), (len("8 1/2"), len("8 1/2")));
+        for kind in FoldKind::ALL {
+            let fold = Fold::new(kind);
+            let face = Size::parse("4-1/4x5-1/2", Unit::Inch).unwrap();
+            let there = base(face, &fold, &Tools::INCH).unwrap();
+            assert_eq!(from_base(there.size, &fold, &Tools::INCH).unwrap(), (face, there), "{kind:?}");
+        }
+        let tiny = Size::parse("1/8x2", Unit::Inch).unwrap();
+        assert!(from_base(tiny, &Fold::new(FoldKind::Z), &Tools::INCH).is_err());
     }
 
     #[test]

@@ -22,6 +22,8 @@ use crate::domain::weight::Weight;
 pub struct Job {
     /// The card and its layers.
     pub card: Card,
+    /// The base's own size, where the face was found from it.
+    pub flat: Option<Size>,
     /// The base's paper.
     pub base_paper: Option<Paper>,
     /// The side of the base that its grain runs along, where known.
@@ -49,6 +51,7 @@ impl Job {
     pub fn of(card: Card) -> Self {
         Self {
             card,
+            flat: None,
             base_paper: None,
             base_grain: None,
             papers: Vec::new(),
@@ -172,7 +175,10 @@ pub fn work_out(job: &Job, tools: &Tools) -> Result<Worked, CardError> {
 }
 
 fn base_with_own_scores(job: &Job, tools: &Tools) -> Result<Base, CardError> {
-    let mut base = fold::base(job.card.face, &job.card.fold, tools)?;
+    let mut base = match job.flat {
+        Some(flat) => fold::from_base(flat, &job.card.fold, tools)?.1,
+        None => fold::base(job.card.face, &job.card.fold, tools)?,
+    };
     fold::check_scores(base.size, &job.own_scores, tools)?;
     base.scores.extend(&job.own_scores);
     base.scores.sort_unstable();

@@ -318,7 +318,8 @@ impl<'a> Bench<'a> {
     fn weight_stands(&mut self, class: &Class) -> Stands {
         let Some(w) = self.piece.weight else { return Stands::Within };
         let most = class.most_weight;
-        let (hundredfold, two_percent) = ((w.mg() - most.mg()) * 100, 2 * most.mg());
+        let hundredfold = (i128::from(w.mg()) - i128::from(most.mg())) * 100;
+        let two_percent = 2 * i128::from(most.mg());
         if hundredfold < -two_percent {
             return Stands::Within;
         }

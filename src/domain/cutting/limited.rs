@@ -35,20 +35,23 @@ impl Filled {
     /// What the parts of a cut must fill when the whole must fill `self`, the first part lying against the fence.
     ///
     /// In the direction that the cut divides both parts must fill; in the other one of them is enough.
-    pub fn of_parts(self, line: CutLine) -> Vec<(Self, Self)> {
+    pub fn of_parts(self, line: CutLine) -> impl Iterator<Item = (Self, Self)> {
         let (along, other) = match line {
             CutLine::Down => (self.width, self.height),
             CutLine::Across => (self.height, self.width),
         };
-        let one = |along, other| match line {
+        let one = move |along, other| match line {
             CutLine::Down => Self { width: along, height: other },
             CutLine::Across => Self { width: other, height: along },
         };
-        let mut ways = vec![(one(true, other), one(along, false))];
-        if other {
-            ways.push((one(true, false), one(along, true)));
-        }
-        ways
+        let held = (one(true, other), one(along, false));
+        let beyond = other.then(|| (one(true, false), one(along, true)));
+        std::iter::once(held).chain(beyond)
+    }
+
+    /// False where the sums of finished sizes cannot fill a panel of this size.
+    fn is_possible(self, free: &Recursion, width: i64, height: i64) -> bool {
+        (!self.width || free.xs().has(width)) && (!self.height || free.ys().has(height))
     }
 }
 
@@ -91,6 +94,7 @@ impl Counter {
     pub fn count_filled(&mut self, width: i64, height: i64, filled: Filled) -> Option<i64> {
         match self {
             Self::Limited(l) => l.count(width, height, filled),
+            Self::Free(g) if !filled.is_possible(g, width, height) => None,
             _ => Some(self.count(width, height)).filter(|&n| n > 0 || !filled.is_asked()),
         }
     }
@@ -106,6 +110,16 @@ impl Counter {
         sums.sort_unstable();
         sums.dedup();
         sums
+    }
+
+    /// True where there are so many sums of finished sizes that some were left out.
+    pub fn is_thinned(&self) -> bool {
+        let free = match self {
+            Self::OneWay(_) => return false,
+            Self::Free(g) => g,
+            Self::Limited(l) => &l.free,
+        };
+        free.xs().is_thinned() || free.ys().is_thinned()
     }
 
     /// True while every count given was proved.
@@ -151,7 +165,7 @@ impl Limited {
     fn count(&mut self, x: i64, y: i64, filled: Filled) -> Option<i64> {
         let filled = if self.has_fence_limit { filled } else { Filled::NOT };
         let most = self.free.value(x, y);
-        if most == 0 {
+        if most == 0 || !filled.is_possible(&self.free, x, y) {
             return (!filled.is_asked()).then_some(0);
         }
         let is_piece = self.ways.iter().any(|p| (p.width, p.height) == (x, y));
@@ -198,12 +212,11 @@ impl Limited {
 
     /// Both parts of a cut; nothing where the part against the fence is waste, since the finished rest would not be set.
     fn both(&mut self, held: (i64, i64), beyond: (i64, i64), line: CutLine, filled: Filled) -> Option<i64> {
-        let ways = filled.of_parts(line);
         let count = |(a, b)| {
             let held = self.count(held.0, held.1, a).filter(|&n| n > 0)?;
             Some(held + self.count(beyond.0, beyond.1, b)?)
         };
-        ways.into_iter().filter_map(count).max()
+        filled.of_parts(line).filter_map(count).max()
     }
 
     fn step(&mut self) -> bool {

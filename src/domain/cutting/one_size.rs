@@ -75,16 +75,27 @@ pub fn answer(question: &Question) -> Answer {
     if question.check().is_err() {
         return nothing(question);
     }
-    let ways = question.ways();
+    let mut ways = question.ways();
     let limits = question.trimmer.limits();
     let (width, height) = (usable.size.width.units(), usable.size.height.units());
-    let mut counter = Counter::new(width, height, &ways, limits);
-    let best = counter.count(width, height);
     let one_way = |size: Size| Counter::new(width, height, &[part(size)], limits).count(width, height);
     let mut upright = one_way(question.piece);
     let mut turned = if question.may_turn { one_way(question.piece.turned()) } else { 0 };
-    let exact = counter.is_exact();
-    let found = preferred(question, &mut counter, best, upright, turned);
+    let most_one_way = upright.max(turned);
+    let mut counter = Counter::new(width, height, &ways, limits);
+    // With some sums left out a mixed layout is neither sure to be found nor worth the search.
+    let rough = counter.is_thinned();
+    if rough {
+        ways = vec![part(if upright >= turned { question.piece } else { question.piece.turned() })];
+        counter = Counter::new(width, height, &ways, limits);
+    }
+    let best = counter.count(width, height);
+    let exact = !rough && counter.is_exact();
+    let mut found = (!rough).then(|| preferred(question, &mut counter, best, upright, turned));
+    if found.as_ref().is_none_or(|f| (f.tree.piece_count() as i64) < most_one_way) {
+        found = one_way_layout(question, most_one_way, upright, turned);
+    }
+    let found = found.unwrap_or(Found { settings: 0, cuts: 0, offcut: 0, tree: Tree::Offcut });
     // A count that ran out of steps may be below what the layout holds; the layout is what can be shown.
     let tree = trimmed(question, usable, found.tree);
     if tree.is_none() {
@@ -153,13 +164,12 @@ fn upper_bound(room: Size, question: &Question) -> i64 {
     }
 }
 
-/// All one way where that is as many, else the preferred mixed layout.
-fn preferred(question: &Question, counter: &mut Counter, best: i64, upright: i64, turned: i64) -> Found {
+/// The preferred layout that lies all one way and holds `best` pieces, if either way does.
+fn one_way_layout(question: &Question, best: i64, upright: i64, turned: i64) -> Option<Found> {
     let usable = question.sheet.usable().size;
-    let ways = question.ways();
     let limits = question.trimmer.limits();
     let mut chosen: Option<Found> = None;
-    for (way, count) in ways.iter().zip([upright, turned]) {
+    for (way, count) in question.ways().iter().zip([upright, turned]) {
         if count == best {
             let way = std::slice::from_ref(way);
             let mut alone = Counter::new(usable.width.units(), usable.height.units(), way, limits);
@@ -167,6 +177,15 @@ fn preferred(question: &Question, counter: &mut Counter, best: i64, upright: i64
             chosen = prefer::better(chosen, Some(found), question.preference);
         }
     }
+    chosen
+}
+
+/// All one way where that is as many, else the preferred mixed layout.
+fn preferred(question: &Question, counter: &mut Counter, best: i64, upright: i64, turned: i64) -> Found {
+    let usable = question.sheet.usable().size;
+    let ways = question.ways();
+    let limits = question.trimmer.limits();
+    let chosen = one_way_layout(question, best, upright, turned);
     match (chosen, question.preference) {
         (Some(found), Preference::FewestSettings) => found,
         (chosen, preference) => {
@@ -327,5 +346,12 @@ mod tests {
         let a = answer(&q);
         assert_eq!(a.layout.pieces.len(), a.best as usize);
         assert!(a.best >= a.upright.max(a.turned) && a.bound >= a.best);
+        // So many sums that some are left out: all one way, with an honest bound.
+        let mut q = question("2x2", "1x1");
+        q.piece = Size::new(Length::from_units(509), Length::from_units(571));
+        q.sheet.size = Size::new(Length::inches(9), Length::inches(11));
+        let a = answer(&q);
+        assert!(a.best > 0 && a.best == a.upright.max(a.turned) && a.bound > a.best && !a.proved);
+        assert_eq!(a.layout.pieces.len(), a.best as usize);
     }
 }

@@ -276,10 +276,9 @@ impl Builder<'_> {
             if length > limits.cut {
                 continue;
             }
-            let demands = filled.of_parts(line);
             for &at in self.settings.iter().filter(|&&at| at > 0 && at < side && at <= limits.setting) {
                 let (a, b) = parts(x, y, line, at);
-                for &(demand_a, demand_b) in &demands {
+                for (demand_a, demand_b) in filled.of_parts(line) {
                     let cutting =
                         Cutting { line, at, first: (a.0, a.1, demand_a), second: (b.0, b.1, demand_b) };
                     if self.loses_nothing(cutting, whole) {

@@ -65,6 +65,11 @@ impl Reach {
         self.floor[slot.min(self.floor.len() - 1)] as usize
     }
 
+    /// True where `size` is a sum.
+    pub fn has(&self, size: i64) -> bool {
+        self.down(size) == size
+    }
+
     /// The largest sum not above `size`.
     pub fn down(&self, size: i64) -> i64 {
         self.sums[self.row(size)]

@@ -235,7 +235,7 @@ mod tests {
                     assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()));
                 }
                 let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
-                let text = words.join(" ");
+                let text = words.join(" ") + " ";
                 for n in 0..steps {
                     assert_eq!(text.matches(&format!("number {n} ")).count(), 3, "step {n} of {steps}");
                 }

@@ -56,6 +56,9 @@ use crate::domain::thickness::Thickness;
 use ron::extensions::Extensions;
 use text::{EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText};
 
+/// More of one layer than any card takes.
+const MOST_OF_A_LAYER: u32 = 1000;
+
 /// A card as a file tells it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CardFile {
@@ -195,6 +198,12 @@ impl Reader {
             }
             on => on.map(|n| n - 1),
         };
+        let count = text.count.unwrap_or(1);
+        if count > MOST_OF_A_LAYER {
+            return Err(format!(
+                "{place}: {count} of it on one card is too many: use at most {MOST_OF_A_LAYER}"
+            ));
+        }
         let raise = text.raise.as_ref().map(|r| at(&place, paper::raise(r, self.unit))).transpose()?;
         let frame = text.frame.as_ref().map(|f| self.frame(&place, f)).transpose()?;
         Ok(Layer {
@@ -203,7 +212,7 @@ impl Reader {
             on,
             paper: text.paper.clone(),
             colour: text.colour.clone(),
-            count: text.count.unwrap_or(1),
+            count,
             may_turn: text.turn.unwrap_or(true),
             raise: raise.unwrap_or_default(),
             frame,

@@ -2,5 +2,7 @@
 
 pub mod card;
 pub mod csv_jobs;
+pub mod image;
+pub mod profile;
 pub mod stock;
 pub mod swatches;

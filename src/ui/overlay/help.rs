@@ -44,7 +44,7 @@ pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Loo
 /// The contexts that count now come first.
 fn order(model: &Model) -> Vec<Context> {
     let here = resolve::contexts(model);
-    let mut all = here.to_vec();
+    let mut all = here.clone();
     all.extend(Context::ALL.into_iter().filter(|c| !here.contains(c)));
     all
 }

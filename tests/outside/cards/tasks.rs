@@ -6,7 +6,7 @@ use super::{decimal, len, size};
 use trimside::domain::cards::advice::{Choice, around, sentence, sheets_for};
 use trimside::domain::cards::construction::boxes::{LID_ROOM, lid, open_box, sheets_for as sheets_for_box};
 use trimside::domain::cards::envelope::{EASE, find, fit};
-use trimside::domain::cards::fold::{Fold, FoldKind, base};
+use trimside::domain::cards::fold::{Fold, FoldKind, base, from_base};
 use trimside::domain::cards::frame::{Frame, opening};
 use trimside::domain::cards::grain::{FoldGrain, halvings};
 use trimside::domain::cards::layer::{Card, Layer, Reveal, sizes};
@@ -173,6 +173,9 @@ fn three_panels_and_gates() {
         let close = |x: Length, y: f64| (decimal(x) - y).abs() < 3.0 / 8128.0;
         assert!(close(b.size.width, long), "{long}");
         assert!(close(b.scores[0].at, a - d) && close(b.scores[1].at, 2.0 * a - d));
+        let (_, told) = from_base(size((long, 4.0)), &fold, &INCH).unwrap();
+        assert_eq!(decimal(told.size.width), long, "the strip stays as long as it is");
+        assert!(close(told.scores[0].at, a - d) && close(told.scores[1].at, 2.0 * a - d));
     }
     for (face, relief) in [(5.5, 0.0625), (4.25, 0.03125), (7.0, 0.0625), (6.0, 0.0)] {
         let fold = Fold { allowance: Some(len(relief)), ..Fold::new(FoldKind::Gate) };

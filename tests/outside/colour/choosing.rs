@@ -11,7 +11,9 @@ use trimside::domain::colour::trios::{APART, APART_FOR_OTHERS, Ask, Trio, trios}
 use trimside::domain::colour::wheel::{Wheel, painters_angle, painters_colour, painters_hue};
 
 /// Every coefficient of the model with its name.
-const COEFFICIENTS: [(&str, fn(&mut Model) -> &mut f64); 27] = [
+type Coefficient = (&'static str, fn(&mut Model) -> &mut f64);
+
+const COEFFICIENTS: [Coefficient; 27] = [
     ("difference.base", |m| &mut m.difference.base),
     ("difference.span", |m| &mut m.difference.span),
     ("difference.shift", |m| &mut m.difference.shift),

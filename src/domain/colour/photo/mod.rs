@@ -22,7 +22,7 @@ use areas::peaks;
 use camera::Seen;
 use picture::Picture;
 use unmix::{Area, Scene};
-use white::{White, WhiteSource};
+use white::{Hint, White, WhiteSource};
 
 /// What common white card looks like under D65 (our own middle of uncoated white papers).
 pub const CARD: Lab = Lab::new(95.5, 0.0, -1.0);
@@ -61,13 +61,16 @@ pub struct Answer {
     pub colours: Vec<Found>,
 }
 
-/// Reads the colours of a paper from a picture. `pointed` is where white is, in shares of width and height.
-pub fn identify(picture: &Picture, swatches: &[Swatch], pointed: Option<(f64, f64)>) -> Answer {
-    let white = white::find(picture, pointed);
+/// Reads the colours of a paper from a picture.
+pub fn identify(picture: &Picture, swatches: &[Swatch], hint: Hint) -> Answer {
+    let white = white::find(picture, hint);
     let even = evened(picture, &white);
     let soft = even.softened(1);
     let labs = areas::labs(&soft);
-    let paper = paper(&soft, &labs, white.source);
+    let Some(paper) = paper(&soft, &labs, white.source) else {
+        // A frame with nothing in it is no frame but a plain paper that fills the picture.
+        return identify(picture, swatches, Hint::AsIs);
+    };
     let peaks = peaks(&soft, &labs, &paper);
     let scene = Scene { picture: &soft, labs: &labs, paper: &paper };
     let areas = unmix::areas(&scene, &peaks);
@@ -122,14 +125,19 @@ fn to_card(white: [f64; 3]) -> Matrix3 {
     XYZ_TO_LINEAR.times(&adaptation(from, CARD.xyz())).times(&LINEAR_TO_XYZ)
 }
 
-/// Which pixels are paper: inside a white frame all that lies in the hull of what is not white card, else all.
-fn paper(soft: &Picture, labs: &[Lab], source: WhiteSource) -> Vec<bool> {
+/// Which pixels are paper: inside a white frame all that lies in the hull of what is not white card, else all. None
+/// where a frame holds nothing.
+fn paper(soft: &Picture, labs: &[Lab], source: WhiteSource) -> Option<Vec<bool>> {
     if source != WhiteSource::Frame {
-        return vec![true; labs.len()];
+        return Some(vec![true; labs.len()]);
     }
     let card = |i: usize| {
         let lab = labs[i];
         ((lab.l - CARD.l).powi(2) + (lab.a - CARD.a).powi(2) + (lab.b - CARD.b).powi(2)).sqrt() < CARD_REACH
     };
-    hull::fill(soft, &hull::large_parts(soft, |i| !card(i)))
+    let parts = hull::large_parts(soft, |i| !card(i));
+    (!parts.is_empty()).then(|| hull::fill(soft, &parts))
 }
+
+#[cfg(test)]
+mod tests;

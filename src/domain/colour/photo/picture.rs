@@ -2,6 +2,9 @@
 
 use crate::domain::colour::space::{D65, LINEAR_TO_XYZ, Lab};
 
+/// The longest side a picture is worked on with; larger ones are made smaller first, which also quietens them.
+pub const LONGEST: usize = 640;
+
 /// Pixels in linear light of the sRGB primaries, row by row from the top left.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Picture {

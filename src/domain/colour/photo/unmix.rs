@@ -57,19 +57,22 @@ pub fn areas(scene: &Scene<'_>, peaks: &[Lab]) -> Vec<Area> {
         // A seam taken for a colour makes the blur look smaller than it is.
         let wider: Vec<f64> = BLURS.into_iter().filter(|sigma| *sigma >= fit.sigma).take(2).collect();
         let without = Fit::best(scene, &labels(scene, &fewer), fewer.len(), &wider);
-        if areas[asked].purity < PURE || !needed(scene, &fit, &without, asked) {
+        if areas[asked].purity < PURE || !needed(&fit, &without, asked) {
             (peaks, fit, settled) = (fewer, without, 0);
         } else {
             settled += 1;
         }
     }
     let mut areas = fit.areas(scene);
+    for (area, share) in areas.iter_mut().zip(fit.shares(scene)) {
+        area.share = share;
+    }
     areas.sort_by(|x, y| y.share.total_cmp(&x.share));
     areas
 }
 
 /// True where the paper is explained much worse without an area, for the number of its pixels.
-fn needed(scene: &Scene<'_>, with: &Fit, without: &Fit, area: usize) -> bool {
+fn needed(with: &Fit, without: &Fit, area: usize) -> bool {
     let mut own: Vec<f64> = with
         .labels
         .iter()
@@ -187,6 +190,39 @@ impl Fit {
                 Area { light: self.colours[area], share, purity }
             })
             .collect()
+    }
+}
+
+impl Fit {
+    /// The share of the paper of each area. Along seams a pixel goes to the side that makes up more than half of its
+    /// light; by look alone the lighter side would always get it.
+    fn shares(&self, scene: &Scene<'_>) -> Vec<f64> {
+        let mut counts = vec![0_usize; self.colours.len()];
+        for i in (0..self.labels.len()).filter(|i| scene.paper[*i]) {
+            counts[self.side(scene, i)] += 1;
+        }
+        let total = counts.iter().skip(1).sum::<usize>().max(1) as f64;
+        counts.iter().skip(1).map(|count| *count as f64 / total).collect()
+    }
+
+    /// Of the areas met within two pixels, the one nearest in light.
+    fn side(&self, scene: &Scene<'_>, i: usize) -> usize {
+        let picture = scene.picture;
+        let (x, y) = (i % picture.width, i / picture.width);
+        let light = picture.light[i];
+        let off = |label: usize| -> f64 {
+            light.iter().zip(self.colours[label]).map(|(a, b)| (a - b).powi(2)).sum()
+        };
+        let mut best = (off(self.labels[i]), self.labels[i]);
+        for y in y.saturating_sub(2)..=(y + 2).min(picture.height - 1) {
+            for x in x.saturating_sub(2)..=(x + 2).min(picture.width - 1) {
+                let label = self.labels[picture.at(x, y)];
+                if label != best.1 && off(label) < best.0 {
+                    best = (off(label), label);
+                }
+            }
+        }
+        best.1
     }
 }
 

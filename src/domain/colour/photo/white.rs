@@ -63,17 +63,39 @@ const EDGE: f64 = 0.04;
 /// Light this strong may have been cut off by the camera.
 const FULL: f64 = 0.97;
 
-/// Finds the white of a photo, or reads it at the place pointed at (shares of width and height from the top left).
-pub fn find(picture: &Picture, pointed: Option<(f64, f64)>) -> White {
-    if let Some(place) = pointed {
-        return pointed_at(picture, place);
+/// What a person says of the white.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub enum Hint {
+    /// Nothing: it is to be found.
+    #[default]
+    Find,
+    /// White is at this place, in shares of width and height from the top left.
+    At(f64, f64),
+    /// The picture is true as it is.
+    AsIs,
+}
+
+impl White {
+    /// The white of a picture taken as it is.
+    pub const AS_IS: Self = Self { light: [1.0; 3], source: WhiteSource::NotFound, fall: Fall::EVEN };
+}
+
+/// Finds the white of a photo, or reads it where the person says it is.
+pub fn find(picture: &Picture, hint: Hint) -> White {
+    match hint {
+        Hint::At(x, y) => pointed_at(picture, (x, y)),
+        Hint::AsIs => White::AS_IS,
+        Hint::Find => {
+            let soft = picture.softened(1);
+            frame(&soft).or_else(|| bright_area(&soft)).unwrap_or(White::AS_IS)
+        }
     }
-    let soft = picture.softened(1);
-    frame(&soft).or_else(|| bright_area(&soft)).unwrap_or(White {
-        light: [1.0; 3],
-        source: WhiteSource::NotFound,
-        fall: Fall::EVEN,
-    })
+}
+
+/// True for the colours that lamps and daylight give to white: yellowish to bluish, not green, pink or red.
+fn could_be_light(light: [f64; 3]) -> bool {
+    let lab = Linear::from_array(light).lab();
+    lab.chroma() <= 12.0 || (lab.chroma() <= 60.0 && lab.a.abs() <= 0.5 * lab.b.abs() + 8.0)
 }
 
 fn pointed_at(picture: &Picture, (x, y): (f64, f64)) -> White {
@@ -115,7 +137,7 @@ fn frame(soft: &Picture) -> Option<White> {
     let lighter = (0..soft.light.len())
         .filter(|i| bright(soft.light[*i]) > 1.15 * level * even.fall.at(soft.place(*i)))
         .count();
-    if lighter * 50 > soft.light.len() || level < 0.08 {
+    if lighter * 50 > soft.light.len() || level < 0.08 || !could_be_light(light) {
         return None;
     }
     Some(White { light, source: WhiteSource::Frame, fall: even.fall })
@@ -189,10 +211,11 @@ fn eliminate(mut rows: [[f64; 6]; 5]) -> Option<[f64; 5]> {
         if rows[step][step].abs() < 1e-12 {
             return None;
         }
-        for below in step + 1..5 {
-            let factor = rows[below][step] / rows[step][step];
-            for column in step..6 {
-                rows[below][column] -= factor * rows[step][column];
+        let lead = rows[step];
+        for row in rows.iter_mut().skip(step + 1) {
+            let factor = row[step] / lead[step];
+            for (value, from) in row.iter_mut().zip(lead).skip(step) {
+                *value -= factor * from;
             }
         }
     }

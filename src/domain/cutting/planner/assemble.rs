@@ -127,7 +127,7 @@ fn lay_out(
     group.shape.leave_uncut(fences);
     let sheet = part.sheets[usize::from(group.format)];
     let from = sheets.len();
-    for _ in 0..group.copies {
+    for _ in 0..group.copies() {
         let tree = tree(part, &group.shape, rows);
         match sheets.get_mut(from..).and_then(|mine| mine.iter_mut().find(|s| s.tree == tree)) {
             Some(same) => same.copies += 1,

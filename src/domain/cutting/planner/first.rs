@@ -45,9 +45,9 @@ fn best_spot(model: &Model, bins: &[Bin], kind: u16, from: &mut usize) -> Option
     let mut best: Option<(f64, usize, Spot)> = None;
     for (at, bin) in bins.iter().enumerate().skip(*from) {
         places::each(model, bin, kind, &mut |left, place| {
-            if best.is_none_or(|(cost, ..)| place.cost < cost) {
-                let spot = Spot { left: left as u16, turned: place.turned, down_first: place.down_first };
-                best = Some((place.cost, at, spot));
+            let (lost, down_first) = place.better();
+            if best.is_none_or(|(least, ..)| lost < least) {
+                best = Some((lost, at, Spot { left: left as u16, turned: place.turned, down_first }));
             }
         });
         if best.is_none() {
@@ -71,9 +71,9 @@ fn open(model: &Model, bins: &mut Vec<Bin>, stock: &mut [u32], kind: u16) -> Opt
     let at = bins.len() - 1;
     let mut best: Option<(f64, Spot)> = None;
     places::each(model, &bins[at], kind, &mut |left, place| {
-        if best.is_none_or(|(cost, _)| place.cost < cost) {
-            let spot = Spot { left: left as u16, turned: place.turned, down_first: place.down_first };
-            best = Some((place.cost, spot));
+        let (lost, down_first) = place.better();
+        if best.is_none_or(|(least, _)| lost < least) {
+            best = Some((lost, Spot { left: left as u16, turned: place.turned, down_first }));
         }
     });
     best.map(|(_, spot)| (at, spot))

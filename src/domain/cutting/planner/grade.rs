@@ -56,7 +56,7 @@ impl Grade {
 
 /// Cuts over all copies.
 pub(crate) fn cuts(groups: &[Group]) -> u32 {
-    groups.iter().map(|g| g.copies * g.shape.cuts()).sum()
+    groups.iter().map(|g| g.copies() * g.shape.cuts()).sum()
 }
 
 /// The largest leftover worth keeping, width by height.

@@ -5,6 +5,7 @@ use super::dice::Dice;
 use super::grade::Taste;
 use super::model::Model;
 use super::packing::{Engine, Packing, stock_without};
+use super::polish::Polish;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::patterns::columns::Columns;
 use crate::domain::cutting::recreate::bin::Bin;
@@ -43,6 +44,8 @@ pub(crate) struct Aim<'a> {
     pub best: &'a Packing,
     pub bound: Bound,
     pub round: u32,
+    /// The cost is as low as it gets: look for less work only.
+    pub polish: bool,
 }
 
 /// The state of one lane.
@@ -50,9 +53,11 @@ pub(crate) struct Lane {
     number: usize,
     dice: Dice,
     search: Search,
-    loaded: bool,
+    /// Pieces outside in the plan that the search was started from, while it goes on from there.
+    loaded: Option<u32>,
     columns: Option<Columns>,
     tries: u32,
+    polish: Polish,
     /// What the last round found.
     pub found: Option<Found>,
     /// A bound proved by this lane.
@@ -65,14 +70,19 @@ impl Lane {
         let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
         let copies = pieces as f64 / model.kinds.len().max(1) as f64;
         let columns = if number == 1 && copies >= COPIES { Columns::new(model) } else { None };
-        let settings = Settings { ruin: 4, ring: 60 };
+        let settings = Settings { ruin: 4, ring: 60, patience: 500 + 30 * pieces };
         let search = Search::new(model, dice.bits(), settings);
-        Self { number, dice, search, loaded: false, columns, tries: 0, found: None, bound: None }
+        let polish = Polish::new(model, dice.bits());
+        Self { number, dice, search, loaded: None, columns, tries: 0, polish, found: None, bound: None }
     }
 
     /// One round of work.
     pub(crate) fn run(&mut self, aim: &Aim<'_>) {
         self.found = None;
+        if aim.polish {
+            self.found = self.polish.round(aim).map(Found::Whole);
+            return;
+        }
         if let Some(columns) = &mut self.columns {
             if !columns.done {
                 if columns.patterns().is_empty() {
@@ -102,39 +112,36 @@ impl Lane {
 
     /// What the sheets of a better plan may cost.
     fn limit(aim: &Aim<'_>) -> u64 {
-        if aim.best.outside.is_empty() {
-            aim.best.grade.cost - aim.model.cost_step.min(aim.best.grade.cost)
-        } else {
-            u64::MAX
-        }
+        aim.best.grade.cost - aim.model.cost_step.min(aim.best.grade.cost)
     }
 
+    /// All sheets at once. Where the paper does not suffice, one lane looks for a place for more pieces, the other for
+    /// cheaper sheets for as many.
     fn search_all(&mut self, aim: &Aim<'_>) {
         let model = aim.model;
-        let limit = Self::limit(aim);
-        if !self.loaded || self.search.limit() > limit {
+        let outside = aim.best.grade.outside;
+        let more = outside > 0 && self.number == 0;
+        let (limit, most) = if more { (u64::MAX, outside - 1) } else { (Self::limit(aim), outside) };
+        if self.loaded != Some(outside) || self.search.limit() > limit {
             self.search.load(model, &aim.best.bins, &aim.best.outside, &aim.best.stock(model), limit);
-            self.loaded = true;
+            if outside > 0 {
+                self.search.count_pieces(model);
+            }
+            self.loaded = Some(outside);
         }
-        let mut least = aim.best.outside.iter().map(|o| o.1).sum::<u32>();
         for _ in 0..STEPS {
             self.search.step(model);
-            if self.search.complete() {
-                let bins = self.search.bins.clone();
-                let packing = Packing::new(model, aim.taste, bins, Vec::new(), Engine::Recreate);
-                let cost = packing.grade.cost;
-                self.found = Some(Found::Whole(packing));
-                if cost <= aim.bound.cost {
-                    return;
-                }
-                self.search.aim(model, cost - model.cost_step.min(cost));
-                least = 0;
-            } else if least > 0 && self.search.missing() < least {
-                least = self.search.missing();
-                let bins = self.search.bins.clone();
-                let packing = Packing::new(model, aim.taste, bins, self.search.outside(), Engine::Recreate);
-                self.found = Some(Found::Whole(packing));
+            if self.search.missing() > most {
+                continue;
             }
+            let bins = self.search.bins.clone();
+            let packing = Packing::new(model, aim.taste, bins, self.search.outside(), Engine::Recreate);
+            let cost = packing.grade.cost;
+            self.found = Some(Found::Whole(packing));
+            if cost <= aim.bound.cost || outside > 0 {
+                return;
+            }
+            self.search.aim(model, cost - model.cost_step.min(cost));
         }
     }
 
@@ -152,7 +159,7 @@ impl Lane {
             return;
         }
         self.search.load(model, &bins, &outside, &aim.best.stock(model), limit);
-        self.loaded = false;
+        self.loaded = None;
         for _ in 0..STEPS {
             self.search.step(model);
             if self.search.complete() {
@@ -191,7 +198,7 @@ impl Lane {
         let (share, spread) = shares[(self.tries / 2) as usize % shares.len()];
         let rounded = columns.round(model, &mut self.dice, share, spread);
         let limit = Self::limit(aim);
-        if rounded.cost > limit {
+        if rounded.cost > limit || aim.best.grade.outside > 0 {
             return;
         }
         let whole = rounded.bins[rounded.loose..].to_vec();
@@ -199,7 +206,7 @@ impl Lane {
         let loose = &rounded.bins[..rounded.loose];
         let fixed: u64 = whole.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
         self.search.load(model, loose, &rounded.missing, &stock, limit - fixed);
-        self.loaded = false;
+        self.loaded = None;
         for _ in 0..STEPS {
             if self.search.complete() {
                 let mut bins = whole;

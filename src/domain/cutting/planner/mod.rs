@@ -7,6 +7,7 @@
 mod assemble;
 mod first;
 mod lane;
+mod polish;
 
 pub(crate) mod dice;
 pub(crate) mod grade;
@@ -25,6 +26,11 @@ use grade::{Grade, Taste};
 use lane::{Aim, Found, Lane};
 use packing::Packing;
 use parts::Part;
+
+/// Rounds without gain after which a part is done.
+const IDLE: u32 = 8;
+/// Rounds of the last touch.
+const LAST_ROUNDS: u32 = 8;
 
 /// Runs the two lanes of a round: one after the other, or abreast on two threads.
 pub trait Lanes {
@@ -66,6 +72,8 @@ struct Work {
     best: Packing,
     bound: Bound,
     lanes: [Lane; 2],
+    /// Rounds since the last gain once the cost is known to be least.
+    idle: u32,
     settled: bool,
 }
 
@@ -98,13 +106,24 @@ impl Solver {
         };
         self.next = at + 1;
         self.rounds += 1;
-        self.works[at].round(self.rounds, lanes);
+        let polish = self.works[at].is_least();
+        self.works[at].round(self.rounds, lanes, polish);
         true
     }
 
     /// Rounds, one lane after the other, until `work` are done or nothing is left to do.
     pub fn rounds(&mut self, work: u32) {
         while self.rounds < work && self.round(&mut InTurn) {}
+    }
+
+    /// The last touch: a fixed number of rounds for less work at the same cost, for parts that still looked for less
+    /// paper. They are not counted, since every plan ends with them.
+    pub fn finish(&mut self, lanes: &mut dyn Lanes) {
+        let open: Vec<usize> = (0..self.works.len()).filter(|&i| !self.works[i].is_least()).collect();
+        for turn in 0..LAST_ROUNDS.min(open.len() as u32 * 4) {
+            let at = open[turn as usize % open.len()];
+            self.works[at].round(self.rounds, lanes, true);
+        }
     }
 
     /// How far the work has come.
@@ -150,18 +169,29 @@ impl Work {
         }
         let bound = dual::bound(model);
         let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
-        let mut work = Self { part, taste, best, bound, lanes, settled: false };
-        work.settle();
-        work
+        Self { part, taste, best, bound, lanes, idle: 0, settled: false }
     }
 
-    fn round(&mut self, round: u32, lanes: &mut dyn Lanes) {
-        let aim =
-            Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, round };
+    /// True where no plan can cost less.
+    fn is_least(&self) -> bool {
+        self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost
+    }
+
+    fn round(&mut self, round: u32, lanes: &mut dyn Lanes, polish: bool) {
+        let before = self.best.grade;
+        let aim = Aim {
+            model: &self.part.model,
+            taste: self.taste,
+            best: &self.best,
+            bound: self.bound,
+            round,
+            polish,
+        };
         let [first, second] = &mut self.lanes;
         lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
         self.merge();
-        self.settle();
+        self.idle = if polish && self.best.grade == before { self.idle + 1 } else { 0 };
+        self.settled = self.is_least() && self.idle >= IDLE;
     }
 
     /// Takes over what the lanes found, in their order.
@@ -201,10 +231,6 @@ impl Work {
         if packing.grade < self.best.grade {
             self.best = packing;
         }
-    }
-
-    fn settle(&mut self) {
-        self.settled = self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost;
     }
 
     fn grade(&self) -> Grade {

@@ -140,10 +140,15 @@ pub(crate) struct Group {
     pub format: u16,
     /// How each is cut.
     pub shape: Shape,
+    /// Their places in the list that was grouped.
+    pub members: Vec<usize>,
+}
+
+impl Group {
     /// How many.
-    pub copies: u32,
-    /// One of them, by its place in the list that was grouped.
-    pub sample: usize,
+    pub(crate) fn copies(&self) -> u32 {
+        self.members.len() as u32
+    }
 }
 
 /// Groups sheets that are cut alike; formats in the model's order, many copies first.
@@ -152,13 +157,13 @@ pub(crate) fn group(bins: &[Bin]) -> Vec<Group> {
         bins.iter().enumerate().map(|(at, b)| (b.format, Shape::of(b), at)).collect();
     all.sort();
     let mut groups: Vec<Group> = Vec::new();
-    for (format, shape, sample) in all {
+    for (format, shape, at) in all {
         match groups.last_mut() {
-            Some(g) if g.format == format && g.shape == shape => g.copies += 1,
-            _ => groups.push(Group { format, shape, copies: 1, sample }),
+            Some(g) if g.format == format && g.shape == shape => g.members.push(at),
+            _ => groups.push(Group { format, shape, members: vec![at] }),
         }
     }
-    groups.sort_by_key(|g| (g.format, std::cmp::Reverse(g.copies)));
+    groups.sort_by_key(|g| (g.format, std::cmp::Reverse(g.copies())));
     groups
 }
 

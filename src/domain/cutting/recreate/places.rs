@@ -6,15 +6,27 @@
 use super::bin::{Bin, Left};
 use crate::domain::cutting::planner::model::{Model, TURNED, UPRIGHT};
 
-/// One way to put a piece into a leftover.
+/// A piece in a leftover: what each first cut would spoil.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Place {
-    /// Worth lost.
-    pub cost: f64,
+    /// Worth lost where the first cut runs down; infinite where it cannot.
+    pub down: f64,
+    /// Worth lost where the first cut runs across; infinite where it cannot.
+    pub across: f64,
     /// The piece lies turned.
     pub turned: bool,
-    /// The first cut runs down.
-    pub down_first: bool,
+}
+
+impl Place {
+    /// The better of the two first cuts: worth lost, and whether it runs down.
+    pub(crate) fn better(&self) -> (f64, bool) {
+        if self.down <= self.across { (self.down, true) } else { (self.across, false) }
+    }
+
+    /// The other one.
+    pub(crate) fn other(&self) -> (f64, bool) {
+        if self.down <= self.across { (self.across, false) } else { (self.down, true) }
+    }
 }
 
 /// Nodes after which a sheet takes no more: their numbers have to fit 16 bits.
@@ -32,16 +44,16 @@ pub(crate) fn of(model: &Model, l: &Left, w: i32, h: i32, turned: bool) -> Optio
     let across = whole - rest_h * l.worth_w - model.worth(h) * rest_w;
     let cut = model.max_cut;
     if l.w <= cut && l.h <= cut {
-        return Some(Place { cost: down.min(across), turned, down_first: down <= across });
+        return Some(Place { down, across, turned });
     }
     let down_ok = (w == l.w || l.h <= cut) && (h == l.h || w <= cut);
     let across_ok = (h == l.h || l.w <= cut) && (w == l.w || h <= cut);
-    match (down_ok, across_ok) {
-        (true, true) => Some(Place { cost: down.min(across), turned, down_first: down <= across }),
-        (true, false) => Some(Place { cost: down, turned, down_first: true }),
-        (false, true) => Some(Place { cost: across, turned, down_first: false }),
-        (false, false) => None,
-    }
+    let cost = |ok: bool, cost: f64| if ok { cost } else { f64::INFINITY };
+    (down_ok || across_ok).then(|| Place {
+        down: cost(down_ok, down),
+        across: cost(across_ok, across),
+        turned,
+    })
 }
 
 /// Calls back for every place of a kind on a sheet: the leftover's number and the place.

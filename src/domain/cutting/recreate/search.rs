@@ -12,6 +12,8 @@ use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
 
 /// One in this many places is overlooked, so that the search does not repeat itself.
 const BLINK: usize = 20;
+/// Where there are several rows of sheets, one step in this many lays another sheet in place of one.
+const EXCHANGE: usize = 6;
 
 /// How the search behaves; the published values suit minutes, these suit seconds.
 #[derive(Clone, Copy, Debug)]
@@ -20,9 +22,11 @@ pub(crate) struct Settings {
     pub ruin: usize,
     /// Length of the ring of old states.
     pub ring: usize,
+    /// Steps without gain after which it starts over.
+    pub patience: u64,
 }
 
-/// What counts, smaller first: area outside, then worth of leftovers (more is better).
+/// What counts, smaller first: area outside (or number of pieces), then worth of leftovers (more is better).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Standing {
     pub outside: i64,
@@ -51,12 +55,18 @@ impl Candidate {
     /// Takes a place that spoils less than the best so far, unless it is overlooked.
     #[inline]
     fn consider(&mut self, dice: &mut Dice, at: usize, node: u16, place: Place) {
-        if place.cost < self.cost && !dice.one_in(BLINK) {
-            self.cost = place.cost;
-            self.bin = at as u32;
-            self.node = node;
-            self.turned = place.turned;
-            self.down_first = place.down_first;
+        for (cost, down_first) in [place.better(), place.other()] {
+            if cost >= self.cost {
+                return;
+            }
+            if !dice.one_in(BLINK) {
+                self.cost = cost;
+                self.bin = at as u32;
+                self.node = node;
+                self.turned = place.turned;
+                self.down_first = down_first;
+                return;
+            }
         }
     }
 }
@@ -75,9 +85,12 @@ pub(crate) struct Search {
     stock: Vec<u32>,
     cost: u64,
     limit: u64,
+    piece_weight: i64,
     now: Standing,
     ring: Vec<Standing>,
     at: usize,
+    record: Standing,
+    since: u64,
     dice: Dice,
     settings: Settings,
     cands: Vec<Candidate>,
@@ -99,9 +112,12 @@ impl Search {
             stock: Vec::new(),
             cost: 0,
             limit: 0,
+            piece_weight: 0,
             now: Standing { outside: 0, value: 0.0 },
             ring: Vec::new(),
             at: 0,
+            record: Standing { outside: 0, value: 0.0 },
+            since: 0,
             dice: Dice::new(seed),
             settings,
             cands: Vec::new(),
@@ -121,6 +137,7 @@ impl Search {
         stock: &[u32],
         limit: u64,
     ) {
+        self.piece_weight = 0;
         self.spare.append(&mut self.bins);
         self.spare.truncate(bins.len() + 16);
         self.cost = 0;
@@ -167,16 +184,28 @@ impl Search {
         self.ring.clear();
         self.ring.resize(self.settings.ring, self.now);
         self.at = 0;
+        self.record = self.now;
+        self.since = 0;
     }
 
     fn standing(&self, model: &Model) -> Standing {
-        let outside = self
-            .list
-            .iter()
-            .map(|&k| model.kinds[usize::from(k)].area() * i64::from(self.outside[usize::from(k)]))
-            .sum();
+        let outside =
+            self.list.iter().map(|&k| self.weight(model, k) * i64::from(self.outside[usize::from(k)])).sum();
         let value = self.bins.iter().map(|b| b.value).sum();
         Standing { outside, value }
+    }
+
+    /// What one piece outside weighs.
+    fn weight(&self, model: &Model, kind: u16) -> i64 {
+        self.piece_weight + model.kinds[usize::from(kind)].area()
+    }
+
+    /// Where the paper does not suffice, pieces count by their number first and by their area second.
+    pub(crate) fn count_pieces(&mut self, model: &Model) {
+        self.piece_weight =
+            model.kinds.iter().map(super::super::planner::model::Kind::area).max().unwrap_or(0) * 8;
+        self.now = self.standing(model);
+        self.restart_ring();
     }
 
     /// True where every piece is placed.
@@ -219,9 +248,13 @@ impl Search {
         self.spare.push(bin);
     }
 
-    /// One ruin, one recreate, one decision.
-    pub(crate) fn step(&mut self, model: &Model) {
+    /// One ruin, one recreate, one decision. True where the change was kept.
+    pub(crate) fn step(&mut self, model: &Model) -> bool {
         self.iterations += 1;
+        self.since += 1;
+        if self.since > self.settings.patience {
+            self.shake(model);
+        }
         self.remember();
         self.ruin(model);
         let ceiling = self.now.outside.max(self.ring[self.at].outside);
@@ -236,12 +269,40 @@ impl Search {
         };
         if !keep {
             self.undo(model);
-            return;
+            return false;
         }
         self.forget();
         self.ring[self.at] = self.now;
         self.at = (self.at + 1) % self.ring.len();
         self.sweep(model);
+        if self.now.outside < self.record.outside
+            || (self.now.outside == self.record.outside && self.now.value > self.record.value)
+        {
+            self.record = self.now;
+            self.since = 0;
+        }
+        true
+    }
+
+    /// Starts over from a part of the sheets: the search has seen what there is to see around here.
+    fn shake(&mut self, model: &Model) {
+        let all = self.dice.one_in(2);
+        let mut at = self.bins.len();
+        while at > 0 {
+            at -= 1;
+            if all || self.dice.one_in(2) {
+                let mut off = std::mem::take(&mut self.off);
+                off.clear();
+                off.extend(self.bins[at].kinds());
+                for &k in &off {
+                    self.put_outside(k);
+                }
+                self.off = off;
+                self.close(model, at);
+            }
+        }
+        self.now = self.standing(model);
+        self.restart_ring();
     }
 
     fn remember(&mut self) {
@@ -273,6 +334,7 @@ impl Search {
         }
         while let Some((at, mut bin)) = self.saved.pop() {
             std::mem::swap(&mut self.bins[at as usize], &mut bin);
+            self.exchange(model, bin.format, self.bins[at as usize].format);
             self.spare.push(bin);
         }
         for &k in &self.list {
@@ -312,6 +374,9 @@ impl Search {
         if self.bins.is_empty() {
             return;
         }
+        if model.formats.len() > 1 && self.dice.one_in(EXCHANGE) {
+            self.swap_sheet(model);
+        }
         let times = 1 + self.dice.below(2 * self.settings.ruin - 1);
         let mut off = std::mem::take(&mut self.off);
         for _ in 0..times {
@@ -334,6 +399,43 @@ impl Search {
             }
         }
         self.off = off;
+    }
+
+    /// Empties a sheet and lays one of another row in its place.
+    fn swap_sheet(&mut self, model: &Model) {
+        let at = self.dice.below(self.bins.len());
+        let old = self.bins[at].format;
+        let new = self.dice.below(model.formats.len()) as u16;
+        let price = |f: u16| model.formats[usize::from(f)].cost;
+        if new == old || self.stock[usize::from(new)] == 0 || self.cost - price(old) + price(new) > self.limit
+        {
+            return;
+        }
+        self.touch(at);
+        let mut off = std::mem::take(&mut self.off);
+        off.clear();
+        off.extend(self.bins[at].kinds());
+        for &k in &off {
+            self.put_outside(k);
+        }
+        self.off = off;
+        self.bins[at].reset(model, new);
+        self.exchange(model, old, new);
+    }
+
+    /// Books a sheet of one row for one of another.
+    fn exchange(&mut self, model: &Model, old: u16, new: u16) {
+        let (old, new) = (usize::from(old), usize::from(new));
+        if old == new {
+            return;
+        }
+        if self.stock[old] != NO_LIMIT {
+            self.stock[old] += 1;
+        }
+        if self.stock[new] != NO_LIMIT {
+            self.stock[new] -= 1;
+        }
+        self.cost = self.cost - model.formats[old].cost + model.formats[new].cost;
     }
 
     /// Puts pieces back. False as soon as more stays outside than `ceiling` allows.
@@ -384,7 +486,7 @@ impl Search {
                         continue;
                     }
                 }
-                lost += model.kinds[usize::from(c.kind)].area() * i64::from(c.number);
+                lost += self.weight(model, c.kind) * i64::from(c.number);
                 if lost > ceiling {
                     fine = false;
                     break;

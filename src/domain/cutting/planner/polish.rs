@@ -1,0 +1,264 @@
+//! The same paper with less work: fewer fence settings, fewer cuts, fewer different layouts, better leftovers.
+//!
+//! Two moves. *Tidy* packs the pieces of one layout again and again on a sheet of its own and keeps the tree that needs
+//! fewest settings and cuts. *Repeat* takes the sheets of some layouts together and builds them again, each time the
+//! layout that can be repeated most often while it fills its sheets as well as the rest has to be filled (sequential
+//! heuristic after Haessler 1975). Neither changes what the plan costs or makes.
+
+use super::dice::Dice;
+use super::grade;
+use super::lane::Aim;
+use super::model::Model;
+use super::packing::{Engine, Packing};
+use super::shape::{self, Shape};
+use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::recreate::bin::Bin;
+use crate::domain::cutting::recreate::search::{Search, Settings};
+
+/// Steps of one layout's tidying.
+const TIDY_STEPS: u32 = 240;
+/// Layouts tidied in one round.
+const TIDY_LAYOUTS: usize = 12;
+/// Steps for filling one sheet.
+const FILL_STEPS: u32 = 160;
+/// Steps for the last sheets of a rebuilding.
+const END_STEPS: u32 = 1_500;
+/// Sheets and pieces above which only some layouts are taken together.
+const MOST_SHEETS: usize = 400;
+const MOST_PIECES: u32 = 4_000;
+
+/// A layout and how many sheets are cut like it.
+#[derive(Clone, Debug)]
+struct Laid {
+    bin: Bin,
+    copies: u32,
+}
+
+/// One lane's means for polishing.
+pub(crate) struct Polish {
+    dice: Dice,
+    search: Search,
+    turn: u32,
+}
+
+impl Polish {
+    pub(crate) fn new(model: &Model, seed: u64) -> Self {
+        let mut dice = Dice::new(seed);
+        let settings = Settings { ruin: 3, ring: 12, patience: 400 };
+        let search = Search::new(model, dice.bits(), settings);
+        Self { dice, search, turn: 0 }
+    }
+
+    /// One round; a plan of better grade and the same cost, if one was found.
+    pub(crate) fn round(&mut self, aim: &Aim<'_>) -> Option<Packing> {
+        self.turn += 1;
+        let groups = shape::group(&aim.best.bins);
+        let mut laid: Vec<Laid> = groups
+            .iter()
+            .map(|g| Laid { bin: aim.best.bins[g.members[0]].clone(), copies: g.copies() })
+            .collect();
+        if self.turn % 3 == 1 || laid.len() < 2 {
+            let mut which: Vec<usize> = (0..laid.len()).collect();
+            while which.len() > TIDY_LAYOUTS {
+                which.swap_remove(self.dice.below(which.len()));
+            }
+            self.tidy(aim, &mut laid, &which);
+        } else {
+            laid = self.repeat(aim, laid)?;
+        }
+        let mut bins = Vec::new();
+        for l in laid {
+            for _ in 1..l.copies {
+                bins.push(l.bin.clone());
+            }
+            bins.push(l.bin);
+        }
+        let better = Packing::new(aim.model, aim.taste, bins, aim.best.outside.clone(), Engine::Polish);
+        (better.grade < aim.best.grade).then_some(better)
+    }
+
+    /// Packs the pieces of some layouts again, each on its own sheet.
+    fn tidy(&mut self, aim: &Aim<'_>, laid: &mut [Laid], which: &[usize]) {
+        let mut shapes: Vec<Shape> = laid.iter().map(|l| Shape::of(&l.bin)).collect();
+        for &at in which {
+            if laid[at].bin.pieces < 2 {
+                continue;
+            }
+            let others = shape::settings(shapes.iter().enumerate().filter(|s| s.0 != at).map(|s| s.1));
+            let bin = self.tidied(aim, &laid[at].bin, &others);
+            shapes[at] = Shape::of(&bin);
+            laid[at].bin = bin;
+        }
+    }
+
+    /// The best tree found for the pieces of one sheet, given the settings that the other layouts take anyway.
+    fn tidied(&mut self, aim: &Aim<'_>, bin: &Bin, others: &[i32]) -> Bin {
+        let model = aim.model;
+        let none = vec![0; model.formats.len()];
+        let limit = model.formats[usize::from(bin.format)].cost;
+        self.search.load(model, std::slice::from_ref(bin), &[], &none, limit);
+        let mut best = bin.clone();
+        let mut least = marks(aim, bin, others);
+        for _ in 0..TIDY_STEPS {
+            if self.search.step(model) && self.search.complete() {
+                let [now] = self.search.bins.as_slice() else { continue };
+                let marks = marks(aim, now, others);
+                if marks < least {
+                    least = marks;
+                    best.clone_from(now);
+                }
+            }
+        }
+        best
+    }
+
+    /// Takes some layouts together (all of them, where that is not too much) and builds their sheets again.
+    fn repeat(&mut self, aim: &Aim<'_>, mut laid: Vec<Laid>) -> Option<Vec<Laid>> {
+        let sheets: u32 = laid.iter().map(|l| l.copies).sum();
+        let pieces: u32 = laid.iter().map(|l| l.copies * l.bin.pieces).sum();
+        let small = sheets as usize <= MOST_SHEETS && pieces <= MOST_PIECES;
+        let mut pool = Vec::new();
+        if small && self.turn % 3 == 2 {
+            pool.append(&mut laid);
+        } else {
+            let most = 2 + self.dice.below(4);
+            let mut sheets = 0;
+            while pool.len() < most && !laid.is_empty() && sheets < MOST_SHEETS {
+                // Layouts of few sheets more likely.
+                let (a, b) = (self.dice.below(laid.len()), self.dice.below(laid.len()));
+                let pick = if laid[a].copies <= laid[b].copies { a } else { b };
+                let l = laid.swap_remove(pick);
+                sheets += l.copies as usize;
+                pool.push(l);
+            }
+        }
+        let fresh = self.rebuilt(aim.model, &pool)?;
+        let from = laid.len();
+        laid.extend(fresh);
+        let which: Vec<usize> = (from..laid.len()).take(TIDY_LAYOUTS).collect();
+        self.tidy(aim, &mut laid, &which);
+        Some(laid)
+    }
+
+    /// The pieces of the pool on the sheets of the pool, with layouts that repeat.
+    fn rebuilt(&mut self, model: &Model, pool: &[Laid]) -> Option<Vec<Laid>> {
+        let mut need = vec![0_u32; model.kinds.len()];
+        let mut sheets = vec![0_u32; model.formats.len()];
+        for l in pool {
+            sheets[usize::from(l.bin.format)] += l.copies;
+            for kind in l.bin.kinds() {
+                need[usize::from(kind)] += l.copies;
+            }
+        }
+        let slack = self.dice.below(5) as f64 / 100.0;
+        let mut out: Vec<Laid> = Vec::new();
+        loop {
+            let left: u32 = sheets.iter().sum();
+            if need.iter().all(|&n| n == 0) {
+                return Some(out);
+            }
+            if left <= 2 {
+                out.extend(self.last_sheets(model, &need, &sheets)?);
+                return Some(out);
+            }
+            let f = (0..sheets.len()).max_by_key(|&f| (sheets[f], std::cmp::Reverse(f)))?;
+            let wanted: i64 = model.kinds.iter().zip(&need).map(|(k, &n)| k.area() * i64::from(n)).sum();
+            let room: i64 = model.formats.iter().zip(&sheets).map(|(f, &n)| f.area() * i64::from(n)).sum();
+            let fill = wanted as f64 / room as f64 - slack;
+            let (bin, copies) = self.most_repeated(model, &need, f, sheets[f], fill)?;
+            sheets[f] -= copies;
+            for kind in bin.kinds() {
+                need[usize::from(kind)] = need[usize::from(kind)].checked_sub(copies)?;
+            }
+            out.push(Laid { bin, copies });
+        }
+    }
+
+    /// The layout that fills a sheet well enough and can be cut most often from what is still needed.
+    fn most_repeated(
+        &mut self,
+        model: &Model,
+        need: &[u32],
+        format: usize,
+        sheets: u32,
+        fill: f64,
+    ) -> Option<(Bin, u32)> {
+        let least = (fill * model.formats[format].area() as f64) as i64;
+        let mut copies = sheets;
+        loop {
+            let mut pieces: Vec<(u16, u32)> = Vec::new();
+            let mut area = 0;
+            for (k, kind) in model.kinds.iter().enumerate() {
+                if kind.ways[format] != 0 && need[k] >= copies {
+                    pieces.push((k as u16, need[k] / copies));
+                    area += kind.area() * i64::from(need[k] / copies);
+                }
+            }
+            if area >= least || copies == 1 {
+                let bin = self.filled(model, &pieces, format, area);
+                let used = model.formats[format].area() - bin.left_area;
+                if !bin.is_empty() && (used >= least || copies == 1) {
+                    return Some((bin, copies));
+                }
+            }
+            if copies == 1 {
+                return None;
+            }
+            copies = (copies * 4 / 5).max(1);
+        }
+    }
+
+    /// As much of some pieces as one sheet takes.
+    fn filled(&mut self, model: &Model, pieces: &[(u16, u32)], format: usize, area: i64) -> Bin {
+        let mut stock = vec![0; model.formats.len()];
+        stock[format] = 1;
+        // No use to keep more outside than a few sheets hold.
+        let room = model.formats[format].area();
+        let share = if area > 4 * room { (area / (4 * room)) as u32 } else { 1 };
+        let some: Vec<(u16, u32)> = pieces.iter().map(|&(k, n)| (k, n.div_ceil(share))).collect();
+        self.search.load(model, &[], &some, &stock, model.formats[format].cost);
+        let mut best = Bin::new(model, format as u16);
+        for _ in 0..FILL_STEPS {
+            self.search.step(model);
+            if let [now] = self.search.bins.as_slice()
+                && now.left_area < best.left_area
+            {
+                best.clone_from(now);
+                if self.search.complete() {
+                    break;
+                }
+            }
+        }
+        best
+    }
+
+    /// All that is needed on the last sheets.
+    fn last_sheets(&mut self, model: &Model, need: &[u32], sheets: &[u32]) -> Option<Vec<Laid>> {
+        let outside: Vec<(u16, u32)> =
+            need.iter().enumerate().filter(|n| *n.1 > 0).map(|(k, &n)| (k as u16, n)).collect();
+        let limit = model.formats.iter().zip(sheets).map(|(f, &n)| f.cost * u64::from(n)).sum();
+        self.search.load(model, &[], &outside, sheets, limit);
+        for _ in 0..END_STEPS {
+            self.search.step(model);
+            if self.search.complete() {
+                let groups = shape::group(&self.search.bins);
+                let laid = groups
+                    .iter()
+                    .map(|g| Laid { bin: self.search.bins[g.members[0]].clone(), copies: g.copies() });
+                return Some(laid.collect());
+            }
+        }
+        None
+    }
+}
+
+/// What one sheet adds to the work, smaller is better; leftovers first where the person puts them first.
+fn marks(aim: &Aim<'_>, bin: &Bin, others: &[i32]) -> (i64, usize, u32, i64) {
+    let shape = Shape::of(bin);
+    let more = shape::settings(std::iter::once(&shape));
+    let more = more.iter().filter(|s| others.binary_search(s).is_err()).count();
+    let leftover = grade::largest_leftover(aim.taste, std::slice::from_ref(bin))
+        .map_or(0, |(w, h)| -i64::from(w) * i64::from(h));
+    let first = if aim.taste.preference == Preference::LargestOffcut { leftover } else { 0 };
+    (first, more, shape.cuts(), leftover)
+}
