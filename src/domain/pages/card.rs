@@ -46,7 +46,7 @@ impl CardSheet {
     }
 
     fn title(&self) -> String {
-        let size = self.card.face.show_with_unit(self.tools.unit);
+        let size = self.card.face.about(self.tools.unit);
         if self.card.name.is_empty() { format!("Card {size}") } else { format!("{}, {size}", self.card.name) }
     }
 }
@@ -58,11 +58,14 @@ fn notes(worked: &Worked, tools: &Tools) -> Vec<String> {
     if let Some(enclosed) = &worked.enclosed {
         let fit = &enclosed.fit;
         let verdict = if fit.fits { "fits" } else { "does not fit" };
+        let shown = enclosed.envelope.show(unit);
+        // One of the shelf's may be called an envelope by its own name.
+        let what = if shown.to_lowercase().starts_with("envelope") { "" } else { "Envelope " };
         notes.push(format!(
-            "Envelope {}: {verdict}, {} wider and {} higher than the card.",
-            enclosed.envelope.show(unit),
-            fit.clearance_width.show_with_unit(unit),
-            fit.clearance_height.show_with_unit(unit)
+            "{what}{shown}: {verdict}, {} wider and {} higher than the card ({}).",
+            fit.clearance_width.about(unit),
+            fit.clearance_height.about(unit),
+            unit.sign()
         ));
     }
     notes.extend(worked.grain.sentence().map(|s| format!("Grain: {s}.")));
@@ -137,7 +140,7 @@ const PARTS: [Column; 6] = [
     Column::left("part", 4),
     Column::left("cut to", 4),
     Column::left("exact", 4),
-    Column::left("on the card from left, top", 4),
+    Column::left("from left, top", 3),
     Column::left("reveal", 3),
     Column::left("paper or colour", 5),
 ];
@@ -150,7 +153,7 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
     let mut rows = vec![vec![
         Entry::from("base"),
         cut.show(unit).into(),
-        base.show(unit).into(),
+        base.about(unit).into(),
         "".into(),
         "".into(),
         sheet.base_paper.as_str().into(),
@@ -162,8 +165,8 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
         rows.push(vec![
             Entry::from(format!("{}{count}", numbered(layer, n))),
             size.cut.size.show(unit).into(),
-            size.exact.show(unit).into(),
-            format!("{}, {}", size.x.show(unit), size.y.show(unit)).into(),
+            size.exact.about(unit).into(),
+            format!("{}, {}", size.x.about(unit), size.y.about(unit)).into(),
             size.reveal.show(unit).into(),
             match sheet.inks.get(n).copied().flatten() {
                 Some(ink) => Entry::Patch(ink, paper),
@@ -194,9 +197,7 @@ fn score_lines(sheet: &CardSheet) -> Vec<String> {
         };
         format!("{} along the {}: {reading}", score.at.show_both(unit), score.side.word())
     };
-    let mut lines: Vec<String> = sheet.base.scores.iter().map(one).collect();
-    lines.extend(sheet.base.between_grooves(sheet.card.fold.kind, &sheet.tools));
-    lines
+    sheet.base.scores.iter().map(one).collect()
 }
 
 #[cfg(test)]

@@ -62,7 +62,7 @@ fn chip(book: &Book, id: SwatchId) -> Option<Chip> {
         .filter(|item| item.kind != Kind::PatternedPaper && !item.order_number.is_empty())
         .map(|item| (short_word(item.kind).to_owned(), item.order_number.clone()))
         .collect();
-    numbers.sort_by_key(|(what, _)| what != "sheet");
+    numbers.sort_by_key(|(what, _)| (what != "sheet", what.clone()));
     let state = items_of(book, id).map(|item| item.state).find(|s| s.date().is_some());
     let plain = Chip::plain(&swatch.name, &swatch.family, ink(swatch.hex));
     Some(Chip { numbers, state: state.map_or(String::new(), |s| s.to_string()), ..plain })

@@ -32,9 +32,13 @@ impl Chip {
         Self { name: name.into(), family: family.to_owned(), ink, numbers, state }
     }
 
-    /// Its order numbers in one line: `sheet 1041 · ink 1042`.
+    /// Its order numbers in one line: `sheet 1041, 1044 · ink 1042`.
     pub fn number_line(&self) -> String {
-        self.numbers.iter().map(|(what, n)| format!("{what} {n}")).collect::<Vec<_>>().join(" · ")
+        let of_one = self.numbers.chunk_by(|a, b| a.0 == b.0).map(|same| {
+            let numbers: Vec<&str> = same.iter().map(|(_, n)| n.as_str()).collect();
+            format!("{} {}", same[0].0, numbers.join(", "))
+        });
+        of_one.collect::<Vec<_>>().join(" · ")
     }
 }
 
