@@ -7,7 +7,7 @@
 
 use super::bin::{Bin, Left, NONE, Spot, What};
 use super::candidate::{Candidate, Standing};
-use super::places::{self, Place};
+use super::places;
 use crate::domain::cutting::planner::dice::Dice;
 use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
 
