@@ -75,26 +75,11 @@ impl Exact {
         Some(Self { w: f.w, h: f.h, xs, ys, floor_x, floor_y, places, best, max_cut: model.max_cut, work })
     }
 
-    /// Width and height of the sheet.
-    pub(crate) const fn size(&self) -> (i32, i32) {
-        (self.w, self.h)
-    }
-
-    /// Sums along x, sums along y, and the value of every panel between them, by rows.
-    pub(crate) fn values(&self) -> (&[i32], &[i32], &[f64]) {
-        (&self.xs, &self.ys, &self.best)
-    }
-
-    /// For every length the number of the largest sum not above it, along x and along y.
-    pub(crate) fn floors(&self) -> (&[u16], &[u16]) {
-        (&self.floor_x, &self.floor_y)
-    }
-
-    pub(crate) fn row_of(&self, x: i32) -> usize {
+    fn row_of(&self, x: i32) -> usize {
         usize::from(self.floor_x[x as usize])
     }
 
-    pub(crate) fn column_of(&self, y: i32) -> usize {
+    fn column_of(&self, y: i32) -> usize {
         usize::from(self.floor_y[y as usize])
     }
 
@@ -102,11 +87,6 @@ impl Exact {
     ///
     /// Cuts longer than the trimmer makes are left out where that is certain; the value is never too small.
     pub(crate) fn solve(&mut self, values: &[f64]) -> f64 {
-        self.solve_capped(values, None)
-    }
-
-    /// As [`Exact::solve`], but no panel is worth more than `cap` says for its area.
-    pub(crate) fn solve_capped(&mut self, values: &[f64], cap: Option<&[f64]>) -> f64 {
         let n = self.ys.len();
         self.best.fill(0.0);
         for place in &self.places {
@@ -145,9 +125,6 @@ impl Exact {
                         let sum = line[part] + line[usize::from(self.floor_y[(height - s) as usize])];
                         most = if sum > most { sum } else { most };
                     }
-                }
-                if let Some(cap) = cap {
-                    most = most.min(cap[width as usize * height as usize]);
                 }
                 line[column] = most;
             }
@@ -210,7 +187,7 @@ impl Exact {
 }
 
 /// A panel of which only the corner `x` by `y` is used; the larger leftover stays in one piece.
-pub(crate) fn trimmed(w: i32, h: i32, x: i32, y: i32, used: Shape) -> Shape {
+fn trimmed(w: i32, h: i32, x: i32, y: i32, used: Shape) -> Shape {
     let (wide, high) = (w - x, h - y);
     let down_first = i64::from(wide) * i64::from(h) >= i64::from(high) * i64::from(w);
     if down_first {
