@@ -4,12 +4,15 @@
 //! becomes one sentence ([`Refusal`]); the modules do the rest.
 
 use super::refusal::Refusal;
-use super::{Desk, chart, completions, manual, mats, palette, paths, plan, print, restore, stock, yields};
+use super::{
+    BadInput, Desk, chart, completions, manual, mats, palette, paths, plan, print, restore, stock, yields,
+};
 use crate::domain::length::Unit;
+use crate::persist::{Store, demo};
 use clap::Parser;
 use std::ffi::OsString;
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// A terminal workbench for a paper crafter: yields, mats, palettes and stock.
 #[derive(clap::Parser, Debug)]
@@ -100,6 +103,9 @@ impl Args {
     /// [`super::BadInput`] for what the person can mend, anything else for a failure.
     pub fn answer(self, command: &Command, out: &mut dyn Write, note: &mut dyn Write) -> anyhow::Result<()> {
         let unit = self.unit.map_or(Unit::Inch, Unit::from);
+        if self.demo {
+            fill_with_demo(self.data.as_deref())?;
+        }
         let desk = &mut Desk { out, note, unit, data: self.data };
         match command {
             Command::Yield(args) => yields::run(args, desk),
@@ -115,6 +121,17 @@ impl Args {
             Command::Completions(args) => completions::run(args, desk),
         }
     }
+}
+
+/// Fills a folder with the demo, once, before a command answers from it.
+fn fill_with_demo(data: Option<&Path>) -> anyhow::Result<()> {
+    let Some(dir) = data else {
+        return Err(
+            BadInput("--demo with a command needs a folder to fill: add --data DIR".to_owned()).into()
+        );
+    };
+    let mut store = Store::open(dir)?;
+    demo::fill(&mut store).map_err(anyhow::Error::msg)
 }
 
 #[cfg(test)]
