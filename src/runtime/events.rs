@@ -225,7 +225,9 @@ mod tests {
         let all = gather(&inbox);
         assert_eq!(all, [Input::Resize(81, 24), Input::Focus(true), Input::Resize(83, 25), Input::Answer(7)]);
         drop(post);
-        assert_eq!(gather::<u8>(&channel().1), []);
+        let (nobody, empty) = channel::<Input<u8>>();
+        drop(nobody);
+        assert_eq!(gather(&empty), []);
     }
 
     #[test]

@@ -135,12 +135,13 @@ impl Table {
             }
         }
         let mut rows = Vec::new();
+        let mut lines = Lines { bytes, at: 0, line: 1 };
         for record in reader.records() {
             let record = record.map_err(|e| bad(&e))?;
             if record.iter().all(str::is_empty) {
                 continue;
             }
-            rows.push((record.position().map_or(0, csv::Position::line), record));
+            rows.push((record.position().map_or(0, |p| lines.of(p.byte() as usize)), record));
             if rows.len() > MOST_ROWS {
                 let rows = format!("more than {MOST_ROWS} rows");
                 return Err(JobFileError::TooMany(file, rows, MOST_ROWS as u64));
@@ -287,6 +288,27 @@ fn read_pieces(bytes: &[u8], unit: Unit, sheets: &[JobSheet]) -> Result<Vec<JobP
         return Err(JobFileError::TooMany(JobFile::Pieces, format!("{all} pieces"), MOST_PIECES));
     }
     Ok(pieces)
+}
+
+/// Counts lines along a file. The reader places a record before the blank lines that it skipped to reach it; a person
+/// looks for it after them.
+struct Lines<'a> {
+    bytes: &'a [u8],
+    at: usize,
+    line: u64,
+}
+
+impl Lines<'_> {
+    /// The line of the record that begins at or after a byte; must not go backwards.
+    fn of(&mut self, byte: usize) -> u64 {
+        let rest = self.bytes.get(byte..).unwrap_or_default();
+        let blank = rest.iter().take_while(|b| matches!(b, b'\n' | b'\r')).count();
+        let to = byte + blank;
+        let passed = self.bytes.get(self.at..to).unwrap_or_default();
+        self.line += passed.iter().filter(|b| **b == b'\n').count() as u64;
+        self.at = to.max(self.at);
+        self.line
+    }
 }
 
 #[cfg(test)]
