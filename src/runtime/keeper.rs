@@ -9,7 +9,7 @@ use crate::domain::history::Entry;
 use crate::persist;
 use crate::persist::Store;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
-use std::thread;
+use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
 /// How often the journal is looked at for what other windows wrote, and a refused save is tried again. Looking draws
@@ -23,6 +23,7 @@ type Step = (u64, Entry);
 #[derive(Debug)]
 pub struct Keeper {
     steps: Sender<Step>,
+    thread: JoinHandle<()>,
 }
 
 impl Keeper {
@@ -32,10 +33,16 @@ impl Keeper {
     /// When the system refuses a thread.
     pub fn start(store: Store, tell: impl Fn(Action) + Send + 'static) -> std::io::Result<Self> {
         let (steps, inbox) = channel();
-        thread::Builder::new()
-            .name("keeper".to_owned())
-            .spawn(move || Work { store, tell, waiting: Vec::new() }.run(&inbox))?;
-        Ok(Self { steps })
+        let work = Work { store, tell, waiting: Vec::new() };
+        let thread = thread::Builder::new().name("keeper".to_owned()).spawn(move || work.run(&inbox))?;
+        Ok(Self { steps, thread })
+    }
+
+    /// Waits until everything that was handed over is saved or refused, and ends the thread.
+    pub fn finish(self) {
+        drop(self.steps);
+        // A panic of the thread was told when it happened; there is nothing more to save then.
+        let _ = self.thread.join();
     }
 
     /// Hands a step over. False where the thread is gone.

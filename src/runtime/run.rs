@@ -126,12 +126,9 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     }
     let ended = ended.unwrap_or(Ended::Left);
     (bench.remember)(&bench.model);
-    if ended == Ended::HangUp {
-        // There is nobody to hand the screen back to.
-        std::mem::forget(bench.guard);
-    } else {
-        let _ = bench.guard.leave();
-    }
+    // The screen first, since saving may take a moment; on a dead terminal this does nothing.
+    let _ = bench.guard.leave();
+    bench.keeper.finish();
     Ok(ended)
 }
 
@@ -160,7 +157,9 @@ impl Bench {
             Input::Signal(signal) if signal.ends() => return Ok(Some(Ended::By(signal))),
             Input::Signal(Signal::Suspend) => return Ok(self.suspend(Reach::Process)),
             Input::Signal(_) => {
-                self.guard.reassert()?;
+                if self.guard.reassert().is_err() {
+                    return Ok(Some(Ended::HangUp));
+                }
                 None
             }
         };
@@ -198,7 +197,9 @@ impl Bench {
                     }
                 },
                 Effect::Remember => {
-                    self.guard.set_mouse(self.model.screen.mouse)?;
+                    if self.guard.set_mouse(self.model.screen.mouse).is_err() {
+                        return Ok(Some(Ended::HangUp));
+                    }
                     (self.remember)(&self.model);
                 }
                 Effect::Suspend => {

@@ -88,6 +88,22 @@ fn standing(plan: &Plan) -> (u32, Cost) {
     (plan.unplaced.iter().map(|u| u.count).sum(), plan.totals.cost)
 }
 
+/// The standing of a job worked on until it is as good as another one's. The laws are about the best plans; where paper
+/// is short and nothing is proved, a search of a few rounds may need more of them to get there.
+fn catch_up(job: &Job, target: (u32, Cost)) -> (u32, Cost) {
+    let mut solver = Solver::new(job.clone(), 1);
+    for work in [6, 30, 120, 400] {
+        solver.rounds(work);
+        if standing(&solver.plan()) <= target {
+            break;
+        }
+    }
+    let plan = solver.plan();
+    let faults = faults(job, &plan);
+    assert!(faults.is_empty(), "{faults:?}\n{job:#?}\n{plan:#?}");
+    standing(&plan)
+}
+
 /// How many jobs a law is tried on: many in a long run, enough otherwise.
 fn cases(short: u64) -> u64 {
     if std::env::var_os("TRIMSIDE_LONG").is_some() { short * 10 } else { short }
@@ -141,7 +157,14 @@ fn width_and_height_may_be_exchanged() {
         for row in &mut job.sheets {
             row.size = row.size.turned();
         }
-        let after = standing(&solve(&job, 6));
+        let after = catch_up(&job, before);
+        for piece in &mut job.pieces {
+            piece.finished = piece.finished.turned();
+        }
+        for row in &mut job.sheets {
+            row.size = row.size.turned();
+        }
+        let before = catch_up(&job, after);
         assert_eq!(before, after, "seed {seed}\n{job:#?}");
     }
 }
@@ -157,7 +180,7 @@ fn turning_never_makes_it_worse() {
         for piece in &mut job.pieces {
             piece.may_turn = true;
         }
-        let after = standing(&solve(&job, 6));
+        let after = catch_up(&job, before);
         assert!(after <= before, "seed {seed}: {before:?} became {after:?}\n{job:#?}");
     }
 }

@@ -305,7 +305,7 @@ impl Lines<'_> {
         let blank = rest.iter().take_while(|b| matches!(b, b'\n' | b'\r')).count();
         let to = byte + blank;
         let passed = self.bytes.get(self.at..to).unwrap_or_default();
-        self.line += passed.iter().filter(|b| **b == b'\n').count() as u64;
+        self.line += passed.split(|b| *b == b'\n').count() as u64 - 1;
         self.at = to.max(self.at);
         self.line
     }
