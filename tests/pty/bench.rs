@@ -182,7 +182,8 @@ fn a_large_paste_goes_into_the_field_and_submits_nothing() {
 #[test]
 fn without_a_screen_it_refuses_in_one_sentence() {
     let bin = env!("CARGO_BIN_EXE_trimside");
-    let out = std::process::Command::new(bin).arg("--demo").stdin(std::process::Stdio::null()).output().unwrap();
+    let out =
+        std::process::Command::new(bin).arg("--demo").stdin(std::process::Stdio::null()).output().unwrap();
     assert_eq!(out.status.code(), Some(1));
     let words = String::from_utf8(out.stderr).unwrap();
     assert!(words.contains("not a terminal") && words.lines().count() == 1, "{words}");
