@@ -8,14 +8,14 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     /// The system refused an operation.
-    #[error("{doing} {}: {}", path.display(), reason(source))]
+    #[error("{doing} {}: {}", path.display(), reason(cause))]
     Io {
         /// What was being done, as in "cannot read".
         doing: &'static str,
         /// On what.
         path: PathBuf,
         /// The system's answer.
-        source: io::Error,
+        cause: io::Error,
     },
     /// A file that is not what it should be. It is left as it is.
     #[error("{} cannot be read: line {line}, column {column}: {why}; it is left untouched, trimside restore lists the copies that can be brought back", path.display())]
@@ -56,7 +56,7 @@ pub enum StoreError {
 impl StoreError {
     pub(super) fn io(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
         let path = path.to_owned();
-        move |source| Self::Io { doing, path, source }
+        move |cause| Self::Io { doing, path, cause }
     }
 
     pub(super) fn newer(schema: u32, path: &Path) -> String {

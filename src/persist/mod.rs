@@ -12,6 +12,7 @@ mod load;
 pub mod memory;
 pub mod paths;
 mod rebase;
+pub mod remote;
 pub mod schema;
 mod store;
 mod writing;

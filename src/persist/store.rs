@@ -11,6 +11,7 @@ use super::frame;
 use super::kept;
 use super::load::{self, State};
 use super::rebase::Rebase;
+use super::remote::network_disk;
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::history::{Entry, History, Wish, WishError};
@@ -101,7 +102,14 @@ impl Store {
     /// # Errors
     /// A sentence: the folder cannot be made or read, or holds a book that cannot be read (which is left untouched).
     pub fn open(dir: &Path) -> Result<Self, StoreError> {
-        Self::open_on(Arc::new(RealDisk), dir)
+        let mut store = Self::open_on(Arc::new(RealDisk), dir)?;
+        if let Some(kind) = network_disk(dir) {
+            store.notes.push(format!(
+                "{} lies on a network disk ({kind}), where two windows may write over each other: keep the data on a disk of this machine",
+                dir.display()
+            ));
+        }
+        Ok(store)
     }
 
     /// As [`Store::open`], on any disk.

@@ -3,6 +3,7 @@
 
 use crate::domain::stock::{ItemId, LogLine, OffcutId, Reason};
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 /// Why a line cannot be added.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,10 +32,16 @@ pub enum Refusal {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ledger {
     lines: Vec<LogLine>,
-    on_hand: BTreeMap<ItemId, u64>,
+    accounts: BTreeMap<ItemId, Account>,
     offcuts: BTreeMap<OffcutId, u64>,
     voided: BTreeMap<u64, u64>,
-    of_item: BTreeMap<ItemId, Vec<u64>>,
+}
+
+/// What the log says of one item. There is none for an item without lines, so that equal logs compare equal.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Account {
+    held: u64,
+    lines: Vec<u64>,
 }
 
 impl Ledger {
@@ -73,12 +80,12 @@ impl Ledger {
 
     /// The lines about an item, oldest first.
     pub fn lines_of(&self, item: ItemId) -> impl DoubleEndedIterator<Item = &LogLine> {
-        self.of_item.get(&item).into_iter().flatten().filter_map(|seq| self.line(*seq))
+        self.accounts.get(&item).into_iter().flat_map(|a| &a.lines).filter_map(|seq| self.line(*seq))
     }
 
     /// Sum of the item's lines.
     pub fn on_hand(&self, item: ItemId) -> u64 {
-        self.on_hand.get(&item).copied().unwrap_or(0)
+        self.accounts.get(&item).map_or(0, |a| a.held)
     }
 
     /// Sum of the offcut's lines.
@@ -161,6 +168,16 @@ impl Ledger {
         }
     }
 
+    /// Every item that lines are about, and the first of them.
+    pub(crate) fn items(&self) -> impl Iterator<Item = (ItemId, u64)> + '_ {
+        self.accounts.iter().filter_map(|(id, a)| Some((*id, *a.lines.first()?)))
+    }
+
+    /// Every offcut that is held.
+    pub(crate) fn offcuts(&self) -> impl Iterator<Item = OffcutId> + '_ {
+        self.offcuts.keys().copied()
+    }
+
     /// Adds a line at the end.
     ///
     /// # Errors
@@ -169,20 +186,27 @@ impl Ledger {
         if let Some(target) = line.voids {
             self.counter_to(target)?;
         }
-        let held = match line.offcut {
-            Some(offcut) => self.offcut_count(offcut),
-            None => self.on_hand(line.item),
-        };
-        let after = held.checked_add_signed(line.change).ok_or(if line.change < 0 {
-            Refusal::Short { held, wanted: line.change.unsigned_abs() }
-        } else {
-            Refusal::TooMany
-        })?;
-        self.set_total(&line, after);
+        match line.offcut {
+            Some(offcut) => {
+                let after = changed(self.offcut_count(offcut), line.change)?;
+                self.set_offcuts(offcut, after);
+                self.accounts.entry(line.item).or_default().lines.push(line.seq);
+            }
+            None => match self.accounts.entry(line.item) {
+                Entry::Occupied(mut there) => {
+                    let account = there.get_mut();
+                    account.held = changed(account.held, line.change)?;
+                    account.lines.push(line.seq);
+                }
+                Entry::Vacant(free) => {
+                    let held = changed(0, line.change)?;
+                    free.insert(Account { held, lines: vec![line.seq] });
+                }
+            },
+        }
         if let Some(target) = line.voids {
             self.fell(target, line.seq);
         }
-        self.of_item.entry(line.item).or_default().push(line.seq);
         self.lines.push(line);
         Ok(())
     }
@@ -190,29 +214,37 @@ impl Ledger {
     /// Takes the last line off again: only for an edit that is refused half way.
     pub(crate) fn pop(&mut self) {
         let Some(line) = self.lines.pop() else { return };
-        let held = match line.offcut {
-            Some(offcut) => self.offcut_count(offcut),
-            None => self.on_hand(line.item),
-        };
-        self.set_total(&line, held.saturating_add_signed(-line.change));
+        if let Some(offcut) = line.offcut {
+            self.set_offcuts(offcut, self.offcut_count(offcut).saturating_add_signed(-line.change));
+        }
+        if let Some(account) = self.accounts.get_mut(&line.item) {
+            if line.offcut.is_none() {
+                account.held = account.held.saturating_add_signed(-line.change);
+            }
+            account.lines.pop();
+            if account.lines.is_empty() {
+                self.accounts.remove(&line.item);
+            }
+        }
         if let Some(target) = line.voids {
             self.rose(target);
         }
-        if let Some(seqs) = self.of_item.get_mut(&line.item) {
-            seqs.pop();
-            if seqs.is_empty() {
-                self.of_item.remove(&line.item);
-            }
-        }
     }
 
-    /// A total of nothing has no entry, so that equal logs compare equal.
-    fn set_total(&mut self, line: &LogLine, total: u64) {
-        match (line.offcut, total) {
-            (Some(offcut), 0) => drop(self.offcuts.remove(&offcut)),
-            (Some(offcut), n) => drop(self.offcuts.insert(offcut, n)),
-            (None, 0) => drop(self.on_hand.remove(&line.item)),
-            (None, n) => drop(self.on_hand.insert(line.item, n)),
+    /// A count of nothing has no entry, so that equal logs compare equal.
+    fn set_offcuts(&mut self, offcut: OffcutId, count: u64) {
+        if count == 0 {
+            self.offcuts.remove(&offcut);
+        } else {
+            self.offcuts.insert(offcut, count);
         }
     }
+}
+
+fn changed(held: u64, change: i64) -> Result<u64, Refusal> {
+    held.checked_add_signed(change).ok_or(if change < 0 {
+        Refusal::Short { held, wanted: change.unsigned_abs() }
+    } else {
+        Refusal::TooMany
+    })
 }

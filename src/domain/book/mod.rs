@@ -251,15 +251,11 @@ impl Book {
     }
 
     fn check_log(&self) -> Result<(), String> {
-        for line in self.log() {
-            let known = self.tables.items.knows(line.item)
-                && line.offcut.is_none_or(|o| self.tables.offcuts.knows(o));
-            if !known {
-                return Err(format!(
-                    "line {} of the log is about something that is not in the book",
-                    line.seq
-                ));
-            }
+        if let Some((_, line)) = self.ledger.items().find(|(item, _)| !self.tables.items.knows(*item)) {
+            return Err(format!("line {line} of the log is about an item that is not in the book"));
+        }
+        if self.ledger.offcuts().any(|o| self.tables.offcuts.get(o).is_none()) {
+            return Err("the log counts offcuts that are not in the book".to_owned());
         }
         Ok(())
     }

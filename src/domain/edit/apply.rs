@@ -142,6 +142,7 @@ impl Book {
 
     /// The inverse of voiding is to void the counter line: the first line stands again.
     fn void(&mut self, seq: u64, date: Date, done: &mut Vec<Rollback>) -> Result<Edit, EditError> {
+        self.check_subject(seq)?;
         let counter = match self.ledger.counter_to(seq) {
             Ok(counter) => LogLine { date, ..counter },
             Err(refusal) => return Err(self.refused(refusal, None)),
@@ -150,6 +151,22 @@ impl Book {
         self.push_line(counter)?;
         done.push(Rollback::PopLine);
         Ok(Edit::Void { line })
+    }
+
+    /// A line about something that is no longer in the book cannot come to count again.
+    fn check_subject(&self, seq: u64) -> Result<(), EditError> {
+        let Some(line) = self.ledger.line(seq) else {
+            return Err(EditError::Missing { what: "log line", number: seq });
+        };
+        if self.items().get(line.item).is_none() {
+            return Err(EditError::Missing { what: "item", number: u64::from(line.item.0) });
+        }
+        match line.offcut {
+            Some(id) if self.offcuts().get(id).is_none() => {
+                Err(EditError::Missing { what: "offcut", number: u64::from(id.0) })
+            }
+            _ => Ok(()),
+        }
     }
 
     fn push_line(&mut self, line: LogLine) -> Result<(), EditError> {

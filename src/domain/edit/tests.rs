@@ -158,3 +158,16 @@ fn a_name_is_found_by_number_size_or_near_words() {
     assert!(book.find_item("fren").unwrap_err().to_string().contains("near it: fern"));
     assert!(book.find_item(" ").is_err());
 }
+
+#[test]
+fn a_line_of_a_removed_item_does_not_count_again() {
+    let (mut book, id) = shelf();
+    let voided = book.apply(&Edit::Void { line: 1 }, DAY).unwrap();
+    let removed = book.apply(&Edit::Item(Row::Remove(id)), DAY).unwrap();
+    let refused = book.apply(&voided.inverse, DAY).unwrap_err();
+    assert!(matches!(refused, EditError::Missing { what: "item", .. }), "{refused}");
+    book.apply(&removed.inverse, DAY).unwrap();
+    book.apply(&voided.inverse, DAY).unwrap();
+    assert_eq!(book.on_hand(id), 10);
+    book.check().unwrap();
+}

@@ -1,7 +1,7 @@
 //! The whole book as a snapshot stores it, with the steps that can be taken back.
 
 use super::entry::StepV1;
-use super::lines::LineV1;
+use super::lines::{DetailV1, LineV1};
 use super::project::{ProjectV1, SettingsV1};
 use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1};
 use super::{Misfit, is_default};
@@ -11,6 +11,7 @@ use crate::domain::history::History;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::ids::Key;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// A table: its rows by number, and the names of those that were removed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -40,7 +41,7 @@ impl<S> TableV1<S> {
     fn into_table<K: Key, T: Record + TryFrom<S, Error = Misfit>>(self) -> Result<Table<K, T>, Misfit> {
         let count = self.rows.len();
         let rows = self.rows.into_iter().map(|(n, row)| Ok((K::from_number(n), row.try_into()?)));
-        let rows = rows.collect::<Result<std::collections::BTreeMap<_, _>, Misfit>>()?;
+        let rows = rows.collect::<Result<BTreeMap<_, _>, Misfit>>()?;
         if rows.len() != count {
             return Err(Misfit(format!("two of the {}s have the same number", T::WHAT)));
         }
@@ -73,6 +74,9 @@ pub struct BookV1 {
     #[serde(default = "TableV1::default")]
     pub formats: TableV1<FormatV1>,
     pub log: Vec<LineV1>,
+    /// What few lines have beyond the usual, by their numbers.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub details: Vec<(u64, DetailV1)>,
     /// What the log adds up to, item by item: a check on reading, never the source of a count.
     #[serde(default, skip_serializing_if = "is_default")]
     pub on_hand: Vec<(u32, u64)>,
@@ -101,6 +105,7 @@ impl BookV1 {
             assortments: (&t.assortments).into(),
             formats: (&t.formats).into(),
             log: book.log().iter().map(Into::into).collect(),
+            details: book.log().iter().filter_map(|l| Some((l.seq, DetailV1::of(l)?))).collect(),
             on_hand: totals(book),
             done: history.done().map(Into::into).collect(),
             undone: history.undone().iter().map(Into::into).collect(),
@@ -126,7 +131,13 @@ impl BookV1 {
             settings: self.settings.try_into()?,
             active: self.active.map(ProjectId),
         };
-        let lines = (1..).zip(self.log).map(|(n, line)| line.into_line(n)).collect();
+        let mut details: BTreeMap<u64, DetailV1> = self.details.into_iter().collect();
+        let lines =
+            (1..).zip(self.log).map(|(n, line)| line.into_line(n, details.remove(&n).unwrap_or_default()));
+        let lines = lines.collect();
+        if let Some(beyond) = details.keys().next() {
+            return Err(Misfit(format!("there are details of line {beyond}, which is not in the log")));
+        }
         let book = Book::from_parts(seq, tables, lines).map_err(Misfit)?;
         if totals(&book) != on_hand {
             return Err(Misfit("the counts on hand differ from the sum of the log".to_owned()));

@@ -1,25 +1,82 @@
 //! Lines of the log as they are stored, and as an edit asks for them.
 
 use super::words::ReasonV1;
-use super::{day, is_default, maybe_day};
+use super::{is_default, maybe_day};
 use crate::domain::money::Money;
-use crate::domain::stock::{ItemId, LogLine, NewLine, OffcutId};
+use crate::domain::stock::{ItemId, LogLine, NewLine, OffcutId, Reason};
 use jiff::civil::Date;
-use serde::{Deserialize, Serialize};
+use serde::de::{Error, Visitor};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-/// A line of the log; its number is its place.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// A line of the log; its number is its place. A hundred thousand of them are read at every start, so that each is one
+/// text, `2026-03-02 12 -4 used spring class` (day, item, change, reason, job), and what few lines have stands apart
+/// ([`DetailV1`]).
+#[derive(Clone, Debug, PartialEq)]
 #[allow(missing_docs)]
 pub struct LineV1 {
-    #[serde(with = "day")]
     pub date: Date,
     pub item: u32,
+    pub change: i64,
+    pub reason: Reason,
+    pub job: String,
+}
+
+/// The reasons' words in a line, none with a space.
+const REASONS: [(&str, Reason); 6] = [
+    ("received", Reason::Received),
+    ("used", Reason::Used),
+    ("adjusted", Reason::Adjusted),
+    ("offcut-made", Reason::OffcutMade),
+    ("offcut-used", Reason::OffcutUsed),
+    ("voided", Reason::Voided),
+];
+
+impl Serialize for LineV1 {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let reason = REASONS.iter().find(|(_, r)| *r == self.reason).map_or("", |(word, _)| word);
+        to.collect_str(&format_args!("{} {} {} {reason} {}", self.date, self.item, self.change, self.job))
+    }
+}
+
+impl<'de> Deserialize<'de> for LineV1 {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        from.deserialize_str(LineText)
+    }
+}
+
+struct LineText;
+
+impl Visitor<'_> for LineText {
+    type Value = LineV1;
+
+    fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("a log line such as 2026-03-02 12 -4 used spring class")
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<LineV1, E> {
+        read_line(text).ok_or_else(|| E::custom(format!("\"{text}\" is no log line")))
+    }
+}
+
+fn read_line(text: &str) -> Option<LineV1> {
+    let mut parts = text.splitn(5, ' ');
+    let mut next = || parts.next();
+    let (date, item, change, reason, job) = (next()?, next()?, next()?, next()?, next()?);
+    Some(LineV1 {
+        date: date.parse().ok()?,
+        item: item.parse().ok()?,
+        change: change.parse().ok()?,
+        reason: REASONS.iter().find(|(word, _)| *word == reason)?.1,
+        job: job.to_owned(),
+    })
+}
+
+/// What few lines of the log have.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct DetailV1 {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub offcut: Option<u32>,
-    pub change: i64,
-    pub reason: ReasonV1,
-    #[serde(default, skip_serializing_if = "is_default")]
-    pub job: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub voids: Option<u64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -30,34 +87,37 @@ pub struct LineV1 {
 
 impl From<&LogLine> for LineV1 {
     fn from(l: &LogLine) -> Self {
-        Self {
-            date: l.date,
-            item: l.item.0,
+        Self { date: l.date, item: l.item.0, change: l.change, reason: l.reason, job: l.job.clone() }
+    }
+}
+
+impl DetailV1 {
+    /// What a line has beyond the usual; `None` for most.
+    pub fn of(l: &LogLine) -> Option<Self> {
+        let detail = Self {
             offcut: l.offcut.map(|o| o.0),
-            change: l.change,
-            reason: l.reason.into(),
-            job: l.job.clone(),
             voids: l.voids,
             price: l.price.map(Money::minor),
             lot: l.lot.clone(),
-        }
+        };
+        (!is_default(&detail)).then_some(detail)
     }
 }
 
 impl LineV1 {
     /// The line as number `seq` of the log.
-    pub fn into_line(self, seq: u64) -> LogLine {
+    pub fn into_line(self, seq: u64, detail: DetailV1) -> LogLine {
         LogLine {
             seq,
             date: self.date,
             item: ItemId(self.item),
-            offcut: self.offcut.map(OffcutId),
+            offcut: detail.offcut.map(OffcutId),
             change: self.change,
-            reason: self.reason.into(),
+            reason: self.reason,
             job: self.job,
-            voids: self.voids,
-            price: self.price.map(Money::from_minor),
-            lot: self.lot,
+            voids: detail.voids,
+            price: detail.price.map(Money::from_minor),
+            lot: detail.lot,
         }
     }
 }

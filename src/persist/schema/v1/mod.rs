@@ -24,16 +24,29 @@ pub struct Misfit(pub String);
 /// Dates as text.
 #[allow(clippy::trivially_copy_pass_by_ref)] // the shape that the derive calls
 mod day {
-    use super::{Date, Deserialize, Deserializer, Serializer};
+    use super::{Date, Deserializer, Serializer};
 
     pub(super) fn serialize<S: Serializer>(date: &Date, to: S) -> Result<S::Ok, S::Error> {
         to.collect_str(date)
     }
 
     pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Date, D::Error> {
-        let text = std::borrow::Cow::<str>::deserialize(from)?;
-        text.parse()
-            .map_err(|_| serde::de::Error::custom(format!("\"{text}\" is not a date such as 2026-03-02")))
+        from.deserialize_str(Text)
+    }
+
+    /// Reads the text where it stands: dates are many.
+    struct Text;
+
+    impl serde::de::Visitor<'_> for Text {
+        type Value = Date;
+
+        fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+            f.write_str("a date such as 2026-03-02")
+        }
+
+        fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Date, E> {
+            text.parse().map_err(|_| E::custom(format!("\"{text}\" is not a date such as 2026-03-02")))
+        }
     }
 }
 
