@@ -227,3 +227,15 @@ fn a_plan_is_logged_whole_or_in_part_and_one_undo_takes_it_back() {
     assert_eq!(voided, all - log, "every line of the plan is voided again");
     bench.model.book.check().unwrap();
 }
+
+#[test]
+fn the_trimmer_and_the_sheet_are_as_they_are_measured() {
+    use trimside::domain::length::Length;
+    let bench = Bench::empty().keys("X '9, 6' Enter e Ctrl-u '8-1/2x10-15/16, 1/32' Enter");
+    let pane = &bench.model.yields;
+    assert_eq!(pane.trimmer.longest_cut, Some(Length::inches(9)));
+    assert_eq!(pane.trimmer.largest_setting, Some(Length::inches(6)));
+    assert_eq!(pane.sheet.sheet.measured.unwrap().height, Length::sixteenths(175));
+    assert_eq!(pane.sheet.sheet.out_of_square.height, Length::sixty_fourths(2));
+    assert!(pane.current_answer().unwrap().best < 14, "a shorter sheet loses a piece");
+}

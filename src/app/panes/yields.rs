@@ -252,7 +252,12 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Sheet | Id::ChartSheet => open_sheets(model),
         Id::SheetSize => {
             let now = model.yields.sheet.sheet.actual().show(unit);
-            prompt::open(model, Purpose::SheetSize, "This sheet measures:", &now);
+            prompt::open(
+                model,
+                Purpose::SheetSize,
+                "This sheet measures (then, after a comma, out of square by):",
+                &now,
+            );
         }
         Id::UnusableEdge => {
             prompt::open(
@@ -264,7 +269,12 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         }
         Id::Count => prompt::open(model, Purpose::Count, "How many pieces (empty for one sheet):", ""),
         Id::Trimmer => {
-            prompt::open(model, Purpose::LongestCut, "Longest cut of the trimmer (empty for no limit):", "");
+            prompt::open(
+                model,
+                Purpose::LongestCut,
+                "Longest cut, then after a comma the largest fence setting (empty: no limit):",
+                "",
+            );
         }
         Id::Turn => model.yields.may_turn = !model.yields.may_turn,
         Id::OffcutFirst => {
@@ -371,12 +381,21 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     let unit = model.screen.unit;
     let text = text.trim();
     let read = match purpose {
-        Purpose::Piece | Purpose::SheetSize => prompt::size_words(text, unit),
+        Purpose::Piece => prompt::size_words(text, unit),
+        Purpose::SheetSize => measured(text, unit).map(|(size, out)| {
+            let out = if out.is_positive() {
+                format!(", out of square by {}", out.show_with_unit(unit))
+            } else {
+                String::new()
+            };
+            format!("{} = {}{out}", size.show_with_unit(unit), size.about(unit.other()))
+        }),
         Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
         Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
-        Purpose::LongestCut => {
-            limit(text, unit).map(|l| l.map_or("no limit".to_owned(), |l| l.show_both(unit)))
-        }
+        Purpose::LongestCut => limits(text, unit).map(|(cut, setting)| {
+            let show = |l: Option<Length>| l.map_or("no limit".to_owned(), |l| l.show_both(unit));
+            format!("cut {}, fence {}", show(cut), show(setting))
+        }),
         Purpose::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
         _ => return Echo::Nothing,
     };
@@ -393,13 +412,18 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
     match purpose {
         Purpose::Piece => model.yields.piece = reckon::size(text, unit)?,
         Purpose::SheetSize => {
-            let size = reckon::size(text, unit)?;
+            let (size, out) = measured(text, unit)?;
             let sheet = &mut model.yields.sheet.sheet;
             sheet.measured = (size != sheet.size).then_some(size);
+            sheet.out_of_square = Size::new(out, out);
         }
         Purpose::Edges => model.yields.sheet.sheet.unusable = edges(text, unit)?,
         Purpose::Count => model.yields.count = count(text)?,
-        Purpose::LongestCut => model.yields.trimmer.longest_cut = limit(text, unit)?,
+        Purpose::LongestCut => {
+            let (cut, setting) = limits(text, unit)?;
+            model.yields.trimmer.longest_cut = cut;
+            model.yields.trimmer.largest_setting = setting;
+        }
         Purpose::ChartRange => {
             model.yields.range = Some(read_range(text, unit)?);
             return Ok(ask_chart(model));
@@ -448,4 +472,17 @@ fn read_range(text: &str, unit: Unit) -> Result<ChartRange, String> {
     };
     let read = |t: &str| prompt::read_length(t, unit);
     ChartRange::checked(read(from)?, read(to)?, read(step)?).map_err(|e| e.to_string())
+}
+
+/// The longest cut and the largest fence setting.
+fn limits(text: &str, unit: Unit) -> Result<(Option<Length>, Option<Length>), String> {
+    let (cut, setting) = text.split_once(',').unwrap_or((text, ""));
+    Ok((limit(cut.trim(), unit)?, limit(setting.trim(), unit)?))
+}
+
+/// A measured size, and how far the ends are out of square.
+fn measured(text: &str, unit: Unit) -> Result<(Size, Length), String> {
+    let (size, out) = text.split_once(',').unwrap_or((text, ""));
+    let out = if out.trim().is_empty() { Length::ZERO } else { prompt::read_length(out, unit)? };
+    Ok((reckon::size(size, unit)?, out))
 }
