@@ -9,7 +9,7 @@
 //! | [`job`] | all of it at once, for one card |
 //! | [`grain`] | folds along or across the grain, which way to halve a sheet |
 //! | [`frame`] | openings, inserts, bands, strips and liners |
-//! | [`format`] | formats by name and system |
+//! | [`mod@format`] | formats by name and system |
 //! | [`envelope`] | whether and where a card fits |
 //! | [`paper`] | pounds and grades to grams, thickness measured or guessed |
 //! | [`stack`] | weight and thickness of the finished card |
