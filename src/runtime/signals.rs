@@ -5,7 +5,7 @@
 //! back and goes.
 
 use super::terminal::Line;
-use rustix::process::{getpgrp, getppid, getsid};
+use nix::unistd::{getpgrp, getppid, getsid};
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
 use std::io;
 use std::sync::Arc;
@@ -154,11 +154,15 @@ pub fn stop(reach: Reach) -> io::Result<Stopped> {
 }
 
 /// True when a shell with job control is likely to be above us: we are not in the session leader's own group, and our
-/// parent lives in our session (POSIX calls a group without such a parent orphaned and never stops it).
+/// parent lives in our session (POSIX calls a group without such a parent orphaned and never stops it). A parent or a
+/// leader outside our process namespace, as in a container, answers 0 and is no shell that would continue us.
 fn has_shell() -> bool {
     let Ok(session) = getsid(None) else { return false };
-    let parent_session = getppid().and_then(|parent| getsid(Some(parent)).ok());
-    getpgrp() != session && parent_session == Some(session)
+    if session.as_raw() == 0 || getpgrp() == session {
+        return false;
+    }
+    let parent = getppid();
+    parent.as_raw() != 0 && getsid(Some(parent)) == Ok(session)
 }
 
 #[cfg(test)]

@@ -108,7 +108,10 @@ fn stand_still() {
 }
 
 fn start_with(environment: &[(&str, &str)]) -> Session {
-    let mut command = Command::new(std::env::current_exe().expect("a path"));
+    start_as(Command::new(std::env::current_exe().expect("a path")), environment)
+}
+
+fn start_as(mut command: Command, environment: &[(&str, &str)]) -> Session {
     command =
         command.args(["--exact", "pty::trial::program", "--ignored", "--nocapture", "--test-threads=1"]);
     command = command
@@ -256,6 +259,24 @@ fn the_suspend_key_does_not_freeze_a_window_without_a_shell() {
     session.send("\x1a");
     session.wait_for("last no shell");
     assert!(session.is_raw() && session.screen().alternate_screen());
+    session.send("q");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+}
+
+/// As in a container: the parent and the session's leader live outside, and the system answers 0 for them.
+#[test]
+fn a_parent_outside_the_process_namespace_is_no_shell() {
+    let apart = ["--pid", "--fork", "--mount-proc"];
+    let may = std::process::Command::new("unshare").args(apart).arg("true").status();
+    if !may.is_ok_and(|status| status.success()) {
+        eprintln!("skipped: no process namespace can be made here");
+        return;
+    }
+    let itself = std::env::current_exe().expect("a path");
+    let mut session = start_as(Command::new("unshare").args(apart).arg(itself), &[]);
+    session.send("\x1a");
+    session.wait_for("last no shell");
     session.send("q");
     assert!(session.wait_end().success());
     session.assert_handed_back();
