@@ -6,9 +6,9 @@ use super::grade::Taste;
 use super::model::Model;
 use super::packing::{Engine, Packing, stock_without};
 use super::polish::Polish;
+use super::wide::Wide;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::patterns::columns::Columns;
-use crate::domain::cutting::recreate::bin::Bin;
 use crate::domain::cutting::recreate::search::{Search, Settings};
 
 /// Steps of ruin and recreate in one round (10 to 60 ms).
@@ -17,25 +17,8 @@ const STEPS: u32 = 4_000;
 const ADDITIONS: u64 = 30_000_000;
 /// Up to so many pieces all sheets are searched at once.
 const WHOLE: u64 = 260;
-/// Pieces and sheets of one neighbourhood.
-const NEAR_PIECES: u32 = 130;
-const NEAR_SHEETS: usize = 24;
 /// Copies of a kind, on average, from which column generation pays.
 const COPIES: f64 = 1.5;
-
-/// What a lane found in a round.
-#[derive(Clone, Debug)]
-pub(crate) enum Found {
-    /// A plan of its own.
-    Whole(Packing),
-    /// Better sheets in place of some of the best plan's (places in ascending order).
-    Instead {
-        /// Places of the sheets that go.
-        gone: Vec<usize>,
-        /// Sheets that come.
-        new: Vec<Bin>,
-    },
-}
 
 /// What both lanes look at in a round.
 pub(crate) struct Aim<'a> {
@@ -43,7 +26,6 @@ pub(crate) struct Aim<'a> {
     pub taste: Taste,
     pub best: &'a Packing,
     pub bound: Bound,
-    pub round: u32,
     /// The cost is as low as it gets: look for less work only.
     pub polish: bool,
 }
@@ -58,8 +40,9 @@ pub(crate) struct Lane {
     columns: Option<Columns>,
     tries: u32,
     polish: Polish,
+    wide: Option<Wide>,
     /// What the last round found.
-    pub found: Option<Found>,
+    pub found: Option<Packing>,
     /// A bound proved by this lane.
     pub bound: Option<Bound>,
 }
@@ -73,14 +56,25 @@ impl Lane {
         let settings = Settings { ruin: 4, ring: 60, patience: 500 + 30 * pieces };
         let search = Search::new(model, dice.bits(), settings);
         let polish = Polish::new(model, dice.bits());
-        Self { number, dice, search, loaded: None, columns, tries: 0, polish, found: None, bound: None }
+        Self {
+            number,
+            dice,
+            search,
+            loaded: None,
+            columns,
+            tries: 0,
+            polish,
+            wide: None,
+            found: None,
+            bound: None,
+        }
     }
 
     /// One round of work.
     pub(crate) fn run(&mut self, aim: &Aim<'_>) {
         self.found = None;
         if aim.polish {
-            self.found = self.polish.round(aim).map(Found::Whole);
+            self.found = self.polish.round(aim);
             return;
         }
         if let Some(columns) = &mut self.columns {
@@ -106,7 +100,8 @@ impl Lane {
         if u64::from(pieces) <= WHOLE {
             self.search_all(aim);
         } else {
-            self.search_near(aim);
+            self.loaded = None;
+            self.found = Wide::round(&mut self.wide, aim, &mut self.search, &mut self.dice);
         }
     }
 
@@ -137,58 +132,12 @@ impl Lane {
             let bins = self.search.bins.clone();
             let packing = Packing::new(model, aim.taste, bins, self.search.outside(), Engine::Recreate);
             let cost = packing.grade.cost;
-            self.found = Some(Found::Whole(packing));
+            self.found = Some(packing);
             if cost <= aim.bound.cost || outside > 0 {
                 return;
             }
             self.search.aim(model, cost - model.cost_step.min(cost));
         }
-    }
-
-    fn search_near(&mut self, aim: &Aim<'_>) {
-        let model = aim.model;
-        let mine = self.near(aim);
-        if mine.is_empty() {
-            return;
-        }
-        let bins: Vec<Bin> = mine.iter().map(|&at| aim.best.bins[at].clone()).collect();
-        let cost: u64 = bins.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
-        let limit = if aim.best.outside.is_empty() { cost - model.cost_step.min(cost) } else { u64::MAX };
-        let outside = if self.number == 0 { aim.best.outside.clone() } else { Vec::new() };
-        if cost == 0 && outside.is_empty() {
-            return;
-        }
-        self.search.load(model, &bins, &outside, &aim.best.stock(model), limit);
-        self.loaded = None;
-        for _ in 0..STEPS {
-            self.search.step(model);
-            if self.search.complete() {
-                self.found = Some(Found::Instead { gone: mine, new: self.search.bins.clone() });
-                return;
-            }
-        }
-    }
-
-    /// Some sheets, those with much left over more likely; the two lanes never choose the same.
-    fn near(&mut self, aim: &Aim<'_>) -> Vec<usize> {
-        let bins = &aim.best.bins;
-        let side = |at: usize| {
-            // A throw that both lanes make alike.
-            Dice::new((u64::from(aim.round) << 32) | at as u64).bits() & 1 == self.number as u64
-        };
-        let mut pool: Vec<usize> = (0..bins.len()).filter(|&at| side(at)).collect();
-        let mut chosen = Vec::new();
-        let mut pieces = 0;
-        while chosen.len() < NEAR_SHEETS && pieces < NEAR_PIECES && !pool.is_empty() {
-            let a = self.dice.below(pool.len());
-            let b = self.dice.below(pool.len());
-            let pick = if bins[pool[a]].left_area >= bins[pool[b]].left_area { a } else { b };
-            let at = pool.swap_remove(pick);
-            pieces += bins[at].pieces;
-            chosen.push(at);
-        }
-        chosen.sort_unstable();
-        chosen
     }
 
     fn round_columns(&mut self, aim: &Aim<'_>) {
@@ -213,7 +162,7 @@ impl Lane {
                 bins.extend(self.search.bins.iter().cloned());
                 bins.retain(|b| !b.is_empty());
                 let packing = Packing::new(model, aim.taste, bins, Vec::new(), Engine::Columns);
-                self.found = Some(Found::Whole(packing));
+                self.found = Some(packing);
                 return;
             }
             self.search.step(model);

@@ -8,6 +8,7 @@ mod assemble;
 mod first;
 mod lane;
 mod polish;
+mod wide;
 
 pub(crate) mod dice;
 pub(crate) mod grade;
@@ -21,9 +22,8 @@ pub use packing::Engine;
 use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{Plan, Unplaced};
-use crate::domain::cutting::recreate::bin::Bin;
 use grade::{Grade, Taste};
-use lane::{Aim, Found, Lane};
+use lane::{Aim, Lane};
 use packing::Packing;
 use parts::Part;
 
@@ -107,7 +107,7 @@ impl Solver {
         self.next = at + 1;
         self.rounds += 1;
         let polish = self.works[at].is_least();
-        self.works[at].round(self.rounds, lanes, polish);
+        self.works[at].round(lanes, polish);
         true
     }
 
@@ -122,7 +122,7 @@ impl Solver {
         let open: Vec<usize> = (0..self.works.len()).filter(|&i| !self.works[i].is_least()).collect();
         for turn in 0..LAST_ROUNDS.min(open.len() as u32 * 4) {
             let at = open[turn as usize % open.len()];
-            self.works[at].round(self.rounds, lanes, true);
+            self.works[at].round(lanes, true);
         }
     }
 
@@ -177,16 +177,10 @@ impl Work {
         self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost
     }
 
-    fn round(&mut self, round: u32, lanes: &mut dyn Lanes, polish: bool) {
+    fn round(&mut self, lanes: &mut dyn Lanes, polish: bool) {
         let before = self.best.grade;
-        let aim = Aim {
-            model: &self.part.model,
-            taste: self.taste,
-            best: &self.best,
-            bound: self.bound,
-            round,
-            polish,
-        };
+        let aim =
+            Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, polish };
         let [first, second] = &mut self.lanes;
         lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
         self.merge();
@@ -196,40 +190,15 @@ impl Work {
 
     /// Takes over what the lanes found, in their order.
     fn merge(&mut self) {
-        let model = &self.part.model;
-        let mut gone: Vec<usize> = Vec::new();
-        let mut new: Vec<Bin> = Vec::new();
         for lane in &mut self.lanes {
             if let Some(bound) = lane.bound {
                 self.bound = self.bound.or(bound);
             }
-            match lane.found.take() {
-                Some(Found::Whole(packing)) if packing.grade < self.best.grade => {
-                    self.best = packing;
-                    gone.clear();
-                    new.clear();
-                }
-                Some(Found::Instead { gone: more, new: bins }) => {
-                    gone.extend(more);
-                    new.extend(bins);
-                }
-                _ => {}
+            if let Some(packing) = lane.found.take()
+                && packing.grade < self.best.grade
+            {
+                self.best = packing;
             }
-        }
-        if gone.is_empty() {
-            return;
-        }
-        let mut bins = self.best.bins.clone();
-        gone.sort_unstable();
-        for at in gone.into_iter().rev() {
-            if at < bins.len() {
-                bins.swap_remove(at);
-            }
-        }
-        bins.extend(new);
-        let packing = Packing::new(model, self.taste, bins, Vec::new(), Engine::Neighbourhood);
-        if packing.grade < self.best.grade {
-            self.best = packing;
         }
     }
 

@@ -26,6 +26,8 @@ const END_STEPS: u32 = 1_500;
 /// Sheets and pieces above which only some layouts are taken together.
 const MOST_SHEETS: usize = 400;
 const MOST_PIECES: u32 = 4_000;
+/// Sheets times kinds above which the same holds: each sheet is filled from all kinds.
+const MOST_CHOICES: usize = 30_000;
 
 /// A layout and how many sheets are cut like it.
 #[derive(Clone, Debug)]
@@ -116,7 +118,8 @@ impl Polish {
     fn repeat(&mut self, aim: &Aim<'_>, mut laid: Vec<Laid>) -> Option<Vec<Laid>> {
         let sheets: u32 = laid.iter().map(|l| l.copies).sum();
         let pieces: u32 = laid.iter().map(|l| l.copies * l.bin.pieces).sum();
-        let small = sheets as usize <= MOST_SHEETS && pieces <= MOST_PIECES;
+        let choices = sheets as usize * aim.model.kinds.len();
+        let small = sheets as usize <= MOST_SHEETS && pieces <= MOST_PIECES && choices <= MOST_CHOICES;
         let mut pool = Vec::new();
         if small && self.turn % 3 == 2 {
             pool.append(&mut laid);

@@ -14,7 +14,8 @@ pub(crate) struct Standing {
 }
 
 impl Standing {
-    pub(super) fn no_worse(&self, than: &Self) -> bool {
+    /// True where the other state is no better.
+    pub(crate) fn no_worse(&self, than: &Self) -> bool {
         self.outside < than.outside || (self.outside == than.outside && self.value >= than.value)
     }
 }

@@ -162,6 +162,11 @@ impl Search {
         self.restart_ring();
     }
 
+    /// Where the search stands.
+    pub(crate) fn now(&self) -> Standing {
+        self.now
+    }
+
     /// True where every piece is placed.
     pub(crate) fn complete(&self) -> bool {
         self.list.is_empty()
@@ -508,11 +513,18 @@ impl Search {
     }
 
     fn look_everywhere(&mut self, model: &Model, c: &mut Candidate) {
+        let kind = &model.kinds[usize::from(c.kind)];
+        let (w, h) = (kind.w, kind.h);
         for at in 0..self.bins.len() {
-            self.look_at_bin(model, at, c);
+            // Most sheets are full: told apart here, before anything else is looked up.
+            let bin = &self.bins[at];
+            if (w <= bin.max_w && h <= bin.max_h) || (h <= bin.max_w && w <= bin.max_h) {
+                self.look_at_bin(model, at, c);
+            }
         }
     }
 
+    #[inline]
     fn look_at_bin(&mut self, model: &Model, at: usize, c: &mut Candidate) {
         let dice = &mut self.dice;
         let bin = &self.bins[at];

@@ -1,0 +1,129 @@
+//! Large jobs: one sheet is given up, and its pieces are worked in among the others, some sheets at a time.
+//!
+//! The same goal-driven ruin and recreate as for small jobs, but a step looks at a few sheets only, so its cost does
+//! not grow with the job. What stays outside is carried from one handful of sheets to the next.
+
+use super::dice::Dice;
+use super::lane::Aim;
+use super::model::Model;
+use super::packing::{Engine, Packing, stock_without};
+use crate::domain::cutting::recreate::bin::Bin;
+use crate::domain::cutting::recreate::search::Search;
+
+/// Handfuls in one round, and steps for each.
+const HANDFULS: u32 = 6;
+const STEPS: u32 = 700;
+/// Pieces and sheets of one handful.
+const MOST_PIECES: u32 = 130;
+const MOST_SHEETS: usize = 24;
+
+/// The state that is worked on over many rounds.
+pub(crate) struct Wide {
+    bins: Vec<Bin>,
+    outside: Vec<(u16, u32)>,
+    /// Pieces outside and cost of the plan it set out from.
+    from: (u32, u64),
+}
+
+impl Wide {
+    /// Sets out from the best plan: without one of its sheets, or with what it leaves undone.
+    fn set_out(aim: &Aim<'_>, dice: &mut Dice) -> Self {
+        let from = (aim.best.grade.outside, aim.best.grade.cost);
+        let mut wide = Self { bins: aim.best.bins.clone(), outside: aim.best.outside.clone(), from };
+        if aim.best.outside.is_empty() {
+            wide.give_up_one(aim.model, dice);
+        }
+        wide
+    }
+
+    /// Puts the pieces of a sheet with much left over outside.
+    fn give_up_one(&mut self, model: &Model, dice: &mut Dice) {
+        let paid: Vec<usize> = (0..self.bins.len())
+            .filter(|&at| model.formats[usize::from(self.bins[at].format)].cost > 0)
+            .collect();
+        if paid.is_empty() {
+            return;
+        }
+        let thrown = (0..4).map(|_| paid[dice.below(paid.len())]);
+        let Some(at) = thrown.max_by_key(|&at| (self.bins[at].left_area, at)) else { return };
+        let mut kinds: Vec<u16> = self.bins.swap_remove(at).kinds().collect();
+        kinds.sort_unstable();
+        self.outside = kinds.chunk_by(|a, b| a == b).map(|same| (same[0], same.len() as u32)).collect();
+    }
+
+    /// One round of work; a better plan, if one came of it.
+    pub(crate) fn round(
+        state: &mut Option<Self>,
+        aim: &Aim<'_>,
+        search: &mut Search,
+        dice: &mut Dice,
+    ) -> Option<Packing> {
+        let from = (aim.best.grade.outside, aim.best.grade.cost);
+        let mut wide = state.take().filter(|w| w.from == from).unwrap_or_else(|| Self::set_out(aim, dice));
+        let mut found = None;
+        for _ in 0..HANDFULS {
+            wide.work_in(aim, search, dice);
+            let missing: u32 = wide.outside.iter().map(|o| o.1).sum();
+            if missing < from.0 || missing == 0 {
+                let bins = wide.bins.clone();
+                found = Some(Packing::new(
+                    aim.model,
+                    aim.taste,
+                    bins,
+                    wide.outside.clone(),
+                    Engine::Neighbourhood,
+                ));
+                break;
+            }
+        }
+        if found.is_none() {
+            *state = Some(wide);
+        }
+        found
+    }
+
+    /// Takes some sheets in hand and tries to work in what is outside; keeps what came out no worse.
+    fn work_in(&mut self, aim: &Aim<'_>, search: &mut Search, dice: &mut Dice) {
+        let model = aim.model;
+        let stock = stock_without(model, &self.bins);
+        let hand = self.handful(dice);
+        let allowed = aim.best.grade.cost.saturating_sub(model.cost_step);
+        let limit = if self.from.0 > 0 { u64::MAX } else { allowed.saturating_sub(cost(model, &self.bins)) };
+        search.load(model, &hand, &self.outside, &stock, limit);
+        if self.from.0 > 0 {
+            search.count_pieces(model);
+        }
+        let before = search.now();
+        for _ in 0..STEPS {
+            search.step(model);
+            if search.complete() {
+                break;
+            }
+        }
+        if search.now().no_worse(&before) {
+            self.outside = search.outside();
+            self.bins.extend(search.bins.iter().cloned());
+        } else {
+            self.bins.extend(hand);
+        }
+    }
+
+    /// Some sheets, those with much left over more likely.
+    fn handful(&mut self, dice: &mut Dice) -> Vec<Bin> {
+        let mut hand: Vec<Bin> = Vec::new();
+        let mut pieces = 0;
+        while hand.len() < MOST_SHEETS && pieces < MOST_PIECES && !self.bins.is_empty() {
+            let (a, b) = (dice.below(self.bins.len()), dice.below(self.bins.len()));
+            let pick = if self.bins[a].left_area >= self.bins[b].left_area { a } else { b };
+            let bin = self.bins.swap_remove(pick);
+            pieces += bin.pieces;
+            hand.push(bin);
+        }
+        hand
+    }
+}
+
+/// What sheets cost.
+fn cost(model: &Model, bins: &[Bin]) -> u64 {
+    bins.iter().map(|bin| model.formats[usize::from(bin.format)].cost).sum()
+}
