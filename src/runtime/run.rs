@@ -3,6 +3,7 @@
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::events::{self, Input};
+use super::files;
 use super::keeper::Keeper;
 use super::keys;
 use super::signals::{Reach, Signal, Stopped};
@@ -196,6 +197,14 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Tell(why.to_string()));
                     }
                 },
+                Effect::WriteFile(file) => {
+                    let more = update(&mut self.model, files::write(&file));
+                    self.carry_out(more)?;
+                }
+                Effect::ReadFile(name, unit) => {
+                    let more = update(&mut self.model, files::read(&name, unit));
+                    self.carry_out(more)?;
+                }
                 Effect::Remember => {
                     if self.guard.set_mouse(self.model.screen.mouse).is_err() {
                         return Ok(Some(Ended::HangUp));
