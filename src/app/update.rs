@@ -62,7 +62,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         }
         Action::Handed(handed) => mats::hand::read(model, &handed),
         Action::FileThere(file) => {
-            mats::hand::is_there(model, file);
+            mats::hand::is_there(model, *file);
             Vec::new()
         }
         Action::WriteOver(file) => vec![Effect::WriteFile(file)],

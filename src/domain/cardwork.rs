@@ -75,12 +75,12 @@ pub fn job(book: &Book, of: &ProjectCard) -> Job {
     job.base_grain = of.base_grain;
     job.papers = of.layers.iter().map(|l| paper(book, l.paper, l.loose.as_ref())).collect();
     job.inserts = of.layers.iter().map(|l| paper(book, l.insert, l.insert_loose.as_ref())).collect();
-    job.own_scores = of.scores.clone();
+    job.own_scores.clone_from(&of.scores);
     job.envelope = enclosing(book, of);
-    job.envelope_paper = of.envelope_paper.clone();
+    job.envelope_paper.clone_from(&of.envelope_paper);
     job.ease = of.ease;
     job.address = of.address;
-    job.prices = of.prices.clone();
+    job.prices.clone_from(&of.prices);
     job
 }
 
@@ -387,5 +387,6 @@ pub fn free_name(book: &Book, name: &str) -> String {
     let name = if name.trim().is_empty() { "project" } else { name };
     let is_taken = |name: &str| book.projects().iter().any(|(_, p)| folded(&p.name) == folded(name));
     let numbered = |n: u32| if n == 1 { name.to_owned() } else { format!("{name} ({n})") };
-    (1..).map(numbered).find(|name| !is_taken(name)).unwrap_or_default()
+    // One more number than there are projects is always free.
+    (1..=book.projects().len() as u32 + 1).map(numbered).find(|name| !is_taken(name)).unwrap_or_default()
 }

@@ -1,6 +1,6 @@
 //! A card that is written to a file comes back as it was, whatever lies on it.
 
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 use proptest::prelude::*;
 use trimside::domain::book::Book;
 use trimside::domain::cards::construction::bag::Bag;
@@ -15,14 +15,18 @@ use trimside::domain::cards::paper::Paper;
 use trimside::domain::cards::post::Address;
 use trimside::domain::cardwork;
 use trimside::domain::edit::{Edit, Row};
+use trimside::domain::history::{Entry, Origin};
 use trimside::domain::length::{Length, Unit};
-use trimside::domain::project::{CardColour, CardExtra, CardLayer, ProjectCard};
+use trimside::domain::project::{CardColour, CardExtra, CardLayer, Project, ProjectCard};
 use trimside::domain::size::Size;
 use trimside::domain::stock::{Item, ItemId, Kind};
 use trimside::domain::thickness::Thickness;
 use trimside::domain::weight::Grammage;
 use trimside::exchange::read::card::handed as read;
 use trimside::exchange::write::card::handed as write;
+use trimside::persist::schema::v1::EntryV1;
+
+const DAY: Date = date(2026, 3, 2);
 
 fn shelf() -> Book {
     let mut book = Book::default();
@@ -174,5 +178,38 @@ proptest! {
         };
         let (again, _) = cardwork::from_file(&book, &file);
         prop_assert_eq!(again, card, "{}", text);
+    }
+
+    /// A changed card survives the disk, its change can be taken back, and the book is then as it was.
+    #[test]
+    fn a_changed_card_is_kept_and_taken_back(was in any_card(), now in any_card()) {
+        let mut book = shelf();
+        let id = book.projects().next();
+        let project = |card: &ProjectCard| Project { cards: vec![card.clone()], ..Project::new("batch") };
+        let add = Edit::Project(Row::add(id, project(&was)));
+        book.apply(&add, DAY).unwrap();
+        let before = book.projects().get(id).cloned();
+        let edit = Edit::Project(Row::alter(id, project(&was), project(&now)));
+        let entry = Entry { seq: 9, date: DAY, origin: Origin::New, edit };
+        let text = ron::to_string(&EntryV1::new(&entry, 1)).unwrap();
+        let again = ron::from_str::<EntryV1>(&text).unwrap().into_entry(9).unwrap();
+        prop_assert_eq!(&again, &entry, "{}", text);
+        let done = book.apply(&again.edit, DAY).unwrap();
+        prop_assert_eq!(&book.projects().get(id).unwrap().cards[0], &now);
+        book.apply(&done.inverse, DAY).unwrap();
+        prop_assert_eq!(book.projects().get(id).cloned(), before);
+        book.check().unwrap();
+    }
+
+    /// Pieces of a card: as many of each as its layers and what is made beside it, never more than sheets can hold names.
+    #[test]
+    fn what_can_be_made_is_cut_from_named_pieces(card in any_card()) {
+        let book = shelf();
+        let (pieces, notes) = cardwork::pieces(&book, &card);
+        prop_assert!(pieces.iter().all(|p| p.count > 0 && p.name.starts_with("a card, ")));
+        if notes.is_empty() {
+            let laid = card.layers.iter().filter(|l| l.count > 0).count();
+            prop_assert!(pieces.iter().filter(|p| !p.is_base).count() >= laid, "{:?}", pieces);
+        }
     }
 }

@@ -224,7 +224,7 @@ fn the_ruler_reads_the_size_in_hand_and_any_tick() {
     assert!(said.contains("four, the line of 4 on sixteenths of an inch"), "{said}");
     bench.press("l l l");
     let said = flat(&bench);
-    assert!(said.contains("tick: 4 3/16 in") && said.contains("4 1/8 before, 4 1/4 after"), "{said}");
+    assert!(said.contains("tick: 4 3/16 in") && said.contains("; 4 1/8 before, 4 1/4 after"), "{said}");
     bench.press(". f e '5 13/32' Enter");
     let said = flat(&bench);
     assert!(said.contains("five and thirteen thirty-seconds"), "{said}");
@@ -324,8 +324,56 @@ fn a_refusal_says_the_nearest_value_and_keeps_the_card() {
 fn post_and_weight_stand_with_edition_and_caution() {
     let said = flat(&Bench::demo().keys("P 'thank' Enter 2 v v v"));
     for words in
-        ["within edition", "check with your postal service", "adhesive and foam not counted", "at the flap"]
+        ["within DMM 101", "check with your postal service", "adhesive and foam not counted", "at the flap"]
     {
         assert!(said.contains(words), "{words}: {said}");
     }
+}
+
+/// Worked by hand: a picture of 3 x 4 with reveals of 1/16 and 1/8 round it is 3 3/8 x 4 3/8.
+#[test]
+fn outward_from_a_picture() {
+    let bench = Bench::demo().keys("2 F '3x4' Enter");
+    assert_eq!(card(&bench).face.show(Unit::Inch), "3 3/8 x 4 3/8");
+    let sizes = bench.model.mats.sizes(&bench.model.book, Unit::Inch).unwrap();
+    assert_eq!(sizes[1].exact.show(Unit::Inch), "3 x 4");
+}
+
+#[test]
+fn scores_of_ones_own_stay_inside_the_base() {
+    let mut bench = Bench::demo().keys("2 S 'width 1, height 2' Enter g");
+    assert!(flat(&bench).contains("at 2 in along the height"), "{}", flat(&bench));
+    bench.press("S Ctrl-u 'width 9' Enter");
+    assert!(flat(&bench).contains("use a distance from 1/32 in to 8 15/32 in"), "{}", flat(&bench));
+}
+
+#[test]
+fn envelope_details_and_a_price_of_ones_own() {
+    let mut bench =
+        Bench::demo().keys("2 E 'another' Enter 'A2' Enter E 'measured' Enter '4-5/16x5-5/8' Enter");
+    let said = flat(&bench);
+    assert!(said.contains("1/16 x 1/8 to spare"), "{said}");
+    bench.press("E 'price' Enter 'uk, letter, 1.00, 2026-11-01' Enter v v v");
+    assert!(flat(&bench).contains("your price of 2026-11-01 for this"), "{}", flat(&bench));
+    bench.press("E 'price' Enter 'mars, letter, 1, today' Enter");
+    assert!(flat(&bench).contains("use one of us-dmm101"));
+}
+
+#[test]
+fn cards_are_named_removed_and_brought_back() {
+    let mut bench = Bench::demo().keys("2 g N Ctrl-u 'sloe note' Enter");
+    assert_eq!(card(&bench).name, "sloe note");
+    bench.press("X");
+    assert_eq!(card(&bench).name, "fern note");
+    bench.press("u");
+    assert_eq!(card(&bench).name, "sloe note");
+}
+
+#[test]
+fn a_layer_may_lie_on_any_below_it() {
+    let mut bench = Bench::demo().keys("P 'window' Enter 2 n n G");
+    assert_eq!(layer(&bench, 2).on, Some(0));
+    bench.press("_ 'one before' Enter");
+    assert!(flat(&bench).contains("does not lie within the 4 3/4 x 3/4 in below it"), "{}", flat(&bench));
+    assert_eq!(layer(&bench, 2).on, Some(0), "a tag larger than the strip stays where it was");
 }

@@ -131,13 +131,11 @@ impl Writer {
     }
 
     fn reveal(&self, reveal: &Reveal) -> String {
-        match reveal.uniform() {
-            Some(all) => self.length(all),
-            None => {
-                let sides = [reveal.left, reveal.top, reveal.right, reveal.bottom];
-                sides.map(|s| self.length(s)).join(":")
-            }
+        if let Some(all) = reveal.uniform() {
+            return self.length(all);
         }
+        let sides = [reveal.left, reveal.top, reveal.right, reveal.bottom];
+        sides.map(|s| self.length(s)).join(":")
     }
 
     fn file(&self, file: &CardFile) -> FileText {
@@ -163,7 +161,7 @@ impl Writer {
             },
             papers: papers.0.iter().map(paper_text).collect(),
             layers,
-            envelope: self.envelope(file),
+            envelope: Some(self.envelope(file)),
             batch: job.batch.map(|(cards, spares)| BatchText {
                 cards,
                 percent: spares.percent,
@@ -221,7 +219,7 @@ impl Writer {
         FrameText { width: self.reveal(&frame.border), overlap: overlap.map(|o| self.length(o)), insert }
     }
 
-    fn envelope(&self, file: &CardFile) -> Option<EnvelopeText> {
+    fn envelope(&self, file: &CardFile) -> EnvelopeText {
         let job = &file.job;
         let mut text = EnvelopeText {
             shelf: file.shelf_envelope.clone(),
@@ -240,7 +238,7 @@ impl Writer {
                 text.usual = matches!(job.envelope, Wish::Usual(_)).then_some(true);
             }
         }
-        Some(text)
+        text
     }
 
     /// The name where it is found again by it, else the outside size.

@@ -3,6 +3,7 @@
 use super::edit;
 use super::hand;
 use super::parts::{self, Kind};
+use super::read;
 use super::ruler;
 use super::{MatsPane, Picked};
 use crate::app::commands::CommandId;
@@ -13,13 +14,12 @@ use crate::app::overlay::{Echo, Purpose};
 use crate::app::prompt;
 use crate::domain::cards::envelope;
 use crate::domain::cards::format;
-use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::Wish;
 use crate::domain::cards::layer::Shape;
-use crate::domain::cards::paper::{self, Paper};
+use crate::domain::cards::paper;
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
-use crate::domain::project::{CardLayer, ProjectCard};
+use crate::domain::project::ProjectCard;
 use crate::domain::reckon;
 use crate::domain::thickness::Thickness;
 
@@ -46,8 +46,20 @@ pub enum MatsText {
     InsertPaper,
     /// The envelope, by name or size.
     Envelope,
-    /// The name of a layer.
+    /// The name of a layer, or of the card.
     Name,
+    /// The size of the innermost picture, from which the front follows.
+    Picture,
+    /// Score lines of the person's own.
+    Scores,
+    /// Room beside the card in its envelope.
+    Ease,
+    /// The envelope's inside as measured.
+    Inside,
+    /// What the envelope is made of.
+    EnvelopePaper,
+    /// A price of the person's own.
+    Price,
     /// The name of a new card.
     NewCard,
     /// Where the card is written to.
@@ -90,8 +102,8 @@ fn cannot(model: &Model, what: MatsText) -> Option<String> {
     };
     match what {
         MatsText::Frame if !is_mat() => Some("a frame is cut into a mat: pick a mat first".to_owned()),
-        MatsText::Name if !matches!(picked, Picked::Layer(_)) => {
-            Some("only layers have names of their own: pick one first".to_owned())
+        MatsText::Name if matches!(picked, Picked::Extra(_)) => {
+            Some("it is called what it is: only the card and its layers have names of their own".to_owned())
         }
         MatsText::Count if picked == Picked::Base => {
             Some("a card has one base: B says how many cards are made".to_owned())
@@ -122,7 +134,7 @@ pub fn opening(model: &Model, what: MatsText) -> (String, String) {
             }),
         },
         MatsText::Fold => {
-            plain("Panels, allowance, paper's thickness (- for the usual):", fold_text(card, unit))
+            plain("Panels, allowance, paper's thickness (- for the usual):", read::fold_text(card, unit))
         }
         MatsText::Frame => {
             let now = layer.and_then(|l| l.frame).map_or_else(
@@ -155,32 +167,31 @@ pub fn opening(model: &Model, what: MatsText) -> (String, String) {
             format!("Name of {name} (empty: by its place):"),
             layer.map_or(String::new(), |l| l.name.clone()),
         ),
+        MatsText::Picture => plain("The picture in the middle, width x height:", String::new()),
+        MatsText::Scores => plain(
+            "Scores of your own, such as width 1, height 2 (empty: none):",
+            read::scores_text(card, unit),
+        ),
+        MatsText::Ease => plain("Room beside the card in its envelope:", card.ease.show(unit)),
+        MatsText::Inside => {
+            plain("The envelope's inside as you measured it (empty: as outside):", String::new())
+        }
+        MatsText::EnvelopePaper => {
+            plain("Envelope's paper, weight, thickness (such as bond, 24 lb bond, 0.0045 in):", String::new())
+        }
+        MatsText::Price => {
+            plain("Rules, verdict, price, date (such as uk, letter, 1.00, 2026-11-01):", String::new())
+        }
         MatsText::NewCard => plain("Name of the new card:", String::new()),
-        MatsText::WriteCard => plain("Write this card to the file:", file_name(&card.name)),
+        MatsText::WriteCard => plain("Write this card to the file:", read::file_name(&card.name)),
         MatsText::WriteProject => {
             let name = book.active_project().map_or("", |p| &p.name);
-            plain("Write the whole project to the file:", file_name(name))
+            plain("Write the whole project to the file:", read::file_name(name))
         }
         MatsText::Read => plain("Read a card or project from the file:", String::new()),
         MatsText::Find => plain("Show on the ruler:", String::new()),
         MatsText::Answer => plain("It reads:", String::new()),
     }
-}
-
-/// `Hedgerow notes, class` as `hedgerow-notes-class.ron`.
-fn file_name(name: &str) -> String {
-    let words: Vec<String> =
-        name.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).map(str::to_lowercase).collect();
-    format!("{}.ron", if words.is_empty() { "card".to_owned() } else { words.join("-") })
-}
-
-fn fold_text(card: &ProjectCard, unit: Unit) -> String {
-    let dash = || "-".to_owned();
-    let fold = &card.fold;
-    let allowance =
-        fold.allowance.map_or_else(dash, |a| if a == Length::ZERO { "0".into() } else { a.show(unit) });
-    let thickness = fold.thickness.map_or_else(dash, |t| format!("{:.4} in", t.inches()));
-    format!("{}, {allowance}, {thickness}", fold.panels.map_or_else(dash, |n| n.to_string()))
 }
 
 /// What the card becomes with a text taken over, and what was done in words. `None` for a text that changes no card.
@@ -203,17 +214,17 @@ fn altered(model: &Model, what: MatsText, text: &str) -> Result<Option<(ProjectC
             format!("changed the measures of {name}")
         }
         MatsText::Fold => {
-            read_fold(&mut card, text, unit)?;
+            read::read_fold(&mut card, text, unit)?;
             "changed the fold".to_owned()
         }
         MatsText::Frame => {
-            read_frame(&mut card, picked, text, unit)?;
+            read::read_frame(&mut card, picked, text, unit)?;
             format!("changed the frame of {name}")
         }
         MatsText::Count => {
-            let n = whole(text, 0, 1000, "such as 2")?;
+            let n = read::whole(text, 0, 1000, "such as 2")?;
             match picked {
-                Picked::Layer(i) => at(&mut card, i, |l| l.count = n),
+                Picked::Layer(i) => read::at(&mut card, i, |l| l.count = n),
                 Picked::Extra(i) => card.extras.get_mut(i).into_iter().for_each(|e| e.count = n),
                 Picked::Base => {}
             }
@@ -221,8 +232,8 @@ fn altered(model: &Model, what: MatsText, text: &str) -> Result<Option<(ProjectC
         }
         MatsText::Batch => {
             let (cards, spares) = text.split_once(',').unwrap_or((text, "0"));
-            card.count = whole(cards, 1, 1_000_000, "of cards, then the spares: 20, 1")?;
-            card.spares = whole(spares, 0, 1_000_000, "of spares after the cards: 20, 1")?;
+            card.count = read::whole(cards, 1, 1_000_000, "of cards, then the spares: 20, 1")?;
+            card.spares = read::whole(spares, 0, 1_000_000, "of spares after the cards: 20, 1")?;
             "changed the batch".to_owned()
         }
         MatsText::Raise => {
@@ -232,13 +243,13 @@ fn altered(model: &Model, what: MatsText, text: &str) -> Result<Option<(ProjectC
                 paper::raise(text, unit).map_err(|e| e.to_string())?
             };
             if let Picked::Layer(n) = picked {
-                at(&mut card, n, |l| l.raise = raise);
+                read::at(&mut card, n, |l| l.raise = raise);
             }
             format!("changed what lifts {name}")
         }
         MatsText::Paper | MatsText::InsertPaper => {
-            let paper = read_paper(text, unit)?;
-            set_paper(&mut card, picked, what == MatsText::InsertPaper, None, Some(paper));
+            let paper = read::read_paper(text, unit)?;
+            read::set_paper(&mut card, picked, what == MatsText::InsertPaper, None, Some(paper));
             format!("chose a paper for {name}")
         }
         MatsText::Envelope => {
@@ -247,10 +258,37 @@ fn altered(model: &Model, what: MatsText, text: &str) -> Result<Option<(ProjectC
             "chose an envelope".to_owned()
         }
         MatsText::Name => {
-            if let Picked::Layer(n) = picked {
-                at(&mut card, n, |l| text.trim().clone_into(&mut l.name));
+            match picked {
+                Picked::Layer(n) => read::at(&mut card, n, |l| text.trim().clone_into(&mut l.name)),
+                _ => text.trim().clone_into(&mut card.name),
             }
             format!("named {name}")
+        }
+        MatsText::Picture => {
+            card.face = read::front_round(&card, reckon::size(text, unit)?)?;
+            "worked the front out from its picture".to_owned()
+        }
+        MatsText::Scores => {
+            card.scores = read::read_scores(text, unit)?;
+            "changed the scores".to_owned()
+        }
+        MatsText::Ease => {
+            card.ease = if text.trim() == "0" { Length::ZERO } else { prompt::read_length(text, unit)? };
+            "changed the room in the envelope".to_owned()
+        }
+        MatsText::Inside => {
+            read::set_inside(&mut card, text, unit)?;
+            "measured the envelope".to_owned()
+        }
+        MatsText::EnvelopePaper => {
+            card.envelope_paper = Some(read::read_paper(text, unit)?);
+            "chose the envelope's paper".to_owned()
+        }
+        MatsText::Price => {
+            let price = read::read_price(text, &book.settings().currency)?;
+            card.prices.retain(|p| (&p.rules, p.verdict) != (&price.rules, price.verdict));
+            card.prices.push(price);
+            "noted a price".to_owned()
         }
         MatsText::NewCard
         | MatsText::WriteCard
@@ -262,93 +300,10 @@ fn altered(model: &Model, what: MatsText, text: &str) -> Result<Option<(ProjectC
     Ok(Some((edit::checked(book, was, card, unit)?, done)))
 }
 
-fn at(card: &mut ProjectCard, n: usize, set: impl FnOnce(&mut CardLayer)) {
-    if let Some(layer) = card.layers.get_mut(n) {
-        set(layer);
-    }
-}
-
-/// Gives a paper to the row under the cursor, or to what lies behind its opening.
-pub fn set_paper(
-    card: &mut ProjectCard,
-    picked: Picked,
-    behind: bool,
-    shelf: Option<crate::domain::stock::ItemId>,
-    loose: Option<Paper>,
-) {
-    match picked {
-        Picked::Base => (card.base_paper, card.base_loose) = (shelf, loose),
-        Picked::Layer(n) if behind => at(card, n, |l| (l.insert, l.insert_loose) = (shelf, loose)),
-        Picked::Layer(n) => at(card, n, |l| (l.paper, l.loose) = (shelf, loose)),
-        Picked::Extra(n) => {
-            if let Some(e) = card.extras.get_mut(n) {
-                (e.paper, e.loose) = (shelf, loose);
-            }
-        }
-    }
-}
-
-fn whole(text: &str, least: u32, most: u32, example: &str) -> Result<u32, String> {
-    let text = text.trim();
-    text.parse().ok().filter(|n| (least..=most).contains(n)).ok_or_else(|| {
-        format!("\"{text}\" is no count: write a whole number from {least} to {most} {example}")
-    })
-}
-
-/// `4, 1/16, 0.012 in`, each of which may be left out or a dash.
-fn read_fold(card: &mut ProjectCard, text: &str, unit: Unit) -> Result<(), String> {
-    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
-    let part = |n: usize| parts.get(n).copied().filter(|t| !t.is_empty() && *t != "-");
-    if parts.len() > 3 {
-        return Err(
-            "three measures at most: panels, allowance, thickness, such as 4, 1/16, 0.012 in".to_owned()
-        );
-    }
-    card.fold.panels = part(0).map(|t| whole(t, 1, 40, "of panels")).transpose()?;
-    card.fold.allowance = match part(1) {
-        Some("0") => Some(Length::ZERO),
-        other => other.map(|t| prompt::read_length(t, unit)).transpose()?,
-    };
-    card.fold.thickness =
-        part(2).map(|t| Thickness::parse(t, unit).map_err(|e| e.to_string())).transpose()?;
-    Ok(())
-}
-
-fn read_frame(card: &mut ProjectCard, picked: Picked, text: &str, unit: Unit) -> Result<(), String> {
-    let Picked::Layer(n) = picked else { return Ok(()) };
-    let Some(layer) = card.layers.get_mut(n) else { return Ok(()) };
-    if text.trim().is_empty() {
-        (layer.frame, layer.insert, layer.insert_loose) = (None, None, None);
-        return Ok(());
-    }
-    let usual = layer.frame.map_or(Frame::OVERLAP, |f| f.overlap);
-    // Read as a frame whose reveal is already known.
-    let Ok(parts::Part::Layer(read)) = Kind::Frame.read(&format!("1, {text}"), unit) else {
-        return Err(format!("\"{}\": write the frame's width, then the overlap: 1/2, 1/8", text.trim()));
-    };
-    let has_overlap = text.contains(',');
-    layer.frame = read.frame.map(|f| Frame { overlap: if has_overlap { f.overlap } else { usual }, ..f });
-    Ok(())
-}
-
-/// `oat, 80 lb cover, 0.012 in`: a name, and weight and thickness where they are known.
-fn read_paper(text: &str, unit: Unit) -> Result<Paper, String> {
-    let mut parts = text.split(',').map(str::trim);
-    let name = parts.next().unwrap_or_default();
-    if name.is_empty() {
-        return Err("a paper needs a name: such as oat, 80 lb cover, 0.012 in".to_owned());
-    }
-    let given = |t: Option<&str>| t.map(str::to_owned).filter(|t| !t.is_empty() && t != "-");
-    let weight = given(parts.next()).map(|t| paper::grammage(&t).map_err(|e| e.to_string())).transpose()?;
-    let thick =
-        given(parts.next()).map(|t| Thickness::parse(&t, unit).map_err(|e| e.to_string())).transpose()?;
-    Ok(Paper { name: name.to_owned(), grammage: weight, caliper: thick })
-}
-
 /// How a text is read, while it is typed.
 pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     let unit = model.screen.unit;
-    let read = match purpose {
+    let said = match purpose {
         Purpose::Face => face(text, unit).map(|f| {
             let words = format!("{} = {}", f.0.show_with_unit(unit), f.0.about(unit.other()));
             f.1.map_or(words.clone(), |name| format!("{name}, {words}"))
@@ -361,7 +316,7 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         }),
         _ => reveal_words(text, unit),
     };
-    match read {
+    match said {
         Ok(words) if words.is_empty() => Echo::Nothing,
         Ok(words) => Echo::Read(words),
         Err(why) => Echo::Refused(why),
@@ -395,9 +350,10 @@ fn outcome(model: &Model, what: MatsText, card: &ProjectCard) -> String {
             Picked::Layer(card.layers.len().saturating_sub(1))
         }
         MatsText::Part(_) => Picked::Extra(card.extras.len().saturating_sub(1)),
-        MatsText::Fold => Picked::Base,
+        MatsText::Fold | MatsText::Scores => Picked::Base,
         MatsText::Measures | MatsText::Frame => model.mats.picked(book),
-        MatsText::Envelope => return envelope_words(model, card),
+        MatsText::Envelope | MatsText::Inside | MatsText::Ease => return envelope_words(model, card),
+        MatsText::Picture => return format!("front {}", card.face.show_with_unit(unit)),
         MatsText::Batch => return format!("{} in a set and {} to spare", card.count, card.spares),
         _ => return String::new(),
     };

@@ -54,6 +54,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Option<Vec<Effect>> {
         | Id::InsertPaper
         | Id::LayerColour
         | Id::LayerRaise
+        | Id::LayerOn
         | Id::CardEnvelope => pick::open(model, id),
         Id::LayerSize
         | Id::FoldMeasures
@@ -61,7 +62,10 @@ pub fn run(model: &mut Model, id: CommandId) -> Option<Vec<Effect>> {
         | Id::LayerCount
         | Id::CardBatch
         | Id::NewCard
-        | Id::LayerName => ask::open(model, id),
+        | Id::LayerName
+        | Id::FromPicture
+        | Id::OwnScores => ask::open(model, id),
+        Id::RemoveCard => remove_card(model),
         _ => return None,
     })
 }
@@ -139,6 +143,21 @@ fn remove(model: &mut Model) -> Vec<Effect> {
             card.extras.remove(n);
         }),
     }
+}
+
+/// Takes the card out of its project.
+fn remove_card(model: &mut Model) -> Vec<Effect> {
+    let active = model.book.active().zip(model.book.active_project());
+    let Some((id, was)) = active.filter(|(_, p)| !p.cards.is_empty()) else {
+        return refuse(model, "this card belongs to no project: nothing to remove it from".to_owned());
+    };
+    let mut now = was.clone();
+    let gone = now.cards.remove(model.mats.card.min(was.cards.len() - 1));
+    let label = format!("removed the card {}", gone.name);
+    let edit = Edit::batch(label, vec![Edit::Project(Row::alter(id, was.clone(), now))]);
+    model.mats.card = model.mats.card.saturating_sub(1);
+    model.mats.layer = Cursor::at(FIRST_LAYER);
+    update::make(model, edit).unwrap_or_else(|why| refuse(model, why))
 }
 
 /// Moves the picked layer, or the picked thing beside the card, one row.
@@ -405,6 +424,8 @@ pub const fn text_of(id: CommandId) -> Option<MatsText> {
         Id::CardBatch => MatsText::Batch,
         Id::NewCard => MatsText::NewCard,
         Id::LayerName => MatsText::Name,
+        Id::FromPicture => MatsText::Picture,
+        Id::OwnScores => MatsText::Scores,
         _ => return None,
     })
 }

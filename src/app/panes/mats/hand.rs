@@ -54,9 +54,9 @@ pub fn take(model: &mut Model, what: MatsText, text: &str) -> Result<Vec<Effect>
 }
 
 /// A file of that name is there already: the person says whether it goes.
-pub fn is_there(model: &mut Model, file: Box<WriteFile>) {
+pub fn is_there(model: &mut Model, file: WriteFile) {
     let question = format!("Write over the file {}? It is there already.", file.path);
-    let yes = Box::new(Action::WriteOver(Box::new(WriteFile { replace: true, ..*file })));
+    let yes = Box::new(Action::WriteOver(Box::new(WriteFile { replace: true, ..file })));
     model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
 }
 

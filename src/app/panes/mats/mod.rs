@@ -7,6 +7,7 @@
 //! | [`ask`] | what is asked for in a prompt, and how its text is read |
 //! | [`pick`] | what is chosen from a list: papers, colours, foam, envelopes, kinds |
 //! | [`parts`] | the kinds of layers and of things made beside a card, and their measures as text |
+//! | [`read`] | texts of more than one measure: a fold, a frame, a paper |
 //! | [`ruler`] | the ruler under the drawing: its tick, its divisions, practice |
 //! | [`weigh`] | what other reveals would yield, asked of a worker |
 //! | [`hand`] | writing a card or project to a file, and reading one in |
@@ -17,6 +18,7 @@ pub mod edit;
 pub mod hand;
 pub mod parts;
 pub mod pick;
+pub mod read;
 pub mod ruler;
 pub mod tell;
 pub mod weigh;

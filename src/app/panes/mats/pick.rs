@@ -4,6 +4,7 @@ use super::ask::{self, MatsText};
 use super::edit;
 use super::hand;
 use super::parts::Kind;
+use super::read;
 use super::{Picked, refuse};
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
@@ -14,7 +15,7 @@ use crate::app::prompt;
 use crate::domain::cards::envelope::{self, Envelope};
 use crate::domain::cards::job::Wish;
 use crate::domain::cards::paper;
-use crate::domain::project::CardColour;
+use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
 use crate::domain::thickness::Thickness;
 
@@ -33,6 +34,8 @@ pub enum Pick {
     Add(Kind),
     /// Another kind of layer.
     Become(Kind),
+    /// What the layer lies on; `None` for the one before it.
+    On(Option<usize>),
     /// What the card goes into.
     Into(Wish),
     /// Envelopes of the shelf.
@@ -60,6 +63,7 @@ pub fn open(model: &mut Model, id: CommandId) -> Vec<Effect> {
         }
         Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(model)),
         Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(model)),
+        Id::LayerOn if layer.is_some() => ("What the layer lies on", below(model)),
         Id::CardEnvelope => ("Envelope", envelopes(model)),
         _ => {
             let what = if picked == Picked::Base { "the base" } else { "what is made beside the card" };
@@ -121,6 +125,14 @@ fn raises(model: &Model) -> Vec<PickRow> {
     rows
 }
 
+fn below(model: &Model) -> Vec<PickRow> {
+    let card = model.mats.card(&model.book);
+    let n = model.mats.picked_layer(&model.book).unwrap_or(0);
+    let mut rows = vec![row("the one before it", "follows when layers are moved", Pick::On(None))];
+    rows.extend((0..n).map(|on| row(card.layer_name(on), format!("layer {}", on + 1), Pick::On(Some(on)))));
+    rows
+}
+
 fn envelopes(model: &Model) -> Vec<PickRow> {
     let unit = model.screen.unit;
     let mut rows = vec![
@@ -134,8 +146,22 @@ fn envelopes(model: &Model) -> Vec<PickRow> {
     }));
     let known = |e: &Envelope| row(&e.name, e.outside.about(unit), Pick::Into(Wish::This(e.clone())));
     rows.extend(envelope::all().iter().map(known));
-    rows.push(row("another envelope", "type its outside size", Pick::Type(MatsText::Envelope)));
+    let typed = [
+        ("another envelope", "type its outside size", MatsText::Envelope),
+        ("measured inside", "what you measured in the envelope chosen", MatsText::Inside),
+        ("room beside the card", "how much it needs to slide in", MatsText::Ease),
+        ("envelope's paper", "its weight and thickness", MatsText::EnvelopePaper),
+        ("price of your own", "for one verdict, with its date", MatsText::Price),
+    ];
+    rows.extend(typed.map(|(label, detail, what)| row(label, detail, Pick::Type(what))));
     rows
+}
+
+/// Changes the layer under the cursor.
+fn at(card: &mut ProjectCard, picked: Picked, set: impl FnOnce(&mut CardLayer)) {
+    if let Picked::Layer(n) = picked {
+        read::at(card, n, set);
+    }
 }
 
 /// Takes a chosen row.
@@ -151,10 +177,10 @@ pub fn take(model: &mut Model, pick: Pick) -> Vec<Effect> {
         }
         Pick::Add(kind) => ask_for(model, MatsText::Part(kind)),
         Pick::Paper(id) => edit::change(model, &format!("chose the paper of {name}"), |card| {
-            ask::set_paper(card, picked, false, id, None);
+            read::set_paper(card, picked, false, id, None);
         }),
         Pick::Insert(id) => edit::change(model, &format!("chose what lies behind {name}"), |card| {
-            ask::set_paper(card, picked, true, id, None);
+            read::set_paper(card, picked, true, id, None);
         }),
         Pick::Become(kind) => {
             let (Picked::Layer(n), Some(size)) = (picked, model.mats.size_in_hand(&model.book, unit)) else {
@@ -165,12 +191,13 @@ pub fn take(model: &mut Model, pick: Pick) -> Vec<Effect> {
             })
         }
         Pick::Colour(id) => edit::change(model, &format!("chose the colour of {name}"), |card| {
-            let layer = if let Picked::Layer(n) = picked { card.layers.get_mut(n) } else { None };
-            layer.into_iter().for_each(|l| l.colour = id.map(CardColour::Swatch));
+            at(card, picked, |l| l.colour = id.map(CardColour::Swatch));
+        }),
+        Pick::On(on) => edit::change(model, &format!("said what {name} lies on"), |card| {
+            at(card, picked, |l| l.on = on);
         }),
         Pick::Raise(height) => edit::change(model, &format!("changed what lifts {name}"), |card| {
-            let layer = if let Picked::Layer(n) = picked { card.layers.get_mut(n) } else { None };
-            layer.into_iter().for_each(|l| l.raise = height);
+            at(card, picked, |l| l.raise = height);
         }),
         Pick::Into(wish) => edit::change(model, "chose what it goes into", |card| {
             card.enclosing = wish;

@@ -81,12 +81,17 @@ fn row(
 ) -> RowText {
     RowText {
         name,
-        size: size.map_or_else(|| "?".to_owned(), |s| s.show(unit)),
+        size: size.map_or_else(|| "?".to_owned(), |s| short(s, unit)),
         other: size.map_or(String::new(), |s| s.about(unit.other())),
         reveal,
         paper,
         marks,
     }
+}
+
+/// A size without its unit; about, where no fraction of a ruler is exact.
+fn short(size: crate::domain::size::Size, unit: Unit) -> String {
+    format!("{} x {}", size.width.about(unit), size.height.about(unit))
 }
 
 fn reveal_text(reveal: &Reveal, layer: &CardLayer, unit: Unit) -> String {
@@ -175,6 +180,7 @@ fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
     if layer.raise > Thickness::ZERO {
         all.push(("lifted", format!("by {}", layer.raise.show(unit))));
         all.extend(care(Activity::Adhesives));
+        all.extend(care(Activity::Children));
     }
     all
 }
@@ -199,6 +205,7 @@ fn base(model: &Model, card: &ProjectCard, worked: &Worked) -> Vec<Said> {
     let label = if worked.grain == FoldGrain::Across { "note" } else { "grain" };
     all.push((label, format!("grain {}{said}", worked.grain.word())));
     all.extend(on_sheet(model, card, worked).map(|s| ("grain", s)));
+    all.extend(halved(model, card, worked).map(|s| ("grain", s)));
     let grammage = card.base_paper.and_then(|id| cardwork::shelf_paper(&model.book, id).grammage);
     let grammage = grammage.or_else(|| card.base_loose.as_ref().and_then(|p| p.grammage));
     all.extend(grain::notes(&worked.base, grammage).into_iter().map(|n| ("note", n)));
@@ -237,6 +244,15 @@ fn on_sheet(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String
     let name = &item.name;
     (!worked.base.scores.is_empty())
         .then(|| format!("cut from {name} {}, {}", say("upright", upright), say("turned", turned)))
+}
+
+/// Which way to cut the base's sheet in half, where a half of it is the base.
+fn halved(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String> {
+    let item = model.book.items().get(card.base_paper?)?;
+    let halves = grain::halvings(item.cutting_size()?, item.grain);
+    let size = worked.base.size;
+    let found = halves.iter().find(|h| h.piece == size || h.piece == size.turned())?;
+    Some(found.sentence(model.screen.unit))
 }
 
 /// What follows from the whole card, in a few lines: base, envelope, post.
@@ -308,21 +324,28 @@ pub fn post(model: &Model) -> Vec<Said> {
         all.push(("room", format!("needs {} each way beside the front", e.fit.needed.about(unit))));
     }
     all.extend(weights(card, &worked, unit));
-    for judgement in &worked.post {
-        let class = judgement.class.as_ref().map_or(String::new(), |c| format!(" ({c})"));
-        all.push((
-            "post",
-            format!(
-                "{}: {}{class}, within edition {}",
-                judgement.rules,
-                judgement.verdict.word(),
-                judgement.edition
-            ),
-        ));
-        all.extend(judgement.reasons.iter().map(|r| ("", r.clone())));
-    }
+    all.extend(verdicts(&worked));
     all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
     all.extend(care(Activity::Post));
+    all
+}
+
+/// The verdict of each set of rules with its own reasons; reasons that all of them share stand once, at the end.
+fn verdicts(worked: &Worked) -> Vec<Said> {
+    let first = worked.post.first().map_or(&[][..], |j| &j.reasons);
+    let shared = |r: &String| worked.post.iter().all(|j| j.reasons.contains(r));
+    let mut all = Vec::new();
+    for judgement in &worked.post {
+        let own: Vec<&str> = judgement.reasons.iter().filter(|r| !shared(r)).map(String::as_str).collect();
+        let edition = if own.iter().any(|r| r.contains(&judgement.edition)) {
+            String::new()
+        } else {
+            format!(" within edition {}", judgement.edition)
+        };
+        let verdict = judgement.verdict.word();
+        all.push(("post", format!("{}: {verdict}{edition}; {}", judgement.rules, own.join("; "))));
+    }
+    all.extend(first.iter().filter(|r| shared(r)).map(|r| ("", r.clone())));
     all
 }
 
@@ -416,8 +439,15 @@ pub fn on_ruler(model: &Model) -> Vec<Said> {
     let before = mark.before.map_or(String::new(), |b| format!("{} before, ", b.show(unit)));
     vec![
         ("ruler", format!("{label}: {}", at.show_both(unit))),
-        ("say", format!("{}, {}", ruler::name(at, ruler), ruler::ticks_in_words(at, ruler))),
-        ("beside", format!("{before}{} after", mark.after.show(unit))),
+        (
+            "say",
+            format!(
+                "{}, {}; {before}{} after",
+                ruler::name(at, ruler),
+                ruler::ticks_in_words(at, ruler),
+                mark.after.show(unit)
+            ),
+        ),
     ]
 }
 
@@ -428,6 +458,8 @@ pub fn view(model: &Model) -> Vec<Said> {
             let mut all = in_hand(model);
             all.extend(advice(model));
             all.extend(card(model));
+            // What is long and always the same comes last, so that it pushes nothing else out.
+            all.sort_by_key(|(label, _)| *label == "care");
             all
         }
         View::Made => made(model),

@@ -13,8 +13,8 @@ use ratatui::layout::{Position, Rect};
 /// Columns of the list.
 const COLUMNS: [Column; 6] = [
     Column::text("part", 12, 0),
-    Column::number("cut to, in", 15, 0),
-    Column::number("mm", 15, 2),
+    Column::number("cut to, in", 17, 0),
+    Column::number("mm", 17, 2),
     Column::number("reveal", 7, 0),
     Column::text("paper", 18, 1),
     Column::text("", 8, 3),
@@ -57,10 +57,15 @@ pub(super) fn rows_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look
     at
 }
 
+/// What is said of the row in hand, alone.
+pub(super) fn in_hand_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    facts(&tell::in_hand(model), area, buf, look);
+}
+
 /// The view's facts, without the rows.
-pub(super) fn facts_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub(super) fn facts_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Position {
     facts(&tell::view(model), area, buf, look);
-    Some(Position::new(area.x, area.y))
+    Position::new(area.x, area.y)
 }
 
 fn rows(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> (Option<Position>, Rect) {
@@ -101,7 +106,7 @@ fn facts(facts: &[Said], area: Rect, buf: &mut Buffer, look: &Look) {
         let lines = text::wrap(words, usize::from(beside.width)).len() as u16;
         let is_last = n + 1 == facts.len();
         if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
-            let left = format!("{} more: v goes on to other views, y copies all", facts.len() - n);
+            let left = format!("{} more in a higher window; v goes on to other views", facts.len() - n);
             let line = Rect { y: area.y, ..area };
             put(buf, line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)], look);
             return;

@@ -24,7 +24,9 @@ use ratatui::layout::{Position, Rect};
 /// From this width of the pane on, list and drawing stand side by side.
 const BESIDE: u16 = 116;
 /// Rows of the ruler with its words.
-const RULER_ROWS: u16 = 9;
+const RULER_ROWS: u16 = 10;
+/// The least columns that facts need beside a drawing.
+const FACTS: u16 = 36;
 
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
@@ -35,15 +37,15 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
         return side_by_side(model, body, buf, look);
     }
     match model.mats.view {
-        View::Drawing => picture(model, body, buf, look),
-        _ if wants_ruler => picture(model, body, buf, look),
+        View::Drawing => large(model, body, buf, look),
+        _ if wants_ruler => large(model, body, buf, look),
         View::Card => list::draw(model, body, buf, look),
         View::Made => {
             let (left, right) = halves(body, body.width / 2);
             construction(model, right, buf, look);
-            list::facts_only(model, left, buf, look)
+            Some(list::facts_only(model, left, buf, look))
         }
-        View::Post => list::facts_only(model, body, buf, look),
+        View::Post => Some(list::facts_only(model, body, buf, look)),
     }
 }
 
@@ -65,18 +67,40 @@ fn side_by_side(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Opt
     if model.mats.ruler.open { ruler } else { row }
 }
 
-/// The drawing of what is in hand, with the ruler under it.
-fn picture(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let low = RULER_ROWS.min(area.height);
+/// The drawing as large as the room lets it be, what is said of it at its right, the ruler under both.
+fn large(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (top, bottom) = over_ruler(area);
+    let (left, right) = halves(top, (area.width / 2).max(area.width.saturating_sub(70)));
+    if right.width >= FACTS {
+        what_is_drawn(model, left, buf, look);
+        list::in_hand_only(model, right, buf, look);
+    } else {
+        what_is_drawn(model, top, buf, look);
+    }
+    ruler::draw(model, bottom, buf, look)
+}
+
+/// The room above the ruler, and the ruler's own: a low screen gives the ruler fewer rows.
+fn over_ruler(area: Rect) -> (Rect, Rect) {
+    let low = if area.height < 20 { RULER_ROWS - 2 } else { RULER_ROWS }.min(area.height);
     let high = area.height - low;
     let top = Rect { height: high.saturating_sub(1), ..area };
-    let bottom = Rect { y: area.y + high, height: low, ..area };
+    (top, Rect { y: area.y + high, height: low, ..area })
+}
+
+/// The drawing of what is in hand, with the ruler under it.
+fn picture(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (top, bottom) = over_ruler(area);
+    what_is_drawn(model, top, buf, look);
+    ruler::draw(model, bottom, buf, look)
+}
+
+fn what_is_drawn(model: &Model, top: Rect, buf: &mut Buffer, look: &Look) {
     match (model.mats.view, model.mats.picked(&model.book)) {
         (View::Made, _) | (_, Picked::Extra(_)) => construction(model, top, buf, look),
         (_, Picked::Base) => drawing::base(model, top, buf, look),
         _ => drawing::nested(model, top, buf, look),
     }
-    ruler::draw(model, bottom, buf, look)
 }
 
 /// The construction in hand: of the picked row, or the first where another row is picked.

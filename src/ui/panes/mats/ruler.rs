@@ -20,8 +20,10 @@ use crate::ui::widgets::lines::{paragraph, put, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
-/// Rows of ticks.
-const TICK_ROWS: u16 = 4;
+/// Rows of ticks: one for each length that a tick can have.
+const TICK_ROWS: u16 = 5;
+/// Rows that edge, numbers and words take beside the ticks.
+const OTHER_ROWS: u16 = 4;
 
 /// Draws ruler and words; returns where the tick pointed at stands.
 pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
@@ -31,7 +33,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> 
     let unit = model.screen.unit;
     let ruler = model.mats.ruler.ruler(unit);
     let at = model.mats.pointed(&model.book, unit);
-    let rows = TICK_ROWS.min(area.height.saturating_sub(3)).max(1);
+    let rows = TICK_ROWS.min(area.height.saturating_sub(OTHER_ROWS)).max(1);
     let tape = Tape::around(at, ruler, area.width);
     tape.ticks(rows, area, buf, look);
     let x = tape.column(at);
@@ -93,6 +95,7 @@ impl Tape {
             }
             let (depth, is_numbered) = depth(n, self.ruler);
             let style = if is_numbered { look.theme.text } else { look.theme.line };
+            // Where there are fewer rows, the longest ticks stop at the last.
             for y in 1..=depth.min(rows) {
                 buf.set_string(area.x + x, area.y + y, look.glyphs.joins[5], style);
             }
@@ -112,17 +115,17 @@ fn depth(n: i64, ruler: Ruler) -> (u16, bool) {
         Unit::Mm => {
             let tenth = parts * 10;
             match n {
-                n if n % tenth == 0 => (4, true),
+                n if n % tenth == 0 => (5, true),
                 n if n % (parts * 5) == 0 => (3, false),
                 n if n % parts == 0 => (2, false),
                 _ => (1, false),
             }
         }
         Unit::Inch => match n {
-            n if n % parts == 0 => (4, true),
-            n if n * 2 % parts == 0 => (3, false),
-            n if n * 4 % parts == 0 => (2, false),
-            n if n * 8 % parts == 0 && parts > 8 => (2, false),
+            n if n % parts == 0 => (5, true),
+            n if n * 2 % parts == 0 => (4, false),
+            n if n * 4 % parts == 0 => (3, false),
+            n if n * 8 % parts == 0 => (2, false),
             _ => (1, false),
         },
     }
@@ -143,7 +146,7 @@ fn words(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
             "question" => theme.title,
             "note" => theme.warn,
             "right" => theme.good,
-            "say" | "beside" => theme.dim,
+            "say" => theme.dim,
             _ if asks_tick => theme.dim,
             _ => theme.text,
         };
@@ -177,8 +180,8 @@ mod tests {
         let of = |n| depth(n, Ruler::SIXTEENTHS);
         assert_eq!(
             (of(16), of(8), of(4), of(2), of(1)),
-            ((4, true), (3, false), (2, false), (2, false), (1, false))
+            ((5, true), (4, false), (3, false), (2, false), (1, false))
         );
-        assert_eq!((depth(10, Ruler::MILLIMETRES), depth(5, Ruler::MILLIMETRES)), ((4, true), (3, false)));
+        assert_eq!((depth(10, Ruler::MILLIMETRES), depth(5, Ruler::MILLIMETRES)), ((5, true), (3, false)));
     }
 }
