@@ -14,7 +14,7 @@ use crate::app::action::{Action, Solved, Spot};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
-use crate::app::panes::yields;
+use crate::app::panes::{mats, yields};
 use crate::app::update::update;
 use crate::domain::cutting::job::Job;
 use crate::engine::desk::Desk;
@@ -107,7 +107,8 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         planning: None,
         area: Rect::default(),
     };
-    let first = yields::ask(&mut bench.model);
+    let mut first = yields::ask(&mut bench.model);
+    first.extend(mats::weigh::follow(&mut bench.model));
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
     while ended.is_none() {

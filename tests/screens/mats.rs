@@ -190,6 +190,7 @@ fn the_plan_and_the_need_follow_a_changed_layer() {
     assert_eq!(size.show(Unit::Inch), "4 x 5 1/4");
     bench.press("r Ctrl-u '1/4' Enter # Ctrl-u '2' Enter B Ctrl-u '1, 4' Enter");
     let (size, more) = of(&bench);
+    assert!(flat(&bench).contains("2 a card, 38 in all"), "{}", flat(&bench));
     assert_eq!(size.show(Unit::Inch), "3 3/4 x 5");
     // 14 sets and 4 spares, two each: 36, and 5 % spoilage of them rounded up.
     assert_eq!((count, more), (16 + 1, 36 + 2));
@@ -376,4 +377,19 @@ fn a_layer_may_lie_on_any_below_it() {
     bench.press("_ 'one before' Enter");
     assert!(flat(&bench).contains("does not lie within the 4 3/4 x 3/4 in below it"), "{}", flat(&bench));
     assert_eq!(layer(&bench, 2).on, Some(0), "a tag larger than the strip stays where it was");
+}
+
+/// A landscape card folded at its top and a portrait one folded at its side share one base.
+#[test]
+fn how_a_card_is_held_is_apart_from_its_fold() {
+    let mut bench = Bench::demo().keys("2 g");
+    let base = |b: &Bench| b.model.mats.worked(&b.model.book, Unit::Inch).unwrap().base.size;
+    let portrait = base(&bench);
+    bench.press("H o");
+    assert_eq!(
+        (card(&bench).face.show(Unit::Inch), card(&bench).fold.kind),
+        ("5 1/2 x 4 1/4".into(), FoldKind::Top)
+    );
+    assert_eq!(base(&bench), portrait.turned());
+    assert!(bench.text(100, 24).contains("landscape, top fold"));
 }

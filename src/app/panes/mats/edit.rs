@@ -66,6 +66,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Option<Vec<Effect>> {
         | Id::FromPicture
         | Id::OwnScores => ask::open(model, id),
         Id::RemoveCard => remove_card(model),
+        Id::HoldTurned => change(model, "held it the other way", |card| card.face = card.face.turned()),
         _ => return None,
     })
 }

@@ -13,6 +13,7 @@ use crate::domain::cards::layer::{LayerSize, Reveal};
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
+use crate::domain::planning;
 use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::ruler;
 use crate::domain::stock::ItemId;
@@ -120,7 +121,7 @@ fn marks(layer: &CardLayer) -> String {
 pub fn in_hand(model: &Model) -> Vec<Said> {
     let (book, unit) = (&model.book, model.screen.unit);
     let card = model.mats.card(book);
-    match model.mats.picked(book) {
+    let mut all = match model.mats.picked(book) {
         Picked::Base => model.mats.worked(book, unit).map_or_else(|_| Vec::new(), |w| base(model, card, &w)),
         Picked::Layer(n) => {
             let size = model.mats.sizes(book, unit).ok().and_then(|s| s.get(n).copied());
@@ -131,7 +132,30 @@ pub fn in_hand(model: &Model) -> Vec<Said> {
             Ok(made) => made.iter().flat_map(|m| construction(m, unit)).collect(),
             Err(why) => vec![("note", why)],
         },
-    }
+    };
+    all.push(("pieces", pieces(model, card)));
+    all
+}
+
+/// How many of the row in hand the whole batch needs, and whether they may be turned.
+fn pieces(model: &Model, card: &ProjectCard) -> String {
+    let (a_card, may_turn) = match model.mats.picked(&model.book) {
+        Picked::Base => (1, true),
+        Picked::Layer(n) => card.layers.get(n).map_or((1, true), |l| (l.count, l.may_turn)),
+        Picked::Extra(n) => (card.extras.get(n).map_or(1, |e| e.count), true),
+    };
+    let one_way = model.mats.paper_in_hand(&model.book).and_then(|id| model.book.items().get(id));
+    let turn = match (may_turn, one_way.is_some_and(|i| i.one_way)) {
+        (true, false) => "may be turned on the sheet",
+        (false, _) => "must stay upright",
+        (true, true) => "stay upright with the paper's pattern",
+    };
+    let (a_set, spares) = (card.count.saturating_mul(a_card), card.spares.saturating_mul(a_card));
+    let all = match model.book.active_project() {
+        Some(project) => planning::made(project, a_set, spares),
+        None => a_set.saturating_add(spares),
+    };
+    format!("{a_card} a card, {all} in all; {turn}")
 }
 
 fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {

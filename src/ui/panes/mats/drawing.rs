@@ -4,6 +4,7 @@
 use crate::app::model::Model;
 use crate::domain::cards::construction::{Construction, Line, LineKind};
 use crate::domain::cards::fold::Side;
+use crate::domain::cards::layer::Reveal;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::length::Length;
 use crate::domain::project::CardColour;
@@ -22,6 +23,9 @@ use ratatui::layout::Rect;
 const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
 /// The same where only ASCII is drawn.
 const ASCII_HATCHES: [&str; 6] = [".", "/", ":", "+", "\\", "%"];
+
+/// First column and row, last column and row.
+type Cells = (u16, u16, u16, u16);
 
 /// From lengths to cells of an area.
 struct Scale {
@@ -44,7 +48,7 @@ impl Scale {
     }
 
     /// First and last column and row of a rectangle.
-    fn cells(&self, x: Length, y: Length, size: Size) -> (u16, u16, u16, u16) {
+    fn cells(&self, x: Length, y: Length, size: Size) -> Cells {
         (self.x(x), self.y(y), self.x(x + size.width), self.y(y + size.height))
     }
 }
@@ -76,7 +80,7 @@ fn colour(model: &Model, swatch: Option<&CardColour>, paper: Option<ItemId>, loo
     paint(Rgb8::new(red, green, blue), Lab::new(l, a, b), look.depth)
 }
 
-fn fill(paint: Paint, sign: &str, cells: (u16, u16, u16, u16), area: Rect, buf: &mut Buffer, look: &Look) {
+fn fill(paint: Paint, sign: &str, cells: Cells, area: Rect, buf: &mut Buffer, look: &Look) {
     let (x0, y0, x1, y1) = cells;
     for y in y0..=y1 {
         for x in x0..=x1 {
@@ -93,6 +97,21 @@ fn fill(paint: Paint, sign: &str, cells: (u16, u16, u16, u16), area: Rect, buf: 
     }
 }
 
+/// Keeps a layer one cell inside what it lies on wherever some of that shows: a reveal thinner than a cell would
+/// otherwise not be seen at all.
+fn inside(cells: Cells, below: Cells, reveal: &Reveal) -> Cells {
+    let shows = |reveal: Length| u16::from(reveal.is_positive());
+    let (x0, x1) = apart((cells.0, cells.2), (below.0, below.2), shows(reveal.left), shows(reveal.right));
+    let (y0, y1) = apart((cells.1, cells.3), (below.1, below.3), shows(reveal.top), shows(reveal.bottom));
+    (x0, y0, x1, y1)
+}
+
+/// One direction of it; left as it is where there is no room to keep apart.
+fn apart(at: (u16, u16), below: (u16, u16), first: u16, last: u16) -> (u16, u16) {
+    let (from, to) = (at.0.max(below.0 + first), at.1.min(below.1.saturating_sub(last)));
+    if from < to { (from, to) } else { at }
+}
+
 /// The front with its layers nested to scale; the one in hand is heavy.
 pub(super) fn nested(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     let (book, unit) = (&model.book, model.screen.unit);
@@ -105,8 +124,11 @@ pub(super) fn nested(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     let mut label = None;
+    let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
     for (n, (layer, s)) in card.layers.iter().zip(&sizes).enumerate() {
-        let cells = scale.cells(s.x, s.y, s.exact);
+        let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
+        let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
+        drawn.push(cells);
         fill(colour(model, layer.colour.as_ref(), layer.paper, look), hatch(n, look), cells, area, buf, look);
         border(&mut canvas, cells, picked == Some(n));
         if picked == Some(n) {
@@ -124,7 +146,7 @@ pub(super) fn nested(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     }
 }
 
-fn border(canvas: &mut Canvas, (x0, y0, x1, y1): (u16, u16, u16, u16), heavy: bool) {
+fn border(canvas: &mut Canvas, (x0, y0, x1, y1): Cells, heavy: bool) {
     canvas.across(y0, x0, x1, heavy);
     canvas.across(y1, x0, x1, heavy);
     canvas.down(x0, y0, y1, heavy);
@@ -216,5 +238,19 @@ fn slant(line: &Line, scale: &Scale, area: Rect, buf: &mut Buffer, look: &Look) 
         if x < area.width && y < area.height {
             buf.set_string(area.x + x, area.y + y, sign, style);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_thin_reveal_is_still_seen() {
+        let sixteenth = Reveal::all(Length::sixteenths(1));
+        assert_eq!(inside((0, 0, 20, 10), (0, 0, 20, 10), &sixteenth), (1, 1, 19, 9));
+        let flush = Reveal::sides(Length::ZERO, Length::sixteenths(8), Length::ZERO, Length::ZERO);
+        assert_eq!(inside((0, 0, 20, 3), (0, 0, 20, 10), &flush), (0, 1, 20, 3));
+        assert_eq!(inside((0, 0, 1, 1), (0, 0, 1, 1), &sixteenth), (0, 0, 1, 1), "no room to keep apart");
     }
 }

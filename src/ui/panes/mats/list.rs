@@ -34,11 +34,17 @@ pub(super) fn heading(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) 
         }
         _ => "  belongs to no project".to_owned(),
     };
-    let view = format!("  {} {}", look.glyphs.dot, model.mats.view.title());
-    put(buf, area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim), run(view, theme.dim)], look);
-    let front = format!("{}  ({})", card.face.show_with_unit(unit), card.face.about(unit.other()));
+    let dot = look.glyphs.dot;
     let spares = if card.spares > 0 { format!(" + {} spare", card.spares) } else { String::new() };
-    let fold = format!("  {} fold  {} a set{spares}", card.fold.kind.word(), card.count);
+    let batch = format!("  {dot} {} a set{spares}  {dot} {}", card.count, model.mats.view.title());
+    put(buf, area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim), run(batch, theme.dim)], look);
+    let front = format!("{}  ({})", card.face.show_with_unit(unit), card.face.about(unit.other()));
+    let held = match card.face.width.cmp(&card.face.height) {
+        std::cmp::Ordering::Less => "portrait",
+        std::cmp::Ordering::Equal => "square",
+        std::cmp::Ordering::Greater => "landscape",
+    };
+    let fold = format!("  {held}, {} fold", card.fold.kind.word());
     put(buf, area, 0, 1, &[run("Front  ", theme.dim), run(front, theme.text), run(fold, theme.dim)], look);
     3
 }
