@@ -7,7 +7,7 @@ use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::{Job, Wish};
 use crate::domain::cards::layer::{Layer, Place, Reveal, Shape};
 use crate::domain::cards::make::Make;
-use crate::domain::cards::paper::Paper;
+use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{Address, OwnPrice};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
@@ -101,12 +101,30 @@ impl Papers {
 }
 
 fn weight_text(paper: &Paper) -> Option<String> {
-    paper.grammage.map(|g| format!("{}.{:03} gsm", g.mg_per_m2() / 1000, g.mg_per_m2() % 1000))
+    paper.grammage.map(|g| format!("{} gsm", decimal(g.mg_per_m2(), 1000, 3)))
 }
 
-/// Hundredths of a micrometre, which is what a thickness is kept in.
+/// In ten-thousandths of an inch where that is exact, else in micrometres, which always is.
 fn thickness_text(t: Thickness) -> String {
-    format!("{}.{:02} um", t.units() / 100, t.units() % 100)
+    let per_inch = Thickness::from_length(Length::inches(1)).units();
+    let whole = t.units() * 10_000;
+    if whole % per_inch == 0 {
+        format!("{} in", decimal(whole / per_inch, 10_000, 4))
+    } else {
+        format!("{} um", decimal(t.units(), 100, 2))
+    }
+}
+
+/// What lifts a layer by its usual name, where it has one.
+fn raise_text(t: Thickness) -> String {
+    let named = paper::raises().into_iter().find(|(_, height)| *height == t);
+    named.map_or_else(|| thickness_text(t), |(name, _)| name.to_owned())
+}
+
+/// A whole number of parts as a decimal without needless zeros: 12500 of 1000 is `12.5`.
+fn decimal(n: i64, parts: i64, places: usize) -> String {
+    let text = format!("{}.{:0places$}", n / parts, n % parts);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn paper_text(paper: &Paper) -> PaperText {
@@ -192,7 +210,7 @@ impl Writer {
             colour: layer.colour.clone(),
             count: Some(layer.count).filter(|n| *n != 1),
             turn: (!layer.may_turn).then_some(false),
-            raise: (layer.raise > Thickness::ZERO).then(|| thickness_text(layer.raise)),
+            raise: (layer.raise > Thickness::ZERO).then(|| raise_text(layer.raise)),
             frame: layer.frame.map(|f| self.frame(&f, insert)),
             ..LayerText::default()
         };

@@ -207,7 +207,7 @@ fn altered(model: &Model, what: MatsText, text: &str) -> Result<Option<(ProjectC
     let done = match what {
         MatsText::Part(kind) => {
             edit::add(&mut card, kind.read(text, unit)?);
-            format!("added a {}", kind.word())
+            format!("added one {}", kind.word())
         }
         MatsText::Measures => {
             edit::measure(&mut card, picked, text, unit)?;

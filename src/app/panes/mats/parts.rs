@@ -308,7 +308,7 @@ impl<'a> Measures<'a> {
         self.text(n).ok_or_else(|| {
             let usual = self.kind.usual(self.unit);
             let wants = self.kind.measures().trim_end_matches(':').to_lowercase();
-            format!("a {} takes {wants}: such as {usual}", self.kind.word())
+            format!("the {} takes {wants}: such as {usual}", self.kind.word())
         })
     }
 

@@ -18,6 +18,7 @@ use crate::ui::widgets::diagram::scaled;
 use crate::ui::widgets::lines::{put, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use ratatui::style::{Modifier, Style};
 
 /// Hatches of the layers, from the first mat inward, where colours cannot be shown.
 const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
@@ -153,11 +154,16 @@ fn border(canvas: &mut Canvas, (x0, y0, x1, y1): Cells, heavy: bool) {
     canvas.down(x1, y0, y1, heavy);
 }
 
+/// A style for what is written over a line: a faint line must not make it faint.
+pub(super) const fn over_a_line(style: Style) -> Style {
+    style.remove_modifier(Modifier::DIM)
+}
+
 /// A name on the upper border, where it has room.
 fn name(words: &str, x0: u16, y0: u16, x1: u16, area: Rect, buf: &mut Buffer, look: &Look) {
     let words = format!(" {words} ");
     if text::width(&words) + 2 < usize::from(x1.saturating_sub(x0)) {
-        put(buf, area, x0 + 2, y0, &[run(words, look.theme.cut)], look);
+        put(buf, area, x0 + 2, y0, &[run(words, over_a_line(look.theme.cut))], look);
     }
 }
 

@@ -9,6 +9,7 @@
 //! 5           ^                           6
 //! ```
 
+use super::drawing::over_a_line;
 use crate::app::model::Model;
 use crate::app::panes::mats::ruler::reach;
 use crate::app::panes::mats::tell;
@@ -39,7 +40,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> 
     let x = tape.column(at);
     for y in 0..=rows {
         if x < area.width {
-            buf.set_string(area.x + x, area.y + y, look.glyphs.heavy[5], look.theme.cut);
+            buf.set_string(area.x + x, area.y + y, look.glyphs.heavy[5], over_a_line(look.theme.cut));
         }
     }
     put(buf, area, x, rows + 1, &[run("^", look.theme.cut)], look);
