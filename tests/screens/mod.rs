@@ -37,6 +37,7 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("mats_160x50", "2 j", 160, 50),
     ("mats_120x40", "2", 120, 40),
     ("mats_drawing", "2 v", 80, 24),
+    ("mats_metric", "P 'winter' Enter 2 m R l", 120, 40),
     ("mats_window", "P 'window' Enter 2 j", 120, 40),
     ("mats_gate", "P 'window' Enter 2 n g", 120, 40),
     ("mats_band", "P 'window' Enter 2 n G V", 160, 50),
