@@ -1,10 +1,12 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
 use super::commands::CommandId;
-use super::effect::ChartAsk;
+use super::effect::{ChartAsk, WriteFile};
 use super::keys::Key;
 use super::panes::plan::PlanNews;
 use crate::domain::book::Book;
+use crate::domain::cards::advice::Choice;
+use crate::domain::cards::file::Handed;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;
@@ -37,6 +39,14 @@ pub enum Action {
     LogBench(u32),
     /// A sentence from outside.
     Tell(String),
+    /// Something was not done, and why.
+    NotDone(String),
+    /// A file held a card or a project.
+    Handed(Box<Handed>),
+    /// A file of that name is there already.
+    FileThere(Box<WriteFile>),
+    /// The person says that it may be written over.
+    WriteOver(Box<WriteFile>),
 }
 
 /// Where a click fell.
@@ -55,6 +65,8 @@ pub enum Solved {
     Yield(Box<YieldAnswer>),
     /// The chart.
     Chart(Box<Chart>),
+    /// What other reveals yield.
+    Advice(Vec<Choice>),
     /// The solver failed; a sentence says how.
     Failed(String),
 }

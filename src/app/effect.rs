@@ -1,10 +1,14 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
+use crate::domain::cards::file::Handed;
+use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::question::{Limits, Question};
 use crate::domain::history::Entry;
+use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::Sheet;
+use crate::domain::size::Size;
 
 /// One wish.
 #[derive(Clone, Debug)]
@@ -31,6 +35,10 @@ pub enum Effect {
     },
     /// Put a text on the clipboard.
     Copy(String),
+    /// Write a card or a project to a file.
+    WriteFile(Box<WriteFile>),
+    /// Read a card or a project from the file of this name; bare numbers in it are in the unit.
+    ReadFile(String, Unit),
     /// Remember how the bench is left, and let the mouse be as the model says.
     Remember,
     /// Give the terminal back until the shell continues us.
@@ -46,6 +54,40 @@ pub enum Ask {
     Yield(Box<Question>),
     /// The chart of all sizes.
     Chart(Box<ChartAsk>),
+    /// What other reveals yield.
+    Advice(Box<AdviceAsk>),
+}
+
+/// A file to be written.
+#[derive(Clone, Debug)]
+pub struct WriteFile {
+    /// Its name as typed.
+    pub path: String,
+    /// What goes into it.
+    pub what: Handed,
+    /// A file of that name may be written over.
+    pub replace: bool,
+    /// Unit that its measures are written in.
+    pub unit: Unit,
+}
+
+/// What other reveals of a mat would yield.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AdviceAsk {
+    /// The size of what the mat lies on.
+    pub below: Size,
+    /// The reveal chosen.
+    pub chosen: Length,
+    /// Marks looked at on each side of it.
+    pub reach: u32,
+    /// What the bench measures with.
+    pub tools: Tools,
+    /// The sheet it is cut from.
+    pub sheet: Sheet,
+    /// The mat may lie turned.
+    pub may_turn: bool,
+    /// Mats wanted.
+    pub pieces: u32,
 }
 
 /// What a chart is asked of.

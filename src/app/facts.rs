@@ -6,7 +6,7 @@ use super::commands::command;
 use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
-use super::panes::mats::card_facts;
+use super::panes::mats::{View, tell};
 use super::panes::stock::is_low;
 use super::panes::yields::step_rows;
 use super::status::Saving;
@@ -239,30 +239,24 @@ fn mats(model: &Model) -> Vec<Fact> {
     let unit = model.screen.unit;
     let card = model.mats.card(&model.book);
     let mut all = vec![fact("card", &card.name), fact("front", card.face.show_with_unit(unit))];
-    match model.mats.sizes(&model.book, unit) {
-        Err(why) => all.push(fact("layers", why)),
-        Ok(sizes) => {
-            let picked = model.mats.picked_layer(&model.book);
-            for (n, s) in sizes.iter().enumerate() {
-                let sign = if picked == Some(n) { " (picked)" } else { "" };
-                let words =
-                    format!("cut to {}, {}", s.cut.size.show_with_unit(unit), s.reveal.both_ways(unit));
-                all.push(fact(format!("mat {}{sign}", n + 1), words));
-            }
-        }
+    if model.mats.ruler.open {
+        all.extend(tell::on_ruler(model).into_iter().map(|(label, words)| fact(label, words)));
+        return all;
     }
-    all.extend(follows_from_card(model));
+    let picked = model.mats.layer.row(model.mats.rows(&model.book));
+    for (n, row) in tell::rows(model).into_iter().enumerate() {
+        let sign = if picked == Some(n) { " (picked)" } else { "" };
+        let reveal = if row.reveal.is_empty() { String::new() } else { format!(", reveal {}", row.reveal) };
+        let marks = if row.marks.is_empty() { String::new() } else { format!(", {}", row.marks) };
+        let words = format!("{} {}{reveal}, paper {}{marks}", row.size, unit.sign(), row.paper);
+        all.push(fact(format!("{}{sign}", row.name), words));
+    }
+    if model.mats.view != View::Card {
+        all.push(fact("view", model.mats.view.title()));
+    }
+    all.extend(tell::view(model).into_iter().map(|(label, words)| fact(label, words)));
+    all.extend(tell::on_ruler(model).into_iter().map(|(label, words)| fact(label, words)));
     all
-}
-
-fn follows_from_card(model: &Model) -> Vec<Fact> {
-    let unit = model.screen.unit;
-    let (Ok(sizes), Ok(worked)) = (model.mats.sizes(&model.book, unit), model.mats.worked(&model.book, unit))
-    else {
-        return Vec::new();
-    };
-    let picked = model.mats.picked_layer(&model.book).and_then(|n| sizes.get(n));
-    card_facts(&worked, picked, unit).into_iter().map(|(label, words)| fact(label, words)).collect()
 }
 
 fn palette(model: &Model) -> Vec<Fact> {

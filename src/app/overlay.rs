@@ -5,6 +5,8 @@ use super::commands::CommandId;
 use super::input::field::Field;
 use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
+use super::panes::mats::ask::MatsText;
+use super::panes::mats::pick::Pick;
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
 /// One layer.
@@ -54,6 +56,8 @@ pub enum Purpose {
     AddLayer,
     /// Reveal of a layer.
     Reveal(usize),
+    /// Anything else that is typed in Mats.
+    Mats(MatsText),
     /// A colour to name.
     Colour,
     /// How many were used.
@@ -107,6 +111,8 @@ pub enum Target {
     Project(Option<ProjectId>),
     /// Says what was spoiled at the bench.
     Spoil(Spoiled),
+    /// A choice for the card in Mats.
+    Mats(Pick),
     /// Shows a swatch.
     Swatch(SwatchId),
     /// Shows a stock line.

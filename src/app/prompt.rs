@@ -72,7 +72,7 @@ fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         P::Piece | P::SheetSize | P::Edges | P::Count | P::LongestCut | P::ChartRange => {
             yields::echo(model, purpose, text)
         }
-        P::Face | P::AddLayer | P::Reveal(_) => mats::echo(model, purpose, text),
+        P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::echo(model, purpose, text),
         P::Colour => palette::echo(model, text),
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::echo(model, purpose, text)
@@ -87,7 +87,7 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
         P::Piece | P::SheetSize | P::Edges | P::Count | P::LongestCut | P::ChartRange => {
             yields::accept(model, purpose, text)
         }
-        P::Face | P::AddLayer | P::Reveal(_) => mats::accept(model, purpose, text),
+        P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::accept(model, purpose, text),
         P::Colour => palette::accept(model, text),
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::accept(model, purpose, text)

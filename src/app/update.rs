@@ -20,12 +20,19 @@ use crate::domain::sheet::Sheet;
 
 /// Takes one action.
 pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
+    let mut effects = take(model, action);
+    effects.extend(mats::weigh::follow(model));
+    effects
+}
+
+fn take(model: &mut Model, action: Action) -> Vec<Effect> {
     match action {
         Action::Key(k) => key(model, k),
         Action::Paste(text) => paste(model, &text),
         Action::Run(id) => run(model, id),
         Action::Click(spot) => click(model, spot),
         Action::Wheel(rows) => wheel(model, rows),
+        Action::Solved(number, solved) if mats::weigh::solved(model, number, &solved) => Vec::new(),
         Action::Solved(number, solved) => yields::solved(model, number, solved),
         Action::Planned(number, news) => planned(model, number, news),
         Action::Saved(n) => {
@@ -49,6 +56,16 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
             });
             Vec::new()
         }
+        Action::NotDone(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+        Action::Handed(handed) => mats::hand::read(model, &handed),
+        Action::FileThere(file) => {
+            mats::hand::is_there(model, *file);
+            Vec::new()
+        }
+        Action::WriteOver(file) => vec![Effect::WriteFile(file)],
         Action::LogBench(to) => bench::log(model, to),
         Action::Tell(text) => {
             model.tell(Status::note(text));
@@ -138,8 +155,12 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     }
     match row.context {
         Context::Everywhere => everywhere(model, id),
+        Context::Yield if id == CommandId::BackToMats => {
+            mats::come_back(model);
+            Vec::new()
+        }
         Context::Yield | Context::Chart => yields::run(model, id),
-        Context::Mats => mats::run(model, id),
+        Context::Mats | Context::Ruler => mats::run(model, id),
         Context::Palette => palette::run(model, id),
         Context::Stock => stock::run(model, id),
         Context::Plan => plan::run(model, id),
@@ -349,6 +370,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
                 Vec::new()
             })
         }
+        Target::Mats(pick) => mats::pick::take(model, pick),
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
         Target::Swatch(id) => {
             model.palette.show(id);
@@ -392,7 +414,7 @@ const COMMAND_LINES: usize = super::commands::COMMANDS.len() * 2;
 
 fn confirm_key(model: &mut Model, confirm: Confirm, key: Key) -> Vec<Effect> {
     match key.code {
-        KeyCode::Char('y') => update(model, *confirm.yes),
+        KeyCode::Char('y') => take(model, *confirm.yes),
         KeyCode::Char('n') | KeyCode::Esc | KeyCode::Enter => Vec::new(),
         _ => {
             model.overlays.push(Overlay::Confirm(confirm));

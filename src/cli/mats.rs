@@ -4,6 +4,7 @@
 //! [`json`] for programs. What a card file may hold is told in [`crate::exchange::read::card`].
 
 mod json;
+mod keep;
 mod show;
 
 use super::yields::sheet;
@@ -11,6 +12,7 @@ use super::{BadInput, Desk};
 use crate::domain::cards::advice::{self, Choice};
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::envelope;
+use crate::domain::cards::file::CardFile;
 use crate::domain::cards::fold::{self, Edge, Fold, FoldKind, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
@@ -25,7 +27,7 @@ use crate::domain::cutting::question::Question;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Grain;
 use crate::domain::thickness::Thickness;
-use crate::exchange::read::card::{CardFile, card as read_card};
+use crate::exchange::read::card::card as read_card;
 
 /// Every layer of a card, fold, envelope and post.
 #[derive(clap::Args, Debug, Default)]
@@ -33,8 +35,23 @@ use crate::exchange::read::card::{CardFile, card as read_card};
 pub struct MatsArgs {
     /// The closed card as it is held: a size (4-1/4x5-1/2, 105x148mm), a name (us-a2, iso-a6, slim, dl, "square 5"), or a
     /// card file
-    #[arg(value_name = "CARD|FILE.ron", allow_hyphen_values = true, value_parser = no_option)]
+    #[arg(value_name = "CARD|FILE.ron", default_value = "", hide_default_value = true, allow_hyphen_values = true, value_parser = no_option)]
     pub card: String,
+    /// Write a project of the book, or with --only one of its cards, to the file of --out, for another maker
+    #[arg(long, value_name = "PROJECT", conflicts_with = "card", requires = "out")]
+    pub export: Option<String>,
+    /// With --export: this card alone
+    #[arg(long, value_name = "CARD", requires = "export")]
+    pub only: Option<String>,
+    /// With --export: the file to write; one that is there already is refused
+    #[arg(long, value_name = "FILE.ron", requires = "export")]
+    pub out: Option<std::path::PathBuf>,
+    /// Read a card or project file into the book
+    #[arg(long, value_name = "FILE.ron", conflicts_with_all = ["card", "export"])]
+    pub import: Option<std::path::PathBuf>,
+    /// With --import of a card: the project it goes into [default: a new one of the card's name]
+    #[arg(long, value_name = "PROJECT", requires = "import")]
+    pub into: Option<String>,
     /// How much of the layer below shows round each mat, from the first mat inward: 1/8 or 1/8,1/16; a mat with sides of
     /// its own as left:top:right:bottom. With a card file: tried in place of the reveals of its mats
     #[arg(long, value_name = "R[,R...]", allow_hyphen_values = true)]
@@ -116,13 +133,19 @@ struct Answer<'a> {
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
 pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    if let Some(done) = keep::run(args, desk) {
+        return done;
+    }
+    if args.card.is_empty() {
+        let why = "CARD is missing: write a size such as 4-1/4x5-1/2, a name such as us-a2, or a card file";
+        return Err(BadInput(why.to_owned()).into());
+    }
     let unit = desk.unit;
     let tools = tools(args, unit)?;
     let cards = args.count.as_deref().map_or(Ok(1), |n| number("--count", n))?;
     let from_file = is_file(&args.card);
-    let file =
-        if from_file { file(args, unit)? } else { CardFile { job: plain(args, unit)?, make: Vec::new() } };
-    let CardFile { mut job, make } = file;
+    let file = if from_file { file(args, unit)? } else { CardFile::of(plain(args, unit)?) };
+    let CardFile { mut job, make, .. } = file;
     apply_options(args, &mut job, unit)?;
     if args.from_base {
         face_from_base(&mut job, from_file, &tools)?;
@@ -131,7 +154,7 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     worked.notes.extend(grain_on_sheet(args, &worked, desk)?);
     let mut made = Vec::new();
     for wish in &make {
-        made.extend(wish.build(&job, &worked, &tools).map_err(BadInput::from_error)?);
+        made.extend(wish.make.build(&job, &worked, &tools).map_err(BadInput::from_error)?);
     }
     let advice = advise(args, &job, &worked, &tools, desk)?;
     let answer = Answer { job: &job, worked: &worked, made: &made, advice: &advice, from_file, tools, unit };

@@ -5,6 +5,7 @@
 
 pub mod book;
 pub mod cards;
+pub mod cardwork;
 pub mod colour;
 pub mod cutting;
 pub mod edit;

@@ -5,8 +5,7 @@
 //! projects have booked, with the offcut bin first at no cost.
 
 use crate::domain::book::Book;
-use crate::domain::cards::fold::{self, Fold, FoldKind};
-use crate::domain::cards::tools::Tools;
+use crate::domain::cardwork;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::edit::{Edit, Row};
@@ -57,8 +56,15 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
         card_pieces(book, project, card, &mut out, &mut papers);
     }
     for wanted in &project.pieces {
-        let count = made(project, wanted.count, 0);
-        add(book, &mut out, &mut papers, wanted.name.clone(), wanted.size, count, wanted.turn, wanted.paper);
+        let wanted = Wanted {
+            name: wanted.name.clone(),
+            size: wanted.size,
+            count: made(project, wanted.count, 0),
+            may_turn: wanted.turn,
+            grain: Grain::Unknown,
+            paper: wanted.paper,
+        };
+        add(book, &mut out, &mut papers, wanted);
     }
     papers.sort_unstable();
     papers.dedup();
@@ -76,7 +82,7 @@ pub fn made(project: &Project, a_set: u32, spares: u32) -> u32 {
     u32::try_from(if wanted == 0 { 0 } else { wanted + spoiled }).unwrap_or(u32::MAX)
 }
 
-/// The base and every layer of a card.
+/// The base, every layer and everything made beside a card.
 fn card_pieces(
     book: &Book,
     project: &Project,
@@ -84,45 +90,38 @@ fn card_pieces(
     out: &mut ProjectJob,
     papers: &mut Vec<ItemId>,
 ) {
-    let count = made(project, card.count, card.spares);
-    if let Some(paper) = card.base_paper {
-        match base_size(card) {
-            Ok(base) => {
-                let may_turn = book.items().get(paper).is_none_or(|i| !i.one_way);
-                add(book, out, papers, format!("{}, base", card.name), base, count, may_turn, Some(paper));
-            }
-            Err(why) => out.notes.push(format!("the base of {}: {why}", card.name)),
+    let (pieces, notes) = cardwork::pieces(book, card);
+    out.notes.extend(notes);
+    for piece in pieces {
+        if piece.is_base && piece.paper.is_none() {
+            continue;
         }
-    }
-    for (n, size) in card.layer_sizes().into_iter().enumerate() {
-        let paper = card.papers.get(n).copied().flatten();
-        add(book, out, papers, format!("{}, mat {}", card.name, n + 1), size, count, true, paper);
+        let (a_set, spares) =
+            (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
+        let wanted = Wanted {
+            name: piece.name,
+            size: piece.size,
+            count: made(project, a_set, spares),
+            may_turn: piece.may_turn,
+            grain: piece.grain,
+            paper: piece.paper,
+        };
+        add(book, out, papers, wanted);
     }
 }
 
-/// The flat base: as set by hand, else what the fold makes of the face.
-///
-/// # Errors
-/// A sentence where the fold's word is not known or its measures do not fit the face.
-pub fn base_size(card: &ProjectCard) -> Result<Size, String> {
-    if let Some(base) = card.base {
-        return Ok(base);
-    }
-    let kind = FoldKind::from_word(&card.fold).map_err(|e| e.to_string())?;
-    fold::base(card.face, &Fold::new(kind), &Tools::INCH).map(|b| b.size).map_err(|e| e.to_string())
-}
-
-#[allow(clippy::too_many_arguments)] // the columns of a cut list
-fn add(
-    book: &Book,
-    out: &mut ProjectJob,
-    papers: &mut Vec<ItemId>,
+/// A row of the cut list.
+struct Wanted {
     name: String,
     size: Size,
     count: u32,
     may_turn: bool,
+    grain: Grain,
     paper: Option<ItemId>,
-) {
+}
+
+fn add(book: &Book, out: &mut ProjectJob, papers: &mut Vec<ItemId>, wanted: Wanted) {
+    let Wanted { name, size, count, may_turn, grain, paper } = wanted;
     let Some(paper) = paper else {
         out.notes.push(format!("{name}: no paper is chosen, so it is not planned"));
         return;
@@ -138,7 +137,7 @@ fn add(
         allowance: Length::ZERO,
         count,
         may_turn: may_turn && !one_way,
-        grain: Grain::Unknown,
+        grain,
         paper: Some(book.items().name_of(paper)),
         sheet: None,
     });

@@ -1,10 +1,13 @@
 //! Projects and classes as they are kept: cards made in a batch, pieces wanted, supplies, seats and the day.
 //! What they need in sheets is worked out elsewhere from these figures.
 
-use crate::domain::length::Length;
+mod card;
+
+pub use card::{CardColour, CardExtra, CardLayer, ProjectCard};
+
 use crate::domain::money::Money;
 use crate::domain::size::Size;
-use crate::domain::stock::ids::ItemId;
+use crate::domain::stock::ids::{ItemId, SwatchId};
 use jiff::civil::Date;
 
 /// How far a project has come.
@@ -83,68 +86,10 @@ impl Project {
         let pieces = self.pieces.iter().filter_map(|p| p.paper);
         cards.chain(pieces).chain(self.supplies.iter().map(|s| s.item))
     }
-}
 
-/// A card of a project. The app turns it into a construction; here it is plain figures.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ProjectCard {
-    /// What it is called.
-    pub name: String,
-    /// The finished front.
-    pub face: Size,
-    /// How the base folds, by the fold's word: `side`, `top`, ...
-    pub fold: String,
-    /// The flat base as cut, where it is known or set by hand.
-    pub base: Option<Size>,
-    /// The paper of the base.
-    pub base_paper: Option<ItemId>,
-    /// Reveals from the first mat inward: how much of the layer below shows on each side.
-    pub reveals: Vec<Length>,
-    /// The paper of each layer, in the order of `reveals`.
-    pub papers: Vec<Option<ItemId>>,
-    /// The envelope it goes into.
-    pub envelope: Option<ItemId>,
-    /// Cards of this kind in a set.
-    pub count: u32,
-    /// More of them, made to spare over the whole project.
-    pub spares: u32,
-}
-
-impl ProjectCard {
-    /// A card with this front, no layers, one a set.
-    pub fn new(name: impl Into<String>, face: Size) -> Self {
-        Self {
-            name: name.into(),
-            face,
-            fold: "side".to_owned(),
-            base: None,
-            base_paper: None,
-            reveals: Vec::new(),
-            papers: Vec::new(),
-            envelope: None,
-            count: 1,
-            spares: 0,
-        }
-    }
-
-    /// The layers' exact sizes, from the first mat inward: each is smaller by twice its reveal in both directions.
-    /// Stops before a layer that nothing would be left of.
-    pub fn layer_sizes(&self) -> Vec<Size> {
-        let mut sizes = Vec::new();
-        let mut at = self.face;
-        for reveal in &self.reveals {
-            at = Size::new(at.width - *reveal * 2, at.height - *reveal * 2);
-            if !at.width.is_positive() || !at.height.is_positive() {
-                break;
-            }
-            sizes.push(at);
-        }
-        sizes
-    }
-
-    /// Every item that the card names.
-    pub fn items(&self) -> impl Iterator<Item = ItemId> + '_ {
-        self.base_paper.into_iter().chain(self.papers.iter().flatten().copied()).chain(self.envelope)
+    /// Every swatch that the project names.
+    pub fn swatches(&self) -> impl Iterator<Item = SwatchId> + '_ {
+        self.cards.iter().flat_map(ProjectCard::swatches)
     }
 }
 

@@ -2,16 +2,22 @@
 
 use super::store::Store;
 use crate::domain::book::Book;
+use crate::domain::cards::fold::{Fold, FoldKind, Side};
+use crate::domain::cards::frame::Frame;
+use crate::domain::cards::layer::{Place, Reveal, Shape};
+use crate::domain::cards::make::Make;
+use crate::domain::cards::paper;
 use crate::domain::colour::parse;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{History, Wish};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
-use crate::domain::project::{PieceWanted, Project, ProjectCard};
+use crate::domain::project::{CardExtra, CardLayer, PieceWanted, Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{
     Item, ItemId, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId,
 };
+use crate::domain::thickness::Thickness;
 use jiff::civil::Date;
 use serde::Deserialize;
 
@@ -76,6 +82,31 @@ struct DemoCard {
     envelope: String,
     count: u32,
     spares: u32,
+    /// Layers that are more than a plain mat, on top of the reveals.
+    #[serde(default)]
+    layers: Vec<DemoLayer>,
+    /// Belly bands round the width: breadth, overlap, paper.
+    #[serde(default)]
+    bands: Vec<(String, String, String)>,
+    /// Liners of the inside, by their paper.
+    #[serde(default)]
+    liners: Vec<String>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(default)]
+struct DemoLayer {
+    name: String,
+    reveal: String,
+    size: String,
+    strip: String,
+    at: Option<(String, String)>,
+    on: Option<usize>,
+    paper: String,
+    frame: String,
+    insert: String,
+    raise: String,
+    upright: bool,
 }
 
 /// The demo's book, with what can be undone in it.
@@ -245,16 +276,64 @@ fn project(demo: &Demo, row: &DemoProject) -> Result<Project, String> {
 
 fn card(demo: &Demo, row: &DemoCard) -> Result<ProjectCard, String> {
     let reveal = |t: &String| Length::parse(t, Unit::Inch).map_err(|e| e.to_string());
+    let reveals = row.reveals.iter().map(reveal).collect::<Result<Vec<_>, _>>()?;
+    let papers = row.papers.iter().map(|p| find_or_none(demo, p)).collect::<Result<Vec<_>, _>>()?;
+    let mats = ProjectCard::new(row.name.clone(), read_size(&row.face)?).with_mats(&reveals, &papers);
+    let mut layers = mats.layers.clone();
+    for more in &row.layers {
+        layers.push(layer(demo, more)?);
+    }
     Ok(ProjectCard {
-        fold: row.fold.clone(),
+        layers,
+        extras: extras(demo, row)?,
+        fold: Fold::new(FoldKind::from_word(&row.fold).map_err(|e| e.to_string())?),
         base_paper: find_or_none(demo, &row.base)?,
-        reveals: row.reveals.iter().map(reveal).collect::<Result<Vec<_>, _>>()?,
-        papers: row.papers.iter().map(|p| find_or_none(demo, p)).collect::<Result<Vec<_>, _>>()?,
         envelope: find_or_none(demo, &row.envelope)?,
         count: row.count,
         spares: row.spares,
-        ..ProjectCard::new(row.name.clone(), read_size(&row.face)?)
+        ..mats
     })
+}
+
+fn layer(demo: &Demo, row: &DemoLayer) -> Result<CardLayer, String> {
+    let length = |t: &str| match t {
+        "0" => Ok(Length::ZERO),
+        t => Length::parse(t, Unit::Inch).map_err(|e| e.to_string()),
+    };
+    let at = row.at.as_ref().map(|(x, y)| Ok::<_, String>((length(x)?, length(y)?))).transpose()?;
+    let shape = match (row.reveal.as_str(), row.size.as_str()) {
+        ("", "") => Shape::Strip { along: Side::Width, breadth: length(&row.strip)?, at: at.map(|a| a.1) },
+        ("", size) => Shape::Panel {
+            size: read_size(size)?,
+            place: at.map_or(Place::Middle, |(x, y)| Place::At { x, y }),
+        },
+        (reveal, _) => Shape::Inset(Reveal::parse(reveal, Unit::Inch).map_err(|e| e.to_string())?),
+    };
+    let raise = if row.raise.is_empty() { Ok(Thickness::ZERO) } else { paper::raise(&row.raise, Unit::Inch) };
+    Ok(CardLayer {
+        name: row.name.clone(),
+        on: row.on,
+        paper: find_or_none(demo, &row.paper)?,
+        frame: if row.frame.is_empty() { None } else { Some(Frame::all(length(&row.frame)?)) },
+        insert: find_or_none(demo, &row.insert)?,
+        raise: raise.map_err(|e| e.to_string())?,
+        may_turn: !row.upright,
+        ..CardLayer::new(shape)
+    })
+}
+
+fn extras(demo: &Demo, row: &DemoCard) -> Result<Vec<CardExtra>, String> {
+    let length = |t: &String| Length::parse(t, Unit::Inch).map_err(|e| e.to_string());
+    let mut all = Vec::new();
+    for (breadth, overlap, paper) in &row.bands {
+        let (breadth, overlap) = (length(breadth)?, length(overlap)?);
+        let make = Make::BellyBand { breadth, round: Side::Width, overlap };
+        all.push(CardExtra { paper: find_or_none(demo, paper)?, ..CardExtra::of(make) });
+    }
+    for paper in &row.liners {
+        all.push(CardExtra { paper: find_or_none(demo, paper)?, ..CardExtra::of(Make::InsideLiner) });
+    }
+    Ok(all)
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 //! | `run` | the loop: events in, actions through `update`, effects out, a frame when something changed |
 //! | `open` | which folder, whose settings, demo or not |
 //! | `keeper` | the thread that keeps the book on the disk |
+//! | `files` | cards and projects written to files and read from them |
 //! | `solve` | what the solver's worker does with a question |
 //! | `plain` | the same bench without a screen: lines in, facts out |
 //! | `keys` | from the terminal's keys to the workbench's |
@@ -23,6 +24,7 @@ pub mod clipboard;
 pub mod colours;
 pub mod decode;
 pub mod events;
+pub mod files;
 pub mod gate;
 pub mod keeper;
 pub mod keys;

@@ -3,6 +3,7 @@
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::events::{self, Input};
+use super::files;
 use super::keeper::Keeper;
 use super::keys;
 use super::signals::{Reach, Signal, Stopped};
@@ -13,7 +14,7 @@ use crate::app::action::{Action, Solved, Spot};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
-use crate::app::panes::yields;
+use crate::app::panes::{mats, yields};
 use crate::app::update::update;
 use crate::domain::cutting::job::Job;
 use crate::engine::desk::Desk;
@@ -106,7 +107,8 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         planning: None,
         area: Rect::default(),
     };
-    let first = yields::ask(&mut bench.model);
+    let mut first = yields::ask(&mut bench.model);
+    first.extend(mats::weigh::follow(&mut bench.model));
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
     while ended.is_none() {
@@ -196,6 +198,14 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Tell(why.to_string()));
                     }
                 },
+                Effect::WriteFile(file) => {
+                    let more = update(&mut self.model, files::write(&file));
+                    self.carry_out(more)?;
+                }
+                Effect::ReadFile(name, unit) => {
+                    let more = update(&mut self.model, files::read(&name, unit));
+                    self.carry_out(more)?;
+                }
                 Effect::Remember => {
                     if self.guard.set_mouse(self.model.screen.mouse).is_err() {
                         return Ok(Some(Ended::HangUp));

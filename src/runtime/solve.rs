@@ -3,6 +3,8 @@
 use crate::app::action::{Chart, Solved, YieldAnswer};
 use crate::app::effect::Ask;
 use crate::app::panes::plan::PlanNews;
+use crate::domain::cards::advice;
+use crate::domain::cutting::question::Question;
 use crate::domain::cutting::{chart, one_size};
 use crate::engine::planning::News;
 
@@ -17,6 +19,12 @@ pub fn solve(ask: Ask) -> Solved {
             let cells = chart::cells(&ask.sheet, &ask.range, ask.may_turn, ask.limits);
             Solved::Chart(Box::new(Chart { ask: *ask, cells }))
         }
+        Ask::Advice(ask) => {
+            let question =
+                |piece| Question { may_turn: ask.may_turn, ..Question::new(piece, ask.sheet.clone()) };
+            let yields = |piece| one_size::answer(&question(piece)).best;
+            Solved::Advice(advice::around(ask.below, ask.chosen, ask.reach, &ask.tools, yields))
+        }
     }
 }
 
@@ -25,6 +33,7 @@ pub const fn kind(ask: &Ask) -> u8 {
     match ask {
         Ask::Yield(_) => 0,
         Ask::Chart(_) => 1,
+        Ask::Advice(_) => 2,
     }
 }
 

@@ -61,9 +61,8 @@ fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
     for n in 1..=projects {
         let card = ProjectCard {
             base_paper: Some(ItemId(1 + n % items)),
-            reveals: vec![Length::sixteenths(2)],
-            papers: vec![Some(ItemId(1 + (n * 7) % items))],
             ..ProjectCard::new("card", Size::new(Length::inches(4), Length::inches(6)))
+                .with_mats(&[Length::sixteenths(2)], &[Some(ItemId(1 + (n * 7) % items))])
         };
         edits.push(Edit::Project(Row::add(
             ProjectId(n),

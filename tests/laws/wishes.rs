@@ -193,13 +193,12 @@ fn add_swatch(book: &Book, dice: &mut Dice) -> Edit {
 fn add_project(book: &Book, dice: &mut Dice) -> Edit {
     let papers: Vec<Option<ItemId>> = book.items().iter().take(2).map(|(id, _)| Some(id)).collect();
     let paper = papers.first().copied().flatten();
+    let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
     let card = ProjectCard {
-        reveals: vec![Length::sixteenths(2), Length::sixteenths(1)],
         base_paper: paper,
-        papers,
         base: Some(dice.size()),
         spares: dice.roll(4) as u32,
-        ..ProjectCard::new(dice.name(), dice.size())
+        ..ProjectCard::new(dice.name(), dice.size()).with_mats(&reveals, &papers)
     };
     let piece = PieceWanted { name: "strip".into(), size: dice.size(), count: 2, paper, turn: true };
     let project = Project {

@@ -5,6 +5,7 @@
 
 mod habits;
 mod harness;
+mod mats;
 mod sizes;
 
 use harness::Bench;
@@ -34,6 +35,17 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("bench_last", "b Enter Enter Enter Enter Enter Enter Enter Enter", 80, 24),
     ("mats_80x24", "2", 80, 24),
     ("mats_160x50", "2 j", 160, 50),
+    ("mats_120x40", "2", 120, 40),
+    ("mats_drawing", "2 v", 80, 24),
+    ("mats_metric", "P 'winter' Enter 2 m R l", 120, 40),
+    ("mats_window", "P 'window' Enter 2 j", 120, 40),
+    ("mats_gate", "P 'window' Enter 2 n g", 120, 40),
+    ("mats_band", "P 'window' Enter 2 n G V", 160, 50),
+    ("mats_post", "P 'window' Enter 2 v v v", 120, 40),
+    ("mats_ruler", "2 R l", 80, 24),
+    ("mats_practice", "2 R p", 80, 24),
+    ("mats_add", "2 A", 80, 24),
+    ("mats_refused", "2 r Ctrl-u '3' Enter", 80, 24),
     ("palette_80x24", "3", 80, 24),
     ("palette_160x50", "3 j j l", 160, 50),
     ("palette_identify", "3 i '#4f7942' Enter", 120, 40),

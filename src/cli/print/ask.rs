@@ -4,6 +4,7 @@ use super::{FormName, PrintArgs, What};
 use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
+use crate::domain::cards::file::CardFile;
 use crate::domain::cards::fold::{Fold, FoldKind};
 use crate::domain::cards::job::{Job, Wish, work_out};
 use crate::domain::cards::layer::{Card, Layer, Reveal};
@@ -28,7 +29,7 @@ use crate::domain::sheet::{Formats, Sheet, parse_sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::{ProjectId, Swatch, SwatchId};
 use crate::engine::planning::{Budget, Cancel, plan};
-use crate::exchange::read::card::{CardFile, card as read_card};
+use crate::exchange::read::card::card as read_card;
 use crate::exchange::read::{csv_jobs, swatches};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -141,7 +142,7 @@ fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardFil
     let mut job = Job::of(Card { name: found.name, face: found.face, fold: Fold::new(kind), layers });
     let usual = found.envelope.and_then(|name| envelope::find(&name, unit).ok());
     job.envelope = usual.map_or(Wish::Smallest, Wish::Usual);
-    Ok(CardFile { job, make: Vec::new() })
+    Ok(CardFile::of(job))
 }
 
 fn layers(args: &PrintArgs, unit: Unit) -> anyhow::Result<Request> {
@@ -180,7 +181,7 @@ fn flats(file: &CardFile, tools: &Tools, with_base: bool) -> anyhow::Result<Vec<
     }
     flats.extend(worked.layers.iter().map(|l| Flat::of_layer(format!("layer {}", l.index + 1), l)));
     for wish in &file.make {
-        let made = wish.build(&file.job, &worked, tools).map_err(BadInput::from_error)?;
+        let made = wish.make.build(&file.job, &worked, tools).map_err(BadInput::from_error)?;
         flats.extend(made.iter().map(Flat::of_construction));
     }
     if flats.is_empty() {

@@ -24,12 +24,16 @@ pub struct Job {
     pub card: Card,
     /// The base's own size, where the face was found from it.
     pub flat: Option<Size>,
+    /// The base as it is cut by hand, where that is not the fold's own size; the scores stay where the fold has them.
+    pub cut_base: Option<Size>,
     /// The base's paper.
     pub base_paper: Option<Paper>,
     /// The side of the base that its grain runs along, where known.
     pub base_grain: Option<Side>,
     /// The layers' papers, in the card's order; missing ones are unknown.
     pub papers: Vec<Option<Paper>>,
+    /// The papers behind the layers' openings, in the same order; may be shorter.
+    pub inserts: Vec<Option<Paper>>,
     /// Score lines of the person's own, beside the fold's.
     pub own_scores: Vec<Score>,
     /// What it goes into.
@@ -52,9 +56,11 @@ impl Job {
         Self {
             card,
             flat: None,
+            cut_base: None,
             base_paper: None,
             base_grain: None,
             papers: Vec::new(),
+            inserts: Vec::new(),
             own_scores: Vec::new(),
             envelope: Wish::default(),
             envelope_paper: None,
@@ -127,9 +133,10 @@ pub fn work_out(job: &Job, tools: &Tools) -> Result<Worked, CardError> {
     let base = base_with_own_scores(job, tools)?;
     let layers = layer::sizes(card, tools)?;
     let papers = Papers { base: job.base_paper.as_ref(), layers: &job.papers };
-    let thickness = stack::thickness(card, &layers, papers);
-    let weight = stack::weight(base.size, card, &layers, papers);
-    let weights = stack::weight_by_part(base.size, card, &layers, papers);
+    let thickness = thickness_with_inserts(job, &layers);
+    let mut weight = stack::weight(base.size, card, &layers, papers);
+    let mut weights = stack::weight_by_part(base.size, card, &layers, papers);
+    stack::add_inserts(card, &layers, &job.inserts, &mut weight, &mut weights);
     let mut notes = Vec::new();
     let enclosed = enclose(job, thickness.value.unwrap_or_default(), tools.unit, &mut notes);
     let (in_envelope, sealed_weight) = sealed(job, enclosed.as_ref(), thickness.value, weight.value);
@@ -179,11 +186,37 @@ fn base_with_own_scores(job: &Job, tools: &Tools) -> Result<Base, CardError> {
         Some(flat) => fold::from_base(flat, &job.card.fold, tools)?.1,
         None => fold::base(job.card.face, &job.card.fold, tools)?,
     };
+    if let Some(size) = job.cut_base {
+        fold::check_scores(size, &base.scores, tools)?;
+        base.size = size;
+    }
     fold::check_scores(base.size, &job.own_scores, tools)?;
     base.scores.extend(&job.own_scores);
     base.scores.sort_unstable();
     base.scores.dedup();
     Ok(base)
+}
+
+/// An insert lies under its frame and lifts it: the two are piled as one layer.
+fn thickness_with_inserts(job: &Job, layers: &[LayerSize]) -> Sum<Thickness> {
+    let behind = |n: usize| job.inserts.get(n).and_then(Option::as_ref);
+    let mut piled = job.papers.clone();
+    piled.resize(layers.len(), None);
+    for (n, paper) in piled.iter_mut().enumerate() {
+        let (Some(own), Some(insert)) = (paper.as_mut(), behind(n)) else { continue };
+        own.caliper = own.caliper().zip(insert.caliper()).map(|(a, b)| a.value + b.value);
+        own.grammage = None;
+    }
+    let mut sum =
+        stack::thickness(&job.card, layers, Papers { base: job.base_paper.as_ref(), layers: &piled });
+    let is_guessed = |p: &Paper| p.caliper().is_some_and(|c| !c.measured);
+    for n in 0..layers.len() {
+        let own = job.papers.get(n).and_then(Option::as_ref);
+        if behind(n).is_some_and(|b| is_guessed(b) || own.is_some_and(is_guessed)) {
+            sum.guessed.push(format!("layer {} with its insert", n + 1));
+        }
+    }
+    sum
 }
 
 fn enclose(job: &Job, thickness: Thickness, unit: Unit, notes: &mut Vec<String>) -> Option<Enclosed> {

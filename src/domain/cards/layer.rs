@@ -9,7 +9,7 @@
 //! half on each side; [`LayerSize::seen`] is that.
 
 use super::error::{CardError, Reason};
-use super::fold::Fold;
+use super::fold::{Fold, Side};
 use super::frame::{self, Frame, Opening};
 use super::tools::Tools;
 use crate::domain::length::{Length, LengthError, Rounding, Unit};
@@ -143,6 +143,15 @@ pub enum Shape {
         /// Where it lies on the layer below.
         place: Place,
     },
+    /// A strip from side to side of what it lies on: it follows when that changes.
+    Strip {
+        /// The side that it runs along.
+        along: Side,
+        /// How broad it is.
+        breadth: Length,
+        /// From the top (along the width) or the left (along the height); `None` for the middle.
+        at: Option<Length>,
+    },
 }
 
 /// Where a panel lies on the layer below it.
@@ -181,6 +190,8 @@ pub struct Layer {
     pub raise: Thickness,
     /// A frame mat's frame, where it has an opening.
     pub frame: Option<Frame>,
+    /// Name of the paper behind the opening, where chosen.
+    pub insert: Option<String>,
 }
 
 impl Layer {
@@ -196,12 +207,18 @@ impl Layer {
             may_turn: true,
             raise: Thickness::ZERO,
             frame: None,
+            insert: None,
         }
     }
 
     /// A panel or strip of its own size.
     pub fn panel(name: &str, size: Size, place: Place) -> Self {
         Self { shape: Shape::Panel { size, place }, ..Self::mat(name, Reveal::default()) }
+    }
+
+    /// A strip from side to side, in the middle or at a distance.
+    pub fn strip(name: &str, along: Side, breadth: Length, at: Option<Length>) -> Self {
+        Self { shape: Shape::Strip { along, breadth, at }, ..Self::mat(name, Reveal::default()) }
     }
 }
 
@@ -363,10 +380,31 @@ fn place(layer: &Layer, index: usize, below: Rect, tools: &Tools) -> Result<Rect
                 }
                 Place::At { x, y } => (x, y),
             };
-            check_panel(&title(layer, index), size, (x, y), below.size, tools)?;
-            Ok(Rect { x: below.x + x, y: below.y + y, size })
+            laid(layer, index, size, (x, y), below, tools)
+        }
+        Shape::Strip { along, breadth, at } => {
+            let (size, room) = match along {
+                Side::Width => (Size::new(below.size.width, breadth), below.size.height),
+                Side::Height => (Size::new(breadth, below.size.height), below.size.width),
+            };
+            let at = at.unwrap_or_else(|| (room - breadth).half());
+            let from = if along == Side::Width { (Length::ZERO, at) } else { (at, Length::ZERO) };
+            laid(layer, index, size, from, below, tools)
         }
     }
+}
+
+/// A piece of this size at a distance from the left and top of what it lies on.
+fn laid(
+    layer: &Layer,
+    index: usize,
+    size: Size,
+    (x, y): (Length, Length),
+    below: Rect,
+    tools: &Tools,
+) -> Result<Rect, CardError> {
+    check_panel(&title(layer, index), size, (x, y), below.size, tools)?;
+    Ok(Rect { x: below.x + x, y: below.y + y, size })
 }
 
 fn check_reveal(

@@ -110,9 +110,13 @@ impl Make {
                 Ok(vec![boxes::sleeve(width, depth, breadth, tab, tools)?])
             }
             Self::BellyBand { breadth, round, overlap } => {
-                let thickness = worked.thickness.value.unwrap_or_default();
-                let band = frame::belly_band(round.of(face), thickness, breadth, overlap);
-                Ok(vec![belly_band(band)])
+                let thickness = worked.thickness.value;
+                let band = frame::belly_band(round.of(face), thickness.unwrap_or_default(), breadth, overlap);
+                let mut made = belly_band(band);
+                if thickness.is_none() {
+                    made.notes.push("reckoned without the card's thickness, which is not known".to_owned());
+                }
+                Ok(vec![made])
             }
             Self::InsertSheet => insert_sheet(worked.base.size, &worked.base.scores, tools),
             Self::InsideLiner => Ok(vec![plain("inside liner", frame::inside_liner(face, tools)?)]),

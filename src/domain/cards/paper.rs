@@ -119,11 +119,12 @@ pub fn grammage(text: &str) -> Result<Grammage, CardError> {
     let given: String = text.trim().chars().take(40).collect();
     let number: String = tidy.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
     let rest = tidy.strip_prefix(number.as_str()).unwrap_or("").trim();
-    let hundredths = hundredths(&number).filter(|n| (1..=200_000).contains(n));
-    let (Some(n), false) = (hundredths, rest.is_empty()) else { return Err(not_a_weight(&given)) };
     if ["gsm", "g/m2", "g/m²", "g"].contains(&rest) {
-        return Ok(Grammage::from_mg_per_m2(n * 10));
+        let milligrams = decimal(&number, 3).filter(|n| (1..=2_000_000).contains(n));
+        return milligrams.map(Grammage::from_mg_per_m2).ok_or_else(|| not_a_weight(&given));
     }
+    let hundredths = decimal(&number, 2).filter(|n| (1..=200_000).contains(n));
+    let (Some(n), false) = (hundredths, rest.is_empty()) else { return Err(not_a_weight(&given)) };
     let pounds = ["lbs", "lb", "#", "pounds", "pound"].iter().find_map(|p| rest.strip_prefix(p));
     match pounds.map(str::trim) {
         Some("") => Err(pounds_without_grade(&given, n)),
@@ -135,13 +136,14 @@ pub fn grammage(text: &str) -> Result<Grammage, CardError> {
     }
 }
 
-/// A plain decimal of at most two places as hundredths.
-fn hundredths(number: &str) -> Option<i64> {
+/// A plain decimal of at most `places` places, as a whole number of its last place.
+fn decimal(number: &str, places: usize) -> Option<i64> {
     let (whole, tail) = number.split_once('.').unwrap_or((number, ""));
-    if whole.is_empty() || whole.len() > 6 || tail.len() > 2 || !tail.chars().all(|c| c.is_ascii_digit()) {
+    if whole.is_empty() || whole.len() > 6 || tail.len() > places || !tail.chars().all(|c| c.is_ascii_digit())
+    {
         return None;
     }
-    format!("{whole}{tail:0<2}").parse().ok()
+    format!("{whole}{tail:0<places$}").parse().ok()
 }
 
 fn not_a_weight(given: &str) -> CardError {

@@ -79,6 +79,30 @@ pub fn weight(base: Size, card: &Card, sizes: &[LayerSize], papers: Papers<'_>) 
     Sum { value, unknown, guessed: Vec::new() }
 }
 
+/// Adds what lies behind openings: each insert as large as it is cut, as many as there are frames.
+pub fn add_inserts(
+    card: &Card,
+    sizes: &[LayerSize],
+    inserts: &[Option<Paper>],
+    weight: &mut Sum<Weight>,
+    parts: &mut [Option<Weight>],
+) {
+    for (i, size) in sizes.iter().enumerate() {
+        let (Some(opening), Some(paper)) = (size.opening, inserts.get(i).and_then(Option::as_ref)) else {
+            continue;
+        };
+        let count = i64::from(card.layers.get(i).map_or(1, |l| l.count));
+        let own = paper.grammage.map(|g| g.weight_of(opening.insert_cut) * count);
+        if own.is_none() {
+            weight.unknown.push(format!("the insert of {}", layer_name(card, i)));
+        }
+        weight.value = weight.value.zip(own).map(|(all, own)| all + own);
+        if let Some(part) = parts.get_mut(i + 1) {
+            *part = part.zip(own).map(|(all, own)| all + own);
+        }
+    }
+}
+
 fn part_name(card: &Card, part: usize) -> String {
     part.checked_sub(1).map_or_else(|| "base".to_owned(), |i| layer_name(card, i))
 }

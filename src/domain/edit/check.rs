@@ -2,7 +2,7 @@
 
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
-use crate::domain::project::Project;
+use crate::domain::project::{CardColour, Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
     Assortment, Booking, Item, ItemId, NewLine, Offcut, OffcutId, Order, ProjectId, Reason, Swatch, SwatchId,
@@ -14,6 +14,11 @@ pub const MOST: u32 = 1_000_000;
 pub const LONGEST_NAME: usize = 200;
 /// Longest text of any other field, in characters.
 pub const LONGEST_TEXT: usize = 2000;
+
+/// Most layers, or things made beside it, of one card.
+const MOST_PARTS: usize = 100;
+/// Most pieces alike on one card.
+pub const MOST_ALIKE: u32 = 1000;
 
 /// Nothing, or a sentence.
 pub type Checked = Result<(), EditError>;
@@ -169,8 +174,12 @@ fn swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Checked {
 }
 
 fn swatch_unused(book: &Book, id: SwatchId) -> Checked {
-    let user = book.items().iter().find(|(_, i)| i.swatch == Some(id));
-    unused(book.swatches().name_of(id), user.map(|(_, i)| format!("\"{}\" has this colour", i.name)))
+    let item = book.items().iter().find(|(_, i)| i.swatch == Some(id));
+    let by = item.map(|(_, i)| format!("\"{}\" has this colour", i.name)).or_else(|| {
+        let user = book.projects().iter().find(|(_, p)| p.swatches().any(|s| s == id));
+        user.map(|(_, p)| format!("a layer in the project \"{}\" has it", p.name))
+    });
+    unused(book.swatches().name_of(id), by)
 }
 
 fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
@@ -188,6 +197,7 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
         name(&card.name, "a card")?;
         count(card.count, "cards")?;
         count(card.spares, "spares")?;
+        parts(card)?;
     }
     for piece in &project.pieces {
         name(&piece.name, "a piece")?;
@@ -197,8 +207,38 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
     if let Some(item) = project.items().find(|i| book.items().get(*i).is_none()) {
         return Err(gone("item", item.0));
     }
+    if let Some(swatch) = project.swatches().find(|s| book.swatches().get(*s).is_none()) {
+        return Err(gone("swatch", swatch.0));
+    }
     let same = |(other, p): (ProjectId, &Project)| other != id && folded(&p.name) == folded(&project.name);
     unique(book.projects().iter().any(same), "a project", &project.name)
+}
+
+/// Layers and what is made beside a card: counts, texts, and no more of them than a card can hold.
+fn parts(card: &ProjectCard) -> Checked {
+    if card.layers.len() > MOST_PARTS || card.extras.len() > MOST_PARTS || card.scores.len() > MOST_PARTS {
+        return Err(EditError::Bad(format!(
+            "a card of more than {MOST_PARTS} layers is a book: leave some out"
+        )));
+    }
+    for layer in &card.layers {
+        text(&layer.name, "layer's name")?;
+        few(layer.count, "layers alike")?;
+        if let Some(CardColour::Named(name)) = &layer.colour {
+            text(name, "colour")?;
+        }
+        for paper in [&layer.loose, &layer.insert_loose].into_iter().flatten() {
+            text(&paper.name, "paper's name")?;
+        }
+    }
+    card.extras.iter().try_for_each(|e| few(e.count, "pieces alike"))
+}
+
+fn few(n: u32, what: &str) -> Checked {
+    if n > MOST_ALIKE {
+        return Err(EditError::Bad(format!("{n} {what} on one card are too many: use up to {MOST_ALIKE}")));
+    }
+    Ok(())
 }
 
 fn project_unused(book: &Book, id: ProjectId) -> Checked {

@@ -148,9 +148,8 @@ impl Renumbering {
 
     fn put_into_project(&self, project: &mut Project) {
         for card in &mut project.cards {
-            let papers = card.papers.iter_mut().flatten();
-            let others = card.base_paper.iter_mut().chain(card.envelope.iter_mut());
-            papers.chain(others).for_each(|i| swap(&self.items, i));
+            card.items_mut().for_each(|i| swap(&self.items, i));
+            card.swatches_mut().for_each(|s| swap(&self.swatches, s));
         }
         project.pieces.iter_mut().filter_map(|p| p.paper.as_mut()).for_each(|i| swap(&self.items, i));
         project.supplies.iter_mut().for_each(|s| swap(&self.items, &mut s.item));

@@ -11,23 +11,17 @@ use super::swatches::Chip;
 use super::trios::Strip;
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
-use crate::domain::cards::envelope::{self, Envelope};
-use crate::domain::cards::fold::{Fold, FoldKind};
-use crate::domain::cards::job::{Job, Wish};
-use crate::domain::cards::layer::{Card, Layer, Reveal};
-use crate::domain::cards::paper::Paper;
-use crate::domain::cards::tools::Tools;
+use crate::domain::cardwork;
 use crate::domain::colour::order::Order;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
-use crate::domain::project::{Project, ProjectCard};
+use crate::domain::project::{CardColour, CardLayer, Project, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId, standing};
-use crate::domain::weight::Grammage;
 use jiff::civil::Date;
 
 /// The word for a kind beside a swatch.
@@ -197,62 +191,17 @@ fn paper_of(book: &Book, id: Option<ItemId>) -> (String, Option<Rgb8>) {
     (item.name.clone(), swatch.map(|s| ink(s.hex)))
 }
 
-/// What a project's cards need from the bench to be worked out.
-fn tools(book: &Book, unit: Unit) -> Tools {
-    // The book's own mark is of the book's unit; another unit has its usual marks.
-    let usual = Tools::usual(unit);
-    if unit == book.settings().unit { Tools { trimmer: book.settings().finest_mark, ..usual } } else { usual }
-}
-
-/// A card of a project as the cards' rooms know it.
-///
-/// # Errors
-/// The sentence for a fold that is not known.
-pub fn card_job(book: &Book, card: &ProjectCard) -> Result<Job, CardError> {
-    let layers = card.reveals.iter().zip(card.papers.iter().copied().chain(std::iter::repeat(None)));
-    let layers = layers.map(|(reveal, paper)| {
-        let (name, _) = paper_of(book, paper);
-        Layer { paper: Some(name).filter(|n| !n.is_empty()), ..Layer::mat("", Reveal::all(*reveal)) }
-    });
-    let fold = Fold::new(FoldKind::from_word(&card.fold)?);
-    let mut job = Job::of(Card { name: card.name.clone(), face: card.face, fold, layers: layers.collect() });
-    job.base_paper = card.base_paper.map(|id| stock_paper(book, id));
-    job.papers = card.papers.iter().map(|p| p.map(|id| stock_paper(book, id))).collect();
-    let enclosing = card.envelope.and_then(|id| book.items().get(id));
-    job.envelope = match enclosing.and_then(|item| item.cutting_size().map(|size| (item, size))) {
-        Some((item, size)) => {
-            Wish::This(Envelope { name: item.name.clone(), ..envelope::Envelope::own(size) })
-        }
-        None => Wish::Smallest,
-    };
-    Ok(job)
-}
-
-/// A line of the shelf as a paper of known weight, where it has one.
-fn stock_paper(book: &Book, id: ItemId) -> Paper {
-    let item = book.items().get(id);
-    Paper {
-        name: book.items().name_of(id),
-        grammage: item.and_then(|i| i.gsm).map(|gsm| Grammage::from_gsm(i64::from(gsm))),
-        ..Paper::default()
-    }
-}
-
 /// The cards of a project, each worked out.
 ///
 /// # Errors
 /// The sentence of the first card that cannot be made.
 pub fn card_sheets(book: &Book, project: &Project, unit: Unit) -> Result<Vec<CardSheet>, CardError> {
     let sheet = |card: &ProjectCard| {
-        let job = card_job(book, card)?;
-        let mut sheet = CardSheet::of(&job, tools(book, unit))?;
-        sheet.inks = card.papers.iter().map(|p| paper_of(book, *p).1).collect();
-        if let Some(base) = card.base.filter(|b| *b != sheet.base.size) {
+        let mut sheet = CardSheet::of(&cardwork::job(book, card), cardwork::tools(book, unit))?;
+        sheet.inks = card.layers.iter().map(|l| layer_ink(book, l)).collect();
+        if let Some(base) = card.base {
             let by_hand = base.show_with_unit(unit);
-            sheet.notes.insert(
-                0,
-                format!("The base is set by hand to {by_hand}; the drawing shows the fold's own."),
-            );
+            sheet.notes.insert(0, format!("The base is set by hand to {by_hand}."));
         }
         Ok(sheet)
     };
@@ -275,11 +224,10 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
         });
     };
     for card in &project.cards {
-        let base = base_size(book, card, unit);
-        row(format!("{}: base", card.name), base, card.base_paper, card.count, card.spares);
-        for (n, size) in card.layer_sizes().into_iter().enumerate() {
-            let paper = card.papers.get(n).copied().flatten();
-            row(format!("{}: layer {}", card.name, n + 1), Some(size), paper, card.count, card.spares);
+        for piece in cardwork::pieces(book, card).0 {
+            let (a_kit, spares) =
+                (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
+            row(piece.name.replacen(", ", ": ", 1), Some(piece.size), piece.paper, a_kit, spares);
         }
         if card.envelope.is_some() {
             row(format!("{}: envelope", card.name), None, card.envelope, card.count, card.spares);
@@ -298,9 +246,12 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
     Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: sets, rows, notes }
 }
 
-fn base_size(book: &Book, card: &ProjectCard, unit: Unit) -> Option<Size> {
-    let worked = || CardSheet::of(&card_job(book, card).ok()?, tools(book, unit)).ok();
-    card.base.or_else(|| worked().map(|sheet| sheet.base.size))
+/// The colour of a layer: the swatch chosen for it, else its paper's.
+fn layer_ink(book: &Book, layer: &CardLayer) -> Option<Rgb8> {
+    match layer.colour {
+        Some(CardColour::Swatch(id)) => book.swatches().get(id).map(|s| ink(s.hex)),
+        _ => paper_of(book, layer.paper).1,
+    }
 }
 
 /// `2026-12-12, 12 seats, 2 sample sets`.

@@ -5,9 +5,10 @@
 //! sheet may take fewer; that is the planner's business.
 
 use crate::domain::book::Book;
+use crate::domain::cardwork;
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::question::Question;
-use crate::domain::planning::{base_size, made};
+use crate::domain::planning::made;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
@@ -89,18 +90,18 @@ pub fn needs(book: &Book, id: ProjectId) -> Option<Needs> {
 
 impl Needs {
     fn card(&mut self, book: &Book, project: &Project, card: &ProjectCard) {
-        let count = made(project, card.count, card.spares);
-        match (card.base_paper, base_size(card)) {
-            (None, _) => {}
-            (paper, Ok(size)) => {
-                self.piece(book, format!("{}, base", card.name), size, card.count, count, true, paper);
+        let (pieces, notes) = cardwork::pieces(book, card);
+        self.notes.extend(notes);
+        for piece in pieces {
+            if piece.is_base && piece.paper.is_none() {
+                continue;
             }
-            (_, Err(why)) => self.notes.push(format!("the base of {}: {why}", card.name)),
+            let (a_set, spares) =
+                (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
+            let all = made(project, a_set, spares);
+            self.piece(book, piece.name, piece.size, a_set, all, piece.may_turn, piece.paper);
         }
-        for (n, size) in card.layer_sizes().into_iter().enumerate() {
-            let paper = card.papers.get(n).copied().flatten();
-            self.piece(book, format!("{}, mat {}", card.name, n + 1), size, card.count, count, true, paper);
-        }
+        let count = made(project, card.count, card.spares);
         if let Some(envelope) = card.envelope {
             self.count(envelope, card.count, count);
         }

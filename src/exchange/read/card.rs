@@ -17,7 +17,7 @@
 //!     layers: [                           // from the card front inward
 //!         (name: "mat", reveal: "1/8", paper: "fern"),
 //!         (name: "window", reveal: "1/8", paper: "oat", raise: "foam 1/16",
-//!          frame: (width: "1/2", overlap: "1/8")),
+//!          frame: (width: "1/2", overlap: "1/8", insert: "oat")),
 //!         (name: "strip", size: "3x1/2", x: "1/4", y: "3", on: 1, paper: "fern", count: 2, turn: false),
 //!     ],
 //!     envelope: (name: "A2", paper: (weight: "24 lb bond", thickness: "0.0045 in"), ease: "1/16", address: "long"),
@@ -27,25 +27,27 @@
 //!         box(length: "4", width: "4", depth: "1 1/2", lid_depth: "1", sheet: "12x12"),
 //!         belly_band(breadth: "2"),
 //!         square_envelope(card: "us-a2"),
+//!         of(paper: "fern", count: 1, what: inside_liner),   // with the paper it is cut from
 //!     ],
 //! )
 //! ```
 //!
 //! A reveal of four sides is `"left:top:right:bottom"`. A layer lies on the one before it unless `on` names another by its
-//! number, counted from 1. Further things to make: `straight_envelope(inside, tab, flap)`, `bag(width, depth, height, tab,
+//! number, counted from 1; a strip from side to side is `strip: "3/4", along: "width", at: "1"`. A base cut by hand has a
+//! `size`. An envelope may be `"none"`, `"smallest"`, `usual: true` (this one where it fits) or of the shelf (`shelf: "name"`).
+//! A project file starts with `project: "name"` and holds `cards: [...]` of this kind. Further things to make: `straight_envelope(inside, tab, flap)`, `bag(width, depth, height, tab,
 //! bottom)`, `pocket(panel, height, tab)`, `sleeve(width, depth, breadth, tab)`, `insert_sheet`, `inside_liner`,
 //! `envelope_liner(flap, gum)`.
 
 mod make;
-mod text;
 
 use crate::domain::cards::envelope::{self, EASE};
+use crate::domain::cards::file::{CardFile, Handed, LoosePiece, ProjectFile};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::{Job, Wish};
 use crate::domain::cards::layer::{Card, Layer, Place, Reveal, Shape};
-use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
 use crate::domain::cards::{CardError, advice::Spares};
@@ -53,30 +55,65 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;
+use crate::exchange::cardtext::{
+    EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText, ProjectText,
+};
 use ron::extensions::Extensions;
-use text::{EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText};
+use serde::de::DeserializeOwned;
 
 /// More of one layer than any card takes.
 const MOST_OF_A_LAYER: u32 = 1000;
 
-/// A card as a file tells it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CardFile {
-    /// The card and all that is known of it.
-    pub job: Job,
-    /// What else is to be made.
-    pub make: Vec<Make>,
-}
-
-/// Reads a card file; a bare number is in `unit` unless the file names another.
+/// Reads a card file; a bare number is in `unit` unless the file names another. A project file with one card is read as
+/// that card.
 ///
 /// # Errors
 /// One sentence: the line and column for text that is no card, or what is wrong with which part.
 pub fn card(text: &str, unit: Unit) -> Result<CardFile, String> {
+    if !tells_of_a_project(text) {
+        return one_card(parsed(text)?, unit);
+    }
+    let mut file = project(parsed(text)?, unit)?;
+    match (file.cards.pop(), file.cards.is_empty()) {
+        (Some(card), true) => Ok(card),
+        (Some(last), false) => {
+            let names: Vec<String> =
+                file.cards.iter().chain([&last]).map(|c| c.job.card.name.clone()).collect();
+            Err(format!("a project of several cards: keep one of them ({}) in a file", names.join(", ")))
+        }
+        (None, _) => Err("a project without a card: add one to its cards".to_owned()),
+    }
+}
+
+/// Reads a card file or a project file.
+///
+/// # Errors
+/// As [`card`].
+pub fn handed(text: &str, unit: Unit) -> Result<Handed, String> {
+    Ok(if tells_of_a_project(text) {
+        Handed::Project(Box::new(project(parsed(text)?, unit)?))
+    } else {
+        Handed::Card(Box::new(one_card(parsed(text)?, unit)?))
+    })
+}
+
+/// A project file names its project in its first line of text; a card file has no such field.
+fn tells_of_a_project(text: &str) -> bool {
+    let lines = text.lines().map(|l| l.trim_start_matches(['(', ' ', '\t', '\u{feff}']));
+    lines
+        .into_iter()
+        .find(|l| !l.is_empty() && !l.starts_with("//"))
+        .is_some_and(|l| l.starts_with("project:"))
+}
+
+fn parsed<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
-    let file: FileText = options
+    options
         .from_str(text)
-        .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, e.code))?;
+        .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, e.code))
+}
+
+fn one_card(file: FileText, unit: Unit) -> Result<CardFile, String> {
     let unit = match file.unit.as_deref() {
         None => unit,
         Some("in") => Unit::Inch,
@@ -84,6 +121,35 @@ pub fn card(text: &str, unit: Unit) -> Result<CardFile, String> {
         Some(other) => return Err(format!("unit: \"{other}\" is not read here, write \"in\" or \"mm\"")),
     };
     Reader { unit }.file(file)
+}
+
+fn project(text: ProjectText, unit: Unit) -> Result<ProjectFile, String> {
+    let reader = Reader { unit };
+    let date = text.date.as_ref().map(|d| {
+        d.parse().map_err(|_| format!("date: \"{d}\" is no date: write year-month-day such as 2026-12-01"))
+    });
+    let mut pieces = Vec::new();
+    for p in text.pieces {
+        let size = reader.size(&format!("piece {}", p.name), &p.size)?;
+        let turn = p.turn.unwrap_or(true);
+        pieces.push(LoosePiece { name: p.name, size, count: p.count, paper: p.paper, turn });
+    }
+    let mut cards = Vec::new();
+    for (n, card) in text.cards.into_iter().enumerate() {
+        cards.push(at(&format!("card {}", n + 1), one_card(card, unit))?);
+    }
+    Ok(ProjectFile {
+        name: text.project,
+        date: date.transpose()?,
+        seats: text.seats,
+        samples: text.samples,
+        spoilage_percent: text.percent,
+        spoilage_fixed: text.fixed,
+        note: text.note,
+        cards,
+        pieces,
+        supplies: text.supplies.into_iter().map(|s| (s.name, s.count)).collect(),
+    })
 }
 
 /// Where in the file a sentence belongs.
@@ -121,16 +187,20 @@ impl Reader {
         let found = at("card", format::find(&file.card, self.unit))?;
         let papers = file.papers.iter().map(|p| self.paper(p)).collect::<Result<Vec<_>, _>>()?;
         let mut layers = Vec::new();
-        let mut own = Vec::new();
+        let (mut own, mut inserts) = (Vec::new(), Vec::new());
         for (i, text) in file.layers.iter().enumerate() {
             let layer = self.layer(i, text)?;
-            own.push(named_paper(&format!("layer {}", i + 1), layer.paper.as_deref(), &papers)?);
+            let place = format!("layer {}", i + 1);
+            own.push(named_paper(&place, layer.paper.as_deref(), &papers)?);
+            inserts.push(named_paper(&place, layer.insert.as_deref(), &papers)?);
             layers.push(layer);
         }
         let name = [file.name, found.name, file.card].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
         let card = Card { name, face: found.face, fold: self.fold(&file.fold)?, layers };
         let mut job = Job::of(card);
         job.papers = own;
+        job.inserts = inserts;
+        job.cut_base = file.base.size.as_ref().map(|s| self.size("base: size", s)).transpose()?;
         job.base_paper = named_paper("base", file.base.paper.as_deref(), &papers)?;
         job.base_grain = match file.base.grain.as_deref() {
             None | Some("unknown") => None,
@@ -152,8 +222,8 @@ impl Reader {
         }
         job.batch = file.batch.map(|b| (b.cards, Spares { percent: b.percent, fixed: b.fixed }));
         job.prices = file.prices.iter().map(price).collect::<Result<_, _>>()?;
-        let make = file.make.iter().map(|m| self.make(m)).collect::<Result<_, _>>()?;
-        Ok(CardFile { job, make })
+        let make = file.make.iter().map(|m| self.extra(m, &papers)).collect::<Result<_, _>>()?;
+        Ok(CardFile { job, make, shelf_envelope: file.envelope.and_then(|e| e.shelf) })
     }
 
     fn paper(&self, text: &PaperText) -> Result<Paper, String> {
@@ -182,16 +252,7 @@ impl Reader {
 
     fn layer(&self, index: usize, text: &LayerText) -> Result<Layer, String> {
         let place = format!("layer {}", index + 1);
-        let shape = match (&text.reveal, &text.size) {
-            (Some(reveal), None) => Shape::Inset(at(&place, Reveal::parse(reveal, self.unit))?),
-            (None, Some(size)) => {
-                Shape::Panel { size: self.size(&place, size)?, place: self.place(&place, text)? }
-            }
-            _ => return Err(format!("{place}: give it either a reveal or a size")),
-        };
-        if text.reveal.is_some() && (text.x.is_some() || text.y.is_some()) {
-            return Err(format!("{place}: x and y are for a layer with a size; a reveal places it already"));
-        }
+        let shape = self.shape(&place, text)?;
         let on = match text.on {
             Some(0) => {
                 return Err(format!("{place}: on counts layers from 1; leave it out for the one before"));
@@ -216,7 +277,33 @@ impl Reader {
             may_turn: text.turn.unwrap_or(true),
             raise: raise.unwrap_or_default(),
             frame,
+            insert: text.frame.as_ref().and_then(|f| f.insert.clone()),
         })
+    }
+
+    /// A reveal, a size or a strip, and only what belongs to it.
+    fn shape(&self, place: &str, text: &LayerText) -> Result<Shape, String> {
+        let has_place = text.x.is_some() || text.y.is_some();
+        let has_strip = text.along.is_some() || text.at.is_some();
+        let shape = match (&text.reveal, &text.size, &text.strip) {
+            (Some(reveal), None, None) => Shape::Inset(at(place, Reveal::parse(reveal, self.unit))?),
+            (None, Some(size), None) => {
+                Shape::Panel { size: self.size(place, size)?, place: self.place(place, text)? }
+            }
+            (None, None, Some(breadth)) => Shape::Strip {
+                along: text.along.as_deref().map_or(Ok(Side::Width), |s| side(place, s))?,
+                breadth: self.length(place, breadth)?,
+                at: text.at.as_ref().map(|a| self.length_or_zero(place, a)).transpose()?,
+            },
+            _ => return Err(format!("{place}: give it either a reveal or a size, or a strip's breadth")),
+        };
+        if text.size.is_none() && has_place {
+            return Err(format!("{place}: x and y are for a layer with a size; a reveal places it already"));
+        }
+        if text.strip.is_none() && has_strip {
+            return Err(format!("{place}: along and at are for a strip; give it a strip's breadth"));
+        }
+        Ok(shape)
     }
 
     fn place(&self, place: &str, text: &LayerText) -> Result<Place, String> {
@@ -238,6 +325,10 @@ impl Reader {
         if let Some(name) = &text.name {
             job.envelope = if name == "none" {
                 Wish::NoEnvelope
+            } else if name == "smallest" {
+                Wish::Smallest
+            } else if text.usual == Some(true) {
+                Wish::Usual(at("envelope", envelope::find(name, self.unit))?)
             } else {
                 Wish::This(at("envelope", envelope::find(name, self.unit))?)
             };
@@ -267,7 +358,11 @@ impl Reader {
 }
 
 /// The paper of a name among the file's.
-fn named_paper(place: &str, name: Option<&str>, papers: &[Paper]) -> Result<Option<Paper>, String> {
+pub(super) fn named_paper(
+    place: &str,
+    name: Option<&str>,
+    papers: &[Paper],
+) -> Result<Option<Paper>, String> {
     let Some(name) = name else { return Ok(None) };
     if let Some(found) = papers.iter().find(|p| p.name == name) {
         return Ok(Some(found.clone()));

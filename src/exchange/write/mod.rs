@@ -1,5 +1,6 @@
 //! Domain values to bytes.
 
+pub mod card;
 pub mod font;
 pub mod pdf;
 pub mod qr;

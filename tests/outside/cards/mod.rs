@@ -4,6 +4,7 @@
 //! lengths cannot hide behind itself.
 
 mod constructions;
+mod demo;
 mod envelopes;
 mod folds;
 mod layers;

@@ -1,19 +1,30 @@
 //! The `make` list of a card file: what is to be made beside the card.
 
-use super::text::MakeText;
-use super::{Reader, at, side};
+use super::{Reader, at, named_paper, side};
 use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::construction::boxes::LID_ROOM;
 use crate::domain::cards::construction::envelope::for_card;
+use crate::domain::cards::file::Extra;
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::format;
 use crate::domain::cards::frame::BAND_OVERLAP;
 use crate::domain::cards::make::Make;
+use crate::domain::cards::paper::Paper;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
+use crate::exchange::cardtext::MakeText;
 
 impl Reader {
-    pub(super) fn make(&self, text: &MakeText) -> Result<Make, String> {
+    pub(super) fn extra(&self, text: &MakeText, papers: &[Paper]) -> Result<Extra, String> {
+        let MakeText::Of { paper, count, what } = text else { return Ok(Extra::of(self.make(text)?)) };
+        Ok(Extra {
+            make: self.make(what)?,
+            paper: named_paper("make", paper.as_deref(), papers)?,
+            count: count.unwrap_or(1),
+        })
+    }
+
+    fn make(&self, text: &MakeText) -> Result<Make, String> {
         let half = Length::sixteenths(8);
         match text {
             MakeText::Box { length, width, depth, lid_depth, room, sheet } => {
@@ -68,6 +79,7 @@ impl Reader {
                 round: round.as_ref().map_or(Ok(Side::Width), |r| side("belly band: round", r))?,
                 overlap: self.or("belly band: overlap", overlap.as_ref(), BAND_OVERLAP)?,
             }),
+            MakeText::Of { .. } => Err("make: of(...) holds one thing, not another of(...)".to_owned()),
             MakeText::InsertSheet => Ok(Make::InsertSheet),
             MakeText::InsideLiner => Ok(Make::InsideLiner),
             MakeText::EnvelopeLiner { flap, gum } => Ok(Make::EnvelopeLiner {

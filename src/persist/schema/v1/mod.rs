@@ -4,8 +4,10 @@
 //! left out. `From` turns a domain value into its stored shape; `TryFrom` reads it back and says what does not fit.
 
 mod book;
+mod card;
 mod entry;
 mod lines;
+mod make;
 mod project;
 mod rows;
 mod words;

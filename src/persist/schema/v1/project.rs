@@ -1,10 +1,11 @@
 //! Projects and settings as they are stored.
 
+use super::card::CardV1;
 use super::words::{ProgressV1, SizeV1, UnitV1, length};
 use super::{Misfit, is_default, maybe_day};
 use crate::domain::length::Length;
 use crate::domain::money::Money;
-use crate::domain::project::{PieceWanted, Project, ProjectCard, Supply};
+use crate::domain::project::{PieceWanted, Project, Supply};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::ItemId;
 use jiff::civil::Date;
@@ -42,28 +43,6 @@ pub struct ProjectV1 {
     pub progress: ProgressV1,
     #[serde(default, skip_serializing_if = "is_default")]
     pub note: String,
-}
-
-/// A card of a project.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[allow(missing_docs)]
-pub struct CardV1 {
-    pub name: String,
-    pub face: SizeV1,
-    pub fold: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub base: Option<SizeV1>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub base_paper: Option<u32>,
-    #[serde(default, skip_serializing_if = "is_default")]
-    pub reveals: Vec<i64>,
-    #[serde(default, skip_serializing_if = "is_default")]
-    pub papers: Vec<Option<u32>>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub envelope: Option<u32>,
-    pub count: u32,
-    #[serde(default, skip_serializing_if = "is_default")]
-    pub spares: u32,
 }
 
 /// A loose piece.
@@ -122,41 +101,6 @@ impl TryFrom<ProjectV1> for Project {
                 .collect(),
             progress: p.progress.into(),
             note: p.note,
-        })
-    }
-}
-
-impl From<&ProjectCard> for CardV1 {
-    fn from(c: &ProjectCard) -> Self {
-        Self {
-            name: c.name.clone(),
-            face: c.face.into(),
-            fold: c.fold.clone(),
-            base: c.base.map(Into::into),
-            base_paper: c.base_paper.map(|i| i.0),
-            reveals: c.reveals.iter().map(|l| l.units()).collect(),
-            papers: c.papers.iter().map(|p| p.map(|i| i.0)).collect(),
-            envelope: c.envelope.map(|i| i.0),
-            count: c.count,
-            spares: c.spares,
-        }
-    }
-}
-
-impl TryFrom<CardV1> for ProjectCard {
-    type Error = Misfit;
-    fn try_from(c: CardV1) -> Result<Self, Misfit> {
-        Ok(Self {
-            name: c.name,
-            face: c.face.try_into()?,
-            fold: c.fold,
-            base: c.base.map(TryInto::try_into).transpose()?,
-            base_paper: c.base_paper.map(ItemId),
-            reveals: c.reveals.into_iter().map(length).collect::<Result<_, _>>()?,
-            papers: c.papers.into_iter().map(|p| p.map(ItemId)).collect(),
-            envelope: c.envelope.map(ItemId),
-            count: c.count,
-            spares: c.spares,
         })
     }
 }

@@ -1,0 +1,223 @@
+//! What the pane has chosen from a list: papers, colours, what lifts a layer, envelopes, kinds of parts.
+
+use super::ask::{self, MatsText};
+use super::edit;
+use super::hand;
+use super::parts::Kind;
+use super::read;
+use super::{Picked, refuse};
+use crate::app::commands::CommandId;
+use crate::app::effect::Effect;
+use crate::app::finder;
+use crate::app::model::Model;
+use crate::app::overlay::{Overlay, PickRow, Purpose, Target};
+use crate::app::prompt;
+use crate::domain::cards::envelope::{self, Envelope};
+use crate::domain::cards::job::Wish;
+use crate::domain::cards::paper;
+use crate::domain::project::{CardColour, CardLayer, ProjectCard};
+use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
+use crate::domain::thickness::Thickness;
+
+/// A row chosen for the card.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Pick {
+    /// A paper of the shelf, or none, for the row under the cursor.
+    Paper(Option<ItemId>),
+    /// The same for what lies behind its opening.
+    Insert(Option<ItemId>),
+    /// A swatch, or the paper's own colour.
+    Colour(Option<SwatchId>),
+    /// What lifts the layer.
+    Raise(Thickness),
+    /// A new part.
+    Add(Kind),
+    /// Another kind of layer.
+    Become(Kind),
+    /// What the layer lies on; `None` for the one before it.
+    On(Option<usize>),
+    /// What the card goes into.
+    Into(Wish),
+    /// Envelopes of the shelf.
+    Shelf(ItemId),
+    /// A text is wanted instead.
+    Type(MatsText),
+}
+
+fn row(label: impl Into<String>, detail: impl Into<String>, pick: Pick) -> PickRow {
+    PickRow { label: label.into(), detail: detail.into(), target: Target::Mats(pick), is_live: true }
+}
+
+/// Opens the list of a command.
+pub fn open(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    use CommandId as Id;
+    let picked = model.mats.picked(&model.book);
+    let layer = model.mats.picked_layer(&model.book);
+    let (title, rows) = match id {
+        Id::AddPart => ("Add a layer, or something beside the card", parts()),
+        Id::LayerKind if layer.is_some() => ("What the layer is", kinds()),
+        Id::LayerPaper => ("Paper", papers(model, false)),
+        Id::InsertPaper if has_opening(model) => ("Paper behind the opening", papers(model, true)),
+        Id::InsertPaper => {
+            return refuse(model, "only a frame has something behind it: i makes the mat a frame".to_owned());
+        }
+        Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(model)),
+        Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(model)),
+        Id::LayerOn if layer.is_some() => ("What the layer lies on", below(model)),
+        Id::CardEnvelope => ("Envelope", envelopes(model)),
+        _ => {
+            let what = if picked == Picked::Base { "the base" } else { "what is made beside the card" };
+            return refuse(model, format!("that is for layers, not for {what}: pick a layer first"));
+        }
+    };
+    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
+    Vec::new()
+}
+
+fn has_opening(model: &Model) -> bool {
+    let card = model.mats.card(&model.book);
+    let layer = model.mats.picked_layer(&model.book).and_then(|n| card.layers.get(n));
+    layer.is_some_and(|l| l.frame.is_some())
+}
+
+fn parts() -> Vec<PickRow> {
+    let all = Kind::LAYERS.into_iter().chain(Kind::BESIDE);
+    all.map(|k| row(k.word(), k.line(), Pick::Add(k))).collect()
+}
+
+fn kinds() -> Vec<PickRow> {
+    Kind::LAYERS.into_iter().map(|k| row(k.word(), k.line(), Pick::Become(k))).collect()
+}
+
+fn papers(model: &Model, behind: bool) -> Vec<PickRow> {
+    let unit = model.screen.unit;
+    let pick = |id: Option<ItemId>| if behind { Pick::Insert(id) } else { Pick::Paper(id) };
+    let mut rows: Vec<PickRow> = model
+        .book
+        .items()
+        .iter()
+        .filter(|(_, i)| i.kind.is_paper())
+        .filter_map(|(id, i)| {
+            let size = i.cutting_size()?.about(unit);
+            Some(row(&i.name, format!("{size} {} on hand", model.book.on_hand(id)), pick(Some(id))))
+        })
+        .collect();
+    let typed = if behind { MatsText::InsertPaper } else { MatsText::Paper };
+    rows.push(row("another paper", "none of the shelf: type its name and weight", Pick::Type(typed)));
+    rows.push(row("no paper", "not chosen yet", pick(None)));
+    rows
+}
+
+fn colours(model: &Model) -> Vec<PickRow> {
+    let swatch = |(id, s): (SwatchId, &crate::domain::stock::Swatch)| {
+        row(&s.name, format!("{}, {}", s.family, s.hex_text()), Pick::Colour(Some(id)))
+    };
+    let mut rows = vec![row("as its paper", "the paper's own colour", Pick::Colour(None))];
+    rows.extend(model.book.swatches().iter().map(swatch));
+    rows
+}
+
+fn raises(model: &Model) -> Vec<PickRow> {
+    let unit = model.screen.unit;
+    let all = paper::raises().into_iter();
+    let mut rows: Vec<PickRow> = all.map(|(name, t)| row(name, t.show(unit), Pick::Raise(t))).collect();
+    rows.push(row("another height", "type it", Pick::Type(MatsText::Raise)));
+    rows
+}
+
+fn below(model: &Model) -> Vec<PickRow> {
+    let card = model.mats.card(&model.book);
+    let n = model.mats.picked_layer(&model.book).unwrap_or(0);
+    let mut rows = vec![row("the one before it", "follows when layers are moved", Pick::On(None))];
+    rows.extend((0..n).map(|on| row(card.layer_name(on), format!("layer {}", on + 1), Pick::On(Some(on)))));
+    rows
+}
+
+fn envelopes(model: &Model) -> Vec<PickRow> {
+    let unit = model.screen.unit;
+    let mut rows = vec![
+        row("the smallest", "that takes the card", Pick::Into(Wish::Smallest)),
+        row("none", "the card goes as it is", Pick::Into(Wish::NoEnvelope)),
+    ];
+    let shelf = model.book.items().iter().filter(|(_, i)| i.kind == Stock::Envelope);
+    rows.extend(shelf.map(|(id, i)| {
+        let size = i.cutting_size().map_or(String::new(), |s| s.about(unit) + " ");
+        row(&i.name, format!("{size}{} on hand", model.book.on_hand(id)), Pick::Shelf(id))
+    }));
+    let known = |e: &Envelope| row(&e.name, e.outside.about(unit), Pick::Into(Wish::This(e.clone())));
+    rows.extend(envelope::all().iter().map(known));
+    let typed = [
+        ("another envelope", "type its outside size", MatsText::Envelope),
+        ("measured inside", "what you measured in the envelope chosen", MatsText::Inside),
+        ("room beside the card", "how much it needs to slide in", MatsText::Ease),
+        ("envelope's paper", "its weight and thickness", MatsText::EnvelopePaper),
+        ("price of your own", "for one verdict, with its date", MatsText::Price),
+    ];
+    rows.extend(typed.map(|(label, detail, what)| row(label, detail, Pick::Type(what))));
+    rows
+}
+
+/// Changes the layer under the cursor.
+fn at(card: &mut ProjectCard, picked: Picked, set: impl FnOnce(&mut CardLayer)) {
+    if let Picked::Layer(n) = picked {
+        read::at(card, n, set);
+    }
+}
+
+/// Takes a chosen row.
+pub fn take(model: &mut Model, pick: Pick) -> Vec<Effect> {
+    let picked = model.mats.picked(&model.book);
+    let name = model.mats.name_in_hand(&model.book);
+    let unit = model.screen.unit;
+    match pick {
+        Pick::Type(what) => ask_for(model, what),
+        Pick::Add(kind) if kind.measures().is_empty() => {
+            ask::accept(model, &Purpose::Mats(MatsText::Part(kind)), "")
+                .unwrap_or_else(|why| refuse(model, why))
+        }
+        Pick::Add(kind) => ask_for(model, MatsText::Part(kind)),
+        Pick::Paper(id) => edit::change(model, &format!("chose the paper of {name}"), |card| {
+            read::set_paper(card, picked, false, id, None);
+        }),
+        Pick::Insert(id) => edit::change(model, &format!("chose what lies behind {name}"), |card| {
+            read::set_paper(card, picked, true, id, None);
+        }),
+        Pick::Become(kind) => {
+            let (Picked::Layer(n), Some(size)) = (picked, model.mats.size_in_hand(&model.book, unit)) else {
+                return Vec::new();
+            };
+            edit::change(model, &format!("made {name} a {}", kind.word()), |card| {
+                edit::turn_into(card, n, kind, size, unit);
+            })
+        }
+        Pick::Colour(id) => edit::change(model, &format!("chose the colour of {name}"), |card| {
+            at(card, picked, |l| l.colour = id.map(CardColour::Swatch));
+        }),
+        Pick::On(on) => edit::change(model, &format!("said what {name} lies on"), |card| {
+            at(card, picked, |l| l.on = on);
+        }),
+        Pick::Raise(height) => edit::change(model, &format!("changed what lifts {name}"), |card| {
+            at(card, picked, |l| l.raise = height);
+        }),
+        Pick::Into(wish) => edit::change(model, "chose what it goes into", |card| {
+            card.enclosing = wish;
+            card.envelope = None;
+        }),
+        Pick::Shelf(id) => edit::change(model, "chose its envelope", |card| card.envelope = Some(id)),
+    }
+}
+
+fn ask_for(model: &mut Model, what: MatsText) -> Vec<Effect> {
+    if what == MatsText::WriteProject && model.book.active_project().is_none() {
+        return refuse(model, "no project is active: press P and choose one".to_owned());
+    }
+    let (label, now) = ask::opening(model, what);
+    prompt::open(model, Purpose::Mats(what), &label, &now);
+    Vec::new()
+}
+
+/// The list of what can be written.
+pub fn open_writing(model: &mut Model) {
+    let rows = hand::CHOICES.map(|(label, detail, what)| row(label, detail, Pick::Type(what))).to_vec();
+    model.overlays.push(Overlay::Picker(finder::picker("Write to a file", rows)));
+}

@@ -1,0 +1,492 @@
+//! What follows from the card in hand, one fact each: a label and its words. The drawn views and the plain mode tell the
+//! same facts in the same words.
+
+use super::{MatsPane, Picked, View};
+use crate::app::model::Model;
+use crate::domain::cards::advice;
+use crate::domain::cards::cautions::{self, Activity, DEFER};
+use crate::domain::cards::construction::Construction;
+use crate::domain::cards::fold::Score;
+use crate::domain::cards::grain::{self, FoldGrain};
+use crate::domain::cards::job::Worked;
+use crate::domain::cards::layer::{LayerSize, Reveal};
+use crate::domain::cards::tools::{Tool, Tools};
+use crate::domain::cardwork;
+use crate::domain::length::{Length, Unit};
+use crate::domain::planning;
+use crate::domain::project::{CardColour, CardLayer, ProjectCard};
+use crate::domain::ruler;
+use crate::domain::stock::ItemId;
+use crate::domain::thickness::Thickness;
+
+/// A label and its words. A label of `note` or `care` wants a look.
+pub type Said = (&'static str, String);
+
+/// Name of a paper, of the shelf or not.
+pub fn paper_name(
+    model: &Model,
+    shelf: Option<ItemId>,
+    loose: Option<&crate::domain::cards::paper::Paper>,
+) -> Option<String> {
+    shelf.map(|id| model.book.items().name_of(id)).or_else(|| loose.map(|p| p.name.clone()))
+}
+
+/// A row of the list: what it is, its size, its reveal or count, its paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RowText {
+    /// What it is.
+    pub name: String,
+    /// The size to cut.
+    pub size: String,
+    /// The same in the other unit.
+    pub other: String,
+    /// Its reveal, where it has one.
+    pub reveal: String,
+    /// Its paper.
+    pub paper: String,
+    /// What else to know: count, foam, upright.
+    pub marks: String,
+}
+
+/// The rows of the list, base first.
+pub fn rows(model: &Model) -> Vec<RowText> {
+    let (book, unit) = (&model.book, model.screen.unit);
+    let card = model.mats.card(book);
+    let sizes = model.mats.sizes(book, unit).unwrap_or_default();
+    let base = model.mats.worked(book, unit).ok().map(|w| w.base.size);
+    let paper = |shelf, loose| paper_name(model, shelf, loose).unwrap_or_else(|| "-".to_owned());
+    let base_paper = paper(card.base_paper, card.base_loose.as_ref());
+    let mut all = vec![row("base".to_owned(), base, String::new(), base_paper, String::new(), unit)];
+    for (n, layer) in card.layers.iter().enumerate() {
+        let size = sizes.get(n).map(|s| s.cut.size);
+        let reveal = sizes.get(n).map_or(String::new(), |s| reveal_text(&s.reveal, layer, unit));
+        let paper = paper(layer.paper, layer.loose.as_ref());
+        all.push(row(card.layer_name(n), size, reveal, paper, marks(layer), unit));
+    }
+    for (n, extra) in card.extras.iter().enumerate() {
+        let size = model.mats.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
+        let name = super::parts::Kind::of_make(&extra.make).word().to_owned();
+        let count = if extra.count == 1 { String::new() } else { format!("x{}", extra.count) };
+        all.push(row(name, size, String::new(), paper(extra.paper, extra.loose.as_ref()), count, unit));
+    }
+    all
+}
+
+fn row(
+    name: String,
+    size: Option<crate::domain::size::Size>,
+    reveal: String,
+    paper: String,
+    marks: String,
+    unit: Unit,
+) -> RowText {
+    RowText {
+        name,
+        size: size.map_or_else(|| "?".to_owned(), |s| short(s, unit)),
+        other: size.map_or(String::new(), |s| s.about(unit.other())),
+        reveal,
+        paper,
+        marks,
+    }
+}
+
+/// A size without its unit; about, where no fraction of a ruler is exact.
+fn short(size: crate::domain::size::Size, unit: Unit) -> String {
+    format!("{} x {}", size.width.about(unit), size.height.about(unit))
+}
+
+fn reveal_text(reveal: &Reveal, layer: &CardLayer, unit: Unit) -> String {
+    match (&layer.shape, reveal.uniform()) {
+        (crate::domain::cards::layer::Shape::Inset(_), Some(all)) => all.show(unit),
+        (crate::domain::cards::layer::Shape::Inset(_), None) => "by side".to_owned(),
+        _ => "-".to_owned(),
+    }
+}
+
+fn marks(layer: &CardLayer) -> String {
+    let mut all = Vec::new();
+    if layer.count != 1 {
+        all.push(format!("x{}", layer.count));
+    }
+    if layer.raise > Thickness::ZERO {
+        all.push("foam".to_owned());
+    }
+    if !layer.may_turn {
+        all.push("upright".to_owned());
+    }
+    all.join(" ")
+}
+
+/// The row in hand: reveal or place, what rounding does, its opening, colour, height; for the base, scores and grain.
+pub fn in_hand(model: &Model) -> Vec<Said> {
+    let (book, unit) = (&model.book, model.screen.unit);
+    let card = model.mats.card(book);
+    let mut all = match model.mats.picked(book) {
+        Picked::Base => model.mats.worked(book, unit).map_or_else(|_| Vec::new(), |w| base(model, card, &w)),
+        Picked::Layer(n) => {
+            let size = model.mats.sizes(book, unit).ok().and_then(|s| s.get(n).copied());
+            let layer = card.layers.get(n).zip(size);
+            layer.map_or_else(Vec::new, |(layer, size)| one_layer(model, layer, &size))
+        }
+        Picked::Extra(n) => match model.mats.made(book, unit, n) {
+            Ok(made) => made.iter().flat_map(|m| construction(m, unit)).collect(),
+            Err(why) => vec![("note", why)],
+        },
+    };
+    all.push(("pieces", pieces(model, card)));
+    all
+}
+
+/// How many of the row in hand the whole batch needs, and whether they may be turned.
+fn pieces(model: &Model, card: &ProjectCard) -> String {
+    let (a_card, may_turn) = match model.mats.picked(&model.book) {
+        Picked::Base => (1, true),
+        Picked::Layer(n) => card.layers.get(n).map_or((1, true), |l| (l.count, l.may_turn)),
+        Picked::Extra(n) => (card.extras.get(n).map_or(1, |e| e.count), true),
+    };
+    let one_way = model.mats.paper_in_hand(&model.book).and_then(|id| model.book.items().get(id));
+    let turn = match (may_turn, one_way.is_some_and(|i| i.one_way)) {
+        (true, false) => "may be turned on the sheet",
+        (false, _) => "must stay upright",
+        (true, true) => "stay upright with the paper's pattern",
+    };
+    let (a_set, spares) = (card.count.saturating_mul(a_card), card.spares.saturating_mul(a_card));
+    let all = match model.book.active_project() {
+        Some(project) => planning::made(project, a_set, spares),
+        None => a_set.saturating_add(spares),
+    };
+    format!("{a_card} a card, {all} in all; {turn}")
+}
+
+fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
+    let unit = model.screen.unit;
+    let mut all = vec![
+        ("reveal", s.reveal.both_ways(unit)),
+        (
+            "place",
+            format!("{} from the left, {} from the top of the front", s.x.about(unit), s.y.about(unit)),
+        ),
+    ];
+    if s.cut.is_exact() {
+        all.push(("mark", format!("falls on the {} mark: nothing is rounded", s.cut.mark.about(unit))));
+    } else {
+        let shown = |l: Length| l.abs().about(unit);
+        all.push((
+            "note",
+            format!(
+                "exact size {}; cut down to the {} mark, {} less wide and {} less high",
+                s.exact.show_with_unit(unit),
+                s.cut.mark.about(unit),
+                shown(s.cut.error_width),
+                shown(s.cut.error_height)
+            ),
+        ));
+        if s.seen != s.reveal {
+            let sides = [s.seen.left, s.seen.top, s.seen.right, s.seen.bottom].map(|l| l.about(unit));
+            let [left, top, right, bottom] = sides;
+            all.push(("seen", format!("left {left}, top {top}, right {right}, bottom {bottom}")));
+        }
+    }
+    if let Some(o) = s.opening {
+        let behind = paper_name(model, layer.insert, layer.insert_loose.as_ref());
+        let behind = behind.map_or_else(|| "no paper chosen".to_owned(), |p| format!("of {p}"));
+        all.push((
+            "opening",
+            format!("{}, insert {} {behind}", o.size.about(unit), o.insert_cut.about(unit)),
+        ));
+        all.extend(care(Activity::Cutting));
+    }
+    match &layer.colour {
+        Some(CardColour::Swatch(id)) => all.push(("colour", model.book.swatches().name_of(*id))),
+        Some(CardColour::Named(name)) => all.push(("colour", format!("{name}, not in the library"))),
+        None => {}
+    }
+    if layer.raise > Thickness::ZERO {
+        all.push(("lifted", format!("by {}", layer.raise.show(unit))));
+        all.extend(care(Activity::Adhesives));
+        all.extend(care(Activity::Children));
+    }
+    all
+}
+
+fn care(what: Activity) -> Option<Said> {
+    cautions::when(what).map(|c| ("care", format!("{} ({DEFER})", c.text)))
+}
+
+/// The base in hand: where its scores fall on the tools, and how the fold lies to the grain.
+fn base(model: &Model, card: &ProjectCard, worked: &Worked) -> Vec<Said> {
+    let unit = model.screen.unit;
+    let tools = MatsPane::tools(&model.book, unit);
+    let mut all: Vec<Said> = worked.base.scores.iter().map(|s| ("score", score(s, &tools))).collect();
+    let thickness = card.fold.thickness.map_or(String::new(), |t| format!(", for {}", t.show(unit)));
+    if worked.base.allowance.is_positive() {
+        all.push(("allowance", format!("{}{thickness}", worked.base.allowance.show_with_unit(unit))));
+    }
+    if let Some(gap) = worked.base.door_gap(card.fold.kind) {
+        all.push(("doors", format!("meet with a gap of {}", gap.show_with_unit(unit))));
+    }
+    let said = worked.grain.sentence().map_or(String::new(), |s| format!(": {s}"));
+    let label = if worked.grain == FoldGrain::Across { "note" } else { "grain" };
+    all.push((label, format!("grain {}{said}", worked.grain.word())));
+    all.extend(on_sheet(model, card, worked).map(|s| ("grain", s)));
+    all.extend(halved(model, card, worked).map(|s| ("grain", s)));
+    let grammage = card.base_paper.and_then(|id| cardwork::shelf_paper(&model.book, id).grammage);
+    let grammage = grammage.or_else(|| card.base_loose.as_ref().and_then(|p| p.grammage));
+    all.extend(grain::notes(&worked.base, grammage).into_iter().map(|n| ("note", n)));
+    all
+}
+
+fn score(score: &Score, tools: &Tools) -> String {
+    let unit = tools.unit;
+    let at = format!("at {} along the {}", score.at.show_with_unit(unit), score.side.word());
+    match tools.tool_with_mark_at(score.at) {
+        Some(Tool::Board) => format!("{at}, on a groove of the board"),
+        Some(tool) => format!("{at}, on a mark of the {}", tool.word()),
+        None => {
+            let near = tools.reading(Tool::Rule, score.at).nearest.value;
+            format!("{at}, between marks: nearest {} on the rule", near.show_with_unit(unit))
+        }
+    }
+}
+
+/// How the fold would lie on the base's own paper, upright and turned.
+fn on_sheet(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String> {
+    let item = model.book.items().get(card.base_paper?)?;
+    let sheet = item.cutting_size()?;
+    let word = |turned: bool| {
+        let piece = if turned { worked.base.size.turned() } else { worked.base.size };
+        piece.fits_in(sheet).then(|| grain::when_cut(&worked.base, sheet, item.grain, turned).word())
+    };
+    let (upright, turned) = (word(false), word(true));
+    if upright == Some(FoldGrain::Unknown.word()) || turned == Some(FoldGrain::Unknown.word()) {
+        return Some(format!("the grain of {} is not known: bend the sheet both ways to find it", item.name));
+    }
+    let say = |way: &str, lies: Option<&str>| match lies {
+        Some(lies) => format!("{way} the fold runs {lies}"),
+        None => format!("{way} it does not fit"),
+    };
+    let name = &item.name;
+    (!worked.base.scores.is_empty())
+        .then(|| format!("cut from {name} {}, {}", say("upright", upright), say("turned", turned)))
+}
+
+/// Which way to cut the base's sheet in half, where a half of it is the base.
+fn halved(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String> {
+    let item = model.book.items().get(card.base_paper?)?;
+    let halves = grain::halvings(item.cutting_size()?, item.grain);
+    let size = worked.base.size;
+    let found = halves.iter().find(|h| h.piece == size || h.piece == size.turned())?;
+    Some(found.sentence(model.screen.unit))
+}
+
+/// What follows from the whole card, in a few lines: base, envelope, post.
+pub fn card(model: &Model) -> Vec<Said> {
+    let unit = model.screen.unit;
+    let worked = match model.mats.worked(&model.book, unit) {
+        Ok(worked) => worked,
+        Err(why) => return vec![("note", why)],
+    };
+    let scores: Vec<String> = worked
+        .base
+        .scores
+        .iter()
+        .map(|s| format!("{} along the {}", s.at.about(unit), s.side.word()))
+        .collect();
+    let scores =
+        if scores.is_empty() { "no score".to_owned() } else { format!("score at {}", scores.join(" and ")) };
+    let mut all = vec![("base", format!("{}, {scores}", worked.base.size.show_with_unit(unit)))];
+    all.extend(envelope(&worked, unit));
+    let post: Vec<String> = worked.post.iter().map(|j| format!("{} {}", j.rules, j.verdict.word())).collect();
+    let by_size = worked.weight.value.is_none() || worked.thickness.value.is_none();
+    if !post.is_empty() {
+        let from = if by_size { ", from dimensions only" } else { "" };
+        all.push(("post", format!("{}{from}; check with your postal service", post.join(", "))));
+    }
+    all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
+    all
+}
+
+fn envelope(worked: &Worked, unit: Unit) -> Option<Said> {
+    let e = worked.enclosed.as_ref()?;
+    let name =
+        if e.envelope.name.is_empty() { e.envelope.outside.about(unit) } else { e.envelope.name.clone() };
+    let fits = if e.fit.fits { "fits" } else { "does NOT fit" };
+    let room = format!("{} x {}", e.fit.clearance_width.about(unit), e.fit.clearance_height.about(unit));
+    Some(("envelope", format!("{name} {fits}, {room} to spare")))
+}
+
+/// What other reveals would yield, and whether one of them saves paper.
+pub fn advice(model: &Model) -> Vec<Said> {
+    let unit = model.screen.unit;
+    let pane = &model.mats.advice;
+    let Some(asked) = &pane.asked else { return Vec::new() };
+    let Some(choices) = &pane.choices else {
+        return vec![("yield", "being worked out".to_owned())];
+    };
+    let each: Vec<String> = choices
+        .iter()
+        .map(|c| {
+            let (open, close) = if c.chosen { ("[", "]") } else { ("", "") };
+            format!("{open}{}: {}{close}", c.reveal.about(unit), c.yields)
+        })
+        .collect();
+    let mut all = vec![("yield", format!("{} a sheet of {}", each.join("  "), asked.sheet.name))];
+    all.extend(advice::sentence(choices, asked.pieces, unit).map(|s| ("note", s)));
+    all
+}
+
+/// Weight, thickness, envelope and post at length.
+pub fn post(model: &Model) -> Vec<Said> {
+    let (book, unit) = (&model.book, model.screen.unit);
+    let worked = match model.mats.worked(book, unit) {
+        Ok(worked) => worked,
+        Err(why) => return vec![("note", why)],
+    };
+    let card = model.mats.card(book);
+    let mut all: Vec<Said> = envelope(&worked, unit).into_iter().collect();
+    if let Some(e) = &worked.enclosed {
+        all.push(("room", format!("needs {} each way beside the front", e.fit.needed.about(unit))));
+    }
+    all.extend(weights(card, &worked, unit));
+    all.extend(verdicts(&worked));
+    all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
+    all.extend(care(Activity::Post));
+    all
+}
+
+/// The verdict of each set of rules with its own reasons; reasons that all of them share stand once, at the end.
+fn verdicts(worked: &Worked) -> Vec<Said> {
+    let first = worked.post.first().map_or(&[][..], |j| &j.reasons);
+    let shared = |r: &String| worked.post.iter().all(|j| j.reasons.contains(r));
+    let mut all = Vec::new();
+    for judgement in &worked.post {
+        let own: Vec<&str> = judgement.reasons.iter().filter(|r| !shared(r)).map(String::as_str).collect();
+        let edition = if own.iter().any(|r| r.contains(&judgement.edition)) {
+            String::new()
+        } else {
+            format!(" within edition {}", judgement.edition)
+        };
+        let verdict = judgement.verdict.word();
+        all.push(("post", format!("{}: {verdict}{edition}; {}", judgement.rules, own.join("; "))));
+    }
+    all.extend(first.iter().filter(|r| shared(r)).map(|r| ("", r.clone())));
+    all
+}
+
+fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<Said> {
+    let unknown = |parts: &[String]| format!("not known without the paper of {}", parts.join(", "));
+    let mut all = vec![match worked.weight.value {
+        Some(w) => ("weight", format!("{}, adhesive and foam not counted", w.show())),
+        None => ("weight", unknown(&worked.weight.unknown)),
+    }];
+    let parts = worked.weights.iter().enumerate().filter_map(|(n, w)| {
+        let name = n.checked_sub(1).map_or_else(|| "base".to_owned(), |n| card.layer_name(n));
+        w.map(|w| format!("{name} {}", w.show()))
+    });
+    let parts: Vec<String> = parts.collect();
+    if !parts.is_empty() {
+        all.push(("", parts.join(", ")));
+    }
+    all.extend(worked.sealed_weight.map(|w| ("", format!("about {} in its envelope", w.show()))));
+    all.push(match worked.thickness.value {
+        Some(t) => ("thickness", t.show(unit)),
+        None => ("thickness", unknown(&worked.thickness.unknown)),
+    });
+    all.extend(worked.in_envelope.map(|t| {
+        ("", format!("{} in its envelope, {} at the flap", t.thickness.show(unit), t.at_flap.show(unit)))
+    }));
+    all
+}
+
+/// A construction in words: blank, figures with their marks, lines.
+pub fn construction(made: &Construction, unit: Unit) -> Vec<Said> {
+    let tools = Tools::usual(unit);
+    let both = format!("{} ({})", made.blank.about(unit), made.blank.about(unit.other()));
+    let mut all = vec![("blank", format!("{}: {both}", made.name))];
+    for figure in &made.figures {
+        let reading = tools.reading(Tool::Trimmer, figure.value);
+        let mark = if figure.is_set && !reading.is_exact() {
+            format!(", nearest mark {}", reading.nearest.value.show_with_unit(unit))
+        } else {
+            String::new()
+        };
+        all.push(("", format!("{} {} {}{mark}", figure.name, figure.value.about(unit), unit.sign())));
+    }
+    all.extend(made.notes.iter().map(|n| ("note", n.clone())));
+    all
+}
+
+/// Everything made beside the card, with the usual caution.
+pub fn made(model: &Model) -> Vec<Said> {
+    let (book, unit) = (&model.book, model.screen.unit);
+    let card = model.mats.card(book);
+    if card.extras.is_empty() {
+        return vec![(
+            "",
+            "nothing is made beside this card yet: A adds a band, liner, envelope, box or bag".to_owned(),
+        )];
+    }
+    let picked = match model.mats.picked(book) {
+        Picked::Extra(n) => n,
+        _ => 0,
+    };
+    let mut all = match model.mats.made(book, unit, picked) {
+        Ok(made) => made.iter().flat_map(|m| construction(m, unit)).collect(),
+        Err(why) => vec![("note", why)],
+    };
+    all.extend(care(Activity::Cutting));
+    all
+}
+
+/// What the ruler reads, or the practice question.
+pub fn on_ruler(model: &Model) -> Vec<Said> {
+    let (book, unit) = (&model.book, model.screen.unit);
+    let ruler = model.mats.ruler.ruler(unit);
+    if let Some(p) = &model.mats.ruler.practice {
+        let mut all = vec![("question", p.question.text())];
+        match &p.said {
+            Some(said) => all.push((if said.right { "right" } else { "note" }, said.sentence.clone())),
+            None if p.question.ask == ruler::Ask::WhichTick => {
+                all.push(("", "move the tick with the arrows, Enter answers".to_owned()));
+            }
+            None => all.push(("", "Enter, then type what it reads".to_owned())),
+        }
+        all.push(("score", format!("{} of {} right", p.right, p.answered)));
+        return all;
+    }
+    let at = model.mats.pointed(book, unit);
+    let label = match (model.mats.ruler.tick, model.mats.measure_in_hand(book, unit)) {
+        (None, Some((name, _))) => format!("{} of {}", name, model.mats.name_in_hand(book)),
+        _ => "tick".to_owned(),
+    };
+    let mark = ruler::find(at, ruler);
+    let before = mark.before.map_or(String::new(), |b| format!("{} before, ", b.show(unit)));
+    vec![
+        ("ruler", format!("{label}: {}", at.show_both(unit))),
+        (
+            "say",
+            format!(
+                "{}, {}; {before}{} after",
+                ruler::name(at, ruler),
+                ruler::ticks_in_words(at, ruler),
+                mark.after.show(unit)
+            ),
+        ),
+    ]
+}
+
+/// Everything that the view in hand says beside the list.
+pub fn view(model: &Model) -> Vec<Said> {
+    match model.mats.view {
+        View::Card | View::Drawing => {
+            let mut all = in_hand(model);
+            all.extend(advice(model));
+            all.extend(card(model));
+            // What is long and always the same comes last, so that it pushes nothing else out.
+            all.sort_by_key(|(label, _)| *label == "care");
+            all
+        }
+        View::Made => made(model),
+        View::Post => post(model),
+    }
+}

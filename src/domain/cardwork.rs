@@ -1,0 +1,392 @@
+//! From a project's card to what follows from it: the whole card worked out, and the pieces that it is cut from. And both
+//! ways between a card of the book and a card as a file tells it. Knows the book; the rooms of cards do not.
+
+use crate::domain::book::{Book, folded};
+use crate::domain::cards::CardError;
+use crate::domain::cards::advice::Spares;
+use crate::domain::cards::construction::Construction;
+use crate::domain::cards::envelope::Envelope;
+use crate::domain::cards::file::{CardFile, Extra, LoosePiece, ProjectFile};
+use crate::domain::cards::fold::Side;
+use crate::domain::cards::job::{Job, Wish, Worked, work_out};
+use crate::domain::cards::layer::{self, Card, Layer};
+use crate::domain::cards::paper::Paper;
+use crate::domain::cards::tools::Tools;
+use crate::domain::length::Unit;
+use crate::domain::project::{CardColour, CardExtra, CardLayer, PieceWanted, Project, ProjectCard, Supply};
+use crate::domain::size::{Grain, Size};
+use crate::domain::stock::{Item, ItemId, Kind};
+use crate::domain::thickness::Thickness;
+use crate::domain::weight::Grammage;
+
+/// The marks of the book's tools in a unit: the book's own finest mark counts in the book's own unit.
+pub fn tools(book: &Book, unit: Unit) -> Tools {
+    let usual = Tools::usual(unit);
+    if unit == book.settings().unit { Tools { trimmer: book.settings().finest_mark, ..usual } } else { usual }
+}
+
+/// A line of the shelf as a paper: its weight and measured thickness where it has them.
+pub fn shelf_paper(book: &Book, id: ItemId) -> Paper {
+    let item = book.items().get(id);
+    let caliper = item.and_then(|i| i.caliper);
+    Paper {
+        name: book.items().name_of(id),
+        grammage: item.and_then(|i| i.gsm).map(|gsm| Grammage::from_gsm(i64::from(gsm))),
+        caliper: caliper
+            .filter(|c| c.measured)
+            .map(|c| Thickness::from_micrometres(i64::from(c.micrometres))),
+    }
+}
+
+fn paper(book: &Book, shelf: Option<ItemId>, loose: Option<&Paper>) -> Option<Paper> {
+    shelf.map(|id| shelf_paper(book, id)).or_else(|| loose.cloned())
+}
+
+fn layer_of(book: &Book, layer: &CardLayer) -> Layer {
+    let named = |p: Option<Paper>| p.map(|p| p.name).filter(|n| !n.is_empty());
+    Layer {
+        name: layer.name.clone(),
+        shape: layer.shape,
+        on: layer.on,
+        paper: named(paper(book, layer.paper, layer.loose.as_ref())),
+        colour: layer.colour.as_ref().map(|c| match c {
+            CardColour::Swatch(id) => book.swatches().name_of(*id),
+            CardColour::Named(name) => name.clone(),
+        }),
+        count: layer.count,
+        may_turn: layer.may_turn,
+        raise: layer.raise,
+        frame: layer.frame,
+        insert: named(paper(book, layer.insert, layer.insert_loose.as_ref())),
+    }
+}
+
+/// The card as the craft reckons with it: its sizes alone.
+pub fn card(book: &Book, card: &ProjectCard) -> Card {
+    let layers = card.layers.iter().map(|l| layer_of(book, l)).collect();
+    Card { name: card.name.clone(), face: card.face, fold: card.fold, layers }
+}
+
+/// The card with all that the book knows of its papers, envelope and batch.
+pub fn job(book: &Book, of: &ProjectCard) -> Job {
+    let mut job = Job::of(card(book, of));
+    job.cut_base = of.base;
+    job.base_paper = paper(book, of.base_paper, of.base_loose.as_ref());
+    job.base_grain = of.base_grain;
+    job.papers = of.layers.iter().map(|l| paper(book, l.paper, l.loose.as_ref())).collect();
+    job.inserts = of.layers.iter().map(|l| paper(book, l.insert, l.insert_loose.as_ref())).collect();
+    job.own_scores.clone_from(&of.scores);
+    job.envelope = enclosing(book, of);
+    job.envelope_paper.clone_from(&of.envelope_paper);
+    job.ease = of.ease;
+    job.address = of.address;
+    job.prices.clone_from(&of.prices);
+    job
+}
+
+/// The envelope of the shelf as one of its own size, else what the card says.
+fn enclosing(book: &Book, of: &ProjectCard) -> Wish {
+    let item = of.envelope.and_then(|id| book.items().get(id));
+    match item.and_then(|item| item.cutting_size().map(|size| (item, size))) {
+        Some((item, size)) => Wish::This(Envelope { name: item.name.clone(), ..Envelope::own(size) }),
+        None => of.enclosing.clone(),
+    }
+}
+
+/// Everything that follows from a card.
+///
+/// # Errors
+/// The sentence that refuses it, with the nearest value that works.
+pub fn work(book: &Book, of: &ProjectCard, tools: &Tools) -> Result<Worked, CardError> {
+    work_out(&job(book, of), tools)
+}
+
+/// What one thing made beside a card is cut and scored like.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn build(
+    book: &Book,
+    of: &ProjectCard,
+    extra: &CardExtra,
+    tools: &Tools,
+) -> Result<Vec<Construction>, CardError> {
+    let job = job(book, of);
+    let worked = work_out(&job, tools)?;
+    extra.make.build(&job, &worked, tools)
+}
+
+/// A piece that a card is made of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CardPiece {
+    /// The card and the part: `thank-you, mat 1`.
+    pub name: String,
+    /// Its exact size.
+    pub size: Size,
+    /// How many a card takes.
+    pub count: u32,
+    /// It may lie turned on the sheet.
+    pub may_turn: bool,
+    /// Which of its sides the grain has to follow.
+    pub grain: Grain,
+    /// Its paper, where it is one of the shelf.
+    pub paper: Option<ItemId>,
+    /// True for the base, which may go without a paper: many buy bases ready made.
+    pub is_base: bool,
+}
+
+/// The pieces of a card: base, layers, what lies behind openings, what is made beside it. And what could not be
+/// reckoned, in sentences.
+pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
+    let tools = tools(book, book.settings().unit);
+    let (mut all, mut notes) = (Vec::new(), Vec::new());
+    let piece = |part: &str, size: Size, count: u32, may_turn: bool, paper: Option<ItemId>| CardPiece {
+        name: format!("{}, {part}", of.name),
+        size,
+        count,
+        may_turn,
+        grain: Grain::Unknown,
+        paper,
+        is_base: false,
+    };
+    match base_size(of) {
+        Ok(size) => all.push(CardPiece {
+            grain: grain_of(size, of.base_grain),
+            is_base: true,
+            ..piece("base", size, 1, true, of.base_paper)
+        }),
+        Err(why) => notes.push(format!("the base of {}: {why}", of.name)),
+    }
+    match layer::sizes(&card(book, of), &tools) {
+        Ok(sizes) => {
+            for (n, (layer, size)) in of.layers.iter().zip(&sizes).enumerate() {
+                let name = of.layer_name(n);
+                all.push(piece(&name, size.exact, layer.count, layer.may_turn, layer.paper));
+                let behind = layer.insert.is_some() || layer.insert_loose.is_some();
+                if let (Some(opening), true) = (size.opening, behind) {
+                    let name = format!("insert of {name}");
+                    all.push(piece(&name, opening.insert, layer.count, layer.may_turn, layer.insert));
+                }
+            }
+        }
+        Err(why) => notes.push(format!("{}: {why}", of.name)),
+    }
+    for extra in &of.extras {
+        match build(book, of, extra, &tools) {
+            Ok(made) => {
+                all.extend(made.iter().map(|m| piece(m.name, m.blank, extra.count, true, extra.paper)));
+            }
+            Err(why) => notes.push(format!("{}: {why}", of.name)),
+        }
+    }
+    all.retain(|p| p.count > 0);
+    (all, notes)
+}
+
+/// The flat base: as set by hand, else what the fold makes of the face.
+///
+/// # Errors
+/// A sentence where the fold's measures do not fit the face.
+pub fn base_size(card: &ProjectCard) -> Result<Size, CardError> {
+    match card.base {
+        Some(size) => Ok(size),
+        None => crate::domain::cards::fold::base(card.face, &card.fold, &Tools::INCH).map(|b| b.size),
+    }
+}
+
+/// The side of a piece that the grain follows, as the planner asks for it.
+fn grain_of(size: Size, along: Option<Side>) -> Grain {
+    match along {
+        Some(side) if !size.is_square() => {
+            if side.of(size) == size.long() {
+                Grain::Long
+            } else {
+                Grain::Short
+            }
+        }
+        _ => Grain::Unknown,
+    }
+}
+
+/// A card of the book as a file tells it.
+pub fn to_file(book: &Book, of: &ProjectCard) -> CardFile {
+    let mut job = job(book, of);
+    job.envelope = of.enclosing.clone();
+    job.batch = Some((of.count, Spares { percent: 0, fixed: of.spares }));
+    let extra =
+        |e: &CardExtra| Extra { make: e.make, paper: paper(book, e.paper, e.loose.as_ref()), count: e.count };
+    CardFile {
+        job,
+        make: of.extras.iter().map(extra).collect(),
+        shelf_envelope: of.envelope.map(|id| book.items().name_of(id)),
+    }
+}
+
+/// Papers and envelopes of the book by the names that a file gives them, and what was not found, in sentences.
+struct Finder<'a> {
+    book: &'a Book,
+    notes: Vec<String>,
+}
+
+impl Finder<'_> {
+    /// The one line of the shelf of this name that `is` takes.
+    fn item(&mut self, name: &str, is: impl Fn(&Item) -> bool) -> Option<ItemId> {
+        let wanted = folded(name);
+        let mut found = self.book.items().iter().filter(|(_, i)| folded(&i.name) == wanted && is(i));
+        let first = found.next().map(|(id, _)| id);
+        let is_alone = found.next().is_none();
+        match first {
+            Some(id) if is_alone => Some(id),
+            Some(_) => {
+                self.note(format!("more than one line of the shelf is called {name}: choose it by hand"));
+                None
+            }
+            None => {
+                self.note(format!("{name} is not on this shelf: it is kept by its name"));
+                None
+            }
+        }
+    }
+
+    fn note(&mut self, sentence: String) {
+        if !self.notes.contains(&sentence) {
+            self.notes.push(sentence);
+        }
+    }
+
+    /// A paper by its name: of the shelf, else loose.
+    fn paper(&mut self, paper: Option<&Paper>) -> (Option<ItemId>, Option<Paper>) {
+        let Some(paper) = paper else { return (None, None) };
+        let shelf = if paper.name.is_empty() { None } else { self.item(&paper.name, |i| i.kind.is_paper()) };
+        (shelf, if shelf.is_none() { Some(paper.clone()) } else { None })
+    }
+
+    fn colour(&self, name: &str) -> CardColour {
+        let wanted = folded(name);
+        let found = self.book.swatches().iter().find(|(_, s)| folded(&s.name) == wanted);
+        found.map_or_else(|| CardColour::Named(name.to_owned()), |(id, _)| CardColour::Swatch(id))
+    }
+
+    fn layer(&mut self, job: &Job, n: usize, layer: &Layer) -> CardLayer {
+        let (paper, loose) = self.paper(job.papers.get(n).and_then(Option::as_ref));
+        let (insert, insert_loose) = self.paper(job.inserts.get(n).and_then(Option::as_ref));
+        CardLayer {
+            name: layer.name.clone(),
+            shape: layer.shape,
+            on: layer.on,
+            paper,
+            loose,
+            colour: layer.colour.as_deref().map(|c| self.colour(c)),
+            count: layer.count,
+            may_turn: layer.may_turn,
+            raise: layer.raise,
+            frame: layer.frame,
+            insert,
+            insert_loose,
+        }
+    }
+
+    fn card(&mut self, file: &CardFile) -> ProjectCard {
+        let job = &file.job;
+        let (base_paper, base_loose) = self.paper(job.base_paper.as_ref());
+        let layers = job.card.layers.iter().enumerate().map(|(n, l)| self.layer(job, n, l)).collect();
+        let mut extras = Vec::new();
+        for extra in &file.make {
+            let (paper, loose) = self.paper(extra.paper.as_ref());
+            extras.push(CardExtra { make: extra.make, paper, loose, count: extra.count });
+        }
+        let shelf = file.shelf_envelope.as_deref();
+        let envelope = shelf.and_then(|name| self.item(name, |i| i.kind == Kind::Envelope));
+        let (count, spares) = job.batch.map_or((1, 0), |(cards, spares)| (cards, spares.fixed));
+        ProjectCard {
+            name: if job.card.name.is_empty() { "card".to_owned() } else { job.card.name.clone() },
+            fold: job.card.fold,
+            base: job.cut_base.or(job.flat),
+            base_paper,
+            base_loose,
+            base_grain: job.base_grain,
+            scores: job.own_scores.clone(),
+            layers,
+            extras,
+            envelope,
+            enclosing: job.envelope.clone(),
+            envelope_paper: job.envelope_paper.clone(),
+            ease: job.ease,
+            address: job.address,
+            prices: job.prices.clone(),
+            count,
+            spares,
+            ..ProjectCard::new("", job.card.face)
+        }
+    }
+}
+
+/// A card of a file as a card of this book: papers, envelopes and colours are looked up by their names. And what to know
+/// about it, in sentences.
+pub fn from_file(book: &Book, file: &CardFile) -> (ProjectCard, Vec<String>) {
+    let mut finder = Finder { book, notes: Vec::new() };
+    let card = finder.card(file);
+    (card, finder.notes)
+}
+
+/// A project of the book as a file tells it.
+pub fn project_to_file(book: &Book, project: &Project) -> ProjectFile {
+    let piece = |p: &PieceWanted| LoosePiece {
+        name: p.name.clone(),
+        size: p.size,
+        count: p.count,
+        paper: p.paper.map(|id| book.items().name_of(id)),
+        turn: p.turn,
+    };
+    ProjectFile {
+        name: project.name.clone(),
+        date: project.date,
+        seats: project.seats,
+        samples: project.samples,
+        spoilage_percent: project.spoilage_percent,
+        spoilage_fixed: project.spoilage_fixed,
+        note: project.note.clone(),
+        cards: project.cards.iter().map(|c| to_file(book, c)).collect(),
+        pieces: project.pieces.iter().map(piece).collect(),
+        supplies: project.supplies.iter().map(|s| (book.items().name_of(s.item), s.count)).collect(),
+    }
+}
+
+/// A project of a file as a project of this book, and what to know about it. What a seat is charged and what an hour
+/// counts for stay with each maker.
+pub fn project_from_file(book: &Book, file: &ProjectFile) -> (Project, Vec<String>) {
+    let mut finder = Finder { book, notes: Vec::new() };
+    let cards = file.cards.iter().map(|c| finder.card(c)).collect();
+    let mut pieces = Vec::new();
+    for p in &file.pieces {
+        let paper = p.paper.as_deref().and_then(|name| finder.item(name, |i| i.kind.is_paper()));
+        let (name, size, count, turn) = (p.name.clone(), p.size, p.count, p.turn);
+        pieces.push(PieceWanted { name, size, count, paper, turn });
+    }
+    let mut supplies = Vec::new();
+    for (name, count) in &file.supplies {
+        supplies.extend(finder.item(name, |_| true).map(|item| Supply { item, count: *count }));
+    }
+    let project = Project {
+        date: file.date,
+        seats: file.seats,
+        samples: file.samples,
+        spoilage_percent: file.spoilage_percent,
+        spoilage_fixed: file.spoilage_fixed,
+        note: file.note.clone(),
+        cards,
+        pieces,
+        supplies,
+        ..Project::new(file.name.clone())
+    };
+    (project, finder.notes)
+}
+
+/// A project's name that no other has: numbered where it is taken.
+pub fn free_name(book: &Book, name: &str) -> String {
+    let name = if name.trim().is_empty() { "project" } else { name };
+    let is_taken = |name: &str| book.projects().iter().any(|(_, p)| folded(&p.name) == folded(name));
+    let numbered = |n: u32| if n == 1 { name.to_owned() } else { format!("{name} ({n})") };
+    // One more number than there are projects is always free.
+    (1..=book.projects().len() as u32 + 1).map(numbered).find(|name| !is_taken(name)).unwrap_or_default()
+}

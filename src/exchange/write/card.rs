@@ -1,0 +1,341 @@
+//! A card, or a project of cards, as the text that [`crate::exchange::read::card`] reads back. Opens no file.
+
+use crate::domain::cards::envelope::{self, EASE, Envelope};
+use crate::domain::cards::file::{CardFile, Extra, Handed, ProjectFile};
+use crate::domain::cards::fold::{Edge, Fold, Side};
+use crate::domain::cards::frame::Frame;
+use crate::domain::cards::job::{Job, Wish};
+use crate::domain::cards::layer::{Layer, Place, Reveal, Shape};
+use crate::domain::cards::make::Make;
+use crate::domain::cards::paper::{self, Paper};
+use crate::domain::cards::post::{Address, OwnPrice};
+use crate::domain::length::{Length, Unit};
+use crate::domain::size::Size;
+use crate::domain::thickness::Thickness;
+use crate::exchange::cardtext::{
+    BaseText, BatchText, EnvelopeText, FileText, FoldText, FrameText, LayerText, MakeText, PaperText,
+    PieceText, PriceText, ProjectText, ScoreText, SupplyText,
+};
+use ron::extensions::Extensions;
+use ron::ser::PrettyConfig;
+use serde::Serialize;
+
+/// The text of a card or a project; measures are written in `unit`, each with its sign.
+///
+/// # Errors
+/// A sentence, where the text cannot be put together.
+pub fn handed(what: &Handed, unit: Unit) -> Result<String, String> {
+    match what {
+        Handed::Card(file) => card(file, unit),
+        Handed::Project(file) => project(file, unit),
+    }
+}
+
+/// The text of a card file.
+///
+/// # Errors
+/// As [`handed`].
+pub fn card(file: &CardFile, unit: Unit) -> Result<String, String> {
+    text(&Writer { unit }.file(file))
+}
+
+fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
+    let writer = Writer { unit };
+    let piece = |p: &crate::domain::cards::file::LoosePiece| PieceText {
+        name: p.name.clone(),
+        size: p.size.show_with_unit(unit),
+        count: p.count,
+        paper: p.paper.clone(),
+        turn: (!p.turn).then_some(false),
+    };
+    text(&ProjectText {
+        project: file.name.clone(),
+        date: file.date.map(|d| d.to_string()),
+        seats: file.seats,
+        samples: file.samples,
+        percent: file.spoilage_percent,
+        fixed: file.spoilage_fixed,
+        note: file.note.clone(),
+        cards: file.cards.iter().map(|c| writer.file(c)).collect(),
+        pieces: file.pieces.iter().map(piece).collect(),
+        supplies: file
+            .supplies
+            .iter()
+            .map(|(name, count)| SupplyText { name: name.clone(), count: *count })
+            .collect(),
+    })
+}
+
+fn text(value: &impl Serialize) -> Result<String, String> {
+    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    let layout = PrettyConfig::new().depth_limit(4);
+    options
+        .to_string_pretty(value, layout)
+        .map(|text| text + "\n")
+        .map_err(|e| format!("the card cannot be written as text ({e})"))
+}
+
+/// Papers of one file, each under a name of its own.
+#[derive(Default)]
+struct Papers(Vec<Paper>);
+
+impl Papers {
+    /// The name under which a paper stands in the file; a second paper of the same name is numbered.
+    fn name(&mut self, paper: &Paper) -> String {
+        let base = if paper.name.is_empty() { "paper" } else { paper.name.as_str() };
+        for n in 1.. {
+            let name = if n == 1 { base.to_owned() } else { format!("{base} ({n})") };
+            match self.0.iter().find(|p| p.name == name) {
+                None => {
+                    self.0.push(Paper { name: name.clone(), ..paper.clone() });
+                    return name;
+                }
+                Some(same) if same.grammage == paper.grammage && same.caliper == paper.caliper => {
+                    return name;
+                }
+                Some(_) => {}
+            }
+        }
+        base.to_owned()
+    }
+}
+
+fn weight_text(paper: &Paper) -> Option<String> {
+    paper.grammage.map(|g| format!("{} gsm", decimal(g.mg_per_m2(), 1000, 3)))
+}
+
+/// In ten-thousandths of an inch where that is exact, else in micrometres, which always is.
+fn thickness_text(t: Thickness) -> String {
+    let per_inch = Thickness::from_length(Length::inches(1)).units();
+    let whole = t.units() * 10_000;
+    if whole % per_inch == 0 {
+        format!("{} in", decimal(whole / per_inch, 10_000, 4))
+    } else {
+        format!("{} um", decimal(t.units(), 100, 2))
+    }
+}
+
+/// What lifts a layer by its usual name, where it has one.
+fn raise_text(t: Thickness) -> String {
+    let named = paper::raises().into_iter().find(|(_, height)| *height == t);
+    named.map_or_else(|| thickness_text(t), |(name, _)| name.to_owned())
+}
+
+/// A whole number of parts as a decimal without needless zeros: 12500 of 1000 is `12.5`.
+fn decimal(n: i64, parts: i64, places: usize) -> String {
+    let text = format!("{}.{:0places$}", n / parts, n % parts);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn paper_text(paper: &Paper) -> PaperText {
+    PaperText {
+        name: paper.name.clone(),
+        weight: weight_text(paper),
+        thickness: paper.caliper.map(thickness_text),
+    }
+}
+
+struct Writer {
+    unit: Unit,
+}
+
+impl Writer {
+    fn length(&self, length: Length) -> String {
+        if length == Length::ZERO { "0".to_owned() } else { length.show_with_unit(self.unit) }
+    }
+
+    fn size(&self, size: Size) -> String {
+        size.show_with_unit(self.unit)
+    }
+
+    fn reveal(&self, reveal: &Reveal) -> String {
+        if let Some(all) = reveal.uniform() {
+            return self.length(all);
+        }
+        let sides = [reveal.left, reveal.top, reveal.right, reveal.bottom];
+        sides.map(|s| self.length(s)).join(":")
+    }
+
+    fn file(&self, file: &CardFile) -> FileText {
+        let job = &file.job;
+        let mut papers = Papers::default();
+        let base_paper = job.base_paper.as_ref().map(|p| papers.name(p));
+        let layers = job.card.layers.iter().enumerate();
+        let layers = layers.map(|(n, l)| self.layer(job, n, l, &mut papers)).collect();
+        let make = file.make.iter().map(|e| self.extra(e, &mut papers)).collect();
+        let scores = job.own_scores.iter();
+        let scores =
+            scores.map(|s| ScoreText { side: s.side.word().to_owned(), at: self.length(s.at) }).collect();
+        FileText {
+            card: self.size(job.card.face),
+            name: job.card.name.clone(),
+            unit: None,
+            fold: self.fold(&job.card.fold),
+            base: BaseText {
+                paper: base_paper,
+                size: job.cut_base.map(|s| self.size(s)),
+                grain: job.base_grain.map(|s| s.word().to_owned()),
+                scores,
+            },
+            papers: papers.0.iter().map(paper_text).collect(),
+            layers,
+            envelope: Some(self.envelope(file)),
+            batch: job.batch.map(|(cards, spares)| BatchText {
+                cards,
+                percent: spares.percent,
+                fixed: spares.fixed,
+            }),
+            prices: job.prices.iter().map(price).collect(),
+            make,
+        }
+    }
+
+    fn fold(&self, fold: &Fold) -> FoldText {
+        FoldText {
+            kind: Some(fold.kind.word().to_owned()),
+            edge: (fold.edge == Edge::Top).then(|| "top".to_owned()),
+            panels: fold.panels,
+            thickness: fold.thickness.map(thickness_text),
+            allowance: fold.allowance.map(|a| self.length(a)),
+        }
+    }
+
+    fn layer(&self, job: &Job, n: usize, layer: &Layer, papers: &mut Papers) -> LayerText {
+        let mut name_of = |all: &[Option<Paper>]| all.get(n).and_then(Option::as_ref).map(|p| papers.name(p));
+        let (paper, insert) = (name_of(&job.papers), name_of(&job.inserts));
+        let text = LayerText {
+            name: layer.name.clone(),
+            on: layer.on.map(|n| n + 1),
+            paper,
+            colour: layer.colour.clone(),
+            count: Some(layer.count).filter(|n| *n != 1),
+            turn: (!layer.may_turn).then_some(false),
+            raise: (layer.raise > Thickness::ZERO).then(|| raise_text(layer.raise)),
+            frame: layer.frame.map(|f| self.frame(&f, insert)),
+            ..LayerText::default()
+        };
+        match layer.shape {
+            Shape::Inset(reveal) => LayerText { reveal: Some(self.reveal(&reveal)), ..text },
+            Shape::Panel { size, place } => {
+                let (x, y) = match place {
+                    Place::Middle => (None, None),
+                    Place::At { x, y } => (Some(self.length(x)), Some(self.length(y))),
+                };
+                LayerText { size: Some(self.size(size)), x, y, ..text }
+            }
+            Shape::Strip { along, breadth, at } => LayerText {
+                strip: Some(self.length(breadth)),
+                along: (along == Side::Height).then(|| along.word().to_owned()),
+                at: at.map(|a| self.length(a)),
+                ..text
+            },
+        }
+    }
+
+    fn frame(&self, frame: &Frame, insert: Option<String>) -> FrameText {
+        let overlap = Some(frame.overlap).filter(|o| *o != Frame::OVERLAP);
+        FrameText { width: self.reveal(&frame.border), overlap: overlap.map(|o| self.length(o)), insert }
+    }
+
+    fn envelope(&self, file: &CardFile) -> EnvelopeText {
+        let job = &file.job;
+        let mut text = EnvelopeText {
+            shelf: file.shelf_envelope.clone(),
+            paper: job.envelope_paper.as_ref().map(paper_text),
+            ease: (job.ease != EASE).then(|| self.length(job.ease)),
+            address: (job.address == Address::Short).then(|| "short".to_owned()),
+            ..EnvelopeText::default()
+        };
+        match &job.envelope {
+            // A size that has a usual envelope would be given it again, so the smallest is asked for by name.
+            Wish::Smallest => text.name = Some("smallest".to_owned()),
+            Wish::NoEnvelope => text.name = Some("none".to_owned()),
+            Wish::This(e) | Wish::Usual(e) => {
+                text.name = Some(self.envelope_name(e));
+                text.inside = e.measured_inside.map(|s| self.size(s));
+                text.usual = matches!(job.envelope, Wish::Usual(_)).then_some(true);
+            }
+        }
+        text
+    }
+
+    /// The name where it is found again by it, else the outside size.
+    fn envelope_name(&self, e: &Envelope) -> String {
+        let found = envelope::find(&e.name, self.unit).ok();
+        match found.filter(|f| f.outside == e.outside && !f.name.is_empty()) {
+            Some(found) => found.name,
+            None => self.size(e.outside),
+        }
+    }
+
+    fn extra(&self, extra: &Extra, papers: &mut Papers) -> MakeText {
+        let what = self.make(&extra.make);
+        if extra.paper.is_none() && extra.count == 1 {
+            return what;
+        }
+        MakeText::Of {
+            paper: extra.paper.as_ref().map(|p| papers.name(p)),
+            count: Some(extra.count).filter(|n| *n != 1),
+            what: Box::new(what),
+        }
+    }
+
+    fn make(&self, make: &Make) -> MakeText {
+        let length = |l: Length| self.length(l);
+        let maybe = |l: Option<Length>| l.map(|l| self.length(l));
+        match *make {
+            Make::BoxAndLid { floor, depth, lid_depth, room, sheet } => MakeText::Box {
+                length: length(floor.width),
+                width: length(floor.height),
+                depth: length(depth),
+                lid_depth: Some(length(lid_depth)),
+                room: Some(length(room)),
+                sheet: sheet.map(|s| self.size(s)),
+            },
+            Make::SquareEnvelope(inside) => {
+                MakeText::SquareEnvelope { card: None, inside: inside.map(|s| self.size(s)) }
+            }
+            Make::StraightEnvelope { inside, tab, flap } => MakeText::StraightEnvelope {
+                inside: inside.map(|s| self.size(s)),
+                tab: maybe(tab),
+                flap: maybe(flap),
+            },
+            Make::Bag(b) => MakeText::Bag {
+                width: length(b.width),
+                depth: length(b.depth),
+                height: length(b.height),
+                tab: Some(length(b.tab)),
+                bottom: maybe(b.bottom),
+            },
+            Make::Pocket { panel, height, tab } => {
+                MakeText::Pocket { panel: length(panel), height: length(height), tab: Some(length(tab)) }
+            }
+            Make::Sleeve { width, depth, breadth, tab } => MakeText::Sleeve {
+                width: length(width),
+                depth: length(depth),
+                breadth: length(breadth),
+                tab: Some(length(tab)),
+            },
+            Make::BellyBand { breadth, round, overlap } => MakeText::BellyBand {
+                breadth: length(breadth),
+                round: Some(round.word().to_owned()),
+                overlap: Some(length(overlap)),
+            },
+            Make::InsertSheet => MakeText::InsertSheet,
+            Make::InsideLiner => MakeText::InsideLiner,
+            Make::EnvelopeLiner { flap, gum } => {
+                MakeText::EnvelopeLiner { flap: length(flap), gum: Some(length(gum)) }
+            }
+        }
+    }
+}
+
+fn price(p: &OwnPrice) -> PriceText {
+    PriceText {
+        rules: p.rules.clone(),
+        verdict: p.verdict.word().to_owned(),
+        price: p.price.show(""),
+        currency: p.currency.clone(),
+        date: p.date.clone(),
+    }
+}

@@ -1,0 +1,128 @@
+//! The rows of the card, and what is said of the one in hand.
+
+use crate::app::model::Model;
+use crate::app::panes::mats::tell::{self, Said};
+use crate::domain::length::Unit;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// Columns of the list.
+const COLUMNS: [Column; 6] = [
+    Column::text("part", 12, 0),
+    Column::number("cut to, in", 17, 0),
+    Column::number("mm", 17, 2),
+    Column::number("reveal", 7, 0),
+    Column::text("paper", 18, 1),
+    Column::text("", 8, 3),
+];
+
+/// Columns before the words of a fact.
+const LABEL: u16 = 10;
+
+/// The card's name and front; returns the rows taken.
+pub(super) fn heading(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let theme = &look.theme;
+    let unit = model.screen.unit;
+    let card = model.mats.card(&model.book);
+    let of = match model.book.active_project() {
+        Some(p) if !p.cards.is_empty() => {
+            format!("  {} of {}", model.mats.card.min(p.cards.len() - 1) + 1, p.cards.len())
+        }
+        _ => "  belongs to no project".to_owned(),
+    };
+    let dot = look.glyphs.dot;
+    let spares = if card.spares > 0 { format!(" + {} spare", card.spares) } else { String::new() };
+    let batch = format!("  {dot} {} a set{spares}  {dot} {}", card.count, model.mats.view.title());
+    put(buf, area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim), run(batch, theme.dim)], look);
+    let front = format!("{}  ({})", card.face.show_with_unit(unit), card.face.about(unit.other()));
+    let held = match card.face.width.cmp(&card.face.height) {
+        std::cmp::Ordering::Less => "portrait",
+        std::cmp::Ordering::Equal => "square",
+        std::cmp::Ordering::Greater => "landscape",
+    };
+    let fold = format!("  {held}, {} fold", card.fold.kind.word());
+    put(buf, area, 0, 1, &[run("Front  ", theme.dim), run(front, theme.text), run(fold, theme.dim)], look);
+    3
+}
+
+/// Rows and facts.
+pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (at, below) = rows(model, area, buf, look);
+    facts(&tell::view(model), below, buf, look);
+    at
+}
+
+/// Rows, and what is said of the one in hand.
+pub(super) fn rows_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (at, below) = rows(model, area, buf, look);
+    facts(&tell::in_hand(model), below, buf, look);
+    at
+}
+
+/// What is said of the row in hand, alone.
+pub(super) fn in_hand_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    facts(&tell::in_hand(model), area, buf, look);
+}
+
+/// The view's facts, without the rows.
+pub(super) fn facts_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Position {
+    facts(&tell::view(model), area, buf, look);
+    Position::new(area.x, area.y)
+}
+
+fn rows(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> (Option<Position>, Rect) {
+    let rows: Vec<Row> = tell::rows(model)
+        .into_iter()
+        .map(|r| Row {
+            cells: vec![r.name, r.size, r.other, r.reveal, r.paper, r.marks],
+            style: look.theme.text,
+        })
+        .collect();
+    let mut columns = COLUMNS.to_vec();
+    if model.screen.unit == Unit::Mm {
+        columns[1].title = "cut to, mm";
+        columns[2].title = "in";
+    }
+    let is_bare = rows.len() == 1;
+    // Half of the room at most, so that the facts are never pushed out by a long list.
+    let most = (area.height / 2).max(4);
+    let room = Rect { height: (rows.len() as u16 + 1).min(most).min(area.height), ..area };
+    let picked = model.mats.layer.row(rows.len());
+    let at = Table { columns: &columns, rows: &rows, picked }.draw(room, buf, look);
+    let mut y = room.bottom() + 1;
+    if is_bare {
+        let words = "No layers yet. Press a and type a reveal, such as 1/8.";
+        let line = Rect { y, height: area.bottom().saturating_sub(y), ..area };
+        y += paragraph(buf, line, 0, words, look.theme.text, look) + 1;
+    }
+    let below = Rect { y, height: area.bottom().saturating_sub(y), ..area };
+    (at.map(|y| Position::new(area.x, y)), below)
+}
+
+/// Labels and words, as far as there is room; what is left out is said.
+fn facts(facts: &[Said], area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
+    let mut row = 0;
+    for (n, (label, words)) in facts.iter().enumerate() {
+        let lines = text::wrap(words, usize::from(beside.width)).len() as u16;
+        let is_last = n + 1 == facts.len();
+        if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
+            let left = format!("{} more in a higher window; v goes on to other views", facts.len() - n);
+            let line = Rect { y: area.y, ..area };
+            put(buf, line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)], look);
+            return;
+        }
+        let style = match *label {
+            "note" => theme.warn,
+            "right" => theme.good,
+            _ => theme.text,
+        };
+        put(buf, area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)], look);
+        row = paragraph(buf, beside, row, words, style, look);
+    }
+}

@@ -1,0 +1,115 @@
+//! Mats: the card and its layers as a list, the nested drawing beside it, the ruler below. Side by side where there is
+//! room for both, switched by a key where there is not.
+//!
+//! ```text
+//! bramble note  1 of 2, layers             +-------------------+
+//! Front  4 1/4 x 5 1/2 in                  | +---------------+ |
+//!   layer      cut to          reveal      | | +-----------+ | |
+//! > mat 1      4 x 5 1/4       1/8         | | |           | | |
+//!   mat 2      3 7/8 x 5 1/8   1/16        | | +-----------+ | |
+//! reveal 1/8 in border each side           +-------------------+
+//! yield  1/16: 4  [1/8: 6]  3/16: 6        |'''|'''|'''|'''|'''|
+//! ```
+
+mod drawing;
+mod list;
+mod ruler;
+
+use crate::app::model::Model;
+use crate::app::panes::mats::{Picked, View};
+use crate::ui::look::Look;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// From this width of the pane on, list and drawing stand side by side.
+const BESIDE: u16 = 116;
+/// Rows of the ruler with its words.
+const RULER_ROWS: u16 = 10;
+/// The least columns that facts need beside a drawing.
+const FACTS: u16 = 36;
+
+/// Draws the pane.
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let head = list::heading(model, area, buf, look);
+    let body = Rect { y: area.y + head, height: area.height.saturating_sub(head), ..area };
+    let wants_ruler = model.mats.ruler.open;
+    if area.width >= BESIDE && model.mats.view != View::Drawing {
+        return side_by_side(model, body, buf, look);
+    }
+    match model.mats.view {
+        View::Drawing => large(model, body, buf, look),
+        _ if wants_ruler => large(model, body, buf, look),
+        View::Card => list::draw(model, body, buf, look),
+        View::Made => {
+            let (left, right) = halves(body, body.width / 2);
+            construction(model, right, buf, look);
+            Some(list::facts_only(model, left, buf, look))
+        }
+        View::Post => Some(list::facts_only(model, body, buf, look)),
+    }
+}
+
+fn halves(area: Rect, left: u16) -> (Rect, Rect) {
+    let left = left.min(area.width);
+    let right = Rect { x: area.x + left + 2, width: area.width.saturating_sub(left + 2), ..area };
+    (Rect { width: left, ..area }, right)
+}
+
+/// List at the left, drawing over ruler at the right; the post needs the right side for its reasons.
+fn side_by_side(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (left, right) = halves(area, if area.width >= 140 { 72 } else { 60 });
+    if model.mats.view == View::Post && !model.mats.ruler.open {
+        list::facts_only(model, right, buf, look);
+        return list::rows_only(model, left, buf, look);
+    }
+    let ruler = picture(model, right, buf, look);
+    let row = list::draw(model, left, buf, look);
+    if model.mats.ruler.open { ruler } else { row }
+}
+
+/// The drawing as large as the room lets it be, what is said of it at its right, the ruler under both.
+fn large(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (top, bottom) = over_ruler(area);
+    let (left, right) = halves(top, (area.width / 2).max(area.width.saturating_sub(70)));
+    if right.width >= FACTS {
+        what_is_drawn(model, left, buf, look);
+        list::in_hand_only(model, right, buf, look);
+    } else {
+        what_is_drawn(model, top, buf, look);
+    }
+    ruler::draw(model, bottom, buf, look)
+}
+
+/// The room above the ruler, and the ruler's own: a low screen gives the ruler fewer rows.
+fn over_ruler(area: Rect) -> (Rect, Rect) {
+    let low = if area.height < 20 { RULER_ROWS - 2 } else { RULER_ROWS }.min(area.height);
+    let high = area.height - low;
+    let top = Rect { height: high.saturating_sub(1), ..area };
+    (top, Rect { y: area.y + high, height: low, ..area })
+}
+
+/// The drawing of what is in hand, with the ruler under it.
+fn picture(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let (top, bottom) = over_ruler(area);
+    what_is_drawn(model, top, buf, look);
+    ruler::draw(model, bottom, buf, look)
+}
+
+fn what_is_drawn(model: &Model, top: Rect, buf: &mut Buffer, look: &Look) {
+    match (model.mats.view, model.mats.picked(&model.book)) {
+        (View::Made, _) | (_, Picked::Extra(_)) => construction(model, top, buf, look),
+        (_, Picked::Base) => drawing::base(model, top, buf, look),
+        _ => drawing::nested(model, top, buf, look),
+    }
+}
+
+/// The construction in hand: of the picked row, or the first where another row is picked.
+fn construction(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let n = match model.mats.picked(&model.book) {
+        Picked::Extra(n) => n,
+        _ => 0,
+    };
+    if let Ok(made) = model.mats.made(&model.book, model.screen.unit, n) {
+        drawing::constructions(&made, area, buf, look);
+    }
+}
