@@ -1,11 +1,12 @@
 //! What can lie over a pane, as a stack: the top one gets the keys, Esc takes it away.
 
-use super::action::Action;
+use super::action::{Action, Taught};
 use super::commands::CommandId;
+use super::effect::ListUse;
 use super::input::field::Field;
 use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
-use crate::domain::stock::{ItemId, ProjectId, SwatchId};
+use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
 /// One layer.
 #[derive(Clone, Debug)]
@@ -64,10 +65,55 @@ pub enum Purpose {
     Adjust(ItemId),
     /// Count at which to reorder.
     LowMark(ItemId),
+    /// What a wish of the Stock pane needs.
+    Stock(StockAsk),
     /// How many sheets of the cut list were cut.
     SheetsCut,
     /// What narrows the stock list.
     StockFilter,
+}
+
+/// What the Stock pane asks for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StockAsk {
+    /// How many are really there, before so many are used.
+    AdjustThenUse(ItemId, u32),
+    /// Name, kind, size and count of a new line.
+    NewItem,
+    /// Where an item stands in the range.
+    State(ItemId),
+    /// Packs that came, and their price.
+    ReceivePack(AssortmentId),
+    /// Name, order number, count of each and price of a new pack.
+    NewPack,
+    /// How many of an offcut were used.
+    OffcutUse(OffcutId),
+    /// How many of an offcut there really are.
+    OffcutAdjust(OffcutId),
+    /// Size and count of an offcut of this paper.
+    OffcutAdd(ItemId),
+    /// Size below which leftovers are not kept.
+    OffcutFloor,
+    /// Count, price, day and lot of what came of an order.
+    Arrived(OrderId),
+    /// File of the reorder list.
+    OrderFile,
+    /// Name of a class made after a project.
+    ClassName(Option<ProjectId>),
+    /// A figure of a class, by its row.
+    ClassField(ProjectId, usize),
+    /// Count of a line on a count day, by its row.
+    Counted(usize),
+    /// File of a list to take in.
+    ListFile(ListUse),
+    /// File for the shelf.
+    ShelfFile,
+    /// Whose list the yearly one is.
+    ListSeller,
+    /// Last day of what leaves.
+    ListLast,
+    /// First day of what arrives.
+    ListFirst,
 }
 
 /// What is said under a prompt.
@@ -107,6 +153,14 @@ pub enum Target {
     Project(Option<ProjectId>),
     /// Says what was spoiled at the bench.
     Spoil(Spoiled),
+    /// Puts an offcut of this paper into the bin.
+    OffcutOf(ItemId),
+    /// Receives packs of this kind.
+    Pack(AssortmentId),
+    /// Makes a class after this project; `None` for an empty one.
+    ClassLike(Option<ProjectId>),
+    /// Closes a class.
+    CloseClass(ProjectId, Taught),
     /// Shows a swatch.
     Swatch(SwatchId),
     /// Shows a stock line.

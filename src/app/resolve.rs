@@ -4,6 +4,7 @@ use super::commands::{COMMANDS, Command, CommandId, Context, When};
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
+use super::panes::stock;
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
@@ -16,7 +17,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
         Pane::Yield => Context::Yield,
         Pane::Mats => Context::Mats,
         Pane::Palette => Context::Palette,
-        Pane::Stock => Context::Stock,
+        Pane::Stock => return stock::contexts(model),
     };
     vec![inner, Context::Everywhere]
 }
@@ -37,6 +38,8 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasLayer => model.mats.picked_layer(&model.book).is_some(),
         When::HasSwatch => model.palette.picked().is_some(),
         When::HasItem => model.stock.picked_item().is_some(),
+        When::HasShelf => !model.book.items().is_empty(),
+        When::HasRow => stock::rows(model) > 0,
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.plan.plan.is_some(),
         When::HasProjects => !model.book.projects().is_empty(),
@@ -54,6 +57,8 @@ pub fn why_not(when: When) -> &'static str {
         When::HasLayer => "this card has no layer yet: press a to add one",
         When::HasSwatch => "the library has no swatch yet",
         When::HasItem => "no line is picked",
+        When::HasShelf => "nothing is on the shelf yet: press n to put a line on it, or i to read a list",
+        When::HasRow => "this list is empty",
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
         When::HasProjects => "the book has no project yet",

@@ -9,6 +9,7 @@
 //! | `plain` | the same bench without a screen: lines in, facts out |
 //! | `keys` | from the terminal's keys to the workbench's |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
+//! | `files` | lists read from files, files written |
 //! | `canvas` | what a frame costs in bytes |
 //! | `decode` | what the terminal's bytes mean |
 //! | `events` | one channel of everything that can happen |
@@ -23,6 +24,7 @@ pub mod clipboard;
 pub mod colours;
 pub mod decode;
 pub mod events;
+pub mod files;
 pub mod gate;
 pub mod keeper;
 pub mod keys;

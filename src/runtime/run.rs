@@ -3,6 +3,7 @@
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::events::{self, Input};
+use super::files;
 use super::keeper::Keeper;
 use super::keys;
 use super::signals::{Reach, Signal, Stopped};
@@ -196,6 +197,12 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Tell(why.to_string()));
                     }
                 },
+                Effect::ReadList { path, unit, currency, what } => {
+                    self.answer(files::read_list(&path, unit, &currency, what))?;
+                }
+                Effect::WriteFile { path, content } => {
+                    self.answer(files::write_file(&path, &content, &self.model.book))?;
+                }
                 Effect::Remember => {
                     if self.guard.set_mouse(self.model.screen.mouse).is_err() {
                         return Ok(Some(Ended::HangUp));
@@ -211,6 +218,12 @@ impl Bench {
             }
         }
         Ok(None)
+    }
+
+    /// What came of a file, which asks for nothing more.
+    fn answer(&mut self, action: Action) -> anyhow::Result<()> {
+        let effects = update(&mut self.model, action);
+        self.carry_out(effects).map(drop)
     }
 
     /// Plans on threads of their own; what they tell is passed on by one more, which ends with them.

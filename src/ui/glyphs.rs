@@ -15,6 +15,8 @@ pub struct Glyphs {
     pub bar: &'static str,
     /// An empty cell of a bar.
     pub bar_rest: &'static str,
+    /// From little to much, in one cell.
+    pub steps: [&'static str; 8],
     /// Between facts in one line.
     pub dot: &'static str,
     /// Times sign.
@@ -39,6 +41,7 @@ pub const UNICODE: Glyphs = Glyphs {
     waste: "░",
     bar: "█",
     bar_rest: "·",
+    steps: ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"],
     dot: "·",
     times: "×",
     rule: "─",
@@ -56,6 +59,7 @@ pub const ASCII: Glyphs = Glyphs {
     waste: ".",
     bar: "#",
     bar_rest: ".",
+    steps: ["_", ".", ":", "-", "=", "+", "*", "#"],
     dot: "-",
     times: "x",
     rule: "-",

@@ -16,7 +16,7 @@ use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::engine::planning::{self, Budget, Cancel};
-use trimside::runtime::solve;
+use trimside::runtime::{files, solve};
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
 
@@ -95,6 +95,13 @@ impl Bench {
                     todo.extend(update(&mut self.model, Action::Planned(number, done)));
                 }
                 Effect::Save { .. } => todo.extend(update(&mut self.model, Action::Saved(1))),
+                Effect::ReadList { path, unit, currency, what } => {
+                    todo.extend(update(&mut self.model, files::read_list(&path, unit, &currency, what)));
+                }
+                Effect::WriteFile { path, content } => {
+                    let answer = files::write_file(&path, &content, &self.model.book);
+                    todo.extend(update(&mut self.model, answer));
+                }
                 Effect::Copy(text) => self.copied.push(text),
                 Effect::Quit => self.has_left = true,
                 _ => {}

@@ -77,6 +77,40 @@ pub fn log_class(book: &Book, id: ProjectId) -> Result<Edit, String> {
     Ok(Edit::batch(format!("logged {}", project.name), edits))
 }
 
+/// Closes a class whose papers were logged as they were cut: what is still set aside is given free, and it is done.
+///
+/// # Errors
+/// A sentence where it is not open.
+pub fn close(book: &Book, id: ProjectId) -> Result<Edit, String> {
+    let project =
+        book.projects().get(id).ok_or_else(|| "the project is not in the book any more".to_owned())?;
+    if project.progress != Progress::Open {
+        return Err(format!("{} is {} already: nothing was changed", project.name, project.progress.word()));
+    }
+    let mut edits = releases(book, id);
+    edits.push(progress(id, project, Progress::Done));
+    Ok(Edit::batch(format!("closed {}", project.name), edits))
+}
+
+/// A class or batch under a new name: with the cards, pieces and supplies of another project, or empty. Spoilage starts
+/// as the settings have it.
+pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -> Edit {
+    let like = like.and_then(|id| book.projects().get(id)).cloned().unwrap_or_default();
+    let settings = book.settings();
+    let class = Project {
+        name: name.trim().to_owned(),
+        seats,
+        samples: u32::from(seats > 0),
+        date: None,
+        progress: Progress::Open,
+        spoilage_percent: settings.spoilage_percent,
+        spoilage_fixed: settings.spoilage_fixed,
+        note: String::new(),
+        ..like
+    };
+    Edit::Project(Row::add(book.projects().next(), class))
+}
+
 fn progress(id: ProjectId, project: &Project, progress: Progress) -> Edit {
     Edit::Project(Row::alter(id, project.clone(), Project { progress, ..project.clone() }))
 }

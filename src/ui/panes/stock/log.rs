@@ -1,0 +1,131 @@
+//! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
+
+use super::{empty, rule};
+use crate::app::model::Model;
+use crate::app::panes::stock::{self, facts};
+use crate::domain::stock::lot::lots;
+use crate::domain::stock::{ItemId, Reason, shelf};
+use crate::ui::look::Look;
+use crate::ui::widgets::lines::{put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use crate::ui::widgets::trend::trend;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+const BIN: [Column; 6] = [
+    Column::text("paper", 20, 0),
+    Column::number("size", 20, 0),
+    Column::number("count", 5, 0),
+    Column::text("grain", 7, 2),
+    Column::text("from", 18, 1),
+    Column::text("place", 12, 3),
+];
+
+/// Draws the bin.
+pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let book = &model.book;
+    let rows: Vec<Row> = stock::bin(book)
+        .into_iter()
+        .filter_map(|id| Some((id, book.offcuts().get(id)?)))
+        .map(|(id, o)| {
+            let cells = vec![
+                book.items().name_of(o.item),
+                o.size.about(model.screen.unit),
+                book.offcut_count(id).to_string(),
+                o.grain.word().to_owned(),
+                o.job.clone(),
+                o.place.clone(),
+            ];
+            Row { cells, style: look.theme.text }
+        })
+        .collect();
+    if rows.is_empty() {
+        return empty(model, area, buf, look);
+    }
+    let picked = model.stock.cursor.row(rows.len());
+    Table { columns: &BIN, rows: &rows, picked }.draw(area, buf, look)
+}
+
+const LOG: [Column; 6] = [
+    Column::text("item", 20, 0),
+    Column::number("line", 6, 2),
+    Column::text("date", 10, 0),
+    Column::number("change", 7, 0),
+    Column::text("reason", 12, 0),
+    Column::text("job", 20, 1),
+];
+
+/// Draws the log.
+pub fn log(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let book = &model.book;
+    let pane = &model.stock;
+    let len = stock::rows(model);
+    if len == 0 {
+        return empty(model, area, buf, look);
+    }
+    if let Some(item) = pane.history {
+        history(model, item, below, buf, look);
+    }
+    let area =
+        if pane.history.is_some() { area } else { Rect { height: area.height + below.height, ..area } };
+    let picked = pane.cursor.row(len);
+    // Only what can be seen is put together: a log grows for years.
+    let room = usize::from(area.height);
+    let first = picked.unwrap_or(0).saturating_sub(room);
+    let rows: Vec<Row> = (first..len)
+        .take(room * 2 + 1)
+        .filter_map(|n| stock::log_line(pane, book, n))
+        .map(|l| {
+            let voided = l.reason == Reason::Voided || book.is_voided(l.seq);
+            let reason = match (l.voids, book.is_voided(l.seq)) {
+                (Some(of), _) => format!("voids {of}"),
+                (None, true) => format!("{} (void)", l.reason.word()),
+                (None, false) => l.reason.word().to_owned(),
+            };
+            let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
+            let cells = vec![
+                name,
+                l.seq.to_string(),
+                l.date.to_string(),
+                format!("{:+}", l.change),
+                reason,
+                l.job.clone(),
+            ];
+            Row { cells, style: if voided { look.theme.dim } else { look.theme.text } }
+        })
+        .collect();
+    Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first) }.draw(area, buf, look)
+}
+
+/// One item's own story: how much goes a month, and the lots it lies in.
+fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
+    let (book, theme) = (&model.book, &look.theme);
+    rule(area, buf, look);
+    let name = book.items().name_of(item);
+    let held = format!("  {} on hand", book.on_hand(item));
+    put(buf, area, 0, 1, &[run(name, theme.title), run(held, theme.dim)], look);
+    let used = shelf::used_by_month(book, item, model.today, facts::MONTHS);
+    let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
+    let ago = jiff::Span::new().months(facts::MONTHS as i64 - 1);
+    let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
+    let runs = [
+        run("used  ", theme.dim),
+        run(from, theme.dim),
+        run(" ", theme.dim),
+        run(trend(&used, &look.glyphs), theme.text),
+        run(" ", theme.dim),
+        run(month(model.today), theme.dim),
+    ];
+    put(buf, area, 0, 2, &runs, look);
+    put(buf, area, 6, 3, &[run(facts::trend_words(model, item), theme.text)], look);
+    let left = lots(book, item);
+    let lots = left.lots.iter().filter(|l| l.left > 0).map(|l| {
+        let mark = if l.mark.is_empty() { String::new() } else { format!(" lot {}", l.mark) };
+        let worth =
+            l.value().map_or_else(String::new, |m| format!(", {}", m.show(&book.settings().currency)));
+        format!("{} left of {}{mark}{worth}", l.left, l.date)
+    });
+    let joint = format!("  {}  ", look.glyphs.dot);
+    let words = lots.collect::<Vec<_>>().join(&joint);
+    put(buf, area, 0, 4, &[run("lots  ", theme.dim), run(words, theme.text)], look);
+}

@@ -1,0 +1,76 @@
+//! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
+
+use super::{empty, rule};
+use crate::app::model::Model;
+use crate::app::panes::stock::reorder::{OrderRow, cells, heading};
+use crate::ui::look::Look;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+const COLUMNS: [Column; 6] = [
+    Column::text("name", 18, 0),
+    Column::text("number", 8, 2),
+    Column::number("packs", 7, 1),
+    Column::number("brings", 6, 3),
+    Column::number("price", 8, 1),
+    Column::text("why", 24, 0),
+];
+
+/// Draws the list, and the line picked in full below it.
+pub fn draw(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let orders = &model.stock.orders;
+    if orders.rows.is_empty() {
+        return empty(model, area, buf, look);
+    }
+    let cursor = model.stock.cursor.row(orders.rows.len());
+    let (mut rows, mut picked, mut last) = (Vec::new(), None, String::new());
+    for (n, row) in orders.rows.iter().enumerate() {
+        let heading = heading(model, row);
+        if heading != last {
+            rows.push(Row { cells: vec![heading.clone()], style: look.theme.title });
+            last = heading;
+        }
+        if cursor == Some(n) {
+            picked = Some(rows.len());
+        }
+        rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, look) });
+    }
+    if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
+        details(model, row, below, buf, look);
+    }
+    Table { columns: &columns(area.width), rows: &rows, picked }.draw(area, buf, look)
+}
+
+/// On a wide screen the reason takes the room that is left over.
+fn columns(width: u16) -> [Column; 6] {
+    let spare = width.saturating_sub(100);
+    let mut columns = COLUMNS;
+    columns[0].width += spare.min(14);
+    columns[5].width += spare.saturating_sub(14);
+    columns
+}
+
+fn style(row: &OrderRow, look: &Look) -> Style {
+    match row {
+        OrderRow::Item(_, line) if line.late => look.theme.bad,
+        OrderRow::Missing(_) => look.theme.bad,
+        OrderRow::Last(_) => look.theme.warn,
+        _ => look.theme.text,
+    }
+}
+
+fn details(model: &Model, row: &OrderRow, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    rule(area, buf, look);
+    let [name, number, packs, brings, price, why] = cells(&model.book, row);
+    let facts = [("order number", number), ("packs", packs), ("brings", brings), ("price", price)];
+    let mut runs = vec![run(name, theme.title), run("   ", theme.text)];
+    for (word, value) in facts.into_iter().filter(|(_, v)| !v.is_empty()) {
+        runs.extend([run(format!("{word} "), theme.dim), run(format!("{value}   "), theme.text)]);
+    }
+    put(buf, area, 0, 1, &runs, look);
+    paragraph(buf, area, 2, &why, style(row, look), look);
+}
