@@ -84,7 +84,11 @@ pub fn hints(model: &Model) -> Vec<Hint> {
     let mut rows: Vec<&Command> =
         COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
     rows.sort_by_key(|c| c.hint);
+    // A key that an inner context takes for itself is not offered for the outer one's command.
+    let is_reached =
+        |c: &&Command| model.keymap.keys(c.id).first().is_none_or(|key| command(model, *key) == Some(c.id));
     rows.into_iter()
+        .filter(is_reached)
         .map(|c| Hint {
             id: c.id,
             key: model.keymap.keys(c.id).first().map(Key::to_string).unwrap_or_default(),

@@ -6,6 +6,7 @@
 mod habits;
 mod harness;
 mod sizes;
+mod stock;
 
 use harness::Bench;
 use std::collections::BTreeSet;
@@ -40,9 +41,20 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_80x24", "4", 80, 24),
     ("stock_160x50", "4 j j j", 160, 50),
     ("stock_60x18", "4", 60, 18),
-    ("stock_bin", "4 v", 80, 24),
-    ("stock_log", "4 v v", 80, 24),
-    ("stock_reorder", "4 v v v", 80, 24),
+    ("stock_bin", "4 f", 80, 24),
+    ("stock_log", "4 f f", 80, 24),
+    ("stock_reorder", "4 f f f", 80, 24),
+    ("stock_reorder_160x50", "4 d d b f b d d", 160, 50),
+    ("stock_history", "4 j j j h", 80, 24),
+    ("stock_history_160x50", "4 j j j h", 160, 50),
+    ("stock_classes", "4 d d j", 80, 24),
+    ("stock_classes_160x50", "4 d d j b", 160, 50),
+    ("stock_class", "4 d d j b l j", 80, 24),
+    ("stock_class_160x50", "4 d d j b l j", 160, 50),
+    ("stock_bookings", "4 d d j b f", 80, 24),
+    ("stock_count_day", "4 / 'letter' Enter c '18' Enter '60' Enter", 80, 24),
+    ("stock_count_day_160x50", "4 c '30' Enter '9' Enter Esc", 160, 50),
+    ("stock_use_too_many", "4 l '99'", 80, 24),
     ("stock_filter", "4 / 'card'", 80, 24),
     ("help_80x24", "?", 80, 24),
     ("help_search", "? / 'turn'", 80, 24),

@@ -49,8 +49,9 @@ pub struct Classes {
 }
 
 impl Classes {
-    /// Brings the list up to date with the book.
-    pub fn arrange(&mut self, book: &Book, cursor: Cursor) {
+    /// Brings the list up to date with the book; the cursor stays on its class when that moves.
+    pub fn arrange(&mut self, book: &Book, cursor: Cursor) -> Cursor {
+        let picked = self.picked(cursor);
         let mut rows: Vec<(ProjectId, &Project)> = book.projects().iter().collect();
         rows.sort_by_cached_key(|(id, p)| {
             (p.progress != Progress::Open, p.date.is_none(), p.date, p.name.to_lowercase(), *id)
@@ -62,7 +63,10 @@ impl Classes {
         }
         self.open = self.open.filter(|id| book.projects().get(*id).is_some());
         self.outlook = None;
+        let at = self.ids.iter().position(|id| Some(*id) == picked);
+        let cursor = at.map_or(cursor, Cursor::at);
         self.look(book, cursor);
+        cursor
     }
 
     /// Looks at the class under the cursor, unless that was done.

@@ -3,6 +3,7 @@
 use super::{Tab, bin, classes, count::CountDay, list::Preview, log_line, reorder, state_word};
 use crate::app::model::Model;
 use crate::domain::project::Project;
+use crate::domain::stock::cost::Each;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::{ItemId, shelf};
 
@@ -123,9 +124,7 @@ pub fn trend_words(model: &Model, item: ItemId) -> String {
     let used = shelf::used_by_month(&model.book, item, model.today, MONTHS);
     let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
     let largest = shelf::suggested_mark(&model.book, item);
-    format!(
-        "{year} in {MONTHS} months, {quarter} in the last 3; the largest draw was {largest}, a low mark that would do"
-    )
+    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}, a fair low mark")
 }
 
 fn of_orders(model: &Model) -> Vec<Said> {
@@ -202,33 +201,20 @@ pub fn of_outlook(model: &Model, outlook: &Outlook) -> Vec<Said> {
 pub fn cost_words(model: &Model, outlook: &Outlook) -> Vec<Said> {
     let currency = &model.book.settings().currency;
     let costs = &outlook.costs;
+    let each = |e: Each| format!("{currency}{e} x {}", e.of);
     let mut all = vec![
-        said(
-            "material",
-            format!(
-                "{} by sheets opened, {} by yield",
-                costs.opened.show(currency),
-                costs.by_yield.show(currency)
-            ),
-        ),
-        said(
-            "a card",
-            format!(
-                "{currency}{} made ({}), {currency}{} handed out ({})",
-                costs.a_card_made(),
-                costs.made,
-                costs.a_card_out(),
-                costs.handed_out
-            ),
-        ),
-        said("a card by yield", format!("{currency}{}", costs.a_card_by_yield())),
+        said("sheets opened", costs.opened.show(currency)),
+        said("by yield", costs.by_yield.show(currency)),
+        said("a card made", each(costs.a_card_made())),
+        said("a card handed out", each(costs.a_card_out())),
+        said("a card by yield", each(costs.a_card_by_yield())),
     ];
     if costs.work.minor() > 0 {
         all.push(said("work", costs.work.show(currency)));
     }
     if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {
-        let words = format!("{} material, {} to break even", seat.show(currency), even.show(currency));
-        all.push(said("a seat", words));
+        all.push(said("a seat, material", seat.show(currency)));
+        all.push(said("break-even price", even.show(currency)));
     }
     if let Some(left) = costs.left_over() {
         all.push(said("left over", left.show(currency)));

@@ -119,7 +119,7 @@ impl StockPane {
         self.narrow(book, Unit::Inch);
         match self.tab {
             Tab::Reorder => self.orders = reorder::Orders::of(book, today),
-            Tab::Classes => self.classes.arrange(book, self.cursor),
+            Tab::Classes => self.cursor = self.classes.arrange(book, self.cursor),
             Tab::Bookings => self.bookings = bookings(book),
             Tab::Shelf | Tab::Bin | Tab::Log => {}
         }
@@ -161,7 +161,7 @@ impl StockPane {
         self.tab = tab;
         self.cursor = Cursor::default();
         self.history = None;
-        self.classes.open = None;
+        self.classes = classes::Classes::default();
         self.arrange(book, today);
     }
 }

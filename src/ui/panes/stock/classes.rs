@@ -202,16 +202,9 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
     Table { columns: &NEEDS, rows: &rows, picked: None }.draw(left, buf, look);
     let mut y = 0;
     for (word, value) in facts::cost_words(model, outlook) {
-        put(buf, right, 0, y, &[run(format!("{word}  "), theme.dim)], look);
-        let indent = 2;
-        let narrow = Rect { x: right.x + indent, width: right.width.saturating_sub(indent), ..right };
-        let start = text::width(&word) as u16 + 2;
-        if start + text::width(&value) as u16 <= right.width {
-            put(buf, right, start, y, &[run(value, theme.text)], look);
-            y += 1;
-        } else {
-            y = paragraph(buf, narrow, y + 1, &value, theme.text, look);
-        }
+        let runs = [run(text::left(&word, 18, ""), theme.dim), run(value, theme.text)];
+        put(buf, right, 0, y, &runs, look);
+        y += 1;
     }
     for note in &outlook.notes {
         y = paragraph(buf, right, y, note, theme.warn, look);
