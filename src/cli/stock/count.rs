@@ -20,11 +20,11 @@ use std::path::Path;
 struct Answer {
     dry_run: bool,
     counted: usize,
-    differences: Vec<Difference>,
+    differences: Vec<CountedRow>,
 }
 
 #[derive(Serialize)]
-struct Difference {
+struct CountedRow {
     name: String,
     book: u64,
     counted: u32,
@@ -72,11 +72,11 @@ fn read(book: &Book, bytes: &[u8]) -> Result<Vec<(ItemId, u32)>, String> {
     if bad.is_empty() { Ok(out) } else { Err(refused(&bad)) }
 }
 
-fn differences(book: &Book, counted: &[(ItemId, u32)]) -> Vec<Difference> {
+fn differences(book: &Book, counted: &[(ItemId, u32)]) -> Vec<CountedRow> {
     let rows = counted.iter().map(|(id, n)| {
         let held = book.on_hand(*id);
         let difference = i64::from(*n) - i64::try_from(held).unwrap_or(i64::MAX);
-        Difference { name: book.items().name_of(*id), book: held, counted: *n, difference }
+        CountedRow { name: book.items().name_of(*id), book: held, counted: *n, difference }
     });
     rows.filter(|d| d.difference != 0).collect()
 }

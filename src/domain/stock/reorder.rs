@@ -147,7 +147,7 @@ pub fn wanting(book: &Book, item: ItemId) -> u64 {
 /// Why an item is on the list, in words: what is free against the mark, and who runs short when.
 pub fn why(book: &Book, item: ItemId) -> String {
     let s = standing(book, item);
-    let mut words = match shortage(book, item) {
+    let words = match shortage(book, item) {
         Some(short) => {
             let on = short.on.map_or_else(String::new, |day| format!(" on {day}"));
             let name = book.projects().name_of(short.project);
@@ -155,10 +155,7 @@ pub fn why(book: &Book, item: ItemId) -> String {
         }
         None => format!("{} free, mark {}", s.free, s.mark),
     };
-    if s.on_order > 0 {
-        words.push_str(&format!(", {} on order", s.on_order));
-    }
-    words
+    if s.on_order > 0 { format!("{words}, {} on order", s.on_order) } else { words }
 }
 
 /// What one pack brings and costs, of an item that is sold on its own.

@@ -112,7 +112,7 @@ pub fn cells(book: &Book, row: &OrderRow) -> [String; 6] {
                 (Some(day), false) => format!(", order by {day}"),
                 (None, _) => String::new(),
             };
-            let of = item.map_or(1, |i| i.pack_size());
+            let of = item.map_or(1, crate::domain::stock::Item::pack_size);
             let packs = if of == 1 { line.packs.to_string() } else { format!("{} x {of}", line.packs) };
             [
                 name(line.item),
@@ -197,20 +197,22 @@ fn order_words(placed: Date, expected: Option<Date>) -> String {
 /// The list as text, ready to read to a seller or to paste: order number, packs, name.
 pub fn as_text(model: &Model) -> String {
     let orders = &model.stock.orders;
-    let mut out = String::new();
+    let mut lines = Vec::new();
     let mut last = String::new();
     for row in orders.rows.iter().filter(|r| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..))) {
         let heading = heading(model, row);
         if heading != last {
-            let gap = if last.is_empty() { "" } else { "\n" };
-            out.push_str(&format!("{gap}{heading}\n"));
+            if !last.is_empty() {
+                lines.push(String::new());
+            }
+            lines.push(heading.clone());
             last = heading;
         }
         let [name, number, packs, brings, price, _] = cells(&model.book, row);
         let number = if number.is_empty() { "no number".to_owned() } else { number };
-        out.push_str(&format!("{number}  {packs} (brings {brings})  {name}  {price}\n"));
+        lines.push(format!("{number}  {packs} (brings {brings})  {name}  {price}"));
     }
-    out
+    lines.join("\n") + "\n"
 }
 
 /// Columns of the list as a table.
