@@ -15,6 +15,8 @@ pub struct Glyphs {
     pub bar: &'static str,
     /// An empty cell of a bar.
     pub bar_rest: &'static str,
+    /// A cell of a bar that is there and spoken for.
+    pub booked: &'static str,
     /// From little to much, in one cell.
     pub steps: [&'static str; 8],
     /// Between facts in one line.
@@ -41,6 +43,7 @@ pub const UNICODE: Glyphs = Glyphs {
     waste: "░",
     bar: "█",
     bar_rest: "·",
+    booked: "▒",
     steps: ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"],
     dot: "·",
     times: "×",
@@ -59,6 +62,7 @@ pub const ASCII: Glyphs = Glyphs {
     waste: ".",
     bar: "#",
     bar_rest: ".",
+    booked: "=",
     steps: ["_", ".", ":", "-", "=", "+", "*", "#"],
     dot: "-",
     times: "x",

@@ -20,7 +20,7 @@ fn at(name: &str) -> Bench {
 }
 
 fn screen(bench: &Bench) -> String {
-    bench.text(160, 50)
+    bench.text(149, 50)
 }
 
 #[test]

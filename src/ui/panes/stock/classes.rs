@@ -50,6 +50,8 @@ const FORM: u16 = FIELDS.len() as u16 + 1;
 /// Draws the list or the form.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
     let classes = &model.stock.classes;
+    // Figures stay close to their words on a wide screen too.
+    let area = Rect { width: area.width.min(120), ..area };
     let upper = match classes.open {
         Some(_) => FORM,
         None => (classes.ids.len() as u16 + 1).min((area.height / 3).max(4)),

@@ -1,6 +1,6 @@
 //! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
 
-use super::{empty, rule};
+use super::{empty, told};
 use crate::app::effect::ListUse;
 use crate::app::model::Model;
 use crate::app::panes::stock::count::CountDay;
@@ -49,17 +49,14 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: 
         })
         .collect();
     if let Some(b) = ids.get(picked).and_then(|id| book.bookings().get(*id)) {
-        rule(below, buf, look);
-        let name = book.items().name_of(b.item);
-        let counts = format!(
-            "{} on hand, {} booked in all, {} free, {} on order",
-            book.on_hand(b.item),
-            book.booked(b.item),
-            book.free(b.item),
-            book.on_order(b.item)
-        );
-        put(buf, below, 0, 1, &[run(name, look.theme.title)], look);
-        put(buf, below, 0, 2, &[run(counts, look.theme.text)], look);
+        let count = |n: i64| n.to_string();
+        let pairs = [
+            ("on hand", count(book.on_hand(b.item) as i64)),
+            ("booked in all", count(book.booked(b.item) as i64)),
+            ("free", count(book.free(b.item))),
+            ("on order", count(book.on_order(b.item) as i64)),
+        ];
+        told(&book.items().name_of(b.item), &pairs, look.theme.text, below, buf, look);
     }
     Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) }.draw(area, buf, look)
 }
@@ -77,6 +74,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, buf: &mut Buffer, look
     let book = &model.book;
     let (len, done) = (count.items.len(), count.done().len());
     let differ = count.differing(book);
+    let area = Rect { width: area.width.min(super::LIST), ..area };
     let head = format!("Count day: {done} of {len} counted, {differ} differ");
     put(buf, area, 0, 0, &[run(head, look.theme.title)], look);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
@@ -115,6 +113,7 @@ const PREVIEW: [Column; 3] =
 /// Draws what a list would do.
 pub fn preview(preview: &Preview, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
     let theme = &look.theme;
+    let area = Rect { width: area.width.min(super::LIST), ..area };
     let head = match preview.what {
         ListUse::Import => format!("List to take in: {}", preview.path),
         ListUse::Refresh => {

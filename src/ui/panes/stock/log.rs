@@ -1,12 +1,11 @@
 //! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
 
-use super::{empty, rule};
+use super::{empty, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::{self, facts};
 use crate::domain::stock::lot::lots;
 use crate::domain::stock::{ItemId, Reason, shelf};
 use crate::ui::look::Look;
-use crate::ui::widgets::lines::{put, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
 use ratatui::buffer::Buffer;
@@ -66,8 +65,10 @@ pub fn log(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look
     if let Some(item) = pane.history {
         history(model, item, below, buf, look);
     }
-    let area =
-        if pane.history.is_some() { area } else { Rect { height: area.height + below.height, ..area } };
+    // Below the whole log there is nothing to tell: it takes that room.
+    let is_beside = below.y == area.y;
+    let spare = if pane.history.is_some() || is_beside { 0 } else { below.height };
+    let area = Rect { height: area.height + spare, ..area };
     let picked = pane.cursor.row(len);
     // Only what can be seen is put together: a log grows for years.
     let room = usize::from(area.height);
@@ -99,33 +100,23 @@ pub fn log(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look
 
 /// One item's own story: how much goes a month, and the lots it lies in.
 fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (book, theme) = (&model.book, &look.theme);
-    rule(area, buf, look);
-    let name = book.items().name_of(item);
-    let held = format!("  {} on hand", book.on_hand(item));
-    put(buf, area, 0, 1, &[run(name, theme.title), run(held, theme.dim)], look);
+    let book = &model.book;
+    let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
     let used = shelf::used_by_month(book, item, model.today, facts::MONTHS);
     let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
     let ago = jiff::Span::new().months(facts::MONTHS as i64 - 1);
     let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
-    let runs = [
-        run("used  ", theme.dim),
-        run(from, theme.dim),
-        run(" ", theme.dim),
-        run(trend(&used, &look.glyphs), theme.text),
-        run(" ", theme.dim),
-        run(month(model.today), theme.dim),
+    let mut pairs = vec![
+        ("used", format!("{from} {} {}", trend(&used, &look.glyphs), month(model.today))),
+        ("", facts::trend_words(model, item)),
     ];
-    put(buf, area, 0, 2, &runs, look);
-    put(buf, area, 6, 3, &[run(facts::trend_words(model, item), theme.text)], look);
-    let left = lots(book, item);
-    let lots = left.lots.iter().filter(|l| l.left > 0).map(|l| {
+    let all = lots(book, item);
+    let currency = &book.settings().currency;
+    let left = all.lots.iter().filter(|l| l.left > 0).map(|l| {
         let mark = if l.mark.is_empty() { String::new() } else { format!(" lot {}", l.mark) };
-        let worth =
-            l.value().map_or_else(String::new, |m| format!(", {}", m.show(&book.settings().currency)));
+        let worth = l.value().map_or_else(String::new, |m| format!(", {}", m.show(currency)));
         format!("{} left of {}{mark}{worth}", l.left, l.date)
     });
-    let joint = format!("  {}  ", look.glyphs.dot);
-    let words = lots.collect::<Vec<_>>().join(&joint);
-    put(buf, area, 0, 4, &[run("lots  ", theme.dim), run(words, theme.text)], look);
+    pairs.extend(left.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
+    told(&title, &pairs, look.theme.text, area, buf, look);
 }

@@ -13,25 +13,27 @@ mod reorder;
 
 use crate::app::model::Model;
 use crate::app::panes::stock::{Tab, facts, state_word};
+use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
 use crate::ui::look::Look;
 use crate::ui::text;
-use crate::ui::widgets::bar::bar;
+use crate::ui::widgets::bar::held_bar;
 use crate::ui::widgets::lines::{Run, paragraph, put, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
 
 const SHELF: [Column; 9] = [
     Column::text("name", 20, 0),
-    Column::text("kind", 15, 4),
-    Column::text("size", 16, 5),
+    Column::text("kind", 15, 5),
+    Column::text("size", 16, 6),
     Column::number("on hand", 7, 0),
     Column::number("booked", 6, 3),
     Column::number("free", 6, 1),
     Column::number("low", 5, 1),
     Column::text("state", 9, 2),
-    Column::text("", 14, 6),
+    Column::text("", 14, 4),
 ];
 
 /// Draws the pane.
@@ -48,9 +50,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     if pane.tab == Tab::Classes && !pane.classes.ids.is_empty() {
         return classes::draw(model, below_top, buf, look);
     }
-    let detail = if area.height >= 16 { 6 } else { 0 };
-    let room = Rect { height: below_top.height.saturating_sub(detail), ..below_top };
-    let below = Rect { y: room.bottom(), height: detail, ..area };
+    let (room, below) = places(below_top);
     let at = match pane.tab {
         Tab::Shelf => shelf(model, room, buf, look),
         Tab::Bin => log::bin(model, room, buf, look),
@@ -63,6 +63,57 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
         details(model, id, below, buf, look);
     }
     at.map(|y| Position::new(area.x, y))
+}
+
+/// Screens at least this wide have the details at the side.
+const WIDE: u16 = 150;
+/// Columns of a list beside its details.
+const LIST: u16 = 110;
+
+/// Where the list goes, and where the line picked is told in full: at the side of a wide screen, else below the list.
+fn places(area: Rect) -> (Rect, Rect) {
+    if area.width >= WIDE {
+        let list = Rect { width: LIST, ..area };
+        let x = list.right() + 3;
+        return (list, Rect { x, width: area.right().saturating_sub(x), ..area });
+    }
+    let detail = if area.height >= 14 { 6 } else { 0 };
+    let list = Rect { height: area.height.saturating_sub(detail), ..area };
+    (list, Rect { y: list.bottom(), height: detail, ..area })
+}
+
+/// A name, and labels with their words: one a line at the side, as many a line as fit below a list.
+fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let is_below = area.height <= 6;
+    if is_below {
+        rule(area, buf, look);
+    }
+    let top = u16::from(is_below);
+    put(buf, area, 0, top, &[run(title, theme.title)], look);
+    let (mut x, mut y) = (0, top + 1);
+    for (label, words) in pairs.iter().filter(|(_, w)| !w.is_empty()) {
+        let gap = u16::from(!label.is_empty());
+        let wide = text::width(label) as u16 + gap + text::width(words) as u16 + 3;
+        if !is_below {
+            put(buf, area, 0, y, &[run(*label, theme.dim)], look);
+            let beside = Rect { x: area.x + 14, width: area.width.saturating_sub(14), ..area };
+            y = paragraph(buf, beside, y, words, style, look);
+            continue;
+        }
+        if x > 0 && x + wide > area.width + 3 {
+            (x, y) = (0, y + 1);
+        }
+        let space = if gap == 1 { " " } else { "" };
+        let runs = [run(*label, theme.dim), run(space, theme.dim), run(words, style), run("   ", theme.text)];
+        if x == 0 && wide > area.width + 3 {
+            let label = put(buf, area, 0, y, &runs[..2], look);
+            let rest = Rect { x: area.x + label, width: area.width.saturating_sub(label), ..area };
+            y = paragraph(buf, rest, y, words, style, look);
+        } else {
+            x = put(buf, area, x, y, &runs, look);
+        }
+    }
 }
 
 /// What to press where a list is empty.
@@ -138,52 +189,58 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         free.to_string(),
         if mark == 0 { "-".to_owned() } else { mark.to_string() },
         state,
-        bar(free, whole, Some(mark), 14, &look.glyphs),
+        held_bar(free, held, whole, mark, 14, &look.glyphs),
     ];
     Row { cells, style }
 }
 
 fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (book, theme) = (&model.book, &look.theme);
+    let book = &model.book;
     let Some(item) = book.items().get(id) else { return };
-    rule(area, buf, look);
     let alone = if item.sold_alone { "" } else { ", only in packs" };
-    let state = format!("{}{alone}", item.state);
-    put(
-        buf,
-        area,
-        0,
-        1,
-        &[run(&item.name, theme.title), run(format!("  {}, {state}", item.kind.word()), theme.dim)],
-        look,
-    );
+    let title = format!("{}  {}, {}{alone}", item.name, item.kind.word(), item.state);
     let counts = format!(
-        "{} on hand, {} booked, {} free, {} on order",
+        "{}, {} booked, {} free, {} on order",
         book.on_hand(id),
         book.booked(id),
         book.free(id),
         book.on_order(id)
     );
-    put(buf, area, 0, 2, &[run(counts, theme.text)], look);
-    let swatch = item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default();
-    let facts = [
-        ("colour", swatch),
-        ("order number", item.order_number.clone()),
-        ("seller", item.seller.clone()),
-        ("place", item.place.clone()),
-        ("grain", item.grain.word().to_owned()),
-    ];
-    let mut runs: Vec<Run> = Vec::new();
-    for (word, value) in facts.into_iter().filter(|(_, v)| !v.is_empty()) {
-        runs.extend([run(format!("{word} "), theme.dim), run(format!("{value}   "), theme.text)]);
-    }
-    put(buf, area, 0, 3, &runs, look);
+    let price = item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default();
+    let pack = if item.pack_size() > 1 { format!("of {}", item.pack_size()) } else { String::new() };
+    let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
     let last: Vec<String> = book
         .lines_of(id)
         .rev()
         .take(3)
         .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
         .collect();
-    let joint = format!("  {}  ", look.glyphs.dot);
-    put(buf, area, 0, 4, &[run("last  ", theme.dim), run(last.join(&joint), theme.text)], look);
+    let joint = format!(" {} ", look.glyphs.dot);
+    let short = shortage(book, id).map(|s| {
+        let on = s.on.map_or_else(String::new, |day| format!(" on {day}"));
+        format!("{} for {}{on}", s.missing, book.projects().name_of(s.project))
+    });
+    let mut pairs = vec![
+        ("on hand", counts),
+        ("SHORT", short.unwrap_or_default()),
+        ("colour", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
+        ("number", item.order_number.clone()),
+        ("pack", pack),
+        ("price", price),
+        ("place", item.place.clone()),
+        ("seller", item.seller.clone()),
+        ("catalogue", format!("{}{page}", item.edition).trim().to_owned()),
+        ("collection", item.collection.clone()),
+        ("grain", item.grain.word().to_owned()),
+        ("note", item.note.clone()),
+    ];
+    if area.height > 6 {
+        pairs
+            .extend(last.into_iter().enumerate().map(|(n, words)| (if n == 0 { "last" } else { "" }, words)));
+        return told(&title, &pairs, look.theme.text, area, buf, look);
+    }
+    let Some(bottom) = area.height.checked_sub(1) else { return };
+    told(&title, &pairs, look.theme.text, Rect { height: bottom, ..area }, buf, look);
+    let line = Rect { y: area.y + bottom, height: 1, ..area };
+    put(buf, line, 0, 0, &[run("last ", look.theme.dim), run(last.join(&joint), look.theme.text)], look);
 }

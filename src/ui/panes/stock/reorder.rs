@@ -1,22 +1,21 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
-use super::{empty, rule};
+use super::{empty, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::reorder::{OrderRow, cells, heading};
 use crate::ui::look::Look;
-use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
 const COLUMNS: [Column; 6] = [
-    Column::text("name", 18, 0),
+    Column::text("name", 16, 0),
     Column::text("number", 8, 2),
     Column::number("packs", 7, 1),
     Column::number("brings", 6, 3),
     Column::number("price", 8, 1),
-    Column::text("why", 24, 0),
+    Column::text("why", 26, 0),
 ];
 
 /// Draws the list, and the line picked in full below it.
@@ -41,16 +40,7 @@ pub fn draw(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Loo
     if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
         details(model, row, below, buf, look);
     }
-    Table { columns: &columns(area.width), rows: &rows, picked }.draw(area, buf, look)
-}
-
-/// On a wide screen the reason takes the room that is left over.
-fn columns(width: u16) -> [Column; 6] {
-    let spare = width.saturating_sub(100);
-    let mut columns = COLUMNS;
-    columns[0].width += spare.min(14);
-    columns[5].width += spare.saturating_sub(14);
-    columns
+    Table { columns: &COLUMNS, rows: &rows, picked }.draw(area, buf, look)
 }
 
 fn style(row: &OrderRow, look: &Look) -> Style {
@@ -63,14 +53,7 @@ fn style(row: &OrderRow, look: &Look) -> Style {
 }
 
 fn details(model: &Model, row: &OrderRow, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
-    rule(area, buf, look);
     let [name, number, packs, brings, price, why] = cells(&model.book, row);
-    let facts = [("order number", number), ("packs", packs), ("brings", brings), ("price", price)];
-    let mut runs = vec![run(name, theme.title), run("   ", theme.text)];
-    for (word, value) in facts.into_iter().filter(|(_, v)| !v.is_empty()) {
-        runs.extend([run(format!("{word} "), theme.dim), run(format!("{value}   "), theme.text)]);
-    }
-    put(buf, area, 0, 1, &runs, look);
-    paragraph(buf, area, 2, &why, style(row, look), look);
+    let pairs = [("number", number), ("packs", packs), ("brings", brings), ("price", price), ("why", why)];
+    told(&name, &pairs, style(row, look), area, buf, look);
 }
