@@ -274,6 +274,29 @@ fn a_class_whose_papers_are_in_the_log_asks_before_they_are_used_twice() {
 }
 
 #[test]
+fn a_plan_that_is_logged_takes_its_sheets_off_the_bookings_and_asks_the_second_time() {
+    let mut bench = Bench::demo().keys("4 d d j b");
+    let id = bench.model.book.find_project("Hedgerow notes, class").unwrap();
+    let booked = |b: &Bench| -> u32 {
+        b.model.book.bookings().iter().filter(|(_, x)| x.project == id).map(|(_, x)| x.count).sum()
+    };
+    let (before, lines) = (booked(&bench), bench.model.book.log().len());
+    bench.press("1 a b");
+    let total = bench.model.bench.as_ref().unwrap().sheet_total();
+    bench.press(&format!("L Ctrl-u '{total}' Enter"));
+    let sheets: i64 =
+        bench.model.book.log()[lines..].iter().filter(|l| l.reason == Reason::Used).map(|l| -l.change).sum();
+    assert!(sheets > 0 && i64::from(before - booked(&bench)) >= sheets - 2, "{before} {sheets}");
+    let after = bench.model.book.log().len();
+    bench.press("L");
+    assert!(screen(&bench).contains("was logged before"), "{}", screen(&bench));
+    bench.press("Enter");
+    assert_eq!(bench.model.book.log().len(), after, "the safe answer logs nothing");
+    bench.press("u");
+    assert_eq!(booked(&bench), before, "one undo sets them aside again");
+}
+
+#[test]
 fn a_count_day_logs_the_differences_as_one_step() {
     let mut bench = Bench::demo().keys("4 / 'ink pad' Enter c");
     let lines = bench.model.book.log().len();

@@ -42,6 +42,25 @@ fn releases(book: &Book, id: ProjectId) -> Vec<Edit> {
     bookings_of(book, id).map(|(b, _)| Edit::Booking(Row::Remove(b))).collect()
 }
 
+/// Takes what is about to be used off what a project has set aside: so many of each item, the soonest booking first.
+pub fn unbook(book: &Book, id: ProjectId, used: &[(ItemId, u32)]) -> Vec<Edit> {
+    let mut edits = Vec::new();
+    for (item, n) in used {
+        let mut left = *n;
+        for (booking, b) in bookings_of(book, id).filter(|(_, b)| b.item == *item) {
+            let taken = left.min(b.count);
+            left -= taken;
+            if taken == b.count {
+                edits.push(Edit::Booking(Row::Remove(booking)));
+            } else if taken > 0 {
+                let now = Booking { count: b.count - taken, ..b.clone() };
+                edits.push(Edit::Booking(Row::alter(booking, b.clone(), now)));
+            }
+        }
+    }
+    edits
+}
+
 /// Gives a project's sheets free and marks it cancelled.
 pub fn cancel(book: &Book, id: ProjectId) -> Option<Edit> {
     let project = book.projects().get(id)?;
