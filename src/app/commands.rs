@@ -155,7 +155,7 @@ pub enum CommandId {
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
     SwatchPageUp, SwatchFirst, SwatchLast, StockTab, StockTabBack, StockFilter,
     ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
-    Use, Receive, Adjust, LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
+    Use, UseTyped, Receive, Adjust, LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
     NewPack, ImportList, RefreshList, ExportList, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid,
     OrderTick, MarkOrdered, MarkArrived, OrderRemove, OrderCopy, OrderExport, ClassOpen, ClassNew, ClassBook,
     ClassTaught, ClassCancel, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave,
@@ -275,6 +275,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ItemLast, "item-last", "last", C::Stock, W::Always, 0, &["G", "End"], "Go to the last row"),
 
     row(Id::Use, "use", "use", C::Shelf, W::HasItem, 1, &["l", "Enter"], "Log how many were used"),
+    row(Id::UseTyped, "use-typed", "use by name", C::Shelf, W::HasShelf, 0, &["t"], "Log a use in words: 4 sheets of fern"),
     row(Id::Receive, "receive", "receive", C::Shelf, W::HasItem, 2, &["r"], "Log how many came in, with the price of the lot, the day and its mark"),
     row(Id::Adjust, "adjust", "adjust", C::Shelf, W::HasItem, 3, &["a"], "The count was wrong: type what is really there"),
     row(Id::LowMark, "low-mark", "low mark", C::Shelf, W::HasItem, 4, &["w"], "Type the count at which to reorder"),

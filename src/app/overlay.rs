@@ -76,6 +76,8 @@ pub enum Purpose {
 /// What the Stock pane asks for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum StockAsk {
+    /// What was used, in words.
+    UseTyped,
     /// How many are really there, before so many are used.
     AdjustThenUse(ItemId, u32),
     /// Name, kind, size and count of a new line.

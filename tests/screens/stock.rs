@@ -79,6 +79,20 @@ fn more_than_is_held_is_used_after_the_count_is_put_right() {
 }
 
 #[test]
+fn a_use_is_typed_in_words() {
+    let mut bench = Bench::demo().keys("4 t '4 sheets of fern floor, letter'");
+    let id = item(&bench, "fern floor, letter");
+    assert!(screen(&bench).contains("fern floor, letter: 32 left"), "{}", screen(&bench));
+    bench.press("Enter");
+    assert_eq!(bench.model.book.on_hand(id), 32);
+    bench.press("t '2 hw-06' Enter t 'some fern' Enter");
+    assert_eq!(bench.model.book.on_hand(item(&bench, "wren steps")), 1);
+    assert!(screen(&bench).contains("not a count"));
+    bench.press("Ctrl-u '9 wren steps' Tab");
+    assert!(screen(&bench).contains("9 are used. Were really there"), "{}", screen(&bench));
+}
+
+#[test]
 fn a_receipt_carries_price_day_and_lot_and_mixed_lots_are_said() {
     let mut bench = at("fern floor, letter");
     let id = item(&bench, "fern floor, letter");

@@ -82,6 +82,9 @@ fn come_words(come: &Come, book: &Book) -> String {
 pub fn open(model: &mut Model, id: CommandId) {
     use CommandId as Id;
     match id {
+        Id::UseTyped => {
+            prompt::open(model, Purpose::Stock(StockAsk::UseTyped), "Used (4 sheets of fern):", "");
+        }
         Id::NewItem => prompt::open(
             model,
             Purpose::Stock(StockAsk::NewItem),
@@ -161,11 +164,17 @@ fn too_many(model: &Model, id: ItemId, wanted: u32) -> String {
 
 /// The prompt that Tab leads to: the count was wrong, so it is adjusted and then used.
 pub fn other_way(model: &Model, purpose: &Purpose, text: &str) -> Option<Prompt> {
-    let (Purpose::Use(item) | Purpose::UseSheets(item)) = purpose else { return None };
-    let wanted = count(text, 1).ok().filter(|n| u64::from(*n) > model.book.on_hand(*item))?;
-    let (name, held) = (model.book.items().name_of(*item), model.book.on_hand(*item));
+    let (item, wanted) = match purpose {
+        Purpose::Use(item) | Purpose::UseSheets(item) => (*item, count(text, 1).ok()?),
+        Purpose::Stock(StockAsk::UseTyped) => typed_use(&model.book, text).ok()?,
+        _ => return None,
+    };
+    let (name, held) = (model.book.items().name_of(item), model.book.on_hand(item));
+    if u64::from(wanted) <= held {
+        return None;
+    }
     Some(Prompt {
-        purpose: Purpose::Stock(StockAsk::AdjustThenUse(*item, wanted)),
+        purpose: Purpose::Stock(StockAsk::AdjustThenUse(item, wanted)),
         label: format!("{name}: the book says {held}, {wanted} are used. Were really there:"),
         field: crate::app::input::field::Field::with(&wanted.to_string()),
         echo: Echo::Read("none left then".to_owned()),
@@ -176,11 +185,7 @@ pub fn other_way(model: &Model, purpose: &Purpose, text: &str) -> Option<Prompt>
 pub fn echo_count(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     let held = |id: &ItemId| model.book.on_hand(*id);
     let read = match purpose {
-        Purpose::Use(id) | Purpose::UseSheets(id) => count(text, 1).and_then(|n| {
-            let left = held(id).checked_sub(u64::from(n)).ok_or_else(|| too_many(model, *id, n))?;
-            let mixed = mixed_lots(&model.book, *id, u64::from(n));
-            Ok(mixed.map_or_else(|| format!("{left} left"), |warning| format!("{left} left. {warning}")))
-        }),
+        Purpose::Use(id) | Purpose::UseSheets(id) => count(text, 1).and_then(|n| use_words(model, *id, n)),
         Purpose::Receive(id) => come(text, &model.book.settings().currency)
             .map(|(n, come)| format!("{} then{}", held(id) + u64::from(n), come_words(&come, &model.book))),
         Purpose::Adjust(id) => {
@@ -197,17 +202,8 @@ pub fn echo_count(model: &Model, purpose: &Purpose, text: &str) -> Echo {
 /// # Errors
 /// The sentence that refuses it.
 pub fn accept_count(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
-    let job = model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
-    let mut warning = None;
     let edit = match purpose {
-        Purpose::Use(id) | Purpose::UseSheets(id) => {
-            let n = count(text, 1)?;
-            if u64::from(n) > model.book.on_hand(*id) {
-                return Err(too_many(model, *id, n));
-            }
-            warning = mixed_lots(&model.book, *id, u64::from(n));
-            Edit::Log(NewLine::used(*id, n, job))
-        }
+        Purpose::Use(id) | Purpose::UseSheets(id) => return used(model, *id, count(text, 1)?),
         Purpose::Receive(id) => {
             let (n, come) = come(text, &model.book.settings().currency)?;
             Edit::Log(come.received(*id, n))
@@ -226,11 +222,44 @@ pub fn accept_count(model: &mut Model, purpose: &Purpose, text: &str) -> Result<
         }
         _ => return Ok(Vec::new()),
     };
-    let effects = update::make(model, edit)?;
+    update::make(model, edit)
+}
+
+/// What a use leaves, and what to mind: sheets that are set aside, lots that would mix.
+fn use_words(model: &Model, id: ItemId, n: u32) -> Result<String, String> {
+    let book = &model.book;
+    let left = book.on_hand(id).checked_sub(u64::from(n)).ok_or_else(|| too_many(model, id, n))?;
+    let into = book.booked(id).saturating_sub(left);
+    let booked = if into > 0 { format!(", {into} short of what is booked") } else { String::new() };
+    let mixed = mixed_lots(book, id, u64::from(n)).map(|w| format!(". {w}")).unwrap_or_default();
+    Ok(format!("{left} left{booked}{mixed}"))
+}
+
+/// Logs a use for the active project.
+fn used(model: &mut Model, id: ItemId, n: u32) -> Result<Vec<Effect>, String> {
+    if u64::from(n) > model.book.on_hand(id) {
+        return Err(too_many(model, id, n));
+    }
+    let job = model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
+    let warning = mixed_lots(&model.book, id, u64::from(n));
+    let effects = update::make(model, Edit::Log(NewLine::used(id, n, job)))?;
     if let Some(warning) = warning {
         model.tell(Status::refused(warning));
     }
     Ok(effects)
+}
+
+/// `4 sheets of fern`, `4 of fern`, `4 fern`: how many of what.
+fn typed_use(book: &Book, text: &str) -> Result<(ItemId, u32), String> {
+    let words = || "write how many of what: 4 sheets of fern".to_owned();
+    let (n, rest) = text.trim().split_once(char::is_whitespace).ok_or_else(words)?;
+    let n = count(n, 1)?;
+    let rest = rest.trim();
+    // A name may begin with such a word itself, so the whole rest is tried first.
+    let find = |name: &str| book.find_item(name).map_err(|e| e.to_string());
+    let short = ["sheets of ", "sheet of ", "of ", "sheets ", "sheet "];
+    let name = short.iter().find_map(|word| rest.strip_prefix(word)).unwrap_or(rest);
+    find(rest).or_else(|_| find(name)).map(|id| (id, n))
 }
 
 fn change_item(model: &mut Model, id: ItemId, change: impl FnOnce(&mut Item)) -> Result<Vec<Effect>, String> {
@@ -248,6 +277,9 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
     let book = &model.book;
     let read = match ask {
         StockAsk::AdjustThenUse(_, used) => count(text, *used).map(|n| format!("{} left then", n - used)),
+        StockAsk::UseTyped => typed_use(book, text).and_then(|(id, n)| {
+            use_words(model, id, n).map(|words| format!("{}: {words}", book.items().name_of(id)))
+        }),
         StockAsk::NewItem => new_item(text, model.screen.unit).map(|r| new_item_words(&r, model.screen.unit)),
         StockAsk::State(_) => state(text).map(|s| s.to_string()),
         StockAsk::ReceivePack(_) => {
@@ -284,6 +316,10 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
     let edit = match ask {
         StockAsk::AdjustThenUse(id, used) => {
             shelf::adjust_then_use(&model.book, *id, count(text, *used)?, *used, &job)
+        }
+        StockAsk::UseTyped => {
+            let (id, n) = typed_use(&model.book, text)?;
+            return used(model, id, n);
         }
         StockAsk::NewItem => {
             let row = new_item(text, model.screen.unit)?;

@@ -134,9 +134,14 @@ impl StockPane {
             self.shown.clone_from(&self.order);
             return;
         }
+        let filter = std::mem::take(&mut self.filter);
+        self.shown = self.make_ready(book).find(&filter, unit);
+        self.filter = filter;
+    }
+
+    fn make_ready(&mut self, book: &Book) -> &Shelf {
         let order = &self.order;
-        let ready = self.ready.get_or_insert_with(|| Shelf::in_order(book, order.iter().copied()));
-        self.shown = ready.find(&self.filter, unit);
+        self.ready.get_or_insert_with(|| Shelf::in_order(book, order.iter().copied()))
     }
 
     /// The item picked on the shelf.
@@ -330,7 +335,11 @@ fn open_filter(model: &mut Model) {
         return;
     }
     model.stock.is_counting = false;
-    model.stock.go(Tab::Shelf, &model.book, model.today);
+    if model.stock.tab != Tab::Shelf {
+        model.stock.go(Tab::Shelf, &model.book, model.today);
+    }
+    // Made ready now, so that the first letter finds as fast as the next ones.
+    model.stock.make_ready(&model.book);
     let now = model.stock.filter.clone();
     prompt::open(model, Purpose::StockFilter, "Show lines with:", &now);
 }

@@ -200,7 +200,7 @@ fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look)
     let alone = if item.sold_alone { "" } else { ", only in packs" };
     let title = format!("{}  {}, {}{alone}", item.name, item.kind.word(), item.state);
     let counts = format!(
-        "{}, {} booked, {} free, {} on order",
+        "{} on hand, {} booked, {} free, {} on order",
         book.on_hand(id),
         book.booked(id),
         book.free(id),
@@ -221,7 +221,7 @@ fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look)
         format!("{} for {}{on}", s.missing, book.projects().name_of(s.project))
     });
     let mut pairs = vec![
-        ("on hand", counts),
+        ("", counts),
         ("SHORT", short.unwrap_or_default()),
         ("colour", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
         ("number", item.order_number.clone()),
