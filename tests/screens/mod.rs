@@ -51,6 +51,15 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_classes_160x50", "4 d d j b", 160, 50),
     ("stock_class", "4 d d j b l j", 80, 24),
     ("stock_class_160x50", "4 d d j b l j", 160, 50),
+    ("stock_class_short", "4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b", 80, 24),
+    (
+        "stock_class_short_160x50",
+        "4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b",
+        160,
+        50,
+    ),
+    ("stock_bookings_160x50", "4 d d j b f", 160, 50),
+    ("stock_bin_160x50", "4 f", 160, 50),
     ("stock_bookings", "4 d d j b f", 80, 24),
     ("stock_count_day", "4 / 'letter' Enter c '18' Enter '60' Enter", 80, 24),
     ("stock_count_day_160x50", "4 c '30' Enter '9' Enter Esc", 160, 50),
@@ -97,6 +106,7 @@ fn pictures_of_themes() {
 fn every_picture_is_made_by_a_case() {
     let mut made: BTreeSet<String> = CASES.iter().map(|c| c.0.to_owned()).collect();
     made.extend(ThemeChoice::ALL.iter().map(|t| format!("theme_{}", t.name())));
+    made.extend(stock::LISTS.iter().flat_map(|l| [l.0.to_owned(), format!("{}_160x50", l.0)]));
     made.extend(["theme_ascii_without_colour", "ascii_yield"].map(str::to_owned));
     let dir = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
     let kept: BTreeSet<String> = std::fs::read_dir(dir)

@@ -1,8 +1,11 @@
 //! The Stock pane by its keys: every flow from the home row, and that one undo takes each of them back.
 
 use super::harness::{Bench, TODAY};
+use trimside::app::action::{Action, ListRead};
+use trimside::app::effect::ListUse;
 use trimside::app::pane::Pane;
 use trimside::app::panes::stock::Tab;
+use trimside::domain::length::Unit;
 use trimside::domain::project::Progress;
 use trimside::domain::stock::{ItemId, Reason, State};
 
@@ -259,7 +262,7 @@ fn a_shortage_stands_in_words_and_on_the_reorder_list() {
     let mut bench =
         Bench::demo().keys("4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b");
     let shown = screen(&bench);
-    assert!(shown.contains("SHORT: ") && shown.contains("short on 2026-12-20"), "{shown}");
+    assert!(shown.contains("SHORT on 2026-12-20: ") && shown.contains("reorder list has it"), "{shown}");
     assert!(trimside::app::facts::as_text(&bench.model).contains("short: "));
     bench.press("h f");
     assert!(screen(&bench).contains("SHORT "));
@@ -412,4 +415,48 @@ fn the_filter_knows_sizes_places_and_what_is_low() {
 fn leaving_the_pane_and_coming_back_keeps_the_list_in_view() {
     let bench = Bench::demo().keys("4 f f 1 4");
     assert_eq!((bench.model.pane, bench.model.stock.tab), (Pane::Stock, Tab::Log));
+}
+
+#[test]
+fn the_low_mark_takes_the_days_to_arrive_with_it() {
+    let mut bench = at("wren steps").keys("w Ctrl-u '9, 14' Enter");
+    let id = item(&bench, "wren steps");
+    let low = |b: &Bench| b.model.book.items().get(id).map(|i| (i.low, i.lead_days)).unwrap();
+    assert_eq!(low(&bench), (9, 14));
+    bench.press("w Ctrl-u '5' Enter w Ctrl-u '5, 999' Enter");
+    assert_eq!(low(&bench), (5, 14), "days that nobody typed stay");
+    assert!(screen(&bench).contains("0 to 365"));
+}
+
+/// A list that stands before the person, without a file.
+fn looking_at(what: ListUse, text: &str) -> Bench {
+    let mut bench = Bench::demo().keys("4");
+    let rows = trimside::exchange::read::stock::stock(text.as_bytes(), Unit::Inch, "$");
+    bench.act(Action::ListRead(Box::new(ListRead { path: "new-year.csv".into(), what, rows })));
+    bench
+}
+
+/// Pictures of lists from outside: name, list, what for.
+pub const LISTS: &[(&str, &str, ListUse)] = &[
+    ("stock_import_refused", "name,kind,low\nfern,vellum,3\nmoss,other,-1\n", ListUse::Import),
+    (
+        "stock_import",
+        "name,kind,on_hand,low\nwren steps,patterned paper,9,6\nivy,other,4,\ntape runner,adhesive,,\n",
+        ListUse::Import,
+    ),
+    (
+        "stock_yearly_list",
+        "name,kind,seller\nwren steps,patterned paper,the mill by the weir\nsorrel,plain sheet,the mill by the weir\n",
+        ListUse::Refresh,
+    ),
+];
+
+#[test]
+fn pictures_of_lists() {
+    for (name, text, what) in LISTS {
+        let bench = looking_at(*what, text);
+        super::compare(name, &bench.text(80, 24));
+        super::compare(&format!("{name}_160x50"), &bench.text(160, 50));
+        assert!(trimside::app::facts::as_text(&bench.model).contains("it would do: "));
+    }
 }

@@ -77,6 +77,15 @@ impl Outlook {
         !self.needs.is_empty() && self.needs.iter().all(|n| n.booked == n.needed)
     }
 
+    /// All that will be short, and by when, in one sentence; `None` where nothing is.
+    pub fn shortage_line(&self, book: &Book) -> Option<String> {
+        let short = self.needs.iter().filter(|n| n.missing > 0);
+        let words: Vec<String> =
+            short.map(|n| format!("{} of {}", n.missing, book.items().name_of(n.item))).collect();
+        let on = self.on.map_or_else(|| "now".to_owned(), |day| format!("on {day}"));
+        (!words.is_empty()).then(|| format!("SHORT {on}: {}", words.join("; ")))
+    }
+
     /// One sentence for each item that will be short.
     pub fn shortages(&self, book: &Book) -> Vec<String> {
         let on = self.on.map_or_else(|| "now".to_owned(), |day| format!("on {day}"));

@@ -136,8 +136,10 @@ fn open_count(model: &mut Model, id: CommandId) {
             prompt::open(model, Purpose::Stock(StockAsk::State(item)), &label, &now);
         }
         _ => {
-            let mark = model.book.items().get(item).map_or(0, |i| i.low).to_string();
-            prompt::open(model, Purpose::LowMark(item), &format!("{name}. Reorder below:"), &mark);
+            let now = model.book.items().get(item).map_or((0, 0), |i| (i.low, i.lead_days));
+            let text = if now.1 == 0 { now.0.to_string() } else { format!("{}, {}", now.0, now.1) };
+            let label = format!("{name}. Reorder below (12, or 12 and days to arrive: 12, 10):");
+            prompt::open(model, Purpose::LowMark(item), &label, &text);
         }
     }
 }
@@ -191,7 +193,10 @@ pub fn echo_count(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         Purpose::Adjust(id) => {
             count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held(id) as i64))
         }
-        Purpose::LowMark(_) => count(text, 0).map(|n| format!("reorder when fewer than {n} are free")),
+        Purpose::LowMark(_) => mark(text).map(|(low, days)| {
+            let days = days.map_or_else(String::new, |d| format!(", {d} days from order to arrival"));
+            format!("reorder when fewer than {low} are free{days}")
+        }),
         _ => return Echo::Nothing,
     };
     read.map_or_else(Echo::Refused, Echo::Read)
@@ -217,12 +222,23 @@ pub fn accept_count(model: &mut Model, purpose: &Purpose, text: &str) -> Result<
             Edit::Log(NewLine::adjusted(*id, difference, "counted"))
         }
         Purpose::LowMark(id) => {
-            let low = count(text, 0)?;
-            return change_item(model, *id, |i| i.low = low);
+            let (low, days) = mark(text)?;
+            return change_item(model, *id, |i| {
+                i.low = low;
+                i.lead_days = days.unwrap_or(i.lead_days);
+            });
         }
         _ => return Ok(Vec::new()),
     };
     update::make(model, edit)
+}
+
+/// A low mark, and the days from order to arrival where they are said.
+fn mark(text: &str) -> Result<(u32, Option<u16>), String> {
+    let Some((low, days)) = text.split_once(',') else { return Ok((count(text, 0)?, None)) };
+    let words = || format!("\"{}\" is no number of days: write 0 to 365", days.trim());
+    let days = days.trim().parse::<u16>().ok().filter(|d| *d <= 365).ok_or_else(words)?;
+    Ok((count(low, 0)?, Some(days)))
 }
 
 /// What a use leaves, and what to mind: sheets that are set aside, lots that would mix.

@@ -277,10 +277,9 @@ fn book(model: &mut Model, id: ProjectId) -> Vec<Effect> {
         return Vec::new();
     };
     let effects = done(model, edit);
-    let short = model.stock.classes.outlook.as_ref().map(|(_, o)| o.shortages(&model.book));
-    if let Some(first) = short.unwrap_or_default().first() {
-        let status = Status::refused(format!("Booked, but {first}. The reorder list has it now."));
-        model.tell(status);
+    let short = model.stock.classes.outlook.as_ref().and_then(|(_, o)| o.shortage_line(&model.book));
+    if short.is_some() {
+        model.tell(Status::refused("Booked, but something is short: the reorder list has it now."));
     }
     effects
 }

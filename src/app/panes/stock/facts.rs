@@ -202,19 +202,20 @@ pub fn cost_words(model: &Model, outlook: &Outlook) -> Vec<Said> {
     let currency = &model.book.settings().currency;
     let costs = &outlook.costs;
     let each = |e: Each| format!("{currency}{e} x {}", e.of);
+    // What a price is made of comes first: a low screen shows the first five.
     let mut all = vec![
         said("sheets opened", costs.opened.show(currency)),
         said("by yield", costs.by_yield.show(currency)),
-        said("a card made", each(costs.a_card_made())),
-        said("a card handed out", each(costs.a_card_out())),
-        said("a card by yield", each(costs.a_card_by_yield())),
+        said("card made", each(costs.a_card_made())),
     ];
+    if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {
+        all.push(said("break-even price", even.show(currency)));
+        all.push(said("a seat, material", seat.show(currency)));
+    }
+    all.push(said("card by yield", each(costs.a_card_by_yield())));
+    all.push(said("card handed out", each(costs.a_card_out())));
     if costs.work.minor() > 0 {
         all.push(said("work", costs.work.show(currency)));
-    }
-    if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {
-        all.push(said("a seat, material", seat.show(currency)));
-        all.push(said("break-even price", even.show(currency)));
     }
     if let Some(left) = costs.left_over() {
         all.push(said("left over", left.show(currency)));

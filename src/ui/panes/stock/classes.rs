@@ -173,12 +173,11 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
     let Some(project) = picked_class(model).and_then(|id| book.projects().get(id)) else { return };
     let mut y = 0;
     if project.progress == Progress::Open {
-        let short = outlook.shortages(book);
-        let (words, style) = match short.as_slice() {
-            [] if outlook.needs.is_empty() => ("It needs no paper yet.".to_owned(), theme.dim),
-            [] if outlook.is_booked() => ("Booked, and nothing is short.".to_owned(), theme.good),
-            [] => ("Nothing is short. b books its papers.".to_owned(), theme.text),
-            short => (format!("SHORT: {}", short.join("; ")), theme.bad),
+        let (words, style) = match outlook.shortage_line(book) {
+            Some(short) => (short, theme.bad),
+            None if outlook.needs.is_empty() => ("It needs no paper yet.".to_owned(), theme.dim),
+            None if outlook.is_booked() => ("Booked, and nothing is short.".to_owned(), theme.good),
+            None => ("Nothing is short. b books its papers.".to_owned(), theme.text),
         };
         let top = Rect { height: 2, ..area };
         y = paragraph(buf, top, 0, &words, style, look);
@@ -204,7 +203,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
     Table { columns: &NEEDS, rows: &rows, picked: None }.draw(left, buf, look);
     let mut y = 0;
     for (word, value) in facts::cost_words(model, outlook) {
-        let runs = [run(text::left(&word, 18, ""), theme.dim), run(value, theme.text)];
+        let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];
         put(buf, right, 0, y, &runs, look);
         y += 1;
     }

@@ -1,6 +1,6 @@
 //! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
 
-use super::{empty, told};
+use super::{empty, rule, told};
 use crate::app::effect::ListUse;
 use crate::app::model::Model;
 use crate::app::panes::stock::count::CountDay;
@@ -147,6 +147,14 @@ pub fn preview(preview: &Preview, area: Rect, buf: &mut Buffer, look: &Look) -> 
         })
         .collect();
     let picked = preview.cursor.row(rows.len());
+    // The line in hand stands below in full: reasons are longer than a row.
+    let lines = 3.min(room.height / 3);
+    let below = Rect { y: room.bottom() - lines, height: lines, ..room };
+    let room = Rect { height: room.height - lines, ..room };
+    if let Some(line) = picked.and_then(|n| preview.lines.get(n)) {
+        rule(below, buf, look);
+        paragraph(buf, below, 1, &line.text, theme.text, look);
+    }
     let at = Table { columns: &PREVIEW, rows: &rows, picked }.draw(room, buf, look);
     at.map(|y| Position::new(area.x, y))
 }
