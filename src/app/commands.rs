@@ -157,7 +157,7 @@ pub enum CommandId {
     ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
     Use, UseTyped, Receive, Adjust, LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
     NewPack, ImportList, RefreshList, ExportList, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid,
-    OrderTick, MarkOrdered, MarkArrived, OrderRemove, OrderCopy, OrderExport, ClassOpen, ClassNew, ClassBook,
+    OrderTick, MarkOrdered, MarkArrived, OrderCopy, OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook,
     ClassTaught, ClassCancel, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave,
     PreviewTake, PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst,
     PlanBench, PlanClose, PlanAgain, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchSpoiled, BenchLog, BenchLeave, BenchHelp,

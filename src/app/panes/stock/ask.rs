@@ -527,6 +527,6 @@ mod tests {
         assert_eq!((row.name.as_str(), row.on_hand), ("chalk, letter", Some(24)));
         assert!(row.size.is_some());
         assert!(new_item("chalk", Unit::Inch).unwrap_err().contains("ink pad"));
-        assert!(new_item("chalk, other, 3,5x2", Unit::Inch).is_err());
+        assert!(new_item("chalk, other, 3.5x", Unit::Inch).is_err());
     }
 }
