@@ -110,7 +110,7 @@ pub(super) fn run(
 fn find(book: &Book, name: &str) -> Result<ProjectId, String> {
     book.find_project(name).ok_or_else(|| {
         let known: Vec<String> = book.projects().iter().take(5).map(|(_, p)| harmless(&p.name)).collect();
-        let known = if known.is_empty() { "there is none yet".to_owned() } else { known.join(", ") };
+        let known = if known.is_empty() { "there is none yet".to_owned() } else { known.join("; ") };
         format!("no class or batch is called \"{}\": {known}", harmless(name))
     })
 }
