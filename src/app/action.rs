@@ -1,7 +1,7 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
 use super::commands::CommandId;
-use super::effect::{ChartAsk, WriteFile};
+use super::effect::{ChartAsk, HandOn, ListUse};
 use super::keys::Key;
 use super::panes::plan::PlanNews;
 use crate::domain::book::Book;
@@ -11,6 +11,8 @@ use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;
 use crate::domain::history::History;
+use crate::domain::stock::ProjectId;
+use crate::domain::stock::import::{BadLine, StockRow};
 
 /// One thing that happened.
 #[derive(Clone, Debug)]
@@ -37,16 +39,20 @@ pub enum Action {
     Followed(Box<Fresh>, Vec<String>),
     /// The cut list in hand is to be logged up to this sheet, whatever was logged before.
     LogBench(u32),
+    /// A list from outside was read, or could not be.
+    ListRead(Box<ListRead>),
+    /// A class is closed: its booked papers are used, or were logged before.
+    CloseClass(ProjectId, Taught),
     /// A sentence from outside.
     Tell(String),
-    /// Something was not done, and why.
-    NotDone(String),
+    /// Something outside did not work, and why.
+    Refuse(String),
     /// A file held a card or a project.
     Handed(Box<Handed>),
     /// A file of that name is there already.
-    FileThere(Box<WriteFile>),
+    FileThere(Box<HandOn>),
     /// The person says that it may be written over.
-    WriteOver(Box<WriteFile>),
+    WriteOver(Box<HandOn>),
 }
 
 /// Where a click fell.
@@ -111,4 +117,24 @@ pub struct Fresh {
     pub book: Book,
     /// What can be undone and redone in it.
     pub history: History,
+}
+
+/// A list from outside.
+#[derive(Clone, Debug)]
+pub struct ListRead {
+    /// The file.
+    pub path: String,
+    /// What it is for.
+    pub what: ListUse,
+    /// Its rows, or every line that cannot be read.
+    pub rows: Result<Vec<StockRow>, Vec<BadLine>>,
+}
+
+/// How a class is closed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Taught {
+    /// What is set aside for it becomes used.
+    UseBooked,
+    /// Its papers are in the log already: what is set aside is given free.
+    LoggedBefore,
 }

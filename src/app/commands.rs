@@ -19,8 +19,26 @@ pub enum Context {
     Ruler,
     /// The Palette pane.
     Palette,
-    /// The Stock pane.
+    /// The Stock pane, whatever it lists.
     Stock,
+    /// Stock: the shelf.
+    Shelf,
+    /// Stock: the offcut bin.
+    Bin,
+    /// Stock: the log.
+    StockLog,
+    /// Stock: what to order and what is awaited.
+    Reorder,
+    /// Stock: classes and batches.
+    Classes,
+    /// Stock: one class, field by field.
+    ClassForm,
+    /// Stock: what is set aside.
+    Bookings,
+    /// Stock: a count day.
+    CountDay,
+    /// Stock: what a list from outside would do.
+    Preview,
     /// The plan view of Yield.
     Plan,
     /// The bench view: alone, so that nothing else is live while hands are full.
@@ -29,7 +47,7 @@ pub enum Context {
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 18] = [
         Self::Everywhere,
         Self::Yield,
         Self::Chart,
@@ -37,6 +55,15 @@ impl Context {
         Self::Ruler,
         Self::Palette,
         Self::Stock,
+        Self::Shelf,
+        Self::Bin,
+        Self::StockLog,
+        Self::Reorder,
+        Self::Classes,
+        Self::ClassForm,
+        Self::Bookings,
+        Self::CountDay,
+        Self::Preview,
         Self::Plan,
         Self::Bench,
     ];
@@ -51,6 +78,15 @@ impl Context {
             Self::Ruler => "Mats ruler",
             Self::Palette => "Palette",
             Self::Stock => "Stock",
+            Self::Shelf => "Stock shelf",
+            Self::Bin => "Stock offcuts",
+            Self::StockLog => "Stock log",
+            Self::Reorder => "Stock reorder",
+            Self::Classes => "Stock classes",
+            Self::ClassForm => "Stock class",
+            Self::Bookings => "Stock bookings",
+            Self::CountDay => "Stock count day",
+            Self::Preview => "Stock list preview",
             Self::Plan => "Yield plan",
             Self::Bench => "At the bench",
         }
@@ -78,6 +114,10 @@ pub enum When {
     HasSwatch,
     /// The stock list has a row under the cursor.
     HasItem,
+    /// The shelf has a line at all.
+    HasShelf,
+    /// The list of the Stock pane has a row under the cursor.
+    HasRow,
     /// A project is active.
     HasProject,
     /// A plan is on screen.
@@ -124,8 +164,13 @@ pub enum CommandId {
     TickLeft, TickRight, TickBack, TickOn, TickFirst, TickLast, RulerDivide, RulerMeasure, RulerFind, Practice,
     RulerEnter, RulerClose, Identify,
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
-    SwatchPageUp, SwatchFirst, SwatchLast, Use, Receive, Adjust, LowMark, StockFilter, StockTab,
-    ItemToYield, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
+    SwatchPageUp, SwatchFirst, SwatchLast, StockTab, StockTabBack, StockFilter,
+    ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
+    Use, UseTyped, Receive, Adjust, LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
+    NewPack, ImportList, RefreshList, ExportList, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid,
+    OrderTick, MarkOrdered, MarkArrived, OrderCopy, OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook,
+    ClassTaught, ClassCancel, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave,
+    PreviewTake, PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst,
     PlanBench, PlanClose, PlanAgain, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchSpoiled, BenchLog, BenchLeave, BenchHelp,
 }
 
@@ -277,19 +322,69 @@ pub const COMMANDS: &[Command] = &[
     row(Id::SwatchFirst, "swatch-first", "first", C::Palette, W::HasSwatch, 0, &["g", "Home"], "Go to the first swatch"),
     row(Id::SwatchLast, "swatch-last", "last", C::Palette, W::HasSwatch, 0, &["G", "End"], "Go to the last swatch"),
 
-    row(Id::Use, "use", "use", C::Stock, W::HasItem, 1, &["l", "Enter"], "Log how many were used"),
-    row(Id::Receive, "receive", "receive", C::Stock, W::HasItem, 2, &["r"], "Log how many came in"),
-    row(Id::Adjust, "adjust", "adjust", C::Stock, W::HasItem, 3, &["a"], "The count was wrong: type what is really there"),
-    row(Id::LowMark, "low-mark", "low mark", C::Stock, W::HasItem, 4, &["w"], "Type the count at which to reorder"),
-    row(Id::StockFilter, "filter", "filter", C::Stock, W::Always, 5, &["/"], "Show only lines that match"),
-    row(Id::StockTab, "stock-tab", "list / bin / log", C::Stock, W::Always, 6, &["v"], "Go through shelf, offcut bin, log and reorder list"),
-    row(Id::ItemToYield, "item-to-yield", "to Yield", C::Stock, W::HasItem, 0, &["s"], "Take this paper as the sheet in Yield"),
-    row(Id::ItemDown, "item-next", "next", C::Stock, W::HasItem, 0, &["j", "Down"], "Go to the next row"),
-    row(Id::ItemUp, "item-previous", "previous", C::Stock, W::HasItem, 0, &["k", "Up"], "Go to the row before"),
-    row(Id::ItemPageDown, "item-page-down", "page down", C::Stock, W::HasItem, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
-    row(Id::ItemPageUp, "item-page-up", "page up", C::Stock, W::HasItem, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
-    row(Id::ItemFirst, "item-first", "first", C::Stock, W::HasItem, 0, &["g", "Home"], "Go to the first row"),
-    row(Id::ItemLast, "item-last", "last", C::Stock, W::HasItem, 0, &["G", "End"], "Go to the last row"),
+    row(Id::StockTab, "stock-tab", "next list", C::Stock, W::Always, 6, &["f", "Right", "v"], "Go to the next list: shelf, offcuts, log, reorder, classes, bookings"),
+    row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::Always, 0, &["d", "Left"], "Go to the list before"),
+    row(Id::StockFilter, "filter", "filter", C::Stock, W::Always, 6, &["/"], "Show only lines that match: words, >=8x10, low"),
+    row(Id::ItemDown, "item-next", "next", C::Stock, W::Always, 0, &["j", "Down"], "Go to the next row"),
+    row(Id::ItemUp, "item-previous", "previous", C::Stock, W::Always, 0, &["k", "Up"], "Go to the row before"),
+    row(Id::ItemPageDown, "item-page-down", "page down", C::Stock, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
+    row(Id::ItemPageUp, "item-page-up", "page up", C::Stock, W::Always, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
+    row(Id::ItemFirst, "item-first", "first", C::Stock, W::Always, 0, &["g", "Home"], "Go to the first row"),
+    row(Id::ItemLast, "item-last", "last", C::Stock, W::Always, 0, &["G", "End"], "Go to the last row"),
+
+    row(Id::Use, "use", "use", C::Shelf, W::HasItem, 1, &["l", "Enter"], "Log how many were used"),
+    row(Id::UseTyped, "use-typed", "use by name", C::Shelf, W::HasShelf, 0, &["t"], "Log a use in words: 4 sheets of fern"),
+    row(Id::Receive, "receive", "receive", C::Shelf, W::HasItem, 2, &["r"], "Log how many came in, with the price of the lot, the day and its mark"),
+    row(Id::Adjust, "adjust", "adjust", C::Shelf, W::HasItem, 3, &["a"], "The count was wrong: type what is really there"),
+    row(Id::LowMark, "low-mark", "low mark", C::Shelf, W::HasItem, 4, &["w"], "Type the count at which to reorder"),
+    row(Id::ItemToYield, "item-to-yield", "to Yield", C::Shelf, W::HasItem, 0, &["s"], "Take this paper as the sheet in Yield"),
+    row(Id::ItemHistory, "item-history", "history", C::Shelf, W::HasItem, 5, &["h"], "Show every line of the log for this item, and how much goes in a month"),
+    row(Id::StartCount, "count-day", "count day", C::Shelf, W::HasShelf, 7, &["c"], "Walk the shelf shown here and type the counts"),
+    row(Id::NewItem, "new-item", "new line", C::Shelf, W::Always, 7, &["n"], "Put a new line on the shelf: name, kind, size, on hand"),
+    row(Id::ItemState, "item-state", "leaving", C::Shelf, W::HasItem, 0, &["e"], "Type where it stands in the range: current, leaving, gone, arriving"),
+    row(Id::SoldAlone, "sold-alone", "only in packs", C::Shelf, W::HasItem, 0, &["z"], "Say whether it can be ordered alone or only in a pack of several"),
+    row(Id::ReceivePack, "receive-pack", "receive pack", C::Shelf, W::Always, 0, &["p"], "A pack of several designs came in: one receipt adds to all of them"),
+    row(Id::NewPack, "new-pack", "new pack", C::Shelf, W::HasShelf, 0, &["N"], "Make a pack of the lines shown here: so many of each under one order number"),
+    row(Id::ImportList, "import-list", "import", C::Shelf, W::Always, 7, &["i"], "Read a list from a CSV file and show what it would change"),
+    row(Id::RefreshList, "refresh-list", "yearly list", C::Shelf, W::Always, 0, &["I"], "Read the new year's list: see what leaves and what arrives"),
+    row(Id::ExportList, "export-list", "export", C::Shelf, W::HasShelf, 0, &["E"], "Write the shelf to a CSV file"),
+
+    row(Id::OffcutUse, "offcut-use", "use", C::Bin, W::HasRow, 1, &["l", "Enter"], "Log how many of these offcuts were used"),
+    row(Id::OffcutAdjust, "offcut-adjust", "adjust", C::Bin, W::HasRow, 2, &["a"], "The count was wrong: type how many are really there"),
+    row(Id::OffcutAdd, "offcut-add", "keep an offcut", C::Bin, W::HasShelf, 3, &["n"], "Put an offcut into the bin: choose its paper, type size and count"),
+    row(Id::OffcutFloor, "offcut-floor", "smallest kept", C::Bin, W::Always, 4, &["w"], "Type the size below which leftovers are not kept"),
+
+    row(Id::LogHistory, "log-history", "this item only", C::StockLog, W::HasRow, 1, &["l", "h", "Enter"], "Show only this item's lines; again shows the whole log"),
+    row(Id::LogVoid, "log-void", "void", C::StockLog, W::HasRow, 2, &["x"], "Counter this line with a voiding line"),
+
+    row(Id::OrderTick, "order-tick", "tick", C::Reorder, W::HasRow, 1, &["l", "Enter", "Space"], "Tick this line: ordered, or arrived where it is on order"),
+    row(Id::MarkOrdered, "mark-ordered", "ordered", C::Reorder, W::HasRow, 2, &["o"], "Tick as ordered: it counts as on order from now on"),
+    row(Id::MarkArrived, "mark-arrived", "arrived", C::Reorder, W::HasRow, 3, &["a"], "Tick as arrived: type count, price of all, day and lot"),
+    row(Id::OrderCopy, "order-copy", "copy", C::Reorder, W::Always, 4, &["c"], "Copy the list for ordering, seller by seller, with order numbers"),
+    row(Id::OrderExport, "order-export", "export", C::Reorder, W::Always, 5, &["E"], "Write the list to a file: .csv for a table, anything else for text"),
+    row(Id::OrderRemove, "order-remove", "not coming", C::Reorder, W::HasRow, 0, &["x"], "Take what is on order off the list: it will not come"),
+
+    row(Id::ClassOpen, "class-open", "open", C::Classes, W::HasRow, 1, &["l", "Enter"], "Open this class: day, seats, spoilage, kit, cost"),
+    row(Id::ClassNew, "class-new", "new", C::Classes, W::Always, 2, &["n"], "Make a class: choose the project whose cards are taught"),
+    row(Id::ClassBook, "class-book", "book", C::Classes, W::HasRow, 3, &["b"], "Set its papers aside, or bring what is set aside up to date"),
+    row(Id::ClassTaught, "class-taught", "taught", C::Classes, W::HasRow, 4, &["t"], "Log it as taught: what is set aside becomes used"),
+    row(Id::ClassCancel, "class-cancel", "cancel", C::Classes, W::HasRow, 5, &["x"], "Cancel it: what is set aside is free again"),
+
+    row(Id::ClassField, "class-field", "change", C::ClassForm, W::Always, 1, &["l", "Enter"], "Type this figure anew"),
+    row(Id::ClassClose, "class-close", "back", C::ClassForm, W::Always, 2, &["h", "Esc"], "Go back to the list of classes"),
+
+    row(Id::BookingRelease, "booking-release", "release", C::Bookings, W::HasRow, 1, &["x"], "Give this booking free"),
+
+    row(Id::CountType, "count-type", "type a count", C::CountDay, W::HasRow, 1, &["l", "Enter"], "Type the count of this line; Enter goes to the next"),
+    row(Id::CountClear, "count-clear", "not counted", C::CountDay, W::HasRow, 2, &["x"], "Take this count back: the line was not counted"),
+    row(Id::CountWrite, "count-write", "log differences", C::CountDay, W::Always, 3, &["w"], "Log every difference as one step"),
+    row(Id::CountLeave, "count-leave", "leave", C::CountDay, W::Always, 4, &["h", "Esc"], "Go back to the shelf; c comes back to these counts"),
+
+    row(Id::PreviewTake, "preview-take", "take it in", C::Preview, W::Always, 1, &["w", "Enter"], "Make all of these changes as one step"),
+    row(Id::PreviewLeave, "preview-leave", "leave", C::Preview, W::Always, 2, &["h", "Esc"], "Go back: nothing is changed"),
+    row(Id::PreviewSeller, "preview-seller", "seller", C::Preview, W::Always, 3, &["s"], "Yearly list: type whose list it is"),
+    row(Id::PreviewLast, "preview-last", "last day", C::Preview, W::Always, 4, &["e"], "Yearly list: type the last day of what leaves"),
+    row(Id::PreviewFirst, "preview-first", "first day", C::Preview, W::Always, 5, &["a"], "Yearly list: type the first day of what arrives"),
 
     row(Id::PlanBench, "plan-bench", "to the bench", C::Plan, W::HasPlan, 1, &["b", "Enter"], "Go through the plan's cuts one at a time"),
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "a"], "Stop planning and keep the best so far; then go back"),

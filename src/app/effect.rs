@@ -36,9 +36,27 @@ pub enum Effect {
     /// Put a text on the clipboard.
     Copy(String),
     /// Write a card or a project to a file.
-    WriteFile(Box<WriteFile>),
+    HandOn(Box<HandOn>),
     /// Read a card or a project from the file of this name; bare numbers in it are in the unit.
-    ReadFile(String, Unit),
+    TakeIn(String, Unit),
+    /// Read a list from a file and hand its rows back.
+    ReadList {
+        /// The file, as the person typed it.
+        path: String,
+        /// The unit of bare lengths.
+        unit: Unit,
+        /// The currency that prices may carry.
+        currency: String,
+        /// What the list is for.
+        what: ListUse,
+    },
+    /// Write a new file; one that is there is left alone.
+    WriteFile {
+        /// The file, as the person typed it.
+        path: String,
+        /// What goes into it.
+        content: Content,
+    },
     /// Remember how the bench is left, and let the mouse be as the model says.
     Remember,
     /// Give the terminal back until the shell continues us.
@@ -60,7 +78,7 @@ pub enum Ask {
 
 /// A file to be written.
 #[derive(Clone, Debug)]
-pub struct WriteFile {
+pub struct HandOn {
     /// Its name as typed.
     pub path: String,
     /// What goes into it.
@@ -101,4 +119,29 @@ pub struct ChartAsk {
     pub may_turn: bool,
     /// What the trimmer cannot do.
     pub limits: Limits,
+}
+
+/// What a list from outside is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ListUse {
+    /// Items to take in.
+    Import,
+    /// The range of the new year.
+    Refresh,
+}
+
+/// What goes into a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Content {
+    /// The shelf as CSV, lengths in this unit.
+    Shelf(Unit),
+    /// A table as CSV.
+    Table {
+        /// Names of the columns.
+        header: Vec<&'static str>,
+        /// Cells, row by row.
+        rows: Vec<Vec<String>>,
+    },
+    /// Text as it is.
+    Text(String),
 }

@@ -7,14 +7,11 @@ use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
 use super::panes::mats::{View, tell};
-use super::panes::stock::is_low;
+use super::panes::stock;
 use super::panes::yields::step_rows;
 use super::status::Saving;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::length::Unit;
-
-/// Most lines of a list that are read out; the rest is counted.
-const MOST: usize = 40;
 
 /// A label and what it says.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -63,7 +60,9 @@ fn pane_facts(model: &Model) -> Vec<Fact> {
         Pane::Yield => yields(model),
         Pane::Mats => mats(model),
         Pane::Palette => palette(model),
-        Pane::Stock => stock(model),
+        Pane::Stock => {
+            stock::facts::facts(model).into_iter().map(|(label, text)| fact(label, text)).collect()
+        }
     }
 }
 
@@ -283,24 +282,6 @@ fn palette(model: &Model) -> Vec<Fact> {
         let names: Vec<&str> =
             trio.swatches.iter().filter_map(|n| Some(pane.swatches.get(*n)?.1.name.as_str())).collect();
         all.push(fact("trio", format!("{}: {}", trio.scheme.name(), names.join(", "))));
-    }
-    all
-}
-
-fn stock(model: &Model) -> Vec<Fact> {
-    let (pane, book) = (&model.stock, &model.book);
-    let mut all = vec![fact("list", pane.tab.title())];
-    let picked = pane.picked_item();
-    for id in pane.shown.iter().take(MOST) {
-        let Some(item) = book.items().get(*id) else { continue };
-        let low = if is_low(book, *id, item) { ", LOW" } else { "" };
-        let sign = if picked == Some(*id) { " (picked)" } else { "" };
-        let words =
-            format!("{} on hand, {} free, low mark {}{low}", book.on_hand(*id), book.free(*id), item.mark());
-        all.push(fact(format!("{}{sign}", item.name), words));
-    }
-    if pane.shown.len() > MOST {
-        all.push(fact("more", format!("{} lines; / narrows them", pane.shown.len() - MOST)));
     }
     all
 }

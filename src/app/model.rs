@@ -100,7 +100,7 @@ impl Model {
     /// Brings what the panes derive from the book up to date with it.
     pub fn follow_book(&mut self) {
         self.palette.arrange(&self.book);
-        self.stock.arrange(&self.book);
+        self.stock.arrange(&self.book, self.today);
     }
 
     /// The next number for a question to a worker.

@@ -1,13 +1,14 @@
 //! What can lie over a pane, as a stack: the top one gets the keys, Esc takes it away.
 
-use super::action::Action;
+use super::action::{Action, Taught};
 use super::commands::CommandId;
+use super::effect::ListUse;
 use super::input::field::Field;
 use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
 use super::panes::mats::ask::MatsText;
 use super::panes::mats::pick::Pick;
-use crate::domain::stock::{ItemId, ProjectId, SwatchId};
+use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
 /// One layer.
 #[derive(Clone, Debug)]
@@ -68,10 +69,57 @@ pub enum Purpose {
     Adjust(ItemId),
     /// Count at which to reorder.
     LowMark(ItemId),
+    /// What a wish of the Stock pane needs.
+    Stock(StockAsk),
     /// How many sheets of the cut list were cut.
     SheetsCut,
     /// What narrows the stock list.
     StockFilter,
+}
+
+/// What the Stock pane asks for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StockAsk {
+    /// What was used, in words.
+    UseTyped,
+    /// How many are really there, before so many are used.
+    AdjustThenUse(ItemId, u32),
+    /// Name, kind, size and count of a new line.
+    NewItem,
+    /// Where an item stands in the range.
+    State(ItemId),
+    /// Packs that came, and their price.
+    ReceivePack(AssortmentId),
+    /// Name, order number, count of each and price of a new pack.
+    NewPack,
+    /// How many of an offcut were used.
+    OffcutUse(OffcutId),
+    /// How many of an offcut there really are.
+    OffcutAdjust(OffcutId),
+    /// Size and count of an offcut of this paper.
+    OffcutAdd(ItemId),
+    /// Size below which leftovers are not kept.
+    OffcutFloor,
+    /// Count, price, day and lot of what came of an order.
+    Arrived(OrderId),
+    /// File of the reorder list.
+    OrderFile,
+    /// Name of a class made after a project.
+    ClassName(Option<ProjectId>),
+    /// A figure of a class, by its row.
+    ClassField(ProjectId, usize),
+    /// Count of a line on a count day, by its row.
+    Counted(usize),
+    /// File of a list to take in.
+    ListFile(ListUse),
+    /// File for the shelf.
+    ShelfFile,
+    /// Whose list the yearly one is.
+    ListSeller,
+    /// Last day of what leaves.
+    ListLast,
+    /// First day of what arrives.
+    ListFirst,
 }
 
 /// What is said under a prompt.
@@ -113,6 +161,14 @@ pub enum Target {
     Spoil(Spoiled),
     /// A choice for the card in Mats.
     Mats(Pick),
+    /// Puts an offcut of this paper into the bin.
+    OffcutOf(ItemId),
+    /// Receives packs of this kind.
+    Pack(AssortmentId),
+    /// Makes a class after this project; `None` for an empty one.
+    ClassLike(Option<ProjectId>),
+    /// Closes a class.
+    CloseClass(ProjectId, Taught),
     /// Shows a swatch.
     Swatch(SwatchId),
     /// Shows a stock line.

@@ -21,6 +21,12 @@ pub fn key(model: &mut Model, mut prompt: Prompt, key: Key) -> Vec<Effect> {
     match key.code {
         KeyCode::Esc => return leave(model, &prompt.purpose),
         KeyCode::Enter => return take(model, prompt),
+        KeyCode::Tab => {
+            if let Some(next) = stock::ask::other_way(model, &prompt.purpose, prompt.field.text()) {
+                model.overlays.push(Overlay::Prompt(next));
+                return Vec::new();
+            }
+        }
         _ => {}
     }
     if prompt.field.key(key) {
@@ -77,6 +83,7 @@ fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::echo(model, purpose, text)
         }
+        P::Stock(ask) => stock::ask::echo(model, ask, text),
         P::StockFilter | P::SheetsCut => Echo::Nothing,
     }
 }
@@ -92,6 +99,7 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::accept(model, purpose, text)
         }
+        P::Stock(ask) => stock::ask::accept(model, ask, text),
         P::SheetsCut => bench::accept(model, text),
         P::StockFilter => {
             stock::filter(model, text);

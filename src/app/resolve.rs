@@ -4,6 +4,7 @@ use super::commands::{COMMANDS, Command, CommandId, Context, When};
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
+use super::panes::stock;
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
@@ -17,7 +18,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
         Pane::Mats if model.mats.ruler.open => Context::Ruler,
         Pane::Mats => Context::Mats,
         Pane::Palette => Context::Palette,
-        Pane::Stock => Context::Stock,
+        Pane::Stock => return stock::contexts(model),
     };
     vec![inner, Context::Everywhere]
 }
@@ -39,6 +40,8 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::IsLent => model.mats.is_lent,
         When::HasSwatch => model.palette.picked().is_some(),
         When::HasItem => model.stock.picked_item().is_some(),
+        When::HasShelf => !model.book.items().is_empty(),
+        When::HasRow => stock::rows(model) > 0,
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.plan.plan.is_some(),
         When::HasProjects => !model.book.projects().is_empty(),
@@ -57,6 +60,8 @@ pub fn why_not(when: When) -> &'static str {
         When::IsLent => "no size was sent here from Mats",
         When::HasSwatch => "the library has no swatch yet",
         When::HasItem => "no line is picked",
+        When::HasShelf => "nothing is on the shelf yet: press n to put a line on it, or i to read a list",
+        When::HasRow => "this list is empty",
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
         When::HasProjects => "the book has no project yet",
@@ -82,7 +87,11 @@ pub fn hints(model: &Model) -> Vec<Hint> {
     let mut rows: Vec<&Command> =
         COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
     rows.sort_by_key(|c| c.hint);
+    // A key that an inner context takes for itself is not offered for the outer one's command.
+    let is_reached =
+        |c: &&Command| model.keymap.keys(c.id).first().is_none_or(|key| command(model, *key) == Some(c.id));
     rows.into_iter()
+        .filter(is_reached)
         .map(|c| Hint {
             id: c.id,
             key: model.keymap.keys(c.id).first().map(Key::to_string).unwrap_or_default(),

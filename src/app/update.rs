@@ -56,19 +56,21 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             });
             Vec::new()
         }
-        Action::NotDone(why) => {
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
         Action::Handed(handed) => mats::hand::read(model, &handed),
         Action::FileThere(file) => {
             mats::hand::is_there(model, *file);
             Vec::new()
         }
-        Action::WriteOver(file) => vec![Effect::WriteFile(file)],
+        Action::WriteOver(file) => vec![Effect::HandOn(file)],
         Action::LogBench(to) => bench::log(model, to),
+        Action::ListRead(list) => stock::list::read(model, *list),
+        Action::CloseClass(id, how) => stock::classes::close(model, id, how),
         Action::Tell(text) => {
             model.tell(Status::note(text));
+            Vec::new()
+        }
+        Action::Refuse(why) => {
+            model.tell(Status::refused(why));
             Vec::new()
         }
     }
@@ -162,7 +164,16 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Yield | Context::Chart => yields::run(model, id),
         Context::Mats | Context::Ruler => mats::run(model, id),
         Context::Palette => palette::run(model, id),
-        Context::Stock => stock::run(model, id),
+        Context::Stock
+        | Context::Shelf
+        | Context::Bin
+        | Context::StockLog
+        | Context::Reorder
+        | Context::Classes
+        | Context::ClassForm
+        | Context::Bookings
+        | Context::CountDay
+        | Context::Preview => stock::run(model, id),
         Context::Plan => plan::run(model, id),
         Context::Bench => at_the_bench(model, id),
     }
@@ -223,6 +234,10 @@ fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
 
 fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {
     model.pane = pane;
+    if pane == Pane::Stock {
+        // Days have gone by, or the book was changed from another pane.
+        model.stock.arrange(&model.book, model.today);
+    }
     if pane == Pane::Yield { yields::ask(model) } else { Vec::new() }
 }
 
@@ -372,12 +387,15 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         }
         Target::Mats(pick) => mats::pick::take(model, pick),
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
+        Target::OffcutOf(_) | Target::Pack(_) | Target::ClassLike(_) | Target::CloseClass(..) => {
+            stock::choose(model, &target)
+        }
         Target::Swatch(id) => {
             model.palette.show(id);
             go(model, Pane::Palette)
         }
         Target::Item(id) => {
-            model.stock.show(id, &model.book);
+            model.stock.show(id, &model.book, model.today);
             go(model, Pane::Stock)
         }
     }

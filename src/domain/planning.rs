@@ -4,7 +4,7 @@
 //! Pieces are rounded up first (sets times count, spares, then spoilage), then cut from sheets: on hand less what other
 //! projects have booked, with the offcut bin first at no cost.
 
-use crate::domain::book::Book;
+use crate::domain::book::{Book, is_job_of};
 use crate::domain::cardwork;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::question::{Preference, Trimmer};
@@ -12,6 +12,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Length;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
+use crate::domain::stock::class;
 use crate::domain::stock::{ItemId, NewLine, Offcut, OffcutId, ProjectId};
 
 /// Where a row of the job's sheets comes from.
@@ -201,9 +202,11 @@ impl CutSheets {
     }
 }
 
-/// The one edit that logs a cut job: sheets and offcuts used, leftovers put in the bin.
+/// The one edit that logs a cut job: sheets and offcuts used, leftovers put in the bin. Where the job is a project's, the
+/// sheets that it had set aside are not set aside any more.
 pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
-    let mut edits: Vec<Edit> = Vec::new();
+    let project = book.projects().iter().find(|(_, p)| is_job_of(job, &p.name)).map(|(id, _)| id);
+    let mut edits: Vec<Edit> = project.map(|id| class::unbook(book, id, &cut.sheets)).unwrap_or_default();
     edits.extend(cut.sheets.iter().map(|(item, n)| Edit::Log(NewLine::used(*item, *n, job))));
     for (id, n) in &cut.offcuts {
         if let Some(offcut) = book.offcuts().get(*id) {

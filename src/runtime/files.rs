@@ -1,67 +1,59 @@
-//! Files that a person names at the bench: cards and projects, written and read. What went wrong becomes a sentence.
+//! Lists read from files and files written, as the person named them: `~` is the home folder, a file that is there is
+//! never written over.
 
-use crate::app::action::Action;
-use crate::app::effect::WriteFile;
-use crate::domain::cards::file::Handed;
+use crate::app::action::{Action, ListRead};
+use crate::app::effect::{Content, ListUse};
+use crate::domain::book::Book;
+use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
-use crate::exchange::read::card::handed as read_text;
-use crate::exchange::write::card::handed as write_text;
-use std::fs::{File, OpenOptions};
-use std::io::{ErrorKind, Read, Write};
+use crate::exchange::{read, write};
+use std::io::Write;
 use std::path::PathBuf;
 
-/// More than any project of cards takes: a file beyond it is something else.
-const MOST_BYTES: u64 = 4 << 20;
+/// Largest list that is read: far more than a shelf holds.
+const MOST_BYTES: u64 = 64 << 20;
 
-/// A name as a person types it: `~/` is the home folder.
-fn path(text: &str) -> PathBuf {
-    match (text.strip_prefix("~/"), std::env::var_os("HOME")) {
-        (Some(rest), Some(home)) => PathBuf::from(home).join(rest),
-        _ => PathBuf::from(text),
+/// The file that a typed name means.
+fn named(path: &str) -> PathBuf {
+    match (path.strip_prefix("~/"), std::env::home_dir()) {
+        (Some(rest), Some(home)) => home.join(rest),
+        _ => PathBuf::from(path),
     }
 }
 
-/// Writes a card or a project. A file that is there is asked about first; one that is replaced is replaced whole.
-pub fn write(file: &WriteFile) -> Action {
-    let text = match write_text(&file.what, file.unit) {
-        Ok(text) => text,
-        Err(why) => return Action::NotDone(why),
+/// Reads a list; what comes of it is told as an action.
+pub fn read_list(path: &str, unit: Unit, currency: &str, what: ListUse) -> Action {
+    let file = named(path);
+    let bytes = match std::fs::metadata(&file).map(|m| m.len()) {
+        Ok(n) if n > MOST_BYTES => {
+            return Action::Refuse(format!("{} is too large for a list ({n} bytes)", harmless(path)));
+        }
+        _ => std::fs::read(&file),
     };
-    let path = path(&file.path);
-    let written = if file.replace {
-        atomic_write_file::AtomicWriteFile::open(&path).and_then(|mut out| {
-            out.write_all(text.as_bytes())?;
-            out.commit()
-        })
-    } else {
-        let new = OpenOptions::new().write(true).create_new(true).open(&path);
-        new.and_then(|mut out| out.write_all(text.as_bytes()).and_then(|()| out.sync_all()))
+    match bytes {
+        Ok(bytes) => {
+            let rows = read::stock::stock(&bytes, unit, currency);
+            Action::ListRead(Box::new(ListRead { path: path.to_owned(), what, rows }))
+        }
+        Err(why) => Action::Refuse(format!("{} cannot be read: {why}", harmless(path))),
+    }
+}
+
+/// Writes a new file.
+pub fn write_file(path: &str, content: &Content, book: &Book) -> Action {
+    let bytes = match content {
+        Content::Shelf(unit) => write::stock::stock(book, *unit),
+        Content::Table { header, rows } => write::stock::table(header, rows.iter()),
+        Content::Text(text) => text.clone().into_bytes(),
     };
+    let open = std::fs::OpenOptions::new().write(true).create_new(true).open(named(path));
+    let written = open.and_then(|mut file| file.write_all(&bytes).and_then(|()| file.sync_all()));
     match written {
-        Ok(()) => Action::Tell(format!("Written to {}.", path.display())),
-        Err(e) if e.kind() == ErrorKind::AlreadyExists => Action::FileThere(Box::new(file.clone())),
-        Err(e) => Action::NotDone(format!("{} cannot be written ({e}): try another name", path.display())),
+        Ok(()) => Action::Tell(format!("Wrote {}.", harmless(path))),
+        Err(why) if why.kind() == std::io::ErrorKind::AlreadyExists => Action::Refuse(format!(
+            "{} is there already and was left alone: give another name",
+            harmless(path)
+        )),
+        Err(why) => Action::Refuse(format!("{} cannot be written: {why}", harmless(path))),
     }
-}
-
-/// Reads a card or a project.
-pub fn read(name: &str, unit: Unit) -> Action {
-    let path = path(name);
-    match read_file(&path).and_then(|text| read_text(&text, unit)) {
-        Ok(handed @ (Handed::Card(_) | Handed::Project(_))) => Action::Handed(Box::new(handed)),
-        Err(why) => Action::NotDone(format!("{}: {why}", path.display())),
-    }
-}
-
-fn read_file(path: &std::path::Path) -> Result<String, String> {
-    let file = File::open(path).map_err(|e| format!("it cannot be read ({e})"))?;
-    if file.metadata().is_ok_and(|m| !m.is_file()) {
-        return Err("it is not a file: name a file such as card.ron".to_owned());
-    }
-    let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(|e| format!("it cannot be read ({e})"))?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err("it is too large to be a card: name a card file".to_owned());
-    }
-    String::from_utf8(bytes).map_err(|_| "it is not a text: name a card file".to_owned())
 }

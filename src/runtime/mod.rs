@@ -5,11 +5,12 @@
 //! | `run` | the loop: events in, actions through `update`, effects out, a frame when something changed |
 //! | `open` | which folder, whose settings, demo or not |
 //! | `keeper` | the thread that keeps the book on the disk |
-//! | `files` | cards and projects written to files and read from them |
+//! | `handed` | cards and projects written to files and read from them |
 //! | `solve` | what the solver's worker does with a question |
 //! | `plain` | the same bench without a screen: lines in, facts out |
 //! | `keys` | from the terminal's keys to the workbench's |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
+//! | `files` | lists read from files, files written |
 //! | `canvas` | what a frame costs in bytes |
 //! | `decode` | what the terminal's bytes mean |
 //! | `events` | one channel of everything that can happen |
@@ -26,6 +27,7 @@ pub mod decode;
 pub mod events;
 pub mod files;
 pub mod gate;
+pub mod handed;
 pub mod keeper;
 pub mod keys;
 pub mod open;

@@ -1,7 +1,7 @@
 //! Opening the workbench: which folder, whose settings, a throw-away copy for the demo; then the screen or the plain mode.
 
 use super::run::{self, Ended, Start};
-use super::{files, plain, solve};
+use super::{files, handed, plain, solve};
 use crate::app::action::{Action, Fresh};
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
@@ -172,8 +172,12 @@ fn carry_out_in_lines(effect: Effect, store: &mut Store, out: &mut dyn Write) ->
             let _ = write!(out, "{text}");
             Vec::new()
         }
-        Effect::WriteFile(file) => vec![files::write(&file)],
-        Effect::ReadFile(name, unit) => vec![files::read(&name, unit)],
+        Effect::HandOn(file) => vec![handed::write(&file)],
+        Effect::TakeIn(name, unit) => vec![handed::read(&name, unit)],
+        Effect::ReadList { path, unit, currency, what } => {
+            vec![files::read_list(&path, unit, &currency, what)]
+        }
+        Effect::WriteFile { path, content } => vec![files::write_file(&path, &content, store.book())],
         Effect::StopPlan | Effect::Remember | Effect::Suspend | Effect::Quit => Vec::new(),
     }
 }

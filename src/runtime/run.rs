@@ -3,13 +3,13 @@
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::events::{self, Input};
-use super::files;
 use super::keeper::Keeper;
 use super::keys;
 use super::signals::{Reach, Signal, Stopped};
 use super::solve;
 use super::terminal::{Guard, Wishes};
 use super::trap::Trap;
+use super::{files, handed};
 use crate::app::action::{Action, Solved, Spot};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
@@ -198,13 +198,13 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Tell(why.to_string()));
                     }
                 },
-                Effect::WriteFile(file) => {
-                    let more = update(&mut self.model, files::write(&file));
-                    self.carry_out(more)?;
+                Effect::HandOn(file) => self.answer(handed::write(&file))?,
+                Effect::TakeIn(name, unit) => self.answer(handed::read(&name, unit))?,
+                Effect::ReadList { path, unit, currency, what } => {
+                    self.answer(files::read_list(&path, unit, &currency, what))?;
                 }
-                Effect::ReadFile(name, unit) => {
-                    let more = update(&mut self.model, files::read(&name, unit));
-                    self.carry_out(more)?;
+                Effect::WriteFile { path, content } => {
+                    self.answer(files::write_file(&path, &content, &self.model.book))?;
                 }
                 Effect::Remember => {
                     if self.guard.set_mouse(self.model.screen.mouse).is_err() {
@@ -221,6 +221,12 @@ impl Bench {
             }
         }
         Ok(None)
+    }
+
+    /// What came of a file, which asks for nothing more.
+    fn answer(&mut self, action: Action) -> anyhow::Result<()> {
+        let effects = update(&mut self.model, action);
+        self.carry_out(effects).map(drop)
     }
 
     /// Plans on threads of their own; what they tell is passed on by one more, which ends with them.

@@ -15,6 +15,10 @@ pub struct Glyphs {
     pub bar: &'static str,
     /// An empty cell of a bar.
     pub bar_rest: &'static str,
+    /// A cell of a bar that is there and spoken for.
+    pub booked: &'static str,
+    /// From little to much, in one cell.
+    pub steps: [&'static str; 8],
     /// Between facts in one line.
     pub dot: &'static str,
     /// Times sign.
@@ -39,6 +43,8 @@ pub const UNICODE: Glyphs = Glyphs {
     waste: "░",
     bar: "█",
     bar_rest: "·",
+    booked: "▒",
+    steps: ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"],
     dot: "·",
     times: "×",
     rule: "─",
@@ -56,6 +62,8 @@ pub const ASCII: Glyphs = Glyphs {
     waste: ".",
     bar: "#",
     bar_rest: ".",
+    booked: "=",
+    steps: ["_", ".", ":", "-", "=", "+", "*", "#"],
     dot: "-",
     times: "x",
     rule: "-",

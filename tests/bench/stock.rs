@@ -1,25 +1,36 @@
-//! What a large book costs: start, save, use, find, reorder, at three sizes, so that growth shows.
+//! What a large book costs: start, first paint, keys, save, use, find, reorder, at three sizes, so that growth shows.
 //!
 //! `cargo bench --bench stock` prints one table. The largest book has 10,000 items, 1,000 projects and 100,000 log
-//! lines. Times are the shortest of some runs; a use waits for the disk's sync.
+//! lines. Times are the shortest of some runs; a use on the disk waits for its sync. *Paint* is everything from the
+//! folder to the first frame of the Stock pane; *key* is the slowest letter typed into its filter and *use in pane* the
+//! Enter that logs a use, each with the frame that follows.
 #![allow(missing_docs, clippy::unwrap_used)]
 
 use jiff::civil::{Date, date};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
 use std::hint::black_box;
 use std::path::Path;
 use std::time::{Duration, Instant};
+use trimside::app::action::Action;
+use trimside::app::keys::{Key, KeyCode};
+use trimside::app::model::Model;
+use trimside::app::pane::Pane;
+use trimside::app::update::update;
 use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::Wish;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::money::Money;
 use trimside::domain::project::{Project, ProjectCard};
+use trimside::domain::screen::Screen;
 use trimside::domain::size::Size;
 use trimside::domain::stock::find::Shelf;
-use trimside::domain::stock::ids::Key;
 use trimside::domain::stock::reorder::reorder;
 use trimside::domain::stock::{Booking, BookingId, Item, ItemId, Kind, NewLine, ProjectId, Swatch, SwatchId};
 use trimside::persist::Store;
+use trimside::ui::look::{ColourDepth, Look};
+use trimside::ui::view;
 
 const DAY: Date = date(2026, 3, 2);
 const HISTORY: usize = trimside::domain::history::KEPT;
@@ -106,6 +117,46 @@ fn folder_bytes(dir: &Path) -> u64 {
     std::fs::read_dir(dir).unwrap().map(|e| e.unwrap().metadata().unwrap().len()).sum()
 }
 
+/// The bench on a folder, its first frame drawn.
+fn opened(data: &Path) -> Model {
+    let store = Store::open(data).unwrap();
+    let screen = Screen::default();
+    let mut model = Model::new(store.book().clone(), store.history().clone(), DAY, screen);
+    model.pane = Pane::Stock;
+    paint(&model);
+    model
+}
+
+fn paint(model: &Model) {
+    let area = Rect::new(0, 0, 160, 50);
+    let mut buf = Buffer::empty(area);
+    let look = Look::new(&model.screen, ColourDepth::True);
+    black_box(view::draw(model, area, &mut buf, &look));
+    black_box(&buf);
+}
+
+fn press(model: &mut Model, key: Key) -> Duration {
+    let start = Instant::now();
+    black_box(update(model, Action::Key(key)));
+    paint(model);
+    start.elapsed()
+}
+
+/// The slowest letter of a filter, and the Enter that logs a use, each the best of some runs.
+fn keys(model: &mut Model) -> (Duration, Duration) {
+    let (mut letter, mut used) = (Duration::MAX, Duration::MAX);
+    for _ in 0..5 {
+        press(model, Key::char('/'));
+        let typed = "fern drawer 3".chars().map(|c| press(model, Key::char(c)));
+        letter = letter.min(typed.max().unwrap());
+        press(model, Key::plain(KeyCode::Esc));
+        press(model, Key::char('l'));
+        press(model, Key::char('1'));
+        used = used.min(press(model, Key::plain(KeyCode::Enter)));
+    }
+    (letter, used)
+}
+
 fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
     let dir = tempfile::tempdir().unwrap();
     let data = dir.path().join("data");
@@ -120,6 +171,8 @@ fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
         .unwrap();
     store.compact(DAY).unwrap();
     let bytes = folder_bytes(&data);
+    let first = shortest(5, || drop(black_box(opened(&data))));
+    let (letter, used) = keys(&mut opened(&data));
     let open = shortest(5, || drop(black_box(Store::open(&data).unwrap())));
     let use_one = shortest(20, || {
         let wish = Wish::Do(Edit::Log(NewLine::used(ItemId(1 + items / 2), 1, "card")));
@@ -144,11 +197,13 @@ fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
     let ready = shortest(5, || drop(black_box(Shelf::new(book))));
     let find = shortest(20, || drop(black_box(shelf.find("fern drawer 3 >=8x8", Unit::Inch))));
     let order = shortest(3, || drop(black_box(reorder(book, DAY))));
-    assert_eq!(ItemId(items).number(), items);
     vec![
         format!("{items} / {projects} / {lines}"),
         format!("{:.1}", bytes as f64 / 1e6),
         ms(open),
+        ms(first),
+        ms(letter),
+        ms(used),
         ms(save),
         ms(use_one),
         ms(in_memory),
@@ -159,8 +214,8 @@ fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
 }
 
 fn main() {
-    let heading = "| items / projects / lines | MB | open ms | save ms | use ms | of it in memory | shelf ready | find | reorder |";
-    println!("{heading}\n|---|---|---|---|---|---|---|---|---|");
+    let heading = "| items / projects / lines | MB | open ms | paint | key | use in pane | save | use on disk | of it in memory | shelf ready | find | reorder |";
+    println!("{heading}\n|---|---|---|---|---|---|---|---|---|---|---|---|");
     for (items, projects, lines) in [(100, 10, 1000), (1000, 100, 10_000), (10_000, 1000, 100_000)] {
         println!("| {} |", row(items, projects, lines).join(" | "));
     }

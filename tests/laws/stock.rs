@@ -2,13 +2,15 @@
 
 use super::wishes::{DAY, Dice, edit, folded, wish};
 use proptest::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
 use trimside::domain::book::Book;
 use trimside::domain::history::{History, Wish};
 use trimside::domain::length::Unit;
 use trimside::domain::money::Money;
-use trimside::domain::stock::OffcutId;
+use trimside::domain::stock::class;
 use trimside::domain::stock::import::import;
 use trimside::domain::stock::lot::lots;
+use trimside::domain::stock::{OffcutId, Reason};
 use trimside::exchange::read::stock as read;
 use trimside::exchange::write::stock as write;
 
@@ -29,8 +31,15 @@ fn face(book: &Book) -> impl PartialEq + std::fmt::Debug + use<> {
     let counts: Vec<_> =
         tables.items.iter().map(|(id, i)| (id, i.clone(), book.on_hand(id), book.booked(id))).collect();
     let bin: Vec<_> = tables.offcuts.iter().map(|(id, o)| (id, o.clone(), book.offcut_count(id))).collect();
-    let rest =
-        format!("{:?} {:?} {:?}", tables.settings, tables.active, tables.projects.iter().collect::<Vec<_>>());
+    let rest = format!(
+        "{:?} {:?} {:?} {:?} {:?} {:?}",
+        tables.settings,
+        tables.active,
+        tables.projects.iter().collect::<Vec<_>>(),
+        tables.bookings.iter().collect::<Vec<_>>(),
+        tables.orders.iter().collect::<Vec<_>>(),
+        tables.assortments.iter().collect::<Vec<_>>()
+    );
     (counts, bin, rest)
 }
 
@@ -59,6 +68,7 @@ proptest! {
             }
         }
         counts_are_sums(&book);
+        never_below_zero(&book);
     }
 
     #[test]
@@ -82,6 +92,31 @@ proptest! {
         }
         prop_assert!(history.perform(&mut book, &Wish::Redo, DAY).is_err());
         counts_are_sums(&book);
+    }
+}
+
+/// The log read from its first line on: no count falls below zero on the way, and where more went into work than ever
+/// came in, a line that says "adjusted" made up for it.
+fn never_below_zero(book: &Book) {
+    let mut held: BTreeMap<_, i64> = BTreeMap::new();
+    let mut without_adjusting: BTreeMap<_, i64> = BTreeMap::new();
+    let mut adjusted = BTreeSet::new();
+    for line in book.log() {
+        let key = (line.item, line.offcut);
+        let count = held.entry(key).or_default();
+        *count += line.change;
+        assert!(*count >= 0, "line {} takes {key:?} to {count}", line.seq);
+        // A voided adjustment is an adjustment all the same: its line stands in the log.
+        let was_adjusted = line.reason == Reason::Adjusted
+            || line.voids.is_some_and(|of| book.log()[of as usize - 1].reason == Reason::Adjusted);
+        if was_adjusted {
+            adjusted.insert(key);
+        } else {
+            *without_adjusting.entry(key).or_default() += line.change;
+        }
+    }
+    for (key, sum) in without_adjusting {
+        assert!(sum >= 0 || adjusted.contains(&key), "{key:?} went to {sum} and nobody adjusted it");
     }
 }
 
@@ -112,6 +147,24 @@ proptest! {
         prop_assert_eq!(write::stock(&fresh, unit), text);
         let again = import(&book, &rows);
         prop_assert_eq!((again.same, again.refused.len(), again.edit()), (book.items().len(), 0, None));
+    }
+
+    #[test]
+    fn a_class_taught_uses_what_was_booked_and_one_undo_gives_it_back(seed: u64) {
+        let mut book = worked_shelf(seed);
+        let Some((id, _)) = book.bookings().iter().map(|(_, b)| (b.project, b.item)).next() else { return Ok(()) };
+        let before = face(&book);
+        let booked: Vec<_> = book.bookings().iter().filter(|(_, b)| b.project == id).map(|(_, b)| (b.item, b.count)).collect();
+        let held: Vec<u64> = booked.iter().map(|(i, _)| book.on_hand(*i)).collect();
+        let Ok(edit) = class::log_class(&book, id) else { return Ok(()) };
+        let Ok(applied) = book.apply(&edit, DAY) else { prop_assert_eq!(face(&book), before); return Ok(()) };
+        for ((item, _), held) in booked.iter().zip(held) {
+            let used: u64 = booked.iter().filter(|(i, _)| i == item).map(|(_, n)| u64::from(*n)).sum();
+            prop_assert_eq!(book.on_hand(*item), held - used);
+        }
+        prop_assert!(book.bookings().iter().all(|(_, b)| b.project != id));
+        book.apply(&applied.inverse, DAY).unwrap();
+        prop_assert_eq!(face(&book), before);
     }
 
     #[test]

@@ -11,8 +11,11 @@ use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::ids::Key;
+use trimside::domain::stock::import::StockRow;
+use trimside::domain::stock::shelf::Come;
 use trimside::domain::stock::{
-    Assortment, Booking, Caliper, Item, ItemId, Kind, NewLine, Offcut, Order, Reason, State, Swatch,
+    Assortment, Booking, Caliper, Item, ItemId, Kind, NewLine, Offcut, Order, Reason, State, Swatch, class,
+    refresh, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -76,7 +79,8 @@ pub fn edit(book: &Book, dice: &mut Dice) -> Edit {
     let items: Vec<ItemId> = book.items().iter().map(|(id, _)| id).collect();
     let Some(item) = dice.pick(items) else { return add_item(book, dice) };
     let held = book.on_hand(item) as u32;
-    match dice.roll(20) {
+    match dice.roll(26) {
+        20..26 => day_at_the_shelf(book, dice, item).unwrap_or_else(|| add_project(book, dice)),
         0 | 1 => add_item(book, dice),
         2..=4 => {
             Edit::Log(NewLine::received(item, 1 + dice.roll(30) as u32, "parcel").for_price(price(dice)))
@@ -231,6 +235,81 @@ fn order(book: &Book, dice: &mut Dice, item: ItemId) -> Edit {
     let order =
         Order { item, count: 1 + dice.roll(9) as u32, placed: DAY, expected: None, note: dice.name() };
     Edit::Order(Row::add(book.orders().next(), order))
+}
+
+/// What the Stock pane and its commands make in one step: counting, ordering, classes, the yearly list.
+fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> {
+    let come = Come {
+        price: (dice.roll(2) == 0).then(|| price(dice)),
+        on: (dice.roll(2) == 0).then(|| dice.day()),
+        lot: dice.name(),
+    };
+    match dice.roll(12) {
+        0 => {
+            let counted: Vec<(ItemId, u32)> =
+                book.items().iter().take(4).map(|(id, _)| (id, dice.roll(40) as u32)).collect();
+            shelf::count_day(book, &counted)
+        }
+        1 => {
+            let used = 1 + dice.roll(50) as u32;
+            Some(shelf::adjust_then_use(book, item, used + dice.roll(3) as u32, used, "cards"))
+        }
+        2 => Some(shelf::ordered(book, item, 1 + dice.roll(30) as u32, DAY)),
+        3 => {
+            let (id, order) = dice.pick(book.orders().iter().collect())?;
+            match shelf::parcel(book, id) {
+                Some((_, orders)) => shelf::parcel_arrived(book, &orders, &come),
+                None => shelf::arrived(book, id, 1 + dice.roll(order.count as usize + 2) as u32, &come),
+            }
+        }
+        4 => {
+            let (pack, _) = dice.pick(book.assortments().iter().collect())?;
+            shelf::ordered_pack(book, pack, 1 + dice.roll(3) as u32, DAY)
+        }
+        5 => {
+            let (pack, _) = dice.pick(book.assortments().iter().collect())?;
+            shelf::receive_assortment(book, pack, 1 + dice.roll(3) as u32, &come)
+        }
+        6 => {
+            let (project, _) = dice.pick(book.projects().iter().collect())?;
+            class::book_project(book, project)
+        }
+        7 => {
+            let (project, _) = dice.pick(book.projects().iter().collect())?;
+            class::log_class(book, project).ok()
+        }
+        8 => {
+            let (project, _) = dice.pick(book.projects().iter().collect())?;
+            class::close(book, project).ok()
+        }
+        9 => {
+            let (project, _) = dice.pick(book.projects().iter().collect())?;
+            if dice.roll(2) == 0 {
+                class::cancel(book, project)
+            } else {
+                Some(class::new_class(book, &dice.name(), dice.roll(20) as u32, Some(project)))
+            }
+        }
+        10 => {
+            let new = dice.name();
+            let rows: Vec<StockRow> = book
+                .items()
+                .iter()
+                .filter(|_| dice.roll(3) > 0)
+                .map(|(_, i)| StockRow {
+                    name: i.name.clone(),
+                    kind: i.kind,
+                    size: i.size,
+                    ..StockRow::default()
+                })
+                .chain([StockRow { name: new, ..StockRow::default() }])
+                .zip(2..)
+                .map(|(row, line)| StockRow { line, ..row })
+                .collect();
+            refresh::refresh(book, "", &rows, dice.day(), dice.day()).edit
+        }
+        _ => refresh::turn_of(book, dice.day()),
+    }
 }
 
 fn odd_rows(book: &Book, dice: &mut Dice, item: ItemId) -> Edit {

@@ -213,10 +213,13 @@ fn whole_packs_until_the_mark_is_met() {
 
     // A part arrives, then the rest: both are in the log, nothing is awaited.
     let id = bench.0.orders().iter().next().unwrap().0;
-    let first = shelf::arrived(&bench.0, id, 24, cents(900)).unwrap();
+    let first =
+        shelf::arrived(&bench.0, id, 24, &shelf::Come { price: cents(900), ..shelf::Come::default() })
+            .unwrap();
     bench.do_it(&first);
     assert_eq!((bench.0.on_hand(fern), bench.0.on_order(fern)), (30, 24));
-    let rest = shelf::arrived(&bench.0, id, 24, cents(900)).unwrap();
+    let rest = shelf::arrived(&bench.0, id, 24, &shelf::Come { price: cents(900), ..shelf::Come::default() })
+        .unwrap();
     bench.do_it(&rest);
     assert_eq!((bench.0.on_hand(fern), bench.0.on_order(fern), bench.0.orders().len()), (54, 0, 0));
 }
@@ -267,7 +270,13 @@ fn an_assortment_is_offered_only_where_it_is_the_cheapest_cover() {
     assert_eq!((list.sellers[0].lines.len(), list.sellers[0].packs.len()), (0, 1));
     assert_eq!(list.sellers[0].packs[0].also.len(), 4, "and says what else it brings");
 
-    let edit = shelf::receive_assortment(&bench.0, id, 1, cents(2001)).unwrap();
+    let edit = shelf::receive_assortment(
+        &bench.0,
+        id,
+        1,
+        &shelf::Come { price: cents(2001), ..shelf::Come::default() },
+    )
+    .unwrap();
     bench.do_it(&edit);
     assert_eq!(bench.0.on_hand(colours[2]), 12);
     let paid: Money = colours.iter().map(|c| lots(&bench.0, *c).value().0).sum();

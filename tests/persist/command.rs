@@ -215,3 +215,76 @@ fn a_list_of_many_lines_is_read_in_one_go() {
     assert_eq!(shop.json(&["list", "--json", "paper", "199"])["items"].as_array().unwrap().len(), 14);
     assert!(Path::new(&shop.dir.path().join("data")).join("book.ron").exists(), "a long journal is folded");
 }
+
+/// A folder with the demo in it.
+fn demo() -> Shop {
+    let shop = Shop::new();
+    let mut store = trimside::persist::Store::open(&shop.dir.path().join("data")).unwrap();
+    trimside::persist::demo::fill(&mut store).unwrap();
+    shop
+}
+
+#[test]
+fn a_class_is_listed_booked_logged_and_only_once() {
+    let shop = demo();
+    let name = "hedgerow notes, class";
+    let list = shop.json(&["class", "list", "--json"]);
+    assert_eq!(list["classes"].as_array().unwrap().len(), 3);
+    assert_eq!(list["classes"][1]["seats"], 12);
+    let dry = shop.say(&["class", "book", name, "--dry-run"]);
+    assert!(dry.contains("nothing is changed"), "{dry}");
+    assert_eq!(shop.json(&["class", "show", name, "--json"])["booked"], 0);
+    let why = shop.try_line(&["class", "log", name]).unwrap_err();
+    assert!(why.contains("nothing is booked"), "{why}");
+    shop.say(&["class", "book", name]);
+    let shown = shop.json(&["class", "show", name, "--json"]);
+    assert_eq!((&shown["booked"], &shown["kit"][0]["a_seat"]), (&69.into(), &1.into()));
+    // The seats' share rounded up to a cent: 21.27 / 12 = 1.7725.
+    assert_eq!((&shown["costs"]["opened"], &shown["costs"]["a_seat"]), (&21.27.into(), &1.78.into()));
+    let lines = shop.json(&["log", "--json"])["lines"].as_array().unwrap().len();
+    shop.say(&["class", "log", name]);
+    let log = shop.json(&["log", "--json"]);
+    let new = &log["lines"].as_array().unwrap()[lines..];
+    assert_eq!(new.iter().map(|l| l["change"].as_i64().unwrap()).sum::<i64>(), -69);
+    assert!(shop.try_line(&["class", "log", name]).unwrap_err().contains("in the log already"));
+    assert!(shop.try_line(&["class", "log", name, "--again"]).unwrap_err().contains("done already"));
+    shop.say(&["class", "cancel", "Winter A6 set"]);
+    assert_eq!(shop.json(&["class", "show", "winter a6 set", "--json"])["state"], "cancelled");
+    assert!(shop.try_line(&["class", "show", "no such"]).unwrap_err().contains("Thank-you batch"));
+}
+
+#[test]
+fn a_count_day_and_a_yearly_list_are_shown_before_they_are_done() {
+    let shop = demo();
+    let counts = shop.file("name,count\nHW-06,5\nkite tails,3\nseed heads,\n");
+    let dry = shop.json(&["count", &counts, "--dry-run", "--json"]);
+    assert_eq!((&dry["counted"], &dry["differences"][0]["difference"]), (&2.into(), &2.into()));
+    assert_eq!(shop.json(&["list", "wren", "--json"])["items"][0]["on_hand"], 3);
+    assert!(shop.say(&["count", &counts]).contains("2 counted, 1 differ: logged"));
+    assert_eq!(shop.json(&["list", "wren", "--json"])["items"][0]["on_hand"], 5);
+    assert!(shop.say(&["count", &counts]).contains("0 differ"));
+    let why =
+        shop.try_line(&["count", &shop.file("name,count\nnobody,3\nHW-06,1\nwren steps,2\n")]).unwrap_err();
+    assert!(why.contains("line 2") && why.contains("line 4") && why.lines().count() == 1, "{why}");
+
+    let exported = shop.say(&["export"]);
+    let kept: Vec<&str> = exported.lines().filter(|l| !l.contains("plum stone, letter")).collect();
+    let list = shop.file(&format!("{}\n", kept.join("\n")));
+    let ask = ["refresh", list.as_str(), "--last", "2027-01-31", "--first", "2027-02-01"];
+    let dry = shop.json(&[&ask[..], &["--dry-run", "--json"]].concat());
+    let leaving = &dry["leaving"][0];
+    assert_eq!(
+        (&leaving["name"], &leaving["projects"][0]),
+        (&"plum stone, letter".into(), &"Hedgerow notes, class".into())
+    );
+    assert!(leaving["delta_e"].as_f64().unwrap() > 0.0 && leaving["instead"].is_string());
+    assert_eq!(shop.json(&["list", "plum stone letter", "--json"])["items"][0]["state"], "current");
+    assert!(shop.say(&ask).contains("1 leaving, 0 arriving"));
+    let state = shop.json(&["list", "plum stone letter", "--json"]);
+    assert_eq!(state["items"][0]["state"], "leaving 2027-01-31");
+    assert!(
+        shop.try_line(&["refresh", &list, "--last", "soon", "--first", "2027-02-01"])
+            .unwrap_err()
+            .contains("--last")
+    );
+}

@@ -16,7 +16,7 @@ use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::engine::planning::{self, Budget, Cancel};
-use trimside::runtime::{files, solve};
+use trimside::runtime::{files, handed, solve};
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
 
@@ -95,9 +95,18 @@ impl Bench {
                     todo.extend(update(&mut self.model, Action::Planned(number, done)));
                 }
                 Effect::Save { .. } => todo.extend(update(&mut self.model, Action::Saved(1))),
-                Effect::WriteFile(file) => todo.extend(update(&mut self.model, files::write(&file))),
-                Effect::ReadFile(name, unit) => {
-                    todo.extend(update(&mut self.model, files::read(&name, unit)))
+                Effect::HandOn(file) => todo.extend(update(&mut self.model, handed::write(&file))),
+                Effect::TakeIn(name, unit) => {
+                    todo.extend(update(&mut self.model, handed::read(&name, unit)));
+                }
+                Effect::ReadList { path, unit, currency, what } => {
+                    todo.extend(update(&mut self.model, files::read_list(&path, unit, &currency, what)));
+                }
+                // A walk at random may name a file too: only those of a test's own folder are written.
+                Effect::WriteFile { path, .. } if !std::path::Path::new(&path).is_absolute() => {}
+                Effect::WriteFile { path, content } => {
+                    let answer = files::write_file(&path, &content, &self.model.book);
+                    todo.extend(update(&mut self.model, answer));
                 }
                 Effect::Copy(text) => self.copied.push(text),
                 Effect::Quit => self.has_left = true,

@@ -7,6 +7,7 @@ mod habits;
 mod harness;
 mod mats;
 mod sizes;
+mod stock;
 
 use harness::Bench;
 use std::collections::BTreeSet;
@@ -52,9 +53,29 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_80x24", "4", 80, 24),
     ("stock_160x50", "4 j j j", 160, 50),
     ("stock_60x18", "4", 60, 18),
-    ("stock_bin", "4 v", 80, 24),
-    ("stock_log", "4 v v", 80, 24),
-    ("stock_reorder", "4 v v v", 80, 24),
+    ("stock_bin", "4 f", 80, 24),
+    ("stock_log", "4 f f", 80, 24),
+    ("stock_reorder", "4 f f f", 80, 24),
+    ("stock_reorder_160x50", "4 d d b f b d d", 160, 50),
+    ("stock_history", "4 j j j h", 80, 24),
+    ("stock_history_160x50", "4 j j j h", 160, 50),
+    ("stock_classes", "4 d d j", 80, 24),
+    ("stock_classes_160x50", "4 d d j b", 160, 50),
+    ("stock_class", "4 d d j b l j", 80, 24),
+    ("stock_class_160x50", "4 d d j b l j", 160, 50),
+    ("stock_class_short", "4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b", 80, 24),
+    (
+        "stock_class_short_160x50",
+        "4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b",
+        160,
+        50,
+    ),
+    ("stock_bookings_160x50", "4 d d j b f", 160, 50),
+    ("stock_bin_160x50", "4 f", 160, 50),
+    ("stock_bookings", "4 d d j b f", 80, 24),
+    ("stock_count_day", "4 / 'letter' Enter c '18' Enter '60' Enter", 80, 24),
+    ("stock_count_day_160x50", "4 c '30' Enter '9' Enter Esc", 160, 50),
+    ("stock_use_too_many", "4 l '99'", 80, 24),
     ("stock_filter", "4 / 'card'", 80, 24),
     ("help_80x24", "?", 80, 24),
     ("help_search", "? / 'turn'", 80, 24),
@@ -97,6 +118,7 @@ fn pictures_of_themes() {
 fn every_picture_is_made_by_a_case() {
     let mut made: BTreeSet<String> = CASES.iter().map(|c| c.0.to_owned()).collect();
     made.extend(ThemeChoice::ALL.iter().map(|t| format!("theme_{}", t.name())));
+    made.extend(stock::LISTS.iter().flat_map(|l| [l.0.to_owned(), format!("{}_160x50", l.0)]));
     made.extend(["theme_ascii_without_colour", "ascii_yield"].map(str::to_owned));
     let dir = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
     let kept: BTreeSet<String> = std::fs::read_dir(dir)

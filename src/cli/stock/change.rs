@@ -2,16 +2,24 @@
 
 use super::{Count, Form, rows, show};
 use crate::cli::{BadInput, Desk, today};
-use crate::domain::book::Book;
+use crate::domain::book::{Book, folded};
 use crate::domain::edit::Edit;
 use crate::domain::harmless::harmless;
 use crate::domain::money::Money;
-use crate::domain::stock::{ItemId, NewLine};
+use crate::domain::stock::lot::mixed_lots;
+use crate::domain::stock::shelf::{Come, receive_assortment};
+use crate::domain::stock::{Assortment, AssortmentId, ItemId, NewLine};
 use crate::persist::{ChangeError, Store};
 
 pub(super) fn used(desk: &mut Desk<'_>, store: &mut Store, ask: &Count, form: Form) -> anyhow::Result<()> {
     let n = positive(&ask.count)?;
-    log(desk, store, &ask.name, form, |_, item| Ok(NewLine::used(item, n, ask.job.as_str())))
+    let mixed = store.book().find_item(&ask.name).ok();
+    let mixed = mixed.and_then(|item| mixed_lots(store.book(), item, u64::from(n)));
+    log(desk, store, &ask.name, form, |_, item| Ok(NewLine::used(item, n, ask.job.as_str())))?;
+    if let Some(warning) = mixed {
+        writeln!(desk.note, "{}", harmless(&warning))?;
+    }
+    Ok(())
 }
 
 pub(super) fn received(
@@ -24,11 +32,54 @@ pub(super) fn received(
 ) -> anyhow::Result<()> {
     let n = positive(&ask.count)?;
     let lot = lot.unwrap_or_default().to_owned();
+    if let Some(pack) = pack_named(store.book(), &ask.name) {
+        return received_pack(desk, store, pack, n, price, &lot, form);
+    }
     log(desk, store, &ask.name, form, |book, item| {
         let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
         let price = price.map_err(|e| e.to_string())?;
         Ok(NewLine { price, lot, ..NewLine::received(item, n, ask.job.as_str()) })
     })
+}
+
+/// A pack of several items by its name or order number, where no item is called so.
+fn pack_named(book: &Book, name: &str) -> Option<AssortmentId> {
+    if book.find_item(name).is_ok() {
+        return None;
+    }
+    let wanted = folded(name);
+    let same = |a: &Assortment| [&a.name, &a.order_number].into_iter().any(|t| folded(t) == wanted);
+    book.assortments().iter().find(|(_, a)| same(a)).map(|(id, _)| id)
+}
+
+/// One receipt that adds to every item of a pack; the price of all is shared out.
+fn received_pack(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    id: AssortmentId,
+    packs: u32,
+    price: Option<&str>,
+    lot: &str,
+    form: Form,
+) -> anyhow::Result<()> {
+    let label = carry_out(desk, store, false, |book| {
+        let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
+        let come = Come { price: price.map_err(|e| e.to_string())?, on: None, lot: lot.to_owned() };
+        receive_assortment(book, id, packs, &come).ok_or_else(|| "this pack is gone".to_owned())
+    })?;
+    let book = store.book();
+    let items = book.assortments().get(id).map(|a| a.contents.clone()).unwrap_or_default();
+    if form == Form::Json {
+        let held: Vec<_> = items
+            .iter()
+            .map(
+                |(i, _)| serde_json::json!({ "name": book.items().name_of(*i), "on_hand": book.on_hand(*i) }),
+            )
+            .collect();
+        return show::json(desk, &serde_json::json!({ "pack": label, "items": held }));
+    }
+    writeln!(desk.out, "{}: {} items hold more", harmless(&label), items.len())?;
+    Ok(())
 }
 
 pub(super) fn adjusted(
@@ -98,6 +149,30 @@ fn log(
     }
     writeln!(desk.out, "{}: {held} on hand", harmless(&saved.label))?;
     Ok(())
+}
+
+/// Carries an edit out under the lock, or on a copy where only to show it; what `make` refuses is the person's to mend.
+pub(super) fn carry_out(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    dry_run: bool,
+    make: impl FnOnce(&Book) -> Result<Edit, String>,
+) -> anyhow::Result<String> {
+    if dry_run {
+        let mut then = store.book().clone();
+        let edit = make(&then).map_err(BadInput)?;
+        return then
+            .apply(&edit, today())
+            .map(|a| a.label)
+            .map_err(|e| BadInput::from_error(harmless(&e.to_string())));
+    }
+    let saved = store.change(today(), make);
+    let notes = store.take_notes();
+    let saved = saved.map_err(refusal)?;
+    for note in notes {
+        writeln!(desk.note, "{note}")?;
+    }
+    Ok(saved.label)
 }
 
 /// What the person can mend ends with 2; what the disk refused is a failure.

@@ -36,8 +36,7 @@ pub(super) fn import(
     dry_run: bool,
     form: Form,
 ) -> anyhow::Result<()> {
-    let bytes = std::fs::read(file)
-        .map_err(|e| BadInput(format!("cannot read {}: {e}", harmless(&file.display().to_string()))))?;
+    let bytes = bytes_of(file)?;
     let unit = desk.unit;
     let plan_for = |book: &Book| -> Result<Import, String> {
         let rows = stock::stock(&bytes, unit, &book.settings().currency).map_err(|bad| refused(&bad))?;
@@ -57,6 +56,12 @@ pub(super) fn import(
         }
     }
     answer(desk, store.book(), &plan, dry_run, form)
+}
+
+/// The bytes of a list.
+pub(super) fn bytes_of(file: &Path) -> Result<Vec<u8>, BadInput> {
+    std::fs::read(file)
+        .map_err(|e| BadInput(format!("cannot read {}: {e}", harmless(&file.display().to_string()))))
 }
 
 fn answer(desk: &mut Desk<'_>, book: &Book, plan: &Import, dry_run: bool, form: Form) -> anyhow::Result<()> {
@@ -84,7 +89,7 @@ fn answer(desk: &mut Desk<'_>, book: &Book, plan: &Import, dry_run: bool, form: 
 }
 
 /// One sentence for all lines that are refused.
-fn refused(bad: &[BadLine]) -> String {
+pub(super) fn refused(bad: &[BadLine]) -> String {
     let listed: Vec<String> =
         bad.iter().take(LISTED).map(|b| format!("line {}: {}", b.line, harmless(&b.why))).collect();
     let more = bad.len().saturating_sub(LISTED);

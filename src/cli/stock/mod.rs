@@ -3,7 +3,10 @@
 //! Reads the book, has edits carried out and saved, and hands rows to [`show`] for people, spreadsheets or programs.
 
 mod change;
+mod class;
+mod count;
 mod import;
+mod refresh;
 mod rows;
 mod show;
 
@@ -79,6 +82,76 @@ pub enum What {
     },
     /// The shelf as CSV that import reads
     Export,
+    /// Classes and batches: what they need, book, use and cost
+    Class {
+        /// What is asked or done.
+        #[command(subcommand)]
+        what: ClassWhat,
+    },
+    /// A count day: every difference becomes a line of the log, all as one step
+    Count {
+        /// CSV with the columns name (or order number) and count; a line without a count was not counted
+        #[arg(value_name = "FILE.csv")]
+        file: PathBuf,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
+    /// The range of the new year: what is not on the list leaves, what is new arrives
+    Refresh {
+        /// CSV as for import; counts in it are left alone
+        #[arg(value_name = "FILE.csv")]
+        file: PathBuf,
+        /// Whose list it is; without it, the seller that the list or most of its items name
+        #[arg(long, value_name = "NAME")]
+        seller: Option<String>,
+        /// Last day of what leaves
+        #[arg(long, value_name = "DATE")]
+        last: String,
+        /// First day of what arrives
+        #[arg(long, value_name = "DATE")]
+        first: String,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
+}
+
+/// What can be asked or done about classes.
+#[derive(clap::Subcommand, Debug)]
+pub enum ClassWhat {
+    /// All of them: day, seats, booked, short
+    List,
+    /// One of them: needs, shortage, kit of a seat, cost
+    Show {
+        /// Its name
+        #[arg(value_name = "NAME")]
+        name: String,
+    },
+    /// Set its papers aside, in place of what was set aside before
+    Book(ClassDo),
+    /// It was taught: what is set aside becomes used
+    Log {
+        /// Which, and whether only to show it.
+        #[command(flatten)]
+        class: ClassDo,
+        /// Also where lines of its name are in the log already
+        #[arg(long)]
+        again: bool,
+    },
+    /// It is not held: what is set aside is free again
+    Cancel(ClassDo),
+}
+
+/// A class and whether only to show what would be done.
+#[derive(clap::Args, Debug)]
+pub struct ClassDo {
+    /// Its name
+    #[arg(value_name = "NAME")]
+    pub name: String,
+    /// Only show what it would do
+    #[arg(long)]
+    pub dry_run: bool,
 }
 
 /// An item and how many of it.
@@ -125,5 +198,11 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
         What::Adjust { name, count, job } => change::adjusted(desk, &mut store, name, count, job, form),
         What::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
+        What::Class { what } => class::run(desk, &mut store, what, form),
+        What::Count { file, dry_run } => count::run(desk, &mut store, file, *dry_run, form),
+        What::Refresh { file, seller, last, first, dry_run } => {
+            let ask = refresh::Ask { file, seller: seller.as_deref(), last, first, dry_run: *dry_run };
+            refresh::run(desk, &mut store, &ask, form)
+        }
     }
 }

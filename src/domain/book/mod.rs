@@ -228,8 +228,8 @@ impl Book {
 
     /// True where a line that still counts was logged for this job: the same plan is about to be logged twice.
     pub fn has_logged(&self, job: &str) -> bool {
-        !job.is_empty()
-            && self.log().iter().rev().any(|l| l.job == job && !self.is_voided(l.seq) && l.voids.is_none())
+        let counts = |l: &LogLine| is_job_of(&l.job, job) && !self.is_voided(l.seq) && l.voids.is_none();
+        !job.is_empty() && self.log().iter().rev().any(counts)
     }
 
     /// Verifies what is carried along against what it is carried from.
@@ -295,6 +295,12 @@ impl Book {
     pub fn items_named(&self, name: &str) -> impl Iterator<Item = (ItemId, &Item)> {
         self.names.named(name).filter_map(|id| self.tables.items.get(id).map(|item| (id, item)))
     }
+}
+
+/// True for a line's job that is this job, or this job with its spoiled pieces named behind it.
+pub fn is_job_of(line: &str, job: &str) -> bool {
+    let rest = line.strip_prefix(job);
+    rest.is_some_and(|r| r.is_empty() || (r.starts_with(" (") && r.ends_with(" spoiled)")))
 }
 
 fn booked(tables: &Tables) -> BTreeMap<ItemId, u64> {

@@ -42,6 +42,25 @@ fn releases(book: &Book, id: ProjectId) -> Vec<Edit> {
     bookings_of(book, id).map(|(b, _)| Edit::Booking(Row::Remove(b))).collect()
 }
 
+/// Takes what is about to be used off what a project has set aside: so many of each item, the soonest booking first.
+pub fn unbook(book: &Book, id: ProjectId, used: &[(ItemId, u32)]) -> Vec<Edit> {
+    let mut edits = Vec::new();
+    for (item, n) in used {
+        let mut left = *n;
+        for (booking, b) in bookings_of(book, id).filter(|(_, b)| b.item == *item) {
+            let taken = left.min(b.count);
+            left -= taken;
+            if taken == b.count {
+                edits.push(Edit::Booking(Row::Remove(booking)));
+            } else if taken > 0 {
+                let now = Booking { count: b.count - taken, ..b.clone() };
+                edits.push(Edit::Booking(Row::alter(booking, b.clone(), now)));
+            }
+        }
+    }
+    edits
+}
+
 /// Gives a project's sheets free and marks it cancelled.
 pub fn cancel(book: &Book, id: ProjectId) -> Option<Edit> {
     let project = book.projects().get(id)?;
@@ -75,6 +94,40 @@ pub fn log_class(book: &Book, id: ProjectId) -> Result<Edit, String> {
     edits.extend(used.into_iter().map(|(item, n)| Edit::Log(NewLine::used(item, n, project.name.as_str()))));
     edits.push(progress(id, project, Progress::Done));
     Ok(Edit::batch(format!("logged {}", project.name), edits))
+}
+
+/// Closes a class whose papers were logged as they were cut: what is still set aside is given free, and it is done.
+///
+/// # Errors
+/// A sentence where it is not open.
+pub fn close(book: &Book, id: ProjectId) -> Result<Edit, String> {
+    let project =
+        book.projects().get(id).ok_or_else(|| "the project is not in the book any more".to_owned())?;
+    if project.progress != Progress::Open {
+        return Err(format!("{} is {} already: nothing was changed", project.name, project.progress.word()));
+    }
+    let mut edits = releases(book, id);
+    edits.push(progress(id, project, Progress::Done));
+    Ok(Edit::batch(format!("closed {}", project.name), edits))
+}
+
+/// A class or batch under a new name: with the cards, pieces and supplies of another project, or empty. Spoilage starts
+/// as the settings have it.
+pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -> Edit {
+    let like = like.and_then(|id| book.projects().get(id)).cloned().unwrap_or_default();
+    let settings = book.settings();
+    let class = Project {
+        name: name.trim().to_owned(),
+        seats,
+        samples: u32::from(seats > 0),
+        date: None,
+        progress: Progress::Open,
+        spoilage_percent: settings.spoilage_percent,
+        spoilage_fixed: settings.spoilage_fixed,
+        note: String::new(),
+        ..like
+    };
+    Edit::Project(Row::add(book.projects().next(), class))
 }
 
 fn progress(id: ProjectId, project: &Project, progress: Progress) -> Edit {

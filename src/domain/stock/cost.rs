@@ -82,6 +82,11 @@ impl Costs {
         Each { total: self.opened, of: self.made }
     }
 
+    /// Material a card made, by the share of a sheet that its pieces take.
+    pub fn a_card_by_yield(&self) -> Each {
+        Each { total: self.by_yield, of: self.made }
+    }
+
     /// Material a card handed out.
     pub fn a_card_out(&self) -> Each {
         Each { total: self.opened, of: self.handed_out }

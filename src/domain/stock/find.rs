@@ -1,5 +1,5 @@
 //! Finding on the shelf with one line of words. Every word must be found in an item: in its name, kind, order numbers,
-//! colour and colour family, place, seller, collection, edition, state or format. `>=8x10` finds what is at least so
+//! colour and colour family, place, seller, collection, note, edition, state or format. `>=8x10` finds what is at least so
 //! large, turned or not; `low` what is under its mark.
 
 use crate::domain::book::Book;
@@ -31,15 +31,23 @@ enum Word {
 }
 
 impl Shelf {
-    /// Makes a book's shelf ready.
+    /// Makes a book's shelf ready, in the order of its numbers.
     pub fn new(book: &Book) -> Self {
-        let row = |(id, item): (ItemId, &Item)| Row {
-            id,
-            text: findable(book, item),
-            size: item.cutting_size(),
-            is_low: standing(book, id).is_low(),
+        Self::in_order(book, book.items().iter().map(|(id, _)| id))
+    }
+
+    /// Makes these items ready, in this order.
+    pub fn in_order(book: &Book, ids: impl Iterator<Item = ItemId>) -> Self {
+        let row = |id: ItemId| {
+            let item = book.items().get(id)?;
+            Some(Row {
+                id,
+                text: findable(book, item),
+                size: item.cutting_size(),
+                is_low: standing(book, id).is_low(),
+            })
         };
-        Self { rows: book.items().iter().map(row).collect() }
+        Self { rows: ids.filter_map(row).collect() }
     }
 
     /// The items that a line of words finds, in the order of the shelf; all of them for none.
@@ -79,6 +87,7 @@ fn findable(book: &Book, item: &Item) -> String {
         &item.place,
         &item.seller,
         &item.collection,
+        &item.note,
         &item.edition,
         item.state.word(),
         &size,

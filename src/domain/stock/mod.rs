@@ -10,6 +10,7 @@
 //! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
 //! | `find` | one line of words |
 //! | `lot`, `cost` | first in, first out; what a card and a seat cost |
+//! | `outlook` | a class against the shelf in one look |
 //! | `needs`, `class` | what a project needs, sets aside and uses; kits |
 //! | `shelf`, `bin`, `refresh` | count day, orders, offcuts, the yearly change of the range |
 //! | `summary` | on hand, booked, free, on order for every item |
@@ -27,6 +28,7 @@ pub mod lot;
 pub mod needs;
 pub mod offcut;
 pub mod order;
+pub mod outlook;
 pub mod refresh;
 pub mod reorder;
 pub mod shelf;

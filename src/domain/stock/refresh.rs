@@ -8,7 +8,7 @@ use crate::domain::edit::{Edit, Row, count_of};
 use crate::domain::stock::import::{BadLine, StockRow, import};
 use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, SwatchId};
 use jiff::civil::Date;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a new list would do.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -46,6 +46,20 @@ pub fn refresh(book: &Book, seller: &str, rows: &[StockRow], last: Date, first: 
     );
     let edit = (plan.refused.is_empty() && !edits.is_empty()).then(|| Edit::batch(label, edits));
     Refresh { leaving, arriving: plan.added, staying, refused: plan.refused, edit }
+}
+
+/// The seller that a list is most likely of: the one its rows name, else the one that most of the items it names come
+/// from.
+pub fn seller_of(book: &Book, rows: &[StockRow]) -> String {
+    if let Some(named) = rows.iter().find_map(|r| r.seller.clone()) {
+        return named;
+    }
+    let mut votes: BTreeMap<&str, usize> = BTreeMap::new();
+    for row in rows {
+        let same = book.items_named(&row.name).filter(|(_, i)| i.kind == row.kind);
+        same.for_each(|(_, i)| *votes.entry(i.seller.as_str()).or_default() += 1);
+    }
+    votes.into_iter().max_by_key(|(_, n)| *n).map_or_else(String::new, |(seller, _)| seller.to_owned())
 }
 
 fn of_seller(book: &Book, row: &StockRow, seller: &str, first: Date) -> StockRow {

@@ -144,6 +144,20 @@ pub fn wanting(book: &Book, item: ItemId) -> u64 {
     (u64::from(s.mark) + s.booked).saturating_sub(s.on_hand + s.on_order)
 }
 
+/// Why an item is on the list, in words: what is free against the mark, and who runs short when.
+pub fn why(book: &Book, item: ItemId) -> String {
+    let s = standing(book, item);
+    let words = match shortage(book, item) {
+        Some(short) => {
+            let on = short.on.map_or_else(String::new, |day| format!(" on {day}"));
+            let name = book.projects().name_of(short.project);
+            format!("{} short for {name}{on}", short.missing)
+        }
+        None => format!("{} free, mark {}", s.free, s.mark),
+    };
+    if s.on_order > 0 { format!("{words}, {} on order", s.on_order) } else { words }
+}
+
 /// What one pack brings and costs, of an item that is sold on its own.
 fn single(item: &Item) -> Option<(u64, Option<Money>)> {
     item.sold_alone.then(|| (u64::from(item.pack_size()), item.price))

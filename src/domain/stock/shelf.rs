@@ -41,10 +41,73 @@ pub fn ordered(book: &Book, item: ItemId, count: u32, today: Date) -> Edit {
     Edit::Order(Row::add(book.orders().next(), order))
 }
 
-/// So many of an order have come, for so much: they are received, and what is still awaited shrinks.
-pub fn arrived(book: &Book, id: OrderId, count: u32, price: Option<Money>) -> Option<Edit> {
+/// So many packs of several items are ordered today. Each item's order carries the pack's name as its note, so that the
+/// parcel can be booked in as one.
+pub fn ordered_pack(book: &Book, id: AssortmentId, packs: u32, today: Date) -> Option<Edit> {
+    let assortment = book.assortments().get(id)?;
+    let first = book.orders().next().0;
+    let orders = (0..).zip(&assortment.contents).map(|(n, (item, each))| {
+        let count = each.saturating_mul(packs);
+        let order =
+            Order { item: *item, count, placed: today, expected: None, note: assortment.name.clone() };
+        Edit::Order(Row::add(OrderId(first + n), order))
+    });
+    let words = count_of(u64::from(packs), "pack");
+    Some(Edit::batch(format!("ordered {words} of {}", assortment.name), orders.collect()))
+}
+
+/// Orders that were placed as one pack: the pack, and the orders of the same day that carry its name.
+pub fn parcel(book: &Book, id: OrderId) -> Option<(AssortmentId, Vec<OrderId>)> {
     let order = book.orders().get(id)?;
-    let line = NewLine { price, ..NewLine::received(order.item, count, format!("ordered {}", order.placed)) };
+    let (pack, _) = book.assortments().iter().find(|(_, a)| a.name == order.note)?;
+    let same = |o: &Order| o.note == order.note && o.placed == order.placed;
+    Some((pack, book.orders().iter().filter(|(_, o)| same(o)).map(|(id, _)| id).collect()))
+}
+
+/// A whole parcel has come, for so much in all, on a day. The price is shared out by count, to the minor unit.
+pub fn parcel_arrived(book: &Book, orders: &[OrderId], come: &Come) -> Option<Edit> {
+    let rows: Vec<(OrderId, &Order)> =
+        orders.iter().filter_map(|id| Some((*id, book.orders().get(*id)?))).collect();
+    let name = rows.first()?.1.note.clone();
+    let all: u64 = rows.iter().map(|(_, o)| u64::from(o.count)).sum();
+    let mut before = 0;
+    let mut edits = Vec::new();
+    for (id, order) in rows {
+        let after = before + u64::from(order.count);
+        let price = come.price.map(|p| p.share(before, after, all));
+        before = after;
+        edits.push(Edit::Log(come.line(order.item, order.count, price, name.as_str())));
+        edits.push(Edit::Order(Row::Remove(id)));
+    }
+    Some(Edit::batch(format!("received {name}"), edits))
+}
+
+/// What is known of a parcel.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Come {
+    /// What all of it cost.
+    pub price: Option<Money>,
+    /// The day it came, where that is not the day of logging.
+    pub on: Option<Date>,
+    /// The maker's mark on the lot.
+    pub lot: String,
+}
+
+impl Come {
+    fn line(&self, item: ItemId, count: u32, price: Option<Money>, job: &str) -> NewLine {
+        NewLine { price, on: self.on, lot: self.lot.clone(), ..NewLine::received(item, count, job) }
+    }
+
+    /// The received line for so many of an item.
+    pub fn received(&self, item: ItemId, count: u32) -> NewLine {
+        self.line(item, count, self.price, "")
+    }
+}
+
+/// So many of an order have come: they are received, and what is still awaited shrinks.
+pub fn arrived(book: &Book, id: OrderId, count: u32, come: &Come) -> Option<Edit> {
+    let order = book.orders().get(id)?;
+    let line = come.line(order.item, count, come.price, &format!("ordered {}", order.placed));
     let rest = order.count.saturating_sub(count);
     let change = if rest == 0 {
         Row::Remove(id)
@@ -55,8 +118,8 @@ pub fn arrived(book: &Book, id: OrderId, count: u32, price: Option<Money>) -> Op
     Some(Edit::batch(label, vec![Edit::Log(line), Edit::Order(change)]))
 }
 
-/// So many packs of several items have come, for so much in all. The price is shared out by count, to the minor unit.
-pub fn receive_assortment(book: &Book, id: AssortmentId, packs: u32, price: Option<Money>) -> Option<Edit> {
+/// So many packs of several items have come. The price of all is shared out by count, to the minor unit.
+pub fn receive_assortment(book: &Book, id: AssortmentId, packs: u32, come: &Come) -> Option<Edit> {
     let assortment = book.assortments().get(id)?;
     let sheets = |n: u32| u64::from(n) * u64::from(packs);
     let all: u64 = assortment.contents.iter().map(|(_, n)| sheets(*n)).sum();
@@ -65,11 +128,8 @@ pub fn receive_assortment(book: &Book, id: AssortmentId, packs: u32, price: Opti
     for (item, n) in &assortment.contents {
         let after = before + sheets(*n);
         let count = u32::try_from(sheets(*n)).unwrap_or(u32::MAX);
-        let part = price.map(|p| p.share(before, after, all));
-        edits.push(Edit::Log(NewLine {
-            price: part,
-            ..NewLine::received(*item, count, assortment.name.as_str())
-        }));
+        let part = come.price.map(|p| p.share(before, after, all));
+        edits.push(Edit::Log(come.line(*item, count, part, assortment.name.as_str())));
         before = after;
     }
     let packs = count_of(u64::from(packs), "pack");

@@ -1,7 +1,7 @@
 //! When an item runs short: what is booked and what is awaited, day by day.
 
 use crate::domain::book::Book;
-use crate::domain::stock::{ItemId, ProjectId};
+use crate::domain::stock::{Booking, ItemId, ProjectId};
 use jiff::civil::Date;
 
 /// The first booking that what is there, and what comes before, does not cover.
@@ -34,6 +34,15 @@ pub fn shortage(book: &Book, item: ItemId) -> Option<Shortage> {
     }
     let missing_in_all = needed.saturating_sub(on_hand + book.on_order(item));
     first.map(|(on, project, missing)| Shortage { on, project, missing, missing_in_all })
+}
+
+/// How many of `count` are wanting for a project on a day, when all that others have booked for that day or before is
+/// served first. Bookings without a day count as now.
+pub fn missing_for(book: &Book, project: ProjectId, item: ItemId, count: u64, on: Option<Date>) -> u64 {
+    let before = |b: &Booking| b.project != project && b.item == item && (b.on.is_none() || b.on <= on);
+    let others: u64 =
+        book.bookings().iter().filter(|(_, b)| before(b)).map(|(_, b)| u64::from(b.count)).sum();
+    (others + count).saturating_sub(book.on_hand(item) + awaited_by(book, item, on)).min(count)
 }
 
 fn awaited_by(book: &Book, item: ItemId, day: Option<Date>) -> u64 {

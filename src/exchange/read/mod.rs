@@ -1,6 +1,7 @@
 //! Bytes to domain values.
 
 pub mod card;
+pub mod counts;
 pub mod csv_jobs;
 pub mod image;
 pub mod profile;

@@ -44,7 +44,7 @@ pub fn stock(bytes: &[u8], unit: Unit, currency: &str) -> Result<Vec<StockRow>, 
     let columns = columns(header).map_err(|why| vec![BadLine { line: 1, why }])?;
     let (mut rows, mut bad) = (Vec::new(), Vec::new());
     let mut record = csv::ByteRecord::new();
-    let mut lines = Lines { bytes, at: 0, line: 1 };
+    let mut lines = Lines::of(bytes);
     loop {
         match reader.read_byte_record(&mut record) {
             Ok(false) => break,
@@ -65,7 +65,7 @@ pub fn stock(bytes: &[u8], unit: Unit, currency: &str) -> Result<Vec<StockRow>, 
     if bad.is_empty() { Ok(rows) } else { Err(bad) }
 }
 
-fn unreadable(error: &csv::Error) -> BadLine {
+pub(super) fn unreadable(error: &csv::Error) -> BadLine {
     BadLine {
         line: error.position().map_or(1, csv::Position::line),
         why: format!("it cannot be read: {error}"),
@@ -73,15 +73,19 @@ fn unreadable(error: &csv::Error) -> BadLine {
 }
 
 /// Line numbers by place in the file. The reader's own count is one short after a line that ends in CR LF.
-struct Lines<'a> {
+pub(super) struct Lines<'a> {
     bytes: &'a [u8],
     at: usize,
     line: u64,
 }
 
-impl Lines<'_> {
+impl<'a> Lines<'a> {
+    pub(super) fn of(bytes: &'a [u8]) -> Self {
+        Self { bytes, at: 0, line: 1 }
+    }
+
     /// The line that a record starting at `byte` begins on. Places must not go backwards.
-    fn line_at(&mut self, byte: u64) -> u64 {
+    pub(super) fn line_at(&mut self, byte: u64) -> u64 {
         let mut to = usize::try_from(byte).unwrap_or(usize::MAX).min(self.bytes.len());
         // The reader leaves the end of the line before, and empty lines, to the record that follows.
         while self.bytes.get(to).is_some_and(|b| matches!(b, b'\r' | b'\n')) {
@@ -203,7 +207,7 @@ impl<'a> Cells<'a> {
 }
 
 /// The beginning of a cell, to be shown: a cell may be ten million characters long.
-fn start_of(text: &str) -> String {
+pub(super) fn start_of(text: &str) -> String {
     let start: String = text.chars().take(40).collect();
     if start.len() < text.len() { format!("{start}...") } else { start }
 }

@@ -19,6 +19,14 @@ pub fn bar(count: i64, whole: i64, mark: Option<i64>, cells: usize, glyphs: &Gly
         .collect()
 }
 
+/// A bar of what is held: what is free first, then what is booked, `|` at the mark.
+pub fn held_bar(free: i64, held: i64, whole: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
+    let one = |n: i64| bar(n, whole, Some(mark), cells, glyphs);
+    let (free, held) = (one(free), one(held));
+    let pairs = free.chars().zip(held.chars());
+    pairs.map(|(f, h)| if f == h { f.to_string() } else { glyphs.booked.to_owned() }).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -30,5 +38,7 @@ mod tests {
         assert_eq!(bar(5, 10, Some(8), 10, &ASCII), "#####...|.");
         assert_eq!(bar(-3, 0, None, 4, &ASCII), "....");
         assert_eq!(bar(99, 10, None, 4, &ASCII), "####");
+        assert_eq!(held_bar(3, 6, 10, 8, 10, &ASCII), "###===..|.");
+        assert_eq!(held_bar(-2, 4, 10, 0, 10, &ASCII), "====......");
     }
 }

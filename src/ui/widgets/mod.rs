@@ -6,3 +6,4 @@ pub mod diagram;
 pub mod digits;
 pub mod lines;
 pub mod table;
+pub mod trend;

@@ -35,7 +35,7 @@ impl Column {
 /// A row: its cells, and a style where the whole row has one.
 #[derive(Clone, Debug)]
 pub struct Row {
-    /// Texts, one a column.
+    /// Texts, one a column; a single one is a heading that runs across all columns.
     pub cells: Vec<String>,
     /// Style of the row where it is not picked.
     pub style: Style,
@@ -103,7 +103,13 @@ impl Table<'_> {
             let style = if is_picked { look.theme.picked } else { row.style };
             let sign = if is_picked { look.glyphs.pick } else { " " };
             buf.set_string(area.x, y, sign, look.theme.key);
-            let words = line(&|c| row.cells.get(c).cloned().unwrap_or_default());
+            let words = match row.cells.as_slice() {
+                // A heading between rows.
+                [only] if self.columns.len() > 1 => {
+                    text::fit(&text::harmless(only), usize::from(area.width - 1), look.glyphs.ellipsis)
+                }
+                _ => line(&|c| row.cells.get(c).cloned().unwrap_or_default()),
+            };
             buf.set_string(area.x + 1, y, words, style);
             if is_picked {
                 at = Some(y);

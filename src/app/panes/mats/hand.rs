@@ -6,7 +6,7 @@ use super::pick;
 use super::{FIRST_LAYER, refuse};
 use crate::app::action::Action;
 use crate::app::commands::CommandId;
-use crate::app::effect::{Effect, WriteFile};
+use crate::app::effect::{Effect, HandOn};
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
@@ -42,21 +42,21 @@ pub fn take(model: &mut Model, what: MatsText, text: &str) -> Result<Vec<Effect>
     }
     let book = &model.book;
     let handed = match what {
-        MatsText::Read => return Ok(vec![Effect::ReadFile(path, model.screen.unit)]),
+        MatsText::Read => return Ok(vec![Effect::TakeIn(path, model.screen.unit)]),
         MatsText::WriteProject => match book.active_project() {
             Some(project) => Handed::Project(Box::new(cardwork::project_to_file(book, project))),
             None => return Err("no project is active".to_owned()),
         },
         _ => Handed::Card(Box::new(cardwork::to_file(book, model.mats.card(book)))),
     };
-    let file = WriteFile { path, what: handed, replace: false, unit: model.screen.unit };
-    Ok(vec![Effect::WriteFile(Box::new(file))])
+    let file = HandOn { path, what: handed, replace: false, unit: model.screen.unit };
+    Ok(vec![Effect::HandOn(Box::new(file))])
 }
 
 /// A file of that name is there already: the person says whether it goes.
-pub fn is_there(model: &mut Model, file: WriteFile) {
+pub fn is_there(model: &mut Model, file: HandOn) {
     let question = format!("Write over the file {}? It is there already.", file.path);
-    let yes = Box::new(Action::WriteOver(Box::new(WriteFile { replace: true, ..file })));
+    let yes = Box::new(Action::WriteOver(Box::new(HandOn { replace: true, ..file })));
     model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
 }
 

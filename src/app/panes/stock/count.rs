@@ -1,0 +1,171 @@
+//! A count day: the lines that the shelf showed, in the order in which they lie, and what was counted of each. Nothing
+//! is logged before the person says so; then every difference is a line of one step.
+
+use super::ask;
+use crate::app::commands::CommandId;
+use crate::app::effect::Effect;
+use crate::app::input::list::{Cursor, Move};
+use crate::app::model::Model;
+use crate::app::overlay::{Echo, Purpose, StockAsk};
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::app::update;
+use crate::domain::book::Book;
+use crate::domain::edit::count_of;
+use crate::domain::stock::ItemId;
+use crate::domain::stock::shelf;
+
+/// A walk along the shelf.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CountDay {
+    /// The lines, by place and then name.
+    pub items: Vec<ItemId>,
+    /// What was counted; `None` where nobody has been yet.
+    pub counted: Vec<Option<u32>>,
+    /// The line in hand.
+    pub cursor: Cursor,
+}
+
+impl CountDay {
+    fn of(book: &Book, shown: &[ItemId]) -> Self {
+        let mut items = shown.to_vec();
+        items.sort_by_cached_key(|id| {
+            book.items().get(*id).map(|i| (i.place.to_lowercase(), i.name.to_lowercase()))
+        });
+        let counted = vec![None; items.len()];
+        Self { items, counted, cursor: Cursor::default() }
+    }
+
+    /// The lines that were counted, with their counts.
+    pub fn done(&self) -> Vec<(ItemId, u32)> {
+        self.items.iter().zip(&self.counted).filter_map(|(id, n)| Some((*id, (*n)?))).collect()
+    }
+
+    /// By how much a counted line differs from the book.
+    pub fn difference(&self, book: &Book, row: usize) -> Option<i64> {
+        let (id, n) = (self.items.get(row)?, (*self.counted.get(row)?)?);
+        Some(i64::from(n) - book.on_hand(*id) as i64)
+    }
+
+    /// How many counted lines differ from the book.
+    pub fn differing(&self, book: &Book) -> usize {
+        (0..self.items.len()).filter(|n| self.difference(book, *n).is_some_and(|d| d != 0)).count()
+    }
+}
+
+/// Runs a command of the count day.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    match id {
+        CommandId::StartCount => start(model),
+        CommandId::CountType => open(model),
+        CommandId::CountClear => {
+            if let Some(count) = &mut model.stock.count {
+                let row = count.cursor.row(count.items.len());
+                if let Some(cell) = row.and_then(|n| count.counted.get_mut(n)) {
+                    *cell = None;
+                }
+            }
+        }
+        CommandId::CountWrite => return write(model),
+        CommandId::CountLeave => leave(model),
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// Begins a walk, or goes on with the one that was left.
+fn start(model: &mut Model) {
+    let is_left = model.stock.count.as_ref().is_some_and(|c| !c.done().is_empty());
+    if is_left {
+        model.tell(Status::note("These counts are not logged yet: go on, w logs them."));
+    } else {
+        model.stock.count = Some(CountDay::of(&model.book, &model.stock.shown));
+    }
+    model.stock.is_counting = true;
+    if !is_left {
+        open(model);
+    }
+}
+
+fn leave(model: &mut Model) {
+    model.stock.is_counting = false;
+    let n = model.stock.count.as_ref().map_or(0, |c| c.done().len());
+    if n == 0 {
+        model.stock.count = None;
+    } else {
+        let words = count_of(n as u64, "count");
+        model.tell(Status::note(format!("{words} kept, not logged: c comes back to them.")));
+    }
+}
+
+/// Opens the prompt for the line in hand.
+fn open(model: &mut Model) {
+    let Some(count) = &model.stock.count else { return };
+    let Some((row, id)) = count.cursor.row(count.items.len()).and_then(|n| Some((n, *count.items.get(n)?)))
+    else {
+        return;
+    };
+    let place = model.book.items().get(id).map(|i| i.place.clone()).unwrap_or_default();
+    let place = if place.is_empty() { String::new() } else { format!("{place}: ") };
+    let label =
+        format!("{} of {}  {place}{}. Counted:", row + 1, count.items.len(), model.book.items().name_of(id));
+    let text = count.counted.get(row).copied().flatten().map_or_else(String::new, |n| n.to_string());
+    prompt::open(model, Purpose::Stock(StockAsk::Counted(row)), &label, &text);
+}
+
+/// How a count is read.
+pub fn echo(model: &Model, row: usize, text: &str) -> Echo {
+    let Some(id) = model.stock.count.as_ref().and_then(|c| c.items.get(row)) else { return Echo::Nothing };
+    let held = model.book.on_hand(*id) as i64;
+    match ask::count(text, 0) {
+        Ok(n) if i64::from(n) == held => Echo::Read(format!("the book says {held} too")),
+        Ok(n) => Echo::Read(format!("the book says {held}: {:+}", i64::from(n) - held)),
+        Err(why) => Echo::Refused(why),
+    }
+}
+
+/// Takes a count and goes to the next line; nothing typed passes the line over.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(model: &mut Model, row: usize, text: &str) -> Result<Vec<Effect>, String> {
+    let n = if text.trim().is_empty() { None } else { Some(ask::count(text, 0)?) };
+    let Some(count) = &mut model.stock.count else { return Ok(Vec::new()) };
+    if let Some(cell) = count.counted.get_mut(row).filter(|_| n.is_some()) {
+        *cell = n;
+    }
+    if row + 1 < count.items.len() {
+        count.cursor.go(Move::By(1), count.items.len());
+        open(model);
+    } else {
+        model.tell(Status::note("That was the last line: w logs the differences."));
+    }
+    Ok(Vec::new())
+}
+
+fn write(model: &mut Model) -> Vec<Effect> {
+    let Some(count) = &model.stock.count else { return Vec::new() };
+    let done = count.done();
+    if done.is_empty() {
+        model.tell(Status::refused("nothing is counted yet: l types the count of a line"));
+        return Vec::new();
+    }
+    let Some(edit) = shelf::count_day(&model.book, &done) else {
+        model.stock.count = None;
+        model.stock.is_counting = false;
+        let words = count_of(done.len() as u64, "line");
+        model.tell(Status::note(format!("{words} counted, all as the book says: nothing to log.")));
+        return Vec::new();
+    };
+    match update::make(model, edit) {
+        Ok(effects) => {
+            model.stock.count = None;
+            model.stock.is_counting = false;
+            effects
+        }
+        Err(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+    }
+}

@@ -1,0 +1,270 @@
+//! What the Stock pane says, one fact a line: a label and its words.
+
+use super::{Tab, bin, classes, count::CountDay, list::Preview, log_line, reorder, state_word};
+use crate::app::model::Model;
+use crate::domain::project::Project;
+use crate::domain::stock::cost::Each;
+use crate::domain::stock::outlook::Outlook;
+use crate::domain::stock::{ItemId, shelf};
+
+/// Most lines of a list that are read out; the rest is counted.
+const MOST: usize = 40;
+
+/// A label and its words.
+type Said = (String, String);
+
+fn said(label: impl Into<String>, words: impl Into<String>) -> Said {
+    (label.into(), words.into())
+}
+
+/// Everything that the pane says.
+pub fn facts(model: &Model) -> Vec<Said> {
+    let pane = &model.stock;
+    if let Some(preview) = &pane.preview {
+        return of_preview(preview);
+    }
+    if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
+        return of_count(model, count);
+    }
+    let mut all = vec![said("list", pane.tab.title())];
+    let (rows, len): (Vec<Said>, usize) = match pane.tab {
+        Tab::Shelf => (of_shelf(model), pane.shown.len()),
+        Tab::Bin => (of_bin(model), bin(&model.book).len()),
+        Tab::Log => (of_log(model), super::rows(model)),
+        Tab::Reorder => (of_orders(model), pane.orders.rows.len()),
+        Tab::Classes => (of_classes(model), pane.classes.ids.len().min(MOST)),
+        Tab::Bookings => (of_bookings(model), pane.bookings.len()),
+    };
+    all.extend(rows);
+    if len == 0 {
+        all.push(said("empty", empty(model)));
+    }
+    if len > MOST {
+        all.push(said("more", format!("{} lines; / narrows the shelf", len - MOST)));
+    }
+    all
+}
+
+/// What to press where a list is empty.
+pub fn empty(model: &Model) -> &'static str {
+    let pane = &model.stock;
+    match pane.tab {
+        Tab::Shelf if model.book.items().is_empty() => {
+            "Nothing on the shelf yet: press n to put a line on it, or i to read a list from a file."
+        }
+        Tab::Shelf => "No line matches. Press / and Esc to see all of them.",
+        Tab::Bin => "The bin is empty: press n to put an offcut in. Logging a cut list fills it too.",
+        Tab::Log => "The log has no lines yet: d d goes to the shelf, r there logs what came in.",
+        Tab::Reorder => {
+            "Nothing is to be ordered. On the shelf, w on a line sets the count to reorder below."
+        }
+        Tab::Classes => "No class yet: press n and choose the project whose cards are taught.",
+        Tab::Bookings => "Nothing is set aside: press d for the classes, b there books a class.",
+    }
+}
+
+fn mark(is_picked: bool) -> &'static str {
+    if is_picked { " (picked)" } else { "" }
+}
+
+fn of_shelf(model: &Model) -> Vec<Said> {
+    let (pane, book) = (&model.stock, &model.book);
+    let picked = pane.picked_item();
+    let mut all = Vec::new();
+    for id in pane.shown.iter().take(MOST) {
+        let Some(item) = book.items().get(*id) else { continue };
+        let words = format!(
+            "{} on hand, {} free, low mark {}, {}",
+            book.on_hand(*id),
+            book.free(*id),
+            item.mark(),
+            state_word(book, *id)
+        );
+        all.push(said(format!("{}{}", item.name, mark(picked == Some(*id))), words));
+    }
+    all
+}
+
+fn of_bin(model: &Model) -> Vec<Said> {
+    let book = &model.book;
+    let ids = bin(book);
+    let picked = model.stock.cursor.row(ids.len());
+    let rows = ids.iter().enumerate().take(MOST).map(|(n, id)| {
+        let title = format!("{}{}", book.offcut_title(*id), mark(picked == Some(n)));
+        said(title, format!("{} there", book.offcut_count(*id)))
+    });
+    rows.collect()
+}
+
+fn of_log(model: &Model) -> Vec<Said> {
+    let (pane, book) = (&model.stock, &model.book);
+    let len = super::rows(model);
+    let picked = pane.cursor.row(len);
+    let mut all = Vec::new();
+    if let Some(item) = pane.history {
+        all.push(said("history of", book.items().name_of(item)));
+        all.push(said("used", trend_words(model, item)));
+    }
+    for n in 0..len.min(MOST) {
+        let Some(line) = log_line(pane, book, n) else { break };
+        let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |o| book.offcut_title(o));
+        let void = if book.is_voided(line.seq) { ", void" } else { "" };
+        let words =
+            format!("{}, {name}, {:+}, {}{void} {}", line.date, line.change, line.reason.word(), line.job);
+        all.push(said(format!("line {}{}", line.seq, mark(picked == Some(n))), words.trim_end()));
+    }
+    all
+}
+
+/// Months that the trend looks back.
+pub const MONTHS: usize = 12;
+
+/// How much of an item goes, and the low mark that would have covered its largest draw.
+pub fn trend_words(model: &Model, item: ItemId) -> String {
+    let used = shelf::used_by_month(&model.book, item, model.today, MONTHS);
+    let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
+    let largest = shelf::suggested_mark(&model.book, item);
+    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}, a fair low mark")
+}
+
+fn of_orders(model: &Model) -> Vec<Said> {
+    let orders = &model.stock.orders;
+    let picked = model.stock.cursor.row(orders.rows.len());
+    let mut last = String::new();
+    let mut all = Vec::new();
+    for (n, row) in orders.rows.iter().enumerate().take(MOST) {
+        let heading = reorder::heading(model, row);
+        if heading != last {
+            all.push(said("for", heading.clone()));
+            last = heading;
+        }
+        let [name, number, packs, brings, price, why] = reorder::cells(&model.book, row);
+        let parts = [("number", number), ("packs", packs), ("brings", brings), ("price", price)];
+        let known = parts.into_iter().filter(|(_, t)| !t.is_empty()).map(|(w, t)| format!("{w} {t}, "));
+        let words: String = known.collect();
+        all.push(said(format!("{name}{}", mark(picked == Some(n))), format!("{words}{why}")));
+    }
+    all
+}
+
+fn of_classes(model: &Model) -> Vec<Said> {
+    let (pane, book) = (&model.stock, &model.book);
+    let picked = super::picked_class(model);
+    let mut all = Vec::new();
+    for id in pane.classes.ids.iter().take(MOST) {
+        let Some(project) = book.projects().get(*id) else { continue };
+        let booked = pane.classes.booked.get(id).copied().unwrap_or(0);
+        let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
+        let words = format!("{day}, {} seats, {booked} booked, {}", project.seats, project.progress.word());
+        all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
+    }
+    if let (Some(id), Some((_, outlook))) = (picked, &pane.classes.outlook) {
+        if let Some(project) = book.projects().get(id).filter(|_| pane.classes.open.is_some()) {
+            all.extend(of_form(model, project));
+        }
+        all.extend(of_outlook(model, outlook));
+    }
+    all
+}
+
+fn of_form(model: &Model, project: &Project) -> Vec<Said> {
+    let field = model.stock.classes.field.row(classes::FIELDS.len());
+    let currency = &model.book.settings().currency;
+    let rows = classes::FIELDS.iter().enumerate().map(|(n, word)| {
+        said(format!("{word}{}", mark(field == Some(n))), classes::field_text(project, n, currency))
+    });
+    rows.collect()
+}
+
+/// The look at a class in words: needs, shortage, kit, cost.
+pub fn of_outlook(model: &Model, outlook: &Outlook) -> Vec<Said> {
+    let book = &model.book;
+    let mut all = Vec::new();
+    for need in &outlook.needs {
+        let short = if need.missing > 0 { format!(", SHORT {}", need.missing) } else { String::new() };
+        let words = format!("{} needed, {} booked, {} free{short}", need.needed, need.booked, need.free);
+        all.push(said(book.items().name_of(need.item), words));
+    }
+    all.extend(outlook.shortages(book).into_iter().map(|s| said("short", s)));
+    for line in &outlook.kit {
+        let size =
+            line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(model.screen.unit)));
+        let words = format!("{} of {}{size}, {}", line.a_seat, line.name, book.items().name_of(line.item));
+        all.push(said("kit of a seat", words));
+    }
+    all.extend(cost_words(model, outlook));
+    all.extend(outlook.notes.iter().map(|n| said("note", n.as_str())));
+    all
+}
+
+/// What a class costs, a label and its words a figure.
+pub fn cost_words(model: &Model, outlook: &Outlook) -> Vec<Said> {
+    let currency = &model.book.settings().currency;
+    let costs = &outlook.costs;
+    let each = |e: Each| format!("{currency}{e} x {}", e.of);
+    // What a price is made of comes first: a low screen shows the first five.
+    let mut all = vec![
+        said("sheets opened", costs.opened.show(currency)),
+        said("by yield", costs.by_yield.show(currency)),
+        said("card made", each(costs.a_card_made())),
+    ];
+    if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {
+        all.push(said("break-even price", even.show(currency)));
+        all.push(said("a seat, material", seat.show(currency)));
+    }
+    all.push(said("card by yield", each(costs.a_card_by_yield())));
+    all.push(said("card handed out", each(costs.a_card_out())));
+    if costs.work.minor() > 0 {
+        all.push(said("work", costs.work.show(currency)));
+    }
+    if let Some(left) = costs.left_over() {
+        all.push(said("left over", left.show(currency)));
+    }
+    if !costs.unpriced.is_empty() {
+        let names: Vec<String> = costs.unpriced.iter().map(|i| model.book.items().name_of(*i)).collect();
+        all.push(said("without a price", names.join(", ")));
+    }
+    all
+}
+
+fn of_bookings(model: &Model) -> Vec<Said> {
+    let (pane, book) = (&model.stock, &model.book);
+    let picked = pane.cursor.row(pane.bookings.len());
+    let mut all = Vec::new();
+    for (n, id) in pane.bookings.iter().enumerate().take(MOST) {
+        let Some(b) = book.bookings().get(*id) else { continue };
+        let on = b.on.map_or_else(|| "now".to_owned(), |d| d.to_string());
+        let words = format!("{} for {}, {on}", b.count, book.projects().name_of(b.project));
+        all.push(said(format!("{}{}", book.items().name_of(b.item), mark(picked == Some(n))), words));
+    }
+    all
+}
+
+fn of_count(model: &Model, count: &CountDay) -> Vec<Said> {
+    let book = &model.book;
+    let len = count.items.len();
+    let words = format!("{} of {len} counted, {} differ", count.done().len(), count.differing(book));
+    let mut all = vec![said("count day", words)];
+    let at = count.cursor.row(len).unwrap_or(0);
+    let first = at.saturating_sub(MOST / 2);
+    for n in (first..len).take(MOST) {
+        let Some(id) = count.items.get(n) else { break };
+        let counted = count.counted.get(n).copied().flatten();
+        let counted = counted.map_or_else(|| "not counted".to_owned(), |n| format!("counted {n}"));
+        let name = format!("{}{}", book.items().name_of(*id), mark(at == n));
+        all.push(said(name, format!("the book says {}, {counted}", book.on_hand(*id))));
+    }
+    all
+}
+
+fn of_preview(preview: &Preview) -> Vec<Said> {
+    let mut all = vec![said("list", preview.path.as_str()), said("it would do", preview.summary.as_str())];
+    for line in preview.lines.iter().take(MOST) {
+        let at = line.line.map_or_else(String::new, |n| format!(" (line {n})"));
+        all.push(said(format!("{}{at}", line.sign.word()), line.text.as_str()));
+    }
+    if preview.lines.len() > MOST {
+        all.push(said("more", format!("{} lines", preview.lines.len() - MOST)));
+    }
+    all
+}

@@ -1,0 +1,276 @@
+//! A list from outside, looked at before it is taken in: an import, or the range of the new year. Every row of it stands
+//! here as what it would do; taking it in is one step that one undo takes back.
+
+use super::{ask, done};
+use crate::app::action::ListRead;
+use crate::app::commands::CommandId;
+use crate::app::effect::{Effect, ListUse};
+use crate::app::input::list::Cursor;
+use crate::app::model::Model;
+use crate::app::overlay::{Purpose, StockAsk};
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::domain::book::Book;
+use crate::domain::edit::{Edit, count_of};
+use crate::domain::stock::import::{self, BadLine, StockRow};
+use crate::domain::stock::refresh::{self, Affected};
+use jiff::civil::Date;
+
+/// What a line of the preview is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// A line that cannot be taken in.
+    Refused,
+    /// An item that leaves.
+    Leaving,
+    /// An item that arrives or is new.
+    New,
+    /// An item that changes.
+    Changed,
+    /// What the change means for a project.
+    Means,
+}
+
+impl Sign {
+    /// The word that stands before the line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Refused => "refused",
+            Self::Leaving => "leaving",
+            Self::New => "new",
+            Self::Changed => "changed",
+            Self::Means => "used by",
+        }
+    }
+}
+
+/// A line of the preview.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PreviewLine {
+    /// What it is about.
+    pub sign: Sign,
+    /// The line of the file, where there is one.
+    pub line: Option<u64>,
+    /// What would happen.
+    pub text: String,
+}
+
+/// A list that is being looked at.
+#[derive(Clone, Debug)]
+pub struct Preview {
+    /// The file.
+    pub path: String,
+    /// What it is for.
+    pub what: ListUse,
+    /// Whose list it is, for the yearly one.
+    pub seller: String,
+    /// Last day of what leaves.
+    pub last: Date,
+    /// First day of what arrives.
+    pub first: Date,
+    /// What it would do, line by line.
+    pub lines: Vec<PreviewLine>,
+    /// The row in hand.
+    pub cursor: Cursor,
+    /// One sentence over all of it.
+    pub summary: String,
+    rows: Result<Vec<StockRow>, Vec<BadLine>>,
+    edit: Option<Edit>,
+}
+
+impl Preview {
+    /// Works out what the list would do to the book as it stands.
+    pub fn work_out(&mut self, book: &Book, today: Date) {
+        self.lines.clear();
+        self.edit = None;
+        match (self.rows.clone(), self.what) {
+            (Err(bad), _) => {
+                self.refuse(&bad);
+            }
+            (Ok(rows), ListUse::Import) => self.import(book, &rows),
+            (Ok(rows), ListUse::Refresh) => self.refresh(book, &rows, today),
+        }
+    }
+
+    fn add(&mut self, sign: Sign, line: Option<u64>, text: impl Into<String>) {
+        self.lines.push(PreviewLine { sign, line, text: text.into() });
+    }
+
+    fn refuse(&mut self, bad: &[BadLine]) -> bool {
+        for line in bad {
+            self.add(Sign::Refused, Some(line.line), &*line.why);
+        }
+        if !bad.is_empty() {
+            let lines = count_of(bad.len() as u64, "line");
+            self.summary = format!("{lines} refused: nothing is taken in, mend the file and read it again");
+        }
+        !bad.is_empty()
+    }
+
+    fn import(&mut self, book: &Book, rows: &[StockRow]) {
+        let plan = import::import(book, rows);
+        if self.refuse(&plan.refused) {
+            return;
+        }
+        let line_of = |name: &str| rows.iter().find(|r| r.name == name).map(|r| r.line);
+        for name in &plan.added {
+            self.add(Sign::New, line_of(name), name);
+        }
+        for (id, words) in &plan.changed {
+            let name = book.items().name_of(*id);
+            self.add(Sign::Changed, line_of(&name), format!("{name}: {}", words.join(", ")));
+        }
+        self.summary =
+            format!("{} new, {} changed, {} as they were", plan.added.len(), plan.changed.len(), plan.same);
+        self.edit = plan.edit();
+    }
+
+    fn refresh(&mut self, book: &Book, rows: &[StockRow], today: Date) {
+        let plan = refresh::refresh(book, &self.seller, rows, self.last, self.first);
+        if self.refuse(&plan.refused) {
+            return;
+        }
+        let means = meaning(book, plan.edit.as_ref(), today);
+        for id in &plan.leaving {
+            let (name, held, booked) = (book.items().name_of(*id), book.on_hand(*id), book.booked(*id));
+            self.add(Sign::Leaving, None, format!("{name}: {held} on hand, {booked} booked against it"));
+            for a in means.iter().filter(|(a, _)| a.item == *id) {
+                self.add(Sign::Means, None, &*a.1);
+            }
+        }
+        for name in &plan.arriving {
+            let line = rows.iter().find(|r| r.name == *name).map(|r| r.line);
+            self.add(Sign::New, line, format!("{name}, from {}", self.first));
+        }
+        self.summary = format!(
+            "{} leaving on {}, {} arriving on {}, {} staying",
+            plan.leaving.len(),
+            self.last,
+            plan.arriving.len(),
+            self.first,
+            plan.staying
+        );
+        self.edit = plan.edit;
+    }
+}
+
+/// What leaving colours mean, as the book would be then: who uses them, and the nearest colour that stays.
+fn meaning(book: &Book, edit: Option<&Edit>, today: Date) -> Vec<(Affected, String)> {
+    let mut then = book.clone();
+    let Some(edit) = edit else { return Vec::new() };
+    if then.apply(edit, today).is_err() {
+        return Vec::new();
+    }
+    let affected = refresh::affected(&then, today);
+    affected.into_iter().map(|a| (a.clone(), affected_words(&then, &a))).collect()
+}
+
+/// Who uses a leaving item and what could take its place.
+pub fn affected_words(book: &Book, affected: &Affected) -> String {
+    let names: Vec<String> = affected.projects.iter().map(|p| book.projects().name_of(*p)).collect();
+    let instead = match affected.instead {
+        Some((swatch, delta)) => {
+            format!("nearest that stays: {} at dE00 {delta:.1}", book.swatches().name_of(swatch))
+        }
+        None => "no colour of its kind stays".to_owned(),
+    };
+    format!("{}; {instead}", names.join(", "))
+}
+
+/// Runs a command about lists.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    use CommandId as Id;
+    match id {
+        Id::ImportList => open_file(model, ListUse::Import, "Take in the list in the file:"),
+        Id::RefreshList => open_file(model, ListUse::Refresh, "The new year's list is in the file:"),
+        Id::PreviewTake => return take(model),
+        Id::PreviewLeave => {
+            model.stock.preview = None;
+            model.tell(Status::note("The list was left: nothing is changed."));
+        }
+        _ => open_figure(model, id),
+    }
+    Vec::new()
+}
+
+fn open_file(model: &mut Model, what: ListUse, label: &str) {
+    prompt::open(model, Purpose::Stock(StockAsk::ListFile(what)), label, "");
+}
+
+/// Asks the outside to read a list.
+///
+/// # Errors
+/// A sentence where no name is typed.
+pub fn ask(model: &Model, what: ListUse, text: &str) -> Result<Vec<Effect>, String> {
+    let currency = model.book.settings().currency.clone();
+    Ok(vec![Effect::ReadList { path: ask::file(text)?, unit: model.screen.unit, currency, what }])
+}
+
+/// A list was read: here is what it would do.
+pub fn read(model: &mut Model, list: ListRead) -> Vec<Effect> {
+    let seller =
+        list.rows.as_ref().map_or_else(|_| String::new(), |rows| refresh::seller_of(&model.book, rows));
+    let mut preview = Preview {
+        path: list.path,
+        what: list.what,
+        seller,
+        last: model.today,
+        first: model.today.tomorrow().unwrap_or(model.today),
+        lines: Vec::new(),
+        cursor: Cursor::default(),
+        summary: String::new(),
+        rows: list.rows,
+        edit: None,
+    };
+    preview.work_out(&model.book, model.today);
+    model.stock.preview = Some(preview);
+    Vec::new()
+}
+
+fn take(model: &mut Model) -> Vec<Effect> {
+    let Some(preview) = &model.stock.preview else { return Vec::new() };
+    match preview.edit.clone() {
+        Some(edit) => {
+            model.stock.preview = None;
+            done(model, edit)
+        }
+        None if preview.lines.iter().any(|l| l.sign == Sign::Refused) => {
+            let why = preview.summary.clone();
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+        None => {
+            model.tell(Status::note("The list says nothing new: there is nothing to take in."));
+            Vec::new()
+        }
+    }
+}
+
+fn open_figure(model: &mut Model, id: CommandId) {
+    let Some(preview) = &model.stock.preview else { return };
+    if preview.what == ListUse::Import {
+        model.tell(Status::note("That belongs to the yearly list: I on the shelf reads one."));
+        return;
+    }
+    let (ask, label, text) = match id {
+        CommandId::PreviewSeller => (StockAsk::ListSeller, "Whose list is it?", preview.seller.clone()),
+        CommandId::PreviewLast => (StockAsk::ListLast, "Last day of what leaves:", preview.last.to_string()),
+        _ => (StockAsk::ListFirst, "First day of what arrives:", preview.first.to_string()),
+    };
+    prompt::open(model, Purpose::Stock(ask), label, &text);
+}
+
+/// Takes a figure of the yearly list.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effect>, String> {
+    let Some(preview) = &mut model.stock.preview else { return Ok(Vec::new()) };
+    match ask {
+        StockAsk::ListLast => preview.last = super::ask::day(text)?,
+        StockAsk::ListFirst => preview.first = super::ask::day(text)?,
+        _ => text.trim().clone_into(&mut preview.seller),
+    }
+    preview.work_out(&model.book, model.today);
+    Ok(Vec::new())
+}

@@ -1,0 +1,480 @@
+//! Stock: the shelf, the bin, the log, what to order, classes and what is set aside for them. Every count shown is a
+//! fold of the log.
+//!
+//! | file | decides |
+//! |---|---|
+//! | `ask` | what is typed: counts, prices, days, names |
+//! | `reorder` | the rows of the reorder list, ticking ordered and arrived |
+//! | `classes` | making, changing, booking and closing a class |
+//! | `count` | a count day |
+//! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
+//! | `facts` | what the pane says, a fact a line |
+
+pub mod ask;
+pub mod classes;
+pub mod count;
+pub mod facts;
+pub mod list;
+pub mod reorder;
+
+use crate::app::action::Taught;
+use crate::app::commands::{CommandId, Context};
+use crate::app::effect::Effect;
+use crate::app::finder;
+use crate::app::input::list::{Cursor, Move, PAGE};
+use crate::app::model::Model;
+use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, StockAsk, Target};
+use crate::app::pane::Pane;
+use crate::app::panes::yields;
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::app::update;
+use crate::domain::book::Book;
+use crate::domain::edit::{Edit, Row};
+use crate::domain::length::Unit;
+use crate::domain::stock::find::Shelf;
+use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId, standing};
+use jiff::civil::Date;
+
+/// What the pane lists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Tab {
+    /// Papers, inks, envelopes.
+    #[default]
+    Shelf,
+    /// Offcuts.
+    Bin,
+    /// The log, newest line first.
+    Log,
+    /// What to order, and what is awaited.
+    Reorder,
+    /// Classes and batches.
+    Classes,
+    /// What is set aside for them.
+    Bookings,
+}
+
+impl Tab {
+    /// All, from left to right.
+    pub const ALL: [Self; 6] =
+        [Self::Shelf, Self::Bin, Self::Log, Self::Reorder, Self::Classes, Self::Bookings];
+
+    /// Its name.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Shelf => "Shelf",
+            Self::Bin => "Offcuts",
+            Self::Log => "Log",
+            Self::Reorder => "Reorder",
+            Self::Classes => "Classes",
+            Self::Bookings => "Bookings",
+        }
+    }
+
+    fn step(self, by: isize) -> Self {
+        let at = Self::ALL.iter().position(|t| *t == self).unwrap_or(0) as isize;
+        let to = (at + by).rem_euclid(Self::ALL.len() as isize);
+        Self::ALL[to as usize]
+    }
+}
+
+/// State of the pane.
+#[derive(Clone, Debug, Default)]
+pub struct StockPane {
+    /// What is listed.
+    pub tab: Tab,
+    /// What narrows the shelf.
+    pub filter: String,
+    /// The items that match, in the order shown.
+    pub shown: Vec<ItemId>,
+    /// The row picked.
+    pub cursor: Cursor,
+    /// The item whose lines alone the log shows.
+    pub history: Option<ItemId>,
+    /// What to order and what is awaited; worked out while its list is in view.
+    pub orders: reorder::Orders,
+    /// Classes and batches; worked out while one of their lists is in view.
+    pub classes: classes::Classes,
+    /// Bookings, the soonest first.
+    pub bookings: Vec<BookingId>,
+    /// A count day that goes on or was left.
+    pub count: Option<count::CountDay>,
+    /// True while the count day is in view.
+    pub is_counting: bool,
+    /// A list from outside that is being looked at.
+    pub preview: Option<list::Preview>,
+    /// The whole shelf in the order shown.
+    order: Vec<ItemId>,
+    /// The shelf made ready for finding, until the book changes.
+    ready: Option<Shelf>,
+}
+
+impl StockPane {
+    /// Brings what is in view up to date with the book.
+    pub fn arrange(&mut self, book: &Book, today: Date) {
+        let mut rows: Vec<(ItemId, &Item)> = book.items().iter().collect();
+        rows.sort_by_cached_key(|(_, item)| (item.kind, item.name.to_lowercase()));
+        self.order = rows.iter().map(|(id, _)| *id).collect();
+        self.ready = None;
+        self.narrow(book, Unit::Inch);
+        match self.tab {
+            Tab::Reorder => self.orders = reorder::Orders::of(book, today),
+            Tab::Classes => self.cursor = self.classes.arrange(book, self.cursor),
+            Tab::Bookings => self.bookings = bookings(book),
+            Tab::Shelf | Tab::Bin | Tab::Log => {}
+        }
+        if let Some(preview) = &mut self.preview {
+            preview.work_out(book, today);
+        }
+    }
+
+    /// The lines that the filter finds. `unit` is that of bare lengths in it.
+    fn narrow(&mut self, book: &Book, unit: Unit) {
+        if self.filter.trim().is_empty() {
+            self.shown.clone_from(&self.order);
+            return;
+        }
+        let filter = std::mem::take(&mut self.filter);
+        self.shown = self.make_ready(book).find(&filter, unit);
+        self.filter = filter;
+    }
+
+    fn make_ready(&mut self, book: &Book) -> &Shelf {
+        let order = &self.order;
+        self.ready.get_or_insert_with(|| Shelf::in_order(book, order.iter().copied()))
+    }
+
+    /// The item picked on the shelf.
+    pub fn picked_item(&self) -> Option<ItemId> {
+        let is_shelf = self.tab == Tab::Shelf && !self.is_counting && self.preview.is_none();
+        let row = self.cursor.row(self.shown.len()).filter(|_| is_shelf)?;
+        self.shown.get(row).copied()
+    }
+
+    /// Shows an item on the whole shelf.
+    pub fn show(&mut self, id: ItemId, book: &Book, today: Date) {
+        self.tab = Tab::Shelf;
+        self.is_counting = false;
+        self.preview = None;
+        self.filter.clear();
+        self.arrange(book, today);
+        self.cursor = Cursor::at(self.shown.iter().position(|i| *i == id).unwrap_or(0));
+    }
+
+    /// Goes to a list.
+    fn go(&mut self, tab: Tab, book: &Book, today: Date) {
+        self.tab = tab;
+        self.cursor = Cursor::default();
+        self.history = None;
+        self.classes = classes::Classes::default();
+        self.arrange(book, today);
+    }
+}
+
+/// Offcuts that are there, in the order shown.
+pub fn bin(book: &Book) -> Vec<OffcutId> {
+    book.offcuts().iter().map(|(id, _)| id).filter(|id| book.offcut_count(*id) > 0).collect()
+}
+
+fn bookings(book: &Book) -> Vec<BookingId> {
+    let mut rows: Vec<_> = book.bookings().iter().collect();
+    rows.sort_by_key(|(id, b)| (b.on, b.project, *id));
+    rows.into_iter().map(|(id, _)| id).collect()
+}
+
+/// The line of the log in row `n` of the list in view, newest first.
+pub fn log_line<'a>(pane: &StockPane, book: &'a Book, n: usize) -> Option<&'a LogLine> {
+    match pane.history {
+        Some(item) => book.lines_of(item).rev().nth(n),
+        None => book.log().iter().rev().nth(n),
+    }
+}
+
+/// How an item stands, in a word: what it lacks first, else its state in the range.
+pub fn state_word(book: &Book, id: ItemId) -> &'static str {
+    let s = standing(book, id);
+    let coming = i64::try_from(s.on_order).unwrap_or(i64::MAX);
+    match () {
+        () if s.free < 0 => "SHORT",
+        () if s.is_low() && s.free.saturating_add(coming) >= i64::from(s.mark) => "ordered",
+        () if s.is_low() => "LOW",
+        () => book.items().get(id).map_or("", |i| i.state.word()),
+    }
+}
+
+/// Rows of the list in view.
+pub fn rows(model: &Model) -> usize {
+    let (pane, book) = (&model.stock, &model.book);
+    if let Some(preview) = &pane.preview {
+        return preview.lines.len();
+    }
+    if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
+        return count.items.len();
+    }
+    match pane.tab {
+        Tab::Shelf => pane.shown.len(),
+        Tab::Bin => bin(book).len(),
+        Tab::Log => pane.history.map_or(book.log().len(), |item| book.lines_of(item).count()),
+        Tab::Reorder => pane.orders.rows.len(),
+        Tab::Classes => pane.classes.ids.len(),
+        Tab::Bookings => pane.bookings.len(),
+    }
+}
+
+/// Contexts that count in this pane, innermost first.
+pub fn contexts(model: &Model) -> Vec<Context> {
+    let pane = &model.stock;
+    if pane.preview.is_some() {
+        return vec![Context::Preview, Context::Stock, Context::Everywhere];
+    }
+    if pane.is_counting {
+        return vec![Context::CountDay, Context::Stock, Context::Everywhere];
+    }
+    let inner = match pane.tab {
+        Tab::Shelf => Context::Shelf,
+        Tab::Bin => Context::Bin,
+        Tab::Log => Context::StockLog,
+        Tab::Reorder => Context::Reorder,
+        Tab::Bookings => Context::Bookings,
+        Tab::Classes if pane.classes.open.is_some() => {
+            return vec![Context::ClassForm, Context::Classes, Context::Stock, Context::Everywhere];
+        }
+        Tab::Classes => Context::Classes,
+    };
+    vec![inner, Context::Stock, Context::Everywhere]
+}
+
+/// Narrows the shelf.
+pub fn filter(model: &mut Model, text: &str) {
+    text.trim().clone_into(&mut model.stock.filter);
+    model.stock.cursor = Cursor::default();
+    model.stock.narrow(&model.book, model.screen.unit);
+}
+
+/// Runs a command of this pane.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    use CommandId as Id;
+    match id {
+        Id::ItemDown => go(model, Move::By(1)),
+        Id::ItemUp => go(model, Move::By(-1)),
+        Id::ItemPageDown => go(model, Move::By(PAGE)),
+        Id::ItemPageUp => go(model, Move::By(-PAGE)),
+        Id::ItemFirst => go(model, Move::First),
+        Id::ItemLast => go(model, Move::Last),
+        Id::StockTab => turn(model, 1),
+        Id::StockTabBack => turn(model, -1),
+        Id::StockFilter => open_filter(model),
+        Id::ItemToYield => return to_yield(model),
+        Id::ItemHistory | Id::LogHistory => history(model),
+        Id::LogVoid => return void(model),
+        Id::SoldAlone => return sold_alone(model),
+        Id::BookingRelease => return release(model),
+        Id::ReceivePack => open_packs(model),
+        Id::OffcutAdd => open_papers(model),
+        Id::StartCount | Id::CountType | Id::CountClear | Id::CountWrite | Id::CountLeave => {
+            return count::run(model, id);
+        }
+        Id::ImportList
+        | Id::RefreshList
+        | Id::PreviewTake
+        | Id::PreviewLeave
+        | Id::PreviewSeller
+        | Id::PreviewLast
+        | Id::PreviewFirst => return list::run(model, id),
+        Id::OrderTick
+        | Id::MarkOrdered
+        | Id::MarkArrived
+        | Id::OrderRemove
+        | Id::OrderCopy
+        | Id::OrderExport => return reorder::run(model, id),
+        Id::ClassOpen
+        | Id::ClassNew
+        | Id::ClassBook
+        | Id::ClassTaught
+        | Id::ClassCancel
+        | Id::ClassField
+        | Id::ClassClose => return classes::run(model, id),
+        _ => ask::open(model, id),
+    }
+    Vec::new()
+}
+
+fn go(model: &mut Model, step: Move) {
+    if model.stock.tab == Tab::Classes && model.stock.classes.open.is_some() {
+        model.stock.classes.field.go(step, classes::FIELDS.len());
+        return;
+    }
+    let rows = rows(model);
+    let pane = &mut model.stock;
+    if let Some(count) = pane.count.as_mut().filter(|_| pane.is_counting) {
+        count.cursor.go(step, rows);
+    } else if let Some(preview) = &mut pane.preview {
+        preview.cursor.go(step, rows);
+    } else {
+        pane.cursor.go(step, rows);
+        if pane.tab == Tab::Classes {
+            pane.classes.look(&model.book, pane.cursor);
+        }
+    }
+}
+
+/// Another list; a count day and a list from outside are left first, so that no key loses them unseen.
+fn turn(model: &mut Model, by: isize) {
+    if model.stock.preview.is_some() {
+        model.tell(Status::refused("w takes this list in, Esc leaves it: choose one first"));
+        return;
+    }
+    model.stock.is_counting = false;
+    let tab = model.stock.tab.step(by);
+    model.stock.go(tab, &model.book, model.today);
+}
+
+fn open_filter(model: &mut Model) {
+    if model.stock.preview.is_some() {
+        model.tell(Status::refused("w takes this list in, Esc leaves it: choose one first"));
+        return;
+    }
+    model.stock.is_counting = false;
+    if model.stock.tab != Tab::Shelf {
+        model.stock.go(Tab::Shelf, &model.book, model.today);
+    }
+    // Made ready now, so that the first letter finds as fast as the next ones.
+    model.stock.make_ready(&model.book);
+    let now = model.stock.filter.clone();
+    prompt::open(model, Purpose::StockFilter, "Show lines with:", &now);
+}
+
+fn to_yield(model: &mut Model) -> Vec<Effect> {
+    let Some(id) = model.stock.picked_item() else { return Vec::new() };
+    let Some(choice) = yields::sheet_of_item(model, id) else {
+        model.tell(Status::refused("this line has no size, so nothing can be cut from it"));
+        return Vec::new();
+    };
+    model.pane = Pane::Yield;
+    model.yields.chart_open = false;
+    yields::take_sheet(model, choice)
+}
+
+/// From the shelf to the item's own lines; in the log, between one item's lines and all of them.
+fn history(model: &mut Model) {
+    let pane = &model.stock;
+    let item = match pane.tab {
+        Tab::Log if pane.history.is_some() => None,
+        Tab::Log => {
+            pane.cursor.row(rows(model)).and_then(|n| log_line(pane, &model.book, n)).map(|line| line.item)
+        }
+        _ => pane.picked_item(),
+    };
+    model.stock.go(Tab::Log, &model.book, model.today);
+    model.stock.history = item;
+}
+
+fn picked_line(model: &Model) -> Option<&LogLine> {
+    let row = model.stock.cursor.row(rows(model))?;
+    log_line(&model.stock, &model.book, row)
+}
+
+fn void(model: &mut Model) -> Vec<Effect> {
+    let Some(line) = picked_line(model).map(|l| l.seq) else { return Vec::new() };
+    done(model, Edit::Void { line })
+}
+
+fn sold_alone(model: &mut Model) -> Vec<Effect> {
+    let Some(id) = model.stock.picked_item() else { return Vec::new() };
+    let Some(was) = model.book.items().get(id).cloned() else { return Vec::new() };
+    let now = Item { sold_alone: !was.sold_alone, ..was.clone() };
+    let words = if now.sold_alone { "can be ordered alone" } else { "comes only in packs of several" };
+    let label = format!("{} {words}", was.name);
+    done(model, Edit::batch(label, vec![Edit::Item(Row::alter(id, was, now))]))
+}
+
+fn release(model: &mut Model) -> Vec<Effect> {
+    let row = model.stock.cursor.row(model.stock.bookings.len());
+    let Some(id) = row.and_then(|n| model.stock.bookings.get(n).copied()) else { return Vec::new() };
+    done(model, Edit::Booking(Row::Remove(id)))
+}
+
+/// Makes an edit, or says why not.
+pub fn done(model: &mut Model, edit: Edit) -> Vec<Effect> {
+    update::make(model, edit).unwrap_or_else(|why| {
+        model.tell(Status::refused(why));
+        Vec::new()
+    })
+}
+
+/// A row to choose.
+fn row(label: impl Into<String>, detail: impl Into<String>, target: Target) -> PickRow {
+    PickRow { label: label.into(), detail: detail.into(), target, is_live: true }
+}
+
+fn open_packs(model: &mut Model) {
+    let rows: Vec<PickRow> = model
+        .book
+        .assortments()
+        .iter()
+        .map(|(id, a)| {
+            let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
+            row(&a.name, format!("{each} sheets of {} designs", a.contents.len()), Target::Pack(id))
+        })
+        .collect();
+    if rows.is_empty() {
+        model.tell(Status::refused(
+            "no pack of several designs is known: / narrows the shelf to its designs, N makes it a pack",
+        ));
+        return;
+    }
+    model.overlays.push(Overlay::Picker(finder::picker("Which pack came in?", rows)));
+}
+
+fn open_papers(model: &mut Model) {
+    let rows = model.book.items().iter().filter(|(_, i)| i.kind.is_paper()).map(|(id, i)| {
+        let size = i.cutting_size().map(|s| s.about(model.screen.unit)).unwrap_or_default();
+        row(&i.name, size, Target::OffcutOf(id))
+    });
+    let rows = rows.collect();
+    model.overlays.push(Overlay::Picker(finder::picker("An offcut of which paper?", rows)));
+}
+
+/// What choosing a row of this pane's lists does.
+pub fn choose(model: &mut Model, target: &Target) -> Vec<Effect> {
+    match target {
+        Target::OffcutOf(item) => {
+            let name = model.book.items().name_of(*item);
+            let label = format!("{name}. Size and count of the offcut:");
+            prompt::open(model, Purpose::Stock(StockAsk::OffcutAdd(*item)), &label, "");
+        }
+        Target::Pack(id) => {
+            let name = model.book.assortments().name_of(*id);
+            let label = format!("{name}. Packs, price of all:");
+            prompt::open(model, Purpose::Stock(StockAsk::ReceivePack(*id)), &label, "1");
+        }
+        Target::ClassLike(like) => classes::open_name(model, *like),
+        Target::CloseClass(id, how) => return classes::close(model, *id, *how),
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// How a prompt's text is read, while it is typed.
+pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
+    ask::echo_count(model, purpose, text)
+}
+
+/// Takes a prompt's text.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
+    ask::accept_count(model, purpose, text)
+}
+
+/// The two ways in which a class is closed.
+pub const WAYS: [(Taught, &str, &str); 2] = [
+    (Taught::UseBooked, "log what is booked as used", "the papers are not in the log yet"),
+    (Taught::LoggedBefore, "close it, the papers were logged", "what is booked is given free"),
+];
+
+/// The project of a picked class.
+pub fn picked_class(model: &Model) -> Option<ProjectId> {
+    model.stock.classes.picked(model.stock.cursor)
+}

@@ -1,0 +1,385 @@
+//! The reorder list as rows: what goes to each seller and why, what is on order, what leaves soon, what cannot be had.
+//! Ticking a row makes it ordered, then arrived.
+
+use super::{ask, done};
+use crate::app::commands::CommandId;
+use crate::app::effect::{Content, Effect};
+use crate::app::model::Model;
+use crate::app::overlay::{Purpose, StockAsk};
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::domain::book::Book;
+use crate::domain::edit::{Edit, Row as Change, count_of};
+use crate::domain::money::Money;
+use crate::domain::stock::reorder::{self, LastOrder, Line, PackLine, Reorder, SellerList, Unobtainable};
+use crate::domain::stock::shelf;
+use crate::domain::stock::{AssortmentId, ItemId, OrderId};
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+
+/// A row of the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum OrderRow {
+    /// An item to be ordered, at this place of the sellers' lists.
+    Item(usize, Line),
+    /// A pack of several items to be ordered.
+    Pack(usize, PackLine),
+    /// Something on order.
+    Awaited(OrderId),
+    /// A pack of several items on order: the orders it was split into.
+    Parcel(AssortmentId, Vec<OrderId>),
+    /// Leaves soon: the last chance.
+    Last(LastOrder),
+    /// Wanting, and cannot be had.
+    Missing(Unobtainable),
+}
+
+/// The list and its rows.
+#[derive(Clone, Debug, Default)]
+pub struct Orders {
+    /// The list by seller.
+    pub list: Reorder,
+    /// Its rows from top to bottom.
+    pub rows: Vec<OrderRow>,
+}
+
+impl Orders {
+    /// The list as of a day.
+    pub fn of(book: &Book, today: Date) -> Self {
+        let list = reorder::reorder(book, today);
+        let mut rows = Vec::new();
+        for (n, seller) in list.sellers.iter().enumerate() {
+            rows.extend(seller.packs.iter().map(|p| OrderRow::Pack(n, p.clone())));
+            rows.extend(seller.lines.iter().map(|l| OrderRow::Item(n, l.clone())));
+        }
+        rows.extend(awaited(book));
+        rows.extend(list.last_orders.iter().cloned().map(OrderRow::Last));
+        rows.extend(list.unobtainable.iter().cloned().map(OrderRow::Missing));
+        Self { list, rows }
+    }
+}
+
+/// What is on order, the orders of one pack in one row.
+fn awaited(book: &Book) -> Vec<OrderRow> {
+    let mut seen = BTreeSet::new();
+    let mut rows = Vec::new();
+    for (id, _) in book.orders().iter() {
+        if !seen.insert(id) {
+            continue;
+        }
+        match shelf::parcel(book, id) {
+            Some((pack, orders)) => {
+                seen.extend(orders.iter().copied());
+                rows.push(OrderRow::Parcel(pack, orders));
+            }
+            None => rows.push(OrderRow::Awaited(id)),
+        }
+    }
+    rows
+}
+
+/// The heading that a row stands under.
+pub fn heading(model: &Model, row: &OrderRow) -> String {
+    let list = &model.stock.orders.list;
+    match row {
+        OrderRow::Item(n, _) | OrderRow::Pack(n, _) => {
+            list.sellers.get(*n).map(|s| seller_words(s, &model.book)).unwrap_or_default()
+        }
+        OrderRow::Awaited(_) | OrderRow::Parcel(..) => "on order".to_owned(),
+        OrderRow::Last(_) => "last orders: leaving".to_owned(),
+        OrderRow::Missing(_) => "wanting, and not to be had".to_owned(),
+    }
+}
+
+fn seller_words(seller: &SellerList, book: &Book) -> String {
+    let name = if seller.seller.is_empty() { "no seller given" } else { seller.seller.as_str() };
+    let unpriced = match seller.without_price {
+        0 => String::new(),
+        n => format!(" and {} without a price", count_of(n as u64, "line")),
+    };
+    format!("{name}: {}{unpriced}", seller.total.show(&book.settings().currency))
+}
+
+/// The cells of a row: name, order number, how much, what it brings, price, why.
+pub fn cells(book: &Book, row: &OrderRow) -> [String; 6] {
+    let name = |id: ItemId| book.items().name_of(id);
+    let price = |p: Option<Money>| p.map_or_else(|| "no price".to_owned(), |p| p.to_string());
+    match row {
+        OrderRow::Item(_, line) => {
+            let item = book.items().get(line.item);
+            let by = match (line.order_by, line.late) {
+                (Some(day), true) => format!(", LATE: order by {day} has gone by"),
+                (Some(day), false) => format!(", order by {day}"),
+                (None, _) => String::new(),
+            };
+            let of = item.map_or(1, crate::domain::stock::Item::pack_size);
+            let packs = if of == 1 { line.packs.to_string() } else { format!("{} x {of}", line.packs) };
+            [
+                name(line.item),
+                item.map(|i| i.order_number.clone()).unwrap_or_default(),
+                packs,
+                line.brings.to_string(),
+                price(line.price),
+                format!("{}{by}", reorder::why(book, line.item)),
+            ]
+        }
+        OrderRow::Pack(_, line) => {
+            let pack = book.assortments().get(line.assortment);
+            let list = |all: &[(ItemId, u64)]| {
+                let words: Vec<String> = all.iter().map(|(i, n)| format!("{n} {}", name(*i))).collect();
+                words.join(", ")
+            };
+            let also = if line.also.is_empty() {
+                String::new()
+            } else {
+                format!("; also brings {}", list(&line.also))
+            };
+            let brings: u64 = line.covers.iter().chain(&line.also).map(|(_, n)| n).sum();
+            [
+                book.assortments().name_of(line.assortment),
+                pack.map(|p| p.order_number.clone()).unwrap_or_default(),
+                line.packs.to_string(),
+                brings.to_string(),
+                price(line.price),
+                format!("cheapest cover of {}{also}", list(&line.covers)),
+            ]
+        }
+        OrderRow::Awaited(id) => {
+            let Some(order) = book.orders().get(*id) else { return Default::default() };
+            let number = book.items().get(order.item).map(|i| i.order_number.clone());
+            [
+                name(order.item),
+                number.unwrap_or_default(),
+                String::new(),
+                order.count.to_string(),
+                String::new(),
+                order_words(order.placed, order.expected),
+            ]
+        }
+        OrderRow::Parcel(pack, orders) => {
+            let rows = || orders.iter().filter_map(|id| book.orders().get(*id));
+            let placed = rows().next().map(|o| order_words(o.placed, o.expected));
+            [
+                book.assortments().name_of(*pack),
+                book.assortments().get(*pack).map(|p| p.order_number.clone()).unwrap_or_default(),
+                String::new(),
+                rows().map(|o| u64::from(o.count)).sum::<u64>().to_string(),
+                String::new(),
+                placed.unwrap_or_default(),
+            ]
+        }
+        OrderRow::Last(last) => [
+            name(last.item),
+            book.items().get(last.item).map(|i| i.order_number.clone()).unwrap_or_default(),
+            String::new(),
+            String::new(),
+            String::new(),
+            format!("until {}: {} on hand, {} booked against it", last.until, last.on_hand, last.booked),
+        ],
+        OrderRow::Missing(missing) => [
+            name(missing.item),
+            String::new(),
+            String::new(),
+            missing.wanted.to_string(),
+            String::new(),
+            format!("{} wanting: {}", missing.wanted, missing.why),
+        ],
+    }
+}
+
+fn order_words(placed: Date, expected: Option<Date>) -> String {
+    match expected {
+        Some(day) => format!("ordered {placed}, due {day}"),
+        None => format!("ordered {placed}"),
+    }
+}
+
+/// The list as text, ready to read to a seller or to paste: order number, packs, name.
+pub fn as_text(model: &Model) -> String {
+    let orders = &model.stock.orders;
+    let mut lines = Vec::new();
+    let mut last = String::new();
+    for row in orders.rows.iter().filter(|r| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..))) {
+        let heading = heading(model, row);
+        if heading != last {
+            if !last.is_empty() {
+                lines.push(String::new());
+            }
+            lines.push(heading.clone());
+            last = heading;
+        }
+        let [name, number, packs, brings, price, _] = cells(&model.book, row);
+        let number = if number.is_empty() { "no number".to_owned() } else { number };
+        lines.push(format!("{number}  {packs} (brings {brings})  {name}  {price}"));
+    }
+    lines.join("\n") + "\n"
+}
+
+/// Columns of the list as a table.
+const COLUMNS: [&str; 7] = ["seller", "order_number", "name", "packs", "brings", "price", "why"];
+
+fn table(model: &Model) -> Content {
+    let orders = &model.stock.orders;
+    let seller = |n: &usize| orders.list.sellers.get(*n).map(|s| s.seller.clone()).unwrap_or_default();
+    let rows = orders.rows.iter().filter_map(|row| {
+        let (n, packs) = match row {
+            OrderRow::Item(n, line) => (n, line.packs),
+            OrderRow::Pack(n, line) => (n, line.packs),
+            _ => return None,
+        };
+        let [name, number, _, brings, price, why] = cells(&model.book, row);
+        let price = if price == "no price" { String::new() } else { price };
+        Some(vec![seller(n), number, name, packs.to_string(), brings, price, why])
+    });
+    Content::Table { header: COLUMNS.to_vec(), rows: rows.collect() }
+}
+
+fn picked(model: &Model) -> Option<&OrderRow> {
+    let rows = &model.stock.orders.rows;
+    rows.get(model.stock.cursor.row(rows.len())?)
+}
+
+/// Runs a command of the list.
+pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    use CommandId as Id;
+    match id {
+        Id::OrderCopy | Id::OrderExport => return give_out(model, id),
+        _ => {}
+    }
+    let Some(row) = picked(model).cloned() else { return Vec::new() };
+    let is_coming = matches!(row, OrderRow::Awaited(_) | OrderRow::Parcel(..));
+    match (id, is_coming) {
+        (Id::OrderRemove, true) => remove(model, &row),
+        (Id::OrderRemove, false) => refuse(model, "only what is on order can be taken off the list"),
+        (Id::OrderTick | Id::MarkArrived, true) => {
+            open_arrived(model, &row);
+            Vec::new()
+        }
+        (Id::MarkOrdered, true) => refuse(model, "it is on order already: a ticks it as arrived"),
+        (Id::MarkArrived, false) => refuse(model, "it is not on order yet: o ticks it as ordered"),
+        (_, false) => order(model, &row),
+        _ => Vec::new(),
+    }
+}
+
+fn refuse(model: &mut Model, why: &str) -> Vec<Effect> {
+    model.tell(Status::refused(why));
+    Vec::new()
+}
+
+fn give_out(model: &mut Model, id: CommandId) -> Vec<Effect> {
+    if model.stock.orders.list.sellers.is_empty() {
+        return refuse(model, "nothing is to be ordered");
+    }
+    if id == CommandId::OrderCopy {
+        let text = as_text(model);
+        model.tell(Status::note("Sent the list to the clipboard, seller by seller."));
+        return vec![Effect::Copy(text)];
+    }
+    let label = "Write the list to the file (.csv for a table, else text):";
+    prompt::open(model, Purpose::Stock(StockAsk::OrderFile), label, "reorder.csv");
+    Vec::new()
+}
+
+/// Takes the name of the list's file.
+///
+/// # Errors
+/// A sentence where there is none.
+pub fn export(model: &Model, text: &str) -> Result<Vec<Effect>, String> {
+    let path = ask::file(text)?;
+    let is_table = path.to_lowercase().ends_with(".csv");
+    let content = if is_table { table(model) } else { Content::Text(as_text(model)) };
+    Ok(vec![Effect::WriteFile { path, content }])
+}
+
+fn order(model: &mut Model, row: &OrderRow) -> Vec<Effect> {
+    let most = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
+    let edit = match row {
+        OrderRow::Item(_, line) => {
+            Some(shelf::ordered(&model.book, line.item, most(line.brings), model.today))
+        }
+        OrderRow::Pack(_, line) => {
+            shelf::ordered_pack(&model.book, line.assortment, most(line.packs), model.today)
+        }
+        OrderRow::Last(_) => {
+            return refuse(
+                model,
+                "nothing of it is wanting: book it for a class, then it is listed by its seller",
+            );
+        }
+        _ => return refuse(model, "it cannot be ordered now: the line says why"),
+    };
+    match edit {
+        Some(edit) => done(model, edit),
+        None => refuse(model, "this line is gone"),
+    }
+}
+
+fn remove(model: &mut Model, row: &OrderRow) -> Vec<Effect> {
+    let (ids, name) = match row {
+        OrderRow::Awaited(id) => {
+            let item = model.book.orders().get(*id).map(|o| o.item);
+            (vec![*id], item.map(|i| model.book.items().name_of(i)).unwrap_or_default())
+        }
+        OrderRow::Parcel(pack, ids) => (ids.clone(), model.book.assortments().name_of(*pack)),
+        _ => return Vec::new(),
+    };
+    let edits = ids.into_iter().map(|id| Edit::Order(Change::Remove(id))).collect();
+    done(model, Edit::batch(format!("took {name} off the orders"), edits))
+}
+
+fn open_arrived(model: &mut Model, row: &OrderRow) {
+    let id = match row {
+        OrderRow::Awaited(id) => Some(*id),
+        OrderRow::Parcel(_, ids) => ids.first().copied(),
+        _ => None,
+    };
+    let Some(id) = id else { return };
+    let [name, _, _, brings, ..] = cells(&model.book, row);
+    let label = format!("{name}. Came in (count, price of all, day, lot):");
+    let text = format!("{brings}, , {}", model.today).replace(", ,", ",");
+    prompt::open(model, Purpose::Stock(StockAsk::Arrived(id)), &label, &text);
+}
+
+/// How many of an order are still to come, over a whole pack.
+fn awaited_count(book: &Book, id: OrderId) -> u32 {
+    let count = |id: &OrderId| book.orders().get(*id).map_or(0, |o| o.count);
+    match shelf::parcel(book, id) {
+        Some((_, orders)) => orders.iter().map(count).sum(),
+        None => count(&id),
+    }
+}
+
+/// What came, in words.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn arrived_words(model: &Model, id: OrderId, text: &str) -> Result<String, String> {
+    let currency = &model.book.settings().currency;
+    let (n, come) = ask::come(text, currency)?;
+    arrived(model, id, text)?;
+    let left = awaited_count(&model.book, id).saturating_sub(n);
+    let price = come.price.map_or_else(|| "no price".to_owned(), |p| p.show(currency));
+    let lot = if come.lot.is_empty() { String::new() } else { format!(", lot {}", come.lot) };
+    let on = come.on.unwrap_or(model.today);
+    Ok(format!("{n} for {price} on {on}{lot}, {left} still to come"))
+}
+
+/// The edit that books in what came.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn arrived(model: &Model, id: OrderId, text: &str) -> Result<Edit, String> {
+    let (n, come) = ask::come(text, &model.book.settings().currency)?;
+    let gone = || "this order is gone".to_owned();
+    match shelf::parcel(&model.book, id) {
+        Some((_, orders)) if n == awaited_count(&model.book, id) => {
+            shelf::parcel_arrived(&model.book, &orders, &come).ok_or_else(gone)
+        }
+        Some(_) => Err(format!(
+            "a pack comes as a whole: {} sheets; p on the shelf receives packs one by one",
+            awaited_count(&model.book, id)
+        )),
+        None => shelf::arrived(&model.book, id, n, &come).ok_or_else(gone),
+    }
+}

@@ -1,0 +1,146 @@
+//! The yearly refresh: what leaves, who uses it and what could take its place, what arrives; one step.
+
+use super::import::{bytes_of, refused};
+use super::{Form, change, show};
+use crate::cli::{BadInput, Desk, today};
+use crate::domain::book::Book;
+use crate::domain::edit::Edit;
+use crate::domain::harmless::harmless;
+use crate::domain::stock::import::StockRow;
+use crate::domain::stock::refresh::{self, Affected, Refresh};
+use crate::exchange::read::stock;
+use crate::exchange::write::stock as csv;
+use crate::persist::Store;
+use jiff::civil::Date;
+use serde::Serialize;
+use std::path::Path;
+
+/// What was asked.
+pub(super) struct Ask<'a> {
+    pub file: &'a Path,
+    pub seller: Option<&'a str>,
+    pub last: &'a str,
+    pub first: &'a str,
+    pub dry_run: bool,
+}
+
+#[derive(Serialize)]
+struct Answer {
+    dry_run: bool,
+    seller: String,
+    leaving: Vec<Leaving>,
+    arriving: Vec<String>,
+    staying: usize,
+}
+
+#[derive(Serialize)]
+struct Leaving {
+    name: String,
+    on_hand: u64,
+    booked: u64,
+    projects: Vec<String>,
+    instead: Option<String>,
+    delta_e: Option<f64>,
+}
+
+pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: Form) -> anyhow::Result<()> {
+    let bytes = bytes_of(ask.file)?;
+    let (last, first) = (day(ask.last, "--last")?, day(ask.first, "--first")?);
+    let unit = desk.unit;
+    let read =
+        |book: &Book| stock::stock(&bytes, unit, &book.settings().currency).map_err(|bad| refused(&bad));
+    let rows = read(store.book()).map_err(BadInput)?;
+    let seller = ask.seller.map_or_else(|| refresh::seller_of(store.book(), &rows), str::to_owned);
+    let plan_for = |book: &Book, rows: &[StockRow]| -> Result<Refresh, String> {
+        let plan = refresh::refresh(book, &seller, rows, last, first);
+        if plan.refused.is_empty() { Ok(plan) } else { Err(refused(&plan.refused)) }
+    };
+    let plan = plan_for(store.book(), &rows).map_err(BadInput)?;
+    let mut then = store.book().clone();
+    if let Some(edit) = &plan.edit {
+        then.apply(edit, today()).map_err(|e| BadInput::from_error(harmless(&e.to_string())))?;
+        change::carry_out(desk, store, ask.dry_run, |book| {
+            let plan = plan_for(book, &read(book)?)?;
+            Ok(plan.edit.unwrap_or(Edit::Batch { label: "refreshed".into(), edits: Vec::new() }))
+        })?;
+    }
+    let answer = Answer {
+        dry_run: ask.dry_run,
+        leaving: leaving(&then, &plan),
+        seller: seller.clone(),
+        arriving: plan.arriving,
+        staying: plan.staying,
+    };
+    show_answer(desk, answer, form)
+}
+
+fn day(text: &str, what: &str) -> Result<Date, BadInput> {
+    let bad = || format!("\"{}\" as {what} is not a day: write it as 2027-08-31", harmless(text));
+    text.trim().parse().map_err(|_| BadInput(bad()))
+}
+
+fn leaving(book: &Book, plan: &Refresh) -> Vec<Leaving> {
+    let affected = refresh::affected(book, today());
+    let rows = plan.leaving.iter().map(|id| {
+        let means: Option<&Affected> = affected.iter().find(|a| a.item == *id);
+        let instead = means.and_then(|a| a.instead);
+        let projects = means.map(|a| a.projects.iter().map(|p| book.projects().name_of(*p)).collect());
+        Leaving {
+            name: book.items().name_of(*id),
+            on_hand: book.on_hand(*id),
+            booked: book.booked(*id),
+            projects: projects.unwrap_or_default(),
+            instead: instead.map(|(s, _)| book.swatches().name_of(s)),
+            delta_e: instead.map(|(_, d)| d),
+        }
+    });
+    rows.collect()
+}
+
+fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Result<()> {
+    match form {
+        Form::Json => show::json(desk, &answer),
+        Form::Csv => {
+            let header = ["name", "change", "on_hand", "booked", "projects", "instead"];
+            let leaving = answer.leaving.into_iter().map(|l| {
+                let counts = [l.on_hand.to_string(), l.booked.to_string()];
+                let [held, booked] = counts;
+                let projects = l.projects.join("; ");
+                [l.name, "leaving".to_owned(), held, booked, projects, l.instead.unwrap_or_default()]
+            });
+            let none = String::new;
+            let arriving = answer
+                .arriving
+                .into_iter()
+                .map(|n| [n, "arriving".to_owned(), none(), none(), none(), none()]);
+            desk.out.write_all(&csv::table(&header, leaving.chain(arriving)))?;
+            Ok(())
+        }
+        Form::Text => {
+            for l in &answer.leaving {
+                let name = harmless(&l.name);
+                writeln!(desk.out, "leaving   {name}: {} on hand, {} booked", l.on_hand, l.booked)?;
+                if !l.projects.is_empty() {
+                    let projects = harmless(&l.projects.join(", "));
+                    let instead = match (&l.instead, l.delta_e) {
+                        (Some(s), Some(d)) => format!("nearest that stays {}, dE00 {d:.1}", harmless(s)),
+                        _ => "no colour of its kind stays".to_owned(),
+                    };
+                    writeln!(desk.out, "          used by {projects}; {instead}")?;
+                }
+            }
+            for name in &answer.arriving {
+                writeln!(desk.out, "arriving  {}", harmless(name))?;
+            }
+            let done = if answer.dry_run { "would be marked" } else { "marked" };
+            writeln!(
+                desk.out,
+                "{} leaving, {} arriving, {} staying: {done}",
+                answer.leaving.len(),
+                answer.arriving.len(),
+                answer.staying
+            )?;
+            Ok(())
+        }
+    }
+}

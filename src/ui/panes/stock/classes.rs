@@ -1,0 +1,213 @@
+//! Classes: the list above, the look at one below; or one class figure by figure, with its kit.
+//!
+//! ```text
+//! name        Hedgerow notes        kit of a seat
+//! day         2026-12-12            1 bramble note, base   5 1/2 x 8 1/2  chalk, letter
+//! ---------------------------------------------------------------------
+//! item              needed booked free short       material  $12.40
+//! ```
+
+use super::rule;
+use crate::app::model::Model;
+use crate::app::panes::stock::classes::{FIELDS, field_text};
+use crate::app::panes::stock::{facts, picked_class};
+use crate::domain::project::{Progress, Project};
+use crate::domain::stock::outlook::Outlook;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+const LIST: [Column; 6] = [
+    Column::text("class", 24, 0),
+    Column::text("day", 10, 0),
+    Column::number("seats", 5, 1),
+    Column::number("samples", 7, 3),
+    Column::number("booked", 6, 1),
+    Column::text("state", 9, 0),
+];
+
+const NEEDS: [Column; 5] = [
+    Column::text("item", 16, 0),
+    Column::number("need", 5, 0),
+    Column::number("booked", 6, 1),
+    Column::number("free", 5, 1),
+    Column::text("", 8, 0),
+];
+
+const KIT: [Column; 4] = [
+    Column::number("", 3, 0),
+    Column::text("kit of a seat", 20, 0),
+    Column::text("size", 16, 1),
+    Column::text("of", 18, 2),
+];
+
+/// Rows that the figures of a class take, their heading among them.
+const FORM: u16 = FIELDS.len() as u16 + 1;
+
+/// Draws the list or the form.
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let classes = &model.stock.classes;
+    // Figures stay close to their words on a wide screen too.
+    let area = Rect { width: area.width.min(120), ..area };
+    let upper = match classes.open {
+        Some(_) => FORM,
+        None => (classes.ids.len() as u16 + 1).min((area.height / 3).max(4)),
+    };
+    let above = Rect { height: upper.min(area.height), ..area };
+    let below = Rect { y: above.bottom() + 1, height: area.height.saturating_sub(upper + 1), ..area };
+    let outlook = classes.outlook.as_ref().map(|(_, o)| o);
+    let at = match classes.open.and_then(|id| model.book.projects().get(id)) {
+        Some(project) => form(model, project, outlook, above, buf, look),
+        None => list(model, above, buf, look),
+    };
+    if let Some(outlook) = outlook.filter(|_| below.height > 2) {
+        rule(Rect { y: above.bottom(), height: 1, ..area }, buf, look);
+        against_the_shelf(model, outlook, below, buf, look);
+    }
+    at.map(|y| Position::new(area.x, y))
+}
+
+fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let classes = &model.stock.classes;
+    let picked = model.stock.cursor.row(classes.ids.len());
+    let rows: Vec<Row> = classes
+        .ids
+        .iter()
+        .filter_map(|id| Some((id, model.book.projects().get(*id)?)))
+        .map(|(id, p)| {
+            let booked = classes.booked.get(id).copied().unwrap_or(0);
+            let count = |n: u32| if n == 0 { "-".to_owned() } else { n.to_string() };
+            let cells = vec![
+                p.name.clone(),
+                p.date.map_or_else(|| "-".to_owned(), |d| d.to_string()),
+                count(p.seats),
+                count(p.samples),
+                booked.to_string(),
+                p.progress.word().to_owned(),
+            ];
+            let style = if p.progress == Progress::Open { look.theme.text } else { look.theme.dim };
+            Row { cells, style }
+        })
+        .collect();
+    Table { columns: &LIST, rows: &rows, picked }.draw(area, buf, look)
+}
+
+/// The figures at the left, what goes to a seat at the right.
+fn form(
+    model: &Model,
+    project: &Project,
+    outlook: Option<&Outlook>,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> Option<u16> {
+    let theme = &look.theme;
+    let left = Rect { width: 44.min(area.width / 2 + 4), ..area };
+    let right = Rect { x: left.right() + 2, width: area.width.saturating_sub(left.width + 2), ..area };
+    let head = format!("{}, {}", project.name, project.progress.word());
+    put(buf, left, 0, 0, &[run(head, theme.title)], look);
+    let picked = model.stock.classes.field.row(FIELDS.len());
+    let currency = &model.book.settings().currency;
+    for (n, word) in FIELDS.iter().enumerate() {
+        let y = n as u16 + 1;
+        let is_picked = picked == Some(n);
+        let sign = if is_picked { look.glyphs.pick } else { " " };
+        let style = if is_picked { theme.picked } else { theme.text };
+        let words = text::left(word, 24, "");
+        let runs =
+            [run(sign, theme.key), run(words, theme.dim), run(field_text(project, n, currency), style)];
+        put(buf, left, 0, y, &runs, look);
+    }
+    if let Some(outlook) = outlook {
+        kit(model, outlook, right, buf, look);
+    }
+    picked.map(|n| area.y + 1 + n as u16)
+}
+
+fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Look) {
+    if outlook.kit.is_empty() {
+        paragraph(
+            buf,
+            area,
+            0,
+            "Nothing goes to a seat yet: give the cards papers in Mats.",
+            look.theme.dim,
+            look,
+        );
+        return;
+    }
+    let rows: Vec<Row> = outlook
+        .kit
+        .iter()
+        .map(|line| {
+            let size = line.size.map(|s| s.about(model.screen.unit)).unwrap_or_default();
+            let cells =
+                vec![line.a_seat.to_string(), line.name.clone(), size, model.book.items().name_of(line.item)];
+            Row { cells, style: look.theme.text }
+        })
+        .collect();
+    // Figures stand close to their words: the room left over goes to the words, not to the first column.
+    let mut columns = KIT;
+    let wide = area.width > 62;
+    let used: u16 = columns.iter().filter(|c| wide || c.rank < 2).map(|c| c.width + 1).sum();
+    columns[1].width += area.width.saturating_sub(used + 1).min(20);
+    let shown = if wide { &columns[..] } else { &columns[..3] };
+    Table { columns: shown, rows: &rows, picked: None }.draw(Rect { width: area.width, ..area }, buf, look);
+    let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
+    if more > 0 {
+        let words = format!("{} more, y copies all", more + 1);
+        let last = area.height.saturating_sub(1);
+        let clear = " ".repeat(usize::from(area.width));
+        put(buf, area, 0, last, &[run(clear, look.theme.text)], look);
+        put(buf, area, 4, last, &[run(words, look.theme.dim)], look);
+    }
+}
+
+/// Needs and shortage at the left, cost at the right.
+fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let book = &model.book;
+    let Some(project) = picked_class(model).and_then(|id| book.projects().get(id)) else { return };
+    let mut y = 0;
+    if project.progress == Progress::Open {
+        let (words, style) = match outlook.shortage_line(book) {
+            Some(short) => (short, theme.bad),
+            None if outlook.needs.is_empty() => ("It needs no paper yet.".to_owned(), theme.dim),
+            None if outlook.is_booked() => ("Booked, and nothing is short.".to_owned(), theme.good),
+            None => ("Nothing is short. b books its papers.".to_owned(), theme.text),
+        };
+        let top = Rect { height: 2, ..area };
+        y = paragraph(buf, top, 0, &words, style, look);
+    }
+    let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
+    let left = Rect { width: (room.width * 3 / 5).min(90), ..room };
+    let right = Rect { x: left.right() + 2, width: room.width.saturating_sub(left.width + 2), ..room };
+    let rows: Vec<Row> = outlook
+        .needs
+        .iter()
+        .map(|n| {
+            let short = if n.missing > 0 { format!("SHORT {}", n.missing) } else { String::new() };
+            let cells = vec![
+                book.items().name_of(n.item),
+                n.needed.to_string(),
+                n.booked.to_string(),
+                n.free.to_string(),
+                short,
+            ];
+            Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
+        })
+        .collect();
+    Table { columns: &NEEDS, rows: &rows, picked: None }.draw(left, buf, look);
+    let mut y = 0;
+    for (word, value) in facts::cost_words(model, outlook) {
+        let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];
+        put(buf, right, 0, y, &runs, look);
+        y += 1;
+    }
+    for note in &outlook.notes {
+        y = paragraph(buf, right, y, note, theme.warn, look);
+    }
+}

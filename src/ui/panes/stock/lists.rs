@@ -1,0 +1,160 @@
+//! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
+
+use super::{empty, rule, told};
+use crate::app::effect::ListUse;
+use crate::app::model::Model;
+use crate::app::panes::stock::count::CountDay;
+use crate::app::panes::stock::list::{Preview, Sign};
+use crate::domain::stock::shortage::missing_for;
+use crate::ui::look::Look;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+const BOOKINGS: [Column; 6] = [
+    Column::text("item", 22, 0),
+    Column::number("booked", 6, 0),
+    Column::number("pieces", 6, 2),
+    Column::text("for", 22, 0),
+    Column::text("day", 10, 0),
+    Column::text("", 9, 1),
+];
+
+/// Draws what is set aside.
+pub fn bookings(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let (book, ids) = (&model.book, &model.stock.bookings);
+    if ids.is_empty() {
+        return empty(model, area, buf, look);
+    }
+    let picked = model.stock.cursor.row(ids.len())?;
+    let room = usize::from(area.height);
+    let first = picked.saturating_sub(room);
+    let rows: Vec<Row> = ids
+        .iter()
+        .skip(first)
+        .take(room * 2 + 1)
+        .filter_map(|id| book.bookings().get(*id))
+        .map(|b| {
+            let missing = missing_for(book, b.project, b.item, u64::from(b.count), b.on);
+            let cells = vec![
+                book.items().name_of(b.item),
+                b.count.to_string(),
+                b.pieces.to_string(),
+                book.projects().name_of(b.project),
+                b.on.map_or_else(|| "now".to_owned(), |d| d.to_string()),
+                if missing > 0 { format!("SHORT {missing}") } else { String::new() },
+            ];
+            Row { cells, style: if missing > 0 { look.theme.bad } else { look.theme.text } }
+        })
+        .collect();
+    if let Some(b) = ids.get(picked).and_then(|id| book.bookings().get(*id)) {
+        let count = |n: i64| n.to_string();
+        let pairs = [
+            ("on hand", count(book.on_hand(b.item) as i64)),
+            ("booked in all", count(book.booked(b.item) as i64)),
+            ("free", count(book.free(b.item))),
+            ("on order", count(book.on_order(b.item) as i64)),
+        ];
+        told(&book.items().name_of(b.item), &pairs, look.theme.text, below, buf, look);
+    }
+    Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) }.draw(area, buf, look)
+}
+
+const COUNT: [Column; 5] = [
+    Column::text("item", 24, 0),
+    Column::text("place", 14, 1),
+    Column::number("book", 6, 0),
+    Column::number("counted", 7, 0),
+    Column::number("differs", 7, 0),
+];
+
+/// Draws a count day.
+pub fn count(model: &Model, count: &CountDay, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let book = &model.book;
+    let (len, done) = (count.items.len(), count.done().len());
+    let differ = count.differing(book);
+    let area = Rect { width: area.width.min(super::LIST), ..area };
+    let head = format!("Count day: {done} of {len} counted, {differ} differ");
+    put(buf, area, 0, 0, &[run(head, look.theme.title)], look);
+    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
+    let picked = count.cursor.row(len)?;
+    let seen = usize::from(room.height);
+    let first = picked.saturating_sub(seen);
+    let rows: Vec<Row> = (first..len)
+        .take(seen * 2 + 1)
+        .filter_map(|n| Some((n, *count.items.get(n)?)))
+        .map(|(n, id)| {
+            let counted = count.counted.get(n).copied().flatten();
+            let difference = count.difference(book, n);
+            let cells = vec![
+                book.items().name_of(id),
+                book.items().get(id).map(|i| i.place.clone()).unwrap_or_default(),
+                book.on_hand(id).to_string(),
+                counted.map_or_else(|| "-".to_owned(), |n| n.to_string()),
+                difference
+                    .map_or_else(String::new, |d| if d == 0 { "=".to_owned() } else { format!("{d:+}") }),
+            ];
+            let style = match difference {
+                Some(0) => look.theme.good,
+                Some(_) => look.theme.warn,
+                None => look.theme.text,
+            };
+            Row { cells, style }
+        })
+        .collect();
+    let at = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first) }.draw(room, buf, look);
+    at.map(|y| Position::new(area.x, y))
+}
+
+const PREVIEW: [Column; 3] =
+    [Column::text("what", 48, 0), Column::number("line", 5, 1), Column::text("", 8, 0)];
+
+/// Draws what a list would do.
+pub fn preview(preview: &Preview, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let theme = &look.theme;
+    let area = Rect { width: area.width.min(super::LIST), ..area };
+    let head = match preview.what {
+        ListUse::Import => format!("List to take in: {}", preview.path),
+        ListUse::Refresh => {
+            let seller = if preview.seller.is_empty() { "no seller given" } else { &preview.seller };
+            format!("The new year's list of {seller}: {}", preview.path)
+        }
+    };
+    put(buf, area, 0, 0, &[run(head, theme.title)], look);
+    let style = if preview.lines.iter().any(|l| l.sign == Sign::Refused) { theme.bad } else { theme.text };
+    let top = Rect { height: 3, ..area };
+    let y = paragraph(buf, top, 1, &preview.summary, style, look);
+    let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
+    if preview.lines.is_empty() {
+        put(buf, room, 0, 0, &[run("It says nothing new. Esc goes back.", theme.text)], look);
+        return None;
+    }
+    let rows: Vec<Row> = preview
+        .lines
+        .iter()
+        .map(|line| {
+            let style = match line.sign {
+                Sign::Refused => theme.bad,
+                Sign::Leaving => theme.warn,
+                Sign::New => theme.good,
+                Sign::Changed => theme.text,
+                Sign::Means => theme.dim,
+            };
+            let text = if line.sign == Sign::Means { format!("  {}", line.text) } else { line.text.clone() };
+            let number = line.line.map_or_else(String::new, |n| n.to_string());
+            Row { cells: vec![text, number, line.sign.word().to_owned()], style }
+        })
+        .collect();
+    let picked = preview.cursor.row(rows.len());
+    // The line in hand stands below in full: reasons are longer than a row.
+    let lines = 3.min(room.height / 3);
+    let below = Rect { y: room.bottom() - lines, height: lines, ..room };
+    let room = Rect { height: room.height - lines, ..room };
+    if let Some(line) = picked.and_then(|n| preview.lines.get(n)) {
+        rule(below, buf, look);
+        paragraph(buf, below, 1, &line.text, theme.text, look);
+    }
+    let at = Table { columns: &PREVIEW, rows: &rows, picked }.draw(room, buf, look);
+    at.map(|y| Position::new(area.x, y))
+}

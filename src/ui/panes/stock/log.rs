@@ -1,0 +1,122 @@
+//! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
+
+use super::{empty, told};
+use crate::app::model::Model;
+use crate::app::panes::stock::{self, facts};
+use crate::domain::stock::lot::lots;
+use crate::domain::stock::{ItemId, Reason, shelf};
+use crate::ui::look::Look;
+use crate::ui::widgets::table::{Column, Row, Table};
+use crate::ui::widgets::trend::trend;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+const BIN: [Column; 6] = [
+    Column::text("paper", 20, 0),
+    Column::number("size", 20, 0),
+    Column::number("count", 5, 0),
+    Column::text("grain", 7, 2),
+    Column::text("from", 18, 1),
+    Column::text("place", 12, 3),
+];
+
+/// Draws the bin.
+pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let book = &model.book;
+    let rows: Vec<Row> = stock::bin(book)
+        .into_iter()
+        .filter_map(|id| Some((id, book.offcuts().get(id)?)))
+        .map(|(id, o)| {
+            let cells = vec![
+                book.items().name_of(o.item),
+                o.size.about(model.screen.unit),
+                book.offcut_count(id).to_string(),
+                o.grain.word().to_owned(),
+                o.job.clone(),
+                o.place.clone(),
+            ];
+            Row { cells, style: look.theme.text }
+        })
+        .collect();
+    if rows.is_empty() {
+        return empty(model, area, buf, look);
+    }
+    let picked = model.stock.cursor.row(rows.len());
+    Table { columns: &BIN, rows: &rows, picked }.draw(area, buf, look)
+}
+
+const LOG: [Column; 6] = [
+    Column::text("item", 20, 0),
+    Column::number("line", 6, 2),
+    Column::text("date", 10, 0),
+    Column::number("change", 7, 0),
+    Column::text("reason", 12, 0),
+    Column::text("job", 20, 1),
+];
+
+/// Draws the log.
+pub fn log(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let book = &model.book;
+    let pane = &model.stock;
+    let len = stock::rows(model);
+    if len == 0 {
+        return empty(model, area, buf, look);
+    }
+    if let Some(item) = pane.history {
+        history(model, item, below, buf, look);
+    }
+    // Below the whole log there is nothing to tell: it takes that room.
+    let is_beside = below.y == area.y;
+    let spare = if pane.history.is_some() || is_beside { 0 } else { below.height };
+    let area = Rect { height: area.height + spare, ..area };
+    let picked = pane.cursor.row(len);
+    // Only what can be seen is put together: a log grows for years.
+    let room = usize::from(area.height);
+    let first = picked.unwrap_or(0).saturating_sub(room);
+    let rows: Vec<Row> = (first..len)
+        .take(room * 2 + 1)
+        .filter_map(|n| stock::log_line(pane, book, n))
+        .map(|l| {
+            let voided = l.reason == Reason::Voided || book.is_voided(l.seq);
+            let reason = match (l.voids, book.is_voided(l.seq)) {
+                (Some(of), _) => format!("voids {of}"),
+                (None, true) => format!("{} (void)", l.reason.word()),
+                (None, false) => l.reason.word().to_owned(),
+            };
+            let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
+            let cells = vec![
+                name,
+                l.seq.to_string(),
+                l.date.to_string(),
+                format!("{:+}", l.change),
+                reason,
+                l.job.clone(),
+            ];
+            Row { cells, style: if voided { look.theme.dim } else { look.theme.text } }
+        })
+        .collect();
+    Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first) }.draw(area, buf, look)
+}
+
+/// One item's own story: how much goes a month, and the lots it lies in.
+fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
+    let book = &model.book;
+    let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
+    let used = shelf::used_by_month(book, item, model.today, facts::MONTHS);
+    let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
+    let ago = jiff::Span::new().months(facts::MONTHS as i64 - 1);
+    let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
+    let mut pairs = vec![
+        ("used", format!("{from} {} {}", trend(&used, &look.glyphs), month(model.today))),
+        ("", facts::trend_words(model, item)),
+    ];
+    let all = lots(book, item);
+    let currency = &book.settings().currency;
+    let left = all.lots.iter().filter(|l| l.left > 0).map(|l| {
+        let mark = if l.mark.is_empty() { String::new() } else { format!(" lot {}", l.mark) };
+        let worth = l.value().map_or_else(String::new, |m| format!(", {}", m.show(currency)));
+        format!("{} left of {}{mark}{worth}", l.left, l.date)
+    });
+    pairs.extend(left.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
+    told(&title, &pairs, look.theme.text, area, buf, look);
+}

@@ -1,0 +1,246 @@
+//! Stock: six lists behind one row of names; the line picked in full below it.
+//!
+//! ```text
+//! Shelf  Offcuts  Log  Reorder  Classes  Bookings          with "fern": 2 of 26
+//!   name                 kind           on hand  free  low
+//! > fern, letter         plain sheet         36    30   12  ######|...
+//! ```
+
+mod classes;
+mod lists;
+mod log;
+mod reorder;
+
+use crate::app::model::Model;
+use crate::app::panes::stock::{Tab, facts, state_word};
+use crate::domain::stock::shortage::shortage;
+use crate::domain::stock::{Item, ItemId};
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::bar::held_bar;
+use crate::ui::widgets::lines::{Run, paragraph, put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
+
+const SHELF: [Column; 9] = [
+    Column::text("name", 20, 0),
+    Column::text("kind", 15, 5),
+    Column::text("size", 16, 6),
+    Column::number("on hand", 7, 0),
+    Column::number("booked", 6, 3),
+    Column::number("free", 6, 1),
+    Column::number("low", 5, 1),
+    Column::text("state", 9, 2),
+    Column::text("", 14, 4),
+];
+
+/// Draws the pane.
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let pane = &model.stock;
+    let below_top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
+    if let Some(preview) = &pane.preview {
+        return lists::preview(preview, area, buf, look);
+    }
+    tabs(model, area, buf, look);
+    if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
+        return lists::count(model, count, below_top, buf, look);
+    }
+    if pane.tab == Tab::Classes && !pane.classes.ids.is_empty() {
+        return classes::draw(model, below_top, buf, look);
+    }
+    let (room, below) = places(below_top);
+    let at = match pane.tab {
+        Tab::Shelf => shelf(model, room, buf, look),
+        Tab::Bin => log::bin(model, room, buf, look),
+        Tab::Log => log::log(model, room, below, buf, look),
+        Tab::Reorder => reorder::draw(model, room, below, buf, look),
+        Tab::Classes => empty(model, room, buf, look),
+        Tab::Bookings => lists::bookings(model, room, below, buf, look),
+    };
+    if let Some(id) = pane.picked_item() {
+        details(model, id, below, buf, look);
+    }
+    at.map(|y| Position::new(area.x, y))
+}
+
+/// Screens at least this wide have the details at the side.
+const WIDE: u16 = 150;
+/// Columns of a list beside its details.
+const LIST: u16 = 110;
+
+/// Where the list goes, and where the line picked is told in full: at the side of a wide screen, else below the list.
+fn places(area: Rect) -> (Rect, Rect) {
+    if area.width >= WIDE {
+        let list = Rect { width: LIST, ..area };
+        let x = list.right() + 3;
+        return (list, Rect { x, width: area.right().saturating_sub(x), ..area });
+    }
+    let detail = if area.height >= 14 { 6 } else { 0 };
+    let list = Rect { height: area.height.saturating_sub(detail), ..area };
+    (list, Rect { y: list.bottom(), height: detail, ..area })
+}
+
+/// A name, and labels with their words: one a line at the side, as many a line as fit below a list.
+fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let is_below = area.height <= 6;
+    if is_below {
+        rule(area, buf, look);
+    }
+    let top = u16::from(is_below);
+    put(buf, area, 0, top, &[run(title, theme.title)], look);
+    let (mut x, mut y) = (0, top + 1);
+    for (label, words) in pairs.iter().filter(|(_, w)| !w.is_empty()) {
+        let gap = u16::from(!label.is_empty());
+        let wide = text::width(label) as u16 + gap + text::width(words) as u16 + 3;
+        if !is_below {
+            put(buf, area, 0, y, &[run(*label, theme.dim)], look);
+            let beside = Rect { x: area.x + 14, width: area.width.saturating_sub(14), ..area };
+            y = paragraph(buf, beside, y, words, style, look);
+            continue;
+        }
+        if x > 0 && x + wide > area.width + 3 {
+            (x, y) = (0, y + 1);
+        }
+        let space = if gap == 1 { " " } else { "" };
+        let runs = [run(*label, theme.dim), run(space, theme.dim), run(words, style), run("   ", theme.text)];
+        if x == 0 && wide > area.width + 3 {
+            let label = put(buf, area, 0, y, &runs[..2], look);
+            let rest = Rect { x: area.x + label, width: area.width.saturating_sub(label), ..area };
+            y = paragraph(buf, rest, y, words, style, look);
+        } else {
+            x = put(buf, area, x, y, &runs, look);
+        }
+    }
+}
+
+/// What to press where a list is empty.
+fn empty(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let room = Rect { width: area.width.saturating_sub(1), ..area };
+    paragraph(buf, room, 1, facts::empty(model), look.theme.text, look);
+    None
+}
+
+/// A line across the top of an area.
+fn rule(area: Rect, buf: &mut Buffer, look: &Look) {
+    let line = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 0, &[run(line, look.theme.line)], look);
+}
+
+fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let mut runs: Vec<Run> = Vec::new();
+    for tab in Tab::ALL {
+        let style = if tab == model.stock.tab { look.theme.picked } else { look.theme.dim };
+        runs.push(run(format!(" {} ", tab.title()), style));
+        runs.push(run(" ", look.theme.text));
+    }
+    let end = put(buf, area, 0, 0, &runs, look);
+    if !model.stock.filter.is_empty() {
+        let words = format!(
+            "\"{}\": {} of {}",
+            model.stock.filter,
+            model.stock.shown.len(),
+            model.book.items().len()
+        );
+        let at = area.width.saturating_sub(text::width(&words) as u16).max(end + 1);
+        put(buf, area, at, 0, &[run(words, look.theme.warn)], look);
+    }
+}
+
+fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let ids = &model.stock.shown;
+    if ids.is_empty() {
+        return empty(model, area, buf, look);
+    }
+    let picked = model.stock.cursor.row(ids.len())?;
+    // Only what can be seen is put together: a shelf may have thousands of lines.
+    let room = usize::from(area.height);
+    let first = picked.saturating_sub(room);
+    let rows: Vec<Row> = ids
+        .iter()
+        .skip(first)
+        .take(room * 2 + 1)
+        .filter_map(|id| Some((*id, model.book.items().get(*id)?)))
+        .map(|(id, item)| shelf_row(model, id, item, look))
+        .collect();
+    Table { columns: &SHELF, rows: &rows, picked: Some(picked - first) }.draw(area, buf, look)
+}
+
+fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
+    let book = &model.book;
+    let (held, free, mark) = (book.on_hand(id) as i64, book.free(id), i64::from(item.mark()));
+    let state = state_word(book, id).to_owned();
+    let low = state == "LOW";
+    let size = item.cutting_size().map(|s| s.about(model.screen.unit)).unwrap_or_default();
+    let whole = held.max(mark * 2).max(1);
+    let style = match () {
+        () if free < 0 => look.theme.bad,
+        () if low => look.theme.warn,
+        () => look.theme.text,
+    };
+    let cells = vec![
+        item.name.clone(),
+        item.kind.word().to_owned(),
+        size,
+        held.to_string(),
+        book.booked(id).to_string(),
+        free.to_string(),
+        if mark == 0 { "-".to_owned() } else { mark.to_string() },
+        state,
+        held_bar(free, held, whole, mark, 14, &look.glyphs),
+    ];
+    Row { cells, style }
+}
+
+fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
+    let book = &model.book;
+    let Some(item) = book.items().get(id) else { return };
+    let alone = if item.sold_alone { "" } else { ", only in packs" };
+    let title = format!("{}  {}, {}{alone}", item.name, item.kind.word(), item.state);
+    let counts = format!(
+        "{} on hand, {} booked, {} free, {} on order",
+        book.on_hand(id),
+        book.booked(id),
+        book.free(id),
+        book.on_order(id)
+    );
+    let price = item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default();
+    let pack = if item.pack_size() > 1 { format!("of {}", item.pack_size()) } else { String::new() };
+    let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
+    let last: Vec<String> = book
+        .lines_of(id)
+        .rev()
+        .take(3)
+        .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
+        .collect();
+    let joint = format!(" {} ", look.glyphs.dot);
+    let short = shortage(book, id).map(|s| {
+        let on = s.on.map_or_else(String::new, |day| format!(" on {day}"));
+        format!("{} for {}{on}", s.missing, book.projects().name_of(s.project))
+    });
+    let mut pairs = vec![
+        ("", counts),
+        ("SHORT", short.unwrap_or_default()),
+        ("colour", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
+        ("number", item.order_number.clone()),
+        ("pack", pack),
+        ("price", price),
+        ("place", item.place.clone()),
+        ("seller", item.seller.clone()),
+        ("catalogue", format!("{}{page}", item.edition).trim().to_owned()),
+        ("collection", item.collection.clone()),
+        ("grain", item.grain.word().to_owned()),
+        ("note", item.note.clone()),
+    ];
+    if area.height > 6 {
+        pairs
+            .extend(last.into_iter().enumerate().map(|(n, words)| (if n == 0 { "last" } else { "" }, words)));
+        return told(&title, &pairs, look.theme.text, area, buf, look);
+    }
+    let Some(bottom) = area.height.checked_sub(1) else { return };
+    told(&title, &pairs, look.theme.text, Rect { height: bottom, ..area }, buf, look);
+    let line = Rect { y: area.y + bottom, height: 1, ..area };
+    put(buf, line, 0, 0, &[run("last ", look.theme.dim), run(last.join(&joint), look.theme.text)], look);
+}

@@ -1,0 +1,59 @@
+//! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
+
+use super::{empty, told};
+use crate::app::model::Model;
+use crate::app::panes::stock::reorder::{OrderRow, cells, heading};
+use crate::ui::look::Look;
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+const COLUMNS: [Column; 6] = [
+    Column::text("name", 16, 0),
+    Column::text("number", 8, 2),
+    Column::number("packs", 7, 1),
+    Column::number("brings", 6, 3),
+    Column::number("price", 8, 1),
+    Column::text("why", 26, 0),
+];
+
+/// Draws the list, and the line picked in full below it.
+pub fn draw(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    let orders = &model.stock.orders;
+    if orders.rows.is_empty() {
+        return empty(model, area, buf, look);
+    }
+    let cursor = model.stock.cursor.row(orders.rows.len());
+    let (mut rows, mut picked, mut last) = (Vec::new(), None, String::new());
+    for (n, row) in orders.rows.iter().enumerate() {
+        let heading = heading(model, row);
+        if heading != last {
+            rows.push(Row { cells: vec![heading.clone()], style: look.theme.title });
+            last = heading;
+        }
+        if cursor == Some(n) {
+            picked = Some(rows.len());
+        }
+        rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, look) });
+    }
+    if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
+        details(model, row, below, buf, look);
+    }
+    Table { columns: &COLUMNS, rows: &rows, picked }.draw(area, buf, look)
+}
+
+fn style(row: &OrderRow, look: &Look) -> Style {
+    match row {
+        OrderRow::Item(_, line) if line.late => look.theme.bad,
+        OrderRow::Missing(_) => look.theme.bad,
+        OrderRow::Last(_) => look.theme.warn,
+        _ => look.theme.text,
+    }
+}
+
+fn details(model: &Model, row: &OrderRow, area: Rect, buf: &mut Buffer, look: &Look) {
+    let [name, number, packs, brings, price, why] = cells(&model.book, row);
+    let pairs = [("number", number), ("packs", packs), ("brings", brings), ("price", price), ("why", why)];
+    told(&name, &pairs, style(row, look), area, buf, look);
+}

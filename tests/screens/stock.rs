@@ -1,0 +1,462 @@
+//! The Stock pane by its keys: every flow from the home row, and that one undo takes each of them back.
+
+use super::harness::{Bench, TODAY};
+use trimside::app::action::{Action, ListRead};
+use trimside::app::effect::ListUse;
+use trimside::app::pane::Pane;
+use trimside::app::panes::stock::Tab;
+use trimside::domain::length::Unit;
+use trimside::domain::project::Progress;
+use trimside::domain::stock::{ItemId, Reason, State};
+
+fn item(bench: &Bench, name: &str) -> ItemId {
+    bench.model.book.find_item(name).unwrap()
+}
+
+/// Goes to the Stock pane and to the line of this name.
+fn at(name: &str) -> Bench {
+    let mut bench = Bench::demo().keys("4");
+    let id = item(&bench, name);
+    let (book, today) = (bench.model.book.clone(), bench.model.today);
+    bench.model.stock.show(id, &book, today);
+    bench
+}
+
+fn screen(bench: &Bench) -> String {
+    bench.text(149, 50)
+}
+
+#[test]
+fn the_six_lists_are_reached_both_ways_from_the_home_row() {
+    let mut bench = Bench::demo().keys("4");
+    let mut seen = vec![bench.model.stock.tab];
+    for _ in 0..5 {
+        bench.press("f");
+        seen.push(bench.model.stock.tab);
+    }
+    assert_eq!(seen, Tab::ALL);
+    bench.press("f d");
+    assert_eq!(bench.model.stock.tab, Tab::Bookings);
+    bench.press("Left Right Right v");
+    assert_eq!(bench.model.stock.tab, Tab::Bin);
+}
+
+#[test]
+fn an_empty_list_says_what_to_press() {
+    let mut bench = Bench::empty().keys("4");
+    for words in ["press n", "press n", "r there", "w on a line", "press n", "b there"] {
+        let shown = screen(&bench);
+        assert!(shown.contains(words), "{words}: {shown}");
+        let said = trimside::app::facts::as_text(&bench.model);
+        assert!(said.contains("empty: "), "{said}");
+        bench.press("f");
+    }
+}
+
+#[test]
+fn a_first_line_is_put_on_the_shelf_by_hand() {
+    let mut bench = Bench::empty().keys("4 n 'fern, letter, plain sheet, 8-1/2x11, 24' Enter");
+    let id = item(&bench, "fern, letter");
+    assert_eq!(bench.model.book.on_hand(id), 24);
+    bench.press("n 'fern' Enter");
+    assert!(screen(&bench).contains("its kind"));
+    bench.press("Esc u");
+    assert!(bench.model.book.items().is_empty());
+}
+
+#[test]
+fn more_than_is_held_is_used_after_the_count_is_put_right() {
+    let mut bench = at("wren steps").keys("l '5'");
+    assert!(screen(&bench).contains("Tab: the count was wrong"), "{}", screen(&bench));
+    let id = item(&bench, "wren steps");
+    let lines = bench.model.book.log().len();
+    bench.press("Tab Ctrl-u '4' Enter");
+    assert!(screen(&bench).contains("from 5"), "fewer than are used cannot have been there");
+    bench.press("Ctrl-u '6' Enter");
+    assert_eq!(bench.model.book.on_hand(id), 1);
+    let new: Vec<(i64, Reason)> =
+        bench.model.book.log()[lines..].iter().map(|l| (l.change, l.reason)).collect();
+    assert_eq!(new, [(3, Reason::Adjusted), (-5, Reason::Used)]);
+    bench.press("u");
+    assert_eq!(bench.model.book.on_hand(id), 3, "one undo takes both back");
+}
+
+#[test]
+fn a_use_is_typed_in_words() {
+    let mut bench = Bench::demo().keys("4 t '4 sheets of fern floor, letter'");
+    let id = item(&bench, "fern floor, letter");
+    assert!(screen(&bench).contains("fern floor, letter: 32 left"), "{}", screen(&bench));
+    bench.press("Enter");
+    assert_eq!(bench.model.book.on_hand(id), 32);
+    bench.press("t '2 hw-06' Enter t 'some fern' Enter");
+    assert_eq!(bench.model.book.on_hand(item(&bench, "wren steps")), 1);
+    assert!(screen(&bench).contains("not a count"));
+    bench.press("Ctrl-u '9 wren steps' Tab");
+    assert!(screen(&bench).contains("9 are used. Were really there"), "{}", screen(&bench));
+}
+
+#[test]
+fn a_receipt_carries_price_day_and_lot_and_mixed_lots_are_said() {
+    let mut bench = at("fern floor, letter");
+    let id = item(&bench, "fern floor, letter");
+    bench.press("a '0' Enter r '3, 1.20, 2026-11-20, lot A' Enter r '4, 1.60, lot B' Enter");
+    let line = bench.model.book.lines_of(id).rev().nth(1).unwrap().clone();
+    assert_eq!((line.price.unwrap().minor(), line.lot.as_str()), (120, "A"));
+    assert_eq!(line.date.to_string(), "2026-11-20");
+    bench.press("l '5'");
+    assert!(screen(&bench).contains("3 of lot A, 2 of lot B"), "{}", screen(&bench));
+    bench.press("Enter");
+    assert!(screen(&bench).contains("keep each visible set to one lot"));
+    assert_eq!(bench.model.book.on_hand(id), 2);
+}
+
+#[test]
+fn history_shows_one_items_lines_and_what_goes_a_month() {
+    let mut bench = at("chalk, letter").keys("h");
+    assert_eq!(bench.model.stock.tab, Tab::Log);
+    let shown = screen(&bench);
+    assert!(shown.contains("16 in 12 months"), "6 in September and 10 in October: {shown}");
+    assert!(!shown.contains("kite tails") && shown.contains("first count"), "{shown}");
+    bench.press("h");
+    assert!(screen(&bench).contains("kite tails"), "the whole log again");
+}
+
+#[test]
+fn a_line_of_the_log_is_voided_and_the_line_stays() {
+    let mut bench = at("kite tails").keys("h");
+    let (id, lines) = (item(&bench, "kite tails"), bench.model.book.log().len());
+    let held = bench.model.book.on_hand(id);
+    bench.press("x");
+    assert_eq!((bench.model.book.on_hand(id), bench.model.book.log().len()), (held + 2, lines + 1));
+    bench.press("j x");
+    assert!(screen(&bench).contains("voided before"), "{}", screen(&bench));
+}
+
+#[test]
+fn offcuts_are_put_in_used_and_counted() {
+    let mut bench = Bench::demo().keys("4 f n 'moss pool' Enter '4x4, 2' Enter G");
+    let id = *trimside::app::panes::stock::bin(&bench.model.book).last().unwrap();
+    assert_eq!(bench.model.book.offcut_count(id), 2);
+    bench.press("l Ctrl-u '3' Enter");
+    assert!(screen(&bench).contains("cannot go, 2 there"));
+    bench.press("Ctrl-u '1' Enter");
+    assert_eq!(bench.model.book.offcut_count(id), 1);
+    bench.press("a '4' Enter w Ctrl-u '2x2' Enter");
+    assert_eq!(bench.model.book.offcut_count(id), 4);
+    assert_eq!(bench.model.book.settings().offcut_floor.show(trimside::domain::length::Unit::Inch), "2 x 2");
+    bench.press("u u u u");
+    assert!(!trimside::app::panes::stock::bin(&bench.model.book).contains(&id));
+}
+
+#[test]
+fn a_low_line_is_ordered_arrives_and_its_lot_is_booked_in() {
+    let mut bench = Bench::demo().keys("4 f f f");
+    let id = item(&bench, "wren steps");
+    let shown = screen(&bench);
+    assert!(shown.contains("3 free, mark 4") && shown.contains("HW-06"), "{shown}");
+    bench.press("Space");
+    assert_eq!(bench.model.book.on_order(id), 1);
+    assert!(screen(&bench).contains("on order"));
+    bench.press("o");
+    assert!(screen(&bench).contains("on order already"));
+    bench.press("a ', 1.05, lot 8' Enter");
+    assert_eq!((bench.model.book.on_hand(id), bench.model.book.on_order(id)), (4, 0));
+    let line = bench.model.book.log().last().unwrap();
+    assert_eq!((line.price.unwrap().minor(), line.lot.as_str(), line.date), (105, "8", TODAY));
+    bench.press("u u");
+    assert_eq!((bench.model.book.on_hand(id), bench.model.book.on_order(id)), (3, 0));
+}
+
+#[test]
+fn the_list_is_copied_and_written_for_ordering() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut bench = Bench::demo().keys("4 f f f c");
+    assert!(bench.copied[0].contains("HW-06") && bench.copied[0].contains("the mill"), "{}", bench.copied[0]);
+    for (name, words) in [("list.csv", "seller,order_number"), ("list.txt", "HW-06")] {
+        let path = dir.path().join(name);
+        bench.press("E Ctrl-u");
+        bench.press(&format!("'{}' Enter", path.display()));
+        assert!(std::fs::read_to_string(&path).unwrap().contains(words), "{name}");
+    }
+    bench.press("E Ctrl-u");
+    bench.press(&format!("'{}' Enter", dir.path().join("list.txt").display()));
+    assert!(screen(&bench).contains("left alone"), "a file that is there is not written over");
+}
+
+#[test]
+fn a_pack_of_the_lines_shown_is_made_ordered_and_received_as_one() {
+    let mut bench = Bench::demo().keys("4 / 'hedgerow walk' Enter N 'Hedge pack, HW-0, 2, 6.00' Enter");
+    let (id, pack) = bench.model.book.assortments().iter().next().map(|(i, a)| (i, a.clone())).unwrap();
+    assert_eq!((pack.contents.len(), pack.contents[0].1), (8, 2));
+    let wren = item(&bench, "wren steps");
+    assert_eq!(bench.model.book.assortments().name_of(id), "Hedge pack");
+    // Alone one wren steps is cheaper; when it comes only in packs, the pack is the one cover.
+    bench.press("f f f");
+    assert!(!screen(&bench).contains("cheapest cover"), "{}", screen(&bench));
+    bench.press("d d d / Ctrl-u 'wren' Enter z f f f");
+    let shown = screen(&bench);
+    assert!(shown.contains("cheapest cover of 1 wren steps; also brings"), "{shown}");
+    bench.press("o");
+    assert_eq!(bench.model.book.orders().len(), 8);
+    bench.press("a ', 6.01' Enter");
+    assert_eq!((bench.model.book.on_hand(wren), bench.model.book.orders().len()), (5, 0));
+    let paid: i64 =
+        bench.model.book.log().iter().rev().take(8).filter_map(|l| l.price).map(|p| p.minor()).sum();
+    assert_eq!(paid, 601, "shared out to the cent");
+    bench.press("u");
+    assert_eq!((bench.model.book.on_hand(wren), bench.model.book.orders().len()), (3, 8));
+    bench.press("d d d p Enter Ctrl-u '1, 6' Enter");
+    assert_eq!(bench.model.book.on_hand(wren), 5);
+}
+
+#[test]
+fn leaving_lines_lose_their_mark_and_are_listed_for_a_last_order() {
+    let mut bench = at("wren steps").keys("e Ctrl-u 'leaving 2027-01-31' Enter");
+    let id = item(&bench, "wren steps");
+    assert!(matches!(bench.model.book.items().get(id).unwrap().state, State::Leaving(_)));
+    bench.press("f f f");
+    let shown = screen(&bench);
+    assert!(shown.contains("until 2027-01-31: 3 on hand, 0 booked"), "{shown}");
+    assert!(!shown.contains("mark 4"), "{shown}");
+}
+
+#[test]
+fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
+    let mut bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Spring class, 9' Enter");
+    let id = bench.model.stock.classes.open.unwrap();
+    let class = |b: &Bench| b.model.book.projects().get(id).unwrap().clone();
+    assert_eq!((class(&bench).seats, class(&bench).samples, class(&bench).cards.len()), (9, 1, 2));
+    assert_eq!(class(&bench).spoilage_percent, bench.model.book.settings().spoilage_percent);
+    bench.press("l '2027-03-06' Enter j l Ctrl-u '8' Enter j j l Ctrl-u '10' Enter j l Ctrl-u '2' Enter");
+    bench.press("j l '15' Enter j l '6' Enter j l '20' Enter");
+    let now = class(&bench);
+    assert_eq!((now.date.unwrap().to_string().as_str(), now.seats), ("2027-03-06", 8));
+    assert_eq!((now.spoilage_percent, now.spoilage_fixed, now.minutes_a_card), (10, 2, 6));
+    let shown = screen(&bench);
+    for words in ["break-even price", "work", "left over", "kit of a seat", "bramble rows"] {
+        assert!(shown.contains(words), "{words}: {shown}");
+    }
+    // 8 + 1 sets of one card and 2 spares: 11, 10 % of it 2 up, 2 fixed: 15 pieces.
+    bench.press("b");
+    let chalk = item(&bench, "envelope A2, chalk");
+    assert_eq!(bench.model.book.booked(chalk), 30);
+    bench.press("g j j l Ctrl-u '10' Enter");
+    assert_eq!(bench.model.book.booked(chalk), 34, "what is booked follows the figures in the same step");
+    bench.press("u");
+    assert_eq!((class(&bench).seats, bench.model.book.booked(chalk)), (8, 30));
+    let held = bench.model.book.on_hand(chalk);
+    bench.press("t");
+    assert_eq!(class(&bench).progress, Progress::Done);
+    assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held - 30, 0));
+    bench.press("u");
+    assert_eq!(class(&bench).progress, Progress::Open);
+    assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held, 30));
+    bench.press("x");
+    assert_eq!((class(&bench).progress, bench.model.book.booked(chalk)), (Progress::Cancelled, 0));
+    bench.press("b");
+    assert!(screen(&bench).contains("cancelled already"));
+}
+
+#[test]
+fn a_shortage_stands_in_words_and_on_the_reorder_list() {
+    let mut bench =
+        Bench::demo().keys("4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b");
+    let shown = screen(&bench);
+    assert!(shown.contains("SHORT on 2026-12-20: ") && shown.contains("reorder list has it"), "{shown}");
+    assert!(trimside::app::facts::as_text(&bench.model).contains("short: "));
+    bench.press("h f");
+    assert!(screen(&bench).contains("SHORT "));
+    bench.press("d d");
+    let shown = screen(&bench);
+    assert!(shown.contains("short for Large class on 2026-12-20"), "{shown}");
+    bench.press("f f G x");
+    assert!(screen(&bench).contains("Released a booking"), "{}", screen(&bench));
+}
+
+#[test]
+fn a_class_whose_papers_are_in_the_log_asks_before_they_are_used_twice() {
+    let mut bench = Bench::demo().keys("4 d d");
+    let id = bench.model.book.find_project("Thank-you batch").unwrap();
+    assert_eq!(bench.model.stock.classes.ids[0], id);
+    bench.press("b");
+    let lines = bench.model.book.log().len();
+    bench.press("t");
+    assert!(screen(&bench).contains("in the log already"));
+    bench.press("Enter");
+    assert_eq!(bench.model.book.log().len(), lines, "the safe answer comes first");
+    assert_eq!(bench.model.book.projects().get(id).unwrap().progress, Progress::Done);
+    assert!(bench.model.book.bookings().is_empty());
+    bench.press("u t Down Enter");
+    assert!(bench.model.book.log().len() > lines);
+}
+
+#[test]
+fn a_plan_that_is_logged_takes_its_sheets_off_the_bookings_and_asks_the_second_time() {
+    let mut bench = Bench::demo().keys("4 d d j b");
+    let id = bench.model.book.find_project("Hedgerow notes, class").unwrap();
+    let booked = |b: &Bench| -> u32 {
+        b.model.book.bookings().iter().filter(|(_, x)| x.project == id).map(|(_, x)| x.count).sum()
+    };
+    let (before, lines) = (booked(&bench), bench.model.book.log().len());
+    bench.press("1 a b");
+    let total = bench.model.bench.as_ref().unwrap().sheet_total();
+    bench.press(&format!("L Ctrl-u '{total}' Enter"));
+    let sheets: i64 =
+        bench.model.book.log()[lines..].iter().filter(|l| l.reason == Reason::Used).map(|l| -l.change).sum();
+    assert!(sheets > 0 && i64::from(before - booked(&bench)) >= sheets - 2, "{before} {sheets}");
+    let after = bench.model.book.log().len();
+    bench.press("L");
+    assert!(screen(&bench).contains("was logged before"), "{}", screen(&bench));
+    bench.press("Enter");
+    assert_eq!(bench.model.book.log().len(), after, "the safe answer logs nothing");
+    bench.press("u");
+    assert_eq!(booked(&bench), before, "one undo sets them aside again");
+}
+
+#[test]
+fn a_count_day_logs_the_differences_as_one_step() {
+    let mut bench = Bench::demo().keys("4 / 'ink pad' Enter c");
+    let lines = bench.model.book.log().len();
+    bench.press("'0' Enter Enter 'x' Enter");
+    assert!(screen(&bench).contains("whole number"));
+    bench.press("Ctrl-u '2' Enter");
+    let count = bench.model.stock.count.clone().unwrap();
+    assert_eq!((count.items.len(), count.done().len()), (3, 2), "an empty line was passed over");
+    bench.press("h");
+    assert_eq!(bench.model.book.log().len(), lines);
+    bench.press("c");
+    assert!(screen(&bench).contains("2 of 3 counted"), "{}", screen(&bench));
+    bench.press("w");
+    let new: Vec<_> = bench.model.book.log()[lines..].iter().map(|l| (l.change, l.job.clone())).collect();
+    assert!(!new.is_empty() && new.iter().all(|(_, job)| job == "count day"), "{new:?}");
+    bench.press("u");
+    let voided = bench.model.book.log().iter().filter(|l| l.voids.is_some()).count();
+    assert_eq!(voided, new.len(), "one undo voids them all");
+}
+
+#[test]
+fn a_list_is_looked_at_before_it_is_taken_in() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("new.csv");
+    let mut bench = Bench::demo().keys("4");
+    let read = |b: &mut Bench, text: &str| {
+        std::fs::write(&path, text).unwrap();
+        b.press("i");
+        b.press(&format!("'{}' Enter", path.display()));
+    };
+    read(&mut bench, "name,kind,low\nfern,vellum,3\nmoss,other,-1\n");
+    let shown = screen(&bench);
+    assert!(shown.contains("2 lines refused") && shown.contains("refused"), "{shown}");
+    bench.press("w");
+    assert!(bench.model.stock.preview.is_some(), "nothing is taken in");
+    bench.press("Esc");
+    let (items, seq) = (bench.model.book.items().len(), bench.model.book.seq());
+    read(
+        &mut bench,
+        "name,kind,width,height,low,on_hand\nwren steps,patterned paper,12,12,6,9\nivy,other,,,,4\n",
+    );
+    let shown = screen(&bench);
+    assert!(shown.contains("1 new, 1 changed") && shown.contains("on hand 3 to 9"), "{shown}");
+    assert_eq!(bench.model.book.seq(), seq, "looking changes nothing");
+    bench.press("f");
+    assert!(bench.model.stock.preview.is_some(), "no key loses the list unseen");
+    bench.press("Enter");
+    assert_eq!((bench.model.book.items().len(), bench.model.book.seq()), (items + 1, seq + 1));
+    bench.press("u");
+    assert_eq!(bench.model.book.items().len(), items);
+    bench.press("i 'no such file.csv' Enter");
+    assert!(screen(&bench).contains("cannot be read"));
+}
+
+#[test]
+fn the_yearly_list_says_who_leaves_and_what_would_take_its_place() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("year.csv");
+    let mut bench = Bench::demo().keys("4");
+    let keep: Vec<String> = bench
+        .model
+        .book
+        .items()
+        .iter()
+        .filter(|(_, i)| i.name != "plum stone, letter")
+        .map(|(_, i)| format!("\"{}\",{}", i.name, i.kind.word()))
+        .collect();
+    std::fs::write(&path, format!("name,kind\n{}\nsorrel,plain sheet\n", keep.join("\n"))).unwrap();
+    bench.press("I");
+    bench.press(&format!("'{}' Enter", path.display()));
+    bench.press("e Ctrl-u '2027-01-31' Enter a Ctrl-u '2027-02-01' Enter");
+    let shown = screen(&bench);
+    assert!(shown.contains("1 leaving on 2027-01-31, 1 arriving on 2027-02-01"), "{shown}");
+    assert!(shown.contains("plum stone, letter: 7 on hand"), "{shown}");
+    assert!(shown.contains("Hedgerow notes, class; nearest that stays: "), "{shown}");
+    bench.press("w");
+    let id = item(&bench, "plum stone, letter");
+    assert_eq!(bench.model.book.items().get(id).unwrap().state.to_string(), "leaving 2027-01-31");
+    bench.press("u");
+    assert_eq!(bench.model.book.items().get(id).unwrap().state, State::Current);
+    assert!(bench.model.book.find_item("sorrel").is_err());
+}
+
+#[test]
+fn the_filter_knows_sizes_places_and_what_is_low() {
+    let bench = Bench::demo().keys("4 / '>=12x12' Enter");
+    let book = &bench.model.book;
+    let sizes = bench.model.stock.shown.iter().filter_map(|id| book.items().get(*id).and_then(|i| i.size));
+    assert!(sizes.clone().count() > 5 && sizes.clone().all(|s| s.width.units() >= 12 * 8128));
+    for (words, found) in
+        [("wren low", 1), ("HW-03", 1), ("purple letter", 1), ("shelf 5 envelope", 2), ("leaving", 1)]
+    {
+        let bench = Bench::demo().keys("4 /").keys(&format!("'{words}' Enter"));
+        assert_eq!(bench.model.stock.shown.len(), found, "{words}");
+    }
+}
+
+#[test]
+fn leaving_the_pane_and_coming_back_keeps_the_list_in_view() {
+    let bench = Bench::demo().keys("4 f f 1 4");
+    assert_eq!((bench.model.pane, bench.model.stock.tab), (Pane::Stock, Tab::Log));
+}
+
+#[test]
+fn the_low_mark_takes_the_days_to_arrive_with_it() {
+    let mut bench = at("wren steps").keys("w Ctrl-u '9, 14' Enter");
+    let id = item(&bench, "wren steps");
+    let low = |b: &Bench| b.model.book.items().get(id).map(|i| (i.low, i.lead_days)).unwrap();
+    assert_eq!(low(&bench), (9, 14));
+    bench.press("w Ctrl-u '5' Enter w Ctrl-u '5, 999' Enter");
+    assert_eq!(low(&bench), (5, 14), "days that nobody typed stay");
+    assert!(screen(&bench).contains("0 to 365"));
+}
+
+/// A list that stands before the person, without a file.
+fn looking_at(what: ListUse, text: &str) -> Bench {
+    let mut bench = Bench::demo().keys("4");
+    let rows = trimside::exchange::read::stock::stock(text.as_bytes(), Unit::Inch, "$");
+    bench.act(Action::ListRead(Box::new(ListRead { path: "new-year.csv".into(), what, rows })));
+    bench
+}
+
+/// Pictures of lists from outside: name, list, what for.
+pub const LISTS: &[(&str, &str, ListUse)] = &[
+    ("stock_import_refused", "name,kind,low\nfern,vellum,3\nmoss,other,-1\n", ListUse::Import),
+    (
+        "stock_import",
+        "name,kind,on_hand,low\nwren steps,patterned paper,9,6\nivy,other,4,\ntape runner,adhesive,,\n",
+        ListUse::Import,
+    ),
+    (
+        "stock_yearly_list",
+        "name,kind,seller\nwren steps,patterned paper,the mill by the weir\nsorrel,plain sheet,the mill by the weir\n",
+        ListUse::Refresh,
+    ),
+];
+
+#[test]
+fn pictures_of_lists() {
+    for (name, text, what) in LISTS {
+        let bench = looking_at(*what, text);
+        super::compare(name, &bench.text(80, 24));
+        super::compare(&format!("{name}_160x50"), &bench.text(160, 50));
+        assert!(trimside::app::facts::as_text(&bench.model).contains("it would do: "));
+    }
+}
