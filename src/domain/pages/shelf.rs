@@ -86,7 +86,7 @@ pub fn labels(book: &Book, only_arriving: bool, patches: bool) -> Vec<Label> {
         .collect()
 }
 
-/// Patterned papers by collection and name, each with the swatch noted for it.
+/// Patterned papers by collection and name, each with the swatches noted for it: the front's, then the back's.
 pub fn patterns(book: &Book) -> Vec<Pattern> {
     let unit = book.settings().unit;
     let mut all: Vec<Pattern> = book
@@ -99,17 +99,31 @@ pub fn patterns(book: &Book) -> Vec<Pattern> {
             collection: item.collection.clone(),
             size: item.cutting_size().map_or(String::new(), |s| s.about(unit)),
             back: item.back.clone(),
-            number: item.order_number.clone(),
-            swatches: item
-                .swatch
-                .and_then(|id| book.swatches().get(id))
-                .map(|s| (s.name.clone(), ink(s.hex)))
-                .into_iter()
-                .collect(),
+            number: number_line(item),
+            swatches: pattern_colours(book, item),
         })
         .collect();
     all.sort_by_key(|p| (p.collection.to_lowercase(), p.name.to_lowercase()));
     all
+}
+
+/// Every colour of a patterned paper once, with its name and screen value.
+fn pattern_colours(book: &Book, item: &Item) -> Vec<(String, Rgb8)> {
+    let front = item.front();
+    let behind = item.back_colours.iter().copied().filter(|s| !front.contains(s));
+    let sides = front.iter().map(|id| (*id, "")).chain(behind.map(|id| (id, " (back)")));
+    sides
+        .filter_map(|(id, side)| Some((book.swatches().get(id)?, side)))
+        .map(|(s, side)| (format!("{}{side}", s.name), ink(s.hex)))
+        .collect()
+}
+
+/// `HW-01, autumn p. 12`: how a paper is found in its catalogue.
+fn number_line(item: &Item) -> String {
+    let page = if item.page.is_empty() { String::new() } else { format!("p. {}", item.page) };
+    let place =
+        [item.edition.as_str(), &page].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" ");
+    [item.order_number.clone(), place].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
 /// The reorder list as of a day: what to order by seller, then what leaves soon and what cannot be had.
