@@ -3,12 +3,16 @@
 use super::commands::CommandId;
 use super::effect::ChartAsk;
 use super::keys::Key;
+use super::panes::palette::photo::PhotoFound;
 use super::panes::plan::PlanNews;
 use crate::domain::book::Book;
+use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::Trio;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;
 use crate::domain::history::History;
+use crate::domain::library::base::TrioAsk;
 
 /// One thing that happened.
 #[derive(Clone, Debug)]
@@ -55,6 +59,12 @@ pub enum Solved {
     Yield(Box<YieldAnswer>),
     /// The chart.
     Chart(Box<Chart>),
+    /// Trios, with what was asked.
+    Trios(Box<TrioAsk>, Vec<Trio>),
+    /// The colours of a picture, or why it cannot be read.
+    Photo(Box<Result<PhotoFound, String>>),
+    /// A list of colours from a file, or why it cannot be read.
+    Colours(String, Result<Vec<Swatch>, String>),
     /// The solver failed; a sentence says how.
     Failed(String),
 }

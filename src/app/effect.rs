@@ -1,9 +1,11 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
+use super::panes::palette::photo::PhotoAsk;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::question::{Limits, Question};
 use crate::domain::history::Entry;
+use crate::domain::library::base::TrioAsk;
 use crate::domain::sheet::Sheet;
 
 /// One wish.
@@ -46,6 +48,12 @@ pub enum Ask {
     Yield(Box<Question>),
     /// The chart of all sizes.
     Chart(Box<ChartAsk>),
+    /// Trios that go together.
+    Trios(Box<TrioAsk>),
+    /// The colours of a picture.
+    Photo(Box<PhotoAsk>),
+    /// The colours of a list, by its path.
+    Colours(String),
 }
 
 /// What a chart is asked of.

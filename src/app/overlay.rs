@@ -5,6 +5,7 @@ use super::commands::CommandId;
 use super::input::field::Field;
 use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
+use super::panes::palette::prompts::{Choice, Typed};
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
 /// One layer.
@@ -54,8 +55,8 @@ pub enum Purpose {
     AddLayer,
     /// Reveal of a layer.
     Reveal(usize),
-    /// A colour to name.
-    Colour,
+    /// Something of the Palette pane.
+    Palette(Typed),
     /// How many were used.
     Use(ItemId),
     /// How many came in.
@@ -109,6 +110,8 @@ pub enum Target {
     Spoil(Spoiled),
     /// Shows a swatch.
     Swatch(SwatchId),
+    /// A row of the Palette pane's own.
+    Palette(Choice),
     /// Shows a stock line.
     Item(ItemId),
 }

@@ -23,6 +23,7 @@ pub mod clipboard;
 pub mod colours;
 pub mod decode;
 pub mod events;
+pub mod files;
 pub mod gate;
 pub mod keeper;
 pub mod keys;

@@ -12,6 +12,7 @@ use super::trap::Trap;
 use crate::app::action::{Action, Solved, Spot};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
+use crate::app::panes::palette::trios;
 use crate::app::panes::plan::PlanNews;
 use crate::app::panes::yields;
 use crate::app::update::update;
@@ -106,7 +107,8 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         planning: None,
         area: Rect::default(),
     };
-    let first = yields::ask(&mut bench.model);
+    let mut first = yields::ask(&mut bench.model);
+    first.extend(trios::follow_up(&mut bench.model));
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
     while ended.is_none() {

@@ -1,5 +1,6 @@
 //! What the solver's worker does with a question of the workbench.
 
+use super::files;
 use crate::app::action::{Chart, Solved, YieldAnswer};
 use crate::app::effect::Ask;
 use crate::app::panes::plan::PlanNews;
@@ -17,6 +18,15 @@ pub fn solve(ask: Ask) -> Solved {
             let cells = chart::cells(&ask.sheet, &ask.range, ask.may_turn, ask.limits);
             Solved::Chart(Box::new(Chart { ask: *ask, cells }))
         }
+        Ask::Trios(ask) => {
+            let trios = ask.answer();
+            Solved::Trios(ask, trios)
+        }
+        Ask::Photo(ask) => Solved::Photo(Box::new(files::photo(*ask))),
+        Ask::Colours(path) => {
+            let list = files::colours(&path);
+            Solved::Colours(path, list)
+        }
     }
 }
 
@@ -25,6 +35,9 @@ pub const fn kind(ask: &Ask) -> u8 {
     match ask {
         Ask::Yield(_) => 0,
         Ask::Chart(_) => 1,
+        Ask::Trios(_) => 2,
+        Ask::Photo(_) => 3,
+        Ask::Colours(_) => 4,
     }
 }
 

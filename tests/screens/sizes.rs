@@ -6,7 +6,23 @@ use trimside::app::keys::{Key, KeyCode};
 
 #[test]
 fn no_size_is_a_panic() {
-    let views = ["", "c", "b", "2", "3", "4", "4 v", "4 v v", "?", ":", "p '5'", "s", "4 / 'x'"];
+    let views = [
+        "",
+        "c",
+        "b",
+        "2",
+        "3",
+        "4",
+        "4 v",
+        "4 v v",
+        "3 r Enter",
+        "3 i 'red' Enter Space v",
+        "?",
+        ":",
+        "p '5'",
+        "s",
+        "4 / 'x'",
+    ];
     for keys in views {
         let bench = Bench::demo().keys(keys);
         for width in (0..=24).chain((25..=300).step_by(25)) {

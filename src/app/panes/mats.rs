@@ -268,7 +268,7 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
 }
 
 /// Changes the card in hand: an edit of the active project, or of the loose card, which needs none.
-fn change(model: &mut Model, alter: impl FnOnce(&mut ProjectCard)) -> Result<Vec<Effect>, String> {
+pub fn change(model: &mut Model, alter: impl FnOnce(&mut ProjectCard)) -> Result<Vec<Effect>, String> {
     let mut card = model.mats.card(&model.book).clone();
     alter(&mut card);
     layer::sizes(&as_card(&model.book, &card), &Tools::usual(model.screen.unit))
