@@ -223,7 +223,7 @@ fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
     assert_eq!(bench.model.book.items().name_of(paper), "bramble rows");
     let text = facts::as_text(&bench.model);
     assert!(text.contains("plum stone, letter (7)") && text.contains("moss pool, letter"), "{text}");
-    assert!(text.contains("autumn, page 12") && text.contains("Hedgerow walk"), "{text}");
+    assert!(text.contains("autumn page 12") && text.contains("Hedgerow walk"), "{text}");
     bench.press("Z");
     assert!(item(&bench, "bramble rows").back_colours.contains(&swatch(&bench, "moss pool")));
     bench.press("z");

@@ -39,15 +39,12 @@ pub fn dress(book: &Book, card: &ProjectCard, trio: [SwatchId; 3]) -> Dressed {
             continue;
         }
         let Some(colour) = colours.next() else { break };
-        match best_paper(book, colour, now) {
-            Some(paper) => {
-                set_paper(&mut dressed.card, layer, paper);
-                dressed.layers += 1;
-            }
-            None => {
-                let name = book.swatches().name_of(colour);
-                dressed.notes.push(format!("no plain sheet in {name}, layer {} stays", layer + 1));
-            }
+        if let Some(paper) = best_paper(book, colour, now) {
+            set_paper(&mut dressed.card, layer, paper);
+            dressed.layers += 1;
+        } else {
+            let name = book.swatches().name_of(colour);
+            dressed.notes.push(format!("no plain sheet in {name}, layer {} stays", layer + 1));
         }
     }
     dressed

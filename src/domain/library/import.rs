@@ -45,14 +45,14 @@ impl Import {
         let mut next = book.swatches().next().number();
         for colour in list {
             let name = if colour.name.is_empty() { &colour.id } else { &colour.name };
-            let fate = match book.find_swatch(name).and_then(|id| Some((id, book.swatches().get(id)?))) {
-                Some((id, was)) => import.change(id, was, colour),
-                None => {
-                    let new = change::new_swatch(name, &colour.family, value(colour));
-                    import.edits.push(Edit::Swatch(Row::add(SwatchId(next), new)));
-                    next += 1;
-                    Fate::New
-                }
+            let there = book.find_swatch(name).and_then(|id| Some((id, book.swatches().get(id)?)));
+            let fate = if let Some((id, was)) = there {
+                import.change(id, was, colour)
+            } else {
+                let new = change::new_swatch(name, &colour.family, value(colour));
+                import.edits.push(Edit::Swatch(Row::add(SwatchId(next), new)));
+                next += 1;
+                Fate::New
             };
             import.rows.push(ImportRow { name: name.clone(), hex: colour.hex.to_string(), fate });
         }

@@ -29,15 +29,15 @@ fn id(name: &str) -> SwatchId {
     SwatchId(COLOURS.iter().position(|(n, _)| *n == name).unwrap() as u32 + 1)
 }
 
-fn put(book: &mut Book, edit: Edit) {
-    book.apply(&edit, DAY).unwrap();
+fn put(book: &mut Book, edit: &Edit) {
+    book.apply(edit, DAY).unwrap();
 }
 
 fn add_item(book: &mut Book, item: Item, count: u32) -> ItemId {
     let id = book.items().next();
-    put(book, Edit::Item(Row::add(id, item)));
+    put(book, &Edit::Item(Row::add(id, item)));
     if count > 0 {
-        put(book, Edit::Log(NewLine::received(id, count, "")));
+        put(book, &Edit::Log(NewLine::received(id, count, "")));
     }
     id
 }
@@ -52,7 +52,7 @@ fn library() -> (Book, ItemId) {
     for (name, [r, g, b]) in COLOURS {
         let swatch = change::new_swatch(name, "own", Value::Screen(Rgb8::new(r, g, b)));
         let edit = change::add(&book, swatch);
-        put(&mut book, edit);
+        put(&mut book, &edit);
     }
     for (name, count) in [("oat", 4), ("fern", 2), ("fern too", 9), ("plum", 0)] {
         add_item(&mut book, sheet(name, name), count);
@@ -82,7 +82,7 @@ fn a_screen_value_never_overwrites_a_measured_one() {
 fn a_new_name_keeps_the_old_one_as_an_alias() {
     let (mut book, _) = library();
     let was = book.swatches().get(id("plum")).unwrap().clone();
-    put(&mut book, change::alter(id("plum"), &was, change::renamed(&was, "damson")).unwrap());
+    put(&mut book, &change::alter(id("plum"), &was, change::renamed(&was, "damson")).unwrap());
     assert_eq!(book.find_swatch("Plum"), Some(id("plum")));
     assert_eq!(book.find_swatch("damson"), Some(id("plum")));
     let was = book.swatches().get(id("plum")).unwrap().clone();
@@ -99,8 +99,8 @@ fn merging_moves_everything_over_and_can_be_taken_back() {
         own: true,
         note: String::new(),
     };
-    put(&mut book, Edit::Trio(Row::add(TrioId(1), trio(["fern", "fern too", "oat"]))));
-    put(&mut book, Edit::Trio(Row::add(TrioId(2), trio(["fern too", "plum", "oat"]))));
+    put(&mut book, &Edit::Trio(Row::add(TrioId(1), trio(["fern", "fern too", "oat"]))));
+    put(&mut book, &Edit::Trio(Row::add(TrioId(2), trio(["fern too", "plum", "oat"]))));
     let before = book.clone();
     let edit = merge::merge(&book, id("fern"), id("fern too")).unwrap();
     let done = book.apply(&edit, DAY).unwrap();
@@ -120,9 +120,9 @@ fn a_merge_keeps_the_measured_value_whichever_side_has_it() {
     let (mut book, _) = library();
     let was = book.swatches().get(id("fern too")).unwrap().clone();
     let now = change::with_value(&was, Value::Measured(Lab::new(47.5, -24.0, 26.0)));
-    put(&mut book, change::alter(id("fern too"), &was, now).unwrap());
+    put(&mut book, &change::alter(id("fern too"), &was, now).unwrap());
     let edit = merge::merge(&book, id("fern"), id("fern too")).unwrap();
-    put(&mut book, edit);
+    put(&mut book, &edit);
     let fern = book.swatches().get(id("fern")).unwrap();
     assert!(fern.measured && fern.lab == [47.5, -24.0, 26.0]);
 }
@@ -149,7 +149,7 @@ fn a_colour_is_put_on_a_side_and_taken_off_again() {
     let without = papers::toggled(&item, Side::Front, id("plum"));
     assert_eq!(without.swatch, Some(id("fern")), "the next colour leads");
     let edit = papers::adding(&book, pattern, Side::Front, &[id("slate"), id("fern")]).unwrap();
-    put(&mut book, edit);
+    put(&mut book, &edit);
     assert_eq!(book.items().get(pattern).unwrap().front().len(), 4);
     assert!(papers::adding(&book, pattern, Side::Front, &[id("slate")]).is_none());
 }
@@ -179,12 +179,12 @@ fn a_list_says_what_it_would_do_before_it_does_it() {
     let import = Import::of(&book, &list);
     assert_eq!(import.counts(), [1, 1, 1]);
     assert!(matches!(&import.rows[1].fate, Fate::Changes(words) if words.contains(&"measured now")));
-    put(&mut book, import.edit().unwrap());
+    put(&mut book, &import.edit().unwrap());
     assert!(book.find_swatch("sky").is_some());
     assert!(Import::of(&book, &list).edit().is_none(), "a second time says nothing new");
     let hex = [Colour::from_screen("slate", "", Rgb8::new(9, 9, 9))];
     let edit = Import::of(&book, &hex).edit().unwrap();
-    put(&mut book, edit);
+    put(&mut book, &edit);
     assert_eq!(book.swatches().get(id("slate")).unwrap().lab, [41.0, -1.0, -4.0]);
 }
 
@@ -193,7 +193,7 @@ fn the_shelf_decides_what_is_shown_first() {
     let (mut book, _) = library();
     let was = book.items().get(ItemId(2)).unwrap().clone();
     let leaves = Item { state: State::Leaving(date(2026, 9, 1)), ..was.clone() };
-    put(&mut book, Edit::Item(Row::alter(ItemId(2), was, leaves)));
+    put(&mut book, &Edit::Item(Row::alter(ItemId(2), was, leaves)));
     let names = |order, filter: &str, on_hand| -> Vec<String> {
         shown(&book, order, filter, on_hand).into_iter().map(|(_, s)| s.name).collect()
     };
@@ -213,7 +213,7 @@ fn what_is_leaving_comes_first_where_it_is_asked_for() {
     assert!(base::on_hand(&book, id("oat")) && !base::on_hand(&book, id("slate")));
     let was = book.items().get(ItemId(1)).unwrap().clone();
     let leaves = Item { state: State::Gone, ..was.clone() };
-    put(&mut book, Edit::Item(Row::alter(ItemId(1), was, leaves)));
+    put(&mut book, &Edit::Item(Row::alter(ItemId(1), was, leaves)));
     let all = shown(&book, ShelfOrder::default(), "", false);
     let places: Vec<SwatchId> = all.iter().map(|(s, _)| *s).collect();
     let ask = TrioAsk {

@@ -46,13 +46,11 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let foot = right.height.saturating_sub(1);
     put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
     let right = Rect { height: foot, ..right };
-    match &pane.photo {
-        Some(view) => photo::draw(pane, view, right, buf, look).or(at),
-        None => {
-            details::draw(model, right, buf, look);
-            at
-        }
+    if let Some(view) = &pane.photo {
+        return photo::draw(pane, view, right, buf, look).or(at);
     }
+    details::draw(model, right, buf, look);
+    at
 }
 
 fn heading(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) {
@@ -97,13 +95,12 @@ fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) -> Option
     cursor
 }
 
-/// The name; where no colour can be shown, with its number as far as there is room.
+/// The name; where no colour can be shown, with its number where there is room for both.
 fn named(swatch: &Swatch, room: usize, look: &Look) -> String {
     let name = text::harmless(&swatch.name);
     let hex = swatch.hex.to_string();
-    if look.depth <= ColourDepth::Sixteen && room > hex.len() + 6 {
-        let short = text::fit(&name, room - hex.len() - 1, look.glyphs.ellipsis);
-        return format!("{short} {hex}");
+    if look.depth <= ColourDepth::Sixteen && text::width(&name) + 1 + hex.len() <= room {
+        return format!("{name} {hex}");
     }
     text::fit(&name, room, look.glyphs.ellipsis)
 }

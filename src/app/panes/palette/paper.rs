@@ -67,17 +67,17 @@ pub fn toggle(model: &mut Model, side: Side) -> Vec<Effect> {
 /// What the card of a paper says: label and words, without its colours.
 pub fn lines(book: &Book, item: &Item, id: ItemId) -> Vec<(&'static str, String)> {
     let or_none = |text: &str| if text.is_empty() { "not noted".to_owned() } else { text.to_owned() };
-    let page = if item.page.is_empty() { String::new() } else { format!(", page {}", item.page) };
+    let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
+    let catalogue = format!("{}{page}", item.edition);
+    let found = [numbers(item), catalogue.trim().to_owned()];
+    let found: Vec<&str> = found.iter().map(String::as_str).filter(|t| !t.is_empty()).collect();
+    let place = if item.place.is_empty() { String::new() } else { format!(" in {}", item.place) };
     let mut all = vec![
         ("collection", or_none(&item.collection)),
-        ("number", or_none(&numbers(item))),
-        ("catalogue", format!("{}{page}", or_none(&item.edition))),
-        ("back", or_none(&item.back)),
-        ("on hand", format!("{}, {}", book.on_hand(id), item.state)),
+        ("number", or_none(&found.join(", "))),
+        ("on hand", format!("{}{place}, {}", book.on_hand(id), item.state)),
+        ("other side", or_none(&item.back)),
     ];
-    if !item.place.is_empty() {
-        all.push(("kept in", item.place.clone()));
-    }
     if !item.note.is_empty() {
         all.push(("note", item.note.clone()));
     }

@@ -144,7 +144,7 @@ pub fn open(model: &mut Model, path: &str) {
 
 fn show(view: &mut PhotoView, found: &PhotoFound) {
     let white = found.answer.white;
-    view.source = format!("white {}: {white}", found.answer.source.words());
+    view.source = format!("White: {white} ({})", found.answer.source.words());
     if found.profile_passed_over {
         view.notes.push("The picture's profile is of a kind not read here; taken as sRGB.".to_owned());
     }

@@ -15,7 +15,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::library::base::Base;
 use crate::domain::library::change::Field;
 use crate::domain::library::papers::Side;
-use crate::domain::stock::{ItemId, SwatchId, TrioId};
+use crate::domain::stock::{Item, ItemId, SwatchId, TrioId};
 
 /// What a text is typed for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -251,7 +251,7 @@ pub fn base_rows(model: &Model) -> Vec<(String, String, Base)> {
 }
 
 fn paper_colours(model: &Model, id: ItemId) -> String {
-    let front = model.book.items().get(id).map(|i| i.front()).unwrap_or_default();
+    let front = model.book.items().get(id).map(Item::front).unwrap_or_default();
     front.iter().map(|s| model.palette.name(*s)).collect::<Vec<_>>().join(", ")
 }
 

@@ -12,10 +12,11 @@ use crate::domain::book::Book;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Distinct, Trio};
+use crate::domain::colour::wheel::Wheel;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::apply;
 use crate::domain::library::base::{self, Base, TrioAsk};
-use crate::domain::stock::{KeptTrio, SwatchId, TrioId};
+use crate::domain::stock::{Item, KeptTrio, SwatchId, TrioId};
 
 /// How many trios are asked for.
 const TRIOS: usize = 12;
@@ -49,7 +50,7 @@ fn bases(model: &Model) -> (Vec<SwatchId>, usize) {
     let pane = &model.palette;
     match pane.base {
         Base::Picked => (pane.picked().into_iter().collect(), 1),
-        Base::Paper(id) => (model.book.items().get(id).map(|i| i.front()).unwrap_or_default(), 1),
+        Base::Paper(id) => (model.book.items().get(id).map(Item::front).unwrap_or_default(), 1),
         Base::Card => {
             let colours = base::card_colours(&model.book, model.mats.card(&model.book));
             let held = colours.len().clamp(1, 2);
@@ -88,18 +89,14 @@ pub fn follow_up(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     }
     model.palette.wants_trios = false;
-    match question(model) {
-        Some(ask) => {
-            let number = model.next_ask();
-            model.palette.trios_asked = Some(number);
-            vec![Effect::Solve(number, Ask::Trios(Box::new(ask)))]
-        }
-        None => {
-            model.palette.trios_asked = None;
-            list(model, &[], &[]);
-            Vec::new()
-        }
-    }
+    let Some(ask) = question(model) else {
+        model.palette.trios_asked = None;
+        list(model, &[], &[]);
+        return Vec::new();
+    };
+    let number = model.next_ask();
+    model.palette.trios_asked = Some(number);
+    vec![Effect::Solve(number, Ask::Trios(Box::new(ask)))]
 }
 
 /// Takes the worker's answer to the question of this number.
@@ -180,7 +177,9 @@ impl PalettePane {
         let from = if self.trios_on_hand { "on hand" } else { "all colours" };
         let first = if self.leaving_first { ", leaving first" } else { "" };
         let scheme = self.scheme.map_or("all schemes", Scheme::name);
-        format!("{scheme}, {from}{first}, {}", self.wheel.name())
+        let wheel =
+            if self.wheel == Wheel::default() { String::new() } else { format!(", {}", self.wheel.name()) };
+        format!("{scheme}, {from}{first}{wheel}")
     }
 }
 
@@ -283,13 +282,11 @@ pub fn set_note(model: &mut Model, id: TrioId, text: &str) -> Result<Vec<Effect>
 
 /// Takes the picked trio off the kept ones.
 pub fn drop_kept(model: &mut Model) -> Vec<Effect> {
-    match model.palette.picked_trio().and_then(|t| t.kept) {
-        Some(id) => make(model, Edit::Trio(Row::Remove(id))),
-        None => {
-            model.tell(Status::refused("this trio is not kept: only a kept one can be dropped"));
-            Vec::new()
-        }
-    }
+    let Some(id) = model.palette.picked_trio().and_then(|t| t.kept) else {
+        model.tell(Status::refused("this trio is not kept: only a kept one can be dropped"));
+        return Vec::new();
+    };
+    make(model, Edit::Trio(Row::Remove(id)))
 }
 
 /// Puts the picked trio on the layers of the card in hand.

@@ -152,7 +152,7 @@ pub fn trio_reason(book: &Book, trio: &Listed) -> Vec<String> {
             let lost: Vec<&str> =
                 names.iter().zip(v.distinct.others).filter(|(_, apart)| !apart).map(|(n, _)| *n).collect();
             all.push(match (v.distinct.normal, lost.is_empty()) {
-                (true, true) => "told apart by all four kinds of eyes".to_owned(),
+                (true, true) => "all eyes tell them apart".to_owned(),
                 (true, false) => format!("{} eyes may not tell them apart", lost.join(" and ")),
                 (false, _) => "hard to tell apart".to_owned(),
             });

@@ -15,6 +15,8 @@ use ratatui::layout::Rect;
 
 /// From this height on everything known of a colour is shown, under it only what is held.
 const TALL: u16 = 30;
+/// Cells and rows of a large block.
+const LARGE: (usize, u16) = (18, 5);
 /// Rows left to what is held and to inks on a low screen.
 const HELD_ROWS: u16 = 3;
 
@@ -121,7 +123,7 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     let reason =
         picked.and_then(|n| pane.trios.get(n)).map(|t| words::trio_reason(&model.book, t).join("; "));
     let lines = text::wrap(&reason.unwrap_or_default(), usize::from(area.width)).len() as u16;
-    let lines = lines.min(3);
+    let lines = lines.min(4);
     let room = area.height.saturating_sub(y + lines);
     let first = first_shown(picked.unwrap_or(0), pane.trios.len(), usize::from(room));
     let mut row = y;
@@ -131,7 +133,28 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     }
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let words = words::trio_reason(&model.book, trio).join("; ");
-        paragraph(buf, area, row, &words, theme.dim, look);
+        row = paragraph(buf, area, row, &words, theme.dim, look);
+        large(pane, trio, area, row + 1, buf, look);
+    }
+}
+
+/// The picked trio once more in large blocks with the names under them, where there is room.
+fn large(pane: &PalettePane, trio: &Listed, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+    let third = area.width / 3;
+    let block = usize::from(third.saturating_sub(2)).min(LARGE.0);
+    let rows = LARGE.1.min(area.height.saturating_sub(y + 2));
+    if rows < 2 || block < 8 {
+        return;
+    }
+    for (n, swatch) in (0..).zip(trio.swatches.iter().filter_map(|id| pane.colour(*id))) {
+        let column = Rect { x: area.x + n * third, width: third.saturating_sub(1), ..area };
+        for row in y..y + rows {
+            let mut runs = Vec::new();
+            chip(pane, swatch, block, &mut runs, look);
+            put(buf, column, 0, row, &runs, look);
+        }
+        put(buf, column, 0, y + rows, &[run(&swatch.name, look.theme.text)], look);
+        put(buf, column, 0, y + rows + 1, &[run(swatch.hex.to_string(), look.theme.dim)], look);
     }
 }
 

@@ -25,14 +25,7 @@ pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, buf: &mut Buff
     }
     let words = format!("Plain papers that match: {}", prompts::matching(model, id));
     row = paragraph(buf, area, row, &words, theme.text, look);
-    paragraph(
-        buf,
-        area,
-        row,
-        "z puts the picked colour on the front or takes it off, Z on the back.",
-        theme.dim,
-        look,
-    );
+    paragraph(buf, area, row, "z and Z: picked colour front, back", theme.dim, look);
 }
 
 fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
