@@ -178,3 +178,34 @@ fn a_file_that_is_no_picture_says_what_would_do() {
     assert!(ask(&["photo", "/nowhere.png"], true).unwrap_err().starts_with("/nowhere.png: cannot be read"));
     assert!(ask(&["photo", "x.png", "--white", "5,5"], true).unwrap_err().contains("from 0 to 1"));
 }
+
+#[test]
+fn trios_from_the_shelf_hold_only_what_is_on_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = crate::persist::Store::open(folder.path()).unwrap();
+    crate::persist::demo::fill(&mut store).unwrap();
+    let held: Vec<String> = store
+        .book()
+        .swatches()
+        .iter()
+        .filter(|(id, _)| base::on_hand(store.book(), *id))
+        .map(|(_, s)| s.name.clone())
+        .collect();
+    assert!(held.len() < store.book().swatches().len());
+    drop(store);
+    let trios = |words: &[&str]| -> Vec<Vec<String>> {
+        let line = [&["palette", "trios", "--json"], words].concat();
+        let args = Line::try_parse_from(line).unwrap().palette;
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let data = Some(folder.path().to_owned());
+        run(&args, &mut Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data }).unwrap();
+        let answer: Value = serde_json::from_slice(&out).unwrap();
+        let names = |t: &Value| serde_json::from_value(t["swatches"].clone()).unwrap();
+        answer["trios"].as_array().unwrap().iter().map(names).collect()
+    };
+    assert!(trios(&["fern floor", "--on-hand"]).iter().flatten().all(|n| held.contains(n)));
+    assert!(trios(&["fern floor"]).iter().flatten().any(|n| !held.contains(n)));
+    assert!(trios(&["chalk", "--leaving-first"])[0].contains(&"rosehip tea".to_owned()));
+    let refused = ask(&["trios", "P1", "--on-hand"], true).unwrap_err();
+    assert!(refused.contains("leave out --swatches"), "{refused}");
+}

@@ -6,7 +6,7 @@ use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::project::ProjectCard;
-use crate::domain::stock::{ItemId, State, SwatchId};
+use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
 /// What the trios must go with.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -56,15 +56,18 @@ impl TrioAsk {
     }
 }
 
-/// True where something in the colour is on the shelf.
+/// True where something in the colour is on the shelf: a sheet, a pad, a pen. A pattern that shows it among others is
+/// nothing to cut a plain layer from, and does not count.
 pub fn on_hand(book: &Book, swatch: SwatchId) -> bool {
-    book.items().iter().any(|(id, i)| i.shows(swatch) && book.on_hand(id) > 0)
+    let plain = |i: &Item| i.swatch == Some(swatch) && i.kind != Kind::PatternedPaper;
+    book.items().iter().any(|(id, i)| plain(i) && book.on_hand(id) > 0)
 }
 
-/// True where paper in the colour that is still on the shelf is leaving the range, or has left it.
+/// True where paper in the colour (a pattern: with this as its leading one) that is still on the shelf is leaving the
+/// range, or has left it.
 pub fn leaving(book: &Book, swatch: SwatchId) -> bool {
     book.items().iter().any(|(id, i)| {
-        i.shows(swatch)
+        i.swatch == Some(swatch)
             && i.kind.is_paper()
             && matches!(i.state, State::Leaving(_) | State::Gone)
             && book.on_hand(id) > 0

@@ -5,7 +5,7 @@ use super::base;
 use crate::domain::book::{Book, folded};
 use crate::domain::colour::order::Order;
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::stock::{State, SwatchId};
+use crate::domain::stock::{Item, Kind, State, SwatchId};
 
 /// An order of the grid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,7 +72,8 @@ pub fn state(book: &Book, swatch: SwatchId) -> Option<State> {
 
 /// How many sheets, pads and other things there are in the colour.
 pub fn count(book: &Book, swatch: SwatchId) -> u64 {
-    book.items().iter().filter(|(_, i)| i.swatch == Some(swatch)).map(|(id, _)| book.on_hand(id)).sum()
+    let plain = |i: &Item| i.swatch == Some(swatch) && i.kind != Kind::PatternedPaper;
+    book.items().iter().filter(|(_, i)| plain(i)).map(|(id, _)| book.on_hand(id)).sum()
 }
 
 /// The library in an order, narrowed to what matches.

@@ -6,7 +6,7 @@ use crate::app::panes::palette::trios::Listed;
 use crate::app::panes::palette::{PalettePane, words};
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::swatch::Swatch;
-use crate::ui::look::Look;
+use crate::ui::look::{ColourDepth, Look};
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
@@ -143,7 +143,7 @@ fn large(pane: &PalettePane, trio: &Listed, area: Rect, y: u16, buf: &mut Buffer
     let third = area.width / 3;
     let block = usize::from(third.saturating_sub(2)).min(LARGE.0);
     let rows = LARGE.1.min(area.height.saturating_sub(y + 2));
-    if rows < 2 || block < 8 {
+    if rows < 2 || block < 8 || look.depth <= ColourDepth::Sixteen {
         return;
     }
     for (n, swatch) in (0..).zip(trio.swatches.iter().filter_map(|id| pane.colour(*id))) {

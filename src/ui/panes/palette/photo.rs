@@ -59,9 +59,10 @@ fn colour(pane: &PalettePane, row: &PhotoRow, is_picked: bool, area: Rect, buf: 
     if let Some(swatch) = row.swatch().and_then(|id| pane.colour(id)) {
         chip(pane, swatch, BLOCK * 2, &mut runs, look);
     }
-    runs.push(run(format!("{:>3.0} % {}  ", row.share * 100.0, row.hex), theme.dim));
+    runs.push(run(format!("{:>3.0} % ", row.share * 100.0), theme.dim));
     let name = row.swatch().map_or("not in your library", |id| pane.name(id));
     runs.push(run(text::harmless(name), if is_picked { theme.picked } else { theme.text }));
+    runs.push(run(format!("  {}", row.hex), theme.dim));
     put(buf, area, 0, 0, &runs, look);
     let mut near: Vec<Run> = vec![run("   ", theme.dim)];
     for (n, (id, d)) in row.matches.iter().enumerate() {
