@@ -68,7 +68,7 @@ fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
     match solved {
         Solved::Trios(ask, trios) => palette::trios::solved(model, number, &ask, &trios),
         Solved::Photo(found) => palette::photo::solved(model, number, *found),
-        Solved::Colours(path, list) => palette::edit::preview(model, &path, list),
+        Solved::Colours(path, list) => palette::list::preview(model, &path, list),
         Solved::Failed(why) if model.palette.trios_asked == Some(number) => {
             model.palette.trios_asked = None;
             model.tell(Status::refused(why));

@@ -188,7 +188,7 @@ fn answer_trios(
     let base = find(&library, name)?;
     let [usable, leaving] = shelf(args, wish, desk)?;
     let (usable, leaving) = (usable.as_deref(), leaving.as_deref());
-    let list = trios(&Ask { wheel, usable, leaving, ..Ask::about(&library, &[base]) });
+    let list = trios(&Ask { usable, leaving, wheel, ..Ask::about(&library, &[base]) });
     if args.json {
         json::write(desk, &json::trios(base, &library, &list))?;
     } else {

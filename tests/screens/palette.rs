@@ -197,6 +197,9 @@ fn a_photo_lists_its_colours_and_says_what_is_not_in_the_library() {
     for name in ["plum stone", "straw hat", "night ferry", "signal green"] {
         assert!(gate.back_colours.contains(&swatch(&bench, name)), "{name}");
     }
+    bench.press("Enter 'new' Enter 'hedge lines, Hedgerow walk' Enter");
+    let new = item(&bench, "hedge lines");
+    assert_eq!((new.kind, new.front().len()), (Kind::PatternedPaper, 4));
     bench.press("l l l");
     assert!(
         bench.model.palette.photo.as_ref().unwrap().rows[unknown].choice.is_none(),
@@ -230,6 +233,11 @@ fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
     assert!(!item(&bench, "bramble rows").front().contains(&swatch(&bench, "moss pool")));
     bench.press("u u");
     assert!(item(&bench, "bramble rows").front().contains(&swatch(&bench, "moss pool")));
+    bench.press(
+        "e 'bramble edition' Enter Ctrl-u 'spring' Enter e 'bramble order' Enter Ctrl-u 'HW-91' Enter",
+    );
+    let paper = item(&bench, "HW-01");
+    assert_eq!((paper.edition.as_str(), paper.order_number.as_str()), ("spring", "HW-91"));
     bench.press("Esc z");
     assert!(said(&bench).contains("no patterned paper is in view"));
 }

@@ -6,11 +6,12 @@
 //! | `trios` | which trios are asked for, listed, kept and put on a card |
 //! | `photo` | a photo's colours, and what becomes of them |
 //! | `paper` | the card of a patterned paper |
-//! | `edit` | adding, changing, merging, bringing in |
+//! | `edit`, `list` | adding, changing, merging; bringing in |
 //! | `prompts` | what is typed, and what a picked row does |
 //! | `words` | what the pane says, one fact a line |
 
 pub mod edit;
+pub mod list;
 pub mod paper;
 pub mod photo;
 pub mod prompts;

@@ -88,9 +88,9 @@ pub fn shown(book: &Book, order: ShelfOrder, filter: &str, only_on_hand: bool) -
     };
     match order {
         ShelfOrder::Colour(_) => {}
-        ShelfOrder::State => places.sort_by_key(|n| state_rank(state(book, ids[*n]))),
-        ShelfOrder::OnHand => places.sort_by_key(|n| std::cmp::Reverse(count(book, ids[*n]))),
-        ShelfOrder::LeavingFirst => places.sort_by_key(|n| !base::leaving(book, ids[*n])),
+        ShelfOrder::State => places.sort_by_cached_key(|n| state_rank(state(book, ids[*n]))),
+        ShelfOrder::OnHand => places.sort_by_cached_key(|n| std::cmp::Reverse(count(book, ids[*n]))),
+        ShelfOrder::LeavingFirst => places.sort_by_cached_key(|n| !base::leaving(book, ids[*n])),
     }
     places.into_iter().map(|n| (ids[n], colours[n].clone())).collect()
 }

@@ -26,7 +26,7 @@ use crate::domain::money::Money;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
-use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId, standing};
+use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId, standing};
 use crate::domain::weight::Grammage;
 use jiff::civil::Date;
 
@@ -189,19 +189,31 @@ fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
     })
 }
 
-/// Strips of the trios that hold a swatch.
+/// Strips of the trios that hold a swatch: those that are kept, favourites first, then those of the list.
 pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
     let colours: Vec<swatch::Swatch> = book.swatches().iter().map(|(_, s)| s.colour()).collect();
     let Some(place) = book.swatches().iter().position(|(id, _)| id == base) else { return Vec::new() };
     let found = trios(&Ask::about(&colours, &[place]));
-    found
-        .into_iter()
-        .map(|trio| Strip {
-            scheme: trio.scheme.name().to_owned(),
-            colours: trio.swatches.map(|i| (colours[i].name.clone(), colours[i].hex)),
-            note: String::new(),
-        })
-        .collect()
+    let mut kept: Vec<&KeptTrio> =
+        book.trios().iter().map(|(_, t)| t).filter(|t| t.swatches.contains(&base)).collect();
+    kept.sort_by_key(|t| !t.favourite);
+    let mut strips: Vec<Strip> = kept.iter().filter_map(|t| kept_strip(book, t)).collect();
+    let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
+    let new = found.into_iter().filter(|trio| {
+        let three = trio.swatches.map(|i| ids[i]);
+        !kept.iter().any(|t| t.same_colours(three))
+    });
+    strips.extend(new.map(|trio| Strip {
+        scheme: trio.scheme.name().to_owned(),
+        colours: trio.swatches.map(|i| (colours[i].name.clone(), colours[i].hex)),
+        note: String::new(),
+    }));
+    strips
+}
+
+fn kept_strip(book: &Book, trio: &KeptTrio) -> Option<Strip> {
+    let [a, b, c] = trio.swatches.map(|id| book.swatches().get(id).map(|s| (s.name.clone(), ink(s.hex))));
+    Some(Strip { scheme: trio.name.clone(), colours: [a?, b?, c?], note: trio.note.clone() })
 }
 
 /// The name, size and colour of an item, where there is one.

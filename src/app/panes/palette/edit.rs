@@ -1,7 +1,7 @@
-//! Adding and changing colours and what exists in them, merging two, bringing a list in.
+//! Adding and changing colours and what exists in them, merging two.
 
 use super::prompts::{Choice, LabFor, Typed};
-use crate::app::effect::{Ask, Effect};
+use crate::app::effect::Effect;
 use crate::app::finder;
 use crate::app::model::Model;
 use crate::app::overlay::{Overlay, PickRow, Purpose, Target};
@@ -11,10 +11,8 @@ use crate::app::update;
 use crate::domain::colour::adapt::White;
 use crate::domain::colour::parse;
 use crate::domain::colour::space::{Lab, Rgb8};
-use crate::domain::colour::swatch::Swatch as Colour;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::change::{self, Field, Value};
-use crate::domain::library::import::{Fate, Import};
 use crate::domain::library::merge;
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
@@ -29,10 +27,30 @@ pub enum ItemField {
     Place,
     /// Anything else.
     Note,
+    /// Edition of the catalogue.
+    Edition,
+    /// Page in it.
+    Page,
+    /// The collection.
+    Collection,
+    /// The other side, in words.
+    Back,
 }
 
 impl ItemField {
-    const ALL: [Self; 4] = [Self::Number, Self::State, Self::Place, Self::Note];
+    /// Of a sheet, a pad, a pen.
+    const PLAIN: [Self; 4] = [Self::Number, Self::State, Self::Place, Self::Note];
+    /// Of a patterned paper.
+    const PATTERNED: [Self; 8] = [
+        Self::Number,
+        Self::Edition,
+        Self::Page,
+        Self::Collection,
+        Self::Back,
+        Self::State,
+        Self::Place,
+        Self::Note,
+    ];
 
     const fn word(self) -> &'static str {
         match self {
@@ -40,6 +58,10 @@ impl ItemField {
             Self::State => "state (current, leaving DATE, gone, arriving DATE)",
             Self::Place => "where kept",
             Self::Note => "note",
+            Self::Edition => "edition of the catalogue",
+            Self::Page => "page in the catalogue",
+            Self::Collection => "collection",
+            Self::Back => "other side, in words",
         }
     }
 
@@ -49,11 +71,15 @@ impl ItemField {
             Self::State => item.state.to_string(),
             Self::Place => item.place.clone(),
             Self::Note => item.note.clone(),
+            Self::Edition => item.edition.clone(),
+            Self::Page => item.page.clone(),
+            Self::Collection => item.collection.clone(),
+            Self::Back => item.back.clone(),
         }
     }
 }
 
-/// Offers the fields of the picked colour, and of every item in it.
+/// Offers the fields of the picked colour, and of every item in it; those of the paper in view come first.
 pub fn open_fields(model: &mut Model) {
     let Some(id) = model.palette.picked() else { return };
     let Some(swatch) = model.book.swatches().get(id) else { return };
@@ -63,17 +89,21 @@ pub fn open_fields(model: &mut Model) {
         target: Target::Palette(choice),
         is_live: true,
     };
-    let mut rows: Vec<PickRow> = Field::ALL
-        .into_iter()
-        .map(|f| row(f.word().to_owned(), f.text(swatch), Choice::Field(id, f)))
-        .collect();
+    let item_rows = |id: ItemId, item: &Item, fields: &[ItemField]| -> Vec<PickRow> {
+        let name = |f: ItemField| f.word().split(" (").next().unwrap_or_default();
+        let each = fields
+            .iter()
+            .map(|f| row(format!("{}: {}", item.name, name(*f)), f.text(item), Choice::ItemField(id, *f)));
+        each.collect()
+    };
+    let paper = model.palette.paper.and_then(|p| Some((p, model.book.items().get(p)?)));
+    let mut rows = paper.map(|(p, item)| item_rows(p, item, &ItemField::PATTERNED)).unwrap_or_default();
+    let own = Field::ALL.into_iter().map(|f| row(f.word().to_owned(), f.text(swatch), Choice::Field(id, f)));
+    rows.extend(own);
     let items =
         model.book.items().iter().filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper);
     for (item_id, item) in items {
-        for field in ItemField::ALL {
-            let label = format!("{}: {}", item.name, field.word().split(" (").next().unwrap_or_default());
-            rows.push(row(label, field.text(item), Choice::ItemField(item_id, field)));
-        }
+        rows.extend(item_rows(item_id, item, &ItemField::PLAIN));
         if matches!(item.kind, Kind::InkPad | Kind::Refill) {
             let now = if item.opaque { "opaque: hides the paper" } else { "transparent" };
             rows.push(row(format!("{}: opacity", item.name), now.to_owned(), Choice::Opacity(item_id)));
@@ -252,6 +282,10 @@ pub fn item_with(item: &Item, field: ItemField, text: &str) -> Result<Option<Ite
         }
         ItemField::Place => now.place = text,
         ItemField::Note => now.note = text,
+        ItemField::Edition => now.edition = text,
+        ItemField::Page => now.page = text,
+        ItemField::Collection => now.collection = text,
+        ItemField::Back => now.back = text,
     }
     Ok((now != *item).then_some(now))
 }
@@ -342,63 +376,6 @@ pub fn remove(model: &mut Model) -> Vec<Effect> {
         model.tell(Status::refused(why));
         Vec::new()
     })
-}
-
-/// Asks for a list of colours to be read.
-pub fn ask_list(model: &mut Model, path: &str) -> Vec<Effect> {
-    let number = model.next_ask();
-    model.tell(Status::note(format!("Reading {path} ...")));
-    vec![Effect::Solve(number, Ask::Colours(path.to_owned()))]
-}
-
-/// Shows what a list would do, before it does it; a list that cannot be read opens the prompt again.
-pub fn preview(model: &mut Model, path: &str, list: Result<Vec<Colour>, String>) {
-    let list = match list {
-        Ok(list) => list,
-        Err(why) => {
-            open_list(model, path);
-            if let Some(Overlay::Prompt(p)) = model.overlays.last_mut() {
-                p.echo = crate::app::overlay::Echo::Refused(why);
-            }
-            return;
-        }
-    };
-    let import = Import::of(&model.book, &list);
-    let [new, changed, same] = import.counts();
-    let mut rows = vec![PickRow {
-        label: "bring them in".to_owned(),
-        detail: format!("{new} new, {changed} changed, {same} as they are; u takes it back"),
-        target: Target::Palette(Choice::Import),
-        is_live: new + changed > 0,
-    }];
-    rows.extend(import.rows.iter().map(|r| PickRow {
-        label: r.name.clone(),
-        detail: match &r.fate {
-            Fate::New => format!("{}, new", r.hex),
-            Fate::Changes(words) => format!("{}, changes: {}", r.hex, words.join(", ")),
-            Fate::Same => format!("{}, stays as it is", r.hex),
-        },
-        target: Target::Palette(Choice::Import),
-        is_live: false,
-    }));
-    model.palette.import = Some(import);
-    model.status = None;
-    model.overlays.push(Overlay::Picker(finder::picker("What this list would do", rows)));
-}
-
-/// Opens the prompt for a list.
-pub fn open_list(model: &mut Model, path: &str) {
-    let label = "Colours from CSV (columns name, family, hex or L,a,b), path:";
-    prompt::open(model, Purpose::Palette(Typed::List), label, path);
-}
-
-/// Brings the list in whose preview was taken.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn bring_in(model: &mut Model) -> Result<Vec<Effect>, String> {
-    let edit = model.palette.import.take().and_then(|i| i.edit());
-    update::make(model, edit.ok_or("the list says nothing that the library does not say already")?)
 }
 
 /// A colour from its screen value, for a name typed afterwards.

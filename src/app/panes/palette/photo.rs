@@ -9,14 +9,14 @@ use crate::app::model::Model;
 use crate::app::overlay::Overlay;
 use crate::app::overlay::{PickRow, Purpose, Target};
 use crate::app::prompt;
-use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::colour::photo::{Answer, CUT};
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::edit::{Edit, Row};
 use crate::domain::library::papers::{self, Side};
-use crate::domain::stock::{ItemId, SwatchId};
+use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
 /// A picture to read, and the library to match it to.
 #[derive(Clone, Debug)]
@@ -218,11 +218,36 @@ fn to_paper(model: &mut Model) {
             }
         })
         .collect();
-    if rows.is_empty() {
-        model.tell(Status::refused("the shelf holds no patterned paper to note these colours on"));
-    } else {
-        model.overlays.push(Overlay::Picker(finder::picker("These colours on which paper", rows)));
+    let new = PickRow {
+        label: "a new patterned paper".to_owned(),
+        detail: "its name and collection are asked for".to_owned(),
+        target: Target::Palette(Choice::PhotoToNew),
+        is_live: true,
+    };
+    let rows = rows.into_iter().chain([new]).collect();
+    model.overlays.push(Overlay::Picker(finder::picker("These colours on which paper", rows)));
+}
+
+/// Adds a patterned paper with the picture's colours on its front: `name, collection`.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn new_paper(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
+    let (name, collection) = text.split_once(',').unwrap_or((text, ""));
+    let mut colours = Vec::new();
+    for swatch in model.palette.photo.iter().flat_map(|v| &v.rows).filter_map(PhotoRow::swatch) {
+        if !colours.contains(&swatch) {
+            colours.push(swatch);
+        }
     }
+    let leading = (!colours.is_empty()).then(|| colours.remove(0));
+    let item = Item {
+        collection: collection.trim().to_owned(),
+        swatch: leading,
+        colours,
+        ..Item::new(name.trim(), Kind::PatternedPaper)
+    };
+    update::make(model, Edit::Item(Row::add(model.book.items().next(), item)))
 }
 
 /// Notes the known colours of the picture on a side of a paper.

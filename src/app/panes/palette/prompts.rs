@@ -1,7 +1,7 @@
 //! What a text typed for this pane means, and what a picked row does.
 
 use super::edit::{self, ItemField};
-use super::{paper, photo, trios};
+use super::{list, paper, photo, trios};
 use crate::app::effect::Effect;
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Purpose};
@@ -44,6 +44,8 @@ pub enum Typed {
     Photo,
     /// Where white is in the picture.
     White,
+    /// Name and collection of a new paper with the picture's colours.
+    PhotoPaper,
     /// The path of a list of colours.
     List,
 }
@@ -76,6 +78,8 @@ pub enum Choice {
     Paper(ItemId),
     /// Note the picture's colours on a side of a paper.
     PhotoTo(ItemId, Side),
+    /// Note them on a paper that is new.
+    PhotoToNew,
     /// Trios go with this.
     Base(Base),
     /// Bring in the list that was previewed.
@@ -137,6 +141,7 @@ pub fn accept(model: &mut Model, typed: &Typed, text: &str) -> Result<Vec<Effect
             return Err("no path given: write where the picture lies".to_owned());
         }
         Typed::Photo => return Ok(photo::ask(model, text.trim(), Hint::Find)),
+        Typed::PhotoPaper => return photo::new_paper(model, text),
         Typed::White => {
             let hint = white(text)?;
             if let Some(path) = model.palette.photo.as_ref().map(|v| v.path.clone()) {
@@ -146,7 +151,7 @@ pub fn accept(model: &mut Model, typed: &Typed, text: &str) -> Result<Vec<Effect
         Typed::List if text.trim().is_empty() => {
             return Err("no path given: write where the list lies".to_owned());
         }
-        Typed::List => return Ok(edit::ask_list(model, text.trim())),
+        Typed::List => return Ok(list::ask_list(model, text.trim())),
     }
     Ok(Vec::new())
 }
@@ -222,12 +227,17 @@ pub fn choose(model: &mut Model, choice: Choice) -> Vec<Effect> {
             Ok(Vec::new())
         }
         Choice::PhotoTo(id, side) => photo::note_on(model, id, side),
+        Choice::PhotoToNew => {
+            let label = "New patterned paper: name, collection:";
+            prompt::open(model, Purpose::Palette(Typed::PhotoPaper), label, "");
+            Ok(Vec::new())
+        }
         Choice::Base(base) => {
             model.palette.base = base;
             model.palette.wants_trios = true;
             Ok(Vec::new())
         }
-        Choice::Import => edit::bring_in(model),
+        Choice::Import => list::bring_in(model),
     };
     done.unwrap_or_else(|why| {
         model.tell(Status::refused(why));

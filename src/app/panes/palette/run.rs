@@ -1,7 +1,7 @@
 //! What each command of the pane does.
 
 use super::prompts::{Choice, Typed, base_rows};
-use super::{GRID_COLUMNS, PalettePane, edit, paper, photo, trios};
+use super::{GRID_COLUMNS, PalettePane, edit, list, paper, photo, trios};
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::finder;
@@ -139,7 +139,7 @@ fn open_prompt(model: &mut Model, id: CommandId) {
             (Typed::TrioNote(id), format!("Note on {}:", trio.name), trio.note.clone())
         }
         Id::Photo => return photo::open(model, ""),
-        _ => return edit::open_list(model, ""),
+        _ => return list::open_list(model, ""),
     };
     prompt::open(model, Purpose::Palette(typed), &label, &text);
 }
