@@ -342,3 +342,47 @@ fn any_severity_can_be_typed_and_changes_what_is_seen() {
     bench.act(trimside::app::action::Action::Run(CommandId::Vision));
     assert!(bench.model.palette.vision.is_some());
 }
+
+#[test]
+fn the_hint_line_of_a_photo_offers_only_keys_that_do_what_it_says() {
+    for keys in ["3 p 'PHOTO' Enter", "3 r Enter", "3 / 'nothing at all' Enter"] {
+        let bench = bench(keys);
+        for hint in trimside::app::resolve::hints(&bench.model) {
+            let key = trimside::app::keys::Key::parse(&hint.key).unwrap();
+            assert_eq!(trimside::app::resolve::command(&bench.model, key), Some(hint.id), "{keys} {hint:?}");
+        }
+    }
+    assert!(bench("3 / 'nothing at all' Enter").text(80, 24).contains("No swatch matches"));
+}
+
+#[test]
+fn what_the_pane_shows_stands_in_its_facts_too() {
+    let bench = bench("3 p 'PHOTO' Enter");
+    let text = facts::as_text(&bench.model);
+    assert!(text.contains("not in your library (nearest: ") && text.contains("White: #"), "{text}");
+    let text = facts::as_text(&Bench::demo().keys("3 / 'fern' Enter").model);
+    for wanted in
+        ["favourite", "weakest pair", "eyes", "patterns: seed heads", "only \"fern\"", "for the class"]
+    {
+        assert!(text.contains(wanted), "{wanted}: {text}");
+    }
+}
+
+#[test]
+fn without_colour_names_and_numbers_are_there_and_nothing_is_painted() {
+    use ratatui::style::Color;
+    use trimside::domain::screen::ThemeChoice;
+    use trimside::ui::look::ColourDepth;
+    for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+        let bench = Bench::demo().theme(ThemeChoice::Terminal, depth).keys("3 j J");
+        let (buf, _) = bench.draw(160, 50);
+        let painted = |c: Option<Color>| matches!(c, Some(Color::Rgb(..) | Color::Indexed(16..)));
+        assert!(buf.content().iter().all(|cell| !painted(cell.style().bg)));
+        let screen = bench.text(160, 50);
+        for (_, s) in bench.model.book.swatches().iter() {
+            assert!(screen.contains(&format!("{} {}", s.name, s.hex_text())), "{}: {screen}", s.name);
+        }
+    }
+    let near = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::TwoFiftySix).keys("3");
+    assert!(near.text(80, 24).contains('~'), "a colour that is only near is marked");
+}
