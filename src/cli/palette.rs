@@ -2,6 +2,7 @@
 //!
 //! Reads the swatches, asks the domain, hands the answer to [`show`] for people or to [`json`] for programs.
 
+mod about;
 mod json;
 mod show;
 
@@ -68,6 +69,13 @@ pub enum Question {
         /// picture as it is
         #[arg(long, value_name = "X,Y|none", value_parser = white_hint)]
         white: Option<Hint>,
+    },
+    /// What is known of a swatch or a patterned paper of yours: things in that colour, patterns that hold it, inks that
+    /// read on it; or the colours of the paper and the plain papers that match
+    About {
+        /// Name of a swatch, or name or order number of a patterned paper
+        #[arg(value_name = "NAME")]
+        name: String,
     },
     /// The swatches in an order to lay them out
     Order {
@@ -138,6 +146,7 @@ pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             answer_trios(args, swatch, (*wheel).into(), shelf, desk)
         }
         Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
+        Question::About { name } => about::answer(args, name, desk),
         Question::Order { by } => answer_order(args, (*by).into(), desk),
     }
 }

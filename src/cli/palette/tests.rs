@@ -209,3 +209,29 @@ fn trios_from_the_shelf_hold_only_what_is_on_it() {
     let refused = ask(&["trios", "P1", "--on-hand"], true).unwrap_err();
     assert!(refused.contains("leave out --swatches"), "{refused}");
 }
+
+#[test]
+fn what_is_known_of_a_colour_and_of_a_paper_both_ways() {
+    let folder = tempfile::tempdir().unwrap();
+    crate::persist::demo::fill(&mut crate::persist::Store::open(folder.path()).unwrap()).unwrap();
+    let about = |words: &[&str]| -> Result<(String, String), String> {
+        let args = Line::try_parse_from([&["palette", "about"], words].concat()).unwrap().palette;
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let data = Some(folder.path().to_owned());
+        let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data };
+        run(&args, &mut desk).map_err(|e| e.to_string())?;
+        Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
+    };
+    let moss: Value = serde_json::from_str(&about(&["moss pool", "--json"]).unwrap().0).unwrap();
+    assert_eq!(moss["papers"][0]["name"], "bramble rows");
+    assert_eq!(moss["items"][0]["order_number"], "WS-2016");
+    assert!(moss["inks"][0]["ratio"].as_f64() >= moss["inks"][1]["ratio"].as_f64());
+    let paper: Value = serde_json::from_str(&about(&["HW-01", "--json"]).unwrap().0).unwrap();
+    assert_eq!(paper["front"][2], "moss pool");
+    assert_eq!((&paper["edition"], &paper["page"]), (&Value::from("autumn"), &Value::from("12")));
+    assert_eq!(paper["matches"][0]["item"], "plum stone, letter");
+    let (text, note) = about(&["moss pool"]).unwrap();
+    assert!(text.contains("bramble rows, on the front") && text.contains(":1"), "{text}");
+    assert!(note.contains("daylight"));
+    assert!(about(&["no such thing"]).unwrap_err().contains("no swatch and no patterned paper"));
+}

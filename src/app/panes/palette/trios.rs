@@ -130,24 +130,22 @@ fn list(model: &mut Model, ids: &[SwatchId], trios: &[Trio]) {
     let new: Vec<[SwatchId; 3]> = suggested.filter(|three| !is_kept(three)).take(TRIOS).collect();
     rows.extend(new.into_iter().map(|swatches| Listed { swatches, kept: None, verdict: None }));
     let pane = &mut model.palette;
-    let before = pane.trios.len();
+    let picked = pane.picked_trio().map(|t| sorted(t.swatches));
     pane.trios = rows;
-    if before != pane.trios.len() {
-        pane.trio = Cursor::at(pane.trio.row(pane.trios.len()).unwrap_or(0));
-    }
+    let again = pane.trios.iter().position(|t| Some(sorted(t.swatches)) == picked);
+    pane.trio = Cursor::at(again.unwrap_or(0));
+}
+
+fn sorted(mut three: [SwatchId; 3]) -> [SwatchId; 3] {
+    three.sort_unstable();
+    three
 }
 
 fn give_reasons(pane: &mut PalettePane, trios: &[Trio], ids: &[SwatchId], swatches: &[&Swatch]) {
     let library: Vec<Swatch> = swatches.iter().map(|s| (*s).clone()).collect();
     for row in &mut pane.trios {
-        let wanted = KeptTrio {
-            name: String::new(),
-            swatches: row.swatches,
-            favourite: false,
-            own: false,
-            note: String::new(),
-        };
-        let found = trios.iter().find(|t| wanted.same_colours(t.swatches.map(|n| ids[n])));
+        let wanted = sorted(row.swatches);
+        let found = trios.iter().find(|t| sorted(t.swatches.map(|n| ids[n])) == wanted);
         row.verdict = found.map(|t| Verdict {
             scheme: t.scheme,
             reason: t.reason(&library),

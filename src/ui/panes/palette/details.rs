@@ -54,11 +54,16 @@ fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, buf: &mut Buffer, look:
     2
 }
 
-/// All that is known on a tall screen; on a low one the name of its kind and what is held.
+/// All that is known on a tall screen; on a low one the name of its kind, what is held, and the best ink.
 fn facts(all: &[words::Line], area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
     let tall = area.height >= TALL;
     let mut row = y;
     for (label, text) in all {
+        if !tall && label == "inks on it" {
+            put(buf, area, 0, row, &[run(format!("Inks on it: {text}"), look.theme.dim)], look);
+            row += 1;
+            continue;
+        }
         if !tall && !matches!(label.as_str(), "about" | "held") {
             continue;
         }
