@@ -302,8 +302,8 @@ pub fn apply_to_card(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     }
     let name = card.name.clone();
-    let papers = dressed.card.papers;
-    match mats::change(model, |card| card.papers = papers) {
+    let dressed_card = dressed.card;
+    match mats::change(model, |card| *card = dressed_card) {
         Ok(effects) => {
             if !notes.is_empty() {
                 notes = format!(" ({notes})");

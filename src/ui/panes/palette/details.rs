@@ -128,7 +128,8 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     let reason =
         picked.and_then(|n| pane.trios.get(n)).map(|t| words::trio_reason(&model.book, t).join("; "));
     let lines = text::wrap(&reason.unwrap_or_default(), usize::from(area.width)).len() as u16;
-    let lines = lines.min(4);
+    // The list comes before the reason: never more than a third of what is left.
+    let lines = lines.min(4).min(area.height.saturating_sub(y) / 3);
     let room = area.height.saturating_sub(y + lines);
     let first = first_shown(picked.unwrap_or(0), pane.trios.len(), usize::from(room));
     let mut row = y;
