@@ -8,6 +8,7 @@ use crate::domain::book::Book;
 use crate::domain::colour::difference::{ciede2000, reading};
 use crate::domain::colour::naming;
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::{Distinct, reason_of};
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, Kind, State, SwatchId};
@@ -142,22 +143,28 @@ pub fn trio_remark(book: &Book, trio: &Listed) -> String {
     parts.join(", ")
 }
 
+/// Who can tell the colours apart.
+fn eyes_words(distinct: Distinct) -> String {
+    let names = ["protan", "deutan", "tritan"];
+    let lost: Vec<&str> =
+        names.iter().zip(distinct.others).filter(|(_, apart)| !apart).map(|(n, _)| *n).collect();
+    match (distinct.normal, lost.is_empty()) {
+        (true, true) => "all eyes tell them apart".to_owned(),
+        (true, false) => format!("{} eyes may not tell them apart", lost.join(" and ")),
+        (false, _) => "hard to tell apart".to_owned(),
+    }
+}
+
 /// Why a trio stands where it stands, who can tell it apart, and its note.
-pub fn trio_reason(book: &Book, trio: &Listed) -> Vec<String> {
+pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String> {
     let mut all = Vec::new();
-    match &trio.verdict {
-        Some(v) => {
-            all.push(v.reason.clone());
-            let names = ["protan", "deutan", "tritan"];
-            let lost: Vec<&str> =
-                names.iter().zip(v.distinct.others).filter(|(_, apart)| !apart).map(|(n, _)| *n).collect();
-            all.push(match (v.distinct.normal, lost.is_empty()) {
-                (true, true) => "all eyes tell them apart".to_owned(),
-                (true, false) => format!("{} eyes may not tell them apart", lost.join(" and ")),
-                (false, _) => "hard to tell apart".to_owned(),
-            });
+    if let Some(v) = &trio.verdict {
+        all.extend([v.reason.clone(), eyes_words(v.distinct)]);
+    } else {
+        if let [Some(a), Some(b), Some(c)] = trio.swatches.map(|id| pane.colour(id)) {
+            all.push(reason_of([a, b, c]));
         }
-        None => all.push("kept by you; the list would not name it".to_owned()),
+        all.push("not in the list as it stands".to_owned());
     }
     let kept = trio.kept.and_then(|id| book.trios().get(id));
     all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("note: {n}")));
@@ -166,7 +173,7 @@ pub fn trio_reason(book: &Book, trio: &Listed) -> Vec<String> {
 
 fn trio_line(book: &Book, pane: &PalettePane, trio: &Listed) -> String {
     let names = trio.swatches.map(|s| pane.name(s).to_owned()).join(", ");
-    format!("{names} ({}); {}", trio_remark(book, trio), trio_reason(book, trio).join("; "))
+    format!("{names} ({}); {}", trio_remark(book, trio), trio_reason(book, pane, trio).join("; "))
 }
 
 fn paper_facts(model: &Model, id: crate::domain::stock::ItemId) -> Vec<Line> {

@@ -126,7 +126,7 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     }
     let picked = pane.trio.row(pane.trios.len());
     let reason =
-        picked.and_then(|n| pane.trios.get(n)).map(|t| words::trio_reason(&model.book, t).join("; "));
+        picked.and_then(|n| pane.trios.get(n)).map(|t| words::trio_reason(&model.book, pane, t).join("; "));
     let lines = text::wrap(&reason.unwrap_or_default(), usize::from(area.width)).len() as u16;
     // The list comes before the reason: never more than a third of what is left.
     let lines = lines.min(4).min(area.height.saturating_sub(y) / 3);
@@ -138,7 +138,7 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
         row += 1;
     }
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
-        let words = words::trio_reason(&model.book, trio).join("; ");
+        let words = words::trio_reason(&model.book, pane, trio).join("; ");
         row = paragraph(buf, area, row, &words, theme.dim, look);
         large(pane, trio, area, row + 1, buf, look);
     }
