@@ -3,14 +3,18 @@
 use super::commands::CommandId;
 use super::effect::{ChartAsk, HandOn, ListUse};
 use super::keys::Key;
+use super::panes::palette::photo::PhotoFound;
 use super::panes::plan::PlanNews;
 use crate::domain::book::Book;
 use crate::domain::cards::advice::Choice;
 use crate::domain::cards::file::Handed;
+use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::Trio;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;
 use crate::domain::history::History;
+use crate::domain::library::base::TrioAsk;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::import::{BadLine, StockRow};
 
@@ -73,6 +77,12 @@ pub enum Solved {
     Chart(Box<Chart>),
     /// What other reveals yield.
     Advice(Vec<Choice>),
+    /// Trios, with what was asked.
+    Trios(Box<TrioAsk>, Vec<Trio>),
+    /// The colours of a picture, or why it cannot be read.
+    Photo(Box<Result<PhotoFound, String>>),
+    /// A list of colours from a file, or why it cannot be read.
+    Colours(String, Result<Vec<Swatch>, String>),
     /// The solver failed; a sentence says how.
     Failed(String),
 }

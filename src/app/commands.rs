@@ -19,6 +19,8 @@ pub enum Context {
     Ruler,
     /// The Palette pane.
     Palette,
+    /// A photo in the Palette pane.
+    Photo,
     /// The Stock pane, whatever it lists.
     Stock,
     /// Stock: the shelf.
@@ -47,13 +49,14 @@ pub enum Context {
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Everywhere,
         Self::Yield,
         Self::Chart,
         Self::Mats,
         Self::Ruler,
         Self::Palette,
+        Self::Photo,
         Self::Stock,
         Self::Shelf,
         Self::Bin,
@@ -77,6 +80,7 @@ impl Context {
             Self::Mats => "Mats",
             Self::Ruler => "Mats ruler",
             Self::Palette => "Palette",
+            Self::Photo => "Palette photo",
             Self::Stock => "Stock",
             Self::Shelf => "Stock shelf",
             Self::Bin => "Stock offcuts",
@@ -112,6 +116,10 @@ pub enum When {
     IsLent,
     /// The palette has a swatch under the cursor.
     HasSwatch,
+    /// The card of a patterned paper is in view and a swatch is picked.
+    HasPattern,
+    /// A photo's colours are on screen.
+    HasPhoto,
     /// The stock list has a row under the cursor.
     HasItem,
     /// The shelf has a line at all.
@@ -164,7 +172,10 @@ pub enum CommandId {
     TickLeft, TickRight, TickBack, TickOn, TickFirst, TickLast, RulerDivide, RulerMeasure, RulerFind, Practice,
     RulerEnter, RulerClose, Identify,
     SwatchOrder, Scheme, Vision, PinSwatch, SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown,
-    SwatchPageUp, SwatchFirst, SwatchLast, StockTab, StockTabBack, StockFilter,
+    SwatchPageUp, SwatchFirst, SwatchLast,
+    Photo, NewSwatch, EditSwatch, MergeSwatch, RemoveSwatch, ImportSwatches, SwatchFilter, OnHand, Severity, TrioNext, TrioPrevious, ApplyTrio, FavouriteTrio, OwnTrio, TrioNote, DropTrio, TrioBase, TriosOnHand, LeavingFirst, Wheel, Papers, PaperFront, PaperBack, PaletteBack,
+    PhotoNext, PhotoBefore, PhotoToPaper, PhotoNewSwatch, PhotoWhite, PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast,
+    StockTab, StockTabBack, StockFilter,
     ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast,
     Use, UseTyped, Receive, Adjust, LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
     NewPack, ImportList, RefreshList, ExportList, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid,
@@ -309,9 +320,9 @@ pub const COMMANDS: &[Command] = &[
     row(Id::RulerClose, "ruler-close", "back", C::Ruler, W::Always, 7, &["Esc", "R"], "Leave the ruler"),
 
     row(Id::Identify, "identify", "what colour", C::Palette, W::Always, 1, &["i", "Enter"], "Type a colour and see the nearest swatches"),
-    row(Id::SwatchOrder, "swatch-order", "order", C::Palette, W::Always, 2, &["o"], "Change the order of the swatches"),
-    row(Id::Scheme, "scheme", "scheme", C::Palette, W::HasSwatch, 3, &["c"], "Go through the schemes of the trios"),
-    row(Id::Vision, "vision", "other eyes", C::Palette, W::Always, 4, &["v"], "See the pane as other eyes do"),
+    row(Id::SwatchOrder, "swatch-order", "order", C::Palette, W::Always, 3, &["o"], "Change the order of the swatches"),
+    row(Id::Scheme, "scheme", "scheme", C::Palette, W::HasSwatch, 7, &["c"], "Go through the schemes of the trios"),
+    row(Id::Vision, "vision", "other eyes", C::Palette, W::Always, 7, &["v"], "See the pane as other eyes do"),
     row(Id::PinSwatch, "pin-swatch", "pin", C::Palette, W::HasSwatch, 5, &["Space"], "Pin the swatch, to hold others against it"),
     row(Id::SwatchLeft, "swatch-left", "left", C::Palette, W::HasSwatch, 0, &["h", "Left"], "Go to the swatch before"),
     row(Id::SwatchRight, "swatch-right", "right", C::Palette, W::HasSwatch, 0, &["l", "Right"], "Go to the next swatch"),
@@ -321,6 +332,43 @@ pub const COMMANDS: &[Command] = &[
     row(Id::SwatchPageUp, "swatch-page-up", "page up", C::Palette, W::HasSwatch, 0, &["PgUp", "Ctrl-u"], "Go ten swatches back"),
     row(Id::SwatchFirst, "swatch-first", "first", C::Palette, W::HasSwatch, 0, &["g", "Home"], "Go to the first swatch"),
     row(Id::SwatchLast, "swatch-last", "last", C::Palette, W::HasSwatch, 0, &["G", "End"], "Go to the last swatch"),
+    row(Id::Photo, "photo", "photo", C::Palette, W::Always, 2, &["p"], "Read the colours of a paper from a photo or scan of it"),
+    row(Id::NewSwatch, "new-swatch", "new", C::Palette, W::Always, 6, &["n"], "Add a swatch: its name and its colour"),
+    row(Id::EditSwatch, "edit-swatch", "change", C::Palette, W::HasSwatch, 7, &["e"], "Change the swatch, or what exists in it: number, state, place, note"),
+    row(Id::MergeSwatch, "merge-swatch", "merge", C::Palette, W::HasSwatch, 0, &["x"], "Merge another swatch into this one: names and numbers stay as aliases"),
+    row(Id::RemoveSwatch, "remove-swatch", "remove", C::Palette, W::HasSwatch, 0, &["Delete"], "Remove the swatch from the library, where nothing has its colour"),
+    row(Id::ImportSwatches, "import-swatches", "import", C::Palette, W::Always, 0, &["I"], "Bring in colours from a CSV file, after a look at what would change"),
+    row(Id::SwatchFilter, "swatch-filter", "filter", C::Palette, W::Always, 5, &["/"], "Show only swatches that match: name, family, state, place, number"),
+    row(Id::OnHand, "swatches-on-hand", "on hand", C::Palette, W::Always, 0, &["f"], "Show only what is on the shelf, or everything"),
+    row(Id::Severity, "severity", "how severe", C::Palette, W::Always, 0, &["V"], "Type how severe the other eyes are, 0 to 100 per cent"),
+    row(Id::TrioNext, "trio-next", "next trio", C::Palette, W::HasSwatch, 0, &["J"], "Go to the next trio"),
+    row(Id::TrioPrevious, "trio-previous", "trio before", C::Palette, W::HasSwatch, 0, &["K"], "Go to the trio before"),
+    row(Id::ApplyTrio, "apply-trio", "onto card", C::Palette, W::HasSwatch, 4, &["a"], "Give the layers of the card in hand the colours of the picked trio"),
+    row(Id::FavouriteTrio, "favourite-trio", "favourite", C::Palette, W::HasSwatch, 0, &["s"], "Mark the picked trio as a favourite, or take the mark off"),
+    row(Id::OwnTrio, "own-trio", "own trio", C::Palette, W::HasSwatch, 0, &["t"], "Keep a trio of your own: the picked swatch and two more"),
+    row(Id::TrioNote, "trio-note", "note on trio", C::Palette, W::HasSwatch, 0, &["w"], "Write a note on the picked trio"),
+    row(Id::DropTrio, "drop-trio", "drop trio", C::Palette, W::HasSwatch, 0, &["d"], "Take the picked trio off the kept ones"),
+    row(Id::TrioBase, "trio-base", "go with", C::Palette, W::Always, 0, &["b"], "Choose what the trios go with: the swatch, a patterned paper, the card in hand"),
+    row(Id::TriosOnHand, "trios-on-hand", "from on hand", C::Palette, W::Always, 0, &["F"], "Make trios from what is on the shelf, or from all colours"),
+    row(Id::LeavingFirst, "leaving-first", "leaving first", C::Palette, W::Always, 0, &["L"], "Put trios first that use up leaving papers"),
+    row(Id::Wheel, "wheel", "wheel", C::Palette, W::Always, 0, &["W"], "Read schemes on the painter's wheel or on OKLCH"),
+    row(Id::Papers, "patterned-papers", "papers", C::Palette, W::Always, 6, &["r"], "Open the card of a patterned paper; those with this colour come first"),
+    row(Id::PaperFront, "paper-front", "on front", C::Palette, W::HasPattern, 0, &["z"], "Put the picked colour on the front of the paper in view, or take it off"),
+    row(Id::PaperBack, "paper-back", "on back", C::Palette, W::HasPattern, 0, &["Z"], "Put the picked colour on the back of the paper in view, or take it off"),
+    row(Id::PaletteBack, "palette-back", "back", C::Palette, W::Always, 0, &["Esc"], "Close the paper's card, then the colour asked for, then lift the filter"),
+
+    row(Id::PhotoNext, "photo-next-match", "next match", C::Photo, W::HasPhoto, 2, &["l", "Right"], "Take the next of the three nearest, then none of them"),
+    row(Id::PhotoBefore, "photo-match-before", "match before", C::Photo, W::HasPhoto, 0, &["h", "Left"], "Take the match before"),
+    row(Id::PhotoToPaper, "photo-to-paper", "note on paper", C::Photo, W::HasPhoto, 1, &["Enter", "a"], "Note these colours on a patterned paper, front or back"),
+    row(Id::PhotoNewSwatch, "photo-new-swatch", "new swatch", C::Photo, W::HasPhoto, 3, &["n"], "Add the picked colour to the library"),
+    row(Id::PhotoWhite, "photo-white", "white", C::Photo, W::HasPhoto, 4, &["w"], "Say where white is in the picture"),
+    row(Id::PhotoClose, "photo-close", "back", C::Photo, W::Always, 5, &["Esc", "p"], "Close the picture"),
+    row(Id::PhotoDown, "photo-next", "next colour", C::Photo, W::HasPhoto, 0, &["j", "Down"], "Go to the next colour of the picture"),
+    row(Id::PhotoUp, "photo-previous", "colour before", C::Photo, W::HasPhoto, 0, &["k", "Up"], "Go to the colour before"),
+    row(Id::PhotoPageDown, "photo-page-down", "page down", C::Photo, W::HasPhoto, 0, &["PgDn", "Ctrl-d"], "Go ten colours on"),
+    row(Id::PhotoPageUp, "photo-page-up", "page up", C::Photo, W::HasPhoto, 0, &["PgUp", "Ctrl-u"], "Go ten colours back"),
+    row(Id::PhotoFirst, "photo-first", "first", C::Photo, W::HasPhoto, 0, &["g", "Home"], "Go to the colour with the largest share"),
+    row(Id::PhotoLast, "photo-last", "last", C::Photo, W::HasPhoto, 0, &["G", "End"], "Go to the colour with the smallest share"),
 
     row(Id::StockTab, "stock-tab", "next list", C::Stock, W::Always, 6, &["f", "Right", "v"], "Go to the next list: shelf, offcuts, log, reorder, classes, bookings"),
     row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::Always, 0, &["d", "Left"], "Go to the list before"),

@@ -1,5 +1,6 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
+use super::panes::palette::photo::PhotoAsk;
 use crate::domain::cards::file::Handed;
 use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::chart::ChartRange;
@@ -7,6 +8,7 @@ use crate::domain::cutting::job::Job;
 use crate::domain::cutting::question::{Limits, Question};
 use crate::domain::history::Entry;
 use crate::domain::length::{Length, Unit};
+use crate::domain::library::base::TrioAsk;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 
@@ -74,6 +76,12 @@ pub enum Ask {
     Chart(Box<ChartAsk>),
     /// What other reveals yield.
     Advice(Box<AdviceAsk>),
+    /// Trios that go together.
+    Trios(Box<TrioAsk>),
+    /// The colours of a picture.
+    Photo(Box<PhotoAsk>),
+    /// The colours of a list, by its path.
+    Colours(String),
 }
 
 /// A file to be written.

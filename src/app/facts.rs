@@ -7,6 +7,7 @@ use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
 use super::panes::mats::{View, tell};
+use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
 use super::panes::yields::step_rows;
 use super::status::Saving;
@@ -259,29 +260,5 @@ fn mats(model: &Model) -> Vec<Fact> {
 }
 
 fn palette(model: &Model) -> Vec<Fact> {
-    let pane = &model.palette;
-    let mut all = vec![fact("swatches", pane.swatches.len().to_string())];
-    if let Some((_, s)) = pane.cursor.row(pane.swatches.len()).and_then(|n| pane.swatches.get(n)) {
-        all.push(fact(
-            "picked",
-            format!("{}, {}, {}, Lab {:.1} {:.1} {:.1}", s.name, s.family, s.hex, s.lab.l, s.lab.a, s.lab.b),
-        ));
-    }
-    if let Some(asked) = &pane.asked {
-        for m in &asked.matches {
-            if let Some((_, s)) = pane.swatches.get(m.index) {
-                let words = crate::domain::colour::difference::reading(m.delta_e);
-                all.push(fact(
-                    format!("near {}", asked.text),
-                    format!("{} at dE00 {:.1}, {words}", s.name, m.delta_e),
-                ));
-            }
-        }
-    }
-    for trio in &pane.trios {
-        let names: Vec<&str> =
-            trio.swatches.iter().filter_map(|n| Some(pane.swatches.get(*n)?.1.name.as_str())).collect();
-        all.push(fact("trio", format!("{}: {}", trio.scheme.name(), names.join(", "))));
-    }
-    all
+    palette_words(model).into_iter().map(|(label, words)| fact(label, words)).collect()
 }

@@ -8,6 +8,7 @@ use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
 use super::panes::mats::ask::MatsText;
 use super::panes::mats::pick::Pick;
+use super::panes::palette::prompts::{Choice, Typed};
 use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
 /// One layer.
@@ -59,8 +60,8 @@ pub enum Purpose {
     Reveal(usize),
     /// Anything else that is typed in Mats.
     Mats(MatsText),
-    /// A colour to name.
-    Colour,
+    /// Something of the Palette pane.
+    Palette(Typed),
     /// How many were used.
     Use(ItemId),
     /// How many came in.
@@ -171,6 +172,8 @@ pub enum Target {
     CloseClass(ProjectId, Taught),
     /// Shows a swatch.
     Swatch(SwatchId),
+    /// A row of the Palette pane's own.
+    Palette(Choice),
     /// Shows a stock line.
     Item(ItemId),
 }

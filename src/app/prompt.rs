@@ -5,6 +5,7 @@ use super::input::field::Field;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
+use super::panes::palette::prompts::Typed;
 use super::panes::{bench, mats, palette, stock, yields};
 use crate::domain::length::{Length, Rounding, Unit};
 use crate::domain::reckon;
@@ -49,6 +50,9 @@ fn typed(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
     if prompt.purpose == Purpose::StockFilter {
         stock::filter(model, &text);
     }
+    if prompt.purpose == Purpose::Palette(Typed::Filter) {
+        palette::prompts::filter(model, &text);
+    }
     model.overlays.push(Overlay::Prompt(prompt));
     Vec::new()
 }
@@ -56,6 +60,9 @@ fn typed(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
 fn leave(model: &mut Model, purpose: &Purpose) -> Vec<Effect> {
     if *purpose == Purpose::StockFilter {
         stock::filter(model, "");
+    }
+    if *purpose == Purpose::Palette(Typed::Filter) {
+        palette::prompts::filter(model, "");
     }
     Vec::new()
 }
@@ -79,7 +86,7 @@ fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
             yields::echo(model, purpose, text)
         }
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::echo(model, purpose, text),
-        P::Colour => palette::echo(model, text),
+        P::Palette(typed) => palette::prompts::echo(model, typed, text),
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::echo(model, purpose, text)
         }
@@ -95,7 +102,7 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
             yields::accept(model, purpose, text)
         }
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::accept(model, purpose, text),
-        P::Colour => palette::accept(model, text),
+        P::Palette(typed) => palette::prompts::accept(model, typed, text),
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::accept(model, purpose, text)
         }

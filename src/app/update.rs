@@ -1,6 +1,6 @@
 //! One thing happened: the model changes, and what the outside has to do comes back as effects. No I/O in here.
 
-use super::action::{Action, Spot};
+use super::action::{Action, Solved, Spot};
 use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::finder;
@@ -18,10 +18,11 @@ use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
 use crate::domain::sheet::Sheet;
 
-/// Takes one action.
+/// Takes one action. Afterwards what a pane derives by a worker is asked for anew, where it is out of date.
 pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
+    effects.extend(palette::trios::follow_up(model));
     effects
 }
 
@@ -33,7 +34,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Click(spot) => click(model, spot),
         Action::Wheel(rows) => wheel(model, rows),
         Action::Solved(number, solved) if mats::weigh::solved(model, number, &solved) => Vec::new(),
-        Action::Solved(number, solved) => yields::solved(model, number, solved),
+        Action::Solved(number, solved) => answered(model, number, solved),
         Action::Planned(number, news) => planned(model, number, news),
         Action::Saved(n) => {
             model.saving = match model.saving {
@@ -74,6 +75,24 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// An answer goes to the pane that asked.
+fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
+    match solved {
+        Solved::Trios(ask, trios) => palette::trios::solved(model, number, &ask, &trios),
+        Solved::Photo(found) => palette::photo::solved(model, number, *found),
+        Solved::Colours(path, list) => palette::list::preview(model, &path, list),
+        Solved::Failed(why) if model.palette.trios_asked == Some(number) => {
+            model.palette.trios_asked = None;
+            model.tell(Status::refused(why));
+        }
+        Solved::Failed(why) if model.palette.photo.as_ref().is_some_and(|v| v.waiting == Some(number)) => {
+            palette::photo::solved(model, number, Err(why));
+        }
+        other => return yields::solved(model, number, other),
+    }
+    Vec::new()
 }
 
 /// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
@@ -163,7 +182,8 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         }
         Context::Yield | Context::Chart => yields::run(model, id),
         Context::Mats | Context::Ruler => mats::run(model, id),
-        Context::Palette => palette::run(model, id),
+        Context::Palette => palette::run::run(model, id),
+        Context::Photo => palette::photo::run(model, id),
         Context::Stock
         | Context::Shelf
         | Context::Bin
@@ -338,6 +358,11 @@ fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
         KeyCode::Enter => {
             let row = picker.cursor.row(shown).and_then(|n| picker.rows.get(*picker.shown.get(n)?)).cloned();
             return match row {
+                // A row that only informs is read, not taken.
+                Some(row) if !row.is_live && matches!(row.target, Target::Palette(_)) => {
+                    model.overlays.push(Overlay::Picker(picker));
+                    Vec::new()
+                }
                 Some(row) => choose(model, row.target),
                 None => Vec::new(),
             };
@@ -390,8 +415,9 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         Target::OffcutOf(_) | Target::Pack(_) | Target::ClassLike(_) | Target::CloseClass(..) => {
             stock::choose(model, &target)
         }
+        Target::Palette(choice) => palette::prompts::choose(model, choice),
         Target::Swatch(id) => {
-            model.palette.show(id);
+            model.palette.show(id, &model.book);
             go(model, Pane::Palette)
         }
         Target::Item(id) => {

@@ -2,10 +2,12 @@
 //!
 //! Reads the swatches, asks the domain, hands the answer to [`show`] for people or to [`json`] for programs.
 
+mod about;
 mod json;
 mod show;
 
 use super::{BadInput, Desk};
+use crate::domain::book::Book;
 use crate::domain::colour::nearest::nearest;
 use crate::domain::colour::order::Order;
 use crate::domain::colour::parse;
@@ -14,6 +16,8 @@ use crate::domain::colour::photo::white::{Hint, WhiteSource};
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::colour::wheel::Wheel;
+use crate::domain::library::base;
+use crate::domain::stock::SwatchId;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
 use std::path::{Path, PathBuf};
@@ -49,6 +53,12 @@ pub enum Question {
         /// The colour wheel that schemes are read on
         #[arg(long, value_enum, default_value_t)]
         wheel: WheelName,
+        /// Only colours of which something is on your shelf
+        #[arg(long)]
+        on_hand: bool,
+        /// Trios that use up leaving papers of your shelf first
+        #[arg(long)]
+        leaving_first: bool,
     },
     /// The colours of a paper in a photo or scan (PNG, JPEG), best taken on white card
     Photo {
@@ -59,6 +69,13 @@ pub enum Question {
         /// picture as it is
         #[arg(long, value_name = "X,Y|none", value_parser = white_hint)]
         white: Option<Hint>,
+    },
+    /// What is known of a swatch or a patterned paper of yours: things in that colour, patterns that hold it, inks that
+    /// read on it; or the colours of the paper and the plain papers that match
+    About {
+        /// Name of a swatch, or name or order number of a patterned paper
+        #[arg(value_name = "NAME")]
+        name: String,
     },
     /// The swatches in an order to lay them out
     Order {
@@ -124,8 +141,12 @@ const DAYLIGHT: &str = "Compare real chips in daylight before you choose.";
 pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match &args.question {
         Question::Nearest { colour } => answer_nearest(args, colour, desk),
-        Question::Trios { swatch, wheel } => answer_trios(args, swatch, (*wheel).into(), desk),
+        Question::Trios { swatch, wheel, on_hand, leaving_first } => {
+            let shelf = ShelfWish { on_hand: *on_hand, leaving_first: *leaving_first };
+            answer_trios(args, swatch, (*wheel).into(), shelf, desk)
+        }
         Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
+        Question::About { name } => about::answer(args, name, desk),
         Question::Order { by } => answer_order(args, (*by).into(), desk),
     }
 }
@@ -142,10 +163,41 @@ fn answer_nearest(args: &PaletteArgs, colour: &str, desk: &mut Desk<'_>) -> anyh
     Ok(())
 }
 
-fn answer_trios(args: &PaletteArgs, name: &str, wheel: Wheel, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+/// What the shelf has to say about trios.
+#[derive(Clone, Copy)]
+struct ShelfWish {
+    on_hand: bool,
+    leaving_first: bool,
+}
+
+/// Of each swatch of the book, in its order: whether something of it is on hand, and whether that is leaving.
+fn shelf(args: &PaletteArgs, wish: ShelfWish, desk: &mut Desk<'_>) -> anyhow::Result<[Option<Vec<bool>>; 2]> {
+    if !(wish.on_hand || wish.leaving_first) {
+        return Ok([None, None]);
+    }
+    if args.swatches.is_some() {
+        let why = "a swatch file says nothing of what is on the shelf: leave out --swatches, or --on-hand and --leaving-first";
+        return Err(BadInput(why.into()).into());
+    }
+    let store = super::open_store(desk)?;
+    let book = store.book();
+    let each =
+        |holds: fn(&Book, SwatchId) -> bool| book.swatches().iter().map(|(id, _)| holds(book, id)).collect();
+    Ok([wish.on_hand.then(|| each(base::on_hand)), wish.leaving_first.then(|| each(base::leaving))])
+}
+
+fn answer_trios(
+    args: &PaletteArgs,
+    name: &str,
+    wheel: Wheel,
+    wish: ShelfWish,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<()> {
     let library = library(args, desk)?;
     let base = find(&library, name)?;
-    let list = trios(&Ask { wheel, ..Ask::about(&library, &[base]) });
+    let [usable, leaving] = shelf(args, wish, desk)?;
+    let (usable, leaving) = (usable.as_deref(), leaving.as_deref());
+    let list = trios(&Ask { usable, leaving, wheel, ..Ask::about(&library, &[base]) });
     if args.json {
         json::write(desk, &json::trios(base, &library, &list))?;
     } else {

@@ -1,7 +1,7 @@
 //! The craft, pure: lengths, sheets, cutting, cards, colour, stock, projects, edits, pages, settings.
 //!
 //! No terminal, disk, clock, environment or threads in here: everything is a function of its arguments, so every
-//! answer can be tested and replayed. Small crates for colour maths, civil dates and errors are the only guests.
+//! answer can be tested and replayed. Small crates for civil dates, errors and compiled-in tables are the only guests.
 
 pub mod book;
 pub mod cards;
@@ -12,6 +12,7 @@ pub mod edit;
 pub mod harmless;
 pub mod history;
 pub mod length;
+pub mod library;
 pub mod money;
 pub mod pages;
 pub mod planning;

@@ -15,7 +15,7 @@ use crate::domain::money::Money;
 use crate::domain::project::{CardExtra, CardLayer, PieceWanted, Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{
-    Item, ItemId, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId,
+    Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId, TrioId,
 };
 use crate::domain::thickness::Thickness;
 use jiff::civil::Date;
@@ -30,6 +30,7 @@ const BEGUN: Date = jiff::civil::date(2026, 9, 1);
 struct Demo {
     swatches: Vec<(String, String, String)>,
     items: Vec<DemoItem>,
+    trios: Vec<(String, String, String, String, bool, bool, String)>,
     offcuts: Vec<(String, String, u32, String)>,
     projects: Vec<DemoProject>,
     active: String,
@@ -43,6 +44,9 @@ struct DemoItem {
     kind: String,
     size: String,
     swatch: String,
+    colours: Vec<String>,
+    back_colours: Vec<String>,
+    opaque: bool,
     start: u32,
     low: u32,
     pack: u32,
@@ -148,6 +152,16 @@ fn edits() -> Result<Vec<(Date, Edit)>, String> {
     for (n, row) in demo.items.iter().enumerate() {
         first.push(Edit::Item(Row::add(ItemId(number(n)), item(&demo, row)?)));
     }
+    for (n, (name, a, b, c, favourite, own, note)) in demo.trios.iter().enumerate() {
+        let trio = KeptTrio {
+            name: name.clone(),
+            swatches: [colour(&demo, a)?, colour(&demo, b)?, colour(&demo, c)?],
+            favourite: *favourite,
+            own: *own,
+            note: note.clone(),
+        };
+        first.push(Edit::Trio(Row::add(TrioId(number(n)), trio)));
+    }
     for (n, row) in demo.projects.iter().enumerate() {
         first.push(Edit::Project(Row::add(ProjectId(number(n)), project(&demo, row)?)));
     }
@@ -190,6 +204,11 @@ fn number(n: usize) -> u32 {
     n as u32 + 1
 }
 
+fn colour(demo: &Demo, name: &str) -> Result<SwatchId, String> {
+    let at = demo.swatches.iter().position(|s| s.0 == name);
+    at.map(|n| SwatchId(number(n))).ok_or_else(|| format!("the demo has no swatch {name}"))
+}
+
 fn find(demo: &Demo, name: &str) -> Result<ItemId, String> {
     let at = demo
         .items
@@ -220,6 +239,7 @@ fn swatch(name: &str, family: &str, hex: &str) -> Result<Swatch, String> {
         lab: [lab.l, lab.a, lab.b],
         measured: false,
         hex: [rgb.r, rgb.g, rgb.b],
+        former_names: Vec::new(),
         note: String::new(),
     })
 }
@@ -227,9 +247,13 @@ fn swatch(name: &str, family: &str, hex: &str) -> Result<Swatch, String> {
 fn item(demo: &Demo, row: &DemoItem) -> Result<Item, String> {
     let kind = Kind::from_word(&row.kind).ok_or_else(|| format!("the demo's kind {}", row.kind))?;
     let swatch = demo.swatches.iter().position(|s| s.0 == row.swatch).map(|n| SwatchId(number(n)));
+    let all = |names: &[String]| names.iter().map(|n| colour(demo, n)).collect::<Result<Vec<_>, _>>();
     Ok(Item {
         size: if row.size.is_empty() { None } else { Some(read_size(&row.size)?) },
         swatch,
+        colours: all(&row.colours)?,
+        back_colours: all(&row.back_colours)?,
+        opaque: row.opaque,
         low: row.low,
         pack: row.pack,
         price: Some(Money::from_minor(i64::from(row.price))),
@@ -349,5 +373,7 @@ mod tests {
         assert!(patterned >= 8 && book.items().len() - patterned >= 12);
         assert!(book.projects().len() >= 3 && book.offcuts().len() >= 4 && book.log().len() >= 40);
         assert!(book.active_project().is_some());
+        let several = book.items().iter().filter(|(_, i)| i.front().len() > 1 && !i.back_colours.is_empty());
+        assert!(several.count() >= 8 && book.trios().len() >= 3);
     }
 }

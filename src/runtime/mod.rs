@@ -10,6 +10,7 @@
 //! | `plain` | the same bench without a screen: lines in, facts out |
 //! | `keys` | from the terminal's keys to the workbench's |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
+//! | `pictures` | pictures and lists of colours read for the worker |
 //! | `files` | lists read from files, files written |
 //! | `canvas` | what a frame costs in bytes |
 //! | `decode` | what the terminal's bytes mean |
@@ -31,6 +32,7 @@ pub mod handed;
 pub mod keeper;
 pub mod keys;
 pub mod open;
+pub mod pictures;
 pub mod plain;
 pub mod run;
 pub mod signals;

@@ -10,6 +10,7 @@ use crate::app::facts::{self, Fact};
 use crate::app::keys::{Key, KeyCode};
 use crate::app::model::Model;
 use crate::app::overlay::Overlay;
+use crate::app::panes::palette::trios;
 use crate::app::panes::yields;
 use crate::app::update::update;
 use std::collections::VecDeque;
@@ -27,7 +28,8 @@ pub fn run(
     carry_out: &mut dyn FnMut(Effect, &mut dyn Write) -> Vec<Action>,
 ) -> io::Result<()> {
     let mut said: Vec<Fact> = Vec::new();
-    let first = yields::ask(model);
+    let mut first = yields::ask(model);
+    first.extend(trios::follow_up(model));
     let mut goes_on = settle(model, first, out, carry_out);
     say(model, &mut said, out)?;
     let mut line = String::new();

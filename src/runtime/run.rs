@@ -13,6 +13,7 @@ use super::{files, handed};
 use crate::app::action::{Action, Solved, Spot};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
+use crate::app::panes::palette::trios;
 use crate::app::panes::plan::PlanNews;
 use crate::app::panes::{mats, yields};
 use crate::app::update::update;
@@ -109,6 +110,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     };
     let mut first = yields::ask(&mut bench.model);
     first.extend(mats::weigh::follow(&mut bench.model));
+    first.extend(trios::follow_up(&mut bench.model));
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
     while ended.is_none() {

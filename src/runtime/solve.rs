@@ -1,5 +1,6 @@
 //! What the solver's worker does with a question of the workbench.
 
+use super::pictures;
 use crate::app::action::{Chart, Solved, YieldAnswer};
 use crate::app::effect::Ask;
 use crate::app::panes::plan::PlanNews;
@@ -25,6 +26,15 @@ pub fn solve(ask: Ask) -> Solved {
             let yields = |piece| one_size::answer(&question(piece)).best;
             Solved::Advice(advice::around(ask.below, ask.chosen, ask.reach, &ask.tools, yields))
         }
+        Ask::Trios(ask) => {
+            let trios = ask.answer();
+            Solved::Trios(ask, trios)
+        }
+        Ask::Photo(ask) => Solved::Photo(Box::new(pictures::photo(*ask))),
+        Ask::Colours(path) => {
+            let list = pictures::colours(&path);
+            Solved::Colours(path, list)
+        }
     }
 }
 
@@ -34,6 +44,9 @@ pub const fn kind(ask: &Ask) -> u8 {
         Ask::Yield(_) => 0,
         Ask::Chart(_) => 1,
         Ask::Advice(_) => 2,
+        Ask::Trios(_) => 3,
+        Ask::Photo(_) => 4,
+        Ask::Colours(_) => 5,
     }
 }
 

@@ -27,8 +27,7 @@ const GUESTS: [(&str, &[&str]); 6] = [
 ];
 
 /// Crates that the domain may know, each with its reason.
-const DOMAIN_GUESTS: [(&str, &str); 6] = [
-    ("palette", "colour maths"),
+const DOMAIN_GUESTS: [(&str, &str); 5] = [
     ("jiff", "civil dates"),
     ("thiserror", "sentences of errors"),
     ("serde", "reading the tables that are compiled in"),

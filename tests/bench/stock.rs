@@ -50,6 +50,7 @@ fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
             lab: [50.0, f64::from(n), 10.0],
             measured: false,
             hex: [n as u8, 90, 90],
+            former_names: Vec::new(),
             note: String::new(),
         };
         edits.push(Edit::Swatch(Row::add(SwatchId(n), swatch)));

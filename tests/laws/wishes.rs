@@ -6,6 +6,8 @@ use trimside::domain::book::{Book, SheetFormat};
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Wish};
 use trimside::domain::length::Length;
+use trimside::domain::library::merge;
+use trimside::domain::library::papers::{self, Side};
 use trimside::domain::money::Money;
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::settings::BookSettings;
@@ -14,8 +16,8 @@ use trimside::domain::stock::ids::Key;
 use trimside::domain::stock::import::StockRow;
 use trimside::domain::stock::shelf::Come;
 use trimside::domain::stock::{
-    Assortment, Booking, Caliper, Item, ItemId, Kind, NewLine, Offcut, Order, Reason, State, Swatch, class,
-    refresh, shelf,
+    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, Order, Reason, State,
+    Swatch, SwatchId, class, refresh, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -189,6 +191,7 @@ fn add_swatch(book: &Book, dice: &mut Dice) -> Edit {
         lab,
         measured: true,
         hex: [dice.roll(256) as u8, 2, 3],
+        former_names: Vec::new(),
         note: String::new(),
     };
     Edit::Swatch(Row::add(book.swatches().next(), swatch))
@@ -312,8 +315,37 @@ fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> 
     }
 }
 
+fn three_swatches(book: &Book, dice: &mut Dice) -> Option<[SwatchId; 3]> {
+    let all: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
+    let from = dice.roll(all.len());
+    let at = |n: usize| all.get((from + n) % all.len().max(1)).copied();
+    (all.len() >= 3).then_some([at(0)?, at(1)?, at(2)?])
+}
+
+fn keep_trio(book: &Book, dice: &mut Dice) -> Option<Edit> {
+    let swatches = three_swatches(book, dice)?;
+    let trio = KeptTrio { name: dice.name(), swatches, favourite: true, own: false, note: String::new() };
+    Some(Edit::Trio(Row::add(book.trios().next(), trio)))
+}
+
+fn merge_swatches(book: &Book, dice: &mut Dice) -> Option<Edit> {
+    let [one, two, _] = three_swatches(book, dice)?;
+    merge::merge(book, one, two).ok()
+}
+
+fn note_colours(book: &Book, dice: &mut Dice) -> Option<Edit> {
+    let swatches = three_swatches(book, dice)?;
+    let (paper, _) =
+        dice.pick(book.items().iter().filter(|(_, i)| i.kind == Kind::PatternedPaper).collect())?;
+    let side = if dice.roll(2) == 0 { Side::Front } else { Side::Back };
+    papers::adding(book, paper, side, &swatches)
+}
+
 fn odd_rows(book: &Book, dice: &mut Dice, item: ItemId) -> Edit {
-    match dice.roll(4) {
+    match dice.roll(7) {
+        4 => keep_trio(book, dice).unwrap_or(Edit::Item(Row::Remove(item))),
+        5 => merge_swatches(book, dice).unwrap_or(Edit::Item(Row::Remove(item))),
+        6 => note_colours(book, dice).unwrap_or(Edit::Item(Row::Remove(item))),
         0 => Edit::Item(Row::Remove(item)),
         1 => {
             let was = book.settings().clone();

@@ -394,6 +394,7 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
             lab,
             measured: false,
             hex: [0; 3],
+            former_names: Vec::new(),
             note: String::new(),
         };
         bench.0.apply(&Edit::Swatch(Row::add(id, new)), DAY).unwrap();

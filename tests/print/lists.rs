@@ -5,6 +5,7 @@ use super::{assert_clear, assert_mm, bar_is_true, setups};
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::pages::lists::{self, Kit, KitRow, Pattern, ReorderList, ReorderRow};
 use trimside::domain::pages::page::{Fill, Group, MM, Mark, Page};
+use trimside::domain::pages::shelf;
 
 const INK: Rgb8 = Rgb8::new(85, 42, 90);
 
@@ -101,4 +102,18 @@ fn the_kit_list_has_a_box_of_five_millimetres_for_each_kit() {
         let sides = picture.lines_across(boxes[0].y + 2 * MM, boxes[0].x - MM / 2, boxes[0].right() + MM / 2);
         assert_mm(sides[1] - sides[0], 5.0);
     }
+}
+
+#[test]
+fn patterned_papers_show_every_colour_and_where_they_stand_in_the_catalogue() {
+    let (book, _) = trimside::persist::demo::book().unwrap();
+    let papers = shelf::patterns(&book);
+    let bramble = papers.iter().find(|p| p.name == "bramble rows").unwrap();
+    let names: Vec<&str> = bramble.swatches.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names, ["plum stone", "beet leaf", "moss pool", "chalk", "thistle head (back)"]);
+    assert_eq!(bramble.number, "HW-01, autumn p. 12");
+    let fern = book.find_swatch("fern floor").unwrap();
+    let strips = shelf::strips(&book, fern);
+    assert_eq!((strips[0].scheme.as_str(), strips[0].note.as_str()), ("seed packet", "for the class"));
+    assert!(strips.len() > 3 && strips[1..].iter().all(|s| s.colours[0].0 == "fern floor"));
 }

@@ -122,7 +122,7 @@ fn a_command_that_cannot_run_says_why() {
 #[test]
 fn an_empty_book_says_what_to_press_in_every_pane() {
     for (keys, words) in
-        [("1", "p piece"), ("2", "press a"), ("3", "No swatches yet"), ("4", "Nothing on the shelf")]
+        [("1", "p piece"), ("2", "press a"), ("3", "Press n to add"), ("4", "Nothing on the shelf")]
     {
         let mut bench = Bench::empty().keys(keys);
         if keys == "2" {

@@ -6,6 +6,7 @@
 mod habits;
 mod harness;
 mod mats;
+mod palette;
 mod sizes;
 mod stock;
 
@@ -50,6 +51,15 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("palette_80x24", "3", 80, 24),
     ("palette_160x50", "3 j j l", 160, 50),
     ("palette_identify", "3 i '#4f7942' Enter", 120, 40),
+    ("palette_kept_trio_80x24", "3 / 'fern' Enter J", 80, 24),
+    ("palette_pinned_80x24", "3 Space l l v v", 80, 24),
+    ("palette_leaving_160x50", "3 o o o o o o L F J", 160, 50),
+    ("palette_paper_80x24", "3 r 'bramble' Enter", 80, 24),
+    ("palette_paper_160x50", "3 r 'bramble' Enter j z", 160, 50),
+    ("palette_change", "3 G e", 80, 24),
+    ("palette_photo_80x24", "3 p 'PHOTO' Enter", 80, 24),
+    ("palette_photo_160x50", "3 p 'PHOTO' Enter j l", 160, 50),
+    ("palette_import", "3 I 'COLOURS' Enter", 100, 30),
     ("stock_80x24", "4", 80, 24),
     ("stock_160x50", "4 j j j", 160, 50),
     ("stock_60x18", "4", 60, 18),
@@ -93,7 +103,8 @@ fn compare(name: &str, picture: &str) {
 #[test]
 fn pictures() {
     for (name, keys, width, height) in CASES {
-        compare(name, &Bench::demo().keys(keys).text(*width, *height));
+        let keys = palette::with_files(keys);
+        compare(name, &palette::without_paths(&Bench::demo().keys(&keys).text(*width, *height)));
     }
 }
 
@@ -107,6 +118,10 @@ fn pictures_of_themes() {
     let mut bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None);
     bench.model.screen.signs = Signs::Ascii;
     compare("theme_ascii_without_colour", &bench.keys("4 j").styled(80, 24));
+    let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None).keys("3 j");
+    compare("palette_without_colour", &bench.text(100, 30));
+    let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::TwoFiftySix).keys("3 j");
+    compare("palette_256_colours", &bench.styled(80, 24));
     let mut bench = Bench::demo();
     bench.model.screen.signs = Signs::Ascii;
     let ascii = bench.text(80, 24);
@@ -119,7 +134,10 @@ fn every_picture_is_made_by_a_case() {
     let mut made: BTreeSet<String> = CASES.iter().map(|c| c.0.to_owned()).collect();
     made.extend(ThemeChoice::ALL.iter().map(|t| format!("theme_{}", t.name())));
     made.extend(stock::LISTS.iter().flat_map(|l| [l.0.to_owned(), format!("{}_160x50", l.0)]));
-    made.extend(["theme_ascii_without_colour", "ascii_yield"].map(str::to_owned));
+    made.extend(
+        ["theme_ascii_without_colour", "ascii_yield", "palette_without_colour", "palette_256_colours"]
+            .map(str::to_owned),
+    );
     let dir = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
     let kept: BTreeSet<String> = std::fs::read_dir(dir)
         .unwrap()

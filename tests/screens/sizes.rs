@@ -19,6 +19,8 @@ fn no_size_is_a_panic() {
         "4",
         "4 v",
         "4 v v",
+        "3 r Enter",
+        "3 i 'red' Enter Space v",
         "?",
         ":",
         "p '5'",

@@ -1,44 +1,121 @@
 //! Palette: the swatch library in order, what is nearest to a colour, what goes together.
+//!
+//! | file | does |
+//! |---|---|
+//! | `run` | what each command does |
+//! | `trios` | which trios are asked for, listed, kept and put on a card |
+//! | `photo` | a photo's colours, and what becomes of them |
+//! | `paper` | the card of a patterned paper |
+//! | `edit`, `list` | adding, changing, merging; bringing in |
+//! | `prompts` | what is typed, and what a picked row does |
+//! | `words` | what the pane says, one fact a line |
 
-use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::input::list::{Cursor, Move, PAGE};
-use crate::app::model::Model;
-use crate::app::overlay::{Echo, Purpose};
-use crate::app::prompt;
+pub mod edit;
+pub mod list;
+pub mod paper;
+pub mod photo;
+pub mod prompts;
+pub mod run;
+pub mod trios;
+pub mod words;
+
+use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
-use crate::domain::colour::order::Order;
-use crate::domain::colour::parse::{self, Typed};
+use crate::domain::colour::nearest;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::vision::{Deficiency, Eyes};
-use crate::domain::colour::{Match, nearest};
-use crate::domain::stock::SwatchId;
+use crate::domain::colour::wheel::Wheel;
+use crate::domain::library::base::Base;
+use crate::domain::library::import::Import;
+use crate::domain::library::shown::{ShelfOrder, shown};
+use crate::domain::stock::{ItemId, SwatchId};
+use photo::PhotoView;
+use std::collections::BTreeMap;
+use trios::Listed;
 
 /// Swatches in a row of the grid: row moves jump as many. The drawing side uses the same figure.
 pub const GRID_COLUMNS: usize = 3;
+/// Said beside every verdict.
+pub const DAYLIGHT: &str = "Compare real chips in daylight.";
 
 /// State of the pane.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct PalettePane {
     /// How the swatches are laid out.
-    pub order: Order,
-    /// The library in that order.
+    pub order: ShelfOrder,
+    /// Words that narrow the grid.
+    pub filter: String,
+    /// Only what is on the shelf is shown.
+    pub only_on_hand: bool,
+    /// The grid: the library in that order, narrowed.
     pub swatches: Vec<(SwatchId, Swatch)>,
+    /// The whole library by number.
+    pub all: BTreeMap<SwatchId, Swatch>,
     /// The swatch picked.
     pub cursor: Cursor,
     /// A swatch pinned to hold others against.
     pub pinned: Option<SwatchId>,
     /// Whose eyes the pane is seen through; `None` for eyes without a deficiency.
     pub vision: Option<Deficiency>,
+    /// How severe, 0 to 100; 100 for a cone missing.
+    pub severity: u8,
     /// Which scheme of trios is shown; `None` for all.
     pub scheme: Option<Scheme>,
-    /// Trios for the picked swatch, best first.
-    pub trios: Vec<Trio>,
+    /// What the trios go with.
+    pub base: Base,
+    /// Only what is on the shelf may join a trio.
+    pub trios_on_hand: bool,
+    /// Trios that use up what is leaving come first.
+    pub leaving_first: bool,
+    /// The wheel that schemes are read on.
+    pub wheel: Wheel,
+    /// Trios, kept ones first.
+    pub trios: Vec<Listed>,
+    /// The trio picked.
+    pub trio: Cursor,
+    /// The trios no longer answer to what is on screen.
+    pub wants_trios: bool,
+    /// The question about trios that is being answered.
+    pub trios_asked: Option<u64>,
     /// The colour that was asked for, and the swatches nearest to it.
     pub asked: Option<Asked>,
+    /// A photo's colours.
+    pub photo: Option<PhotoView>,
+    /// The patterned paper whose card is shown.
+    pub paper: Option<ItemId>,
+    /// A list of colours that waits to be brought in.
+    pub import: Option<Import>,
+}
+
+impl Default for PalettePane {
+    fn default() -> Self {
+        Self {
+            order: ShelfOrder::default(),
+            filter: String::new(),
+            only_on_hand: false,
+            swatches: Vec::new(),
+            all: BTreeMap::new(),
+            cursor: Cursor::default(),
+            pinned: None,
+            vision: None,
+            severity: 100,
+            scheme: None,
+            base: Base::default(),
+            trios_on_hand: false,
+            leaving_first: false,
+            wheel: Wheel::default(),
+            trios: Vec::new(),
+            trio: Cursor::default(),
+            wants_trios: false,
+            trios_asked: None,
+            asked: None,
+            photo: None,
+            paper: None,
+            import: None,
+        }
+    }
 }
 
 /// A colour that the person typed.
@@ -48,12 +125,10 @@ pub struct Asked {
     pub text: String,
     /// What it is.
     pub lab: Lab,
-    /// Nearest swatches: places in [`PalettePane::swatches`].
-    pub matches: Vec<Match>,
+    /// Nearest swatches of the whole library, with the distance (CIEDE2000).
+    pub matches: Vec<(SwatchId, f64)>,
 }
 
-/// How many trios are listed.
-const TRIOS: usize = 12;
 /// How many near swatches are listed.
 const NEAREST: usize = 5;
 
@@ -61,19 +136,19 @@ impl PalettePane {
     /// Brings the library up to date with the book, keeping the picked swatch.
     pub fn arrange(&mut self, book: &Book) {
         let picked = self.picked();
-        let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
-        let all: Vec<Swatch> = book.swatches().iter().map(|(_, s)| s.colour()).collect();
-        self.swatches = self.order.arrange(&all).into_iter().map(|n| (ids[n], all[n].clone())).collect();
+        self.all = book.swatches().iter().map(|(id, s)| (id, s.colour())).collect();
+        self.swatches = shown(book, self.order, &self.filter, self.only_on_hand);
         if let Some(at) = picked.and_then(|id| self.place_of(id)) {
             self.cursor = Cursor::at(at);
         }
-        self.find_trios();
+        self.paper = self.paper.filter(|id| book.items().get(*id).is_some());
+        self.wants_trios = true;
         if let Some(asked) = self.asked.take() {
             self.ask(&asked.text, asked.lab);
         }
     }
 
-    /// Where a swatch stands in the order.
+    /// Where a swatch stands in the grid.
     pub fn place_of(&self, id: SwatchId) -> Option<usize> {
         self.swatches.iter().position(|(s, _)| *s == id)
     }
@@ -83,149 +158,68 @@ impl PalettePane {
         Some(self.swatches.get(self.cursor.row(self.swatches.len())?)?.0)
     }
 
-    /// The library without its numbers, as the colour side wants it.
-    pub fn library(&self) -> Vec<Swatch> {
-        self.swatches.iter().map(|(_, s)| s.clone()).collect()
+    /// A colour of the library.
+    pub fn colour(&self, id: SwatchId) -> Option<&Swatch> {
+        self.all.get(&id)
+    }
+
+    /// What a colour is called.
+    pub fn name(&self, id: SwatchId) -> &str {
+        self.colour(id).map_or("", |s| s.name.as_str())
+    }
+
+    /// The swatches of the library nearest to a colour.
+    pub fn nearest(&self, lab: Lab, most: usize) -> Vec<(SwatchId, f64)> {
+        let (ids, library): (Vec<SwatchId>, Vec<Swatch>) =
+            self.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
+        nearest(lab, &library, most).into_iter().map(|m| (ids[m.index], m.delta_e)).collect()
     }
 
     fn ask(&mut self, text: &str, lab: Lab) {
-        let matches = nearest(lab, &self.library(), NEAREST);
+        let matches = self.nearest(lab, NEAREST);
         self.asked = Some(Asked { text: text.to_owned(), lab, matches });
     }
 
-    /// Shows a swatch.
-    pub fn show(&mut self, id: SwatchId) {
+    /// Shows a swatch, lifting the filter where it hides it.
+    pub fn show(&mut self, id: SwatchId, book: &Book) {
+        if self.place_of(id).is_none() {
+            self.filter.clear();
+            self.only_on_hand = false;
+            self.arrange(book);
+        }
         if let Some(at) = self.place_of(id) {
             self.pick(at);
         }
     }
 
-    /// Picks the swatch of a place in the order.
+    /// Picks the swatch of a place in the grid.
     pub fn pick(&mut self, place: usize) {
         self.cursor = Cursor::at(place);
-        self.find_trios();
+        self.wants_trios |= self.base == Base::Picked;
     }
 
     /// The eyes that the chips are shown through.
     pub fn eyes(&self) -> Option<Eyes> {
-        self.vision.map(|kind| Eyes::new(kind, 1.0))
+        self.vision.map(|kind| Eyes::new(kind, f64::from(self.severity) / 100.0))
     }
 
     /// Says whose eyes, where it is not one's own.
     pub fn vision_words(&self) -> Option<String> {
         let kind = self.vision?;
-        Some(format!("Seen as {} eyes see it, a cone missing (simulated).", kind.name()))
+        let how =
+            if self.severity >= 100 { "a cone missing".to_owned() } else { format!("{} %", self.severity) };
+        Some(format!("Seen as {} eyes see it, {how} (simulated).", kind.name()))
     }
 
-    fn find_trios(&mut self) {
-        let library = self.library();
-        self.trios = match self.cursor.row(library.len()) {
-            Some(base) => {
-                let bases = [base];
-                let ask = Ask { most: TRIOS, ..Ask::about(&library, &bases) };
-                let all = trios(&ask);
-                all.into_iter().filter(|t| self.scheme.is_none_or(|s| s == t.scheme)).collect()
-            }
-            None => Vec::new(),
-        };
-    }
-}
-
-/// Runs a command of this pane.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
-    use CommandId as Id;
-    let pane = &mut model.palette;
-    let len = pane.swatches.len();
-    let row = GRID_COLUMNS as isize;
-    match id {
-        Id::Identify => {
-            prompt::open(model, Purpose::Colour, "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):", "");
+    /// What narrows the grid, in words; empty where nothing does.
+    pub fn narrowed(&self) -> String {
+        let mut parts = Vec::new();
+        if self.only_on_hand {
+            parts.push("on hand".to_owned());
         }
-        Id::SwatchOrder => {
-            pane.order = next_order(pane.order);
-            pane.arrange(&model.book);
+        if !self.filter.trim().is_empty() {
+            parts.push(format!("\"{}\"", self.filter.trim()));
         }
-        Id::Scheme => {
-            pane.scheme = next_scheme(pane.scheme);
-            pane.find_trios();
-        }
-        Id::Vision => pane.vision = next_vision(pane.vision),
-        Id::PinSwatch => pane.pinned = if pane.pinned == pane.picked() { None } else { pane.picked() },
-        Id::SwatchLeft => go(pane, Move::By(-1), len),
-        Id::SwatchRight => go(pane, Move::By(1), len),
-        Id::SwatchUp => go(pane, Move::By(-row), len),
-        Id::SwatchDown => go(pane, Move::By(row), len),
-        Id::SwatchPageUp => go(pane, Move::By(-PAGE), len),
-        Id::SwatchPageDown => go(pane, Move::By(PAGE), len),
-        Id::SwatchFirst => go(pane, Move::First, len),
-        Id::SwatchLast => go(pane, Move::Last, len),
-        _ => {}
+        parts.join(", ")
     }
-    Vec::new()
-}
-
-fn go(pane: &mut PalettePane, step: Move, len: usize) {
-    pane.cursor.go(step, len);
-    pane.find_trios();
-}
-
-fn next_order(order: Order) -> Order {
-    match order {
-        Order::Families => Order::Smooth,
-        Order::Smooth => Order::Name,
-        Order::Name => Order::Group,
-        Order::Group => Order::Families,
-    }
-}
-
-fn next_vision(now: Option<Deficiency>) -> Option<Deficiency> {
-    match now {
-        None => Deficiency::ALL.first().copied(),
-        Some(kind) => {
-            let at = Deficiency::ALL.iter().position(|k| *k == kind).unwrap_or(0);
-            Deficiency::ALL.get(at + 1).copied()
-        }
-    }
-}
-
-fn next_scheme(scheme: Option<Scheme>) -> Option<Scheme> {
-    match scheme {
-        None => Scheme::ALL.first().copied(),
-        Some(now) => {
-            let at = Scheme::ALL.iter().position(|s| *s == now).unwrap_or(0);
-            Scheme::ALL.get(at + 1).copied()
-        }
-    }
-}
-
-/// How a colour is read, while it is typed.
-pub fn echo(model: &Model, text: &str) -> Echo {
-    match parse::colour(text) {
-        Err(why) => Echo::Refused(why.to_string()),
-        Ok(typed) => Echo::Read(describe(model, &typed)),
-    }
-}
-
-fn describe(model: &Model, typed: &Typed) -> String {
-    let lab = typed.lab;
-    let near = nearest(lab, &model.palette.library(), 1);
-    let best = near.first().and_then(|m| Some((&model.palette.swatches.get(m.index)?.1.name, m.delta_e)));
-    let near = best.map(|(name, d)| format!(", nearest {name} at dE00 {d:.1}")).unwrap_or_default();
-    format!("{} L {:.1} a {:.1} b {:.1}{near}", lab.rgb8(), lab.l, lab.a, lab.b)
-}
-
-/// Takes the colour: the nearest swatch is picked, and the nearest five are listed.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn accept(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
-    let typed = parse::colour(text).map_err(|e| e.to_string())?;
-    let pane = &mut model.palette;
-    pane.ask(text.trim(), typed.lab);
-    let best = pane.asked.as_ref().and_then(|a| a.matches.first()).map(|m| m.index);
-    if let Some(at) = best {
-        pane.cursor = Cursor::at(at);
-        pane.find_trios();
-    }
-    Ok(Vec::new())
 }

@@ -178,3 +178,60 @@ fn a_file_that_is_no_picture_says_what_would_do() {
     assert!(ask(&["photo", "/nowhere.png"], true).unwrap_err().starts_with("/nowhere.png: cannot be read"));
     assert!(ask(&["photo", "x.png", "--white", "5,5"], true).unwrap_err().contains("from 0 to 1"));
 }
+
+#[test]
+fn trios_from_the_shelf_hold_only_what_is_on_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = crate::persist::Store::open(folder.path()).unwrap();
+    crate::persist::demo::fill(&mut store).unwrap();
+    let held: Vec<String> = store
+        .book()
+        .swatches()
+        .iter()
+        .filter(|(id, _)| base::on_hand(store.book(), *id))
+        .map(|(_, s)| s.name.clone())
+        .collect();
+    assert!(held.len() < store.book().swatches().len());
+    drop(store);
+    let trios = |words: &[&str]| -> Vec<Vec<String>> {
+        let line = [&["palette", "trios", "--json"], words].concat();
+        let args = Line::try_parse_from(line).unwrap().palette;
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let data = Some(folder.path().to_owned());
+        run(&args, &mut Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data }).unwrap();
+        let answer: Value = serde_json::from_slice(&out).unwrap();
+        let names = |t: &Value| serde_json::from_value(t["swatches"].clone()).unwrap();
+        answer["trios"].as_array().unwrap().iter().map(names).collect()
+    };
+    assert!(trios(&["fern floor", "--on-hand"]).iter().flatten().all(|n| held.contains(n)));
+    assert!(trios(&["fern floor"]).iter().flatten().any(|n| !held.contains(n)));
+    assert!(trios(&["chalk", "--leaving-first"])[0].contains(&"rosehip tea".to_owned()));
+    let refused = ask(&["trios", "P1", "--on-hand"], true).unwrap_err();
+    assert!(refused.contains("leave out --swatches"), "{refused}");
+}
+
+#[test]
+fn what_is_known_of_a_colour_and_of_a_paper_both_ways() {
+    let folder = tempfile::tempdir().unwrap();
+    crate::persist::demo::fill(&mut crate::persist::Store::open(folder.path()).unwrap()).unwrap();
+    let about = |words: &[&str]| -> Result<(String, String), String> {
+        let args = Line::try_parse_from([&["palette", "about"], words].concat()).unwrap().palette;
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let data = Some(folder.path().to_owned());
+        let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data };
+        run(&args, &mut desk).map_err(|e| e.to_string())?;
+        Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
+    };
+    let moss: Value = serde_json::from_str(&about(&["moss pool", "--json"]).unwrap().0).unwrap();
+    assert_eq!(moss["papers"][0]["name"], "bramble rows");
+    assert_eq!(moss["items"][0]["order_number"], "WS-2016");
+    assert!(moss["inks"][0]["ratio"].as_f64() >= moss["inks"][1]["ratio"].as_f64());
+    let paper: Value = serde_json::from_str(&about(&["HW-01", "--json"]).unwrap().0).unwrap();
+    assert_eq!(paper["front"][2], "moss pool");
+    assert_eq!((&paper["edition"], &paper["page"]), (&Value::from("autumn"), &Value::from("12")));
+    assert_eq!(paper["matches"][0]["item"], "plum stone, letter");
+    let (text, note) = about(&["moss pool"]).unwrap();
+    assert!(text.contains("bramble rows, on the front") && text.contains(":1"), "{text}");
+    assert!(note.contains("daylight"));
+    assert!(about(&["no such thing"]).unwrap_err().contains("no swatch and no patterned paper"));
+}

@@ -267,6 +267,7 @@ fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
         lab: [s.lab.l, s.lab.a, s.lab.b],
         measured: s.origin == LabOrigin::Measured,
         hex: [s.hex.r, s.hex.g, s.hex.b],
+        former_names: Vec::new(),
         note: String::new(),
     }));
     let tables = Tables { swatches: Table::from_parts(rows.collect(), BTreeMap::new()), ..Tables::default() };

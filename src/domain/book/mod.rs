@@ -16,8 +16,8 @@ use crate::domain::project::Project;
 use crate::domain::settings::BookSettings;
 use crate::domain::size::Size;
 use crate::domain::stock::{
-    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, LogLine, Offcut, OffcutId, Order,
-    OrderId, ProjectId, Swatch, SwatchId,
+    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, LogLine, Offcut,
+    OffcutId, Order, OrderId, ProjectId, Swatch, SwatchId, TrioId,
 };
 use find::Names;
 use std::collections::BTreeMap;
@@ -53,6 +53,8 @@ pub struct Tables {
     pub assortments: Table<AssortmentId, Assortment>,
     /// Sheet formats of the person's own.
     pub formats: Table<FormatId, SheetFormat>,
+    /// Trios that are kept.
+    pub trios: Table<TrioId, KeptTrio>,
     /// Settings that belong to the data.
     pub settings: BookSettings,
     /// The project that all panes work on.
@@ -139,6 +141,11 @@ impl Book {
         &self.tables.formats
     }
 
+    /// Trios that are kept.
+    pub fn trios(&self) -> &Table<TrioId, KeptTrio> {
+        &self.tables.trios
+    }
+
     /// Settings that belong to the data.
     pub fn settings(&self) -> &BookSettings {
         &self.tables.settings
@@ -208,10 +215,13 @@ impl Book {
         self.tables.projects.iter().find(|(_, p)| folded(&p.name) == wanted).map(|(id, _)| id)
     }
 
-    /// The swatch of this name, whatever the case of its letters.
+    /// The swatch of this name, whatever the case of its letters; else the one that had the name formerly.
     pub fn find_swatch(&self, name: &str) -> Option<SwatchId> {
         let wanted = folded(name);
-        self.tables.swatches.iter().find(|(_, s)| folded(&s.name) == wanted).map(|(id, _)| id)
+        let now = self.tables.swatches.iter().find(|(_, s)| folded(&s.name) == wanted);
+        let formerly =
+            || self.tables.swatches.iter().find(|(_, s)| s.former_names.iter().any(|n| folded(n) == wanted));
+        now.or_else(formerly).map(|(id, _)| id)
     }
 
     /// What an offcut is called: its paper and its size.

@@ -4,7 +4,7 @@ use super::table::record;
 use crate::domain::book::SheetFormat;
 use crate::domain::project::Project;
 use crate::domain::settings::BookSettings;
-use crate::domain::stock::{Assortment, Booking, Item, Offcut, Order, Swatch};
+use crate::domain::stock::{Assortment, Booking, Item, KeptTrio, Offcut, Order, Swatch};
 
 record!(Item, "item", |i| i.name.clone(), {
     name => "name",
@@ -15,6 +15,9 @@ record!(Item, "item", |i| i.name.clone(), {
     one_way => "pattern direction",
     back => "other side",
     swatch => "swatch",
+    colours => "further colours",
+    back_colours => "colours of the back",
+    opaque => "opacity",
     order_number => "order number",
     former_numbers => "former order numbers",
     pack => "pack size",
@@ -40,6 +43,7 @@ record!(Swatch, "swatch", |s| s.name.clone(), {
     lab => "coordinates",
     measured => "origin of the coordinates",
     hex => "hex value",
+    former_names => "former names",
     note => "note",
 });
 
@@ -99,6 +103,14 @@ record!(Assortment, "assortment", |a| a.name.clone(), {
 record!(SheetFormat, "sheet format", |f| f.name.clone(), {
     name => "name",
     size => "size",
+    note => "note",
+});
+
+record!(KeptTrio, "trio", |t| t.name.clone(), {
+    name => "name",
+    swatches => "colours",
+    favourite => "favourite mark",
+    own => "origin",
     note => "note",
 });
 

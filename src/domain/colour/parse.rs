@@ -139,6 +139,23 @@ pub fn colour(text: &str) -> Result<Typed, ColourError> {
     Err(ColourError::NoName { text: text.into(), hint: hint(&squeezed) })
 }
 
+/// True for the spelling `lab(...)`: a value of an instrument, not of a screen.
+pub fn is_lab(text: &str) -> bool {
+    text.trim().to_lowercase().split_once('(').is_some_and(|(head, _)| head.trim() == "lab")
+}
+
+/// True for a Lab value that does not say under which white it holds.
+pub fn lacks_white(text: &str) -> bool {
+    let plain = text.trim().trim_end_matches(')').trim_end().to_lowercase();
+    is_lab(text) && !plain.ends_with("d50") && !plain.ends_with("d65")
+}
+
+/// A Lab value with its white said.
+pub fn with_white(text: &str, white: White) -> String {
+    let inside = text.trim().trim_end_matches(')').trim_end();
+    format!("{inside} {})", white.name().to_lowercase())
+}
+
 /// Reads `#1f7a8c`, `1f7a8c` or `#18c`.
 ///
 /// # Errors

@@ -105,6 +105,23 @@ impl Trio {
     }
 }
 
+/// Why any three colours stand where they stand: their weakest pair and what holds it back. For trios that a person
+/// puts together, which need not make a scheme.
+pub fn reason_of(three: [&Swatch; 3]) -> String {
+    let model = Model::OU_LUO;
+    let tones = three.map(|s| model.tone(s.lab));
+    let mut weakest = (0, 1, model.pair(&tones[0], &tones[1]));
+    for (i, j) in [(0, 2), (1, 2)] {
+        let pair = model.pair(&tones[i], &tones[j]);
+        if pair.score < weakest.2.score {
+            weakest = (i, j, pair);
+        }
+    }
+    let (i, j, pair) = weakest;
+    let (one, two) = (three[i].label(), three[j].label());
+    format!("weakest pair {one} and {two} ({:.2}), held back by {}", pair.score, pair.weakest_term().name())
+}
+
 /// Trios of an [`Ask`], best first. Where none can be told apart by every kind of eyes, those that ordinary eyes tell
 /// apart are given instead, and say so.
 pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {

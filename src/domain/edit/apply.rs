@@ -21,7 +21,7 @@ macro_rules! on_table {
     ($tables:expr, $edit:expr, |$table:ident, $row:ident, $wrap:ident| $do:expr) => {
         on_table!(@arms $tables, $edit, $table, $row, $wrap, $do,
             Item items, Swatch swatches, Project projects, Offcut offcuts, Booking bookings, Order orders,
-            Assortment assortments, Format formats)
+            Assortment assortments, Format formats, Trio trios)
     };
     (@arms $tables:expr, $edit:expr, $table:ident, $row:ident, $wrap:ident, $do:expr, $($kind:ident $field:ident),+) => {
         match $edit {

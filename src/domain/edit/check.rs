@@ -5,7 +5,8 @@ use crate::domain::book::{Book, folded};
 use crate::domain::project::{CardColour, Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
-    Assortment, Booking, Item, ItemId, NewLine, Offcut, OffcutId, Order, ProjectId, Reason, Swatch, SwatchId,
+    Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId, Reason,
+    Swatch, SwatchId,
 };
 
 /// More of anything than a shelf holds: a slip of the finger.
@@ -44,6 +45,7 @@ pub(super) fn edit(book: &Book, edit: &Edit) -> Checked {
             };
             unique(book.formats().iter().any(same), "a sheet format", &f.name)
         }),
+        Edit::Trio(row) => row.now().map_or(Ok(()), |t| trio(book, t)),
         Edit::Settings { now, .. } => settings(now),
         Edit::Activate { now: Some(id), .. } if book.projects().get(*id).is_none() => {
             Err(gone("project", id.0))
@@ -131,10 +133,12 @@ pub fn vet_item(item: &Item) -> Checked {
 
 fn item(book: &Book, id: ItemId, item: &Item) -> Checked {
     vet_item(item)?;
-    if let Some(s) = item.swatch
-        && book.swatches().get(s).is_none()
-    {
+    let named = item.swatch.iter().chain(&item.colours).chain(&item.back_colours);
+    if let Some(s) = named.into_iter().find(|s| book.swatches().get(**s).is_none()) {
         return Err(gone("swatch", s.0));
+    }
+    if item.kind != Kind::PatternedPaper && !(item.colours.is_empty() && item.back_colours.is_empty()) {
+        return bad("only a patterned paper lists several colours: make it one first, or list one colour");
     }
     let same = |(other, i): (ItemId, &Item)| other != id && i.kind == item.kind && i.size == item.size;
     unique(book.items_named(&item.name).any(same), "an item of this kind and size called", &item.name)
@@ -164,6 +168,7 @@ fn swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Checked {
     name(&swatch.name, "a swatch")?;
     text(&swatch.family, "family")?;
     text(&swatch.note, "note")?;
+    swatch.former_names.iter().try_for_each(|n| name(n, "a former name"))?;
     if !swatch.lab.iter().all(|c| c.is_finite() && c.abs() <= 1000.0) {
         return bad(
             "a colour's coordinates must be plain numbers: L from 0 to 100, a and b around -128 to 128",
@@ -174,12 +179,31 @@ fn swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Checked {
 }
 
 fn swatch_unused(book: &Book, id: SwatchId) -> Checked {
-    let item = book.items().iter().find(|(_, i)| i.swatch == Some(id));
-    let by = item.map(|(_, i)| format!("\"{}\" has this colour", i.name)).or_else(|| {
-        let user = book.projects().iter().find(|(_, p)| p.swatches().any(|s| s == id));
-        user.map(|(_, p)| format!("a layer in the project \"{}\" has it", p.name))
-    });
+    let item = book.items().iter().find(|(_, i)| i.shows(id));
+    let by = item
+        .map(|(_, i)| format!("\"{}\" has this colour; merge it into another colour instead", i.name))
+        .or_else(|| {
+            let user = book.projects().iter().find(|(_, p)| p.swatches().any(|s| s == id));
+            user.map(|(_, p)| format!("a layer in the project \"{}\" has it", p.name))
+        })
+        .or_else(|| {
+            let trio = book.trios().iter().find(|(_, t)| t.swatches.contains(&id));
+            trio.map(|(_, t)| format!("the trio \"{}\" holds it", t.name))
+        });
     unused(book.swatches().name_of(id), by)
+}
+
+fn trio(book: &Book, trio: &KeptTrio) -> Checked {
+    name(&trio.name, "a trio")?;
+    text(&trio.note, "note")?;
+    if let Some(s) = trio.swatches.iter().find(|s| book.swatches().get(**s).is_none()) {
+        return Err(gone("swatch", s.0));
+    }
+    let [a, b, c] = trio.swatches;
+    if a == b || b == c || a == c {
+        return bad("a trio is three different colours: choose another one for the one named twice");
+    }
+    Ok(())
 }
 
 fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {

@@ -21,6 +21,7 @@ impl Edit {
             Self::Project(row) => row_words(row, book.projects()),
             Self::Assortment(row) => row_words(row, book.assortments()),
             Self::Format(row) => row_words(row, book.formats()),
+            Self::Trio(row) => row_words(row, book.trios()),
             Self::Offcut(row) => row_words(row, book.offcuts()),
             Self::Booking(row) => match row {
                 Row::Add(_, b) => format!("booked {} of {}", b.count, book.items().name_of(b.item)),

@@ -15,8 +15,8 @@ use crate::domain::book::SheetFormat;
 use crate::domain::project::Project;
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
-    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, NewLine, Offcut, OffcutId, Order,
-    OrderId, ProjectId, Swatch, SwatchId,
+    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, NewLine, Offcut,
+    OffcutId, Order, OrderId, ProjectId, Swatch, SwatchId, TrioId,
 };
 
 /// A change to one record of a table.
@@ -90,6 +90,8 @@ pub enum Edit {
     Assortment(Row<AssortmentId, Assortment>),
     /// A sheet format.
     Format(Row<FormatId, SheetFormat>),
+    /// A trio that is kept.
+    Trio(Row<TrioId, KeptTrio>),
     /// Settings that belong to the data.
     Settings {
         /// As the person saw them.

@@ -8,7 +8,7 @@ use crate::domain::book::table::{Record, Table};
 use crate::domain::project::Project;
 use crate::domain::stock::ids::Key;
 use crate::domain::stock::{
-    AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId,
+    AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId, TrioId,
 };
 use std::collections::BTreeMap;
 
@@ -23,6 +23,7 @@ pub struct Renumbering {
     orders: BTreeMap<OrderId, OrderId>,
     assortments: BTreeMap<AssortmentId, AssortmentId>,
     formats: BTreeMap<FormatId, FormatId>,
+    trios: BTreeMap<TrioId, TrioId>,
 }
 
 impl Edit {
@@ -86,6 +87,7 @@ impl Renumbering {
             && self.orders.is_empty()
             && self.assortments.is_empty()
             && self.formats.is_empty()
+            && self.trios.is_empty()
     }
 
     fn collect(&mut self, edit: &Edit, book: &Book) {
@@ -99,6 +101,7 @@ impl Renumbering {
             Edit::Order(row) => note(&mut self.orders, row, book.orders()),
             Edit::Assortment(row) => note(&mut self.assortments, row, book.assortments()),
             Edit::Format(row) => note(&mut self.formats, row, book.formats()),
+            Edit::Trio(row) => note(&mut self.trios, row, book.trios()),
             Edit::Settings { .. } | Edit::Activate { .. } | Edit::Log(_) | Edit::Void { .. } => {}
         }
     }
@@ -108,7 +111,7 @@ impl Renumbering {
             Edit::Batch { edits, .. } => edits.iter_mut().for_each(|e| self.put_into(e)),
             Edit::Item(row) => {
                 swap_row(&self.items, row);
-                each(row, |i| i.swatch.iter_mut().for_each(|s| swap(&self.swatches, s)));
+                each(row, |i| i.swatches_mut().for_each(|s| swap(&self.swatches, s)));
             }
             Edit::Swatch(row) => swap_row(&self.swatches, row),
             Edit::Project(row) => {
@@ -135,6 +138,10 @@ impl Renumbering {
                 each(row, |a| a.contents.iter_mut().for_each(|(i, _)| swap(&self.items, i)));
             }
             Edit::Format(row) => swap_row(&self.formats, row),
+            Edit::Trio(row) => {
+                swap_row(&self.trios, row);
+                each(row, |t| t.swatches.iter_mut().for_each(|s| swap(&self.swatches, s)));
+            }
             Edit::Activate { was, now } => {
                 [was, now].into_iter().flatten().for_each(|p| swap(&self.projects, p));
             }

@@ -21,7 +21,7 @@ use crate::domain::money::Money;
 use crate::domain::project::{CardColour, CardLayer, Project, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
-use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId, standing};
+use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId, standing};
 use jiff::civil::Date;
 
 /// The word for a kind beside a swatch.
@@ -80,7 +80,7 @@ pub fn labels(book: &Book, only_arriving: bool, patches: bool) -> Vec<Label> {
         .collect()
 }
 
-/// Patterned papers by collection and name, each with the swatch noted for it.
+/// Patterned papers by collection and name, each with the swatches noted for it: the front's, then the back's.
 pub fn patterns(book: &Book) -> Vec<Pattern> {
     let unit = book.settings().unit;
     let mut all: Vec<Pattern> = book
@@ -93,17 +93,31 @@ pub fn patterns(book: &Book) -> Vec<Pattern> {
             collection: item.collection.clone(),
             size: item.cutting_size().map_or(String::new(), |s| s.about(unit)),
             back: item.back.clone(),
-            number: item.order_number.clone(),
-            swatches: item
-                .swatch
-                .and_then(|id| book.swatches().get(id))
-                .map(|s| (s.name.clone(), ink(s.hex)))
-                .into_iter()
-                .collect(),
+            number: number_line(item),
+            swatches: pattern_colours(book, item),
         })
         .collect();
     all.sort_by_key(|p| (p.collection.to_lowercase(), p.name.to_lowercase()));
     all
+}
+
+/// Every colour of a patterned paper once, with its name and screen value.
+fn pattern_colours(book: &Book, item: &Item) -> Vec<(String, Rgb8)> {
+    let front = item.front();
+    let behind = item.back_colours.iter().copied().filter(|s| !front.contains(s));
+    let sides = front.iter().map(|id| (*id, "")).chain(behind.map(|id| (id, " (back)")));
+    sides
+        .filter_map(|(id, side)| Some((book.swatches().get(id)?, side)))
+        .map(|(s, side)| (format!("{}{side}", s.name), ink(s.hex)))
+        .collect()
+}
+
+/// `HW-01, autumn p. 12`: how a paper is found in its catalogue.
+fn number_line(item: &Item) -> String {
+    let page = if item.page.is_empty() { String::new() } else { format!("p. {}", item.page) };
+    let place =
+        [item.edition.as_str(), &page].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" ");
+    [item.order_number.clone(), place].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
 /// The reorder list as of a day: what to order by seller, then what leaves soon and what cannot be had.
@@ -169,19 +183,31 @@ fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
     })
 }
 
-/// Strips of the trios that hold a swatch.
+/// Strips of the trios that hold a swatch: those that are kept, favourites first, then those of the list.
 pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
     let colours: Vec<swatch::Swatch> = book.swatches().iter().map(|(_, s)| s.colour()).collect();
     let Some(place) = book.swatches().iter().position(|(id, _)| id == base) else { return Vec::new() };
     let found = trios(&Ask::about(&colours, &[place]));
-    found
-        .into_iter()
-        .map(|trio| Strip {
-            scheme: trio.scheme.name().to_owned(),
-            colours: trio.swatches.map(|i| (colours[i].name.clone(), colours[i].hex)),
-            note: String::new(),
-        })
-        .collect()
+    let mut kept: Vec<&KeptTrio> =
+        book.trios().iter().map(|(_, t)| t).filter(|t| t.swatches.contains(&base)).collect();
+    kept.sort_by_key(|t| !t.favourite);
+    let mut strips: Vec<Strip> = kept.iter().filter_map(|t| kept_strip(book, t)).collect();
+    let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
+    let new = found.into_iter().filter(|trio| {
+        let three = trio.swatches.map(|i| ids[i]);
+        !kept.iter().any(|t| t.same_colours(three))
+    });
+    strips.extend(new.map(|trio| Strip {
+        scheme: trio.scheme.name().to_owned(),
+        colours: trio.swatches.map(|i| (colours[i].name.clone(), colours[i].hex)),
+        note: String::new(),
+    }));
+    strips
+}
+
+fn kept_strip(book: &Book, trio: &KeptTrio) -> Option<Strip> {
+    let [a, b, c] = trio.swatches.map(|id| book.swatches().get(id).map(|s| (s.name.clone(), ink(s.hex))));
+    Some(Strip { scheme: trio.name.clone(), colours: [a?, b?, c?], note: trio.note.clone() })
 }
 
 /// The name, size and colour of an item, where there is one.

@@ -42,4 +42,6 @@ ids! {
     AssortmentId,
     /// A sheet format of the person's own.
     FormatId,
+    /// Three colours that are kept.
+    TrioId,
 }

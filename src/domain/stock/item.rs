@@ -161,8 +161,14 @@ pub struct Item {
     pub one_way: bool,
     /// The other side of a two-sided paper, in words.
     pub back: String,
-    /// Its colour in the library.
+    /// Its colour in the library; of a patterned paper the leading one.
     pub swatch: Option<SwatchId>,
+    /// Further colours on the front of a patterned paper.
+    pub colours: Vec<SwatchId>,
+    /// Colours on the back of a patterned paper.
+    pub back_colours: Vec<SwatchId>,
+    /// An ink that hides the paper under it (pigment white, powder); false for one that lets it through.
+    pub opaque: bool,
     /// The seller's number for it.
     pub order_number: String,
     /// Numbers it had in earlier years; they still find it.
@@ -213,6 +219,27 @@ impl Item {
     /// Sheets in a pack, at least 1.
     pub fn pack_size(&self) -> u32 {
         self.pack.max(1)
+    }
+
+    /// The colours of the front, the leading one first, each once.
+    pub fn front(&self) -> Vec<SwatchId> {
+        let mut all: Vec<SwatchId> = self.swatch.into_iter().collect();
+        for colour in &self.colours {
+            if !all.contains(colour) {
+                all.push(*colour);
+            }
+        }
+        all
+    }
+
+    /// True where the colour is on either side.
+    pub fn shows(&self, swatch: SwatchId) -> bool {
+        self.swatch == Some(swatch) || self.colours.contains(&swatch) || self.back_colours.contains(&swatch)
+    }
+
+    /// Every colour that it names, so that it can be exchanged or counted.
+    pub fn swatches_mut(&mut self) -> impl Iterator<Item = &mut SwatchId> {
+        self.swatch.iter_mut().chain(self.colours.iter_mut()).chain(self.back_colours.iter_mut())
     }
 
     /// What the reorder mark comes to: none for what is leaving or gone.

@@ -6,6 +6,7 @@
 //! | `item` | what a shelf line is: paper, ink, envelope, and its state over the years |
 //! | `log` | a line of the log, the only place where a count lives |
 //! | `offcut`, `order`, `swatch` | what is kept in the bin, awaited, and what colour a paper has |
+//! | `kept_trio` | three colours that the person keeps, with a note |
 //! | `import` | what a list from outside would do to the shelf |
 //! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
 //! | `find` | one line of words |
@@ -23,6 +24,7 @@ pub mod find;
 pub mod ids;
 pub mod import;
 pub mod item;
+pub mod kept_trio;
 pub mod log;
 pub mod lot;
 pub mod needs;
@@ -36,8 +38,9 @@ pub mod shortage;
 pub mod summary;
 pub mod swatch;
 
-pub use ids::{AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
+pub use ids::{AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId, TrioId};
 pub use item::{Caliper, Item, Kind, State};
+pub use kept_trio::KeptTrio;
 pub use log::{LogLine, NewLine, Reason};
 pub use offcut::Offcut;
 pub use order::{Assortment, Booking, Order};

@@ -16,6 +16,8 @@ pub struct Swatch {
     pub measured: bool,
     /// sRGB, for showing.
     pub hex: [u8; 3],
+    /// Names it had, or that were merged into it; they still find it.
+    pub former_names: Vec<String>,
     /// Anything else.
     pub note: String,
 }

@@ -147,3 +147,17 @@ fn too_few_swatches_make_no_trio() {
     assert!(trios(&Ask::about(&library[..2], &[0])).is_empty());
     assert!(trios(&Ask::about(&library, &[])).is_empty());
 }
+
+#[test]
+fn the_reason_of_any_three_is_that_of_the_list() {
+    let swatches: Vec<Swatch> = [[220, 207, 180], [79, 121, 66], [85, 42, 90], [92, 98, 104], [232, 154, 91]]
+        .iter()
+        .enumerate()
+        .map(|(n, [r, g, b])| Swatch::from_screen(format!("s{n}"), "", Rgb8::new(*r, *g, *b)))
+        .collect();
+    let list = trios(&Ask::about(&swatches, &[0]));
+    assert!(!list.is_empty());
+    for trio in list {
+        assert_eq!(reason_of(trio.swatches.map(|i| &swatches[i])), trio.reason(&swatches));
+    }
+}

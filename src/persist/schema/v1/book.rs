@@ -3,7 +3,7 @@
 use super::entry::StepV1;
 use super::lines::{DetailV1, LineV1};
 use super::project::{ProjectV1, SettingsV1};
-use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1};
+use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
 use super::{Misfit, is_default};
 use crate::domain::book::table::{Record, Table};
 use crate::domain::book::{Book, Tables};
@@ -38,6 +38,11 @@ impl<K: Key, T: Record, S: for<'a> From<&'a T>> From<&Table<K, T>> for TableV1<S
 }
 
 impl<S> TableV1<S> {
+    /// True where it has and had no row.
+    fn is_unused(&self) -> bool {
+        self.rows.is_empty() && self.former.is_empty()
+    }
+
     fn into_table<K: Key, T: Record + TryFrom<S, Error = Misfit>>(self) -> Result<Table<K, T>, Misfit> {
         let count = self.rows.len();
         let rows = self.rows.into_iter().map(|(n, row)| Ok((K::from_number(n), row.try_into()?)));
@@ -73,6 +78,8 @@ pub struct BookV1 {
     pub assortments: TableV1<AssortmentV1>,
     #[serde(default = "TableV1::default")]
     pub formats: TableV1<FormatV1>,
+    #[serde(default = "TableV1::default", skip_serializing_if = "TableV1::is_unused")]
+    pub trios: TableV1<TrioV1>,
     pub log: Vec<LineV1>,
     /// What few lines have beyond the usual, by their numbers.
     #[serde(default, skip_serializing_if = "is_default")]
@@ -104,6 +111,7 @@ impl BookV1 {
             orders: (&t.orders).into(),
             assortments: (&t.assortments).into(),
             formats: (&t.formats).into(),
+            trios: (&t.trios).into(),
             log: book.log().iter().map(Into::into).collect(),
             details: book.log().iter().filter_map(|l| Some((l.seq, DetailV1::of(l)?))).collect(),
             on_hand: totals(book),
@@ -128,6 +136,7 @@ impl BookV1 {
             orders: self.orders.into_table()?,
             assortments: self.assortments.into_table()?,
             formats: self.formats.into_table()?,
+            trios: self.trios.into_table()?,
             settings: self.settings.try_into()?,
             active: self.active.map(ProjectId),
         };

@@ -2,7 +2,7 @@
 
 use super::lines::NewLineV1;
 use super::project::{ProjectV1, SettingsV1};
-use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1};
+use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
 use super::{Misfit, day};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{Entry, Origin, Step};
@@ -136,6 +136,7 @@ pub enum EditV1 {
     Order(RowV1<OrderV1>),
     Assortment(RowV1<AssortmentV1>),
     Format(RowV1<FormatV1>),
+    Trio(RowV1<TrioV1>),
     Settings { was: SettingsV1, now: SettingsV1 },
     Activate { was: Option<u32>, now: Option<u32> },
     Log(NewLineV1),
@@ -156,6 +157,7 @@ impl From<&Edit> for EditV1 {
             Edit::Order(row) => Self::Order(row.into()),
             Edit::Assortment(row) => Self::Assortment(row.into()),
             Edit::Format(row) => Self::Format(row.into()),
+            Edit::Trio(row) => Self::Trio(row.into()),
             Edit::Settings { was, now } => Self::Settings { was: (&**was).into(), now: (&**now).into() },
             Edit::Activate { was, now } => Self::Activate { was: was.map(|p| p.0), now: now.map(|p| p.0) },
             Edit::Log(line) => Self::Log(line.into()),
@@ -180,6 +182,7 @@ impl TryFrom<EditV1> for Edit {
             EditV1::Order(row) => Self::Order(row.into_row()?),
             EditV1::Assortment(row) => Self::Assortment(row.into_row()?),
             EditV1::Format(row) => Self::Format(row.into_row()?),
+            EditV1::Trio(row) => Self::Trio(row.into_row()?),
             EditV1::Settings { was, now } => {
                 Self::Settings { was: Box::new(was.try_into()?), now: Box::new(now.try_into()?) }
             }

@@ -5,7 +5,7 @@ use super::{Misfit, day, is_default, maybe_day};
 use crate::domain::book::SheetFormat;
 use crate::domain::money::Money;
 use crate::domain::stock::{
-    Assortment, Booking, Caliper, Item, ItemId, Offcut, Order, ProjectId, Swatch, SwatchId,
+    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Offcut, Order, ProjectId, Swatch, SwatchId,
 };
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -28,6 +28,13 @@ pub struct ItemV1 {
     pub back: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub swatch: Option<u32>,
+    /// Further colours of the front.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub colours: Vec<u32>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub back_colours: Vec<u32>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub opaque: bool,
     #[serde(default, skip_serializing_if = "is_default")]
     pub order_number: String,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -77,6 +84,9 @@ impl From<&Item> for ItemV1 {
             one_way: i.one_way,
             back: i.back.clone(),
             swatch: i.swatch.map(|s| s.0),
+            colours: i.colours.iter().map(|s| s.0).collect(),
+            back_colours: i.back_colours.iter().map(|s| s.0).collect(),
+            opaque: i.opaque,
             order_number: i.order_number.clone(),
             former_numbers: i.former_numbers.clone(),
             pack: i.pack,
@@ -110,6 +120,9 @@ impl TryFrom<ItemV1> for Item {
             one_way: i.one_way,
             back: i.back,
             swatch: i.swatch.map(SwatchId),
+            colours: i.colours.into_iter().map(SwatchId).collect(),
+            back_colours: i.back_colours.into_iter().map(SwatchId).collect(),
+            opaque: i.opaque,
             order_number: i.order_number,
             former_numbers: i.former_numbers,
             pack: i.pack,
@@ -143,6 +156,8 @@ pub struct SwatchV1 {
     pub measured: bool,
     pub hex: (u8, u8, u8),
     #[serde(default, skip_serializing_if = "is_default")]
+    pub former_names: Vec<String>,
+    #[serde(default, skip_serializing_if = "is_default")]
     pub note: String,
 }
 
@@ -154,6 +169,7 @@ impl From<&Swatch> for SwatchV1 {
             lab: s.lab.into(),
             measured: s.measured,
             hex: s.hex.into(),
+            former_names: s.former_names.clone(),
             note: s.note.clone(),
         }
     }
@@ -163,7 +179,49 @@ impl TryFrom<SwatchV1> for Swatch {
     type Error = Misfit;
     fn try_from(s: SwatchV1) -> Result<Self, Misfit> {
         let (lab, hex) = (s.lab.into(), s.hex.into());
-        Ok(Self { name: s.name, family: s.family, lab, measured: s.measured, hex, note: s.note })
+        Ok(Self {
+            name: s.name,
+            family: s.family,
+            lab,
+            measured: s.measured,
+            hex,
+            former_names: s.former_names,
+            note: s.note,
+        })
+    }
+}
+
+/// Three colours that are kept.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct TrioV1 {
+    pub name: String,
+    pub swatches: (u32, u32, u32),
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub favourite: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub own: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub note: String,
+}
+
+impl From<&KeptTrio> for TrioV1 {
+    fn from(t: &KeptTrio) -> Self {
+        Self {
+            name: t.name.clone(),
+            swatches: t.swatches.map(|s| s.0).into(),
+            favourite: t.favourite,
+            own: t.own,
+            note: t.note.clone(),
+        }
+    }
+}
+
+impl TryFrom<TrioV1> for KeptTrio {
+    type Error = Misfit;
+    fn try_from(t: TrioV1) -> Result<Self, Misfit> {
+        let swatches = <[u32; 3]>::from(t.swatches).map(SwatchId);
+        Ok(Self { name: t.name, swatches, favourite: t.favourite, own: t.own, note: t.note })
     }
 }
 

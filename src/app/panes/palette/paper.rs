@@ -1,0 +1,102 @@
+//! The card of a patterned paper: its colours on both sides, how it is bought, which plain papers match it.
+
+use super::prompts::Choice;
+use crate::app::effect::Effect;
+use crate::app::finder;
+use crate::app::model::Model;
+use crate::app::overlay::{Overlay, PickRow, Target};
+use crate::app::status::Status;
+use crate::app::update;
+use crate::domain::book::Book;
+use crate::domain::edit::{Edit, Row};
+use crate::domain::library::papers::{self, Side};
+use crate::domain::stock::{Item, ItemId, SwatchId};
+
+/// Offers all patterned papers, those that hold the picked colour first.
+pub fn open(model: &mut Model) {
+    let book = &model.book;
+    let picked = model.palette.picked();
+    let holding = picked.map(|s| papers::holding(book, s)).unwrap_or_default();
+    let others = papers::patterned(book).into_iter().filter(|id| !holding.contains(id));
+    let rows: Vec<PickRow> = holding
+        .iter()
+        .copied()
+        .chain(others)
+        .map(|id| PickRow {
+            label: book.items().name_of(id),
+            detail: detail(book, id, picked.filter(|_| holding.contains(&id))),
+            target: Target::Palette(Choice::Paper(id)),
+            is_live: true,
+        })
+        .collect();
+    if rows.is_empty() {
+        model.tell(Status::refused(
+            "the shelf holds no patterned paper: trimside stock import FILE.csv brings some in",
+        ));
+        return;
+    }
+    let title = if holding.is_empty() { "Patterned papers" } else { "Papers with this colour first" };
+    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
+}
+
+fn detail(book: &Book, id: ItemId, holds: Option<SwatchId>) -> String {
+    let Some(item) = book.items().get(id) else { return String::new() };
+    let has = holds.map(|s| {
+        let side = if item.front().contains(&s) { Side::Front } else { Side::Back };
+        format!("has {} on the {}, ", book.swatches().name_of(s), side.word())
+    });
+    format!("{}{}", has.unwrap_or_default(), item.collection)
+}
+
+/// Puts the picked colour on a side of the paper in view, or takes it off.
+pub fn toggle(model: &mut Model, side: Side) -> Vec<Effect> {
+    let (Some(id), Some(swatch)) = (model.palette.paper, model.palette.picked()) else { return Vec::new() };
+    let Some(was) = model.book.items().get(id).cloned() else { return Vec::new() };
+    let now = papers::toggled(&was, side, swatch);
+    let name = model.palette.name(swatch);
+    let verb = if side.colours(&was).contains(&swatch) { "took" } else { "noted" };
+    let place = if verb == "took" { "off" } else { "on" };
+    let label = format!("{verb} {name} {place} the {} of {}", side.word(), was.name);
+    let edit = Edit::batch(label, vec![Edit::Item(Row::alter(id, was, now))]);
+    update::make(model, edit).unwrap_or_else(|why| {
+        model.tell(Status::refused(why));
+        Vec::new()
+    })
+}
+
+/// What the card of a paper says: label and words, without its colours.
+pub fn lines(book: &Book, item: &Item, id: ItemId) -> Vec<(&'static str, String)> {
+    let or_none = |text: &str| if text.is_empty() { "not noted".to_owned() } else { text.to_owned() };
+    let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
+    let catalogue = format!("{}{page}", item.edition);
+    let found = [numbers(item), catalogue.trim().to_owned()];
+    let found: Vec<&str> = found.iter().map(String::as_str).filter(|t| !t.is_empty()).collect();
+    let place = if item.place.is_empty() { String::new() } else { format!(" in {}", item.place) };
+    let mut all = vec![
+        ("collection", or_none(&item.collection)),
+        ("number", or_none(&found.join(", "))),
+        ("on hand", format!("{}{place}, {}", book.on_hand(id), item.state)),
+        ("other side", or_none(&item.back)),
+    ];
+    if !item.note.is_empty() {
+        all.push(("note", item.note.clone()));
+    }
+    all
+}
+
+/// The order number, with the old ones that still find it.
+pub fn numbers(item: &Item) -> String {
+    if item.former_numbers.is_empty() {
+        item.order_number.clone()
+    } else {
+        format!("{} (formerly {})", item.order_number, item.former_numbers.join(", "))
+    }
+}
+
+/// The plain papers that match a pattern, in words.
+pub fn matching_words(book: &Book, paper: ItemId) -> Vec<String> {
+    papers::matching(book, paper)
+        .into_iter()
+        .map(|(_, id)| format!("{} ({})", book.items().name_of(id), book.on_hand(id)))
+        .collect()
+}

@@ -1,0 +1,216 @@
+//! What the pane says, one fact a line. The drawing side takes its sentences from here.
+
+use super::photo::PhotoView;
+use super::trios::Listed;
+use super::{DAYLIGHT, PalettePane, paper, prompts};
+use crate::app::model::Model;
+use crate::domain::book::Book;
+use crate::domain::colour::difference::{ciede2000, reading};
+use crate::domain::colour::naming;
+use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::{Distinct, reason_of};
+use crate::domain::library::inks::readings;
+use crate::domain::library::papers::{self, Side};
+use crate::domain::stock::{Item, Kind, State, SwatchId};
+
+/// How many inks are listed.
+const INKS: usize = 3;
+
+/// A label and what it says.
+pub type Line = (String, String);
+
+fn line(label: impl Into<String>, text: impl Into<String>) -> Line {
+    (label.into(), text.into())
+}
+
+/// Everything that the pane says now.
+pub fn facts(model: &Model) -> Vec<Line> {
+    let pane = &model.palette;
+    let narrowed = pane.narrowed();
+    let only =
+        if narrowed.is_empty() { String::new() } else { format!(" of {}, only {narrowed}", pane.all.len()) };
+    let mut all = vec![line("swatches", format!("{}{only}, {}", pane.swatches.len(), pane.order.words()))];
+    if let Some(view) = &pane.photo {
+        all.extend(photo_facts(pane, view));
+        all.push(line("verdict", DAYLIGHT));
+        return all;
+    }
+    if let Some((id, s)) = pane.picked().and_then(|id| Some((id, pane.colour(id)?))) {
+        all.push(line("picked", format!("{}, {}, {}, {}", s.name, s.family, s.hex, lab_words(s))));
+        all.extend(details(&model.book, id, s));
+        all.extend(pinned_words(pane, s).map(|words| line("pinned", words)));
+    }
+    all.extend(pane.vision_words().map(|w| line("eyes", w)));
+    if let Some(id) = pane.paper {
+        all.extend(paper_facts(model, id));
+    }
+    if let Some(asked) = &pane.asked {
+        for (id, d) in &asked.matches {
+            let words = format!("{} at dE00 {d:.1}, {}", pane.name(*id), reading(*d));
+            all.push(line(format!("near {}", asked.text), words));
+        }
+    }
+    all.push(line("trios with", format!("{}: {}", pane.base_words(&model.book), pane.trio_words())));
+    let picked = pane.trio.row(pane.trios.len());
+    for (n, trio) in pane.trios.iter().enumerate() {
+        let sign = if picked == Some(n) { " (picked)" } else { "" };
+        all.push(line(format!("trio{sign}"), trio_line(&model.book, pane, trio)));
+    }
+    all.push(line("verdict", DAYLIGHT));
+    all
+}
+
+/// `Lab 47.1 -24.5 26.8, measured`.
+pub fn lab_words(s: &Swatch) -> String {
+    format!("Lab {:.1} {:.1} {:.1}, {}", s.lab.l, s.lab.a, s.lab.b, s.origin.word())
+}
+
+/// What is to be said of a colour besides its values: label and words.
+pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<Line> {
+    let mut all = vec![line("about", naming::about(swatch.lab))];
+    if let Some(kept) = book.swatches().get(id) {
+        if !kept.former_names.is_empty() {
+            all.push(line("also", kept.former_names.join(", ")));
+        }
+        if !kept.note.is_empty() {
+            all.push(line("note", kept.note.clone()));
+        }
+    }
+    let held: Vec<String> = book
+        .items()
+        .iter()
+        .filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper)
+        .map(|(item, i)| item_words(i, book.on_hand(item)))
+        .collect();
+    let held =
+        if held.is_empty() { "nothing in this colour on the shelf".to_owned() } else { held.join("; ") };
+    all.push(line("held", held));
+    let inks = ink_words(book, swatch);
+    if !inks.is_empty() {
+        all.push(line("inks on it", inks));
+    }
+    let papers: Vec<String> = papers::holding(book, id).iter().map(|p| book.items().name_of(*p)).collect();
+    if !papers.is_empty() {
+        all.push(line("patterns", papers.join(", ")));
+    }
+    all
+}
+
+/// `40 fern floor, letter, WS-2015, shelf 2`.
+fn item_words(item: &Item, count: u64) -> String {
+    let state = if item.state == State::Current { String::new() } else { item.state.to_string() };
+    let parts = [paper::numbers(item), item.place.clone(), state, item.note.clone()];
+    let rest: Vec<String> = parts.into_iter().filter(|p| !p.is_empty()).collect();
+    let rest = if rest.is_empty() { String::new() } else { format!(" ({})", rest.join(", ")) };
+    format!("{count} {}{rest}", item.name)
+}
+
+/// The inks that read best on a paper of this colour.
+fn ink_words(book: &Book, swatch: &Swatch) -> String {
+    let all = readings(book, swatch.hex);
+    let each = all.iter().take(INKS).map(|r| {
+        let item = book.items().get(r.ink);
+        let kind = if item.is_some_and(|i| i.opaque) { ", opaque" } else { "" };
+        let name = book.items().name_of(r.ink);
+        format!("{name} {:.1}:1{kind}, {}", r.reading.ratio, r.reading.grade.words())
+    });
+    each.collect::<Vec<_>>().join("; ")
+}
+
+/// What the pinned colour is to the picked one.
+pub fn pinned_words(pane: &PalettePane, picked: &Swatch) -> Option<String> {
+    let other = pane.pinned.and_then(|id| pane.colour(id))?;
+    let d = ciede2000(other.lab, picked.lab);
+    Some(format!("{}, dE00 {d:.1}: {}", other.name, reading(d)))
+}
+
+/// The scheme of a trio and what else is to be said in few words.
+pub fn trio_remark(book: &Book, trio: &Listed) -> String {
+    let kept = trio.kept.and_then(|id| book.trios().get(id));
+    let mut parts = Vec::new();
+    match kept {
+        Some(k) if k.favourite => parts.push("favourite".to_owned()),
+        Some(k) if k.own => parts.push("own".to_owned()),
+        Some(_) => parts.push("kept".to_owned()),
+        None => {}
+    }
+    if let Some(v) = &trio.verdict {
+        parts.push(v.scheme.name().to_owned());
+        if v.leaving {
+            parts.push("uses up leaving".to_owned());
+        }
+    }
+    parts.join(", ")
+}
+
+/// Who can tell the colours apart.
+fn eyes_words(distinct: Distinct) -> String {
+    let names = ["protan", "deutan", "tritan"];
+    let lost: Vec<&str> =
+        names.iter().zip(distinct.others).filter(|(_, apart)| !apart).map(|(n, _)| *n).collect();
+    match (distinct.normal, lost.is_empty()) {
+        (true, true) => "all eyes tell them apart".to_owned(),
+        (true, false) => format!("{} eyes may not tell them apart", lost.join(" and ")),
+        (false, _) => "hard to tell apart".to_owned(),
+    }
+}
+
+/// Why a trio stands where it stands, who can tell it apart, and its note.
+pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String> {
+    let mut all = Vec::new();
+    if let Some(v) = &trio.verdict {
+        all.extend([v.reason.clone(), eyes_words(v.distinct)]);
+    } else {
+        if let [Some(a), Some(b), Some(c)] = trio.swatches.map(|id| pane.colour(id)) {
+            all.push(reason_of([a, b, c]));
+        }
+        all.push("not in the list as it stands".to_owned());
+    }
+    let kept = trio.kept.and_then(|id| book.trios().get(id));
+    all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("note: {n}")));
+    all
+}
+
+fn trio_line(book: &Book, pane: &PalettePane, trio: &Listed) -> String {
+    let names = trio.swatches.map(|s| pane.name(s).to_owned()).join(", ");
+    format!("{names} ({}); {}", trio_remark(book, trio), trio_reason(book, pane, trio).join("; "))
+}
+
+fn paper_facts(model: &Model, id: crate::domain::stock::ItemId) -> Vec<Line> {
+    let Some(item) = model.book.items().get(id) else { return Vec::new() };
+    let mut all = vec![line("paper", item.name.clone())];
+    for side in Side::ALL {
+        let names: Vec<&str> = side.colours(item).iter().map(|s| model.palette.name(*s)).collect();
+        let names = if names.is_empty() { "no colour noted".to_owned() } else { names.join(", ") };
+        all.push(line(format!("its {}", side.word()), names));
+    }
+    all.extend(paper::lines(&model.book, item, id).into_iter().map(|(label, words)| line(label, words)));
+    all.push(line("matches", prompts::matching(model, id)));
+    all
+}
+
+/// What a colour of a picture is taken for.
+pub fn photo_words(pane: &PalettePane, row: &super::photo::PhotoRow) -> String {
+    let near: Vec<String> = row.matches.iter().map(|(id, d)| format!("{} {d:.1}", pane.name(*id))).collect();
+    match row.swatch() {
+        Some(id) => format!("{} (nearest: {})", pane.name(id), near.join(", ")),
+        None => format!("not in your library (nearest: {})", near.join(", ")),
+    }
+}
+
+fn photo_facts(pane: &PalettePane, view: &PhotoView) -> Vec<Line> {
+    let mut all = vec![line("photo", view.path.clone())];
+    if view.waiting.is_some() {
+        all.push(line("colours", "being read"));
+        return all;
+    }
+    all.push(line("white", view.source.clone()));
+    all.extend(view.notes.iter().map(|n| line("note", n.clone())));
+    let picked = view.cursor.row(view.rows.len());
+    for (n, row) in view.rows.iter().enumerate() {
+        let sign = if picked == Some(n) { " (picked)" } else { "" };
+        let words = format!("{:.0} %, {}, {}", row.share * 100.0, row.hex, photo_words(pane, row));
+        all.push(line(format!("colour {}{sign}", n + 1), words));
+    }
+    all
+}

@@ -1,0 +1,266 @@
+use super::base::{self, Base, TrioAsk};
+use super::change::{self, Value};
+use super::import::{Fate, Import};
+use super::papers::{self, Side};
+use super::shown::{ShelfOrder, shown};
+use super::{apply, inks, merge};
+use crate::domain::book::Book;
+use crate::domain::colour::space::{Lab, Rgb8};
+use crate::domain::colour::swatch::Swatch as Colour;
+use crate::domain::colour::wheel::Wheel;
+use crate::domain::edit::{Edit, Row};
+use crate::domain::length::Length;
+use crate::domain::project::ProjectCard;
+use crate::domain::size::Size;
+use crate::domain::stock::ids::Key;
+use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, NewLine, State, SwatchId, TrioId};
+use jiff::civil::date;
+
+const DAY: jiff::civil::Date = date(2026, 3, 2);
+const COLOURS: [(&str, [u8; 3]); 5] = [
+    ("oat", [220, 207, 180]),
+    ("fern", [79, 121, 66]),
+    ("fern too", [80, 121, 66]),
+    ("plum", [85, 42, 90]),
+    ("slate", [92, 98, 104]),
+];
+
+fn id(name: &str) -> SwatchId {
+    SwatchId(COLOURS.iter().position(|(n, _)| *n == name).unwrap() as u32 + 1)
+}
+
+fn put(book: &mut Book, edit: &Edit) {
+    book.apply(edit, DAY).unwrap();
+}
+
+fn add_item(book: &mut Book, item: Item, count: u32) -> ItemId {
+    let id = book.items().next();
+    put(book, &Edit::Item(Row::add(id, item)));
+    if count > 0 {
+        put(book, &Edit::Log(NewLine::received(id, count, "")));
+    }
+    id
+}
+
+fn sheet(name: &str, swatch: &str) -> Item {
+    Item { swatch: Some(id(swatch)), ..Item::new(name, Kind::PlainSheet) }
+}
+
+/// Five colours, a sheet of each but slate, a patterned paper in three of them.
+fn library() -> (Book, ItemId) {
+    let mut book = Book::default();
+    for (name, [r, g, b]) in COLOURS {
+        let swatch = change::new_swatch(name, "own", Value::Screen(Rgb8::new(r, g, b)));
+        let edit = change::add(&book, swatch);
+        put(&mut book, &edit);
+    }
+    for (name, count) in [("oat", 4), ("fern", 2), ("fern too", 9), ("plum", 0)] {
+        add_item(&mut book, sheet(name, name), count);
+    }
+    let pattern = Item {
+        swatch: Some(id("plum")),
+        colours: vec![id("fern"), id("fern too")],
+        back_colours: vec![id("oat")],
+        ..Item::new("leaf rows", Kind::PatternedPaper)
+    };
+    let pattern = add_item(&mut book, pattern, 3);
+    (book, pattern)
+}
+
+#[test]
+fn a_screen_value_never_overwrites_a_measured_one() {
+    let lab = Lab::new(60.0, -80.0, 40.0);
+    let swatch = change::new_swatch("deep fern", "green", Value::Measured(lab));
+    let now = change::with_value(&swatch, Value::Screen(Rgb8::new(1, 2, 3)));
+    assert!(now.measured);
+    assert_eq!((now.lab, now.hex), ([60.0, -80.0, 40.0], [1, 2, 3]));
+    let again = change::with_value(&now, Value::Measured(Lab::new(50.0, 0.0, 0.0)));
+    assert_eq!(again.lab, [50.0, 0.0, 0.0]);
+}
+
+#[test]
+fn a_new_name_keeps_the_old_one_as_an_alias() {
+    let (mut book, _) = library();
+    let was = book.swatches().get(id("plum")).unwrap().clone();
+    put(&mut book, &change::alter(id("plum"), &was, change::renamed(&was, "damson")).unwrap());
+    assert_eq!(book.find_swatch("Plum"), Some(id("plum")));
+    assert_eq!(book.find_swatch("damson"), Some(id("plum")));
+    let was = book.swatches().get(id("plum")).unwrap().clone();
+    assert_eq!(change::renamed(&was, "plum").former_names, ["damson"]);
+}
+
+#[test]
+fn merging_moves_everything_over_and_can_be_taken_back() {
+    let (mut book, pattern) = library();
+    let trio = |swatches: [&str; 3]| KeptTrio {
+        name: swatches.join(" "),
+        swatches: swatches.map(id),
+        favourite: true,
+        own: true,
+        note: String::new(),
+    };
+    put(&mut book, &Edit::Trio(Row::add(TrioId(1), trio(["fern", "fern too", "oat"]))));
+    put(&mut book, &Edit::Trio(Row::add(TrioId(2), trio(["fern too", "plum", "oat"]))));
+    let before = book.clone();
+    let edit = merge::merge(&book, id("fern"), id("fern too")).unwrap();
+    let done = book.apply(&edit, DAY).unwrap();
+    assert_eq!(book.find_swatch("fern too"), Some(id("fern")));
+    assert_eq!(book.items().iter().filter(|(_, i)| i.swatch == Some(id("fern"))).count(), 2);
+    assert_eq!(book.items().get(pattern).unwrap().front(), [id("plum"), id("fern")]);
+    assert!(book.trios().get(TrioId(1)).is_none(), "one colour twice is no trio");
+    assert_eq!(book.trios().get(TrioId(2)).unwrap().swatches, ["fern", "plum", "oat"].map(id));
+    book.check().unwrap();
+    book.apply(&done.inverse, DAY).unwrap();
+    assert_eq!(book.tables(), before.tables());
+    assert!(merge::merge(&book, id("fern"), id("fern")).is_err());
+}
+
+#[test]
+fn a_merge_keeps_the_measured_value_whichever_side_has_it() {
+    let (mut book, _) = library();
+    let was = book.swatches().get(id("fern too")).unwrap().clone();
+    let now = change::with_value(&was, Value::Measured(Lab::new(47.5, -24.0, 26.0)));
+    put(&mut book, &change::alter(id("fern too"), &was, now).unwrap());
+    let edit = merge::merge(&book, id("fern"), id("fern too")).unwrap();
+    put(&mut book, &edit);
+    let fern = book.swatches().get(id("fern")).unwrap();
+    assert!(fern.measured && fern.lab == [47.5, -24.0, 26.0]);
+}
+
+#[test]
+fn papers_and_colours_are_found_both_ways() {
+    let (book, pattern) = library();
+    assert_eq!(papers::holding(&book, id("fern")), [pattern]);
+    assert_eq!(papers::holding(&book, id("oat")), [pattern]);
+    assert!(papers::holding(&book, id("slate")).is_empty());
+    let plain: Vec<SwatchId> = papers::matching(&book, pattern).into_iter().map(|(s, _)| s).collect();
+    assert_eq!(plain, ["plum", "fern", "fern too", "oat"].map(id));
+}
+
+#[test]
+fn a_colour_is_put_on_a_side_and_taken_off_again() {
+    let (mut book, pattern) = library();
+    let item = book.items().get(pattern).unwrap().clone();
+    for side in Side::ALL {
+        let with = papers::toggled(&item, side, id("slate"));
+        assert!(side.colours(&with).contains(&id("slate")));
+        assert_eq!(papers::toggled(&with, side, id("slate")), item);
+    }
+    let without = papers::toggled(&item, Side::Front, id("plum"));
+    assert_eq!(without.swatch, Some(id("fern")), "the next colour leads");
+    let edit = papers::adding(&book, pattern, Side::Front, &[id("slate"), id("fern")]).unwrap();
+    put(&mut book, &edit);
+    assert_eq!(book.items().get(pattern).unwrap().front().len(), 4);
+    assert!(papers::adding(&book, pattern, Side::Front, &[id("slate")]).is_none());
+}
+
+#[test]
+fn only_a_patterned_paper_lists_several_colours_and_each_must_be_there() {
+    let (mut book, _) = library();
+    let next = book.items().next();
+    let plain = Item { colours: vec![id("oat")], ..sheet("odd", "fern") };
+    let refused = book.apply(&Edit::Item(Row::add(next, plain)), DAY).unwrap_err().to_string();
+    assert!(refused.contains("only a patterned paper"), "{refused}");
+    let lost = Item { back_colours: vec![SwatchId(99)], ..Item::new("odd", Kind::PatternedPaper) };
+    assert!(book.apply(&Edit::Item(Row::add(next, lost)), DAY).is_err());
+    let refused = book.apply(&Edit::Swatch(Row::Remove(id("oat"))), DAY).unwrap_err().to_string();
+    assert!(refused.contains("merge it"), "{refused}");
+}
+
+#[test]
+fn a_list_says_what_it_would_do_before_it_does_it() {
+    let (mut book, _) = library();
+    let measured = Colour::measured("slate", "grey", Lab::new(41.0, -1.0, -4.0));
+    let list = [
+        Colour::from_screen("oat", "own", Rgb8::new(220, 207, 180)),
+        measured,
+        Colour::from_screen("sky", "blue", Rgb8::new(120, 170, 220)),
+    ];
+    let import = Import::of(&book, &list);
+    assert_eq!(import.counts(), [1, 1, 1]);
+    assert!(matches!(&import.rows[1].fate, Fate::Changes(words) if words.contains(&"measured now")));
+    put(&mut book, &import.edit().unwrap());
+    assert!(book.find_swatch("sky").is_some());
+    assert!(Import::of(&book, &list).edit().is_none(), "a second time says nothing new");
+    let hex = [Colour::from_screen("slate", "", Rgb8::new(9, 9, 9))];
+    let edit = Import::of(&book, &hex).edit().unwrap();
+    put(&mut book, &edit);
+    assert_eq!(book.swatches().get(id("slate")).unwrap().lab, [41.0, -1.0, -4.0]);
+}
+
+#[test]
+fn the_shelf_decides_what_is_shown_first() {
+    let (mut book, _) = library();
+    let was = book.items().get(ItemId(2)).unwrap().clone();
+    let leaves = Item { state: State::Leaving(date(2026, 9, 1)), ..was.clone() };
+    put(&mut book, &Edit::Item(Row::alter(ItemId(2), was, leaves)));
+    let names = |order, filter: &str, on_hand| -> Vec<String> {
+        shown(&book, order, filter, on_hand).into_iter().map(|(_, s)| s.name).collect()
+    };
+    assert_eq!(names(ShelfOrder::LeavingFirst, "", false)[0], "fern");
+    assert_eq!(names(ShelfOrder::OnHand, "", false)[..2], ["fern too", "oat"]);
+    assert_eq!(names(ShelfOrder::State, "", false).last().unwrap(), "slate");
+    assert!(!names(ShelfOrder::default(), "", true).contains(&"slate".to_owned()));
+    assert_eq!(names(ShelfOrder::default(), "leaving fern", false), ["fern"]);
+    assert_eq!(names(ShelfOrder::default(), "on hand oat", false), ["oat"]);
+    let order = ShelfOrder::ALL.iter().fold(ShelfOrder::default(), |o, _| o.next());
+    assert_eq!(order, ShelfOrder::default());
+}
+
+#[test]
+fn what_is_leaving_comes_first_where_it_is_asked_for() {
+    let (mut book, _) = library();
+    assert!(base::on_hand(&book, id("oat")) && !base::on_hand(&book, id("slate")));
+    let was = book.items().get(ItemId(1)).unwrap().clone();
+    let leaves = Item { state: State::Gone, ..was.clone() };
+    put(&mut book, &Edit::Item(Row::alter(ItemId(1), was, leaves)));
+    let all = shown(&book, ShelfOrder::default(), "", false);
+    let places: Vec<SwatchId> = all.iter().map(|(s, _)| *s).collect();
+    let ask = TrioAsk {
+        bases: vec![places.iter().position(|s| *s == id("fern")).unwrap()],
+        leaving: Some(places.iter().map(|s| base::leaving(&book, *s)).collect()),
+        swatches: all.into_iter().map(|(_, s)| s).collect(),
+        ids: places.clone(),
+        held: 1,
+        usable: None,
+        wheel: Wheel::default(),
+        most: 9,
+    };
+    let trios = ask.answer();
+    assert!(!trios.is_empty());
+    let first_without = trios.iter().position(|t| !t.leaving).unwrap_or(trios.len());
+    assert!(trios[..first_without].iter().all(|t| t.swatches.iter().any(|n| places[*n] == id("oat"))));
+    assert!(trios[first_without..].iter().all(|t| !t.leaving));
+    assert_eq!(Base::default(), Base::Picked);
+}
+
+#[test]
+fn a_trio_dresses_the_layers_and_leaves_patterns_alone() {
+    let (book, pattern) = library();
+    let face = Size::new(Length::inches(4), Length::inches(5));
+    let mut card = ProjectCard::new("note", face);
+    card = card.with_mats(&[Length::sixteenths(2); 3], &[None, Some(pattern)]);
+    let dressed = apply::dress(&book, &card, ["oat", "slate", "fern"].map(id));
+    let papers: Vec<Option<ItemId>> = dressed.card.layers.iter().map(|l| l.paper).collect();
+    assert_eq!(papers, [Some(ItemId(1)), Some(pattern), None]);
+    assert_eq!(dressed.layers, 1);
+    assert!(dressed.notes[0].contains("leaf rows") && dressed.notes[1].contains("no plain sheet in slate"));
+    assert_eq!(base::card_colours(&book, &dressed.card), ["oat", "plum"].map(id));
+}
+
+#[test]
+fn inks_are_ranked_by_contrast_and_a_pale_one_needs_to_be_opaque() {
+    let (mut book, _) = library();
+    for (name, swatch, opaque) in
+        [("dark pad", "plum", false), ("pale dye", "oat", false), ("pale pigment", "oat", true)]
+    {
+        let pad = Item { swatch: Some(id(swatch)), opaque, ..Item::new(name, Kind::InkPad) };
+        add_item(&mut book, pad, 1);
+    }
+    let on_plum = inks::readings(&book, Rgb8::new(85, 42, 90));
+    let names: Vec<String> = on_plum.iter().map(|r| book.items().name_of(r.ink)).collect();
+    assert_eq!(names[0], "pale pigment");
+    let dye = on_plum.iter().find(|r| book.items().name_of(r.ink) == "pale dye").unwrap();
+    assert!(on_plum[0].reading.ratio > 5.0 && dye.reading.ratio < 1.5);
+    assert_eq!(SwatchId::from_number(3).number(), 3);
+}

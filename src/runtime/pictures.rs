@@ -1,0 +1,55 @@
+//! Files that the bench is pointed at: a picture, a list of colours. Read on the worker's thread, within limits.
+
+use crate::app::panes::palette::photo::{PhotoAsk, PhotoFound};
+use crate::domain::colour::photo::identify;
+use crate::domain::colour::swatch::Swatch;
+use crate::exchange::read::image;
+use crate::exchange::read::swatches::swatches;
+use std::path::PathBuf;
+
+/// The largest list of colours that is read, bytes.
+const MOST_LIST: u64 = 20_000_000;
+
+/// Reads the colours of a picture.
+///
+/// # Errors
+/// The sentence: the file is not there, too large, or no picture.
+pub fn photo(ask: PhotoAsk) -> Result<PhotoFound, String> {
+    let bytes = bytes(&ask.path, image::MOST_BYTES as u64)?;
+    let read = image::read(&bytes).map_err(|e| e.to_string())?;
+    let answer = identify(&read.picture, &ask.swatches, ask.white);
+    Ok(PhotoFound { answer, ids: ask.ids, profile_passed_over: read.profile_passed_over })
+}
+
+/// Reads a list of colours.
+///
+/// # Errors
+/// The sentence: the file is not there, too large, or one of its lines cannot be used.
+pub fn colours(path: &str) -> Result<Vec<Swatch>, String> {
+    swatches(&bytes(path, MOST_LIST)?).map_err(|e| e.to_string())
+}
+
+fn bytes(path: &str, most: u64) -> Result<Vec<u8>, String> {
+    let file = at_home(path);
+    let cannot = |e: std::io::Error| format!("{path} cannot be read: {e}");
+    let about = std::fs::metadata(&file).map_err(cannot)?;
+    if !about.is_file() {
+        return Err(format!("{path} is no file: write the path of the file itself"));
+    }
+    if about.len() > most {
+        return Err(format!(
+            "{path} is too large, {} MB: no more than {} MB are read",
+            about.len() / 1_000_000,
+            most / 1_000_000
+        ));
+    }
+    std::fs::read(file).map_err(cannot)
+}
+
+/// A path that begins with `~/` begins in the home folder.
+fn at_home(path: &str) -> PathBuf {
+    match (path.strip_prefix("~/"), std::env::var_os("HOME")) {
+        (Some(rest), Some(home)) => PathBuf::from(home).join(rest),
+        _ => PathBuf::from(path),
+    }
+}

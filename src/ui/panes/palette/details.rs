@@ -1,0 +1,191 @@
+//! The picked swatch in full, what it is held against, what is nearest to a typed colour, and the trios.
+
+use super::{BLOCK, chip, paper};
+use crate::app::model::Model;
+use crate::app::panes::palette::trios::Listed;
+use crate::app::panes::palette::{PalettePane, words};
+use crate::domain::colour::difference::reading;
+use crate::domain::colour::swatch::Swatch;
+use crate::ui::look::{ColourDepth, Look};
+use crate::ui::text;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::first_shown;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// From this height on everything known of a colour is shown, under it only what is held.
+const TALL: u16 = 30;
+/// Cells and rows of a large block.
+const LARGE: (usize, u16) = (18, 5);
+/// Rows left to what is held and to inks on a low screen.
+const HELD_ROWS: u16 = 3;
+
+/// Draws the right side.
+pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let pane = &model.palette;
+    let picked = pane.picked().and_then(|id| Some((id, pane.colour(id)?)));
+    let mut y = 0;
+    if let Some((id, swatch)) = picked {
+        y = head(pane, swatch, area, buf, look);
+        if pane.paper.is_none() {
+            y = facts(&words::details(&model.book, id, swatch), area, y, buf, look);
+        }
+        y += 1;
+        if let Some(words) = pane.vision_words() {
+            y = paragraph(buf, area, y, &words, look.theme.warn, look);
+        }
+        y = pinned(pane, swatch, area, y, buf, look);
+    }
+    if let Some(id) = pane.paper {
+        paper::draw(model, id, area, y, buf, look);
+        return;
+    }
+    y = nearest(pane, area, y, buf, look);
+    trios(model, area, y, buf, look);
+}
+
+fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let theme = &look.theme;
+    let mut runs = Vec::new();
+    chip(pane, swatch, 8, &mut runs, look);
+    runs.extend([run(&swatch.name, theme.title), run(format!("  {}", swatch.hex), theme.text)]);
+    put(buf, area, 0, 0, &runs, look);
+    put(buf, area, 0, 1, &[run(words::lab_words(swatch), theme.dim)], look);
+    2
+}
+
+/// All that is known on a tall screen; on a low one the name of its kind, what is held, and the best ink.
+fn facts(all: &[words::Line], area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let tall = area.height >= TALL;
+    let mut row = y;
+    for (label, text) in all {
+        if !tall && label == "inks on it" {
+            put(buf, area, 0, row, &[run(format!("Inks on it: {text}"), look.theme.dim)], look);
+            row += 1;
+            continue;
+        }
+        if !tall && !matches!(label.as_str(), "about" | "held") {
+            continue;
+        }
+        let line = match label.as_str() {
+            "about" => text.clone(),
+            _ => format!("{}: {text}", capital(label)),
+        };
+        let room = if tall { area.height } else { (row + HELD_ROWS).min(area.height) };
+        let style = if label == "held" { look.theme.text } else { look.theme.dim };
+        row = paragraph(buf, Rect { height: room, ..area }, row, &line, style, look);
+    }
+    row
+}
+
+fn capital(word: &str) -> String {
+    let mut chars = word.chars();
+    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
+}
+
+fn pinned(pane: &PalettePane, swatch: &Swatch, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let Some(other) = pane.pinned.and_then(|id| pane.colour(id)) else { return y };
+    let Some(words) = words::pinned_words(pane, swatch) else { return y };
+    let mut runs = vec![run("Pinned ", look.theme.dim)];
+    chip(pane, other, 8, &mut runs, look);
+    chip(pane, swatch, 8, &mut runs, look);
+    put(buf, area, 0, y, &runs, look);
+    paragraph(buf, area, y + 1, &words, look.theme.text, look) + 1
+}
+
+fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let Some(asked) = &pane.asked else { return y };
+    let theme = &look.theme;
+    put(buf, area, 0, y, &[run("Nearest to ", theme.title), run(&asked.text, theme.title)], look);
+    let mut row = y + 1;
+    for (id, d) in &asked.matches {
+        let Some(s) = pane.colour(*id) else { continue };
+        let mut runs = Vec::new();
+        chip(pane, s, BLOCK, &mut runs, look);
+        runs.push(run(format!("{d:>5.1} "), theme.text));
+        runs.push(run(&s.name, theme.text));
+        runs.push(run(format!("  {}", reading(*d)), theme.dim));
+        put(buf, area, 0, row, &runs, look);
+        row += 1;
+    }
+    row + 1
+}
+
+fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+    let (pane, theme) = (&model.palette, &look.theme);
+    let base = pane.base_words(&model.book);
+    put(buf, area, 0, y, &[run("Goes with ", theme.title), run(base, theme.title)], look);
+    let y = paragraph(buf, area, y + 1, &pane.trio_words(), theme.dim, look);
+    if pane.trios.is_empty() {
+        let words = match pane.trios_asked {
+            Some(_) => "Being worked out.",
+            None => "No trio of this kind: c changes the scheme, F the colours that may join.",
+        };
+        paragraph(buf, area, y, words, theme.dim, look);
+        return;
+    }
+    let picked = pane.trio.row(pane.trios.len());
+    let reason =
+        picked.and_then(|n| pane.trios.get(n)).map(|t| words::trio_reason(&model.book, pane, t).join("; "));
+    let lines = text::wrap(&reason.unwrap_or_default(), usize::from(area.width)).len() as u16;
+    // The list comes before the reason: never more than a third of what is left.
+    let lines = lines.min(4).min(area.height.saturating_sub(y) / 3);
+    let room = area.height.saturating_sub(y + lines);
+    let first = first_shown(picked.unwrap_or(0), pane.trios.len(), usize::from(room));
+    let mut row = y;
+    for (n, trio) in pane.trios.iter().enumerate().skip(first).take(usize::from(room)) {
+        trio_row(model, trio, picked == Some(n), Rect { y: area.y + row, height: 1, ..area }, buf, look);
+        row += 1;
+    }
+    if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
+        let words = words::trio_reason(&model.book, pane, trio).join("; ");
+        row = paragraph(buf, area, row, &words, theme.dim, look);
+        large(pane, trio, area, row + 1, buf, look);
+    }
+}
+
+/// The picked trio once more in large blocks with the names under them, where there is room.
+fn large(pane: &PalettePane, trio: &Listed, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+    let third = area.width / 3;
+    let block = usize::from(third.saturating_sub(2)).min(LARGE.0);
+    let rows = LARGE.1.min(area.height.saturating_sub(y + 2));
+    if rows < 2 || block < 8 || look.depth <= ColourDepth::Sixteen {
+        return;
+    }
+    for (n, swatch) in (0..).zip(trio.swatches.iter().filter_map(|id| pane.colour(*id))) {
+        let column = Rect { x: area.x + n * third, width: third.saturating_sub(1), ..area };
+        for row in y..y + rows {
+            let mut runs = Vec::new();
+            chip(pane, swatch, block, &mut runs, look);
+            put(buf, column, 0, row, &runs, look);
+        }
+        put(buf, column, 0, y + rows, &[run(&swatch.name, look.theme.text)], look);
+        put(buf, column, 0, y + rows + 1, &[run(swatch.hex.to_string(), look.theme.dim)], look);
+    }
+}
+
+fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut Buffer, look: &Look) {
+    let (pane, theme) = (&model.palette, &look.theme);
+    let sign = if is_picked { look.glyphs.pick } else { " " };
+    let mut runs = vec![run(sign, theme.key)];
+    let members: Vec<&Swatch> = trio.swatches.iter().filter_map(|id| pane.colour(*id)).collect();
+    let cells = if area.width >= 60 { 4 } else { 2 };
+    for s in &members {
+        chip(pane, s, cells, &mut runs, look);
+    }
+    // The base is named above the list; a kept trio may hold it anywhere.
+    let base = pane.picked();
+    let names: Vec<&str> = trio
+        .swatches
+        .iter()
+        .zip(&members)
+        .filter(|(id, _)| Some(**id) != base || pane.base != crate::domain::library::base::Base::Picked)
+        .map(|(_, s)| s.name.as_str())
+        .collect();
+    let style = if is_picked { theme.picked } else { theme.text };
+    let favourite = trio.kept.and_then(|id| model.book.trios().get(id)).is_some_and(|k| k.favourite);
+    runs.push(run(if favourite { "* " } else { "" }, theme.key));
+    runs.push(run(names.join(", "), style));
+    runs.push(run(format!("  {}", words::trio_remark(&model.book, trio)), theme.dim));
+    put(buf, area, 0, 0, &runs, look);
+}

@@ -1,0 +1,388 @@
+//! The Palette pane by its keys: what is added, changed, merged, brought in, kept and put on a card.
+//!
+//! The picture that is read is made here: four colours of the demo's library in stripes on white card, in even light.
+
+use super::harness::Bench;
+use image::{ExtendedColorType, ImageEncoder, codecs::png::PngEncoder};
+use std::path::PathBuf;
+use std::sync::LazyLock;
+use trimside::app::commands::CommandId;
+use trimside::app::facts;
+use trimside::app::overlay::{Echo, Overlay};
+use trimside::app::panes::palette::words;
+use trimside::domain::colour::adapt::White;
+use trimside::domain::colour::space::Lab;
+use trimside::domain::library::base::Base;
+use trimside::domain::stock::{Item, Kind, SwatchId};
+
+const SIDE: usize = 240;
+/// Bramble, straw, a colour that the demo does not hold, ferry: from left to right.
+const STRIPES: [[u8; 3]; 4] =
+    [[0x55, 0x2a, 0x5a], [0xdc, 0xb9, 0x5e], [0x30, 0xd0, 0x50], [0x1d, 0x2f, 0x56]];
+
+struct Files {
+    _folder: tempfile::TempDir,
+    photo: PathBuf,
+    colours: PathBuf,
+}
+
+static FILES: LazyLock<Files> = LazyLock::new(|| {
+    let folder = tempfile::tempdir().unwrap();
+    let (photo, colours) = (folder.path().join("paper.png"), folder.path().join("colours.csv"));
+    std::fs::write(&photo, picture()).unwrap();
+    let list = "name,family,hex,L,a,b\nsea glass,teal,#a9d5c8,,,\nfern floor,green,,46.2,-25.1,25.9\nsoot,neutral,#2b2a2c,,,\n";
+    std::fs::write(&colours, list).unwrap();
+    Files { _folder: folder, photo, colours }
+});
+
+fn picture() -> Vec<u8> {
+    let margin = SIDE / 8;
+    let inside = |n: usize| (margin..SIDE - margin).contains(&n);
+    let pixel = |x: usize, y: usize| match inside(x) && inside(y) {
+        true => STRIPES[(x - margin) * STRIPES.len() / (SIDE - 2 * margin)],
+        false => [0xf3, 0xf2, 0xf2],
+    };
+    let pixels: Vec<u8> = (0..SIDE * SIDE).flat_map(|n| pixel(n % SIDE, n / SIDE)).collect();
+    let mut bytes = Vec::new();
+    PngEncoder::new(&mut bytes)
+        .write_image(&pixels, SIDE as u32, SIDE as u32, ExtendedColorType::Rgb8)
+        .unwrap();
+    bytes
+}
+
+/// Keys with the paths of the files that this module makes.
+pub fn with_files(keys: &str) -> String {
+    let path = |p: &PathBuf| p.display().to_string();
+    let photo = if keys.contains("PHOTO") { path(&FILES.photo) } else { String::new() };
+    let colours = if keys.contains("COLOURS") { path(&FILES.colours) } else { String::new() };
+    keys.replace("PHOTO", &photo).replace("COLOURS", &colours)
+}
+
+/// A screen without the folder's name, which differs from run to run.
+pub fn without_paths(screen: &str) -> String {
+    let folder = FILES.photo.parent().unwrap().display().to_string();
+    screen.replace(&folder, "FOLDER")
+}
+
+fn bench(keys: &str) -> Bench {
+    Bench::demo().keys(&with_files(keys))
+}
+
+fn swatch(bench: &Bench, name: &str) -> SwatchId {
+    bench.model.book.find_swatch(name).unwrap_or_else(|| panic!("no {name}"))
+}
+
+fn said(bench: &Bench) -> String {
+    bench.model.status.as_ref().map(|s| s.text.clone()).unwrap_or_default()
+}
+
+fn item<'a>(bench: &'a Bench, name: &str) -> &'a Item {
+    bench.model.book.items().get(bench.model.book.find_item(name).unwrap()).unwrap()
+}
+
+#[test]
+fn a_swatch_is_added_by_name_and_colour_and_picked() {
+    let mut bench = bench("3 n 'wet sand, #d8c3a0' Enter");
+    let id = swatch(&bench, "wet sand");
+    assert_eq!(bench.model.palette.picked(), Some(id));
+    assert!(!bench.model.book.swatches().get(id).unwrap().measured);
+    bench.press("u");
+    assert!(bench.model.book.find_swatch("wet sand").is_none());
+    for (typed, why) in
+        [("sand", "a comma"), (", #fff", "needs a name"), ("sand, nocolour", "no colour name")]
+    {
+        bench.press(&format!("n '{typed}' Enter"));
+        let Some(Overlay::Prompt(p)) = bench.model.top() else { panic!("{typed} was taken") };
+        assert!(matches!(&p.echo, Echo::Refused(w) if w.contains(why)), "{typed}: {:?}", p.echo);
+        bench.press("Esc");
+    }
+}
+
+#[test]
+fn the_white_of_a_typed_lab_is_asked_for_and_brought_to_d65() {
+    let bench = bench("3 n 'wet sand, lab(79 3 20)' Enter 'D50' Enter");
+    let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
+    let wanted = White::D50.to_d65(Lab::new(79.0, 3.0, 20.0));
+    assert!(kept.measured);
+    assert_eq!(kept.lab, [wanted.l, wanted.a, wanted.b]);
+    let plain = Bench::demo().keys("3 n 'dry sand, lab(79 3 20 d65)' Enter");
+    assert_eq!(plain.model.book.swatches().get(swatch(&plain, "dry sand")).unwrap().lab, [79.0, 3.0, 20.0]);
+}
+
+#[test]
+fn a_measured_value_outlives_a_screen_value_typed_over_it() {
+    let mut bench = bench("3 n 'wet sand, lab(79 3 20 d65)' Enter");
+    bench.press("e 'colour' Enter Ctrl-u '#102030' Enter");
+    let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
+    assert_eq!((kept.lab, kept.hex, kept.measured), ([79.0, 3.0, 20.0], [0x10, 0x20, 0x30], true));
+    assert!(said(&bench).contains("stays as measured"), "{}", said(&bench));
+}
+
+#[test]
+fn a_new_name_and_a_new_number_leave_the_old_ones_as_aliases() {
+    let mut bench = bench("3 / 'fern floor' Enter e 'name' Enter Ctrl-u 'wood fern' Enter");
+    assert_eq!(swatch(&bench, "fern floor"), swatch(&bench, "wood fern"));
+    bench.press("e 'letter order' Enter Ctrl-u 'WS-9015' Enter");
+    let sheet = item(&bench, "WS-2015");
+    assert_eq!(
+        (sheet.order_number.as_str(), &sheet.former_numbers[..]),
+        ("WS-9015", &["WS-2015".to_owned()][..])
+    );
+    bench.press("e 'letter state' Enter Ctrl-u 'leaving 2027-03-31' Enter");
+    assert_eq!(item(&bench, "WS-9015").state.to_string(), "leaving 2027-03-31");
+    bench.press("e 'another' Enter 'other, fern marker, WS-8001' Enter");
+    assert_eq!(item(&bench, "fern marker").kind, Kind::Other);
+    assert!(facts::as_text(&bench.model).contains("fern marker (WS-8001)"));
+}
+
+#[test]
+fn a_merge_is_one_step_and_one_undo_takes_it_apart() {
+    let mut bench = bench("3 / 'fern' Enter");
+    let (fern, moss) = (swatch(&bench, "fern floor"), swatch(&bench, "moss pool"));
+    let before = bench.model.book.tables().clone();
+    bench.press("x 'moss' Enter");
+    assert_eq!(swatch(&bench, "moss pool"), fern);
+    assert!(bench.model.book.items().iter().all(|(_, i)| !i.shows(moss)));
+    bench.press("u");
+    assert_eq!(bench.model.book.tables(), &before);
+}
+
+#[test]
+fn a_list_is_looked_at_before_it_is_brought_in() {
+    let mut bench = bench("3 I 'COLOURS' Enter");
+    assert!(bench.model.book.find_swatch("sea glass").is_none(), "a look changes nothing");
+    bench.press("Enter");
+    assert!(bench.model.book.find_swatch("sea glass").is_some());
+    let fern = bench.model.book.swatches().get(swatch(&bench, "fern floor")).unwrap();
+    assert!(fern.measured && fern.lab == [46.2, -25.1, 25.9]);
+    bench.press("u");
+    assert!(bench.model.book.find_swatch("sea glass").is_none());
+    bench.press("I '/nowhere/at/all.csv' Enter");
+    let screen = bench.text(100, 30);
+    assert!(screen.contains("cannot be read") && screen.contains("/nowhere/at/all.csv"), "{screen}");
+}
+
+#[test]
+fn the_filter_narrows_while_typing_and_escape_lifts_it() {
+    let mut bench = bench("3 / 'leaving'");
+    assert_eq!(bench.model.palette.swatches.len(), 1);
+    bench.press("Enter");
+    assert!(bench.text(120, 30).contains("only \"leaving\""));
+    bench.press("Esc");
+    assert_eq!(bench.model.palette.swatches.len(), bench.model.book.swatches().len());
+    bench.press("f");
+    let on_hand = bench.model.palette.swatches.len();
+    assert!(on_hand > 0 && on_hand < bench.model.book.swatches().len());
+}
+
+#[test]
+fn a_photo_lists_its_colours_and_says_what_is_not_in_the_library() {
+    let mut bench = bench("3 p 'PHOTO' Enter");
+    let view = bench.model.palette.photo.as_ref().unwrap();
+    let names: Vec<&str> =
+        view.rows.iter().map(|r| r.swatch().map_or("none", |id| bench.model.palette.name(id))).collect();
+    for wanted in ["plum stone", "straw hat", "night ferry", "none"] {
+        assert!(names.contains(&wanted), "{names:?}");
+    }
+    assert!(view.rows.iter().all(|r| r.matches.len() == 3));
+    assert!(bench.text(120, 40).contains("not in your library"));
+    let unknown = view.rows.iter().position(|r| r.choice.is_none()).unwrap();
+    bench.press("g");
+    (0..unknown).for_each(|_| bench.press("j"));
+    bench.press("n 'signal green' Enter");
+    let view = bench.model.palette.photo.as_ref().unwrap();
+    assert_eq!(view.rows[unknown].swatch(), Some(swatch(&bench, "signal green")));
+    bench.press("Enter 'gate posts back' Enter");
+    let gate = item(&bench, "gate posts");
+    for name in ["plum stone", "straw hat", "night ferry", "signal green"] {
+        assert!(gate.back_colours.contains(&swatch(&bench, name)), "{name}");
+    }
+    bench.press("Enter 'new' Enter 'hedge lines, Hedgerow walk' Enter");
+    let new = item(&bench, "hedge lines");
+    assert_eq!((new.kind, new.front().len()), (Kind::PatternedPaper, 4));
+    bench.press("l l l");
+    assert!(
+        bench.model.palette.photo.as_ref().unwrap().rows[unknown].choice.is_none(),
+        "past the third: none"
+    );
+    bench.press("Esc");
+    assert!(bench.model.palette.photo.is_none());
+}
+
+#[test]
+fn a_picture_that_cannot_be_read_keeps_its_path_in_the_prompt() {
+    let mut bench = bench("3 p '/nowhere/paper.png' Enter");
+    let screen = bench.text(100, 30);
+    assert!(screen.contains("cannot be read") && screen.contains("/nowhere/paper.png"), "{screen}");
+    bench.press("Esc");
+    bench.press(&with_files("p 'COLOURS' Enter"));
+    assert!(bench.text(100, 30).contains("export it as JPEG or PNG"));
+}
+
+#[test]
+fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
+    let mut bench = bench("3 / 'moss pool' Enter r Enter");
+    let paper = bench.model.palette.paper.unwrap();
+    assert_eq!(bench.model.book.items().name_of(paper), "bramble rows");
+    let text = facts::as_text(&bench.model);
+    assert!(text.contains("plum stone, letter (7)") && text.contains("moss pool, letter"), "{text}");
+    assert!(text.contains("autumn page 12") && text.contains("Hedgerow walk"), "{text}");
+    bench.press("Z");
+    assert!(item(&bench, "bramble rows").back_colours.contains(&swatch(&bench, "moss pool")));
+    bench.press("z");
+    assert!(!item(&bench, "bramble rows").front().contains(&swatch(&bench, "moss pool")));
+    bench.press("u u");
+    assert!(item(&bench, "bramble rows").front().contains(&swatch(&bench, "moss pool")));
+    bench.press(
+        "e 'bramble edition' Enter Ctrl-u 'spring' Enter e 'bramble order' Enter Ctrl-u 'HW-91' Enter",
+    );
+    let paper = item(&bench, "HW-01");
+    assert_eq!((paper.edition.as_str(), paper.order_number.as_str()), ("spring", "HW-91"));
+    bench.press("Esc z");
+    assert!(said(&bench).contains("no patterned paper is in view"));
+}
+
+#[test]
+fn a_trio_is_kept_noted_and_dropped() {
+    let mut bench = bench("3 G");
+    let count = bench.model.book.trios().len();
+    let kept = bench.model.palette.trios.iter().filter(|t| t.kept.is_some()).count();
+    (0..kept).for_each(|_| bench.press("J"));
+    let three = bench.model.palette.picked_trio().unwrap().swatches;
+    bench.press("s");
+    let (_, trio) = bench.model.book.trios().iter().next_back().unwrap();
+    assert!(trio.favourite && !trio.own && trio.same_colours(three));
+    let row =
+        bench.model.palette.trios.iter().position(|t| t.kept.is_some() && trio.same_colours(t.swatches));
+    (0..20).for_each(|_| bench.press("K"));
+    (0..row.unwrap()).for_each(|_| bench.press("J"));
+    bench.press("w 'for spring' Enter");
+    assert_eq!(bench.model.book.trios().iter().next_back().unwrap().1.note, "for spring");
+    bench.press("d");
+    assert_eq!(bench.model.book.trios().len(), count);
+    bench.press("t 'moss, oat' Enter");
+    let (_, own) = bench.model.book.trios().iter().next_back().unwrap();
+    assert!(own.own && own.swatches[1] == swatch(&bench, "moss pool"));
+    bench.press("t 'moss, moss' Enter");
+    assert!(bench.text(100, 30).contains("three different colours"));
+}
+
+#[test]
+fn a_trio_goes_onto_the_card_in_hand() {
+    let mut bench = bench("P 'thank' Enter 3 / 'fern' Enter");
+    let at = bench.model.palette.trios.iter().position(|t| t.kept.is_some()).unwrap();
+    (0..at).for_each(|_| bench.press("J"));
+    bench.press("a");
+    let card = bench.model.mats.card(&bench.model.book).clone();
+    let names: Vec<String> =
+        card.layers.iter().filter_map(|l| l.paper).map(|id| bench.model.book.items().name_of(id)).collect();
+    assert_eq!(names, ["fern floor, letter", "mustard jar, letter", "chalk, letter"]);
+    bench.press("u");
+    assert_ne!(bench.model.mats.card(&bench.model.book), &card);
+}
+
+#[test]
+fn trios_go_with_a_paper_or_the_whole_card_and_from_the_shelf() {
+    let mut bench = bench("3 b 'card' Enter");
+    assert_eq!(bench.model.palette.base, Base::Card);
+    assert!(!bench.model.palette.trios.is_empty());
+    bench.press("b 'kite' Enter F");
+    let pane = &bench.model.palette;
+    let paper = item(&bench, "kite tails");
+    assert!(matches!(pane.base, Base::Paper(_)));
+    for trio in pane.trios.iter().filter(|t| t.kept.is_none()) {
+        assert!(trio.swatches.iter().any(|s| paper.front().contains(s)));
+        let held = |s: &SwatchId| trimside::domain::library::base::on_hand(&bench.model.book, *s);
+        assert!(trio.swatches.iter().all(|s| paper.front().contains(s) || held(s)));
+    }
+    bench.press("L");
+    let first = bench.model.palette.trios.iter().find(|t| t.kept.is_none()).unwrap();
+    assert!(first.verdict.as_ref().unwrap().leaving, "a leaving paper is on the shelf and in some trio");
+}
+
+#[test]
+fn an_older_answer_about_trios_is_dropped() {
+    let mut bench = bench("3");
+    let now = bench.model.palette.trios.clone();
+    let ask = trimside::domain::library::base::TrioAsk {
+        ids: Vec::new(),
+        swatches: Vec::new(),
+        bases: Vec::new(),
+        held: 1,
+        usable: None,
+        leaving: None,
+        wheel: Default::default(),
+        most: 1,
+    };
+    let solved = trimside::app::action::Solved::Trios(Box::new(ask), Vec::new());
+    bench.act(trimside::app::action::Action::Solved(1, solved));
+    assert_eq!(bench.model.palette.trios, now);
+}
+
+#[test]
+fn every_screen_of_the_pane_says_to_compare_in_daylight() {
+    for keys in ["3", "3 i 'teal' Enter", "3 Space l", "3 r Enter", "3 p 'PHOTO' Enter", "3 v"] {
+        for (width, height) in [(80, 24), (160, 50)] {
+            let screen = bench(keys).text(width, height);
+            assert!(screen.contains("Compare real chips in daylight"), "{keys}: {screen}");
+        }
+    }
+    let text = facts::as_text(&bench("3").model);
+    assert!(text.contains("daylight") && text.contains(":1") && text.contains("good for"), "{text}");
+}
+
+#[test]
+fn any_severity_can_be_typed_and_changes_what_is_seen() {
+    let mut bench = bench("3 v V Ctrl-u '40' Enter");
+    let words = words::facts(&bench.model).into_iter().find(|(l, _)| l == "eyes").unwrap().1;
+    assert!(words.contains("40 %"), "{words}");
+    bench.press("V Ctrl-u '140' Enter");
+    assert!(bench.text(80, 24).contains("from 0 to 100"));
+    bench.press("Esc");
+    bench.act(trimside::app::action::Action::Run(CommandId::Vision));
+    assert!(bench.model.palette.vision.is_some());
+}
+
+#[test]
+fn the_hint_line_of_a_photo_offers_only_keys_that_do_what_it_says() {
+    for keys in ["3 p 'PHOTO' Enter", "3 r Enter", "3 / 'nothing at all' Enter"] {
+        let bench = bench(keys);
+        for hint in trimside::app::resolve::hints(&bench.model) {
+            let key = trimside::app::keys::Key::parse(&hint.key).unwrap();
+            assert_eq!(trimside::app::resolve::command(&bench.model, key), Some(hint.id), "{keys} {hint:?}");
+        }
+    }
+    assert!(bench("3 / 'nothing at all' Enter").text(80, 24).contains("No swatch matches"));
+}
+
+#[test]
+fn what_the_pane_shows_stands_in_its_facts_too() {
+    let bench = bench("3 p 'PHOTO' Enter");
+    let text = facts::as_text(&bench.model);
+    assert!(text.contains("not in your library (nearest: ") && text.contains("White: #"), "{text}");
+    let text = facts::as_text(&Bench::demo().keys("3 / 'fern' Enter").model);
+    for wanted in
+        ["favourite", "weakest pair", "eyes", "patterns: seed heads", "only \"fern\"", "for the class"]
+    {
+        assert!(text.contains(wanted), "{wanted}: {text}");
+    }
+}
+
+#[test]
+fn without_colour_names_and_numbers_are_there_and_nothing_is_painted() {
+    use ratatui::style::Color;
+    use trimside::domain::screen::ThemeChoice;
+    use trimside::ui::look::ColourDepth;
+    for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+        let bench = Bench::demo().theme(ThemeChoice::Terminal, depth).keys("3 j J");
+        let (buf, _) = bench.draw(160, 50);
+        let painted = |c: Option<Color>| matches!(c, Some(Color::Rgb(..) | Color::Indexed(16..)));
+        assert!(buf.content().iter().all(|cell| !painted(cell.style().bg)));
+        let screen = bench.text(160, 50);
+        for (_, s) in bench.model.book.swatches().iter() {
+            assert!(screen.contains(&format!("{} {}", s.name, s.hex_text())), "{}: {screen}", s.name);
+        }
+    }
+    let near = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::TwoFiftySix).keys("3");
+    assert!(near.text(80, 24).contains('~'), "a colour that is only near is marked");
+}
