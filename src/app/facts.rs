@@ -40,7 +40,9 @@ pub fn facts(model: &Model) -> Vec<Fact> {
     match &model.saving {
         Saving::Saved => {}
         Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),
-        Saving::Failed(why) => all.push(fact("not saved", why)),
+        Saving::Failed(why) => {
+            all.push(fact("not saved", format!("{why}; the change is kept in memory and tried again")));
+        }
     }
     if let Some(status) = &model.status {
         all.push(fact("said", &status.text));

@@ -36,8 +36,9 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
             leave_if_asked(model)
         }
         Action::SaveFailed(why) => {
+            // Who waits for the last save must ask once more; who was told already may leave between two tries.
+            model.is_leaving &= matches!(model.saving, Saving::Failed(_));
             model.saving = Saving::Failed(why);
-            model.is_leaving = false;
             Vec::new()
         }
         Action::Followed(fresh, refused) => {
@@ -132,6 +133,7 @@ fn wheel(model: &mut Model, rows: isize) -> Vec<Effect> {
 /// Runs a command, or says why it cannot run now.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let row = command(id);
+    model.is_leaving &= id == CommandId::Quit;
     if !resolve::holds(model, row.when) {
         model.tell(Status::refused(resolve::why_not(row.when)));
         return Vec::new();

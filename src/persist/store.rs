@@ -4,10 +4,11 @@
 //! After a failed write or sync the journal is not trusted again: the book is written to a new file whole, and only
 //! if that fails too is the change reported as not saved.
 
-use super::disk::{Disk, Lock, RealDisk};
+use super::disk::{Disk, Lock};
 use super::error::{StoreError, reason};
 use super::files::{LOCK, journal_name};
 use super::frame;
+use super::halt;
 use super::kept;
 use super::load::{self, State};
 use super::rebase::Rebase;
@@ -102,7 +103,7 @@ impl Store {
     /// # Errors
     /// A sentence: the folder cannot be made or read, or holds a book that cannot be read (which is left untouched).
     pub fn open(dir: &Path) -> Result<Self, StoreError> {
-        let mut store = Self::open_on(Arc::new(RealDisk), dir)?;
+        let mut store = Self::open_on(halt::disk(), dir)?;
         if let Some(kind) = network_disk(dir) {
             store.notes.push(format!(
                 "{} lies on a network disk ({kind}), where two windows may write over each other: keep the data on a disk of this machine",
@@ -219,6 +220,26 @@ impl Store {
                 Err(ChangeError::Store(StoreError::NotSaved { why: "nothing was to be done".to_owned() }))
             }
         }
+    }
+
+    /// Puts a whole book into a folder that holds none yet: all of it is there after a crash, or nothing. False where
+    /// there is a book already; it is left as it is.
+    ///
+    /// # Errors
+    /// A sentence; the folder holds no book then, as before.
+    pub fn found(&mut self, book: Book, history: History, date: Date) -> Result<bool, StoreError> {
+        let lock = self.begin(date)?;
+        let is_empty = self.state.book.seq() == 0;
+        if is_empty {
+            (self.state.book, self.state.history) = (book, history);
+            if let Err(error) = self.rewrite(false) {
+                self.stale = true;
+                return Err(error);
+            }
+            self.rebase = Rebase::new(&self.state.book);
+        }
+        self.end(lock);
+        Ok(is_empty)
     }
 
     /// Reads what others have written since. True where that was anything.

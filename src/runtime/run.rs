@@ -25,6 +25,7 @@ use anyhow::Context;
 use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
+use std::io::Write;
 use std::sync::mpsc::Sender;
 use std::time::Duration;
 
@@ -128,8 +129,15 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     (bench.remember)(&bench.model);
     // The screen first, since saving may take a moment; on a dead terminal this does nothing.
     let _ = bench.guard.leave();
-    bench.keeper.finish();
-    Ok(ended)
+    match bench.keeper.finish() {
+        None => Ok(ended),
+        Some(lost) if ended == Ended::Left => Err(anyhow::Error::msg(lost)),
+        Some(lost) => {
+            // The process is about to die of a signal; whoever reads this may be gone.
+            let _ = writeln!(std::io::stderr(), "trimside: {lost}");
+            Ok(ended)
+        }
+    }
 }
 
 impl Bench {
