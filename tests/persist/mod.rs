@@ -5,6 +5,7 @@ mod crash;
 mod damage;
 mod fake;
 mod faults;
+mod kill;
 mod meddle;
 mod mutants;
 mod real;
