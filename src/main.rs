@@ -1,9 +1,10 @@
 //! The `trimside` program: parse arguments, run, print one error line, exit code.
 
-use std::io::Write;
+use std::io::{Stderr, Write};
 use std::process::ExitCode;
 use trimside::cli::BadInput;
 use trimside::cli::args::Args;
+use trimside::domain::harmless::harmless;
 use trimside::runtime::open::{Options, open};
 use trimside::runtime::run::Ended;
 use trimside::runtime::signals::die_of;
@@ -18,7 +19,7 @@ fn main() -> ExitCode {
         // The answer is written once it is whole, so that a refusal leaves nothing behind.
         Some(command) => {
             let mut out = Vec::new();
-            match args.answer(&command, &mut out, &mut std::io::stderr()) {
+            match args.answer(&command, &mut out, &mut Notes(std::io::stderr())) {
                 Ok(()) => return print(&out),
                 Err(error) => Err(error),
             }
@@ -56,9 +57,32 @@ fn print(bytes: &[u8]) -> ExitCode {
     }
 }
 
+/// Sentences beside an answer: names in them may hold anything, and standard error is mostly a terminal.
+struct Notes(Stderr);
+
+impl Write for Notes {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        let text = String::from_utf8_lossy(bytes);
+        let lines: Vec<String> = text.split('\n').map(harmless).collect();
+        self.0.write_all(lines.join("\n").as_bytes())?;
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        self.0.flush()
+    }
+}
+
+/// A sentence that quotes more than this is cut short.
+const LONGEST: usize = 2_000;
+
 /// One line on standard error, whatever the sentence holds.
 fn complain(text: &str, code: u8) -> ExitCode {
-    let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let _ = writeln!(std::io::stderr(), "trimside: {line}");
+    let mut line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    if let Some((at, _)) = line.char_indices().nth(LONGEST) {
+        line.truncate(at);
+        line.push_str(" ...");
+    }
+    let _ = writeln!(std::io::stderr(), "trimside: {}", harmless(&line));
     ExitCode::from(code)
 }

@@ -7,6 +7,7 @@
 
 mod architecture;
 mod cli;
+mod fuzz;
 mod laws;
 mod outside;
 mod persist;

@@ -3,11 +3,11 @@
 mod command;
 mod crash;
 mod damage;
-mod fake;
+pub mod fake;
 mod faults;
-mod kill;
+pub mod kill;
 mod meddle;
-mod mutants;
+pub mod mutants;
 mod real;
 mod restore;
 mod versions;
