@@ -1,9 +1,9 @@
 //! The `trimside` program: parse arguments, run, print one error line, exit code.
 
-use std::io::{Stderr, Write};
+use std::io::Write;
 use std::process::ExitCode;
-use trimside::cli::BadInput;
 use trimside::cli::args::Args;
+use trimside::cli::{BadInput, Shown};
 use trimside::domain::harmless::harmless;
 use trimside::runtime::open::{Options, open};
 use trimside::runtime::run::Ended;
@@ -19,7 +19,7 @@ fn main() -> ExitCode {
         // The answer is written once it is whole, so that a refusal leaves nothing behind.
         Some(command) => {
             let mut out = Vec::new();
-            match args.answer(&command, &mut out, &mut Notes(std::io::stderr())) {
+            match args.answer(&command, &mut out, &mut Shown(std::io::stderr())) {
                 Ok(()) => return print(&out),
                 Err(error) => Err(error),
             }
@@ -54,22 +54,6 @@ fn print(bytes: &[u8]) -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => complain(&format!("the answer cannot be written: {error}"), 1),
-    }
-}
-
-/// Sentences beside an answer: names in them may hold anything, and standard error is mostly a terminal.
-struct Notes(Stderr);
-
-impl Write for Notes {
-    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
-        let text = String::from_utf8_lossy(bytes);
-        let lines: Vec<String> = text.split('\n').map(harmless).collect();
-        self.0.write_all(lines.join("\n").as_bytes())?;
-        Ok(bytes.len())
-    }
-
-    fn flush(&mut self) -> std::io::Result<()> {
-        self.0.flush()
     }
 }
 

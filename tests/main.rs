@@ -8,6 +8,7 @@
 mod architecture;
 mod cli;
 mod fuzz;
+mod hostile;
 mod laws;
 mod outside;
 mod persist;

@@ -11,6 +11,7 @@ use super::panes::stock::is_low;
 use super::panes::yields::step_rows;
 use super::status::Saving;
 use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 
 /// Most lines of a list that are read out; the rest is counted.
@@ -52,8 +53,10 @@ pub fn facts(model: &Model) -> Vec<Fact> {
 
 /// The pane's facts as text, a line each.
 pub fn as_text(model: &Model) -> String {
-    let lines: Vec<String> =
-        pane_facts(model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
+    let lines: Vec<String> = pane_facts(model)
+        .into_iter()
+        .map(|f| format!("{}: {}", harmless(&f.label), harmless(&f.text)))
+        .collect();
     lines.join("\n") + "\n"
 }
 

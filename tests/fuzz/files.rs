@@ -103,5 +103,5 @@ fn pictures(bytes: &[u8]) {
 
 #[test]
 fn pictures_and_profiles() {
-    bend("image", &corpus("image"), 1_000, pictures);
+    bend("image", &corpus("image"), 3_000, pictures);
 }

@@ -53,7 +53,7 @@ fn lengths(bytes: &[u8]) {
 
 #[test]
 fn sizes_colours_and_prices() {
-    bend("length", &corpus("length"), 2_500, lengths);
+    bend("length", &corpus("length"), 800, lengths);
 }
 
 fn settings(bytes: &[u8]) {
@@ -80,7 +80,7 @@ fn formats(bytes: &[u8]) {
 
 #[test]
 fn own_formats() {
-    bend("formats", &corpus("formats"), 500, formats);
+    bend("formats", &corpus("formats"), 2_000, formats);
 }
 
 fn memories(bytes: &[u8]) {
@@ -125,7 +125,7 @@ fn stock_lists(bytes: &[u8]) {
 
 #[test]
 fn stock_lists_as_csv() {
-    bend("stock-csv", &corpus("stock-csv"), 1_500, stock_lists);
+    bend("stock-csv", &corpus("stock-csv"), 5_000, stock_lists);
 }
 
 fn swatch_lists(bytes: &[u8]) {
@@ -137,7 +137,7 @@ fn swatch_lists(bytes: &[u8]) {
 
 #[test]
 fn swatch_lists_as_csv() {
-    bend("swatches-csv", &corpus("swatches-csv"), 1_000, swatch_lists);
+    bend("swatches-csv", &corpus("swatches-csv"), 4_000, swatch_lists);
 }
 
 /// The first half are the pieces, the second the sheets.
@@ -155,7 +155,7 @@ fn jobs(bytes: &[u8]) {
 fn job_files() {
     let files = corpus("job-csv");
     let seeds = [[&files[0][..], b"@", &files[1]].concat(), [&files[1][..], b"@", &files[0]].concat()];
-    bend("job-csv", &seeds, 1_500, jobs);
+    bend("job-csv", &seeds, 5_000, jobs);
 }
 
 fn cards(bytes: &[u8]) {
@@ -166,7 +166,7 @@ fn cards(bytes: &[u8]) {
 
 #[test]
 fn card_files() {
-    bend("card", &corpus("card"), 1_000, cards);
+    bend("card", &corpus("card"), 3_000, cards);
 }
 
 fn words(bytes: &[u8]) {
