@@ -16,3 +16,4 @@ mod print;
 #[cfg(target_os = "linux")]
 mod pty;
 mod screens;
+mod soak;
