@@ -267,6 +267,9 @@ fn sentence(words: &str) -> String {
 
 /// Changes the book on screen; returns what was done in words, and the effect that saves it.
 fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+    if let Some(why) = &model.read_only {
+        return Err(why.clone());
+    }
     let (entry, applied) =
         model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
     model.saving = match model.saving {

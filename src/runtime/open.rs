@@ -101,6 +101,7 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     screen.unit = options.unit.unwrap_or(screen.unit);
     let mut model = Model::new(store.book().clone(), store.history().clone(), today(), screen);
     model.epoch = store.epoch();
+    model.read_only = store.read_only().map(str::to_owned);
     model.is_demo = is_throw_away;
     let (keymap, key_problems) = Keymap::with_own_keys(&choices.keys);
     model.keymap = keymap;

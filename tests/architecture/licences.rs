@@ -145,6 +145,13 @@ fn no_crate_stands_in_the_lock_twice_without_a_reason() {
 }
 
 #[test]
+fn unsafe_code_is_forbidden() {
+    let manifest = std::fs::read_to_string(super::source::root().join("Cargo.toml")).expect("the manifest");
+    // A lint that is forbidden cannot be allowed again anywhere in the package.
+    assert!(manifest.lines().any(|l| l == "unsafe_code = \"forbid\""));
+}
+
+#[test]
 fn expressions_are_read_as_they_are_meant() {
     let free = |text: &str| will_do(text, &|word| FREE.contains(&word));
     for good in [

@@ -1,5 +1,6 @@
 //! Saving, tried on disks that crash, fill up and fail.
 
+mod acknowledge;
 mod command;
 mod crash;
 mod damage;

@@ -324,6 +324,15 @@ fn signals_hand_the_terminal_back_and_lose_nothing() {
         assert_eq!(session.wait_end().signal(), Some(number));
         assert_left_once(&session);
         assert_eq!(held(dir.path()), 35);
+        // Whatever a session leaves is for its owner only.
+        let mut files = 0;
+        for entry in std::fs::read_dir(dir.path()).unwrap() {
+            let (path, meta) = (entry.as_ref().unwrap().path(), entry.unwrap().metadata().unwrap());
+            let mode = std::os::unix::fs::PermissionsExt::mode(&meta.permissions()) & 0o777;
+            assert_eq!(mode, if meta.is_dir() { 0o700 } else { 0o600 }, "{}", path.display());
+            files += 1;
+        }
+        assert!(files >= 4 && dir.path().join("bench.ron").exists(), "{files}");
     }
 }
 
@@ -394,12 +403,13 @@ fn a_book_of_a_newer_version_is_shown_and_not_changed() {
     let before = std::fs::read(&path).unwrap();
     let mut session = open_at(dir.path(), "14 a sheet");
     session.wait_for("newer version of trimside");
-    session.send("4/fern floor, letter\rl\x151\r");
-    session.wait_for("NOT SAVED");
-    session.send("q");
-    session.wait_for("Press again");
-    session.send("q");
-    assert_eq!(session.wait_end().code(), Some(1));
+    session.send("4/fern floor, letter\r");
+    session.wait_for("36 on hand");
+    session.send("l\x151\r");
+    session.wait_for("newer version of trimside");
+    session.wait_for("36 on hand");
+    session.send("\x03");
+    assert!(session.wait_end().success(), "nothing is waiting to be saved");
     assert_left_once(&session);
     assert_eq!(std::fs::read(&path).unwrap(), before);
 }
