@@ -216,8 +216,11 @@ fn operations_fail(mutant: Option<Mutant>) {
     }
 }
 
+/// A check of saving, run on the program or on a mutant of it.
+type Check = fn(Option<Mutant>);
+
 /// Every mutant with the check that notices it: the same check that the program passes.
-const CAUGHT: [(Mutant, &str, fn(Option<Mutant>)); 13] = [
+const CAUGHT: [(Mutant, &str, Check); 13] = [
     (Mutant::JournalNotSynced, "power goes", power_goes),
     (Mutant::SnapshotNotSynced, "power goes", power_goes),
     (Mutant::FolderNotSynced, "power goes", power_goes),
