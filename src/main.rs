@@ -4,7 +4,6 @@ use std::io::Write;
 use std::process::ExitCode;
 use trimside::cli::args::Args;
 use trimside::cli::{BadInput, Shown};
-use trimside::domain::harmless::harmless;
 use trimside::runtime::open::{Options, open};
 use trimside::runtime::run::Ended;
 use trimside::runtime::signals::die_of;
@@ -67,6 +66,6 @@ fn complain(text: &str, code: u8) -> ExitCode {
         line.truncate(at);
         line.push_str(" ...");
     }
-    let _ = writeln!(std::io::stderr(), "trimside: {}", harmless(&line));
+    let _ = writeln!(Shown(std::io::stderr()), "trimside: {line}");
     ExitCode::from(code)
 }

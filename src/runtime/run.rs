@@ -16,6 +16,7 @@ use crate::app::panes::plan::PlanNews;
 use crate::app::panes::yields;
 use crate::app::update::update;
 use crate::domain::cutting::job::Job;
+use crate::domain::harmless::harmless;
 use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::Store;
@@ -134,7 +135,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         Some(lost) if ended == Ended::Left => Err(anyhow::Error::msg(lost)),
         Some(lost) => {
             // The process is about to die of a signal; whoever reads this may be gone.
-            let _ = writeln!(std::io::stderr(), "trimside: {lost}");
+            let _ = writeln!(std::io::stderr(), "trimside: {}", harmless(&lost));
             Ok(ended)
         }
     }

@@ -221,6 +221,36 @@ fn commands_killed_inside_a_write_lose_nothing_they_acknowledged() {
 }
 
 #[test]
+fn commands_at_the_same_time_share_what_there_is() {
+    let (_dir, data) = Template::new().copy();
+    let start = held(Store::open(&data).unwrap().book());
+    let take = |who: usize| {
+        let mut got = 0;
+        for n in 0..9 {
+            let mut command = program(&data);
+            command.args(["stock", "use", PAPER, "1", "--job", &format!("{who} {n}")]);
+            let out = command.output().unwrap();
+            let words = String::from_utf8_lossy(&out.stderr).into_owned();
+            match out.status.code() {
+                Some(0) => got += 1,
+                // The shelf is empty, and the sentence says so.
+                Some(2) => assert!(words.contains("cannot go, 0 are on hand"), "{words}"),
+                other => panic!("{other:?}: {words}"),
+            }
+        }
+        got
+    };
+    let got: i64 = std::thread::scope(|scope| {
+        let all: Vec<_> = (0..4).map(|who| scope.spawn(move || take(who))).collect();
+        all.into_iter().map(|t| t.join().unwrap()).sum()
+    });
+    let store = Store::open(&data).unwrap();
+    store.book().check().unwrap();
+    assert!(start < 36, "there is less than four times nine are asked for");
+    assert_eq!((got, held(store.book())), (start, 0), "every sheet went once");
+}
+
+#[test]
 fn a_folder_being_filled_with_the_demo_holds_all_of_it_or_nothing() {
     let full = demo::book().unwrap().0;
     let mut seen = [0, 0];

@@ -337,6 +337,20 @@ fn signals_hand_the_terminal_back_and_lose_nothing() {
 }
 
 #[test]
+fn what_the_mark_calls_saved_survives_a_kill() {
+    let dir = tempfile::tempdir().unwrap();
+    for held_before in [36, 35, 34] {
+        let mut session =
+            if held_before == 36 { kept(dir.path()) } else { open_at(dir.path(), "14 a sheet") };
+        use_one(&mut session, held_before);
+        session.wait_until("saved", |s| s.contents().lines().next().unwrap_or_default().contains("saved"));
+        session.signal(Kill::KILL);
+        assert_eq!(session.wait_end().signal(), Some(9));
+        assert_eq!(held(dir.path()), u64::from(held_before) - 1);
+    }
+}
+
+#[test]
 fn a_closed_terminal_ends_the_bench_with_everything_saved() {
     let dir = tempfile::tempdir().unwrap();
     let mut session = kept(dir.path());
