@@ -6,7 +6,7 @@
 
 use super::disk::{Disk, Lock};
 use super::error::{StoreError, reason};
-use super::files::{LOCK, journal_name};
+use super::files::{self, LOCK, journal_name};
 use super::frame;
 use super::halt;
 use super::kept;
@@ -247,6 +247,7 @@ impl Store {
     /// # Errors
     /// A sentence.
     pub fn refresh(&mut self) -> Result<bool, StoreError> {
+        self.still_there()?;
         if self.stale || load::snapshot_step(&*self.disk, &self.dir)? != Some(self.state.base) {
             let before = self.state.book.seq();
             let lock = self.disk.lock(&self.dir.join(LOCK)).ok();
@@ -285,6 +286,7 @@ impl Store {
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));
         }
+        self.still_there()?;
         let lock = self.disk.lock(&self.dir.join(LOCK)).map_err(not_saved)?;
         if self.stale || load::snapshot_step(&*self.disk, &self.dir)? != Some(self.state.base) {
             self.reload()?;
@@ -313,6 +315,20 @@ impl Store {
             self.notes.push(error.to_string());
         }
         drop(lock);
+    }
+
+    /// A disk that is no longer mounted leaves an empty folder in its place: that is no empty book, and nothing is to be
+    /// written there.
+    fn still_there(&self) -> Result<(), StoreError> {
+        let was_there = self.state.base > 0 || self.state.good > 0;
+        if !was_there || load::snapshot_step(&*self.disk, &self.dir)? != Some(0) {
+            return Ok(());
+        }
+        let journals = files::journals(&*self.disk, &self.dir);
+        if journals.map_err(StoreError::io("cannot list", &self.dir))?.is_empty() {
+            return Err(StoreError::NotSaved { why: "the book is gone (is the disk mounted?)".to_owned() });
+        }
+        Ok(())
     }
 
     fn reload(&mut self) -> Result<(), StoreError> {

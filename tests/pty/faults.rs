@@ -31,7 +31,7 @@ fn a_folder_that_goes_away_is_told_and_the_work_is_saved_when_it_is_back() {
     std::fs::rename(&data, &away).unwrap();
     use_one(&mut session, 36);
     session.wait_for("NOT SAVED");
-    session.wait_for("Kept here and tried again: its folder is not there (is the disk mounted?)");
+    session.wait_for("Kept here and tried again: the book is gone (is the disk mounted?)");
     // Work goes on meanwhile.
     session.send("l\x152\r");
     session.wait_for("33 on hand");
@@ -42,6 +42,31 @@ fn a_folder_that_goes_away_is_told_and_the_work_is_saved_when_it_is_back() {
     assert!(session.wait_end().success());
     assert_left_once(&session);
     assert_eq!(held(&data), 33);
+}
+
+#[test]
+fn an_empty_folder_in_the_place_of_a_disk_is_not_taken_for_an_empty_book() {
+    let dir = tempfile::tempdir().unwrap();
+    let (data, away) = (dir.path().join("data"), dir.path().join("away"));
+    let mut session = kept(&data);
+    session.send("4/fern floor, letter\r");
+    session.wait_for("36 on hand");
+    // As unmounting leaves it.
+    std::fs::rename(&data, &away).unwrap();
+    std::fs::create_dir(&data).unwrap();
+    session.drain(Duration::from_millis(1_600));
+    assert!(session.text().contains("36 on hand"), "{}", session.text());
+    session.send("l\x151\r");
+    session.wait_for("Kept here and tried again: the book is gone (is the disk mounted?)");
+    session.wait_for("35 on hand");
+    let written: Vec<_> = std::fs::read_dir(&data).unwrap().map(|e| e.unwrap().file_name()).collect();
+    assert!(written.is_empty() || written == ["bench.ron"], "{written:?}");
+    std::fs::remove_dir_all(&data).unwrap();
+    std::fs::rename(&away, &data).unwrap();
+    session.wait_until("saved", |s| !s.contents().contains("NOT SAVED") && s.contents().contains("saved"));
+    session.send("q");
+    assert!(session.wait_end().success());
+    assert_eq!(held(&data), 35);
 }
 
 #[test]
@@ -61,7 +86,7 @@ fn leaving_without_the_last_changes_takes_a_second_word_and_says_what_is_lost() 
     assert_eq!(session.wait_end().code(), Some(1));
     assert_left_once(&session);
     let text = session.text().replace('\n', " ");
-    assert!(text.contains("trimside: the last change is not on the disk: its folder is not there"), "{text}");
+    assert!(text.contains("trimside: the last change is not on the disk: the book is gone"), "{text}");
     assert!(text.contains("used 1 of fern floor, letter"), "{text}");
     std::fs::rename(&away, &data).unwrap();
     assert_eq!(held(&data), 36);
@@ -290,7 +315,7 @@ fn the_plain_mode_tells_what_is_not_saved_keeps_it_and_says_what_is_lost() {
         wait_for(&format!("{before} on hand"));
         std::fs::rename(&data, &away).unwrap();
         keys.write_all(b"l\n1\n").unwrap();
-        wait_for("not saved: its folder is not there");
+        wait_for("not saved: the book is gone");
         if comes_back {
             std::fs::rename(&away, &data).unwrap();
             keys.write_all(b"l\n2\n").unwrap();
