@@ -2,8 +2,8 @@
 
 use std::io::Write;
 use std::process::ExitCode;
-use trimside::cli::BadInput;
 use trimside::cli::args::Args;
+use trimside::cli::{BadInput, Shown};
 use trimside::runtime::open::{Options, open};
 use trimside::runtime::run::Ended;
 use trimside::runtime::signals::die_of;
@@ -18,7 +18,7 @@ fn main() -> ExitCode {
         // The answer is written once it is whole, so that a refusal leaves nothing behind.
         Some(command) => {
             let mut out = Vec::new();
-            match args.answer(&command, &mut out, &mut std::io::stderr()) {
+            match args.answer(&command, &mut out, &mut Shown(std::io::stderr())) {
                 Ok(()) => return print(&out),
                 Err(error) => Err(error),
             }
@@ -56,9 +56,16 @@ fn print(bytes: &[u8]) -> ExitCode {
     }
 }
 
+/// A sentence that quotes more than this is cut short.
+const LONGEST: usize = 2_000;
+
 /// One line on standard error, whatever the sentence holds.
 fn complain(text: &str, code: u8) -> ExitCode {
-    let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let _ = writeln!(std::io::stderr(), "trimside: {line}");
+    let mut line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    if let Some((at, _)) = line.char_indices().nth(LONGEST) {
+        line.truncate(at);
+        line.push_str(" ...");
+    }
+    let _ = writeln!(Shown(std::io::stderr()), "trimside: {line}");
     ExitCode::from(code)
 }

@@ -7,6 +7,8 @@
 
 mod architecture;
 mod cli;
+mod fuzz;
+mod hostile;
 mod laws;
 mod outside;
 mod persist;
@@ -14,3 +16,4 @@ mod print;
 #[cfg(target_os = "linux")]
 mod pty;
 mod screens;
+mod soak;

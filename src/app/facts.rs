@@ -12,6 +12,7 @@ use super::panes::stock;
 use super::panes::yields::step_rows;
 use super::status::Saving;
 use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 
 /// A label and what it says.
@@ -38,7 +39,9 @@ pub fn facts(model: &Model) -> Vec<Fact> {
     match &model.saving {
         Saving::Saved => {}
         Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),
-        Saving::Failed(why) => all.push(fact("not saved", why)),
+        Saving::Failed(why) => {
+            all.push(fact("not saved", format!("{why}; the change is kept in memory and tried again")));
+        }
     }
     if let Some(status) = &model.status {
         all.push(fact("said", &status.text));
@@ -48,8 +51,10 @@ pub fn facts(model: &Model) -> Vec<Fact> {
 
 /// The pane's facts as text, a line each.
 pub fn as_text(model: &Model) -> String {
-    let lines: Vec<String> =
-        pane_facts(model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
+    let lines: Vec<String> = pane_facts(model)
+        .into_iter()
+        .map(|f| format!("{}: {}", harmless(&f.label), harmless(&f.text)))
+        .collect();
     lines.join("\n") + "\n"
 }
 

@@ -179,6 +179,10 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
     let sheets = b.sheets.into_iter().map(|s| layout(s, trimmer)).collect::<Option<Vec<_>>>()?;
     let pieces = b.pieces.into_iter().map(piece).collect::<Option<Vec<_>>>()?;
     let fits = sheets.iter().flat_map(|s| &s.layout.pieces).all(|p| p.piece < pieces.len());
+    let before = b.sheets_before.iter().chain(&b.offcuts_before).all(|(_, n)| *n <= MOST);
+    if !before || !countable(&[b.logged, b.spares, b.spoiled]) || pieces.iter().any(|p| p.count > MOST) {
+        return None;
+    }
     let before = CutSheets {
         sheets: b.sheets_before.into_iter().map(|(id, n)| (ItemId(id), n)).collect(),
         offcuts: b.offcuts_before.into_iter().map(|(id, n)| (OffcutId(id), n)).collect(),
@@ -198,7 +202,17 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
     (fits && run.done <= run.len()).then_some(run)
 }
 
+/// No bench that was remembered counted further; sums of such counts stay countable.
+const MOST: u32 = 100_000;
+
+fn countable(counts: &[u32]) -> bool {
+    counts.iter().all(|n| *n <= MOST)
+}
+
 fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
+    if s.copies == 0 || !countable(&[s.copies]) {
+        return None;
+    }
     let (size, tree) = (size(s.size)?, Tree::decode(&s.tree)?);
     let list = cut_list(size, &tree, trimmer, s.copies);
     let source = match (s.on_bench, s.offcut, s.paper) {

@@ -42,6 +42,8 @@ pub struct Model {
     pub status: Option<Status>,
     /// Whether the disk has it.
     pub saving: Saving,
+    /// Why the book may be read but not changed, where that is so.
+    pub read_only: Option<String>,
     /// True for a throw-away copy of the demo.
     pub is_demo: bool,
     /// Set when the person asked to leave.
@@ -81,6 +83,7 @@ impl Model {
             overlays: Vec::new(),
             status: None,
             saving: Saving::default(),
+            read_only: None,
             is_demo: false,
             is_leaving: false,
             asked: 0,

@@ -44,8 +44,9 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             leave_if_asked(model)
         }
         Action::SaveFailed(why) => {
+            // Who waits for the last save must ask once more; who was told already may leave between two tries.
+            model.is_leaving &= matches!(model.saving, Saving::Failed(_));
             model.saving = Saving::Failed(why);
-            model.is_leaving = false;
             Vec::new()
         }
         Action::Followed(fresh, refused) => {
@@ -170,6 +171,7 @@ fn wheel(model: &mut Model, rows: isize) -> Vec<Effect> {
 /// Runs a command, or says why it cannot run now.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let row = command(id);
+    model.is_leaving &= id == CommandId::Quit;
     if !resolve::holds(model, row.when) {
         model.tell(Status::refused(resolve::why_not(row.when)));
         return Vec::new();
@@ -321,6 +323,9 @@ fn sentence(words: &str) -> String {
 
 /// Changes the book on screen; returns what was done in words, and the effect that saves it.
 fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+    if let Some(why) = &model.read_only {
+        return Err(why.clone());
+    }
     let (entry, applied) =
         model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
     model.saving = match model.saving {

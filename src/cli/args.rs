@@ -5,7 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    BadInput, Desk, chart, completions, manual, mats, palette, paths, plan, print, restore, stock, yields,
+    BadInput, Desk, Shown, chart, completions, manual, mats, palette, paths, plan, print, restore, stock,
+    yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::{Store, demo};
@@ -106,6 +107,8 @@ impl Args {
         if self.demo {
             fill_with_demo(self.data.as_deref())?;
         }
+        let mut shown = Shown(&mut *out);
+        let out: &mut dyn Write = if command.answers_with_data() { out } else { &mut shown };
         let desk = &mut Desk { out, note, unit, data: self.data };
         match command {
             Command::Yield(args) => yields::run(args, desk),
@@ -119,6 +122,22 @@ impl Args {
             Command::Restore(args) => restore::run(args, desk),
             Command::Manual => manual::run(desk),
             Command::Completions(args) => completions::run(args, desk),
+        }
+    }
+}
+
+impl Command {
+    /// True where the answer is for programs and must hold names as they were given.
+    fn answers_with_data(&self) -> bool {
+        match self {
+            Self::Yield(args) => args.json,
+            Self::Chart(args) => args.json || args.csv,
+            Self::Plan(args) => args.json,
+            Self::Mats(args) => args.json,
+            Self::Palette(args) => args.json,
+            Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
+            Self::Manual | Self::Completions(_) => true,
+            Self::Print(_) | Self::Paths | Self::Restore(_) => false,
         }
     }
 }

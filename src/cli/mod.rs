@@ -18,6 +18,7 @@ pub mod restore;
 pub mod stock;
 pub mod yields;
 
+use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::persist::Store;
 use crate::persist::paths::Paths;
@@ -34,6 +35,22 @@ pub struct Desk<'a> {
     pub unit: Unit,
     /// The data folder, from `--data`.
     pub data: Option<PathBuf>,
+}
+
+/// Text for people on its way to a terminal: whatever names hold, they are shown harmless.
+pub struct Shown<W>(pub W);
+
+impl<W: Write> Write for Shown<W> {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        let text = String::from_utf8_lossy(bytes);
+        let lines: Vec<String> = text.split('\n').map(harmless).collect();
+        self.0.write_all(lines.join("\n").as_bytes())?;
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        self.0.flush()
+    }
 }
 
 /// Something the person can mend: one sentence, exit code 2.

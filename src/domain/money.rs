@@ -7,7 +7,7 @@ use std::ops::{Add, AddAssign, Sub};
 /// An amount in minor units, a hundredth of the currency.
 ///
 /// Every amount that [`Money::parse`] returns lies between zero and [`Money::MAX`], so sums over any book stay far
-/// inside `i64`.
+/// inside `i64`; a file changed by hand may hold more, and a sum of that stays at the end of the numbers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Money(i64);
 
@@ -86,18 +86,18 @@ impl Money {
 impl Add for Money {
     type Output = Self;
     fn add(self, o: Self) -> Self {
-        Self(self.0 + o.0)
+        Self(self.0.saturating_add(o.0))
     }
 }
 impl Sub for Money {
     type Output = Self;
     fn sub(self, o: Self) -> Self {
-        Self(self.0 - o.0)
+        Self(self.0.saturating_sub(o.0))
     }
 }
 impl AddAssign for Money {
     fn add_assign(&mut self, o: Self) {
-        self.0 += o.0;
+        *self = *self + o;
     }
 }
 impl std::iter::Sum for Money {

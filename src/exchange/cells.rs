@@ -1,8 +1,9 @@
 //! Cells of a table for spreadsheets: what would be taken for a formula is made harmless on the way out and restored
 //! on the way in.
 
-/// What a spreadsheet takes for the start of a formula.
-const STARTS: [char; 5] = ['=', '+', '-', '@', '\t'];
+/// What a spreadsheet takes for the start of a formula, the wide forms of the signs included; it passes over tabs and
+/// line ends before one.
+const STARTS: [char; 11] = ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
 const SHIELD: char = '\'';
 
 fn is_risky(text: &str) -> bool {
@@ -29,9 +30,10 @@ mod tests {
 
     #[test]
     fn every_text_comes_back() {
-        for text in
-            ["", "fern", "=1+1", "+4", "-moss", "@home", "\tx", "'fern", "'=1", "''-", "'", "a=b", "=", "é"]
-        {
+        for text in [
+            "", "fern", "=1+1", "+4", "-moss", "@home", "\tx", "\r=1", "\n+1", "＝1", "'fern", "'=1", "''-",
+            "'", "a=b", "=", "é",
+        ] {
             let cell = shield(text);
             assert!(!cell.starts_with(STARTS), "{text}");
             assert_eq!(unshield(&cell), text);

@@ -125,7 +125,7 @@ pub fn book() -> Result<(Book, History), String> {
     Ok((book, history))
 }
 
-/// Fills an empty store with the demo; a store that holds anything is left as it is.
+/// Fills an empty store with the demo, whole or not at all; a store that holds anything is left as it is.
 ///
 /// # Errors
 /// A sentence: the store could not be written.
@@ -133,13 +133,8 @@ pub fn fill(store: &mut Store) -> Result<(), String> {
     if store.book().seq() > 0 {
         return Ok(());
     }
-    for (date, edit) in edits()? {
-        let answers = store.append(&[Wish::Do(edit)], date).map_err(|e| e.to_string())?;
-        for answer in answers {
-            answer.map_err(|e| e.to_string())?;
-        }
-    }
-    Ok(())
+    let (book, history) = book()?;
+    store.found(book, history, BEGUN).map(drop).map_err(|e| e.to_string())
 }
 
 /// What the invented maker did, day by day.

@@ -32,10 +32,8 @@ pub enum StoreError {
     /// The book may be read but not written.
     #[error("{0}")]
     ReadOnly(String),
-    /// The change is not on the disk. The caller still has it and can try again.
-    #[error(
-        "not saved: {why}; the change is kept in memory, free some room or make the folder writable and try again"
-    )]
+    /// The change is not on the disk, and nothing of it counts. The caller still has it and can try again.
+    #[error("not saved: {why}; the book is as it was before: mend that and try again")]
     NotSaved {
         /// What stood in the way.
         why: String,
@@ -74,9 +72,7 @@ pub(super) fn reason(error: &io::Error) -> String {
         io::ErrorKind::QuotaExceeded => "the disk quota is used up".to_owned(),
         io::ErrorKind::PermissionDenied => "permission is missing".to_owned(),
         io::ErrorKind::ReadOnlyFilesystem => "the disk is read-only".to_owned(),
-        io::ErrorKind::NotFound => {
-            "the folder that should hold it is not there (is the disk mounted?)".to_owned()
-        }
+        io::ErrorKind::NotFound => "its folder is not there (is the disk mounted?)".to_owned(),
         io::ErrorKind::IsADirectory => "it is a folder where a file should be".to_owned(),
         io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
             "a file is where a folder should be".to_owned()

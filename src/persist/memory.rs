@@ -1,8 +1,10 @@
 //! The program's own memory of how the bench was left: panes, sizes, the step in hand. A convenience and no data: what
 //! cannot be read is forgotten, and nothing else is touched by it.
 
+use atomic_write_file::unix::OpenOptionsExt as _;
 use std::fs;
 use std::io::Write;
+use std::os::unix::fs::OpenOptionsExt as _;
 use std::path::Path;
 
 /// The file in the data folder.
@@ -18,7 +20,10 @@ pub fn read(dir: &Path) -> Option<String> {
 
 /// Remembers a text; false where it could not be written, which costs no work.
 pub fn write(dir: &Path, text: &str) -> bool {
-    let Ok(mut file) = atomic_write_file::AtomicWriteFile::options().open(dir.join(NAME)) else {
+    let mut options = atomic_write_file::AtomicWriteFile::options();
+    // For its owner only, whatever an older file allowed.
+    options.preserve_mode(false).mode(0o600);
+    let Ok(mut file) = options.open(dir.join(NAME)) else {
         return false;
     };
     file.write_all(text.as_bytes()).is_ok() && file.commit().is_ok()

@@ -7,6 +7,7 @@ pub mod disk;
 mod error;
 pub mod files;
 mod frame;
+mod halt;
 pub mod kept;
 mod load;
 pub mod memory;

@@ -4,10 +4,11 @@
 //! After a failed write or sync the journal is not trusted again: the book is written to a new file whole, and only
 //! if that fails too is the change reported as not saved.
 
-use super::disk::{Disk, Lock, RealDisk};
+use super::disk::{Disk, Lock};
 use super::error::{StoreError, reason};
-use super::files::{LOCK, journal_name};
+use super::files::{self, LOCK, journal_name};
 use super::frame;
+use super::halt;
 use super::kept;
 use super::load::{self, State};
 use super::rebase::Rebase;
@@ -102,7 +103,7 @@ impl Store {
     /// # Errors
     /// A sentence: the folder cannot be made or read, or holds a book that cannot be read (which is left untouched).
     pub fn open(dir: &Path) -> Result<Self, StoreError> {
-        let mut store = Self::open_on(Arc::new(RealDisk), dir)?;
+        let mut store = Self::open_on(halt::disk(), dir)?;
         if let Some(kind) = network_disk(dir) {
             store.notes.push(format!(
                 "{} lies on a network disk ({kind}), where two windows may write over each other: keep the data on a disk of this machine",
@@ -221,11 +222,32 @@ impl Store {
         }
     }
 
+    /// Puts a whole book into a folder that holds none yet: all of it is there after a crash, or nothing. False where
+    /// there is a book already; it is left as it is.
+    ///
+    /// # Errors
+    /// A sentence; the folder holds no book then, as before.
+    pub fn found(&mut self, book: Book, history: History, date: Date) -> Result<bool, StoreError> {
+        let lock = self.begin(date)?;
+        let is_empty = self.state.book.seq() == 0;
+        if is_empty {
+            (self.state.book, self.state.history) = (book, history);
+            if let Err(error) = self.rewrite(false) {
+                self.stale = true;
+                return Err(error);
+            }
+            self.rebase = Rebase::new(&self.state.book);
+        }
+        self.end(lock);
+        Ok(is_empty)
+    }
+
     /// Reads what others have written since. True where that was anything.
     ///
     /// # Errors
     /// A sentence.
     pub fn refresh(&mut self) -> Result<bool, StoreError> {
+        self.still_there()?;
         if self.stale || load::snapshot_step(&*self.disk, &self.dir)? != Some(self.state.base) {
             let before = self.state.book.seq();
             let lock = self.disk.lock(&self.dir.join(LOCK)).ok();
@@ -264,6 +286,7 @@ impl Store {
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));
         }
+        self.still_there()?;
         let lock = self.disk.lock(&self.dir.join(LOCK)).map_err(not_saved)?;
         if self.stale || load::snapshot_step(&*self.disk, &self.dir)? != Some(self.state.base) {
             self.reload()?;
@@ -292,6 +315,20 @@ impl Store {
             self.notes.push(error.to_string());
         }
         drop(lock);
+    }
+
+    /// A disk that is no longer mounted leaves an empty folder in its place: that is no empty book, and nothing is to be
+    /// written there.
+    fn still_there(&self) -> Result<(), StoreError> {
+        let was_there = self.state.base > 0 || self.state.good > 0;
+        if !was_there || load::snapshot_step(&*self.disk, &self.dir)? != Some(0) {
+            return Ok(());
+        }
+        let journals = files::journals(&*self.disk, &self.dir);
+        if journals.map_err(StoreError::io("cannot list", &self.dir))?.is_empty() {
+            return Err(StoreError::NotSaved { why: "the book is gone (is the disk mounted?)".to_owned() });
+        }
+        Ok(())
     }
 
     fn reload(&mut self) -> Result<(), StoreError> {

@@ -1,13 +1,14 @@
-//! The thread that keeps the book on the disk, so that no key ever waits for a sync.
+//! What is on its way to the disk, and the thread that keeps the book there, so that no key ever waits for a sync.
 //!
 //! Steps come in the order of the keys; all that have come by the time the disk is free go out as one group. What is
 //! told back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
-//! the book as other windows have left it.
+//! the book as other windows have left it. When the bench is left, the last try's failure is handed back as a sentence.
 
 use crate::app::action::{Action, Fresh};
+use crate::domain::book::Book;
 use crate::domain::history::Entry;
 use crate::persist;
-use crate::persist::Store;
+use crate::persist::{Store, StoreError};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
@@ -15,15 +16,91 @@ use std::time::Duration;
 /// How often the journal is looked at for what other windows wrote, and a refused save is tried again. Looking draws
 /// nothing.
 const LOOK: Duration = Duration::from_millis(700);
+/// So many lost steps are named one by one.
+const NAMED: usize = 5;
 
 /// A step and the epoch of the book that it was made on.
 type Step = (u64, Entry);
+
+/// The store and the steps that are not safe in it yet, oldest first.
+pub struct Waiting {
+    store: Store,
+    steps: Vec<Step>,
+    why: String,
+}
+
+impl Waiting {
+    /// Nothing is on its way yet.
+    pub fn new(store: Store) -> Self {
+        Self { store, steps: Vec::new(), why: String::new() }
+    }
+
+    /// The book as it is on the disk.
+    pub fn book(&self) -> &Book {
+        self.store.book()
+    }
+
+    /// Takes a step that the screen shows already.
+    pub fn add(&mut self, epoch: u64, entry: Entry) {
+        self.steps.push((epoch, entry));
+    }
+
+    /// Saves what is waiting, a group for each epoch, up to the first refusal. What was refused keeps waiting.
+    pub fn save(&mut self, tell: &mut dyn FnMut(Action)) {
+        while let Some(epoch) = self.steps.first().map(|s| s.0) {
+            let group: Vec<Entry> =
+                self.steps.iter().take_while(|s| s.0 == epoch).map(|s| s.1.clone()).collect();
+            match self.store.save(epoch, &group) {
+                Ok(kept) => {
+                    self.steps.drain(..group.len());
+                    tell(Action::Saved(group.len()));
+                    if let Some(fresh) = kept.fresh {
+                        tell(Action::Followed(Box::new(as_fresh(fresh)), kept.refused));
+                    }
+                }
+                Err(error) => {
+                    self.why = match error {
+                        StoreError::NotSaved { why } => why,
+                        other => other.to_string(),
+                    };
+                    return tell(Action::SaveFailed(self.why.clone()));
+                }
+            }
+        }
+    }
+
+    /// Trouble with looking is told when something is to be written: a note every second helps nobody.
+    fn look(&mut self, tell: &mut dyn FnMut(Action)) {
+        if self.store.has_news() && matches!(self.store.refresh(), Ok(true)) {
+            let fresh = self.store.fresh();
+            tell(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
+        }
+    }
+
+    /// The last try. Where it fails too, a sentence that says what is lost, so that it can be done once more.
+    pub fn finish(mut self) -> Option<String> {
+        self.save(&mut |_| ());
+        if self.steps.is_empty() {
+            return None;
+        }
+        let labels = self.steps.iter().map(|(_, e)| e.edit.describe(self.store.book()));
+        let mut named: Vec<String> = labels.take(NAMED).collect();
+        if self.steps.len() > NAMED {
+            named.push("and so on".to_owned());
+        }
+        let count = match self.steps.len() {
+            1 => "the last change is".to_owned(),
+            n => format!("the last {n} changes are"),
+        };
+        Some(format!("{count} not on the disk: {}; to be done again: {}", self.why, named.join(", ")))
+    }
+}
 
 /// A keeper at work.
 #[derive(Debug)]
 pub struct Keeper {
     steps: Sender<Step>,
-    thread: JoinHandle<()>,
+    thread: JoinHandle<Option<String>>,
 }
 
 impl Keeper {
@@ -31,18 +108,23 @@ impl Keeper {
     ///
     /// # Errors
     /// When the system refuses a thread.
-    pub fn start(store: Store, tell: impl Fn(Action) + Send + 'static) -> std::io::Result<Self> {
+    pub fn start(store: Store, mut tell: impl FnMut(Action) + Send + 'static) -> std::io::Result<Self> {
         let (steps, inbox) = channel();
-        let work = Work { store, tell, waiting: Vec::new() };
-        let thread = thread::Builder::new().name("keeper".to_owned()).spawn(move || work.run(&inbox))?;
+        let mut waiting = Waiting::new(store);
+        let thread = thread::Builder::new().name("keeper".to_owned()).spawn(move || {
+            run(&mut waiting, &inbox, &mut tell);
+            waiting.finish()
+        })?;
         Ok(Self { steps, thread })
     }
 
-    /// Waits until everything that was handed over is saved or refused, and ends the thread.
-    pub fn finish(self) {
+    /// Waits until everything that was handed over is saved, and ends the thread. A sentence where something could
+    /// not be saved.
+    pub fn finish(self) -> Option<String> {
         drop(self.steps);
-        // A panic of the thread was told when it happened; there is nothing more to save then.
-        let _ = self.thread.join();
+        self.thread.join().unwrap_or_else(|_| {
+            Some("the thread that saves has failed: see in the log what is there and what is not".to_owned())
+        })
     }
 
     /// Hands a step over. False where the thread is gone.
@@ -51,53 +133,21 @@ impl Keeper {
     }
 }
 
-struct Work<T> {
-    store: Store,
-    tell: T,
-    /// Steps that are not safe yet, oldest first.
-    waiting: Vec<Step>,
-}
-
-impl<T: Fn(Action)> Work<T> {
-    fn run(mut self, inbox: &Receiver<Step>) {
-        loop {
-            match inbox.recv_timeout(LOOK) {
-                Ok(step) => self.waiting.push(step),
-                Err(RecvTimeoutError::Timeout) => {}
-                Err(RecvTimeoutError::Disconnected) => return,
-            }
-            self.waiting.extend(inbox.try_iter());
-            if self.waiting.is_empty() {
-                self.look();
-            } else {
-                self.save();
-            }
+/// Until nobody hands anything over any more.
+fn run(waiting: &mut Waiting, inbox: &Receiver<Step>, tell: &mut dyn FnMut(Action)) {
+    loop {
+        match inbox.recv_timeout(LOOK) {
+            Ok((epoch, entry)) => waiting.add(epoch, entry),
+            Err(RecvTimeoutError::Timeout) => {}
+            Err(RecvTimeoutError::Disconnected) => return,
         }
-    }
-
-    /// Saves what is waiting, a group for each epoch.
-    fn save(&mut self) {
-        while let Some(epoch) = self.waiting.first().map(|s| s.0) {
-            let group: Vec<Entry> =
-                self.waiting.iter().take_while(|s| s.0 == epoch).map(|s| s.1.clone()).collect();
-            match self.store.save(epoch, &group) {
-                Ok(kept) => {
-                    self.waiting.drain(..group.len());
-                    (self.tell)(Action::Saved(group.len()));
-                    if let Some(fresh) = kept.fresh {
-                        (self.tell)(Action::Followed(Box::new(as_fresh(fresh)), kept.refused));
-                    }
-                }
-                Err(why) => return (self.tell)(Action::SaveFailed(why.to_string())),
-            }
+        for (epoch, entry) in inbox.try_iter() {
+            waiting.add(epoch, entry);
         }
-    }
-
-    /// Trouble with looking is told when something is to be written: a note every second helps nobody.
-    fn look(&mut self) {
-        if self.store.has_news() && matches!(self.store.refresh(), Ok(true)) {
-            let fresh = self.store.fresh();
-            (self.tell)(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
+        if waiting.steps.is_empty() {
+            waiting.look(tell);
+        } else {
+            waiting.save(tell);
         }
     }
 }

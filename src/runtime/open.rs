@@ -1,8 +1,9 @@
 //! Opening the workbench: which folder, whose settings, a throw-away copy for the demo; then the screen or the plain mode.
 
+use super::keeper::Waiting;
 use super::run::{self, Ended, Start};
 use super::{files, handed, plain, solve};
-use crate::app::action::{Action, Fresh};
+use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::memory;
@@ -100,6 +101,7 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     screen.unit = options.unit.unwrap_or(screen.unit);
     let mut model = Model::new(store.book().clone(), store.history().clone(), today(), screen);
     model.epoch = store.epoch();
+    model.read_only = store.read_only().map(str::to_owned);
     model.is_demo = is_throw_away;
     let (keymap, key_problems) = Keymap::with_own_keys(&choices.keys);
     model.keymap = keymap;
@@ -142,16 +144,20 @@ fn on_screen(model: Model, store: Store, data: PathBuf) -> anyhow::Result<Ended>
     run::bench(Start { model, store, remember: Box::new(remember), today })
 }
 
-fn in_lines(mut model: Model, mut store: Store, data: &Path) -> anyhow::Result<Ended> {
+fn in_lines(mut model: Model, store: Store, data: &Path) -> anyhow::Result<Ended> {
     let (mut input, mut out) = (std::io::stdin().lock(), std::io::stdout().lock());
-    let mut carry_out = |effect: Effect, out: &mut dyn Write| carry_out_in_lines(effect, &mut store, out);
-    plain::run(&mut model, &mut input, &mut out, &mut carry_out)?;
+    let mut waiting = Waiting::new(store);
+    let mut carry_out = |effect: Effect, out: &mut dyn Write| carry_out_in_lines(effect, &mut waiting, out);
+    let run = plain::run(&mut model, &mut input, &mut out, &mut carry_out);
     crate::persist::memory::write(data, &memory::to_text(&model));
-    Ok(Ended::Left)
+    match waiting.finish() {
+        Some(lost) => Err(anyhow::Error::msg(lost)),
+        None => Ok(run.map(|()| Ended::Left)?),
+    }
 }
 
 /// In the plain mode everything is done at once, since there is no screen to keep alive.
-fn carry_out_in_lines(effect: Effect, store: &mut Store, out: &mut dyn Write) -> Vec<Action> {
+fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write) -> Vec<Action> {
     match effect {
         Effect::Solve(number, ask) => vec![Action::Solved(number, solve::solve(ask))],
         Effect::Plan { number, job, seconds } => {
@@ -159,15 +165,12 @@ fn carry_out_in_lines(effect: Effect, store: &mut Store, out: &mut dyn Write) ->
             let plan = planning::plan(*job, budget, &Cancel::default(), &mut |_, _| {});
             vec![Action::Planned(number, PlanNews::Done(Box::new(plan)))]
         }
-        Effect::Save { epoch, entry } => match store.save(epoch, &[*entry]) {
-            Ok(kept) => {
-                let fresh = kept.fresh.map(|f| Fresh { epoch: f.epoch, book: f.book, history: f.history });
-                let mut all = vec![Action::Saved(1)];
-                all.extend(fresh.map(|f| Action::Followed(Box::new(f), kept.refused)));
-                all
-            }
-            Err(why) => vec![Action::SaveFailed(why.to_string())],
-        },
+        Effect::Save { epoch, entry } => {
+            let mut told = Vec::new();
+            waiting.add(epoch, *entry);
+            waiting.save(&mut |action| told.push(action));
+            told
+        }
         Effect::Copy(text) => {
             let _ = write!(out, "{text}");
             Vec::new()
@@ -177,7 +180,7 @@ fn carry_out_in_lines(effect: Effect, store: &mut Store, out: &mut dyn Write) ->
         Effect::ReadList { path, unit, currency, what } => {
             vec![files::read_list(&path, unit, &currency, what)]
         }
-        Effect::WriteFile { path, content } => vec![files::write_file(&path, &content, store.book())],
+        Effect::WriteFile { path, content } => vec![files::write_file(&path, &content, waiting.book())],
         Effect::StopPlan | Effect::Remember | Effect::Suspend | Effect::Quit => Vec::new(),
     }
 }

@@ -13,6 +13,7 @@ use crate::app::overlay::Overlay;
 use crate::app::panes::palette::trios;
 use crate::app::panes::yields;
 use crate::app::update::update;
+use crate::domain::harmless::harmless;
 use std::collections::VecDeque;
 use std::io::{self, BufRead, Write};
 
@@ -103,7 +104,7 @@ fn say(model: &Model, said: &mut Vec<Fact>, out: &mut dyn Write) -> io::Result<(
         }
     }
     for fact in now.iter().filter(|f| !said.contains(f)) {
-        writeln!(out, "{}: {}", fact.label, crate::ui::text::harmless(&fact.text))?;
+        writeln!(out, "{}: {}", harmless(&fact.label), harmless(&fact.text))?;
     }
     *said = now;
     out.flush()

@@ -18,6 +18,7 @@ use crate::app::panes::plan::PlanNews;
 use crate::app::panes::{mats, yields};
 use crate::app::update::update;
 use crate::domain::cutting::job::Job;
+use crate::domain::harmless::harmless;
 use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::Store;
@@ -27,6 +28,7 @@ use anyhow::Context;
 use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
+use std::io::Write;
 use std::sync::mpsc::Sender;
 use std::time::Duration;
 
@@ -132,8 +134,15 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     (bench.remember)(&bench.model);
     // The screen first, since saving may take a moment; on a dead terminal this does nothing.
     let _ = bench.guard.leave();
-    bench.keeper.finish();
-    Ok(ended)
+    match bench.keeper.finish() {
+        None => Ok(ended),
+        Some(lost) if ended == Ended::Left => Err(anyhow::Error::msg(lost)),
+        Some(lost) => {
+            // The process is about to die of a signal; whoever reads this may be gone.
+            let _ = writeln!(std::io::stderr(), "trimside: {}", harmless(&lost));
+            Ok(ended)
+        }
+    }
 }
 
 impl Bench {

@@ -137,11 +137,15 @@ fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
 
 fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
-    if let Saving::Failed(why) = &model.saving {
-        put(buf, area, 1, 0, &[run(format!("Not saved: {why}"), theme.bad)], look);
+    let status = model.status.as_ref();
+    if let Saving::Failed(why) = &model.saving
+        && status.is_none_or(|s| s.tone != Tone::Refused)
+    {
+        let words = format!("Kept here and tried again: {why}");
+        put(buf, area, 1, 0, &[run(words, theme.bad)], look);
         return;
     }
-    let Some(status) = &model.status else { return };
+    let Some(status) = status else { return };
     let style = match status.tone {
         Tone::Note => theme.text,
         Tone::Done => theme.good,

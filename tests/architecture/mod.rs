@@ -5,6 +5,7 @@
 
 mod arrows;
 mod habits;
+mod licences;
 mod purity;
 mod source;
 

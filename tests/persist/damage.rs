@@ -2,6 +2,7 @@
 //! a file overwritten that could not be read, and what holds is kept.
 
 use super::fake::Fake;
+use super::mutants::Mutant;
 use crate::laws::wishes::{DAY, Dice, edit};
 use std::path::{Path, PathBuf};
 use trimside::domain::book::Book;
@@ -57,7 +58,13 @@ fn damages(bytes: &[u8]) -> Vec<Vec<u8>> {
 
 #[test]
 fn a_damaged_journal_keeps_its_good_part_and_is_set_aside_whole() {
+    damaged_journals(None);
+}
+
+/// Every damage to the journal.
+pub fn damaged_journals(mutant: Option<Mutant>) {
     let (disk, books) = small();
+    disk.mutate(mutant);
     let path = journal(&disk);
     let good = disk.files()[&path].clone();
     let mut kept = [0; 4];
@@ -92,7 +99,13 @@ fn a_damaged_journal_keeps_its_good_part_and_is_set_aside_whole() {
 
 #[test]
 fn a_damaged_snapshot_is_refused_with_its_place_and_left_alone() {
+    damaged_snapshots(None);
+}
+
+/// Every damage to the snapshot.
+pub fn damaged_snapshots(mutant: Option<Mutant>) {
     let (disk, _) = small();
+    disk.mutate(mutant);
     let good = disk.files()[&snapshot()].clone();
     for bad in damages(&good) {
         let disk = disk.copy();

@@ -1,10 +1,13 @@
 //! A disk in memory that records what is safe and what is not, that can lose power after any operation and refuse any.
 //!
 //! What is written to a file is safe after the file's sync; what a folder lists is safe after the folder's sync. A
-//! crash keeps what is safe; of the rest it may keep all, nothing, or a torn part.
+//! crash keeps what is safe; of the rest it may keep all, nothing, or a torn part. Bytes that a failed sync was to
+//! make safe are lost for good, even where a later sync says otherwise: systems drop them from their cache.
 
+use super::mutants::{Mutant, Mutated};
 use std::collections::BTreeMap;
 use std::io;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use trimside::persist::disk::{Disk, Lock, Sink};
@@ -13,6 +16,23 @@ use trimside::persist::disk::{Disk, Lock, Sink};
 struct Node {
     now: Vec<u8>,
     safe: Vec<u8>,
+    /// What failed syncs have dropped.
+    lost: Vec<Range<usize>>,
+}
+
+impl Node {
+    fn of(bytes: &[u8]) -> Self {
+        Self { now: bytes.to_vec(), safe: bytes.to_vec(), lost: Vec::new() }
+    }
+
+    /// What reaches the disk of what is written now.
+    fn solid(&self) -> Vec<u8> {
+        let mut bytes = self.now.clone();
+        for range in self.lost.clone() {
+            bytes[range].fill(0);
+        }
+        bytes
+    }
 }
 
 #[derive(Clone, Default)]
@@ -22,9 +42,13 @@ struct World {
     safe_names: BTreeMap<PathBuf, usize>,
     dirs: Vec<PathBuf>,
     ops: Vec<String>,
+    /// Calls so far, those included that change nothing.
+    calls: usize,
     plan: Plan,
-    /// Syncs do nothing: a mutant that the tests must catch.
-    sham_sync: bool,
+    is_locked: bool,
+    written: usize,
+    /// A fault in the program that the tests must catch.
+    mutant: Option<Mutant>,
 }
 
 /// Which operations fail.
@@ -36,6 +60,8 @@ pub struct Plan {
     pub count: Option<usize>,
     /// With this error.
     pub kind: Option<io::ErrorKind>,
+    /// Calls that change nothing are counted and fail too.
+    pub every_call: bool,
     /// A write that fails leaves this many of its bytes, in percent.
     pub torn_percent: usize,
 }
@@ -67,20 +93,35 @@ struct FakeSink {
     node: usize,
 }
 
-struct FakeLock;
+struct FakeLock(Fake);
 impl Lock for FakeLock {}
+
+impl Drop for FakeLock {
+    fn drop(&mut self) {
+        self.0.0.lock().unwrap().is_locked = false;
+    }
+}
 
 impl Fake {
     pub fn shared(&self) -> Arc<dyn Disk> {
-        Arc::new(self.clone())
+        match self.0.lock().unwrap().mutant {
+            Some(mutant) => Arc::new(Mutated::new(self.clone(), mutant)),
+            None => Arc::new(self.clone()),
+        }
+    }
+
+    /// From now on the disk behaves as under a program with this fault.
+    pub fn mutate(&self, mutant: Option<Mutant>) {
+        self.0.lock().unwrap().mutant = mutant;
     }
 
     pub fn plan(&self, plan: Plan) {
         self.0.lock().unwrap().plan = plan;
     }
 
-    pub fn sham_sync(&self) {
-        self.0.lock().unwrap().sham_sync = true;
+    /// Bytes written so far.
+    pub fn written(&self) -> usize {
+        self.0.lock().unwrap().written
     }
 
     /// Changing operations so far.
@@ -95,7 +136,8 @@ impl Fake {
             if matches!(crash, Crash::Strict | Crash::BytesOnly) { &world.safe_names } else { &world.names };
         let mut after = World { dirs: world.dirs.clone(), ..World::default() };
         for (path, node) in names {
-            let Node { now, safe } = &world.nodes[*node];
+            let node = &world.nodes[*node];
+            let (now, safe) = (node.solid(), &node.safe);
             let bytes = match crash {
                 Crash::Strict | Crash::NamesOnly => safe.clone(),
                 Crash::Lucky | Crash::BytesOnly => now.clone(),
@@ -103,7 +145,7 @@ impl Fake {
                 Crash::Torn => now[..safe.len() + (now.len() - safe.len()) / 2].to_vec(),
             };
             after.names.insert(path.clone(), after.nodes.len());
-            after.nodes.push(Node { now: bytes.clone(), safe: bytes });
+            after.nodes.push(Node::of(&bytes));
         }
         after.safe_names.clone_from(&after.names);
         Self(Arc::new(Mutex::new(after)))
@@ -111,13 +153,15 @@ impl Fake {
 
     /// An untouched copy of the disk as it is.
     pub fn copy(&self) -> Self {
-        self.after(Crash::Lucky)
+        let copy = self.after(Crash::Lucky);
+        copy.mutate(self.0.lock().unwrap().mutant);
+        copy
     }
 
     pub fn put(&self, path: &Path, bytes: &[u8]) {
         let mut world = self.0.lock().unwrap();
         let node = world.nodes.len();
-        world.nodes.push(Node { now: bytes.to_vec(), safe: bytes.to_vec() });
+        world.nodes.push(Node::of(bytes));
         world.names.insert(path.to_owned(), node);
         world.safe_names.insert(path.to_owned(), node);
     }
@@ -130,11 +174,18 @@ impl Fake {
     /// Counts an operation; an error where the plan has one.
     fn step(&self, what: String) -> io::Result<()> {
         let mut world = self.0.lock().unwrap();
-        let n = world.ops.len();
+        let n = if world.plan.every_call { world.calls } else { world.ops.len() };
         world.ops.push(what);
-        let plan = &world.plan;
-        let hit = plan.from.is_some_and(|from| n >= from && plan.count.is_none_or(|c| n < from + c));
-        if hit { Err(io::Error::from(plan.kind.unwrap_or(io::ErrorKind::Other))) } else { Ok(()) }
+        world.calls += 1;
+        world.plan.answer(n)
+    }
+
+    /// Counts a call that changes nothing.
+    fn look(&self) -> io::Result<()> {
+        let mut world = self.0.lock().unwrap();
+        let n = world.calls;
+        world.calls += 1;
+        if world.plan.every_call { world.plan.answer(n) } else { Ok(()) }
     }
 
     fn new_node(&self, path: &Path) -> usize {
@@ -150,6 +201,13 @@ impl Fake {
     }
 }
 
+impl Plan {
+    fn answer(&self, n: usize) -> io::Result<()> {
+        let hit = self.from.is_some_and(|from| n >= from && self.count.is_none_or(|c| n < from + c));
+        if hit { Err(io::Error::from(self.kind.unwrap_or(io::ErrorKind::Other))) } else { Ok(()) }
+    }
+}
+
 fn short(path: &Path) -> String {
     path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
@@ -161,22 +219,25 @@ impl Sink for FakeSink {
         let kept = if done.is_ok() { bytes.len() } else { bytes.len() * world.plan.torn_percent / 100 };
         let part = &bytes[..kept];
         world.nodes[self.node].now.extend_from_slice(part);
+        world.written += kept;
         done
     }
 
     fn sync(&mut self) -> io::Result<()> {
-        self.disk.step("sync".into())?;
+        let done = self.disk.step("sync".into());
         let mut world = self.disk.0.lock().unwrap();
-        if !world.sham_sync {
-            let node = &mut world.nodes[self.node];
-            node.safe.clone_from(&node.now);
+        let node = &mut world.nodes[self.node];
+        match &done {
+            Ok(()) => node.safe = node.solid(),
+            Err(_) => node.lost.push(node.safe.len()..node.now.len()),
         }
-        Ok(())
+        done
     }
 }
 
 impl Disk for Fake {
     fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        self.look()?;
         Ok(self.node(path).map(|n| self.0.lock().unwrap().nodes[n].now.clone()))
     }
 
@@ -191,11 +252,13 @@ impl Disk for Fake {
     }
 
     fn list(&self, dir: &Path) -> io::Result<Vec<String>> {
+        self.look()?;
         let world = self.0.lock().unwrap();
         Ok(world.names.keys().filter(|p| p.parent() == Some(dir)).map(|p| short(p)).collect())
     }
 
     fn make_dir(&self, dir: &Path) -> io::Result<()> {
+        self.look()?;
         let mut world = self.0.lock().unwrap();
         if !world.dirs.iter().any(|d| d == dir) {
             world.dirs.push(dir.to_owned());
@@ -213,7 +276,10 @@ impl Disk for Fake {
 
     fn append(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
         let node = match self.node(path) {
-            Some(node) => node,
+            Some(node) => {
+                self.look()?;
+                node
+            }
             None => {
                 self.step(format!("start {}", short(path)))?;
                 self.new_node(path)
@@ -239,9 +305,6 @@ impl Disk for Fake {
     fn sync_dir(&self, dir: &Path) -> io::Result<()> {
         self.step(format!("sync folder {}", short(dir)))?;
         let mut world = self.0.lock().unwrap();
-        if world.sham_sync {
-            return Ok(());
-        }
         let inside = |p: &Path| p.parent() == Some(dir);
         let mut safe: BTreeMap<_, _> =
             world.safe_names.clone().into_iter().filter(|(p, _)| !inside(p)).collect();
@@ -251,6 +314,12 @@ impl Disk for Fake {
     }
 
     fn lock(&self, _: &Path) -> io::Result<Box<dyn Lock>> {
-        Ok(Box::new(FakeLock))
+        self.look()?;
+        let mut world = self.0.lock().unwrap();
+        if world.is_locked {
+            return Err(io::Error::from(io::ErrorKind::TimedOut));
+        }
+        world.is_locked = true;
+        Ok(Box::new(FakeLock(self.clone())))
     }
 }

@@ -1,7 +1,8 @@
 //! A disk that is full, read-only or failing for a while: the person is told, and the same wish given again is carried
 //! out once, never twice.
 
-use super::fake::{Fake, Plan};
+use super::fake::{Crash, Fake, Plan};
+use super::mutants::Mutant;
 use crate::laws::wishes::{DAY, Dice, wish};
 use std::io::ErrorKind;
 use std::path::Path;
@@ -13,8 +14,9 @@ const DIR: &str = "/data";
 
 /// Works with wishes in groups, trying each group again until it is acknowledged; fails where the book then differs
 /// from the same work on a sound disk.
-fn stubborn(plan: &Plan, seed: u64) -> usize {
+pub fn stubborn(plan: &Plan, seed: u64, mutant: Option<Mutant>) -> usize {
     let disk = Fake::default();
+    disk.mutate(mutant);
     let mut dice = Dice::new(seed);
     let (mut book, mut history) = (Book::default(), History::default());
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
@@ -45,6 +47,8 @@ fn stubborn(plan: &Plan, seed: u64) -> usize {
             let _ = store.compact(DAY);
         }
     }
+    let again = Store::open_on(disk.after(Crash::Strict).shared(), Path::new(DIR)).unwrap();
+    assert!(again.book() == &book && again.history() == &history, "{plan:?}");
     let mut again = Store::open_on(disk.copy().shared(), Path::new(DIR)).unwrap();
     assert!(again.book() == &book && again.history() == &history, "{plan:?}");
     assert!(again.take_notes().is_empty());
@@ -58,8 +62,9 @@ fn a_wish_is_carried_out_once_whichever_operation_fails() {
         for torn_percent in [40, 100] {
             for at in 0..60 {
                 for count in [1, 3, 9] {
-                    let plan = Plan { from: Some(at), count: Some(count), kind: Some(kind), torn_percent };
-                    failures += stubborn(&plan, 3);
+                    let (from, count) = (Some(at), Some(count));
+                    let plan = Plan { from, count, kind: Some(kind), torn_percent, every_call: false };
+                    failures += stubborn(&plan, 3, None);
                 }
             }
         }
@@ -110,6 +115,7 @@ fn a_step_shown_at_once_is_saved_once_whichever_operation_fails() {
                     count: Some(count),
                     kind: Some(ErrorKind::StorageFull),
                     torn_percent,
+                    every_call: false,
                 };
                 failures += stubborn_window(&plan, 5);
             }
@@ -119,11 +125,59 @@ fn a_step_shown_at_once_is_saved_once_whichever_operation_fails() {
 }
 
 #[test]
+fn a_wish_is_carried_out_once_whichever_call_fails_reading_included() {
+    let mut failures = 0;
+    for (kind, torn_percent) in [(ErrorKind::StorageFull, 60), (ErrorKind::Other, 100)] {
+        for at in 0..110 {
+            for count in [1, 4] {
+                let (from, count) = (Some(at), Some(count));
+                let plan = Plan { from, count, kind: Some(kind), torn_percent, every_call: true };
+                failures += stubborn(&plan, 3, None);
+            }
+        }
+    }
+    assert!(failures > 200, "too few failures to tell: {failures}");
+}
+
+#[test]
+fn a_start_that_fails_at_any_call_says_so_and_changes_nothing() {
+    let disk = Fake::default();
+    let mut dice = Dice::new(8);
+    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    for n in 0..9 {
+        let next = wish(store.book(), store.history(), &mut dice);
+        let _ = store.append(&[next], DAY).unwrap();
+        if n == 4 {
+            store.compact(DAY).unwrap();
+        }
+    }
+    let book = store.book().clone();
+    let before = disk.files();
+    for kind in [ErrorKind::PermissionDenied, ErrorKind::StorageFull, ErrorKind::Other] {
+        let mut refused = 0;
+        for at in 0..12 {
+            let now = disk.copy();
+            let (from, kind) = (Some(at), Some(kind));
+            now.plan(Plan { from, count: Some(1), kind, torn_percent: 0, every_call: true });
+            match Store::open_on(now.shared(), Path::new(DIR)) {
+                Ok(store) => assert!(store.book() == &book),
+                Err(error) => {
+                    refused += 1;
+                    assert!(error.to_string().starts_with("cannot "), "{error}");
+                }
+            }
+            assert_eq!(now.files(), before);
+        }
+        assert!(refused >= 3, "{refused}");
+    }
+}
+
+#[test]
 fn a_full_disk_is_said_in_plain_words() {
     let disk = Fake::default();
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     disk.plan(Plan { from: Some(0), kind: Some(ErrorKind::StorageFull), ..Plan::default() });
     let add = crate::laws::wishes::edit(store.book(), &mut Dice::new(1));
     let error = store.append(&[trimside::domain::history::Wish::Do(add)], DAY).unwrap_err().to_string();
-    assert!(error.contains("the disk is full") && error.contains("kept in memory"), "{error}");
+    assert!(error.contains("the disk is full") && error.contains("try again"), "{error}");
 }

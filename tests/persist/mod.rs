@@ -1,10 +1,15 @@
 //! Saving, tried on disks that crash, fill up and fail.
 
+mod acknowledge;
 mod command;
 mod crash;
 mod damage;
-mod fake;
+pub mod fake;
 mod faults;
+pub mod kill;
+mod meddle;
+pub mod mutants;
 mod real;
+mod restore;
 mod versions;
 mod windows;

@@ -79,9 +79,16 @@ fn child_at_work() {
     }
 }
 
-fn lines(child: &mut Child) -> Vec<String> {
+/// What a child has said: edits done, and edits refused.
+fn answers(child: &mut Child) -> (Vec<String>, Vec<String>) {
     let out = child.stdout.take().unwrap();
-    BufReader::new(out).lines().map_while(Result::ok).filter(|l| l.starts_with("done ")).collect()
+    let lines = BufReader::new(out).lines().map_while(Result::ok);
+    let answers = lines.filter(|l| l.starts_with("done ") || l.starts_with("refused "));
+    answers.partition(|l| l.starts_with("done "))
+}
+
+fn lines(child: &mut Child) -> Vec<String> {
+    answers(child).0
 }
 
 /// The book holds every acknowledged pair whole, and counts are sums.
@@ -103,14 +110,31 @@ fn check(dir: &Path, acknowledged: &[String], pairs_beyond: usize) {
 
 #[test]
 fn four_processes_lose_nothing() {
-    let (dir, store) = fresh();
-    let data = store.dir().to_owned();
-    drop(store);
-    let steps = if std::env::var_os(ROUNDS).is_some() { 500 } else { 60 };
-    let mut children: Vec<Child> = (0..4).map(|seed| child(&data, seed, steps)).collect();
-    let acknowledged: Vec<String> = children.iter_mut().flat_map(lines).collect();
+    let (dir, mut window) = fresh();
+    let data = window.dir().to_owned();
+    const STEPS: usize = 500;
+    let mut children: Vec<Child> = (0..4).map(|seed| child(&data, seed, STEPS)).collect();
+    let (mut done, mut refused) = (Vec::new(), Vec::new());
+    // Read side by side, so that no child waits for the other's pipe.
+    std::thread::scope(|scope| {
+        let readers: Vec<_> = children.iter_mut().map(|c| scope.spawn(|| answers(c))).collect();
+        for reader in readers {
+            let (d, r) = reader.join().unwrap();
+            assert_eq!(d.len() + r.len(), STEPS, "every edit was answered");
+            done.extend(d);
+            refused.extend(r);
+        }
+    });
     assert!(children.iter_mut().all(|c| c.wait().unwrap().success()));
-    check(&data, &acknowledged, 0);
+    assert!(done.len() > 100 && refused.len() > 100, "{} done, {} refused", done.len(), refused.len());
+    check(&data, &done, 0);
+    let jobs: std::collections::BTreeSet<_> =
+        Store::open(&data).unwrap().book().log().iter().map(|l| l.job.clone()).collect();
+    assert!(refused.iter().all(|r| !jobs.contains(r.strip_prefix("refused ").unwrap())));
+    // A window that was open all the while and one that reads the files anew see the same book.
+    window.refresh().unwrap();
+    let again = Store::open(&data).unwrap();
+    assert!((window.book(), window.history()) == (again.book(), again.history()));
     drop(dir);
 }
 

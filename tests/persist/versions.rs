@@ -42,6 +42,14 @@ fn version_1_opens() {
     assert!(again.book() == &book);
 }
 
+#[test]
+fn every_version_that_was_ever_written_has_its_fixture() {
+    for version in 1..=trimside::persist::schema::CURRENT {
+        let dir = fixture(&format!("v{version}"));
+        assert!(dir.join("book.ron").exists(), "{} is missing", dir.display());
+    }
+}
+
 /// A hundred and forty steps, and how many records of each kind there are then.
 fn work(seed: u64, each: &mut dyn FnMut(&Wish, usize)) -> [usize; 9] {
     work_with(&mut Dice::new(seed), each)

@@ -7,7 +7,7 @@ use std::time::Duration;
 
 /// The sequences that hand the terminal back were written once. The cursor is shown in frames too, so it is not counted.
 #[track_caller]
-fn assert_left_once(session: &Session) {
+pub fn assert_left_once(session: &Session) {
     session.assert_handed_back();
     for sequence in ["\x1b[?1049l", "\x1b[?2004l"] {
         assert_eq!(session.count(sequence), 1, "{sequence:?}");
@@ -27,7 +27,7 @@ fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
         .envs(environment.iter().copied())
 }
 
-fn open_with(args: &[&str], environment: &[(&str, &str)]) -> Session {
+pub fn open_with(args: &[&str], environment: &[(&str, &str)]) -> Session {
     let mut session = Session::open(command(args, environment), 24, 80);
     session.wait_for("14 a sheet");
     session
@@ -37,7 +37,7 @@ fn open() -> Session {
     open_with(&["--demo"], &[])
 }
 
-fn kept(dir: &Path) -> Session {
+pub fn kept(dir: &Path) -> Session {
     open_with(&["--demo", "--data", dir.to_str().unwrap()], &[])
 }
 
@@ -79,7 +79,7 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
 }
 
 /// Opens a folder that was used before; the size asked for then is there again.
-fn open_at(dir: &Path, answer: &str) -> Session {
+pub fn open_at(dir: &Path, answer: &str) -> Session {
     let mut session = Session::open(command(&["--data", dir.to_str().unwrap()], &[]), 24, 80);
     session.wait_for(answer);
     session

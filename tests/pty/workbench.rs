@@ -270,6 +270,8 @@ fn colours_are_no_more_than_the_terminal_announces() {
         ("xterm-16color", "", false, false),
         ("linux", "", false, false),
         ("screen", "", false, false),
+        ("tmux", "", false, false),
+        ("tmux-256color", "", false, true),
         ("vt100", "", false, false),
     ] {
         let mut demo = demo_with(&[("TERM", term), ("COLORTERM", colorterm)]);

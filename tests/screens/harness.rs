@@ -13,9 +13,11 @@ use trimside::app::panes::plan::PlanNews;
 use trimside::app::panes::yields;
 use trimside::app::update::update;
 use trimside::domain::book::Book;
-use trimside::domain::history::History;
+use trimside::domain::history::{Entry, History};
 use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::engine::planning::{self, Budget, Cancel};
+use trimside::persist::Store;
+use trimside::runtime::keeper::Waiting;
 use trimside::runtime::{files, handed, solve};
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
@@ -27,6 +29,10 @@ pub struct Bench {
     pub model: Model,
     pub copied: Vec<String>,
     pub has_left: bool,
+    /// Every step that was to be saved.
+    pub steps: Vec<Entry>,
+    /// Where they are saved; nowhere, for pictures.
+    waiting: Option<Waiting>,
     depth: ColourDepth,
 }
 
@@ -44,7 +50,14 @@ impl Bench {
 
     pub fn on(book: Book, history: History) -> Self {
         let model = Model::new(book, history, TODAY, Screen::default());
-        let mut bench = Self { model, copied: Vec::new(), has_left: false, depth: ColourDepth::True };
+        let mut bench = Self {
+            model,
+            copied: Vec::new(),
+            has_left: false,
+            steps: Vec::new(),
+            waiting: None,
+            depth: ColourDepth::True,
+        };
         let first = yields::ask(&mut bench.model);
         bench.carry_out(first);
         bench
@@ -54,6 +67,18 @@ impl Bench {
         self.model.screen.theme = theme;
         self.depth = depth;
         self
+    }
+
+    /// Saves to a store that holds the same book.
+    pub fn kept_in(mut self, store: Store) -> Self {
+        self.model.epoch = store.epoch();
+        self.waiting = Some(Waiting::new(store));
+        self
+    }
+
+    /// Ends the saving; what could not be saved, as a sentence.
+    pub fn lost(&mut self) -> Option<String> {
+        self.waiting.take().and_then(Waiting::finish)
     }
 
     /// Presses keys: tokens apart by spaces, each a key as in the key file; `'some text'` is typed letter by letter.
@@ -94,7 +119,18 @@ impl Bench {
                     let done = PlanNews::Done(Box::new(plan));
                     todo.extend(update(&mut self.model, Action::Planned(number, done)));
                 }
-                Effect::Save { .. } => todo.extend(update(&mut self.model, Action::Saved(1))),
+                Effect::Save { epoch, entry } => {
+                    self.steps.push((*entry).clone());
+                    let mut told = vec![Action::Saved(1)];
+                    if let Some(waiting) = &mut self.waiting {
+                        told.clear();
+                        waiting.add(epoch, *entry);
+                        waiting.save(&mut |action| told.push(action));
+                    }
+                    for action in told {
+                        todo.extend(update(&mut self.model, action));
+                    }
+                }
                 Effect::HandOn(file) => todo.extend(update(&mut self.model, handed::write(&file))),
                 Effect::TakeIn(name, unit) => {
                     todo.extend(update(&mut self.model, handed::read(&name, unit)));

@@ -4,7 +4,7 @@
 //! file; a picture that no case makes is an error.
 
 mod habits;
-mod harness;
+pub mod harness;
 mod mats;
 mod palette;
 mod sizes;

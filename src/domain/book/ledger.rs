@@ -56,6 +56,13 @@ impl Ledger {
             if seq != want {
                 return Err(format!("the log has line {seq} where line {want} belongs"));
             }
+            // Every line is checked more narrowly when it is made; its counter line must be countable too.
+            if line.change.unsigned_abs() > u64::from(u32::MAX) {
+                return Err(format!(
+                    "line {seq} of the log counts {}, more than any shelf holds",
+                    line.change
+                ));
+            }
             ledger
                 .push(line)
                 .map_err(|_| format!("line {seq} of the log does not follow from the lines before"))?;

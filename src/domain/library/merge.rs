@@ -4,6 +4,7 @@
 use super::change;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::project::CardColour;
 use crate::domain::stock::{Item, KeptTrio, Swatch, SwatchId};
 
 /// The edit that merges `gone` into `kept`.
@@ -30,6 +31,15 @@ pub fn merge(book: &Book, kept: SwatchId, gone: SwatchId) -> Result<Edit, String
             // Both colours were in it: with one of them twice it would be no trio.
             None => Row::Remove(id),
         }));
+    }
+    for (id, project) in book.projects().iter().filter(|(_, p)| p.swatches().any(|s| s == gone)) {
+        let mut now = project.clone();
+        now.cards.iter_mut().flat_map(|c| &mut c.layers).for_each(|layer| {
+            if layer.colour == Some(CardColour::Swatch(gone)) {
+                layer.colour = Some(CardColour::Swatch(kept));
+            }
+        });
+        edits.push(Edit::Project(Row::alter(id, project.clone(), now)));
     }
     edits.push(Edit::Swatch(Row::Remove(gone)));
     Ok(Edit::batch(format!("merged {} into {}", goes.name, stays.name), edits))

@@ -33,6 +33,9 @@ pub const COLUMNS: [&str; 18] = [
     "note",
 ];
 
+/// No list is longer: ten times the largest shelf that was measured. A million lines would take gigabytes of memory.
+const MOST_LINES: usize = 100_000;
+
 /// The rows of a list.
 ///
 /// # Errors
@@ -48,6 +51,11 @@ pub fn stock(bytes: &[u8], unit: Unit, currency: &str) -> Result<Vec<StockRow>, 
     loop {
         match reader.read_byte_record(&mut record) {
             Ok(false) => break,
+            Ok(true) if rows.len() + bad.len() == MOST_LINES => {
+                let line = lines.line_at(record.position().map_or(0, csv::Position::byte));
+                let why = format!("the list is longer than {MOST_LINES} items: split it");
+                return Err(vec![BadLine { line, why }]);
+            }
             Ok(true) => {
                 let line = lines.line_at(record.position().map_or(0, csv::Position::byte));
                 match (Cells { record: &record, columns: &columns, unit, currency }).row(line) {

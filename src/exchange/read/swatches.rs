@@ -13,6 +13,7 @@
 use crate::domain::colour::parse;
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
+use std::collections::BTreeMap;
 
 /// Why a file is no list of swatches.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -58,7 +59,7 @@ pub fn swatches(bytes: &[u8]) -> Result<Vec<Swatch>, SwatchFileError> {
     let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).flexible(true).from_reader(bytes);
     let head = head(reader.headers().map_err(csv_error)?)?;
     let mut list: Vec<Swatch> = Vec::new();
-    let mut lines: Vec<u64> = Vec::new();
+    let mut lines: BTreeMap<String, u64> = BTreeMap::new();
     for record in reader.records() {
         let record = record.map_err(csv_error)?;
         if record.iter().all(str::is_empty) {
@@ -67,16 +68,12 @@ pub fn swatches(bytes: &[u8]) -> Result<Vec<Swatch>, SwatchFileError> {
         let line = record.position().map_or(0, csv::Position::line);
         let refuse = |why: String| SwatchFileError::Line { line, why };
         let swatch = swatch(&head, &record).map_err(refuse)?;
-        if let Some(before) = list.iter().position(|other| other.label() == swatch.label()) {
-            let why = format!(
-                "\"{}\" is on line {} already; give one of them another id",
-                swatch.label(),
-                lines[before]
-            );
+        if let Some(before) = lines.insert(swatch.label().to_owned(), line) {
+            let why =
+                format!("\"{}\" is on line {before} already; give one of them another id", swatch.label());
             return Err(refuse(why));
         }
         list.push(swatch);
-        lines.push(line);
     }
     if list.is_empty() { Err(SwatchFileError::Empty) } else { Ok(list) }
 }

@@ -28,7 +28,7 @@ impl TryFrom<SizeV1> for Size {
 /// A length read back: nothing that was ever accepted is longer than a few hundred inches.
 pub(super) fn length(units: i64) -> Result<Length, Misfit> {
     let most = Length::MAX.units() * 4;
-    if units.abs() > most {
+    if units.unsigned_abs() > most.unsigned_abs() {
         return Err(Misfit(format!("a length of {units} units is out of range")));
     }
     Ok(Length::from_units(units))

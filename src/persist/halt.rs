@@ -1,0 +1,116 @@
+//! The fault that the tests may order: with `TRIMSIDE_KILL_AT=N` in the environment the process kills itself, as by
+//! SIGKILL from outside, before the N-th operation (from 0) that changes the disk; a write counts twice, so that a kill
+//! falls into its middle too. Not a feature; nothing else reads the variable.
+
+use super::disk::{Disk, Lock, RealDisk, Sink};
+use rustix::process::{Signal, getpid, kill_process};
+use std::io;
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// The real disk, with the ordered fault on it where there is one.
+pub fn disk() -> Arc<dyn Disk> {
+    let order = std::env::var("TRIMSIDE_KILL_AT").ok().and_then(|n| n.parse().ok());
+    match order {
+        Some(at) => Arc::new(Doomed { clock: Arc::new(Clock { at, done: AtomicU64::new(0) }) }),
+        None => Arc::new(RealDisk),
+    }
+}
+
+/// Counts operations.
+struct Clock {
+    at: u64,
+    done: AtomicU64,
+}
+
+impl Clock {
+    fn tick(&self) {
+        if self.done.fetch_add(1, Ordering::SeqCst) == self.at {
+            // No clean-up, no flush, no word: as if from outside. A process may always kill itself.
+            let _ = kill_process(getpid(), Signal::KILL);
+        }
+    }
+}
+
+struct Doomed {
+    clock: Arc<Clock>,
+}
+
+struct DoomedSink {
+    sink: Box<dyn Sink>,
+    clock: Arc<Clock>,
+}
+
+impl Sink for DoomedSink {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
+        let (first, rest) = bytes.split_at(bytes.len() / 2);
+        self.clock.tick();
+        self.sink.write(first)?;
+        self.clock.tick();
+        self.sink.write(rest)
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        self.clock.tick();
+        self.sink.sync()
+    }
+}
+
+impl Doomed {
+    fn over(&self, sink: io::Result<Box<dyn Sink>>) -> io::Result<Box<dyn Sink>> {
+        Ok(Box::new(DoomedSink { sink: sink?, clock: self.clock.clone() }))
+    }
+}
+
+impl Disk for Doomed {
+    fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>> {
+        RealDisk.read(path)
+    }
+
+    fn read_part(&self, path: &Path, from: u64, most: u64) -> io::Result<Option<Vec<u8>>> {
+        RealDisk.read_part(path, from, most)
+    }
+
+    fn len(&self, path: &Path) -> io::Result<Option<u64>> {
+        RealDisk.len(path)
+    }
+
+    fn list(&self, dir: &Path) -> io::Result<Vec<String>> {
+        RealDisk.list(dir)
+    }
+
+    fn make_dir(&self, dir: &Path) -> io::Result<()> {
+        self.clock.tick();
+        RealDisk.make_dir(dir)
+    }
+
+    fn create(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
+        self.clock.tick();
+        self.over(RealDisk.create(path))
+    }
+
+    fn append(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
+        self.clock.tick();
+        self.over(RealDisk.append(path))
+    }
+
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
+        self.clock.tick();
+        RealDisk.rename(from, to)
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        self.clock.tick();
+        RealDisk.remove(path)
+    }
+
+    fn sync_dir(&self, dir: &Path) -> io::Result<()> {
+        self.clock.tick();
+        RealDisk.sync_dir(dir)
+    }
+
+    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
+        RealDisk.lock(path)
+    }
+}

@@ -1,0 +1,170 @@
+//! What the lock file drags in: every licence is one that a program under the MIT licence may be built with, and no
+//! crate stands in it twice without a reason. Reads what is on this machine; nothing is fetched.
+
+use std::collections::BTreeMap;
+use std::process::Command;
+
+/// Licences (SPDX names) that ask for no more than their notice to be kept.
+const FREE: [&str; 12] = [
+    "0BSD",
+    "Apache-2.0",
+    "Apache-2.0 WITH LLVM-exception",
+    "BSD-2-Clause",
+    "BSD-3-Clause",
+    "BSL-1.0",
+    "ISC",
+    "MIT",
+    "Unicode-3.0",
+    "Unicode-DFS-2016",
+    "Unlicense",
+    "Zlib",
+];
+
+/// Crates under another licence, each with the reason why it will do.
+const EXCEPTIONS: [(&str, &str, &str); 3] = [
+    ("nucleo-matcher", "MPL-2.0", "copyleft by the file: used unchanged"),
+    ("option-ext", "MPL-2.0", "copyleft by the file: used unchanged"),
+    ("terminfo", "WTFPL", "asks for nothing; in the lock for a terminal library that is not built"),
+];
+
+/// Crates of which the lock holds several versions, and who keeps the older ones there.
+const TWICE: [(&str, &str); 11] = [
+    ("bitflags", "1 for a terminal library that is not built"),
+    ("cpufeatures", "0.2 for sha2 under the grammars of a parser that is not built"),
+    ("getrandom", "0.3 for a terminal library that is not built, 0.4 for tempfile"),
+    ("miniz_oxide", "0.8 for png, 0.9 for flate2 and the PDF writer"),
+    ("nix", "0.29 for a terminal library that is not built"),
+    ("r-efi", "under getrandom, other systems only"),
+    ("rand", "0.8 for a terminal library that is not built, 0.10 for atomic-write-file and the tests"),
+    ("rand_core", "under rand"),
+    ("syn", "three generations of derive macros, at build time only"),
+    ("thiserror", "1 for a terminal library that is not built"),
+    ("thiserror-impl", "under thiserror"),
+];
+
+/// True where some way of reading the expression needs only what `is_free` takes.
+fn will_do(expression: &str, is_free: &dyn Fn(&str) -> bool) -> bool {
+    // Crates from before the expressions wrote a stroke for "or".
+    let spaced = expression.replace('/', " OR ").replace('(', " ( ").replace(')', " ) ");
+    let words: Vec<&str> = spaced.split_whitespace().collect();
+    let mut at = 0;
+    let answer = any(&words, &mut at, is_free);
+    assert_eq!(at, words.len(), "the licence {expression} is not understood");
+    answer
+}
+
+fn any(words: &[&str], at: &mut usize, is_free: &dyn Fn(&str) -> bool) -> bool {
+    let mut answer = all(words, at, is_free);
+    while words.get(*at) == Some(&"OR") {
+        *at += 1;
+        answer |= all(words, at, is_free);
+    }
+    answer
+}
+
+fn all(words: &[&str], at: &mut usize, is_free: &dyn Fn(&str) -> bool) -> bool {
+    let mut answer = one(words, at, is_free);
+    while words.get(*at) == Some(&"AND") {
+        *at += 1;
+        answer &= one(words, at, is_free);
+    }
+    answer
+}
+
+fn one(words: &[&str], at: &mut usize, is_free: &dyn Fn(&str) -> bool) -> bool {
+    let word = words.get(*at).copied().unwrap_or_default();
+    *at += 1;
+    if word == "(" {
+        let answer = any(words, at, is_free);
+        assert_eq!(words.get(*at), Some(&")"));
+        *at += 1;
+        return answer;
+    }
+    if words.get(*at) == Some(&"WITH") {
+        let name = format!("{word} WITH {}", words.get(*at + 1).copied().unwrap_or_default());
+        *at += 2;
+        return is_free(&name);
+    }
+    is_free(word)
+}
+
+fn host() -> String {
+    let out = Command::new("rustc").arg("-vV").output().expect("rustc runs");
+    let text = String::from_utf8(out.stdout).expect("text");
+    text.lines().find_map(|l| l.strip_prefix("host: ")).expect("a host").to_owned()
+}
+
+#[test]
+fn every_licence_may_be_built_with() {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let mut metadata = Command::new(cargo);
+    metadata.args([
+        "metadata",
+        "--offline",
+        "--locked",
+        "--format-version",
+        "1",
+        "--filter-platform",
+        &host(),
+    ]);
+    let out = metadata.current_dir(super::source::root()).output().expect("cargo runs");
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    let metadata: serde_json::Value = serde_json::from_slice(&out.stdout).expect("JSON");
+    let packages = metadata["packages"].as_array().expect("packages");
+    assert!(packages.len() > 100, "only {} packages were seen", packages.len());
+    let mut excepted = Vec::new();
+    let mut findings = Vec::new();
+    for package in packages {
+        let name = package["name"].as_str().expect("a name");
+        let licence = package["license"].as_str().unwrap_or("none");
+        if will_do(licence, &|word| FREE.contains(&word)) {
+            continue;
+        }
+        match EXCEPTIONS.iter().find(|(n, l, _)| *n == name && *l == licence) {
+            Some((name, ..)) => excepted.push(*name),
+            None => findings.push(format!("{name}: {licence}")),
+        }
+    }
+    super::none("a licence that is not on the list", &findings);
+    let idle = EXCEPTIONS.iter().map(|e| e.0).filter(|n| !excepted.contains(n));
+    super::none("an exception that nobody needs", &idle.map(str::to_owned).collect::<Vec<_>>());
+}
+
+#[test]
+fn no_crate_stands_in_the_lock_twice_without_a_reason() {
+    let lock = std::fs::read_to_string(super::source::root().join("Cargo.lock")).expect("the lock");
+    let mut versions: BTreeMap<&str, usize> = BTreeMap::new();
+    for line in lock.lines() {
+        if let Some(name) = line.strip_prefix("name = \"").and_then(|l| l.strip_suffix('"')) {
+            *versions.entry(name).or_default() += 1;
+        }
+    }
+    let twice: Vec<&str> = versions.into_iter().filter(|(_, n)| *n > 1).map(|(name, _)| name).collect();
+    let listed: Vec<&str> = TWICE.iter().map(|(name, _)| *name).collect();
+    assert_eq!(twice, listed, "the list of doubles and the lock differ");
+}
+
+#[test]
+fn unsafe_code_is_forbidden() {
+    let manifest = std::fs::read_to_string(super::source::root().join("Cargo.toml")).expect("the manifest");
+    // A lint that is forbidden cannot be allowed again anywhere in the package.
+    assert!(manifest.lines().any(|l| l == "unsafe_code = \"forbid\""));
+}
+
+#[test]
+fn expressions_are_read_as_they_are_meant() {
+    let free = |text: &str| will_do(text, &|word| FREE.contains(&word));
+    for good in [
+        "MIT",
+        "MIT/Apache-2.0",
+        "MIT OR GPL-3.0",
+        "(MIT OR GPL-3.0) AND Unicode-3.0",
+        "Apache-2.0 WITH LLVM-exception",
+        "Apache-2.0 WITH LLVM-exception OR GPL-3.0",
+    ] {
+        assert!(free(good), "{good}");
+    }
+    for bad in ["GPL-3.0", "MIT AND GPL-3.0", "none", "(MIT OR Zlib) AND GPL-3.0", "Apache-2.0 WITH other"] {
+        assert!(!free(bad), "{bad}");
+    }
+}

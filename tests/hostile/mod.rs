@@ -1,0 +1,6 @@
+//! Names, lists and pictures made to do harm: kept as they were given, shown harmless everywhere, and never a way out
+//! of the data folder or into another program.
+
+mod lists;
+mod names;
+mod paths;
