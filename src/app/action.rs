@@ -1,9 +1,10 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
 use super::commands::CommandId;
-use super::effect::ChartAsk;
+use super::effect::{ChartAsk, PrintJob};
 use super::keys::Key;
 use super::panes::plan::PlanNews;
+use super::printing::{PagesText, PrintNews};
 use crate::domain::book::Book;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::Answer;
@@ -35,6 +36,18 @@ pub enum Action {
     Followed(Box<Fresh>, Vec<String>),
     /// The cut list in hand is to be logged up to this sheet, whatever was logged before.
     LogBench(u32),
+    /// The print overlay's preview of this number: the pages in text, or why there are none.
+    Previewed(u64, Result<PagesText, String>),
+    /// News of a file being written.
+    Printed(PrintNews),
+    /// Write this file.
+    Print(Box<PrintJob>),
+    /// Take back every step down to this one, the newest first.
+    UndoTo(u64),
+    /// The demo's book, for the guided tour.
+    Tour(Box<Fresh>),
+    /// The terminal told its ground: whether it is light.
+    Ground(bool),
     /// A sentence from outside.
     Tell(String),
 }
@@ -46,6 +59,12 @@ pub enum Spot {
     Pane(super::pane::Pane),
     /// On a row of the list in view.
     Row(usize),
+    /// On a command in the hint line.
+    Hint(CommandId),
+    /// So many rows below the focused one, or above where negative.
+    Below(isize),
+    /// On a row of the picker, the print list or the history that lies over the pane.
+    Over(usize),
 }
 
 /// An answer of a worker.

@@ -5,6 +5,10 @@ use super::commands::CommandId;
 use super::input::field::Field;
 use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
+use super::printing::PrintDesk;
+use super::welcome::Welcome;
+use crate::domain::pages::frame::Paper;
+use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
 /// One layer.
@@ -16,6 +20,14 @@ pub enum Overlay {
     Prompt(Prompt),
     /// A list to choose from.
     Picker(Picker),
+    /// What can be printed.
+    Print(Box<PrintDesk>),
+    /// The steps that can be taken back.
+    History(Cursor),
+    /// The first questions.
+    Welcome(Welcome),
+    /// The guided tour's sentence, at the bottom.
+    Tour,
     /// A question whose safe answer is the default.
     Confirm(Confirm),
 }
@@ -27,6 +39,8 @@ pub struct Help {
     pub filter: Field,
     /// True while the filter takes the keys.
     pub is_typing: bool,
+    /// True where the words of the craft come before the keys.
+    pub craft: bool,
     /// First line shown.
     pub top: usize,
 }
@@ -109,6 +123,12 @@ pub enum Target {
     Spoil(Spoiled),
     /// Shows a swatch.
     Swatch(SwatchId),
+    /// Tries a theme.
+    Theme(ThemeChoice),
+    /// Prints on this paper.
+    PrintPaper(Paper),
+    /// Draws with these signs.
+    Signs(Signs),
     /// Shows a stock line.
     Item(ItemId),
 }
@@ -139,6 +159,8 @@ pub struct Picker {
     pub rows: Vec<PickRow>,
     /// Indices of the rows that match, best first.
     pub shown: Vec<usize>,
+    /// While a theme is chosen: the one to go back to.
+    pub before: Option<ThemeChoice>,
 }
 
 /// A question with two answers.

@@ -39,6 +39,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasItem => model.stock.picked_item().is_some(),
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.plan.plan.is_some(),
+        When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
     }
 }
@@ -56,6 +57,7 @@ pub fn why_not(when: When) -> &'static str {
         When::HasItem => "no line is picked",
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
+        When::CanGoBack => "you have been nowhere else yet",
         When::HasProjects => "the book has no project yet",
     }
 }

@@ -6,6 +6,7 @@
 pub mod book;
 pub mod cards;
 pub mod colour;
+pub mod craft;
 pub mod cutting;
 pub mod edit;
 pub mod harmless;

@@ -16,6 +16,7 @@
 //! | `signals` | which signals are heard, how to stop and how to die of one |
 //! | `colours` | whether there is a screen to draw on, and how many colours it has |
 //! | `clipboard` | the bytes that put text on the person's clipboard |
+//! | `printer` | the thread that makes pages for the print overlay and writes their files |
 //! | `trap` | the fault the tests may order |
 
 pub mod canvas;
@@ -28,6 +29,7 @@ pub mod keeper;
 pub mod keys;
 pub mod open;
 pub mod plain;
+pub mod printer;
 pub mod run;
 pub mod signals;
 pub mod solve;
