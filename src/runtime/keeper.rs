@@ -4,6 +4,7 @@
 //! told back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
 //! the book as other windows have left it.
 
+use super::watch;
 use crate::app::action::{Action, Fresh};
 use crate::domain::history::Entry;
 use crate::persist;
@@ -12,17 +13,29 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-/// How often the journal is looked at for what other windows wrote, and a refused save is tried again. Looking draws
-/// nothing.
-const LOOK: Duration = Duration::from_millis(700);
+/// How often a refused save is tried again.
+const AGAIN: Duration = Duration::from_millis(700);
+/// How often the folder is looked at where the system does not tell of changes (network disks, other systems).
+const LOOK: Duration = Duration::from_secs(2);
+/// With nothing to wait for but news, the thread sleeps; this is only the longest that a wait can be.
+const SLEEP: Duration = Duration::from_secs(86_400);
 
 /// A step and the epoch of the book that it was made on.
 type Step = (u64, Entry);
 
+/// What wakes the thread.
+enum Call {
+    Step(Box<Step>),
+    /// Something changed in the data folder.
+    Changed,
+    /// Save what is waiting, then end.
+    Finish,
+}
+
 /// A keeper at work.
 #[derive(Debug)]
 pub struct Keeper {
-    steps: Sender<Step>,
+    calls: Sender<Call>,
     thread: JoinHandle<()>,
 }
 
@@ -32,22 +45,25 @@ impl Keeper {
     /// # Errors
     /// When the system refuses a thread.
     pub fn start(store: Store, tell: impl Fn(Action) + Send + 'static) -> std::io::Result<Self> {
-        let (steps, inbox) = channel();
-        let work = Work { store, tell, waiting: Vec::new() };
+        let (calls, inbox) = channel();
+        let news = calls.clone();
+        let is_told = watch::folder(store.dir(), move || news.send(Call::Changed).is_ok());
+        let work = Work { store, tell, waiting: Vec::new(), is_told };
         let thread = thread::Builder::new().name("keeper".to_owned()).spawn(move || work.run(&inbox))?;
-        Ok(Self { steps, thread })
+        Ok(Self { calls, thread })
     }
 
     /// Waits until everything that was handed over is saved or refused, and ends the thread.
     pub fn finish(self) {
-        drop(self.steps);
+        // The watcher holds a sender too, so that the end is a call of its own.
+        let _ = self.calls.send(Call::Finish);
         // A panic of the thread was told when it happened; there is nothing more to save then.
         let _ = self.thread.join();
     }
 
     /// Hands a step over. False where the thread is gone.
     pub fn keep(&self, epoch: u64, entry: Entry) -> bool {
-        self.steps.send((epoch, entry)).is_ok()
+        self.calls.send(Call::Step(Box::new((epoch, entry)))).is_ok()
     }
 }
 
@@ -56,21 +72,38 @@ struct Work<T> {
     tell: T,
     /// Steps that are not safe yet, oldest first.
     waiting: Vec<Step>,
+    /// The system tells of changes in the folder; nobody needs to look.
+    is_told: bool,
 }
 
 impl<T: Fn(Action)> Work<T> {
-    fn run(mut self, inbox: &Receiver<Step>) {
+    fn run(mut self, inbox: &Receiver<Call>) {
         loop {
-            match inbox.recv_timeout(LOOK) {
-                Ok(step) => self.waiting.push(step),
-                Err(RecvTimeoutError::Timeout) => {}
+            let limit = match (self.waiting.is_empty(), self.is_told) {
+                (false, _) => AGAIN,
+                (true, false) => LOOK,
+                (true, true) => SLEEP,
+            };
+            let first = match inbox.recv_timeout(limit) {
+                Ok(call) => Some(call),
+                Err(RecvTimeoutError::Timeout) => None,
                 Err(RecvTimeoutError::Disconnected) => return,
+            };
+            let mut ends = false;
+            for call in first.into_iter().chain(inbox.try_iter()) {
+                match call {
+                    Call::Step(step) => self.waiting.push(*step),
+                    Call::Changed => {}
+                    Call::Finish => ends = true,
+                }
             }
-            self.waiting.extend(inbox.try_iter());
             if self.waiting.is_empty() {
                 self.look();
             } else {
                 self.save();
+            }
+            if ends {
+                return;
             }
         }
     }

@@ -17,6 +17,7 @@
 //! | `colours` | whether there is a screen to draw on, and how many colours it has |
 //! | `clipboard` | the bytes that put text on the person's clipboard |
 //! | `printer` | the thread that makes pages for the print overlay and writes their files |
+//! | `watch` | changes in the data folder, told by the system |
 //! | `trap` | the fault the tests may order |
 
 pub mod canvas;
@@ -35,3 +36,4 @@ pub mod signals;
 pub mod solve;
 pub mod terminal;
 pub mod trap;
+mod watch;

@@ -4,6 +4,7 @@
 //! deadline with the screen in the message.
 
 mod bench;
+mod feel;
 mod harness;
 mod shell;
 mod trial;

@@ -56,18 +56,14 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
 pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
-        Overlay::Help(_) => "j k or arrows scroll   / search   Tab keys or craft   ? or Esc close",
+        Overlay::Help(_) => "j k scroll   / search   Tab keys or craft   Esc close",
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) if d.is_typing => "type the file's name   Enter write it   Tab back to the list",
-        Overlay::Print(_) => {
-            "j k choose   p paper   c colour   f file   PgDn read on   Enter write it   Esc close"
-        }
+        Overlay::Print(_) => "j k choose  p paper  c colour  f file  PgDn more  Enter write it  Esc close",
         Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
         Overlay::Welcome(_) => "arrows choose   Enter take it   Esc leave the rest as it comes",
-        Overlay::Tour => {
-            "Enter next   Backspace back   Esc leave the tour   every other key works in the pane"
-        }
+        Overlay::Tour => "Enter next   Backspace back   Esc leave   all other keys are the pane's",
         Overlay::Confirm(_) => "y yes   n no",
     }
 }
