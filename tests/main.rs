@@ -7,6 +7,7 @@
 
 mod architecture;
 mod cli;
+mod conventions;
 mod laws;
 mod outside;
 mod persist;

@@ -286,6 +286,7 @@ fn key_rows(model: &Model) -> Vec<KeyRow> {
     let of = |context: Context| COMMANDS.iter().filter(move |c| c.context == context);
     let row = |c: &super::commands::Command| KeyRow {
         group: c.context.title().to_owned(),
+        name: c.name.to_owned(),
         keys: model.keymap.texts(c.id),
         title: c.title.to_owned(),
         line: c.line.to_owned(),

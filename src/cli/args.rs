@@ -5,7 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    BadInput, Desk, chart, completions, manual, mats, palette, paths, plan, print, restore, stock, yields,
+    BadInput, Desk, chart, completions, example, manual, mats, palette, paths, plan, print, restore, stock,
+    yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::{Store, demo};
@@ -78,6 +79,8 @@ pub enum Command {
     Paths,
     /// List the copies of the data, or bring one back
     Restore(restore::RestoreArgs),
+    /// Settings, theme and keys of your own to begin with
+    Example(example::ExampleArgs),
     /// The manual page, for man
     Manual,
     /// Completions for a shell
@@ -117,6 +120,7 @@ impl Args {
             Command::Print(args) => print::run(args, desk),
             Command::Paths => paths::run(desk),
             Command::Restore(args) => restore::run(args, desk),
+            Command::Example(args) => example::run(args, desk),
             Command::Manual => manual::run(desk),
             Command::Completions(args) => completions::run(args, desk),
         }

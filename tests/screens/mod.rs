@@ -5,7 +5,7 @@
 
 mod feel;
 mod habits;
-mod harness;
+pub mod harness;
 mod sizes;
 
 use harness::Bench;
