@@ -7,6 +7,7 @@ pub mod action;
 pub mod commands;
 pub mod effect;
 pub mod facts;
+pub mod figures;
 pub mod finder;
 pub mod help;
 pub mod input;

@@ -172,7 +172,6 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
     let book = &model.book;
     let project = book.active_project();
     match kind {
-        PageKind::Ruler | PageKind::Chart | PageKind::Trios | PageKind::Keys => None,
         PageKind::Plan if !model.yields.has_pieces() && model.plan.plan.is_none() => {
             Some("no piece fits this sheet yet: choose a size in Yield")
         }

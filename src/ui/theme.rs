@@ -227,7 +227,7 @@ mod tests {
         let mut theme = OwnTheme { base: ThemeChoice::Dark, ..OwnTheme::default() };
         for (place, role) in crate::domain::screen::ROLES.iter().enumerate() {
             let (_, rest) = text.split_once(&format!("\n    {role}: \"#")).unwrap();
-            let part = |at: usize| u8::from_str_radix(&rest[at..at + 2], 16).unwrap();
+            let part = |at: usize| u8::from_str_radix(rest.get(at..at + 2).unwrap(), 16).unwrap();
             theme.colours[place] = Some([part(0), part(2), part(4)]);
         }
         theme

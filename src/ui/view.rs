@@ -16,8 +16,10 @@ use super::overlay;
 use super::panes;
 use super::text;
 use super::widgets::bar::bar;
+use super::widgets::digits::{self, Figure};
 use super::widgets::lines::{put, run};
 use crate::app::commands::{CommandId, command};
+use crate::app::figures::{Value, figures as key_figures};
 use crate::app::keymap::written;
 use crate::app::model::Model;
 use crate::app::pane::Pane;
@@ -29,6 +31,9 @@ use ratatui::widgets::{Clear, Widget};
 
 /// The smallest screen that the workbench is drawn on.
 pub const SMALLEST: (u16, u16) = (60, 18);
+
+/// Rows of a body that leave room for large figures beside the pane.
+const ROOM_FOR_FIGURES: u16 = 40;
 
 /// The parts of the screen.
 #[derive(Clone, Copy, Debug)]
@@ -66,7 +71,10 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
     }
     let parts = parts(screen);
     header(model, parts.header, buf, look);
-    let body = inset(parts.body);
+    let mut body = inset(parts.body);
+    if !model.bench_open {
+        body.height -= figures(model, body, buf, look);
+    }
     let bench = model.bench.as_ref().filter(|_| model.bench_open);
     let mut cursor = match (bench, model.pane) {
         (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
@@ -84,6 +92,33 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
         cursor = overlay::draw(model, layer, parts, buf, look).or(cursor);
     }
     cursor
+}
+
+/// The pane's key figures in large digits over the last rows of a high window; returns the rows they take.
+fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let all = key_figures(model);
+    if all.is_empty() || body.height < ROOM_FOR_FIGURES {
+        return 0;
+    }
+    let height = digits::ROWS + 2;
+    let area = Rect { y: body.bottom() - height, height, ..body };
+    let mut x = 0;
+    for figure in all {
+        let value = match figure.value {
+            Value::Count(n) => Figure::of_count(n),
+            Value::Length(length) => Figure::of_length(length, model.screen.unit),
+        };
+        let words = text::width(&figure.words) as u16;
+        let width = value.width().max(words);
+        if x + width > area.width {
+            break;
+        }
+        put(buf, area, x, 1, &[run(figure.words, look.theme.dim)], look);
+        let room = Rect { x: area.x + x, y: area.y + 2, width, height: digits::ROWS };
+        value.draw(room, buf, &look.glyphs, look.theme.title);
+        x += width + 6;
+    }
+    height
 }
 
 fn inset(area: Rect) -> Rect {

@@ -177,11 +177,7 @@ fn the_tour_can_be_left_from_every_step_and_ctrl_c_leaves_the_program() {
 #[test]
 fn what_the_disk_tells_during_the_tour_is_for_the_bench_behind_it() {
     let mut bench = Bench::empty().keys("F2");
-    let mut book = trimside::domain::book::Book::default();
-    let mut history = trimside::domain::history::History::default();
-    let (demo, _) = trimside::persist::demo::book().unwrap();
-    std::mem::swap(&mut book, &mut demo.clone());
-    std::mem::swap(&mut history, &mut trimside::domain::history::History::default());
+    let (book, history) = trimside::persist::demo::book().unwrap();
     bench.act(Action::Followed(Box::new(Fresh { epoch: 7, book, history }), Vec::new()));
     assert_eq!(bench.model.epoch, 0);
     let remembered = trimside::app::memory::to_text(&bench.model);

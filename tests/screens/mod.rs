@@ -7,6 +7,7 @@ mod feel;
 mod habits;
 pub mod harness;
 mod sizes;
+mod svg;
 
 use harness::Bench;
 use std::collections::BTreeSet;

@@ -27,6 +27,7 @@ fn spelled(bytes: &[u8]) -> String {
             text
         }
         Report::Paste(pasted) => format!("paste {pasted:?}"),
+        Report::Ground(colour) => format!("ground {colour:.2?}"),
         Report::Focus(gained) => format!("focus {gained}"),
         Report::Mouse(mouse) => {
             format!("{:?} {},{} {:?}", mouse.kind, mouse.column, mouse.row, mouse.modifiers)
