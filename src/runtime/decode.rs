@@ -43,6 +43,9 @@ pub enum Report {
 /// Asks for the terminal's ground (XTerm Control Sequences, OSC 11); terminals that do not know it stay silent.
 pub const ASK_GROUND: &str = "\x1b]11;?\x1b\\";
 
+/// How the answer begins, after its ESC.
+const ANSWER: &[u8] = b"]11;";
+
 /// Longest control sequence that is understood; longer ones are read to their end and dropped.
 const LONGEST: usize = 64;
 const PASTE_ENDS: &[u8] = b"\x1b[201~";
@@ -85,10 +88,11 @@ impl Decoder {
         bytes.iter().filter_map(|byte| self.take(*byte)).collect()
     }
 
-    /// True inside a string that has words already: an answer may come in parts, with silence between, and none of it is
-    /// ever to be taken for keys. It is given longer before it counts as cut off.
+    /// True inside the answer that is asked for: it may come in parts, with silence between, and none of it is ever to be
+    /// taken for keys. It is given longer before it counts as cut off.
     pub fn is_in_answer(&self) -> bool {
-        matches!(self.state, State::Words(_)) && self.held.len() > 1
+        let begins = self.held.starts_with(ANSWER) || (self.held.len() > 1 && ANSWER.starts_with(&self.held));
+        matches!(self.state, State::Words(_)) && begins
     }
 
     /// True in the middle of something that a short silence would decide. Pasted text is not: it ends at its mark.
@@ -276,6 +280,11 @@ impl Decoder {
             (b'\\', true) => return self.told(),
             (0x07, _) if self.held.first() == Some(&b']') => return self.told(),
             (0x1b, _) => self.state = State::Words(true),
+            // No string holds these (ECMA-48, 5.6): it was none, and Ctrl-C always counts.
+            (0x00..0x08 | 0x0e..0x20, _) => {
+                self.clear();
+                return self.ground(byte);
+            }
             _ => {
                 self.state = State::Words(false);
                 // One more than the longest is kept, so that the end knows.

@@ -6,7 +6,10 @@ use trimside::app::keys::{Key, KeyCode};
 
 #[test]
 fn no_size_is_a_panic() {
-    let views = ["", "c", "b", "2", "3", "4", "4 v", "4 v v", "?", ":", "p '5'", "s", "4 / 'x'"];
+    let views = [
+        "", "c", "b", "2", "3", "4", "4 v", "4 v v", "?", ":", "p '5'", "s", "4 / 'x'", "Ctrl-p", "F4", "F3",
+        "F2", ",", "T",
+    ];
     for keys in views {
         let bench = Bench::demo().keys(keys);
         for width in (0..=24).chain((25..=300).step_by(25)) {

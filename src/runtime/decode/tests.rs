@@ -142,8 +142,8 @@ fn damaged_and_unasked_reports_leave_the_next_key_alone() {
         "\x1b[?62;22c",
         "\x1b[>0;276;0c",
         "\x1b[?2026;2$y",
-        "\x1b]11;rgb:ffff/ffff/ffff\x07",
-        "\x1b]11;rgb:ffff/ffff/ffff\x1b\\",
+        "\x1b]12;rgb:ffff/ffff/ffff\x07",
+        "\x1b]12;rgb:ffff/ffff/ffff\x1b\\",
         "\x1bP1$r0m\x1b\\",
         "\x1b_Gi=31;OK\x1b\\",
         // Unknown, too long, cut off by a control character.
@@ -267,5 +267,10 @@ fn no_part_of_an_answer_is_ever_a_key() {
     // Cut off for good: given up after the long silence, and keys work again.
     assert_eq!(decoder.feed(b"\x1b]11;rgb:"), []);
     assert_eq!(decoder.settle(), None);
+    assert_eq!(decoder.feed(b"q").len(), 1);
+    // A string that is none: Alt with a bracket and a person who types on. Ctrl-C counts at once.
+    assert_eq!(decoder.feed(b"\x1b]ab"), []);
+    assert!(!decoder.is_in_answer());
+    assert_eq!(decoder.feed(b"\x03").len(), 1);
     assert_eq!(decoder.feed(b"q").len(), 1);
 }
