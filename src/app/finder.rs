@@ -45,11 +45,8 @@ pub fn themes(screen: &Screen) -> Picker {
 
 fn theme_row(screen: &Screen, theme: ThemeChoice) -> PickRow {
     let is_live = theme != ThemeChoice::Own || screen.own.is_some();
-    let detail = if is_live {
-        theme.line().to_owned()
-    } else {
-        "there is none yet: trimside example theme prints one to begin with".to_owned()
-    };
+    let detail =
+        if is_live { theme.line().to_owned() } else { "none yet: trimside example theme".to_owned() };
     PickRow { label: theme.name().to_owned(), detail, target: Target::Theme(theme), is_live }
 }
 

@@ -46,7 +46,7 @@ impl ThemeChoice {
     pub const fn line(self) -> &'static str {
         match self {
             Self::Terminal => "the terminal's own colours and ground",
-            Self::Auto => "light or dark, by the terminal's ground where it tells",
+            Self::Auto => "light or dark, as the terminal tells",
             Self::Light => "dark letters on a warm light ground",
             Self::Dark => "light letters on dark slate",
             Self::Contrast => "white on black, the sharpest",
