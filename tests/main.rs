@@ -7,6 +7,7 @@
 
 mod architecture;
 mod cli;
+mod conventions;
 mod fuzz;
 mod hostile;
 mod laws;

@@ -1,10 +1,11 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
 use super::commands::CommandId;
-use super::effect::{ChartAsk, HandOn, ListUse};
+use super::effect::{ChartAsk, HandOn, ListUse, PrintJob};
 use super::keys::Key;
 use super::panes::palette::photo::PhotoFound;
 use super::panes::plan::PlanNews;
+use super::printing::{PagesText, PrintNews};
 use crate::domain::book::Book;
 use crate::domain::cards::advice::Choice;
 use crate::domain::cards::file::Handed;
@@ -47,6 +48,18 @@ pub enum Action {
     ListRead(Box<ListRead>),
     /// A class is closed: its booked papers are used, or were logged before.
     CloseClass(ProjectId, Taught),
+    /// The print overlay's preview of this number: the pages in text, or why there are none.
+    Previewed(u64, Result<PagesText, String>),
+    /// News of a file being written.
+    Printed(PrintNews),
+    /// Write this file.
+    Print(Box<PrintJob>),
+    /// Take back every step down to this one, the newest first.
+    UndoTo(u64),
+    /// The demo's book, for the guided tour.
+    Tour(Box<Fresh>),
+    /// The terminal told its ground: whether it is light.
+    Ground(bool),
     /// A sentence from outside.
     Tell(String),
     /// Something outside did not work, and why.
@@ -66,6 +79,12 @@ pub enum Spot {
     Pane(super::pane::Pane),
     /// On a row of the list in view.
     Row(usize),
+    /// On a command in the hint line.
+    Hint(CommandId),
+    /// So many rows below the focused one, or above where negative.
+    Below(isize),
+    /// On a row of the picker, the print list or the history that lies over the pane.
+    Over(usize),
 }
 
 /// An answer of a worker.

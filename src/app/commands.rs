@@ -130,6 +130,8 @@ pub enum When {
     HasProject,
     /// A plan is on screen.
     HasPlan,
+    /// One has been somewhere else before.
+    CanGoBack,
     /// The book holds at least one project.
     HasProjects,
 }
@@ -160,8 +162,8 @@ pub struct Command {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[rustfmt::skip]
 pub enum CommandId {
-    PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Undo, Redo, Project, Units, Theme,
-    Mouse, Copy, Finder, Help, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count, Turn,
+    PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, History, Project, Units, Theme,
+    Mouse, Copy, Print, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count, Turn,
     OffcutFirst, StopCuts, Trimmer, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
     OpenChart, OpenBench, OpenPlan, UseSheets, BackToMats, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
     ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal, RemoveLayer,
@@ -213,15 +215,20 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PaneStock, "pane-stock", "Stock", C::Everywhere, W::Always, 0, &["4"], "Go to Stock: what is held, low and used"),
     row(Id::NextPane, "next-pane", "next pane", C::Everywhere, W::Always, 0, &["Tab"], "Go to the pane on the right"),
     row(Id::PreviousPane, "previous-pane", "previous pane", C::Everywhere, W::Always, 0, &["BackTab"], "Go to the pane on the left"),
+    row(Id::Back, "back", "back", C::Everywhere, W::CanGoBack, 0, &["Backspace", ", b"], "Go back to the pane and view where you were before"),
     row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change to the book"),
     row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make the change again that was taken back"),
+    row(Id::History, "history", "history", C::Everywhere, W::CanUndo, 0, &["F4", ", h"], "List what was done, and take back everything down to a step"),
     row(Id::Project, "project", "project", C::Everywhere, W::HasProjects, 0, &["P"], "Choose the project that all panes work for"),
     row(Id::Units, "units", "in / mm", C::Everywhere, W::Always, 0, &["m"], "Switch between inches and millimetres"),
-    row(Id::Theme, "theme", "theme", C::Everywhere, W::Always, 0, &["T"], "Switch to the next theme"),
+    row(Id::Theme, "theme", "theme", C::Everywhere, W::Always, 0, &["T"], "Choose a theme; each is shown while you choose"),
     row(Id::Mouse, "mouse", "mouse", C::Everywhere, W::Always, 0, &["M"], "Turn the mouse on or off"),
     row(Id::Copy, "copy", "copy", C::Everywhere, W::Always, 0, &["y"], "Copy what this pane shows to the clipboard, as text"),
-    row(Id::Finder, "finder", "find a command", C::Everywhere, W::Always, 8, &[":"], "Find a command, sheet, project or swatch by name"),
-    row(Id::Help, "help", "help", C::Everywhere, W::Always, 9, &["?", "F1"], "Show every key of this pane, and search them"),
+    row(Id::Print, "print", "print", C::Everywhere, W::Always, 0, &["Ctrl-p", ", p"], "Print pages at true size: rulers, charts, labels, cut plans and more"),
+    row(Id::Finder, "finder", "find a command", C::Everywhere, W::Always, 8, &[":"], "Find a command, paper, project, swatch or setting by name"),
+    row(Id::Help, "help", "help", C::Everywhere, W::Always, 9, &["?", "F1"], "Show every key of this pane and the words of the craft, and search them"),
+    row(Id::Craft, "craft", "the craft", C::Everywhere, W::Always, 0, &["F3", ", c"], "Read about the craft: grain, reveals, folds, blades, adhesives, the post"),
+    row(Id::Tour, "tour", "tour", C::Everywhere, W::Always, 0, &["F2", ", t"], "A tour in six steps on invented data; Esc leaves it at any time"),
     row(Id::Suspend, "suspend", "suspend", C::Everywhere, W::Always, 0, &["Ctrl-z"], "Give the terminal back for a while; fg returns"),
     row(Id::Quit, "quit", "quit", C::Everywhere, W::Always, 10, &["q", "Ctrl-c"], "Leave the workbench; everything is saved"),
 
@@ -460,7 +467,8 @@ pub fn command(id: CommandId) -> &'static Command {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::keys::{Key, KeyCode};
+    use crate::app::keymap::strokes;
+    use crate::app::keys::KeyCode;
     use std::collections::BTreeSet;
 
     #[test]
@@ -487,7 +495,7 @@ mod tests {
             let mut seen = BTreeSet::new();
             for c in COMMANDS.iter().filter(|c| c.context == context) {
                 for k in c.keys {
-                    assert!(seen.insert(Key::parse(k).unwrap()), "{k} twice in {context:?}");
+                    assert!(seen.insert(strokes(k).unwrap()), "{k} twice in {context:?}");
                 }
             }
         }
@@ -496,7 +504,8 @@ mod tests {
     #[test]
     fn no_command_depends_on_chords_that_terminals_swallow() {
         for c in COMMANDS {
-            let usable = c.keys.iter().map(|k| Key::parse(k).unwrap()).any(|k| {
+            let usable = c.keys.iter().map(|k| strokes(k).unwrap()).any(|all| {
+                let k = all[0];
                 let sent_as_other =
                     k.ctrl && matches!(k.code, KeyCode::Char('i' | 'm' | 'h' | 'j' | '[') | KeyCode::Enter);
                 !k.alt && !sent_as_other

@@ -1,6 +1,7 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
 use super::panes::palette::photo::PhotoAsk;
+use crate::domain::book::Book;
 use crate::domain::cards::file::Handed;
 use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::chart::ChartRange;
@@ -9,6 +10,8 @@ use crate::domain::cutting::question::{Limits, Question};
 use crate::domain::history::Entry;
 use crate::domain::length::{Length, Unit};
 use crate::domain::library::base::TrioAsk;
+use crate::domain::pages::frame::Setup;
+use crate::domain::pages::request::Request;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 
@@ -35,6 +38,12 @@ pub enum Effect {
         /// The step as it was made.
         entry: Box<Entry>,
     },
+    /// Say in text what would be on the pages; the answer carries the number back.
+    Preview(u64, Box<PagesAsk>),
+    /// Write pages to a file.
+    Print(Box<PrintJob>),
+    /// Bring the demo's book for the guided tour.
+    Tour,
     /// Put a text on the clipboard.
     Copy(String),
     /// Write a card or a project to a file.
@@ -65,6 +74,44 @@ pub enum Effect {
     Suspend,
     /// Leave, once everything is saved.
     Quit,
+}
+
+/// Pages that are asked for, with the book that they are made from.
+#[derive(Clone, Debug)]
+pub struct PagesAsk {
+    /// Which pages.
+    pub wanted: Wanted,
+    /// The book, where they need it.
+    pub book: Box<Book>,
+    /// Paper, unit, colour.
+    pub setup: Setup,
+}
+
+/// Which pages.
+#[derive(Clone, Debug)]
+pub enum Wanted {
+    /// A request.
+    Pages(Box<Request>),
+    /// The yields of a sheet, not worked out yet.
+    Chart {
+        /// The sheet.
+        sheet: Box<Sheet>,
+        /// From, to, step.
+        range: ChartRange,
+        /// Pieces may lie turned.
+        may_turn: bool,
+    },
+}
+
+/// A file to be written.
+#[derive(Clone, Debug)]
+pub struct PrintJob {
+    /// The pages.
+    pub ask: PagesAsk,
+    /// The file's name as it was typed.
+    pub file: String,
+    /// True where a file of that name may be replaced.
+    pub replace: bool,
 }
 
 /// A question for a worker.

@@ -10,10 +10,14 @@ use super::panes::mats::{View, tell};
 use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
 use super::panes::yields::step_rows;
+use super::printing::{Preview, PrintDesk};
 use super::status::Saving;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
+
+/// Most lines of a list that are read out; the rest is counted.
+const MOST: usize = 40;
 
 /// A label and what it says.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,7 +39,13 @@ pub fn facts(model: &Model) -> Vec<Fact> {
         all.push(fact("project", &p.name));
     }
     all.extend(pane_facts(model));
-    all.extend(model.top().map(overlay_facts).unwrap_or_default());
+    all.extend(model.top().map(|top| overlay_facts(model, top)).unwrap_or_default());
+    if !model.pending.is_empty() {
+        let begun = super::keymap::written(&model.pending);
+        let next = model.keymap.following(&super::resolve::contexts(model), &model.pending);
+        let next: Vec<String> = next.iter().map(|(k, id)| format!("{k} {}", command(*id).title)).collect();
+        all.push(fact("begun", format!("{begun}, then {}", next.join(", "))));
+    }
     match &model.saving {
         Saving::Saved => {}
         Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),
@@ -72,9 +82,34 @@ fn pane_facts(model: &Model) -> Vec<Fact> {
     }
 }
 
-fn overlay_facts(overlay: &Overlay) -> Vec<Fact> {
+/// What a list or a question over the pane says.
+fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
     match overlay {
-        Overlay::Help(_) => vec![fact("over it", "the key list; Esc closes it")],
+        Overlay::Print(desk) => print_facts(model, desk),
+        Overlay::History(cursor) => {
+            let all = super::undoing::steps(model);
+            let step = cursor.row(all.len()).and_then(|n| all.get(n));
+            let words = step.map(|s| match s.date {
+                Some(day) => format!("{day}, {}", s.label),
+                None => s.label.clone(),
+            });
+            vec![
+                fact("history", format!("{} steps can be taken back", all.len())),
+                fact("picked", words.unwrap_or_else(|| "none".to_owned())),
+            ]
+        }
+        Overlay::Welcome(w) => {
+            let (question, answers) = w.words();
+            let mut all = vec![fact("question", question)];
+            all.extend(w.cursor.row(2).and_then(|n| answers.get(n)).map(|a| fact("picked", *a)));
+            all.extend(w.example.iter().map(|line| fact("example", line)));
+            all
+        }
+        Overlay::Tour => {
+            let step = model.tour.as_ref().and_then(|t| Some((t.step, super::tour::STEPS.get(t.step)?)));
+            step.map(|(n, s)| fact("tour", format!("step {}: {}", n + 1, s.words))).into_iter().collect()
+        }
+        Overlay::Help(help) => help_facts(model, help),
         Overlay::Confirm(c) => vec![fact("question", format!("{} y or n", c.question))],
         Overlay::Picker(p) => {
             let row = p.cursor.row(p.shown.len()).and_then(|n| p.rows.get(*p.shown.get(n)?));
@@ -93,6 +128,44 @@ fn overlay_facts(overlay: &Overlay) -> Vec<Fact> {
             vec![fact("typing", format!("{} {}{read}", p.label, p.field.text()))]
         }
     }
+}
+
+/// Keys and topics that match what is searched; all of them are too many to be read out.
+fn help_facts(model: &Model, help: &super::overlay::Help) -> Vec<Fact> {
+    let mut all = vec![fact("over it", "keys and the craft; / searches, Esc closes it")];
+    if help.filter.text().is_empty() {
+        return all;
+    }
+    for context in super::help::order(model) {
+        for c in super::help::keys_of(model, help, context) {
+            all.push(fact(format!("key {}", model.keymap.texts(c.id).join(" or ")), c.line));
+        }
+    }
+    for t in super::help::craft(help) {
+        all.push(fact(&t.title, format!("{} Source: {}", t.text, t.source)));
+    }
+    all
+}
+
+fn print_facts(model: &Model, desk: &PrintDesk) -> Vec<Fact> {
+    let kind = desk.kind();
+    let mut all = vec![
+        fact("print", format!("{} of {}", kind.title(), super::printing::about(model, kind))),
+        fact("file", desk.file.text()),
+        fact("paper", desk.paper.name()),
+    ];
+    match &desk.preview {
+        Preview::Nothing => all.push(fact("pages", "being counted")),
+        Preview::Refused(why) => all.push(fact("pages", format!("none: {why}"))),
+        Preview::Pages(text) => {
+            all.push(fact("pages", &text.count));
+            let shown = text.lines.iter().skip(desk.top).take(MOST);
+            all.extend(
+                shown.enumerate().map(|(n, line)| fact(format!("line {}", desk.top + n + 1), line.trim())),
+            );
+        }
+    }
+    all
 }
 
 fn yields(model: &Model) -> Vec<Fact> {

@@ -6,13 +6,15 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{PickRow, Picker, Target};
 use super::resolve;
+use crate::domain::pages::frame::Paper;
+use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
 
 /// A picker over rows, all shown at first.
 pub fn picker(title: &'static str, rows: Vec<PickRow>) -> Picker {
     let shown = (0..rows.len()).collect();
-    Picker { title, filter: Field::default(), cursor: Cursor::default(), rows, shown }
+    Picker { title, filter: Field::default(), cursor: Cursor::default(), rows, shown, before: None }
 }
 
 /// Narrows a picker to the rows that match its filter, best first; the order of the list breaks ties.
@@ -34,7 +36,43 @@ pub fn narrow(picker: &mut Picker) {
     picker.cursor = Cursor::default();
 }
 
-/// Everything the finder knows by name: commands, papers, swatches, projects.
+/// The themes; the one under the cursor is shown at once.
+pub fn themes(screen: &Screen) -> Picker {
+    let rows: Vec<PickRow> = ThemeChoice::ALL.into_iter().map(|t| theme_row(screen, t)).collect();
+    let at = ThemeChoice::ALL.iter().position(|t| *t == screen.theme).unwrap_or(0);
+    Picker { cursor: Cursor::at(at), before: Some(screen.theme), ..picker("Theme", rows) }
+}
+
+fn theme_row(screen: &Screen, theme: ThemeChoice) -> PickRow {
+    let is_live = theme != ThemeChoice::Own || screen.own.is_some();
+    let detail =
+        if is_live { theme.line().to_owned() } else { "none yet: trimside example theme".to_owned() };
+    PickRow { label: theme.name().to_owned(), detail, target: Target::Theme(theme), is_live }
+}
+
+/// What can be set, each value by name.
+fn settings(model: &Model) -> Vec<PickRow> {
+    let row = |label: String, detail: &str, target| PickRow {
+        label,
+        detail: detail.to_owned(),
+        target,
+        is_live: true,
+    };
+    let mut rows: Vec<PickRow> = ThemeChoice::ALL
+        .into_iter()
+        .map(|t| PickRow { label: format!("theme {}", t.name()), ..theme_row(&model.screen, t) })
+        .collect();
+    for paper in [Paper::Letter, Paper::A4] {
+        let label = format!("print on {}", paper.name());
+        rows.push(row(label, "setting: the paper in the printer", Target::PrintPaper(paper)));
+    }
+    let lines = "setting: how lines and bars are drawn";
+    rows.push(row("box drawing signs".to_owned(), lines, Target::Signs(Signs::Unicode)));
+    rows.push(row("plain ASCII signs".to_owned(), lines, Target::Signs(Signs::Ascii)));
+    rows
+}
+
+/// Everything the finder knows by name: commands, papers, swatches, projects, settings.
 pub fn everything(model: &Model) -> Picker {
     let mut rows: Vec<PickRow> = COMMANDS
         .iter()
@@ -51,6 +89,10 @@ pub fn everything(model: &Model) -> Picker {
         target,
         is_live: true,
     };
+    for f in model.formats.all() {
+        let size = f.size.show_with_unit(model.screen.unit);
+        rows.push(row(&f.name, format!("sheet format, {size}"), Target::Format(f.name.clone())));
+    }
     for (id, p) in model.book.projects().iter() {
         rows.push(row(&p.name, "project".to_owned(), Target::Project(Some(id))));
     }
@@ -60,5 +102,6 @@ pub fn everything(model: &Model) -> Picker {
     for (id, s) in model.book.swatches().iter() {
         rows.push(row(&s.name, format!("swatch, {}", s.family), Target::Swatch(id)));
     }
+    rows.extend(settings(model));
     picker("Find", rows)
 }

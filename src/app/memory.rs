@@ -2,20 +2,24 @@
 //!
 //! A convenience, not data: what cannot be read, or no longer fits the book, is left as at a first start.
 
+use super::input::list::Cursor;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::{BenchRun, BenchSheet, Source};
+use super::panes::stock::Tab;
 use super::panes::yields::{self, SheetChoice};
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
+use crate::domain::library::shown::ShelfOrder;
+use crate::domain::pages::frame::Paper;
 use crate::domain::planning::CutSheets;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
-use crate::domain::stock::{ItemId, OffcutId};
+use crate::domain::stock::{ItemId, OffcutId, SwatchId};
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize, Default)]
@@ -25,6 +29,7 @@ struct Memory {
     ascii: bool,
     metric: bool,
     mouse: bool,
+    a4: bool,
     pane: usize,
     sheet: String,
     paper: Option<u32>,
@@ -35,6 +40,12 @@ struct Memory {
     stop_cuts: bool,
     longest_cut: Option<i64>,
     card: usize,
+    layer: usize,
+    order: usize,
+    swatch: Option<u32>,
+    tab: usize,
+    filter: String,
+    row: usize,
     bench: Option<Bench>,
 }
 
@@ -84,12 +95,16 @@ fn size((width, height): (i64, i64)) -> Option<Size> {
 
 /// The text to remember.
 pub fn to_text(model: &Model) -> String {
-    let (pane, screen) = (&model.yields, &model.screen);
+    // What the tour shows is nobody's bench; choices for the screen made in it stay.
+    let screen = &model.screen;
+    let model = model.tour.as_ref().map_or(model, |tour| &*tour.kept);
+    let pane = &model.yields;
     let memory = Memory {
         theme: screen.theme.name().to_owned(),
         ascii: screen.signs == Signs::Ascii,
         metric: screen.unit == Unit::Mm,
         mouse: screen.mouse,
+        a4: screen.paper == Paper::A4,
         pane: Pane::ALL.iter().position(|p| *p == model.pane).unwrap_or(0),
         sheet: pane.sheet.sheet.name.clone(),
         paper: pane.sheet.paper.map(|id| id.0),
@@ -100,6 +115,12 @@ pub fn to_text(model: &Model) -> String {
         stop_cuts: pane.stop_cuts,
         longest_cut: pane.trimmer.longest_cut.map(Length::units),
         card: model.mats.card,
+        layer: model.mats.picked_layer(&model.book).unwrap_or(0),
+        order: ShelfOrder::ALL.iter().position(|o| *o == model.palette.order).unwrap_or(0),
+        swatch: model.palette.picked().map(|id| id.0),
+        tab: Tab::ALL.iter().position(|t| *t == model.stock.tab).unwrap_or(0),
+        filter: model.stock.filter.clone(),
+        row: model.stock.cursor.row(usize::MAX).unwrap_or(0),
         bench: model.bench.as_ref().filter(|b| b.done > 0 && !b.is_logged()).map(remember_bench),
     };
     ron::to_string(&memory).unwrap_or_default()
@@ -144,6 +165,8 @@ pub fn screen(text: &str) -> Screen {
         signs: if m.ascii { Signs::Ascii } else { Signs::Unicode },
         unit: if m.metric { Unit::Mm } else { Unit::Inch },
         mouse: m.mouse,
+        paper: if m.a4 { Paper::A4 } else { Paper::Letter },
+        ..Screen::default()
     }
 }
 
@@ -152,6 +175,16 @@ pub fn restore(model: &mut Model, text: &str) {
     let Ok(m) = ron::from_str::<Memory>(text) else { return };
     model.pane = Pane::ALL.get(m.pane).copied().unwrap_or_default();
     model.mats.card = m.card;
+    model.mats.layer = Cursor::at(m.layer);
+    model.palette.order = ShelfOrder::ALL.get(m.order).copied().unwrap_or_default();
+    model.stock.tab = Tab::ALL.get(m.tab).copied().unwrap_or_default();
+    model.stock.filter.clone_from(&m.filter);
+    model.follow_book();
+    model.stock.cursor = Cursor::at(m.row);
+    if let Some(id) = m.swatch.map(SwatchId) {
+        let Model { palette, book, .. } = model;
+        palette.show(id, book);
+    }
     if let Some(piece) = size(m.piece) {
         model.yields.piece = piece;
     }

@@ -1,6 +1,7 @@
 //! Everything the workbench knows while it is open. Plain data: changed by [`super::update`], drawn by the views.
 
 use super::keymap::Keymap;
+use super::keys::Key;
 use super::overlay::Overlay;
 use super::pane::Pane;
 use super::panes::bench::BenchRun;
@@ -10,7 +11,9 @@ use super::panes::palette::PalettePane;
 use super::panes::plan::PlanPane;
 use super::panes::stock::StockPane;
 use super::panes::yields::YieldPane;
-use super::status::{Saving, Status};
+use super::places::Place;
+use super::status::{Saving, Status, Work};
+use super::tour::Tour;
 use crate::domain::book::Book;
 use crate::domain::history::History;
 use crate::domain::screen::Screen;
@@ -40,6 +43,14 @@ pub struct Model {
     pub overlays: Vec<Overlay>,
     /// What happened last.
     pub status: Option<Status>,
+    /// Long work that is going on.
+    pub work: Option<Work>,
+    /// Keys of a longer sequence that were pressed so far.
+    pub pending: Vec<Key>,
+    /// Where one was before, the last place at the end.
+    pub trail: Vec<Place>,
+    /// The guided tour, while it goes on.
+    pub tour: Option<Tour>,
     /// Whether the disk has it.
     pub saving: Saving,
     /// Why the book may be read but not changed, where that is so.
@@ -82,6 +93,10 @@ impl Model {
             pane: Pane::default(),
             overlays: Vec::new(),
             status: None,
+            work: None,
+            pending: Vec::new(),
+            trail: Vec::new(),
+            tour: None,
             saving: Saving::default(),
             read_only: None,
             is_demo: false,

@@ -9,6 +9,10 @@ use super::panes::bench::spoil::Spoiled;
 use super::panes::mats::ask::MatsText;
 use super::panes::mats::pick::Pick;
 use super::panes::palette::prompts::{Choice, Typed};
+use super::printing::PrintDesk;
+use super::welcome::Welcome;
+use crate::domain::pages::frame::Paper;
+use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
 /// One layer.
@@ -20,6 +24,14 @@ pub enum Overlay {
     Prompt(Prompt),
     /// A list to choose from.
     Picker(Picker),
+    /// What can be printed.
+    Print(Box<PrintDesk>),
+    /// The steps that can be taken back.
+    History(Cursor),
+    /// The first questions.
+    Welcome(Welcome),
+    /// The guided tour's sentence, at the bottom.
+    Tour,
     /// A question whose safe answer is the default.
     Confirm(Confirm),
 }
@@ -31,6 +43,8 @@ pub struct Help {
     pub filter: Field,
     /// True while the filter takes the keys.
     pub is_typing: bool,
+    /// True where the words of the craft come before the keys.
+    pub craft: bool,
     /// First line shown.
     pub top: usize,
 }
@@ -174,6 +188,12 @@ pub enum Target {
     Swatch(SwatchId),
     /// A row of the Palette pane's own.
     Palette(Choice),
+    /// Tries a theme.
+    Theme(ThemeChoice),
+    /// Prints on this paper.
+    PrintPaper(Paper),
+    /// Draws with these signs.
+    Signs(Signs),
     /// Shows a stock line.
     Item(ItemId),
 }
@@ -204,6 +224,8 @@ pub struct Picker {
     pub rows: Vec<PickRow>,
     /// Indices of the rows that match, best first.
     pub shown: Vec<usize>,
+    /// While a theme is chosen: the one to go back to.
+    pub before: Option<ThemeChoice>,
 }
 
 /// A question with two answers.

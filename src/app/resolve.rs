@@ -47,6 +47,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasRow => stock::rows(model) > 0,
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.plan.plan.is_some(),
+        When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
     }
 }
@@ -69,6 +70,7 @@ pub fn why_not(when: When) -> &'static str {
         When::HasRow => "this list is empty",
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
+        When::CanGoBack => "you have been nowhere else yet",
         When::HasProjects => "the book has no project yet",
     }
 }

@@ -37,6 +37,17 @@ impl Status {
     }
 }
 
+/// Long work that is going on, told by a bar in the status line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Work {
+    /// What is being done.
+    pub words: &'static str,
+    /// Stages done.
+    pub done: u32,
+    /// Stages in all.
+    pub of: u32,
+}
+
 /// Where the last edits stand.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Saving {

@@ -4,26 +4,42 @@ use super::action::{Action, Solved, Spot};
 use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::finder;
-use super::input::list::{Move, list_move};
+use super::help;
+use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
 use super::pane::Pane;
 use super::panes::plan::PlanNews;
 use super::panes::{bench, mats, palette, plan, stock, yields};
+use super::places;
+use super::printing;
 use super::prompt;
 use super::resolve;
 use super::status::{Saving, Status};
+use super::tour;
+use super::undoing;
+use super::welcome;
 use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
 use crate::domain::sheet::Sheet;
 
 /// Takes one action. Afterwards what a pane derives by a worker is asked for anew, where it is out of date.
 pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
+    if tour::is_for_kept(model, &action)
+        && let Some(tour) = &mut model.tour
+    {
+        return take(&mut tour.kept, action);
+    }
+    let was = places::here(model);
+    let goes_back = model.trail.len();
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
     effects.extend(palette::trios::follow_up(model));
-    effects
+    if places::here(model) != was && model.trail.len() >= goes_back {
+        places::left(model, was);
+    }
+    tour::let_out(model, effects)
 }
 
 fn take(model: &mut Model, action: Action) -> Vec<Effect> {
@@ -67,6 +83,18 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::LogBench(to) => bench::log(model, to),
         Action::ListRead(list) => stock::list::read(model, *list),
         Action::CloseClass(id, how) => stock::classes::close(model, id, how),
+        Action::Previewed(number, pages) => {
+            printing::previewed(model, number, pages);
+            Vec::new()
+        }
+        Action::Printed(news) => printing::told(model, news),
+        Action::Print(job) => printing::start(model, *job),
+        Action::UndoTo(seq) => undoing::undo_to(model, seq),
+        Action::Tour(fresh) => tour::begin(model, *fresh),
+        Action::Ground(is_light) => {
+            model.screen.ground = Some(is_light);
+            Vec::new()
+        }
         Action::Tell(text) => {
             model.tell(Status::note(text));
             Vec::new()
@@ -116,18 +144,52 @@ fn key(model: &mut Model, key: Key) -> Vec<Effect> {
         return vec![Effect::Suspend];
     }
     model.status = None;
-    let Some(top) = model.overlays.pop() else {
-        return match resolve::command(model, key) {
-            Some(id) => run(model, id),
-            None => Vec::new(),
-        };
-    };
+    let Some(top) = model.overlays.pop() else { return pane_key(model, key) };
     match top {
         Overlay::Prompt(p) => prompt::key(model, p, key),
         Overlay::Picker(p) => picker_key(model, p, key),
-        Overlay::Help(h) => help_key(model, h, key),
+        Overlay::Help(h) => help::key(model, h, key),
+        Overlay::Print(desk) => printing::key(model, desk, key),
+        Overlay::History(cursor) => undoing::key(model, cursor, key),
+        Overlay::Welcome(welcome) => welcome::key(model, welcome, key),
+        Overlay::Tour => tour_key(model, key),
         Overlay::Confirm(c) => confirm_key(model, c, key),
     }
+}
+
+/// A key for the pane: a command of its own, or one more key of a sequence.
+fn pane_key(model: &mut Model, key: Key) -> Vec<Effect> {
+    if !model.pending.is_empty() && key.code == KeyCode::Esc {
+        model.pending.clear();
+        return Vec::new();
+    }
+    let contexts = resolve::contexts(model);
+    model.pending.push(key);
+    if let Some(id) = model.keymap.command_of(&contexts, &model.pending) {
+        model.pending.clear();
+        return run(model, id);
+    }
+    if model.keymap.following(&contexts, &model.pending).is_empty() {
+        if model.pending.len() > 1 {
+            let keys = super::keymap::written(&model.pending);
+            model.tell(Status::note(format!("{keys} means nothing here; ? shows every key.")));
+        }
+        model.pending.clear();
+    }
+    Vec::new()
+}
+
+/// The tour takes a few keys; all others are the pane's.
+fn tour_key(model: &mut Model, key: Key) -> Vec<Effect> {
+    if let Some(effects) = tour::key(model, key) {
+        return effects;
+    }
+    let effects = pane_key(model, key);
+    // What the pane opened lies over the tour's sentence.
+    if model.tour.is_some() {
+        model.overlays.insert(0, Overlay::Tour);
+    }
+    effects
 }
 
 fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
@@ -138,6 +200,23 @@ fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
             finder::narrow(&mut p);
             model.overlays.push(Overlay::Picker(p));
         }
+        Some(Overlay::Help(mut h)) => {
+            if h.is_typing {
+                h.filter.paste(text);
+            }
+            model.overlays.push(Overlay::Help(h));
+        }
+        Some(Overlay::Print(mut desk)) => {
+            if desk.is_typing {
+                desk.file.paste(text);
+                desk.is_named = true;
+            }
+            model.overlays.push(Overlay::Print(desk));
+        }
+        Some(Overlay::Welcome(mut w)) => {
+            w.field.paste(text);
+            model.overlays.push(Overlay::Welcome(w));
+        }
         Some(other) => model.overlays.push(other),
         None => model.tell(Status::note("Nothing here takes a paste: open a field first.")),
     }
@@ -145,20 +224,50 @@ fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
 }
 
 fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
-    if !model.overlays.is_empty() {
+    if let Spot::Over(row) = spot {
+        return click_over(model, row);
+    }
+    if !matches!(model.overlays.as_slice(), [] | [Overlay::Tour]) {
         return Vec::new();
     }
     match spot {
         Spot::Pane(pane) => run(model, pane.command()),
+        Spot::Hint(id) => run(model, id),
+        Spot::Over(_) => Vec::new(),
+        // The list's own arrows, so that every list takes a click in the same way.
+        Spot::Below(rows) => {
+            let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
+            (0..rows.unsigned_abs()).flat_map(|_| pane_key(model, Key::plain(code))).collect()
+        }
         Spot::Row(row) => {
             match model.pane {
-                Pane::Yield => model.yields.step = super::input::list::Cursor::at(row),
-                Pane::Mats => model.mats.layer = super::input::list::Cursor::at(row),
+                Pane::Yield => model.yields.step = Cursor::at(row),
+                Pane::Mats => model.mats.layer = Cursor::at(row),
                 Pane::Palette => model.palette.pick(row),
-                Pane::Stock => model.stock.cursor = super::input::list::Cursor::at(row),
+                Pane::Stock => model.stock.cursor = Cursor::at(row),
             }
             Vec::new()
         }
+    }
+}
+
+/// A click on a row of what lies over the pane: it is picked; a second click on the picked row takes it.
+fn click_over(model: &mut Model, row: usize) -> Vec<Effect> {
+    let enter = Key::plain(KeyCode::Enter);
+    match model.overlays.last_mut() {
+        Some(Overlay::Picker(p)) if p.cursor.row(p.shown.len()) == Some(row) => key(model, enter),
+        Some(Overlay::Picker(p)) => {
+            p.cursor = Cursor::at(row);
+            preview_theme(model);
+            Vec::new()
+        }
+        Some(Overlay::History(cursor)) if *cursor == Cursor::at(row) => key(model, enter),
+        Some(Overlay::History(cursor)) => {
+            *cursor = Cursor::at(row);
+            Vec::new()
+        }
+        Some(Overlay::Print(_)) => printing::pick(model, row),
+        _ => Vec::new(),
     }
 }
 
@@ -212,6 +321,11 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PreviousPane => return go(model, model.pane.step(-1)),
         Id::Undo => return wish(model, &Wish::Undo(None), "Taken back: "),
         Id::Redo => return wish(model, &Wish::Redo, "Made again: "),
+        Id::Back => return places::back(model),
+        Id::History => model.overlays.push(Overlay::History(Cursor::default())),
+        Id::Print => return printing::open(model),
+        Id::Craft => model.overlays.push(Overlay::Help(Help { craft: true, ..Help::default() })),
+        Id::Tour => return vec![Effect::Tour],
         Id::Project => open_projects(model),
         Id::Units => {
             model.screen.unit = model.screen.unit.other();
@@ -220,11 +334,7 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
             model.tell(Status::note(format!("Sizes are read and shown in {name}.")));
             return vec![Effect::Remember];
         }
-        Id::Theme => {
-            model.screen.theme = model.screen.theme.next();
-            model.tell(Status::note(format!("Theme: {}", model.screen.theme.name())));
-            return vec![Effect::Remember];
-        }
+        Id::Theme => model.overlays.push(Overlay::Picker(finder::themes(&model.screen))),
         Id::Mouse => {
             model.screen.mouse = !model.screen.mouse;
             let word =
@@ -240,7 +350,10 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Finder => model.overlays.push(Overlay::Picker(finder::everything(model))),
         Id::Help => model.overlays.push(Overlay::Help(Help::default())),
         Id::Suspend => return vec![Effect::Suspend],
-        Id::Quit => return quit(model),
+        Id::Quit => {
+            tour::end(model);
+            return quit(model);
+        }
         _ => {}
     }
     Vec::new()
@@ -322,7 +435,7 @@ fn sentence(words: &str) -> String {
 }
 
 /// Changes the book on screen; returns what was done in words, and the effect that saves it.
-fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+pub(super) fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
     if let Some(why) = &model.read_only {
         return Err(why.clone());
     }
@@ -359,7 +472,10 @@ fn open_projects(model: &mut Model) {
 fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
     let shown = picker.shown.len();
     match key.code {
-        KeyCode::Esc => return Vec::new(),
+        KeyCode::Esc => {
+            model.screen.theme = picker.before.unwrap_or(model.screen.theme);
+            return Vec::new();
+        }
         KeyCode::Enter => {
             let row = picker.cursor.row(shown).and_then(|n| picker.rows.get(*picker.shown.get(n)?)).cloned();
             return match row {
@@ -387,7 +503,20 @@ fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
         }
     }
     model.overlays.push(Overlay::Picker(picker));
+    preview_theme(model);
     Vec::new()
+}
+
+/// While a theme is chosen, the one under the cursor is the one on screen.
+fn preview_theme(model: &mut Model) {
+    let Some(Overlay::Picker(p)) = model.overlays.last() else { return };
+    if p.before.is_none() {
+        return;
+    }
+    let row = p.cursor.row(p.shown.len()).and_then(|n| p.rows.get(*p.shown.get(n)?));
+    if let Some(Target::Theme(theme)) = row.map(|r| &r.target) {
+        model.screen.theme = *theme;
+    }
 }
 
 fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
@@ -396,6 +525,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         Target::Format(name) => match model.formats.find(&name) {
             Some(f) => {
                 let sheet = Sheet::new(f.name.clone(), f.size);
+                model.pane = Pane::Yield;
                 yields::take_sheet(model, yields::SheetChoice { sheet, paper: None })
             }
             None => Vec::new(),
@@ -416,6 +546,21 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             })
         }
         Target::Mats(pick) => mats::pick::take(model, pick),
+        Target::Theme(theme) => {
+            model.screen.theme = theme;
+            model.tell(Status::note(format!("Theme: {}", theme.name())));
+            vec![Effect::Remember]
+        }
+        Target::PrintPaper(paper) => {
+            model.screen.paper = paper;
+            model.tell(Status::note(format!("Pages are printed on {}.", paper.name())));
+            vec![Effect::Remember]
+        }
+        Target::Signs(signs) => {
+            model.screen.signs = signs;
+            model.tell(Status::note("The signs are changed."));
+            vec![Effect::Remember]
+        }
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
         Target::OffcutOf(_) | Target::Pack(_) | Target::ClassLike(_) | Target::CloseClass(..) => {
             stock::choose(model, &target)
@@ -431,35 +576,6 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         }
     }
 }
-
-fn help_key(model: &mut Model, mut help: Help, key: Key) -> Vec<Effect> {
-    let is_close = key.code == KeyCode::Esc || key == Key::char('?') || key == Key::char('q');
-    if help.is_typing {
-        match key.code {
-            KeyCode::Esc => help = Help::default(),
-            KeyCode::Enter => help.is_typing = false,
-            _ => {
-                help.filter.key(key);
-                help.top = 0;
-            }
-        }
-    } else if key == Key::char('/') {
-        help.is_typing = true;
-    } else if is_close {
-        return Vec::new();
-    } else if let Some(step) = list_move(key) {
-        help.top = match step {
-            Move::By(n) => help.top.saturating_add_signed(n).min(COMMAND_LINES),
-            Move::First => 0,
-            Move::Last => COMMAND_LINES,
-        };
-    }
-    model.overlays.push(Overlay::Help(help));
-    Vec::new()
-}
-
-/// More lines than the help screen ever has; the drawing side stops at its end.
-const COMMAND_LINES: usize = super::commands::COMMANDS.len() * 2;
 
 fn confirm_key(model: &mut Model, confirm: Confirm, key: Key) -> Vec<Effect> {
     match key.code {

@@ -5,8 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    BadInput, Desk, Shown, chart, completions, manual, mats, palette, paths, plan, print, restore, stock,
-    yields,
+    BadInput, Desk, Shown, chart, completions, example, manual, mats, palette, paths, plan, print, restore,
+    stock, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::{Store, demo};
@@ -79,6 +79,8 @@ pub enum Command {
     Paths,
     /// List the copies of the data, or bring one back
     Restore(restore::RestoreArgs),
+    /// Settings, theme and keys of your own to begin with
+    Example(example::ExampleArgs),
     /// The manual page, for man
     Manual,
     /// Completions for a shell
@@ -120,6 +122,7 @@ impl Args {
             Command::Print(args) => print::run(args, desk),
             Command::Paths => paths::run(desk),
             Command::Restore(args) => restore::run(args, desk),
+            Command::Example(args) => example::run(args, desk),
             Command::Manual => manual::run(desk),
             Command::Completions(args) => completions::run(args, desk),
         }
@@ -136,7 +139,7 @@ impl Command {
             Self::Mats(args) => args.json,
             Self::Palette(args) => args.json,
             Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
-            Self::Manual | Self::Completions(_) => true,
+            Self::Manual | Self::Completions(_) | Self::Example(_) => true,
             Self::Print(_) | Self::Paths | Self::Restore(_) => false,
         }
     }

@@ -16,6 +16,7 @@ pub fn run(desk: &mut Desk<'_>) -> anyhow::Result<()> {
         ("copies", places.data.join(KEPT)),
         ("formats", places.data.join(FORMATS)),
         ("settings", places.settings),
+        ("theme", places.theme),
     ];
     for (name, path) in lines {
         writeln!(desk.out, "{name:<9} {}", path.display())?;

@@ -51,6 +51,8 @@ pub struct Step {
     pub seq: u64,
     /// What it did, in words.
     pub label: String,
+    /// The day it was made; steps saved long ago may not know it.
+    pub date: Option<Date>,
     /// The edit that takes it back (or does it again).
     pub edit: Edit,
 }
@@ -182,15 +184,30 @@ impl History {
         match entry.origin {
             Origin::New => {
                 self.undone.clear();
-                self.done.push_back(Step { seq: entry.seq, label, edit: applied.inverse.clone() });
+                self.done.push_back(Step {
+                    seq: entry.seq,
+                    label,
+                    date: Some(entry.date),
+                    edit: applied.inverse.clone(),
+                });
             }
             Origin::Undo(of) => {
                 self.done.retain(|s| s.seq != of);
-                self.undone.push(Step { seq: entry.seq, label, edit: applied.inverse.clone() });
+                self.undone.push(Step {
+                    seq: entry.seq,
+                    label,
+                    date: Some(entry.date),
+                    edit: applied.inverse.clone(),
+                });
             }
             Origin::Redo(of) => {
                 self.undone.retain(|s| s.seq != of);
-                self.done.push_back(Step { seq: entry.seq, label, edit: applied.inverse.clone() });
+                self.done.push_back(Step {
+                    seq: entry.seq,
+                    label,
+                    date: Some(entry.date),
+                    edit: applied.inverse.clone(),
+                });
             }
         }
         self.trim();

@@ -7,6 +7,7 @@ pub mod book;
 pub mod cards;
 pub mod cardwork;
 pub mod colour;
+pub mod craft;
 pub mod cutting;
 pub mod edit;
 pub mod harmless;

@@ -1,7 +1,8 @@
-//! How a person likes the screen: theme, signs, unit, mouse, keys. Kept apart from the book; what a theme looks like is
+//! How a person likes the screen: theme, signs, unit, mouse, paper. Kept apart from the book; what a theme looks like is
 //! the drawing side's business.
 
 use crate::domain::length::Unit;
+use crate::domain::pages::frame::Paper;
 
 /// Which theme; the drawing side owns what each looks like.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -9,6 +10,8 @@ pub enum ThemeChoice {
     /// The terminal's own colours and ground.
     #[default]
     Terminal,
+    /// Light or dark, by the ground that the terminal tells.
+    Auto,
     /// Dark on light.
     Light,
     /// Light on dark.
@@ -17,20 +20,38 @@ pub enum ThemeChoice {
     Contrast,
     /// No colour.
     Mono,
+    /// The person's own theme file.
+    Own,
 }
 
 impl ThemeChoice {
-    /// All, in the order in which the key goes through them.
-    pub const ALL: [Self; 5] = [Self::Terminal, Self::Light, Self::Dark, Self::Contrast, Self::Mono];
+    /// All, in the order of the list.
+    pub const ALL: [Self; 7] =
+        [Self::Terminal, Self::Auto, Self::Light, Self::Dark, Self::Contrast, Self::Mono, Self::Own];
 
     /// The name in the settings file.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Terminal => "terminal",
+            Self::Auto => "auto",
             Self::Light => "light",
             Self::Dark => "dark",
             Self::Contrast => "contrast",
             Self::Mono => "mono",
+            Self::Own => "own",
+        }
+    }
+
+    /// What it is, in a few words.
+    pub const fn line(self) -> &'static str {
+        match self {
+            Self::Terminal => "the terminal's own colours and ground",
+            Self::Auto => "light or dark, as the terminal tells",
+            Self::Light => "dark letters on a warm light ground",
+            Self::Dark => "light letters on dark slate",
+            Self::Contrast => "white on black, the sharpest",
+            Self::Mono => "no colour: bold, reverse and marks",
+            Self::Own => "the colours of your own theme file",
         }
     }
 
@@ -38,13 +59,31 @@ impl ThemeChoice {
     pub fn from_name(name: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|t| t.name() == name)
     }
+}
 
-    /// The next one round.
-    #[must_use]
-    pub fn next(self) -> Self {
-        let at = Self::ALL.iter().position(|t| *t == self).unwrap_or(0);
-        Self::ALL[(at + 1) % Self::ALL.len()]
-    }
+/// What each colour of a theme file is for, by its name there.
+pub const ROLES: [&str; 12] = [
+    "ground",
+    "text",
+    "dim",
+    "key",
+    "good",
+    "warn",
+    "bad",
+    "line",
+    "turned",
+    "cut",
+    "pick_ground",
+    "pick_text",
+];
+
+/// The person's own theme: a theme to begin with, and colours (red, green, blue) in the order of [`ROLES`] over it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub struct OwnTheme {
+    /// What is not named is as in this one.
+    pub base: ThemeChoice,
+    /// Colours that are named.
+    pub colours: [Option<[u8; 3]>; ROLES.len()],
 }
 
 /// Which signs draw lines and bars.
@@ -68,4 +107,10 @@ pub struct Screen {
     pub unit: Unit,
     /// True where the mouse is listened to.
     pub mouse: bool,
+    /// The paper in the printer.
+    pub paper: Paper,
+    /// Whether the terminal's ground is light; nothing where it did not tell.
+    pub ground: Option<bool>,
+    /// The person's own theme, where there is one.
+    pub own: Option<OwnTheme>,
 }

@@ -3,15 +3,18 @@
 //!
 //! ```text
 //! (
-//!     theme: "dark",            // terminal, light, dark, contrast, mono
+//!     theme: "dark",            // terminal, auto, light, dark, contrast, mono, own
 //!     signs: "ascii",           // unicode, ascii
 //!     unit: "mm",               // in, mm
+//!     paper: "a4",              // letter, a4
 //!     mouse: true,
 //!     keys: { "undo": ["u", "Ctrl-u"], "quit": ["Q"] },
 //! )
 //! ```
 
+use super::locate::{line_of, with_line};
 use crate::domain::length::Unit;
+use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use ron::Value;
 
@@ -26,6 +29,8 @@ pub struct Choices {
     pub unit: Option<Unit>,
     /// Mouse.
     pub mouse: Option<bool>,
+    /// The paper in the printer.
+    pub paper: Option<Paper>,
     /// Commands by name with their keys.
     pub keys: Vec<(String, Vec<String>)>,
 }
@@ -38,6 +43,8 @@ impl Choices {
             signs: self.signs.unwrap_or(screen.signs),
             unit: self.unit.unwrap_or(screen.unit),
             mouse: self.mouse.unwrap_or(screen.mouse),
+            paper: self.paper.unwrap_or(screen.paper),
+            ..screen
         }
     }
 }
@@ -58,7 +65,7 @@ pub fn read(text: &str) -> (Choices, Vec<String>) {
                     continue;
                 };
                 if let Err(why) = take(&mut choices, key, value) {
-                    problems.push(why);
+                    problems.push(with_line(text, key, &why));
                 }
             }
             (choices, problems)
@@ -72,7 +79,7 @@ pub fn read(text: &str) -> (Choices, Vec<String>) {
 }
 
 /// The outermost `( )` as a map with texts for names, so that unknown names can be told instead of refused as a whole.
-fn as_map(text: &str) -> String {
+pub(super) fn as_map(text: &str) -> String {
     let mut out = String::new();
     let mut depth = 0_i32;
     let mut chars = text.chars().peekable();
@@ -166,6 +173,13 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
                 _ => return Err(refuse("\"in\" or \"mm\"")),
             });
         }
+        "paper" => {
+            choices.paper = Some(match word {
+                "letter" => Paper::Letter,
+                "a4" => Paper::A4,
+                _ => return Err(refuse("\"letter\" or \"a4\"")),
+            });
+        }
         "mouse" => match value {
             Value::Bool(b) => choices.mouse = Some(*b),
             _ => return Err(refuse("true or false")),
@@ -173,11 +187,16 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
         "keys" => choices.keys = keys(value).ok_or_else(|| refuse("{ \"undo\": [\"u\", \"Ctrl-u\"] }"))?,
         _ => {
             return Err(format!(
-                "there is no setting \"{key}\": theme, signs, unit, mouse and keys are read"
+                "there is no setting \"{key}\": theme, signs, unit, paper, mouse and keys are read"
             ));
         }
     }
     Ok(())
+}
+
+/// Where a name stands in the text of a settings file, for problems that others find.
+pub fn place(text: &str, name: &str) -> String {
+    line_of(text, name).map_or_else(String::new, |line| format!("line {line}: "))
 }
 
 fn show(value: &Value) -> String {
@@ -224,8 +243,18 @@ mod tests {
     fn all_problems_at_once() {
         let (c, problems) = read("(theme: \"pink\", colour: 3, mouse: \"yes\", unit: \"mm\")");
         assert_eq!(problems.len(), 3, "{problems:?}");
+        assert!(problems.iter().all(|p| p.starts_with("line 1: ")), "{problems:?}");
         assert!(problems.iter().any(|p| p.contains("no setting \"colour\"")));
         assert_eq!(c.unit, Some(Unit::Mm));
+    }
+
+    #[test]
+    fn the_example_is_the_whole_of_it_and_reads_without_a_word() {
+        let (c, problems) = read(include_str!("../../assets/example-settings.ron"));
+        assert!(problems.is_empty(), "{problems:?}");
+        assert_eq!(c.paper, Some(Paper::Letter));
+        assert!(c.theme.is_some() && c.signs.is_some() && c.unit.is_some() && c.mouse.is_some());
+        assert_eq!(place("(\n keys: {\n  \"undo\": []})", "undo"), "line 3: ");
     }
 
     #[test]

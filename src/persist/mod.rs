@@ -2,6 +2,7 @@
 //! that nothing acknowledged is lost; what the book means is the domain's business.
 
 pub mod choices;
+pub mod deliver;
 pub mod demo;
 pub mod disk;
 mod error;
@@ -10,7 +11,9 @@ mod frame;
 mod halt;
 pub mod kept;
 mod load;
+mod locate;
 pub mod memory;
+pub mod own_theme;
 pub mod paths;
 mod rebase;
 pub mod remote;

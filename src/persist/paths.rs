@@ -13,6 +13,8 @@ pub struct Paths {
     pub data: PathBuf,
     /// The person's own settings; never written by the program.
     pub settings: PathBuf,
+    /// The person's own theme, beside the settings.
+    pub theme: PathBuf,
 }
 
 /// The file with a person's own sheet formats, in the data folder.
@@ -35,10 +37,15 @@ impl Paths {
         // A folder that was named works without a home; settings are then looked for beside the book.
         if let Some(dir) = data {
             let settings = settings.unwrap_or_else(|| dir.join("settings.ron"));
-            return Ok(Self { data: dir.to_owned(), settings });
+            return Ok(Self::of(dir.to_owned(), settings));
         }
         let dirs = ProjectDirs::from("", "", "trimside").ok_or(NoHome)?;
-        Ok(Self { data: dirs.data_dir().to_owned(), settings: settings.ok_or(NoHome)? })
+        Ok(Self::of(dirs.data_dir().to_owned(), settings.ok_or(NoHome)?))
+    }
+
+    fn of(data: PathBuf, settings: PathBuf) -> Self {
+        let theme = settings.with_file_name("theme.ron");
+        Self { data, settings, theme }
     }
 
     /// Makes the folders above the platform's own data folder, which a new account may not have. Above a folder that

@@ -15,7 +15,7 @@
 //! | `ESC [ < b ; x ; y M` or `m` | button down or up | the same, mouse mode 1006 |
 //! | `ESC [ M` and three bytes | button, for terminals without mode 1006 | the same, X10 encoding |
 //! | `ESC [ I`, `ESC [ O` | focus gained, lost | the same, mode 1004 |
-//! | `ESC ]`, `ESC P`, `ESC X`, `ESC ^`, `ESC _` to `ESC \` | a string for programs that asked: dropped | ECMA-48, 5.6 |
+//! | `ESC ]`, `ESC P`, `ESC X`, `ESC ^`, `ESC _` to `ESC \` | a string for programs that asked: dropped, but for `ESC ] 11 ; rgb:` the ground | ECMA-48, 5.6; XTerm, OSC 11 |
 //! | `ESC` and a key | that key with Alt | common practice |
 //!
 //! What is not in the table is dropped whole: no half of an unknown sequence is ever taken for keys.
@@ -23,10 +23,10 @@
 mod meaning;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers, MouseEvent};
-use meaning::{key, lettered, mouse, plain, pressed, sequence_of, up};
+use meaning::{ground, key, lettered, mouse, plain, pressed, sequence_of, up};
 
 /// Something the terminal told.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Report {
     /// A key went down.
     Key(KeyEvent),
@@ -36,7 +36,15 @@ pub enum Report {
     Mouse(MouseEvent),
     /// The window gained (true) or lost the person's attention.
     Focus(bool),
+    /// The terminal's ground, red, green and blue from 0 to 1: an answer to [`ASK_GROUND`].
+    Ground([f64; 3]),
 }
+
+/// Asks for the terminal's ground (XTerm Control Sequences, OSC 11); terminals that do not know it stay silent.
+pub const ASK_GROUND: &str = "\x1b]11;?\x1b\\";
+
+/// How the answer begins, after its ESC.
+const ANSWER: &[u8] = b"]11;";
 
 /// Longest control sequence that is understood; longer ones are read to their end and dropped.
 const LONGEST: usize = 64;
@@ -80,6 +88,13 @@ impl Decoder {
         bytes.iter().filter_map(|byte| self.take(*byte)).collect()
     }
 
+    /// True inside the answer that is asked for: it may come in parts, with silence between, and none of it is ever to be
+    /// taken for keys. It is given longer before it counts as cut off.
+    pub fn is_in_answer(&self) -> bool {
+        let begins = self.held.starts_with(ANSWER) || (self.held.len() > 1 && ANSWER.starts_with(&self.held));
+        matches!(self.state, State::Words(_)) && begins
+    }
+
     /// True in the middle of something that a short silence would decide. Pasted text is not: it ends at its mark.
     pub fn is_waiting(&self) -> bool {
         !matches!(self.state, State::Ground | State::Paste)
@@ -118,10 +133,7 @@ impl Decoder {
             State::Console => self.console(byte),
             State::Shifted => self.shifted(byte),
             State::Button => self.button(byte),
-            State::Words(escaped) => {
-                self.words(byte, escaped);
-                None
-            }
+            State::Words(escaped) => self.words(byte, escaped),
             State::Paste => self.paste(byte),
         }
     }
@@ -262,20 +274,33 @@ impl Decoder {
         Some(mouse(kind, bits, place(x)?, place(y)?))
     }
 
-    fn words(&mut self, byte: u8, escaped: bool) {
+    fn words(&mut self, byte: u8, escaped: bool) -> Option<Report> {
         match (byte, escaped) {
             // BEL ends the one kind that terminals send it for.
-            (b'\\', true) => self.clear(),
-            (0x07, _) if self.held.first() == Some(&b']') => self.clear(),
+            (b'\\', true) => return self.told(),
+            (0x07, _) if self.held.first() == Some(&b']') => return self.told(),
             (0x1b, _) => self.state = State::Words(true),
+            // No string holds these (ECMA-48, 5.6): it was none, and Ctrl-C always counts.
+            (0x00..0x08 | 0x0e..0x20, _) => {
+                self.clear();
+                return self.ground(byte);
+            }
             _ => {
                 self.state = State::Words(false);
-                // Only whether anything came at all is of interest.
-                if self.held.len() < 2 {
+                // One more than the longest is kept, so that the end knows.
+                if self.held.len() <= LONGEST {
                     self.held.push(byte);
                 }
             }
         }
+        None
+    }
+
+    /// A string has ended: the one that is asked for is understood, any other dropped.
+    fn told(&mut self) -> Option<Report> {
+        let held = std::mem::take(&mut self.held);
+        self.clear();
+        ground(&held).map(Report::Ground)
     }
 
     fn paste(&mut self, byte: u8) -> Option<Report> {

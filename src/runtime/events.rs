@@ -17,7 +17,7 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 
 /// Something that happened. `T` is what workers answer.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Input<T> {
     /// A key was pressed (never a release, never a repeat report).
     Key(KeyEvent),
@@ -29,6 +29,8 @@ pub enum Input<T> {
     Mouse(MouseEvent),
     /// The window gained (true) or lost the person's attention.
     Focus(bool),
+    /// The terminal's ground, red, green and blue from 0 to 1.
+    Ground([f64; 3]),
     /// A signal from outside.
     Signal(Signal),
     /// The terminal is gone. Write nothing more to it.
@@ -41,6 +43,9 @@ pub enum Input<T> {
 const MOST_AT_ONCE: usize = 1_024;
 /// Silence after which an ESC is the Escape key. The bytes of one key come together, over a network too.
 const SILENCE: Timespec = Timespec { tv_sec: 0, tv_nsec: 10_000_000 };
+
+/// Silence after which the rest of an answer is given up; over a slow network its parts come far apart.
+const LONG_SILENCE: Timespec = Timespec { tv_sec: 2, tv_nsec: 0 };
 
 /// The two ends of the channel.
 pub struct Ears<T> {
@@ -150,7 +155,8 @@ impl<T> Reader<T> {
             // Asked for nothing, it still tells that the terminal has gone.
             PollFd::new(&self.out, PollFlags::empty()),
         ];
-        let limit = self.decoder.is_waiting().then_some(&SILENCE);
+        let silence = if self.decoder.is_in_answer() { &LONG_SILENCE } else { &SILENCE };
+        let limit = self.decoder.is_waiting().then_some(silence);
         match rustix::event::poll(&mut watched, limit) {
             Ok(0) => return Woken::Silence,
             Ok(_) => {}
@@ -188,6 +194,7 @@ fn translate<T>(report: Report) -> Input<T> {
         Report::Paste(text) => Input::Paste(text),
         Report::Mouse(mouse) => Input::Mouse(mouse),
         Report::Focus(gained) => Input::Focus(gained),
+        Report::Ground(colour) => Input::Ground(colour),
     }
 }
 

@@ -4,6 +4,7 @@
 //! told back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
 //! the book as other windows have left it. When the bench is left, the last try's failure is handed back as a sentence.
 
+use super::watch;
 use crate::app::action::{Action, Fresh};
 use crate::domain::book::Book;
 use crate::domain::history::Entry;
@@ -13,9 +14,12 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-/// How often the journal is looked at for what other windows wrote, and a refused save is tried again. Looking draws
-/// nothing.
-const LOOK: Duration = Duration::from_millis(700);
+/// How often a refused save is tried again.
+const AGAIN: Duration = Duration::from_millis(700);
+/// How often the folder is looked at where the system does not tell of changes (network disks, other systems).
+const LOOK: Duration = Duration::from_secs(2);
+/// With nothing to wait for but news, the thread sleeps; this is only the longest that a wait can be.
+const SLEEP: Duration = Duration::from_secs(86_400);
 /// So many lost steps are named one by one.
 const NAMED: usize = 5;
 
@@ -96,10 +100,19 @@ impl Waiting {
     }
 }
 
+/// What wakes the thread.
+enum Call {
+    Step(Box<Step>),
+    /// Something changed in the data folder.
+    Changed,
+    /// Save what is waiting, then end.
+    Finish,
+}
+
 /// A keeper at work.
 #[derive(Debug)]
 pub struct Keeper {
-    steps: Sender<Step>,
+    calls: Sender<Call>,
     thread: JoinHandle<Option<String>>,
 }
 
@@ -109,19 +122,22 @@ impl Keeper {
     /// # Errors
     /// When the system refuses a thread.
     pub fn start(store: Store, mut tell: impl FnMut(Action) + Send + 'static) -> std::io::Result<Self> {
-        let (steps, inbox) = channel();
+        let (calls, inbox) = channel();
+        let news = calls.clone();
+        let is_told = watch::folder(store.dir(), move || news.send(Call::Changed).is_ok());
         let mut waiting = Waiting::new(store);
         let thread = thread::Builder::new().name("keeper".to_owned()).spawn(move || {
-            run(&mut waiting, &inbox, &mut tell);
+            run(&mut waiting, &inbox, is_told, &mut tell);
             waiting.finish()
         })?;
-        Ok(Self { steps, thread })
+        Ok(Self { calls, thread })
     }
 
     /// Waits until everything that was handed over is saved, and ends the thread. A sentence where something could
     /// not be saved.
     pub fn finish(self) -> Option<String> {
-        drop(self.steps);
+        // The watcher holds a sender too, so that the end is a call of its own.
+        let _ = self.calls.send(Call::Finish);
         self.thread.join().unwrap_or_else(|_| {
             Some("the thread that saves has failed: see in the log what is there and what is not".to_owned())
         })
@@ -129,20 +145,33 @@ impl Keeper {
 
     /// Hands a step over. False where the thread is gone.
     pub fn keep(&self, epoch: u64, entry: Entry) -> bool {
-        self.steps.send((epoch, entry)).is_ok()
+        self.calls.send(Call::Step(Box::new((epoch, entry)))).is_ok()
     }
 }
 
-/// Until nobody hands anything over any more.
-fn run(waiting: &mut Waiting, inbox: &Receiver<Step>, tell: &mut dyn FnMut(Action)) {
+/// Until the end is called. `is_told` where the system tells of changes in the folder, so that nobody needs to look.
+fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, is_told: bool, tell: &mut dyn FnMut(Action)) {
     loop {
-        match inbox.recv_timeout(LOOK) {
-            Ok((epoch, entry)) => waiting.add(epoch, entry),
-            Err(RecvTimeoutError::Timeout) => {}
+        let limit = match (waiting.steps.is_empty(), is_told) {
+            (false, _) => AGAIN,
+            (true, false) => LOOK,
+            (true, true) => SLEEP,
+        };
+        let first = match inbox.recv_timeout(limit) {
+            Ok(call) => Some(call),
+            Err(RecvTimeoutError::Timeout) => None,
             Err(RecvTimeoutError::Disconnected) => return,
+        };
+        let mut ends = false;
+        for call in first.into_iter().chain(inbox.try_iter()) {
+            match call {
+                Call::Step(step) => waiting.steps.push(*step),
+                Call::Changed => {}
+                Call::Finish => ends = true,
+            }
         }
-        for (epoch, entry) in inbox.try_iter() {
-            waiting.add(epoch, entry);
+        if ends {
+            return;
         }
         if waiting.steps.is_empty() {
             waiting.look(tell);

@@ -19,6 +19,8 @@
 //! | `signals` | which signals are heard, how to stop and how to die of one |
 //! | `colours` | whether there is a screen to draw on, and how many colours it has |
 //! | `clipboard` | the bytes that put text on the person's clipboard |
+//! | `printer` | the thread that makes pages for the print overlay and writes their files |
+//! | `watch` | changes in the data folder, told by the system |
 //! | `trap` | the fault the tests may order |
 
 pub mod canvas;
@@ -34,8 +36,10 @@ pub mod keys;
 pub mod open;
 pub mod pictures;
 pub mod plain;
+pub mod printer;
 pub mod run;
 pub mod signals;
 pub mod solve;
 pub mod terminal;
 pub mod trap;
+mod watch;

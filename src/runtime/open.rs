@@ -2,18 +2,20 @@
 
 use super::keeper::Waiting;
 use super::run::{self, Ended, Start};
-use super::{files, handed, plain, solve};
-use crate::app::action::Action;
+use super::{files, handed, plain, printer, solve};
+use crate::app::action::{Action, Fresh};
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::memory;
 use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
 use crate::app::status::Status;
+use crate::app::welcome;
 use crate::domain::length::Unit;
 use crate::domain::sheet::Formats;
 use crate::engine::planning::{self, Budget, Cancel};
-use crate::persist::choices::{self, Choices};
+use crate::persist::choices;
+use crate::persist::own_theme;
 use crate::persist::paths::{FORMATS, Paths};
 use crate::persist::{Store, demo};
 use anyhow::Context;
@@ -78,6 +80,14 @@ pub fn open(options: &Options) -> anyhow::Result<Ended> {
     }
 }
 
+/// The demo's book for the tour, or why there is none.
+pub(super) fn tour() -> Action {
+    match demo::book() {
+        Ok((book, history)) => Action::Tour(Box::new(Fresh { epoch: 0, book, history })),
+        Err(why) => Action::Tell(format!("The tour cannot begin: {why}")),
+    }
+}
+
 fn throw_away() -> anyhow::Result<PathBuf> {
     let base = std::env::temp_dir();
     for n in 0..1_000_u32 {
@@ -95,9 +105,16 @@ fn throw_away() -> anyhow::Result<PathBuf> {
 fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: bool) -> Model {
     let remembered = crate::persist::memory::read(&paths.data).unwrap_or_default();
     let file = paths.settings.display();
-    let (choices, problems) = read_choices(&paths.settings);
+    let (text, trouble) = read_text(&paths.settings);
+    let (choices, mut problems) = choices::read(&text);
+    problems.extend(trouble);
     let mut problems: Vec<String> = problems.into_iter().map(|p| format!("{file}: {p}")).collect();
     let mut screen = choices.over(memory::screen(&remembered));
+    let (theme_text, trouble) = read_text(&paths.theme);
+    let (own, theme_problems) = own_theme::read(&theme_text);
+    screen.own = own;
+    let theme_file = paths.theme.display();
+    problems.extend(theme_problems.into_iter().chain(trouble).map(|p| format!("{theme_file}: {p}")));
     screen.unit = options.unit.unwrap_or(screen.unit);
     let mut model = Model::new(store.book().clone(), store.history().clone(), today(), screen);
     model.epoch = store.epoch();
@@ -105,7 +122,9 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     model.is_demo = is_throw_away;
     let (keymap, key_problems) = Keymap::with_own_keys(&choices.keys);
     model.keymap = keymap;
-    problems.extend(key_problems.into_iter().map(|p| format!("{file}: {p}")));
+    problems.extend(
+        key_problems.into_iter().map(|(name, p)| format!("{file}: {}{p}", choices::place(&text, &name))),
+    );
     match own_formats(&paths.data) {
         Ok(formats) => model.formats = formats,
         Err(why) => problems.push(why),
@@ -113,6 +132,10 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     memory::restore(&mut model, &remembered);
     let mut notes = store.take_notes();
     notes.extend(problems);
+    let is_new = remembered.is_empty() && store.book().seq() == 0 && text.is_empty();
+    if is_new && !options.plain && !options.demo {
+        welcome::open(&mut model);
+    }
     if !notes.is_empty() {
         model.tell(Status::refused(notes.join("; ")));
     }
@@ -129,11 +152,12 @@ fn own_formats(data: &Path) -> Result<Formats, String> {
     }
 }
 
-fn read_choices(path: &Path) -> (Choices, Vec<String>) {
+/// The text of one of the person's own files, empty where there is none; and what is wrong with it.
+fn read_text(path: &Path) -> (String, Option<String>) {
     match std::fs::read_to_string(path) {
-        Ok(text) => choices::read(&text),
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => (Choices::default(), Vec::new()),
-        Err(e) => (Choices::default(), vec![format!("cannot be read ({e})")]),
+        Ok(text) => (text, None),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => (String::new(), None),
+        Err(e) => (String::new(), Some(format!("cannot be read ({e})"))),
     }
 }
 
@@ -171,6 +195,9 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
             waiting.save(&mut |action| told.push(action));
             told
         }
+        Effect::Preview(number, ask) => vec![Action::Previewed(number, printer::text(&ask))],
+        Effect::Print(job) => vec![Action::Printed(printer::write(*job, &mut |_| {}))],
+        Effect::Tour => vec![tour()],
         Effect::Copy(text) => {
             let _ = write!(out, "{text}");
             Vec::new()

@@ -2,9 +2,11 @@
 
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
+use super::decode::ASK_GROUND;
 use super::events::{self, Input};
 use super::keeper::Keeper;
 use super::keys;
+use super::printer::{Order, Printer};
 use super::signals::{Reach, Signal, Stopped};
 use super::solve;
 use super::terminal::{Guard, Wishes};
@@ -16,21 +18,30 @@ use crate::app::model::Model;
 use crate::app::panes::palette::trios;
 use crate::app::panes::plan::PlanNews;
 use crate::app::panes::{mats, yields};
+use crate::app::printing::PrintNews;
 use crate::app::update::update;
+use crate::domain::colour::legibility::luminance;
+use crate::domain::colour::space::Rgb8;
 use crate::domain::cutting::job::Job;
 use crate::domain::harmless::harmless;
+use crate::domain::screen::ThemeChoice;
 use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::Store;
 use crate::ui::look::{ColourDepth, Look};
-use crate::ui::view;
+use crate::ui::overlay;
+use crate::ui::view::{self, Parts};
 use anyhow::Context;
 use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
 use std::io::Write;
 use std::sync::mpsc::Sender;
-use std::time::Duration;
+use std::time::{Duration, Instant};
+
+/// How long the terminal may take to tell its ground.
+const GROUND_LIMIT: Duration = Duration::from_millis(500);
+const NO_PRINTER: &str = "the thread that makes pages is gone; leave and open the bench again";
 
 /// How a session at the bench ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,6 +80,9 @@ struct Bench {
     between: Between,
     post: Sender<Input<Action>>,
     planning: Option<Cancel>,
+    printer: Printer,
+    ground_asked: Option<Instant>,
+    focus: Option<Position>,
     area: Rect,
 }
 
@@ -97,6 +111,10 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     let keeper = Keeper::start(start.store, move |action| {
         let _ = post.send(Input::Answer(action));
     })?;
+    let post = ears.post.clone();
+    let printer = Printer::start(move |action| {
+        let _ = post.send(Input::Answer(action));
+    })?;
     let mut bench = Bench {
         model: start.model,
         guard,
@@ -108,6 +126,9 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         between: Between::of(around.tmux, around.sty),
         post: ears.post.clone(),
         planning: None,
+        printer,
+        ground_asked: None,
+        focus: None,
         area: Rect::default(),
     };
     let mut first = yields::ask(&mut bench.model);
@@ -115,6 +136,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     first.extend(trios::follow_up(&mut bench.model));
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
+    bench.ask_ground()?;
     while ended.is_none() {
         let inputs = events::gather(&ears.inbox);
         if inputs.is_empty() {
@@ -126,7 +148,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
             }
             ended = ended.or(bench.take(input)?);
         }
-        if ended.is_none() && bench.draw().is_err() {
+        if ended.is_none() && (bench.draw().is_err() || bench.ask_ground().is_err()) {
             ended = Some(Ended::HangUp);
         }
     }
@@ -148,14 +170,33 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
 impl Bench {
     fn draw(&mut self) -> std::io::Result<()> {
         let look = Look::new(&self.model.screen, self.depth);
-        let (model, area) = (&self.model, &mut self.area);
+        let (model, area, focus) = (&self.model, &mut self.area, &mut self.focus);
         self.guard.draw(|frame| {
             *area = frame.area();
             let cursor = view::draw(model, frame.area(), frame.buffer_mut(), &look);
+            *focus = cursor;
             if let Some(at) = cursor {
                 frame.set_cursor_position(Position::new(at.x, at.y));
             }
         })
+    }
+
+    /// Asks for the terminal's ground once, after a frame was drawn, where the theme goes by it.
+    fn ask_ground(&mut self) -> std::io::Result<()> {
+        if self.ground_asked.is_some() || self.model.screen.theme != ThemeChoice::Auto {
+            return Ok(());
+        }
+        self.ground_asked = Some(Instant::now());
+        self.guard.send(ASK_GROUND.as_bytes())
+    }
+
+    /// The ground in an answer that came in time; a late one changes nothing under the person's eyes.
+    fn ground(&self, [r, g, b]: [f64; 3]) -> Option<Action> {
+        let in_time = self.ground_asked.is_some_and(|asked| asked.elapsed() <= GROUND_LIMIT);
+        let byte = |part: f64| (part * 255.0).round() as u8;
+        let light = Rgb8 { r: byte(r), g: byte(g), b: byte(b) }.linear();
+        // Where black letters and white letters stand out equally well: contrast is (L + 0.05) over (l + 0.05).
+        in_time.then(|| Action::Ground(luminance(light) > 0.179))
     }
 
     fn take(&mut self, input: Input<Action>) -> anyhow::Result<Option<Ended>> {
@@ -164,6 +205,7 @@ impl Bench {
             Input::Key(event) => keys::key(event).map(Action::Key),
             Input::Paste(text) => Some(Action::Paste(text)),
             Input::Mouse(event) => self.mouse(event),
+            Input::Ground(colour) => self.ground(colour),
             Input::Answer(action) => Some(action),
             Input::Resize(..) | Input::Focus(_) => None,
             Input::HangUp => return Ok(Some(Ended::HangUp)),
@@ -201,6 +243,25 @@ impl Bench {
                     if !self.keeper.keep(epoch, *entry) {
                         let gone = "the thread that saves is gone; leave and open the bench again".to_owned();
                         let _ = update(&mut self.model, Action::SaveFailed(gone));
+                    }
+                }
+                Effect::Preview(number, ask) => {
+                    if !self.printer.ask(Order::Preview(number, ask)) {
+                        let _ =
+                            update(&mut self.model, Action::Previewed(number, Err(NO_PRINTER.to_owned())));
+                    }
+                }
+                Effect::Print(job) => {
+                    if !self.printer.ask(Order::File(job)) {
+                        let gone = PrintNews::Failed(NO_PRINTER.to_owned());
+                        let _ = update(&mut self.model, Action::Printed(gone));
+                    }
+                }
+                Effect::Tour => {
+                    let action = super::open::tour();
+                    let more = update(&mut self.model, action);
+                    if let Some(ended) = self.carry_out(more)? {
+                        return Ok(Some(ended));
                     }
                 }
                 Effect::Copy(text) => match clipboard::copy(&text, self.between) {
@@ -275,7 +336,7 @@ impl Bench {
         }
     }
 
-    /// A click on a pane's name goes there; the wheel does what the arrows do.
+    /// A click on a name, a hint or a row does what the key for it does; the wheel does what the arrows do.
     fn mouse(&self, event: MouseEvent) -> Option<Action> {
         let parts = view::parts(self.area);
         match event.kind {
@@ -287,7 +348,22 @@ impl Bench {
                     .find(|(_, x, width)| (*x..x + width).contains(&event.column))
                     .map(|(pane, _, _)| Action::Click(Spot::Pane(pane)))
             }
+            MouseEventKind::Down(MouseButton::Left) => self.clicked(parts, event),
             _ => None,
         }
+    }
+
+    fn clicked(&self, parts: Parts, event: MouseEvent) -> Option<Action> {
+        let at = Position::new(event.column, event.row);
+        if parts.hints.contains(at) {
+            let spots = view::hint_spots(&self.model, parts.hints).into_iter();
+            let found = spots.into_iter().find(|(_, x, width)| (*x..x + width).contains(&event.column));
+            return found.map(|(id, ..)| Action::Click(Spot::Hint(id)));
+        }
+        if let Some(row) = overlay::row_at(&self.model, parts.body, at) {
+            return Some(Action::Click(Spot::Over(row)));
+        }
+        let focus = self.focus.filter(|_| parts.body.contains(at))?;
+        Some(Action::Click(Spot::Below(at.y as isize - focus.y as isize)))
     }
 }

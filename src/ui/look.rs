@@ -2,7 +2,7 @@
 
 use super::glyphs::{ASCII, Glyphs, UNICODE};
 use super::theme::{self, Theme};
-use crate::domain::screen::{Screen, Signs};
+use crate::domain::screen::{Screen, Signs, ThemeChoice};
 
 /// How many colours the terminal announces.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -31,7 +31,13 @@ pub struct Look {
 impl Look {
     /// From the person's choice and what the terminal can do.
     pub fn new(screen: &Screen, depth: ColourDepth) -> Self {
-        let theme = match (depth, theme::by_name(screen.theme.name())) {
+        let chosen = match (screen.theme, screen.ground, &screen.own) {
+            (ThemeChoice::Auto, Some(true), _) => theme::LIGHT,
+            (ThemeChoice::Auto, Some(false), _) => theme::DARK,
+            (ThemeChoice::Own, _, Some(own)) => theme::own(own),
+            (choice, ..) => theme::by_name(choice.name()),
+        };
+        let theme = match (depth, chosen) {
             (ColourDepth::None, _) => theme::MONO,
             // A painted ground needs exact colours; with sixteen the terminal's own are the only safe ones.
             (ColourDepth::Sixteen, t) if t != theme::MONO => theme::TERMINAL,

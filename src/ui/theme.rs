@@ -1,6 +1,7 @@
 //! Themes: what each role on the screen looks like. State never rests on colour alone, so every theme also works
 //! where none can be shown; the words and marks are the views' business.
 
+use crate::domain::screen::{OwnTheme, ThemeChoice};
 use ratatui::style::{Color, Modifier, Style};
 
 /// Every role a view may ask for.
@@ -60,61 +61,58 @@ pub const TERMINAL: Theme = Theme {
 };
 
 /// Dark text on a warm light ground.
-pub const LIGHT: Theme = from_ground(
-    "light",
-    &Ground {
-        back: rgb(0xfb, 0xf9, 0xf4),
-        text: rgb(0x26, 0x2a, 0x30),
-        dim: rgb(0x5f, 0x64, 0x6c),
-        key: rgb(0x0b, 0x5c, 0x7a),
-        good: rgb(0x1d, 0x6b, 0x36),
-        warn: rgb(0x8a, 0x55, 0x00),
-        bad: rgb(0xa6, 0x1e, 0x2c),
-        line: rgb(0x8d, 0x90, 0x96),
-        turned: rgb(0x0b, 0x5c, 0x7a),
-        cut: rgb(0x8b, 0x1f, 0x78),
-        pick_back: rgb(0x26, 0x2a, 0x30),
-        pick_text: rgb(0xfb, 0xf9, 0xf4),
-    },
-);
+pub const LIGHT: Theme = from_ground("light", &LIGHT_GROUND);
+
+const LIGHT_GROUND: Ground = Ground {
+    back: rgb(0xfb, 0xf9, 0xf4),
+    text: rgb(0x26, 0x2a, 0x30),
+    dim: rgb(0x5f, 0x64, 0x6c),
+    key: rgb(0x0b, 0x5c, 0x7a),
+    good: rgb(0x1d, 0x6b, 0x36),
+    warn: rgb(0x8a, 0x55, 0x00),
+    bad: rgb(0xa6, 0x1e, 0x2c),
+    line: rgb(0x8d, 0x90, 0x96),
+    turned: rgb(0x0b, 0x5c, 0x7a),
+    cut: rgb(0x8b, 0x1f, 0x78),
+    pick_back: rgb(0x26, 0x2a, 0x30),
+    pick_text: rgb(0xfb, 0xf9, 0xf4),
+};
 
 /// Light text on a dark slate ground.
-pub const DARK: Theme = from_ground(
-    "dark",
-    &Ground {
-        back: rgb(0x1b, 0x1f, 0x24),
-        text: rgb(0xe4, 0xe2, 0xdb),
-        dim: rgb(0x9b, 0xa0, 0xa6),
-        key: rgb(0x7f, 0xc8, 0xdf),
-        good: rgb(0x8f, 0xd0, 0x8a),
-        warn: rgb(0xe6, 0xbf, 0x6a),
-        bad: rgb(0xf2, 0x8b, 0x82),
-        line: rgb(0x6a, 0x70, 0x78),
-        turned: rgb(0x7f, 0xc8, 0xdf),
-        cut: rgb(0xe0, 0x9a, 0xd2),
-        pick_back: rgb(0xe4, 0xe2, 0xdb),
-        pick_text: rgb(0x1b, 0x1f, 0x24),
-    },
-);
+pub const DARK: Theme = from_ground("dark", &DARK_GROUND);
+
+const DARK_GROUND: Ground = Ground {
+    back: rgb(0x1b, 0x1f, 0x24),
+    text: rgb(0xe4, 0xe2, 0xdb),
+    dim: rgb(0x9b, 0xa0, 0xa6),
+    key: rgb(0x7f, 0xc8, 0xdf),
+    good: rgb(0x8f, 0xd0, 0x8a),
+    warn: rgb(0xe6, 0xbf, 0x6a),
+    bad: rgb(0xf2, 0x8b, 0x82),
+    line: rgb(0x6a, 0x70, 0x78),
+    turned: rgb(0x7f, 0xc8, 0xdf),
+    cut: rgb(0xe0, 0x9a, 0xd2),
+    pick_back: rgb(0xe4, 0xe2, 0xdb),
+    pick_text: rgb(0x1b, 0x1f, 0x24),
+};
 
 /// The sharpest contrast: white on black, few colours.
-pub const CONTRAST: Theme = from_ground(
-    "contrast",
-    &Ground {
-        back: rgb(0, 0, 0),
-        text: rgb(255, 255, 255),
-        dim: rgb(215, 215, 215),
-        key: rgb(0, 255, 255),
-        good: rgb(0, 255, 0),
-        warn: rgb(255, 255, 0),
-        bad: rgb(255, 120, 120),
-        line: rgb(200, 200, 200),
-        turned: rgb(0, 255, 255),
-        cut: rgb(255, 160, 255),
-        pick_back: rgb(255, 255, 0),
-        pick_text: rgb(0, 0, 0),
-    },
-);
+pub const CONTRAST: Theme = from_ground("contrast", &CONTRAST_GROUND);
+
+const CONTRAST_GROUND: Ground = Ground {
+    back: rgb(0, 0, 0),
+    text: rgb(255, 255, 255),
+    dim: rgb(215, 215, 215),
+    key: rgb(0, 255, 255),
+    good: rgb(0, 255, 0),
+    warn: rgb(255, 255, 0),
+    bad: rgb(255, 120, 120),
+    line: rgb(200, 200, 200),
+    turned: rgb(0, 255, 255),
+    cut: rgb(255, 160, 255),
+    pick_back: rgb(255, 255, 0),
+    pick_text: rgb(0, 0, 0),
+};
 
 /// No colour at all, and no colour command: modifiers and marks only.
 pub const MONO: Theme = Theme {
@@ -134,12 +132,41 @@ pub const MONO: Theme = Theme {
     cut: BOLD,
 };
 
-/// All themes, in the order in which the key goes through them.
+/// All themes that come with the program.
 pub const THEMES: [Theme; 5] = [TERMINAL, LIGHT, DARK, CONTRAST, MONO];
 
 /// The theme of a name, or the terminal's own.
 pub fn by_name(name: &str) -> Theme {
     THEMES.into_iter().find(|t| t.name == name).unwrap_or(TERMINAL)
+}
+
+/// The person's own colours over the theme that they begin with.
+pub fn own(own: &OwnTheme) -> Theme {
+    let mut ground = match own.base {
+        ThemeChoice::Light => LIGHT_GROUND,
+        ThemeChoice::Contrast => CONTRAST_GROUND,
+        _ => DARK_GROUND,
+    };
+    let places = [
+        &mut ground.back,
+        &mut ground.text,
+        &mut ground.dim,
+        &mut ground.key,
+        &mut ground.good,
+        &mut ground.warn,
+        &mut ground.bad,
+        &mut ground.line,
+        &mut ground.turned,
+        &mut ground.cut,
+        &mut ground.pick_back,
+        &mut ground.pick_text,
+    ];
+    for (place, colour) in places.into_iter().zip(own.colours) {
+        if let Some([r, g, b]) = colour {
+            *place = rgb(r, g, b);
+        }
+    }
+    from_ground("own", &ground)
 }
 
 struct Ground {
@@ -185,6 +212,26 @@ const fn from_ground(name: &'static str, g: &Ground) -> Theme {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_example_of_an_own_theme_is_the_dark_one() {
+        let theme = example();
+        assert_eq!(Theme { name: "dark", ..own(&theme) }, DARK);
+        let light = OwnTheme { base: ThemeChoice::Light, ..OwnTheme::default() };
+        assert_eq!(Theme { name: "light", ..own(&light) }, LIGHT);
+    }
+
+    /// The example file, read by hand: `name: "#rrggbb"` a line.
+    fn example() -> OwnTheme {
+        let text = include_str!("../../assets/example-theme.ron");
+        let mut theme = OwnTheme { base: ThemeChoice::Dark, ..OwnTheme::default() };
+        for (place, role) in crate::domain::screen::ROLES.iter().enumerate() {
+            let (_, rest) = text.split_once(&format!("\n    {role}: \"#")).unwrap();
+            let part = |at: usize| u8::from_str_radix(rest.get(at..at + 2).unwrap(), 16).unwrap();
+            theme.colours[place] = Some([part(0), part(2), part(4)]);
+        }
+        theme
+    }
 
     fn styles(t: &Theme) -> [Style; 14] {
         [

@@ -15,17 +15,25 @@ use super::look::Look;
 use super::overlay;
 use super::panes;
 use super::text;
+use super::widgets::bar::bar;
+use super::widgets::digits::{self, Figure};
 use super::widgets::lines::{put, run};
-use crate::app::commands::command;
+use crate::app::commands::{CommandId, command};
+use crate::app::figures::{Value, figures as key_figures};
+use crate::app::keymap::written;
 use crate::app::model::Model;
 use crate::app::pane::Pane;
 use crate::app::resolve;
 use crate::app::status::{Saving, Tone};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
+use ratatui::widgets::{Clear, Widget};
 
 /// The smallest screen that the workbench is drawn on.
 pub const SMALLEST: (u16, u16) = (60, 18);
+
+/// Rows of a body that leave room for large figures beside the pane.
+const ROOM_FOR_FIGURES: u16 = 40;
 
 /// The parts of the screen.
 #[derive(Clone, Copy, Debug)]
@@ -63,7 +71,10 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
     }
     let parts = parts(screen);
     header(model, parts.header, buf, look);
-    let body = inset(parts.body);
+    let mut body = inset(parts.body);
+    if !model.bench_open {
+        body.height -= figures(model, body, buf, look);
+    }
     let bench = model.bench.as_ref().filter(|_| model.bench_open);
     let mut cursor = match (bench, model.pane) {
         (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
@@ -74,11 +85,40 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
         (None, Pane::Stock) => panes::stock::draw(model, body, buf, look),
     };
     status(model, parts.status, buf, look);
+    following(model, parts.body, buf, look);
     hints(model, parts.hints, buf, look);
     for layer in &model.overlays {
-        cursor = overlay::draw(model, layer, parts, buf, look);
+        // The tour's sentence takes no keys of its own field: the cursor stays where the pane has it.
+        cursor = overlay::draw(model, layer, parts, buf, look).or(cursor);
     }
     cursor
+}
+
+/// The pane's key figures in large digits over the last rows of a high window; returns the rows they take.
+fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let all = key_figures(model);
+    if all.is_empty() || body.height < ROOM_FOR_FIGURES {
+        return 0;
+    }
+    let height = digits::ROWS + 2;
+    let area = Rect { y: body.bottom() - height, height, ..body };
+    let mut x = 0;
+    for figure in all {
+        let value = match figure.value {
+            Value::Count(n) => Figure::of_count(n),
+            Value::Length(length) => Figure::of_length(length, model.screen.unit),
+        };
+        let words = text::width(&figure.words) as u16;
+        let width = value.width().max(words);
+        if x + width > area.width {
+            break;
+        }
+        put(buf, area, x, 1, &[run(figure.words, look.theme.dim)], look);
+        let room = Rect { x: area.x + x, y: area.y + 2, width, height: digits::ROWS };
+        value.draw(room, buf, &look.glyphs, look.theme.title);
+        x += width + 6;
+    }
+    height
 }
 
 fn inset(area: Rect) -> Rect {
@@ -145,6 +185,12 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         put(buf, area, 1, 0, &[run(words, theme.bad)], look);
         return;
     }
+    if let Some(work) = &model.work {
+        let done = bar(i64::from(work.done), i64::from(work.of), None, 24, &look.glyphs);
+        let words = format!("  {} ({} of {})", work.words, work.done, work.of);
+        put(buf, area, 1, 0, &[run(done, theme.good), run(words, theme.text)], look);
+        return;
+    }
     let Some(status) = status else { return };
     let style = match status.tone {
         Tone::Note => theme.text,
@@ -154,32 +200,74 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     put(buf, area, 1, 0, &[run(&status.text, style)], look);
 }
 
-/// Keys at the bottom: the panes' own at the left as far as they fit, finder, help and quit always at the right.
-fn hints(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+/// While a sequence of keys is begun: what can follow, over the last rows of the pane.
+fn following(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) {
+    if model.pending.is_empty() {
+        return;
+    }
     let theme = &look.theme;
+    let next = model.keymap.following(&resolve::contexts(model), &model.pending);
+    let across = if body.width >= 100 { 4 } else { 3 };
+    let rows = next.len().div_ceil(across) as u16;
+    let height = (rows + 1).min(body.height);
+    let area = Rect::new(body.x, body.bottom() - height, body.width, height);
+    Clear.render(area, buf);
+    buf.set_style(area, theme.text);
+    put(buf, area, 0, 0, &[run(look.glyphs.rule.repeat(usize::from(area.width)), theme.line)], look);
+    let title = format!(" {} and then ", written(&model.pending));
+    put(buf, area, 2, 0, &[run(title, theme.title)], look);
+    let width = area.width / across as u16;
+    for (n, (key, id)) in next.iter().enumerate() {
+        let (x, y) = ((n % across) as u16 * width + 1, 1 + (n / across) as u16);
+        let cell = Rect { width: (x + width - 1).min(area.width), ..area };
+        let (key, words) = (key.to_string(), format!(" {}", command(*id).title));
+        put(buf, cell, x, y, &[run(key, theme.key), run(words, theme.text)], look);
+    }
+}
+
+/// Where each hint stands: the command, its first column and its width.
+pub fn hint_spots(model: &Model, area: Rect) -> Vec<(CommandId, u16, u16)> {
+    places(model, area).into_iter().map(|(h, x, width)| (h.id, x, width)).collect()
+}
+
+/// The panes' own keys at the left as far as they fit, finder, help and quit always at the right.
+fn places(model: &Model, area: Rect) -> Vec<(resolve::Hint, u16, u16)> {
     let hints = if model.overlays.is_empty() { resolve::hints(model) } else { Vec::new() };
     let (always, own): (Vec<_>, Vec<_>) = hints.into_iter().partition(|h| command(h.id).hint >= 8);
     let width = |h: &resolve::Hint| text::width(&h.key) + 1 + text::width(h.title) + 2;
     let right: usize = always.iter().map(width).sum();
-    let mut x = 1_u16;
-    for h in &own {
-        if usize::from(x) + width(h) + right + 1 > usize::from(area.width) {
+    let mut all = Vec::new();
+    let mut x = 1;
+    for h in own {
+        let end = x + width(&h);
+        if end + right + 1 > usize::from(area.width) {
             break;
         }
-        x = hint(h, area, x, buf, look);
+        all.push((h, x as u16, (end - x) as u16));
+        x = end;
     }
-    let mut x = usize::from(area.width).saturating_sub(right) as u16;
-    for h in &always {
-        x = hint(h, area, x, buf, look);
+    let mut x = usize::from(area.width).saturating_sub(right);
+    for h in always {
+        let end = x + width(&h);
+        all.push((h, x as u16, (end - x) as u16));
+        x = end;
+    }
+    all
+}
+
+/// Keys at the bottom.
+fn hints(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    for (h, x, _) in &places(model, area) {
+        hint(h, area, *x, buf, look);
     }
     if let Some(top) = model.top() {
         put(buf, area, 1, 0, &[run(overlay::keys(top), theme.dim)], look);
     }
 }
 
-fn hint(h: &resolve::Hint, area: Rect, x: u16, buf: &mut Buffer, look: &Look) -> u16 {
+fn hint(h: &resolve::Hint, area: Rect, x: u16, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     let (key, words) = if h.is_live { (theme.key, theme.text) } else { (theme.dim, theme.dim) };
-    let end = put(buf, area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)], look);
-    end + 2
+    put(buf, area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)], look);
 }

@@ -61,7 +61,7 @@ fn settings(bytes: &[u8]) {
     problems.iter().for_each(|p| is_a_sentence(p));
     let _ = choices.over(Screen::default());
     let (keymap, problems) = Keymap::with_own_keys(&choices.keys);
-    problems.iter().for_each(|p| is_a_sentence(p));
+    problems.iter().for_each(|(_, p)| is_a_sentence(p));
     // Nobody is locked out, whatever the file says.
     assert!(!keymap.keys(trimside::app::commands::CommandId::Quit).is_empty());
 }

@@ -9,6 +9,7 @@ fn table() -> Vec<KeyRow> {
     let of = |context: Context| COMMANDS.iter().filter(move |c| c.context == context && !c.keys.is_empty());
     let row = |context: Context, c: &trimside::app::commands::Command| KeyRow {
         group: context.title().to_owned(),
+        name: c.name.to_owned(),
         keys: c.keys.iter().map(|k| (*k).to_owned()).collect(),
         title: c.title.to_owned(),
         line: c.line.to_owned(),
@@ -21,8 +22,11 @@ fn written(rows: &[KeyRow]) -> String {
     let mut text = String::from(
         "// The keys as they come, written from the workbench's table of commands: TRIMSIDE_WRITE_KEYS=1 cargo test keys_on_paper\n[\n",
     );
-    for KeyRow { group, keys, title, line } in rows {
-        let _ = writeln!(text, "    (group: {group:?}, keys: {keys:?}, title: {title:?}, line: {line:?}),");
+    for KeyRow { group, name, keys, title, line } in rows {
+        let _ = writeln!(
+            text,
+            "    (group: {group:?}, name: {name:?}, keys: {keys:?}, title: {title:?}, line: {line:?}),"
+        );
     }
     text + "]\n"
 }

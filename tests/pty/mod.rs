@@ -5,6 +5,7 @@
 
 mod bench;
 mod faults;
+mod feel;
 mod harness;
 mod shell;
 mod trial;

@@ -72,6 +72,7 @@ fn program() {
                 }
                 Input::Signal(Signal::Continue) => {}
                 Input::Signal(signal) => end = Some(Some(signal)),
+                Input::Ground(colour) => seen.last = format!("ground {colour:.2?}"),
                 Input::HangUp => end = Some(Some(Signal::HangUp)),
                 Input::Resize(..) | Input::Mouse(_) | Input::Focus(_) | Input::Answer(_) => {}
             }

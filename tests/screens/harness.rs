@@ -5,12 +5,13 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::{Color, Modifier, Style};
 use std::collections::{BTreeMap, VecDeque};
-use trimside::app::action::Action;
-use trimside::app::effect::Effect;
+use trimside::app::action::{Action, Fresh};
+use trimside::app::effect::{Effect, PrintJob};
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::model::Model;
 use trimside::app::panes::plan::PlanNews;
 use trimside::app::panes::yields;
+use trimside::app::printing::PrintNews;
 use trimside::app::update::update;
 use trimside::domain::book::Book;
 use trimside::domain::history::{Entry, History};
@@ -18,7 +19,7 @@ use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::persist::Store;
 use trimside::runtime::keeper::Waiting;
-use trimside::runtime::{files, handed, solve};
+use trimside::runtime::{files, handed, printer, solve};
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
 
@@ -33,6 +34,8 @@ pub struct Bench {
     pub steps: Vec<Entry>,
     /// Where they are saved; nowhere, for pictures.
     waiting: Option<Waiting>,
+    /// Where files are printed; none are where it is not set.
+    pub folder: Option<tempfile::TempDir>,
     depth: ColourDepth,
 }
 
@@ -56,6 +59,7 @@ impl Bench {
             has_left: false,
             steps: Vec::new(),
             waiting: None,
+            folder: None,
             depth: ColourDepth::True,
         };
         let first = yields::ask(&mut bench.model);
@@ -145,6 +149,27 @@ impl Bench {
                     todo.extend(update(&mut self.model, answer));
                 }
                 Effect::Copy(text) => self.copied.push(text),
+                Effect::Preview(n, ask) => {
+                    todo.extend(update(&mut self.model, Action::Previewed(n, printer::text(&ask))));
+                }
+                Effect::Print(job) => {
+                    // Into a folder of the test's own, whatever name was typed.
+                    let Some(folder) = &self.folder else { continue };
+                    let file = format!("{}/{}", folder.path().display(), job.file);
+                    let shown = job.file.clone();
+                    let news = match printer::write(PrintJob { file, ..*job }, &mut |_| {}) {
+                        PrintNews::Exists(job) => {
+                            PrintNews::Exists(Box::new(PrintJob { file: shown, ..*job }))
+                        }
+                        news => news,
+                    };
+                    todo.extend(update(&mut self.model, Action::Printed(news)));
+                }
+                Effect::Tour => {
+                    let (book, history) = trimside::persist::demo::book().expect("the demo reads");
+                    let fresh = Fresh { epoch: 0, book, history };
+                    todo.extend(update(&mut self.model, Action::Tour(Box::new(fresh))));
+                }
                 Effect::Quit => self.has_left = true,
                 _ => {}
             }

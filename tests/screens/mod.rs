@@ -3,12 +3,14 @@
 //! Each case is a name, the keys pressed on the demo book, and a screen size. The pictures are kept as text beside this
 //! file; a picture that no case makes is an error.
 
+mod feel;
 mod habits;
 pub mod harness;
 mod mats;
 mod palette;
 mod sizes;
 mod stock;
+mod svg;
 
 use harness::Bench;
 use std::collections::BTreeSet;
@@ -92,6 +94,30 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("finder_80x24", ":", 80, 24),
     ("finder_narrowed", ": 'undo'", 80, 24),
     ("too_small", "", 50, 12),
+    ("print_80x24", "3 Ctrl-p", 80, 24),
+    ("print_160x50", "1 Ctrl-p", 160, 50),
+    ("print_refused_80x24", "P 'no project' Enter Ctrl-p G k", 80, 24),
+    ("print_asks_80x24", "4 Ctrl-p f Ctrl-u 'my list.pdf'", 80, 24),
+    ("history_80x24", "4 l '2' Enter l '3' Enter F4", 80, 24),
+    ("history_160x50", "4 l '2' Enter l '3' Enter F4 j", 160, 50),
+    ("history_asks_80x24", "4 l '2' Enter l '3' Enter F4 j Enter", 80, 24),
+    ("craft_80x24", "F3", 80, 24),
+    ("craft_160x50", "F3", 160, 50),
+    ("theme_picker_80x24", "T", 80, 24),
+    ("theme_picker_160x50", "T", 160, 50),
+    ("prefix_80x24", ",", 80, 24),
+    ("prefix_160x50", ",", 160, 50),
+    ("tour_80x24", "F2 Enter Enter", 80, 24),
+    ("tour_160x50", "F2", 160, 50),
+];
+
+const WELCOME: &[(&str, &str, u16, u16)] = &[
+    ("welcome_unit_80x24", "", 80, 24),
+    ("welcome_unit_160x50", "", 160, 50),
+    ("welcome_paper_80x24", "Enter Down", 80, 24),
+    ("welcome_cut_80x24", "Enter Enter", 80, 24),
+    ("welcome_example_80x24", "Enter Enter Enter", 80, 24),
+    ("welcome_example_160x50", "Enter Enter Enter", 160, 50),
 ];
 
 fn compare(name: &str, picture: &str) {
@@ -105,6 +131,16 @@ fn pictures() {
     for (name, keys, width, height) in CASES {
         let keys = palette::with_files(keys);
         compare(name, &palette::without_paths(&Bench::demo().keys(&keys).text(*width, *height)));
+    }
+}
+
+/// The first minutes, on a bench where nothing was done yet.
+#[test]
+fn pictures_of_the_first_minutes() {
+    for (name, keys, width, height) in WELCOME {
+        let mut bench = Bench::empty();
+        trimside::app::welcome::open(&mut bench.model);
+        compare(name, &bench.keys(keys).text(*width, *height));
     }
 }
 
@@ -131,7 +167,7 @@ fn pictures_of_themes() {
 
 #[test]
 fn every_picture_is_made_by_a_case() {
-    let mut made: BTreeSet<String> = CASES.iter().map(|c| c.0.to_owned()).collect();
+    let mut made: BTreeSet<String> = CASES.iter().chain(WELCOME).map(|c| c.0.to_owned()).collect();
     made.extend(ThemeChoice::ALL.iter().map(|t| format!("theme_{}", t.name())));
     made.extend(stock::LISTS.iter().flat_map(|l| [l.0.to_owned(), format!("{}_160x50", l.0)]));
     made.extend(

@@ -26,6 +26,12 @@ fn no_size_is_a_panic() {
         "p '5'",
         "s",
         "4 / 'x'",
+        "Ctrl-p",
+        "F4",
+        "F3",
+        "F2",
+        ",",
+        "T",
     ];
     for keys in views {
         let bench = Bench::demo().keys(keys);

@@ -3,19 +3,10 @@
 use crate::cli::BadInput;
 use crate::domain::pages::page::Page;
 use crate::exchange::write::{pdf::pdf, svg::svg};
-use anyhow::Context;
-use atomic_write_file::AtomicWriteFile;
-use std::io::Write;
+use crate::persist::deliver::{self, DeliverError};
 use std::path::{Path, PathBuf};
 
-/// What is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
-    /// A document of pages.
-    Pdf,
-    /// A drawing of one page.
-    Svg,
-}
+pub use crate::persist::deliver::Kind;
 
 /// A file that may be written.
 #[derive(Debug)]
@@ -32,25 +23,12 @@ impl Target {
     /// # Errors
     /// A sentence for another ending, a folder, a folder that is not there, and a file that is there already.
     pub fn of(path: &Path, force: bool) -> Result<Self, BadInput> {
-        let shown = path.display();
-        let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
-        let kind = match ending.as_deref() {
-            Some("pdf") => Kind::Pdf,
-            Some("svg") => Kind::Svg,
-            _ => return Err(BadInput(format!("{shown} ends in neither .pdf nor .svg: name the file so"))),
-        };
-        if path.is_dir() {
-            return Err(BadInput(format!("{shown} is a folder: name a file in it")));
-        }
-        let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
-        if let Some(folder) = folder.filter(|f| !f.is_dir()) {
-            return Err(BadInput(format!("there is no folder {}: make it first", folder.display())));
-        }
-        if !force && path.symlink_metadata().is_ok() {
-            return Err(BadInput(format!(
-                "{shown} is there already: add --force to replace it, or name another file"
-            )));
-        }
+        let kind = deliver::check(path, force).map_err(|why| match why {
+            DeliverError::There(shown) => {
+                BadInput(format!("{shown} is there already: add --force to replace it, or name another file"))
+            }
+            other => BadInput(other.to_string()),
+        })?;
         Ok(Self { path: path.to_owned(), kind })
     }
 
@@ -63,10 +41,7 @@ impl Target {
             Kind::Pdf => pdf(pages),
             Kind::Svg => pages.first().map(svg).unwrap_or_default().into_bytes(),
         };
-        let failed = || format!("cannot write {}", self.path.display());
-        let mut file = AtomicWriteFile::open(&self.path).with_context(failed)?;
-        file.write_all(&bytes).with_context(failed)?;
-        file.commit().with_context(failed)?;
+        deliver::write(&self.path, &bytes)?;
         Ok(bytes.len())
     }
 }

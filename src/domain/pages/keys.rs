@@ -22,6 +22,9 @@ pub fn as_they_come() -> &'static [KeyRow] {
 pub struct KeyRow {
     /// The heading it stands under.
     pub group: String,
+    /// Its name in the settings.
+    #[serde(default)]
+    pub name: String,
     /// Its keys, as they are named on the keyboard.
     pub keys: Vec<String>,
     /// What it is called.
@@ -63,6 +66,7 @@ mod tests {
     fn every_command_is_there_under_its_heading() {
         let row = |n: usize| KeyRow {
             group: format!("group {}", n / 30),
+            name: String::new(),
             keys: vec![format!("k{n}"), "F1".into()],
             title: format!("title {n}"),
             line: "does something that takes a sentence to say".into(),

@@ -27,6 +27,20 @@ pub(super) fn key(code: KeyCode, mut modifiers: KeyModifiers) -> Report {
     Report::Key(KeyEvent::new(code, modifiers))
 }
 
+/// The ground in `]11;rgb:rrrr/gggg/bbbb`: one to four hexadecimal digits a part, each a share of its own largest number.
+pub(super) fn ground(held: &[u8]) -> Option<[f64; 3]> {
+    let text = std::str::from_utf8(held).ok()?.strip_prefix("]11;")?;
+    let parts = text.strip_prefix("rgb:").or_else(|| text.strip_prefix("rgba:"))?;
+    let mut parts = parts.split('/').map(|part| {
+        let whole = match part.len() {
+            1..=4 => (1_u32 << (4 * part.len() as u32)) - 1,
+            _ => return None,
+        };
+        Some(f64::from(u32::from_str_radix(part, 16).ok()?) / f64::from(whole))
+    });
+    Some([parts.next()??, parts.next()??, parts.next()??])
+}
+
 /// Keys named by a letter at the end of a sequence.
 pub(super) fn lettered(byte: u8) -> Option<KeyCode> {
     Some(match byte {

@@ -27,6 +27,7 @@ fn spelled(bytes: &[u8]) -> String {
             text
         }
         Report::Paste(pasted) => format!("paste {pasted:?}"),
+        Report::Ground(colour) => format!("ground {colour:.2?}"),
         Report::Focus(gained) => format!("focus {gained}"),
         Report::Mouse(mouse) => {
             format!("{:?} {},{} {:?}", mouse.kind, mouse.column, mouse.row, mouse.modifiers)
@@ -141,8 +142,8 @@ fn damaged_and_unasked_reports_leave_the_next_key_alone() {
         "\x1b[?62;22c",
         "\x1b[>0;276;0c",
         "\x1b[?2026;2$y",
-        "\x1b]11;rgb:ffff/ffff/ffff\x07",
-        "\x1b]11;rgb:ffff/ffff/ffff\x1b\\",
+        "\x1b]12;rgb:ffff/ffff/ffff\x07",
+        "\x1b]12;rgb:ffff/ffff/ffff\x1b\\",
         "\x1bP1$r0m\x1b\\",
         "\x1b_Gi=31;OK\x1b\\",
         // Unknown, too long, cut off by a control character.
@@ -228,4 +229,48 @@ proptest! {
         }
         prop_assert_eq!(decoder.feed(b"k"), [key(KeyCode::Char('k'), KeyModifiers::NONE)]);
     }
+}
+
+#[test]
+fn an_answer_about_the_ground_is_understood_however_it_is_cut() {
+    // XTerm Control Sequences, OSC 11: "rgb:rrrr/gggg/bbbb", ended by ST or BEL.
+    for bytes in [
+        &b"\x1b]11;rgb:ffff/8080/0000\x1b\\"[..],
+        b"\x1b]11;rgb:ff/80/00\x07",
+        b"\x1b]11;rgba:ffff/8080/0000/ffff\x1b\\",
+    ] {
+        for at in 0..bytes.len() {
+            let mut decoder = Decoder::default();
+            let mut all = decoder.feed(&bytes[..at]);
+            all.extend(decoder.feed(&bytes[at..]));
+            let [Report::Ground([r, g, b])] = all.as_slice() else { panic!("{at}: {all:?}") };
+            assert!((r - 1.0).abs() < 1e-9 && (g - 0.502).abs() < 0.001 && b.abs() < 1e-9, "{r} {g} {b}");
+        }
+    }
+}
+
+#[test]
+fn no_part_of_an_answer_is_ever_a_key() {
+    let mut decoder = Decoder::default();
+    assert_eq!(decoder.feed(b"\x1b]11;rgb:ff"), []);
+    assert!(decoder.is_waiting() && decoder.is_in_answer(), "it is given longer than a key");
+    assert_eq!(decoder.feed(b"ff/ffff/ffff"), []);
+    assert!(matches!(decoder.feed(b"\x1b\\").as_slice(), [Report::Ground(_)]));
+    for odd in [
+        "\x1b]11;?\x1b\\",
+        "\x1b]11;rgb:zz/00/00\x07",
+        "\x1b]10;rgb:ff/ff/ff\x07",
+        "\x1b]11;rgb:12345/0/0\x07",
+    ] {
+        assert_eq!(decoder.feed(odd.as_bytes()), [], "{odd:?}");
+    }
+    // Cut off for good: given up after the long silence, and keys work again.
+    assert_eq!(decoder.feed(b"\x1b]11;rgb:"), []);
+    assert_eq!(decoder.settle(), None);
+    assert_eq!(decoder.feed(b"q").len(), 1);
+    // A string that is none: Alt with a bracket and a person who types on. Ctrl-C counts at once.
+    assert_eq!(decoder.feed(b"\x1b]ab"), []);
+    assert!(!decoder.is_in_answer());
+    assert_eq!(decoder.feed(b"\x03").len(), 1);
+    assert_eq!(decoder.feed(b"q").len(), 1);
 }

@@ -1,8 +1,7 @@
-//! All keys, from the table of commands, narrowed by what is typed.
+//! All keys from the table of commands, and the words of the craft, narrowed by what is typed.
 
 use super::boxed;
-use crate::app::commands::{COMMANDS, Command, Context};
-use crate::app::keys::Key;
+use crate::app::help::{craft, keys_of, order};
 use crate::app::model::Model;
 use crate::app::overlay::Help;
 use crate::app::resolve;
@@ -14,7 +13,8 @@ use ratatui::layout::{Position, Rect};
 
 /// Draws the help screen; returns where the cursor belongs while the filter is typed.
 pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let area = boxed(body, 100, body.height, "Keys", buf, look);
+    let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
+    let area = boxed(body, 100, body.height, title, buf, look);
     let lines = lines(model, help, usize::from(area.width), look);
     let room = usize::from(area.height.saturating_sub(1));
     let top = help.top.min(lines.len().saturating_sub(room));
@@ -41,28 +41,28 @@ pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Loo
     None
 }
 
-/// The contexts that count now come first.
-fn order(model: &Model) -> Vec<Context> {
-    let here = resolve::contexts(model);
-    let mut all = here.clone();
-    all.extend(Context::ALL.into_iter().filter(|c| !here.contains(c)));
-    all
-}
-
-fn matches(c: &Command, filter: &str) -> bool {
-    let words = format!("{} {} {}", c.title, c.line, c.keys.join(" ")).to_lowercase();
-    filter.to_lowercase().split_whitespace().all(|part| words.contains(part))
-}
-
 /// Columns that the keys take before the sentence.
 const KEYS: usize = 14;
 
 fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
+    let keys = key_lines(model, help, width, look);
+    let craft = craft_lines(help, width, look);
+    let (mut out, second) = if help.craft { (craft, keys) } else { (keys, craft) };
+    if !out.is_empty() && !second.is_empty() {
+        out.push(Vec::new());
+    }
+    out.extend(second);
+    if out.is_empty() {
+        out.push(vec![run("Nothing matches. Esc shows everything again.", look.theme.dim)]);
+    }
+    out
+}
+
+fn key_lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
     let theme = &look.theme;
     let mut out = Vec::new();
     for context in order(model) {
-        let rows: Vec<&Command> =
-            COMMANDS.iter().filter(|c| c.context == context && matches(c, help.filter.text())).collect();
+        let rows = keys_of(model, help, context);
         if rows.is_empty() {
             continue;
         }
@@ -71,8 +71,7 @@ fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>>
         }
         out.push(vec![run(context.title(), theme.title)]);
         for c in rows {
-            let keys: Vec<String> = model.keymap.keys(c.id).iter().map(Key::to_string).collect();
-            let keys = text::left(&keys.join(" "), KEYS, look.glyphs.ellipsis);
+            let keys = text::left(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis);
             let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
             let mut first = Some(keys);
             for words in text::wrap(c.line, width.saturating_sub(KEYS + 1)) {
@@ -81,8 +80,20 @@ fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>>
             }
         }
     }
-    if out.is_empty() {
-        out.push(vec![run("No key matches. Esc shows all of them again.", theme.dim)]);
+    out
+}
+
+fn craft_lines(help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
+    let theme = &look.theme;
+    let mut out = Vec::new();
+    for topic in craft(help) {
+        out.push(vec![run(&topic.title, theme.title)]);
+        let body = text::wrap(&topic.text, width).into_iter().map(|l| vec![run(l, theme.text)]);
+        out.extend(body);
+        let source = text::wrap(&format!("Source: {}", topic.source), width);
+        out.extend(source.into_iter().map(|l| vec![run(l, theme.dim)]));
+        out.push(Vec::new());
     }
+    out.pop();
     out
 }

@@ -1,8 +1,11 @@
 //! Layers over a pane: help, prompt, picker, question. Each says at the bottom which keys it takes.
 
 mod help;
+mod history;
 mod picker;
+mod printing;
 mod prompt;
+mod welcome;
 
 use super::look::Look;
 use super::text;
@@ -21,6 +24,13 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
         Overlay::Help(h) => help::draw(model, h, parts.body, buf, look),
         Overlay::Prompt(p) => Some(prompt::draw(p, parts, buf, look)),
         Overlay::Picker(p) => Some(picker::draw(p, parts.body, buf, look)),
+        Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, buf, look)),
+        Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, buf, look)),
+        Overlay::Welcome(w) => Some(welcome::draw(w, parts.body, buf, look)),
+        Overlay::Tour => {
+            welcome::tour(model, parts.body, buf, look);
+            None
+        }
         Overlay::Confirm(c) => {
             let area = boxed(parts.body, 60, 6, "Sure?", buf, look);
             let y = paragraph(buf, area, 0, &c.question, look.theme.text, look);
@@ -46,17 +56,43 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
 pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
-        Overlay::Help(_) => "j k or arrows scroll   / search   ? or Esc close",
+        Overlay::Help(_) => "j k scroll   / search   Tab keys or craft   Esc close",
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
+        Overlay::Print(d) if d.is_typing => "type the file's name   Enter write it   Tab back to the list",
+        Overlay::Print(_) => "j k choose  p paper  c colour  f file  PgDn more  Enter write it  Esc close",
+        Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
+        Overlay::Welcome(_) => "arrows choose   Enter take it   Esc leave the rest as it comes",
+        Overlay::Tour => "Enter next   Backspace back   Esc leave   all other keys are the pane's",
         Overlay::Confirm(_) => "y yes   n no",
     }
 }
 
+/// The row of a list over the pane at a place on the screen.
+pub fn row_at(model: &Model, body: Rect, at: Position) -> Option<usize> {
+    match model.top()? {
+        Overlay::Picker(p) => picker::row_at(p, body, at),
+        Overlay::Print(_) => printing::row_at(body, at),
+        Overlay::History(cursor) => history::row_at(model, *cursor, body, at),
+        _ => None,
+    }
+}
+
+/// Where a box of that size stands in the middle of `body`.
+fn middle(body: Rect, width: u16, height: u16) -> Rect {
+    let (w, h) = (width.min(body.width.saturating_sub(2)), height.min(body.height));
+    Rect::new(body.x + (body.width - w) / 2, body.y + (body.height - h) / 2, w, h)
+}
+
+/// The room inside the frame of a box.
+fn inside(area: Rect) -> Rect {
+    Rect::new(area.x + 2, area.y + 1, area.width.saturating_sub(4), area.height.saturating_sub(2))
+}
+
 /// A framed box in the middle of `body`; returns the room inside.
 pub fn boxed(body: Rect, width: u16, height: u16, title: &str, buf: &mut Buffer, look: &Look) -> Rect {
-    let (w, h) = (width.min(body.width.saturating_sub(2)), height.min(body.height));
-    let area = Rect::new(body.x + (body.width - w) / 2, body.y + (body.height - h) / 2, w, h);
+    let area = middle(body, width, height);
+    let (w, h) = (area.width, area.height);
     Clear.render(area, buf);
     buf.set_style(area, look.theme.text);
     let mut frame = Canvas::new(w, h);
@@ -64,5 +100,5 @@ pub fn boxed(body: Rect, width: u16, height: u16, title: &str, buf: &mut Buffer,
     frame.draw(area, buf, &look.glyphs, look.theme.line, look.theme.line);
     let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), look.glyphs.ellipsis));
     buf.set_string(area.x + 2, area.y, title, look.theme.title);
-    Rect::new(area.x + 2, area.y + 1, w.saturating_sub(4), h.saturating_sub(2))
+    inside(area)
 }

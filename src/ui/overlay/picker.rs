@@ -1,6 +1,6 @@
 //! A list that narrows as one types.
 
-use super::boxed;
+use super::{boxed, inside, middle};
 use crate::app::overlay::Picker;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -8,6 +8,16 @@ use crate::ui::widgets::lines::{put, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
+
+/// The row shown at a place on the screen.
+pub fn row_at(picker: &Picker, body: Rect, at: Position) -> Option<usize> {
+    let area = inside(middle(body, 76, body.height.min(20)));
+    let room = usize::from(area.height.saturating_sub(2));
+    let picked = picker.cursor.row(picker.shown.len())?;
+    let row = usize::from(at.y.checked_sub(area.y + 2)?);
+    let place = first_shown(picked, picker.shown.len(), room) + row;
+    (row < room && place < picker.shown.len() && (area.x..area.right()).contains(&at.x)).then_some(place)
+}
 
 /// Draws the picker; returns where the cursor belongs.
 pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Position {

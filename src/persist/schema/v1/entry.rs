@@ -3,7 +3,7 @@
 use super::lines::NewLineV1;
 use super::project::{ProjectV1, SettingsV1};
 use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
-use super::{Misfit, day};
+use super::{Misfit, day, maybe_day};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{Entry, Origin, Step};
 use crate::domain::stock::ProjectId;
@@ -75,19 +75,21 @@ impl From<OriginV1> for Origin {
 pub struct StepV1 {
     pub seq: u64,
     pub label: String,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "maybe_day")]
+    pub date: Option<Date>,
     pub edit: EditV1,
 }
 
 impl From<&Step> for StepV1 {
     fn from(s: &Step) -> Self {
-        Self { seq: s.seq, label: s.label.clone(), edit: (&s.edit).into() }
+        Self { seq: s.seq, label: s.label.clone(), date: s.date, edit: (&s.edit).into() }
     }
 }
 
 impl TryFrom<StepV1> for Step {
     type Error = Misfit;
     fn try_from(s: StepV1) -> Result<Self, Misfit> {
-        Ok(Self { seq: s.seq, label: s.label, edit: s.edit.try_into()? })
+        Ok(Self { seq: s.seq, label: s.label, date: s.date, edit: s.edit.try_into()? })
     }
 }
 

@@ -1,0 +1,442 @@
+//! The print overlay: what can be printed from what is in hand, on which paper, into which file. Decides what to ask
+//! for; makes no page and writes no file.
+
+use super::action::Action;
+use super::commands::{COMMANDS, Context};
+use super::effect::{Effect, PagesAsk, PrintJob, Wanted};
+use super::input::field::Field;
+use super::input::list::{Cursor, Move, list_move};
+use super::keys::{Key, KeyCode};
+use super::model::Model;
+use super::overlay::{Confirm, Overlay};
+use super::status::{Status, Work};
+use crate::domain::book::Book;
+use crate::domain::cardwork;
+use crate::domain::pages::card::CardSheet;
+use crate::domain::pages::frame::{Paper, Setup};
+use crate::domain::pages::keys::KeyRow;
+use crate::domain::pages::label_sheet;
+use crate::domain::pages::labels::Run;
+use crate::domain::pages::layers::Guide;
+use crate::domain::pages::plan::PlanPages;
+use crate::domain::pages::request::Request;
+use crate::domain::pages::trios::Form;
+use crate::domain::stock::Kind;
+
+/// A kind of page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)] // the titles say it
+#[rustfmt::skip]
+pub enum PageKind {
+    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, Handout, Keys,
+}
+
+impl PageKind {
+    /// All, in the order of the list.
+    #[rustfmt::skip]
+    pub const ALL: [Self; 13] = [
+        Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Labels, Self::Trios,
+        Self::Patterns, Self::Reorder, Self::Kit, Self::Handout, Self::Keys,
+    ];
+
+    /// The word that the command line prints it by; the usual file carries it too.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ruler => "ruler",
+            Self::Chart => "chart",
+            Self::Layers => "layers",
+            Self::Card => "card",
+            Self::Plan => "plan",
+            Self::Swatches => "swatches",
+            Self::Labels => "labels",
+            Self::Trios => "trios",
+            Self::Patterns => "patterns",
+            Self::Reorder => "reorder",
+            Self::Kit => "kit",
+            Self::Handout => "handout",
+            Self::Keys => "keys",
+        }
+    }
+
+    /// Its name in the list.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Ruler => "ruler",
+            Self::Chart => "yield chart",
+            Self::Layers => "layer guide",
+            Self::Card => "card sheets",
+            Self::Plan => "cut plan",
+            Self::Swatches => "swatch chart",
+            Self::Labels => "swatch labels",
+            Self::Trios => "trio strips",
+            Self::Patterns => "patterned papers",
+            Self::Reorder => "reorder list",
+            Self::Kit => "class kit list",
+            Self::Handout => "class handout",
+            Self::Keys => "key card",
+        }
+    }
+
+    /// True where the pages are made from the book.
+    const fn needs_book(self) -> bool {
+        !matches!(self, Self::Ruler | Self::Chart | Self::Layers | Self::Plan | Self::Keys)
+    }
+}
+
+/// What would be on the pages.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Preview {
+    /// Not known yet.
+    #[default]
+    Nothing,
+    /// The pages in text.
+    Pages(PagesText),
+    /// Why there are none.
+    Refused(String),
+}
+
+/// Pages in text.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PagesText {
+    /// How many on which paper.
+    pub count: String,
+    /// Title and lines, page after page.
+    pub lines: Vec<String>,
+}
+
+/// The overlay.
+#[derive(Clone, Debug, Default)]
+pub struct PrintDesk {
+    /// The kind picked, a place in [`PageKind::ALL`].
+    pub cursor: Cursor,
+    /// The paper in the printer.
+    pub paper: Paper,
+    /// Swatches without colour, told apart by hatches.
+    pub colourless: bool,
+    /// The file's name.
+    pub file: Field,
+    /// The person named the file: it does not follow the kind any more.
+    pub is_named: bool,
+    /// True while the name takes the keys.
+    pub is_typing: bool,
+    /// Number of the preview asked for.
+    pub waiting: Option<u64>,
+    /// What would be on the pages.
+    pub preview: Preview,
+    /// First line of the preview shown.
+    pub top: usize,
+}
+
+impl PrintDesk {
+    /// The kind under the cursor.
+    pub fn kind(&self) -> PageKind {
+        let row = self.cursor.row(PageKind::ALL.len()).unwrap_or(0);
+        PageKind::ALL[row]
+    }
+}
+
+/// What came of writing.
+#[derive(Clone, Debug)]
+pub enum PrintNews {
+    /// So many of so many stages are done; the words name the one in hand.
+    Stage(&'static str, u32, u32),
+    /// The file is there already.
+    Exists(Box<PrintJob>),
+    /// Written: what is said about it.
+    Done(String),
+    /// Why it was not.
+    Failed(String),
+}
+
+/// Opens the overlay on the page kind that goes with the pane.
+pub fn open(model: &mut Model) -> Vec<Effect> {
+    use super::pane::Pane;
+    let kind = match model.pane {
+        Pane::Yield if model.plan.open => PageKind::Plan,
+        Pane::Yield => PageKind::Chart,
+        Pane::Mats => PageKind::Layers,
+        Pane::Palette => PageKind::Swatches,
+        Pane::Stock => PageKind::Reorder,
+    };
+    let row = PageKind::ALL.iter().position(|k| *k == kind).unwrap_or(0);
+    let mut desk = PrintDesk { cursor: Cursor::at(row), paper: model.screen.paper, ..PrintDesk::default() };
+    let effects = ask(model, &mut desk);
+    model.overlays.push(Overlay::Print(Box::new(desk)));
+    effects
+}
+
+/// Why a kind cannot be printed from what is in hand; nothing where it can.
+pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
+    let book = &model.book;
+    let project = book.active_project();
+    match kind {
+        PageKind::Plan if !model.yields.has_pieces() && model.plan.plan.is_none() => {
+            Some("no piece fits this sheet yet: choose a size in Yield")
+        }
+        PageKind::Layers if model.mats.card(book).layers.is_empty() => {
+            Some("the card in Mats has no layer yet")
+        }
+        PageKind::Swatches | PageKind::Labels if book.swatches().is_empty() => {
+            Some("the library has no swatch yet")
+        }
+        PageKind::Patterns if !book.items().iter().any(|(_, i)| i.kind == Kind::PatternedPaper) => {
+            Some("there is no patterned paper in stock")
+        }
+        PageKind::Reorder if book.items().is_empty() => Some("nothing is on the shelf yet"),
+        PageKind::Kit | PageKind::Handout if project.is_none() => {
+            Some("no project is active: choose one with P")
+        }
+        _ => None,
+    }
+}
+
+/// What is asked for, in words: the sheet, the card, the project.
+pub fn about(model: &Model, kind: PageKind) -> String {
+    let unit = model.screen.unit;
+    let project = || model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
+    match kind {
+        PageKind::Ruler => "true ruler".to_owned(),
+        PageKind::Chart => model.yields.sheet.sheet.name.clone(),
+        PageKind::Plan if model.plan.open && model.plan.plan.is_some() => project(),
+        PageKind::Plan => {
+            format!("{} from {}", model.yields.piece.show(unit), model.yields.sheet.sheet.name)
+        }
+        PageKind::Layers => model.mats.card(&model.book).name.clone(),
+        PageKind::Card => match model.book.active_project() {
+            Some(p) if !p.cards.is_empty() => p.name.clone(),
+            _ => model.mats.card(&model.book).name.clone(),
+        },
+        PageKind::Swatches | PageKind::Labels => format!("{} swatches", model.book.swatches().iter().count()),
+        PageKind::Trios => model
+            .palette
+            .picked()
+            .map_or_else(|| "blank strips".to_owned(), |id| model.book.swatches().name_of(id)),
+        PageKind::Patterns => "swatches in each".to_owned(),
+        PageKind::Reorder => format!("as of {}", model.today),
+        PageKind::Kit | PageKind::Handout => project(),
+        PageKind::Keys => "your keys".to_owned(),
+    }
+}
+
+/// The request of a kind.
+///
+/// # Errors
+/// The sentence that refuses it.
+fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
+    let kind = desk.kind();
+    if let Some(why) = why_not(model, kind) {
+        return Err(why.to_owned());
+    }
+    let (book, unit) = (&model.book, model.screen.unit);
+    let active = || book.active().ok_or_else(|| "no project is active".to_owned());
+    Ok(Wanted::Pages(Box::new(match kind {
+        PageKind::Ruler => Request::Ruler,
+        PageKind::Chart => {
+            let (sheet, range) = (model.yields.sheet.sheet.clone(), model.yields.chart_range());
+            return Ok(Wanted::Chart { sheet: Box::new(sheet), range, may_turn: model.yields.may_turn });
+        }
+        PageKind::Layers => {
+            let card = cardwork::card(book, model.mats.card(book));
+            let guide = Guide::of(card, cardwork::tools(book, unit)).map_err(|e| e.to_string())?;
+            Request::Layers(Box::new(guide))
+        }
+        PageKind::Card => match book.active_project() {
+            Some(p) if !p.cards.is_empty() => Request::ProjectCards(active()?),
+            _ => {
+                let job = cardwork::job(book, model.mats.card(book));
+                let sheet = CardSheet::of(&job, cardwork::tools(book, unit)).map_err(|e| e.to_string())?;
+                Request::Card(Box::new(sheet))
+            }
+        },
+        PageKind::Plan => Request::Plan(Box::new(plan_pages(model)?)),
+        PageKind::Swatches => Request::Swatches,
+        PageKind::Labels => {
+            let name = if desk.paper == Paper::A4 { "a4 21" } else { "letter 30" };
+            let sheet = label_sheet::find(name, &[]).map_err(|e| e.to_string())?.clone();
+            let run = Run::default();
+            Request::Labels { sheet: Box::new(sheet), run, only_arriving: false, patches: false }
+        }
+        PageKind::Trios => {
+            let base = model.palette.picked();
+            Request::Trios { base, form: Form::Ring, blank: base.is_none() }
+        }
+        PageKind::Patterns => Request::Patterns,
+        PageKind::Reorder => Request::Reorder(model.today),
+        PageKind::Kit => Request::Kit(active()?),
+        PageKind::Handout => Request::Handout(active()?),
+        PageKind::Keys => Request::Keys(Some(key_rows(model))),
+    })))
+}
+
+/// The plan on screen, or the layout of the one size in Yield.
+fn plan_pages(model: &Model) -> Result<PlanPages, String> {
+    let unit = model.screen.unit;
+    if let (true, Some(plan), Some((_, of))) = (model.plan.open, &model.plan.plan, &model.plan.job) {
+        let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit);
+        pages.sums.extend(of.notes.iter().cloned());
+        return Ok(pages);
+    }
+    let current = model.yields.current().ok_or("the yield is still being worked out")?;
+    Ok(PlanPages::of_answer(&current.question, &current.answer, model.yields.count, unit))
+}
+
+/// The table of commands with this person's keys.
+fn key_rows(model: &Model) -> Vec<KeyRow> {
+    let of = |context: Context| COMMANDS.iter().filter(move |c| c.context == context);
+    let row = |c: &super::commands::Command| KeyRow {
+        group: c.context.title().to_owned(),
+        name: c.name.to_owned(),
+        keys: model.keymap.texts(c.id),
+        title: c.title.to_owned(),
+        line: c.line.to_owned(),
+    };
+    Context::ALL.into_iter().flat_map(|context| of(context).map(row)).collect()
+}
+
+fn pages_ask(model: &Model, desk: &PrintDesk) -> Result<PagesAsk, String> {
+    let wanted = wanted(model, desk)?;
+    let book = if desk.kind().needs_book() { model.book.clone() } else { Book::default() };
+    let setup =
+        Setup { paper: desk.paper, unit: model.screen.unit, colourless: desk.colourless, ..Setup::default() };
+    Ok(PagesAsk { wanted, book: Box::new(book), setup })
+}
+
+/// Asks for the preview of what is chosen.
+fn ask(model: &mut Model, desk: &mut PrintDesk) -> Vec<Effect> {
+    desk.top = 0;
+    if !desk.is_named {
+        desk.file = Field::with(&format!("{}.pdf", desk.kind().word()));
+    }
+    match pages_ask(model, desk) {
+        Ok(ask) => {
+            let number = model.next_ask();
+            (desk.waiting, desk.preview) = (Some(number), Preview::Nothing);
+            vec![Effect::Preview(number, Box::new(ask))]
+        }
+        Err(why) => {
+            (desk.waiting, desk.preview) = (None, Preview::Refused(why));
+            Vec::new()
+        }
+    }
+}
+
+/// The preview has come; one that was overtaken is dropped.
+pub fn previewed(model: &mut Model, number: u64, pages: Result<PagesText, String>) {
+    for layer in &mut model.overlays {
+        if let Overlay::Print(desk) = layer
+            && desk.waiting == Some(number)
+        {
+            desk.waiting = None;
+            desk.preview = match pages {
+                Ok(text) => Preview::Pages(text),
+                Err(why) => Preview::Refused(why),
+            };
+            return;
+        }
+    }
+}
+
+/// Gives a key to the overlay.
+pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    match key.code {
+        KeyCode::Esc if desk.is_typing => desk.is_typing = false,
+        KeyCode::Esc => return effects,
+        KeyCode::Enter => return write(model, desk),
+        KeyCode::Tab | KeyCode::BackTab => desk.is_typing = !desk.is_typing,
+        _ if desk.is_typing => desk.is_named |= desk.file.key(key),
+        KeyCode::PageUp => desk.top = desk.top.saturating_sub(8),
+        KeyCode::PageDown => desk.top = desk.top.saturating_add(8).min(last_line(&desk)),
+        KeyCode::Char('q') => return effects,
+        KeyCode::Char('f') => desk.is_typing = true,
+        KeyCode::Char('p') => {
+            desk.paper = if desk.paper == Paper::A4 { Paper::Letter } else { Paper::A4 };
+            effects = ask(model, &mut desk);
+        }
+        KeyCode::Char('c') => {
+            desk.colourless = !desk.colourless;
+            effects = ask(model, &mut desk);
+        }
+        _ => {
+            if let Some(step) = list_move(key) {
+                effects = go(model, &mut desk, step);
+            }
+        }
+    }
+    model.overlays.push(Overlay::Print(desk));
+    effects
+}
+
+fn last_line(desk: &PrintDesk) -> usize {
+    match &desk.preview {
+        Preview::Pages(text) => text.lines.len().saturating_sub(1),
+        _ => 0,
+    }
+}
+
+fn go(model: &mut Model, desk: &mut PrintDesk, step: Move) -> Vec<Effect> {
+    let before = desk.kind();
+    desk.cursor.go(step, PageKind::ALL.len());
+    if desk.kind() == before { Vec::new() } else { ask(model, desk) }
+}
+
+/// A click on a row of the list.
+pub fn pick(model: &mut Model, row: usize) -> Vec<Effect> {
+    let Some(Overlay::Print(mut desk)) = model.overlays.pop() else { return Vec::new() };
+    desk.is_typing = false;
+    desk.cursor = Cursor::at(row);
+    let effects = ask(model, &mut desk);
+    model.overlays.push(Overlay::Print(desk));
+    effects
+}
+
+/// Writes what is chosen. How many pages there are is known by then, since the preview says so.
+fn write(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
+    let refusal = match (&desk.preview, desk.file.text().trim()) {
+        (Preview::Refused(why), _) => Some(format!("Not printed: {why}")),
+        (Preview::Nothing, _) => Some("The pages are still being counted: a moment.".to_owned()),
+        (_, "") => Some("The file has no name: press f and type one.".to_owned()),
+        _ => None,
+    };
+    let ask = match (refusal, pages_ask(model, &desk)) {
+        (Some(why), _) | (None, Err(why)) => {
+            model.tell(Status::refused(why));
+            model.overlays.push(Overlay::Print(desk));
+            return Vec::new();
+        }
+        (None, Ok(ask)) => ask,
+    };
+    let job = PrintJob { ask, file: desk.file.text().trim().to_owned(), replace: false };
+    model.overlays.push(Overlay::Print(desk));
+    start(model, job)
+}
+
+/// Sends a job to be written.
+pub fn start(model: &mut Model, job: PrintJob) -> Vec<Effect> {
+    model.work = Some(Work { words: "making the pages", done: 0, of: 3 });
+    vec![Effect::Print(Box::new(job))]
+}
+
+/// What came of writing.
+pub fn told(model: &mut Model, news: PrintNews) -> Vec<Effect> {
+    match news {
+        PrintNews::Stage(words, done, of) => model.work = Some(Work { words, done, of }),
+        PrintNews::Exists(mut job) => {
+            model.work = None;
+            job.replace = true;
+            let question = format!("{} is there already. Replace it?", job.file);
+            let yes = Box::new(Action::Print(job));
+            model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
+        }
+        PrintNews::Done(words) => {
+            model.work = None;
+            model.overlays.retain(|layer| !matches!(layer, Overlay::Print(_)));
+            model.tell(Status::done(words));
+        }
+        PrintNews::Failed(why) => {
+            model.work = None;
+            model.tell(Status::refused(why));
+        }
+    }
+    Vec::new()
+}

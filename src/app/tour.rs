@@ -1,0 +1,141 @@
+//! The guided tour: six steps over the real panes, on the demo's book. While it goes on nothing reaches the disk; the
+//! bench as it was is kept aside and comes back, whenever the tour is left.
+
+use super::action::{Action, Fresh};
+use super::commands::CommandId;
+use super::effect::Effect;
+use super::keys::{Key, KeyCode};
+use super::model::Model;
+use super::overlay::Overlay;
+use super::pane::Pane;
+use super::panes::yields;
+use super::status::{Saving, Status};
+
+/// A tour going on.
+#[derive(Clone, Debug)]
+pub struct Tour {
+    /// The step, from 0.
+    pub step: usize,
+    /// The bench as it was.
+    pub kept: Box<Model>,
+}
+
+/// One step.
+#[derive(Clone, Copy, Debug)]
+pub struct Step {
+    /// Where it is.
+    pub pane: Pane,
+    /// What is to be seen, and which key to try.
+    pub words: &'static str,
+}
+
+/// The steps.
+pub const STEPS: [Step; 6] = [
+    Step {
+        pane: Pane::Yield,
+        words: "Yield: how many pieces a sheet gives. Upright, turned and mixed stand side by side, the best is marked. \
+                Press p and type a size such as 2x3, or s for another sheet.",
+    },
+    Step {
+        pane: Pane::Yield,
+        words: "The same pane at the trimmer: b leads through the cuts one at a time in figures to be read from the \
+                table; Enter ticks a cut, Esc comes back here. Keep fingers off the blade's way.",
+    },
+    Step {
+        pane: Pane::Mats,
+        words: "Mats: the card and its layers. A reveal is the border that a layer shows of the one below; press r to \
+                change one and see every size follow. y sends a layer's size to Yield.",
+    },
+    Step {
+        pane: Pane::Palette,
+        words: "Palette: the swatches that are owned, and trios that go together. Move with the arrows; i names a colour \
+                and shows the nearest swatches.",
+    },
+    Step {
+        pane: Pane::Stock,
+        words: "Stock: what is held, low and used. l logs a use, u takes it back; v goes on to the bin, the log and \
+                the reorder list.",
+    },
+    Step {
+        pane: Pane::Stock,
+        words: "Everywhere: ? shows keys and the craft, : finds anything by name, Ctrl-P prints at true size, \
+                Backspace goes back to where you were. Enter ends the tour; your own book is as you left it.",
+    },
+];
+
+/// Begins on the demo's book.
+pub fn begin(model: &mut Model, fresh: Fresh) -> Vec<Effect> {
+    if model.tour.is_some() {
+        return Vec::new();
+    }
+    let mut demo = Model::new(fresh.book, fresh.history, model.today, model.screen);
+    demo.is_demo = true;
+    demo.keymap = model.keymap.clone();
+    demo.asked = model.asked;
+    let kept = Box::new(std::mem::replace(model, demo));
+    model.tour = Some(Tour { step: 0, kept });
+    model.overlays.push(Overlay::Tour);
+    show(model)
+}
+
+/// Shows the pane of the step.
+fn show(model: &mut Model) -> Vec<Effect> {
+    let Some(tour) = &model.tour else { return Vec::new() };
+    let Some(step) = STEPS.get(tour.step) else { return Vec::new() };
+    (model.pane, model.bench_open) = (step.pane, false);
+    (model.yields.chart_open, model.plan.open) = (false, false);
+    yields::ask(model)
+}
+
+/// Brings the bench back as it was; choices for the screen made meanwhile stay.
+pub fn end(model: &mut Model) -> Vec<Effect> {
+    let Some(tour) = model.tour.take() else { return Vec::new() };
+    let (screen, asked, today) = (model.screen, model.asked, model.today);
+    *model = *tour.kept;
+    (model.screen, model.asked, model.today) = (screen, asked.max(model.asked), today);
+    model.tell(Status::note("The tour is over: this is your own bench again."));
+    let mut effects = yields::ask(model);
+    effects.push(Effect::Remember);
+    effects
+}
+
+/// A key while the tour's sentence is on top; `None` where it is for the pane.
+pub fn key(model: &mut Model, key: Key) -> Option<Vec<Effect>> {
+    let tour = model.tour.as_mut()?;
+    let (last, at_bench) = (tour.step + 1 == STEPS.len(), model.bench_open);
+    match key.code {
+        // The bench view has its own Enter and Esc.
+        _ if at_bench => return None,
+        KeyCode::Esc => return Some(end(model)),
+        KeyCode::Enter if last => return Some(end(model)),
+        KeyCode::Enter => tour.step += 1,
+        KeyCode::Backspace => tour.step = tour.step.saturating_sub(1),
+        _ => return None,
+    }
+    model.overlays.push(Overlay::Tour);
+    Some(show(model))
+}
+
+/// News that belong to the bench that is kept aside: from the disk, and answers to what was asked before the tour.
+pub fn is_for_kept(model: &Model, action: &Action) -> bool {
+    let Some(tour) = &model.tour else { return false };
+    match action {
+        Action::Saved(_) | Action::SaveFailed(_) | Action::Followed(..) => true,
+        Action::Solved(n, _) | Action::Planned(n, _) | Action::Previewed(n, _) => *n <= tour.kept.asked,
+        _ => false,
+    }
+}
+
+/// What may go out of a tour: nothing that is saved.
+pub fn let_out(model: &mut Model, effects: Vec<Effect>) -> Vec<Effect> {
+    if model.tour.is_none() {
+        return effects;
+    }
+    model.saving = Saving::Saved;
+    effects.into_iter().filter(|e| !matches!(e, Effect::Save { .. })).collect()
+}
+
+/// True for the commands that leave the program: the tour ends first.
+pub const fn ends_with(id: CommandId) -> bool {
+    matches!(id, CommandId::Quit)
+}

@@ -1,0 +1,159 @@
+//! The first minutes: three questions on an empty bench, then one worked example. Esc at any time leaves the rest as it
+//! comes.
+
+use super::effect::Effect;
+use super::input::field::Field;
+use super::input::list::{Cursor, Move};
+use super::keys::{Key, KeyCode};
+use super::model::Model;
+use super::overlay::Overlay;
+use super::panes::yields::{self, SheetChoice};
+use super::prompt;
+use super::status::Status;
+use crate::domain::cutting::one_size;
+use crate::domain::length::{Length, Unit};
+use crate::domain::pages::frame::Paper;
+use crate::domain::sheet::Sheet;
+use crate::domain::size::Size;
+
+/// The question in hand.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Question {
+    /// Inches or millimetres.
+    #[default]
+    Unit,
+    /// Letter or A4.
+    Paper,
+    /// The longest cut of the trimmer.
+    LongestCut,
+    /// No question: the worked example.
+    Example,
+}
+
+/// The overlay.
+#[derive(Clone, Debug, Default)]
+pub struct Welcome {
+    /// The question in hand.
+    pub question: Question,
+    /// The answer picked, of two.
+    pub cursor: Cursor,
+    /// The longest cut as it is typed.
+    pub field: Field,
+    /// Why it is not taken.
+    pub refused: Option<String>,
+    /// The worked example, a line each.
+    pub example: Vec<String>,
+}
+
+impl Welcome {
+    /// Number, question and its two answers, where it has any.
+    pub fn words(&self) -> (&'static str, [&'static str; 2]) {
+        match self.question {
+            Question::Unit => ("1 of 3. What do you measure in?", ["inches", "millimetres"]),
+            Question::Paper => {
+                ("2 of 3. Which paper is in the drawer?", ["letter, 8 1/2 x 11 in", "A4, 210 x 297 mm"])
+            }
+            Question::LongestCut => ("3 of 3. The longest cut that your trimmer makes?", ["", ""]),
+            Question::Example => ("A worked example", ["", ""]),
+        }
+    }
+}
+
+/// Opens the questions on a bench where nothing was done yet.
+pub fn open(model: &mut Model) {
+    model.overlays.push(Overlay::Welcome(Welcome::default()));
+}
+
+/// Gives a key to the overlay.
+pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
+    let second = welcome.cursor.row(2) == Some(1);
+    match (welcome.question, key.code) {
+        (_, KeyCode::Esc) => {
+            model.tell(Status::note("F2 gives a tour, ? shows every key, m changes the unit."));
+            return vec![Effect::Remember];
+        }
+        (Question::Unit, KeyCode::Enter) => {
+            model.screen.unit = if second { Unit::Mm } else { Unit::Inch };
+            welcome = Welcome { question: Question::Paper, cursor: welcome.cursor, ..Welcome::default() };
+        }
+        (Question::Paper, KeyCode::Enter) => {
+            take_paper(model, if second { Paper::A4 } else { Paper::Letter });
+            let usual = if model.screen.unit == Unit::Mm { "310" } else { "12" };
+            welcome =
+                Welcome { question: Question::LongestCut, field: Field::with(usual), ..Welcome::default() };
+        }
+        (Question::LongestCut, KeyCode::Enter) => match longest_cut(model, welcome.field.text()) {
+            Ok(()) => {
+                let example = example(model);
+                welcome = Welcome { question: Question::Example, example, ..Welcome::default() };
+                model.overlays.push(Overlay::Welcome(welcome));
+                let mut effects = yields::ask(model);
+                effects.push(Effect::Remember);
+                return effects;
+            }
+            Err(why) => welcome.refused = Some(why),
+        },
+        (Question::Example, KeyCode::Enter) => {
+            model.tell(Status::note("p types another size, b leads through the cuts, F2 gives a tour."));
+            return Vec::new();
+        }
+        (Question::LongestCut, _) => {
+            welcome.refused = None;
+            welcome.field.key(key);
+        }
+        (_, KeyCode::Up | KeyCode::Char('k')) => welcome.cursor.go(Move::By(-1), 2),
+        (_, KeyCode::Down | KeyCode::Char('j')) => welcome.cursor.go(Move::By(1), 2),
+        _ => {}
+    }
+    model.overlays.push(Overlay::Welcome(welcome));
+    Vec::new()
+}
+
+fn take_paper(model: &mut Model, paper: Paper) {
+    model.screen.paper = paper;
+    let name = if paper == Paper::A4 { "a4" } else { "letter" };
+    if let Some(f) = model.formats.find(name) {
+        let sheet = Sheet::new(f.name.clone(), f.size);
+        model.yields.sheet = SheetChoice { sheet, paper: None };
+    }
+    if model.screen.unit == Unit::Mm {
+        model.yields.piece = Size::new(Length::mm(50), Length::mm(75));
+    }
+}
+
+/// Takes the longest cut; an empty line is no limit.
+fn longest_cut(model: &mut Model, text: &str) -> Result<(), String> {
+    if text.trim().is_empty() {
+        model.yields.trimmer.longest_cut = None;
+        return Ok(());
+    }
+    let length = prompt::read_length(text, model.screen.unit)?;
+    if !length.is_positive() {
+        return Err(
+            "the longest cut is more than nothing: write 12, or leave it empty for no limit".to_owned()
+        );
+    }
+    model.yields.trimmer.longest_cut = Some(length);
+    Ok(())
+}
+
+/// The answer that lies on the Yield pane, in words, worked out from the choices just made.
+fn example(model: &Model) -> Vec<String> {
+    let (pane, unit) = (&model.yields, model.screen.unit);
+    let answer = one_size::answer(&pane.question());
+    let (piece, sheet) = (pane.piece.show_with_unit(unit), &pane.sheet.sheet.name);
+    let one_way = answer.upright.max(answer.turned);
+    let mut lines = vec![
+        format!("How many pieces of {piece} does a {sheet} sheet give?"),
+        format!(
+            "All upright {}, all turned {}, the best layout {}.",
+            answer.upright, answer.turned, answer.best
+        ),
+    ];
+    if answer.best > one_way {
+        let more = answer.best - one_way;
+        lines.push(format!("Mixing both ways gains {more} a sheet: the pane shows where each piece lies."));
+    }
+    lines.push("Underneath are the cuts in order, with the fence setting of each.".to_owned());
+    lines
+}

@@ -1,0 +1,58 @@
+//! The steps that can be taken back: newest first, the day and what was done.
+
+use super::{boxed, inside, middle};
+use crate::app::input::list::Cursor;
+use crate::app::model::Model;
+use crate::app::undoing::steps;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{put, run};
+use crate::ui::widgets::table::first_shown;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+const WIDTH: u16 = 90;
+
+/// The step shown at a place on the screen.
+pub fn row_at(model: &Model, cursor: Cursor, body: Rect, at: Position) -> Option<usize> {
+    let area = inside(middle(body, WIDTH, body.height));
+    let (count, room) = (steps(model).len(), usize::from(area.height.saturating_sub(1)));
+    let row = usize::from(at.y.checked_sub(area.y)?);
+    let place = first_shown(cursor.row(count)?, count, room) + row;
+    (row < room && place < count && (area.x..area.right()).contains(&at.x)).then_some(place)
+}
+
+/// Draws the list; returns where the cursor belongs.
+pub fn draw(model: &Model, cursor: Cursor, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
+    let theme = &look.theme;
+    let area = boxed(body, WIDTH, body.height, "What was done, newest first", buf, look);
+    let all = steps(model);
+    let room = usize::from(area.height.saturating_sub(1));
+    let picked = cursor.row(all.len());
+    let first = first_shown(picked.unwrap_or(0), all.len(), room);
+    let mut at = Position::new(area.x, area.y);
+    for (n, step) in all.iter().enumerate().skip(first).take(room) {
+        let y = (n - first) as u16;
+        let is_picked = picked == Some(n);
+        let sign = if is_picked { look.glyphs.pick } else { " " };
+        let style = if is_picked { theme.picked } else { theme.text };
+        let day = step.date.map_or_else(|| " ".repeat(10), |d| d.to_string());
+        let label = text::left(
+            &text::harmless(&step.label),
+            usize::from(area.width.saturating_sub(13)),
+            look.glyphs.ellipsis,
+        );
+        let line = [run(sign, theme.key), run(day, style), run("  ", style), run(label, style)];
+        put(buf, area, 0, y, &line, look);
+        if is_picked {
+            at = Position::new(area.x, area.y + y);
+        }
+    }
+    let undone = model.history.undone().len();
+    let words = match undone {
+        0 => "redo has nothing to make again".to_owned(),
+        n => format!("redo makes {} again", text::count(n as i128, "step", "steps")),
+    };
+    put(buf, area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)], look);
+    at
+}

@@ -1,0 +1,68 @@
+//! The first minutes: three questions and a worked example in a box; the tour's sentence at the bottom of the pane.
+
+use super::boxed;
+use crate::app::model::Model;
+use crate::app::tour::STEPS;
+use crate::app::welcome::{Question, Welcome};
+use crate::ui::look::Look;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::widgets::{Clear, Widget};
+
+/// Draws the question in hand; returns where the cursor belongs.
+pub fn draw(welcome: &Welcome, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
+    let theme = &look.theme;
+    let area = boxed(body, 64, 14, "A new bench", buf, look);
+    let (question, answers) = welcome.words();
+    put(buf, area, 0, 1, &[run(question, theme.title)], look);
+    match welcome.question {
+        Question::Unit | Question::Paper => choices(welcome, answers, area, buf, look),
+        Question::LongestCut => {
+            put(buf, area, 2, 3, &[run(welcome.field.text(), theme.text)], look);
+            let note = "Craft trimmers cut 12 in (305 mm), some 15. Longer cuts are then left out of every \
+                        answer; an empty line is no limit.";
+            let (words, style) = match &welcome.refused {
+                Some(why) => (why.as_str(), theme.warn),
+                None => (note, theme.dim),
+            };
+            paragraph(buf, area, 5, words, style, look);
+            Position::new(area.x + 2 + welcome.field.cursor_column() as u16, area.y + 3)
+        }
+        Question::Example => {
+            let mut y = 3;
+            for line in &welcome.example {
+                y = paragraph(buf, area, y, line, theme.text, look);
+            }
+            put(buf, area, 0, y + 1, &[run("Enter", theme.key), run(" shows it", theme.dim)], look);
+            Position::new(area.x, area.y + y + 1)
+        }
+    }
+}
+
+fn choices(welcome: &Welcome, answers: [&str; 2], area: Rect, buf: &mut Buffer, look: &Look) -> Position {
+    let theme = &look.theme;
+    let picked = welcome.cursor.row(2).unwrap_or(0);
+    for (n, answer) in answers.into_iter().enumerate() {
+        let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
+        put(buf, area, 1, 3 + n as u16, &[run(sign, theme.key), run(format!(" {answer} "), style)], look);
+    }
+    Position::new(area.x + 1, area.y + 3 + picked as u16)
+}
+
+/// Draws the tour's sentence over the last rows of the pane.
+pub fn tour(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) {
+    let Some(tour) = &model.tour else { return };
+    let Some(step) = STEPS.get(tour.step) else { return };
+    let theme = &look.theme;
+    let height = if body.width < 90 { 6 } else { 4 };
+    let area = Rect::new(body.x, body.bottom().saturating_sub(height), body.width, height.min(body.height));
+    Clear.render(area, buf);
+    buf.set_style(area, theme.text);
+    let rule = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 0, &[run(rule, theme.line)], look);
+    let title = format!(" Tour, step {} of {} ", tour.step + 1, STEPS.len());
+    put(buf, area, 2, 0, &[run(title, theme.title)], look);
+    let words = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
+    paragraph(buf, words, 1, step.words, theme.text, look);
+}

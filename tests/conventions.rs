@@ -1,0 +1,256 @@
+//! What people expect of a terminal program, each line with the tests that hold it: `conventions.csv` names them, this
+//! file sees that they exist, and holds those that have no other home.
+
+use crate::screens::harness::Bench;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use trimside::app::action::Action;
+use trimside::app::keys::{Key, KeyCode};
+use trimside::app::overlay::Overlay;
+use trimside::app::status::Saving;
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Names of functions that stand under a `#[test]`, or in a `proptest!` block, in a folder of sources.
+fn tests_in(dir: &Path, found: &mut BTreeSet<String>) {
+    for entry in std::fs::read_dir(dir).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            tests_in(&path, found);
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            let text = std::fs::read_to_string(&path).unwrap();
+            for part in text.split("#[test]").skip(1) {
+                let name = part.split_once("fn ").and_then(|(_, rest)| rest.split_once('('));
+                found.extend(name.map(|(name, _)| name.to_owned()));
+            }
+        }
+    }
+}
+
+#[test]
+fn every_convention_names_tests_that_exist() {
+    let mut there = BTreeSet::new();
+    tests_in(&root().join("src"), &mut there);
+    tests_in(&root().join("tests"), &mut there);
+    assert!(there.len() > 300, "{}", there.len());
+    let mut table = csv::Reader::from_path(root().join("tests/conventions.csv")).unwrap();
+    let mut numbers = BTreeSet::new();
+    let mut missing = Vec::new();
+    for row in table.records() {
+        let row = row.unwrap();
+        numbers.extend(row[0].parse::<u32>());
+        let names: Vec<&str> = row[2].split(';').map(str::trim).filter(|n| !n.is_empty()).collect();
+        assert!(!names.is_empty(), "{} names no test", &row[0]);
+        missing.extend(names.iter().filter(|n| !there.contains(**n)).map(|n| format!("{}: {n}", &row[0])));
+    }
+    assert!(missing.is_empty(), "no such tests:\n{}", missing.join("\n"));
+    assert_eq!(numbers, (1..=42).collect(), "one row for each convention");
+    assert!(!there.contains("a_test_that_nobody_wrote"));
+}
+
+fn row_of(bench: &Bench) -> usize {
+    match bench.model.top() {
+        Some(Overlay::History(cursor)) => cursor.row(1_000).unwrap(),
+        Some(Overlay::Help(help)) => help.top,
+        _ => match bench.model.pane {
+            trimside::app::pane::Pane::Yield => bench.model.yields.step.row(1_000).unwrap(),
+            _ => bench.model.stock.cursor.row(1_000).unwrap(),
+        },
+    }
+}
+
+#[test]
+fn every_list_takes_arrows_letters_ends_and_pages() {
+    for open in ["1", "4", "F4", "?"] {
+        let mut bench = Bench::demo().keys(open);
+        for (keys, least) in [("Down", 1), ("j", 1), ("PgDn", 1), ("Ctrl-d", 1), ("End", 1), ("G", 1)] {
+            bench.press("g");
+            assert_eq!(row_of(&bench), 0, "{open}: g goes to the first row");
+            bench.press(keys);
+            assert!(row_of(&bench) >= least, "{open}: {keys}");
+        }
+        for keys in ["Up", "k", "PgUp", "Ctrl-u", "Home", "g"] {
+            bench.press("G");
+            let last = row_of(&bench);
+            bench.press(keys);
+            assert!(row_of(&bench) < last, "{open}: {keys}");
+        }
+    }
+    let mut bench = Bench::demo().keys("3 l l");
+    let picked = bench.model.palette.picked();
+    bench.press("h Left Right Right");
+    assert_eq!(bench.model.palette.picked(), picked, "h and l, and the arrows, go both ways");
+}
+
+#[test]
+fn help_opens_narrows_and_closes() {
+    for close in ["Esc", "?", "q"] {
+        let mut bench = Bench::demo().keys("?");
+        assert!(bench.text(80, 24).contains("Keys, then the craft"));
+        bench.press("/ 'undo' Enter");
+        let screen = bench.text(80, 24);
+        assert!(
+            screen.contains("Take back the last change") && !screen.contains("Choose the sheet"),
+            "{screen}"
+        );
+        bench.press(close);
+        assert!(bench.model.overlays.is_empty() && !bench.has_left, "{close}");
+    }
+}
+
+#[test]
+fn the_hint_line_fits_at_three_widths() {
+    for (width, least) in [(60, 3), (80, 5), (160, 8)] {
+        for keys in ["1", "2", "3", "4"] {
+            let bench = Bench::demo().keys(keys);
+            let screen = bench.text(width, 24);
+            let line = screen.lines().nth(23).unwrap();
+            assert!(!line.contains('…') && line.contains("? help") && line.contains("q quit"), "{line}");
+            let area = trimside::ui::view::parts(ratatui::layout::Rect::new(0, 0, width, 24)).hints;
+            let spots = trimside::ui::view::hint_spots(&bench.model, area);
+            assert!(spots.len() >= least, "{width} {keys}: {}", spots.len());
+        }
+    }
+}
+
+#[test]
+fn enter_opens_space_marks_and_slash_filters() {
+    for keys in ["1 Enter", "2 Enter", "3 Enter", "4 Enter"] {
+        assert!(Bench::demo().keys(keys).model.top().is_some(), "{keys}");
+    }
+    let bench = Bench::demo().keys("3 Space");
+    assert_eq!(bench.model.palette.pinned, bench.model.palette.picked());
+    let (all, some) = (Bench::demo().keys("4"), Bench::demo().keys("4 / 'chalk'"));
+    assert!(some.model.stock.shown.len() < all.model.stock.shown.len());
+}
+
+#[test]
+fn what_is_low_says_so_in_words() {
+    let screen = Bench::demo().keys("4").text(120, 40);
+    assert!(screen.contains("LOW"), "{screen}");
+}
+
+#[test]
+fn the_header_says_what_is_not_saved_yet() {
+    let mut bench = Bench::demo();
+    for (saving, words) in [
+        (Saving::Saved, "saved"),
+        (Saving::Pending(2), "saving"),
+        (Saving::Failed("the disk is full".to_owned()), "NOT SAVED"),
+    ] {
+        bench.model.saving = saving;
+        assert!(bench.text(80, 24).lines().next().unwrap().trim_end().ends_with(words));
+    }
+    assert!(bench.text(80, 24).contains("the disk is full"));
+    bench.act(Action::Key(Key::plain(KeyCode::Esc)));
+    assert!(!bench.has_left);
+}
+
+fn program(home: &Path, arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_trimside"));
+    command.env_clear().env("HOME", home).current_dir(home).args(arguments);
+    command.output().expect("the program runs")
+}
+
+fn said(output: &Output) -> String {
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+#[test]
+fn paths_are_told_by_the_xdg_rules() {
+    let home = tempfile::tempdir().unwrap();
+    let text = said(&program(home.path(), &["paths"]));
+    assert!(
+        text.contains(".config/trimside/settings.ron") && text.contains(".config/trimside/theme.ron"),
+        "{text}"
+    );
+    let mut other = Command::new(env!("CARGO_BIN_EXE_trimside"));
+    other.env_clear().env("HOME", home.path()).env("XDG_CONFIG_HOME", home.path().join("mine")).arg("paths");
+    let text = said(&other.output().unwrap());
+    assert!(text.contains("mine/trimside/settings.ron"), "{text}");
+    assert_eq!(std::fs::read_dir(home.path()).unwrap().count(), 0, "asking for paths makes nothing");
+}
+
+#[test]
+fn the_program_prints_its_own_examples_manual_and_completions() {
+    let home = tempfile::tempdir().unwrap();
+    let of = |arguments: &[&str]| said(&program(home.path(), arguments));
+    assert!(of(&["example", "settings"]).contains("theme: \"terminal\""));
+    assert!(of(&["example", "theme"]).contains("pick_ground:"));
+    let keys = of(&["example", "keys"]);
+    for c in trimside::app::commands::COMMANDS {
+        let row = format!("\"{}\": {:?}", c.name, c.keys);
+        assert!(keys.contains(&row), "{row} is not among the keys");
+        assert!(keys.contains(c.line), "{}", c.line);
+    }
+    let manual = of(&["manual"]);
+    for word in ["yield", "chart", "plan", "mats", "palette", "stock", "print", "example"] {
+        assert!(manual.contains(word), "the manual page says nothing of {word}");
+    }
+    for shell in ["bash", "zsh", "fish"] {
+        assert!(of(&["completions", shell]).contains("trimside"), "{shell}");
+    }
+}
+
+#[test]
+fn problems_of_own_files_come_at_once_and_the_bench_opens() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join(".config/trimside");
+    std::fs::create_dir_all(&folder).unwrap();
+    let settings = "(\n  theme: \"pink\",\n  colour: 3,\n  keys: {\n    \"fly\": [\"x\"],\n    \"undo\": [\"Hyper-u\"],\n  },\n)";
+    std::fs::write(folder.join("settings.ron"), settings).unwrap();
+    std::fs::write(folder.join("theme.ron"), "(\n  glow: \"#000000\",\n)").unwrap();
+    let text = said(&program(home.path(), &["--demo", "--plain"]));
+    for problem in [
+        "line 2: theme",
+        "line 3: there is no setting",
+        "line 5: no command",
+        "line 6: undo",
+        "theme.ron: line 2",
+    ] {
+        assert!(text.contains(problem), "{problem} is not told:\n{text}");
+    }
+    assert!(text.contains("best: "), "the bench is open all the same:\n{text}");
+}
+
+#[test]
+fn every_pane_has_its_answer_as_a_command() {
+    let home = tempfile::tempdir().unwrap();
+    for arguments in [
+        &["yield", "2x3", "--sheet", "letter", "--json"][..],
+        &["chart", "--sheet", "letter", "--json"],
+        &["plan", "--project", "Hedgerow notes, class", "--work", "2", "--json"],
+        &["mats", "us-a2", "--reveal", "1/8", "--json"],
+        &["palette", "nearest", "#4f7942", "--json"],
+        &["stock", "list", "--json"],
+        &["stock", "log", "--json"],
+        &["stock", "reorder", "--json"],
+    ] {
+        let all = [arguments, &["--data", "book", "--demo"]].concat();
+        let text = said(&program(home.path(), &all));
+        serde_json::from_str::<serde_json::Value>(&text).unwrap_or_else(|e| panic!("{arguments:?}: {e}"));
+    }
+}
+
+#[test]
+fn the_screen_and_the_command_line_round_alike() {
+    let home = tempfile::tempdir().unwrap();
+    for (piece, unit) in [("2.3x3.1", "in"), ("60x80", "mm"), ("4-1/4x5-1/2", "in")] {
+        let mut bench = Bench::empty();
+        if unit == "mm" {
+            bench.press("m");
+        }
+        bench.press(&format!("p Ctrl-u '{piece}' Enter"));
+        let fact = trimside::app::facts::as_text(&bench.model);
+        let size = fact.lines().find_map(|l| l.strip_prefix("piece: ")).unwrap();
+        let size = size.split(" = ").next().unwrap();
+        let text = said(&program(home.path(), &["yield", piece, "--sheet", "letter", "--unit", unit]));
+        assert!(text.contains(size), "{size} is not in\n{text}");
+        let count = bench.model.yields.current_answer().unwrap().best.to_string();
+        assert!(text.contains(&count), "{count} is not in\n{text}");
+    }
+}

@@ -1,0 +1,140 @@
+//! Printing from the bench, the first questions, and the terminal's ground, in a terminal.
+
+use super::harness::Session;
+use pty_process::blocking::Command;
+use std::path::Path;
+use std::time::Duration;
+use tempfile::TempDir;
+
+fn home() -> TempDir {
+    let home = tempfile::tempdir().expect("a folder");
+    std::fs::create_dir(home.path().join("tmp")).expect("a folder");
+    home
+}
+
+fn program(home: &Path, arguments: &[&str]) -> std::process::Command {
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
+    command.env_clear().current_dir(home).args(arguments);
+    command.env("HOME", home).env("TMPDIR", home.join("tmp")).env("TERM", "xterm-256color");
+    command.env("COLORTERM", "truecolor");
+    command
+}
+
+fn open(home: &Path, arguments: &[&str]) -> Session {
+    Session::open(Command::from(program(home, arguments)), 24, 100)
+}
+
+#[test]
+fn a_page_printed_from_the_bench_is_the_one_that_the_command_prints() {
+    let home = home();
+    let mut session = open(home.path(), &["--data", "book", "--demo"]);
+    session.wait_for("a sheet");
+    session.send("3");
+    session.wait_for("Compare real chips");
+    session.send("\x10");
+    session.wait_for("page of 8.5 x 11 in");
+    session.send("\r");
+    session.wait_for("Wrote swatches.pdf");
+    session.wait_for("Open its folder");
+    let from_bench = std::fs::read(home.path().join("swatches.pdf")).expect("the file");
+    // Again: it is there already, so the bench asks, and the safe answer leaves it.
+    session.send("\x10");
+    session.wait_for("page 1: Swatch chart");
+    session.send("\r");
+    session.wait_for("is there already");
+    session.send("\r");
+    session.wait_until("the question closed", |s| !s.contents().contains("is there already"));
+    session.send("\x03");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+    let output =
+        program(home.path(), &["print", "swatches", "--data", "book", "--out", "other.pdf"]).output();
+    assert!(output.expect("the program runs").status.success());
+    let from_command = std::fs::read(home.path().join("other.pdf")).expect("the file");
+    assert!(from_bench == from_command, "{} and {} bytes", from_bench.len(), from_command.len());
+}
+
+#[test]
+fn a_new_folder_begins_with_questions_and_a_second_start_does_not() {
+    let home = home();
+    let mut session = open(home.path(), &["--data", "book"]);
+    session.wait_for("1 of 3");
+    session.send("\r");
+    session.wait_for("2 of 3");
+    session.send("\r");
+    session.wait_for("3 of 3");
+    session.send("\r");
+    session.wait_for("A worked example");
+    session.send("\r");
+    session.wait_for("a sheet");
+    session.send("q");
+    assert!(session.wait_end().success());
+    let mut session = open(home.path(), &["--data", "book"]);
+    session.wait_for("14 a sheet");
+    assert!(!session.text().contains("1 of 3"), "{}", session.text());
+    session.send("q");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+}
+
+const ASK: &str = "\x1b]11;?\x1b\\";
+
+fn with_auto(home: &Path) -> Session {
+    let folder = home.join(".config/trimside");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    std::fs::write(folder.join("settings.ron"), "( theme: \"auto\" )").expect("a file");
+    let mut session = open(home, &["--demo"]);
+    session.wait_for("a sheet");
+    session
+}
+
+fn ground(session: &Session) -> vt100::Color {
+    session.screen().cell(3, 60).map(vt100::Cell::bgcolor).expect("a cell")
+}
+
+#[test]
+fn the_ground_is_asked_after_the_first_frame_and_answered_or_not_the_bench_is_there() {
+    let home = home();
+    let mut session = with_auto(home.path());
+    session.wait_until("the question", |_| true);
+    session.drain(Duration::from_millis(100));
+    assert_eq!(session.count(ASK), 1);
+    assert_eq!(ground(&session), vt100::Color::Default, "nothing was told: the terminal's own colours");
+    session.send("\x1b]11;rgb:ffff/ffff/ffff\x1b\\");
+    session.wait_until("the light theme", |s| {
+        s.cell(3, 60).is_some_and(|c| c.bgcolor() != vt100::Color::Default)
+    });
+    session.send("q");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+}
+
+#[test]
+fn a_late_answer_is_swallowed_and_typed_into_no_field() {
+    let home = home();
+    let mut session = with_auto(home.path());
+    session.send("p\x15");
+    session.wait_for("Piece, width x height");
+    session.look_away(Duration::from_millis(900));
+    session.send("\x1b]11;rgb:ff");
+    session.look_away(Duration::from_millis(60));
+    session.send("ff/ffff/ffff\x1b\\");
+    session.send("2x3");
+    session.wait_for("2x3");
+    session.drain(Duration::from_millis(100));
+    assert!(!session.text().contains("rgb") && !session.text().contains("ff/"), "{}", session.text());
+    assert_eq!(ground(&session), vt100::Color::Default, "a late answer changes nothing");
+    session.send("\x03");
+    assert!(session.wait_end().success());
+}
+
+#[test]
+fn other_themes_ask_the_terminal_nothing() {
+    let home = home();
+    let mut session = open(home.path(), &["--demo"]);
+    session.wait_for("a sheet");
+    session.drain(Duration::from_millis(100));
+    assert_eq!(session.count("\x1b]11"), 0);
+    session.send("q");
+    assert!(session.wait_end().success());
+}

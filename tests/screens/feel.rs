@@ -1,0 +1,364 @@
+//! Printing, first minutes, the tour, history, sequences of keys, going back, themes and the manual of the craft.
+
+use super::harness::Bench;
+use trimside::app::action::{Action, Fresh, Spot};
+use trimside::app::commands::{COMMANDS, CommandId};
+use trimside::app::keymap::{Keymap, strokes};
+use trimside::app::overlay::Overlay;
+use trimside::app::pane::Pane;
+use trimside::app::printing::{PageKind, Preview};
+use trimside::app::tour::STEPS;
+use trimside::app::welcome;
+use trimside::domain::craft::topics;
+use trimside::domain::length::Length;
+use trimside::domain::pages::frame::Paper;
+use trimside::domain::screen::ThemeChoice;
+
+fn with_folder(keys: &str) -> Bench {
+    let mut bench = Bench::demo();
+    bench.folder = Some(tempfile::tempdir().unwrap());
+    bench.keys(keys)
+}
+
+fn printed(bench: &Bench, name: &str) -> Option<Vec<u8>> {
+    std::fs::read(bench.folder.as_ref().unwrap().path().join(name)).ok()
+}
+
+#[test]
+fn printing_opens_from_every_pane_on_what_the_pane_shows() {
+    for (keys, kind) in [
+        ("1", PageKind::Chart),
+        ("a", PageKind::Plan),
+        ("2", PageKind::Layers),
+        ("3", PageKind::Swatches),
+        ("4", PageKind::Reorder),
+    ] {
+        let bench = Bench::demo().keys(keys).keys("Ctrl-p");
+        let Some(Overlay::Print(desk)) = bench.model.top() else { panic!("{keys}: nothing opened") };
+        assert_eq!(desk.kind(), kind, "{keys}");
+        let Preview::Pages(text) = &desk.preview else { panic!("{keys}: {:?}", desk.preview) };
+        assert!(text.count.contains("page") && text.lines.len() > 2, "{keys}: {text:?}");
+    }
+}
+
+#[test]
+fn every_kind_of_page_of_the_demo_is_previewed_and_written() {
+    let mut bench = with_folder("1 Ctrl-p g");
+    for kind in PageKind::ALL {
+        let Some(Overlay::Print(desk)) = bench.model.top() else { panic!("closed before {kind:?}") };
+        assert_eq!(desk.kind(), kind);
+        assert!(matches!(&desk.preview, Preview::Pages(_)), "{kind:?}: {:?}", desk.preview);
+        bench.press("Enter");
+        let name = format!("{}.pdf", kind.word());
+        assert!(printed(&bench, &name).is_some_and(|b| b.starts_with(b"%PDF")), "{kind:?}");
+        assert!(bench.model.overlays.is_empty() && bench.model.work.is_none());
+        let row = PageKind::ALL.iter().position(|k| *k == kind).unwrap();
+        bench.press("Ctrl-p g");
+        bench.press(&"j ".repeat(row + 1));
+    }
+}
+
+#[test]
+fn a_file_that_is_there_is_not_replaced_unasked() {
+    let mut bench = with_folder("3 Ctrl-p f Ctrl-u 'mine.pdf' Enter");
+    let first = printed(&bench, "mine.pdf").unwrap();
+    bench.press("Ctrl-p g f Ctrl-u 'mine.pdf' Enter");
+    let Some(Overlay::Confirm(c)) = bench.model.top() else { panic!("nothing was asked") };
+    assert!(c.question.contains("mine.pdf is there already"), "{}", c.question);
+    bench.press("Enter");
+    assert_eq!(printed(&bench, "mine.pdf").unwrap(), first, "the safe answer is the default");
+    assert!(matches!(bench.model.top(), Some(Overlay::Print(_))), "nothing chosen is lost");
+    bench.press("Enter y");
+    assert_ne!(printed(&bench, "mine.pdf").unwrap(), first);
+}
+
+#[test]
+fn what_cannot_be_printed_says_why_and_writes_nothing() {
+    let mut bench = Bench::empty();
+    bench.folder = Some(tempfile::tempdir().unwrap());
+    bench.press("3 Ctrl-p Enter");
+    assert!(bench.text(80, 24).contains("the library has no swatch yet"));
+    let mut odd = with_folder("1 Ctrl-p f Ctrl-u 'chart.txt' Enter");
+    assert!(odd.text(120, 30).contains("name the file so"), "{}", odd.text(120, 30));
+    odd.press("Ctrl-u 'no/such/chart.pdf' Enter");
+    assert!(odd.text(160, 30).contains("make it first"), "{}", odd.text(160, 30));
+    assert_eq!(std::fs::read_dir(odd.folder.as_ref().unwrap().path()).unwrap().count(), 0);
+}
+
+#[test]
+fn paper_colour_and_a_click_change_the_pages() {
+    let mut bench = with_folder("3 Ctrl-p");
+    let count = |bench: &Bench| match bench.model.top() {
+        Some(Overlay::Print(d)) => match &d.preview {
+            Preview::Pages(t) => t.count.clone(),
+            other => panic!("{other:?}"),
+        },
+        other => panic!("{other:?}"),
+    };
+    assert!(count(&bench).contains("8.5 x 11 in"), "{}", count(&bench));
+    bench.press("p");
+    assert!(count(&bench).contains("8.27 x 11.69 in"), "{}", count(&bench));
+    bench.act(Action::Click(Spot::Over(0)));
+    assert!(matches!(bench.model.top(), Some(Overlay::Print(d)) if d.kind() == PageKind::Ruler));
+}
+
+fn new_bench() -> Bench {
+    let mut bench = Bench::empty();
+    welcome::open(&mut bench.model);
+    bench
+}
+
+#[test]
+fn a_new_bench_asks_three_things_and_shows_a_worked_example() {
+    let mut bench = new_bench();
+    assert!(bench.text(80, 24).contains("1 of 3"));
+    bench.press("Down Enter");
+    assert!(bench.text(80, 24).contains("2 of 3"));
+    bench.press("Enter");
+    let screen = bench.text(80, 24);
+    assert!(screen.contains("3 of 3") && screen.contains("310"), "{screen}");
+    bench.press("Ctrl-u 'wide' Enter");
+    assert!(bench.text(80, 24).contains("3 of 3"), "a refused answer keeps the question");
+    bench.press("Ctrl-u '300' Enter");
+    let screen = bench.text(80, 24);
+    assert!(screen.contains("A worked example") && screen.contains("50 x 75 mm"), "{screen}");
+    let model = &bench.model;
+    assert_eq!((model.screen.paper, model.yields.trimmer.longest_cut), (Paper::A4, Some(Length::mm(300))));
+    let best = model.yields.current_answer().unwrap().best;
+    assert!(screen.contains(&format!("the best layout {best}")), "{screen}");
+    bench.press("Enter");
+    assert!(bench.model.overlays.is_empty() && bench.model.pane == Pane::Yield);
+}
+
+#[test]
+fn the_first_questions_can_be_left_at_any_time() {
+    for keys in ["Esc", "Enter Esc", "Enter Enter Esc", "Enter Enter Enter Esc"] {
+        let bench = new_bench().keys(keys);
+        assert!(bench.model.overlays.is_empty() && !bench.has_left, "{keys}");
+    }
+}
+
+#[test]
+fn the_tour_walks_the_real_panes_and_brings_the_bench_back() {
+    let mut bench = Bench::empty().keys("p '3x5' Enter 2");
+    let piece = bench.model.yields.piece;
+    bench.press("F2");
+    assert!(bench.model.book.items().iter().count() > 0, "the demo is there");
+    for (n, step) in STEPS.iter().enumerate() {
+        assert_eq!(bench.model.pane, step.pane, "step {n}");
+        assert!(bench.text(80, 24).contains(&format!("step {} of 6", n + 1)));
+        if n + 1 < STEPS.len() {
+            bench.press("Enter");
+        }
+    }
+    bench.press("Backspace");
+    assert!(bench.text(80, 24).contains("step 5 of 6"));
+    // The panes are real: an edit works, and is gone with the tour.
+    bench.press("l '2' Enter");
+    assert!(bench.model.history.next_undo().is_some());
+    bench.press("Esc");
+    assert!(bench.model.tour.is_none() && bench.model.overlays.is_empty());
+    assert!(bench.model.book.items().is_empty() && bench.model.history.next_undo().is_none());
+    assert_eq!((bench.model.pane, bench.model.yields.piece), (Pane::Mats, piece));
+}
+
+#[test]
+fn the_tour_can_be_left_from_every_step_and_ctrl_c_leaves_the_program() {
+    for steps in 0..STEPS.len() {
+        let mut bench = Bench::empty().keys("F2");
+        bench.press(&"Enter ".repeat(steps));
+        bench.press("Esc");
+        assert!(bench.model.tour.is_none() && !bench.has_left, "{steps}");
+    }
+    let bench = Bench::empty().keys("F2 Enter Ctrl-c");
+    assert!(bench.has_left && bench.model.tour.is_none());
+}
+
+#[test]
+fn what_the_disk_tells_during_the_tour_is_for_the_bench_behind_it() {
+    let mut bench = Bench::empty().keys("F2");
+    let (book, history) = trimside::persist::demo::book().unwrap();
+    bench.act(Action::Followed(Box::new(Fresh { epoch: 7, book, history }), Vec::new()));
+    assert_eq!(bench.model.epoch, 0);
+    let remembered = trimside::app::memory::to_text(&bench.model);
+    assert!(!remembered.is_empty());
+    bench.press("Esc");
+    assert_eq!(bench.model.epoch, 7, "the other window's book is there after the tour");
+}
+
+#[test]
+fn history_lists_days_and_sentences_and_goes_back_to_a_step() {
+    let mut bench = Bench::demo().keys("4 l '1' Enter l '2' Enter l '3' Enter");
+    let item = bench.model.stock.picked_item().unwrap();
+    let held = bench.model.book.on_hand(item);
+    bench.press("F4");
+    let screen = bench.text(100, 30);
+    assert!(screen.contains("2026-11-25"), "{screen}");
+    bench.press("j Enter");
+    assert!(bench.text(100, 30).contains("the last 2 steps"), "{}", bench.text(100, 30));
+    bench.press("Enter");
+    assert_eq!(bench.model.book.on_hand(item), held, "the safe answer is the default");
+    bench.press("Enter y");
+    assert_eq!(bench.model.book.on_hand(item), held + 5);
+    assert!(bench.text(100, 30).contains("2 steps are taken back"), "{}", bench.text(100, 30));
+    bench.press("Esc U U");
+    assert_eq!(bench.model.book.on_hand(item), held);
+    bench.model.book.check().unwrap();
+}
+
+#[test]
+fn a_prefix_shows_what_can_follow_and_esc_forgets_it() {
+    let mut bench = Bench::demo().keys("3 ,");
+    let screen = bench.text(80, 24);
+    assert!(screen.contains(", and then") && screen.contains("p print"), "{screen}");
+    bench.press("Esc");
+    assert!(bench.model.pending.is_empty() && !bench.text(80, 24).contains("and then"));
+    bench.press(", p");
+    assert!(matches!(bench.model.top(), Some(Overlay::Print(_))));
+    let bench = Bench::demo().keys(", 9");
+    assert!(bench.model.pending.is_empty() && bench.text(80, 24).contains(", 9 means nothing here"));
+}
+
+#[test]
+fn a_persons_own_sequence_works() {
+    let own = [("units".to_owned(), vec!["z z".to_owned()])];
+    let (keymap, problems) = Keymap::with_own_keys(&own);
+    assert!(problems.is_empty(), "{problems:?}");
+    let mut bench = Bench::demo();
+    bench.model.keymap = keymap;
+    let unit = bench.model.screen.unit;
+    bench.press("z");
+    assert_eq!(bench.model.screen.unit, unit);
+    assert!(bench.text(80, 24).contains("z in / mm"));
+    bench.press("z");
+    assert_ne!(bench.model.screen.unit, unit);
+}
+
+#[test]
+fn back_returns_to_where_one_was_across_panes() {
+    let mut bench = Bench::demo().keys("c 2 4 3");
+    bench.press("Backspace");
+    assert_eq!(bench.model.pane, Pane::Stock);
+    bench.press("Backspace");
+    assert_eq!(bench.model.pane, Pane::Mats);
+    bench.press("Backspace");
+    assert!(bench.model.pane == Pane::Yield && bench.model.yields.chart_open);
+    bench.press("Backspace");
+    assert!(!bench.model.yields.chart_open);
+    bench.press("Backspace");
+    assert!(bench.text(80, 24).contains("you have been nowhere else yet"));
+    // A jump by a size, and back.
+    let bench = Bench::demo().keys("2 y Backspace");
+    assert_eq!(bench.model.pane, Pane::Mats);
+}
+
+#[test]
+fn the_state_of_every_pane_survives_a_restart() {
+    let bench = Bench::demo().keys("p '3x4' Enter 2 j 3 o j l 4 v / 'card' Enter j j");
+    let text = trimside::app::memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    trimside::app::memory::restore(&mut again.model, &text);
+    let (was, now) = (&bench.model, &again.model);
+    assert_eq!(now.pane, was.pane);
+    assert_eq!(now.yields.piece, was.yields.piece);
+    assert_eq!(now.mats.picked_layer(&now.book), was.mats.picked_layer(&was.book));
+    assert_eq!((now.palette.order, now.palette.picked()), (was.palette.order, was.palette.picked()));
+    assert_eq!((now.stock.tab, &now.stock.filter), (was.stock.tab, &was.stock.filter));
+    assert_eq!(now.stock.picked_item(), was.stock.picked_item());
+}
+
+#[test]
+fn a_theme_is_shown_while_it_is_chosen_and_esc_brings_the_old_one_back() {
+    let mut bench = Bench::demo().keys("T Down Down");
+    assert_eq!(bench.model.screen.theme, ThemeChoice::Light);
+    bench.press("Esc");
+    assert_eq!(bench.model.screen.theme, ThemeChoice::Terminal);
+    bench.press("T 'contrast' Enter");
+    assert_eq!(bench.model.screen.theme, ThemeChoice::Contrast);
+    bench.press(": 'print on A4' Enter");
+    assert_eq!(bench.model.screen.paper, Paper::A4);
+}
+
+#[test]
+fn the_auto_theme_goes_by_the_ground_and_is_the_terminals_own_where_nothing_is_told() {
+    let mut bench = Bench::demo().theme(ThemeChoice::Auto, trimside::ui::look::ColourDepth::True);
+    let plain = bench.styled(80, 24);
+    bench.act(Action::Ground(true));
+    let light = bench.styled(80, 24);
+    bench.act(Action::Ground(false));
+    let dark = bench.styled(80, 24);
+    assert!(!plain.contains("on #") && light.contains("#FBF9F4") && dark.contains("#1B1F24"), "{light}");
+}
+
+#[test]
+fn the_finder_finds_papers_swatches_projects_formats_and_settings() {
+    let bench = Bench::demo().keys(":");
+    let Some(Overlay::Picker(p)) = bench.model.top() else { panic!("no finder") };
+    let book = &bench.model.book;
+    let names = book.items().iter().map(|(_, i)| i.name.clone());
+    let names = names.chain(book.swatches().iter().map(|(_, s)| s.name.clone()));
+    let names = names.chain(book.projects().iter().map(|(_, p)| p.name.clone()));
+    let names = names.chain(["letter", "theme dark", "print on A4", "plain ASCII signs"].map(str::to_owned));
+    for name in names {
+        assert!(p.rows.iter().any(|r| r.label == name), "{name} is not found");
+    }
+}
+
+#[test]
+fn help_is_a_manual_of_the_craft_too() {
+    let mut bench = Bench::demo().keys("F3");
+    let mut seen = String::new();
+    for _ in 0..30 {
+        seen.push_str(&bench.text(120, 40));
+        bench.press("PgDn");
+    }
+    for t in topics() {
+        assert!(seen.contains(&t.title), "{} is not shown", t.title);
+    }
+    let bench = Bench::demo().keys("? / 'crack'");
+    let screen = bench.text(120, 40);
+    assert!(screen.contains("Why a fold cracks") && screen.contains("Source:"), "{screen}");
+}
+
+#[test]
+fn a_click_picks_a_row_and_a_hint_runs() {
+    let mut bench = Bench::demo().keys("4");
+    bench.act(Action::Click(Spot::Below(3)));
+    assert_eq!(bench.model.stock.cursor.row(100), Some(3));
+    bench.act(Action::Click(Spot::Below(-2)));
+    assert_eq!(bench.model.stock.cursor.row(100), Some(1));
+    bench.act(Action::Click(Spot::Hint(CommandId::Finder)));
+    assert!(matches!(bench.model.top(), Some(Overlay::Picker(_))));
+    bench.act(Action::Click(Spot::Over(2)));
+    assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.cursor.row(100) == Some(2)));
+}
+
+#[test]
+fn every_hint_can_be_clicked_where_it_is_drawn() {
+    use ratatui::layout::Rect;
+    for keys in ["1", "2", "3", "4"] {
+        let bench = Bench::demo().keys(keys);
+        let area = trimside::ui::view::parts(Rect::new(0, 0, 100, 30)).hints;
+        let screen = bench.text(100, 30);
+        let line: Vec<char> = screen.lines().nth(29).unwrap().chars().collect();
+        let spots = trimside::ui::view::hint_spots(&bench.model, area);
+        assert!(spots.len() > 4);
+        for (id, x, width) in spots {
+            let words: String = line.iter().skip(usize::from(x)).take(usize::from(width)).collect();
+            let title = trimside::app::commands::command(id).title;
+            assert!(words.contains(title), "{keys}: {title} is not at {x}: {words}");
+        }
+    }
+}
+
+#[test]
+fn sequences_are_in_the_key_list_and_begin_with_no_key_of_a_pane() {
+    for c in COMMANDS.iter().flat_map(|c| c.keys.iter().map(move |k| (c, *k))) {
+        let all = strokes(c.1).unwrap();
+        if all.len() == 1 {
+            continue;
+        }
+        let taken = COMMANDS.iter().any(|o| o.keys.iter().any(|k| strokes(k).unwrap() == all[..1]));
+        assert!(!taken, "{} hides {}", c.1, c.0.name);
+    }
+}
