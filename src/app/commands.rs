@@ -112,8 +112,6 @@ pub enum When {
     SheetInStock,
     /// The Mats pane has a card with a layer under the cursor.
     HasLayer,
-    /// Yield shows a size that came from Mats.
-    IsLent,
     /// The palette has a swatch under the cursor.
     HasSwatch,
     /// The card of a patterned paper is in view and a swatch is picked.
@@ -165,7 +163,7 @@ pub enum CommandId {
     PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, History, Project, Units, Theme,
     Mouse, Copy, Print, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count, Turn,
     OffcutFirst, StopCuts, Trimmer, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
-    OpenChart, OpenBench, OpenPlan, UseSheets, BackToMats, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
+    OpenChart, OpenBench, OpenPlan, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight, ChartUp,
     ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal, RemoveLayer,
     MoveLayerDown, MoveLayerUp, NextCard, LayerToYield, LayerDown, LayerUp, LayerFirst, LayerLast,
     AddPart, LayerKind, LayerSize, LayerFrame, InsertPaper, LayerPaper, LayerColour, LayerCount, LayerTurn,
@@ -251,7 +249,6 @@ pub const COMMANDS: &[Command] = &[
     row(Id::OpenBench, "open-bench", "to the bench", C::Yield, W::HasPieces, 6, &["b"], "Go through the cuts one at a time, in large figures"),
     row(Id::OpenPlan, "open-plan", "plan", C::Yield, W::HasProject, 6, &["a"], "Plan the whole active project from the papers at hand"),
     row(Id::UseSheets, "use-sheets", "log sheets", C::Yield, W::SheetInStock, 7, &["l"], "Log these sheets as used: the count in stock goes down"),
-    row(Id::BackToMats, "back-to-mats", "back to Mats", C::Yield, W::IsLent, 0, &["Backspace"], "Go back to the layer whose size is here"),
 
     row(Id::ChartTake, "chart-take", "take size", C::Chart, W::Always, 1, &["Enter"], "Take the size under the cursor over as the piece"),
     row(Id::ChartClose, "chart-close", "answer", C::Chart, W::Always, 2, &["c", "Esc"], "Go back to the answer"),

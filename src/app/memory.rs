@@ -115,7 +115,7 @@ pub fn to_text(model: &Model) -> String {
         stop_cuts: pane.stop_cuts,
         longest_cut: pane.trimmer.longest_cut.map(Length::units),
         card: model.mats.card,
-        layer: model.mats.picked_layer(&model.book).unwrap_or(0),
+        layer: model.mats.layer.row(usize::MAX).unwrap_or(0),
         order: ShelfOrder::ALL.iter().position(|o| *o == model.palette.order).unwrap_or(0),
         swatch: model.palette.picked().map(|id| id.0),
         tab: Tab::ALL.iter().position(|t| *t == model.stock.tab).unwrap_or(0),

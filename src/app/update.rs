@@ -287,10 +287,6 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     }
     match row.context {
         Context::Everywhere => everywhere(model, id),
-        Context::Yield if id == CommandId::BackToMats => {
-            mats::come_back(model);
-            Vec::new()
-        }
         Context::Yield | Context::Chart => yields::run(model, id),
         Context::Mats | Context::Ruler => mats::run(model, id),
         Context::Palette => palette::run::run(model, id),

@@ -229,7 +229,7 @@ fn a_class_is_listed_booked_logged_and_only_once() {
     let shop = demo();
     let name = "hedgerow notes, class";
     let list = shop.json(&["class", "list", "--json"]);
-    assert_eq!(list["classes"].as_array().unwrap().len(), 3);
+    assert_eq!(list["classes"].as_array().unwrap().len(), 4);
     assert_eq!(list["classes"][1]["seats"], 12);
     let dry = shop.say(&["class", "book", name, "--dry-run"]);
     assert!(dry.contains("nothing is changed"), "{dry}");

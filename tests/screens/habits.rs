@@ -89,7 +89,7 @@ fn every_command_can_be_found_by_name_and_is_in_help() {
     }
     let mut help = Bench::demo().keys("?");
     let mut seen = String::new();
-    for _ in 0..20 {
+    for _ in 0..40 {
         seen.push_str(&help.text(120, 30));
         help.press("PgDn");
     }

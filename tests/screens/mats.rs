@@ -175,7 +175,7 @@ fn a_size_goes_to_yield_and_one_key_comes_back() {
         (bench.model.pane, bench.model.mats.picked(&bench.model.book)),
         (Pane::Mats, Picked::Layer(1))
     );
-    assert!(Bench::demo().keys("Backspace").text(80, 24).contains("no size was sent here"));
+    assert!(Bench::demo().keys("Backspace").text(80, 24).contains("you have been nowhere else yet"));
 }
 
 #[test]

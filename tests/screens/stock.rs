@@ -317,15 +317,15 @@ fn a_plan_that_is_logged_takes_its_sheets_off_the_bookings_and_asks_the_second_t
 fn a_count_day_logs_the_differences_as_one_step() {
     let mut bench = Bench::demo().keys("4 / 'ink pad' Enter c");
     let lines = bench.model.book.log().len();
-    bench.press("'0' Enter Enter 'x' Enter");
+    bench.press("'9' Enter Enter 'x' Enter");
     assert!(screen(&bench).contains("whole number"));
-    bench.press("Ctrl-u '2' Enter");
+    bench.press("Ctrl-u '8' Enter");
     let count = bench.model.stock.count.clone().unwrap();
-    assert_eq!((count.items.len(), count.done().len()), (3, 2), "an empty line was passed over");
+    assert_eq!((count.items.len(), count.done().len()), (4, 2), "an empty line was passed over");
     bench.press("h");
     assert_eq!(bench.model.book.log().len(), lines);
     bench.press("c");
-    assert!(screen(&bench).contains("2 of 3 counted"), "{}", screen(&bench));
+    assert!(screen(&bench).contains("2 of 4 counted"), "{}", screen(&bench));
     bench.press("w");
     let new: Vec<_> = bench.model.book.log()[lines..].iter().map(|l| (l.change, l.job.clone())).collect();
     assert!(!new.is_empty() && new.iter().all(|(_, job)| job == "count day"), "{new:?}");

@@ -104,8 +104,6 @@ pub struct MatsPane {
     pub ruler: ruler::RulerPane,
     /// What other reveals yield.
     pub advice: weigh::Advice,
-    /// True while Yield shows a size that was sent from here.
-    pub is_lent: bool,
 }
 
 /// The row on which the first layer stands.
@@ -123,7 +121,6 @@ impl Default for MatsPane {
             side: Side::Width,
             ruler: ruler::RulerPane::default(),
             advice: weigh::Advice::default(),
-            is_lent: false,
         }
     }
 }
@@ -248,12 +245,6 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Comes back from Yield to the layer whose size was sent there.
-pub fn come_back(model: &mut Model) {
-    model.pane = Pane::Mats;
-    model.mats.is_lent = false;
-}
-
 /// The size in hand goes to Yield, with its paper as the sheet where it has one.
 fn to_yield(model: &mut Model) -> Vec<Effect> {
     let (book, unit) = (&model.book, model.screen.unit);
@@ -276,7 +267,6 @@ fn to_yield(model: &mut Model) -> Vec<Effect> {
     model.yields.count = Some(count).filter(|n| *n > 1);
     model.pane = Pane::Yield;
     model.yields.chart_open = false;
-    model.mats.is_lent = true;
     match paper.and_then(|id| yields::sheet_of_item(model, id)) {
         Some(choice) => yields::take_sheet(model, choice),
         None => yields::ask(model),
