@@ -319,7 +319,7 @@ fn a_count_day_logs_the_differences_as_one_step() {
     let lines = bench.model.book.log().len();
     bench.press("'9' Enter Enter 'x' Enter");
     assert!(screen(&bench).contains("whole number"));
-    bench.press("Ctrl-u '8' Enter");
+    bench.press("Ctrl-u '8' Enter Esc");
     let count = bench.model.stock.count.clone().unwrap();
     assert_eq!((count.items.len(), count.done().len()), (4, 2), "an empty line was passed over");
     bench.press("h");

@@ -42,7 +42,7 @@ impl Lanes for InTurnTimed {
         first();
         let middle = of_thread();
         second();
-        self.saved += (middle - start).min(of_thread() - middle);
+        self.saved += middle.saturating_sub(start).min(of_thread().saturating_sub(middle));
     }
 }
 
@@ -52,7 +52,7 @@ pub fn plan(job: Job, limit: Duration, clock: Clock) -> Taken {
     let mut lanes = InTurnTimed::default();
     let now = |lanes: &InTurnTimed| match clock {
         Clock::Wall => wall.elapsed(),
-        Clock::Processor => of_thread() - processor - lanes.saved,
+        Clock::Processor => of_thread().saturating_sub(processor).saturating_sub(lanes.saved),
     };
     let mut solver = Solver::new(job, SEED);
     let first = now(&lanes);
