@@ -18,6 +18,7 @@ pub fn reference(name: &str) -> Option<String> {
 mod cards;
 mod colour;
 mod gcut;
+mod one_sheet;
 mod stock;
 mod stops;
 mod yields;

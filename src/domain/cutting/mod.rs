@@ -9,6 +9,7 @@ pub mod job;
 pub mod knife;
 pub mod layout;
 pub mod limited;
+pub mod one_sheet;
 pub mod one_size;
 mod order;
 pub(crate) mod patterns;

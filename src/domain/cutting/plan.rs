@@ -134,6 +134,8 @@ pub enum BoundName {
     Scales,
     /// Squares cut out of the pieces, counted by size class.
     Squares,
+    /// The fullest that a single sheet can be cut.
+    Fullest,
     /// Prices of the pieces at which no layout is worth more than its sheet (column generation).
     Prices,
 }
@@ -146,6 +148,7 @@ impl BoundName {
             Self::Area => "area",
             Self::Scales => "scales",
             Self::Squares => "squares",
+            Self::Fullest => "fullest",
             Self::Prices => "prices",
         }
     }
@@ -157,6 +160,9 @@ impl BoundName {
             Self::Area => "the pieces have the area of that many sheets",
             Self::Scales => "the pieces, measured on a scale that no sheet can beat, fill that many",
             Self::Squares => "the large squares in the pieces cannot share fewer sheets",
+            Self::Fullest => {
+                "no sheet can be filled with more of these pieces, and that filling takes that many"
+            }
             Self::Prices => {
                 "each piece has a price, no layout is worth more than its sheet, and the prices add up to that"
             }

@@ -2,6 +2,7 @@
 //! at the start of a round, so rounds give the same plan whether lanes run in turn or abreast.
 
 use super::dice::Dice;
+use super::fullest;
 use super::grade::Taste;
 use super::model::Model;
 use super::packing::{Engine, Packing, stock_without};
@@ -41,6 +42,8 @@ pub(crate) struct Lane {
     tries: u32,
     polish: Polish,
     wide: Option<Wide>,
+    /// The fullest sheet was looked for.
+    has_measured: bool,
     /// What the last round found.
     pub found: Option<Packing>,
     /// A bound proved by this lane.
@@ -65,6 +68,7 @@ impl Lane {
             tries: 0,
             polish,
             wide: None,
+            has_measured: false,
             found: None,
             bound: None,
         }
@@ -76,6 +80,10 @@ impl Lane {
         if aim.polish {
             self.found = self.polish.round(aim);
             return;
+        }
+        if self.number == 0 && !self.has_measured {
+            self.has_measured = true;
+            self.bound = fullest::bound(aim.model);
         }
         if let Some(columns) = &mut self.columns {
             if !columns.done {

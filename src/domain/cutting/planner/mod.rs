@@ -6,6 +6,7 @@
 
 mod assemble;
 mod first;
+mod fullest;
 mod lane;
 mod polish;
 mod wide;
