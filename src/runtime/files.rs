@@ -1,6 +1,7 @@
 //! Lists read from files and files written, as the person named them: `~` is the home folder, a file that is there is
 //! never written over.
 
+use super::named::named;
 use crate::app::action::{Action, ListRead};
 use crate::app::effect::{Content, ListUse};
 use crate::domain::book::Book;
@@ -8,18 +9,9 @@ use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::exchange::{read, write};
 use std::io::Write;
-use std::path::PathBuf;
 
 /// Largest list that is read: far more than a shelf holds.
 const MOST_BYTES: u64 = 64 << 20;
-
-/// The file that a typed name means.
-fn named(path: &str) -> PathBuf {
-    match (path.strip_prefix("~/"), std::env::home_dir()) {
-        (Some(rest), Some(home)) => home.join(rest),
-        _ => PathBuf::from(path),
-    }
-}
 
 /// Reads a list; what comes of it is told as an action.
 pub fn read_list(path: &str, unit: Unit, currency: &str, what: ListUse) -> Action {

@@ -1,5 +1,6 @@
 //! Files that a person names at the bench: cards and projects, written and read. What went wrong becomes a sentence.
 
+use super::named::named;
 use crate::app::action::Action;
 use crate::app::effect::HandOn;
 use crate::domain::cards::file::Handed;
@@ -8,18 +9,9 @@ use crate::exchange::read::card::handed as read_text;
 use crate::exchange::write::card::handed as write_text;
 use std::fs::{File, OpenOptions};
 use std::io::{ErrorKind, Read, Write};
-use std::path::PathBuf;
 
 /// More than any project of cards takes: a file beyond it is something else.
 const MOST_BYTES: u64 = 4 << 20;
-
-/// A name as a person types it: `~/` is the home folder.
-fn path(text: &str) -> PathBuf {
-    match (text.strip_prefix("~/"), std::env::var_os("HOME")) {
-        (Some(rest), Some(home)) => PathBuf::from(home).join(rest),
-        _ => PathBuf::from(text),
-    }
-}
 
 /// Writes a card or a project. A file that is there is asked about first; one that is replaced is replaced whole.
 pub fn write(file: &HandOn) -> Action {
@@ -27,7 +19,7 @@ pub fn write(file: &HandOn) -> Action {
         Ok(text) => text,
         Err(why) => return Action::Refuse(why),
     };
-    let path = path(&file.path);
+    let path = named(&file.path);
     let written = if file.replace {
         atomic_write_file::AtomicWriteFile::open(&path).and_then(|mut out| {
             out.write_all(text.as_bytes())?;
@@ -46,7 +38,7 @@ pub fn write(file: &HandOn) -> Action {
 
 /// Reads a card or a project.
 pub fn read(name: &str, unit: Unit) -> Action {
-    let path = path(name);
+    let path = named(name);
     match read_file(&path).and_then(|text| read_text(&text, unit)) {
         Ok(handed @ (Handed::Card(_) | Handed::Project(_))) => Action::Handed(Box::new(handed)),
         Err(why) => Action::Refuse(format!("{}: {why}", path.display())),

@@ -11,6 +11,7 @@
 //! | `keys` | from the terminal's keys to the workbench's |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
 //! | `pictures` | pictures and lists of colours read for the worker |
+//! | `named` | which file a typed name means |
 //! | `files` | lists read from files, files written |
 //! | `canvas` | what a frame costs in bytes |
 //! | `decode` | what the terminal's bytes mean |
@@ -33,6 +34,7 @@ pub mod gate;
 pub mod handed;
 pub mod keeper;
 pub mod keys;
+pub mod named;
 pub mod open;
 pub mod pictures;
 pub mod plain;

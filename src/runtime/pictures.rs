@@ -1,11 +1,11 @@
 //! Files that the bench is pointed at: a picture, a list of colours. Read on the worker's thread, within limits.
 
+use super::named::named;
 use crate::app::panes::palette::photo::{PhotoAsk, PhotoFound};
 use crate::domain::colour::photo::identify;
 use crate::domain::colour::swatch::Swatch;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
-use std::path::PathBuf;
 
 /// The largest list of colours that is read, bytes.
 const MOST_LIST: u64 = 20_000_000;
@@ -30,7 +30,7 @@ pub fn colours(path: &str) -> Result<Vec<Swatch>, String> {
 }
 
 fn bytes(path: &str, most: u64) -> Result<Vec<u8>, String> {
-    let file = at_home(path);
+    let file = named(path);
     let cannot = |e: std::io::Error| format!("{path} cannot be read: {e}");
     let about = std::fs::metadata(&file).map_err(cannot)?;
     if !about.is_file() {
@@ -44,12 +44,4 @@ fn bytes(path: &str, most: u64) -> Result<Vec<u8>, String> {
         ));
     }
     std::fs::read(file).map_err(cannot)
-}
-
-/// A path that begins with `~/` begins in the home folder.
-fn at_home(path: &str) -> PathBuf {
-    match (path.strip_prefix("~/"), std::env::var_os("HOME")) {
-        (Some(rest), Some(home)) => PathBuf::from(home).join(rest),
-        _ => PathBuf::from(path),
-    }
 }
