@@ -16,7 +16,7 @@ pub enum Clock {
 /// What one job took.
 pub struct Taken {
     pub plan: Plan,
-    /// The engine of each part's best plan.
+    /// The engine that each part's cost came from; polishing after it changes no cost.
     pub engines: Vec<Engine>,
     pub first: Duration,
     pub whole: Duration,
@@ -57,6 +57,7 @@ pub fn plan(job: Job, limit: Duration, clock: Clock) -> Taken {
     let mut solver = Solver::new(job, SEED);
     let first = now(&lanes);
     let mut last_gain = first;
+    let mut engines = solver.engines();
     let mut longest = Duration::ZERO;
     loop {
         let begun = now(&lanes);
@@ -73,9 +74,9 @@ pub fn plan(job: Job, limit: Duration, clock: Clock) -> Taken {
         longest = longest.max(after.saturating_sub(begun));
         if (solver.progress().outside, solver.progress().cost) < before {
             last_gain = after;
+            engines = solver.engines();
         }
     }
-    let engines = solver.engines();
     match clock {
         Clock::Wall => solver.finish(&mut Abreast),
         Clock::Processor => solver.finish(&mut lanes),
