@@ -23,8 +23,9 @@ impl Step {
         let part = counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit);
         let rest = counted(self.panels, kind_word(self.rest.0), self.rest.1, unit);
         let mut text = format!(
-            "Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {}. Fence side: {part}. \
+            "Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {}{}. Fence side: {part}. \
              Beyond the blade: {rest}.",
+            self.stack_words(),
             self.stroke_words()
         );
         if self.exact_fit {
@@ -44,6 +45,11 @@ impl Step {
         counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit)
     }
 
+    /// `2 sheets a stroke, `; nothing where each stroke takes one.
+    fn stack_words(&self) -> String {
+        if self.at_once > 1 { format!("{} sheets a stroke, ", self.at_once) } else { String::new() }
+    }
+
     /// `stroke 7 of 20`, `strokes 5 to 16 of 16`.
     pub fn stroke_words(&self) -> String {
         let (first, of) = (self.first_stroke, self.of_strokes);
@@ -54,6 +60,10 @@ impl Step {
         }
     }
 }
+
+/// Where more than one sheet is cut at a stroke. Common practice; the maker of the trimmer says how many it takes.
+pub const STACK_CAUTION: &str = "A stack shifts under the blade and needs force: square it, press it down along the \
+    whole cut, and never cut more at once than the trimmer's maker allows.";
 
 /// The word for what a part is.
 pub const fn kind_word(kind: Kind) -> &'static str {

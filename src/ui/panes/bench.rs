@@ -12,8 +12,8 @@
 use crate::app::model::Model;
 use crate::app::panes::bench::{BenchRun, Spot};
 use crate::domain::cutting::steps::{Edge, Kind};
-use crate::domain::cutting::words::kind_word;
-use crate::domain::length::Length;
+use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
+use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -42,12 +42,12 @@ pub fn draw(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look:
     let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
     match bench.spot() {
         Some(spot) => step(model, spot, room, buf, look),
-        None => done(bench, room, buf, look),
+        None => done(model, bench, room, buf, look),
     }
     Some(Position::new(area.x, (area.y + 3 + ROWS + 3).min(area.bottom().saturating_sub(1))))
 }
 
-fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
+fn done(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     let mut y = paragraph(buf, area, 0, "All cut.", theme.good, look) + 1;
     let words = if bench.is_logged() {
@@ -58,20 +58,19 @@ fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
         "Press Enter to log the sheets as used, or Backspace to step back."
     };
     y = paragraph(buf, area, y, words, theme.text, look) + 1;
-    y = leftovers(bench, area, y, buf, look) + 1;
+    y = leftovers(bench, model.screen.unit, area, y, buf, look) + 1;
     paragraph(buf, area, y, CAUTION, theme.dim, look);
 }
 
 /// What to write on the offcuts that are worth keeping.
-fn leftovers(bench: &BenchRun, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+    let kept = bench.kept();
     let mut row = y;
-    for sheet in &bench.sheets {
-        if let Some(offcut) = sheet.layout.largest_offcut() {
-            let size = offcut.size.upright();
-            let words =
-                format!("Largest offcut of each {}: write on it \"{}, {size}\".", sheet.name, sheet.name);
-            row = paragraph(buf, area, row, &words, look.theme.text, look);
-        }
+    if !kept.is_empty() {
+        row = paragraph(buf, area, row, "Offcuts to keep:", look.theme.title, look);
+    }
+    for offcut in kept {
+        row = paragraph(buf, area, row, &offcut.words(unit), look.theme.text, look);
     }
     row
 }
@@ -100,6 +99,9 @@ fn step(model: &Model, spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look
     );
     let mut y = paragraph(buf, below, 0, &from, theme.dim, look);
     y = paragraph(buf, below, y, &step.words(unit), theme.text, look);
+    if step.at_once > 1 {
+        y = paragraph(buf, below, y, STACK_CAUTION, theme.warn, look);
+    }
     if step.warnings.is_empty() && y < below.height {
         paragraph(buf, below, y, CAUTION, theme.dim, look);
     }

@@ -15,7 +15,7 @@ use crate::app::facts;
 use crate::app::model::Model;
 use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
-use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -109,7 +109,15 @@ fn wishes(model: &Model) -> Vec<String> {
     if pane.preference == Preference::LargestOffcut {
         all.push("biggest offcut".to_owned());
     }
-    all.extend(pane.trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(model.screen.unit))));
+    let (trimmer, usual, unit) = (&pane.trimmer, Trimmer::default(), model.screen.unit);
+    all.extend(trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(unit))));
+    all.extend(trimmer.largest_setting.map(|l| format!("fence to {}", l.about(unit))));
+    if trimmer.finest_mark != usual.finest_mark {
+        all.push(format!("marks {}", trimmer.finest_mark.about(unit)));
+    }
+    if trimmer.sheets_per_stroke > 1 {
+        all.push(format!("{} sheets a stroke", trimmer.sheets_per_stroke));
+    }
     all
 }
 

@@ -3,9 +3,10 @@
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::planning::CutSheets;
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, OffcutId};
 
 /// Where a sheet comes from.
@@ -26,12 +27,16 @@ pub enum Source {
 pub struct BenchSheet {
     /// What the sheet is called.
     pub name: String,
+    /// What its paper is called: leftovers are marked with it.
+    pub paper_name: String,
     /// Where it comes from.
     pub source: Source,
     /// Its paper in stock, if it has one: leftovers are kept under it.
     pub paper: Option<ItemId>,
     /// Its size.
     pub size: Size,
+    /// Which of its sides the grain follows.
+    pub grain: Grain,
     /// Where everything lies.
     pub layout: Layout,
     /// How it is cut.
@@ -59,8 +64,12 @@ pub struct BenchRun {
     pub logged: u32,
     /// Taken and cut before something was spoiled and the rest planned anew; not logged yet.
     pub before: CutSheets,
-    /// Pieces that come out beyond what is wanted.
-    pub spares: u32,
+    /// Pieces of each row that come out beyond what is asked for.
+    pub spares: Vec<u32>,
+    /// Pieces of each row that were finished before something was spoiled and the rest planned anew.
+    pub finished: Vec<u32>,
+    /// Sheets that one stroke takes, as it was said for this run.
+    pub per_stroke: u32,
     /// Pieces spoiled so far.
     pub spoiled: u32,
 }
@@ -137,6 +146,21 @@ impl BenchRun {
         cut
     }
 
+    /// True where something was cut or logged already.
+    pub fn is_begun(&self) -> bool {
+        self.done > 0 || self.logged > 0 || !self.before.is_empty()
+    }
+
+    /// What is left to keep of all its sheets.
+    pub fn kept(&self) -> Vec<Kept> {
+        let mut all = Vec::new();
+        for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == Source::Loose) {
+            let sizes = sheet.layout.offcuts.iter().map(|o| o.size);
+            told::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
+        }
+        all
+    }
+
     /// True where the whole run is in the log.
     pub fn is_logged(&self) -> bool {
         self.logged >= self.sheet_total() && self.before.is_empty()
@@ -164,10 +188,15 @@ fn leave(cut: &mut CutSheets, sheet: &BenchSheet, n: u32, keep: Size) {
     for left in
         sheet.layout.offcuts.iter().map(|o| o.size.upright()).filter(|left| keep.upright().fits_in(*left))
     {
-        match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
-            Some((_, _, count)) => *count += n,
-            None => cut.left.push((paper, left, n)),
-        }
+        leave_one(cut, paper, left, n);
+    }
+}
+
+/// Counts leftovers of one size.
+pub fn leave_one(cut: &mut CutSheets, paper: ItemId, left: Size, n: u32) {
+    match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
+        Some((_, _, count)) => *count += n,
+        None => cut.left.push((paper, left, n)),
     }
 }
 
