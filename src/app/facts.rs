@@ -250,6 +250,9 @@ fn plan(model: &Model) -> Vec<Fact> {
         all.push(fact(format!("layout {}", n + 1), words));
     }
     all.extend(pane.choices().into_iter().map(|c| fact("choice", c)));
+    if job.job.trimmer.sheets_per_stroke > 1 {
+        all.push(fact("caution", STACK_CAUTION));
+    }
     let unit = model.screen.unit;
     for (detail, key) in [
         (Detail::Papers, "paper"),

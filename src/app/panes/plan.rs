@@ -16,7 +16,6 @@ use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::steps::{CutList, cut_list};
 use crate::domain::cutting::told;
-use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::Unit;
 use crate::domain::planning::{self, From, ProjectJob};
 use crate::domain::stock::ProjectId;
@@ -136,7 +135,7 @@ impl PlanPane {
         let mut all = vec![told::preference_words(job.job.preference).to_owned()];
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {
-            all.push(format!("{n} sheets a stroke. {STACK_CAUTION}"));
+            all.push(format!("{n} sheets a stroke."));
         }
         all
     }

@@ -95,11 +95,22 @@ pub fn bound_words(job: &Job, plan: &Plan) -> String {
     }
 }
 
+/// The same in a few words.
+pub fn bound_short(job: &Job, plan: &Plan) -> String {
+    let t = &plan.totals;
+    match (counts_sheets(job), t.proved) {
+        (true, true) => format!("Proved by {}: no plan uses fewer.", t.bound.word()),
+        (false, true) => format!("Proved by {}: no plan costs less.", t.bound.word()),
+        (true, false) => format!("Uses {} whole; none uses under {}.", t.cost, t.lower_bound),
+        (false, false) => format!("Costs {}; none costs under {}.", t.cost, t.lower_bound),
+    }
+}
+
 /// What decided between plans that cost the same.
 pub const fn preference_words(preference: Preference) -> &'static str {
     match preference {
-        Preference::FewestSettings => "Made for the fewest fence settings; leftovers came after.",
-        Preference::LargestOffcut => "Made for the largest leftover; fence settings came after.",
+        Preference::FewestSettings => "Fewest fence settings came first.",
+        Preference::LargestOffcut => "The largest leftover came first.",
     }
 }
 

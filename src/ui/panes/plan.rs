@@ -15,6 +15,7 @@ use crate::app::panes::plan::{Detail, PlanPane};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::steps::CutList;
 use crate::domain::cutting::told;
+use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -121,7 +122,8 @@ fn lines(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
 fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let (t, theme) = (&plan.totals, &look.theme);
     let sheets = text::count(i128::from(t.sheets), "sheet", "sheets");
-    let proof = told::bound_words(&job.job, plan);
+    let is_tall = area.height >= TALL - BELOW.1;
+    let proof = if is_tall { told::bound_words(&job.job, plan) } else { told::bound_short(&job.job, plan) };
     put(
         buf,
         area,
@@ -138,14 +140,16 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut 
         (Some(_), Some(p)) => format!("Still looking for a better one, round {}. Esc keeps this.", p.work),
         (Some(_), None) => "Still looking for a better one. Esc keeps this.".to_owned(),
         _ => format!(
-            "{} at {}, {}",
+            "{}, {}, {}",
             text::count(i128::from(t.cuts), "cut", "cuts"),
-            text::count(i128::from(t.settings), "fence setting", "fence settings"),
+            text::count(i128::from(t.settings), "setting", "settings"),
             text::count(i128::from(t.layouts), "layout", "layouts")
         ),
     };
     let mut y = paragraph(buf, area, y, &words, theme.dim, look);
-    for choice in pane.choices() {
+    let is_stacked = job.job.trimmer.sheets_per_stroke > 1;
+    let caution = (is_stacked && is_tall).then(|| STACK_CAUTION.to_owned());
+    for choice in pane.choices().into_iter().chain(caution) {
         y = paragraph(buf, area, y, &choice, theme.dim, look);
     }
     y
