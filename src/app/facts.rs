@@ -212,15 +212,12 @@ fn bench(model: &Model) -> Vec<Fact> {
     let mut all =
         vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
     match run.spot() {
-        Some(spot) => all.push(fact(
-            format!("step {}", run.done + 1),
-            format!(
-                "{}, {} cut alike: {}",
-                spot.sheet.name,
-                spot.sheet.copies,
-                spot.step.words(model.screen.unit)
-            ),
-        )),
+        Some(spot) => {
+            let words = spot.step.words(model.screen.unit);
+            let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
+            all.push(fact(format!("step {}", run.done + 1), text));
+            all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
+        }
         None => {
             all.push(fact("step", "all cut; Enter logs the sheets"));
             all.extend(run.kept().iter().map(|k| fact("offcut", k.words(model.screen.unit))));

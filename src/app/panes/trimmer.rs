@@ -19,12 +19,7 @@ pub const MOST_A_STROKE: u32 = 50;
 /// Asks for the five measures, those of now in the line.
 pub fn open(model: &mut Model) {
     let now = show(&model.yields.trimmer, model.screen.unit);
-    prompt::open(
-        model,
-        Purpose::LongestCut,
-        "Longest cut, farthest fence, finest mark, smallest shave, smallest strip:",
-        &now,
-    );
+    prompt::open(model, Purpose::LongestCut, "Trimmer: cut, fence, mark, shave, strip:", &now);
 }
 
 /// Asks how many sheets a stroke takes.

@@ -2,9 +2,10 @@
 
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::steps::{Kind, Step};
 use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
+use crate::domain::length::Unit;
 use crate::domain::planning::CutSheets;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, OffcutId};
@@ -146,6 +147,33 @@ impl BenchRun {
         cut
     }
 
+    /// What comes off in a step and where it goes: finished, to a later step, to the bin, to the waste.
+    pub fn goes(&self, spot: Spot<'_>, unit: Unit) -> Vec<String> {
+        let step = spot.step;
+        let of = |(kind, size): (Kind, Size), n: u32| match kind {
+            Kind::Piece(row) => match self.pieces.get(row) {
+                Some(p) if p.allowance.is_positive() => {
+                    format!("{}, its allowance still around it", p.name)
+                }
+                Some(p) => format!("{}, finished", p.name),
+                None => "finished".to_owned(),
+            },
+            Kind::Panel => {
+                let later = spot.sheet.steps.iter().skip(spot.at + 1).position(|s| s.from == size);
+                later.map_or("lay aside".to_owned(), |k| format!("lay aside for step {}", spot.at + k + 2))
+            }
+            Kind::Offcut if self.keep.upright().fits_in(size.upright()) => {
+                Kept { paper: spot.sheet.paper_name.clone(), size: size.upright(), count: n }.words(unit)
+            }
+            Kind::Offcut => "waste".to_owned(),
+        };
+        let (part, rest) = (of(step.part, step.panels * step.each), of(step.rest, step.panels));
+        vec![
+            format!("Fence side: {}: {part}.", step.part_words(unit)),
+            format!("Beyond the blade: {}: {rest}.", step.rest_words(unit)),
+        ]
+    }
+
     /// True where something was cut or logged already.
     pub fn is_begun(&self) -> bool {
         self.done > 0 || self.logged > 0 || !self.before.is_empty()
@@ -175,6 +203,9 @@ impl BenchRun {
 
 /// Counts sheets as taken.
 pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
+    if n == 0 {
+        return;
+    }
     match sheet.source {
         Source::Shelf(item) => bump(&mut cut.sheets, item, n),
         Source::Bin(id) => bump(&mut cut.offcuts, id, n),

@@ -37,8 +37,7 @@ pub fn open(model: &mut Model) {
 pub fn ask(model: &mut Model, part: Part) -> Vec<Effect> {
     if let Some(row) = row(model, part) {
         let now = show(&row.wish, model.screen.unit);
-        let label = "Paper around it, may turn (yes, no), grain along its (long, short, any) side:";
-        prompt::open(model, Purpose::PlanPart(part), label, &now);
+        prompt::open(model, Purpose::PlanPart(part), "Allowance, may turn, grain:", &now);
     }
     Vec::new()
 }
