@@ -211,18 +211,15 @@ fn bench(model: &Model) -> Vec<Fact> {
     let Some(run) = &model.bench else { return Vec::new() };
     let mut all =
         vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
-    match run.spot() {
-        Some(spot) => {
-            let words = spot.step.words(model.screen.unit);
-            let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
-            all.push(fact(format!("step {}", run.done + 1), text));
-            all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
-        }
-        None => {
-            all.push(fact("step", "all cut; Enter logs the sheets"));
-            all.extend(run.kept().iter().map(|k| fact("offcut", k.words(model.screen.unit))));
-            all.push(fact("caution", "latch the arm and guard the blade"));
-        }
+    if let Some(spot) = run.spot() {
+        let words = spot.step.words(model.screen.unit);
+        let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
+        all.push(fact(format!("step {}", run.done + 1), text));
+        all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
+    } else {
+        all.push(fact("step", "all cut; Enter logs the sheets"));
+        all.extend(run.kept().iter().map(|k| fact("offcut", k.words(model.screen.unit))));
+        all.push(fact("caution", "latch the arm and guard the blade"));
     }
     if run.per_stroke > 1 {
         all.push(fact("caution", STACK_CAUTION));

@@ -152,6 +152,7 @@ impl Grain {
     }
 
     /// The grain of a part, as it lies on a whole sheet of this grain. "Long" of a square is its height.
+    #[must_use]
     pub fn of_part(self, whole: Size, part: Size) -> Self {
         let runs_down = match self {
             Self::Unknown => return Self::Unknown,

@@ -34,16 +34,13 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
             .map(|s| s.layout.pieces.iter().map(|p| p.panel.size.area()).sum::<i128>() * i128::from(s.copies))
             .sum();
         let whole = row.size.area() * i128::from(used);
-        match all.iter_mut().find(|(sum, ..)| sum.name == name) {
-            Some((sum, m, w)) => {
-                sum.rows.push((at, used));
-                *m += made;
-                *w += whole;
-            }
-            None => {
-                let sum = PaperSum { name, rows: vec![(at, used)], used_share: 0.0 };
-                all.push((sum, made, whole));
-            }
+        if let Some((sum, m, w)) = all.iter_mut().find(|(sum, ..)| sum.name == name) {
+            sum.rows.push((at, used));
+            *m += made;
+            *w += whole;
+        } else {
+            let sum = PaperSum { name, rows: vec![(at, used)], used_share: 0.0 };
+            all.push((sum, made, whole));
         }
     }
     all.into_iter()

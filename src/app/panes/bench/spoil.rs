@@ -275,12 +275,11 @@ fn add(
     let paper = Some(of.paper_name.clone());
     let same =
         stock.iter_mut().find(|(f, s)| *f == from && s.size == size && s.cost == cost && s.paper == paper);
-    match same {
-        Some((_, sheet)) => sheet.available = sheet.available.map(|a| a + n),
-        None => {
-            let grain = of.grain.of_part(of.size, size);
-            stock.push((from, JobSheet { name, paper, size, grain, available: Some(n), cost }));
-        }
+    if let Some((_, sheet)) = same {
+        sheet.available = sheet.available.map(|a| a + n);
+    } else {
+        let grain = of.grain.of_part(of.size, size);
+        stock.push((from, JobSheet { name, paper, size, grain, available: Some(n), cost }));
     }
 }
 
