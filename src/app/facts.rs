@@ -8,11 +8,15 @@ use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
 use super::panes::mats::{View, tell};
 use super::panes::palette::words::facts as palette_words;
+use super::panes::plan::Detail;
 use super::panes::stock;
+use super::panes::trimmer;
 use super::panes::yields::step_rows;
 use super::printing::{Preview, PrintDesk};
 use super::status::Saving;
 use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::cutting::told;
+use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 
@@ -174,8 +178,12 @@ fn yields(model: &Model) -> Vec<Fact> {
     let mut all = vec![
         fact("sheet", format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit))),
         fact("piece", format!("{} = {}", pane.piece.show_with_unit(unit), pane.piece.about(unit.other()))),
+        fact("trimmer", trimmer::words(&pane.trimmer, unit)),
         fact("turning", if pane.may_turn { "allowed" } else { "not allowed" }),
     ];
+    if pane.trimmer.sheets_per_stroke > 1 {
+        all.push(fact("stroke", trimmer::stroke_words(pane.trimmer.sheets_per_stroke)));
+    }
     let Some(current) = pane.current() else {
         all.push(fact("answer", "being worked out"));
         return all;
@@ -203,17 +211,18 @@ fn bench(model: &Model) -> Vec<Fact> {
     let Some(run) = &model.bench else { return Vec::new() };
     let mut all =
         vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
-    match run.spot() {
-        Some(spot) => all.push(fact(
-            format!("step {}", run.done + 1),
-            format!(
-                "{}, {} cut alike: {}",
-                spot.sheet.name,
-                spot.sheet.copies,
-                spot.step.words(model.screen.unit)
-            ),
-        )),
-        None => all.push(fact("step", "all cut; Enter logs the sheets")),
+    if let Some(spot) = run.spot() {
+        let words = spot.step.words(model.screen.unit);
+        let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
+        all.push(fact(format!("step {}", run.done + 1), text));
+        all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
+    } else {
+        all.push(fact("step", "all cut; Enter logs the sheets"));
+        all.extend(run.kept().iter().map(|k| fact("offcut", k.words(model.screen.unit))));
+        all.push(fact("caution", "latch the arm and guard the blade"));
+    }
+    if run.per_stroke > 1 {
+        all.push(fact("caution", STACK_CAUTION));
     }
     all
 }
@@ -226,19 +235,26 @@ fn plan(model: &Model) -> Vec<Fact> {
     let t = &plan.totals;
     let mut all = vec![
         fact("plan", format!("{}: {} sheets, cost {}", job.name, t.sheets, t.cost)),
-        fact(
-            "least",
-            if t.proved {
-                format!("proved, {}", t.bound.reason())
-            } else {
-                format!("not under {}", t.lower_bound)
-            },
-        ),
+        fact("least", told::bound_words(&job.job, plan)),
+        fact("used", format!("{:.0} % of the paper", t.used_share * 100.0)),
     ];
     for (n, sheet) in plan.sheets.iter().enumerate() {
         let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
         let words = format!("{} x {name}, {} pieces each", sheet.copies, sheet.layout.pieces.len());
         all.push(fact(format!("layout {}", n + 1), words));
+    }
+    all.extend(pane.choices().into_iter().map(|c| fact("choice", c)));
+    if job.job.trimmer.sheets_per_stroke > 1 {
+        all.push(fact("caution", STACK_CAUTION));
+    }
+    let unit = model.screen.unit;
+    for (detail, key) in [
+        (Detail::Papers, "paper"),
+        (Detail::Leftovers, "leftover"),
+        (Detail::Pieces, "piece"),
+        (Detail::Steps, "step"),
+    ] {
+        all.extend(pane.lines_of(detail, unit).into_iter().map(|l| fact(key, l)));
     }
     all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
     all.extend(job.notes.iter().map(|n| fact("note", n)));

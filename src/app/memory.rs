@@ -7,6 +7,7 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::{BenchRun, BenchSheet, Source};
 use super::panes::stock::Tab;
+use super::panes::trimmer::MOST_A_STROKE;
 use super::panes::yields::{self, SheetChoice};
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::{Preference, Trimmer};
@@ -39,6 +40,10 @@ struct Memory {
     offcut_first: bool,
     stop_cuts: bool,
     longest_cut: Option<i64>,
+    largest_setting: Option<i64>,
+    finest_mark: Option<i64>,
+    smallest_shave: Option<i64>,
+    smallest_strip: Option<i64>,
     card: usize,
     layer: usize,
     order: usize,
@@ -57,10 +62,18 @@ struct Bench {
     keep: (i64, i64),
     done: usize,
     logged: u32,
-    spares: u32,
+    #[serde(default)]
+    to_spare: Vec<u32>,
+    #[serde(default)]
+    finished: Vec<u32>,
+    #[serde(default)]
+    per_stroke: u32,
     spoiled: u32,
     sheets_before: Vec<(u32, u32)>,
     offcuts_before: Vec<(u32, u32)>,
+    /// Paper, size, count.
+    #[serde(default)]
+    left_before: Vec<(u32, (i64, i64), u32)>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -69,12 +82,20 @@ struct Piece {
     size: (i64, i64),
     count: u32,
     turn: bool,
+    #[serde(default)]
+    allowance: i64,
+    #[serde(default)]
+    grain: String,
     paper: Option<String>,
 }
 
 #[derive(Serialize, Deserialize)]
 struct Layout {
     name: String,
+    #[serde(default)]
+    paper_name: String,
+    #[serde(default)]
+    grain: String,
     paper: Option<u32>,
     offcut: Option<u32>,
     on_bench: bool,
@@ -114,6 +135,10 @@ pub fn to_text(model: &Model) -> String {
         offcut_first: pane.preference == Preference::LargestOffcut,
         stop_cuts: pane.stop_cuts,
         longest_cut: pane.trimmer.longest_cut.map(Length::units),
+        largest_setting: pane.trimmer.largest_setting.map(Length::units),
+        finest_mark: Some(pane.trimmer.finest_mark.units()),
+        smallest_shave: Some(pane.trimmer.smallest_shave.units()),
+        smallest_strip: Some(pane.trimmer.smallest_strip.units()),
         card: model.mats.card,
         layer: model.mats.layer.row(usize::MAX).unwrap_or(0),
         order: ShelfOrder::ALL.iter().position(|o| *o == model.palette.order).unwrap_or(0),
@@ -121,7 +146,7 @@ pub fn to_text(model: &Model) -> String {
         tab: Tab::ALL.iter().position(|t| *t == model.stock.tab).unwrap_or(0),
         filter: model.stock.filter.clone(),
         row: model.stock.cursor.row(usize::MAX).unwrap_or(0),
-        bench: model.bench.as_ref().filter(|b| b.done > 0 && !b.is_logged()).map(remember_bench),
+        bench: model.bench.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(remember_bench),
     };
     ron::to_string(&memory).unwrap_or_default()
 }
@@ -129,6 +154,8 @@ pub fn to_text(model: &Model) -> String {
 fn remember_bench(run: &BenchRun) -> Bench {
     let sheets = run.sheets.iter().map(|s| Layout {
         name: s.name.clone(),
+        paper_name: s.paper_name.clone(),
+        grain: s.grain.word().to_owned(),
         paper: s.paper.map(|id| id.0),
         offcut: if let Source::Bin(id) = s.source { Some(id.0) } else { None },
         on_bench: s.source == Source::OnBench,
@@ -141,6 +168,8 @@ fn remember_bench(run: &BenchRun) -> Bench {
         size: pair(p.finished),
         count: p.count,
         turn: p.may_turn,
+        allowance: p.allowance.units(),
+        grain: p.grain.word().to_owned(),
         paper: p.paper.clone(),
     });
     Bench {
@@ -150,9 +179,12 @@ fn remember_bench(run: &BenchRun) -> Bench {
         keep: pair(run.keep),
         done: run.done,
         logged: run.logged,
-        spares: run.spares,
+        to_spare: run.spares.clone(),
+        finished: run.finished.clone(),
+        per_stroke: run.per_stroke,
         spoiled: run.spoiled,
         sheets_before: run.before.sheets.iter().map(|(id, n)| (id.0, *n)).collect(),
+        left_before: run.before.left.iter().map(|(id, size, n)| (id.0, pair(*size), *n)).collect(),
         offcuts_before: run.before.offcuts.iter().map(|(id, n)| (id.0, *n)).collect(),
     }
 }
@@ -195,9 +227,23 @@ pub fn restore(model: &mut Model, text: &str) {
     pane.count = m.count.filter(|n| *n > 0);
     pane.may_turn = !m.upright_only;
     pane.stop_cuts = m.stop_cuts;
-    pane.trimmer.longest_cut = m.longest_cut.filter(|n| *n > 0).map(Length::from_units);
+    pane.trimmer = trimmer(&m);
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
     model.bench = m.bench.and_then(|b| bench(b, &model.yields.trimmer));
+}
+
+/// The trimmer as it was said; where nothing was, the usual one. How many sheets a stroke takes is said anew each time.
+fn trimmer(m: &Memory) -> Trimmer {
+    let length = |n: Option<i64>| n.filter(|n| *n > 0 && *n <= Length::MAX.units()).map(Length::from_units);
+    let usual = Trimmer::default();
+    Trimmer {
+        longest_cut: length(m.longest_cut),
+        largest_setting: length(m.largest_setting),
+        finest_mark: length(m.finest_mark).unwrap_or(usual.finest_mark),
+        smallest_shave: length(m.smallest_shave).unwrap_or(usual.smallest_shave),
+        smallest_strip: length(m.smallest_strip).unwrap_or(usual.smallest_strip),
+        ..usual
+    }
 }
 
 fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {
@@ -209,17 +255,22 @@ fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {
 }
 
 fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
+    let per_stroke = b.per_stroke.clamp(1, MOST_A_STROKE);
+    let trimmer = &Trimmer { sheets_per_stroke: per_stroke, ..*trimmer };
     let sheets = b.sheets.into_iter().map(|s| layout(s, trimmer)).collect::<Option<Vec<_>>>()?;
     let pieces = b.pieces.into_iter().map(piece).collect::<Option<Vec<_>>>()?;
     let fits = sheets.iter().flat_map(|s| &s.layout.pieces).all(|p| p.piece < pieces.len());
     let before = b.sheets_before.iter().chain(&b.offcuts_before).all(|(_, n)| *n <= MOST);
-    if !before || !countable(&[b.logged, b.spares, b.spoiled]) || pieces.iter().any(|p| p.count > MOST) {
+    let counts = countable(&b.to_spare) && countable(&b.finished);
+    if !before || !counts || !countable(&[b.logged, b.spoiled]) || pieces.iter().any(|p| p.count > MOST) {
         return None;
     }
+    let left = b.left_before.into_iter().filter(|(_, _, n)| *n <= MOST);
+    let left = left.filter_map(|(id, s, n)| Some((ItemId(id), size(s)?, n))).collect();
     let before = CutSheets {
         sheets: b.sheets_before.into_iter().map(|(id, n)| (ItemId(id), n)).collect(),
         offcuts: b.offcuts_before.into_iter().map(|(id, n)| (OffcutId(id), n)).collect(),
-        left: Vec::new(),
+        left,
     };
     let run = BenchRun {
         title: b.title,
@@ -229,7 +280,9 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         done: b.done,
         logged: b.logged,
         before,
-        spares: b.spares,
+        spares: b.to_spare,
+        finished: b.finished,
+        per_stroke,
         spoiled: b.spoiled,
     };
     (fits && run.done <= run.len()).then_some(run)
@@ -255,7 +308,9 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
         (false, None, None) => Source::Loose,
     };
     Some(BenchSheet {
+        paper_name: if s.paper_name.is_empty() { s.name.clone() } else { s.paper_name },
         name: s.name,
+        grain: Grain::from_word(&s.grain).unwrap_or_default(),
         source,
         paper: s.paper.map(ItemId),
         size,
@@ -270,10 +325,10 @@ fn piece(p: Piece) -> Option<JobPiece> {
     Some(JobPiece {
         name: p.name,
         finished: size(p.size)?,
-        allowance: Length::ZERO,
+        allowance: Length::from_units(p.allowance.clamp(0, Length::MAX.units())),
         count: p.count,
         may_turn: p.turn,
-        grain: Grain::Unknown,
+        grain: Grain::from_word(&p.grain).unwrap_or_default(),
         paper: p.paper,
         sheet: None,
     })

@@ -12,6 +12,7 @@ use super::panes::palette::prompts::{Choice, Typed};
 use super::printing::PrintDesk;
 use super::welcome::Welcome;
 use crate::domain::pages::frame::Paper;
+use crate::domain::planning::parts::Part;
 use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
@@ -60,8 +61,12 @@ pub enum Purpose {
     Edges,
     /// Pieces needed.
     Count,
-    /// Longest cut of the trimmer.
+    /// What the trimmer can do.
     LongestCut,
+    /// Sheets that one stroke takes.
+    PerStroke,
+    /// What is said of a piece before it is planned.
+    PlanPart(Part),
     /// From, to, step of the chart.
     ChartRange,
     /// Sheets used, from Yield.
@@ -174,6 +179,8 @@ pub enum Target {
     Project(Option<ProjectId>),
     /// Says what was spoiled at the bench.
     Spoil(Spoiled),
+    /// Says how a piece is cut.
+    PlanPart(Part),
     /// A choice for the card in Mats.
     Mats(Pick),
     /// Puts an offcut of this paper into the bin.

@@ -6,7 +6,7 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
 use super::panes::palette::prompts::Typed;
-use super::panes::{bench, mats, palette, stock, yields};
+use super::panes::{bench, mats, palette, plan, stock, trimmer, yields};
 use crate::domain::length::{Length, Rounding, Unit};
 use crate::domain::reckon;
 
@@ -82,9 +82,9 @@ fn take(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
 fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     use Purpose as P;
     match purpose {
-        P::Piece | P::SheetSize | P::Edges | P::Count | P::LongestCut | P::ChartRange => {
-            yields::echo(model, purpose, text)
-        }
+        P::Piece | P::SheetSize | P::Edges | P::Count | P::ChartRange => yields::echo(model, purpose, text),
+        P::LongestCut | P::PerStroke => trimmer::echo(model, purpose, text),
+        P::PlanPart(part) => plan::pieces::echo(model, *part, text),
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::echo(model, purpose, text),
         P::Palette(typed) => palette::prompts::echo(model, typed, text),
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
@@ -98,8 +98,11 @@ fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
 fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
     use Purpose as P;
     match purpose {
-        P::Piece | P::SheetSize | P::Edges | P::Count | P::LongestCut | P::ChartRange => {
-            yields::accept(model, purpose, text)
+        P::Piece | P::SheetSize | P::Edges | P::Count | P::ChartRange => yields::accept(model, purpose, text),
+        P::LongestCut | P::PerStroke => trimmer::accept(model, purpose, text),
+        P::PlanPart(part) => {
+            let effects = plan::pieces::accept(model, *part, text)?;
+            Ok(effects.into_iter().chain(plan::follow(model)).collect())
         }
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::accept(model, purpose, text),
         P::Palette(typed) => palette::prompts::accept(model, typed, text),

@@ -315,7 +315,11 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PaneStock => return go(model, Pane::Stock),
         Id::NextPane => return go(model, model.pane.step(1)),
         Id::PreviousPane => return go(model, model.pane.step(-1)),
-        Id::Undo => return wish(model, &Wish::Undo(None), "Taken back: "),
+        Id::Undo => {
+            let mut effects = wish(model, &Wish::Undo(None), "Taken back: ");
+            effects.extend(plan::follow(model));
+            return effects;
+        }
         Id::Redo => return wish(model, &Wish::Redo, "Made again: "),
         Id::Back => return places::back(model),
         Id::History => model.overlays.push(Overlay::History(Cursor::default())),
@@ -558,6 +562,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             vec![Effect::Remember]
         }
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
+        Target::PlanPart(part) => plan::pieces::ask(model, part),
         Target::OffcutOf(_) | Target::Pack(_) | Target::ClassLike(_) | Target::CloseClass(..) => {
             stock::choose(model, &target)
         }

@@ -1,11 +1,14 @@
 //! `trimside plan`: the arguments and the answer.
 
 use super::{BadInput, Desk};
-use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cards::cautions::{self, Activity, DEFER};
+use crate::domain::cutting::job::{Cost, Job, JobPiece};
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
-use crate::domain::cutting::question::{Question, Trimmer};
+use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::cutting::steps;
+use crate::domain::cutting::told;
+use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Grain;
@@ -18,13 +21,15 @@ use std::time::{Duration, Instant};
 
 /// Longest planning time that may be asked for, in seconds.
 const MOST_SECONDS: f64 = 3_600.0;
+/// Most sheets that one stroke may be said to take.
+const MOST_A_STROKE: u32 = 50;
 /// Most rounds that may be asked for.
 const MOST_WORK: u32 = 1_000_000;
 
 /// Plans a whole job over several papers and offcuts: least paper first, then least work at the trimmer.
 #[derive(clap::Args, Debug)]
 pub struct PlanArgs {
-    /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain
+    /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain,allowance
     #[arg(long, value_name = "FILE.csv", requires = "sheets", required_unless_present = "project")]
     pub pieces: Option<PathBuf>,
     /// What there is: CSV with name,width,height,available,cost and perhaps paper,grain
@@ -45,6 +50,12 @@ pub struct PlanArgs {
     /// The longest cut that the trimmer makes
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub max_cut: Option<String>,
+    /// Among plans of one cost, take the one with the largest leftover
+    #[arg(long)]
+    pub leftovers_first: bool,
+    /// How many sheets one stroke takes: 1 unless your trimmer's maker says more
+    #[arg(long, value_name = "N")]
+    pub sheets_a_stroke: Option<String>,
     /// Answer as JSON
     #[arg(long)]
     pub json: bool,
@@ -61,8 +72,11 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         Some(text) => Some(Length::parse(text, desk.unit).map_err(|e| BadInput(format!("--max-cut: {e}")))?),
         None => None,
     };
-    let trimmer = Trimmer { longest_cut, ..Trimmer::default() };
-    let job = job(args, trimmer, desk)?;
+    let trimmer = Trimmer { longest_cut, sheets_per_stroke: strokes(args)?, ..Trimmer::default() };
+    let mut job = job(args, trimmer, desk)?;
+    if args.leftovers_first {
+        job.preference = Preference::LargestOffcut;
+    }
     let plan =
         planning::plan(job.clone(), budget, &Cancel::default(), &mut |_, _| {}).map_err(|e| anyhow!(e))?;
     let seconds = begun.elapsed().as_secs_f64();
@@ -157,6 +171,15 @@ fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
     })
 }
 
+/// How many sheets a stroke takes; never more than one unless it is said.
+fn strokes(args: &PlanArgs) -> Result<u32, BadInput> {
+    let Some(text) = &args.sheets_a_stroke else { return Ok(1) };
+    let number = text.trim().parse::<u32>().ok().filter(|n| (1..=MOST_A_STROKE).contains(n));
+    number.ok_or_else(|| {
+        BadInput(format!("--sheets-a-stroke {text}: write a whole number from 1 to {MOST_A_STROKE}"))
+    })
+}
+
 fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
     std::fs::read(path).map_err(|e| {
         let why = match e.kind() {
@@ -232,13 +255,9 @@ fn as_text(job: &Job, plan: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
     let unit = desk.unit;
     let t = &plan.totals;
     let sheets = counted(t.sheets, "sheet");
-    writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, verdict(plan))?;
-    for (row, sheet) in job.sheets.iter().enumerate() {
-        let used: u32 = plan.sheets.iter().filter(|s| s.sheet == row).map(|s| s.copies).sum();
-        if used > 0 {
-            let of = sheet.available.map_or_else(String::new, |n| format!(" of {n}"));
-            writeln!(desk.out, "  {used}{of} x {} ({})", sheet.name, sheet.size.show_with_unit(unit))?;
-        }
+    writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, told::bound_words(job, plan))?;
+    for line in told::paper_lines(job, plan, unit) {
+        writeln!(desk.out, "  {line}")?;
     }
     writeln!(
         desk.out,
@@ -249,12 +268,20 @@ fn as_text(job: &Job, plan: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
         counted(t.settings, "fence setting"),
         counted(t.work, "round"),
     )?;
-    if let Some(size) = t.leftover {
-        writeln!(desk.out, "Largest leftover: {}.", size.show_with_unit(unit))?;
+    writeln!(desk.out, "{}", told::preference_words(job.preference))?;
+    if t.sheets > 0 {
+        cautions_text(job, desk)?;
     }
     for (at, sheet) in plan.sheets.iter().enumerate() {
         writeln!(desk.out)?;
         layout_text(job, at + 1, sheet, desk)?;
+    }
+    let kept = told::kept(job, plan);
+    if !kept.is_empty() {
+        writeln!(desk.out, "\nLeftovers:")?;
+    }
+    for k in kept {
+        writeln!(desk.out, "  {}", k.words(unit))?;
     }
     for u in &plan.unplaced {
         writeln!(desk.out, "\nNot in the plan: {}.", u.sentence(job, unit))?;
@@ -262,15 +289,16 @@ fn as_text(job: &Job, plan: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
     Ok(())
 }
 
-fn verdict(plan: &Plan) -> String {
-    let t = &plan.totals;
-    if t.sheets == 0 {
-        "Nothing to cut.".to_owned()
-    } else if t.proved {
-        format!("No plan can cost less: {}.", t.bound.reason())
-    } else {
-        format!("No plan that makes these pieces costs less than {}.", t.lower_bound)
+/// What to mind at the trimmer, where the cutting begins.
+fn cautions_text(job: &Job, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    if let Some(caution) = cautions::when(Activity::Cutting) {
+        writeln!(desk.out, "{} ({DEFER})", caution.text)?;
     }
+    let n = job.trimmer.sheets_per_stroke;
+    if n > 1 {
+        writeln!(desk.out, "{n} sheets a stroke. {STACK_CAUTION}")?;
+    }
+    Ok(())
 }
 
 fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'_>) -> anyhow::Result<()> {
@@ -284,14 +312,12 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
         counts[p.piece] += 1;
     }
     for (piece, n) in job.pieces.iter().zip(counts).filter(|c| c.1 > 0) {
-        writeln!(desk.out, "  {n} x {} ({}) a sheet", piece.name, piece.cut_size().show_with_unit(unit))?;
+        let made = JobPiece { count: n, ..piece.clone() };
+        writeln!(desk.out, "  a sheet gives {}", told::piece_line(&made, unit))?;
     }
     let list = steps::cut_list(row.size, &sheet.tree, &job.trimmer, sheet.copies);
     for (at, step) in list.steps.iter().enumerate() {
         writeln!(desk.out, "  {}. {}", at + 1, step.words(unit))?;
-    }
-    for offcut in &sheet.layout.offcuts {
-        writeln!(desk.out, "  left over: {}", offcut.size.show_with_unit(unit))?;
     }
     Ok(())
 }
@@ -345,6 +371,8 @@ mod tests {
             seconds: None,
             work: Some("3".to_owned()),
             max_cut: None,
+            leftovers_first: false,
+            sheets_a_stroke: None,
             json: false,
         };
         change(&mut args);
@@ -379,9 +407,35 @@ mod tests {
     fn text_says_what_to_cut_and_what_stays() {
         let (out, _) = ask(PIECES, SHEETS, |_| {}).unwrap();
         assert!(out.contains("2 sheets alike of letter"), "{out}");
-        assert!(out.contains("No plan can cost less"), "{out}");
+        assert!(out.contains("No plan can use fewer whole sheets: "), "{out}");
+        assert!(out.contains("letter: 2 sheets 8 1/2 x 11 in; 100 % used"), "{out}");
+        assert!(out.contains("guard") && out.contains(DEFER), "{out}");
         assert!(out.contains("Fence 5 1/2 in"), "{out}");
         assert!(out.contains("Not in the plan: 1 x \"poster\""), "{out}");
+    }
+
+    #[test]
+    fn stacks_leftovers_and_allowances_are_the_persons_choice() {
+        let (one, _) = ask(PIECES, SHEETS, |_| {}).unwrap();
+        assert!(!one.contains("a stroke") && one.contains("strokes 1 to 2 of 2"), "{one}");
+        let (two, _) = ask(PIECES, SHEETS, |a| a.sheets_a_stroke = Some("2".to_owned())).unwrap();
+        assert!(two.contains("1 cut each, 2 sheets a stroke, stroke 1 of 1"), "{two}");
+        assert!(two.contains(STACK_CAUTION), "{two}");
+        for bad in ["0", "many", "51"] {
+            let why = ask(PIECES, SHEETS, |a| a.sheets_a_stroke = Some(bad.to_owned())).unwrap_err();
+            assert!(why.contains("from 1 to 50"), "{why}");
+        }
+        let (rest, _) = ask(PIECES, SHEETS, |a| a.leftovers_first = true).unwrap();
+        assert!(rest.contains("The largest leftover came first."), "{rest}");
+        let pieces = "name,width,height,count,allowance\nbase,5,8,2,1/4\n";
+        let (out, _) = ask(pieces, SHEETS, |_| {}).unwrap();
+        assert!(out.contains("2 x base, 5 x 8 in, cut 5 1/2 x 8 1/2 in for 1/4 all round"), "{out}");
+        let (json, _) = ask(pieces, SHEETS, |a| a.json = true).unwrap();
+        let v: Value = serde_json::from_str(&json).unwrap();
+        let p = &v["sheets"][0]["pieces"][0];
+        let sides = [p["width"].as_f64().unwrap(), p["height"].as_f64().unwrap()];
+        assert!(sides.contains(&5.5) && sides.contains(&8.5), "pieces lie as they are cut: {p}");
+        assert_eq!(v["sheets"][0]["copies"], 1);
     }
 
     #[test]

@@ -12,7 +12,7 @@ use crate::domain::cards::job::{Job, Wish, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, Layer};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::tools::Tools;
-use crate::domain::length::Unit;
+use crate::domain::length::{Length, Unit};
 use crate::domain::project::{CardColour, CardExtra, CardLayer, PieceWanted, Project, ProjectCard, Supply};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Item, ItemId, Kind};
@@ -55,6 +55,8 @@ fn layer_of(book: &Book, layer: &CardLayer) -> Layer {
         }),
         count: layer.count,
         may_turn: layer.may_turn,
+        allowance: layer.allowance,
+        grain: layer.grain,
         raise: layer.raise,
         frame: layer.frame,
         insert: named(paper(book, layer.insert, layer.insert_loose.as_ref())),
@@ -72,6 +74,7 @@ pub fn job(book: &Book, of: &ProjectCard) -> Job {
     let mut job = Job::of(card(book, of));
     job.cut_base = of.base;
     job.base_paper = paper(book, of.base_paper, of.base_loose.as_ref());
+    job.base_allowance = of.base_allowance;
     job.base_grain = of.base_grain;
     job.papers = of.layers.iter().map(|l| paper(book, l.paper, l.loose.as_ref())).collect();
     job.inserts = of.layers.iter().map(|l| paper(book, l.insert, l.insert_loose.as_ref())).collect();
@@ -125,14 +128,31 @@ pub struct CardPiece {
     pub size: Size,
     /// How many a card takes.
     pub count: u32,
+    /// Paper needed around it on every side before it is die-cut, embossed, torn or trimmed to its print.
+    pub allowance: Length,
     /// It may lie turned on the sheet.
     pub may_turn: bool,
     /// Which of its sides the grain has to follow.
     pub grain: Grain,
     /// Its paper, where it is one of the shelf.
     pub paper: Option<ItemId>,
+    /// The layer of the card that it is; `None` for the base, inserts and what is made beside the card.
+    pub layer: Option<usize>,
     /// True for the base, which may go without a paper: many buy bases ready made.
     pub is_base: bool,
+}
+
+impl CardPiece {
+    /// The size to cut: with the allowance on both sides.
+    pub fn cut_size(&self) -> Size {
+        cut_size(self.size, self.allowance)
+    }
+}
+
+/// A finished size with an allowance on every side of it.
+pub fn cut_size(finished: Size, allowance: Length) -> Size {
+    let more = allowance + allowance;
+    Size::new(finished.width + more, finished.height + more)
 }
 
 /// The pieces of a card: base, layers, what lies behind openings, what is made beside it. And what could not be
@@ -144,13 +164,16 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
         name: format!("{}, {part}", of.name),
         size,
         count,
+        allowance: Length::ZERO,
         may_turn,
         grain: Grain::Unknown,
         paper,
+        layer: None,
         is_base: false,
     };
     match base_size(of) {
         Ok(size) => all.push(CardPiece {
+            allowance: of.base_allowance,
             grain: grain_of(size, of.base_grain),
             is_base: true,
             ..piece("base", size, 1, true, of.base_paper)
@@ -161,7 +184,12 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
         Ok(sizes) => {
             for (n, (layer, size)) in of.layers.iter().zip(&sizes).enumerate() {
                 let name = of.layer_name(n);
-                all.push(piece(&name, size.exact, layer.count, layer.may_turn, layer.paper));
+                all.push(CardPiece {
+                    allowance: layer.allowance,
+                    grain: layer.grain,
+                    layer: Some(n),
+                    ..piece(&name, size.exact, layer.count, layer.may_turn, layer.paper)
+                });
                 let behind = layer.insert.is_some() || layer.insert_loose.is_some();
                 if let (Some(opening), true) = (size.opening, behind) {
                     let name = format!("insert of {name}");
@@ -283,6 +311,8 @@ impl Finder<'_> {
             frame: layer.frame,
             insert,
             insert_loose,
+            allowance: layer.allowance,
+            grain: layer.grain,
         }
     }
 
@@ -304,6 +334,7 @@ impl Finder<'_> {
             base: job.cut_base.or(job.flat),
             base_paper,
             base_loose,
+            base_allowance: job.base_allowance,
             base_grain: job.base_grain,
             scores: job.own_scores.clone(),
             layers,
@@ -337,6 +368,8 @@ pub fn project_to_file(book: &Book, project: &Project) -> ProjectFile {
         count: p.count,
         paper: p.paper.map(|id| book.items().name_of(id)),
         turn: p.turn,
+        allowance: p.allowance,
+        grain: p.grain,
     };
     ProjectFile {
         name: project.name.clone(),
@@ -361,7 +394,8 @@ pub fn project_from_file(book: &Book, file: &ProjectFile) -> (Project, Vec<Strin
     for p in &file.pieces {
         let paper = p.paper.as_deref().and_then(|name| finder.item(name, |i| i.kind.is_paper()));
         let (name, size, count, turn) = (p.name.clone(), p.size, p.count, p.turn);
-        pieces.push(PieceWanted { name, size, count, paper, turn });
+        let (allowance, grain) = (p.allowance, p.grain);
+        pieces.push(PieceWanted { name, size, count, paper, turn, allowance, grain });
     }
     let mut supplies = Vec::new();
     for (name, count) in &file.supplies {

@@ -4,6 +4,8 @@
 //! Pieces are rounded up first (sets times count, spares, then spoilage), then cut from sheets: on hand less what other
 //! projects have booked, with the offcut bin first at no cost.
 
+pub mod parts;
+
 use crate::domain::book::{Book, is_job_of};
 use crate::domain::cardwork;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
@@ -31,6 +33,8 @@ pub struct ProjectJob {
     pub name: String,
     /// What is cut from what.
     pub job: Job,
+    /// How many of each row of pieces are made to spare: for spoilage, and beyond what is asked for.
+    pub spares: Vec<u32>,
     /// Where each row of sheets comes from.
     pub from: Vec<From>,
     /// What was left out and why, in sentences.
@@ -49,6 +53,7 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
             preference: Preference::default(),
             keep: book.settings().offcut_floor,
         },
+        spares: Vec::new(),
         from: Vec::new(),
         notes: Vec::new(),
     };
@@ -61,8 +66,10 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
             name: wanted.name.clone(),
             size: wanted.size,
             count: made(project, wanted.count, 0),
+            needed: needed(project, wanted.count),
+            allowance: wanted.allowance,
             may_turn: wanted.turn,
-            grain: Grain::Unknown,
+            grain: wanted.grain,
             paper: wanted.paper,
         };
         add(book, &mut out, &mut papers, wanted);
@@ -73,6 +80,11 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
         add_sheets(book, id, paper, &mut out);
     }
     Some(out)
+}
+
+/// Pieces asked for of something that a set holds `a_set` of.
+fn needed(project: &Project, a_set: u32) -> u32 {
+    u32::try_from(project.sets() * u64::from(a_set)).unwrap_or(u32::MAX)
 }
 
 /// Pieces to make of something that a set holds `a_set` of: sets, spares, then spoilage rounded up.
@@ -103,6 +115,8 @@ fn card_pieces(
             name: piece.name,
             size: piece.size,
             count: made(project, a_set, spares),
+            needed: needed(project, a_set),
+            allowance: piece.allowance,
             may_turn: piece.may_turn,
             grain: piece.grain,
             paper: piece.paper,
@@ -116,13 +130,16 @@ struct Wanted {
     name: String,
     size: Size,
     count: u32,
+    /// How many of them are asked for; the others are spares.
+    needed: u32,
+    allowance: Length,
     may_turn: bool,
     grain: Grain,
     paper: Option<ItemId>,
 }
 
 fn add(book: &Book, out: &mut ProjectJob, papers: &mut Vec<ItemId>, wanted: Wanted) {
-    let Wanted { name, size, count, may_turn, grain, paper } = wanted;
+    let Wanted { name, size, count, needed, allowance, may_turn, grain, paper } = wanted;
     let Some(paper) = paper else {
         out.notes.push(format!("{name}: no paper is chosen, so it is not planned"));
         return;
@@ -132,10 +149,11 @@ fn add(book: &Book, out: &mut ProjectJob, papers: &mut Vec<ItemId>, wanted: Want
     }
     let one_way = book.items().get(paper).is_some_and(|i| i.one_way);
     papers.push(paper);
+    out.spares.push(count.saturating_sub(needed));
     out.job.pieces.push(JobPiece {
         name,
         finished: size,
-        allowance: Length::ZERO,
+        allowance,
         count,
         may_turn: may_turn && !one_way,
         grain,

@@ -5,8 +5,9 @@ mod card;
 
 pub use card::{CardColour, CardExtra, CardLayer, ProjectCard};
 
+use crate::domain::length::Length;
 use crate::domain::money::Money;
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::stock::ids::{ItemId, SwatchId};
 use jiff::civil::Date;
 
@@ -106,6 +107,10 @@ pub struct PieceWanted {
     pub paper: Option<ItemId>,
     /// It may lie turned on the sheet.
     pub turn: bool,
+    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    pub allowance: Length,
+    /// Which of its sides the grain has to follow, where it is folded.
+    pub grain: Grain,
 }
 
 /// A counted thing: so many a set.

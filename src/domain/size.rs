@@ -151,6 +151,17 @@ impl Grain {
         }
     }
 
+    /// The grain of a part, as it lies on a whole sheet of this grain. "Long" of a square is its height.
+    #[must_use]
+    pub fn of_part(self, whole: Size, part: Size) -> Self {
+        let runs_down = match self {
+            Self::Unknown => return Self::Unknown,
+            Self::Long => whole.height >= whole.width,
+            Self::Short => whole.height < whole.width,
+        };
+        if runs_down == (part.height >= part.width) { Self::Long } else { Self::Short }
+    }
+
     /// Reads the word; an empty text is unknown.
     pub fn from_word(word: &str) -> Option<Self> {
         match word.trim().to_lowercase().as_str() {

@@ -60,6 +60,8 @@ pub(in crate::exchange) struct BaseText {
     pub(in crate::exchange) size: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) grain: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) allowance: Option<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(in crate::exchange) scores: Vec<ScoreText>,
 }
@@ -111,6 +113,10 @@ pub(in crate::exchange) struct LayerText {
     pub(in crate::exchange) count: Option<u32>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) turn: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) allowance: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) grain: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) raise: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -278,6 +284,10 @@ pub(in crate::exchange) struct PieceText {
     pub(in crate::exchange) paper: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) turn: Option<bool>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) allowance: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) grain: Option<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -299,7 +309,11 @@ impl FoldText {
 
 impl BaseText {
     fn says_nothing(&self) -> bool {
-        self.paper.is_none() && self.size.is_none() && self.grain.is_none() && self.scores.is_empty()
+        self.paper.is_none()
+            && self.size.is_none()
+            && self.grain.is_none()
+            && self.allowance.is_none()
+            && self.scores.is_empty()
     }
 }
 

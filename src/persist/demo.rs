@@ -279,6 +279,8 @@ fn project(demo: &Demo, row: &DemoProject) -> Result<Project, String> {
             count: *count,
             paper,
             turn: *turn,
+            allowance: Length::ZERO,
+            grain: Grain::Unknown,
         });
     }
     Ok(Project {

@@ -18,7 +18,7 @@ use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{Entry, Origin};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::project::{CardColour, CardExtra, CardLayer, Project, ProjectCard};
-use trimside::domain::size::Size;
+use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::{Item, ItemId, Kind};
 use trimside::domain::thickness::Thickness;
 use trimside::domain::weight::Grammage;
@@ -91,6 +91,8 @@ fn any_layer() -> impl Strategy<Value = CardLayer> {
             colour: (count == 3).then(|| CardColour::Named("moss".to_owned())),
             count,
             may_turn,
+            allowance: Length::from_units(raise % 800),
+            grain: if may_turn { Grain::Long } else { Grain::Unknown },
             raise: Thickness::from_units(raise),
             insert: frame.and(behind.0),
             insert_loose: frame.and(behind.1),
@@ -147,6 +149,7 @@ fn any_card() -> impl Strategy<Value = ProjectCard> {
         card.fold.panels = fold.2.then_some(5);
         card.fold.edge = if fold.2 { Edge::Top } else { Edge::Left };
         card.base = fold.2.then_some(cut);
+        card.base_allowance = if fold.2 { Length::sixteenths(2) } else { Length::ZERO };
         card.base_grain = fold.2.then_some(Side::Height);
         card.scores = if fold.2 { vec![Score { side: Side::Width, at: cut.width }] } else { Vec::new() };
         (card.base_paper, card.base_loose) = base;

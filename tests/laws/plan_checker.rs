@@ -1,11 +1,13 @@
 //! Checks a cutting plan without any of the planner's code: it cuts paper panels with the plan's cuts, one by one, and
-//! looks at what lies on the table at the end.
+//! looks at what lies on the table at the end. [`word_faults`] does the same from the words of the steps alone.
 
+use super::replay;
 use std::collections::BTreeMap;
 use trimside::domain::cutting::job::{Job, JobPiece};
 use trimside::domain::cutting::layout::{Cut, Panel};
 use trimside::domain::cutting::plan::{Plan, PlannedSheet};
-use trimside::domain::length::Length;
+use trimside::domain::cutting::steps;
+use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
 
 /// A panel on the table: left, top, right, bottom in units of length.
@@ -160,4 +162,82 @@ fn lies_right(job: &Job, piece: &JobPiece, sheet: usize, lying: Size, turned: bo
         && along
         && piece.sheet.is_none_or(|s| s == sheet)
         && (piece.paper.is_none() || piece.paper == row.paper)
+}
+
+/// Everything that is wrong with the words of a plan's steps: they are followed with all copies of each layout on the
+/// table, and the strokes they speak of are counted with the stack that the person allowed.
+pub fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut made: BTreeMap<(Length, Length), u32> = BTreeMap::new();
+    for (at, sheet) in plan.sheets.iter().enumerate() {
+        let size = job.sheets[sheet.sheet].size;
+        let list = steps::cut_list(size, &sheet.tree, &job.trimmer, sheet.copies);
+        let words: Vec<String> = list.steps.iter().map(|s| s.words(unit)).collect();
+        let one = replay::table_of(&sheet.layout);
+        for ((w, h), n) in &one.pieces {
+            *made.entry((*w.min(h), *w.max(h))).or_default() += n * sheet.copies;
+        }
+        if words.is_empty() {
+            continue;
+        }
+        match replay::words_at_the_table(size, sheet.copies, unit, &words) {
+            Err(why) => faults.push(format!("layout {at}: {why}")),
+            Ok(table) => {
+                let times = |all: &BTreeMap<(Length, Length), u32>| {
+                    all.iter().map(|(k, n)| (*k, n * sheet.copies)).collect::<BTreeMap<_, _>>()
+                };
+                if table.pieces != times(&one.pieces) || table.offcuts != times(&one.offcuts) {
+                    faults.push(format!("layout {at}: the words leave {table:?}, the layout says {one:?}"));
+                }
+                if table.cuts.len() != sheet.layout.cuts.len() * sheet.copies as usize {
+                    faults.push(format!("layout {at}: {} cuts in words", table.cuts.len()));
+                }
+            }
+        }
+        if let Err(why) = strokes_right(&words, job.trimmer.sheets_per_stroke) {
+            faults.push(format!("layout {at}: {why}"));
+        }
+    }
+    // What comes off has the finished size and the allowance on both sides of it.
+    let mut wanted: BTreeMap<(Length, Length), u32> = BTreeMap::new();
+    for (at, piece) in job.pieces.iter().enumerate() {
+        let left: u32 = plan.unplaced.iter().filter(|u| u.piece == at).map(|u| u.count).sum();
+        let more = piece.allowance + piece.allowance;
+        let (w, h) = (piece.finished.width + more, piece.finished.height + more);
+        *wanted.entry((w.min(h), w.max(h))).or_default() += piece.count - left;
+    }
+    wanted.retain(|_, n| *n > 0);
+    if made != wanted {
+        faults.push(format!("pieces {made:?} come off, {wanted:?} are wanted"));
+    }
+    faults
+}
+
+/// The strokes in the words: counted on from step to step, with no more sheets at once than was allowed.
+fn strokes_right(words: &[String], allowed: u32) -> Result<(), String> {
+    let mut before = 0;
+    for step in words {
+        let number = |text: &str| text.trim().parse::<u32>().map_err(|e| format!("\"{text}\" {e}: {step}"));
+        let panels = step.split_once(") of ").and_then(|(_, t)| t.split_once(' ')).map_or("", |(n, _)| n);
+        let panels = number(panels)?;
+        let doing = step.split(". ").find(|s| s.contains(" cut")).unwrap_or_default();
+        let each = number(doing.split_once(" cut").map_or("", |(n, _)| n))?;
+        let at_once = match doing.split_once(" sheets a stroke") {
+            Some((head, _)) => number(head.rsplit(", ").next().unwrap_or_default())?,
+            None => 1,
+        };
+        let (_, strokes) = doing.split_once(", stroke").ok_or(format!("no strokes: {step}"))?;
+        let (range, of) = strokes.trim_start_matches('s').split_once(" of ").ok_or("no sum of strokes")?;
+        let (first, last) = range.split_once(" to ").unwrap_or((range, range));
+        let (first, last, of) = (number(first)?, number(last)?, number(of)?);
+        let needed = panels.div_ceil(at_once) * each;
+        if at_once > allowed || first != before + 1 || last != before + needed || last > of {
+            return Err(format!("strokes after {before} with {allowed} at once: {step}"));
+        }
+        before = last;
+        if step == words.last().unwrap_or(step) && last != of {
+            return Err(format!("the last stroke is not the sum: {step}"));
+        }
+    }
+    Ok(())
 }

@@ -1,11 +1,11 @@
 //! Laws of cutting plans over random small jobs, all checked by [`super::plan_checker`].
 
-use super::plan_checker::faults;
+use super::plan_checker::{faults, word_faults};
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::Solver;
 use trimside::domain::cutting::question::{Preference, Trimmer};
-use trimside::domain::length::Length;
+use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
 
 /// Random jobs from one seed; small numbers, so that the same sizes meet often.
@@ -69,7 +69,9 @@ impl Maker {
             .collect();
         let longest_cut = self.pick(&[None, None, None, Some(Length::inches(9)), Some(Length::inches(6))]);
         let preference = self.pick(&[Preference::FewestSettings, Preference::LargestOffcut]);
-        let trimmer = Trimmer { longest_cut, ..Trimmer::default() };
+        // Drawn from what is there, so that the other draws stay as they are.
+        let sheets_per_stroke = 1 + (self.0 % 3) as u32;
+        let trimmer = Trimmer { longest_cut, sheets_per_stroke, ..Trimmer::default() };
         Job { pieces, sheets, trimmer, preference, keep: Job::KEEP }
     }
 }
@@ -107,6 +109,25 @@ fn catch_up(job: &Job, target: (u32, Cost)) -> (u32, Cost) {
 /// How many jobs a law is tried on: many in a long run, enough otherwise.
 fn cases(short: u64) -> u64 {
     if std::env::var_os("TRIMSIDE_LONG").is_some() { short * 10 } else { short }
+}
+
+/// The words of a whole plan, followed with all its sheets on the table, leave what its layouts say: every piece with
+/// its allowance, and no more sheets under the blade than were allowed.
+#[test]
+fn the_words_of_a_plan_lead_back_to_it() {
+    let (mut stacked, mut around) = (0, 0);
+    for seed in 1..=cases(80) {
+        let job = Maker(seed * 6_700_417).job();
+        let plan = solve(&job, 1);
+        for unit in [Unit::Inch, Unit::Mm] {
+            let faults = word_faults(&job, &plan, unit);
+            assert!(faults.is_empty(), "seed {seed}: {faults:?}\n{job:#?}\n{plan:#?}");
+        }
+        let several = plan.sheets.iter().any(|s| s.copies > 1);
+        stacked += u32::from(several && job.trimmer.sheets_per_stroke > 1);
+        around += u32::from(job.pieces.iter().any(|p| p.allowance.is_positive()));
+    }
+    assert!(stacked > 5 && around > 5, "{stacked} plans with stacks, {around} with allowances");
 }
 
 #[test]

@@ -207,7 +207,15 @@ fn add_project(book: &Book, dice: &mut Dice) -> Edit {
         spares: dice.roll(4) as u32,
         ..ProjectCard::new(dice.name(), dice.size()).with_mats(&reveals, &papers)
     };
-    let piece = PieceWanted { name: "strip".into(), size: dice.size(), count: 2, paper, turn: true };
+    let piece = PieceWanted {
+        name: "strip".into(),
+        size: dice.size(),
+        count: 2,
+        paper,
+        turn: true,
+        allowance: Length::sixteenths(dice.roll(3) as i64),
+        grain: Grain::Long,
+    };
     let project = Project {
         date: Some(dice.day()),
         seats: dice.roll(20) as u32,

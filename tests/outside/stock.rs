@@ -7,10 +7,10 @@ use jiff::civil::{Date, date};
 use std::collections::BTreeMap;
 use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::length::Unit;
+use trimside::domain::length::{Length, Unit};
 use trimside::domain::money::Money;
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
-use trimside::domain::size::Size;
+use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::cost::costs_of;
 use trimside::domain::stock::lot::{lots, mixed_lots};
 use trimside::domain::stock::needs::needs;
@@ -153,6 +153,8 @@ fn photo_mats_take_eight_sheets() {
         count: 40,
         paper: Some(letter),
         turn: true,
+        allowance: Length::ZERO,
+        grain: Grain::Unknown,
     };
     let id = bench.project(Project { pieces: vec![piece], ..Project::new("album") });
     let needs = needs(&bench.0, id).unwrap();
@@ -167,8 +169,15 @@ fn pieces_are_rounded_up_after_the_allowance_then_sheets() {
     // sheet (2 1/2 x 3 on 8 1/2 x 11 lying 3 x 4 turned; arithmetic): 2 sheets.
     let mut bench = Bench::default();
     let paper = bench.paper("fern", "9x10", 45);
-    let piece =
-        PieceWanted { name: "tag".into(), size: size("3x2.5"), count: 1, paper: Some(paper), turn: false };
+    let piece = PieceWanted {
+        name: "tag".into(),
+        size: size("3x2.5"),
+        count: 1,
+        paper: Some(paper),
+        turn: false,
+        allowance: Length::ZERO,
+        grain: Grain::Unknown,
+    };
     let id = bench.project(Project {
         seats: 12,
         samples: 1,

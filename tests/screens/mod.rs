@@ -8,6 +8,7 @@ mod habits;
 pub mod harness;
 mod mats;
 mod palette;
+mod plan;
 mod sizes;
 mod stock;
 mod svg;
@@ -37,6 +38,11 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("chart_160x50", "c j j l", 160, 50),
     ("bench_first", "b", 80, 24),
     ("bench_last", "b Enter Enter Enter Enter Enter Enter Enter Enter", 80, 24),
+    ("plan_80x24", "a", 80, 24),
+    ("plan_160x50", "a v v", 160, 50),
+    ("plan_bench_80x24", "a S Ctrl-u '2' Enter b Enter", 80, 24),
+    ("plan_bench_160x50", "a b Enter", 160, 50),
+    ("yield_trimmer", "X", 80, 24),
     ("mats_80x24", "2", 80, 24),
     ("mats_160x50", "2 j", 160, 50),
     ("mats_120x40", "2", 120, 40),

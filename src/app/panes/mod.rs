@@ -5,4 +5,5 @@ pub mod mats;
 pub mod palette;
 pub mod plan;
 pub mod stock;
+pub mod trimmer;
 pub mod yields;

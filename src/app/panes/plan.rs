@@ -1,16 +1,22 @@
 //! The plan view of Yield: the whole active project, cut from the papers at hand. Solving goes on in the background; the
 //! best plan so far is always on screen, and stopping keeps it.
 
+pub mod pieces;
+
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
 use crate::app::panes::bench::{self, BenchRun, BenchSheet, Source};
+use crate::app::panes::{trimmer, yields};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::planner::Progress;
-use crate::domain::cutting::steps::cut_list;
+use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::steps::{CutList, cut_list};
+use crate::domain::cutting::told;
+use crate::domain::length::Unit;
 use crate::domain::planning::{self, From, ProjectJob};
 use crate::domain::stock::ProjectId;
 
@@ -32,6 +38,45 @@ pub struct PlanPane {
     pub plan: Option<Box<Plan>>,
     /// The layout picked.
     pub cursor: Cursor,
+    /// What stands below the layouts.
+    pub detail: Detail,
+    /// The line of it that is picked.
+    pub line: Cursor,
+}
+
+/// What stands below the layouts, a line each.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Detail {
+    /// The steps of the layout picked.
+    #[default]
+    Steps,
+    /// What is taken of each paper.
+    Papers,
+    /// What is left to keep, and what to write on it.
+    Leftovers,
+    /// The pieces, and how each is cut.
+    Pieces,
+}
+
+impl Detail {
+    /// All, in the order of the key.
+    pub const ALL: [Self; 4] = [Self::Steps, Self::Papers, Self::Leftovers, Self::Pieces];
+
+    /// Its heading.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Steps => "steps",
+            Self::Papers => "papers",
+            Self::Leftovers => "leftovers",
+            Self::Pieces => "pieces",
+        }
+    }
+
+    /// The one after it.
+    fn next(self) -> Self {
+        let at = Self::ALL.iter().position(|d| *d == self).unwrap_or(0);
+        Self::ALL.get(at + 1).copied().unwrap_or_default()
+    }
 }
 
 /// News of the planner.
@@ -51,6 +96,49 @@ impl PlanPane {
         let plan = self.plan.as_ref()?;
         plan.sheets.get(self.cursor.row(plan.sheets.len())?)
     }
+
+    /// The cut list of a layout.
+    pub fn steps(&self, planned: &PlannedSheet) -> Option<CutList> {
+        let (_, job) = self.job.as_ref()?;
+        let sheet = job.job.sheets.get(planned.sheet)?;
+        Some(cut_list(sheet.size, &planned.tree, &job.job.trimmer, planned.copies))
+    }
+
+    /// The lines below the layouts.
+    pub fn lines(&self, unit: Unit) -> Vec<String> {
+        self.lines_of(self.detail, unit)
+    }
+
+    /// The lines of one kind.
+    pub fn lines_of(&self, detail: Detail, unit: Unit) -> Vec<String> {
+        let (Some((_, job)), Some(plan)) = (&self.job, &self.plan) else { return Vec::new() };
+        match detail {
+            Detail::Steps => {
+                let list = self.picked().and_then(|p| self.steps(p)).unwrap_or_default();
+                let steps = list.steps.iter().enumerate();
+                steps.map(|(n, s)| format!("{}  {}", n + 1, s.words(unit))).collect()
+            }
+            Detail::Papers => told::paper_lines(&job.job, plan, unit),
+            Detail::Leftovers => {
+                let kept = told::kept(&job.job, plan);
+                let floor = job.job.keep.upright().show_with_unit(unit);
+                let none = kept.is_empty().then(|| format!("Nothing of {floor} or more is left over."));
+                none.into_iter().chain(kept.iter().map(|k| k.words(unit))).collect()
+            }
+            Detail::Pieces => job.job.pieces.iter().map(|p| told::piece_line(p, unit)).collect(),
+        }
+    }
+
+    /// What was chosen for the plan, in sentences: what decided, how many sheets a stroke takes.
+    pub fn choices(&self) -> Vec<String> {
+        let Some((_, job)) = &self.job else { return Vec::new() };
+        let mut all = vec![told::preference_words(job.job.preference).to_owned()];
+        let n = job.job.trimmer.sheets_per_stroke;
+        if n > 1 {
+            all.push(format!("{n} sheets a stroke."));
+        }
+        all
+    }
 }
 
 /// Opens the view on the active project and starts planning, unless that plan is there and still fits the book.
@@ -59,7 +147,7 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
         model.tell(Status::refused("no project is active: press P and choose one"));
         return Vec::new();
     };
-    let Some(job) = planning::job_of(&model.book, id, &model.yields.trimmer) else { return Vec::new() };
+    let Some(job) = job(model, id) else { return Vec::new() };
     model.plan.open = true;
     let is_same = model.plan.job.as_ref().is_some_and(|(was, j)| *was == id && *j == job);
     if is_same && (model.plan.plan.is_some() || model.plan.waiting.is_some()) {
@@ -68,9 +156,28 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
     start(model, id, job)
 }
 
+/// The job as the book, the trimmer and the preference have it now.
+fn job(model: &Model, id: ProjectId) -> Option<ProjectJob> {
+    let mut job = planning::job_of(&model.book, id, &model.yields.trimmer)?;
+    job.job.preference = model.yields.preference;
+    Some(job)
+}
+
+/// Plans anew where what is on screen no longer fits the book or the choices.
+pub fn follow(model: &mut Model) -> Vec<Effect> {
+    match (&model.plan.job, model.plan.open) {
+        (Some((id, was)), true) => match job(model, *id) {
+            Some(now) if now != *was => start(model, *id, now),
+            _ => Vec::new(),
+        },
+        _ => Vec::new(),
+    }
+}
+
 fn start(model: &mut Model, id: ProjectId, job: ProjectJob) -> Vec<Effect> {
     let number = model.next_ask();
-    model.plan = PlanPane { open: true, waiting: Some(number), ..PlanPane::default() };
+    let detail = model.plan.detail;
+    model.plan = PlanPane { open: true, waiting: Some(number), detail, ..PlanPane::default() };
     let asked = job.job.clone();
     model.plan.job = Some((id, job));
     vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(asked), seconds: SECONDS }]
@@ -101,13 +208,31 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     use CommandId as Id;
     let len = model.plan.plan.as_ref().map_or(0, |p| p.sheets.len());
     match id {
+        Id::PlanLeftovers => {
+            model.yields.preference = match model.yields.preference {
+                Preference::FewestSettings => Preference::LargestOffcut,
+                Preference::LargestOffcut => Preference::FewestSettings,
+            };
+            let mut effects = yields::ask(model);
+            effects.extend(follow(model));
+            return effects;
+        }
+        Id::PlanPerStroke => trimmer::open_strokes(model),
+        Id::PlanPieces => pieces::open(model),
+        Id::PlanDetail => {
+            model.plan.detail = model.plan.detail.next();
+            model.plan.line = Cursor::default();
+        }
+        Id::PlanStepDown => go(model, 1),
+        Id::PlanStepUp => go(model, -1),
         Id::PlanDown => model.plan.cursor.go(Move::By(1), len),
         Id::PlanUp => model.plan.cursor.go(Move::By(-1), len),
         Id::PlanFirst => model.plan.cursor.go(Move::First, len),
         Id::PlanLast => model.plan.cursor.go(Move::Last, len),
         Id::PlanBench => to_bench(model),
         Id::PlanAgain => {
-            if let Some((id, job)) = model.plan.job.clone() {
+            let id = model.plan.job.as_ref().map(|(id, _)| *id);
+            if let Some((id, job)) = id.and_then(|id| Some((id, job(model, id)?))) {
                 return start(model, id, job);
             }
         }
@@ -119,7 +244,15 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PlanClose => model.plan.open = false,
         _ => {}
     }
+    if matches!(id, Id::PlanDown | Id::PlanUp | Id::PlanFirst | Id::PlanLast) {
+        model.plan.line = Cursor::default();
+    }
     Vec::new()
+}
+
+fn go(model: &mut Model, by: isize) {
+    let len = model.plan.lines(model.screen.unit).len();
+    model.plan.line.go(Move::By(by), len);
 }
 
 fn to_bench(model: &mut Model) {
@@ -143,6 +276,8 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
         };
         Some(BenchSheet {
             name: row.name.clone(),
+            grain: row.grain,
+            paper_name: row.paper.clone().unwrap_or_else(|| row.name.clone()),
             source,
             paper,
             size: row.size,
@@ -157,6 +292,8 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
         pieces: job.job.pieces.clone(),
         sheets: sheets.collect(),
         keep: job.job.keep,
+        spares: job.spares.clone(),
+        per_stroke: job.job.trimmer.sheets_per_stroke,
         ..BenchRun::default()
     }
 }

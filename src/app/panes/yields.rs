@@ -7,7 +7,7 @@ use crate::app::finder;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
-use crate::app::panes::{bench, plan};
+use crate::app::panes::{bench, plan, trimmer};
 use crate::app::prompt;
 use crate::app::status::Status;
 use crate::domain::cutting::chart::ChartRange;
@@ -268,14 +268,8 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             );
         }
         Id::Count => prompt::open(model, Purpose::Count, "How many pieces (empty for one sheet):", ""),
-        Id::Trimmer => {
-            prompt::open(
-                model,
-                Purpose::LongestCut,
-                "Longest cut, then after a comma the largest fence setting (empty: no limit):",
-                "",
-            );
-        }
+        Id::Trimmer => trimmer::open(model),
+        Id::PerStroke => trimmer::open_strokes(model),
         Id::Turn => model.yields.may_turn = !model.yields.may_turn,
         Id::OffcutFirst => {
             model.yields.preference = match model.yields.preference {
@@ -392,10 +386,6 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         }),
         Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
         Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
-        Purpose::LongestCut => limits(text, unit).map(|(cut, setting)| {
-            let show = |l: Option<Length>| l.map_or("no limit".to_owned(), |l| l.show_both(unit));
-            format!("cut {}, fence {}", show(cut), show(setting))
-        }),
         Purpose::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
         _ => return Echo::Nothing,
     };
@@ -419,11 +409,6 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
         }
         Purpose::Edges => model.yields.sheet.sheet.unusable = edges(text, unit)?,
         Purpose::Count => model.yields.count = count(text)?,
-        Purpose::LongestCut => {
-            let (cut, setting) = limits(text, unit)?;
-            model.yields.trimmer.longest_cut = cut;
-            model.yields.trimmer.largest_setting = setting;
-        }
         Purpose::ChartRange => {
             model.yields.range = Some(read_range(text, unit)?);
             return Ok(ask_chart(model));
@@ -457,10 +442,6 @@ fn count(text: &str) -> Result<Option<u32>, String> {
     }
 }
 
-fn limit(text: &str, unit: Unit) -> Result<Option<Length>, String> {
-    if text.is_empty() { Ok(None) } else { prompt::read_length(text, unit).map(Some) }
-}
-
 fn show_range(range: ChartRange, unit: Unit) -> String {
     format!("{}, {}, {}", range.from.show(unit), range.to.show(unit), range.step.show(unit))
 }
@@ -472,12 +453,6 @@ fn read_range(text: &str, unit: Unit) -> Result<ChartRange, String> {
     };
     let read = |t: &str| prompt::read_length(t, unit);
     ChartRange::checked(read(from)?, read(to)?, read(step)?).map_err(|e| e.to_string())
-}
-
-/// The longest cut and the largest fence setting.
-fn limits(text: &str, unit: Unit) -> Result<(Option<Length>, Option<Length>), String> {
-    let (cut, setting) = text.split_once(',').unwrap_or((text, ""));
-    Ok((limit(cut.trim(), unit)?, limit(setting.trim(), unit)?))
 }
 
 /// A measured size, and how far the ends are out of square.

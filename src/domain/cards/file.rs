@@ -4,7 +4,8 @@
 use super::job::Job;
 use super::make::Make;
 use super::paper::Paper;
-use crate::domain::size::Size;
+use crate::domain::length::Length;
+use crate::domain::size::{Grain, Size};
 use jiff::civil::Date;
 
 /// A card as a file tells it.
@@ -81,6 +82,10 @@ pub struct LoosePiece {
     pub paper: Option<String>,
     /// It may lie turned.
     pub turn: bool,
+    /// Paper needed around it on every side.
+    pub allowance: Length,
+    /// Which of its sides the grain has to follow.
+    pub grain: Grain,
 }
 
 /// What a file held.

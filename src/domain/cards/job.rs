@@ -28,6 +28,8 @@ pub struct Job {
     pub cut_base: Option<Size>,
     /// The base's paper.
     pub base_paper: Option<Paper>,
+    /// Paper needed around the base on every side before it is trimmed to its print, embossed or torn.
+    pub base_allowance: Length,
     /// The side of the base that its grain runs along, where known.
     pub base_grain: Option<Side>,
     /// The layers' papers, in the card's order; missing ones are unknown.
@@ -58,6 +60,7 @@ impl Job {
             flat: None,
             cut_base: None,
             base_paper: None,
+            base_allowance: Length::ZERO,
             base_grain: None,
             papers: Vec::new(),
             inserts: Vec::new(),

@@ -13,7 +13,7 @@ use super::fold::{Fold, Side};
 use super::frame::{self, Frame, Opening};
 use super::tools::Tools;
 use crate::domain::length::{Length, LengthError, Rounding, Unit};
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
 
 /// A card: the face as it is held, how it folds, and what is laid on its front.
@@ -186,6 +186,10 @@ pub struct Layer {
     pub count: u32,
     /// False where its pattern must stay upright.
     pub may_turn: bool,
+    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    pub allowance: Length,
+    /// Which of its sides the grain has to follow, where it is folded.
+    pub grain: Grain,
     /// Foam or tape under it.
     pub raise: Thickness,
     /// A frame mat's frame, where it has an opening.
@@ -205,6 +209,8 @@ impl Layer {
             colour: None,
             count: 1,
             may_turn: true,
+            allowance: Length::ZERO,
+            grain: Grain::Unknown,
             raise: Thickness::ZERO,
             frame: None,
             insert: None,

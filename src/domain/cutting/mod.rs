@@ -24,5 +24,6 @@ pub mod recursion;
 pub mod remains;
 mod runs;
 pub mod steps;
+pub mod told;
 pub mod tree;
 pub mod words;

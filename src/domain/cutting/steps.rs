@@ -101,6 +101,8 @@ pub struct Step {
     pub panels: u32,
     /// Cuts in each.
     pub each: u32,
+    /// Sheets that one stroke takes: as many as the person set, or fewer where there are fewer panels.
+    pub at_once: u32,
     /// Strokes of the blade in this step.
     pub strokes: u32,
     /// Number of the first of them, counted from 1 over the whole list.
@@ -181,7 +183,8 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
         layout.cuts.extend(group.iter().flat_map(|&r| &runs[r].cuts));
         let panels = group.len() as u32 * copies;
         let each = first.cuts.len() as u32;
-        let taken = panels.div_ceil(trimmer.sheets_per_stroke.max(1)) * each;
+        let at_once = trimmer.sheets_per_stroke.clamp(1, panels.max(1));
+        let taken = panels.div_ceil(at_once) * each;
         let mut step = Step {
             fence: first.fence,
             along: first.along,
@@ -190,6 +193,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
             whole_sheet: false,
             panels,
             each,
+            at_once,
             strokes: taken,
             first_stroke: strokes + 1,
             of_strokes: 0,

@@ -14,34 +14,53 @@ use crate::domain::size::Size;
 impl Step {
     /// The step as one line.
     pub fn words(&self, unit: Unit) -> String {
+        let (part, rest) = (self.part_words(unit), self.rest_words(unit));
+        let mut text = format!("{} Fence side: {part}. Beyond the blade: {rest}.", self.cut_words(unit));
+        for sentence in self.mind_words(unit) {
+            text.push(' ');
+            text.push_str(&sentence);
+        }
+        text
+    }
+
+    /// What to do: fence, edge, panels, cuts, strokes.
+    pub fn cut_words(&self, unit: Unit) -> String {
         let fence = self.fence.show_with_unit(unit);
         let edge = self.edge.word();
         let along = self.along.show_with_unit(unit);
         let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
         let cuts = if self.each == 1 { "1 cut".to_owned() } else { format!("{} cuts", self.each) };
         let each = if self.panels == 1 { "" } else { " each" };
-        let part = counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit);
-        let rest = counted(self.panels, kind_word(self.rest.0), self.rest.1, unit);
-        let mut text = format!(
-            "Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {}. Fence side: {part}. \
-             Beyond the blade: {rest}.",
-            self.stroke_words()
-        );
-        if self.exact_fit {
-            text.push_str(
-                " Exact fit: what is beyond the blade is finished without being set, so measure it.",
-            );
-        }
-        for warning in &self.warnings {
-            text.push(' ');
-            text.push_str(&warning.words(unit));
-        }
-        text
+        let stack = self.stack_words();
+        let strokes = self.stroke_words();
+        format!("Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {stack}{strokes}.")
+    }
+
+    /// What comes off between fence and blade: `12 pieces 2 x 3 in`.
+    pub fn part_words(&self, unit: Unit) -> String {
+        counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit)
+    }
+
+    /// What remains beyond the blade.
+    pub fn rest_words(&self, unit: Unit) -> String {
+        counted(self.panels, kind_word(self.rest.0), self.rest.1, unit)
+    }
+
+    /// What to look out for, a sentence each.
+    pub fn mind_words(&self, unit: Unit) -> Vec<String> {
+        let exact = "Exact fit: what is beyond the blade is finished without being set, so measure it.";
+        let exact = self.exact_fit.then(|| exact.to_owned());
+        exact.into_iter().chain(self.warnings.iter().map(|w| w.words(unit))).collect()
     }
 
     /// What comes off, for a line of a list: `12 pieces 2 x 3 in`.
     pub fn short_words(&self, unit: Unit) -> String {
-        counted(self.panels * self.each, kind_word(self.part.0), self.part.1, unit)
+        self.part_words(unit)
+    }
+
+    /// `2 sheets a stroke, `; nothing where each stroke takes one.
+    fn stack_words(&self) -> String {
+        if self.at_once > 1 { format!("{} sheets a stroke, ", self.at_once) } else { String::new() }
     }
 
     /// `stroke 7 of 20`, `strokes 5 to 16 of 16`.
@@ -54,6 +73,10 @@ impl Step {
         }
     }
 }
+
+/// Where more than one sheet is cut at a stroke. Common practice; the maker of the trimmer says how many it takes.
+pub const STACK_CAUTION: &str = "A stack shifts under the blade and needs force: square it, press it down along the \
+    whole cut, and never cut more at once than the trimmer's maker allows.";
 
 /// The word for what a part is.
 pub const fn kind_word(kind: Kind) -> &'static str {

@@ -2,6 +2,7 @@
 
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
+use crate::domain::length::Length;
 use crate::domain::project::{CardColour, Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
@@ -226,6 +227,7 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
     for piece in &project.pieces {
         name(&piece.name, "a piece")?;
         count(piece.count, "pieces")?;
+        allowance(piece.allowance)?;
     }
     project.supplies.iter().try_for_each(|s| count(s.count, "supplies"))?;
     if let Some(item) = project.items().find(|i| book.items().get(*i).is_none()) {
@@ -245,7 +247,9 @@ fn parts(card: &ProjectCard) -> Checked {
             "a card of more than {MOST_PARTS} layers is a book: leave some out"
         )));
     }
+    allowance(card.base_allowance)?;
     for layer in &card.layers {
+        allowance(layer.allowance)?;
         text(&layer.name, "layer's name")?;
         few(layer.count, "layers alike")?;
         if let Some(CardColour::Named(name)) = &layer.colour {
@@ -256,6 +260,17 @@ fn parts(card: &ProjectCard) -> Checked {
         }
     }
     card.extras.iter().try_for_each(|e| few(e.count, "pieces alike"))
+}
+
+/// The most paper that a piece may need around it on every side.
+const MOST_ALLOWANCE: Length = Length::inches(4);
+
+/// Paper around a piece: none, or some, but less than a sheet.
+fn allowance(length: Length) -> Checked {
+    if length < Length::ZERO || length > MOST_ALLOWANCE {
+        return bad("the allowance around a piece is from 0 to 4 in (101.6 mm)");
+    }
+    Ok(())
 }
 
 fn few(n: u32, what: &str) -> Checked {

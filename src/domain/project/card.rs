@@ -10,7 +10,7 @@ use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice};
 use crate::domain::length::Length;
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::stock::ids::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
 
@@ -29,6 +29,8 @@ pub struct ProjectCard {
     pub base_paper: Option<ItemId>,
     /// The base's paper where it is none of the shelf.
     pub base_loose: Option<Paper>,
+    /// Paper needed around the base on every side before it is trimmed to its print, embossed or torn.
+    pub base_allowance: Length,
     /// The side of the base that its grain runs along; `None` where it is not known.
     pub base_grain: Option<Side>,
     /// Score lines beside the fold's own.
@@ -74,6 +76,10 @@ pub struct CardLayer {
     pub count: u32,
     /// False where its pattern must stay upright.
     pub may_turn: bool,
+    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    pub allowance: Length,
+    /// Which of its sides the grain has to follow, where it is folded.
+    pub grain: Grain,
     /// Foam or tape under it.
     pub raise: Thickness,
     /// A frame mat's frame.
@@ -125,6 +131,8 @@ impl CardLayer {
             colour: None,
             count: 1,
             may_turn: true,
+            allowance: Length::ZERO,
+            grain: Grain::Unknown,
             raise: Thickness::ZERO,
             frame: None,
             insert: None,
@@ -163,6 +171,7 @@ impl ProjectCard {
             base: None,
             base_paper: None,
             base_loose: None,
+            base_allowance: Length::ZERO,
             base_grain: None,
             scores: Vec::new(),
             layers: Vec::new(),

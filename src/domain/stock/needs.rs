@@ -22,7 +22,7 @@ pub struct PieceNeed {
     pub name: String,
     /// Its paper.
     pub paper: ItemId,
-    /// Its size.
+    /// Its size as cut: the finished size with its allowance.
     pub size: Size,
     /// Pieces in a set.
     pub a_set: u32,
@@ -80,7 +80,8 @@ pub fn needs(book: &Book, id: ProjectId) -> Option<Needs> {
     }
     for piece in &project.pieces {
         let count = made(project, piece.count, 0);
-        out.piece(book, piece.name.clone(), piece.size, piece.count, count, piece.turn, piece.paper);
+        let size = cardwork::cut_size(piece.size, piece.allowance);
+        out.piece(book, piece.name.clone(), size, piece.count, count, piece.turn, piece.paper);
     }
     for supply in &project.supplies {
         out.count(supply.item, supply.count, made(project, supply.count, 0));
@@ -99,7 +100,8 @@ impl Needs {
             let (a_set, spares) =
                 (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
             let all = made(project, a_set, spares);
-            self.piece(book, piece.name, piece.size, a_set, all, piece.may_turn, piece.paper);
+            let size = piece.cut_size();
+            self.piece(book, piece.name, size, a_set, all, piece.may_turn, piece.paper);
         }
         let count = made(project, card.count, card.spares);
         if let Some(envelope) = card.envelope {

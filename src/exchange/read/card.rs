@@ -53,7 +53,7 @@ use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
 use crate::domain::cards::{CardError, advice::Spares};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
 use crate::exchange::cardtext::{
     EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText, ProjectText,
@@ -132,7 +132,17 @@ fn project(text: ProjectText, unit: Unit) -> Result<ProjectFile, String> {
     for p in text.pieces {
         let size = reader.size(&format!("piece {}", p.name), &p.size)?;
         let turn = p.turn.unwrap_or(true);
-        pieces.push(LoosePiece { name: p.name, size, count: p.count, paper: p.paper, turn });
+        let place = format!("piece {}", p.name);
+        let (allowance, grain) = reader.around(&place, p.allowance.as_deref(), p.grain.as_deref())?;
+        pieces.push(LoosePiece {
+            name: p.name,
+            size,
+            count: p.count,
+            paper: p.paper,
+            turn,
+            allowance,
+            grain,
+        });
     }
     let mut cards = Vec::new();
     for (n, card) in text.cards.into_iter().enumerate() {
@@ -171,6 +181,21 @@ impl Reader {
         if text.trim() == "0" { Ok(Length::ZERO) } else { self.length(place, text) }
     }
 
+    /// The paper needed around a piece, and the side that its grain has to follow.
+    fn around(
+        &self,
+        place: &str,
+        allowance: Option<&str>,
+        grain: Option<&str>,
+    ) -> Result<(Length, Grain), String> {
+        let allowance =
+            allowance.map(|a| self.length_or_zero(&format!("{place}: allowance"), a)).transpose()?;
+        let word = grain.unwrap_or_default();
+        let grain = Grain::from_word(word)
+            .ok_or_else(|| format!("{place}: grain \"{word}\" is not known: write long or short"))?;
+        Ok((allowance.unwrap_or(Length::ZERO), grain))
+    }
+
     fn optional(&self, place: &str, text: Option<&String>) -> Result<Option<Length>, String> {
         text.map(|t| self.length(place, t)).transpose()
     }
@@ -206,6 +231,7 @@ impl Reader {
             None | Some("unknown") => None,
             Some(word) => Some(side("base: grain", word)?),
         };
+        job.base_allowance = self.around("base", file.base.allowance.as_deref(), None)?.0;
         job.own_scores = file
             .base
             .scores
@@ -267,6 +293,7 @@ impl Reader {
         }
         let raise = text.raise.as_ref().map(|r| at(&place, paper::raise(r, self.unit))).transpose()?;
         let frame = text.frame.as_ref().map(|f| self.frame(&place, f)).transpose()?;
+        let (allowance, grain) = self.around(&place, text.allowance.as_deref(), text.grain.as_deref())?;
         Ok(Layer {
             name: text.name.clone(),
             shape,
@@ -275,6 +302,8 @@ impl Reader {
             colour: text.colour.clone(),
             count,
             may_turn: text.turn.unwrap_or(true),
+            allowance,
+            grain,
             raise: raise.unwrap_or_default(),
             frame,
             insert: text.frame.as_ref().and_then(|f| f.insert.clone()),

@@ -7,6 +7,7 @@
 //! | `sheet` | only from the sheet of this name; empty is any |
 //! | `paper` | only from sheets of this paper; empty is any |
 //! | `grain` | `long` or `short`: the side that the grain has to follow; empty is either |
+//! | `allowance` | paper needed around it on every side (die-cut, embossed, torn, printed to the edge); empty is none |
 //!
 //! | sheets | meaning |
 //! |---|---|
@@ -75,9 +76,12 @@ pub enum JobFileError {
     TooMany(JobFile, String, u64),
 }
 
-const PIECE_COLUMNS: [&str; 8] = ["name", "width", "height", "count", "turn", "sheet", "paper", "grain"];
+const PIECE_COLUMNS: [&str; 9] =
+    ["name", "width", "height", "count", "turn", "sheet", "paper", "grain", "allowance"];
+/// The most paper that a piece may need around it on every side.
+const MOST_ALLOWANCE: Length = Length::inches(4);
 const SHEET_COLUMNS: [&str; 7] = ["name", "width", "height", "available", "cost", "paper", "grain"];
-const PIECE_HEAD: &str = "name,width,height,count,turn,sheet and perhaps paper,grain";
+const PIECE_HEAD: &str = "name,width,height,count,turn,sheet and perhaps paper,grain,allowance";
 const SHEET_HEAD: &str = "name,width,height,available,cost and perhaps paper,grain";
 
 /// Reads a job; bare numbers are in `unit`.
@@ -193,6 +197,23 @@ impl Row<'_> {
         Ok(Size::new(side("width")?, side("height")?))
     }
 
+    /// Paper around the finished size: nothing, or some, but less than a sheet.
+    fn allowance(&self, unit: Unit) -> Result<Length, JobFileError> {
+        match self.cell("allowance") {
+            "" | "0" => Ok(Length::ZERO),
+            text => {
+                let length =
+                    Length::parse(text, unit).map_err(|e| self.refuse(format!("its allowance: {e}")))?;
+                if length > MOST_ALLOWANCE {
+                    return Err(self.refuse(format!(
+                        "its allowance \"{text}\" is more than 4 in (101.6 mm) all round; check the unit"
+                    )));
+                }
+                Ok(length)
+            }
+        }
+    }
+
     fn text(&self, name: &str) -> Option<String> {
         Some(self.cell(name).to_owned()).filter(|t| !t.is_empty())
     }
@@ -275,7 +296,7 @@ fn read_pieces(bytes: &[u8], unit: Unit, sheets: &[JobSheet]) -> Result<Vec<JobP
         pieces.push(JobPiece {
             name,
             finished: row.size(unit)?,
-            allowance: Length::ZERO,
+            allowance: row.allowance(unit)?,
             count: row.whole("count")?,
             may_turn,
             grain: row.grain()?,
@@ -339,6 +360,21 @@ mod tests {
         assert_eq!((mat.may_turn, mat.sheet, mat.paper.as_deref()), (true, None, Some("fern")));
         assert_eq!((job.sheets[0].available, job.sheets[0].cost), (None, Cost::ONE));
         assert_eq!((job.sheets[1].available, job.sheets[1].cost), (Some(3), Cost::FREE));
+    }
+
+    #[test]
+    fn an_allowance_is_paper_on_every_side() {
+        let job =
+            read("name,width,height,count,allowance\na,3,5,1,1/8\nb,3,5,1,\nc,3,5,1,3 mm\n", SHEETS).unwrap();
+        let sizes: Vec<Size> = job.pieces.iter().map(JobPiece::cut_size).collect();
+        assert_eq!(sizes[0], Size::new(Length::sixteenths(52), Length::sixteenths(84)));
+        assert_eq!(sizes[1], job.pieces[1].finished);
+        assert_eq!(sizes[2].width, Length::inches(3) + Length::mm(6));
+        let text = refusal("name,width,height,count,allowance\na,3,5,1,30\n", SHEETS);
+        assert!(text.contains("line 2") && text.contains("4 in"), "{text}");
+        assert!(
+            refusal("name,width,height,count,allowance\na,3,5,1,wide\n", SHEETS).contains("its allowance")
+        );
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{Address, OwnPrice};
 use crate::domain::length::{Length, Unit};
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
 use crate::exchange::cardtext::{
     BaseText, BatchText, EnvelopeText, FileText, FoldText, FrameText, LayerText, MakeText, PaperText,
@@ -47,6 +47,8 @@ fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
         count: p.count,
         paper: p.paper.clone(),
         turn: (!p.turn).then_some(false),
+        allowance: p.allowance.is_positive().then(|| p.allowance.show_with_unit(unit)),
+        grain: grain_text(p.grain),
     };
     text(&ProjectText {
         project: file.name.clone(),
@@ -64,6 +66,10 @@ fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
             .map(|(name, count)| SupplyText { name: name.clone(), count: *count })
             .collect(),
     })
+}
+
+fn grain_text(grain: Grain) -> Option<String> {
+    (grain != Grain::Unknown).then(|| grain.word().to_owned())
 }
 
 fn text(value: &impl Serialize) -> Result<String, String> {
@@ -175,6 +181,7 @@ impl Writer {
                 paper: base_paper,
                 size: job.cut_base.map(|s| self.size(s)),
                 grain: job.base_grain.map(|s| s.word().to_owned()),
+                allowance: job.base_allowance.is_positive().then(|| self.length(job.base_allowance)),
                 scores,
             },
             papers: papers.0.iter().map(paper_text).collect(),
@@ -210,6 +217,8 @@ impl Writer {
             colour: layer.colour.clone(),
             count: Some(layer.count).filter(|n| *n != 1),
             turn: (!layer.may_turn).then_some(false),
+            allowance: layer.allowance.is_positive().then(|| self.length(layer.allowance)),
+            grain: grain_text(layer.grain),
             raise: (layer.raise > Thickness::ZERO).then(|| raise_text(layer.raise)),
             frame: layer.frame.map(|f| self.frame(&f, insert)),
             ..LayerText::default()

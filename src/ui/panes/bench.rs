@@ -12,8 +12,8 @@
 use crate::app::model::Model;
 use crate::app::panes::bench::{BenchRun, Spot};
 use crate::domain::cutting::steps::{Edge, Kind};
-use crate::domain::cutting::words::kind_word;
-use crate::domain::length::Length;
+use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
+use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -41,13 +41,17 @@ pub fn draw(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look:
     put(buf, area, 0, 1, &[run(progress, theme.dim)], look);
     let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
     match bench.spot() {
-        Some(spot) => step(model, spot, room, buf, look),
-        None => done(bench, room, buf, look),
+        Some(spot) => {
+            put(buf, area, 0, 2, &[run(from_words(spot), theme.dim)], look);
+            step(model, bench, spot, room, buf, look);
+        }
+        None => done(model, bench, room, buf, look),
     }
-    Some(Position::new(area.x, (area.y + 3 + ROWS + 3).min(area.bottom().saturating_sub(1))))
+    let at = area.y + 3 + words_top(room);
+    Some(Position::new(area.x, at.min(area.bottom().saturating_sub(1))))
 }
 
-fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
+fn done(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     let mut y = paragraph(buf, area, 0, "All cut.", theme.good, look) + 1;
     let words = if bench.is_logged() {
@@ -58,51 +62,74 @@ fn done(bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
         "Press Enter to log the sheets as used, or Backspace to step back."
     };
     y = paragraph(buf, area, y, words, theme.text, look) + 1;
-    y = leftovers(bench, area, y, buf, look) + 1;
-    paragraph(buf, area, y, CAUTION, theme.dim, look);
+    y = paragraph(buf, area, y, CAUTION, theme.dim, look) + 1;
+    leftovers(bench, model.screen.unit, area, y, buf, look);
 }
 
-/// What to write on the offcuts that are worth keeping.
-fn leftovers(bench: &BenchRun, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
-    let mut row = y;
-    for sheet in &bench.sheets {
-        if let Some(offcut) = sheet.layout.largest_offcut() {
-            let size = offcut.size.upright();
-            let words =
-                format!("Largest offcut of each {}: write on it \"{}, {size}\".", sheet.name, sheet.name);
-            row = paragraph(buf, area, row, &words, look.theme.text, look);
-        }
+/// What to write on the offcuts that are worth keeping; how many more there are where the screen ends first.
+fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+    let kept = bench.kept();
+    if kept.is_empty() {
+        return;
     }
-    row
+    let mut row = paragraph(buf, area, y, "Offcuts to keep:", look.theme.title, look);
+    for (n, offcut) in kept.iter().enumerate() {
+        let words = offcut.words(unit);
+        let rows = text::wrap(&words, usize::from(area.width)).len() as u16;
+        let is_last = n + 1 == kept.len();
+        if row + rows + u16::from(!is_last) > area.height {
+            let more = format!("and {} more sizes: the plan's leftovers name them all", kept.len() - n);
+            paragraph(buf, area, row, &more, look.theme.dim, look);
+            return;
+        }
+        row = paragraph(buf, area, row, &words, look.theme.text, look);
+    }
 }
 
-fn step(model: &Model, spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
+fn step(model: &Model, bench: &BenchRun, spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
     let (step, theme, unit) = (spot.step, &look.theme, model.screen.unit);
     let figure = Figure::of_length(step.fence, unit);
-    let left = Rect { width: figure.width().max(24).min(area.width / 2 + 6), ..area };
+    let left = Rect { width: figure.width().max(27).min(area.width / 2 + 6), ..area };
     figure.draw(left, buf, &look.glyphs, theme.title);
     put(buf, left, 0, ROWS, &[run(format!("fence, {}", step.fence.show_both(unit)), theme.text)], look);
     let x = left.width + 3;
-    let right = Rect {
-        x: area.x + x,
-        width: area.width.saturating_sub(x),
-        height: area.height.min(ROWS + 2),
-        ..area
-    };
+    let rows = panel_rows(area);
+    let right =
+        Rect { x: area.x + x, width: area.width.saturating_sub(x), height: area.height.min(rows), ..area };
     panel(spot, right, buf, look);
-    let below = Rect { y: area.y + ROWS + 3, height: area.height.saturating_sub(ROWS + 3), ..area };
-    let sheet = text::count(i128::from(spot.sheet.copies), "sheet", "sheets");
-    let from = format!(
-        "{}, {sheet} cut like this, step {} of {}.",
-        spot.sheet.name,
-        spot.at + 1,
-        spot.sheet.steps.len()
-    );
-    let mut y = paragraph(buf, below, 0, &from, theme.dim, look);
-    y = paragraph(buf, below, y, &step.words(unit), theme.text, look);
-    if step.warnings.is_empty() && y < below.height {
+    let top = words_top(area);
+    let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
+    let mut y = paragraph(buf, below, 0, &step.cut_words(unit), theme.title, look);
+    for line in bench.goes(spot, unit) {
+        y = paragraph(buf, below, y, &line, theme.text, look);
+    }
+    for line in step.mind_words(unit) {
+        y = paragraph(buf, below, y, &line, theme.warn, look);
+    }
+    if step.at_once > 1 {
+        y = paragraph(buf, below, y, STACK_CAUTION, theme.warn, look);
+    }
+    if y < below.height {
         paragraph(buf, below, y, CAUTION, theme.dim, look);
     }
+}
+
+/// Rows for the panel: those of the figure, more on a tall screen.
+fn panel_rows(area: Rect) -> u16 {
+    area.height.saturating_sub(14).clamp(ROWS + 2, 26)
+}
+
+/// Row where the words begin: close under the panel on a small screen.
+fn words_top(area: Rect) -> u16 {
+    let rows = panel_rows(area);
+    if rows > ROWS + 2 { rows + 1 } else { rows }
+}
+
+/// Whose sheets these are, and which step of theirs.
+fn from_words(spot: Spot<'_>) -> String {
+    let sheets = text::count(i128::from(spot.sheet.copies), "sheet", "sheets");
+    let (at, steps) = (spot.at + 1, spot.sheet.steps.len());
+    format!("{}, {sheets} cut like this, step {at} of {steps}.", spot.sheet.name)
 }
 
 /// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.

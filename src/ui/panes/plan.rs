@@ -1,17 +1,21 @@
 //! The plan view: what the project takes and whether less is possible, the layouts with their copies, the one picked to
-//! scale, what could not be planned.
+//! scale; below them its steps, or papers, leftovers, pieces.
 //!
 //! ```text
-//! spring class: 9 sheets, proved: no plan can use fewer   used 91 %
-//! > 4 x fern, letter      6 pieces      +-----------+
-//!   2 x oat, 12x12       12 pieces      |           |
-//! not planned: 3 x "tag" (2 x 4 in)     +-----------+
+//! Plan  spring class                    +-----------+
+//! 9 sheets, 91 % of the paper used      |  A  |  A  |
+//! > fern, letter   4 x   6 pieces       |-----+-----|
+//!   oat, 12x12     2 x  12 pieces       +-----------+
+//! ---- [steps] papers leftovers pieces --------------
+//! > 1  Fence 4 1/4 in: left edge (11 in) of ...
 //! ```
 
 use crate::app::model::Model;
-use crate::app::panes::plan::PlanPane;
+use crate::app::panes::plan::{Detail, PlanPane};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
-use crate::domain::cutting::steps::{CutList, cut_list};
+use crate::domain::cutting::steps::CutList;
+use crate::domain::cutting::told;
+use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -29,6 +33,11 @@ const COLUMNS: [Column; 4] = [
     Column::number("steps", 5, 1),
 ];
 
+/// Rows of the lines at the bottom, on a small and on a tall screen.
+const BELOW: (u16, u16) = (7, 14);
+/// From this height on there is room for more lines.
+const TALL: u16 = 34;
+
 /// Draws the view.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
     let (pane, theme) = (&model.plan, &look.theme);
@@ -38,53 +47,83 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
         put(buf, area, 0, 2, &[run("working out a first plan", theme.dim)], look);
         return None;
     };
-    let width = (area.width / 2).clamp(40, 60).min(area.width);
-    let left = Rect { width, ..area };
+    let rows = if area.height >= TALL { BELOW.1 } else { BELOW.0 }.min(area.height / 2);
+    let above = Rect { height: area.height - rows, ..area };
+    let below = Rect { y: above.bottom(), height: rows, ..area };
+    let width = (area.width / 2).clamp(40, 64).min(area.width);
+    let left = Rect { width, ..above };
     let right = Rect {
         x: area.x + width + 2,
         y: area.y + 1,
         width: area.width.saturating_sub(width + 2),
-        height: area.height.saturating_sub(1),
+        height: above.height.saturating_sub(1),
     };
-    let y = totals(pane, plan, left, buf, look);
-    let notes: Vec<String> = plan
-        .unplaced
-        .iter()
-        .map(|u| u.sentence(&job.job, model.screen.unit))
-        .chain(job.notes.iter().cloned())
-        .collect();
-    let note_rows: usize = notes.iter().map(|n| text::wrap(n, usize::from(left.width)).len()).sum();
-    let note_rows = (note_rows as u16).min(left.height / 3);
-    let list = Rect { y: left.y + y + 1, height: left.height.saturating_sub(y + 1 + note_rows), ..left };
-    let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| steps(job, s)).collect();
+    let y = totals(pane, job, plan, left, buf, look);
+    let list = Rect { y: left.y + y + 1, height: left.height.saturating_sub(y + 1), ..left };
+    let list = notes(model, list, buf, look);
+    let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
     let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, look)).collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
     let at = Table { columns: &COLUMNS, rows: &rows, picked }.draw(list, buf, look);
-    let below = Rect { y: list.bottom(), height: note_rows, ..left };
-    let mut row = 0;
-    for note in notes {
-        row = paragraph(buf, below, row, &note, theme.warn, look);
-    }
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
-        layout(job, sheet, list, right, buf, look);
+        layout(pane, job, sheet, list, right, buf, look);
     }
+    lines(model, below, buf, look);
     at.map(|y| Position::new(area.x, y))
 }
 
-fn steps(job: &ProjectJob, planned: &PlannedSheet) -> Option<CutList> {
-    let sheet = job.job.sheets.get(planned.sheet)?;
-    Some(cut_list(sheet.size, &planned.tree, &job.job.trimmer, planned.copies))
+/// What could not be planned, at the foot of the list; returns the room that is left.
+fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
+    let pane = &model.plan;
+    let (Some((_, job)), Some(plan)) = (&pane.job, &pane.plan) else { return list };
+    let undone = plan.unplaced.iter().map(|u| u.sentence(&job.job, model.screen.unit));
+    let notes: Vec<String> = undone.chain(job.notes.iter().cloned()).collect();
+    let rows: usize = notes.iter().map(|n| text::wrap(n, usize::from(list.width)).len()).sum();
+    let rows = (rows as u16).min(list.height / 2);
+    let below = Rect { y: list.bottom() - rows, height: rows, ..list };
+    let mut row = 0;
+    for note in notes {
+        row = paragraph(buf, below, row, &note, look.theme.warn, look);
+    }
+    Rect { height: list.height - rows, ..list }
+}
+
+/// Steps, papers, leftovers or pieces: all of them where they fit, else from the picked line on.
+fn lines(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+    let (pane, theme) = (&model.plan, &look.theme);
+    let rule = look.glyphs.rule.repeat(usize::from(area.width));
+    put(buf, area, 0, 0, &[run(rule, theme.line)], look);
+    let mut x = 0;
+    for detail in Detail::ALL {
+        let is_here = detail == pane.detail;
+        let word = if is_here { format!("[{}] ", detail.word()) } else { format!(" {}  ", detail.word()) };
+        let wide = text::width(&word) as u16;
+        put(buf, area, x, 0, &[run(word, if is_here { theme.title } else { theme.dim })], look);
+        x += wide;
+    }
+    let lines = pane.lines(model.screen.unit);
+    let room = area.height.saturating_sub(1);
+    let width = usize::from(area.width.saturating_sub(2));
+    let rows: usize = lines.iter().map(|l| text::wrap(l, width).len()).sum();
+    let picked = pane.line.row(lines.len()).unwrap_or(0);
+    let first = if rows <= usize::from(room) { 0 } else { picked };
+    let inner = Rect { x: area.x + 2, width: area.width.saturating_sub(2), ..area };
+    let mut y = 1;
+    for (n, line) in lines.iter().enumerate().skip(first) {
+        let is_picked = n == picked && lines.len() > 1;
+        if is_picked && y < area.height {
+            put(buf, area, 0, y, &[run(look.glyphs.pick, theme.key)], look);
+        }
+        y = paragraph(buf, inner, y, line, if is_picked { theme.title } else { theme.text }, look);
+    }
 }
 
 /// What the plan takes, and how surely it is the least; returns the row after it.
-fn totals(pane: &PlanPane, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let (t, theme) = (&plan.totals, &look.theme);
     let sheets = text::count(i128::from(t.sheets), "sheet", "sheets");
-    let proof = if t.proved {
-        format!("Proved: no plan can cost less ({}).", t.bound.reason())
-    } else {
-        format!("No plan can cost less than {}; this one costs {}.", t.lower_bound, t.cost)
-    };
+    let is_tall = area.height >= TALL - BELOW.1;
+    let proof = if is_tall { told::bound_words(&job.job, plan) } else { told::bound_short(&job.job, plan) };
     put(
         buf,
         area,
@@ -101,13 +140,19 @@ fn totals(pane: &PlanPane, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Loo
         (Some(_), Some(p)) => format!("Still looking for a better one, round {}. Esc keeps this.", p.work),
         (Some(_), None) => "Still looking for a better one. Esc keeps this.".to_owned(),
         _ => format!(
-            "{} at {}, {}",
+            "{}, {}, {}",
             text::count(i128::from(t.cuts), "cut", "cuts"),
-            text::count(i128::from(t.settings), "fence setting", "fence settings"),
+            text::count(i128::from(t.settings), "setting", "settings"),
             text::count(i128::from(t.layouts), "layout", "layouts")
         ),
     };
-    paragraph(buf, area, y, &words, theme.dim, look)
+    let mut y = paragraph(buf, area, y, &words, theme.dim, look);
+    let is_stacked = job.job.trimmer.sheets_per_stroke > 1;
+    let caution = (is_stacked && is_tall).then(|| STACK_CAUTION.to_owned());
+    for choice in pane.choices().into_iter().chain(caution) {
+        y = paragraph(buf, area, y, &choice, theme.dim, look);
+    }
+    y
 }
 
 fn row(job: &ProjectJob, planned: &PlannedSheet, list: &CutList, look: &Look) -> Row {
@@ -123,6 +168,7 @@ fn row(job: &ProjectJob, planned: &PlannedSheet, list: &CutList, look: &Look) ->
 }
 
 fn layout(
+    pane: &PlanPane,
     job: &ProjectJob,
     planned: &PlannedSheet,
     list: &CutList,
@@ -148,14 +194,15 @@ fn layout(
         sheet: sheet.size,
         layout: &list.layout,
         steps: &groups,
-        in_hand: None,
+        in_hand: if pane.detail == Detail::Steps { pane.line.row(groups.len()) } else { None },
         names: Some(&names),
         look,
     }
     .render(room, buf);
     for (n, (piece, count)) in kinds.iter().take(usize::from(legend_rows)).enumerate() {
         let Some(p) = job.job.pieces.get(*piece) else { continue };
-        let words = format!("{}  {count} {} {}, {}", letter(Some(n)), look.glyphs.times, p.name, p.finished);
+        let words =
+            format!("{}  {count} {} {}, {}", letter(Some(n)), look.glyphs.times, p.name, p.cut_size());
         put(buf, area, 0, room.height + n as u16, &[run(words, look.theme.dim)], look);
     }
 }

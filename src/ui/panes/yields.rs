@@ -15,7 +15,7 @@ use crate::app::facts;
 use crate::app::model::Model;
 use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
-use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -98,8 +98,15 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let other = format!("  {}", pane.piece.about(unit.other()));
     let piece = run(pane.piece.show_with_unit(unit), theme.title);
     put(buf, area, 0, y, &[label("Piece"), piece, run(other, theme.dim)], look);
-    put(buf, area, 0, y + 1, &[label(""), run(wishes(model).join(&joint), theme.dim)], look);
-    y + 2
+    let (wishes, trimmer) = (wishes(model), trimmer(model));
+    let all = [wishes.as_slice(), trimmer.as_slice()].concat().join(&joint);
+    if trimmer.is_empty() || text::width(&all) + 7 <= usize::from(area.width) {
+        put(buf, area, 0, y + 1, &[label(""), run(all, theme.dim)], look);
+        return y + 2;
+    }
+    put(buf, area, 0, y + 1, &[label(""), run(wishes.join(&joint), theme.dim)], look);
+    put(buf, area, 0, y + 2, &[label(""), run(trimmer.join(&joint), theme.dim)], look);
+    y + 3
 }
 
 fn wishes(model: &Model) -> Vec<String> {
@@ -109,7 +116,21 @@ fn wishes(model: &Model) -> Vec<String> {
     if pane.preference == Preference::LargestOffcut {
         all.push("biggest offcut".to_owned());
     }
-    all.extend(pane.trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(model.screen.unit))));
+    all
+}
+
+/// What is said of the trimmer, where it is not the usual one.
+fn trimmer(model: &Model) -> Vec<String> {
+    let (trimmer, usual, unit) = (&model.yields.trimmer, Trimmer::default(), model.screen.unit);
+    let mut all = Vec::new();
+    all.extend(trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(unit))));
+    all.extend(trimmer.largest_setting.map(|l| format!("fence to {}", l.about(unit))));
+    if trimmer.finest_mark != usual.finest_mark {
+        all.push(format!("marks {}", trimmer.finest_mark.about(unit)));
+    }
+    if trimmer.sheets_per_stroke > 1 {
+        all.push(format!("{} sheets a stroke", trimmer.sheets_per_stroke));
+    }
     all
 }
 

@@ -42,6 +42,8 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
     };
     let sheet = BenchSheet {
         name: name.clone(),
+        paper_name: name.clone(),
+        grain: pane.sheet.sheet.grain,
         source: pane.sheet.paper.map_or(Source::Loose, Source::Shelf),
         paper: pane.sheet.paper,
         size: answer.sheet,
@@ -55,7 +57,8 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
         pieces: vec![piece],
         sheets: vec![sheet],
         keep: model.book.settings().offcut_floor,
-        spares,
+        spares: vec![spares],
+        per_stroke: pane.trimmer.sheets_per_stroke,
         ..BenchRun::default()
     };
     open(model, run);
@@ -64,9 +67,13 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
 
 /// Opens a run, at the place where it was left if it is the one that was in hand.
 pub fn open(model: &mut Model, run: BenchRun) {
-    let is_same = model.bench.as_ref().is_some_and(|b| b.title == run.title && !b.is_logged());
-    if !is_same {
-        model.bench = Some(run);
+    let in_hand = model.bench.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
+    match in_hand {
+        Some(b) => {
+            let words = format!("Where you stopped: {} of {} steps done.", b.done, b.len());
+            model.tell(Status::note(words));
+        }
+        None => model.bench = Some(run),
     }
     model.bench_open = true;
 }

@@ -2,10 +2,12 @@
 
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::steps::{Kind, Step};
+use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
+use crate::domain::length::Unit;
 use crate::domain::planning::CutSheets;
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, OffcutId};
 
 /// Where a sheet comes from.
@@ -26,12 +28,16 @@ pub enum Source {
 pub struct BenchSheet {
     /// What the sheet is called.
     pub name: String,
+    /// What its paper is called: leftovers are marked with it.
+    pub paper_name: String,
     /// Where it comes from.
     pub source: Source,
     /// Its paper in stock, if it has one: leftovers are kept under it.
     pub paper: Option<ItemId>,
     /// Its size.
     pub size: Size,
+    /// Which of its sides the grain follows.
+    pub grain: Grain,
     /// Where everything lies.
     pub layout: Layout,
     /// How it is cut.
@@ -59,8 +65,12 @@ pub struct BenchRun {
     pub logged: u32,
     /// Taken and cut before something was spoiled and the rest planned anew; not logged yet.
     pub before: CutSheets,
-    /// Pieces that come out beyond what is wanted.
-    pub spares: u32,
+    /// Pieces of each row that come out beyond what is asked for.
+    pub spares: Vec<u32>,
+    /// Pieces of each row that were finished before something was spoiled and the rest planned anew.
+    pub finished: Vec<u32>,
+    /// Sheets that one stroke takes, as it was said for this run.
+    pub per_stroke: u32,
     /// Pieces spoiled so far.
     pub spoiled: u32,
 }
@@ -137,6 +147,48 @@ impl BenchRun {
         cut
     }
 
+    /// What comes off in a step and where it goes: finished, to a later step, to the bin, to the waste.
+    pub fn goes(&self, spot: Spot<'_>, unit: Unit) -> Vec<String> {
+        let step = spot.step;
+        let of = |(kind, size): (Kind, Size), n: u32| match kind {
+            Kind::Piece(row) => match self.pieces.get(row) {
+                Some(p) if p.allowance.is_positive() => {
+                    format!("{}, its allowance still around it", p.name)
+                }
+                Some(p) => format!("{}, finished", p.name),
+                None => "finished".to_owned(),
+            },
+            Kind::Panel => {
+                let later = spot.sheet.steps.iter().skip(spot.at + 1).position(|s| s.from == size);
+                later.map_or("lay aside".to_owned(), |k| format!("lay aside for step {}", spot.at + k + 2))
+            }
+            Kind::Offcut if self.keep.upright().fits_in(size.upright()) => {
+                Kept { paper: spot.sheet.paper_name.clone(), size: size.upright(), count: n }.words(unit)
+            }
+            Kind::Offcut => "waste".to_owned(),
+        };
+        let (part, rest) = (of(step.part, step.panels * step.each), of(step.rest, step.panels));
+        vec![
+            format!("Fence side: {}: {part}.", step.part_words(unit)),
+            format!("Beyond the blade: {}: {rest}.", step.rest_words(unit)),
+        ]
+    }
+
+    /// True where something was cut or logged already.
+    pub fn is_begun(&self) -> bool {
+        self.done > 0 || self.logged > 0 || !self.before.is_empty()
+    }
+
+    /// What is left to keep of all its sheets.
+    pub fn kept(&self) -> Vec<Kept> {
+        let mut all = Vec::new();
+        for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == Source::Loose) {
+            let sizes = sheet.layout.offcuts.iter().map(|o| o.size);
+            told::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
+        }
+        all
+    }
+
     /// True where the whole run is in the log.
     pub fn is_logged(&self) -> bool {
         self.logged >= self.sheet_total() && self.before.is_empty()
@@ -151,6 +203,9 @@ impl BenchRun {
 
 /// Counts sheets as taken.
 pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
+    if n == 0 {
+        return;
+    }
     match sheet.source {
         Source::Shelf(item) => bump(&mut cut.sheets, item, n),
         Source::Bin(id) => bump(&mut cut.offcuts, id, n),
@@ -164,10 +219,15 @@ fn leave(cut: &mut CutSheets, sheet: &BenchSheet, n: u32, keep: Size) {
     for left in
         sheet.layout.offcuts.iter().map(|o| o.size.upright()).filter(|left| keep.upright().fits_in(*left))
     {
-        match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
-            Some((_, _, count)) => *count += n,
-            None => cut.left.push((paper, left, n)),
-        }
+        leave_one(cut, paper, left, n);
+    }
+}
+
+/// Counts leftovers of one size.
+pub fn leave_one(cut: &mut CutSheets, paper: ItemId, left: Size, n: u32) {
+    match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
+        Some((_, _, count)) => *count += n,
+        None => cut.left.push((paper, left, n)),
     }
 }
 

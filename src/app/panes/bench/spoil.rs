@@ -11,11 +11,12 @@ use crate::app::overlay::{Overlay, PickRow, Target};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
-use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::steps::cut_list;
-use crate::domain::size::{Grain, Size};
+use crate::domain::planning::CutSheets;
+use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 
 /// Seconds that the new plan is improved for: the person stands at the trimmer.
@@ -75,7 +76,8 @@ pub fn open(model: &mut Model) {
 
 /// Rows of pieces of which at least one is finished, by now.
 fn made(bench: &BenchRun) -> Vec<usize> {
-    let mut all: Vec<usize> = states(bench).flat_map(|(_, r)| r.made).collect();
+    let before = bench.finished.iter().enumerate().filter(|(_, n)| **n > 0).map(|(row, _)| row);
+    let mut all: Vec<usize> = states(bench).flat_map(|(_, r)| r.made).chain(before).collect();
     all.sort_unstable();
     all.dedup();
     all
@@ -99,9 +101,10 @@ pub fn spoiled(model: &mut Model, what: Spoiled) -> Vec<Effect> {
     let replan = prepare(&model.book, bench, what, model.yields.trimmer, number);
     let job = replan.job.clone();
     model.asked = number;
-    if job.pieces.is_empty() {
-        let words = replan.words.clone();
-        model.bench = Some(replan.next);
+    if job.piece_total() == 0 {
+        let Replan { job, from, mut next, words, .. } = replan;
+        put_by(&mut next, &job, &from, &[]);
+        model.bench = Some(next);
         model.tell(Status::done(words));
         return vec![Effect::Remember];
     }
@@ -112,102 +115,172 @@ pub fn spoiled(model: &mut Model, what: Spoiled) -> Vec<Effect> {
 
 /// The job that is left, and the run that waits for its plan.
 fn prepare(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer, number: u64) -> Replan {
-    let mut next = BenchRun { sheets: Vec::new(), done: 0, logged: 0, ..bench.clone() };
-    let mut wanted = vec![0_u32; bench.pieces.len()];
-    let mut stock = Vec::new();
-    let logged_before = bench.logged;
-    let mut first = 0;
-    let mut lost_panel = matches!(what, Spoiled::Panel(_));
-    for (sheet, state) in states(bench) {
-        let is_whole = matches!(state.panels.as_slice(), [only] if only.size == sheet.size);
-        let is_begun = !is_whole;
-        for piece in state.to_come() {
-            wanted[piece] += sheet.copies;
+    let mut rest = Rest::of(bench, what);
+    let lost = lost(bench, what);
+    let mut spares = bench.spares.clone();
+    spares.resize(bench.pieces.len(), 0);
+    let mut covered = 0;
+    for (row, n) in lost.iter().enumerate() {
+        let by_spares = spares.get(row).map_or(0, |s| *n.min(s));
+        if let (Some(spare), Some(wanted)) = (spares.get_mut(row), rest.wanted.get_mut(row)) {
+            *spare -= by_spares;
+            *wanted = wanted.saturating_sub(by_spares);
         }
-        let sizes: Vec<Size> = state.panels.iter().map(|p| p.size).collect();
-        let here = matches!(what, Spoiled::Panel(size) if lost_panel && sizes.contains(&size));
-        // Taken from the shelf: begun, or the sheet itself is what was spoiled.
-        let taken = if is_begun { sheet.copies } else { u32::from(here) };
-        let unlogged = taken.saturating_sub(logged_before.saturating_sub(first).min(taken));
-        first += sheet.copies;
-        run::take(&mut next.before, sheet, unlogged);
-        if is_begun {
-            for size in sizes.iter().chain(&state.offcuts) {
-                let lost = u32::from(here && matches!(what, Spoiled::Panel(s) if s == *size) && lost_panel);
-                lost_panel &= lost == 0;
-                add(
-                    &mut stock,
-                    (Source::OnBench, sheet.paper),
-                    format!("{}, on the bench", sheet.name),
-                    *size,
-                    sheet.copies - lost,
-                    Cost::FREE,
-                );
-            }
-        } else {
-            lost_panel &= !here;
-            add(
-                &mut stock,
-                (sheet.source, sheet.paper),
-                sheet.name.clone(),
-                sheet.size,
-                sheet.copies - u32::from(here),
-                Cost::ONE,
-            );
-        }
+        covered += by_spares;
     }
-    let lost: u32 = match what {
-        Spoiled::Piece(row) => {
-            if let Some(n) = wanted.get_mut(row) {
-                *n += 1;
-            }
-            1
-        }
-        Spoiled::Panel(size) => lost_pieces(bench, size),
+    more_sheets(book, bench, &mut rest.stock);
+    let words = told(bench, &lost, covered, &spares);
+    let with = |n: &u32, p: &JobPiece| JobPiece { count: *n, sheet: None, ..p.clone() };
+    let pieces: Vec<JobPiece> = rest.wanted.iter().zip(&bench.pieces).map(|(n, p)| with(n, p)).collect();
+    let next = BenchRun {
+        sheets: Vec::new(),
+        done: 0,
+        logged: 0,
+        pieces: pieces.clone(),
+        before: rest.before,
+        finished: rest.finished,
+        spares,
+        spoiled: bench.spoiled + lost.iter().sum::<u32>(),
+        ..bench.clone()
     };
-    next.spoiled += lost;
-    let covered = lost.min(next.spares);
-    next.spares -= covered;
-    if let Some(n) = wanted.first_mut().filter(|_| bench.pieces.len() == 1) {
-        *n = n.saturating_sub(covered);
-    }
-    more_sheets(book, bench, &mut stock);
-    let words = if covered == lost {
-        format!("The spares cover it: {} left to spare.", next.spares)
-    } else {
-        format!("{} to make again; the rest was planned anew.", lost - covered)
-    };
-    let pieces: Vec<JobPiece> = bench
-        .pieces
-        .iter()
-        .zip(&wanted)
-        .map(|(p, n)| JobPiece { count: *n, sheet: None, ..p.clone() })
-        .filter(|p| p.count > 0)
-        .collect();
-    next.pieces.clone_from(&pieces);
-    let (from, sheets) = stock.into_iter().unzip();
+    let trimmer = Trimmer { sheets_per_stroke: bench.per_stroke.max(1), ..trimmer };
+    let (from, sheets) = rest.stock.into_iter().unzip();
     let job = Job { pieces, sheets, trimmer, preference: Preference::default(), keep: bench.keep };
     Replan { number, job, from, next, words }
 }
 
-type Row = ((Source, Option<ItemId>), JobSheet);
+/// What there is to cut from, and what is still wanted, before any spare is counted.
+struct Rest {
+    wanted: Vec<u32>,
+    finished: Vec<u32>,
+    stock: Vec<Row>,
+    before: CutSheets,
+}
 
-fn add(stock: &mut Vec<Row>, from: (Source, Option<ItemId>), name: String, size: Size, n: u32, cost: Cost) {
-    let same = stock.iter_mut().find(|(f, s)| *f == from && s.size == size && s.cost == cost);
-    match same {
-        Some((_, sheet)) => sheet.available = sheet.available.map(|a| a + n),
-        None => stock.push((
-            from,
-            JobSheet { name, paper: None, size, grain: Grain::Unknown, available: Some(n), cost },
-        )),
+impl Rest {
+    fn of(bench: &BenchRun, what: Spoiled) -> Self {
+        let mut finished = bench.finished.clone();
+        finished.resize(bench.pieces.len(), 0);
+        let wanted = vec![0; bench.pieces.len()];
+        let mut rest = Self { wanted, finished, stock: Vec::new(), before: bench.before.clone() };
+        let (mut first, mut spoiled) = (0, None);
+        if let Spoiled::Panel(size) = what {
+            spoiled = Some(size);
+        }
+        for (sheet, state) in states(bench) {
+            bump(&mut rest.wanted, &state.to_come().collect::<Vec<_>>(), sheet.copies);
+            bump(&mut rest.finished, &state.made, sheet.copies);
+            let logged = bench.logged.saturating_sub(first);
+            first += sheet.copies;
+            rest.sheet(sheet, &state, logged, &mut spoiled);
+        }
+        if let Spoiled::Piece(row) = what {
+            bump(&mut rest.wanted, &[row], 1);
+            if let Some(n) = rest.finished.get_mut(row) {
+                *n = n.saturating_sub(1);
+            }
+        }
+        rest
+    }
+
+    /// The paper of one layout: panels on the bench where it was begun, else its sheets. The first panel of the spoiled
+    /// size is left out.
+    fn sheet(&mut self, sheet: &BenchSheet, state: &Remains, logged: u32, spoiled: &mut Option<Size>) {
+        let is_whole = matches!(state.panels.as_slice(), [only] if only.size == sheet.size);
+        let sizes: Vec<Size> = state.panels.iter().map(|p| p.size).collect();
+        if is_whole {
+            let lost = u32::from(*spoiled == Some(sheet.size));
+            if lost > 0 {
+                *spoiled = None;
+            }
+            run::take(&mut self.before, sheet, lost.saturating_sub(logged));
+            let from = (sheet.source, sheet.paper);
+            add(&mut self.stock, from, sheet, sheet.name.clone(), sheet.size, sheet.copies - lost, Cost::ONE);
+            return;
+        }
+        run::take(&mut self.before, sheet, sheet.copies.saturating_sub(logged));
+        for size in sizes.iter().chain(&state.offcuts) {
+            let lost = u32::from(*spoiled == Some(*size) && sizes.contains(size));
+            if lost > 0 {
+                *spoiled = None;
+            }
+            let from = (Source::OnBench, sheet.paper);
+            let name = if sheet.name.ends_with(ON_BENCH) {
+                sheet.name.clone()
+            } else {
+                format!("{}{ON_BENCH}", sheet.name)
+            };
+            add(&mut self.stock, from, sheet, name, *size, sheet.copies - lost, Cost::FREE);
+        }
     }
 }
 
-/// Pieces that would have come from one panel of this size, of the layout in hand.
-fn lost_pieces(bench: &BenchRun, size: Size) -> u32 {
-    let index = bench.spot().map_or(0, |s| s.index);
-    let state = states(bench).nth(index).map(|(_, r)| r).unwrap_or_default();
-    state.panels.iter().find(|p| p.size == size).map_or(0, |p| p.pieces.len() as u32)
+/// Stands behind the name of paper that was begun.
+const ON_BENCH: &str = ", on the bench";
+
+fn bump(counts: &mut [u32], rows: &[usize], by: u32) {
+    for row in rows {
+        if let Some(n) = counts.get_mut(*row) {
+            *n += by;
+        }
+    }
+}
+
+/// Pieces of each row that are lost.
+fn lost(bench: &BenchRun, what: Spoiled) -> Vec<u32> {
+    let mut lost = vec![0; bench.pieces.len()];
+    match what {
+        Spoiled::Piece(row) => bump(&mut lost, &[row], 1),
+        Spoiled::Panel(size) => {
+            let index = bench.spot().map_or(0, |s| s.index);
+            let state = states(bench).nth(index).map(|(_, r)| r).unwrap_or_default();
+            if let Some(panel) = state.panels.iter().find(|p| p.size == size) {
+                bump(&mut lost, &panel.pieces, 1);
+            }
+        }
+    }
+    lost
+}
+
+/// Whether the spares cover what was lost, in words.
+fn told(bench: &BenchRun, lost: &[u32], covered: u32, spares: &[u32]) -> String {
+    let names = lost.iter().zip(&bench.pieces).filter(|(n, _)| **n > 0);
+    let names: Vec<String> = names.map(|(n, p)| format!("{n} x {}", p.name)).collect();
+    let all: u32 = lost.iter().sum();
+    let left: u32 = lost.iter().zip(spares).filter(|(n, _)| **n > 0).map(|(_, s)| *s).sum();
+    let names = names.join(", ");
+    match (all, all - covered) {
+        (0, _) => "Nothing was lost that is wanted; the rest was planned anew.".to_owned(),
+        (_, 0) => format!("Lost {names}. The spares cover it: {left} left to spare."),
+        (_, more) if covered > 0 => {
+            format!(
+                "Lost {names}. The spares cover {covered}, {more} to make again; the rest was planned anew."
+            )
+        }
+        (_, more) => format!("Lost {names}. No spares: {more} to make again; the rest was planned anew."),
+    }
+}
+
+type Row = ((Source, Option<ItemId>), JobSheet);
+
+fn add(
+    stock: &mut Vec<Row>,
+    from: (Source, Option<ItemId>),
+    of: &BenchSheet,
+    name: String,
+    size: Size,
+    n: u32,
+    cost: Cost,
+) {
+    let paper = Some(of.paper_name.clone());
+    let same =
+        stock.iter_mut().find(|(f, s)| *f == from && s.size == size && s.cost == cost && s.paper == paper);
+    if let Some((_, sheet)) = same {
+        sheet.available = sheet.available.map(|a| a + n);
+    } else {
+        let grain = of.grain.of_part(of.size, size);
+        stock.push((from, JobSheet { name, paper, size, grain, available: Some(n), cost }));
+    }
 }
 
 /// More of the same paper, should what lies here not be enough.
@@ -230,7 +303,20 @@ fn more_sheets(book: &Book, bench: &BenchRun, stock: &mut Vec<Row>) {
             Source::Bin(_) | Source::OnBench => 0,
         };
         if more > 0 {
-            add(stock, (sheet.source, sheet.paper), sheet.name.clone(), sheet.size, more, Cost::ONE);
+            let from = (sheet.source, sheet.paper);
+            add(stock, from, sheet, sheet.name.clone(), sheet.size, more, Cost::ONE);
+        }
+    }
+}
+
+/// Panels and offcuts on the bench that the new plan leaves alone are leftovers now: they are logged with what was cut.
+fn put_by(next: &mut BenchRun, job: &Job, from: &[(Source, Option<ItemId>)], planned: &[PlannedSheet]) {
+    for (at, (row, (source, paper))) in job.sheets.iter().zip(from).enumerate() {
+        let (Source::OnBench, Some(paper)) = (source, paper) else { continue };
+        let used: u32 = planned.iter().filter(|p| p.sheet == at).map(|p| p.copies).sum();
+        let left = row.available.unwrap_or(0).saturating_sub(used);
+        if left > 0 && next.keep.upright().fits_in(row.size.upright()) {
+            run::leave_one(&mut next.before, *paper, row.size.upright(), left);
         }
     }
 }
@@ -253,6 +339,8 @@ pub fn planned(model: &mut Model, done: Result<Plan, String>) -> Vec<Effect> {
         let list = cut_list(row.size, &planned.tree, &job.trimmer, planned.copies);
         next.sheets.push(BenchSheet {
             name: row.name.clone(),
+            grain: row.grain,
+            paper_name: row.paper.clone().unwrap_or_else(|| row.name.clone()),
             source: *source,
             paper: *paper,
             size: row.size,
@@ -262,6 +350,7 @@ pub fn planned(model: &mut Model, done: Result<Plan, String>) -> Vec<Effect> {
             copies: planned.copies,
         });
     }
+    put_by(&mut next, &job, &from, &plan.sheets);
     let short: Vec<String> = plan.unplaced.iter().map(|u| u.sentence(&job, model.screen.unit)).collect();
     model.bench = Some(next);
     model.tell(if short.is_empty() { Status::done(words) } else { Status::refused(short.join("; ")) });

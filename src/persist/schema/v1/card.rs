@@ -1,6 +1,6 @@
 //! Cards as they are stored. A card of plain mats may also stand in the short form, reveals and papers side by side.
 
-use super::words::{SizeV1, length};
+use super::words::{GrainV1, SizeV1, length};
 use super::{Misfit, is_default};
 use crate::domain::cards::envelope::{EASE, Envelope};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
@@ -44,6 +44,8 @@ pub struct CardV1 {
     pub base_paper: Option<u32>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub base_loose: Option<PaperV1>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub base_allowance: i64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub base_grain: Option<SideV1>,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -97,6 +99,10 @@ pub struct LayerV1 {
     pub count: u32,
     #[serde(default, skip_serializing_if = "is_default")]
     pub upright: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub allowance: i64,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub grain: GrainV1,
     /// In hundredths of a micrometre.
     #[serde(default, skip_serializing_if = "is_default")]
     pub raise: i64,
@@ -326,6 +332,8 @@ impl From<&CardLayer> for LayerV1 {
             colour,
             count: l.count,
             upright: !l.may_turn,
+            allowance: l.allowance.units(),
+            grain: l.grain.into(),
             raise: l.raise.units(),
             frame,
             insert: l.insert.map(|i| i.0),
@@ -356,6 +364,8 @@ impl TryFrom<LayerV1> for CardLayer {
             colour,
             count: l.count,
             may_turn: !l.upright,
+            allowance: length(l.allowance)?,
+            grain: l.grain.into(),
             raise: thickness(l.raise)?,
             frame,
             insert: l.insert.map(ItemId),
@@ -483,6 +493,7 @@ impl From<&ProjectCard> for CardV1 {
             base: c.base.map(Into::into),
             base_paper: c.base_paper.map(|i| i.0),
             base_loose: c.base_loose.as_ref().map(Into::into),
+            base_allowance: c.base_allowance.units(),
             base_grain: c.base_grain.map(Into::into),
             scores: c.scores.iter().map(|s| (s.side.into(), s.at.units())).collect(),
             reveals: Vec::new(),
@@ -526,6 +537,7 @@ impl TryFrom<CardV1> for ProjectCard {
             base: c.base.map(TryInto::try_into).transpose()?,
             base_paper: c.base_paper.map(ItemId),
             base_loose: c.base_loose.map(TryInto::try_into).transpose()?,
+            base_allowance: length(c.base_allowance)?,
             base_grain: c.base_grain.map(Into::into),
             extras: c.extras.into_iter().map(TryInto::try_into).collect::<Result<_, _>>()?,
             envelope: c.envelope.map(ItemId),

@@ -1,7 +1,7 @@
 //! Projects and settings as they are stored.
 
 use super::card::CardV1;
-use super::words::{ProgressV1, SizeV1, UnitV1, length};
+use super::words::{GrainV1, ProgressV1, SizeV1, UnitV1, length};
 use super::{Misfit, is_default, maybe_day};
 use crate::domain::length::Length;
 use crate::domain::money::Money;
@@ -56,6 +56,10 @@ pub struct PieceV1 {
     pub paper: Option<u32>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub turn: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub allowance: i64,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub grain: GrainV1,
 }
 
 impl From<&Project> for ProjectV1 {
@@ -113,6 +117,8 @@ impl From<&PieceWanted> for PieceV1 {
             count: p.count,
             paper: p.paper.map(|i| i.0),
             turn: p.turn,
+            allowance: p.allowance.units(),
+            grain: p.grain.into(),
         }
     }
 }
@@ -121,7 +127,15 @@ impl TryFrom<PieceV1> for PieceWanted {
     type Error = Misfit;
     fn try_from(p: PieceV1) -> Result<Self, Misfit> {
         let size = p.size.try_into()?;
-        Ok(Self { name: p.name, size, count: p.count, paper: p.paper.map(ItemId), turn: p.turn })
+        Ok(Self {
+            name: p.name,
+            size,
+            count: p.count,
+            paper: p.paper.map(ItemId),
+            turn: p.turn,
+            allowance: length(p.allowance)?,
+            grain: p.grain.into(),
+        })
     }
 }
 

@@ -1,0 +1,177 @@
+//! What the trimmer can do, as one line that is typed: longest cut, largest fence setting, finest mark, smallest shave,
+//! smallest strip. And how many sheets a stroke takes: one, until the person says otherwise.
+
+use crate::app::effect::Effect;
+use crate::app::model::Model;
+use crate::app::overlay::{Echo, Purpose};
+use crate::app::panes::yields;
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::domain::cutting::question::Trimmer;
+use crate::domain::cutting::words::STACK_CAUTION;
+use crate::domain::length::{Length, Unit};
+
+/// The word for a cut or a fence without a limit.
+const NONE: &str = "none";
+/// Most sheets that one stroke can be said to take: far beyond any craft trimmer.
+pub const MOST_A_STROKE: u32 = 50;
+
+/// Asks for the five measures, those of now in the line.
+pub fn open(model: &mut Model) {
+    let now = show(&model.yields.trimmer, model.screen.unit);
+    prompt::open(model, Purpose::LongestCut, "Trimmer: cut, fence, mark, shave, strip:", &now);
+}
+
+/// Asks how many sheets a stroke takes.
+pub fn open_strokes(model: &mut Model) {
+    let now = model.yields.trimmer.sheets_per_stroke.to_string();
+    prompt::open(
+        model,
+        Purpose::PerStroke,
+        "Sheets a stroke (1 unless your trimmer's maker says more):",
+        &now,
+    );
+}
+
+/// The five measures as they are typed.
+pub fn show(trimmer: &Trimmer, unit: Unit) -> String {
+    let limit = |l: Option<Length>| l.map_or_else(|| NONE.to_owned(), |l| l.show(unit));
+    let all = [trimmer.finest_mark, trimmer.smallest_shave, trimmer.smallest_strip].map(|l| l.show(unit));
+    format!("{}, {}, {}", limit(trimmer.longest_cut), limit(trimmer.largest_setting), all.join(", "))
+}
+
+/// Reads the five measures. What is left out at the end, or left empty, is as at the first start: no limit, usual marks.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn read(text: &str, was: &Trimmer, unit: Unit) -> Result<Trimmer, String> {
+    let cells: Vec<&str> = text.split(',').map(str::trim).collect();
+    if cells.len() > 5 {
+        return Err(format!("\"{text}\": write up to five lengths with commas between them"));
+    }
+    let cell = |n: usize| cells.get(n).copied().filter(|c| !c.is_empty());
+    let limit = |n: usize| match cell(n) {
+        None => Ok(None),
+        Some(word) if word.eq_ignore_ascii_case(NONE) => Ok(None),
+        Some(length) => prompt::read_length(length, unit).and_then(|l| above_zero(l).map(Some)),
+    };
+    let usual = Trimmer::default();
+    let length = |n: usize, usual: Length| match cell(n) {
+        None => Ok(usual),
+        Some(text) => prompt::read_length(text, unit).and_then(above_zero),
+    };
+    let trimmer = Trimmer {
+        longest_cut: limit(0)?,
+        largest_setting: limit(1)?,
+        finest_mark: length(2, usual.finest_mark)?,
+        smallest_shave: length(3, usual.smallest_shave)?,
+        smallest_strip: length(4, usual.smallest_strip)?,
+        ..*was
+    };
+    if trimmer.finest_mark > Length::inches(1) {
+        return Err(format!(
+            "the finest mark is {}: marks are an inch apart at most, such as 1/16",
+            trimmer.finest_mark.show_with_unit(unit)
+        ));
+    }
+    Ok(trimmer)
+}
+
+fn above_zero(length: Length) -> Result<Length, String> {
+    if length.is_positive() {
+        Ok(length)
+    } else {
+        Err("a measure of the trimmer is more than nothing; leave it empty where you do not know it"
+            .to_owned())
+    }
+}
+
+/// The five measures in words.
+pub fn words(trimmer: &Trimmer, unit: Unit) -> String {
+    let show = |l: Length| l.show_with_unit(unit);
+    let limit = |l: Option<Length>| l.map_or("no limit".to_owned(), show);
+    format!(
+        "cut {}, fence {}, marks {}, shave {}, strip {}",
+        limit(trimmer.longest_cut),
+        limit(trimmer.largest_setting),
+        show(trimmer.finest_mark),
+        show(trimmer.smallest_shave),
+        show(trimmer.smallest_strip)
+    )
+}
+
+/// How a prompt's text is read, while it is typed.
+pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
+    let unit = model.screen.unit;
+    let read = match purpose {
+        Purpose::PerStroke => strokes(text).map(stroke_words),
+        _ => read(text.trim(), &model.yields.trimmer, unit).map(|t| words(&t, unit)),
+    };
+    read.map_or_else(Echo::Refused, Echo::Read)
+}
+
+/// Takes a prompt's text.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
+    if *purpose == Purpose::PerStroke {
+        let n = strokes(text)?;
+        model.yields.trimmer.sheets_per_stroke = n;
+        if let Some((_, job)) = &mut model.plan.job {
+            job.job.trimmer.sheets_per_stroke = n;
+        }
+        model.tell(Status::note(stroke_words(n)));
+        return Ok(yields::ask(model));
+    }
+    model.yields.trimmer = read(text.trim(), &model.yields.trimmer, model.screen.unit)?;
+    let mut effects = yields::ask(model);
+    effects.push(Effect::Remember);
+    Ok(effects)
+}
+
+fn strokes(text: &str) -> Result<u32, String> {
+    let text = text.trim();
+    let number = text.parse::<u32>().ok().filter(|n| (1..=MOST_A_STROKE).contains(n));
+    number.ok_or_else(|| {
+        format!(
+            "\"{text}\": write how many sheets one stroke takes, a whole number from 1 to {MOST_A_STROKE}"
+        )
+    })
+}
+
+/// How many sheets a stroke takes, in words, with the caution that belongs to more than one.
+pub fn stroke_words(n: u32) -> String {
+    if n == 1 { "One sheet a stroke.".to_owned() } else { format!("{n} sheets a stroke. {STACK_CAUTION}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_shown_is_read_again() {
+        let usual = Trimmer::default();
+        for text in ["none, none, 1/16, 1/8, 1", "12, 6, 1/32, 1/4, 3/4"] {
+            let trimmer = read(text, &usual, Unit::Inch).unwrap();
+            assert_eq!(show(&trimmer, Unit::Inch), text);
+        }
+        let mm = read("300, , 1, 3, 25", &usual, Unit::Mm).unwrap();
+        assert_eq!((mm.longest_cut, mm.finest_mark), (Some(Length::mm(300)), Length::mm(1)));
+        assert_eq!(read(&show(&mm, Unit::Mm), &usual, Unit::Mm), Ok(mm));
+        assert_eq!(read("", &mm, Unit::Mm), Ok(usual));
+    }
+
+    #[test]
+    fn refusals_say_what_would_do() {
+        for (text, words) in
+            [("1,2,3,4,5,6", "up to five"), ("12, 6, 2", "1/16"), ("wide", "wide"), ("12, 6, 0", "nothing")]
+        {
+            let why = read(text, &Trimmer::default(), Unit::Inch).unwrap_err();
+            assert!(why.contains(words) || why.contains("zero"), "{text}: {why}");
+        }
+        for text in ["0", "51", "two", ""] {
+            assert!(strokes(text).unwrap_err().contains("from 1 to 50"), "{text}");
+        }
+    }
+}

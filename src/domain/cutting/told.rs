@@ -1,0 +1,235 @@
+//! A plan in sentences: what it takes of each paper, whether less is possible, which pieces it makes, what is left to keep
+//! and what to write on that. The view, the plain mode and the command line say the same.
+
+use super::job::{Cost, Job, JobPiece};
+use super::plan::Plan;
+use super::question::Preference;
+use crate::domain::length::Unit;
+use crate::domain::size::{Grain, Size};
+
+/// What the plan takes of one paper.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PaperSum {
+    /// The paper; the sheet's own name where it has none.
+    pub name: String,
+    /// Rows of sheets taken: row, how many.
+    pub rows: Vec<(usize, u32)>,
+    /// Area of the pieces over that of the sheets, 0 to 1.
+    pub used_share: f64,
+}
+
+/// What a plan takes, paper by paper, in the order of the job's sheets.
+pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
+    let mut all: Vec<(PaperSum, i128, i128)> = Vec::new();
+    for (at, row) in job.sheets.iter().enumerate() {
+        let used: u32 = plan.sheets.iter().filter(|s| s.sheet == at).map(|s| s.copies).sum();
+        if used == 0 {
+            continue;
+        }
+        let name = row.paper.clone().unwrap_or_else(|| row.name.clone());
+        let made: i128 = plan
+            .sheets
+            .iter()
+            .filter(|s| s.sheet == at)
+            .map(|s| s.layout.pieces.iter().map(|p| p.panel.size.area()).sum::<i128>() * i128::from(s.copies))
+            .sum();
+        let whole = row.size.area() * i128::from(used);
+        if let Some((sum, m, w)) = all.iter_mut().find(|(sum, ..)| sum.name == name) {
+            sum.rows.push((at, used));
+            *m += made;
+            *w += whole;
+        } else {
+            let sum = PaperSum { name, rows: vec![(at, used)], used_share: 0.0 };
+            all.push((sum, made, whole));
+        }
+    }
+    all.into_iter()
+        .map(|(sum, made, whole)| PaperSum {
+            used_share: if whole > 0 { made as f64 / whole as f64 } else { 0.0 },
+            ..sum
+        })
+        .collect()
+}
+
+/// One line a paper: `fern floor: 3 of 36 sheets 8 1/2 x 11 in, 1 offcut 4 x 11 in; 91 % used`.
+pub fn paper_lines(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
+    let line = |sum: PaperSum| {
+        let rows = sum.rows.iter().filter_map(|&(at, used)| {
+            let row = job.sheets.get(at)?;
+            let word = if row.cost == Cost::FREE { "offcut" } else { "sheet" };
+            let plural = if row.available.unwrap_or(used) == 1 { "" } else { "s" };
+            let of = row.available.map_or_else(String::new, |n| format!(" of {n}"));
+            Some(format!("{used}{of} {word}{plural} {}", row.size.show_with_unit(unit)))
+        });
+        let rows: Vec<String> = rows.collect();
+        format!("{}: {}; {:.0} % used", sum.name, rows.join(", "), sum.used_share * 100.0)
+    };
+    papers(job, plan).into_iter().map(line).collect()
+}
+
+/// True where cost counts whole sheets, and offcuts are free.
+pub fn counts_sheets(job: &Job) -> bool {
+    job.sheets.iter().all(|s| s.cost == Cost::FREE || s.cost == Cost::ONE)
+}
+
+/// Whether less is possible, as a sentence.
+pub fn bound_words(job: &Job, plan: &Plan) -> String {
+    let t = &plan.totals;
+    if t.sheets == 0 {
+        return "Nothing to cut.".to_owned();
+    }
+    let is_sheets = counts_sheets(job);
+    let less = if is_sheets { "use fewer whole sheets" } else { "cost less" };
+    if t.proved {
+        return format!("No plan can {less}: {}.", t.bound.reason());
+    }
+    let sheets =
+        |c: Cost| if c == Cost::ONE { "1 whole sheet".to_owned() } else { format!("{c} whole sheets") };
+    if is_sheets {
+        format!("Uses {}; no plan can use fewer than {}.", sheets(t.cost), sheets(t.lower_bound))
+    } else {
+        format!("Costs {}; no plan can cost less than {}.", t.cost, t.lower_bound)
+    }
+}
+
+/// The same in a few words.
+pub fn bound_short(job: &Job, plan: &Plan) -> String {
+    let t = &plan.totals;
+    match (counts_sheets(job), t.proved) {
+        (true, true) => format!("Proved by {}: no plan uses fewer.", t.bound.word()),
+        (false, true) => format!("Proved by {}: no plan costs less.", t.bound.word()),
+        (true, false) => format!("Uses {} whole; none uses under {}.", t.cost, t.lower_bound),
+        (false, false) => format!("Costs {}; none costs under {}.", t.cost, t.lower_bound),
+    }
+}
+
+/// What decided between plans that cost the same.
+pub const fn preference_words(preference: Preference) -> &'static str {
+    match preference {
+        Preference::FewestSettings => "Fewest fence settings came first.",
+        Preference::LargestOffcut => "The largest leftover came first.",
+    }
+}
+
+/// A piece and how it is cut: `20 x mat, 4 x 5 in, cut 4 1/4 x 5 1/4 in, must stay upright`.
+pub fn piece_line(piece: &JobPiece, unit: Unit) -> String {
+    let mut all = vec![format!("{} x {}", piece.count, piece.name), piece.finished.show_with_unit(unit)];
+    if piece.allowance.is_positive() {
+        all.push(format!(
+            "cut {} for {} all round",
+            piece.cut_size().show_with_unit(unit),
+            piece.allowance.show(unit)
+        ));
+    }
+    if !piece.may_turn {
+        all.push("must stay upright".to_owned());
+    }
+    if piece.grain != Grain::Unknown {
+        all.push(format!("grain along its {} side", piece.grain.word()));
+    }
+    all.join(", ")
+}
+
+/// Leftovers of one size that are worth keeping.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Kept {
+    /// Their paper.
+    pub paper: String,
+    /// Their size, upright.
+    pub size: Size,
+    /// How many.
+    pub count: u32,
+}
+
+impl Kept {
+    /// What to do with it: `keep 3, write on each "fern floor 2 x 8 1/2 in"`.
+    pub fn words(&self, unit: Unit) -> String {
+        let each = if self.count == 1 { "it" } else { "each" };
+        let size = self.size.show_with_unit(unit);
+        format!("keep {}, write on {each} \"{}, {size}\"", self.count, self.paper)
+    }
+}
+
+/// Adds leftovers of sheets of one paper, if they are worth keeping.
+pub fn keep(all: &mut Vec<Kept>, paper: &str, sizes: impl Iterator<Item = Size>, copies: u32, floor: Size) {
+    for size in sizes.map(Size::upright).filter(|size| floor.upright().fits_in(*size)) {
+        match all.iter_mut().find(|k| k.paper == paper && k.size == size) {
+            Some(same) => same.count += copies,
+            None => all.push(Kept { paper: paper.to_owned(), size, count: copies }),
+        }
+    }
+}
+
+/// The leftovers that a plan leaves to keep, the largest first.
+pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
+    let mut all = Vec::new();
+    for planned in &plan.sheets {
+        let Some(row) = job.sheets.get(planned.sheet) else { continue };
+        let paper = row.paper.as_ref().unwrap_or(&row.name);
+        keep(&mut all, paper, planned.layout.offcuts.iter().map(|o| o.size), planned.copies, job.keep);
+    }
+    all.sort_by_key(|k| (std::cmp::Reverse(k.size.area()), k.paper.clone()));
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cutting::job::JobSheet;
+    use crate::domain::cutting::planner::Solver;
+    use crate::domain::cutting::question::Trimmer;
+    use crate::domain::length::Length;
+
+    fn job() -> Job {
+        let piece = |name: &str, paper: &str, w: i64, h: i64, count: u32| JobPiece {
+            name: name.to_owned(),
+            finished: Size::new(Length::inches(w), Length::inches(h)),
+            allowance: Length::sixteenths(2),
+            count,
+            may_turn: w != h,
+            grain: Grain::Unknown,
+            paper: Some(paper.to_owned()),
+            sheet: None,
+        };
+        let sheet = |name: &str, paper: &str, w: i64, h: i64, available, cost| JobSheet {
+            name: name.to_owned(),
+            paper: Some(paper.to_owned()),
+            size: Size::new(Length::inches(w), Length::inches(h)),
+            grain: Grain::Unknown,
+            available,
+            cost,
+        };
+        Job {
+            pieces: vec![piece("mat", "fern", 5, 5, 5), piece("tag", "moss", 2, 4, 3)],
+            sheets: vec![
+                sheet("piece of fern", "fern", 6, 6, Some(1), Cost::FREE),
+                sheet("fern sheet", "fern", 12, 12, Some(9), Cost::ONE),
+                sheet("moss sheet", "moss", 12, 12, None, Cost::ONE),
+            ],
+            trimmer: Trimmer::default(),
+            preference: Preference::default(),
+            keep: Job::KEEP,
+        }
+    }
+
+    #[test]
+    fn a_plan_is_told_paper_by_paper() {
+        let job = job();
+        let mut solver = Solver::new(job.clone(), 1);
+        solver.rounds(3);
+        let plan = solver.plan();
+        let lines = paper_lines(&job, &plan, Unit::Inch);
+        // 5 squares of 5 1/4: one from the offcut of 6, four from a sheet of 12; 27.5625 x 5 / (36 + 144) = 76.6 %.
+        assert_eq!(lines[0], "fern: 1 of 1 offcut 6 x 6 in, 1 of 9 sheets 12 x 12 in; 77 % used");
+        assert!(lines[1].starts_with("moss: 1 sheet 12 x 12 in; "), "{lines:?}");
+        assert!(bound_words(&job, &plan).starts_with("No plan can use fewer whole sheets: "));
+        assert_eq!(
+            piece_line(&job.pieces[0], Unit::Inch),
+            "5 x mat, 5 x 5 in, cut 5 1/4 x 5 1/4 in for 1/8 all round, must stay upright"
+        );
+        let kept = kept(&job, &plan);
+        assert!(kept.iter().all(|k| k.size.width >= Length::inches(2)), "{kept:?}");
+        assert!(kept.windows(2).all(|w| w[0].size.area() >= w[1].size.area()));
+        assert!(kept[0].words(Unit::Inch).starts_with("keep 1, write on it \"moss, "), "{kept:?}");
+    }
+}

@@ -1,0 +1,108 @@
+//! What a person may say of each piece of a project before it is planned: the paper needed around it, whether it may
+//! turn, and which side the grain has to follow. Bases, layers and loose pieces; what is made beside a card is cut to its
+//! own size.
+
+use super::cardwork;
+use crate::domain::book::Book;
+use crate::domain::cards::fold::Side;
+use crate::domain::length::Length;
+use crate::domain::project::Project;
+use crate::domain::size::{Grain, Size};
+
+/// A piece of a project by its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// The base of this card.
+    Base(usize),
+    /// This layer of this card.
+    Layer(usize, usize),
+    /// This loose piece.
+    Loose(usize),
+}
+
+/// What is said of a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wish {
+    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    pub allowance: Length,
+    /// It may lie turned on the sheet.
+    pub may_turn: bool,
+    /// Which of its sides the grain has to follow, so that a fold runs along it.
+    pub grain: Grain,
+}
+
+/// A piece with what is said of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartRow {
+    /// Which.
+    pub part: Part,
+    /// What it is called.
+    pub name: String,
+    /// Its finished size.
+    pub size: Size,
+    /// What is said of it.
+    pub wish: Wish,
+}
+
+/// The pieces of a project that something can be said of.
+pub fn parts(book: &Book, project: &Project) -> Vec<PartRow> {
+    let mut all = Vec::new();
+    for (at, card) in project.cards.iter().enumerate() {
+        for piece in cardwork::pieces(book, card).0 {
+            let part = match (piece.is_base, piece.layer) {
+                (true, _) => Part::Base(at),
+                (false, Some(layer)) => Part::Layer(at, layer),
+                (false, None) => continue,
+            };
+            let wish = Wish { allowance: piece.allowance, may_turn: piece.may_turn, grain: piece.grain };
+            all.push(PartRow { part, name: piece.name, size: piece.size, wish });
+        }
+    }
+    for (at, p) in project.pieces.iter().enumerate() {
+        let wish = Wish { allowance: p.allowance, may_turn: p.turn, grain: p.grain };
+        all.push(PartRow { part: Part::Loose(at), name: p.name.clone(), size: p.size, wish });
+    }
+    all
+}
+
+/// The project with a wish for one piece.
+///
+/// # Errors
+/// A sentence where the piece cannot have it, or is gone.
+pub fn with(project: &Project, row: &PartRow, wish: Wish) -> Result<Project, String> {
+    let gone = || format!("{} is no piece of this project any more", row.name);
+    let mut now = project.clone();
+    match row.part {
+        Part::Base(at) => {
+            if !wish.may_turn {
+                return Err("a base may always turn: say by its grain how it has to lie".to_owned());
+            }
+            let card = now.cards.get_mut(at).ok_or_else(gone)?;
+            card.base_allowance = wish.allowance;
+            card.base_grain = side_of(row.size, wish.grain)?;
+        }
+        Part::Layer(at, layer) => {
+            let layer = now.cards.get_mut(at).and_then(|c| c.layers.get_mut(layer)).ok_or_else(gone)?;
+            (layer.allowance, layer.may_turn, layer.grain) = (wish.allowance, wish.may_turn, wish.grain);
+        }
+        Part::Loose(at) => {
+            let piece = now.pieces.get_mut(at).ok_or_else(gone)?;
+            (piece.allowance, piece.turn, piece.grain) = (wish.allowance, wish.may_turn, wish.grain);
+        }
+    }
+    Ok(now)
+}
+
+/// The side of a base that lies along the grain.
+fn side_of(size: Size, grain: Grain) -> Result<Option<Side>, String> {
+    let (long, short) =
+        if size.height >= size.width { (Side::Height, Side::Width) } else { (Side::Width, Side::Height) };
+    match grain {
+        Grain::Unknown => Ok(None),
+        _ if size.is_square() => {
+            Err("the sides of this base are alike: leave its grain open, or set it in Mats".to_owned())
+        }
+        Grain::Long => Ok(Some(long)),
+        Grain::Short => Ok(Some(short)),
+    }
+}

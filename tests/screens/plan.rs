@@ -1,0 +1,290 @@
+//! The plan of a project and the bench: what is chosen by key, what is told, what is kept.
+
+use super::harness::Bench;
+use trimside::app::action::Action;
+use trimside::app::commands::{COMMANDS, Context};
+use trimside::app::facts;
+use trimside::app::keys::{Key, KeyCode};
+use trimside::app::memory;
+use trimside::app::panes::bench::{BenchRun, Source};
+use trimside::app::panes::plan::Detail;
+use trimside::domain::cutting::question::{Preference, Trimmer};
+use trimside::domain::cutting::steps::Warning;
+use trimside::domain::cutting::words::STACK_CAUTION;
+use trimside::domain::length::{Length, Unit};
+use trimside::domain::size::Grain;
+
+fn told(bench: &Bench) -> String {
+    facts::facts(&bench.model).into_iter().map(|f| format!("{}: {}\n", f.label, f.text)).collect()
+}
+
+/// The screen's words with single spaces between them.
+fn flat(bench: &Bench, width: u16, height: u16) -> String {
+    bench.text(width, height).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn run(bench: &Bench) -> &BenchRun {
+    bench.model.bench.as_ref().unwrap()
+}
+
+/// Strokes over all sheets of a run.
+fn strokes(run: &BenchRun) -> u32 {
+    run.sheets.iter().flat_map(|s| &s.steps).map(|s| s.strokes).sum()
+}
+
+#[test]
+fn the_trimmer_is_typed_whole_and_remembered() {
+    let mut bench = Bench::demo().keys("X Ctrl-u '12, 8, 1/32, 1/4, 2' Enter");
+    let expected = Trimmer {
+        longest_cut: Some(Length::inches(12)),
+        largest_setting: Some(Length::inches(8)),
+        finest_mark: Length::sixty_fourths(2),
+        smallest_shave: Length::sixteenths(4),
+        smallest_strip: Length::inches(2),
+        ..Trimmer::default()
+    };
+    assert_eq!(bench.model.yields.trimmer, expected);
+    assert!(bench.text(100, 30).contains("marks 1/32"));
+    bench.press("X");
+    let asked = bench.text(100, 30);
+    assert!(asked.contains("12, 8, 1/32, 1/4, 2"), "what was typed stands in the line again: {asked}");
+    bench.press("Esc");
+    let text = memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.yields.trimmer, expected);
+    // Plan and bench cut on that trimmer.
+    again.press("a b");
+    assert_eq!(again.model.plan.job.as_ref().unwrap().1.job.trimmer, expected);
+    let narrow = run(&again).sheets.iter().flat_map(|s| &s.steps).filter(|s| s.fence < Length::inches(2));
+    assert!(narrow.clone().count() > 0, "the demo has strips");
+    for step in narrow {
+        assert!(step.warnings.contains(&Warning::NarrowHold { width: step.fence }), "{step:?}");
+    }
+}
+
+#[test]
+fn the_preference_that_made_the_plan_is_said() {
+    let mut bench = Bench::demo().keys("a");
+    assert!(told(&bench).contains("Fewest fence settings came first."));
+    bench.press("o");
+    let job = &bench.model.plan.job.as_ref().unwrap().1.job;
+    assert_eq!(job.preference, Preference::LargestOffcut);
+    let screen = bench.text(80, 24);
+    assert!(screen.contains("The largest leftover came first."), "{screen}");
+    let text = memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.yields.preference, Preference::LargestOffcut);
+    bench.press("o");
+    assert!(told(&bench).contains("Fewest fence settings came first."));
+    assert!(bench.model.yields.current().is_some(), "the Yield pane has its answer again");
+}
+
+#[test]
+fn sheets_a_stroke_are_one_until_the_person_says_otherwise() {
+    let one = Bench::demo().keys("a b");
+    assert_eq!(run(&one).per_stroke, 1);
+    assert!(!told(&one).contains("a stroke"));
+    let mut two = Bench::demo().keys("a S Ctrl-u '2' Enter");
+    assert!(two.text(80, 24).contains("2 sheets a stroke"));
+    two.press("b");
+    assert!(strokes(run(&two)) < strokes(run(&one)));
+    let by_hand: u32 =
+        run(&two).sheets.iter().flat_map(|s| &s.steps).map(|s| s.panels.div_ceil(2) * s.each).sum();
+    assert_eq!(strokes(run(&two)), by_hand, "every stroke but a last one takes two");
+    let screen = flat(&two, 80, 24);
+    assert!(screen.contains("2 sheets a stroke") && screen.contains("trimmer's maker"), "{screen}");
+    assert!(told(&two).contains(STACK_CAUTION));
+    // The run in hand keeps it over a restart; the next run starts with one sheet again.
+    two.press("Enter");
+    let text = memory::to_text(&two.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.bench, two.model.bench);
+    assert_eq!(again.model.yields.trimmer.sheets_per_stroke, 1);
+    for bad in ["0", "99", "two"] {
+        let refused = Bench::demo().keys(&format!("a S Ctrl-u '{bad}' Enter"));
+        assert_eq!(refused.model.yields.trimmer.sheets_per_stroke, 1, "{bad}");
+        assert!(refused.text(100, 30).contains("from 1 to 50"), "{bad}");
+    }
+}
+
+#[test]
+fn what_is_said_of_a_piece_changes_the_plan_and_undo_takes_it_back() {
+    let mut bench = Bench::demo().keys("a");
+    let before = bench.model.plan.job.clone().unwrap().1.job;
+    bench.press("e 'mat 1' Enter");
+    assert!(bench.text(100, 30).contains("0, yes, any"), "{}", bench.text(100, 30));
+    bench.press("Ctrl-u '1/8, no, long' Enter");
+    let after = bench.model.plan.job.clone().unwrap().1.job;
+    let changed: Vec<_> = after.pieces.iter().zip(&before.pieces).filter(|(a, b)| a != b).collect();
+    let [(now, was)] = changed.as_slice() else { panic!("{changed:?}") };
+    assert_eq!((now.allowance, now.may_turn, now.grain), (Length::sixteenths(2), false, Grain::Long));
+    assert_eq!(now.cut_size().width, was.finished.width + Length::sixteenths(4));
+    assert!(bench.model.plan.plan.is_some(), "planned anew at once");
+    bench.press("v v v");
+    assert_eq!(bench.model.plan.detail, Detail::Pieces);
+    let screen = bench.text(160, 50);
+    assert!(screen.contains("for 1/8 all round, must stay upright, grain along its long side"), "{screen}");
+    bench.press("u");
+    assert_eq!(bench.model.plan.job.clone().unwrap().1.job, before, "the plan follows the book");
+    for bad in ["wide", "1/8, perhaps", "0, yes, across", "1,yes,long,4", "30"] {
+        bench.press(&format!("e Enter Ctrl-u '{bad}' Enter"));
+        assert!(!bench.model.overlays.is_empty(), "{bad} is refused and nothing typed is lost");
+        bench.press("Esc");
+    }
+    bench.model.book.check().unwrap();
+}
+
+#[test]
+fn the_plan_tells_papers_leftovers_and_steps() {
+    let mut bench = Bench::demo().keys("a");
+    let all = told(&bench);
+    for words in ["least: No plan can use fewer whole sheets", "% of the paper", "% used", "write on"] {
+        assert!(all.contains(words), "{words}: {all}");
+    }
+    for (detail, words) in
+        [("steps", "Fence "), ("papers", "% used"), ("leftovers", "write on"), ("pieces", " x ")]
+    {
+        for (width, height) in [(80, 24), (160, 50)] {
+            let screen = bench.text(width, height);
+            let (_, below) = screen.split_once(&format!("[{detail}]")).unwrap_or_else(|| panic!("{screen}"));
+            assert!(below.contains(words), "{detail}: {screen}");
+        }
+        bench.press("v");
+    }
+    // Every step of the picked layout can be read on the small screen, by going down the lines.
+    bench.press("j");
+    let lines = bench.model.plan.lines(Unit::Inch);
+    for line in &lines {
+        let screen = flat(&bench, 80, 24);
+        let words: Vec<&str> = line.split_whitespace().take(8).collect();
+        assert!(screen.contains(&words.join(" ")), "{line}: {screen}");
+        bench.press("l");
+    }
+}
+
+#[test]
+fn only_the_keys_of_the_bench_are_live_there() {
+    let own: Vec<Key> = COMMANDS
+        .iter()
+        .filter(|c| c.context == Context::Bench)
+        .flat_map(|c| c.keys.iter().map(|k| Key::parse(k).unwrap()))
+        .collect();
+    let mut bench = Bench::demo().keys("a b Enter");
+    let at = bench.model.bench.clone();
+    let signs = (' '..='~').map(Key::char);
+    let others =
+        [KeyCode::Tab, KeyCode::BackTab, KeyCode::Home, KeyCode::End, KeyCode::PageUp, KeyCode::PageDown];
+    let controls = ['p', 'r', 'z', 'd', 'u'].map(Key::ctrl);
+    for key in signs.chain(others.map(Key::plain)).chain(controls).filter(|k| !own.contains(k)) {
+        bench.act(Action::Key(key));
+        assert!(bench.model.bench_open && bench.model.bench == at, "{key} moved something");
+        assert!(bench.model.overlays.is_empty() && !bench.has_left, "{key} opened something");
+    }
+}
+
+#[test]
+fn next_and_back_walk_through_all_steps_and_nothing_moves_by_itself() {
+    let mut bench = Bench::demo().keys("a b");
+    let all = run(&bench).len();
+    assert!(all > 10);
+    for done in 0..all {
+        assert_eq!(run(&bench).done, done);
+        let screen = bench.text(80, 24);
+        assert!(screen.contains(&format!("{done} of {all} steps done")), "{screen}");
+        bench.press("Enter");
+    }
+    let end = bench.text(80, 24);
+    assert!(end.contains("All cut.") && end.contains("latch the arm and guard the blade"), "{end}");
+    assert!(end.contains("write on"), "offcuts come with the text to write on them: {end}");
+    bench.press("Backspace Backspace");
+    assert_eq!(run(&bench).done, all - 2);
+    bench.press("Esc");
+    let pause = bench.text(100, 30);
+    assert!(pause.contains("Latch the arm and guard the blade"), "{pause}");
+    bench.press("b");
+    assert_eq!(run(&bench).done, all - 2, "where one stopped");
+    assert!(bench.text(100, 30).contains("Where you stopped"));
+}
+
+#[test]
+fn a_plan_not_begun_gives_way_to_a_new_one() {
+    let mut bench = Bench::demo().keys("a b Esc S Ctrl-u '3' Enter b");
+    assert_eq!(run(&bench).per_stroke, 3);
+    bench.press("Enter Esc S Ctrl-u '1' Enter b");
+    assert_eq!(run(&bench).per_stroke, 3, "what was begun is finished as it was begun");
+}
+
+/// Pieces of each row that a run still makes.
+fn to_make(run: &BenchRun) -> Vec<u32> {
+    let mut all = vec![0; run.pieces.len()];
+    for sheet in &run.sheets {
+        for piece in &sheet.layout.pieces {
+            all[piece.piece] += sheet.copies;
+        }
+    }
+    all
+}
+
+#[test]
+fn a_spoiled_sheet_of_a_project_is_made_again_from_its_own_paper() {
+    let mut bench = Bench::demo().keys("a b");
+    let before = run(&bench).clone();
+    let sheet = &before.sheets[0];
+    let mut lost = vec![0_u32; before.pieces.len()];
+    sheet.layout.pieces.iter().for_each(|p| lost[p.piece] += 1);
+    bench.press("s Enter");
+    let after = run(&bench).clone();
+    assert_eq!(after.spoiled, lost.iter().sum::<u32>());
+    let made = to_make(&after);
+    for (row, (was, now)) in to_make(&before).iter().zip(&made).enumerate() {
+        let covered = lost[row].min(before.spares[row]);
+        assert_eq!(
+            now + covered,
+            *was,
+            "{}: what is lost is made again, or covered",
+            before.pieces[row].name
+        );
+        assert_eq!(after.spares[row], before.spares[row] - covered);
+    }
+    for sheet in &after.sheets {
+        for p in &sheet.layout.pieces {
+            assert_eq!(after.pieces[p.piece].paper.as_deref(), Some(sheet.paper_name.as_str()));
+        }
+    }
+    let screen = bench.text(160, 50);
+    assert!(screen.contains("Lost ") && screen.contains("spares"), "{screen}");
+    // The waste is in the log, with the sheet that was taken.
+    let all = after.len();
+    bench.press(&"Enter ".repeat(all + 1));
+    let spoiled = format!("({} spoiled)", after.spoiled);
+    assert!(
+        bench.model.book.log().iter().any(|l| l.job.ends_with(&spoiled)),
+        "the log names the waste: {}",
+        bench.text(160, 50)
+    );
+    bench.model.book.check().unwrap();
+}
+
+#[test]
+fn what_the_new_plan_leaves_on_the_bench_is_kept() {
+    // 28 pieces 2 x 3 from two letter sheets of the shelf; after one step some panels lie on the bench.
+    let mut bench = Bench::demo().keys("s 'fern floor, letter' Enter p '2x3' Enter n '10' Enter b Enter");
+    let step = run(&bench).sheets[0].steps[0].clone();
+    bench.press("s Enter");
+    let after = run(&bench).clone();
+    let used: u32 = after.sheets.iter().map(|s| s.copies).sum();
+    assert!(used > 0 && step.panels > 0);
+    let text = memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.bench.as_ref().map(|b| &b.before), Some(&after.before));
+    let area = |sizes: &mut dyn Iterator<Item = i128>| sizes.sum::<i128>();
+    let letter = Length::sixteenths(136).units() as i128 * Length::inches(11).units() as i128;
+    let mine = after.sheets.iter().filter(|s| s.source == Source::OnBench);
+    let on_bench = area(&mut mine.map(|s| s.size.area() * i128::from(s.copies)));
+    let kept = area(&mut after.before.left.iter().map(|(_, s, n)| s.area() * i128::from(*n)));
+    assert!(on_bench + kept <= letter, "one sheet was taken, and no more paper than that lies here");
+}
