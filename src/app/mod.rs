@@ -15,6 +15,7 @@ pub mod keymap;
 pub mod keys;
 pub mod memory;
 pub mod model;
+pub mod mouse;
 pub mod overlay;
 pub mod pane;
 pub mod panes;

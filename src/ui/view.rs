@@ -11,6 +11,7 @@
 //!
 //! Under 60 x 18 one sentence says what is needed. Overlays lie over the body, the top one last.
 
+use super::hits::Hits;
 use super::look::Look;
 use super::overlay;
 use super::panes;
@@ -18,10 +19,12 @@ use super::text;
 use super::widgets::bar::bar;
 use super::widgets::digits::{self, Figure};
 use super::widgets::lines::{put, run};
+use crate::app::action::Spot;
 use crate::app::commands::{CommandId, command};
 use crate::app::figures::{Value, figures as key_figures};
 use crate::app::keymap::written;
 use crate::app::model::Model;
+use crate::app::overlay::Overlay;
 use crate::app::pane::Pane;
 use crate::app::resolve;
 use crate::app::status::{Saving, Tone};
@@ -59,8 +62,29 @@ pub fn parts(screen: Rect) -> Parts {
     }
 }
 
-/// Draws everything; the position is where the hardware cursor belongs, on the thing in focus.
-pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+/// What drawing tells.
+#[derive(Clone, Debug, Default)]
+pub struct Drawn {
+    /// Where the hardware cursor belongs, on the thing in focus.
+    pub cursor: Option<Position>,
+    /// What takes a click, and where.
+    pub hits: Hits,
+}
+
+/// Draws everything.
+pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Drawn {
+    let mut hits = Hits::default();
+    let cursor = draw_into(model, screen, buf, look, &mut hits);
+    Drawn { cursor, hits }
+}
+
+fn draw_into(
+    model: &Model,
+    screen: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     if screen.width == 0 || screen.height == 0 {
         return None;
     }
@@ -78,18 +102,28 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
     let bench = model.bench.as_ref().filter(|_| model.bench_open);
     let mut cursor = match (bench, model.pane) {
         (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
-        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look),
-        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look),
-        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look),
-        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look),
-        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look),
+        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look, hits),
+        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
+        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
+        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
+        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
     };
     status(model, parts.status, buf, look);
     following(model, parts.body, buf, look);
     hints(model, parts.hints, buf, look);
+    for (pane, x, width) in pane_names(parts.header) {
+        hits.add(Rect { x, width, height: 1, ..parts.header }, Spot::Pane(pane));
+    }
+    for (id, x, width) in hint_spots(model, parts.hints) {
+        hits.add(Rect { x, width, ..parts.hints }, Spot::Hint(id));
+    }
     for layer in &model.overlays {
         // The tour's sentence takes no keys of its own field: the cursor stays where the pane has it.
         cursor = overlay::draw(model, layer, parts, buf, look).or(cursor);
+        if !matches!(layer, Overlay::Tour) {
+            hits.clear();
+        }
+        overlay::hits(model, layer, parts.body, hits);
     }
     cursor
 }

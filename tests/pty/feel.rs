@@ -138,3 +138,57 @@ fn other_themes_ask_the_terminal_nothing() {
     session.send("q");
     assert!(session.wait_end().success());
 }
+
+/// A click as a terminal sends it: decimal places counted from one (SGR, mode 1006 of xterm's control sequences).
+fn click(session: &mut Session, text: &str) {
+    let screen = session.text();
+    let (y, x) = screen
+        .lines()
+        .enumerate()
+        .find_map(|(y, line)| Some((y, line[..line.find(text)?].chars().count())))
+        .unwrap_or_else(|| panic!("\"{text}\" is not shown\n{screen}"));
+    let (column, row) = (x + 1, y + 1);
+    session.send(format!("\x1b[<0;{column};{row}M\x1b[<0;{column};{row}m"));
+}
+
+#[test]
+fn the_real_mouse_picks_and_turns_in_a_terminal() {
+    let home = home();
+    let mut session = open(home.path(), &["--demo"]);
+    session.wait_for("a sheet");
+    if session.screen().mouse_protocol_mode() == vt100::MouseProtocolMode::None {
+        session.send(":");
+        session.wait_for("find");
+        session.send("mouse\r");
+        session.wait_for("The mouse is on");
+    }
+    click(&mut session, "4 Stock");
+    session.wait_for("on hand");
+    click(&mut session, "Log");
+    session.wait_for("reason");
+    click(&mut session, "Shelf");
+    session.wait_for("kind");
+    let third =
+        session.text().lines().nth(6).unwrap_or_default().trim_start_matches('\u{258c}').trim().to_owned();
+    let name = third.split("  ").next().unwrap_or_default().to_owned();
+    assert!(!name.is_empty(), "{}", session.text());
+    click(&mut session, &name);
+    session.wait_until("the third line is marked", |s| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
+    });
+    // The wheel, one row up, over the list (button 64); then a click on the marked row asks for a count.
+    session.send("\x1b[<64;4;8M");
+    session.wait_until("the mark went up", |s| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && !l.contains(&name))
+            && !s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
+    });
+    click(&mut session, &name);
+    session.wait_until("marked again", |s| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
+    });
+    click(&mut session, &name);
+    session.wait_for("Enter take it");
+    session.send("\x03");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+}

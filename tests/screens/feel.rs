@@ -2,7 +2,7 @@
 
 use super::harness::Bench;
 use trimside::app::action::{Action, Fresh, Spot};
-use trimside::app::commands::{COMMANDS, CommandId};
+use trimside::app::commands::COMMANDS;
 use trimside::app::keymap::{Keymap, strokes};
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
@@ -318,19 +318,6 @@ fn help_is_a_manual_of_the_craft_too() {
     let bench = Bench::demo().keys("? / 'crack'");
     let screen = bench.text(120, 40);
     assert!(screen.contains("Why a fold cracks") && screen.contains("Source:"), "{screen}");
-}
-
-#[test]
-fn a_click_picks_a_row_and_a_hint_runs() {
-    let mut bench = Bench::demo().keys("4");
-    bench.act(Action::Click(Spot::Below(3)));
-    assert_eq!(bench.model.stock.cursor.row(100), Some(3));
-    bench.act(Action::Click(Spot::Below(-2)));
-    assert_eq!(bench.model.stock.cursor.row(100), Some(1));
-    bench.act(Action::Click(Spot::Hint(CommandId::Finder)));
-    assert!(matches!(bench.model.top(), Some(Overlay::Picker(_))));
-    bench.act(Action::Click(Spot::Over(2)));
-    assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.cursor.row(100) == Some(2)));
 }
 
 #[test]

@@ -20,6 +20,7 @@ use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::persist::Store;
 use trimside::runtime::keeper::Waiting;
 use trimside::runtime::{files, handed, printer, solve};
+use trimside::ui::hits::Hits;
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
 
@@ -180,8 +181,15 @@ impl Bench {
         let area = Rect::new(0, 0, width, height);
         let mut buf = Buffer::empty(area);
         let look = Look::new(&self.model.screen, self.depth);
-        let cursor = view::draw(&self.model, area, &mut buf, &look);
+        let cursor = view::draw(&self.model, area, &mut buf, &look).cursor;
         (buf, cursor)
+    }
+
+    /// What takes a click, and where, on a screen of that size.
+    pub fn hits(&self, width: u16, height: u16) -> Hits {
+        let area = Rect::new(0, 0, width, height);
+        let look = Look::new(&self.model.screen, self.depth);
+        view::draw(&self.model, area, &mut Buffer::empty(area), &look).hits
     }
 
     /// The screen as text, with the hardware cursor's place in the last line.

@@ -8,11 +8,13 @@
 //! not planned: 3 x "tag" (2 x 4 in)     +-----------+
 //! ```
 
+use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::plan::PlanPane;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::steps::{CutList, cut_list};
 use crate::domain::planning::ProjectJob;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -30,7 +32,7 @@ const COLUMNS: [Column; 4] = [
 ];
 
 /// Draws the view.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let (pane, theme) = (&model.plan, &look.theme);
     let Some((_, job)) = &pane.job else { return None };
     put(buf, area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)], look);
@@ -59,7 +61,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| steps(job, s)).collect();
     let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, look)).collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
-    let at = Table { columns: &COLUMNS, rows: &rows, picked }.draw(list, buf, look);
+    let table = Table { columns: &COLUMNS, rows: &rows, picked };
+    let at = table.draw(list, buf, look);
+    hits.list(list, List::Layouts, table.shown(list));
     let below = Rect { y: list.bottom(), height: note_rows, ..left };
     let mut row = 0;
     for note in notes {

@@ -11,11 +11,13 @@
 
 mod chart;
 
+use crate::app::action::{List, Spot};
 use crate::app::facts;
 use crate::app::model::Model;
 use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Preference;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -32,9 +34,9 @@ const IN_FULL: (u16, u16) = (3, 5);
 const TALL: u16 = 30;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     if model.yields.chart_open {
-        return chart::draw(model, area, buf, look);
+        return chart::draw(model, area, buf, look, hits);
     }
     let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
     let in_full_rows = in_full_rows(&rows, area);
@@ -51,7 +53,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let after = counts(model, answer, left, after + 1, buf, look);
     sheet(model, answer, &rows, right, buf, look);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
-    let at = list(model, answer, &rows, steps, buf, look);
+    let at = list(model, answer, &rows, steps, buf, look, hits);
     in_full(model, &rows, below, buf, look);
     at
 }
@@ -177,6 +179,7 @@ fn list(
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
+    hits: &mut Hits,
 ) -> Option<Position> {
     let theme = &look.theme;
     let Some(picked) = model.yields.step.row(rows.len()) else {
@@ -197,12 +200,14 @@ fn list(
     };
     put(buf, area, 0, 0, &[run(heading, theme.title)], look);
     let first = first_shown(picked, rows.len(), room);
+    hits.add(area, Spot::In(List::Steps));
     for (n, row) in rows.iter().enumerate().skip(first).take(room) {
         let y = 1 + (n - first) as u16;
         let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
         let words = format!("{:>2} {}", n + 1, row.short);
         let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
         put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
+        hits.add(Rect { y: area.y + y, height: 1, ..area }, Spot::Row(List::Steps, n));
     }
     Some(Position::new(area.x, area.y + 1 + (picked - first) as u16))
 }
