@@ -32,11 +32,15 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     {
         return take(&mut tour.kept, action);
     }
-    let was = places::here(model);
+    let (was, trimmer) = (places::here(model), model.yields.trimmer);
     let goes_back = model.trail.len();
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
     effects.extend(palette::trios::follow_up(model));
+    // Undo, another window or another pane may have changed what the trimmer can do.
+    if model.yields.trimmer != trimmer {
+        effects.extend(yields::ask(model));
+    }
     if places::here(model) != was && model.trail.len() >= goes_back {
         places::left(model, was);
     }

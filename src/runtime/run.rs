@@ -129,7 +129,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         ground_asked: None,
         hits: Hits::default(),
     };
-    let mut first = yields::ask(&mut bench.model);
+    let mut first = yields::resume(&mut bench.model);
     first.extend(mats::weigh::follow(&mut bench.model));
     first.extend(trios::follow_up(&mut bench.model));
     let mut ended = bench.carry_out(first)?;

@@ -192,3 +192,58 @@ fn the_real_mouse_picks_and_turns_in_a_terminal() {
     assert!(session.wait_end().success());
     session.assert_handed_back();
 }
+
+/// What the plain mode says to these lines.
+fn plain(home: &Path, lines: &str) -> String {
+    use std::io::Write as _;
+    use std::process::Stdio;
+    let mut child = program(home, &["--data", "book", "--plain"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    child.stdin.take().expect("a pipe").write_all(lines.as_bytes()).expect("lines are taken");
+    let output = child.wait_with_output().expect("it ends");
+    assert!(output.status.success(), "{output:?}");
+    String::from_utf8(output.stdout).expect("text")
+}
+
+#[test]
+fn the_first_questions_are_asked_in_the_plain_mode_too_and_the_command_line_knows_the_answer() {
+    let home = home();
+    let said = plain(home.path(), "furlongs\nmillimetres\n\nwide\n300\n\nq\n");
+    for words in [
+        "question: 1 of 3",
+        "\"furlongs\" is no answer",
+        "question: 2 of 3",
+        "question: 3 of 3",
+        "refused: ",
+        "example: How many pieces of 50 x 75 mm does a A4 sheet give?",
+    ] {
+        assert!(said.to_lowercase().contains(&words.to_lowercase()), "{words}\n{said}");
+    }
+    let again = plain(home.path(), "q\n");
+    assert!(!again.contains("1 of 3") && again.contains("50 x 75 mm"), "{again}");
+    // A project of the demo, planned with the longest cut of the book, said nowhere on the command line.
+    let other = self::home();
+    let fill = program(other.path(), &["--data", "book", "--demo", "--plain"])
+        .stdin(std::process::Stdio::null())
+        .output()
+        .expect("it runs");
+    assert!(fill.status.success());
+    let plan = |arguments: &[&str]| -> serde_json::Value {
+        let mut all =
+            vec!["plan", "--data", "book", "--project", "Hedgerow notes, class", "--work", "2", "--json"];
+        all.extend(arguments);
+        let output = program(other.path(), &all).output().expect("it runs");
+        assert!(output.status.success(), "{output:?}");
+        let mut answer: serde_json::Value = serde_json::from_slice(&output.stdout).expect("an answer");
+        answer["totals"]["seconds"] = serde_json::Value::Null;
+        answer
+    };
+    let (free, bound) = (plan(&[]), plan(&["--max-cut", "7"]));
+    assert_ne!(free, bound, "a cut of the plan is longer than 7 in");
+    let said = plain(other.path(), "1\ntrimmer\n7\nq\n");
+    assert!(said.contains("longest cut to 7 in"), "{said}");
+    assert_eq!(plan(&[]), bound);
+}

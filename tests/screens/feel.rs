@@ -252,12 +252,19 @@ fn back_returns_to_where_one_was_across_panes() {
     assert_eq!(bench.model.pane, Pane::Mats);
 }
 
+/// The bench as it is opened after this one was left.
+fn opened_again(bench: &Bench) -> Bench {
+    let text = trimside::app::memory::to_text(&bench.model);
+    let mut again = Bench::on(bench.model.book.clone(), bench.model.history.clone());
+    trimside::app::memory::restore(&mut again.model, &text);
+    again.resume();
+    again
+}
+
 #[test]
 fn the_state_of_every_pane_survives_a_restart() {
     let bench = Bench::demo().keys("p '3x4' Enter 2 j 3 o j l 4 v / 'card' Enter j j");
-    let text = trimside::app::memory::to_text(&bench.model);
-    let mut again = Bench::demo();
-    trimside::app::memory::restore(&mut again.model, &text);
+    let again = opened_again(&bench);
     let (was, now) = (&bench.model, &again.model);
     assert_eq!(now.pane, was.pane);
     assert_eq!(now.yields.piece, was.yields.piece);
@@ -265,6 +272,70 @@ fn the_state_of_every_pane_survives_a_restart() {
     assert_eq!((now.palette.order, now.palette.picked()), (was.palette.order, was.palette.picked()));
     assert_eq!((now.stock.tab, &now.stock.filter), (was.stock.tab, &was.stock.filter));
     assert_eq!(now.stock.picked_item(), was.stock.picked_item());
+}
+
+#[test]
+fn open_views_and_what_narrows_a_pane_survive_a_restart_as_they_were_drawn() {
+    for keys in [
+        "1 c r Ctrl-u '1, 4, 1/4' Enter j j l l",
+        "1 c j",
+        "1 a j",
+        "2 v v",
+        "2 v R f .",
+        "2 v v v",
+        "3 / 'green' Enter",
+        "3 v V Ctrl-u '60' Enter W c c F L Space l",
+        "3 f o j j",
+        "4 f f j Enter",
+        "4 f f f j j",
+        "4 f f f f Enter j j",
+        "4 f f f f f",
+    ] {
+        let bench = Bench::demo().keys(keys);
+        assert!(bench.model.overlays.is_empty(), "{keys}: something lies over the pane");
+        let again = opened_again(&bench);
+        // What was said last is not said again; all else is drawn as it was.
+        let mut was = bench.model.clone();
+        was.status = None;
+        let mut now = again.model.clone();
+        now.status = None;
+        now.saving.clone_from(&was.saving);
+        let (mut left, mut right) = (Bench::demo(), Bench::demo());
+        (left.model, right.model) = (was, now);
+        assert_eq!(left.text(120, 40), right.text(120, 40), "{keys}");
+    }
+}
+
+#[test]
+fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
+    let text = trimside::app::memory::to_text(&Bench::demo().keys("1 a 3 Space 4 f f Enter").model);
+    let mut bench = Bench::empty();
+    trimside::app::memory::restore(&mut bench.model, &text);
+    bench.resume();
+    assert!(!bench.model.plan.open && bench.model.palette.pinned.is_none());
+    assert!(bench.model.stock.history.is_none());
+    for keys in ["1", "2", "3", "4"] {
+        bench.press(keys);
+        assert!(!bench.text(80, 24).is_empty());
+    }
+}
+
+#[test]
+fn the_longest_cut_is_kept_in_the_book_and_undo_brings_the_old_one_back() {
+    let mut bench = Bench::demo().keys("1 a");
+    let free = bench.model.plan.plan.clone().unwrap();
+    bench.press("Esc X '6' Enter");
+    assert_eq!(bench.model.book.settings().longest_cut, Some(Length::inches(6)));
+    assert_eq!(bench.model.yields.trimmer.longest_cut, Some(Length::inches(6)));
+    assert!(bench.model.yields.current_answer().is_some(), "the answer follows");
+    bench.press("a");
+    let job = &bench.model.plan.job.as_ref().unwrap().1.job;
+    assert_eq!(job.trimmer.longest_cut, Some(Length::inches(6)));
+    assert_ne!(bench.model.plan.plan, Some(free), "the plan is made anew");
+    bench.press("Esc u");
+    assert!(bench.text(120, 40).contains("longest cut to 6"), "{}", bench.text(120, 40));
+    assert_eq!(bench.model.yields.trimmer.longest_cut, None);
+    assert!(bench.model.yields.current_answer().is_some());
 }
 
 #[test]

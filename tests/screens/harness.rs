@@ -74,6 +74,14 @@ impl Bench {
         self
     }
 
+    /// Asks for what the views in sight need, as the program does when it is opened.
+    pub fn resume(&mut self) {
+        let mut effects = yields::resume(&mut self.model);
+        effects.extend(trimside::app::panes::mats::weigh::follow(&mut self.model));
+        effects.extend(trimside::app::panes::palette::trios::follow_up(&mut self.model));
+        self.carry_out(effects);
+    }
+
     /// Saves to a store that holds the same book.
     pub fn kept_in(mut self, store: Store) -> Self {
         self.model.epoch = store.epoch();

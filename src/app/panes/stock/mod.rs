@@ -316,8 +316,15 @@ pub fn cursor(model: &mut Model) -> (&mut Cursor, usize) {
 
 /// What follows when another row is picked.
 pub fn moved(model: &mut Model) {
+    if model.stock.classes.open.is_none() {
+        look(model);
+    }
+}
+
+/// Looks at the class under the cursor, where classes are in view.
+pub fn look(model: &mut Model) {
     let pane = &mut model.stock;
-    if pane.tab == Tab::Classes && pane.classes.open.is_none() {
+    if pane.tab == Tab::Classes {
         pane.classes.look(&model.book, pane.cursor);
     }
 }
