@@ -37,6 +37,8 @@ pub enum Action {
     Solved(u64, Solved),
     /// News of the planner, under the number of the request.
     Planned(u64, PlanNews),
+    /// How far the picture of this number is read: what is done now, parts done, parts in all.
+    Staged(u64, &'static str, u32, u32),
     /// So many edits reached the disk.
     Saved(usize),
     /// The disk refused; nothing is lost from memory.

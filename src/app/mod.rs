@@ -28,3 +28,4 @@ pub mod tour;
 pub mod undoing;
 pub mod update;
 pub mod welcome;
+pub mod working;

@@ -57,6 +57,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Solved(number, solved) if mats::weigh::solved(model, number, &solved) => Vec::new(),
         Action::Solved(number, solved) => answered(model, number, solved),
         Action::Planned(number, news) => planned(model, number, news),
+        Action::Staged(number, words, done, of) => {
+            palette::photo::staged(model, number, (words, done, of));
+            Vec::new()
+        }
         Action::Saved(n) => {
             model.saving = match model.saving {
                 Saving::Pending(m) if m > n => Saving::Pending(m - n),
@@ -131,11 +135,13 @@ fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
 
 /// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
 fn planned(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
-    if model.replan.as_ref().is_some_and(|r| r.number == number) {
-        return match news {
-            PlanNews::Done(done) => bench::spoil::planned(model, *done),
-            PlanNews::Progress(_) | PlanNews::Better(_) => Vec::new(),
-        };
+    if let Some(replan) = model.replan.as_mut().filter(|r| r.number == number) {
+        match news {
+            PlanNews::Done(done) => return bench::spoil::planned(model, *done),
+            PlanNews::Progress(progress, share) => replan.progress = Some((progress, share)),
+            PlanNews::Better(_) => {}
+        }
+        return Vec::new();
     }
     plan::news(model, number, news)
 }

@@ -102,10 +102,17 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     let guard = Guard::enter(wishes).context("the terminal cannot be used")?;
     let ears = events::listen::<Action>(Some(guard.line()))?;
     let post = ears.post.clone();
-    let desk = Desk::open(solve::solve, move |number, answer| {
-        let solved = answer.unwrap_or_else(Solved::Failed);
-        let _ = post.send(Input::Answer(Action::Solved(number, solved)));
-    })?;
+    let told = ears.post.clone();
+    let tell = move |action| {
+        let _ = told.send(Input::Answer(action));
+    };
+    let desk = Desk::open(
+        move |ask| solve::solve_telling(ask, &tell),
+        move |number, answer| {
+            let solved = answer.unwrap_or_else(Solved::Failed);
+            let _ = post.send(Input::Answer(Action::Solved(number, solved)));
+        },
+    )?;
     let post = ears.post.clone();
     let keeper = Keeper::start(start.store, move |action| {
         let _ = post.send(Input::Answer(action));

@@ -28,6 +28,7 @@ use crate::app::overlay::Overlay;
 use crate::app::pane::Pane;
 use crate::app::resolve;
 use crate::app::status::{Saving, Tone};
+use crate::app::working;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
@@ -219,9 +220,10 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         put(buf, area, 1, 0, &[run(words, theme.bad)], look);
         return;
     }
-    if let Some(work) = &model.work {
+    if let Some(work) = working::now(model).filter(|_| status.is_none_or(|s| s.tone != Tone::Refused)) {
         let done = bar(i64::from(work.done), i64::from(work.of), None, 24, &look.glyphs);
-        let words = format!("  {} ({} of {})", work.words, work.done, work.of);
+        let room = usize::from(area.width).saturating_sub(28);
+        let words = format!("  {}", text::fit(&work.words, room, look.glyphs.ellipsis));
         put(buf, area, 1, 0, &[run(done, theme.good), run(words, theme.text)], look);
         return;
     }

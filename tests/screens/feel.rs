@@ -420,3 +420,79 @@ fn sequences_are_in_the_key_list_and_begin_with_no_key_of_a_pane() {
         assert!(!taken, "{} hides {}", c.1, c.0.name);
     }
 }
+
+#[test]
+fn long_work_shows_a_bar_with_words_and_a_quiet_line_afterwards() {
+    use trimside::app::effect::Effect;
+    use trimside::app::panes::plan::PlanNews;
+    use trimside::app::update::update;
+    use trimside::engine::planning::{self, Budget, Cancel};
+    let mut bench = Bench::demo();
+    let line = |bench: &Bench| bench.text(100, 24).lines().nth(22).unwrap().to_owned();
+    assert_eq!(line(&bench), "");
+    // The planner's own news, a round after the other.
+    let effects = update(&mut bench.model, Action::Key(trimside::app::keys::Key::char('a')));
+    let Some(Effect::Plan { number, job, .. }) =
+        effects.into_iter().find(|e| matches!(e, Effect::Plan { .. }))
+    else {
+        panic!("nothing is planned")
+    };
+    assert!(line(&bench).contains("planning"), "{}", line(&bench));
+    let (mut seen, mut last) = (Vec::new(), None);
+    let plan = planning::plan(*job, Budget::Work(3), &Cancel::default(), &mut |p, _| {
+        let share = u16::try_from(p.work * 1_000 / 3).unwrap();
+        update(&mut bench.model, Action::Planned(number, PlanNews::Progress(*p, share)));
+        seen.push(line(&bench).matches('█').count());
+        last = Some((*p, line(&bench)));
+    });
+    let (p, words) = last.unwrap();
+    assert!(seen.is_sorted() && seen.first() == Some(&0), "the bar only grows: {seen:?}");
+    let told = [format!("round {}", p.work), format!("costs {}", p.cost), format!("than {}", p.lower_bound)];
+    assert!(told.iter().all(|t| words.contains(t)), "{words}");
+    bench.act(Action::Planned(number, PlanNews::Done(Box::new(plan))));
+    assert_eq!(line(&bench), "", "nothing is said once it is done");
+}
+
+#[test]
+fn a_picture_being_read_tells_each_part_once_and_in_order() {
+    use std::cell::RefCell;
+    use trimside::app::effect::{Ask, Effect};
+    use trimside::app::keys::{Key, KeyCode};
+    use trimside::app::update::update;
+    use trimside::runtime::solve;
+    let dir = tempfile::tempdir().unwrap();
+    let file = dir.path().join("paper.png");
+    let mut picture = image::RgbImage::from_pixel(64, 64, image::Rgb([245, 244, 242]));
+    for (x, y, pixel) in picture.enumerate_pixels_mut() {
+        if (12..52).contains(&x) && (12..52).contains(&y) {
+            *pixel = if x < 32 { image::Rgb([79, 121, 66]) } else { image::Rgb([180, 60, 50]) };
+        }
+    }
+    picture.save(&file).unwrap();
+    let mut bench = Bench::demo().keys("3 p Ctrl-u");
+    bench.act(Action::Paste(file.display().to_string()));
+    let effects = update(&mut bench.model, Action::Key(Key::plain(KeyCode::Enter)));
+    let photo = effects.into_iter().find_map(|e| match e {
+        Effect::Solve(number, ask @ Ask::Photo(_)) => Some((number, ask)),
+        _ => None,
+    });
+    let (number, ask) = photo.expect("a picture is asked for");
+    let model = RefCell::new(bench.model.clone());
+    let lines = RefCell::new(Vec::new());
+    let solved = solve::solve_telling(ask, &|action| {
+        update(&mut model.borrow_mut(), action);
+        let mut shown = Bench::empty();
+        shown.model = model.borrow().clone();
+        lines.borrow_mut().push(shown.text(100, 24).lines().nth(22).unwrap().trim().to_owned());
+    });
+    let lines = lines.into_inner();
+    for (n, words) in
+        ["reading the file", "opening", "white", "paper's colours", "blur", "library"].iter().enumerate()
+    {
+        assert!(lines[n].contains(words) && lines[n].contains(&format!("({n} of 6)")), "{}", lines[n]);
+    }
+    assert_eq!(lines.len(), 6);
+    bench.act(Action::Solved(number, solved));
+    let screen = bench.text(100, 24);
+    assert!(screen.contains("Photo") && screen.lines().nth(22).unwrap().is_empty(), "{screen}");
+}

@@ -102,7 +102,9 @@ fn totals(pane: &PlanPane, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Loo
     );
     let y = paragraph(buf, area, 2, &proof, if t.proved { theme.text } else { theme.dim }, look);
     let words = match (pane.waiting, &pane.progress) {
-        (Some(_), Some(p)) => format!("Still looking for a better one, round {}. Esc keeps this.", p.work),
+        (Some(_), Some((p, _))) => {
+            format!("Still looking for a better one, round {}. Esc keeps this.", p.work)
+        }
         (Some(_), None) => "Still looking for a better one. Esc keeps this.".to_owned(),
         _ => format!(
             "{} at {}, {}",

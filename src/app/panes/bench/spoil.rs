@@ -12,6 +12,7 @@ use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::steps::cut_list;
@@ -39,6 +40,8 @@ pub struct Replan {
     from: Vec<(Source, Option<ItemId>)>,
     next: BenchRun,
     words: String,
+    /// How far the planner has come, and the thousandths of its time that are gone.
+    pub progress: Option<(Progress, u16)>,
 }
 
 /// Asks which: a panel that this step takes, or a piece that is finished.
@@ -187,7 +190,7 @@ fn prepare(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer, numbe
     next.pieces.clone_from(&pieces);
     let (from, sheets) = stock.into_iter().unzip();
     let job = Job { pieces, sheets, trimmer, preference: Preference::default(), keep: bench.keep };
-    Replan { number, job, from, next, words }
+    Replan { number, job, from, next, words, progress: None }
 }
 
 type Row = ((Source, Option<ItemId>), JobSheet);
