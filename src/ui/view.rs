@@ -36,8 +36,10 @@ use ratatui::widgets::{Clear, Widget};
 /// The smallest screen that the workbench is drawn on.
 pub const SMALLEST: (u16, u16) = (60, 18);
 
-/// Rows of a body that leave room for large figures beside the pane.
-const ROOM_FOR_FIGURES: u16 = 40;
+/// Rows of a body from which on the pane gives rows to its large figures.
+const ROOM_FOR_FIGURES: u16 = 34;
+/// Rows that large figures take, with their words.
+const FIGURE_ROWS: u16 = digits::ROWS + 2;
 
 /// The parts of the screen.
 #[derive(Clone, Copy, Debug)]
@@ -96,19 +98,17 @@ fn draw_into(
     }
     let parts = parts(screen);
     header(model, parts.header, buf, look);
-    let mut body = inset(parts.body);
-    if !model.bench_open {
-        body.height -= figures(model, body, buf, look);
+    let body = inset(parts.body);
+    let mut cursor = pane(model, body, buf, look, hits);
+    if !model.bench_open && !figures(model, body, buf, look) && body.height >= ROOM_FOR_FIGURES {
+        // No room is left over, but the window is high: the pane is drawn once more in fewer rows.
+        let less = Rect { height: body.height - FIGURE_ROWS, ..body };
+        Clear.render(body, buf);
+        buf.set_style(body, look.theme.text);
+        hits.clear();
+        cursor = pane(model, less, buf, look, hits);
+        figures(model, body, buf, look);
     }
-    let bench = model.bench.as_ref().filter(|_| model.bench_open);
-    let mut cursor = match (bench, model.pane) {
-        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
-        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look, hits),
-        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
-        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
-        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
-        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
-    };
     status(model, parts.status, buf, look);
     following(model, parts.body, buf, look);
     hints(model, parts.hints, buf, look);
@@ -129,31 +129,57 @@ fn draw_into(
     cursor
 }
 
-/// The pane's key figures in large digits over the last rows of a high window; returns the rows they take.
-fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> u16 {
-    let all = key_figures(model);
-    if all.is_empty() || body.height < ROOM_FOR_FIGURES {
-        return 0;
+fn pane(model: &Model, body: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+    let bench = model.bench.as_ref().filter(|_| model.bench_open);
+    match (bench, model.pane) {
+        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
+        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look, hits),
+        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
+        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
+        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
+        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
     }
-    let height = digits::ROWS + 2;
-    let area = Rect { y: body.bottom() - height, height, ..body };
-    let mut x = 0;
-    for figure in all {
-        let value = match figure.value {
-            Value::Count(n) => Figure::of_count(n),
-            Value::Length(length) => Figure::of_length(length, model.screen.unit),
-        };
-        let words = text::width(&figure.words) as u16;
-        let width = value.width().max(words);
-        if x + width > area.width {
-            break;
+}
+
+/// The pane's key figures in large digits, where it has left rows free at the left; the lowest such place. False where
+/// there is none, true also where there is nothing to show.
+fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> bool {
+    let all: Vec<(String, Figure)> = key_figures(model)
+        .into_iter()
+        .map(|f| {
+            let figure = match f.value {
+                Value::Count(n) => Figure::of_count(n),
+                Value::Length(length) => Figure::of_length(length, model.screen.unit),
+            };
+            (f.words, figure)
+        })
+        .collect();
+    let wide = |(words, figure): &(String, Figure)| figure.width().max(text::width(words) as u16) + 4;
+    for shown in (1..=all.len()).rev() {
+        let width = all[..shown].iter().map(wide).sum::<u16>();
+        let Some(y) = free(body, width, buf) else { continue };
+        let mut x = 0;
+        for pair in &all[..shown] {
+            let room = Rect { x: body.x + x, y, width: wide(pair), height: FIGURE_ROWS };
+            put(buf, room, 0, 1, &[run(&pair.0, look.theme.dim)], look);
+            let digits = Rect { y: y + 2, height: digits::ROWS, ..room };
+            pair.1.draw(digits, buf, &look.glyphs, look.theme.title);
+            x += room.width;
         }
-        put(buf, area, x, 1, &[run(figure.words, look.theme.dim)], look);
-        let room = Rect { x: area.x + x, y: area.y + 2, width, height: digits::ROWS };
-        value.draw(room, buf, &look.glyphs, look.theme.title);
-        x += width + 6;
+        return true;
     }
-    height
+    all.is_empty()
+}
+
+/// The lowest row from which on nothing is drawn at the left, for as many columns and rows as figures take.
+fn free(body: Rect, width: u16, buf: &Buffer) -> Option<u16> {
+    let width = width.min(body.width);
+    let is_blank = |y: u16| {
+        (body.x..body.x + width)
+            .all(|x| buf.cell((x, y)).is_some_and(|c| c.symbol() == " " && c.bg == buf[(0, 0)].bg))
+    };
+    let last = body.bottom().checked_sub(FIGURE_ROWS)?;
+    (body.y..=last).rev().find(|y| (*y..*y + FIGURE_ROWS).all(is_blank))
 }
 
 fn inset(area: Rect) -> Rect {

@@ -21,7 +21,6 @@ use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
-use crate::ui::widgets::digits::{Figure, ROWS};
 use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
@@ -30,8 +29,6 @@ use ratatui::widgets::Widget;
 
 /// Fewest and most rows at the bottom for the step in hand in full, across the whole width.
 const IN_FULL: (u16, u16) = (3, 5);
-/// From this height on the key figure is large enough to read across a table.
-const TALL: u16 = 30;
 
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
@@ -119,12 +116,6 @@ fn wishes(model: &Model) -> Vec<String> {
 fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
     let theme = &look.theme;
     let best = look.glyphs.best;
-    let mut y = y;
-    if area.height >= TALL {
-        let room = Rect { y: area.y + y, height: area.height - y, ..area };
-        Figure::of_count(u64::from(a.best)).draw(room, buf, &look.glyphs, theme.good);
-        y += ROWS + 1;
-    }
     put(
         buf,
         area,

@@ -16,7 +16,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// From this height on everything known of a colour is shown, under it only what is held.
-const TALL: u16 = 30;
+const TALL: u16 = 27;
 /// Cells and rows of a large block.
 const LARGE: (usize, u16) = (18, 5);
 /// Rows left to what is held and to inks on a low screen.
