@@ -131,6 +131,7 @@ fn shelf(model: &Model) -> Vec<KeyFigure> {
         Tab::Reorder => Some(count("lines to order", orders(model))).filter(|f| f.value != Value::Count(0)),
         Tab::Classes => row
             .and_then(|n| book.projects().get(*pane.classes.ids.get(n)?))
+            .filter(|p| p.seats > 0)
             .map(|p| count(format!("seats of {}", p.name), u64::from(p.seats))),
         Tab::Bookings => row
             .and_then(|n| book.bookings().get(*pane.bookings.get(n)?))

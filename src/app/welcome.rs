@@ -143,7 +143,7 @@ fn example(model: &Model) -> Vec<String> {
     let (piece, sheet) = (pane.piece.show_with_unit(unit), &pane.sheet.sheet.name);
     let one_way = answer.upright.max(answer.turned);
     let mut lines = vec![
-        format!("How many pieces of {piece} does a {sheet} sheet give?"),
+        format!("How many pieces of {piece} does one sheet of {sheet} give?"),
         format!(
             "All upright {}, all turned {}, the best layout {}.",
             answer.upright, answer.turned, answer.best

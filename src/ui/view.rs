@@ -37,7 +37,7 @@ use ratatui::widgets::{Clear, Widget};
 pub const SMALLEST: (u16, u16) = (60, 18);
 
 /// Rows of a body from which on the pane gives rows to its large figures.
-const ROOM_FOR_FIGURES: u16 = 34;
+const ROOM_FOR_FIGURES: u16 = 40;
 /// Rows that large figures take, with their words.
 const FIGURE_ROWS: u16 = digits::ROWS + 2;
 

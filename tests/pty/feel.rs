@@ -218,7 +218,7 @@ fn the_first_questions_are_asked_in_the_plain_mode_too_and_the_command_line_know
         "question: 2 of 3",
         "question: 3 of 3",
         "refused: ",
-        "example: How many pieces of 50 x 75 mm does a A4 sheet give?",
+        "example: How many pieces of 50 x 75 mm does one sheet of A4 give?",
     ] {
         assert!(said.to_lowercase().contains(&words.to_lowercase()), "{words}\n{said}");
     }
@@ -246,4 +246,30 @@ fn the_first_questions_are_asked_in_the_plain_mode_too_and_the_command_line_know
     let said = plain(other.path(), "1\ntrimmer\n7\nq\n");
     assert!(said.contains("longest cut to 7 in"), "{said}");
     assert_eq!(plan(&[]), bound);
+}
+
+#[test]
+fn a_resized_window_is_painted_whole_and_keeps_the_pick() {
+    let home = home();
+    let mut session = open(home.path(), &["--demo"]);
+    session.wait_for("a sheet");
+    session.send("4jjj");
+    let name = "chalk, letter";
+    let picked = |s: &vt100::Screen| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(name))
+    };
+    session.wait_until("the fourth line is picked", picked);
+    session.drain(Duration::from_millis(150));
+    let trimmed =
+        |s: &vt100::Screen| s.contents().lines().map(|l| l.trim_end().to_owned()).collect::<Vec<_>>();
+    let before = trimmed(session.screen());
+    for (rows, columns) in [(10, 40), (50, 160), (1, 1), (24, 80), (18, 60)] {
+        session.resize(rows, columns);
+        session.drain(Duration::from_millis(150));
+    }
+    session.wait_until("still picked in the smallest window", picked);
+    session.resize(24, 100);
+    session.wait_until("the same screen as before", |s| trimmed(s) == before);
+    session.send("q");
+    assert!(session.wait_end().success());
 }

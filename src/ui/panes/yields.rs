@@ -52,7 +52,8 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
     let at = list(model, answer, &rows, steps, buf, look, hits);
     in_full(model, &rows, below, buf, look);
-    at
+    // Where the window is too low for the list, the step in hand is what is in focus.
+    at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
 }
 
 /// Room for the longest step, so that nothing jumps from step to step.
@@ -182,7 +183,10 @@ fn list(
         paragraph(buf, area, 0, words, theme.text, look);
         return None;
     };
-    let room = usize::from(area.height.saturating_sub(1).max(1));
+    let room = usize::from(area.height.saturating_sub(1));
+    if room == 0 {
+        return None;
+    }
     let cuts = text::count(shown_layout(a).cuts.len() as u64, "cut", "cuts");
     let heading = if better_stop(a).is_some() {
         format!("{cuts}, with stop cuts")

@@ -24,7 +24,18 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let (pane, theme, unit) = (&model.yields, &look.theme, model.screen.unit);
     let sheet = &pane.sheet.sheet;
     let title = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
-    put(buf, area, 0, 0, &[run("Pieces from ", theme.dim), run(title, theme.title)], look);
+    put(
+        buf,
+        area,
+        0,
+        0,
+        &[
+            run("Pieces from ", theme.dim),
+            run(title, theme.title),
+            run("   down: width, across: height", theme.dim),
+        ],
+        look,
+    );
     let Some(chart) = pane.chart.as_deref().filter(|c| c.ask == pane.chart_ask()) else {
         put(buf, area, 0, 2, &[run("working it out", theme.dim)], look);
         return None;
@@ -55,7 +66,8 @@ fn cells(
     let rows = usize::from(area.height.saturating_sub(1)).max(1);
     let (row, column) = at;
     let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
-    put(buf, area, 0, 0, &[run("w \\ h", theme.dim)], look);
+    let corner = text::right(if unit == Unit::Mm { "mm" } else { "in" }, usize::from(HEAD) - 1, "");
+    put(buf, area, 0, 0, &[run(corner, theme.dim)], look);
     for (n, height) in values.iter().skip(left).take(columns).enumerate() {
         let style = if left + n == column { theme.title } else { theme.dim };
         let head = text::right(&height.about(unit), usize::from(CELL) - 1, look.glyphs.ellipsis);
