@@ -47,6 +47,7 @@ pub fn facts(model: &Model) -> Vec<Fact> {
         let next: Vec<String> = next.iter().map(|(k, id)| format!("{k} {}", command(*id).title)).collect();
         all.push(fact("begun", format!("{begun}, then {}", next.join(", "))));
     }
+    all.extend(super::working::now(model).map(|work| fact("working", work.words)));
     match &model.saving {
         Saving::Saved => {}
         Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),

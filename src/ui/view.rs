@@ -179,7 +179,9 @@ fn free(body: Rect, width: u16, buf: &Buffer) -> Option<u16> {
             .all(|x| buf.cell((x, y)).is_some_and(|c| c.symbol() == " " && c.bg == buf[(0, 0)].bg))
     };
     let last = body.bottom().checked_sub(FIGURE_ROWS)?;
-    (body.y..=last).rev().find(|y| (*y..*y + FIGURE_ROWS).all(is_blank))
+    // A row stays free under them, where they do not stand at the very bottom.
+    let rows = |y: u16| y..(y + FIGURE_ROWS + 1).min(body.bottom());
+    (body.y..=last).rev().find(|y| rows(*y).all(is_blank))
 }
 
 fn inset(area: Rect) -> Rect {

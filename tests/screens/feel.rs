@@ -496,3 +496,51 @@ fn a_picture_being_read_tells_each_part_once_and_in_order() {
     let screen = bench.text(100, 24);
     assert!(screen.contains("Photo") && screen.lines().nth(22).unwrap().is_empty(), "{screen}");
 }
+
+#[test]
+fn every_pane_has_its_key_figure_large_where_the_window_is_high() {
+    let views = ["1", "1 c", "1 a", "2", "2 g", "3", "4", "4 f", "4 f f", "4 f f f"];
+    for keys in views {
+        let bench = Bench::demo().keys(keys);
+        let figures = trimside::app::figures::figures(&bench.model);
+        assert!(!figures.is_empty(), "{keys}: no figure");
+        let screen = bench.text(160, 50);
+        for figure in figures {
+            assert!(screen.contains(&figure.words), "{keys}: {figure:?}\n{screen}");
+        }
+        assert!(screen.matches('█').count() > 14, "{keys}\n{screen}");
+    }
+    // Yield: the count and the fence of the step in hand.
+    let figures = trimside::app::figures::figures(&Bench::demo().model);
+    let words: Vec<&str> = figures.iter().map(|f| f.words.as_str()).collect();
+    assert_eq!(words, ["a sheet", "fence"]);
+}
+
+#[test]
+fn a_key_figure_takes_no_row_from_a_list_in_a_usual_window() {
+    let without = |keys: &str, (width, height): (u16, u16)| {
+        let bench = Bench::demo().keys(keys);
+        let mut buf = ratatui::buffer::Buffer::empty(ratatui::layout::Rect::new(0, 0, width, height));
+        let look = trimside::ui::look::Look::new(&bench.model.screen, trimside::ui::look::ColourDepth::True);
+        let body = trimside::ui::view::parts(buf.area).body;
+        let room = ratatui::layout::Rect { x: 1, width: width - 2, ..body };
+        let mut hits = trimside::ui::hits::Hits::default();
+        match bench.model.pane {
+            Pane::Stock => trimside::ui::panes::stock::draw(&bench.model, room, &mut buf, &look, &mut hits),
+            Pane::Palette => {
+                trimside::ui::panes::palette::draw(&bench.model, room, &mut buf, &look, &mut hits)
+            }
+            Pane::Mats => trimside::ui::panes::mats::draw(&bench.model, room, &mut buf, &look, &mut hits),
+            Pane::Yield => trimside::ui::panes::yields::draw(&bench.model, room, &mut buf, &look, &mut hits),
+        };
+        hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count()
+    };
+    for keys in ["1", "2", "3", "4", "4 f", "4 f f", "4 f f f"] {
+        for size in [(80, 24), (120, 40)] {
+            let hits = Bench::demo().keys(keys).hits(size.0, size.1);
+            let with = hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count();
+            assert!(with > 0);
+            assert_eq!(with, without(keys, size), "{keys} {size:?}");
+        }
+    }
+}

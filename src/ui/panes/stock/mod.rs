@@ -29,7 +29,7 @@ use ratatui::style::Style;
 const SHELF: [Column; 9] = [
     Column::text("name", 20, 0),
     Column::text("kind", 15, 5),
-    Column::text("size", 19, 6),
+    Column::text("size", 16, 6),
     Column::number("on hand", 7, 0),
     Column::number("booked", 6, 3),
     Column::number("free", 6, 1),
