@@ -128,6 +128,72 @@ fn enter_opens_space_marks_and_slash_filters() {
 }
 
 #[test]
+fn what_is_searched_for_is_gone_through_match_by_match() {
+    // A narrowed list holds matches only, so that the list's own keys go from one to the next.
+    for (open, filter) in [("4 / ", "chalk"), ("3 / ", "green")] {
+        let mut bench = Bench::demo().keys(&format!("{open}'{filter}' Enter"));
+        let picked = |bench: &Bench| match bench.model.pane {
+            trimside::app::pane::Pane::Stock => {
+                bench.model.book.items().name_of(bench.model.stock.picked_item().unwrap())
+            }
+            _ => bench.model.book.swatches().name_of(bench.model.palette.picked().unwrap()),
+        };
+        let first = picked(&bench);
+        bench.press(if open.starts_with('4') { "j" } else { "l" });
+        assert_ne!(picked(&bench), first);
+        bench.press(if open.starts_with('4') { "k" } else { "h" });
+        assert_eq!(picked(&bench), first);
+        if open.starts_with('4') {
+            assert!(first.contains(filter), "{first}");
+        }
+    }
+    // In help n and N go from match to match, and each is brought into view and marked.
+    let mut bench = Bench::demo().keys("? / 'grain' Enter");
+    let count = |bench: &Bench| match bench.model.top() {
+        Some(Overlay::Help(help)) => trimside::app::help::matches(&bench.model, help),
+        other => panic!("{other:?}"),
+    };
+    let of = count(&bench);
+    assert!(of > 3, "{of}");
+    let marked = |bench: &Bench| -> String {
+        let (buf, _) = bench.draw(80, 24);
+        let is_picked = |x: u16, y: u16| buf[(x, y)].modifier.contains(ratatui::style::Modifier::REVERSED);
+        let rows = (2..22).filter(|y| (0..80).filter(|x| is_picked(*x, *y)).count() > 3);
+        rows.map(|y| (0..80).map(|x| buf[(x, y)].symbol()).collect::<String>()).collect()
+    };
+    assert_eq!(marked(&bench), "");
+    let mut seen = BTreeSet::new();
+    for n in 1..=of {
+        bench.press("n");
+        assert!(bench.text(80, 24).contains(&format!("{n} of {of}")), "{}", bench.text(80, 24));
+        assert!(seen.insert(marked(&bench)), "{n}: no other match is marked");
+    }
+    bench.press("N");
+    assert!(bench.text(80, 24).contains(&format!("{} of {of}", of - 1)));
+    bench.press("Esc");
+    assert!(bench.model.overlays.is_empty());
+}
+
+#[test]
+fn the_pick_is_kept_and_shown_at_every_size() {
+    for keys in ["1 j", "2 j", "3 l j", "4 G", "4 f f j j", "1 a G"] {
+        let bench = Bench::demo().keys(keys);
+        let wide = bench.text(160, 50);
+        for (width, height) in [(60, 18), (80, 24), (300, 100), (61, 40), (160, 18)] {
+            let (_, cursor) = bench.draw(width, height);
+            let at = cursor.unwrap_or_else(|| panic!("{keys} at {width}x{height}: the pick is not in view"));
+            let text = bench.text(width, height);
+            let line: String = text.lines().nth(usize::from(at.y)).unwrap().to_owned();
+            // Too low for the list of steps: the step in hand stands in full.
+            let in_full = keys == "1 j" && line.starts_with(" Fence 2 in: ");
+            let is_marked = line.contains('\u{258c}') || in_full;
+            assert!(is_marked, "{keys} at {width}x{height}: \"{line}\" is not the picked row");
+        }
+        assert_eq!(bench.text(160, 50), wide, "{keys}: nothing of a size stays behind");
+    }
+}
+
+#[test]
 fn what_is_low_says_so_in_words() {
     let screen = Bench::demo().keys("4").text(120, 40);
     assert!(screen.contains("LOW"), "{screen}");
@@ -252,5 +318,57 @@ fn the_screen_and_the_command_line_round_alike() {
         assert!(text.contains(size), "{size} is not in\n{text}");
         let count = bench.model.yields.current_answer().unwrap().best.to_string();
         assert!(text.contains(&count), "{count} is not in\n{text}");
+    }
+}
+
+#[test]
+fn numbers_stand_at_the_right_and_units_stand_once() {
+    let bench = Bench::demo().keys("4");
+    let screen = bench.text(120, 40);
+    let lines: Vec<Vec<char>> = screen.lines().map(|l| l.chars().collect()).collect();
+    let head = lines.iter().position(|l| l.iter().collect::<String>().contains("on hand booked")).unwrap();
+    let heading: String = lines[head].iter().collect();
+    for title in ["on hand", "booked", "free", "low"] {
+        let end = heading.find(title).unwrap() + title.len();
+        for line in &lines[head + 1..head + 8] {
+            let last = line[end - 1];
+            assert!(last.is_ascii_digit() || last == '-', "{title}: {}", line.iter().collect::<String>());
+            assert_eq!(line.get(end), Some(&' '), "{title}: {}", line.iter().collect::<String>());
+        }
+    }
+    // Mats: the unit is in the heading, not in the rows.
+    let screen = Bench::demo().keys("2").text(120, 40);
+    assert_eq!(screen.matches("cut to, in").count(), 1, "{screen}");
+    let row = screen.lines().find(|l| l.contains("mat 2")).unwrap();
+    assert!(row.contains("3 7/8 x 5 1/8") && !row.contains(" in "), "{row}");
+}
+
+#[test]
+fn screen_command_line_and_print_give_the_same_figures() {
+    let home = tempfile::tempdir().unwrap();
+    let bench = Bench::demo().keys("2");
+    let rows = trimside::app::panes::mats::tell::rows(&bench.model);
+    let page = home.path().join("layers.svg");
+    let out = ["print", "layers", "--card", "4-1/4x5-1/2", "--reveal", "1/8,1/16"];
+    let printed = program(home.path(), &[&out[..], &["--out", "layers.svg"]].concat());
+    assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
+    let page = std::fs::read_to_string(page).unwrap();
+    let json = said(&program(home.path(), &["mats", "4-1/4x5-1/2", "--reveal", "1/8,1/16", "--json"]));
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    for (n, name) in ["mat 1", "mat 2"].iter().enumerate() {
+        let row = rows.iter().find(|r| r.name == *name).unwrap();
+        let (width, height) = row.size.split_once(" x ").unwrap();
+        for side in [width, height] {
+            assert!(page.contains(side), "{name}: {side} is not on the printed page");
+        }
+        let cut = &json["layers"][n]["cut"];
+        let read = |t: &str| {
+            let length = trimside::domain::length::Length::parse(t, trimside::domain::length::Unit::Inch);
+            length.unwrap().units() as f64 / 8_128.0
+        };
+        for (side, text) in [("width", width), ("height", height)] {
+            let told = cut[side].as_f64().unwrap();
+            assert!((told - read(text)).abs() < 1e-9, "{name}: {text} on screen, {told} in JSON");
+        }
     }
 }

@@ -5,6 +5,7 @@ use super::effect::{ChartAsk, HandOn, ListUse, PrintJob};
 use super::keys::Key;
 use super::panes::palette::photo::PhotoFound;
 use super::panes::plan::PlanNews;
+use super::panes::stock::Tab;
 use super::printing::{PagesText, PrintNews};
 use crate::domain::book::Book;
 use crate::domain::cards::advice::Choice;
@@ -16,8 +17,8 @@ use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Question;
 use crate::domain::history::History;
 use crate::domain::library::base::TrioAsk;
-use crate::domain::stock::ProjectId;
 use crate::domain::stock::import::{BadLine, StockRow};
+use crate::domain::stock::{ProjectId, SwatchId};
 
 /// One thing that happened.
 #[derive(Clone, Debug)]
@@ -30,12 +31,14 @@ pub enum Action {
     Run(CommandId),
     /// Something was clicked: what lies there was found by the drawing side.
     Click(Spot),
-    /// The wheel turned: rows down, or up where negative.
-    Wheel(isize),
+    /// The wheel turned: rows down, or up where negative; over which list.
+    Wheel(isize, Option<List>),
     /// A worker answered the question of this number.
     Solved(u64, Solved),
     /// News of the planner, under the number of the request.
     Planned(u64, PlanNews),
+    /// How far the picture of this number is read: what is done now, parts done, parts in all.
+    Staged(u64, &'static str, u32, u32),
     /// So many edits reached the disk.
     Saved(usize),
     /// The disk refused; nothing is lost from memory.
@@ -72,17 +75,44 @@ pub enum Action {
     WriteOver(Box<HandOn>),
 }
 
+/// A list of a pane.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum List {
+    /// The cuts in Yield.
+    Steps,
+    /// The layouts of a plan.
+    Layouts,
+    /// The chart of Yield.
+    Cells,
+    /// The card's rows in Mats.
+    Parts,
+    /// The grid of swatches.
+    Swatches,
+    /// Trios.
+    Trios,
+    /// The colours of a photo.
+    Colours,
+    /// The list in view in Stock.
+    Stock,
+}
+
 /// Where a click fell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spot {
     /// On a pane's name.
     Pane(super::pane::Pane),
-    /// On a row of the list in view.
-    Row(usize),
+    /// On a row of a list of the pane.
+    Row(List, usize),
+    /// On a cell of Yield's chart: row and column.
+    Cell(usize, usize),
+    /// On a swatch that is named outside the grid.
+    Swatch(SwatchId),
+    /// On a list's name in Stock.
+    Tab(Tab),
+    /// In the room of a list, where no row stands.
+    In(List),
     /// On a command in the hint line.
     Hint(CommandId),
-    /// So many rows below the focused one, or above where negative.
-    Below(isize),
     /// On a row of the picker, the print list or the history that lies over the pane.
     Over(usize),
 }

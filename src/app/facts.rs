@@ -14,6 +14,7 @@ use super::panes::trimmer;
 use super::panes::yields::step_rows;
 use super::printing::{Preview, PrintDesk};
 use super::status::Saving;
+use super::welcome::Question;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
@@ -50,6 +51,7 @@ pub fn facts(model: &Model) -> Vec<Fact> {
         let next: Vec<String> = next.iter().map(|(k, id)| format!("{k} {}", command(*id).title)).collect();
         all.push(fact("begun", format!("{begun}, then {}", next.join(", "))));
     }
+    all.extend(super::working::now(model).map(|work| fact("working", work.words)));
     match &model.saving {
         Saving::Saved => {}
         Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),
@@ -105,7 +107,15 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
         Overlay::Welcome(w) => {
             let (question, answers) = w.words();
             let mut all = vec![fact("question", question)];
-            all.extend(w.cursor.row(2).and_then(|n| answers.get(n)).map(|a| fact("picked", *a)));
+            if answers.iter().all(|a| !a.is_empty()) {
+                all.push(fact("answers", format!("1 {}; 2 {}", answers[0], answers[1])));
+                all.extend(w.cursor.row(2).and_then(|n| answers.get(n)).map(|a| fact("picked", *a)));
+            }
+            if w.question == Question::LongestCut {
+                let words = "write a length, or none for no limit; Enter alone takes";
+                all.push(fact("answers", format!("{words} {}", w.field.text())));
+            }
+            all.extend(w.refused.iter().map(|why| fact("refused", why)));
             all.extend(w.example.iter().map(|line| fact("example", line)));
             all
         }

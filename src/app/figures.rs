@@ -1,8 +1,11 @@
-//! The one figure of each pane that is wanted from across the table: a count, a fence setting, a size. Shown large where
+//! The figures of each pane that are wanted from across the table: a count, a fence setting, a size. Shown large where
 //! there is room.
 
 use super::model::Model;
 use super::pane::Pane;
+use super::panes::mats::Picked;
+use super::panes::stock::{self, Tab, reorder::OrderRow};
+use crate::domain::cutting::steps::Step;
 use crate::domain::length::Length;
 
 /// A figure with its words.
@@ -23,35 +26,120 @@ pub enum Value {
     Length(Length),
 }
 
-/// The figures of the pane in view; none where it has nothing to say yet.
+fn count(words: impl Into<String>, n: u64) -> KeyFigure {
+    KeyFigure { words: words.into(), value: Value::Count(n) }
+}
+
+fn length(words: impl Into<String>, length: Length) -> KeyFigure {
+    KeyFigure { words: words.into(), value: Value::Length(length) }
+}
+
+/// The figures of the pane in view, the first the most wanted; none where it has nothing to say yet. The bench view has
+/// large figures of its own.
 pub fn figures(model: &Model) -> Vec<KeyFigure> {
-    let figure = |words: String, value| KeyFigure { words, value };
     match model.pane {
-        // Yield has its count among its own figures, and the fence in the bench view.
-        Pane::Yield => Vec::new(),
-        Pane::Mats => {
-            let Ok(sizes) = model.mats.sizes(&model.book, model.screen.unit) else { return Vec::new() };
-            let picked = model.mats.picked_layer(&model.book);
-            let Some((n, size)) = picked.and_then(|n| Some((n, sizes.get(n)?))) else { return Vec::new() };
-            vec![
-                figure(format!("mat {} width", n + 1), Value::Length(size.cut.size.width)),
-                figure("height".to_owned(), Value::Length(size.cut.size.height)),
-            ]
-        }
-        Pane::Palette => {
-            let count = model.palette.swatches.len();
-            if count == 0 {
-                Vec::new()
-            } else {
-                vec![figure("swatches".to_owned(), Value::Count(count as u64))]
-            }
-        }
-        Pane::Stock => {
-            let Some(id) = model.stock.picked_item() else { return Vec::new() };
-            vec![figure(
-                format!("on hand of {}", model.book.items().name_of(id)),
-                Value::Count(model.book.on_hand(id)),
-            )]
-        }
+        Pane::Yield if model.plan.open => plan(model),
+        Pane::Yield if model.yields.chart_open => chart(model),
+        Pane::Yield => yields(model),
+        Pane::Mats => mats(model),
+        Pane::Palette => palette(model),
+        Pane::Stock => shelf(model),
     }
+}
+
+/// Pieces from a sheet, and the fence of the step in hand.
+fn yields(model: &Model) -> Vec<KeyFigure> {
+    let Some(answer) = model.yields.current_answer() else { return Vec::new() };
+    let best = super::panes::yields::better_stop(answer).map_or(answer.best, |s| s.best);
+    let mut all = vec![count("a sheet", u64::from(best))];
+    all.extend(fence(model).map(|l| length("fence", l)));
+    all
+}
+
+/// The fence setting of the step in hand.
+fn fence(model: &Model) -> Option<Length> {
+    let answer = model.yields.current_answer()?;
+    let stop = super::panes::yields::better_stop(answer);
+    let parting = stop.map_or(&[][..], |s| &s.parting).iter().map(|s| s.fence);
+    let steps: &[Step] = stop.map_or(&answer.steps, |s| &s.steps);
+    let all: Vec<Length> = parting.chain(steps.iter().map(|s| s.fence)).collect();
+    all.get(model.yields.step.row(all.len())?).copied()
+}
+
+fn chart(model: &Model) -> Vec<KeyFigure> {
+    let pane = &model.yields;
+    let cell = pane.chart.as_deref().and_then(|c| c.cell(pane.cell.0, pane.cell.1));
+    cell.map(|c| count(format!("of {} a sheet", c.size.about(model.screen.unit)), u64::from(c.best)))
+        .into_iter()
+        .collect()
+}
+
+fn plan(model: &Model) -> Vec<KeyFigure> {
+    let Some(plan) = &model.plan.plan else { return Vec::new() };
+    vec![
+        count("sheets", u64::from(plan.totals.sheets)),
+        count("fence settings", u64::from(plan.totals.settings)),
+    ]
+}
+
+/// The size to cut of the row in hand.
+fn mats(model: &Model) -> Vec<KeyFigure> {
+    let (pane, book, unit) = (&model.mats, &model.book, model.screen.unit);
+    let (name, size) = match pane.picked(book) {
+        Picked::Layer(n) => {
+            let sizes = pane.sizes(book, unit).unwrap_or_default();
+            let Some(layer) = sizes.get(n) else { return Vec::new() };
+            (format!("mat {}", n + 1), layer.cut.size)
+        }
+        Picked::Base | Picked::Extra(_) => match pane.worked(book, unit) {
+            Ok(worked) if pane.picked(book) == Picked::Base => ("base".to_owned(), worked.base.size),
+            _ => return Vec::new(),
+        },
+    };
+    vec![length(format!("{name}, width"), size.width), length("height", size.height)]
+}
+
+/// Sheets on the shelf in the picked colour; the whole library where none is picked.
+fn palette(model: &Model) -> Vec<KeyFigure> {
+    let pane = &model.palette;
+    let Some(id) = pane.picked() else { return Vec::new() };
+    let papers = model.book.items().iter().filter(|(_, i)| i.kind.is_paper() && i.swatch == Some(id));
+    let held: u64 = papers.map(|(item, _)| model.book.on_hand(item)).sum();
+    vec![count(format!("sheets of {} on hand", pane.name(id)), held)]
+}
+
+/// The count that the line in hand is about.
+fn shelf(model: &Model) -> Vec<KeyFigure> {
+    let (pane, book) = (&model.stock, &model.book);
+    if let Some(preview) = &pane.preview {
+        return vec![count("lines", preview.lines.len() as u64)];
+    }
+    if let Some(day) = pane.count.as_ref().filter(|_| pane.is_counting) {
+        return vec![count(format!("of {} counted", day.items.len()), day.done().len() as u64)];
+    }
+    let row = pane.cursor.row(stock::rows(model));
+    let figure = match pane.tab {
+        Tab::Shelf => pane
+            .picked_item()
+            .map(|id| count(format!("on hand of {}", book.items().name_of(id)), book.on_hand(id))),
+        Tab::Bin => row
+            .and_then(|n| stock::bin(book).get(n).copied())
+            .map(|id| count(format!("of {}", book.offcut_title(id)), book.offcut_count(id))),
+        Tab::Log => row
+            .and_then(|n| stock::log_line(pane, book, n))
+            .map(|l| count(format!("on hand of {}", book.items().name_of(l.item)), book.on_hand(l.item))),
+        Tab::Reorder => Some(count("lines to order", orders(model))).filter(|f| f.value != Value::Count(0)),
+        Tab::Classes => row
+            .and_then(|n| book.projects().get(*pane.classes.ids.get(n)?))
+            .filter(|p| p.seats > 0)
+            .map(|p| count(format!("seats of {}", p.name), u64::from(p.seats))),
+        Tab::Bookings => row
+            .and_then(|n| book.bookings().get(*pane.bookings.get(n)?))
+            .map(|b| count(format!("booked of {}", book.items().name_of(b.item)), u64::from(b.count))),
+    };
+    figure.into_iter().collect()
+}
+
+fn orders(model: &Model) -> u64 {
+    model.stock.orders.rows.iter().filter(|r| matches!(r, OrderRow::Item(..))).count() as u64
 }

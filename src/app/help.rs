@@ -2,7 +2,7 @@
 
 use super::commands::{COMMANDS, Command, Context};
 use super::effect::Effect;
-use super::input::list::{Move, list_move};
+use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Help, Overlay};
@@ -36,6 +36,36 @@ pub fn craft(help: &Help) -> Vec<&'static Topic> {
     topics().iter().filter(|t| t.matches(help.filter.text())).collect()
 }
 
+/// How many keys and topics match.
+pub fn matches(model: &Model, help: &Help) -> usize {
+    order(model).into_iter().map(|c| keys_of(model, help, c).len()).sum::<usize>() + craft(help).len()
+}
+
+/// Goes through the matches: `n` and `N`, and the arrows once one is picked. False where the key is not for them.
+fn go_to_match(model: &Model, help: &mut Help, key: Key) -> bool {
+    if help.filter.text().trim().is_empty() {
+        return false;
+    }
+    let count = matches(model, help);
+    let step = match (key.code, help.found) {
+        (KeyCode::Char('n' | 'N'), None) => {
+            help.found = Some(Cursor::default());
+            return true;
+        }
+        (KeyCode::Char('n'), Some(_)) => Move::By(1),
+        (KeyCode::Char('N'), Some(_)) => Move::By(-1),
+        (_, Some(_)) => match list_move(key) {
+            Some(step) => step,
+            None => return false,
+        },
+        _ => return false,
+    };
+    if let Some(found) = &mut help.found {
+        found.go(step, count);
+    }
+    true
+}
+
 /// Gives a key to the help screen.
 pub fn key(model: &mut Model, mut help: Help, key: Key) -> Vec<Effect> {
     let is_close = key.code == KeyCode::Esc || key == Key::char('?') || key == Key::char('q');
@@ -45,13 +75,15 @@ pub fn key(model: &mut Model, mut help: Help, key: Key) -> Vec<Effect> {
             KeyCode::Enter => help.is_typing = false,
             _ => {
                 help.filter.key(key);
-                help.top = 0;
+                (help.top, help.found) = (0, None);
             }
         }
     } else if key == Key::char('/') {
-        help.is_typing = true;
+        (help.is_typing, help.found) = (true, None);
+    } else if go_to_match(model, &mut help, key) {
+        // Where it stands follows while drawing.
     } else if matches!(key.code, KeyCode::Tab | KeyCode::BackTab) {
-        (help.craft, help.top) = (!help.craft, 0);
+        (help.craft, help.top, help.found) = (!help.craft, 0, None);
     } else if is_close {
         return Vec::new();
     } else if let Some(step) = list_move(key) {

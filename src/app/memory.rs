@@ -6,9 +6,14 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::{BenchRun, BenchSheet, Source};
+use super::panes::mats::View;
 use super::panes::stock::Tab;
 use super::panes::trimmer::MOST_A_STROKE;
 use super::panes::yields::{self, SheetChoice};
+use crate::domain::colour::scheme::Scheme;
+use crate::domain::colour::vision::Deficiency;
+use crate::domain::colour::wheel::Wheel;
+use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps::cut_list;
@@ -20,7 +25,7 @@ use crate::domain::planning::CutSheets;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
-use crate::domain::stock::{ItemId, OffcutId, SwatchId};
+use crate::domain::stock::{ItemId, OffcutId, ProjectId, SwatchId};
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize, Default)]
@@ -39,18 +44,38 @@ struct Memory {
     upright_only: bool,
     offcut_first: bool,
     stop_cuts: bool,
-    longest_cut: Option<i64>,
     largest_setting: Option<i64>,
     finest_mark: Option<i64>,
     smallest_shave: Option<i64>,
     smallest_strip: Option<i64>,
+    chart: bool,
+    range: Option<(i64, i64, i64)>,
+    cell: (usize, usize),
+    plan: bool,
+    layout: usize,
     card: usize,
     layer: usize,
+    view: usize,
+    ruler: bool,
+    measure: usize,
+    finer: usize,
     order: usize,
     swatch: Option<u32>,
+    pinned: Option<u32>,
+    scheme: Option<usize>,
+    vision: Option<usize>,
+    severity: Option<u8>,
+    wheel: usize,
+    narrowed: String,
+    on_hand: bool,
+    trios_on_hand: bool,
+    leaving_first: bool,
     tab: usize,
     filter: String,
     row: usize,
+    history: Option<u32>,
+    class: Option<u32>,
+    field: usize,
     bench: Option<Bench>,
 }
 
@@ -134,18 +159,38 @@ pub fn to_text(model: &Model) -> String {
         upright_only: !pane.may_turn,
         offcut_first: pane.preference == Preference::LargestOffcut,
         stop_cuts: pane.stop_cuts,
-        longest_cut: pane.trimmer.longest_cut.map(Length::units),
         largest_setting: pane.trimmer.largest_setting.map(Length::units),
         finest_mark: Some(pane.trimmer.finest_mark.units()),
         smallest_shave: Some(pane.trimmer.smallest_shave.units()),
         smallest_strip: Some(pane.trimmer.smallest_strip.units()),
+        chart: pane.chart_open,
+        range: pane.range.map(|r| (r.from.units(), r.to.units(), r.step.units())),
+        cell: pane.cell,
+        plan: model.plan.open,
+        layout: model.plan.cursor.row(usize::MAX).unwrap_or(0),
         card: model.mats.card,
         layer: model.mats.layer.row(usize::MAX).unwrap_or(0),
+        view: place(&View::ALL, &model.mats.view).unwrap_or(0),
+        ruler: model.mats.ruler.open,
+        measure: model.mats.ruler.measure,
+        finer: model.mats.ruler.finer,
         order: ShelfOrder::ALL.iter().position(|o| *o == model.palette.order).unwrap_or(0),
         swatch: model.palette.picked().map(|id| id.0),
+        pinned: model.palette.pinned.map(|id| id.0),
+        scheme: model.palette.scheme.and_then(|s| place(&Scheme::ALL, &s)),
+        vision: model.palette.vision.and_then(|v| place(&Deficiency::ALL, &v)),
+        severity: Some(model.palette.severity),
+        wheel: place(&Wheel::ALL, &model.palette.wheel).unwrap_or(0),
+        narrowed: model.palette.filter.clone(),
+        on_hand: model.palette.only_on_hand,
+        trios_on_hand: model.palette.trios_on_hand,
+        leaving_first: model.palette.leaving_first,
         tab: Tab::ALL.iter().position(|t| *t == model.stock.tab).unwrap_or(0),
         filter: model.stock.filter.clone(),
         row: model.stock.cursor.row(usize::MAX).unwrap_or(0),
+        history: model.stock.history.map(|id| id.0),
+        class: model.stock.classes.open.map(|id| id.0),
+        field: model.stock.classes.field.row(usize::MAX).unwrap_or(0),
         bench: model.bench.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(remember_bench),
     };
     ron::to_string(&memory).unwrap_or_default()
@@ -208,11 +253,14 @@ pub fn restore(model: &mut Model, text: &str) {
     model.pane = Pane::ALL.get(m.pane).copied().unwrap_or_default();
     model.mats.card = m.card;
     model.mats.layer = Cursor::at(m.layer);
+    restore_mats(model, &m);
+    restore_palette(model, &m);
     model.palette.order = ShelfOrder::ALL.get(m.order).copied().unwrap_or_default();
     model.stock.tab = Tab::ALL.get(m.tab).copied().unwrap_or_default();
     model.stock.filter.clone_from(&m.filter);
     model.follow_book();
     model.stock.cursor = Cursor::at(m.row);
+    restore_stock(model, &m);
     if let Some(id) = m.swatch.map(SwatchId) {
         let Model { palette, book, .. } = model;
         palette.show(id, book);
@@ -227,23 +275,75 @@ pub fn restore(model: &mut Model, text: &str) {
     pane.count = m.count.filter(|n| *n > 0);
     pane.may_turn = !m.upright_only;
     pane.stop_cuts = m.stop_cuts;
-    pane.trimmer = trimmer(&m);
+    pane.trimmer = Trimmer { longest_cut: model.book.settings().longest_cut, ..trimmer(&m) };
+    pane.chart_open = m.chart;
+    pane.range = m.range.and_then(range);
+    pane.cell = m.cell;
+    model.plan.cursor = Cursor::at(m.layout);
+    model.plan.open = m.plan && model.book.active().is_some();
+    let pane = &mut model.yields;
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
     model.bench = m.bench.and_then(|b| bench(b, &model.yields.trimmer));
 }
 
-/// The trimmer as it was said; where nothing was, the usual one. How many sheets a stroke takes is said anew each time.
+/// The trimmer as it was said; where nothing was, the usual one. Its longest cut is the book's. How many sheets a stroke
+/// takes is said anew each time.
 fn trimmer(m: &Memory) -> Trimmer {
-    let length = |n: Option<i64>| n.filter(|n| *n > 0 && *n <= Length::MAX.units()).map(Length::from_units);
+    let length = |n: Option<i64>| n.and_then(length);
     let usual = Trimmer::default();
     Trimmer {
-        longest_cut: length(m.longest_cut),
         largest_setting: length(m.largest_setting),
         finest_mark: length(m.finest_mark).unwrap_or(usual.finest_mark),
         smallest_shave: length(m.smallest_shave).unwrap_or(usual.smallest_shave),
         smallest_strip: length(m.smallest_strip).unwrap_or(usual.smallest_strip),
         ..usual
     }
+}
+
+fn place<T: PartialEq>(all: &[T], one: &T) -> Option<usize> {
+    all.iter().position(|t| t == one)
+}
+
+/// A length from units, if a trimmer or a sheet can have it.
+fn length(units: i64) -> Option<Length> {
+    (units > 0 && units <= Length::MAX.units()).then(|| Length::from_units(units))
+}
+
+fn range((from, to, step): (i64, i64, i64)) -> Option<ChartRange> {
+    ChartRange::checked(length(from)?, length(to)?, length(step)?).ok()
+}
+
+fn restore_mats(model: &mut Model, m: &Memory) {
+    model.mats.view = View::ALL.get(m.view).copied().unwrap_or_default();
+    let ruler = &mut model.mats.ruler;
+    (ruler.open, ruler.measure, ruler.finer) = (m.ruler, m.measure, m.finer);
+}
+
+fn restore_palette(model: &mut Model, m: &Memory) {
+    let pane = &mut model.palette;
+    pane.scheme = m.scheme.and_then(|n| Scheme::ALL.get(n)).copied();
+    pane.vision = m.vision.and_then(|n| Deficiency::ALL.get(n)).copied();
+    pane.severity = m.severity.filter(|s| *s <= 100).unwrap_or(pane.severity);
+    pane.wheel = Wheel::ALL.get(m.wheel).copied().unwrap_or_default();
+    pane.filter.clone_from(&m.narrowed);
+    pane.only_on_hand = m.on_hand;
+    pane.trios_on_hand = m.trios_on_hand;
+    pane.leaving_first = m.leaving_first;
+    pane.pinned = m.pinned.map(SwatchId).filter(|id| model.book.swatches().get(*id).is_some());
+}
+
+/// The item whose lines the log showed; the class that was open, where it is still the one under the cursor.
+fn restore_stock(model: &mut Model, m: &Memory) {
+    let pane = &mut model.stock;
+    let item = m.history.map(ItemId).filter(|id| model.book.items().get(*id).is_some());
+    pane.history = item.filter(|_| pane.tab == Tab::Log);
+    let class = m.class.map(ProjectId).filter(|_| pane.tab == Tab::Classes);
+    if let Some(at) = class.and_then(|id| place(&pane.classes.ids, &id)) {
+        pane.cursor = Cursor::at(at);
+        pane.classes.open = class;
+        pane.classes.field = Cursor::at(m.field);
+    }
+    super::panes::stock::look(model);
 }
 
 fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {

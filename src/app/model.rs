@@ -117,6 +117,7 @@ impl Model {
 
     /// Brings what the panes derive from the book up to date with it.
     pub fn follow_book(&mut self) {
+        self.yields.trimmer.longest_cut = self.book.settings().longest_cut;
         self.palette.arrange(&self.book);
         self.stock.arrange(&self.book, self.today);
     }

@@ -48,6 +48,8 @@ pub struct Help {
     pub craft: bool,
     /// First line shown.
     pub top: usize,
+    /// The match gone to by `n` and `N`, while something is searched for.
+    pub found: Option<Cursor>,
 }
 
 /// What a prompt's text is for.

@@ -411,16 +411,20 @@ fn write(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
     start(model, job)
 }
 
+fn stage(words: &str, done: u32, of: u32) -> Work {
+    Work { words: format!("{words} ({done} of {of})"), done, of }
+}
+
 /// Sends a job to be written.
 pub fn start(model: &mut Model, job: PrintJob) -> Vec<Effect> {
-    model.work = Some(Work { words: "making the pages", done: 0, of: 3 });
+    model.work = Some(stage("making the pages", 0, 3));
     vec![Effect::Print(Box::new(job))]
 }
 
 /// What came of writing.
 pub fn told(model: &mut Model, news: PrintNews) -> Vec<Effect> {
     match news {
-        PrintNews::Stage(words, done, of) => model.work = Some(Work { words, done, of }),
+        PrintNews::Stage(words, done, of) => model.work = Some(stage(words, done, of)),
         PrintNews::Exists(mut job) => {
             model.work = None;
             job.replace = true;

@@ -38,13 +38,13 @@ impl Status {
 }
 
 /// Long work that is going on, told by a bar in the status line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Work {
-    /// What is being done.
-    pub words: &'static str,
-    /// Stages done.
+    /// What is being done, and how far it is.
+    pub words: String,
+    /// Parts done.
     pub done: u32,
-    /// Stages in all.
+    /// Parts in all.
     pub of: u32,
 }
 

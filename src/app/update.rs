@@ -1,6 +1,6 @@
 //! One thing happened: the model changes, and what the outside has to do comes back as effects. No I/O in here.
 
-use super::action::{Action, Solved, Spot};
+use super::action::{Action, Solved};
 use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::finder;
@@ -8,6 +8,7 @@ use super::help;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
+use super::mouse;
 use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
 use super::pane::Pane;
 use super::panes::plan::PlanNews;
@@ -31,11 +32,15 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     {
         return take(&mut tour.kept, action);
     }
-    let was = places::here(model);
+    let (was, trimmer) = (places::here(model), model.yields.trimmer);
     let goes_back = model.trail.len();
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
     effects.extend(palette::trios::follow_up(model));
+    // Undo, another window or another pane may have changed what the trimmer can do.
+    if model.yields.trimmer != trimmer {
+        effects.extend(yields::ask(model));
+    }
     if places::here(model) != was && model.trail.len() >= goes_back {
         places::left(model, was);
     }
@@ -47,11 +52,15 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Key(k) => key(model, k),
         Action::Paste(text) => paste(model, &text),
         Action::Run(id) => run(model, id),
-        Action::Click(spot) => click(model, spot),
-        Action::Wheel(rows) => wheel(model, rows),
+        Action::Click(spot) => mouse::click(model, spot),
+        Action::Wheel(rows, list) => mouse::wheel(model, rows, list),
         Action::Solved(number, solved) if mats::weigh::solved(model, number, &solved) => Vec::new(),
         Action::Solved(number, solved) => answered(model, number, solved),
         Action::Planned(number, news) => planned(model, number, news),
+        Action::Staged(number, words, done, of) => {
+            palette::photo::staged(model, number, (words, done, of));
+            Vec::new()
+        }
         Action::Saved(n) => {
             model.saving = match model.saving {
                 Saving::Pending(m) if m > n => Saving::Pending(m - n),
@@ -126,16 +135,19 @@ fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
 
 /// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
 fn planned(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
-    if model.replan.as_ref().is_some_and(|r| r.number == number) {
-        return match news {
-            PlanNews::Done(done) => bench::spoil::planned(model, *done),
-            PlanNews::Progress(_) | PlanNews::Better(_) => Vec::new(),
-        };
+    if let Some(replan) = model.replan.as_mut().filter(|r| r.number == number) {
+        match news {
+            PlanNews::Done(done) => return bench::spoil::planned(model, *done),
+            PlanNews::Progress(progress, share) => replan.progress = Some((progress, share)),
+            PlanNews::Better(_) => {}
+        }
+        return Vec::new();
     }
     plan::news(model, number, news)
 }
 
-fn key(model: &mut Model, key: Key) -> Vec<Effect> {
+/// A key, for the layer on top or for the pane.
+pub fn key(model: &mut Model, key: Key) -> Vec<Effect> {
     // These two always work, whatever lies over the pane.
     if key == Key::ctrl('c') {
         return run(model, CommandId::Quit);
@@ -221,60 +233,6 @@ fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
         None => model.tell(Status::note("Nothing here takes a paste: open a field first.")),
     }
     Vec::new()
-}
-
-fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
-    if let Spot::Over(row) = spot {
-        return click_over(model, row);
-    }
-    if !matches!(model.overlays.as_slice(), [] | [Overlay::Tour]) {
-        return Vec::new();
-    }
-    match spot {
-        Spot::Pane(pane) => run(model, pane.command()),
-        Spot::Hint(id) => run(model, id),
-        Spot::Over(_) => Vec::new(),
-        // The list's own arrows, so that every list takes a click in the same way.
-        Spot::Below(rows) => {
-            let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
-            (0..rows.unsigned_abs()).flat_map(|_| pane_key(model, Key::plain(code))).collect()
-        }
-        Spot::Row(row) => {
-            match model.pane {
-                Pane::Yield => model.yields.step = Cursor::at(row),
-                Pane::Mats => model.mats.layer = Cursor::at(row),
-                Pane::Palette => model.palette.pick(row),
-                Pane::Stock => model.stock.cursor = Cursor::at(row),
-            }
-            Vec::new()
-        }
-    }
-}
-
-/// A click on a row of what lies over the pane: it is picked; a second click on the picked row takes it.
-fn click_over(model: &mut Model, row: usize) -> Vec<Effect> {
-    let enter = Key::plain(KeyCode::Enter);
-    match model.overlays.last_mut() {
-        Some(Overlay::Picker(p)) if p.cursor.row(p.shown.len()) == Some(row) => key(model, enter),
-        Some(Overlay::Picker(p)) => {
-            p.cursor = Cursor::at(row);
-            preview_theme(model);
-            Vec::new()
-        }
-        Some(Overlay::History(cursor)) if *cursor == Cursor::at(row) => key(model, enter),
-        Some(Overlay::History(cursor)) => {
-            *cursor = Cursor::at(row);
-            Vec::new()
-        }
-        Some(Overlay::Print(_)) => printing::pick(model, row),
-        _ => Vec::new(),
-    }
-}
-
-/// The wheel does what the arrows do.
-fn wheel(model: &mut Model, rows: isize) -> Vec<Effect> {
-    let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
-    (0..rows.unsigned_abs()).flat_map(|_| key(model, Key::plain(code))).collect()
 }
 
 /// Runs a command, or says why it cannot run now.
@@ -508,7 +466,7 @@ fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
 }
 
 /// While a theme is chosen, the one under the cursor is the one on screen.
-fn preview_theme(model: &mut Model) {
+pub(super) fn preview_theme(model: &mut Model) {
     let Some(Overlay::Picker(p)) = model.overlays.last() else { return };
     if p.before.is_none() {
         return;

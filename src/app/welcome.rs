@@ -83,11 +83,12 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
                 Welcome { question: Question::LongestCut, field: Field::with(usual), ..Welcome::default() };
         }
         (Question::LongestCut, KeyCode::Enter) => match longest_cut(model, welcome.field.text()) {
-            Ok(()) => {
+            Ok(kept) => {
                 let example = example(model);
                 welcome = Welcome { question: Question::Example, example, ..Welcome::default() };
                 model.overlays.push(Overlay::Welcome(welcome));
                 let mut effects = yields::ask(model);
+                effects.extend(kept);
                 effects.push(Effect::Remember);
                 return effects;
             }
@@ -121,11 +122,10 @@ fn take_paper(model: &mut Model, paper: Paper) {
     }
 }
 
-/// Takes the longest cut; an empty line is no limit.
-fn longest_cut(model: &mut Model, text: &str) -> Result<(), String> {
-    if text.trim().is_empty() {
-        model.yields.trimmer.longest_cut = None;
-        return Ok(());
+/// Takes the longest cut; an empty line, or "none", is no limit.
+fn longest_cut(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
+    if matches!(text.trim(), "" | "none") {
+        return yields::set_longest_cut(model, None);
     }
     let length = prompt::read_length(text, model.screen.unit)?;
     if !length.is_positive() {
@@ -133,8 +133,7 @@ fn longest_cut(model: &mut Model, text: &str) -> Result<(), String> {
             "the longest cut is more than nothing: write 12, or leave it empty for no limit".to_owned()
         );
     }
-    model.yields.trimmer.longest_cut = Some(length);
-    Ok(())
+    yields::set_longest_cut(model, Some(length))
 }
 
 /// The answer that lies on the Yield pane, in words, worked out from the choices just made.
@@ -144,7 +143,7 @@ fn example(model: &Model) -> Vec<String> {
     let (piece, sheet) = (pane.piece.show_with_unit(unit), &pane.sheet.sheet.name);
     let one_way = answer.upright.max(answer.turned);
     let mut lines = vec![
-        format!("How many pieces of {piece} does a {sheet} sheet give?"),
+        format!("How many pieces of {piece} does one sheet of {sheet} give?"),
         format!(
             "All upright {}, all turned {}, the best layout {}.",
             answer.upright, answer.turned, answer.best

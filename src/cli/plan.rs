@@ -47,7 +47,7 @@ pub struct PlanArgs {
     /// Do so many rounds of work instead; the same number always gives the same plan
     #[arg(long, value_name = "N")]
     pub work: Option<String>,
-    /// The longest cut that the trimmer makes
+    /// The longest cut that the trimmer makes; for a project, the book's own where it is not said
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub max_cut: Option<String>,
     /// Among plans of one cost, take the one with the largest leftover

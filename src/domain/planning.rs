@@ -41,7 +41,8 @@ pub struct ProjectJob {
     pub notes: Vec<String>,
 }
 
-/// The job of a project on a trimmer; `None` where the project is gone.
+/// The job of a project on a trimmer; `None` where the project is gone. Where the trimmer's longest cut is not said, the
+/// book's holds.
 pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJob> {
     let project = book.projects().get(id)?;
     let mut out = ProjectJob {
@@ -49,7 +50,7 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
         job: Job {
             pieces: Vec::new(),
             sheets: Vec::new(),
-            trimmer: *trimmer,
+            trimmer: Trimmer { longest_cut: trimmer.longest_cut.or(book.settings().longest_cut), ..*trimmer },
             preference: Preference::default(),
             keep: book.settings().offcut_floor,
         },

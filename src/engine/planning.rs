@@ -29,6 +29,17 @@ pub enum Budget {
     Work(u32),
 }
 
+impl Budget {
+    /// Which share is gone, in thousandths.
+    fn gone(self, time: Duration, rounds: u32) -> u16 {
+        let share = match self {
+            Self::Time(limit) => time.as_secs_f64() / limit.as_secs_f64().max(f64::MIN_POSITIVE),
+            Self::Work(all) => f64::from(rounds) / f64::from(all.max(1)),
+        };
+        (share.clamp(0.0, 1.0) * 1_000.0).round() as u16
+    }
+}
+
 /// Stops a plan from another thread; the best so far is kept.
 #[derive(Clone, Debug, Default)]
 pub struct Cancel(Arc<AtomicBool>);
@@ -108,8 +119,8 @@ fn run(
 /// What a plan in the background reports.
 #[derive(Clone, Debug)]
 pub enum News {
-    /// A round is done.
-    Progress(Progress),
+    /// A round is done; so many thousandths of the budget are gone.
+    Progress(Progress, u16),
     /// A better plan than the last one told.
     Better(Box<Plan>),
     /// The end: the best plan, or the sentence of a fault.
@@ -124,6 +135,7 @@ pub fn start(number: u64, job: Job, budget: Budget, news: Sender<(u64, News)>) -
     let cancel = Cancel::default();
     let stop = cancel.clone();
     thread::Builder::new().name("planner".to_owned()).spawn(move || {
+        let begun = Instant::now();
         let mut last: Option<(Progress, Instant)> = None;
         let done = plan(job, budget, &stop, &mut |progress, solver| {
             let now = Instant::now();
@@ -131,7 +143,9 @@ pub fn start(number: u64, job: Job, budget: Budget, news: Sender<(u64, News)>) -
                 let gain = (progress.outside, progress.cost) < (old.outside, old.cost);
                 gain && now.duration_since(told) >= NEWS
             });
-            let mut heard = news.send((number, News::Progress(*progress))).is_ok();
+            let mut heard = news
+                .send((number, News::Progress(*progress, budget.gone(begun.elapsed(), progress.work))))
+                .is_ok();
             if better {
                 last = Some((*progress, now));
                 heard &= news.send((number, News::Better(Box::new(solver.plan())))).is_ok();
@@ -218,5 +232,21 @@ mod tests {
         let text =
             plan(job(), Budget::Work(1), &Cancel::default(), &mut |_, _| panic!("made up")).unwrap_err();
         assert!(text.contains("made up") && text.contains("fault of its own"), "{text}");
+    }
+
+    #[test]
+    fn the_share_of_the_budget_that_is_gone_grows_to_the_whole() {
+        let (news, heard) = mpsc::channel();
+        start(7, job(), Budget::Work(3), news).unwrap();
+        let shares: Vec<u16> = heard
+            .iter()
+            .filter_map(|(_, news)| match news {
+                News::Progress(_, share) => Some(share),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(shares, [0, 333, 667, 1_000]);
+        assert_eq!(Budget::Time(Duration::from_secs(2)).gone(Duration::from_millis(500), 0), 250);
+        assert_eq!(Budget::Time(Duration::ZERO).gone(Duration::from_millis(500), 0), 1_000);
     }
 }

@@ -132,8 +132,9 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     memory::restore(&mut model, &remembered);
     let mut notes = store.take_notes();
     notes.extend(problems);
-    let is_new = remembered.is_empty() && store.book().seq() == 0 && text.is_empty();
-    if is_new && !options.plain && !options.demo {
+    let book = store.book();
+    let is_new = remembered.is_empty() && book.seq() == 0 && book.items().is_empty() && text.is_empty();
+    if is_new && !options.demo {
         welcome::open(&mut model);
     }
     if !notes.is_empty() {

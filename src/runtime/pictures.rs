@@ -1,8 +1,8 @@
 //! Files that the bench is pointed at: a picture, a list of colours. Read on the worker's thread, within limits.
 
 use super::named::named;
-use crate::app::panes::palette::photo::{PhotoAsk, PhotoFound};
-use crate::domain::colour::photo::identify;
+use crate::app::panes::palette::photo::{PARTS, PhotoAsk, PhotoFound, Stage};
+use crate::domain::colour::photo::{STAGES, identify_telling};
 use crate::domain::colour::swatch::Swatch;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
@@ -10,14 +10,17 @@ use crate::exchange::read::swatches::swatches;
 /// The largest list of colours that is read, bytes.
 const MOST_LIST: u64 = 20_000_000;
 
-/// Reads the colours of a picture.
+/// Reads the colours of a picture; `tell` hears how far it is.
 ///
 /// # Errors
 /// The sentence: the file is not there, too large, or no picture.
-pub fn photo(ask: PhotoAsk) -> Result<PhotoFound, String> {
+pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> {
+    tell(("reading the file", 0, PARTS));
     let bytes = bytes(&ask.path, image::MOST_BYTES as u64)?;
+    tell(("opening the picture", 1, PARTS));
     let read = image::read(&bytes).map_err(|e| e.to_string())?;
-    let answer = identify(&read.picture, &ask.swatches, ask.white);
+    let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
+    let answer = identify_telling(&read.picture, &ask.swatches, ask.white, &mut part);
     Ok(PhotoFound { answer, ids: ask.ids, profile_passed_over: read.profile_passed_over })
 }
 

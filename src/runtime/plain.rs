@@ -13,6 +13,7 @@ use crate::app::overlay::Overlay;
 use crate::app::panes::palette::trios;
 use crate::app::panes::yields;
 use crate::app::update::update;
+use crate::app::welcome::{Question, Welcome};
 use crate::domain::harmless::harmless;
 use std::collections::VecDeque;
 use std::io::{self, BufRead, Write};
@@ -29,7 +30,7 @@ pub fn run(
     carry_out: &mut dyn FnMut(Effect, &mut dyn Write) -> Vec<Action>,
 ) -> io::Result<()> {
     let mut said: Vec<Fact> = Vec::new();
-    let mut first = yields::ask(model);
+    let mut first = yields::resume(model);
     first.extend(trios::follow_up(model));
     let mut goes_on = settle(model, first, out, carry_out);
     say(model, &mut said, out)?;
@@ -78,12 +79,47 @@ fn read(model: &Model, line: &str) -> Vec<Action> {
         };
     }
     let word = line.trim();
+    if let Some(Overlay::Welcome(w)) = model.top() {
+        return welcome_line(w, word);
+    }
     if word.is_empty() {
         return Vec::new();
     }
     // The key list was read out in full: the next line is about the pane again.
     let close = matches!(model.top(), Some(Overlay::Help(_))).then(|| Action::Key(Key::plain(KeyCode::Esc)));
     close.into_iter().chain([meaning(word)]).collect()
+}
+
+/// An answer to one of the first questions: its words or their beginning, its number, nothing for the one picked.
+fn welcome_line(welcome: &Welcome, word: &str) -> Vec<Action> {
+    let press = |code| Action::Key(Key::plain(code));
+    if let Ok(key) = Key::parse(word)
+        && matches!(key.code, KeyCode::Esc | KeyCode::Enter | KeyCode::Up | KeyCode::Down)
+    {
+        return vec![Action::Key(key)];
+    }
+    let (_, answers) = welcome.words();
+    match welcome.question {
+        _ if word.is_empty() => vec![press(KeyCode::Enter)],
+        Question::LongestCut => {
+            vec![Action::Key(Key::ctrl('u')), Action::Paste(word.to_owned()), press(KeyCode::Enter)]
+        }
+        Question::Unit | Question::Paper => {
+            let typed = word.to_lowercase();
+            let is_meant =
+                |n: usize| typed == (n + 1).to_string() || answers[n].to_lowercase().starts_with(&typed);
+            match (is_meant(0), is_meant(1)) {
+                (true, _) => vec![press(KeyCode::Up), press(KeyCode::Enter)],
+                (_, true) => vec![press(KeyCode::Down), press(KeyCode::Enter)],
+                _ => vec![Action::Tell(format!(
+                    "\"{word}\" is no answer: write {} or {}, or Esc to leave the questions",
+                    answers[0], answers[1]
+                ))],
+            }
+        }
+        // The example was read out in full: the line is about the pane.
+        Question::Example => vec![press(KeyCode::Enter), meaning(word)],
+    }
 }
 
 fn meaning(word: &str) -> Action {

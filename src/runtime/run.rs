@@ -12,7 +12,7 @@ use super::solve;
 use super::terminal::{Guard, Wishes};
 use super::trap::Trap;
 use super::{files, handed};
-use crate::app::action::{Action, Solved, Spot};
+use crate::app::action::{Action, Solved};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
 use crate::app::panes::palette::trios;
@@ -28,13 +28,13 @@ use crate::domain::screen::ThemeChoice;
 use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::Store;
+use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
-use crate::ui::overlay;
-use crate::ui::view::{self, Parts};
+use crate::ui::view;
 use anyhow::Context;
 use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
-use ratatui::layout::{Position, Rect};
+use ratatui::layout::Position;
 use std::io::Write;
 use std::sync::mpsc::Sender;
 use std::time::{Duration, Instant};
@@ -82,8 +82,7 @@ struct Bench {
     planning: Option<Cancel>,
     printer: Printer,
     ground_asked: Option<Instant>,
-    focus: Option<Position>,
-    area: Rect,
+    hits: Hits,
 }
 
 /// Opens the bench and runs it until it ends.
@@ -103,10 +102,17 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     let guard = Guard::enter(wishes).context("the terminal cannot be used")?;
     let ears = events::listen::<Action>(Some(guard.line()))?;
     let post = ears.post.clone();
-    let desk = Desk::open(solve::solve, move |number, answer| {
-        let solved = answer.unwrap_or_else(Solved::Failed);
-        let _ = post.send(Input::Answer(Action::Solved(number, solved)));
-    })?;
+    let told = ears.post.clone();
+    let tell = move |action| {
+        let _ = told.send(Input::Answer(action));
+    };
+    let desk = Desk::open(
+        move |ask| solve::solve_telling(ask, &tell),
+        move |number, answer| {
+            let solved = answer.unwrap_or_else(Solved::Failed);
+            let _ = post.send(Input::Answer(Action::Solved(number, solved)));
+        },
+    )?;
     let post = ears.post.clone();
     let keeper = Keeper::start(start.store, move |action| {
         let _ = post.send(Input::Answer(action));
@@ -128,10 +134,9 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         planning: None,
         printer,
         ground_asked: None,
-        focus: None,
-        area: Rect::default(),
+        hits: Hits::default(),
     };
-    let mut first = yields::ask(&mut bench.model);
+    let mut first = yields::resume(&mut bench.model);
     first.extend(mats::weigh::follow(&mut bench.model));
     first.extend(trios::follow_up(&mut bench.model));
     let mut ended = bench.carry_out(first)?;
@@ -170,13 +175,12 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
 impl Bench {
     fn draw(&mut self) -> std::io::Result<()> {
         let look = Look::new(&self.model.screen, self.depth);
-        let (model, area, focus) = (&self.model, &mut self.area, &mut self.focus);
+        let (model, hits) = (&self.model, &mut self.hits);
         self.guard.draw(|frame| {
-            *area = frame.area();
-            let cursor = view::draw(model, frame.area(), frame.buffer_mut(), &look);
-            *focus = cursor;
-            if let Some(at) = cursor {
-                frame.set_cursor_position(Position::new(at.x, at.y));
+            let drawn = view::draw(model, frame.area(), frame.buffer_mut(), &look);
+            *hits = drawn.hits;
+            if let Some(at) = drawn.cursor {
+                frame.set_cursor_position(at);
             }
         })
     }
@@ -336,34 +340,14 @@ impl Bench {
         }
     }
 
-    /// A click on a name, a hint or a row does what the key for it does; the wheel does what the arrows do.
+    /// A click on what was drawn there; the wheel over the list that was drawn there.
     fn mouse(&self, event: MouseEvent) -> Option<Action> {
-        let parts = view::parts(self.area);
+        let at = Position::new(event.column, event.row);
         match event.kind {
-            MouseEventKind::ScrollUp => Some(Action::Wheel(-1)),
-            MouseEventKind::ScrollDown => Some(Action::Wheel(1)),
-            MouseEventKind::Down(MouseButton::Left) if event.row == parts.header.y => {
-                view::pane_names(parts.header)
-                    .into_iter()
-                    .find(|(_, x, width)| (*x..x + width).contains(&event.column))
-                    .map(|(pane, _, _)| Action::Click(Spot::Pane(pane)))
-            }
-            MouseEventKind::Down(MouseButton::Left) => self.clicked(parts, event),
+            MouseEventKind::ScrollUp => Some(Action::Wheel(-1, self.hits.list_at(at))),
+            MouseEventKind::ScrollDown => Some(Action::Wheel(1, self.hits.list_at(at))),
+            MouseEventKind::Down(MouseButton::Left) => self.hits.at(at).map(Action::Click),
             _ => None,
         }
-    }
-
-    fn clicked(&self, parts: Parts, event: MouseEvent) -> Option<Action> {
-        let at = Position::new(event.column, event.row);
-        if parts.hints.contains(at) {
-            let spots = view::hint_spots(&self.model, parts.hints).into_iter();
-            let found = spots.into_iter().find(|(_, x, width)| (*x..x + width).contains(&event.column));
-            return found.map(|(id, ..)| Action::Click(Spot::Hint(id)));
-        }
-        if let Some(row) = overlay::row_at(&self.model, parts.body, at) {
-            return Some(Action::Click(Spot::Over(row)));
-        }
-        let focus = self.focus.filter(|_| parts.body.contains(at))?;
-        Some(Action::Click(Spot::Below(at.y as isize - focus.y as isize)))
     }
 }

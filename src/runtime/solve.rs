@@ -1,7 +1,7 @@
 //! What the solver's worker does with a question of the workbench.
 
 use super::pictures;
-use crate::app::action::{Chart, Solved, YieldAnswer};
+use crate::app::action::{Action, Chart, Solved, YieldAnswer};
 use crate::app::effect::Ask;
 use crate::app::panes::plan::PlanNews;
 use crate::domain::cards::advice;
@@ -11,6 +11,11 @@ use crate::engine::planning::News;
 
 /// Answers one question.
 pub fn solve(ask: Ask) -> Solved {
+    solve_telling(ask, &|_| {})
+}
+
+/// The same; `tell` hears of the way there.
+pub fn solve_telling(ask: Ask, tell: &dyn Fn(Action)) -> Solved {
     match ask {
         Ask::Yield(question) => {
             let answer = one_size::answer(&question);
@@ -30,7 +35,11 @@ pub fn solve(ask: Ask) -> Solved {
             let trios = ask.answer();
             Solved::Trios(ask, trios)
         }
-        Ask::Photo(ask) => Solved::Photo(Box::new(pictures::photo(*ask))),
+        Ask::Photo(ask) => {
+            let number = ask.number;
+            let told = |(words, done, of)| tell(Action::Staged(number, words, done, of));
+            Solved::Photo(Box::new(pictures::photo(*ask, &told)))
+        }
         Ask::Colours(path) => {
             let list = pictures::colours(&path);
             Solved::Colours(path, list)
@@ -53,7 +62,7 @@ pub const fn kind(ask: &Ask) -> u8 {
 /// The planner's news as the bench takes them.
 pub fn news(news: News) -> PlanNews {
     match news {
-        News::Progress(progress) => PlanNews::Progress(progress),
+        News::Progress(progress, share) => PlanNews::Progress(progress, share),
         News::Better(plan) => PlanNews::Better(plan),
         News::Done(done) => PlanNews::Done(done),
     }

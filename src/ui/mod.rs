@@ -2,6 +2,7 @@
 
 pub mod colours;
 pub mod glyphs;
+pub mod hits;
 pub mod look;
 pub mod overlay;
 pub mod panes;

@@ -11,6 +11,7 @@
 //!
 //! Under 60 x 18 one sentence says what is needed. Overlays lie over the body, the top one last.
 
+use super::hits::Hits;
 use super::look::Look;
 use super::overlay;
 use super::panes;
@@ -18,13 +19,16 @@ use super::text;
 use super::widgets::bar::bar;
 use super::widgets::digits::{self, Figure};
 use super::widgets::lines::{put, run};
+use crate::app::action::Spot;
 use crate::app::commands::{CommandId, command};
 use crate::app::figures::{Value, figures as key_figures};
 use crate::app::keymap::written;
 use crate::app::model::Model;
+use crate::app::overlay::Overlay;
 use crate::app::pane::Pane;
 use crate::app::resolve;
 use crate::app::status::{Saving, Tone};
+use crate::app::working;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
@@ -32,8 +36,10 @@ use ratatui::widgets::{Clear, Widget};
 /// The smallest screen that the workbench is drawn on.
 pub const SMALLEST: (u16, u16) = (60, 18);
 
-/// Rows of a body that leave room for large figures beside the pane.
+/// Rows of a body from which on the pane gives rows to its large figures.
 const ROOM_FOR_FIGURES: u16 = 40;
+/// Rows that large figures take, with their words.
+const FIGURE_ROWS: u16 = digits::ROWS + 2;
 
 /// The parts of the screen.
 #[derive(Clone, Copy, Debug)]
@@ -59,8 +65,29 @@ pub fn parts(screen: Rect) -> Parts {
     }
 }
 
-/// Draws everything; the position is where the hardware cursor belongs, on the thing in focus.
-pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+/// What drawing tells.
+#[derive(Clone, Debug, Default)]
+pub struct Drawn {
+    /// Where the hardware cursor belongs, on the thing in focus.
+    pub cursor: Option<Position>,
+    /// What takes a click, and where.
+    pub hits: Hits,
+}
+
+/// Draws everything.
+pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Drawn {
+    let mut hits = Hits::default();
+    let cursor = draw_into(model, screen, buf, look, &mut hits);
+    Drawn { cursor, hits }
+}
+
+fn draw_into(
+    model: &Model,
+    screen: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     if screen.width == 0 || screen.height == 0 {
         return None;
     }
@@ -71,54 +98,90 @@ pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Optio
     }
     let parts = parts(screen);
     header(model, parts.header, buf, look);
-    let mut body = inset(parts.body);
-    if !model.bench_open {
-        body.height -= figures(model, body, buf, look);
+    let body = inset(parts.body);
+    let mut cursor = pane(model, body, buf, look, hits);
+    if !model.bench_open && !figures(model, body, buf, look) && body.height >= ROOM_FOR_FIGURES {
+        // No room is left over, but the window is high: the pane is drawn once more in fewer rows.
+        let less = Rect { height: body.height - FIGURE_ROWS, ..body };
+        Clear.render(body, buf);
+        buf.set_style(body, look.theme.text);
+        hits.clear();
+        cursor = pane(model, less, buf, look, hits);
+        figures(model, body, buf, look);
     }
-    let bench = model.bench.as_ref().filter(|_| model.bench_open);
-    let mut cursor = match (bench, model.pane) {
-        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
-        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look),
-        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look),
-        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look),
-        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look),
-        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look),
-    };
     status(model, parts.status, buf, look);
     following(model, parts.body, buf, look);
     hints(model, parts.hints, buf, look);
+    for (pane, x, width) in pane_names(parts.header) {
+        hits.add(Rect { x, width, height: 1, ..parts.header }, Spot::Pane(pane));
+    }
+    for (id, x, width) in hint_spots(model, parts.hints) {
+        hits.add(Rect { x, width, ..parts.hints }, Spot::Hint(id));
+    }
     for layer in &model.overlays {
         // The tour's sentence takes no keys of its own field: the cursor stays where the pane has it.
         cursor = overlay::draw(model, layer, parts, buf, look).or(cursor);
+        if !matches!(layer, Overlay::Tour) {
+            hits.clear();
+        }
+        overlay::hits(model, layer, parts.body, hits);
     }
     cursor
 }
 
-/// The pane's key figures in large digits over the last rows of a high window; returns the rows they take.
-fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> u16 {
-    let all = key_figures(model);
-    if all.is_empty() || body.height < ROOM_FOR_FIGURES {
-        return 0;
+fn pane(model: &Model, body: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+    let bench = model.bench.as_ref().filter(|_| model.bench_open);
+    match (bench, model.pane) {
+        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
+        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look, hits),
+        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
+        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
+        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
+        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
     }
-    let height = digits::ROWS + 2;
-    let area = Rect { y: body.bottom() - height, height, ..body };
-    let mut x = 0;
-    for figure in all {
-        let value = match figure.value {
-            Value::Count(n) => Figure::of_count(n),
-            Value::Length(length) => Figure::of_length(length, model.screen.unit),
-        };
-        let words = text::width(&figure.words) as u16;
-        let width = value.width().max(words);
-        if x + width > area.width {
-            break;
+}
+
+/// The pane's key figures in large digits, where it has left rows free at the left; the lowest such place. False where
+/// there is none, true also where there is nothing to show.
+fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> bool {
+    let all: Vec<(String, Figure)> = key_figures(model)
+        .into_iter()
+        .map(|f| {
+            let figure = match f.value {
+                Value::Count(n) => Figure::of_count(n),
+                Value::Length(length) => Figure::of_length(length, model.screen.unit),
+            };
+            (f.words, figure)
+        })
+        .collect();
+    let wide = |(words, figure): &(String, Figure)| figure.width().max(text::width(words) as u16) + 4;
+    for shown in (1..=all.len()).rev() {
+        let width = all[..shown].iter().map(wide).sum::<u16>();
+        let Some(y) = free(body, width, buf) else { continue };
+        let mut x = 0;
+        for pair in &all[..shown] {
+            let room = Rect { x: body.x + x, y, width: wide(pair), height: FIGURE_ROWS };
+            put(buf, room, 0, 1, &[run(&pair.0, look.theme.dim)], look);
+            let digits = Rect { y: y + 2, height: digits::ROWS, ..room };
+            pair.1.draw(digits, buf, &look.glyphs, look.theme.title);
+            x += room.width;
         }
-        put(buf, area, x, 1, &[run(figure.words, look.theme.dim)], look);
-        let room = Rect { x: area.x + x, y: area.y + 2, width, height: digits::ROWS };
-        value.draw(room, buf, &look.glyphs, look.theme.title);
-        x += width + 6;
+        return true;
     }
-    height
+    all.is_empty()
+}
+
+/// The lowest row from which on nothing is drawn at the left, for as many columns and rows as figures take.
+fn free(body: Rect, width: u16, buf: &Buffer) -> Option<u16> {
+    let width = width.min(body.width);
+    let is_blank = |y: u16| {
+        (body.x..body.x + width)
+            .all(|x| buf.cell((x, y)).is_some_and(|c| c.symbol() == " " && c.bg == buf[(0, 0)].bg))
+    };
+    let last = body.bottom().checked_sub(FIGURE_ROWS)?;
+    // A row stays free under them, where they do not stand at the very bottom.
+    let rows = |y: u16| y..(y + FIGURE_ROWS + 1).min(body.bottom());
+    (body.y..=last).rev().find(|y| rows(*y).all(is_blank))
 }
 
 fn inset(area: Rect) -> Rect {
@@ -185,9 +248,10 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         put(buf, area, 1, 0, &[run(words, theme.bad)], look);
         return;
     }
-    if let Some(work) = &model.work {
+    if let Some(work) = working::now(model).filter(|_| status.is_none_or(|s| s.tone != Tone::Refused)) {
         let done = bar(i64::from(work.done), i64::from(work.of), None, 24, &look.glyphs);
-        let words = format!("  {} ({} of {})", work.words, work.done, work.of);
+        let room = usize::from(area.width).saturating_sub(28);
+        let words = format!("  {}", text::fit(&work.words, room, look.glyphs.ellipsis));
         put(buf, area, 1, 0, &[run(done, theme.good), run(words, theme.text)], look);
         return;
     }

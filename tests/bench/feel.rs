@@ -1,9 +1,11 @@
 //! How the bench feels, measured on the program itself in a pseudo terminal of 200 x 60: start to the first frame, key
 //! to frame, memory, the binary's size. `cargo bench --bench feel`; a quiet machine, please.
 //!
-//! The large book is the one of the stock bench: 10,000 items. A frame counts as there when the end of a
+//! The large book is the one of the stock bench: 10,000 items, 1,000 projects, 100,000 log lines. A frame counts as there when the end of a
 //! synchronized update (2026) has come.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::pedantic)]
+
+mod large;
 
 use pty_process::blocking::{Command, Pty, open};
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
@@ -149,26 +151,13 @@ fn measure(name: &str, home: &Path, arguments: &[&str]) {
     bench.leave();
 }
 
-/// A large book, filled through the command line as a person would: one table of 10,000 lines.
-fn large(home: &Path) {
-    let mut table = String::from("name,kind,width,height,on_hand,low,order_number\n");
-    for n in 0..10_000 {
-        table.push_str(&format!("paper {n:05},plain sheet,8.5,11,{},5,N-{n:05}\n", n % 60));
-    }
-    std::fs::write(home.join("stock.csv"), table).expect("a file");
-    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
-    let out = command.args(["--data", "large", "stock", "import", "stock.csv"]).current_dir(home).output();
-    let out = out.expect("the program runs");
-    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
-}
-
 fn main() {
     // `cargo test --benches` only asks whether it builds.
     if std::env::args().any(|a| a == "--test") {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    large(home.path());
+    drop(large::fill(&home.path().join("large"), 10_000, 1_000, 100_000));
     let size = std::fs::metadata(env!("CARGO_BIN_EXE_trimside")).map_or(0, |m| m.len());
     println!("binary {:.2} MB, terminal {COLUMNS} x {ROWS}", size as f64 / 1e6);
     measure("demo", home.path(), &["--demo"]);

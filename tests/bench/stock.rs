@@ -6,7 +6,9 @@
 //! Enter that logs a use, each with the frame that follows.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-use jiff::civil::{Date, date};
+mod large;
+
+use large::DAY;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::hint::black_box;
@@ -18,88 +20,16 @@ use trimside::app::model::Model;
 use trimside::app::pane::Pane;
 use trimside::app::update::update;
 use trimside::domain::book::Book;
-use trimside::domain::edit::{Edit, Row};
+use trimside::domain::edit::Edit;
 use trimside::domain::history::Wish;
-use trimside::domain::length::{Length, Unit};
-use trimside::domain::money::Money;
-use trimside::domain::project::{Project, ProjectCard};
+use trimside::domain::length::Unit;
 use trimside::domain::screen::Screen;
-use trimside::domain::size::Size;
 use trimside::domain::stock::find::Shelf;
 use trimside::domain::stock::reorder::reorder;
-use trimside::domain::stock::{Booking, BookingId, Item, ItemId, Kind, NewLine, ProjectId, Swatch, SwatchId};
+use trimside::domain::stock::{ItemId, NewLine};
 use trimside::persist::Store;
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
-
-const DAY: Date = date(2026, 3, 2);
-const HISTORY: usize = trimside::domain::history::KEPT;
-const NAMES: [&str; 8] = ["fern", "slate rain", "brick", "moss", "harbour", "oat", "plum", "frost"];
-
-fn size() -> Size {
-    Size::new(Length::inches(12), Length::inches(12))
-}
-
-/// A believable book: each item with a colour, an order number, ten lines a piece, a tenth of the projects' bookings.
-fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
-    let mut edits = Vec::new();
-    for n in 1..=48 {
-        let swatch = Swatch {
-            name: format!("{} {n}", NAMES[n as usize % 8]),
-            family: "green".into(),
-            lab: [50.0, f64::from(n), 10.0],
-            measured: false,
-            hex: [n as u8, 90, 90],
-            former_names: Vec::new(),
-            note: String::new(),
-        };
-        edits.push(Edit::Swatch(Row::add(SwatchId(n), swatch)));
-    }
-    for n in 1..=items {
-        let item = Item {
-            size: Some(size()),
-            swatch: Some(SwatchId(1 + n % 48)),
-            order_number: format!("W-{n:05}"),
-            pack: 24,
-            low: 8,
-            price: Some(Money::from_minor(900)),
-            seller: "the mill by the weir".into(),
-            place: format!("drawer {}", n % 40),
-            ..Item::new(format!("{} {n}", NAMES[n as usize % 8]), Kind::PlainSheet)
-        };
-        edits.push(Edit::Item(Row::add(ItemId(n), item)));
-        edits.push(Edit::Log(NewLine::received(ItemId(n), 200, "parcel")));
-    }
-    for n in 1..=projects {
-        let card = ProjectCard {
-            base_paper: Some(ItemId(1 + n % items)),
-            ..ProjectCard::new("card", Size::new(Length::inches(4), Length::inches(6)))
-                .with_mats(&[Length::sixteenths(2)], &[Some(ItemId(1 + (n * 7) % items))])
-        };
-        edits.push(Edit::Project(Row::add(
-            ProjectId(n),
-            Project { cards: vec![card], ..Project::new(format!("batch {n}")) },
-        )));
-        let booking = Booking {
-            project: ProjectId(n),
-            item: ItemId(1 + n % items),
-            count: 3,
-            pieces: 12,
-            on: Some(DAY),
-        };
-        edits.push(Edit::Booking(Row::add(BookingId(n), booking)));
-    }
-    for n in items..lines {
-        let item = ItemId(1 + (n * 31) % items);
-        let line = if n % 4 == 0 {
-            NewLine::received(item, 16, "parcel")
-        } else {
-            NewLine::used(item, 2, "spring class")
-        };
-        edits.push(Edit::Log(line));
-    }
-    edits
-}
 
 fn shortest(runs: u32, mut work: impl FnMut()) -> Duration {
     let timed = (0..runs).map(|_| {
@@ -132,7 +62,7 @@ fn paint(model: &Model) {
     let area = Rect::new(0, 0, 160, 50);
     let mut buf = Buffer::empty(area);
     let look = Look::new(&model.screen, ColourDepth::True);
-    black_box(view::draw(model, area, &mut buf, &look));
+    black_box(view::draw(model, area, &mut buf, &look).cursor);
     black_box(&buf);
 }
 
@@ -161,16 +91,7 @@ fn keys(model: &mut Model) -> (Duration, Duration) {
 fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
     let dir = tempfile::tempdir().unwrap();
     let data = dir.path().join("data");
-    let mut store = Store::open(&data).unwrap();
-    let all = Edit::batch("filled", edits(items, projects, lines));
-    store.append(&[Wish::Do(all)], DAY).unwrap().remove(0).unwrap();
-    // A hundred small steps, as on any day: what can be undone is small, not the filling of the whole book.
-    let small = Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "card")));
-    store.append(&vec![small; HISTORY], DAY).unwrap();
-    store
-        .append(&[Wish::Do(Edit::Log(NewLine::received(ItemId(1), HISTORY as u32, "parcel")))], DAY)
-        .unwrap();
-    store.compact(DAY).unwrap();
+    let mut store = large::fill(&data, items, projects, lines);
     let bytes = folder_bytes(&data);
     let first = shortest(5, || drop(black_box(opened(&data))));
     let (letter, used) = keys(&mut opened(&data));

@@ -138,3 +138,138 @@ fn other_themes_ask_the_terminal_nothing() {
     session.send("q");
     assert!(session.wait_end().success());
 }
+
+/// A click as a terminal sends it: decimal places counted from one (SGR, mode 1006 of xterm's control sequences).
+fn click(session: &mut Session, text: &str) {
+    let screen = session.text();
+    let (y, x) = screen
+        .lines()
+        .enumerate()
+        .find_map(|(y, line)| Some((y, line[..line.find(text)?].chars().count())))
+        .unwrap_or_else(|| panic!("\"{text}\" is not shown\n{screen}"));
+    let (column, row) = (x + 1, y + 1);
+    session.send(format!("\x1b[<0;{column};{row}M\x1b[<0;{column};{row}m"));
+}
+
+#[test]
+fn the_real_mouse_picks_and_turns_in_a_terminal() {
+    let home = home();
+    let mut session = open(home.path(), &["--demo"]);
+    session.wait_for("a sheet");
+    if session.screen().mouse_protocol_mode() == vt100::MouseProtocolMode::None {
+        session.send(":");
+        session.wait_for("find");
+        session.send("mouse\r");
+        session.wait_for("The mouse is on");
+    }
+    click(&mut session, "4 Stock");
+    session.wait_for("on hand");
+    click(&mut session, "Log");
+    session.wait_for("reason");
+    click(&mut session, "Shelf");
+    session.wait_for("kind");
+    let third =
+        session.text().lines().nth(6).unwrap_or_default().trim_start_matches('\u{258c}').trim().to_owned();
+    let name = third.split("  ").next().unwrap_or_default().to_owned();
+    assert!(!name.is_empty(), "{}", session.text());
+    click(&mut session, &name);
+    session.wait_until("the third line is marked", |s| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
+    });
+    // The wheel, one row up, over the list (button 64); then a click on the marked row asks for a count.
+    session.send("\x1b[<64;4;8M");
+    session.wait_until("the mark went up", |s| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && !l.contains(&name))
+            && !s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
+    });
+    click(&mut session, &name);
+    session.wait_until("marked again", |s| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
+    });
+    click(&mut session, &name);
+    session.wait_for("Enter take it");
+    session.send("\x03");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+}
+
+/// What the plain mode says to these lines.
+fn plain(home: &Path, lines: &str) -> String {
+    use std::io::Write as _;
+    use std::process::Stdio;
+    let mut child = program(home, &["--data", "book", "--plain"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    child.stdin.take().expect("a pipe").write_all(lines.as_bytes()).expect("lines are taken");
+    let output = child.wait_with_output().expect("it ends");
+    assert!(output.status.success(), "{output:?}");
+    String::from_utf8(output.stdout).expect("text")
+}
+
+#[test]
+fn the_first_questions_are_asked_in_the_plain_mode_too_and_the_command_line_knows_the_answer() {
+    let home = home();
+    let said = plain(home.path(), "furlongs\nmillimetres\n\nwide\n300\n\nq\n");
+    for words in [
+        "question: 1 of 3",
+        "\"furlongs\" is no answer",
+        "question: 2 of 3",
+        "question: 3 of 3",
+        "refused: ",
+        "example: How many pieces of 50 x 75 mm does one sheet of A4 give?",
+    ] {
+        assert!(said.to_lowercase().contains(&words.to_lowercase()), "{words}\n{said}");
+    }
+    let again = plain(home.path(), "q\n");
+    assert!(!again.contains("1 of 3") && again.contains("50 x 75 mm"), "{again}");
+    // A project of the demo, planned with the longest cut of the book, said nowhere on the command line.
+    let other = self::home();
+    let fill = program(other.path(), &["--data", "book", "--demo", "--plain"])
+        .stdin(std::process::Stdio::null())
+        .output()
+        .expect("it runs");
+    assert!(fill.status.success());
+    let plan = |arguments: &[&str]| -> serde_json::Value {
+        let mut all =
+            vec!["plan", "--data", "book", "--project", "Hedgerow notes, class", "--work", "2", "--json"];
+        all.extend(arguments);
+        let output = program(other.path(), &all).output().expect("it runs");
+        assert!(output.status.success(), "{output:?}");
+        let mut answer: serde_json::Value = serde_json::from_slice(&output.stdout).expect("an answer");
+        answer["totals"]["seconds"] = serde_json::Value::Null;
+        answer
+    };
+    let (free, bound) = (plan(&[]), plan(&["--max-cut", "7"]));
+    assert_ne!(free, bound, "a cut of the plan is longer than 7 in");
+    let said = plain(other.path(), "1\ntrimmer\n7\nq\n");
+    assert!(said.contains("longest cut to 7 in"), "{said}");
+    assert_eq!(plan(&[]), bound);
+}
+
+#[test]
+fn a_resized_window_is_painted_whole_and_keeps_the_pick() {
+    let home = home();
+    let mut session = open(home.path(), &["--demo"]);
+    session.wait_for("a sheet");
+    session.send("4jjj");
+    let name = "chalk, letter";
+    let picked = |s: &vt100::Screen| {
+        s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(name))
+    };
+    session.wait_until("the fourth line is picked", picked);
+    session.drain(Duration::from_millis(150));
+    let trimmed =
+        |s: &vt100::Screen| s.contents().lines().map(|l| l.trim_end().to_owned()).collect::<Vec<_>>();
+    let before = trimmed(session.screen());
+    for (rows, columns) in [(10, 40), (50, 160), (1, 1), (24, 80), (18, 60)] {
+        session.resize(rows, columns);
+        session.drain(Duration::from_millis(150));
+    }
+    session.wait_until("still picked in the smallest window", picked);
+    session.resize(24, 100);
+    session.wait_until("the same screen as before", |s| trimmed(s) == before);
+    session.send("q");
+    assert!(session.wait_end().success());
+}

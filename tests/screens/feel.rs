@@ -2,7 +2,7 @@
 
 use super::harness::Bench;
 use trimside::app::action::{Action, Fresh, Spot};
-use trimside::app::commands::{COMMANDS, CommandId};
+use trimside::app::commands::COMMANDS;
 use trimside::app::keymap::{Keymap, strokes};
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
@@ -252,12 +252,19 @@ fn back_returns_to_where_one_was_across_panes() {
     assert_eq!(bench.model.pane, Pane::Mats);
 }
 
+/// The bench as it is opened after this one was left.
+fn opened_again(bench: &Bench) -> Bench {
+    let text = trimside::app::memory::to_text(&bench.model);
+    let mut again = Bench::on(bench.model.book.clone(), bench.model.history.clone());
+    trimside::app::memory::restore(&mut again.model, &text);
+    again.resume();
+    again
+}
+
 #[test]
 fn the_state_of_every_pane_survives_a_restart() {
     let bench = Bench::demo().keys("p '3x4' Enter 2 j 3 o j l 4 v / 'card' Enter j j");
-    let text = trimside::app::memory::to_text(&bench.model);
-    let mut again = Bench::demo();
-    trimside::app::memory::restore(&mut again.model, &text);
+    let again = opened_again(&bench);
     let (was, now) = (&bench.model, &again.model);
     assert_eq!(now.pane, was.pane);
     assert_eq!(now.yields.piece, was.yields.piece);
@@ -265,6 +272,70 @@ fn the_state_of_every_pane_survives_a_restart() {
     assert_eq!((now.palette.order, now.palette.picked()), (was.palette.order, was.palette.picked()));
     assert_eq!((now.stock.tab, &now.stock.filter), (was.stock.tab, &was.stock.filter));
     assert_eq!(now.stock.picked_item(), was.stock.picked_item());
+}
+
+#[test]
+fn open_views_and_what_narrows_a_pane_survive_a_restart_as_they_were_drawn() {
+    for keys in [
+        "1 c r Ctrl-u '1, 4, 1/4' Enter j j l l",
+        "1 c j",
+        "1 a j",
+        "2 v v",
+        "2 v R f .",
+        "2 v v v",
+        "3 / 'green' Enter",
+        "3 v V Ctrl-u '60' Enter W c c F L Space l",
+        "3 f o j j",
+        "4 f f j Enter",
+        "4 f f f j j",
+        "4 f f f f Enter j j",
+        "4 f f f f f",
+    ] {
+        let bench = Bench::demo().keys(keys);
+        assert!(bench.model.overlays.is_empty(), "{keys}: something lies over the pane");
+        let again = opened_again(&bench);
+        // What was said last is not said again; all else is drawn as it was.
+        let mut was = bench.model.clone();
+        was.status = None;
+        let mut now = again.model.clone();
+        now.status = None;
+        now.saving.clone_from(&was.saving);
+        let (mut left, mut right) = (Bench::demo(), Bench::demo());
+        (left.model, right.model) = (was, now);
+        assert_eq!(left.text(120, 40), right.text(120, 40), "{keys}");
+    }
+}
+
+#[test]
+fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
+    let text = trimside::app::memory::to_text(&Bench::demo().keys("1 a 3 Space 4 f f Enter").model);
+    let mut bench = Bench::empty();
+    trimside::app::memory::restore(&mut bench.model, &text);
+    bench.resume();
+    assert!(!bench.model.plan.open && bench.model.palette.pinned.is_none());
+    assert!(bench.model.stock.history.is_none());
+    for keys in ["1", "2", "3", "4"] {
+        bench.press(keys);
+        assert!(!bench.text(80, 24).is_empty());
+    }
+}
+
+#[test]
+fn the_longest_cut_is_kept_in_the_book_and_undo_brings_the_old_one_back() {
+    let mut bench = Bench::demo().keys("1 a");
+    let free = bench.model.plan.plan.clone().unwrap();
+    bench.press("Esc X '6' Enter");
+    assert_eq!(bench.model.book.settings().longest_cut, Some(Length::inches(6)));
+    assert_eq!(bench.model.yields.trimmer.longest_cut, Some(Length::inches(6)));
+    assert!(bench.model.yields.current_answer().is_some(), "the answer follows");
+    bench.press("a");
+    let job = &bench.model.plan.job.as_ref().unwrap().1.job;
+    assert_eq!(job.trimmer.longest_cut, Some(Length::inches(6)));
+    assert_ne!(bench.model.plan.plan, Some(free), "the plan is made anew");
+    bench.press("Esc u");
+    assert!(bench.text(120, 40).contains("longest cut to 6"), "{}", bench.text(120, 40));
+    assert_eq!(bench.model.yields.trimmer.longest_cut, None);
+    assert!(bench.model.yields.current_answer().is_some());
 }
 
 #[test]
@@ -321,19 +392,6 @@ fn help_is_a_manual_of_the_craft_too() {
 }
 
 #[test]
-fn a_click_picks_a_row_and_a_hint_runs() {
-    let mut bench = Bench::demo().keys("4");
-    bench.act(Action::Click(Spot::Below(3)));
-    assert_eq!(bench.model.stock.cursor.row(100), Some(3));
-    bench.act(Action::Click(Spot::Below(-2)));
-    assert_eq!(bench.model.stock.cursor.row(100), Some(1));
-    bench.act(Action::Click(Spot::Hint(CommandId::Finder)));
-    assert!(matches!(bench.model.top(), Some(Overlay::Picker(_))));
-    bench.act(Action::Click(Spot::Over(2)));
-    assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.cursor.row(100) == Some(2)));
-}
-
-#[test]
 fn every_hint_can_be_clicked_where_it_is_drawn() {
     use ratatui::layout::Rect;
     for keys in ["1", "2", "3", "4"] {
@@ -360,5 +418,129 @@ fn sequences_are_in_the_key_list_and_begin_with_no_key_of_a_pane() {
         }
         let taken = COMMANDS.iter().any(|o| o.keys.iter().any(|k| strokes(k).unwrap() == all[..1]));
         assert!(!taken, "{} hides {}", c.1, c.0.name);
+    }
+}
+
+#[test]
+fn long_work_shows_a_bar_with_words_and_a_quiet_line_afterwards() {
+    use trimside::app::effect::Effect;
+    use trimside::app::panes::plan::PlanNews;
+    use trimside::app::update::update;
+    use trimside::engine::planning::{self, Budget, Cancel};
+    let mut bench = Bench::demo();
+    let line = |bench: &Bench| bench.text(100, 24).lines().nth(22).unwrap().to_owned();
+    assert_eq!(line(&bench), "");
+    // The planner's own news, a round after the other.
+    let effects = update(&mut bench.model, Action::Key(trimside::app::keys::Key::char('a')));
+    let Some(Effect::Plan { number, job, .. }) =
+        effects.into_iter().find(|e| matches!(e, Effect::Plan { .. }))
+    else {
+        panic!("nothing is planned")
+    };
+    assert!(line(&bench).contains("planning"), "{}", line(&bench));
+    let (mut seen, mut last) = (Vec::new(), None);
+    let plan = planning::plan(*job, Budget::Work(3), &Cancel::default(), &mut |p, _| {
+        let share = u16::try_from(p.work * 1_000 / 3).unwrap();
+        update(&mut bench.model, Action::Planned(number, PlanNews::Progress(*p, share)));
+        seen.push(line(&bench).matches('█').count());
+        last = Some((*p, line(&bench)));
+    });
+    let (p, words) = last.unwrap();
+    assert!(seen.is_sorted() && seen.first() == Some(&0), "the bar only grows: {seen:?}");
+    let told = [format!("round {}", p.work), format!("costs {}", p.cost), format!("than {}", p.lower_bound)];
+    assert!(told.iter().all(|t| words.contains(t)), "{words}");
+    bench.act(Action::Planned(number, PlanNews::Done(Box::new(plan))));
+    assert_eq!(line(&bench), "", "nothing is said once it is done");
+}
+
+#[test]
+fn a_picture_being_read_tells_each_part_once_and_in_order() {
+    use std::cell::RefCell;
+    use trimside::app::effect::{Ask, Effect};
+    use trimside::app::keys::{Key, KeyCode};
+    use trimside::app::update::update;
+    use trimside::runtime::solve;
+    let dir = tempfile::tempdir().unwrap();
+    let file = dir.path().join("paper.png");
+    let mut picture = image::RgbImage::from_pixel(64, 64, image::Rgb([245, 244, 242]));
+    for (x, y, pixel) in picture.enumerate_pixels_mut() {
+        if (12..52).contains(&x) && (12..52).contains(&y) {
+            *pixel = if x < 32 { image::Rgb([79, 121, 66]) } else { image::Rgb([180, 60, 50]) };
+        }
+    }
+    picture.save(&file).unwrap();
+    let mut bench = Bench::demo().keys("3 p Ctrl-u");
+    bench.act(Action::Paste(file.display().to_string()));
+    let effects = update(&mut bench.model, Action::Key(Key::plain(KeyCode::Enter)));
+    let photo = effects.into_iter().find_map(|e| match e {
+        Effect::Solve(number, ask @ Ask::Photo(_)) => Some((number, ask)),
+        _ => None,
+    });
+    let (number, ask) = photo.expect("a picture is asked for");
+    let model = RefCell::new(bench.model.clone());
+    let lines = RefCell::new(Vec::new());
+    let solved = solve::solve_telling(ask, &|action| {
+        update(&mut model.borrow_mut(), action);
+        let mut shown = Bench::empty();
+        shown.model = model.borrow().clone();
+        lines.borrow_mut().push(shown.text(100, 24).lines().nth(22).unwrap().trim().to_owned());
+    });
+    let lines = lines.into_inner();
+    for (n, words) in
+        ["reading the file", "opening", "white", "paper's colours", "blur", "library"].iter().enumerate()
+    {
+        assert!(lines[n].contains(words) && lines[n].contains(&format!("({n} of 6)")), "{}", lines[n]);
+    }
+    assert_eq!(lines.len(), 6);
+    bench.act(Action::Solved(number, solved));
+    let screen = bench.text(100, 24);
+    assert!(screen.contains("Photo") && screen.lines().nth(22).unwrap().is_empty(), "{screen}");
+}
+
+#[test]
+fn every_pane_has_its_key_figure_large_where_the_window_is_high() {
+    let views = ["1", "1 c", "1 a", "2", "2 g", "3", "4", "4 f", "4 f f", "4 f f f"];
+    for keys in views {
+        let bench = Bench::demo().keys(keys);
+        let figures = trimside::app::figures::figures(&bench.model);
+        assert!(!figures.is_empty(), "{keys}: no figure");
+        let screen = bench.text(160, 50);
+        for figure in figures {
+            assert!(screen.contains(&figure.words), "{keys}: {figure:?}\n{screen}");
+        }
+        assert!(screen.matches('█').count() > 14, "{keys}\n{screen}");
+    }
+    // Yield: the count and the fence of the step in hand.
+    let figures = trimside::app::figures::figures(&Bench::demo().model);
+    let words: Vec<&str> = figures.iter().map(|f| f.words.as_str()).collect();
+    assert_eq!(words, ["a sheet", "fence"]);
+}
+
+#[test]
+fn a_key_figure_takes_no_row_from_a_list_in_a_usual_window() {
+    let without = |keys: &str, (width, height): (u16, u16)| {
+        let bench = Bench::demo().keys(keys);
+        let mut buf = ratatui::buffer::Buffer::empty(ratatui::layout::Rect::new(0, 0, width, height));
+        let look = trimside::ui::look::Look::new(&bench.model.screen, trimside::ui::look::ColourDepth::True);
+        let body = trimside::ui::view::parts(buf.area).body;
+        let room = ratatui::layout::Rect { x: 1, width: width - 2, ..body };
+        let mut hits = trimside::ui::hits::Hits::default();
+        match bench.model.pane {
+            Pane::Stock => trimside::ui::panes::stock::draw(&bench.model, room, &mut buf, &look, &mut hits),
+            Pane::Palette => {
+                trimside::ui::panes::palette::draw(&bench.model, room, &mut buf, &look, &mut hits)
+            }
+            Pane::Mats => trimside::ui::panes::mats::draw(&bench.model, room, &mut buf, &look, &mut hits),
+            Pane::Yield => trimside::ui::panes::yields::draw(&bench.model, room, &mut buf, &look, &mut hits),
+        };
+        hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count()
+    };
+    for keys in ["1", "2", "3", "4", "4 f", "4 f f", "4 f f f"] {
+        for size in [(80, 24), (120, 40)] {
+            let hits = Bench::demo().keys(keys).hits(size.0, size.1);
+            let with = hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count();
+            assert!(with > 0);
+            assert_eq!(with, without(keys, size), "{keys} {size:?}");
+        }
     }
 }

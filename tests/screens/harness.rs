@@ -20,6 +20,7 @@ use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::persist::Store;
 use trimside::runtime::keeper::Waiting;
 use trimside::runtime::{files, handed, printer, solve};
+use trimside::ui::hits::Hits;
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
 
@@ -71,6 +72,14 @@ impl Bench {
         self.model.screen.theme = theme;
         self.depth = depth;
         self
+    }
+
+    /// Asks for what the views in sight need, as the program does when it is opened.
+    pub fn resume(&mut self) {
+        let mut effects = yields::resume(&mut self.model);
+        effects.extend(trimside::app::panes::mats::weigh::follow(&mut self.model));
+        effects.extend(trimside::app::panes::palette::trios::follow_up(&mut self.model));
+        self.carry_out(effects);
     }
 
     /// Saves to a store that holds the same book.
@@ -180,8 +189,15 @@ impl Bench {
         let area = Rect::new(0, 0, width, height);
         let mut buf = Buffer::empty(area);
         let look = Look::new(&self.model.screen, self.depth);
-        let cursor = view::draw(&self.model, area, &mut buf, &look);
+        let cursor = view::draw(&self.model, area, &mut buf, &look).cursor;
         (buf, cursor)
+    }
+
+    /// What takes a click, and where, on a screen of that size.
+    pub fn hits(&self, width: u16, height: u16) -> Hits {
+        let area = Rect::new(0, 0, width, height);
+        let look = Look::new(&self.model.screen, self.depth);
+        view::draw(&self.model, area, &mut Buffer::empty(area), &look).hits
     }
 
     /// The screen as text, with the hardware cursor's place in the last line.

@@ -7,6 +7,7 @@ mod feel;
 mod habits;
 pub mod harness;
 mod mats;
+mod mouse;
 mod palette;
 mod plan;
 mod sizes;

@@ -32,8 +32,8 @@ pub struct PlanPane {
     pub job: Option<(ProjectId, ProjectJob)>,
     /// Number of the request that is out.
     pub waiting: Option<u64>,
-    /// How far the planner has come.
-    pub progress: Option<Progress>,
+    /// How far the planner has come, and which share of its time is gone, in thousandths.
+    pub progress: Option<(Progress, u16)>,
     /// The best plan so far.
     pub plan: Option<Box<Plan>>,
     /// The layout picked.
@@ -82,8 +82,8 @@ impl Detail {
 /// News of the planner.
 #[derive(Clone, Debug)]
 pub enum PlanNews {
-    /// A round is done.
-    Progress(Progress),
+    /// A round is done; so many thousandths of the time are gone.
+    Progress(Progress, u16),
     /// A better plan.
     Better(Box<Plan>),
     /// The end: the best plan, or the sentence of a fault.
@@ -190,7 +190,7 @@ pub fn news(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
         return Vec::new();
     }
     match news {
-        PlanNews::Progress(progress) => pane.progress = Some(progress),
+        PlanNews::Progress(progress, share) => pane.progress = Some((progress, share)),
         PlanNews::Better(plan) => pane.plan = Some(plan),
         PlanNews::Done(done) => {
             pane.waiting = None;

@@ -124,8 +124,10 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
         model.tell(Status::note(stroke_words(n)));
         return Ok(yields::ask(model));
     }
-    model.yields.trimmer = read(text.trim(), &model.yields.trimmer, model.screen.unit)?;
-    let mut effects = yields::ask(model);
+    let trimmer = read(text.trim(), &model.yields.trimmer, model.screen.unit)?;
+    let mut effects = yields::set_longest_cut(model, trimmer.longest_cut)?;
+    model.yields.trimmer = trimmer;
+    effects.extend(yields::ask(model));
     effects.push(Effect::Remember);
     Ok(effects)
 }

@@ -10,13 +10,16 @@ use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
 use crate::app::panes::{bench, plan, trimmer};
 use crate::app::prompt;
 use crate::app::status::Status;
+use crate::app::update;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::edit::Edit;
 use crate::domain::length::{Length, Unit};
 use crate::domain::reckon;
+use crate::domain::settings::BookSettings;
 use crate::domain::sheet::{Edges, Formats, Sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -211,7 +214,11 @@ pub fn solved(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
         }
         Solved::Chart(chart) if pane.chart_waiting == Some(number) => {
             pane.chart_waiting = None;
-            pane.cell = cell_of(&chart, pane.piece).unwrap_or((0, 0));
+            // As it was left, on the first chart after a start; else on the piece in hand.
+            let left = pane.chart.is_none() && pane.cell != (0, 0);
+            if !left || chart.cell(pane.cell.0, pane.cell.1).is_none() {
+                pane.cell = cell_of(&chart, pane.piece).unwrap_or((0, 0));
+            }
             pane.chart = Some(chart);
         }
         Solved::Failed(why) if pane.waiting == Some(number) || pane.chart_waiting == Some(number) => {
@@ -416,6 +423,35 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
         _ => {}
     }
     Ok(ask(model))
+}
+
+/// Keeps the trimmer's longest cut in the book, where the panes and the command line find it.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn set_longest_cut(model: &mut Model, cut: Option<Length>) -> Result<Vec<Effect>, String> {
+    let was = model.book.settings().clone();
+    if was.longest_cut == cut {
+        return Ok(Vec::new());
+    }
+    let words = cut.map_or("no limit".to_owned(), |l| l.show_with_unit(model.screen.unit));
+    let now = BookSettings { longest_cut: cut, ..was.clone() };
+    let edit = Edit::Settings { was: Box::new(was), now: Box::new(now) };
+    update::make(model, Edit::batch(format!("set the longest cut to {words}"), vec![edit]))
+}
+
+/// What the pane asks for when the bench is opened as it was left: the answer, the chart, the plan.
+pub fn resume(model: &mut Model) -> Vec<Effect> {
+    let mut effects = ask(model);
+    if model.yields.chart_open {
+        effects.extend(ask_chart(model));
+    }
+    if model.plan.open {
+        let layout = model.plan.cursor;
+        effects.extend(plan::open(model));
+        (model.plan.open, model.plan.cursor) = (model.plan.job.is_some(), layout);
+    }
+    effects
 }
 
 fn edges(text: &str, unit: Unit) -> Result<Edges, String> {

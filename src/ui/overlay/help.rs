@@ -15,9 +15,15 @@ use ratatui::layout::{Position, Rect};
 pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
     let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
     let area = boxed(body, 100, body.height, title, buf, look);
-    let lines = lines(model, help, usize::from(area.width), look);
+    let (mut lines, starts) = lines(model, help, usize::from(area.width), look);
     let room = usize::from(area.height.saturating_sub(1));
-    let top = help.top.min(lines.len().saturating_sub(room));
+    let found = help.found.and_then(|f| f.row(starts.len()));
+    let start = found.and_then(|n| starts.get(n)).copied();
+    if let Some(line) = start.and_then(|at| lines.get_mut(at)) {
+        line.iter_mut().for_each(|(_, style)| *style = look.theme.picked);
+    }
+    let wanted = start.map_or(help.top, |at| at.saturating_sub(room / 3));
+    let top = wanted.min(lines.len().saturating_sub(room));
     let more = lines.len().saturating_sub(top + room);
     for (n, line) in lines.iter().skip(top).take(room).enumerate() {
         put(buf, area, 0, n as u16, line, look);
@@ -29,7 +35,11 @@ pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Loo
             area,
             0,
             bottom,
-            &[run("/ ", look.theme.key), run(help.filter.text(), look.theme.text)],
+            &[
+                run("/ ", look.theme.key),
+                run(help.filter.text(), look.theme.text),
+                run(counted(help, found, starts.len()), look.theme.dim),
+            ],
             look,
         );
         let column = help.filter.cursor_column() as u16;
@@ -41,26 +51,39 @@ pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Loo
     None
 }
 
+/// Which match of how many, once the search is typed.
+fn counted(help: &Help, found: Option<usize>, of: usize) -> String {
+    match found {
+        _ if help.is_typing => String::new(),
+        Some(n) => format!("   {} of {of}, n next, N before", n + 1),
+        None => format!("   {}, n goes through them", text::count(of as u64, "match", "matches")),
+    }
+}
+
+/// Lines, and on which of them each match begins.
+type Listed = (Vec<Vec<Run>>, Vec<usize>);
+
 /// Columns that the keys take before the sentence.
 const KEYS: usize = 14;
 
-fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
+fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Listed {
     let keys = key_lines(model, help, width, look);
     let craft = craft_lines(help, width, look);
-    let (mut out, second) = if help.craft { (craft, keys) } else { (keys, craft) };
-    if !out.is_empty() && !second.is_empty() {
+    let ((mut out, mut starts), second) = if help.craft { (craft, keys) } else { (keys, craft) };
+    if !out.is_empty() && !second.0.is_empty() {
         out.push(Vec::new());
     }
-    out.extend(second);
+    starts.extend(second.1.iter().map(|at| at + out.len()));
+    out.extend(second.0);
     if out.is_empty() {
         out.push(vec![run("Nothing matches. Esc shows everything again.", look.theme.dim)]);
     }
-    out
+    (out, starts)
 }
 
-fn key_lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
+fn key_lines(model: &Model, help: &Help, width: usize, look: &Look) -> Listed {
     let theme = &look.theme;
-    let mut out = Vec::new();
+    let (mut out, mut starts) = (Vec::new(), Vec::new());
     for context in order(model) {
         let rows = keys_of(model, help, context);
         if rows.is_empty() {
@@ -74,19 +97,21 @@ fn key_lines(model: &Model, help: &Help, width: usize, look: &Look) -> Vec<Vec<R
             let keys = text::left(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis);
             let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
             let mut first = Some(keys);
+            starts.push(out.len());
             for words in text::wrap(c.line, width.saturating_sub(KEYS + 1)) {
                 let keys = first.take().unwrap_or_else(|| " ".repeat(KEYS));
                 out.push(vec![run(keys, theme.key), run(" ", style), run(words, style)]);
             }
         }
     }
-    out
+    (out, starts)
 }
 
-fn craft_lines(help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
+fn craft_lines(help: &Help, width: usize, look: &Look) -> Listed {
     let theme = &look.theme;
-    let mut out = Vec::new();
+    let (mut out, mut starts) = (Vec::new(), Vec::new());
     for topic in craft(help) {
+        starts.push(out.len());
         out.push(vec![run(&topic.title, theme.title)]);
         let body = text::wrap(&topic.text, width).into_iter().map(|l| vec![run(l, theme.text)]);
         out.extend(body);
@@ -95,5 +120,5 @@ fn craft_lines(help: &Help, width: usize, look: &Look) -> Vec<Vec<Run>> {
         out.push(Vec::new());
     }
     out.pop();
-    out
+    (out, starts)
 }

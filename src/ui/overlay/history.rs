@@ -14,12 +14,12 @@ use ratatui::layout::{Position, Rect};
 const WIDTH: u16 = 90;
 
 /// The step shown at a place on the screen.
-pub fn row_at(model: &Model, cursor: Cursor, body: Rect, at: Position) -> Option<usize> {
+pub fn rows(model: &Model, cursor: Cursor, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, WIDTH, body.height));
     let (count, room) = (steps(model).len(), usize::from(area.height.saturating_sub(1)));
-    let row = usize::from(at.y.checked_sub(area.y)?);
-    let place = first_shown(cursor.row(count)?, count, room) + row;
-    (row < room && place < count && (area.x..area.right()).contains(&at.x)).then_some(place)
+    let first = first_shown(cursor.row(count).unwrap_or(0), count, room);
+    let rows = first..count.min(first + room);
+    rows.map(|n| (n, Rect { y: area.y + (n - first) as u16, height: 1, ..area })).collect()
 }
 
 /// Draws the list; returns where the cursor belongs.

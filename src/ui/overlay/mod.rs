@@ -7,16 +7,21 @@ mod printing;
 mod prompt;
 mod welcome;
 
+use super::hits::Hits;
 use super::look::Look;
 use super::text;
 use super::view::Parts;
 use super::widgets::canvas::Canvas;
 use super::widgets::lines::{paragraph, put, run};
+use crate::app::action::Spot;
 use crate::app::model::Model;
-use crate::app::overlay::Overlay;
+use crate::app::overlay::{Confirm, Overlay};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
+
+/// Columns and rows of a question.
+const QUESTION: (u16, u16) = (60, 6);
 
 /// Draws one layer; returns where the cursor belongs.
 pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look: &Look) -> Option<Position> {
@@ -32,7 +37,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
             None
         }
         Overlay::Confirm(c) => {
-            let area = boxed(parts.body, 60, 6, "Sure?", buf, look);
+            let area = boxed(parts.body, QUESTION.0, QUESTION.1, "Sure?", buf, look);
             let y = paragraph(buf, area, 0, &c.question, look.theme.text, look);
             put(
                 buf,
@@ -56,7 +61,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
 pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
-        Overlay::Help(_) => "j k scroll   / search   Tab keys or craft   Esc close",
+        Overlay::Help(_) => "j k scroll   / search   n N matches   Tab keys or craft   Esc close",
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) if d.is_typing => "type the file's name   Enter write it   Tab back to the list",
@@ -68,14 +73,29 @@ pub fn keys(layer: &Overlay) -> &'static str {
     }
 }
 
-/// The row of a list over the pane at a place on the screen.
-pub fn row_at(model: &Model, body: Rect, at: Position) -> Option<usize> {
-    match model.top()? {
-        Overlay::Picker(p) => picker::row_at(p, body, at),
-        Overlay::Print(_) => printing::row_at(body, at),
-        Overlay::History(cursor) => history::row_at(model, *cursor, body, at),
-        _ => None,
+/// What takes a click in a layer: its rows, or the answers to a question.
+pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {
+    let rows = match layer {
+        Overlay::Picker(p) => picker::rows(p, body),
+        Overlay::Print(_) => printing::rows(body),
+        Overlay::History(cursor) => history::rows(model, *cursor, body),
+        Overlay::Welcome(w) => welcome::rows(w, body),
+        Overlay::Confirm(c) => answers(c, body),
+        // What lies under the tour's sentence is not clicked through it.
+        Overlay::Tour => vec![(0, welcome::tour_area(body))],
+        Overlay::Help(_) | Overlay::Prompt(_) => Vec::new(),
+    };
+    for (row, area) in rows {
+        hits.add(area, Spot::Over(row));
     }
+}
+
+/// Where "yes" and "no" stand.
+fn answers(confirm: &Confirm, body: Rect) -> Vec<(usize, Rect)> {
+    let area = inside(middle(body, QUESTION.0, QUESTION.1));
+    let y = text::wrap(&confirm.question, usize::from(area.width)).len() as u16 + 1;
+    let row = Rect { y: area.y + y, height: 1, ..area };
+    vec![(0, Rect { width: 5, ..row }), (1, Rect { x: row.x + 9, width: 24, ..row })]
 }
 
 /// Where a box of that size stands in the middle of `body`.

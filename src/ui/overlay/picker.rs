@@ -9,14 +9,14 @@ use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
-/// The row shown at a place on the screen.
-pub fn row_at(picker: &Picker, body: Rect, at: Position) -> Option<usize> {
+/// Where the rows stand.
+pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, 76, body.height.min(20)));
     let room = usize::from(area.height.saturating_sub(2));
-    let picked = picker.cursor.row(picker.shown.len())?;
-    let row = usize::from(at.y.checked_sub(area.y + 2)?);
-    let place = first_shown(picked, picker.shown.len(), room) + row;
-    (row < room && place < picker.shown.len() && (area.x..area.right()).contains(&at.x)).then_some(place)
+    let len = picker.shown.len();
+    let first = first_shown(picker.cursor.row(len).unwrap_or(0), len, room);
+    let rows = first..len.min(first + room);
+    rows.map(|n| (n, Rect { y: area.y + 2 + (n - first) as u16, height: 1, ..area })).collect()
 }
 
 /// Draws the picker; returns where the cursor belongs.

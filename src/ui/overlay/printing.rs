@@ -23,10 +23,11 @@ use ratatui::layout::{Position, Rect};
 const LIST: u16 = 19;
 
 /// The row of the list at a place on the screen.
-pub fn row_at(body: Rect, at: Position) -> Option<usize> {
+pub fn rows(body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, 110, body.height));
-    let row = usize::from(at.y.checked_sub(area.y)?);
-    (at.x >= area.x && at.x < area.x + LIST && row < PageKind::ALL.len()).then_some(row)
+    let width = LIST.min(area.width);
+    let rows = 0..PageKind::ALL.len().min(usize::from(area.height));
+    rows.map(|n| (n, Rect { y: area.y + n as u16, width, height: 1, ..area })).collect()
 }
 
 /// Draws the overlay; returns where the cursor belongs.

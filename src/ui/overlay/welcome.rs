@@ -1,6 +1,6 @@
 //! The first minutes: three questions and a worked example in a box; the tour's sentence at the bottom of the pane.
 
-use super::boxed;
+use super::{boxed, inside, middle};
 use crate::app::model::Model;
 use crate::app::tour::STEPS;
 use crate::app::welcome::{Question, Welcome};
@@ -10,10 +10,31 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
 
+/// Columns and rows of the box.
+const WIDTH: u16 = 64;
+const HEIGHT: u16 = 14;
+
+/// Where the answers to choose from stand.
+pub fn rows(welcome: &Welcome, body: Rect) -> Vec<(usize, Rect)> {
+    let area = inside(middle(body, WIDTH, HEIGHT));
+    match welcome.question {
+        Question::Unit | Question::Paper => {
+            (0..2).map(|n| (n, Rect { y: area.y + 3 + n as u16, height: 1, ..area })).collect()
+        }
+        Question::LongestCut | Question::Example => Vec::new(),
+    }
+}
+
+/// Where the tour's sentence stands.
+pub fn tour_area(body: Rect) -> Rect {
+    let height = if body.width < 90 { 6 } else { 4 };
+    Rect::new(body.x, body.bottom().saturating_sub(height), body.width, height.min(body.height))
+}
+
 /// Draws the question in hand; returns where the cursor belongs.
 pub fn draw(welcome: &Welcome, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
     let theme = &look.theme;
-    let area = boxed(body, 64, 14, "A new bench", buf, look);
+    let area = boxed(body, WIDTH, HEIGHT, "A new bench", buf, look);
     let (question, answers) = welcome.words();
     put(buf, area, 0, 1, &[run(question, theme.title)], look);
     match welcome.question {
@@ -55,8 +76,7 @@ pub fn tour(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) {
     let Some(tour) = &model.tour else { return };
     let Some(step) = STEPS.get(tour.step) else { return };
     let theme = &look.theme;
-    let height = if body.width < 90 { 6 } else { 4 };
-    let area = Rect::new(body.x, body.bottom().saturating_sub(height), body.width, height.min(body.height));
+    let area = tour_area(body);
     Clear.render(area, buf);
     buf.set_style(area, theme.text);
     let rule = look.glyphs.rule.repeat(usize::from(area.width));

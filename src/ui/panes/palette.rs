@@ -14,11 +14,13 @@ mod details;
 mod paper;
 mod photo;
 
+use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::{DAYLIGHT, GRID_COLUMNS, PalettePane};
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::ui::colours::paint;
+use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::text;
 use crate::ui::widgets::lines::{Run, paragraph, put, run};
@@ -30,7 +32,7 @@ use ratatui::layout::{Position, Rect};
 const BLOCK: usize = 2;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let pane = &model.palette;
     if pane.all.is_empty() && pane.photo.is_none() {
         let words = "No swatches yet. Press n to add one, I to bring in a list from a CSV file, or p to read the \
@@ -42,14 +44,15 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
     heading(pane, left, buf, look);
-    let at = grid(pane, Rect { y: left.y + 2, height: left.height.saturating_sub(2), ..left }, buf, look);
+    let room = Rect { y: left.y + 2, height: left.height.saturating_sub(2), ..left };
+    let at = grid(pane, room, buf, look, hits);
     let foot = right.height.saturating_sub(1);
     put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
     let right = Rect { height: foot, ..right };
     if let Some(view) = &pane.photo {
-        return photo::draw(pane, view, right, buf, look).or(at);
+        return photo::draw(pane, view, right, buf, look, hits).or(at);
     }
-    details::draw(model, right, buf, look);
+    details::draw(model, right, buf, look, hits);
     at
 }
 
@@ -68,13 +71,14 @@ fn heading(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) {
     }
 }
 
-fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let picked = pane.cursor.row(pane.swatches.len())?;
     let rows = pane.swatches.len().div_ceil(GRID_COLUMNS);
     let room = usize::from(area.height);
     let first = first_shown(picked / GRID_COLUMNS, rows, room);
     let cell = usize::from(area.width) / GRID_COLUMNS;
     let mut cursor = None;
+    hits.add(area, Spot::In(List::Swatches));
     for (n, (id, swatch)) in
         pane.swatches.iter().enumerate().skip(first * GRID_COLUMNS).take(room * GRID_COLUMNS)
     {
@@ -88,6 +92,8 @@ fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) -> Option
         runs.push(run(named(swatch, room, look), style));
         runs.push(run(pin, look.theme.key));
         put(buf, area, x, y, &runs, look);
+        let place = Rect { x: area.x + x, y: area.y + y, width: cell as u16, height: 1 };
+        hits.add(place, Spot::Row(List::Swatches, n));
         if n == picked {
             cursor = Some(Position::new(area.x + x, area.y + y));
         }

@@ -10,6 +10,7 @@
 //! > 1  Fence 4 1/4 in: left edge (11 in) of ...
 //! ```
 
+use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::plan::{Detail, PlanPane};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
@@ -17,6 +18,7 @@ use crate::domain::cutting::steps::CutList;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -39,7 +41,7 @@ const BELOW: (u16, u16) = (7, 14);
 const TALL: u16 = 34;
 
 /// Draws the view.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let (pane, theme) = (&model.plan, &look.theme);
     let Some((_, job)) = &pane.job else { return None };
     put(buf, area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)], look);
@@ -64,7 +66,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
     let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, look)).collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
-    let at = Table { columns: &COLUMNS, rows: &rows, picked }.draw(list, buf, look);
+    let table = Table { columns: &COLUMNS, rows: &rows, picked };
+    let at = table.draw(list, buf, look);
+    hits.list(list, List::Layouts, table.shown(list));
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
         layout(pane, job, sheet, list, right, buf, look);
     }
@@ -137,7 +141,9 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut 
     );
     let y = paragraph(buf, area, 2, &proof, if t.proved { theme.text } else { theme.dim }, look);
     let words = match (pane.waiting, &pane.progress) {
-        (Some(_), Some(p)) => format!("Still looking for a better one, round {}. Esc keeps this.", p.work),
+        (Some(_), Some((p, _))) => {
+            format!("Still looking for a better one, round {}. Esc keeps this.", p.work)
+        }
         (Some(_), None) => "Still looking for a better one. Esc keeps this.".to_owned(),
         _ => format!(
             "{}, {}, {}",

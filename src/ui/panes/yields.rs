@@ -11,15 +11,16 @@
 
 mod chart;
 
+use crate::app::action::{List, Spot};
 use crate::app::facts;
 use crate::app::model::Model;
 use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
-use crate::ui::widgets::digits::{Figure, ROWS};
 use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
@@ -28,13 +29,11 @@ use ratatui::widgets::Widget;
 
 /// Fewest and most rows at the bottom for the step in hand in full, across the whole width.
 const IN_FULL: (u16, u16) = (3, 5);
-/// From this height on the key figure is large enough to read across a table.
-const TALL: u16 = 30;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     if model.yields.chart_open {
-        return chart::draw(model, area, buf, look);
+        return chart::draw(model, area, buf, look, hits);
     }
     let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
     let in_full_rows = in_full_rows(&rows, area);
@@ -51,9 +50,10 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let after = counts(model, answer, left, after + 1, buf, look);
     sheet(model, answer, &rows, right, buf, look);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
-    let at = list(model, answer, &rows, steps, buf, look);
+    let at = list(model, answer, &rows, steps, buf, look, hits);
     in_full(model, &rows, below, buf, look);
-    at
+    // Where the window is too low for the list, the step in hand is what is in focus.
+    at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
 }
 
 /// Room for the longest step, so that nothing jumps from step to step.
@@ -138,12 +138,6 @@ fn trimmer(model: &Model) -> Vec<String> {
 fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
     let theme = &look.theme;
     let best = look.glyphs.best;
-    let mut y = y;
-    if area.height >= TALL {
-        let room = Rect { y: area.y + y, height: area.height - y, ..area };
-        Figure::of_count(u64::from(a.best)).draw(room, buf, &look.glyphs, theme.good);
-        y += ROWS + 1;
-    }
     put(
         buf,
         area,
@@ -198,6 +192,7 @@ fn list(
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
+    hits: &mut Hits,
 ) -> Option<Position> {
     let theme = &look.theme;
     let Some(picked) = model.yields.step.row(rows.len()) else {
@@ -209,7 +204,10 @@ fn list(
         paragraph(buf, area, 0, words, theme.text, look);
         return None;
     };
-    let room = usize::from(area.height.saturating_sub(1).max(1));
+    let room = usize::from(area.height.saturating_sub(1));
+    if room == 0 {
+        return None;
+    }
     let cuts = text::count(shown_layout(a).cuts.len() as u64, "cut", "cuts");
     let heading = if better_stop(a).is_some() {
         format!("{cuts}, with stop cuts")
@@ -218,12 +216,14 @@ fn list(
     };
     put(buf, area, 0, 0, &[run(heading, theme.title)], look);
     let first = first_shown(picked, rows.len(), room);
+    hits.add(area, Spot::In(List::Steps));
     for (n, row) in rows.iter().enumerate().skip(first).take(room) {
         let y = 1 + (n - first) as u16;
         let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
         let words = format!("{:>2} {}", n + 1, row.short);
         let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
         put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
+        hits.add(Rect { y: area.y + y, height: 1, ..area }, Spot::Row(List::Steps, n));
     }
     Some(Position::new(area.x, area.y + 1 + (picked - first) as u16))
 }

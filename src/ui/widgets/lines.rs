@@ -32,12 +32,16 @@ pub fn run(words: impl Into<String>, style: Style) -> Run {
     (words.into(), style)
 }
 
-/// A wrapped paragraph from row `y`; returns the row after it.
+/// A wrapped paragraph from row `y`, with an ellipsis where it is cut off; returns the row after it.
 pub fn paragraph(buf: &mut Buffer, area: Rect, y: u16, words: &str, style: Style, look: &Look) -> u16 {
     let mut row = y;
-    for line in text::wrap(&text::harmless(words), usize::from(area.width)) {
-        if row >= area.height {
-            break;
+    let lines = text::wrap(&text::harmless(words), usize::from(area.width));
+    let room = usize::from(area.height.saturating_sub(y));
+    let is_cut = lines.len() > room;
+    for (n, mut line) in lines.into_iter().take(room).enumerate() {
+        if is_cut && n + 1 == room {
+            let mark = format!(" {}", look.glyphs.ellipsis);
+            line = text::fit(&line, usize::from(area.width).saturating_sub(text::width(&mark)), "") + &mark;
         }
         put(buf, area, 0, row, &[run(line, style)], look);
         row += 1;

@@ -73,6 +73,15 @@ fn kept(columns: &[Column], room: u16) -> Vec<usize> {
 }
 
 impl Table<'_> {
+    /// Which rows are shown, and the screen row of each.
+    pub fn shown(&self, area: Rect) -> impl Iterator<Item = (usize, Rect)> + use<> {
+        let is_room = area.height >= 2 && area.width >= 4;
+        let room = usize::from(area.height.saturating_sub(1)) * usize::from(is_room);
+        let first = first_shown(self.picked.unwrap_or(0), self.rows.len(), room);
+        let rows = room.min(self.rows.len().saturating_sub(first));
+        (0..rows).map(move |n| (first + n, Rect { y: area.y + 1 + n as u16, height: 1, ..area }))
+    }
+
     /// Draws heading and rows; returns the screen row of the picked one, for the cursor.
     pub fn draw(&self, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
         if area.height < 2 || area.width < 4 {
@@ -94,11 +103,9 @@ impl Table<'_> {
             text::fit(&out, usize::from(area.width - 1), "")
         };
         buf.set_string(area.x + 1, area.y, line(&|c| self.columns[c].title.to_owned()), look.theme.dim);
-        let room = usize::from(area.height - 1);
-        let first = first_shown(self.picked.unwrap_or(0), self.rows.len(), room);
         let mut at = None;
-        for (n, row) in self.rows.iter().enumerate().skip(first).take(room) {
-            let y = area.y + 1 + (n - first) as u16;
+        for (n, Rect { y, .. }) in self.shown(area) {
+            let row = &self.rows[n];
             let is_picked = self.picked == Some(n);
             let style = if is_picked { look.theme.picked } else { row.style };
             let sign = if is_picked { look.glyphs.pick } else { " " };

@@ -12,6 +12,7 @@ use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
+use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::steps::cut_list;
@@ -40,6 +41,8 @@ pub struct Replan {
     from: Vec<(Source, Option<ItemId>)>,
     next: BenchRun,
     words: String,
+    /// How far the planner has come, and the thousandths of its time that are gone.
+    pub progress: Option<(Progress, u16)>,
 }
 
 /// Asks which: a panel that this step takes, or a piece that is finished.
@@ -146,7 +149,7 @@ fn prepare(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer, numbe
     let trimmer = Trimmer { sheets_per_stroke: bench.per_stroke.max(1), ..trimmer };
     let (from, sheets) = rest.stock.into_iter().unzip();
     let job = Job { pieces, sheets, trimmer, preference: Preference::default(), keep: bench.keep };
-    Replan { number, job, from, next, words }
+    Replan { number, job, from, next, words, progress: None }
 }
 
 /// What there is to cut from, and what is still wanted, before any spare is counted.

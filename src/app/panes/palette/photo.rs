@@ -21,6 +21,8 @@ use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 /// A picture to read, and the library to match it to.
 #[derive(Clone, Debug)]
 pub struct PhotoAsk {
+    /// Number of the question, for news of it.
+    pub number: u64,
     /// Where the file lies, as typed.
     pub path: String,
     /// Where white is.
@@ -73,6 +75,8 @@ pub struct PhotoView {
     pub white: Hint,
     /// The question that is being answered.
     pub waiting: Option<u64>,
+    /// What is done meanwhile: words, parts done, parts in all.
+    pub stage: Stage,
     /// White as found, in words.
     pub source: String,
     /// What else is to be said.
@@ -95,6 +99,20 @@ impl PhotoView {
     }
 }
 
+/// How far a picture is read: words, parts done, parts in all.
+pub type Stage = (&'static str, u32, u32);
+
+/// Parts of reading a picture: the file, the picture in it, and those of [`crate::domain::colour::photo::STAGES`].
+pub const PARTS: u32 = 2 + crate::domain::colour::photo::STAGES.len() as u32;
+const FIRST_STAGE: Stage = ("reading the file", 0, PARTS);
+
+/// Takes news of a picture being read.
+pub fn staged(model: &mut Model, number: u64, stage: Stage) {
+    if let Some(view) = model.palette.photo.as_mut().filter(|v| v.waiting == Some(number)) {
+        view.stage = stage;
+    }
+}
+
 /// Asks for a picture to be read.
 pub fn ask(model: &mut Model, path: &str, white: Hint) -> Vec<Effect> {
     let number = model.next_ask();
@@ -103,6 +121,7 @@ pub fn ask(model: &mut Model, path: &str, white: Hint) -> Vec<Effect> {
         path: path.to_owned(),
         white,
         waiting: Some(number),
+        stage: FIRST_STAGE,
         source: String::new(),
         notes: Vec::new(),
         rows: Vec::new(),
@@ -111,7 +130,7 @@ pub fn ask(model: &mut Model, path: &str, white: Hint) -> Vec<Effect> {
     let (ids, swatches) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
     vec![Effect::Solve(
         number,
-        Ask::Photo(Box::new(PhotoAsk { path: path.to_owned(), white, swatches, ids })),
+        Ask::Photo(Box::new(PhotoAsk { number, path: path.to_owned(), white, swatches, ids })),
     )]
 }
 

@@ -299,33 +299,53 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     Vec::new()
 }
 
-fn go(model: &mut Model, step: Move) {
+/// The cursor of the list in view, with the number of its rows.
+pub fn cursor(model: &mut Model) -> (&mut Cursor, usize) {
     if model.stock.tab == Tab::Classes && model.stock.classes.open.is_some() {
-        model.stock.classes.field.go(step, classes::FIELDS.len());
-        return;
+        return (&mut model.stock.classes.field, classes::FIELDS.len());
     }
     let rows = rows(model);
     let pane = &mut model.stock;
-    if let Some(count) = pane.count.as_mut().filter(|_| pane.is_counting) {
-        count.cursor.go(step, rows);
-    } else if let Some(preview) = &mut pane.preview {
-        preview.cursor.go(step, rows);
-    } else {
-        pane.cursor.go(step, rows);
-        if pane.tab == Tab::Classes {
-            pane.classes.look(&model.book, pane.cursor);
-        }
+    let cursor = match (pane.count.as_mut().filter(|_| pane.is_counting), &mut pane.preview) {
+        (Some(count), _) => &mut count.cursor,
+        (None, Some(preview)) => &mut preview.cursor,
+        (None, None) => &mut pane.cursor,
+    };
+    (cursor, rows)
+}
+
+/// What follows when another row is picked.
+pub fn moved(model: &mut Model) {
+    if model.stock.classes.open.is_none() {
+        look(model);
     }
 }
 
-/// Another list; a count day and a list from outside are left first, so that no key loses them unseen.
+/// Looks at the class under the cursor, where classes are in view.
+pub fn look(model: &mut Model) {
+    let pane = &mut model.stock;
+    if pane.tab == Tab::Classes {
+        pane.classes.look(&model.book, pane.cursor);
+    }
+}
+
+fn go(model: &mut Model, step: Move) {
+    let (cursor, rows) = cursor(model);
+    cursor.go(step, rows);
+    moved(model);
+}
+
 fn turn(model: &mut Model, by: isize) {
+    open_tab(model, model.stock.tab.step(by));
+}
+
+/// Another list; a count day and a list from outside are left first, so that no key loses them unseen.
+pub fn open_tab(model: &mut Model, tab: Tab) {
     if model.stock.preview.is_some() {
         model.tell(Status::refused("w takes this list in, Esc leaves it: choose one first"));
         return;
     }
     model.stock.is_counting = false;
-    let tab = model.stock.tab.step(by);
     model.stock.go(tab, &model.book, model.today);
 }
 

@@ -61,20 +61,38 @@ pub struct Answer {
     pub colours: Vec<Found>,
 }
 
+/// What is done in turn while the colours are read.
+pub const STAGES: [&str; 4] =
+    ["finding white", "finding the paper's colours", "freeing them from blur", "comparing with your library"];
+
 /// Reads the colours of a paper from a picture.
 pub fn identify(picture: &Picture, swatches: &[Swatch], hint: Hint) -> Answer {
+    identify_telling(picture, swatches, hint, &mut |_| {})
+}
+
+/// The same; `tell` hears which of [`STAGES`] begins.
+pub fn identify_telling(
+    picture: &Picture,
+    swatches: &[Swatch],
+    hint: Hint,
+    tell: &mut dyn FnMut(usize),
+) -> Answer {
+    tell(0);
     let white = white::find(picture, hint);
     let even = evened(picture, &white);
     let soft = even.softened(1);
     let labs = areas::labs(&soft);
     let Some(paper) = paper(&soft, &labs, white.source) else {
         // A frame with nothing in it is no frame but a plain paper that fills the picture.
-        return identify(picture, swatches, Hint::AsIs);
+        return identify_telling(picture, swatches, Hint::AsIs, tell);
     };
+    tell(1);
     let peaks = peaks(&soft, &labs, &paper);
+    tell(2);
     let scene = Scene { picture: &soft, labs: &labs, paper: &paper };
     let areas = unmix::areas(&scene, &peaks);
     let areas: Vec<Area> = areas.into_iter().filter(|area| area.share >= LEAST_SHARE).collect();
+    tell(3);
     let colours = values(&areas, &white, swatches)
         .into_iter()
         .zip(&areas)

@@ -1,8 +1,10 @@
 //! The rows of the card, and what is said of the one in hand.
 
+use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::mats::tell::{self, Said};
 use crate::domain::length::Unit;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -50,15 +52,27 @@ pub(super) fn heading(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) 
 }
 
 /// Rows and facts.
-pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let (at, below) = rows(model, area, buf, look);
+pub(super) fn draw(
+    model: &Model,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
+    let (at, below) = rows(model, area, buf, look, hits);
     facts(&tell::view(model), below, buf, look);
     at
 }
 
 /// Rows, and what is said of the one in hand.
-pub(super) fn rows_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let (at, below) = rows(model, area, buf, look);
+pub(super) fn rows_only(
+    model: &Model,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
+    let (at, below) = rows(model, area, buf, look, hits);
     facts(&tell::in_hand(model), below, buf, look);
     at
 }
@@ -74,7 +88,13 @@ pub(super) fn facts_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Loo
     Position::new(area.x, area.y)
 }
 
-fn rows(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> (Option<Position>, Rect) {
+fn rows(
+    model: &Model,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> (Option<Position>, Rect) {
     let rows: Vec<Row> = tell::rows(model)
         .into_iter()
         .map(|r| Row {
@@ -92,7 +112,9 @@ fn rows(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> (Option<Pos
     let most = (area.height / 2).max(4);
     let room = Rect { height: (rows.len() as u16 + 1).min(most).min(area.height), ..area };
     let picked = model.mats.layer.row(rows.len());
-    let at = Table { columns: &columns, rows: &rows, picked }.draw(room, buf, look);
+    let table = Table { columns: &columns, rows: &rows, picked };
+    let at = table.draw(room, buf, look);
+    hits.list(room, List::Parts, table.shown(room));
     let mut y = room.bottom() + 1;
     if is_bare {
         let words = "No layers yet. Press a and type a reveal, such as 1/8.";

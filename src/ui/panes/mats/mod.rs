@@ -17,6 +17,7 @@ mod ruler;
 
 use crate::app::model::Model;
 use crate::app::panes::mats::{Picked, View};
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
@@ -29,17 +30,17 @@ const RULER_ROWS: u16 = 10;
 const FACTS: u16 = 36;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let head = list::heading(model, area, buf, look);
     let body = Rect { y: area.y + head, height: area.height.saturating_sub(head), ..area };
     let wants_ruler = model.mats.ruler.open;
     if area.width >= BESIDE && model.mats.view != View::Drawing {
-        return side_by_side(model, body, buf, look);
+        return side_by_side(model, body, buf, look, hits);
     }
     match model.mats.view {
         View::Drawing => large(model, body, buf, look),
         _ if wants_ruler => large(model, body, buf, look),
-        View::Card => list::draw(model, body, buf, look),
+        View::Card => list::draw(model, body, buf, look, hits),
         View::Made => {
             let (left, right) = halves(body, body.width / 2);
             construction(model, right, buf, look);
@@ -56,14 +57,20 @@ fn halves(area: Rect, left: u16) -> (Rect, Rect) {
 }
 
 /// List at the left, drawing over ruler at the right; the post needs the right side for its reasons.
-fn side_by_side(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+fn side_by_side(
+    model: &Model,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     let (left, right) = halves(area, if area.width >= 140 { 72 } else { 60 });
     if model.mats.view == View::Post && !model.mats.ruler.open {
         list::facts_only(model, right, buf, look);
-        return list::rows_only(model, left, buf, look);
+        return list::rows_only(model, left, buf, look, hits);
     }
     let ruler = picture(model, right, buf, look);
-    let row = list::draw(model, left, buf, look);
+    let row = list::draw(model, left, buf, look, hits);
     if model.mats.ruler.open { ruler } else { row }
 }
 

@@ -1,11 +1,13 @@
 //! The picked swatch in full, what it is held against, what is nearest to a typed colour, and the trios.
 
 use super::{BLOCK, chip, paper};
+use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::trios::Listed;
 use crate::app::panes::palette::{PalettePane, words};
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::swatch::Swatch;
+use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -14,14 +16,14 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// From this height on everything known of a colour is shown, under it only what is held.
-const TALL: u16 = 30;
+const TALL: u16 = 27;
 /// Cells and rows of a large block.
 const LARGE: (usize, u16) = (18, 5);
 /// Rows left to what is held and to inks on a low screen.
 const HELD_ROWS: u16 = 3;
 
 /// Draws the right side.
-pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
     let pane = &model.palette;
     let picked = pane.picked().and_then(|id| Some((id, pane.colour(id)?)));
     let mut y = 0;
@@ -40,8 +42,8 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         paper::draw(model, id, area, y, buf, look);
         return;
     }
-    y = nearest(pane, area, y, buf, look);
-    trios(model, area, y, buf, look);
+    y = nearest(pane, area, y, buf, look, hits);
+    trios(model, area, y, buf, look, hits);
 }
 
 fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
@@ -93,7 +95,7 @@ fn pinned(pane: &PalettePane, swatch: &Swatch, area: Rect, y: u16, buf: &mut Buf
     paragraph(buf, area, y + 1, &words, look.theme.text, look) + 1
 }
 
-fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> u16 {
     let Some(asked) = &pane.asked else { return y };
     let theme = &look.theme;
     put(buf, area, 0, y, &[run("Nearest to ", theme.title), run(&asked.text, theme.title)], look);
@@ -106,12 +108,15 @@ fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look
         runs.push(run(&s.name, theme.text));
         runs.push(run(format!("  {}", reading(*d)), theme.dim));
         put(buf, area, 0, row, &runs, look);
+        if row < area.height {
+            hits.add(Rect { y: area.y + row, height: 1, ..area }, Spot::Swatch(*id));
+        }
         row += 1;
     }
     row + 1
 }
 
-fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
     let (pane, theme) = (&model.palette, &look.theme);
     let base = pane.base_words(&model.book);
     put(buf, area, 0, y, &[run("Goes with ", theme.title), run(base, theme.title)], look);
@@ -133,8 +138,11 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     let room = area.height.saturating_sub(y + lines);
     let first = first_shown(picked.unwrap_or(0), pane.trios.len(), usize::from(room));
     let mut row = y;
+    hits.add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Trios));
     for (n, trio) in pane.trios.iter().enumerate().skip(first).take(usize::from(room)) {
-        trio_row(model, trio, picked == Some(n), Rect { y: area.y + row, height: 1, ..area }, buf, look);
+        let place = Rect { y: area.y + row, height: 1, ..area };
+        trio_row(model, trio, picked == Some(n), place, buf, look);
+        hits.add(place, Spot::Row(List::Trios, n));
         row += 1;
     }
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {

@@ -1,8 +1,10 @@
 //! A photo's colours: share, value, and the three nearest swatches, or "not in your library".
 
 use super::{BLOCK, chip, chip_of};
+use crate::app::action::{List, Spot};
 use crate::app::panes::palette::PalettePane;
 use crate::app::panes::palette::photo::{PhotoRow, PhotoView};
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{Run, paragraph, put, run};
@@ -20,6 +22,7 @@ pub(super) fn draw(
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
+    hits: &mut Hits,
 ) -> Option<Position> {
     let theme = &look.theme;
     let name = view.path.rsplit('/').next().unwrap_or(&view.path);
@@ -41,11 +44,14 @@ pub(super) fn draw(
     let room = usize::from(area.height.saturating_sub(y) / ROWS);
     let first = first_shown(picked, view.rows.len(), room);
     let mut at = None;
+    hits.add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Colours));
     for (n, row) in view.rows.iter().enumerate().skip(first).take(room) {
         if n == picked {
             at = Some(Position::new(area.x, area.y + y));
         }
-        colour(pane, row, n == picked, Rect { y: area.y + y, height: ROWS, ..area }, buf, look);
+        let place = Rect { y: area.y + y, height: ROWS, ..area };
+        colour(pane, row, n == picked, place, buf, look);
+        hits.add(place, Spot::Row(List::Colours, n));
         y += ROWS;
     }
     at.filter(|at| at.x < buf.area.right() && at.y < buf.area.bottom())

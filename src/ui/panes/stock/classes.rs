@@ -7,12 +7,14 @@
 //! item              needed booked free short       material  $12.40
 //! ```
 
-use super::rule;
+use super::{rows_of, rule};
+use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::classes::{FIELDS, field_text};
 use crate::app::panes::stock::{facts, picked_class};
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::outlook::Outlook;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -48,7 +50,7 @@ const KIT: [Column; 4] = [
 const FORM: u16 = FIELDS.len() as u16 + 1;
 
 /// Draws the list or the form.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let classes = &model.stock.classes;
     // Figures stay close to their words on a wide screen too.
     let area = Rect { width: area.width.min(120), ..area };
@@ -60,8 +62,8 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     let below = Rect { y: above.bottom() + 1, height: area.height.saturating_sub(upper + 1), ..area };
     let outlook = classes.outlook.as_ref().map(|(_, o)| o);
     let at = match classes.open.and_then(|id| model.book.projects().get(id)) {
-        Some(project) => form(model, project, outlook, above, buf, look),
-        None => list(model, above, buf, look),
+        Some(project) => form(model, project, outlook, above, buf, look, hits),
+        None => list(model, above, buf, look, hits),
     };
     if let Some(outlook) = outlook.filter(|_| below.height > 2) {
         rule(Rect { y: above.bottom(), height: 1, ..area }, buf, look);
@@ -70,7 +72,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<
     at.map(|y| Position::new(area.x, y))
 }
 
-fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
     let classes = &model.stock.classes;
     let picked = model.stock.cursor.row(classes.ids.len());
     let rows: Vec<Row> = classes
@@ -92,7 +94,9 @@ fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16>
             Row { cells, style }
         })
         .collect();
-    Table { columns: &LIST, rows: &rows, picked }.draw(area, buf, look)
+    let table = Table { columns: &LIST, rows: &rows, picked };
+    rows_of(&table, 0, area, hits);
+    table.draw(area, buf, look)
 }
 
 /// The figures at the left, what goes to a seat at the right.
@@ -103,6 +107,7 @@ fn form(
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
+    hits: &mut Hits,
 ) -> Option<u16> {
     let theme = &look.theme;
     let left = Rect { width: 44.min(area.width / 2 + 4), ..area };
@@ -111,6 +116,8 @@ fn form(
     put(buf, left, 0, 0, &[run(head, theme.title)], look);
     let picked = model.stock.classes.field.row(FIELDS.len());
     let currency = &model.book.settings().currency;
+    let place = |n: usize| Rect { y: left.y + 1 + n as u16, height: 1, ..left };
+    hits.list(left, List::Stock, (0..FIELDS.len()).map(|n| (n, place(n))));
     for (n, word) in FIELDS.iter().enumerate() {
         let y = n as u16 + 1;
         let is_picked = picked == Some(n);

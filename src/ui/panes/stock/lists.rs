@@ -1,11 +1,12 @@
 //! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
 
-use super::{empty, rule, told};
+use super::{empty, rows_of, rule, told};
 use crate::app::effect::ListUse;
 use crate::app::model::Model;
 use crate::app::panes::stock::count::CountDay;
 use crate::app::panes::stock::list::{Preview, Sign};
 use crate::domain::stock::shortage::missing_for;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::{Column, Row, Table};
@@ -22,7 +23,14 @@ const BOOKINGS: [Column; 6] = [
 ];
 
 /// Draws what is set aside.
-pub fn bookings(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+pub fn bookings(
+    model: &Model,
+    area: Rect,
+    below: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<u16> {
     let (book, ids) = (&model.book, &model.stock.bookings);
     if ids.is_empty() {
         return empty(model, area, buf, look);
@@ -58,7 +66,9 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: 
         ];
         told(&book.items().name_of(b.item), &pairs, look.theme.text, below, buf, look);
     }
-    Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) }.draw(area, buf, look)
+    let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) };
+    rows_of(&table, first, area, hits);
+    table.draw(area, buf, look)
 }
 
 const COUNT: [Column; 5] = [
@@ -70,7 +80,14 @@ const COUNT: [Column; 5] = [
 ];
 
 /// Draws a count day.
-pub fn count(model: &Model, count: &CountDay, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn count(
+    model: &Model,
+    count: &CountDay,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     let book = &model.book;
     let (len, done) = (count.items.len(), count.done().len());
     let differ = count.differing(book);
@@ -103,7 +120,9 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, buf: &mut Buffer, look
             Row { cells, style }
         })
         .collect();
-    let at = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first) }.draw(room, buf, look);
+    let table = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first) };
+    rows_of(&table, first, room, hits);
+    let at = table.draw(room, buf, look);
     at.map(|y| Position::new(area.x, y))
 }
 
@@ -111,7 +130,13 @@ const PREVIEW: [Column; 3] =
     [Column::text("what", 48, 0), Column::number("line", 5, 1), Column::text("", 8, 0)];
 
 /// Draws what a list would do.
-pub fn preview(preview: &Preview, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn preview(
+    preview: &Preview,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     let theme = &look.theme;
     let area = Rect { width: area.width.min(super::LIST), ..area };
     let head = match preview.what {
@@ -155,6 +180,8 @@ pub fn preview(preview: &Preview, area: Rect, buf: &mut Buffer, look: &Look) -> 
         rule(below, buf, look);
         paragraph(buf, below, 1, &line.text, theme.text, look);
     }
-    let at = Table { columns: &PREVIEW, rows: &rows, picked }.draw(room, buf, look);
+    let table = Table { columns: &PREVIEW, rows: &rows, picked };
+    rows_of(&table, 0, room, hits);
+    let at = table.draw(room, buf, look);
     at.map(|y| Position::new(area.x, y))
 }

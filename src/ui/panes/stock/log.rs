@@ -1,10 +1,11 @@
 //! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
 
-use super::{empty, told};
+use super::{empty, rows_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::{self, facts};
 use crate::domain::stock::lot::lots;
 use crate::domain::stock::{ItemId, Reason, shelf};
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
@@ -21,7 +22,7 @@ const BIN: [Column; 6] = [
 ];
 
 /// Draws the bin.
-pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
     let book = &model.book;
     let rows: Vec<Row> = stock::bin(book)
         .into_iter()
@@ -42,7 +43,9 @@ pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u
         return empty(model, area, buf, look);
     }
     let picked = model.stock.cursor.row(rows.len());
-    Table { columns: &BIN, rows: &rows, picked }.draw(area, buf, look)
+    let table = Table { columns: &BIN, rows: &rows, picked };
+    rows_of(&table, 0, area, hits);
+    table.draw(area, buf, look)
 }
 
 const LOG: [Column; 6] = [
@@ -55,7 +58,14 @@ const LOG: [Column; 6] = [
 ];
 
 /// Draws the log.
-pub fn log(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+pub fn log(
+    model: &Model,
+    area: Rect,
+    below: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<u16> {
     let book = &model.book;
     let pane = &model.stock;
     let len = stock::rows(model);
@@ -95,7 +105,9 @@ pub fn log(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look
             Row { cells, style: if voided { look.theme.dim } else { look.theme.text } }
         })
         .collect();
-    Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first) }.draw(area, buf, look)
+    let table = Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first) };
+    rows_of(&table, first, area, hits);
+    table.draw(area, buf, look)
 }
 
 /// One item's own story: how much goes a month, and the lots it lies in.

@@ -11,10 +11,12 @@ mod lists;
 mod log;
 mod reorder;
 
+use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::{Tab, facts, state_word};
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::bar::held_bar;
@@ -37,27 +39,27 @@ const SHELF: [Column; 9] = [
 ];
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let pane = &model.stock;
     let below_top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     if let Some(preview) = &pane.preview {
-        return lists::preview(preview, area, buf, look);
+        return lists::preview(preview, area, buf, look, hits);
     }
-    tabs(model, area, buf, look);
+    tabs(model, area, buf, look, hits);
     if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
-        return lists::count(model, count, below_top, buf, look);
+        return lists::count(model, count, below_top, buf, look, hits);
     }
     if pane.tab == Tab::Classes && !pane.classes.ids.is_empty() {
-        return classes::draw(model, below_top, buf, look);
+        return classes::draw(model, below_top, buf, look, hits);
     }
     let (room, below) = places(below_top);
     let at = match pane.tab {
-        Tab::Shelf => shelf(model, room, buf, look),
-        Tab::Bin => log::bin(model, room, buf, look),
-        Tab::Log => log::log(model, room, below, buf, look),
-        Tab::Reorder => reorder::draw(model, room, below, buf, look),
+        Tab::Shelf => shelf(model, room, buf, look, hits),
+        Tab::Bin => log::bin(model, room, buf, look, hits),
+        Tab::Log => log::log(model, room, below, buf, look, hits),
+        Tab::Reorder => reorder::draw(model, room, below, buf, look, hits),
         Tab::Classes => empty(model, room, buf, look),
-        Tab::Bookings => lists::bookings(model, room, below, buf, look),
+        Tab::Bookings => lists::bookings(model, room, below, buf, look, hits),
     };
     if let Some(id) = pane.picked_item() {
         details(model, id, below, buf, look);
@@ -129,9 +131,13 @@ fn rule(area: Rect, buf: &mut Buffer, look: &Look) {
     put(buf, area, 0, 0, &[run(line, look.theme.line)], look);
 }
 
-fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
     let mut runs: Vec<Run> = Vec::new();
+    let mut x = area.x;
     for tab in Tab::ALL {
+        let width = text::width(tab.title()) as u16 + 2;
+        hits.add(Rect { x, y: area.y, width, height: 1 }, Spot::Tab(tab));
+        x += width + 1;
         let style = if tab == model.stock.tab { look.theme.picked } else { look.theme.dim };
         runs.push(run(format!(" {} ", tab.title()), style));
         runs.push(run(" ", look.theme.text));
@@ -149,7 +155,7 @@ fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     }
 }
 
-fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
     let ids = &model.stock.shown;
     if ids.is_empty() {
         return empty(model, area, buf, look);
@@ -165,7 +171,14 @@ fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16
         .filter_map(|id| Some((*id, model.book.items().get(*id)?)))
         .map(|(id, item)| shelf_row(model, id, item, look))
         .collect();
-    Table { columns: &SHELF, rows: &rows, picked: Some(picked - first) }.draw(area, buf, look)
+    let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first) };
+    rows_of(&table, first, area, hits);
+    table.draw(area, buf, look)
+}
+
+/// Tells where a list's rows stand; `first` is the number of the first row that was put together.
+fn rows_of(table: &Table<'_>, first: usize, area: Rect, hits: &mut Hits) {
+    hits.list(area, List::Stock, table.shown(area).map(|(n, place)| (first + n, place)));
 }
 
 fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {

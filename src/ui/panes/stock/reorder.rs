@@ -1,8 +1,10 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
 use super::{empty, told};
+use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::reorder::{OrderRow, cells, heading};
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::buffer::Buffer;
@@ -19,28 +21,42 @@ const COLUMNS: [Column; 6] = [
 ];
 
 /// Draws the list, and the line picked in full below it.
-pub fn draw(model: &Model, area: Rect, below: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+pub fn draw(
+    model: &Model,
+    area: Rect,
+    below: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<u16> {
     let orders = &model.stock.orders;
     if orders.rows.is_empty() {
         return empty(model, area, buf, look);
     }
     let cursor = model.stock.cursor.row(orders.rows.len());
     let (mut rows, mut picked, mut last) = (Vec::new(), None, String::new());
+    // Which line each row is; a heading is none.
+    let mut lines = Vec::new();
     for (n, row) in orders.rows.iter().enumerate() {
         let heading = heading(model, row);
         if heading != last {
             rows.push(Row { cells: vec![heading.clone()], style: look.theme.title });
+            lines.push(None);
             last = heading;
         }
         if cursor == Some(n) {
             picked = Some(rows.len());
         }
         rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, look) });
+        lines.push(Some(n));
     }
     if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
         details(model, row, below, buf, look);
     }
-    Table { columns: &COLUMNS, rows: &rows, picked }.draw(area, buf, look)
+    let table = Table { columns: &COLUMNS, rows: &rows, picked };
+    let shown = table.shown(area).filter_map(|(n, place)| Some((lines.get(n).copied()??, place)));
+    hits.list(area, List::Stock, shown);
+    table.draw(area, buf, look)
 }
 
 fn style(row: &OrderRow, look: &Look) -> Style {

@@ -1,10 +1,11 @@
 //! The chart of every size on one sheet: rows are widths, columns heights; the cell under the cursor is explained.
 
-use crate::app::action::Chart;
+use crate::app::action::{Chart, List, Spot};
 use crate::app::facts;
 use crate::app::model::Model;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::length::Unit;
+use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -19,17 +20,28 @@ const CELL: u16 = 6;
 const HEAD: u16 = 8;
 
 /// Draws the chart; returns where the cursor belongs.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let (pane, theme, unit) = (&model.yields, &look.theme, model.screen.unit);
     let sheet = &pane.sheet.sheet;
     let title = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
-    put(buf, area, 0, 0, &[run("Pieces from ", theme.dim), run(title, theme.title)], look);
+    put(
+        buf,
+        area,
+        0,
+        0,
+        &[
+            run("Pieces from ", theme.dim),
+            run(title, theme.title),
+            run("   down: width, across: height", theme.dim),
+        ],
+        look,
+    );
     let Some(chart) = pane.chart.as_deref().filter(|c| c.ask == pane.chart_ask()) else {
         put(buf, area, 0, 2, &[run("working it out", theme.dim)], look);
         return None;
     };
     let grid = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
-    let at = cells(chart, pane.cell, unit, grid, buf, look);
+    let at = cells(chart, pane.cell, unit, grid, buf, look, hits);
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
         let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
         paragraph(buf, bottom, 0, &facts::cell_words(cell, unit), theme.title, look);
@@ -46,6 +58,7 @@ fn cells(
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
+    hits: &mut Hits,
 ) -> Option<Position> {
     let theme = &look.theme;
     let values = chart.ask.range.values();
@@ -53,13 +66,15 @@ fn cells(
     let rows = usize::from(area.height.saturating_sub(1)).max(1);
     let (row, column) = at;
     let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
-    put(buf, area, 0, 0, &[run("w \\ h", theme.dim)], look);
+    let corner = text::right(if unit == Unit::Mm { "mm" } else { "in" }, usize::from(HEAD) - 1, "");
+    put(buf, area, 0, 0, &[run(corner, theme.dim)], look);
     for (n, height) in values.iter().skip(left).take(columns).enumerate() {
         let style = if left + n == column { theme.title } else { theme.dim };
         let head = text::right(&height.about(unit), usize::from(CELL) - 1, look.glyphs.ellipsis);
         put(buf, area, HEAD + n as u16 * CELL, 0, &[run(head, style)], look);
     }
     let mut cursor = None;
+    hits.add(area, Spot::In(List::Cells));
     for (m, width) in values.iter().skip(top).take(rows).enumerate() {
         let y = 1 + m as u16;
         let style = if top + m == row { theme.title } else { theme.dim };
@@ -71,6 +86,8 @@ fn cells(
             let is_here = (top + m, left + n) == at;
             let style = if is_here { theme.picked } else { cell_style(cell, look) };
             put(buf, area, x, y, &[run(text::right(&mark(cell), usize::from(CELL) - 1, ""), style)], look);
+            let place = Rect { x: area.x + x, y: area.y + y, width: CELL, height: 1 };
+            hits.add(place, Spot::Cell(top + m, left + n));
             if is_here {
                 cursor = Some(Position::new(area.x + x, area.y + y));
             }

@@ -1,0 +1,196 @@
+//! What a click and the wheel do: a click picks the row that was drawn there, a click on the picked row does the row's
+//! main action, the wheel moves in the list under the pointer. Nothing in here that a key does not do too.
+
+use super::action::{List, Spot};
+use super::commands::CommandId;
+use super::effect::Effect;
+use super::input::list::Cursor;
+use super::keys::{Key, KeyCode};
+use super::model::Model;
+use super::overlay::Overlay;
+use super::panes::mats::Picked;
+use super::panes::stock::{self, Tab};
+use super::panes::yields::step_rows;
+use super::printing;
+use super::status::Status;
+use super::update;
+
+/// Takes a click.
+pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
+    if let Spot::Over(row) = spot {
+        return click_over(model, row);
+    }
+    if !is_pane_free(model) {
+        return Vec::new();
+    }
+    match spot {
+        Spot::Pane(pane) => update::run(model, pane.command()),
+        Spot::Hint(id) => update::run(model, id),
+        Spot::Row(list, row) => click_row(model, list, row),
+        Spot::Cell(row, column) => click_cell(model, row, column),
+        Spot::Swatch(id) => {
+            let Model { palette, book, .. } = model;
+            palette.show(id, book);
+            Vec::new()
+        }
+        Spot::Tab(tab) => {
+            stock::open_tab(model, tab);
+            Vec::new()
+        }
+        Spot::Over(_) | Spot::In(_) => Vec::new(),
+    }
+}
+
+/// Takes a turn of the wheel over a list, or over none. In the bench view it does nothing: what the arrows do there is
+/// logged, and a wheel turns by itself where a sleeve brushes it.
+pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> {
+    let times = rows.unsigned_abs();
+    if !is_pane_free(model) {
+        let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
+        return (0..times).flat_map(|_| update::key(model, Key::plain(code))).collect();
+    }
+    let Some(list) = list.filter(|_| !model.bench_open) else { return Vec::new() };
+    model.status = None;
+    let (up, down) = ways(list);
+    let id = if rows < 0 { up } else { down };
+    (0..times).flat_map(|_| update::run(model, id)).collect()
+}
+
+fn is_pane_free(model: &Model) -> bool {
+    matches!(model.overlays.as_slice(), [] | [Overlay::Tour])
+}
+
+/// The commands that go up and down in a list.
+const fn ways(list: List) -> (CommandId, CommandId) {
+    use CommandId as Id;
+    match list {
+        List::Steps => (Id::StepUp, Id::StepDown),
+        List::Layouts => (Id::PlanUp, Id::PlanDown),
+        List::Cells => (Id::ChartUp, Id::ChartDown),
+        List::Parts => (Id::LayerUp, Id::LayerDown),
+        List::Swatches => (Id::SwatchUp, Id::SwatchDown),
+        List::Trios => (Id::TrioPrevious, Id::TrioNext),
+        List::Colours => (Id::PhotoUp, Id::PhotoDown),
+        List::Stock => (Id::ItemUp, Id::ItemDown),
+    }
+}
+
+/// The cursor of a list with the number of its rows.
+fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
+    let unit = model.screen.unit;
+    Some(match list {
+        List::Steps => {
+            let rows = model.yields.current_answer().map_or(0, |a| step_rows(a, unit).len());
+            (&mut model.yields.step, rows)
+        }
+        List::Layouts => {
+            let rows = model.plan.plan.as_ref().map_or(0, |p| p.sheets.len());
+            (&mut model.plan.cursor, rows)
+        }
+        List::Parts => {
+            let rows = model.mats.rows(&model.book);
+            (&mut model.mats.layer, rows)
+        }
+        List::Trios => (&mut model.palette.trio, model.palette.trios.len()),
+        List::Swatches => (&mut model.palette.cursor, model.palette.swatches.len()),
+        List::Colours => {
+            let view = model.palette.photo.as_mut()?;
+            (&mut view.cursor, view.rows.len())
+        }
+        List::Stock => return Some(stock::cursor(model)),
+        List::Cells => return None,
+    })
+}
+
+fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
+    model.status = None;
+    let Some((cursor, rows)) = cursor(model, list) else { return Vec::new() };
+    if row >= rows {
+        return Vec::new();
+    }
+    if cursor.row(rows) == Some(row) {
+        return match main_action(model, list) {
+            Ok(id) => update::run(model, id),
+            Err(why) => {
+                model.tell(Status::note(why));
+                Vec::new()
+            }
+        };
+    }
+    *cursor = Cursor::at(row);
+    match list {
+        List::Swatches => model.palette.pick(row),
+        List::Stock => stock::moved(model),
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// What a click on the picked row does.
+fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
+    use CommandId as Id;
+    let pane = &model.stock;
+    Ok(match list {
+        List::Steps => Id::OpenBench,
+        List::Layouts => Id::PlanBench,
+        List::Cells => Id::ChartTake,
+        List::Parts => match model.mats.picked(&model.book) {
+            Picked::Base => Id::Face,
+            Picked::Layer(_) => Id::Reveal,
+            Picked::Extra(_) => Id::LayerSize,
+        },
+        List::Swatches => Id::PinSwatch,
+        List::Trios => Id::ApplyTrio,
+        List::Colours => Id::PhotoToPaper,
+        List::Stock if pane.preview.is_some() => {
+            return Err("w takes the whole list in, Esc leaves it.");
+        }
+        List::Stock if pane.is_counting => Id::CountType,
+        List::Stock => match pane.tab {
+            Tab::Shelf => Id::Use,
+            Tab::Bin => Id::OffcutUse,
+            Tab::Log => Id::LogHistory,
+            Tab::Reorder => Id::OrderTick,
+            Tab::Classes if pane.classes.open.is_some() => Id::ClassField,
+            Tab::Classes => Id::ClassOpen,
+            Tab::Bookings => return Err("x gives this booking free."),
+        },
+    })
+}
+
+fn click_cell(model: &mut Model, row: usize, column: usize) -> Vec<Effect> {
+    let is_there = model.yields.chart.as_ref().is_some_and(|c| c.cell(row, column).is_some());
+    if !is_there {
+        return Vec::new();
+    }
+    if model.yields.cell == (row, column) {
+        return update::run(model, CommandId::ChartTake);
+    }
+    model.yields.cell = (row, column);
+    Vec::new()
+}
+
+/// A click on a row of what lies over the pane: it is picked; a second click on the picked row takes it.
+fn click_over(model: &mut Model, row: usize) -> Vec<Effect> {
+    let enter = Key::plain(KeyCode::Enter);
+    match model.overlays.last_mut() {
+        Some(Overlay::Picker(p)) if p.cursor.row(p.shown.len()) == Some(row) => update::key(model, enter),
+        Some(Overlay::Picker(p)) => {
+            p.cursor = Cursor::at(row);
+            update::preview_theme(model);
+            Vec::new()
+        }
+        Some(Overlay::History(cursor)) if *cursor == Cursor::at(row) => update::key(model, enter),
+        Some(Overlay::History(cursor)) => {
+            *cursor = Cursor::at(row);
+            Vec::new()
+        }
+        Some(Overlay::Print(_)) => printing::pick(model, row),
+        Some(Overlay::Confirm(_)) => update::key(model, Key::char(if row == 0 { 'y' } else { 'n' })),
+        Some(Overlay::Welcome(w)) => {
+            w.cursor = Cursor::at(row);
+            update::key(model, enter)
+        }
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,49 @@
+//! The long work that is going on, for the bar in the status line; nothing where the bench is idle.
+
+use super::model::Model;
+use super::panes::palette::photo::PhotoView;
+use super::panes::plan::PlanPane;
+use super::status::Work;
+use crate::domain::cutting::planner::Progress;
+
+/// Steps of the bar for work that is told by its share.
+pub const WHOLE: u32 = 1_000;
+
+/// The work of the moment: what is being printed first, then the plan, then the picture.
+pub fn now(model: &Model) -> Option<Work> {
+    if let Some(work) = &model.work {
+        return Some(work.clone());
+    }
+    if let Some(replan) = &model.replan {
+        let words = match &replan.progress {
+            Some((p, _)) => format!("planning what is left, {}", progress_words(p)),
+            None => "planning what is left".to_owned(),
+        };
+        let done = replan.progress.map_or(0, |(_, share)| u32::from(share));
+        return Some(Work { words, done, of: WHOLE });
+    }
+    plan(&model.plan).or_else(|| model.palette.photo.as_ref().and_then(photo))
+}
+
+fn plan(pane: &PlanPane) -> Option<Work> {
+    pane.waiting?;
+    let words = match &pane.progress {
+        Some((p, _)) => format!("planning, {}", progress_words(p)),
+        None => "planning".to_owned(),
+    };
+    let done = pane.progress.map_or(0, |(_, share)| u32::from(share));
+    Some(Work { words, done, of: WHOLE })
+}
+
+/// Rounds done, the best so far, and what no plan can go below.
+fn progress_words(p: &Progress) -> String {
+    let outside =
+        if p.outside > 0 { format!(", {} pieces without a place", p.outside) } else { String::new() };
+    format!("round {}: best so far costs {}, none costs less than {}{outside}", p.work, p.cost, p.lower_bound)
+}
+
+fn photo(view: &PhotoView) -> Option<Work> {
+    view.waiting?;
+    let (words, done, of) = view.stage;
+    Some(Work { words: format!("{words} ({done} of {of})"), done, of })
+}

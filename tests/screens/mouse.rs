@@ -1,0 +1,232 @@
+//! Clicks and the wheel: places are looked up in the drawn text, so that what is clicked is what a person sees there.
+
+use super::harness::Bench;
+use ratatui::layout::Position;
+use trimside::app::action::{Action, List, Spot};
+use trimside::app::commands::CommandId;
+use trimside::app::overlay::Overlay;
+use trimside::app::pane::Pane;
+use trimside::app::panes::stock::Tab;
+
+const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (160, 50)];
+
+/// Cells of the text's `n`th place on the screen, row by row.
+fn place(bench: &Bench, (width, height): (u16, u16), text: &str, n: usize) -> Option<Position> {
+    let screen = bench.text(width, height);
+    let found = screen.lines().take(usize::from(height)).enumerate().flat_map(|(y, line)| {
+        line.match_indices(text).map(move |(at, _)| (line[..at].chars().count(), y)).collect::<Vec<_>>()
+    });
+    found.map(|(x, y)| Position::new(x as u16, y as u16)).nth(n)
+}
+
+fn click(bench: &mut Bench, size: (u16, u16), text: &str, n: usize) -> bool {
+    let Some(at) = place(bench, size, text, n) else { return false };
+    let spot = bench.hits(size.0, size.1).at(at);
+    let Some(spot) = spot else {
+        panic!("nothing takes a click on \"{text}\"\n{}", bench.text(size.0, size.1))
+    };
+    bench.act(Action::Click(spot));
+    true
+}
+
+/// Every row that a list draws: the click on it picks it, and the mark is drawn in that very row.
+fn every_row(keys: &str, list: List) {
+    for size in SIZES {
+        let start = Bench::demo().keys(keys);
+        let rows: Vec<(Position, usize)> = start
+            .hits(size.0, size.1)
+            .all()
+            .iter()
+            .filter_map(|(area, spot)| match spot {
+                Spot::Row(l, n) if *l == list => Some((Position::new(area.x, area.y), *n)),
+                _ => None,
+            })
+            .collect();
+        assert!(rows.len() > 1, "{keys} {size:?}: {} rows", rows.len());
+        for (at, n) in rows {
+            let mut bench = Bench::demo().keys(keys);
+            let line = |bench: &Bench| -> String {
+                let text = bench.text(size.0, size.1);
+                let line: String = text.lines().nth(usize::from(at.y)).unwrap().to_owned();
+                line.chars().skip(usize::from(at.x)).collect()
+            };
+            let words: String = line(&bench).chars().skip(1).take(14).collect();
+            if line(&bench).starts_with('\u{258c}') {
+                continue;
+            }
+            let spot = bench.hits(size.0, size.1).at(Position::new(at.x + 3, at.y)).unwrap();
+            assert_eq!(spot, Spot::Row(list, n));
+            bench.act(Action::Click(spot));
+            assert!(bench.model.overlays.is_empty(), "{keys} {size:?} row {n}: a first click only picks");
+            // The list may scroll under the pick; the words of the row are those that were clicked.
+            let after = bench.text(size.0, size.1);
+            let marked = after
+                .lines()
+                .flat_map(|l| {
+                    l.match_indices('\u{258c}').map(|(i, m)| l[i + m.len()..].to_owned()).collect::<Vec<_>>()
+                })
+                .any(|l| l.starts_with(words.trim_end()));
+            assert!(marked, "{keys} {size:?} row {n}: \"{words}\" is not the marked row\n{after}");
+        }
+    }
+}
+
+#[test]
+fn a_click_picks_exactly_the_row_drawn_there_in_every_list() {
+    every_row("1", List::Steps);
+    every_row("1 a", List::Layouts);
+    every_row("2", List::Parts);
+    every_row("3", List::Swatches);
+    every_row("3", List::Trios);
+    for tabs in ["", "f ", "f f ", "f f f ", "f f f f ", "f f f f f "] {
+        let keys = format!("4 {tabs}");
+        let rows = Bench::demo().keys(&keys);
+        if trimside::app::panes::stock::rows(&rows.model) > 1 {
+            every_row(&keys, List::Stock);
+        }
+    }
+    every_row("4 c Esc", List::Stock);
+    every_row("4 f f f f Enter", List::Stock);
+}
+
+#[test]
+fn a_cell_of_the_chart_is_picked_by_its_place_and_taken_by_a_second_click() {
+    for size in SIZES {
+        let mut bench = Bench::demo().keys("1 c g");
+        for (row, column) in [(2, 3), (4, 1), (0, 5)] {
+            let at = bench.hits(size.0, size.1).all().iter().find_map(|(area, spot)| {
+                (*spot == Spot::Cell(row, column)).then_some(Position::new(area.x, area.y))
+            });
+            let at = at.unwrap_or_else(|| panic!("{size:?}: no cell {row}, {column}"));
+            let cell = bench.model.yields.chart.as_ref().unwrap().cell(row, column).unwrap();
+            let (size_of, best) = (cell.size, cell.best);
+            let text = bench.text(size.0, size.1);
+            let shown: String = text
+                .lines()
+                .nth(usize::from(at.y))
+                .unwrap()
+                .chars()
+                .skip(usize::from(at.x))
+                .take(6)
+                .collect();
+            assert!(shown.trim().starts_with(&best.to_string()), "\"{shown}\" is not {best}");
+            let spot = bench.hits(size.0, size.1).at(Position::new(at.x + 4, at.y)).unwrap();
+            bench.act(Action::Click(spot));
+            assert_eq!(bench.model.yields.picked_size(), Some(size_of));
+        }
+        let piece = bench.model.yields.picked_size().unwrap();
+        bench.act(Action::Click(Spot::Cell(0, 5)));
+        assert!(!bench.model.yields.chart_open && bench.model.yields.piece == piece);
+    }
+}
+
+#[test]
+fn a_second_click_does_the_rows_main_action() {
+    let size = (120, 40);
+    let mut bench = Bench::demo().keys("1");
+    assert!(click(&mut bench, size, " 2 ", 0) || click(&mut bench, size, " 2 fence", 0));
+    let step = bench.model.yields.step;
+    bench.act(Action::Click(Spot::Row(List::Steps, step.row(99).unwrap())));
+    assert!(bench.model.bench_open, "a step leads to the bench");
+
+    let mut bench = Bench::demo().keys("2 g");
+    bench.act(Action::Click(Spot::Row(List::Parts, 1)));
+    assert!(bench.model.overlays.is_empty());
+    bench.act(Action::Click(Spot::Row(List::Parts, 1)));
+    assert!(bench.text(120, 40).contains("eveal"), "a layer's reveal is asked for");
+    assert!(matches!(bench.model.top(), Some(Overlay::Prompt(_))));
+
+    let mut bench = Bench::demo().keys("4");
+    let (name, other) = {
+        let id = bench.model.stock.shown[1];
+        (bench.model.book.items().name_of(id), bench.model.stock.shown[0])
+    };
+    assert!(click(&mut bench, size, &name, 0));
+    assert_ne!(bench.model.stock.picked_item(), Some(other));
+    assert!(click(&mut bench, size, &name, 0));
+    assert!(matches!(bench.model.top(), Some(Overlay::Prompt(_))), "a line of stock is logged as used");
+    assert!(bench.text(120, 40).contains(&name));
+
+    let mut bench = Bench::demo().keys("3");
+    bench.act(Action::Click(Spot::Row(List::Swatches, 4)));
+    bench.act(Action::Click(Spot::Row(List::Swatches, 4)));
+    assert_eq!(bench.model.palette.pinned, bench.model.palette.picked(), "a swatch is pinned");
+}
+
+#[test]
+fn names_of_panes_and_lists_and_hints_take_a_click_where_they_are_drawn() {
+    let size = (80, 24);
+    let mut bench = Bench::demo();
+    assert!(click(&mut bench, size, "4 Stock", 0));
+    assert_eq!(bench.model.pane, Pane::Stock);
+    for (name, tab) in [("Log", Tab::Log), ("Bookings", Tab::Bookings), ("Offcuts", Tab::Bin)] {
+        assert!(click(&mut bench, size, name, 0));
+        assert_eq!(bench.model.stock.tab, tab);
+    }
+    assert!(click(&mut bench, size, "find a", 0) || click(&mut bench, size, "find", 0));
+    assert!(matches!(bench.model.top(), Some(Overlay::Picker(_))));
+}
+
+#[test]
+fn nothing_under_a_layer_takes_a_click_and_its_own_rows_do() {
+    let size = (100, 30);
+    let mut bench = Bench::demo().keys("4 :");
+    assert!(bench.hits(size.0, size.1).all().iter().all(|(_, s)| matches!(s, Spot::Over(_))));
+    let Some(Overlay::Picker(p)) = bench.model.top() else { panic!("no finder") };
+    let sixth = p.rows[p.shown[5]].label.clone();
+    assert!(click(&mut bench, size, &sixth, 0));
+    assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.cursor.row(100) == Some(5)));
+    // A question: "no" and "yes" stand where they are drawn.
+    let mut bench = Bench::demo().keys("4 l '1' Enter l '2' Enter F4 j Enter");
+    let before = bench.model.book.on_hand(bench.model.stock.picked_item().unwrap());
+    assert!(click(&mut bench, size, "n no", 0));
+    assert_eq!(bench.model.book.on_hand(bench.model.stock.picked_item().unwrap()), before);
+    bench.press("Enter");
+    assert!(click(&mut bench, size, "y yes", 0));
+    assert_eq!(bench.model.book.on_hand(bench.model.stock.picked_item().unwrap()), before + 3);
+}
+
+#[test]
+fn the_wheel_moves_in_the_list_under_the_pointer() {
+    let size = (120, 40);
+    let mut bench = Bench::demo().keys("3 g");
+    let over = |bench: &Bench, list: List| {
+        let hits = bench.hits(size.0, size.1);
+        let area = hits.all().iter().find(|(_, s)| *s == Spot::In(list)).expect("the list is drawn").0;
+        hits.list_at(Position::new(area.x + 1, area.y + 1))
+    };
+    let picked = bench.model.palette.picked();
+    let list = over(&bench, List::Trios);
+    bench.act(Action::Wheel(1, list));
+    assert_eq!(bench.model.palette.picked(), picked, "the grid stays");
+    assert_eq!(bench.model.palette.trio.row(100), Some(1));
+    let list = over(&bench, List::Swatches);
+    bench.act(Action::Wheel(1, list));
+    assert_ne!(bench.model.palette.picked(), picked);
+    bench.act(Action::Wheel(-1, list));
+    assert_eq!(bench.model.palette.picked(), picked);
+    // Where no list is drawn nothing moves.
+    let mut bench = Bench::demo().keys("4 j");
+    let row = bench.model.stock.cursor;
+    bench.act(Action::Wheel(1, bench.hits(size.0, size.1).list_at(Position::new(0, 0))));
+    assert_eq!(bench.model.stock.cursor, row);
+}
+
+#[test]
+fn the_wheel_ticks_no_cut_in_the_bench_view() {
+    let mut bench = Bench::demo().keys("1 b");
+    assert!(bench.model.bench_open);
+    let done = bench.model.bench.as_ref().unwrap().done;
+    for _ in 0..9 {
+        bench.act(Action::Wheel(1, Some(List::Steps)));
+        bench.act(Action::Wheel(1, None));
+    }
+    assert_eq!(bench.model.bench.as_ref().unwrap().done, done);
+}
+
+#[test]
+fn a_hint_runs_its_command() {
+    let mut bench = Bench::demo().keys("4");
+    bench.act(Action::Click(Spot::Hint(CommandId::Finder)));
+    assert!(matches!(bench.model.top(), Some(Overlay::Picker(_))));
+}
