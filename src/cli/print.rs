@@ -103,7 +103,7 @@ pub struct PrintArgs {
     /// Labels: the label sheet
     #[arg(long, value_name = "NAME", default_value = "letter 30")]
     pub labels: String,
-    /// Labels: label sheets of your own, as RON
+    /// Labels: a file with label sheets of your own, instead of labels.ron in the data folder
     #[arg(long, value_name = "FILE.ron")]
     pub label_file: Option<PathBuf>,
     /// Labels: the first free label

@@ -154,6 +154,28 @@ fn what_cannot_be_printed_is_refused_in_one_sentence() {
 }
 
 #[test]
+fn own_label_sheets_are_read_from_the_data_folder_or_a_named_file() {
+    let dir = demo_folder();
+    let own = "[\n (name: \"my tags\", paper: \"210x297\", across: 2, down: 3, label: \"60x40\", left: \"10\", top: \"12\", pitch_x: \"70\", pitch_y: \"45\"),\n]";
+    std::fs::write(dir.path().join("labels.ron"), own).unwrap();
+    let words = ["labels", "--preview", "--labels", "My Tags", "--outlines"];
+    let (out, _) = ask_in(Some(dir.path()), Unit::Inch, &words).unwrap();
+    assert!(out.contains("1 page of 8.27 x 11.69 in") && out.contains("my tags"), "{out}");
+    let other = dir.path().join("other.ron");
+    std::fs::write(&other, own.replace("my tags", "tall tags").replace("down: 3", "down: 9")).unwrap();
+    let file = ["--label-file", other.to_str().unwrap()];
+    let why =
+        ask_in(Some(dir.path()), Unit::Inch, &[&words[..3], &["tall tags"], &file].concat()).unwrap_err();
+    assert!(
+        why.contains("other.ron: line 2, label sheet \"tall tags\": the labels end at 412 mm down"),
+        "{why}"
+    );
+    std::fs::write(dir.path().join("labels.ron"), "[\n nonsense").unwrap();
+    let why = ask_in(Some(dir.path()), Unit::Inch, &words).unwrap_err();
+    assert!(why.contains("labels.ron: line 2 column") && !why.contains('\n'), "{why}");
+}
+
+#[test]
 fn swatches_of_a_file_are_printed_without_a_book() {
     let dir = tempfile::tempdir().unwrap();
     let list = dir.path().join("s.csv");
