@@ -30,15 +30,15 @@ use choices::Line;
 #[allow(missing_docs)] // the titles say it
 #[rustfmt::skip]
 pub enum PageKind {
-    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, Handout, Keys,
+    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, KitLabels, Handout, Keys,
 }
 
 impl PageKind {
     /// All, in the order of the list.
     #[rustfmt::skip]
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Labels, Self::Trios,
-        Self::Patterns, Self::Reorder, Self::Kit, Self::Handout, Self::Keys,
+        Self::Patterns, Self::Reorder, Self::Kit, Self::KitLabels, Self::Handout, Self::Keys,
     ];
 
     /// The word that the command line prints it by; the usual file carries it too.
@@ -55,6 +55,7 @@ impl PageKind {
             Self::Patterns => "patterns",
             Self::Reorder => "reorder",
             Self::Kit => "kit",
+            Self::KitLabels => "kit-labels",
             Self::Handout => "handout",
             Self::Keys => "keys",
         }
@@ -74,6 +75,7 @@ impl PageKind {
             Self::Patterns => "patterned papers",
             Self::Reorder => "reorder list",
             Self::Kit => "class kit list",
+            Self::KitLabels => "class kit labels",
             Self::Handout => "class handout",
             Self::Keys => "key card",
         }
@@ -187,7 +189,7 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
             Some("there is no patterned paper in stock")
         }
         PageKind::Reorder if book.items().is_empty() => Some("nothing is on the shelf yet"),
-        PageKind::Kit | PageKind::Handout if project.is_none() => {
+        PageKind::Kit | PageKind::KitLabels | PageKind::Handout if project.is_none() => {
             Some("no project is active: choose one with P")
         }
         _ => None,
@@ -217,7 +219,7 @@ pub fn about(model: &Model, kind: PageKind) -> String {
             .map_or_else(|| "blank strips".to_owned(), |id| model.book.swatches().name_of(id)),
         PageKind::Patterns => "swatches in each".to_owned(),
         PageKind::Reorder => format!("as of {}", model.today),
-        PageKind::Kit | PageKind::Handout => project(),
+        PageKind::Kit | PageKind::KitLabels | PageKind::Handout => project(),
         PageKind::Keys => "your keys".to_owned(),
     }
 }
@@ -270,6 +272,10 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
         PageKind::Patterns => Request::Patterns,
         PageKind::Reorder => Request::Reorder(model.today),
         PageKind::Kit => Request::Kit(active()?),
+        PageKind::KitLabels => {
+            let sheet = Box::new(choices::label_sheet_of(model, desk.paper).clone());
+            Request::KitLabels { project: active()?, sheet, run: model.print.run }
+        }
         PageKind::Handout => Request::Handout(active()?),
         PageKind::Keys => Request::Keys(Some(key_rows(model))),
     })))

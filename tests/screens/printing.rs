@@ -151,7 +151,7 @@ fn a_chart_has_another_format_on_its_back() {
     bench.press("Ctrl-u '12x12' Enter");
     let (count, lines) = pages(&bench);
     let number: usize = count.split(' ').next().unwrap().parse().unwrap();
-    assert!(number % 2 == 0, "{count}");
+    assert!(number.is_multiple_of(2), "{count}");
     assert!(lines.contains("Front. Print both sides") && lines.contains("Back. Cut on the front's lines"));
     assert!(lines.contains("Yield of letter") && lines.contains("Yield of 12x12"), "{lines}");
     bench.press("b Ctrl-u Enter");

@@ -103,7 +103,7 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
     let or_none = |text: &str| if text.is_empty() { "none" } else { text }.to_owned();
     let mut rows = Vec::new();
     match desk.kind() {
-        PageKind::Labels => {
+        PageKind::Labels | PageKind::KitLabels => {
             let sheet = label_sheet_of(model, desk.paper);
             rows.push(row('l', "sheet", sheet.name.clone(), None));
             rows.push(row(
@@ -114,13 +114,15 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
             ));
             rows.push(row('n', "nudge", nudge_words(&c.run), Some(Line::Nudge)));
             rows.push(row('o', "outlines", if c.run.outlines { "test page" } else { "no" }.to_owned(), None));
-            rows.push(row(
-                'a',
-                "arriving",
-                if c.only_arriving { "only" } else { "and all" }.to_owned(),
-                None,
-            ));
-            rows.push(row('t', "patches", yes(c.patches), None));
+            if desk.kind() == PageKind::Labels {
+                rows.push(row(
+                    'a',
+                    "arriving",
+                    if c.only_arriving { "only" } else { "and all" }.to_owned(),
+                    None,
+                ));
+                rows.push(row('t', "patches", yes(c.patches), None));
+            }
             // Labels are the sheet's own: nothing stands at their foot.
             return rows;
         }

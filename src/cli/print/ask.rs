@@ -52,12 +52,21 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
         What::Card => card(args, desk)?,
         What::Plan => (cut_plan(args, desk)?, none),
         What::Swatches => (Request::Swatches, swatch_book(args, desk)?),
-        What::Labels => (label_run(args, desk)?, swatch_book(args, desk)?),
+        What::Labels => {
+            let (sheet, run) = label_run(args, desk)?;
+            let (only_arriving, patches) = (args.arriving, args.patches);
+            (Request::Labels { sheet, run, only_arriving, patches }, swatch_book(args, desk)?)
+        }
         What::Trios => trios(args, desk)?,
         What::Patterns => (Request::Patterns, book(desk)?),
         What::Reorder => (Request::Reorder(today()), book(desk)?),
-        What::Kit => project(args, desk, Request::Kit)?,
-        What::Handout => project(args, desk, Request::Handout)?,
+        What::Kit => project(args, desk).map(|(id, book)| (Request::Kit(id), book))?,
+        What::KitLabels => {
+            let (sheet, run) = label_run(args, desk)?;
+            let (project, book) = project(args, desk)?;
+            (Request::KitLabels { project, sheet, run }, book)
+        }
+        What::Handout => project(args, desk).map(|(id, book)| (Request::Handout(id), book))?,
     })
 }
 
@@ -161,7 +170,7 @@ fn card(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)
         if args.lines {
             return Err(bad("--lines goes with --card: a project's cards are printed as sheets"));
         }
-        return project(args, desk, Request::ProjectCards);
+        return project(args, desk).map(|(id, book)| (Request::ProjectCards(id), book));
     }
     let file = card_file(args, desk.unit, false)?;
     let tools = Tools::usual(desk.unit);
@@ -299,14 +308,13 @@ fn in_folder(dir: &Path) -> anyhow::Result<(PathBuf, Vec<u8>)> {
     Ok((path, bytes))
 }
 
-fn label_run(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Request> {
+fn label_run(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<(Box<LabelSheet>, Run)> {
     let own = own_labels(args, desk)?;
     let sheet = label_sheet::find(&args.labels, &own).map_err(|e| bad(format!("--labels: {e}")))?;
     let nudge = args.nudge.as_deref().map_or(Ok((0, 0)), labels::read_nudge);
     let (right, down) = nudge.map_err(|e| bad(format!("--nudge: {e}")))?;
     let run = Run { start: args.start_label, right, down, outlines: args.outlines };
-    let (only_arriving, patches) = (args.arriving, args.patches);
-    Ok(Request::Labels { sheet: Box::new(sheet.clone()), run, only_arriving, patches })
+    Ok((Box::new(sheet.clone()), run))
 }
 
 fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
@@ -335,17 +343,13 @@ fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book
 }
 
 /// A request about a project: the one named, else the active one.
-fn project(
-    args: &PrintArgs,
-    desk: &mut Desk<'_>,
-    of: fn(ProjectId) -> Request,
-) -> anyhow::Result<(Request, Book)> {
+fn project(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(ProjectId, Book)> {
     let book = book(desk)?;
     let id = match &args.project {
         Some(name) => find_project(&book, name)?,
         None => book.active().ok_or_else(|| bad("which project? add --project NAME"))?,
     };
-    Ok((of(id), book))
+    Ok((id, book))
 }
 
 fn find_project(book: &Book, name: &str) -> anyhow::Result<ProjectId> {

@@ -45,7 +45,7 @@ fn demo_folder() -> tempfile::TempDir {
 #[test]
 fn every_page_of_the_list_is_printed_from_the_demo() {
     let dir = demo_folder();
-    let extra: [(&str, &[&str]); 13] = [
+    let extra: [(&str, &[&str]); 14] = [
         ("ruler", &[]),
         ("chart", &["--sheet", "12x12", "--back", "letter"]),
         ("layers", &["--card", "us-a2"]),
@@ -55,6 +55,7 @@ fn every_page_of_the_list_is_printed_from_the_demo() {
         ("patterns", &[]),
         ("reorder", &[]),
         ("kit", &[]),
+        ("kit-labels", &["--labels", "letter 10", "--start-label", "9"]),
         ("handout", &["--project", "Hedgerow notes, class"]),
         ("plan", &["--project", "thank-you batch", "--work", "1"]),
         ("card", &["--project", "winter a6 set"]),

@@ -114,9 +114,10 @@ pub fn read_all(text: &str) -> (Vec<LabelSheet>, Vec<LabelSheetError>) {
     for row in rows {
         let name = row.name.clone();
         let same = |s: &LabelSheet| is_named(s, &name);
-        let read = match sheets.iter().any(same) {
-            true => Err("there are two of that name, and only the first is used".to_owned()),
-            false => sheet(row),
+        let read = if sheets.iter().any(same) {
+            Err("there are two of that name, and only the first is used".to_owned())
+        } else {
+            sheet(row)
         };
         match read {
             Ok(sheet) => sheets.push(sheet),

@@ -114,6 +114,20 @@ pub fn read_start(text: &str, sheet: &LabelSheet) -> Result<u32, RunError> {
 /// # Errors
 /// A start that is not on the sheet, or a nudge of more than 10 mm.
 pub fn pages(sheet: &LabelSheet, labels: &[Label], run: &Run, unit: Unit) -> Result<Vec<Page>, RunError> {
+    pages_of("Swatch labels", sheet, labels, run, unit)
+}
+
+/// The same for labels of another kind, which the title names.
+///
+/// # Errors
+/// As [`pages`].
+pub fn pages_of(
+    title: &str,
+    sheet: &LabelSheet,
+    labels: &[Label],
+    run: &Run,
+    unit: Unit,
+) -> Result<Vec<Page>, RunError> {
     if run.start == 0 || run.start > sheet.count() {
         return Err(RunError::Start { start: run.start, count: sheet.count() });
     }
@@ -131,14 +145,14 @@ pub fn pages(sheet: &LabelSheet, labels: &[Label], run: &Run, unit: Unit) -> Res
     for (n, label) in labels.iter().enumerate() {
         let number = run.start - 1 + n as u32;
         if n == 0 || number.is_multiple_of(sheet.count()) {
-            pages.push(blank("Swatch labels"));
+            pages.push(blank(title));
         }
         if let Some(page) = pages.last_mut() {
             put(page, place(sheet, number, run), label);
         }
     }
     if pages.is_empty() {
-        pages.push(blank("Swatch labels (none to print)"));
+        pages.push(blank(&format!("{title} (none to print)")));
     }
     for page in &mut pages {
         margin_bar(page, sheet);
