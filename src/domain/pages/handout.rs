@@ -2,7 +2,7 @@
 //! usual cautions. It names no price.
 
 use super::card::{self, CardSheet};
-use super::frame::{ASIDE, BODY, HEADING, Setup, Sheaf};
+use super::frame::{BODY, HEADING, Setup, Sheaf};
 use super::layers::numbered;
 use super::lists::KitRow;
 use super::page::{MM, Page};
@@ -58,9 +58,9 @@ pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
     sheaf.gap(5 * MM);
     sheaf.write(HEADING, "Take care");
     for caution in DONE.into_iter().filter_map(cautions::when) {
-        sheaf.write_wrapped(ASIDE, &caution.text);
+        sheaf.write_wrapped(BODY, &caution.text);
     }
-    sheaf.write_wrapped(ASIDE, &format!("In every case {DEFER}."));
+    sheaf.write_wrapped(BODY, &format!("In every case {DEFER}."));
     for sheet in &handout.cards {
         sheaf.fresh();
         let name = if sheet.card.name.is_empty() { "Card" } else { sheet.card.name.as_str() };

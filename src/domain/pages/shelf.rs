@@ -296,9 +296,11 @@ pub fn kit_labels(book: &Book, project: &Project, unit: Unit) -> Vec<Label> {
             format!("sample set {} of {}", n - seats, sets - seats)
         };
         // The sum stands before the list, which a small label cannot hold whole.
-        let sum = format!("{} in all", plural(pieces, "piece"));
-        let head =
-            [which, day.clone(), sum].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" · ");
+        let head = [which, plural(pieces, "piece"), day.clone()]
+            .into_iter()
+            .filter(|t| !t.is_empty())
+            .collect::<Vec<_>>()
+            .join(" · ");
         let lines = std::iter::once(head).chain(contents.iter().cloned()).collect();
         Label { name: project.name.clone(), lines, ink: None }
     };
