@@ -83,8 +83,10 @@ pub struct PagesAsk {
     pub wanted: Wanted,
     /// The book, where they need it.
     pub book: Box<Book>,
-    /// Paper, unit, colour.
+    /// Paper, unit, colour, the line at the foot.
     pub setup: Setup,
+    /// What the code at the foot says; no code where it is empty.
+    pub code: String,
 }
 
 /// Which pages.
@@ -98,6 +100,8 @@ pub enum Wanted {
         sheet: Box<Sheet>,
         /// From, to, step.
         range: ChartRange,
+        /// Sizes and sheet of the other side of the leaf, where there is one.
+        back: Option<Box<(ChartRange, Sheet)>>,
         /// Pieces may lie turned.
         may_turn: bool,
     },

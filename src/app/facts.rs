@@ -12,6 +12,7 @@ use super::panes::plan::Detail;
 use super::panes::stock;
 use super::panes::trimmer;
 use super::panes::yields::step_rows;
+use super::printing::choices::Line;
 use super::printing::{Preview, PrintDesk};
 use super::status::Saving;
 use super::welcome::Question;
@@ -167,7 +168,18 @@ fn print_facts(model: &Model, desk: &PrintDesk) -> Vec<Fact> {
         fact("print", format!("{} of {}", kind.title(), super::printing::about(model, kind))),
         fact("file", desk.file.text()),
         fact("paper", desk.paper.name()),
+        fact("colour", if desk.colourless { "no, hatches" } else { "yes" }),
     ];
+    let choices = super::printing::choices::rows(model, desk);
+    all.extend(
+        choices
+            .into_iter()
+            .map(|row| fact(format!("print {}", row.label), format!("{} (key {})", row.value, row.key))),
+    );
+    if let Some(line) = desk.typing {
+        let typed = if line == Line::File { desk.file.text() } else { desk.entry.text() };
+        all.push(fact("typing", format!("{typed:?}: {}", line.hint())));
+    }
     match &desk.preview {
         Preview::Nothing => all.push(fact("pages", "being counted")),
         Preview::Refused(why) => all.push(fact("pages", format!("none: {why}"))),

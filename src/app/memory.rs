@@ -10,6 +10,7 @@ use super::panes::mats::View;
 use super::panes::stock::Tab;
 use super::panes::trimmer::MOST_A_STROKE;
 use super::panes::yields::{self, SheetChoice};
+use super::printing::choices::{LONGEST_FOOT, PrintChoices};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -21,6 +22,8 @@ use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
 use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::frame::Paper;
+use crate::domain::pages::labels::{MOST_NUDGE, Run};
+use crate::domain::pages::trios::Form;
 use crate::domain::planning::CutSheets;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::Sheet;
@@ -77,6 +80,20 @@ struct Memory {
     class: Option<u32>,
     field: usize,
     bench: Option<Bench>,
+    print: Print,
+}
+
+/// What was chosen about printed pages; what belongs to one sitting only, such as the first free label, is not kept.
+#[derive(Serialize, Deserialize, Default)]
+#[serde(default)]
+struct Print {
+    footer: String,
+    code: String,
+    label_sheet: String,
+    nudge: (i32, i32),
+    patches: bool,
+    back: String,
+    fan: bool,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -192,8 +209,37 @@ pub fn to_text(model: &Model) -> String {
         class: model.stock.classes.open.map(|id| id.0),
         field: model.stock.classes.field.row(usize::MAX).unwrap_or(0),
         bench: model.bench.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(remember_bench),
+        print: remember_print(&model.print),
     };
     ron::to_string(&memory).unwrap_or_default()
+}
+
+fn remember_print(print: &PrintChoices) -> Print {
+    Print {
+        footer: print.footer.clone(),
+        code: print.code.clone(),
+        label_sheet: print.label_sheet.clone(),
+        nudge: (print.run.right, print.run.down),
+        patches: print.patches,
+        back: print.back.clone(),
+        fan: print.form == Form::Fan,
+    }
+}
+
+fn print_choices(p: Print) -> PrintChoices {
+    let fits = |n: i32| if n.abs() <= MOST_NUDGE { n } else { 0 };
+    let (right, down) = (fits(p.nudge.0), fits(p.nudge.1));
+    let footer = if p.footer.chars().count() <= LONGEST_FOOT { p.footer } else { String::new() };
+    PrintChoices {
+        footer,
+        code: p.code,
+        label_sheet: p.label_sheet,
+        run: Run { right, down, ..Run::default() },
+        patches: p.patches,
+        back: p.back,
+        form: if p.fan { Form::Fan } else { Form::Ring },
+        ..PrintChoices::default()
+    }
 }
 
 fn remember_bench(run: &BenchRun) -> Bench {
@@ -283,6 +329,7 @@ pub fn restore(model: &mut Model, text: &str) {
     model.plan.open = m.plan && model.book.active().is_some();
     let pane = &mut model.yields;
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
+    model.print = print_choices(m.print);
     model.bench = m.bench.and_then(|b| bench(b, &model.yields.trimmer));
 }
 

@@ -12,10 +12,12 @@ use super::panes::plan::PlanPane;
 use super::panes::stock::StockPane;
 use super::panes::yields::YieldPane;
 use super::places::Place;
+use super::printing::choices::PrintChoices;
 use super::status::{Saving, Status, Work};
 use super::tour::Tour;
 use crate::domain::book::Book;
 use crate::domain::history::History;
+use crate::domain::pages::label_sheet::LabelSheet;
 use crate::domain::screen::Screen;
 use crate::domain::sheet::Formats;
 use jiff::civil::Date;
@@ -35,6 +37,10 @@ pub struct Model {
     pub screen: Screen,
     /// Sheet formats by name: the built-in ones and the person's own.
     pub formats: Formats,
+    /// The person's own label sheets.
+    pub label_sheets: Vec<LabelSheet>,
+    /// What is chosen about printed pages.
+    pub print: PrintChoices,
     /// Which key runs what.
     pub keymap: Keymap,
     /// The pane in view.
@@ -89,6 +95,8 @@ impl Model {
             today,
             screen,
             formats: Formats::built_in(),
+            label_sheets: Vec::new(),
+            print: PrintChoices::default(),
             keymap: Keymap::default(),
             pane: Pane::default(),
             overlays: Vec::new(),

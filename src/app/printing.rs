@@ -1,6 +1,8 @@
 //! The print overlay: what can be printed from what is in hand, on which paper, into which file. Decides what to ask
 //! for; makes no page and writes no file.
 
+pub mod choices;
+
 use super::action::Action;
 use super::commands::{COMMANDS, Context};
 use super::effect::{Effect, PagesAsk, PrintJob, Wanted};
@@ -12,31 +14,31 @@ use super::overlay::{Confirm, Overlay};
 use super::status::{Status, Work};
 use crate::domain::book::Book;
 use crate::domain::cardwork;
+use crate::domain::cutting::chart::ChartRange;
 use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::keys::KeyRow;
-use crate::domain::pages::label_sheet;
-use crate::domain::pages::labels::Run;
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
-use crate::domain::pages::trios::Form;
+use crate::domain::sheet::Sheet;
 use crate::domain::stock::Kind;
+use choices::Line;
 
 /// A kind of page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs)] // the titles say it
 #[rustfmt::skip]
 pub enum PageKind {
-    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, Handout, Keys,
+    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, KitLabels, Handout, Keys,
 }
 
 impl PageKind {
     /// All, in the order of the list.
     #[rustfmt::skip]
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Labels, Self::Trios,
-        Self::Patterns, Self::Reorder, Self::Kit, Self::Handout, Self::Keys,
+        Self::Patterns, Self::Reorder, Self::Kit, Self::KitLabels, Self::Handout, Self::Keys,
     ];
 
     /// The word that the command line prints it by; the usual file carries it too.
@@ -53,6 +55,7 @@ impl PageKind {
             Self::Patterns => "patterns",
             Self::Reorder => "reorder",
             Self::Kit => "kit",
+            Self::KitLabels => "kit-labels",
             Self::Handout => "handout",
             Self::Keys => "keys",
         }
@@ -72,6 +75,7 @@ impl PageKind {
             Self::Patterns => "patterned papers",
             Self::Reorder => "reorder list",
             Self::Kit => "class kit list",
+            Self::KitLabels => "class kit labels",
             Self::Handout => "class handout",
             Self::Keys => "key card",
         }
@@ -117,8 +121,10 @@ pub struct PrintDesk {
     pub file: Field,
     /// The person named the file: it does not follow the kind any more.
     pub is_named: bool,
-    /// True while the name takes the keys.
-    pub is_typing: bool,
+    /// The line that takes the keys, if any.
+    pub typing: Option<Line>,
+    /// What is typed into any line but the file's name.
+    pub entry: Field,
     /// Number of the preview asked for.
     pub waiting: Option<u64>,
     /// What would be on the pages.
@@ -183,7 +189,7 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
             Some("there is no patterned paper in stock")
         }
         PageKind::Reorder if book.items().is_empty() => Some("nothing is on the shelf yet"),
-        PageKind::Kit | PageKind::Handout if project.is_none() => {
+        PageKind::Kit | PageKind::KitLabels | PageKind::Handout if project.is_none() => {
             Some("no project is active: choose one with P")
         }
         _ => None,
@@ -213,7 +219,7 @@ pub fn about(model: &Model, kind: PageKind) -> String {
             .map_or_else(|| "blank strips".to_owned(), |id| model.book.swatches().name_of(id)),
         PageKind::Patterns => "swatches in each".to_owned(),
         PageKind::Reorder => format!("as of {}", model.today),
-        PageKind::Kit | PageKind::Handout => project(),
+        PageKind::Kit | PageKind::KitLabels | PageKind::Handout => project(),
         PageKind::Keys => "your keys".to_owned(),
     }
 }
@@ -233,7 +239,11 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
         PageKind::Ruler => Request::Ruler,
         PageKind::Chart => {
             let (sheet, range) = (model.yields.sheet.sheet.clone(), model.yields.chart_range());
-            return Ok(Wanted::Chart { sheet: Box::new(sheet), range, may_turn: model.yields.may_turn });
+            // The back has its own usual sizes, unless the person chose sizes for charts.
+            let usual = |back: &Sheet| model.yields.range.unwrap_or_else(|| ChartRange::for_sheet(back));
+            let back = choices::back_of(model).map(|back| Box::new((usual(&back), back)));
+            let may_turn = model.yields.may_turn;
+            return Ok(Wanted::Chart { sheet: Box::new(sheet), range, back, may_turn });
         }
         PageKind::Layers => {
             let card = cardwork::card(book, model.mats.card(book));
@@ -251,18 +261,21 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
         PageKind::Plan => Request::Plan(Box::new(plan_pages(model)?)),
         PageKind::Swatches => Request::Swatches,
         PageKind::Labels => {
-            let name = if desk.paper == Paper::A4 { "a4 21" } else { "letter 30" };
-            let sheet = label_sheet::find(name, &[]).map_err(|e| e.to_string())?.clone();
-            let run = Run::default();
-            Request::Labels { sheet: Box::new(sheet), run, only_arriving: false, patches: false }
+            let sheet = Box::new(choices::label_sheet_of(model, desk.paper).clone());
+            let c = &model.print;
+            Request::Labels { sheet, run: c.run, only_arriving: c.only_arriving, patches: c.patches }
         }
         PageKind::Trios => {
-            let base = model.palette.picked();
-            Request::Trios { base, form: Form::Ring, blank: base.is_none() }
+            let (base, form) = (model.palette.picked(), model.print.form);
+            Request::Trios { base, form, blank: base.is_none() || model.print.blank }
         }
         PageKind::Patterns => Request::Patterns,
         PageKind::Reorder => Request::Reorder(model.today),
         PageKind::Kit => Request::Kit(active()?),
+        PageKind::KitLabels => {
+            let sheet = Box::new(choices::label_sheet_of(model, desk.paper).clone());
+            Request::KitLabels { project: active()?, sheet, run: model.print.run }
+        }
         PageKind::Handout => Request::Handout(active()?),
         PageKind::Keys => Request::Keys(Some(key_rows(model))),
     })))
@@ -296,9 +309,14 @@ fn key_rows(model: &Model) -> Vec<KeyRow> {
 fn pages_ask(model: &Model, desk: &PrintDesk) -> Result<PagesAsk, String> {
     let wanted = wanted(model, desk)?;
     let book = if desk.kind().needs_book() { model.book.clone() } else { Book::default() };
-    let setup =
-        Setup { paper: desk.paper, unit: model.screen.unit, colourless: desk.colourless, ..Setup::default() };
-    Ok(PagesAsk { wanted, book: Box::new(book), setup })
+    let setup = Setup {
+        paper: desk.paper,
+        unit: model.screen.unit,
+        colourless: desk.colourless,
+        footer: model.print.footer.clone(),
+        code: None,
+    };
+    Ok(PagesAsk { wanted, book: Box::new(book), setup, code: model.print.code.clone() })
 }
 
 /// Asks for the preview of what is chosen.
@@ -338,33 +356,91 @@ pub fn previewed(model: &mut Model, number: u64, pages: Result<PagesText, String
 
 /// Gives a key to the overlay.
 pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect> {
-    let mut effects = Vec::new();
-    match key.code {
-        KeyCode::Esc if desk.is_typing => desk.is_typing = false,
-        KeyCode::Esc => return effects,
-        KeyCode::Enter => return write(model, desk),
-        KeyCode::Tab | KeyCode::BackTab => desk.is_typing = !desk.is_typing,
-        _ if desk.is_typing => desk.is_named |= desk.file.key(key),
-        KeyCode::PageUp => desk.top = desk.top.saturating_sub(8),
-        KeyCode::PageDown => desk.top = desk.top.saturating_add(8).min(last_line(&desk)),
-        KeyCode::Char('q') => return effects,
-        KeyCode::Char('f') => desk.is_typing = true,
-        KeyCode::Char('p') => {
-            desk.paper = if desk.paper == Paper::A4 { Paper::Letter } else { Paper::A4 };
-            effects = ask(model, &mut desk);
+    let effects = match (desk.typing, key.code) {
+        (None | Some(Line::File), KeyCode::Enter) => return write(model, desk),
+        (None, KeyCode::Esc | KeyCode::Char('q')) => return Vec::new(),
+        (None, KeyCode::Tab | KeyCode::BackTab) => type_into(&mut desk, Line::File, ""),
+        (None, _) => chosen(model, &mut desk, key),
+        (Some(line), KeyCode::Enter | KeyCode::Tab | KeyCode::BackTab) => take(model, &mut desk, line),
+        (Some(_), KeyCode::Esc) => {
+            desk.typing = None;
+            Vec::new()
         }
-        KeyCode::Char('c') => {
-            desk.colourless = !desk.colourless;
-            effects = ask(model, &mut desk);
+        (Some(Line::File), _) => {
+            desk.is_named |= desk.file.key(key);
+            Vec::new()
         }
-        _ => {
-            if let Some(step) = list_move(key) {
-                effects = go(model, &mut desk, step);
-            }
+        (Some(_), _) => {
+            desk.entry.key(key);
+            Vec::new()
         }
-    }
+    };
     model.overlays.push(Overlay::Print(desk));
     effects
+}
+
+fn type_into(desk: &mut PrintDesk, line: Line, text: &str) -> Vec<Effect> {
+    desk.typing = Some(line);
+    desk.entry = Field::with(text);
+    Vec::new()
+}
+
+/// A key of the list: another kind, another choice.
+fn chosen(model: &mut Model, desk: &mut PrintDesk, key: Key) -> Vec<Effect> {
+    match key.code {
+        KeyCode::PageUp => desk.top = desk.top.saturating_sub(8),
+        KeyCode::PageDown => desk.top = desk.top.saturating_add(8).min(last_line(desk)),
+        KeyCode::Char('f') if !key.ctrl => return type_into(desk, Line::File, ""),
+        KeyCode::Char('p') if !key.ctrl => {
+            desk.paper = if desk.paper == Paper::A4 { Paper::Letter } else { Paper::A4 };
+            return ask(model, desk);
+        }
+        KeyCode::Char('c') if !key.ctrl => {
+            desk.colourless = !desk.colourless;
+            return ask(model, desk);
+        }
+        KeyCode::Char(c) if !key.ctrl && !key.alt => {
+            if let Some((line, text)) = choices::line_of(model, desk, c) {
+                return type_into(desk, line, &text);
+            }
+            if choices::flip(model, desk, c) {
+                return ask(model, desk);
+            }
+        }
+        _ => {}
+    }
+    list_move(key).map_or_else(Vec::new, |step| go(model, desk, step))
+}
+
+/// What was typed into a line is taken, or refused and left to be mended.
+fn take(model: &mut Model, desk: &mut PrintDesk, line: Line) -> Vec<Effect> {
+    if line == Line::File {
+        desk.typing = None;
+        return Vec::new();
+    }
+    let text = desk.entry.text().to_owned();
+    match choices::take(model, desk.paper, line, &text) {
+        Ok(()) => {
+            desk.typing = None;
+            ask(model, desk)
+        }
+        Err(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+    }
+}
+
+/// A paste goes into the line that takes keys.
+pub fn paste(desk: &mut PrintDesk, text: &str) {
+    match desk.typing {
+        None => {}
+        Some(Line::File) => {
+            desk.file.paste(text);
+            desk.is_named = true;
+        }
+        Some(_) => desk.entry.paste(text),
+    }
 }
 
 fn last_line(desk: &PrintDesk) -> usize {
@@ -383,7 +459,7 @@ fn go(model: &mut Model, desk: &mut PrintDesk, step: Move) -> Vec<Effect> {
 /// A click on a row of the list.
 pub fn pick(model: &mut Model, row: usize) -> Vec<Effect> {
     let Some(Overlay::Print(mut desk)) = model.overlays.pop() else { return Vec::new() };
-    desk.is_typing = false;
+    desk.typing = None;
     desk.cursor = Cursor::at(row);
     let effects = ask(model, &mut desk);
     model.overlays.push(Overlay::Print(desk));

@@ -219,10 +219,7 @@ fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
             model.overlays.push(Overlay::Help(h));
         }
         Some(Overlay::Print(mut desk)) => {
-            if desk.is_typing {
-                desk.file.paste(text);
-                desk.is_named = true;
-            }
+            printing::paste(&mut desk, text);
             model.overlays.push(Overlay::Print(desk));
         }
         Some(Overlay::Welcome(mut w)) => {

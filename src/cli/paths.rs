@@ -2,7 +2,7 @@
 
 use super::Desk;
 use crate::persist::files::{KEPT, SNAPSHOT};
-use crate::persist::paths::{FORMATS, Paths};
+use crate::persist::paths::{FORMATS, LABELS, Paths};
 
 /// Prints the places, one a line.
 ///
@@ -15,6 +15,7 @@ pub fn run(desk: &mut Desk<'_>) -> anyhow::Result<()> {
         ("book", places.data.join(SNAPSHOT)),
         ("copies", places.data.join(KEPT)),
         ("formats", places.data.join(FORMATS)),
+        ("labels", places.data.join(LABELS)),
         ("settings", places.settings),
         ("theme", places.theme),
     ];

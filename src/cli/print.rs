@@ -100,19 +100,19 @@ pub struct PrintArgs {
     /// Trios: empty windows for the real stock
     #[arg(long)]
     pub blank: bool,
-    /// Labels: the label sheet
+    /// Labels, kit-labels: the label sheet
     #[arg(long, value_name = "NAME", default_value = "letter 30")]
     pub labels: String,
-    /// Labels: label sheets of your own, as RON
+    /// Labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder
     #[arg(long, value_name = "FILE.ron")]
     pub label_file: Option<PathBuf>,
-    /// Labels: the first free label
+    /// Labels, kit-labels: the first free label
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub start_label: u32,
-    /// Labels: shift right and down in mm, steps of 0.5
+    /// Labels, kit-labels: shift right and down in mm, steps of 0.5
     #[arg(long, value_name = "RIGHT,DOWN", allow_hyphen_values = true)]
     pub nudge: Option<String>,
-    /// Labels: a test page of outlines
+    /// Labels, kit-labels: a test page of outlines
     #[arg(long)]
     pub outlines: bool,
     /// Labels: only swatches in which something is arriving
@@ -121,7 +121,7 @@ pub struct PrintArgs {
     /// Labels: a patch of colour on each
     #[arg(long)]
     pub patches: bool,
-    /// Kit, handout, card, plan: the project
+    /// Kit, kit-labels, handout, card, plan: the project
     #[arg(long, value_name = "NAME")]
     pub project: Option<String>,
 }
@@ -147,6 +147,8 @@ pub enum What {
     Reorder,
     /// What goes into each kit of a class
     Kit,
+    /// A label for every kit of a class
+    KitLabels,
     /// What a class takes home
     Handout,
     /// Layouts with the steps at the trimmer

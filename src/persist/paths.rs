@@ -19,6 +19,8 @@ pub struct Paths {
 
 /// The file with a person's own sheet formats, in the data folder.
 pub const FORMATS: &str = "formats.ron";
+/// The file with a person's own label sheets, in the data folder.
+pub const LABELS: &str = "labels.ron";
 
 /// There is no home folder to look in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]

@@ -12,11 +12,12 @@ use crate::app::panes::plan::PlanNews;
 use crate::app::status::Status;
 use crate::app::welcome;
 use crate::domain::length::Unit;
+use crate::domain::pages::label_sheet;
 use crate::domain::sheet::Formats;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::persist::choices;
 use crate::persist::own_theme;
-use crate::persist::paths::{FORMATS, Paths};
+use crate::persist::paths::{FORMATS, LABELS, Paths};
 use crate::persist::{Store, demo};
 use anyhow::Context;
 use jiff::civil::Date;
@@ -129,6 +130,12 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
         Ok(formats) => model.formats = formats,
         Err(why) => problems.push(why),
     }
+    let labels_file = paths.data.join(LABELS);
+    let (labels, trouble) = read_text(&labels_file);
+    let (sheets, label_problems) = label_sheet::read_all(&labels);
+    model.label_sheets = sheets;
+    let label_problems = label_problems.into_iter().map(|p| p.to_string()).chain(trouble);
+    problems.extend(label_problems.map(|p| format!("{}: {p}", labels_file.display())));
     memory::restore(&mut model, &remembered);
     let mut notes = store.take_notes();
     notes.extend(problems);

@@ -393,7 +393,7 @@ fn count_day_logs_the_differences() {
 #[test]
 fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
     use trimside::domain::stock::import::StockRow;
-    use trimside::domain::stock::{Swatch, refresh};
+    use trimside::domain::stock::{KeptTrio, Swatch, TrioId, refresh};
     let mut bench = Bench::default();
     let mut swatch = |name: &str, lab: [f64; 3]| {
         let id = bench.0.swatches().next();
@@ -428,6 +428,14 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
         .collect();
     let card = ProjectCard { base_paper: Some(ids[0]), ..ProjectCard::new("card", size("4.25x5.5")) };
     let project = bench.project(Project { cards: vec![card], ..Project::new("batch") });
+    let kept = KeptTrio {
+        name: "hedge".into(),
+        swatches: colours,
+        favourite: false,
+        own: true,
+        note: String::new(),
+    };
+    bench.0.apply(&Edit::Trio(Row::add(TrioId(1), kept)), DAY).unwrap();
     let row = |line, name: &str, number: &str| StockRow {
         line,
         name: name.into(),
@@ -449,6 +457,19 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
     let affected = refresh::affected(book, DAY);
     assert_eq!((affected[0].item, affected[0].projects.as_slice()), (ids[0], &[project][..]));
     assert_eq!(affected[0].instead.unwrap().0, colours[1], "moss is the nearest that stays");
+    assert_eq!(affected[0].trios, [TrioId(1)]);
+    // The trio is told of even where no project uses the colour, and a colour that stays is not told of.
+    let mut alone = book.clone();
+    let was = alone.projects().get(project).unwrap().clone();
+    alone
+        .apply(&Edit::Project(Row::alter(project, was.clone(), Project { cards: Vec::new(), ..was })), DAY)
+        .unwrap();
+    let affected = refresh::affected(&alone, DAY);
+    assert_eq!(affected.len(), 1);
+    assert_eq!(
+        (affected[0].item, affected[0].projects.len(), affected[0].trios.as_slice()),
+        (ids[0], 0, &[TrioId(1)][..])
+    );
     let turned = refresh::turn_of(book, date(2026, 9, 1)).unwrap();
     bench.do_it(&turned);
     let states: Vec<State> = bench.0.items().iter().map(|(_, i)| i.state).collect();

@@ -278,6 +278,7 @@ fn a_count_day_and_a_yearly_list_are_shown_before_they_are_done() {
         (&"plum stone, letter".into(), &"Hedgerow notes, class".into())
     );
     assert!(leaving["delta_e"].as_f64().unwrap() > 0.0 && leaving["instead"].is_string());
+    assert_eq!(leaving["trios"], serde_json::json!(["hedge in November"]));
     assert_eq!(shop.json(&["list", "plum stone letter", "--json"])["items"][0]["state"], "current");
     assert!(shop.say(&ask).contains("1 leaving, 0 arriving"));
     let state = shop.json(&["list", "plum stone letter", "--json"]);
@@ -287,4 +288,29 @@ fn a_count_day_and_a_yearly_list_are_shown_before_they_are_done() {
             .unwrap_err()
             .contains("--last")
     );
+}
+
+#[test]
+fn a_leaving_colour_that_only_a_trio_shows_is_named_with_what_could_take_its_place() {
+    let shop = demo();
+    let exported = shop.say(&["export"]);
+    let kept: Vec<&str> = exported.lines().filter(|l| !l.contains("night ferry ink pad")).collect();
+    let list = shop.file(&format!("{}\n", kept.join("\n")));
+    let ask = ["refresh", list.as_str(), "--last", "2027-01-31", "--first", "2027-02-01", "--dry-run"];
+    let dry = shop.json(&[&ask[..], &["--json"]].concat());
+    let leaving = &dry["leaving"][0];
+    assert_eq!(leaving["name"], "night ferry ink pad");
+    assert_eq!(
+        (leaving["projects"].as_array().unwrap().len(), &leaving["trios"][0]),
+        (0, &"ferry at dawn".into())
+    );
+    let instead = leaving["instead"].as_str().unwrap();
+    let text = shop.say(&ask);
+    assert!(
+        text.contains(&format!("used by trio ferry at dawn; nearest that stays {instead}, dE00 ")),
+        "{text}"
+    );
+    let table = shop.say(&[&ask[..], &["--csv"]].concat());
+    assert!(table.lines().next().unwrap().ends_with(",instead,trios"), "{table}");
+    assert!(table.lines().nth(1).unwrap().ends_with(",ferry at dawn"), "{table}");
 }

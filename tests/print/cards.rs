@@ -11,10 +11,12 @@ use trimside::domain::cutting::question::Question;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::card::{self, CardSheet};
 use trimside::domain::pages::flat::Flat;
+use trimside::domain::pages::frame::Setup;
 use trimside::domain::pages::handout::{self, Handout};
 use trimside::domain::pages::layers::{self, Guide};
 use trimside::domain::pages::page::{Area, Group, MM, Mark, Page, Stroke};
 use trimside::domain::pages::plan::{self, PlanPages};
+use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::sheet::Sheet;
 use trimside::domain::size::Size;
 use trimside::exchange::write::svg::svg;
@@ -100,6 +102,34 @@ fn the_handout_has_the_cards_and_the_cautions() {
         assert_mm(width, front.width as f64 / 1000.0);
         assert_eq!(picture.colour_at(front.x + 500, y), [235, 235, 235]);
     }
+}
+
+#[test]
+fn the_handout_of_a_class_has_sizes_steps_supplies_and_cautions_but_no_price() {
+    let (book, _) = trimside::persist::demo::book().unwrap();
+    let (id, project) = book.projects().iter().find(|(_, p)| p.seats > 0).expect("a class");
+    let pages = pages_for(&Request::Handout(id), &book, &Setup::default()).unwrap();
+    assert_clear(&pages);
+    let Some(found) = text(&pages) else { return };
+    let found = found.split_whitespace().collect::<Vec<_>>().join(" ");
+    for supply in &project.supplies {
+        let name = book.items().name_of(supply.item);
+        assert!(found.contains(&name), "{name} is not found in {found}");
+    }
+    assert_eq!(found.matches("Steps").count(), project.cards.len());
+    // 4 1/4 x 5 1/2 with reveals of 1/8 and 1/16 in: 4 x 5 1/4, then 3 7/8 x 5 1/8, by hand.
+    for words in [
+        "1. Score the base of 8 1/2 x 5 1/2 in at 4 1/4 in along the width, fold it and press the fold.",
+        "(4 x 5 1/4 in) onto the card front; 1/8 in shows on every side.",
+        "(3 7/8 x 5 1/8 in) onto",
+        "Let the glue set",
+        "fingers behind the guard",
+        "heat-proof surface",
+        "the maker's instructions and local rules come first",
+    ] {
+        assert!(found.contains(words), "{words} is not found in {found}");
+    }
+    assert!(!found.contains(&book.settings().currency), "a price on a handout: {found}");
 }
 
 /// Worked task "Turning some pieces": 3 1/2 x 5 from letter, 5 a sheet, some turned.

@@ -1,12 +1,12 @@
 //! Yield chart, swatch chart and trio strips: places and colours off the picture.
 
-use super::render::{picture, picture_of, text};
+use super::render::{dots, picture, picture_of, text};
 use super::{assert_clear, assert_mm, bar_is_true, setups};
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::cutting::chart::ChartRange;
 use trimside::domain::pages::chart::{self, Chart};
 use trimside::domain::pages::frame::Setup;
-use trimside::domain::pages::page::{Area, Fill, Group, MM, Mark, Page};
+use trimside::domain::pages::page::{Area, Fill, Group, MM, Mark, Page, Stroke};
 use trimside::domain::pages::swatches::{self, Chip};
 use trimside::domain::pages::trios::{self, Form, Strip};
 use trimside::domain::sheet::{Formats, Sheet};
@@ -49,6 +49,34 @@ fn the_yield_chart_says_what_a_sheet_gives() {
             panic!("no head")
         };
         assert_eq!(picture.colour_at(area.x + 500, area.y + 500), [235, 235, 235]);
+    }
+}
+
+#[test]
+fn two_charts_on_one_leaf_lie_within_the_cut_marks_of_the_front_with_a_millimetre_to_spare() {
+    let chart = |name: &str| {
+        let sheet = Formats::built_in().find(name).map(Sheet::from).unwrap();
+        Chart::of(&sheet, &ChartRange::for_sheet(&sheet), true)
+    };
+    for setup in setups() {
+        let pages = chart::pages(&setup, &chart("letter"), Some(&chart("12x12")));
+        assert_eq!(pages.len() % 2, 0);
+        assert_clear(&pages);
+        let file = pdf(&pages);
+        let (Some(front), Some(back)) = (picture_of(&file, 1), picture_of(&file, 2)) else { return };
+        let (Some(said), width) = (text(&pages), pages[0].width) else { return };
+        assert!(said.contains("turned over the long edge") && said.contains("1 mm between the sides"));
+        // The cut marks, off the picture of the front: two upright lines near its sides, just under its upper marks.
+        let cuts = pages[0].of(Group::Cut).map(Mark::bounds).reduce(|a, b| a.with(&b)).unwrap();
+        let marks = front.lines_across(cuts.y + 2 * MM, cuts.x - MM, cuts.right() + MM);
+        let (left, right) = (marks[0], *marks.last().unwrap());
+        assert_mm(right - left, (cuts.width - Stroke::CUT.width) as f64 / 1000.0);
+        // The grid on the back, off its picture, turned over: its sides stay a millimetre inside the marks.
+        let grids = pages[1].of(Group::Outline).filter(|m| matches!(m, Mark::Rect { .. }));
+        let grid = grids.map(Mark::bounds).reduce(|a, b| a.with(&b)).unwrap();
+        let sides = back.lines_across(grid.bottom() - 300, grid.x - MM, grid.right() + MM);
+        let seen = [dots(width) - sides.last().unwrap(), dots(width) - sides[0]];
+        assert!(seen[0] >= left + dots(MM) && seen[1] <= right - dots(MM), "{seen:?} in {left} to {right}");
     }
 }
 

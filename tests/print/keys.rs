@@ -1,9 +1,11 @@
 //! The key page against the workbench's own table of commands.
 
+use super::render::{picture, text};
 use super::{assert_clear, bar_is_true, setups};
 use std::fmt::Write;
 use trimside::app::commands::{COMMANDS, Context};
 use trimside::domain::pages::keys::{self, KeyRow};
+use trimside::domain::pages::page::{Fill, Group, Mark, PALE};
 
 fn table() -> Vec<KeyRow> {
     let of = |context: Context| COMMANDS.iter().filter(move |c| c.context == context && !c.keys.is_empty());
@@ -53,5 +55,17 @@ fn the_key_page_is_measured() {
         let pages = keys::pages(&setup, keys::as_they_come());
         assert_clear(&pages);
         bar_is_true(&pages);
+        let Some(found) = text(&pages) else { return };
+        assert!(found.contains("Print pages at true size") && found.contains("Ctrl-p"));
+        // The head of the first table is pale, and its letters are black: dots of both are in its first row.
+        let ground = |mark: &Mark| match mark {
+            Mark::Rect { area, fill: Some(Fill::Colour(c)), .. } if *c == PALE => Some(*area),
+            _ => None,
+        };
+        let head = pages[0].of(Group::Fill).find_map(ground).expect("a head");
+        let picture = picture(&pages).unwrap();
+        assert_eq!(picture.colour_at(head.x + 300, head.bottom() - 200), [PALE.r, PALE.g, PALE.b]);
+        let is_black = |x: i64| picture.colour_at(x, head.y + head.height / 2) == [0, 0, 0];
+        assert!((head.x..head.right()).step_by(40).any(is_black), "no letters in the head");
     }
 }

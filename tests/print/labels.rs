@@ -5,9 +5,11 @@ use super::render::{dots, picture, text};
 use crate::outside::reference;
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::length::Unit;
+use trimside::domain::pages::frame::Setup;
 use trimside::domain::pages::label_sheet::{LabelSheet, built_in, find};
 use trimside::domain::pages::labels::{self, INSIDE, Label, Run};
 use trimside::domain::pages::page::{INCH, MM};
+use trimside::domain::pages::request::{Request, pages_for};
 
 /// 0.2 mm at 300 dpi.
 const SLACK: f64 = 2.36;
@@ -97,4 +99,34 @@ fn labels_hold_their_words_and_colours() {
     assert_eq!(picture.colour_at(before.right() - 4 * MM, before.y + 4 * MM), [255, 255, 255]);
     // The bar in the margin keeps the printer's 6 mm too.
     assert_clear(&pages[2..]);
+}
+
+#[test]
+fn kit_labels_are_numbered_and_name_no_price() {
+    let (book, _) = trimside::persist::demo::book().unwrap();
+    let (id, project) = book.projects().iter().find(|(_, p)| p.seats > 0).expect("a class");
+    let (seats, samples) = (project.seats as usize, project.samples as usize);
+    let sheet = find("letter 10", &[]).unwrap();
+    let run = Run { start: 4, ..Run::default() };
+    let request = Request::KitLabels { project: id, sheet: Box::new(sheet.clone()), run };
+    let pages = pages_for(&request, &book, &Setup::default()).unwrap();
+    assert_eq!(pages.len(), (3 + seats + samples).div_ceil(10));
+    assert!(pages.iter().all(|p| p.bounds().is_some_and(|b| p.area().inset(INSIDE).holds(&b))));
+    let Some(found) = text(&pages) else { return };
+    for n in 1..=seats {
+        assert!(found.contains(&format!("kit {n} of {seats}")), "{n}: {found}");
+    }
+    assert!(found.contains(&format!("sample set {samples} of {samples}")) && found.contains(&project.name));
+    assert!(found.contains("x bramble note: "), "what is in it stands on the label: {found}");
+    assert!(!found.contains(&book.settings().currency), "a price on a label: {found}");
+    // The first label is the fourth of the sheet, and its letters are black: worked from the gathered geometry.
+    let picture = picture(&pages).unwrap();
+    let darkest = |number: u32| {
+        let inner = sheet.place(number).inset(INSIDE);
+        let dots = (inner.x..inner.right())
+            .step_by(40)
+            .flat_map(|x| (inner.y..inner.bottom()).step_by(40).map(move |y| (x, y)));
+        dots.map(|(x, y)| picture.colour_at(x, y)[0]).min().unwrap()
+    };
+    assert_eq!((darkest(2), darkest(3)), (255, 0));
 }

@@ -5,6 +5,8 @@
 
 mod cards;
 mod charts;
+mod edges;
+mod flats;
 mod keys;
 mod labels;
 mod lists;

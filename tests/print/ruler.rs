@@ -3,7 +3,7 @@
 use super::render::{dots, picture, says, text};
 use super::{assert_clear, bar_is_true, setups};
 use trimside::domain::pages::frame::{BODY, Setup, Sheaf};
-use trimside::domain::pages::page::{Area, Group, INCH, MM, Mark, Page};
+use trimside::domain::pages::page::{Area, BLACK, Group, INCH, MM, Mark, Page};
 use trimside::domain::pages::ruler;
 use trimside::exchange::write::{pdf::pdf, qr, svg::svg};
 
@@ -28,6 +28,18 @@ fn six_inches_are_1800_dots_at_300_dpi() {
         let twenty = mm[200] - mm[0];
         // 200 mm at 300 dpi: 200 / 25.4 * 300 = 2362.2 dots.
         assert!((twenty - 2362.2).abs() <= 1.0, "20 cm = {twenty} dots");
+        // Every tick is at least half a point (176.4 micrometres, 2.08 dots) wide and black in its middle.
+        let mut ticks = 0;
+        for mark in pages[0].of(Group::Tick) {
+            let (Mark::Path { stroke: Some(s), .. } | Mark::Rect { stroke: Some(s), .. }) = mark else {
+                continue;
+            };
+            assert!(s.width >= 176 && s.ink == BLACK, "a tick of {} micrometres", s.width);
+            ticks += 1;
+        }
+        assert!(ticks > 457, "only {ticks} ticks");
+        let middle = (inches[192] * INCH as f64 / 300.0) as i64;
+        assert_eq!(picture.colour_at(middle, area.y + MM), [0, 0, 0]);
     }
 }
 

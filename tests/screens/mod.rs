@@ -10,6 +10,7 @@ mod mats;
 mod mouse;
 mod palette;
 mod plan;
+mod printing;
 mod sizes;
 mod stock;
 mod svg;
@@ -105,6 +106,8 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("print_160x50", "1 Ctrl-p", 160, 50),
     ("print_refused_80x24", "P 'no project' Enter Ctrl-p G k", 80, 24),
     ("print_asks_80x24", "4 Ctrl-p f Ctrl-u 'my list.pdf'", 80, 24),
+    ("print_labels_80x24", "3 Ctrl-p j s Ctrl-u '13'", 80, 24),
+    ("print_chart_back_160x50", "1 Ctrl-p b '12x12' Enter w 'Fern and ink, winter class' Enter", 160, 50),
     ("history_80x24", "4 l '2' Enter l '3' Enter F4", 80, 24),
     ("history_160x50", "4 l '2' Enter l '3' Enter F4 j", 160, 50),
     ("history_asks_80x24", "4 l '2' Enter l '3' Enter F4 j Enter", 80, 24),

@@ -388,7 +388,7 @@ fn the_yearly_list_says_who_leaves_and_what_would_take_its_place() {
     let shown = screen(&bench);
     assert!(shown.contains("1 leaving on 2027-01-31, 1 arriving on 2027-02-01"), "{shown}");
     assert!(shown.contains("plum stone, letter: 7 on hand"), "{shown}");
-    assert!(shown.contains("Hedgerow notes, class; nearest that stays: "), "{shown}");
+    assert!(shown.contains("Hedgerow notes, class, trio hedge in November; nearest that stays: "), "{shown}");
     bench.press("w");
     let id = item(&bench, "plum stone, letter");
     assert_eq!(bench.model.book.items().get(id).unwrap().state.to_string(), "leaving 2027-01-31");

@@ -19,7 +19,7 @@ use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::chart::Chart;
 use crate::domain::pages::flat::Flat;
 use crate::domain::pages::label_sheet::{self, LabelSheet};
-use crate::domain::pages::labels::Run;
+use crate::domain::pages::labels::{self, Run};
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
@@ -31,8 +31,9 @@ use crate::domain::stock::{ProjectId, Swatch, SwatchId};
 use crate::engine::planning::{Budget, Cancel, plan};
 use crate::exchange::read::card::card as read_card;
 use crate::exchange::read::{csv_jobs, swatches};
+use crate::persist::paths::{LABELS, Paths};
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The request of some arguments with the book that answers it.
 ///
@@ -51,12 +52,21 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
         What::Card => card(args, desk)?,
         What::Plan => (cut_plan(args, desk)?, none),
         What::Swatches => (Request::Swatches, swatch_book(args, desk)?),
-        What::Labels => (labels(args)?, swatch_book(args, desk)?),
+        What::Labels => {
+            let (sheet, run) = label_run(args, desk)?;
+            let (only_arriving, patches) = (args.arriving, args.patches);
+            (Request::Labels { sheet, run, only_arriving, patches }, swatch_book(args, desk)?)
+        }
         What::Trios => trios(args, desk)?,
         What::Patterns => (Request::Patterns, book(desk)?),
         What::Reorder => (Request::Reorder(today()), book(desk)?),
-        What::Kit => project(args, desk, Request::Kit)?,
-        What::Handout => project(args, desk, Request::Handout)?,
+        What::Kit => project(args, desk).map(|(id, book)| (Request::Kit(id), book))?,
+        What::KitLabels => {
+            let (sheet, run) = label_run(args, desk)?;
+            let (project, book) = project(args, desk)?;
+            (Request::KitLabels { project, sheet, run }, book)
+        }
+        What::Handout => project(args, desk).map(|(id, book)| (Request::Handout(id), book))?,
     })
 }
 
@@ -160,7 +170,7 @@ fn card(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)
         if args.lines {
             return Err(bad("--lines goes with --card: a project's cards are printed as sheets"));
         }
-        return project(args, desk, Request::ProjectCards);
+        return project(args, desk).map(|(id, book)| (Request::ProjectCards(id), book));
     }
     let file = card_file(args, desk.unit, false)?;
     let tools = Tools::usual(desk.unit);
@@ -274,33 +284,37 @@ fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
     Book::from_parts(0, tables, Vec::new()).map_err(anyhow::Error::msg)
 }
 
-fn labels(args: &PrintArgs) -> anyhow::Result<Request> {
-    let own: Vec<LabelSheet> = match &args.label_file {
-        Some(path) => {
-            let bytes = read(path, "--label-file")?;
-            let text = String::from_utf8_lossy(&bytes).into_owned();
-            label_sheet::read(&text).map_err(|e| bad(format!("--label-file {}: {e}", path.display())))?
-        }
-        None => Vec::new(),
+/// Label sheets of the person's own: those of a named file, else those in the data folder.
+fn own_labels(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<LabelSheet>> {
+    let (path, bytes) = match (&args.label_file, &desk.data, Paths::find(None)) {
+        (Some(path), ..) => (path.clone(), read(path, "--label-file")?),
+        (None, Some(dir), _) => in_folder(dir)?,
+        // As with sheet formats, the person's own folder is looked at only for a name that is not known otherwise, so
+        // that a script answers the same everywhere.
+        (None, None, Ok(own)) if label_sheet::find(&args.labels, &[]).is_err() => in_folder(&own.data)?,
+        _ => return Ok(Vec::new()),
     };
-    let sheet = label_sheet::find(&args.labels, &own).map_err(|e| bad(format!("--labels: {e}")))?;
-    let (right, down) = args.nudge.as_deref().map_or(Ok((0, 0)), nudge)?;
-    let run = Run { start: args.start_label, right, down, outlines: args.outlines };
-    let (only_arriving, patches) = (args.arriving, args.patches);
-    Ok(Request::Labels { sheet: Box::new(sheet.clone()), run, only_arriving, patches })
+    let (sheets, problems) = label_sheet::read_all(&String::from_utf8_lossy(&bytes));
+    match problems.as_slice() {
+        [] => Ok(sheets),
+        [first, ..] => Err(bad(format!("{}: {first}", path.display()))),
+    }
 }
 
-/// `0.5,-1`: half millimetres to the right and down.
-fn nudge(text: &str) -> anyhow::Result<(i32, i32)> {
-    let refuse = || {
-        bad(format!("--nudge \"{text}\": write millimetres right and down in steps of 0.5, such as 0.5,-1"))
-    };
-    let half = |part: &str| {
-        let doubled = part.trim().parse::<f64>().ok()? * 2.0;
-        (doubled.fract() == 0.0 && doubled.abs() < 1000.0).then_some(doubled as i32)
-    };
-    let (right, down) = text.split_once(',').ok_or_else(refuse)?;
-    Ok((half(right).ok_or_else(refuse)?, half(down).ok_or_else(refuse)?))
+/// The file of label sheets in a folder; an empty list where there is none.
+fn in_folder(dir: &Path) -> anyhow::Result<(PathBuf, Vec<u8>)> {
+    let path = dir.join(LABELS);
+    let bytes = if path.exists() { read(&path, "label sheets")? } else { b"[]".to_vec() };
+    Ok((path, bytes))
+}
+
+fn label_run(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<(Box<LabelSheet>, Run)> {
+    let own = own_labels(args, desk)?;
+    let sheet = label_sheet::find(&args.labels, &own).map_err(|e| bad(format!("--labels: {e}")))?;
+    let nudge = args.nudge.as_deref().map_or(Ok((0, 0)), labels::read_nudge);
+    let (right, down) = nudge.map_err(|e| bad(format!("--nudge: {e}")))?;
+    let run = Run { start: args.start_label, right, down, outlines: args.outlines };
+    Ok((Box::new(sheet.clone()), run))
 }
 
 fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
@@ -329,17 +343,13 @@ fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book
 }
 
 /// A request about a project: the one named, else the active one.
-fn project(
-    args: &PrintArgs,
-    desk: &mut Desk<'_>,
-    of: fn(ProjectId) -> Request,
-) -> anyhow::Result<(Request, Book)> {
+fn project(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(ProjectId, Book)> {
     let book = book(desk)?;
     let id = match &args.project {
         Some(name) => find_project(&book, name)?,
         None => book.active().ok_or_else(|| bad("which project? add --project NAME"))?,
     };
-    Ok((of(id), book))
+    Ok((id, book))
 }
 
 fn find_project(book: &Book, name: &str) -> anyhow::Result<ProjectId> {

@@ -45,7 +45,7 @@ fn demo_folder() -> tempfile::TempDir {
 #[test]
 fn every_page_of_the_list_is_printed_from_the_demo() {
     let dir = demo_folder();
-    let extra: [(&str, &[&str]); 13] = [
+    let extra: [(&str, &[&str]); 14] = [
         ("ruler", &[]),
         ("chart", &["--sheet", "12x12", "--back", "letter"]),
         ("layers", &["--card", "us-a2"]),
@@ -55,6 +55,7 @@ fn every_page_of_the_list_is_printed_from_the_demo() {
         ("patterns", &[]),
         ("reorder", &[]),
         ("kit", &[]),
+        ("kit-labels", &["--labels", "letter 10", "--start-label", "9"]),
         ("handout", &["--project", "Hedgerow notes, class"]),
         ("plan", &["--project", "thank-you batch", "--work", "1"]),
         ("card", &["--project", "winter a6 set"]),
@@ -151,6 +152,28 @@ fn what_cannot_be_printed_is_refused_in_one_sentence() {
     assert!(out(&dir.path().join("no/x.pdf")).contains("there is no folder"));
     std::fs::create_dir(dir.path().join("d.pdf")).unwrap();
     assert!(out(&dir.path().join("d.pdf")).contains("is a folder"));
+}
+
+#[test]
+fn own_label_sheets_are_read_from_the_data_folder_or_a_named_file() {
+    let dir = demo_folder();
+    let own = "[\n (name: \"my tags\", paper: \"210x297\", across: 2, down: 3, label: \"60x40\", left: \"10\", top: \"12\", pitch_x: \"70\", pitch_y: \"45\"),\n]";
+    std::fs::write(dir.path().join("labels.ron"), own).unwrap();
+    let words = ["labels", "--preview", "--labels", "My Tags", "--outlines"];
+    let (out, _) = ask_in(Some(dir.path()), Unit::Inch, &words).unwrap();
+    assert!(out.contains("1 page of 8.27 x 11.69 in") && out.contains("my tags"), "{out}");
+    let other = dir.path().join("other.ron");
+    std::fs::write(&other, own.replace("my tags", "tall tags").replace("down: 3", "down: 9")).unwrap();
+    let file = ["--label-file", other.to_str().unwrap()];
+    let why =
+        ask_in(Some(dir.path()), Unit::Inch, &[&words[..3], &["tall tags"], &file].concat()).unwrap_err();
+    assert!(
+        why.contains("other.ron: line 2, label sheet \"tall tags\": the labels end at 412 mm down"),
+        "{why}"
+    );
+    std::fs::write(dir.path().join("labels.ron"), "[\n nonsense").unwrap();
+    let why = ask_in(Some(dir.path()), Unit::Inch, &words).unwrap_err();
+    assert!(why.contains("labels.ron: line 2 column") && !why.contains('\n'), "{why}");
 }
 
 #[test]

@@ -39,6 +39,7 @@ struct Leaving {
     on_hand: u64,
     booked: u64,
     projects: Vec<String>,
+    trios: Vec<String>,
     instead: Option<String>,
     delta_e: Option<f64>,
 }
@@ -85,11 +86,13 @@ fn leaving(book: &Book, plan: &Refresh) -> Vec<Leaving> {
         let means: Option<&Affected> = affected.iter().find(|a| a.item == *id);
         let instead = means.and_then(|a| a.instead);
         let projects = means.map(|a| a.projects.iter().map(|p| book.projects().name_of(*p)).collect());
+        let trios = means.map(|a| a.trios.iter().map(|t| book.trios().name_of(*t)).collect());
         Leaving {
             name: book.items().name_of(*id),
             on_hand: book.on_hand(*id),
             booked: book.booked(*id),
             projects: projects.unwrap_or_default(),
+            trios: trios.unwrap_or_default(),
             instead: instead.map(|(s, _)| book.swatches().name_of(s)),
             delta_e: instead.map(|(_, d)| d),
         }
@@ -101,18 +104,19 @@ fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Resul
     match form {
         Form::Json => show::json(desk, &answer),
         Form::Csv => {
-            let header = ["name", "change", "on_hand", "booked", "projects", "instead"];
+            let header = ["name", "change", "on_hand", "booked", "projects", "instead", "trios"];
             let leaving = answer.leaving.into_iter().map(|l| {
                 let counts = [l.on_hand.to_string(), l.booked.to_string()];
                 let [held, booked] = counts;
                 let projects = l.projects.join("; ");
-                [l.name, "leaving".to_owned(), held, booked, projects, l.instead.unwrap_or_default()]
+                let (instead, trios) = (l.instead.unwrap_or_default(), l.trios.join("; "));
+                [l.name, "leaving".to_owned(), held, booked, projects, instead, trios]
             });
             let none = String::new;
             let arriving = answer
                 .arriving
                 .into_iter()
-                .map(|n| [n, "arriving".to_owned(), none(), none(), none(), none()]);
+                .map(|n| [n, "arriving".to_owned(), none(), none(), none(), none(), none()]);
             desk.out.write_all(&csv::table(&header, leaving.chain(arriving)))?;
             Ok(())
         }
@@ -120,13 +124,15 @@ fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Resul
             for l in &answer.leaving {
                 let name = harmless(&l.name);
                 writeln!(desk.out, "leaving   {name}: {} on hand, {} booked", l.on_hand, l.booked)?;
-                if !l.projects.is_empty() {
-                    let projects = harmless(&l.projects.join(", "));
+                let trios = l.trios.iter().map(|t| format!("trio {t}"));
+                let users: Vec<String> = l.projects.iter().cloned().chain(trios).collect();
+                if !users.is_empty() {
+                    let users = harmless(&users.join(", "));
                     let instead = match (&l.instead, l.delta_e) {
                         (Some(s), Some(d)) => format!("nearest that stays {}, dE00 {d:.1}", harmless(s)),
                         _ => "no colour of its kind stays".to_owned(),
                     };
-                    writeln!(desk.out, "          used by {projects}; {instead}")?;
+                    writeln!(desk.out, "          used by {users}; {instead}")?;
                 }
             }
             for name in &answer.arriving {

@@ -1,11 +1,14 @@
-//! The class handout: what is made, the pieces and their sizes, the cards drawn to scale, and the usual cautions.
+//! The class handout: what is made, the pieces and their sizes, the cards drawn to scale with the steps, and the
+//! usual cautions. It names no price.
 
 use super::card::{self, CardSheet};
-use super::frame::{ASIDE, BODY, HEADING, Setup, Sheaf};
+use super::frame::{BODY, HEADING, Setup, Sheaf};
+use super::layers::numbered;
 use super::lists::KitRow;
 use super::page::{MM, Page};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
+use crate::domain::cards::layer::{Layer, LayerSize};
 
 /// What a handout shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,16 +58,53 @@ pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
     sheaf.gap(5 * MM);
     sheaf.write(HEADING, "Take care");
     for caution in DONE.into_iter().filter_map(cautions::when) {
-        sheaf.write_wrapped(ASIDE, &caution.text);
+        sheaf.write_wrapped(BODY, &caution.text);
     }
-    sheaf.write_wrapped(ASIDE, &format!("In every case {DEFER}."));
+    sheaf.write_wrapped(BODY, &format!("In every case {DEFER}."));
     for sheet in &handout.cards {
         sheaf.fresh();
         let name = if sheet.card.name.is_empty() { "Card" } else { sheet.card.name.as_str() };
         sheaf.write(HEADING, &format!("{name}, {}", sheet.card.face.show_with_unit(sheet.tools.unit)));
         card::write(&mut sheaf, sheet);
+        sheaf.gap(3 * MM);
+        sheaf.write(HEADING, "Steps");
+        for (n, step) in steps(sheet).iter().enumerate() {
+            sheaf.write_wrapped(BODY, &format!("{}. {step}", n + 1));
+        }
     }
     sheaf.finish()
+}
+
+/// What is done with the pieces of a card, in order: fold the base, then lay on layer after layer from below.
+pub fn steps(sheet: &CardSheet) -> Vec<String> {
+    let unit = sheet.tools.unit;
+    let base = sheet.base.size.show_with_unit(unit);
+    let scores: Vec<String> = sheet
+        .base
+        .scores
+        .iter()
+        .map(|s| format!("{} along the {}", s.at.show_with_unit(unit), s.side.word()))
+        .collect();
+    let first = match scores.as_slice() {
+        [] => format!("Lay the base of {base} flat: it has no fold."),
+        all => format!("Score the base of {base} at {}, fold it and press the fold.", all.join(", then at ")),
+    };
+    let layer = |(n, (layer, size)): (usize, (&Layer, &LayerSize))| {
+        let name = |index: usize| {
+            sheet.card.layers.get(index).map_or_else(|| "the front".to_owned(), |l| numbered(l, index))
+        };
+        let under = size.on.map_or_else(|| "the card front".to_owned(), name);
+        let many = if layer.count > 1 { format!("{} pieces of ", layer.count) } else { String::new() };
+        let cut = size.cut.size.show_with_unit(unit);
+        let seen = match size.reveal.uniform() {
+            Some(even) => format!("{} shows on every side", even.show_with_unit(unit)),
+            None => format!("what shows is {}", size.reveal.show(unit)),
+        };
+        format!("Glue {many}{} ({cut}) onto {under}; {seen}.", numbered(layer, n))
+    };
+    let layers = sheet.card.layers.iter().zip(&sheet.sizes).enumerate().map(layer);
+    let last = "Let the glue set under a weight before the card goes into an envelope.".to_owned();
+    std::iter::once(first).chain(layers).chain([last]).collect()
 }
 
 #[cfg(test)]
@@ -91,10 +131,23 @@ mod tests {
         };
         let pages = pages(&Setup::default(), &handout);
         assert_eq!(pages.len(), 3);
+        assert_eq!(
+            steps(&handout.cards[0])[..2],
+            [
+                "Score the base of 10 x 7 in at 5 in along the width, fold it and press the fold.",
+                "Glue 1 fern mat (4 3/4 x 6 3/4 in) onto the card front; 1/8 in shows on every side."
+            ]
+        );
+        assert_eq!(steps(&handout.cards[0]).len(), 5);
         let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
-        for text in
-            ["Welcome to the bench.", "No pieces are listed.", "Take care", "Wren, 5 x 7 in", "4 3/4 x 6 3/4"]
-        {
+        for text in [
+            "Welcome to the bench.",
+            "No pieces are listed.",
+            "Take care",
+            "Wren, 5 x 7 in",
+            "4 3/4 x 6 3/4",
+            "Steps",
+        ] {
             assert!(words.contains(&text), "{text} is missing");
         }
         for page in &pages {

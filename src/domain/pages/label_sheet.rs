@@ -51,7 +51,7 @@ struct Row {
 }
 
 static BUILT_IN: LazyLock<Vec<LabelSheet>> =
-    LazyLock::new(|| read(include_str!("../../../assets/labels.ron")).unwrap_or_default());
+    LazyLock::new(|| read_all(include_str!("../../../assets/labels.ron")).0);
 
 /// The label sheets that come with the program.
 pub fn built_in() -> &'static [LabelSheet] {
@@ -65,11 +65,20 @@ const MOST: u32 = 1000;
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum LabelSheetError {
     /// Not a list of label sheets.
-    #[error("the label sheets cannot be read: {0}")]
-    NotSheets(String),
+    #[error("line {line} column {column}: no list of label sheets ({why})")]
+    NotSheets {
+        /// The line, from 1.
+        line: usize,
+        /// The column, from 1.
+        column: usize,
+        /// What the reader says.
+        why: String,
+    },
     /// One figure of one sheet.
-    #[error("label sheet \"{name}\": {why}")]
+    #[error("line {line}, label sheet \"{name}\": {why}")]
     Row {
+        /// The line of its name, from 1.
+        line: usize,
         /// Which sheet.
         name: String,
         /// What is wrong and what would do.
@@ -88,20 +97,58 @@ pub enum LabelSheetError {
 /// Reads a list of label sheets: `(name: "..", paper: "210 x 297 mm", across: 3, down: 7, label: "63.5 x 38.1 mm", left:
 /// "7.25 mm", top: "15.15 mm", pitch_x: "66 mm", pitch_y: "38.1 mm", source: "..")`. Without a pitch the labels touch.
 ///
-/// # Errors
-/// A sentence naming the sheet whose labels overlap, leave the paper, or have no size.
-pub fn read(text: &str) -> Result<Vec<LabelSheet>, LabelSheetError> {
-    let rows: Vec<Row> = ron::from_str(text).map_err(|e| LabelSheetError::NotSheets(e.to_string()))?;
-    rows.into_iter().map(sheet).collect()
+/// Sheets that can be used are given even where others cannot; every problem is told, with its line.
+pub fn read_all(text: &str) -> (Vec<LabelSheet>, Vec<LabelSheetError>) {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    if text.trim().is_empty() {
+        return (Vec::new(), Vec::new());
+    }
+    let rows: Vec<Row> = match ron::from_str(text) {
+        Ok(rows) => rows,
+        Err(e) => {
+            let (line, column) = (e.span.start.line, e.span.start.col);
+            return (Vec::new(), vec![LabelSheetError::NotSheets { line, column, why: e.code.to_string() }]);
+        }
+    };
+    let (mut sheets, mut problems) = (Vec::<LabelSheet>::new(), Vec::new());
+    for row in rows {
+        let name = row.name.clone();
+        let same = |s: &LabelSheet| is_named(s, &name);
+        let read = if sheets.iter().any(same) {
+            Err("there are two of that name, and only the first is used".to_owned())
+        } else {
+            sheet(row)
+        };
+        match read {
+            Ok(sheet) => sheets.push(sheet),
+            Err(why) => problems.push(LabelSheetError::Row { line: line_of(text, &name, &why), name, why }),
+        }
+    }
+    (sheets, problems)
 }
 
-fn sheet(row: Row) -> Result<LabelSheet, LabelSheetError> {
-    let name = row.name.clone();
-    let refuse = |why: String| LabelSheetError::Row { name: name.clone(), why };
-    let size = |text: &str| Size::parse(text, Unit::Mm).map_err(|e| refuse(e.to_string()));
+/// The line on which a name stands, or its second place where the problem is that there are two.
+fn line_of(text: &str, name: &str, why: &str) -> usize {
+    let quoted = format!("{name:?}");
+    let lines = text.lines().enumerate().filter(|(_, l)| l.contains(&quoted)).map(|(n, _)| n + 1);
+    let wanted = usize::from(why.starts_with("there are two"));
+    let all: Vec<usize> = lines.collect();
+    all.get(wanted).or_else(|| all.first()).copied().unwrap_or(1)
+}
+
+/// A name as it is compared: without spaces, in small letters.
+fn key(name: &str) -> String {
+    name.split_whitespace().collect::<String>().to_lowercase()
+}
+
+fn sheet(row: Row) -> Result<LabelSheet, String> {
+    if row.name.trim().is_empty() {
+        return Err("it has no name: give it one to print by".to_owned());
+    }
+    let size = |text: &str| Size::parse(text, Unit::Mm).map_err(|e| e.to_string());
     let length = |text: &str| match text.trim().trim_end_matches("mm").trim_end_matches("in").trim() {
         "0" => Ok(Length::ZERO),
-        _ => Length::parse(text, Unit::Mm).map_err(|e| refuse(e.to_string())),
+        _ => Length::parse(text, Unit::Mm).map_err(|e| e.to_string()),
     };
     let label = size(&row.label)?;
     let pitch = |text: &str, else_: Length| if text.is_empty() { Ok(else_) } else { length(text) };
@@ -117,7 +164,7 @@ fn sheet(row: Row) -> Result<LabelSheet, LabelSheetError> {
         pitch_y: pitch(&row.pitch_y, label.height)?,
         source: row.source,
     };
-    sheet.check().map_err(refuse)?;
+    sheet.check()?;
     Ok(sheet)
 }
 
@@ -184,14 +231,18 @@ impl LabelSheet {
     }
 }
 
+/// True where a sheet has that name, whatever its case and spacing.
+pub fn is_named(sheet: &LabelSheet, name: &str) -> bool {
+    key(&sheet.name) == key(name)
+}
+
 /// The sheet of a name, whatever its case and spacing, among built-in and own ones; own ones win.
 ///
 /// # Errors
 /// A sentence with the names that are known.
 pub fn find<'a>(name: &str, own: &'a [LabelSheet]) -> Result<&'a LabelSheet, LabelSheetError> {
-    let key = |text: &str| text.split_whitespace().collect::<String>().to_lowercase();
     let all = || own.iter().chain(built_in());
-    all().find(|s| key(&s.name) == key(name)).ok_or_else(|| LabelSheetError::Unknown {
+    all().find(|s| is_named(s, name)).ok_or_else(|| LabelSheetError::Unknown {
         given: name.trim().chars().take(60).collect(),
         known: all().map(|s| s.name.as_str()).collect::<Vec<_>>().join(", "),
     })
@@ -230,26 +281,50 @@ mod tests {
         let text = format!(
             "[(name: \"mine\", paper: \"210x297\", across: 3, down: 7, label: \"{label}\", left: \"7\", top: \"15\", {rest})]"
         );
-        read(&text).unwrap_err().to_string()
+        read_all(&text).1[0].to_string()
     }
 
     #[test]
     fn own_sheets_are_checked_in_plain_words() {
         assert_eq!(
             refusal("63x38", "pitch_x: \"60\""),
-            "label sheet \"mine\": the labels overlap across: a pitch of 60 mm is less than a label of 63 mm"
+            "line 1, label sheet \"mine\": the labels overlap across: a pitch of 60 mm is less than a label of 63 mm"
         );
         assert!(refusal("80x38", "").contains("end at 247 mm across, past the paper's 210 mm"));
         assert!(refusal("zero", "").contains("\"zero\" is not a size"));
-        assert!(read("nonsense").unwrap_err().to_string().starts_with("the label sheets cannot be read"));
+        assert!(
+            read_all("nonsense").1[0].to_string().starts_with("line 1 column 1: no list of label sheets")
+        );
         let text = "[(name: \"mine\", paper: \"210x297\", across: 0, down: 7, label: \"1x1\", left: \"7\", top: \"15\")]";
-        assert!(read(text).unwrap_err().to_string().contains("1 to 1000 labels"));
+        assert!(read_all(text).1[0].to_string().contains("1 to 1000 labels"));
+    }
+
+    #[test]
+    fn every_problem_is_told_with_its_line_and_the_rest_is_used() {
+        let good = r#"paper: "letter", across: 2, down: 2, label: "3x3 in", left: "0.5 in", top: "1 in""#;
+        let good = good.replace("\"letter\"", "\"8.5x11 in\"");
+        let text = format!(
+            "// mine\n[\n (name: \"one\", {good}),\n (name: \"two\", {}),\n (name: \"One\", {good}),\n (name: \" \", {good}),\n (name: \"far\", {}),\n]",
+            good.replace("3x3", "9x3"),
+            good.replace("left: \"0.5 in\"", "left: \"-3 in\""),
+        );
+        let (sheets, problems) = read_all(&text);
+        assert_eq!(sheets.iter().map(|s| s.name.as_str()).collect::<Vec<_>>(), ["one"], "{problems:?}");
+        let said: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        assert_eq!(said.len(), 4, "{said:?}");
+        for (said, start) in said.iter().zip(["line 4, ", "line 5, ", "line 6, ", "line 7, "]) {
+            assert!(said.starts_with(start), "{said}");
+        }
+        assert!(said[0].contains("past the paper's") && said[1].contains("two of that name"), "{said:?}");
+        assert_eq!(read_all(" \u{feff}").0, []);
+        let torn = read_all("[\n (name: \"x\",\n  across: \"many\")]").1[0].to_string();
+        assert!(torn.starts_with("line 3 column"), "{torn}");
     }
 
     #[test]
     fn an_own_sheet_of_a_known_name_wins() {
         let text = "[(name: \"A4 21\", paper: \"210x297\", across: 1, down: 1, label: \"50x50\", left: \"0\", top: \"0\")]";
-        let own = read(text).unwrap();
+        let own = read_all(text).0;
         assert_eq!(find("a4 21", &own).unwrap().count(), 1);
         let why = find("tiny", &own).unwrap_err().to_string();
         assert!(why.contains("letter 30") && why.contains("\"tiny\""), "{why}");

@@ -47,7 +47,7 @@ pub const INSIDE: Um = INCH / 8;
 pub const MOST_NUDGE: i32 = 20;
 
 /// Why a run of labels cannot be laid.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum RunError {
     /// Start past the sheet.
     #[error("label {start} is not on the sheet: it has {count}, so start at 1 to {count}")]
@@ -60,6 +60,53 @@ pub enum RunError {
     /// Nudge too far.
     #[error("a nudge of more than 10 mm is no misfeed: use -10 to 10 mm, in steps of 0.5")]
     Nudge,
+    /// A nudge that is no pair of half millimetres.
+    #[error("\"{0}\" is no nudge: write millimetres right and down in steps of 0.5, such as 0.5,-1")]
+    NudgeText(String),
+    /// A start that is no number.
+    #[error("\"{given}\" is no label: the sheet has {count}, so start at 1 to {count}")]
+    StartText {
+        /// What was typed.
+        given: String,
+        /// Labels on a sheet.
+        count: u32,
+    },
+}
+
+/// Reads `0.5,-1`, millimetres to the right and down, as half millimetres.
+///
+/// # Errors
+/// A sentence for anything but two multiples of 0.5, and for more than 10 mm.
+pub fn read_nudge(text: &str) -> Result<(i32, i32), RunError> {
+    let refuse = || RunError::NudgeText(text.trim().chars().take(40).collect());
+    let half = |part: &str| {
+        let doubled = part.trim().parse::<f64>().ok()? * 2.0;
+        (doubled.fract() == 0.0 && doubled.abs() < 1000.0).then_some(doubled as i32)
+    };
+    let (right, down) = text.split_once(',').ok_or_else(refuse)?;
+    let (right, down) = (half(right).ok_or_else(refuse)?, half(down).ok_or_else(refuse)?);
+    if right.abs() > MOST_NUDGE || down.abs() > MOST_NUDGE {
+        return Err(RunError::Nudge);
+    }
+    Ok((right, down))
+}
+
+/// A nudge as [`read_nudge`] reads it: `0.5,-1`.
+pub fn show_nudge(right: i32, down: i32) -> String {
+    format!("{},{}", f64::from(right) / 2.0, f64::from(down) / 2.0)
+}
+
+/// Reads the number of the first free label.
+///
+/// # Errors
+/// A sentence for anything but a label of the sheet.
+pub fn read_start(text: &str, sheet: &LabelSheet) -> Result<u32, RunError> {
+    let (given, count) = (text.trim(), sheet.count());
+    match given.parse::<u32>() {
+        Ok(start) if (1..=count).contains(&start) => Ok(start),
+        Ok(start) => Err(RunError::Start { start, count }),
+        Err(_) => Err(RunError::StartText { given: given.chars().take(40).collect(), count }),
+    }
 }
 
 /// The sheets of labels, or the one test page.
@@ -67,6 +114,20 @@ pub enum RunError {
 /// # Errors
 /// A start that is not on the sheet, or a nudge of more than 10 mm.
 pub fn pages(sheet: &LabelSheet, labels: &[Label], run: &Run, unit: Unit) -> Result<Vec<Page>, RunError> {
+    pages_of("Swatch labels", sheet, labels, run, unit)
+}
+
+/// The same for labels of another kind, which the title names.
+///
+/// # Errors
+/// As [`pages`].
+pub fn pages_of(
+    title: &str,
+    sheet: &LabelSheet,
+    labels: &[Label],
+    run: &Run,
+    unit: Unit,
+) -> Result<Vec<Page>, RunError> {
     if run.start == 0 || run.start > sheet.count() {
         return Err(RunError::Start { start: run.start, count: sheet.count() });
     }
@@ -84,14 +145,14 @@ pub fn pages(sheet: &LabelSheet, labels: &[Label], run: &Run, unit: Unit) -> Res
     for (n, label) in labels.iter().enumerate() {
         let number = run.start - 1 + n as u32;
         if n == 0 || number.is_multiple_of(sheet.count()) {
-            pages.push(blank("Swatch labels"));
+            pages.push(blank(title));
         }
         if let Some(page) = pages.last_mut() {
             put(page, place(sheet, number, run), label);
         }
     }
     if pages.is_empty() {
-        pages.push(blank("Swatch labels (none to print)"));
+        pages.push(blank(&format!("{title} (none to print)")));
     }
     for page in &mut pages {
         margin_bar(page, sheet);
@@ -246,6 +307,24 @@ mod tests {
         );
         assert!(why(Run { start: 0, ..Run::default() }).contains("start at 1 to 10"));
         assert!(why(Run { right: 21, ..Run::default() }).contains("10 mm"));
+    }
+
+    #[test]
+    fn what_is_typed_for_a_run_is_read_or_refused_in_a_sentence() {
+        assert_eq!(read_nudge(" 0.5, -1 "), Ok((1, -2)));
+        assert_eq!(read_nudge(&show_nudge(3, -20)), Ok((3, -20)));
+        for bad in ["", "1", "0.3,0", "x,1", "1,2,3", "1,inf", "1,NaN"] {
+            assert!(matches!(read_nudge(bad), Err(RunError::NudgeText(_))), "{bad}");
+        }
+        assert_eq!(read_nudge("10.5,0"), Err(RunError::Nudge));
+        let sheet = find("a4 21", &[]).unwrap();
+        assert_eq!(read_start(" 21", sheet), Ok(21));
+        for (bad, says) in
+            [("22", "label 22 is not on the sheet"), ("0", "label 0 "), ("two", "\"two\" is no label")]
+        {
+            let why = read_start(bad, sheet).unwrap_err().to_string();
+            assert!(why.starts_with(says) && why.ends_with("start at 1 to 21"), "{why}");
+        }
     }
 
     #[test]

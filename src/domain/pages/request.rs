@@ -63,6 +63,15 @@ pub enum Request {
     Reorder(Date),
     /// The kit list of a class.
     Kit(ProjectId),
+    /// A label for every kit of a class.
+    KitLabels {
+        /// The class.
+        project: ProjectId,
+        /// The label sheet.
+        sheet: Box<LabelSheet>,
+        /// How labels are laid on it.
+        run: Run,
+    },
     /// The handout of a class.
     Handout(ProjectId),
     /// A cut plan that was made already.
@@ -72,6 +81,9 @@ pub enum Request {
     /// Pieces themselves at true size, one a page.
     Flats(Vec<Flat>),
 }
+
+/// Most kits that labels are printed for at once.
+pub const MOST_KITS: u64 = 2_000;
 
 /// Why there are no pages. The text is the whole sentence for the person.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -85,6 +97,9 @@ pub enum PagesError {
     /// A project that is gone.
     #[error("there is no such project any more: choose another")]
     NoProject,
+    /// More kits than labels are printed for at once.
+    #[error("{0} kits are more than {MOST_KITS} labels at once: lower the seats or the sample sets")]
+    Kits(u64),
     /// A project without cards, where cards are to be printed.
     #[error("the project \"{0}\" has no card: give it one, or print its kit list")]
     NoCards(String),
@@ -121,6 +136,14 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
         Request::Patterns => lists::patterns(setup, &shelf::patterns(book)),
         Request::Reorder(day) => lists::reorder(setup, &shelf::reorder_list(book, *day)),
         Request::Kit(id) => lists::kit(setup, &shelf::kit(book, project(id)?, setup.unit)),
+        Request::KitLabels { project: id, sheet, run } => {
+            let project = project(id)?;
+            if project.sets() > MOST_KITS {
+                return Err(PagesError::Kits(project.sets()));
+            }
+            let list = shelf::kit_labels(book, project, setup.unit);
+            labels::pages_of("Kit labels", sheet, &list, run, setup.unit)?
+        }
         Request::Handout(id) => handout::pages(setup, &shelf::handout(book, project(id)?, setup.unit)?),
         Request::Plan(pages) => plan::pages(setup, pages),
         Request::Keys(rows) => keys::pages(setup, rows.as_deref().unwrap_or(keys::as_they_come())),

@@ -272,6 +272,41 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
     Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: sets, rows, notes }
 }
 
+/// A label for every kit: whose it is, which of how many, and what is in it, as far as the label holds; no prices.
+pub fn kit_labels(book: &Book, project: &Project, unit: Unit) -> Vec<Label> {
+    let kit = kit(book, project, unit);
+    let contents: Vec<String> = kit
+        .rows
+        .iter()
+        .map(|row| {
+            let parts = [row.what.as_str(), row.size.as_str(), row.paper.as_str()];
+            let parts: Vec<&str> = parts.into_iter().filter(|t| !t.is_empty()).collect();
+            format!("{} x {}", row.a_kit, parts.join(", "))
+        })
+        .collect();
+    let pieces = kit.rows.iter().fold(0_u64, |sum, row| sum.saturating_add(row.a_kit));
+    let day = project.date.map_or(String::new(), |d| d.to_string());
+    let sets = project.sets();
+    let seats =
+        if project.seats == 0 { sets.saturating_sub(project.samples.into()) } else { project.seats.into() };
+    let label = |n: u64| {
+        let which = if n <= seats {
+            format!("kit {n} of {seats}")
+        } else {
+            format!("sample set {} of {}", n - seats, sets - seats)
+        };
+        // The sum stands before the list, which a small label cannot hold whole.
+        let head = [which, plural(pieces, "piece"), day.clone()]
+            .into_iter()
+            .filter(|t| !t.is_empty())
+            .collect::<Vec<_>>()
+            .join(" · ");
+        let lines = std::iter::once(head).chain(contents.iter().cloned()).collect();
+        Label { name: project.name.clone(), lines, ink: None }
+    };
+    (1..=sets).map(label).collect()
+}
+
 /// The colour of a layer: the swatch chosen for it, else its paper's.
 fn layer_ink(book: &Book, layer: &CardLayer) -> Option<Rgb8> {
     match layer.colour {

@@ -6,7 +6,7 @@ use crate::domain::colour::difference::ciede2000;
 use crate::domain::colour::space::Lab;
 use crate::domain::edit::{Edit, Row, count_of};
 use crate::domain::stock::import::{BadLine, StockRow, import};
-use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, SwatchId};
+use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, SwatchId, TrioId};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -103,19 +103,29 @@ pub struct Affected {
     pub item: ItemId,
     /// Projects that use it.
     pub projects: Vec<ProjectId>,
+    /// Kept trios that hold its colour.
+    pub trios: Vec<TrioId>,
     /// The nearest colour that can still be had in the same kind, and its CIEDE2000.
     pub instead: Option<(SwatchId, f64)>,
 }
 
-/// Items that leave or are gone and that open projects use, with what could take their place.
+/// Items that leave or are gone and that open projects use or kept trios show, with what could take their place.
 pub fn affected(book: &Book, today: Date) -> Vec<Affected> {
     let ends = |item: &Item| matches!(item.state, State::Leaving(_) | State::Gone);
     let all = book.items().iter().filter(|(_, i)| ends(i)).map(|(id, item)| Affected {
         item: id,
         projects: users(book, id),
+        trios: trios_with(book, item),
         instead: replacement(book, item, today),
     });
-    all.filter(|a| !a.projects.is_empty()).collect()
+    all.filter(|a| !a.projects.is_empty() || !a.trios.is_empty()).collect()
+}
+
+/// The kept trios that hold an item's colour.
+fn trios_with(book: &Book, item: &Item) -> Vec<TrioId> {
+    let Some(swatch) = item.swatch else { return Vec::new() };
+    let holds = book.trios().iter().filter(|(_, t)| t.swatches.contains(&swatch));
+    holds.map(|(id, _)| id).collect()
 }
 
 fn users(book: &Book, id: ItemId) -> Vec<ProjectId> {

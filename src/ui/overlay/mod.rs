@@ -16,6 +16,7 @@ use super::widgets::lines::{paragraph, put, run};
 use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay};
+use crate::app::printing::choices::Line;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
@@ -64,14 +65,15 @@ pub fn keys(layer: &Overlay) -> &'static str {
         Overlay::Help(_) => "j k scroll   / search   n N matches   Tab keys or craft   Esc close",
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
-        Overlay::Print(d) if d.is_typing => "type the file's name   Enter write it   Tab back to the list",
-        Overlay::Print(_) => "j k choose  p paper  c colour  f file  PgDn more  Enter write it  Esc close",
+        Overlay::Print(d) => d.typing.map_or(PRINT_HINT, Line::hint),
         Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
         Overlay::Welcome(_) => "arrows choose   Enter take it   Esc leave the rest as it comes",
         Overlay::Tour => "Enter next   Backspace back   Esc leave   all other keys are the pane's",
         Overlay::Confirm(_) => "y yes   n no",
     }
 }
+
+const PRINT_HINT: &str = "j k choose  p paper  c colour  f file  PgDn more  Enter write it  Esc close";
 
 /// What takes a click in a layer: its rows, or the answers to a question.
 pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {

@@ -4,13 +4,16 @@
 //! +- Print -----------------------------------------------+
 //! |   ruler            | file   swatches.pdf              |
 //! | > swatch chart     | paper  letter    colour  yes     |
-//! |   reorder list     | 2 pages of 8.5 x 11 in           |
+//! |   reorder list     | foot   none                      |
+//! |   class kit list   | 2 pages of 8.5 x 11 in           |
 //! |                    | page 1: Swatches                 |
 //! +-------------------------------------------------------+
 //! ```
 
+use super::prompt::skip_columns;
 use super::{boxed, inside, middle};
 use crate::app::model::Model;
+use crate::app::printing::choices::{Line, rows as choice_rows};
 use crate::app::printing::{PageKind, Preview, PrintDesk, about, why_not};
 use crate::domain::pages::frame::Paper;
 use crate::ui::look::Look;
@@ -47,17 +50,24 @@ pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, buf: &mut Buffer, look:
         put(buf, area, 0, n as u16, &[run(sign, theme.key), run(name, style)], look);
     }
     let right = Rect { x: area.x + LIST + 1, width: area.width.saturating_sub(LIST + 1), ..area };
-    let field = choices(model, desk, right, buf, look);
-    preview(desk, right, buf, look);
-    if desk.is_typing { field } else { Position::new(area.x, area.y + picked as u16) }
+    let (below, field) = choices(model, desk, right, buf, look);
+    preview(desk, right, below + 1, buf, look);
+    field.unwrap_or_else(|| Position::new(area.x, area.y + picked as u16))
 }
 
-fn choices(model: &Model, desk: &PrintDesk, area: Rect, buf: &mut Buffer, look: &Look) -> Position {
+/// Draws what can be chosen; returns the row below and, while a line takes keys, where the cursor belongs.
+fn choices(
+    model: &Model,
+    desk: &PrintDesk,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> (u16, Option<Position>) {
     let theme = &look.theme;
     let of = about(model, desk.kind());
     put(buf, area, 0, 0, &[run("of     ", theme.dim), run(of, theme.text)], look);
-    let name = if desk.is_typing { theme.title } else { theme.text };
-    put(buf, area, 0, 1, &[run("f", theme.key), run(" file ", theme.dim), run(desk.file.text(), name)], look);
+    let file = Cell { key: 'f', label: "file", value: desk.file.text(), line: Some(Line::File) };
+    let mut field = cell(desk, &file, Rect { y: area.y + 1, ..area }, buf, look);
     let paper = match desk.paper {
         Paper::Letter => "letter",
         Paper::A4 => "A4",
@@ -72,26 +82,71 @@ fn choices(model: &Model, desk: &PrintDesk, area: Rect, buf: &mut Buffer, look: 
         run(colour, theme.text),
     ];
     put(buf, area, 0, 2, &line, look);
-    let column = (desk.file.cursor_column() as u16 + 7).min(area.width.saturating_sub(1));
-    Position::new(area.x + column, area.y + 1)
+    let (mut y, mut right) = (3, false);
+    for row in choice_rows(model, desk) {
+        let is_wide = matches!(row.line, Some(Line::Foot | Line::Code | Line::Back));
+        if is_wide && right {
+            (y, right) = (y + 1, false);
+        }
+        let half = area.width / 2;
+        let place = match (is_wide, right) {
+            (true, _) => Rect { y: area.y + y, ..area },
+            (false, false) => Rect { y: area.y + y, width: half.saturating_sub(1), ..area },
+            (false, true) => Rect { x: area.x + half, y: area.y + y, width: area.width - half, ..area },
+        };
+        let shown = Cell { key: row.key, label: row.label, value: &row.value, line: row.line };
+        if y < area.height {
+            field = cell(desk, &shown, place, buf, look).or(field);
+        }
+        right = !is_wide && !right;
+        y += u16::from(!right);
+    }
+    (y + u16::from(right), field)
 }
 
-fn preview(desk: &PrintDesk, area: Rect, buf: &mut Buffer, look: &Look) {
+struct Cell<'a> {
+    key: char,
+    label: &'a str,
+    value: &'a str,
+    line: Option<Line>,
+}
+
+/// Draws one choice; returns where the cursor belongs while this one takes keys.
+fn cell(desk: &PrintDesk, cell: &Cell<'_>, place: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+    let theme = &look.theme;
+    let place = Rect { height: 1, ..place };
+    let head = [run(cell.key.to_string(), theme.key), run(format!(" {:<4} ", cell.label), theme.dim)];
+    let x = put(buf, place, 0, 0, &head, look);
+    if cell.line.is_none() || cell.line != desk.typing {
+        put(buf, place, x, 0, &[run(cell.value, theme.text)], look);
+        return None;
+    }
+    let field = if cell.line == Some(Line::File) { &desk.file } else { &desk.entry };
+    let room = usize::from(place.width.saturating_sub(x + 1)).max(1);
+    // Text that is longer than the room is shown up to its cursor.
+    let cursor = field.cursor_column();
+    let hidden = cursor.saturating_sub(room);
+    let shown = text::fit(&skip_columns(&text::harmless(field.text()), hidden), room + 1, "");
+    put(buf, place, x, 0, &[run(shown, theme.title)], look);
+    Some(Position::new(place.x + x + (cursor - hidden) as u16, place.y))
+}
+
+fn preview(desk: &PrintDesk, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     match &desk.preview {
         Preview::Nothing => {
-            put(buf, area, 0, 4, &[run("counting the pages", theme.dim)], look);
+            put(buf, area, 0, y, &[run("counting the pages", theme.dim)], look);
         }
         Preview::Refused(why) => {
-            paragraph(buf, area, 4, &format!("Not from what is in hand: {why}."), theme.warn, look);
+            paragraph(buf, area, y, &format!("Not from what is in hand: {why}."), theme.warn, look);
         }
         Preview::Pages(text) => {
-            put(buf, area, 0, 4, &[run(&text.count, theme.good)], look);
-            let room = usize::from(area.height.saturating_sub(6));
+            put(buf, area, 0, y, &[run(&text.count, theme.good)], look);
+            let room = usize::from(area.height.saturating_sub(y + 2));
             let top = desk.top.min(text.lines.len().saturating_sub(1));
             for (n, line) in text.lines.iter().skip(top).take(room).enumerate() {
                 let style = if line.starts_with("page ") { theme.title } else { theme.text };
-                put(buf, area, 0, 5 + n as u16, &[run(line, style)], look);
+                put(buf, area, 0, y + 1 + n as u16, &[run(line, style)], look);
             }
             let below = text.lines.len().saturating_sub(top + room);
             if below > 0 {

@@ -36,7 +36,8 @@ pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Pos
     Position::new(area.x + start + (at - hidden) as u16, area.y + 1)
 }
 
-fn skip_columns(words: &str, columns: usize) -> String {
+/// A text without its first columns.
+pub(super) fn skip_columns(words: &str, columns: usize) -> String {
     let mut skipped = 0;
     words
         .chars()

@@ -167,7 +167,9 @@ fn meaning(book: &Book, edit: Option<&Edit>, today: Date) -> Vec<(Affected, Stri
 
 /// Who uses a leaving item and what could take its place.
 pub fn affected_words(book: &Book, affected: &Affected) -> String {
-    let names: Vec<String> = affected.projects.iter().map(|p| book.projects().name_of(*p)).collect();
+    let projects = affected.projects.iter().map(|p| book.projects().name_of(*p));
+    let trios = affected.trios.iter().map(|t| format!("trio {}", book.trios().name_of(*t)));
+    let names: Vec<String> = projects.chain(trios).collect();
     let instead = match affected.instead {
         Some((swatch, delta)) => {
             format!("nearest that stays: {} at dE00 {delta:.1}", book.swatches().name_of(swatch))

@@ -1,0 +1,250 @@
+//! What a person chooses about pages beside their kind and paper: a line and a code of their own, how labels lie on
+//! their sheet, what is on the back of a chart. Decides which choices a kind has and what may be typed into them.
+
+use super::{PageKind, PrintDesk};
+use crate::app::model::Model;
+use crate::domain::pages::frame::Paper;
+use crate::domain::pages::label_sheet::{self, LabelSheet};
+use crate::domain::pages::labels::{self, Run};
+use crate::domain::pages::trios::Form;
+use crate::domain::sheet::{Sheet, parse_sheet};
+
+/// Longest line at the foot, in characters: more would be cut off on any page.
+pub const LONGEST_FOOT: usize = 120;
+
+/// What is chosen, for every page from now on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PrintChoices {
+    /// A line of the person's own at the foot of every page; may be empty.
+    pub footer: String,
+    /// What the code at the foot of every page says; no code where it is empty.
+    pub code: String,
+    /// The label sheet by name; empty for the usual one of the paper.
+    pub label_sheet: String,
+    /// The first free label, the nudge in half millimetres, and whether only outlines are printed.
+    pub run: Run,
+    /// Labels for arriving colours only.
+    pub only_arriving: bool,
+    /// A patch of colour on each label.
+    pub patches: bool,
+    /// The sheet whose yields are on the back of the chart, as typed; empty for none.
+    pub back: String,
+    /// How trio strips are held together.
+    pub form: Form,
+    /// Trio strips with empty windows.
+    pub blank: bool,
+}
+
+impl Default for PrintChoices {
+    fn default() -> Self {
+        Self {
+            footer: String::new(),
+            code: String::new(),
+            label_sheet: String::new(),
+            run: Run::default(),
+            only_arriving: false,
+            patches: false,
+            back: String::new(),
+            form: Form::Ring,
+            blank: false,
+        }
+    }
+}
+
+/// A line of the overlay that takes keys.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// The file's name.
+    File,
+    /// The line at the foot.
+    Foot,
+    /// The code's text.
+    Code,
+    /// The first free label.
+    Start,
+    /// The nudge of labels.
+    Nudge,
+    /// The sheet on the back of a chart.
+    Back,
+}
+
+impl Line {
+    /// What is typed into it, for the hint line.
+    pub const fn hint(self) -> &'static str {
+        match self {
+            Self::File => "type the file's name   Enter write it   Tab back to the list",
+            Self::Foot => "a line for the foot of every page, empty for none   Enter take it   Esc leave",
+            Self::Code => "what the QR code says, empty for none   Enter take it   Esc leave",
+            Self::Start => "the first free label   Enter take it   Esc leave",
+            Self::Nudge => "right,down in mm, steps of 0.5   Enter take it   Esc leave",
+            Self::Back => "a sheet such as a4 or 12x12, empty for none   Enter take it   Esc leave",
+        }
+    }
+}
+
+/// A choice as it is shown: its key, what it is, what is chosen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChoiceRow {
+    /// The key that changes it.
+    pub key: char,
+    /// What it is.
+    pub label: &'static str,
+    /// What is chosen, in words.
+    pub value: String,
+    /// The line it is typed into, where it is typed.
+    pub line: Option<Line>,
+}
+
+/// The choices that the kind in view has, in the order shown.
+pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
+    let c = &model.print;
+    let row = |key, label, value: String, line| ChoiceRow { key, label, value, line };
+    let yes = |is: bool| if is { "yes" } else { "no" }.to_owned();
+    let or_none = |text: &str| if text.is_empty() { "none" } else { text }.to_owned();
+    let mut rows = Vec::new();
+    match desk.kind() {
+        PageKind::Labels | PageKind::KitLabels => {
+            let sheet = label_sheet_of(model, desk.paper);
+            rows.push(row('l', "sheet", sheet.name.clone(), None));
+            rows.push(row(
+                's',
+                "start",
+                format!("label {} of {}", c.run.start, sheet.count()),
+                Some(Line::Start),
+            ));
+            rows.push(row('n', "nudge", nudge_words(&c.run), Some(Line::Nudge)));
+            rows.push(row('o', "outlines", if c.run.outlines { "test page" } else { "no" }.to_owned(), None));
+            if desk.kind() == PageKind::Labels {
+                rows.push(row(
+                    'a',
+                    "arriving",
+                    if c.only_arriving { "only" } else { "and all" }.to_owned(),
+                    None,
+                ));
+                rows.push(row('t', "patches", yes(c.patches), None));
+            }
+            // Labels are the sheet's own: nothing stands at their foot.
+            return rows;
+        }
+        PageKind::Chart => rows.push(row('b', "back", or_none(&c.back), Some(Line::Back))),
+        PageKind::Trios => {
+            rows.push(row('r', "form", c.form.word().to_owned(), None));
+            rows.push(row('e', "empty", yes(c.blank), None));
+        }
+        _ => {}
+    }
+    rows.push(row('w', "foot", or_none(&c.footer), Some(Line::Foot)));
+    rows.push(row('x', "code", or_none(&c.code), Some(Line::Code)));
+    rows
+}
+
+fn nudge_words(run: &Run) -> String {
+    match (run.right, run.down) {
+        (0, 0) => "none".to_owned(),
+        (right, down) => format!("{} mm", labels::show_nudge(right, down)),
+    }
+}
+
+/// The label sheet that is chosen: the usual one of the paper where none is, or where it is known no more.
+pub fn label_sheet_of(model: &Model, paper: Paper) -> &LabelSheet {
+    let all = || model.label_sheets.iter().chain(label_sheet::built_in());
+    let named = |name: &str| all().find(move |s| label_sheet::is_named(s, name));
+    let usual = if paper == Paper::A4 { "a4 21" } else { "letter 30" };
+    named(&model.print.label_sheet).or_else(|| named(usual)).unwrap_or(&label_sheet::built_in()[0])
+}
+
+/// The sheet on the back of the chart, if any. One that cannot be read any more is none.
+pub fn back_of(model: &Model) -> Option<Sheet> {
+    let text = model.print.back.as_str();
+    (!text.is_empty()).then(|| parse_sheet(text, model.screen.unit, &model.formats).ok()).flatten()
+}
+
+/// Changes the choice of a key that is not typed. True where it is one of the kind's.
+pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
+    let has = rows(model, desk).iter().any(|row| row.key == key && row.line.is_none());
+    if !has {
+        return false;
+    }
+    if key == 'l' {
+        next_label_sheet(model, desk.paper);
+        return true;
+    }
+    let c = &mut model.print;
+    match key {
+        'o' => c.run.outlines = !c.run.outlines,
+        'a' => c.only_arriving = !c.only_arriving,
+        't' => c.patches = !c.patches,
+        'e' => c.blank = !c.blank,
+        _ => c.form = if c.form == Form::Ring { Form::Fan } else { Form::Ring },
+    }
+    true
+}
+
+/// The next label sheet, own ones first; a start that it does not have begins at its first label again.
+fn next_label_sheet(model: &mut Model, paper: Paper) {
+    let now = label_sheet_of(model, paper).name.clone();
+    let built_in = label_sheet::built_in().iter();
+    let others =
+        built_in.filter(|b| !model.label_sheets.iter().any(|own| label_sheet::is_named(own, &b.name)));
+    let all: Vec<&LabelSheet> = model.label_sheets.iter().chain(others).collect();
+    let place = all.iter().position(|s| s.name == now).map_or(0, |n| (n + 1) % all.len());
+    let (name, count) = (all[place].name.clone(), all[place].count());
+    model.print.label_sheet = name;
+    if model.print.run.start > count {
+        model.print.run.start = 1;
+    }
+}
+
+/// The line that a key opens for the kind in view, with what stands in it.
+pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(Line, String)> {
+    let row = rows(model, desk).into_iter().find(|row| row.key == key)?;
+    let c = &model.print;
+    let line = row.line?;
+    let text = match line {
+        Line::File => return None,
+        Line::Foot => c.footer.clone(),
+        Line::Code => c.code.clone(),
+        Line::Start => c.run.start.to_string(),
+        Line::Nudge => labels::show_nudge(c.run.right, c.run.down),
+        Line::Back => c.back.clone(),
+    };
+    Some((line, text))
+}
+
+/// Takes what was typed into a line.
+///
+/// # Errors
+/// The sentence that refuses it; nothing is changed then.
+pub fn take(model: &mut Model, paper: Paper, line: Line, text: &str) -> Result<(), String> {
+    let text = text.trim();
+    match line {
+        Line::File => {}
+        Line::Foot => {
+            let many = text.chars().count();
+            if many > LONGEST_FOOT {
+                return Err(format!(
+                    "The line at the foot has {many} letters and {LONGEST_FOOT} fit: shorten it."
+                ));
+            }
+            text.clone_into(&mut model.print.footer);
+        }
+        // How long a code may be is known where it is drawn: the preview refuses a longer one.
+        Line::Code => text.clone_into(&mut model.print.code),
+        Line::Start => {
+            let start = labels::read_start(text, label_sheet_of(model, paper));
+            model.print.run.start = start.map_err(|e| format!("Not taken: {e}."))?;
+        }
+        Line::Nudge => {
+            let (right, down) = labels::read_nudge(text).map_err(|e| format!("Not taken: {e}."))?;
+            (model.print.run.right, model.print.run.down) = (right, down);
+        }
+        Line::Back => {
+            if !text.is_empty() {
+                parse_sheet(text, model.screen.unit, &model.formats)
+                    .map_err(|e| format!("The back is not taken: {e}."))?;
+            }
+            text.clone_into(&mut model.print.back);
+        }
+    }
+    Ok(())
+}
