@@ -24,7 +24,7 @@ use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::{MOST_NUDGE, Run};
 use crate::domain::pages::trios::Form;
-use crate::domain::planning::CutSheets;
+use crate::domain::planning::{CutSheets, Left};
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
@@ -113,9 +113,9 @@ struct Bench {
     spoiled: u32,
     sheets_before: Vec<(u32, u32)>,
     offcuts_before: Vec<(u32, u32)>,
-    /// Paper, size, count.
+    /// Paper, size, grain, count.
     #[serde(default)]
-    left_before: Vec<(u32, (i64, i64), u32)>,
+    left_before: Vec<(u32, (i64, i64), String, u32)>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -275,7 +275,7 @@ fn remember_bench(run: &BenchRun) -> Bench {
         per_stroke: run.per_stroke,
         spoiled: run.spoiled,
         sheets_before: run.before.sheets.iter().map(|(id, n)| (id.0, *n)).collect(),
-        left_before: run.before.left.iter().map(|(id, size, n)| (id.0, pair(*size), *n)).collect(),
+        left_before: run.before.left.iter().map(remember_left).collect(),
         offcuts_before: run.before.offcuts.iter().map(|(id, n)| (id.0, *n)).collect(),
     }
 }
@@ -412,8 +412,7 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
     if !before || !counts || !countable(&[b.logged, b.spoiled]) || pieces.iter().any(|p| p.count > MOST) {
         return None;
     }
-    let left = b.left_before.into_iter().filter(|(_, _, n)| *n <= MOST);
-    let left = left.filter_map(|(id, s, n)| Some((ItemId(id), size(s)?, n))).collect();
+    let left = b.left_before.into_iter().filter_map(left).collect();
     let before = CutSheets {
         sheets: b.sheets_before.into_iter().map(|(id, n)| (ItemId(id), n)).collect(),
         offcuts: b.offcuts_before.into_iter().map(|(id, n)| (OffcutId(id), n)).collect(),
@@ -433,6 +432,15 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         spoiled: b.spoiled,
     };
     (fits && run.done <= run.len()).then_some(run)
+}
+
+fn remember_left(left: &Left) -> (u32, (i64, i64), String, u32) {
+    (left.item.0, pair(left.size), left.grain.word().to_owned(), left.count)
+}
+
+fn left((id, both, grain, count): (u32, (i64, i64), String, u32)) -> Option<Left> {
+    let grain = Grain::from_word(&grain).unwrap_or_default();
+    (count <= MOST).then_some(Left { item: ItemId(id), size: size(both)?, grain, count })
 }
 
 /// No bench that was remembered counted further; sums of such counts stay countable.

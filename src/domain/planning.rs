@@ -210,8 +210,21 @@ pub struct CutSheets {
     pub sheets: Vec<(ItemId, u32)>,
     /// Pieces taken from the bin.
     pub offcuts: Vec<(OffcutId, u32)>,
-    /// Leftovers to keep: paper, size, count.
-    pub left: Vec<(ItemId, Size, u32)>,
+    /// Leftovers to keep.
+    pub left: Vec<Left>,
+}
+
+/// Leftovers of one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Left {
+    /// Their paper.
+    pub item: ItemId,
+    /// Their size, upright.
+    pub size: Size,
+    /// Which of its sides the grain follows, where the sheet's was known.
+    pub grain: Grain,
+    /// How many.
+    pub count: u32,
 }
 
 impl CutSheets {
@@ -233,12 +246,12 @@ pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
         }
     }
     let mut next = book.offcuts().next();
-    for (item, size, n) in &cut.left {
+    for Left { item, size, grain, count: n } in &cut.left {
         let size = size.upright();
         let known = book
             .offcuts()
             .iter()
-            .find(|(_, o)| o.item == *item && o.size.upright() == size)
+            .find(|(_, o)| o.item == *item && o.size.upright() == size && o.grain == *grain)
             .map(|(id, _)| id);
         let id = known.unwrap_or(next);
         if known.is_none() {
@@ -246,7 +259,7 @@ pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
             let offcut = Offcut {
                 item: *item,
                 size,
-                grain: Grain::Unknown,
+                grain: *grain,
                 job: job.to_owned(),
                 since: None,
                 place: String::new(),

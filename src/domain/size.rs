@@ -178,6 +178,16 @@ mod tests {
     use super::*;
 
     #[test]
+    fn a_part_keeps_the_direction_of_its_sheet() {
+        let size = |w: i64, h: i64| Size::new(Length::inches(w), Length::inches(h));
+        // The fibres run down an 8 x 11 sheet of long grain: along the long side of a tall strip, across a wide one.
+        assert_eq!(Grain::Long.of_part(size(8, 11), size(2, 11)), Grain::Long);
+        assert_eq!(Grain::Long.of_part(size(8, 11), size(8, 3)), Grain::Short);
+        assert_eq!(Grain::Short.of_part(size(8, 11), size(8, 3)), Grain::Long);
+        assert_eq!(Grain::Unknown.of_part(size(8, 11), size(8, 3)), Grain::Unknown);
+    }
+
+    #[test]
     fn reads_sizes() {
         let s = |t: &str| Size::parse(t, Unit::Inch).unwrap_or_else(|e| panic!("{t}: {e}"));
         assert_eq!(s("2x3"), Size::new(Length::inches(2), Length::inches(3)));

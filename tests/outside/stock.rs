@@ -9,6 +9,7 @@ use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::money::Money;
+use trimside::domain::planning::{CutSheets, Left};
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::cost::costs_of;
@@ -123,10 +124,10 @@ fn the_offcut_is_used_first() {
     let mut bench = Bench::default();
     let pattern = bench.paper("garden lattice", "12x12", 60);
     bench.receive(pattern, 1);
-    let cut = trimside::domain::planning::CutSheets {
+    let cut = CutSheets {
         sheets: vec![(pattern, 1)],
         offcuts: Vec::new(),
-        left: vec![(pattern, size("12x1.5"), 1)],
+        left: vec![Left { item: pattern, size: size("12x1.5"), grain: Grain::Unknown, count: 1 }],
     };
     let edit = trimside::domain::planning::log_edit(&bench.0, "mats", &cut);
     bench.do_it(&edit);

@@ -324,7 +324,7 @@ fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
 fn the_longest_cut_is_kept_in_the_book_and_undo_brings_the_old_one_back() {
     let mut bench = Bench::demo().keys("1 a");
     let free = bench.model.plan.plan.clone().unwrap();
-    bench.press("Esc X '6' Enter");
+    bench.press("Esc X Ctrl-u '6' Enter");
     assert_eq!(bench.model.book.settings().longest_cut, Some(Length::inches(6)));
     assert_eq!(bench.model.yields.trimmer.longest_cut, Some(Length::inches(6)));
     assert!(bench.model.yields.current_answer().is_some(), "the answer follows");

@@ -37,6 +37,8 @@ const COLUMNS: [Column; 4] = [
 
 /// Rows of the lines at the bottom, on a small and on a tall screen.
 const BELOW: (u16, u16) = (7, 14);
+/// Rows that the sums and a few layouts take.
+const LAYOUTS: u16 = 10;
 /// From this height on there is room for more lines.
 const TALL: u16 = 34;
 
@@ -49,7 +51,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
         put(buf, area, 0, 2, &[run("working out a first plan", theme.dim)], look);
         return None;
     };
-    let rows = if area.height >= TALL { BELOW.1 } else { BELOW.0 }.min(area.height / 2);
+    // On the lowest screens the layouts come first.
+    let room = area.height.saturating_sub(LAYOUTS).min(area.height / 2);
+    let rows = if area.height >= TALL { BELOW.1 } else { BELOW.0 }.min(room);
     let above = Rect { height: area.height - rows, ..area };
     let below = Rect { y: above.bottom(), height: rows, ..area };
     let width = (area.width / 2).clamp(40, 64).min(area.width);

@@ -6,7 +6,7 @@ use crate::domain::cutting::steps::{Kind, Step};
 use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Unit;
-use crate::domain::planning::CutSheets;
+use crate::domain::planning::{CutSheets, Left};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, OffcutId};
 
@@ -215,19 +215,19 @@ pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
 
 /// Counts what is worth keeping of cut sheets.
 fn leave(cut: &mut CutSheets, sheet: &BenchSheet, n: u32, keep: Size) {
-    let Some(paper) = sheet.paper else { return };
-    for left in
-        sheet.layout.offcuts.iter().map(|o| o.size.upright()).filter(|left| keep.upright().fits_in(*left))
-    {
-        leave_one(cut, paper, left, n);
+    let Some(item) = sheet.paper else { return };
+    for offcut in sheet.layout.offcuts.iter().filter(|o| keep.upright().fits_in(o.size.upright())) {
+        let grain = sheet.grain.of_part(sheet.size, offcut.size);
+        leave_one(cut, Left { item, size: offcut.size.upright(), grain, count: n });
     }
 }
 
 /// Counts leftovers of one size.
-pub fn leave_one(cut: &mut CutSheets, paper: ItemId, left: Size, n: u32) {
-    match cut.left.iter_mut().find(|(p, size, _)| *p == paper && *size == left) {
-        Some((_, _, count)) => *count += n,
-        None => cut.left.push((paper, left, n)),
+pub fn leave_one(cut: &mut CutSheets, left: Left) {
+    let same = |l: &&mut Left| l.item == left.item && l.size == left.size && l.grain == left.grain;
+    match cut.left.iter_mut().find(same) {
+        Some(same) => same.count += left.count,
+        None => cut.left.push(left),
     }
 }
 

@@ -16,7 +16,7 @@ use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::steps::cut_list;
-use crate::domain::planning::CutSheets;
+use crate::domain::planning::{CutSheets, Left};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 
@@ -319,7 +319,8 @@ fn put_by(next: &mut BenchRun, job: &Job, from: &[(Source, Option<ItemId>)], pla
         let used: u32 = planned.iter().filter(|p| p.sheet == at).map(|p| p.copies).sum();
         let left = row.available.unwrap_or(0).saturating_sub(used);
         if left > 0 && next.keep.upright().fits_in(row.size.upright()) {
-            run::leave_one(&mut next.before, *paper, row.size.upright(), left);
+            let (size, grain) = (row.size.upright(), row.grain);
+            run::leave_one(&mut next.before, Left { item: *paper, size, grain, count: left });
         }
     }
 }
