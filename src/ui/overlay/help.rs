@@ -20,7 +20,9 @@ pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Loo
     let found = help.found.and_then(|f| f.row(starts.len()));
     let start = found.and_then(|n| starts.get(n)).copied();
     if let Some(line) = start.and_then(|at| lines.get_mut(at)) {
-        line.iter_mut().for_each(|(_, style)| *style = look.theme.picked);
+        for (_, style) in line.iter_mut() {
+            *style = look.theme.picked;
+        }
     }
     let wanted = start.map_or(help.top, |at| at.saturating_sub(room / 3));
     let top = wanted.min(lines.len().saturating_sub(room));

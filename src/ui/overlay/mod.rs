@@ -62,7 +62,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
 pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
-        Overlay::Help(_) => "j k scroll   / search   n N matches   Tab keys or craft   Esc close",
+        Overlay::Help(_) => "j k scroll  / search  n N match  Tab craft  Esc close",
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) => d.typing.map_or(PRINT_HINT, Line::hint),
