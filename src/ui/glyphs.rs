@@ -13,6 +13,8 @@ pub struct Glyphs {
     pub waste: &'static str,
     /// A filled cell of a bar.
     pub bar: &'static str,
+    /// A full cell of a large figure.
+    pub ink: &'static str,
     /// An empty cell of a bar.
     pub bar_rest: &'static str,
     /// A cell of a bar that is there and spoken for.
@@ -42,6 +44,7 @@ pub const UNICODE: Glyphs = Glyphs {
     best: "▸",
     waste: "░",
     bar: "━",
+    ink: "█",
     bar_rest: "·",
     booked: "═",
     steps: ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"],
@@ -61,6 +64,7 @@ pub const ASCII: Glyphs = Glyphs {
     best: ">",
     waste: ".",
     bar: "#",
+    ink: "#",
     bar_rest: ".",
     booked: "=",
     steps: ["_", ".", ":", "-", "=", "+", "*", "#"],

@@ -109,7 +109,7 @@ fn every_pane_is_drawn_and_leaving_hands_back_once() {
         session.wait_for(words);
     }
     session.send("c");
-    session.wait_for("w \\ h");
+    session.wait_for("across: height");
     session.send("cb");
     session.wait_for("steps done");
     session.send("\x03");

@@ -108,7 +108,7 @@ fn large(c: char, x: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: 
         for dot in 0..5_u16 {
             if row & (0b10000 >> dot) != 0 {
                 for half in 0..DOT {
-                    put(buf, area, x + dot * DOT + half, y as u16, glyphs.bar, style);
+                    put(buf, area, x + dot * DOT + half, y as u16, glyphs.ink, style);
                 }
             }
         }
