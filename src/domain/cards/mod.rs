@@ -8,7 +8,7 @@
 //! | [`fold`] | the base that folds to the face, its score lines, grain along or across |
 //! | [`job`] | all of it at once, for one card |
 //! | [`grain`] | folds along or across the grain, which way to halve a sheet |
-//! | [`file`] | a card with all that a file tells of it, for handing on |
+//! | [`mod@file`] | a card with all that a file tells of it, for handing on |
 //! | [`frame`] | openings, inserts, bands, strips and liners |
 //! | [`mod@format`] | formats by name and system |
 //! | [`envelope`] | whether and where a card fits |
