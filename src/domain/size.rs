@@ -80,6 +80,13 @@ impl Size {
         format!("{} x {} {}", self.width.about(unit), self.height.about(unit), unit.sign())
     }
 
+    /// A short reading as it was made: inches where both sides lie on 64ths, else millimetres (`210 x 297 mm`), whatever
+    /// the person measures with.
+    pub fn as_made(self, unit: Unit) -> String {
+        let short = self.about(unit);
+        if unit == Unit::Inch && short.contains('~') { self.about(Unit::Mm) } else { short }
+    }
+
     /// Reads `2x3`, `4-1/4x5-1/2`, `4 1/4 x 5 1/2 in`, `105x148mm`, `105 mm × 148 mm`.
     ///
     /// A unit at the end counts for both sides where the first has none.
@@ -176,6 +183,14 @@ impl Grain {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn metric_sheets_are_named_in_millimetres() {
+        // ISO 216:2007: A4 is 210 mm by 297 mm.
+        assert_eq!(Size::new(Length::mm(210), Length::mm(297)).as_made(Unit::Inch), "210 x 297 mm");
+        assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made(Unit::Inch), "6 x 12 in");
+        assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made(Unit::Mm), "152.4 x 304.8 mm");
+    }
 
     #[test]
     fn a_part_keeps_the_direction_of_its_sheet() {

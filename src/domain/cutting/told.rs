@@ -59,7 +59,7 @@ pub fn paper_lines(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
             let word = if row.cost == Cost::FREE { "offcut" } else { "sheet" };
             let plural = if row.available.unwrap_or(used) == 1 { "" } else { "s" };
             let of = row.available.map_or_else(String::new, |n| format!(" of {n}"));
-            Some(format!("{used}{of} {word}{plural} {}", row.size.show_with_unit(unit)))
+            Some(format!("{used}{of} {word}{plural} {}", row.size.as_made(unit)))
         });
         let rows: Vec<String> = rows.collect();
         format!("{}: {}; {:.0} % used", sum.name, rows.join(", "), sum.used_share * 100.0)

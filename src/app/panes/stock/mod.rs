@@ -448,7 +448,7 @@ fn open_packs(model: &mut Model) {
 
 fn open_papers(model: &mut Model) {
     let rows = model.book.items().iter().filter(|(_, i)| i.kind.is_paper()).map(|(id, i)| {
-        let size = i.cutting_size().map(|s| s.about(model.screen.unit)).unwrap_or_default();
+        let size = i.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
         row(&i.name, size, Target::OffcutOf(id))
     });
     let rows = rows.collect();

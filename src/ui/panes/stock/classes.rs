@@ -150,7 +150,7 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
         .kit
         .iter()
         .map(|line| {
-            let size = line.size.map(|s| s.about(model.screen.unit)).unwrap_or_default();
+            let size = line.size.map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
             let cells =
                 vec![line.a_seat.to_string(), line.name.clone(), size, model.book.items().name_of(line.item)];
             Row { cells, style: look.theme.text }

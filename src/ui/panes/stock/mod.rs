@@ -186,7 +186,7 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
     let (held, free, mark) = (book.on_hand(id) as i64, book.free(id), i64::from(item.mark()));
     let state = state_word(book, id).to_owned();
     let low = state == "LOW";
-    let size = item.cutting_size().map(|s| s.about(model.screen.unit)).unwrap_or_default();
+    let size = item.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
     let whole = held.max(mark * 2).max(1);
     let style = match () {
         () if free < 0 => look.theme.bad,
