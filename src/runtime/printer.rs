@@ -1,5 +1,6 @@
 //! The thread that makes pages: previews for the print overlay, and files. The screen never waits for either.
 
+use super::named::named;
 use crate::app::action::Action;
 use crate::app::effect::{PagesAsk, PrintJob, Wanted};
 use crate::app::printing::{PagesText, PrintNews};
@@ -106,11 +107,8 @@ pub fn text(ask: &PagesAsk) -> Result<PagesText, String> {
 
 /// Where a typed name leads: `~/` is the home folder, anything else is taken from the working folder.
 fn place(file: &str) -> PathBuf {
-    let home = || std::env::var_os("HOME").map(PathBuf::from);
-    match file.strip_prefix("~/") {
-        Some(rest) => home().map_or_else(|| PathBuf::from(file), |h| h.join(rest)),
-        None => std::path::absolute(file).unwrap_or_else(|_| PathBuf::from(file)),
-    }
+    let path = named(file);
+    std::path::absolute(&path).unwrap_or(path)
 }
 
 /// Makes the pages and writes the file; `tell` hears of the stages in between.
