@@ -5,6 +5,7 @@
 
 use super::exact::Exact;
 use super::master::Master;
+use super::pattern::{Pattern, Rounded};
 use crate::domain::cutting::dual::{Bound, least_cost};
 use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::planner::dice::Dice;
@@ -18,33 +19,6 @@ const MOST_KINDS: usize = 120;
 const MOST_LAYOUTS: usize = 3_000;
 /// Price steps in the cost of the dearest sheet.
 const FINE: f64 = (1_u64 << 42) as f64;
-
-/// A layout of one sheet.
-#[derive(Clone, Debug)]
-pub(crate) struct Pattern {
-    /// Sheet row.
-    pub format: u16,
-    /// Kinds on it and their numbers.
-    pub counts: Vec<(u16, u32)>,
-    /// The sheet itself.
-    pub bin: Bin,
-}
-
-impl Pattern {
-    /// Counts what lies on a sheet.
-    pub(crate) fn of(bin: Bin) -> Self {
-        let mut kinds: Vec<u16> = bin.kinds().collect();
-        kinds.sort_unstable();
-        let mut counts: Vec<(u16, u32)> = Vec::new();
-        for kind in kinds {
-            match counts.last_mut() {
-                Some(c) if c.0 == kind => c.1 += 1,
-                _ => counts.push((kind, 1)),
-            }
-        }
-        Self { format: bin.format, counts, bin }
-    }
-}
 
 /// The state of one column generation.
 pub(crate) struct Columns {
@@ -62,18 +36,6 @@ pub(crate) struct Columns {
     helped: bool,
     prices: Vec<f64>,
     scaled: Vec<f64>,
-}
-
-/// Whole sheets and what they leave to be made.
-pub(crate) struct Rounded {
-    /// Sheets taken, surplus pieces already taken off.
-    pub bins: Vec<Bin>,
-    /// Sheets among them from which pieces were taken off; they come first.
-    pub loose: usize,
-    /// Pieces still to be made.
-    pub missing: Vec<(u16, u32)>,
-    /// Cost of the sheets taken.
-    pub cost: u64,
 }
 
 impl Columns {
@@ -213,7 +175,7 @@ impl Columns {
                 copies = copies.min(stock[format]);
             }
             // A sheet of which half would be surplus is not worth taking.
-            while copies > 0 && !Self::mostly_needed(model, pattern, &need, copies) {
+            while copies > 0 && !pattern.is_mostly_needed(model, &need, copies) {
                 copies -= 1;
             }
             if copies == 0 {
@@ -227,43 +189,6 @@ impl Columns {
             }
             taken.push((at, copies));
         }
-        self.without_surplus(model, &taken, need)
-    }
-
-    fn mostly_needed(model: &Model, pattern: &Pattern, need: &[i64], copies: u32) -> bool {
-        let (mut useful, mut all) = (0, 0);
-        for &(k, n) in &pattern.counts {
-            let area = model.kinds[usize::from(k)].area();
-            let before = need[usize::from(k)] - i64::from(n * (copies - 1));
-            useful += area * before.clamp(0, i64::from(n));
-            all += area * i64::from(n);
-        }
-        useful * 4 >= all * 3
-    }
-
-    fn without_surplus(&self, model: &Model, taken: &[(usize, u32)], mut need: Vec<i64>) -> Rounded {
-        let mut loose = Vec::new();
-        let mut whole = Vec::new();
-        let mut cost = 0;
-        for &(at, copies) in taken.iter().rev() {
-            let pattern = &self.patterns[at];
-            cost += model.formats[usize::from(pattern.format)].cost * u64::from(copies);
-            for _ in 0..copies {
-                let mut bin = pattern.bin.clone();
-                let mut touched = false;
-                for &(k, _) in &pattern.counts {
-                    while need[usize::from(k)] < 0 && bin.remove_one(model, k) {
-                        need[usize::from(k)] += 1;
-                        touched = true;
-                    }
-                }
-                if touched { loose.push(bin) } else { whole.push(bin) }
-            }
-        }
-        let missing =
-            need.iter().enumerate().filter(|&(_, &n)| n > 0).map(|(k, &n)| (k as u16, n as u32)).collect();
-        let count = loose.len();
-        loose.append(&mut whole);
-        Rounded { bins: loose, loose: count, missing, cost }
+        Rounded::new(model, &self.patterns, &taken, need)
     }
 }

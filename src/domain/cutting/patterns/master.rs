@@ -7,6 +7,9 @@
 const NOISE: f64 = 1e-9;
 /// Pivots after which the inverse is built afresh.
 const REFRESH: u32 = 60;
+/// Many columns are looked through in so many blocks, of at least so many columns.
+const BLOCKS: usize = 8;
+const LEAST_BLOCK: usize = 500;
 
 #[derive(Clone, Debug)]
 struct Column {
@@ -26,6 +29,8 @@ pub(crate) struct Master {
     values: Vec<f64>,
     since: u32,
     logical: usize,
+    /// Where looking through the columns goes on.
+    next: usize,
 }
 
 impl Master {
@@ -53,6 +58,7 @@ impl Master {
             inverse: vec![0.0; rows * rows],
             since: 0,
             logical,
+            next: 0,
         };
         for row in 0..rows {
             master.inverse[row * rows + row] = 1.0;
@@ -82,6 +88,11 @@ impl Master {
         prices
     }
 
+    /// What the present mix costs.
+    pub(crate) fn cost(&self) -> f64 {
+        self.basis.iter().zip(&self.values).map(|(&column, x)| self.columns[column].cost * x).sum()
+    }
+
     /// How often each layout is used.
     pub(crate) fn solution(&self) -> Vec<(usize, f64)> {
         let mut used: Vec<(usize, f64)> = self
@@ -108,20 +119,28 @@ impl Master {
         false
     }
 
-    fn entering(&self, prices: &[f64], first: bool) -> Option<usize> {
+    /// The column that helps most, among a block of them; blocks take turns. With `first`, the first that helps.
+    fn entering(&mut self, prices: &[f64], first: bool) -> Option<usize> {
+        let n = self.columns.len();
+        let is_small = n <= 2 * LEAST_BLOCK;
+        let block = if first { 1 } else { (n / BLOCKS).max(if is_small { n } else { LEAST_BLOCK }) };
+        let start = if first || is_small { 0 } else { self.next };
         let mut best = None;
         let mut least = -1e-7;
-        for (at, column) in self.columns.iter().enumerate() {
+        for step in 0..n {
+            if step % block == 0 && best.is_some() {
+                break;
+            }
+            let at = if start + step < n { start + step } else { start + step - n };
+            self.next = at + 1;
             if self.in_basis[at] {
                 continue;
             }
+            let column = &self.columns[at];
             let worth: f64 = column.entries.iter().map(|&(row, n)| n * prices[usize::from(row)]).sum();
             let gain = (column.cost - worth) / column.cost.abs().max(1.0);
             if gain < least {
                 best = Some(at);
-                if first {
-                    break;
-                }
                 least = gain;
             }
         }

@@ -1,8 +1,13 @@
-//! Column generation over exact edge-to-edge layouts, for jobs with many copies of few sizes (Gilmore & Gomory 1965).
+//! Layouts of whole sheets and the best mix of them, by linear programs.
 //!
+//! For jobs with many copies of few sizes: column generation over exact edge-to-edge layouts (Gilmore & Gomory 1965).
 //! [`exact`] finds the layout of one sheet that is worth most at given prices, [`master`] finds the prices, and
-//! [`columns`] runs the two against each other and rounds the answer to whole sheets.
+//! [`columns`] runs the two against each other and rounds the answer to whole sheets. For jobs with few copies:
+//! [`harvest`] keeps the sheets that a search came across, [`pool`] chooses among them.
 
 pub(crate) mod columns;
 pub(crate) mod exact;
+pub(crate) mod harvest;
 pub(crate) mod master;
+pub(crate) mod pattern;
+pub(crate) mod pool;

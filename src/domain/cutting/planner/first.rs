@@ -2,8 +2,8 @@
 
 use super::model::{Model, NO_LIMIT};
 use super::shape::Shape;
-use crate::domain::cutting::patterns::columns::Pattern;
 use crate::domain::cutting::patterns::exact::Exact;
+use crate::domain::cutting::patterns::pattern::Pattern;
 use crate::domain::cutting::recreate::bin::{Bin, Spot};
 use crate::domain::cutting::recreate::places;
 

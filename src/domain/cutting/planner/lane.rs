@@ -10,6 +10,9 @@ use super::polish::Polish;
 use super::wide::Wide;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::patterns::columns::Columns;
+use crate::domain::cutting::patterns::harvest::Harvest;
+use crate::domain::cutting::patterns::pattern::Rounded;
+use crate::domain::cutting::patterns::pool::Pool;
 use crate::domain::cutting::recreate::search::{Search, Settings};
 
 /// Steps of ruin and recreate in one round (10 to 60 ms).
@@ -18,8 +21,11 @@ const STEPS: u32 = 4_000;
 const ADDITIONS: u64 = 30_000_000;
 /// Up to so many pieces all sheets are searched at once.
 const WHOLE: u64 = 260;
-/// Copies of a kind, on average, from which column generation pays.
+/// Copies of a kind, on average, from which column generation pays; below, full sheets are picked up.
 const COPIES: f64 = 1.5;
+
+/// How much of the allowance goes to sheets from the pool, in turn; the rest is searched for.
+const SHARES: [f64; 4] = [0.7, 0.85, 0.7, 0.5];
 
 /// What both lanes look at in a round.
 pub(crate) struct Aim<'a> {
@@ -39,6 +45,9 @@ pub(crate) struct Lane {
     /// Pieces outside in the plan that the search was started from, while it goes on from there.
     loaded: Option<u32>,
     columns: Option<Columns>,
+    pool: Option<Pool>,
+    /// Fits in what whole sheets leave to be made.
+    rest: Search,
     tries: u32,
     polish: Polish,
     wide: Option<Wide>,
@@ -56,8 +65,15 @@ impl Lane {
         let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
         let copies = pieces as f64 / model.kinds.len().max(1) as f64;
         let columns = if number == 1 && copies >= COPIES { Columns::new(model) } else { None };
-        let settings = Settings { ruin: 4, ring: 60, patience: 500 + 30 * pieces };
-        let search = Search::new(model, dice.bits(), settings);
+        let settings = Settings { ruin: 4, ring: 60 };
+        let mut search = Search::new(model, dice.bits(), settings);
+        let mut rest = Search::new(model, dice.bits(), settings);
+        let is_pooled = copies < COPIES && pieces <= WHOLE;
+        if is_pooled {
+            search.harvest = Some(Harvest::new(model));
+            rest.harvest = Some(Harvest::new(model));
+        }
+        let pool = (is_pooled && number == 1).then(Pool::default);
         let polish = Polish::new(model, dice.bits());
         Self {
             number,
@@ -65,6 +81,8 @@ impl Lane {
             search,
             loaded: None,
             columns,
+            pool,
+            rest,
             tries: 0,
             polish,
             wide: None,
@@ -103,6 +121,9 @@ impl Lane {
                 self.round_columns(aim);
                 return;
             }
+        }
+        if self.round_pool(aim) {
+            return;
         }
         let pieces: u32 = aim.best.bins.iter().map(|b| b.pieces).sum();
         if u64::from(pieces) <= WHOLE {
@@ -148,32 +169,62 @@ impl Lane {
         }
     }
 
+    /// Gives the pool what both lanes picked up.
+    pub(crate) fn share(lanes: &mut [Self; 2]) {
+        let [first, second] = lanes;
+        let Some(pool) = &mut second.pool else { return };
+        for search in [&mut first.search, &mut second.search, &mut second.rest] {
+            if let Some(harvest) = &mut search.harvest {
+                pool.gather(harvest);
+            }
+        }
+        pool.weed();
+    }
+
+    /// A choice among full sheets, where there is a pool and it promises a better plan. False where it does not.
+    fn round_pool(&mut self, aim: &Aim<'_>) -> bool {
+        let Some(pool) = &mut self.pool else { return false };
+        if aim.best.grade.outside > 0 || !pool.is_due() {
+            return false;
+        }
+        self.tries += 1;
+        let share = SHARES[self.tries as usize % SHARES.len()];
+        let Some(rounded) = pool.choose(aim.model, &mut self.dice, Self::limit(aim), share) else {
+            return false;
+        };
+        self.fit_in(aim, rounded, Engine::Pool);
+        true
+    }
+
     fn round_columns(&mut self, aim: &Aim<'_>) {
-        let model = aim.model;
         let Some(columns) = &self.columns else { return };
         let shares = [(1.0, 0.0), (1.0, 0.5), (0.9, 0.0), (1.0, 0.9), (0.8, 0.3)];
         let (share, spread) = shares[(self.tries / 2) as usize % shares.len()];
-        let rounded = columns.round(model, &mut self.dice, share, spread);
-        let limit = Self::limit(aim);
-        if rounded.cost > limit || aim.best.grade.outside > 0 {
-            return;
+        let rounded = columns.round(aim.model, &mut self.dice, share, spread);
+        if rounded.cost <= Self::limit(aim) && aim.best.grade.outside == 0 {
+            // With many copies the lane's own search finds more when it sets out afresh from the best plan.
+            self.loaded = None;
+            self.fit_in(aim, rounded, Engine::Columns);
         }
-        let whole = rounded.bins[rounded.loose..].to_vec();
+    }
+
+    /// Works in what whole sheets leave to be made, without touching the full ones.
+    fn fit_in(&mut self, aim: &Aim<'_>, rounded: Rounded, engine: Engine) {
+        let model = aim.model;
         let stock = stock_without(model, &rounded.bins);
-        let loose = &rounded.bins[..rounded.loose];
+        let mut loose = rounded.bins;
+        let whole = loose.split_off(rounded.loose);
         let fixed: u64 = whole.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
-        self.search.load(model, loose, &rounded.missing, &stock, limit - fixed);
-        self.loaded = None;
+        self.rest.load(model, &loose, &rounded.missing, &stock, Self::limit(aim) - fixed);
         for _ in 0..STEPS {
-            if self.search.complete() {
+            if self.rest.complete() {
                 let mut bins = whole;
-                bins.extend(self.search.bins.iter().cloned());
+                bins.extend(self.rest.bins.iter().cloned());
                 bins.retain(|b| !b.is_empty());
-                let packing = Packing::new(model, aim.taste, bins, Vec::new(), Engine::Columns);
-                self.found = Some(packing);
+                self.found = Some(Packing::new(model, aim.taste, bins, Vec::new(), engine));
                 return;
             }
-            self.search.step(model);
+            self.rest.step(model);
         }
     }
 }

@@ -191,6 +191,7 @@ impl Work {
 
     /// Takes over what the lanes found, in their order.
     fn merge(&mut self) {
+        Lane::share(&mut self.lanes);
         for lane in &mut self.lanes {
             if let Some(bound) = lane.bound {
                 self.bound = self.bound.or(bound);

@@ -17,6 +17,8 @@ pub enum Engine {
     Neighbourhood,
     /// Column generation, rounded.
     Columns,
+    /// Full sheets seen by the search, the best choice among them.
+    Pool,
     /// Same cost, less work.
     Polish,
 }

@@ -8,6 +8,7 @@
 use super::bin::{Bin, Left, NONE, Spot, What};
 use super::candidate::{Candidate, Standing};
 use super::places;
+use crate::domain::cutting::patterns::harvest::Harvest;
 use crate::domain::cutting::planner::dice::Dice;
 use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
 
@@ -21,8 +22,6 @@ pub(crate) struct Settings {
     pub ruin: usize,
     /// Length of the ring of old states.
     pub ring: usize,
-    /// Steps without gain after which it starts over.
-    pub patience: u64,
 }
 
 /// The state of one search.
@@ -43,12 +42,12 @@ pub(crate) struct Search {
     now: Standing,
     ring: Vec<Standing>,
     at: usize,
-    record: Standing,
-    since: u64,
     dice: Dice,
     settings: Settings,
     cands: Vec<Candidate>,
     off: Vec<u16>,
+    /// Where it is there, well-filled sheets are picked up.
+    pub harvest: Option<Harvest>,
     pub iterations: u64,
 }
 
@@ -70,12 +69,11 @@ impl Search {
             now: Standing { outside: 0, value: 0.0 },
             ring: Vec::new(),
             at: 0,
-            record: Standing { outside: 0, value: 0.0 },
-            since: 0,
             dice: Dice::new(seed),
             settings,
             cands: Vec::new(),
             off: Vec::new(),
+            harvest: None,
             iterations: 0,
         }
     }
@@ -138,8 +136,6 @@ impl Search {
         self.ring.clear();
         self.ring.resize(self.settings.ring, self.now);
         self.at = 0;
-        self.record = self.now;
-        self.since = 0;
     }
 
     fn standing(&self, model: &Model) -> Standing {
@@ -210,10 +206,6 @@ impl Search {
     /// One ruin, one recreate, one decision. True where the change was kept.
     pub(crate) fn step(&mut self, model: &Model) -> bool {
         self.iterations += 1;
-        self.since += 1;
-        if self.since > self.settings.patience {
-            self.shake(model);
-        }
         self.remember();
         self.ruin(model);
         let ceiling = self.now.outside.max(self.ring[self.at].outside);
@@ -230,38 +222,21 @@ impl Search {
             self.undo(model);
             return false;
         }
+        self.pick_up();
         self.forget();
         self.ring[self.at] = self.now;
         self.at = (self.at + 1) % self.ring.len();
         self.sweep(model);
-        if self.now.outside < self.record.outside
-            || (self.now.outside == self.record.outside && self.now.value > self.record.value)
-        {
-            self.record = self.now;
-            self.since = 0;
-        }
         true
     }
 
-    /// Starts over from a part of the sheets: the search has seen what there is to see around here.
-    fn shake(&mut self, model: &Model) {
-        let all = self.dice.one_in(2);
-        let mut at = self.bins.len();
-        while at > 0 {
-            at -= 1;
-            if all || self.dice.one_in(2) {
-                let mut off = std::mem::take(&mut self.off);
-                off.clear();
-                off.extend(self.bins[at].kinds());
-                for &k in &off {
-                    self.put_outside(k);
-                }
-                self.off = off;
-                self.close(model, at);
-            }
+    /// Shows the sheets that the step changed to the harvest.
+    fn pick_up(&mut self) {
+        let Some(harvest) = &mut self.harvest else { return };
+        let changed = self.saved.iter().map(|s| s.0 as usize).chain(self.marks.len()..self.bins.len());
+        for at in changed {
+            harvest.offer(&self.bins[at]);
         }
-        self.now = self.standing(model);
-        self.restart_ring();
     }
 
     fn remember(&mut self) {
