@@ -104,6 +104,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             model.screen.ground = Some(is_light);
             Vec::new()
         }
+        Action::Columns(columns) => {
+            model.palette.columns = columns;
+            Vec::new()
+        }
         Action::Tell(text) => {
             model.tell(Status::note(text));
             Vec::new()
@@ -306,8 +310,9 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Help => model.overlays.push(Overlay::Help(Help::default())),
         Id::Suspend => return vec![Effect::Suspend],
         Id::Quit => {
-            tour::end(model);
-            return quit(model);
+            let mut effects = tour::end(model);
+            effects.extend(quit(model));
+            return effects;
         }
         _ => {}
     }

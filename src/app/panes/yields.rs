@@ -193,7 +193,7 @@ pub fn ask(model: &mut Model) -> Vec<Effect> {
 }
 
 /// Asks for the chart of the sheet on screen, unless it is there.
-fn ask_chart(model: &mut Model) -> Vec<Effect> {
+pub(in crate::app) fn ask_chart(model: &mut Model) -> Vec<Effect> {
     let ask = model.yields.chart_ask();
     if model.yields.chart.as_ref().is_some_and(|c| c.ask == ask) {
         return Vec::new();

@@ -31,7 +31,7 @@ pub fn open(model: &mut Model) {
         .collect();
     if rows.is_empty() {
         model.tell(Status::refused(
-            "the shelf holds no patterned paper: trimside stock import FILE.csv brings some in",
+            "no patterned paper is on the shelf yet: in Stock n puts a line on it, i reads a list",
         ));
         return;
     }

@@ -350,10 +350,6 @@ pub fn open_tab(model: &mut Model, tab: Tab) {
 }
 
 fn open_filter(model: &mut Model) {
-    if model.stock.preview.is_some() {
-        model.tell(Status::refused("w takes this list in, Esc leaves it: choose one first"));
-        return;
-    }
     model.stock.is_counting = false;
     if model.stock.tab != Tab::Shelf {
         model.stock.go(Tab::Shelf, &model.book, model.today);

@@ -32,10 +32,10 @@ const LIST: [Column; 6] = [
 ];
 
 const NEEDS: [Column; 5] = [
-    Column::text("item", 16, 0),
-    Column::number("need", 5, 0),
-    Column::number("booked", 6, 1),
-    Column::number("free", 5, 1),
+    Column::text("item", 20, 0),
+    Column::number("need", 4, 0),
+    Column::number("booked", 6, 2),
+    Column::number("free", 4, 1),
     Column::text("", 8, 0),
 ];
 
@@ -110,7 +110,7 @@ fn form(
     hits: &mut Hits,
 ) -> Option<u16> {
     let theme = &look.theme;
-    let left = Rect { width: 44.min(area.width / 2 + 4), ..area };
+    let left = Rect { width: 48.min(area.width * 3 / 5 + 2), ..area };
     let right = Rect { x: left.right() + 2, width: area.width.saturating_sub(left.width + 2), ..area };
     let head = format!("{}, {}", project.name, project.progress.word());
     put(buf, left, 0, 0, &[run(head, theme.title)], look);
@@ -158,11 +158,10 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
         .collect();
     // Figures stand close to their words: the room left over goes to the words, not to the first column.
     let mut columns = KIT;
-    let wide = area.width > 62;
-    let used: u16 = columns.iter().filter(|c| wide || c.rank < 2).map(|c| c.width + 1).sum();
-    columns[1].width += area.width.saturating_sub(used + 1).min(20);
-    let shown = if wide { &columns[..] } else { &columns[..3] };
-    Table { columns: shown, rows: &rows, picked: None }.draw(Rect { width: area.width, ..area }, buf, look);
+    let need = |n: usize| KIT[..n].iter().map(|c| c.width + 1).sum::<u16>() + 1;
+    let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
+    columns[1].width += area.width.saturating_sub(need(shown));
+    Table { columns: &columns[..shown], rows: &rows, picked: None }.draw(area, buf, look);
     let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
     if more > 0 {
         let words = format!("{} more, y copies all", more + 1);
