@@ -264,6 +264,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::StockTab => turn(model, 1),
         Id::StockTabBack => turn(model, -1),
         Id::StockFilter => open_filter(model),
+        Id::StockAll => show_all(model),
         Id::ItemToYield => return to_yield(model),
         Id::ItemHistory | Id::LogHistory => history(model),
         Id::LogVoid => return void(model),
@@ -347,6 +348,14 @@ pub fn open_tab(model: &mut Model, tab: Tab) {
     }
     model.stock.is_counting = false;
     model.stock.go(tab, &model.book, model.today);
+}
+
+fn show_all(model: &mut Model) {
+    if !model.stock.filter.is_empty() {
+        filter(model, "");
+    } else if model.stock.history.is_some() {
+        history(model);
+    }
 }
 
 fn open_filter(model: &mut Model) {
