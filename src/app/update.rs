@@ -5,6 +5,7 @@ use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::finder;
 use super::help;
+use super::input::field::Field;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
@@ -520,6 +521,11 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             model.screen.signs = signs;
             model.tell(Status::note("The signs are changed."));
             vec![Effect::Remember]
+        }
+        Target::Topic(title) => {
+            let help = Help { filter: Field::with(&title), craft: true, ..Help::default() };
+            model.overlays.push(Overlay::Help(help));
+            Vec::new()
         }
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
         Target::PlanPart(part) => plan::pieces::ask(model, part),

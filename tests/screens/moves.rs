@@ -279,3 +279,65 @@ fn saving_and_printing_during_the_tour_are_told_to_the_bench_behind_it() {
     bench.press("Esc");
     assert!(bench.model.tour.is_none() && bench.model.saving == Saving::Saved);
 }
+
+#[test]
+fn the_finder_knows_papers_swatches_projects_settings_formats_and_the_craft_by_name() {
+    use trimside::app::overlay::Overlay;
+    let found = |typed: &str| -> Vec<String> {
+        let bench = Bench::demo().keys(":").keys(&format!("'{typed}'"));
+        let Some(Overlay::Picker(p)) = bench.model.top() else { panic!("no finder") };
+        p.shown.iter().map(|n| format!("{}: {}", p.rows[*n].label, p.rows[*n].detail)).collect()
+    };
+    for (typed, first) in [
+        ("fern floor", "fern floor, letter: plain sheet"),
+        ("fern", "fern floor, letter: plain sheet"),
+        ("wren", "wren steps: patterned paper"),
+        ("thistle", "thistle head: swatch, "),
+        ("window", "Window and gate samples: project"),
+        ("theme light", "theme light: "),
+        ("print on a4", "print on A4: setting"),
+        ("tabloid", "tabloid: sheet format"),
+        ("why a fold", "Why a fold cracks: the craft"),
+        ("undo", "undo: Take back"),
+    ] {
+        let all = found(typed);
+        assert!(all[0].starts_with(first), "{typed}: {all:?}");
+    }
+    // A name beside other words of its row, a name begun, and letters left out.
+    assert!(found("thistle swatch")[0].starts_with("thistle head"));
+    assert!(found("mstrd jar")[0].starts_with("mustard jar"));
+    // Letters strewn over a sentence find nothing.
+    assert!(found("window").iter().all(|row| row.to_lowercase().contains("window")), "{:?}", found("window"));
+    assert!(found("zzzz").is_empty());
+    // A topic opens where it stands.
+    let bench = Bench::demo().keys(": 'why a fold' Enter");
+    assert!(bench.text(80, 24).contains("Why a fold cracks"), "{}", bench.text(80, 24));
+    let bench = Bench::demo().keys(": 'wren' Enter");
+    assert_eq!(bench.model.pane, trimside::app::pane::Pane::Stock);
+}
+
+#[test]
+fn a_length_is_reckoned_in_the_field_with_both_units_and_the_nearest_mark() {
+    let read = |keys: &str, typed: &str| {
+        let bench = Bench::demo().keys(keys).keys(&format!("Ctrl-u '{typed}'"));
+        let screen = bench.text(120, 30);
+        screen
+            .lines()
+            .find_map(|l| l.trim().strip_prefix("= "))
+            .unwrap_or_else(|| panic!("{screen}"))
+            .to_owned()
+    };
+    // 4 1/4 - 2 x 1/8 = 4 in = 101.6 mm exactly; 11/3 in = 3.6667 in = 93.13 mm, 0.0104 in above 3 21/32.
+    assert_eq!(read("p", "4 1/4 - 2*1/8 x 5"), "4 x 5 in = 101.6 x 127 mm");
+    let third = read("p", "11 / 3 x 5-1/4");
+    assert!(third.contains("= 93.1 x 133.3 mm; nearest marks 3 21/32 x 5 1/4, 0.0104 in less"), "{third}");
+    let reveal = read("2 j r", "1 / 3");
+    assert!(reveal.contains("8.47 mm") && reveal.contains("nearest mark 11/32, 0.0104 in more"), "{reveal}");
+    assert!(!read("2 j r", "3/16").contains("nearest"), "on a mark nothing is said of marks");
+    let face = read("2 f", "100mm x 5");
+    assert!(
+        face.contains("nearest marks 3 15/16 x 5, 0.000 in more")
+            || face.contains("nearest marks 3 15/16 x 5"),
+        "{face}"
+    );
+}

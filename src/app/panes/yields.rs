@@ -389,7 +389,7 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
             } else {
                 String::new()
             };
-            format!("{} = {}{out}", size.show_with_unit(unit), size.about(unit.other()))
+            format!("{}{out}", prompt::sides_words(size, unit))
         }),
         Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
         Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
