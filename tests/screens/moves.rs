@@ -337,3 +337,30 @@ fn a_length_is_reckoned_in_the_field_with_both_units_and_the_nearest_mark() {
     let face = read("2 f", "100mm x 5");
     assert!(face.contains("nearest marks 3 15/16 x 5, 0.0005 in more"), "{face}");
 }
+
+#[test]
+fn the_keys_of_what_lies_over_a_pane_are_read_whole_on_the_smallest_screen() {
+    for place in [
+        "?", "? /", ":", "s", "T", "F4", "F2", "p", "4 /", "4 l", "Ctrl-p", "Ctrl-p f", "Ctrl-p w",
+        "Ctrl-p x", "Ctrl-p b", "2 a",
+    ] {
+        let screen = Bench::demo().keys(place).text(60, 18);
+        let keys = screen.lines().nth(17).unwrap();
+        assert!(keys.contains("Esc") && !keys.contains('\u{2026}'), "{place}: {keys}");
+    }
+    let mut bench = Bench::empty();
+    trimside::app::welcome::open(&mut bench.model);
+    assert!(bench.text(60, 18).lines().nth(17).unwrap().contains("Esc skip the rest"));
+}
+
+#[test]
+fn figures_are_never_cut_on_a_narrow_screen() {
+    // The class with a shortage and costs, at the narrowest and at a usual width.
+    for width in [60, 70, 80, 100] {
+        let bench = Bench::demo().keys("4 f f f f j");
+        let screen = bench.text(width, 24);
+        for figure in ["$21.27", "$20.01", "$0.6256 x 34", "$1.78"] {
+            assert!(screen.contains(figure), "{width}: {figure} is cut\n{screen}");
+        }
+    }
+}

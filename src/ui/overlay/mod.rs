@@ -71,13 +71,13 @@ pub fn keys(layer: &Overlay) -> &'static str {
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) => d.typing.map_or(PRINT_HINT, Line::hint),
         Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
-        Overlay::Welcome(_) => "arrows choose   Enter take it   Esc leave the rest as it comes",
-        Overlay::Tour => "Enter next   Backspace back   Esc leave   all other keys are the pane's",
+        Overlay::Welcome(_) => "arrows choose   Enter take it   Esc skip the rest",
+        Overlay::Tour => "Enter next  Backspace back  Esc leave  others: the pane's",
         Overlay::Confirm(_) => "y yes   n no",
     }
 }
 
-const PRINT_HINT: &str = "j k choose  p paper  c colour  f file  PgDn more  Enter write it  Esc close";
+const PRINT_HINT: &str = "Enter write  f file  p paper  c colour  PgDn on  Esc close";
 
 /// What takes a click in a layer: its rows, or the answers to a question.
 pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {

@@ -46,6 +46,8 @@ const KIT: [Column; 4] = [
     Column::text("of", 18, 2),
 ];
 
+/// Columns that the costs take, words and figures.
+const COSTS: u16 = 29;
 /// Rows that the figures of a class take, their heading among them.
 const FORM: u16 = FIELDS.len() as u16 + 1;
 
@@ -160,7 +162,8 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
     let mut columns = KIT;
     let need = |n: usize| KIT[..n].iter().map(|c| c.width + 1).sum::<u16>() + 1;
     let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
-    columns[1].width += area.width.saturating_sub(need(shown));
+    let others = need(shown) - columns[1].width;
+    columns[1].width = area.width.saturating_sub(others).max(1);
     Table { columns: &columns[..shown], rows: &rows, picked: None }.draw(area, buf, look);
     let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
     if more > 0 {
@@ -189,7 +192,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
         y = paragraph(buf, top, 0, &words, style, look);
     }
     let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
-    let left = Rect { width: (room.width * 3 / 5).min(90), ..room };
+    let left = Rect { width: (room.width * 3 / 5).min(90).min(room.width.saturating_sub(COSTS + 2)), ..room };
     let right = Rect { x: left.right() + 2, width: room.width.saturating_sub(left.width + 2), ..room };
     let rows: Vec<Row> = outlook
         .needs
@@ -206,7 +209,14 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
             Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
         })
         .collect();
-    Table { columns: &NEEDS, rows: &rows, picked: None }.draw(left, buf, look);
+    // Without a shortage its column is room for the others; in a narrow window names give way, figures never.
+    let is_short = outlook.needs.iter().any(|n| n.missing > 0);
+    let mut columns = NEEDS;
+    if left.width < 36 {
+        columns[0].width = 12;
+    }
+    let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
+    Table { columns: shown, rows: &rows, picked: None }.draw(left, buf, look);
     let mut y = 0;
     for (word, value) in facts::cost_words(model, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];
