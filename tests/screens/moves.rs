@@ -364,3 +364,46 @@ fn figures_are_never_cut_on_a_narrow_screen() {
         }
     }
 }
+
+#[test]
+fn what_takes_something_away_is_undone_by_one_key_or_asks_first() {
+    for (place, key) in [
+        ("2 j", "d"),
+        ("2", "X"),
+        ("3 n 'ash, #8a8d90' Enter", "Delete"),
+        ("3", "d"),
+        ("4 f f f o", "x"),
+        ("4 f f f f j b", "x"),
+        ("4 f f f f j b f", "x"),
+        ("4", "e Ctrl-u 'gone' Enter"),
+    ] {
+        let mut bench = at(place);
+        // All that the book holds but the lines of its log, which only grows.
+        let facts = |bench: &Bench| {
+            let book = &bench.model.book;
+            let counts: Vec<_> = book.items().iter().map(|(id, i)| (i.clone(), book.on_hand(id))).collect();
+            let cards: Vec<_> = book.projects().iter().collect();
+            let colours: Vec<_> = book.swatches().iter().collect();
+            let rest = (book.trios().iter().collect::<Vec<_>>(), book.bookings().iter().collect::<Vec<_>>());
+            format!(
+                "{counts:?} {cards:?} {colours:?} {rest:?} {:?}",
+                book.orders().iter().collect::<Vec<_>>()
+            )
+        };
+        let (before, log) = (facts(&bench), bench.model.book.log().len());
+        bench.press(key);
+        if bench.model.top().is_some() {
+            // A question: the safe answer is the one that Enter gives.
+            bench.press("Enter");
+            assert_eq!(facts(&bench), before, "{place} {key}");
+            continue;
+        }
+        let said = bench.model.status.clone().unwrap_or_else(|| panic!("{place} {key}: nothing is said"));
+        assert_eq!(said.tone, Tone::Done, "{place} {key}: {said:?}");
+        assert!(said.text.contains("u takes it back"), "{place} {key}: {}", said.text);
+        assert_ne!(facts(&bench), before, "{place} {key}");
+        bench.press("u");
+        assert_eq!(facts(&bench), before, "{place} {key}: undone");
+        assert!(bench.model.book.log().len() >= log, "no line of the log is lost");
+    }
+}
