@@ -368,7 +368,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::TriosOnHand, "trios-on-hand", "from on hand", C::Palette, W::Always, 0, &["F"], "Make trios from what is on the shelf, or from all colours"),
     row(Id::LeavingFirst, "leaving-first", "leaving first", C::Palette, W::Always, 0, &["L"], "Put trios first that use up leaving papers"),
     row(Id::Wheel, "wheel", "wheel", C::Palette, W::Always, 0, &["W"], "Read schemes on the painter's wheel or on OKLCH"),
-    row(Id::Papers, "patterned-papers", "papers", C::Palette, W::Always, 6, &["r"], "Open the card of a patterned paper; those with this colour come first"),
+    row(Id::Papers, "patterned-papers", "papers", C::Palette, W::Always, 6, &["r"], "Papers that have this colour: open a patterned paper's card, or the line in Stock"),
     row(Id::PaperFront, "paper-front", "on front", C::Palette, W::HasPattern, 0, &["z"], "Put the picked colour on the front of the paper in view, or take it off"),
     row(Id::PaperBack, "paper-back", "on back", C::Palette, W::HasPattern, 0, &["Z"], "Put the picked colour on the back of the paper in view, or take it off"),
     row(Id::PaletteBack, "palette-back", "back", C::Palette, W::Always, 0, &["Esc"], "Close the paper's card, then the colour asked for, then lift the filter"),

@@ -407,3 +407,17 @@ fn what_takes_something_away_is_undone_by_one_key_or_asks_first() {
         assert!(bench.model.book.log().len() >= log, "no line of the log is lost");
     }
 }
+
+#[test]
+fn a_swatch_leads_to_the_papers_that_hold_it_and_back() {
+    use trimside::app::pane::Pane;
+    let mut bench = Bench::demo().keys("3 r 'chalk, A4' Enter");
+    assert_eq!(bench.model.pane, Pane::Stock);
+    let item = bench.model.stock.picked_item().map(|id| bench.model.book.items().name_of(id));
+    assert_eq!(item.as_deref(), Some("chalk, A4"));
+    bench.press("Backspace");
+    assert_eq!(bench.model.pane, Pane::Palette);
+    // A patterned paper opens its card beside the swatches.
+    bench.press("r 'bramble' Enter");
+    assert!(bench.model.pane == Pane::Palette && bench.model.palette.paper.is_some());
+}
