@@ -55,14 +55,14 @@ pub fn narrow(picker: &mut Picker) {
 
 fn words_in(row: &PickRow, typed: &str) -> Option<Found> {
     let name = row.label.to_lowercase();
-    let all = format!("{name} {}", row.detail.to_lowercase());
-    let holds = |text: &str| typed.split_whitespace().all(|word| text.contains(word));
-    match (name.starts_with(typed), holds(&name), holds(&all)) {
-        (true, ..) => Some(Found::Start),
-        (false, true, _) => Some(Found::Name),
-        (false, false, true) => Some(Found::Beside),
-        _ => None,
+    if name.starts_with(typed) {
+        return Some(Found::Start);
     }
+    if typed.split_whitespace().all(|word| name.contains(word)) {
+        return Some(Found::Name);
+    }
+    let beside = row.detail.to_lowercase();
+    typed.split_whitespace().all(|word| name.contains(word) || beside.contains(word)).then_some(Found::Beside)
 }
 
 /// The themes; the one under the cursor is shown at once.

@@ -26,7 +26,7 @@ pub fn count_line(pages: &[Page], unit: Unit) -> String {
 
 /// As sheets are named everywhere else.
 fn size_line(page: &Page, unit: Unit) -> String {
-    let side = |um: Um| Length::from_micrometres(um.into());
+    let side = Length::from_micrometres;
     Size::new(side(page.width), side(page.height)).as_made(unit)
 }
 

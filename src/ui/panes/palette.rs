@@ -30,8 +30,8 @@ use ratatui::layout::{Position, Rect};
 
 /// Cells of colour before a name.
 const BLOCK: usize = 2;
-/// Columns of a cell beside the name: the mark of the pick, the block with its sign, the mark of a pin, a blank.
-const AROUND_NAME: usize = 1 + BLOCK + 1 + 2;
+/// Columns of a cell beside the name: the mark of the pick, the mark of a pin, a blank.
+const AROUND_NAME: usize = 3;
 /// Longest name that makes cells wider; a longer one ends in an ellipsis.
 const LONGEST_NAME: usize = 24;
 /// Columns of a colour's number with the blank before it.
@@ -48,14 +48,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
         paragraph(buf, area, 1, words, look.theme.text, look);
         return None;
     }
-    let (columns, cell) = cells((area.width * 11 / 20).clamp(34, 84), pane, look);
-    hits.grid(columns);
-    let width = ((columns * cell) as u16).clamp(NARROWEST, 84);
+    let cells = cells((area.width * 11 / 20).clamp(34, 84), pane, look);
+    hits.grid(cells.columns);
+    let width = ((cells.columns * cells.width) as u16).clamp(NARROWEST, 84);
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
     heading(pane, left, buf, look);
     let room = Rect { y: left.y + 3, height: left.height.saturating_sub(3), ..left };
-    let at = grid(pane, room, (columns, cell), buf, look, hits);
+    let at = grid(pane, room, &cells, buf, look, hits);
     let foot = right.height.saturating_sub(1);
     put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
     let right = Rect { height: foot, ..right };
@@ -81,28 +81,41 @@ fn heading(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) {
     }
 }
 
+/// How the cells of the grid stand.
+struct Cells {
+    /// How many in a row.
+    columns: usize,
+    /// How wide each is.
+    width: usize,
+    /// True where each name has its number beside it.
+    numbered: bool,
+}
+
 /// How many cells stand in a row, and how wide each is: as many as show every usual name whole, and its number too where
 /// colour cannot be shown and two of them still stand side by side.
-fn cells(room: u16, pane: &PalettePane, look: &Look) -> (usize, usize) {
+fn cells(room: u16, pane: &PalettePane, look: &Look) -> Cells {
     let room = usize::from(room);
     let longest = pane.all.values().map(|s| text::width(&text::harmless(&s.name))).max().unwrap_or(0);
-    let cell = longest.min(LONGEST_NAME) + AROUND_NAME;
+    let is_painted = look.depth > ColourDepth::Sixteen;
+    let block = if is_painted { BLOCK + 1 } else { 0 };
+    let cell = longest.min(LONGEST_NAME) + AROUND_NAME + block;
     let with_number = cell + NUMBER;
-    if look.depth <= ColourDepth::Sixteen && room / with_number > 1 {
-        return (room / with_number, with_number);
+    if !is_painted && room / with_number > 1 {
+        return Cells { columns: room / with_number, width: with_number, numbered: true };
     }
-    ((room / cell).max(1), cell)
+    Cells { columns: (room / cell).max(1), width: cell, numbered: false }
 }
 
 fn grid(
     pane: &PalettePane,
     area: Rect,
-    (columns, cell): (usize, usize),
+    cells: &Cells,
     buf: &mut Buffer,
     look: &Look,
     hits: &mut Hits,
 ) -> Option<Position> {
     let picked = pane.cursor.row(pane.swatches.len())?;
+    let (columns, cell) = (cells.columns, cells.width);
     let rows = pane.swatches.len().div_ceil(columns);
     let room = usize::from(area.height);
     let first = first_shown(picked / columns, rows, room);
@@ -116,7 +129,7 @@ fn grid(
         let used = 1 + chip(pane, swatch, BLOCK, &mut runs, look);
         let pin = if pane.pinned == Some(*id) { "*" } else { "" };
         let room = cell.saturating_sub(used + 1 + pin.len());
-        runs.push(run(named(swatch, room, look), style));
+        runs.push(run(named(swatch, room, cells.numbered, look), style));
         runs.push(run(pin, look.theme.key));
         put(buf, area, x, y, &runs, look);
         let place = Rect { x: area.x + x, y: area.y + y, width: cell as u16, height: 1 };
@@ -128,11 +141,13 @@ fn grid(
     cursor
 }
 
-/// The name; where no colour can be shown, with its number where there is room for both.
-fn named(swatch: &Swatch, room: usize, look: &Look) -> String {
+/// The name, with its number where colours cannot be shown and there is room for both.
+fn named(swatch: &Swatch, room: usize, numbered: bool, look: &Look) -> String {
     let name = text::harmless(&swatch.name);
     let hex = swatch.hex.to_string();
-    if look.depth <= ColourDepth::Sixteen && text::width(&name) + 1 + hex.len() <= room {
+    if numbered {
+        // Numbers stand in a column of their own.
+        let name = text::left(&name, room.saturating_sub(hex.len() + 1), look.glyphs.ellipsis);
         return format!("{name} {hex}");
     }
     text::fit(&name, room, look.glyphs.ellipsis)

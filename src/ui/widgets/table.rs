@@ -34,6 +34,7 @@ impl Column {
     }
 
     /// Takes more where there is room: the growing columns take at most half of it, the first all the rest.
+    #[must_use]
     pub const fn grows_to(mut self, most: u16) -> Self {
         self.most = most;
         self
