@@ -121,9 +121,10 @@ fn keeper_alone(home: &Path) {
     for n in 0..ROUNDS {
         let before = journal_bytes(&folder);
         syncs.push(plain.time());
+        let effects = update(&mut model, Action::Key(Key::char(['l', 'h'][n % 2])));
         let began = Instant::now();
         let mut kept = 0;
-        for effect in update(&mut model, Action::Key(Key::char(['l', 'h'][n % 2]))) {
+        for effect in effects {
             if let Effect::Save { epoch, entry } = effect {
                 kept += 1;
                 assert!(keeper.keep(epoch, *entry), "the keeper is there");
