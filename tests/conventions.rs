@@ -281,20 +281,46 @@ fn problems_of_own_files_come_at_once_and_the_bench_opens() {
         assert!(text.contains(problem), "{problem} is not told:\n{text}");
     }
     assert!(text.contains("best: "), "the bench is open all the same:\n{text}");
+    let read = std::fs::read_to_string(folder.join("settings.ron")).unwrap();
+    assert_eq!(read, settings, "nothing is written into a person's own file");
 }
 
 #[test]
 fn every_pane_has_its_answer_as_a_command() {
     let home = tempfile::tempdir().unwrap();
+    image::RgbImage::from_fn(96, 96, |x, _| image::Rgb(if x < 48 { [79, 121, 66] } else { [245, 244, 242] }))
+        .save(home.path().join("paper.png"))
+        .unwrap();
+    let list = "name,kind,seller\nwren steps,patterned paper,the mill by the weir\n";
+    std::fs::write(home.path().join("list.csv"), list).unwrap();
     for arguments in [
         &["yield", "2x3", "--sheet", "letter", "--json"][..],
         &["chart", "--sheet", "letter", "--json"],
         &["plan", "--project", "Hedgerow notes, class", "--work", "2", "--json"],
         &["mats", "us-a2", "--reveal", "1/8", "--json"],
         &["palette", "nearest", "#4f7942", "--json"],
+        &["palette", "trios", "chalk", "--json"],
+        &["palette", "order", "--json"],
+        &["palette", "about", "chalk", "--json"],
+        &["palette", "about", "seed heads", "--json"],
+        &["palette", "photo", "paper.png", "--json"],
         &["stock", "list", "--json"],
         &["stock", "log", "--json"],
         &["stock", "reorder", "--json"],
+        &["stock", "class", "list", "--json"],
+        &["stock", "import", "list.csv", "--dry-run", "--json"],
+        &["stock", "class", "show", "Hedgerow notes, class", "--json"],
+        &[
+            "stock",
+            "refresh",
+            "list.csv",
+            "--last",
+            "2027-01-31",
+            "--first",
+            "2027-02-01",
+            "--dry-run",
+            "--json",
+        ],
     ] {
         let all = [arguments, &["--data", "book", "--demo"]].concat();
         let text = said(&program(home.path(), &all));

@@ -63,6 +63,8 @@ pub enum Action {
     Tour(Box<Fresh>),
     /// The terminal told its ground: whether it is light.
     Ground(bool),
+    /// How many swatches the grid on the screen has in a row.
+    Columns(usize),
     /// A sentence from outside.
     Tell(String),
     /// Something outside did not work, and why.

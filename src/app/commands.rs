@@ -132,6 +132,16 @@ pub enum When {
     CanGoBack,
     /// The book holds at least one project.
     HasProjects,
+    /// The line picked in the reorder list is on order.
+    IsOnOrder,
+    /// The line picked in the reorder list is not on order.
+    IsNotOnOrder,
+    /// A line of the count day is counted.
+    HasCounts,
+    /// No list from outside waits to be taken in.
+    NoPreview,
+    /// A yearly list is in view, no other list from outside.
+    IsYearly,
 }
 
 /// One row of the table.
@@ -176,7 +186,7 @@ pub enum CommandId {
     TrioPrevious, ApplyTrio, FavouriteTrio, OwnTrio, TrioNote, DropTrio, TrioBase, TriosOnHand, LeavingFirst, Wheel,
     Papers, PaperFront, PaperBack, PaletteBack, PhotoNext, PhotoBefore, PhotoToPaper, PhotoNewSwatch, PhotoWhite,
     PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack,
-    StockFilter, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive, Adjust,
+    StockFilter, StockAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive, Adjust,
     LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack, NewPack, ImportList,
     RefreshList, ExportList, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick,
     MarkOrdered, MarkArrived, OrderCopy, OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught,
@@ -276,8 +286,8 @@ pub const COMMANDS: &[Command] = &[
     row(Id::LayerToYield, "layer-to-yield", "to Yield", C::Mats, W::Always, 4, &["y"], "Send the size under the cursor to Yield; Backspace comes back"),
     row(Id::LayerDown, "layer-next", "next layer", C::Mats, W::Always, 0, &["j", "Down"], "Go to the next layer"),
     row(Id::LayerUp, "layer-previous", "layer before", C::Mats, W::Always, 0, &["k", "Up"], "Go to the layer before"),
-    row(Id::LayerFirst, "layer-first", "first layer", C::Mats, W::Always, 0, &["g", "Home", "PgUp"], "Go to the base"),
-    row(Id::LayerLast, "layer-last", "last layer", C::Mats, W::Always, 0, &["G", "End", "PgDn"], "Go to the last row"),
+    row(Id::LayerFirst, "layer-first", "first layer", C::Mats, W::Always, 0, &["g", "Home", "PgUp", "Ctrl-u"], "Go to the base"),
+    row(Id::LayerLast, "layer-last", "last layer", C::Mats, W::Always, 0, &["G", "End", "PgDn", "Ctrl-d"], "Go to the last row"),
     row(Id::AddPart, "add-part", "add more", C::Mats, W::Always, 5, &["A"], "Add a frame, panel, strip, band, liner, envelope, box or bag"),
     row(Id::LayerKind, "layer-kind", "kind", C::Mats, W::HasLayer, 0, &["x"], "Make the layer a mat, a frame, a panel or a strip"),
     row(Id::LayerSize, "layer-size", "measures", C::Mats, W::Always, 0, &["s"], "Type the measures of what is under the cursor: size and place, breadth, depth"),
@@ -358,7 +368,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::TriosOnHand, "trios-on-hand", "from on hand", C::Palette, W::Always, 0, &["F"], "Make trios from what is on the shelf, or from all colours"),
     row(Id::LeavingFirst, "leaving-first", "leaving first", C::Palette, W::Always, 0, &["L"], "Put trios first that use up leaving papers"),
     row(Id::Wheel, "wheel", "wheel", C::Palette, W::Always, 0, &["W"], "Read schemes on the painter's wheel or on OKLCH"),
-    row(Id::Papers, "patterned-papers", "papers", C::Palette, W::Always, 6, &["r"], "Open the card of a patterned paper; those with this colour come first"),
+    row(Id::Papers, "patterned-papers", "papers", C::Palette, W::Always, 6, &["r"], "Papers that have this colour: open a patterned paper's card, or the line in Stock"),
     row(Id::PaperFront, "paper-front", "on front", C::Palette, W::HasPattern, 0, &["z"], "Put the picked colour on the front of the paper in view, or take it off"),
     row(Id::PaperBack, "paper-back", "on back", C::Palette, W::HasPattern, 0, &["Z"], "Put the picked colour on the back of the paper in view, or take it off"),
     row(Id::PaletteBack, "palette-back", "back", C::Palette, W::Always, 0, &["Esc"], "Close the paper's card, then the colour asked for, then lift the filter"),
@@ -376,9 +386,10 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PhotoFirst, "photo-first", "first", C::Photo, W::HasPhoto, 0, &["g", "Home"], "Go to the colour with the largest share"),
     row(Id::PhotoLast, "photo-last", "last", C::Photo, W::HasPhoto, 0, &["G", "End"], "Go to the colour with the smallest share"),
 
-    row(Id::StockTab, "stock-tab", "next list", C::Stock, W::Always, 6, &["f", "Right", "v"], "Go to the next list: shelf, offcuts, log, reorder, classes, bookings"),
-    row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::Always, 0, &["d", "Left"], "Go to the list before"),
-    row(Id::StockFilter, "filter", "filter", C::Stock, W::Always, 6, &["/"], "Show only lines that match: words, >=8x10, low"),
+    row(Id::StockTab, "stock-tab", "next list", C::Stock, W::NoPreview, 6, &["f", "Right", "v"], "Go to the next list: shelf, offcuts, log, reorder, classes, bookings"),
+    row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::NoPreview, 0, &["d", "Left"], "Go to the list before"),
+    row(Id::StockFilter, "filter", "filter", C::Stock, W::NoPreview, 6, &["/"], "Show only lines that match: words, >=8x10, low"),
+    row(Id::StockAll, "show-all", "show all", C::Stock, W::Always, 0, &["Esc"], "Lift what narrows the list: the words of the filter, the one item of the log"),
     row(Id::ItemDown, "item-next", "next", C::Stock, W::Always, 0, &["j", "Down"], "Go to the next row"),
     row(Id::ItemUp, "item-previous", "previous", C::Stock, W::Always, 0, &["k", "Up"], "Go to the row before"),
     row(Id::ItemPageDown, "item-page-down", "page down", C::Stock, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
@@ -412,11 +423,11 @@ pub const COMMANDS: &[Command] = &[
     row(Id::LogVoid, "log-void", "void", C::StockLog, W::HasRow, 2, &["x"], "Counter this line with a voiding line"),
 
     row(Id::OrderTick, "order-tick", "tick", C::Reorder, W::HasRow, 1, &["l", "Enter", "Space"], "Tick this line: ordered, or arrived where it is on order"),
-    row(Id::MarkOrdered, "mark-ordered", "ordered", C::Reorder, W::HasRow, 2, &["o"], "Tick as ordered: it counts as on order from now on"),
-    row(Id::MarkArrived, "mark-arrived", "arrived", C::Reorder, W::HasRow, 3, &["a"], "Tick as arrived: type count, price of all, day and lot"),
+    row(Id::MarkOrdered, "mark-ordered", "ordered", C::Reorder, W::IsNotOnOrder, 2, &["o"], "Tick as ordered: it counts as on order from now on"),
+    row(Id::MarkArrived, "mark-arrived", "arrived", C::Reorder, W::IsOnOrder, 3, &["a"], "Tick as arrived: type count, price of all, day and lot"),
     row(Id::OrderCopy, "order-copy", "copy", C::Reorder, W::Always, 4, &["c"], "Copy the list for ordering, seller by seller, with order numbers"),
     row(Id::OrderExport, "order-export", "export", C::Reorder, W::Always, 5, &["E"], "Write the list to a file: .csv for a table, anything else for text"),
-    row(Id::OrderRemove, "order-remove", "not coming", C::Reorder, W::HasRow, 0, &["x"], "Take what is on order off the list: it will not come"),
+    row(Id::OrderRemove, "order-remove", "not coming", C::Reorder, W::IsOnOrder, 0, &["x"], "Take what is on order off the list: it will not come"),
 
     row(Id::ClassOpen, "class-open", "open", C::Classes, W::HasRow, 1, &["l", "Enter"], "Open this class: day, seats, spoilage, kit, cost"),
     row(Id::ClassNew, "class-new", "new", C::Classes, W::Always, 2, &["n"], "Make a class: choose the project whose cards are taught"),
@@ -431,14 +442,14 @@ pub const COMMANDS: &[Command] = &[
 
     row(Id::CountType, "count-type", "type a count", C::CountDay, W::HasRow, 1, &["l", "Enter"], "Type the count of this line; Enter goes to the next"),
     row(Id::CountClear, "count-clear", "not counted", C::CountDay, W::HasRow, 2, &["x"], "Take this count back: the line was not counted"),
-    row(Id::CountWrite, "count-write", "log differences", C::CountDay, W::Always, 3, &["w"], "Log every difference as one step"),
+    row(Id::CountWrite, "count-write", "log differences", C::CountDay, W::HasCounts, 3, &["w"], "Log every difference as one step"),
     row(Id::CountLeave, "count-leave", "leave", C::CountDay, W::Always, 4, &["h", "Esc"], "Go back to the shelf; c comes back to these counts"),
 
     row(Id::PreviewTake, "preview-take", "take it in", C::Preview, W::Always, 1, &["w", "Enter"], "Make all of these changes as one step"),
     row(Id::PreviewLeave, "preview-leave", "leave", C::Preview, W::Always, 2, &["h", "Esc"], "Go back: nothing is changed"),
-    row(Id::PreviewSeller, "preview-seller", "seller", C::Preview, W::Always, 3, &["s"], "Yearly list: type whose list it is"),
-    row(Id::PreviewLast, "preview-last", "last day", C::Preview, W::Always, 4, &["e"], "Yearly list: type the last day of what leaves"),
-    row(Id::PreviewFirst, "preview-first", "first day", C::Preview, W::Always, 5, &["a"], "Yearly list: type the first day of what arrives"),
+    row(Id::PreviewSeller, "preview-seller", "seller", C::Preview, W::IsYearly, 3, &["s"], "Yearly list: type whose list it is"),
+    row(Id::PreviewLast, "preview-last", "last day", C::Preview, W::IsYearly, 4, &["e"], "Yearly list: type the last day of what leaves"),
+    row(Id::PreviewFirst, "preview-first", "first day", C::Preview, W::IsYearly, 5, &["a"], "Yearly list: type the first day of what arrives"),
 
     row(Id::PlanBench, "plan-bench", "to the bench", C::Plan, W::HasPlan, 1, &["b", "Enter"], "Go through the plan's cuts one at a time"),
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "a"], "Stop planning and keep the best so far; then go back"),

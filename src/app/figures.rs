@@ -3,7 +3,7 @@
 
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::mats::Picked;
+use super::panes::mats::{Picked, parts};
 use super::panes::stock::{self, Tab, reorder::OrderRow};
 use crate::domain::cutting::steps::Step;
 use crate::domain::length::Length;
@@ -84,17 +84,15 @@ fn plan(model: &Model) -> Vec<KeyFigure> {
 
 /// The size to cut of the row in hand.
 fn mats(model: &Model) -> Vec<KeyFigure> {
-    let (pane, book, unit) = (&model.mats, &model.book, model.screen.unit);
-    let (name, size) = match pane.picked(book) {
-        Picked::Layer(n) => {
-            let sizes = pane.sizes(book, unit).unwrap_or_default();
-            let Some(layer) = sizes.get(n) else { return Vec::new() };
-            (format!("mat {}", n + 1), layer.cut.size)
+    let (pane, book) = (&model.mats, &model.book);
+    let Some(size) = pane.size_in_hand(book, model.screen.unit) else { return Vec::new() };
+    let card = pane.card(book);
+    let name = match pane.picked(book) {
+        Picked::Base => "base".to_owned(),
+        Picked::Layer(n) => card.layer_name(n),
+        Picked::Extra(n) => {
+            card.extras.get(n).map_or("", |extra| parts::Kind::of_make(&extra.make).word()).to_owned()
         }
-        Picked::Base | Picked::Extra(_) => match pane.worked(book, unit) {
-            Ok(worked) if pane.picked(book) == Picked::Base => ("base".to_owned(), worked.base.size),
-            _ => return Vec::new(),
-        },
     };
     vec![length(format!("{name}, width"), size.width), length("height", size.height)]
 }

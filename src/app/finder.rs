@@ -6,6 +6,7 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{PickRow, Picker, Target};
 use super::resolve;
+use crate::domain::craft::topics;
 use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
@@ -17,23 +18,51 @@ pub fn picker(title: &'static str, rows: Vec<PickRow>) -> Picker {
     Picker { title, filter: Field::default(), cursor: Cursor::default(), rows, shown, before: None }
 }
 
-/// Narrows a picker to the rows that match its filter, best first; the order of the list breaks ties.
+/// Where the words typed were found: the best last.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Found {
+    /// Letter by letter, in order, in the name.
+    Letters,
+    /// Each word somewhere in the name or in what stands beside it.
+    Beside,
+    /// Each word in the name.
+    Name,
+    /// The name begins with them.
+    Start,
+}
+
+/// Narrows a picker to the rows that match its filter, best first; the order of the list breaks ties. Names count before
+/// the sentences beside them, where letters strewn over a sentence would match anything.
 pub fn narrow(picker: &mut Picker) {
-    let pattern = Pattern::parse(picker.filter.text(), CaseMatching::Smart, Normalization::Smart);
+    let typed = picker.filter.text().trim().to_lowercase();
+    let pattern = Pattern::parse(&typed, CaseMatching::Ignore, Normalization::Smart);
     let mut matcher = Matcher::new(Config::DEFAULT);
     let mut letters = Vec::new();
-    let mut scored: Vec<(u32, usize)> = picker
+    let mut scored: Vec<((Found, u32), usize)> = picker
         .rows
         .iter()
         .enumerate()
         .filter_map(|(n, row)| {
-            let text = format!("{} {}", row.label, row.detail);
-            pattern.score(Utf32Str::new(&text, &mut letters), &mut matcher).map(|s| (s, n))
+            let score = pattern.score(Utf32Str::new(&row.label, &mut letters), &mut matcher);
+            let found = words_in(row, &typed).or(score.map(|_| Found::Letters))?;
+            Some(((found, score.unwrap_or(0)), n))
         })
         .collect();
     scored.sort_by_key(|(score, n)| (std::cmp::Reverse(*score), *n));
     picker.shown = scored.into_iter().map(|(_, n)| n).collect();
     picker.cursor = Cursor::default();
+}
+
+fn words_in(row: &PickRow, typed: &str) -> Option<Found> {
+    let name = row.label.to_lowercase();
+    if name.starts_with(typed) {
+        return Some(Found::Start);
+    }
+    if typed.split_whitespace().all(|word| name.contains(word)) {
+        return Some(Found::Name);
+    }
+    let beside = row.detail.to_lowercase();
+    typed.split_whitespace().all(|word| name.contains(word) || beside.contains(word)).then_some(Found::Beside)
 }
 
 /// The themes; the one under the cursor is shown at once.
@@ -72,7 +101,7 @@ fn settings(model: &Model) -> Vec<PickRow> {
     rows
 }
 
-/// Everything the finder knows by name: commands, papers, swatches, projects, settings.
+/// Everything the finder knows by name: commands, papers, swatches, projects, settings, words of the craft.
 pub fn everything(model: &Model) -> Picker {
     let mut rows: Vec<PickRow> = COMMANDS
         .iter()
@@ -103,5 +132,8 @@ pub fn everything(model: &Model) -> Picker {
         rows.push(row(&s.name, format!("swatch, {}", s.family), Target::Swatch(id)));
     }
     rows.extend(settings(model));
+    for topic in topics() {
+        rows.push(row(&topic.title, "the craft".to_owned(), Target::Topic(topic.title.clone())));
+    }
     picker("Find", rows)
 }

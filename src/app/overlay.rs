@@ -205,6 +205,8 @@ pub enum Target {
     Signs(Signs),
     /// Shows a stock line.
     Item(ItemId),
+    /// Opens the manual of the craft at a topic, by its title.
+    Topic(String),
 }
 
 /// A row to choose.

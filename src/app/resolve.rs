@@ -1,6 +1,7 @@
 //! From a key to a command: the stack of contexts, the conditions, and what the hint line offers.
 
 use super::commands::{COMMANDS, Command, CommandId, Context, When};
+use super::effect::ListUse;
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
@@ -48,6 +49,11 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasPlan => model.plan.plan.is_some(),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
+        When::IsOnOrder => stock::reorder::is_coming(model) == Some(true),
+        When::IsNotOnOrder => stock::reorder::is_coming(model) == Some(false),
+        When::HasCounts => model.stock.count.as_ref().is_some_and(|c| !c.done().is_empty()),
+        When::NoPreview => model.stock.preview.is_none(),
+        When::IsYearly => model.stock.preview.as_ref().is_some_and(|p| p.what == ListUse::Refresh),
     }
 }
 
@@ -69,7 +75,12 @@ pub fn why_not(when: When) -> &'static str {
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
         When::CanGoBack => "you have been nowhere else yet",
-        When::HasProjects => "the book has no project yet",
+        When::HasProjects => "the book has no project yet: in Mats C makes one of the card there",
+        When::IsOnOrder => "pick a line that is on order: o ticks a line as ordered",
+        When::IsNotOnOrder => "pick a line to order: what is on order already, a ticks as arrived",
+        When::HasCounts => "nothing is counted yet: l types the count of a line",
+        When::NoPreview => "w takes this list in, Esc leaves it: choose one first",
+        When::IsYearly => "that belongs to the yearly list: I on the shelf reads one",
     }
 }
 

@@ -8,6 +8,8 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
 use super::pane::Pane;
+use super::panes::mats::weigh::Advice;
+use super::panes::palette::photo;
 use super::panes::yields;
 use super::status::{Saving, Status};
 
@@ -94,8 +96,26 @@ pub fn end(model: &mut Model) -> Vec<Effect> {
     *model = *tour.kept;
     (model.screen, model.asked, model.today) = (screen, asked.max(model.asked), today);
     model.tell(Status::note("The tour is over: this is your own bench again."));
-    let mut effects = yields::ask(model);
+    let mut effects = ask_again(model);
     effects.push(Effect::Remember);
+    effects
+}
+
+/// Asks anew what still waits for an answer: a question of the tour may have taken its place with the worker.
+fn ask_again(model: &mut Model) -> Vec<Effect> {
+    let mut effects = yields::ask(model);
+    if model.yields.chart_waiting.is_some() {
+        effects.extend(yields::ask_chart(model));
+    }
+    if let Some(view) = model.palette.photo.as_ref().filter(|v| v.waiting.is_some()) {
+        let (path, white) = (view.path.clone(), view.white);
+        effects.extend(photo::ask(model, &path, white));
+    }
+    // These two ask by themselves as soon as their pane is in view.
+    model.palette.wants_trios |= model.palette.trios_asked.take().is_some();
+    if model.mats.advice.waiting.is_some() {
+        model.mats.advice = Advice::default();
+    }
     effects
 }
 
@@ -121,7 +141,11 @@ pub fn is_for_kept(model: &Model, action: &Action) -> bool {
     let Some(tour) = &model.tour else { return false };
     match action {
         Action::Saved(_) | Action::SaveFailed(_) | Action::Followed(..) => true,
-        Action::Solved(n, _) | Action::Planned(n, _) | Action::Previewed(n, _) => *n <= tour.kept.asked,
+        Action::Solved(n, _) | Action::Planned(n, _) | Action::Previewed(n, _) | Action::Staged(n, ..) => {
+            *n <= tour.kept.asked
+        }
+        // Begun before the tour: its bar stands there.
+        Action::Printed(_) => tour.kept.work.is_some(),
         _ => false,
     }
 }

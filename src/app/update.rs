@@ -5,6 +5,7 @@ use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::finder;
 use super::help;
+use super::input::field::Field;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
@@ -102,6 +103,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Tour(fresh) => tour::begin(model, *fresh),
         Action::Ground(is_light) => {
             model.screen.ground = Some(is_light);
+            Vec::new()
+        }
+        Action::Columns(columns) => {
+            model.palette.columns = columns;
             Vec::new()
         }
         Action::Tell(text) => {
@@ -306,8 +311,9 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Help => model.overlays.push(Overlay::Help(Help::default())),
         Id::Suspend => return vec![Effect::Suspend],
         Id::Quit => {
-            tour::end(model);
-            return quit(model);
+            let mut effects = tour::end(model);
+            effects.extend(quit(model));
+            return effects;
         }
         _ => {}
     }
@@ -515,6 +521,11 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             model.screen.signs = signs;
             model.tell(Status::note("The signs are changed."));
             vec![Effect::Remember]
+        }
+        Target::Topic(title) => {
+            let help = Help { filter: Field::with(&title), craft: true, ..Help::default() };
+            model.overlays.push(Overlay::Help(help));
+            Vec::new()
         }
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
         Target::PlanPart(part) => plan::pieces::ask(model, part),

@@ -182,7 +182,12 @@ impl Bench {
             if let Some(at) = drawn.cursor {
                 frame.set_cursor_position(at);
             }
-        })
+        })?;
+        if let Some(columns) = self.hits.columns().filter(|n| *n != self.model.palette.columns) {
+            // Nothing on the screen rests on it, only what the next key does: it asks for no other effect or frame.
+            let _ = update(&mut self.model, Action::Columns(columns));
+        }
+        Ok(())
     }
 
     /// Asks for the terminal's ground once, after a frame was drawn, where the theme goes by it.

@@ -5,12 +5,15 @@ use ratatui::layout::{Position, Rect};
 
 /// Areas with what lies there; a later one lies over an earlier one.
 #[derive(Clone, Debug, Default)]
-pub struct Hits(Vec<(Rect, Spot)>);
+pub struct Hits {
+    areas: Vec<(Rect, Spot)>,
+    columns: Option<usize>,
+}
 
 impl Hits {
     /// Adds an area.
     pub fn add(&mut self, area: Rect, spot: Spot) {
-        self.0.push((area, spot));
+        self.areas.push((area, spot));
     }
 
     /// Adds the room of a list, for the wheel, and its rows: where each was drawn, and which it is.
@@ -21,19 +24,29 @@ impl Hits {
         }
     }
 
-    /// Forgets all: something lies over the pane.
+    /// Says how many swatches stand in a row of the grid: what a move up or down jumps follows from the drawing too.
+    pub const fn grid(&mut self, columns: usize) {
+        self.columns = Some(columns);
+    }
+
+    /// Swatches in a row of the grid, where one was drawn.
+    pub const fn columns(&self) -> Option<usize> {
+        self.columns
+    }
+
+    /// Forgets all areas: something lies over the pane.
     pub fn clear(&mut self) {
-        self.0.clear();
+        self.areas.clear();
     }
 
     /// What lies at a place.
     pub fn at(&self, place: Position) -> Option<Spot> {
-        self.0.iter().rev().find(|(area, _)| area.contains(place)).map(|(_, spot)| *spot)
+        self.areas.iter().rev().find(|(area, _)| area.contains(place)).map(|(_, spot)| *spot)
     }
 
     /// The list at a place.
     pub fn list_at(&self, place: Position) -> Option<List> {
-        self.0.iter().rev().filter(|(area, _)| area.contains(place)).find_map(|(_, spot)| match spot {
+        self.areas.iter().rev().filter(|(area, _)| area.contains(place)).find_map(|(_, spot)| match spot {
             Spot::Row(list, _) | Spot::In(list) => Some(*list),
             Spot::Cell(..) => Some(List::Cells),
             _ => None,
@@ -42,6 +55,6 @@ impl Hits {
 
     /// All areas, in the order drawn.
     pub fn all(&self) -> &[(Rect, Spot)] {
-        &self.0
+        &self.areas
     }
 }

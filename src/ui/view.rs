@@ -18,7 +18,7 @@ use super::panes;
 use super::text;
 use super::widgets::bar::bar;
 use super::widgets::digits::{self, Figure};
-use super::widgets::lines::{put, run};
+use super::widgets::lines::{paragraph, put, run};
 use crate::app::action::Spot;
 use crate::app::commands::{CommandId, command};
 use crate::app::figures::{Value, figures as key_figures};
@@ -31,6 +31,7 @@ use crate::app::status::{Saving, Tone};
 use crate::app::working;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
 use ratatui::widgets::{Clear, Widget};
 
 /// The smallest screen that the workbench is drawn on.
@@ -38,6 +39,8 @@ pub const SMALLEST: (u16, u16) = (60, 18);
 
 /// Rows of a body from which on the pane gives rows to its large figures.
 const ROOM_FOR_FIGURES: u16 = 40;
+/// Rows that a sentence of the status line takes at most.
+const MOST_SAID: u16 = 4;
 /// Rows that large figures take, with their words.
 const FIGURE_ROWS: u16 = digits::ROWS + 2;
 
@@ -193,7 +196,7 @@ fn too_small(screen: Rect, buf: &mut Buffer, look: &Look) {
         "trimside needs {} x {} cells, this window has {} x {}: make it larger, or press q to leave",
         SMALLEST.0, SMALLEST.1, screen.width, screen.height
     );
-    super::widgets::lines::paragraph(buf, screen, 0, &words, look.theme.text, look);
+    paragraph(buf, screen, 0, &words, look.theme.text, look);
 }
 
 /// Where each pane's name stands in the header: first column and width.
@@ -227,10 +230,13 @@ fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         Saving::Failed(_) => ("NOT SAVED".to_owned(), theme.bad),
     };
     let project = model.book.active_project().map(|p| text::harmless(&p.name)).unwrap_or_default();
-    let joint = if project.is_empty() { String::new() } else { format!(" {} ", look.glyphs.dot) };
+    let joint = format!(" {} ", look.glyphs.dot);
     let room = usize::from(area.right().saturating_sub(end + 2));
     let name_room = room.saturating_sub(text::width(&mark) + text::width(&joint));
     let project = text::fit(&project, name_room, look.glyphs.ellipsis);
+    // Two letters of a name say nothing.
+    let is_named = text::width(&project) > 3;
+    let (project, joint) = if is_named { (project, joint) } else { Default::default() };
     let right = text::width(&project) + text::width(&joint) + text::width(&mark);
     let x = usize::from(area.width).saturating_sub(right + 1) as u16;
     put(buf, area, x, 0, &[run(project, theme.text), run(joint, theme.dim), run(mark, mark_style)], look);
@@ -244,8 +250,7 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     if let Saving::Failed(why) = &model.saving
         && status.is_none_or(|s| s.tone != Tone::Refused)
     {
-        let words = format!("Kept here and tried again: {why}");
-        put(buf, area, 1, 0, &[run(words, theme.bad)], look);
+        said(&format!("Kept here and tried again: {why}"), theme.bad, area, buf, look);
         return;
     }
     if let Some(work) = working::now(model).filter(|_| status.is_none_or(|s| s.tone != Tone::Refused)) {
@@ -261,7 +266,23 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         Tone::Done => theme.good,
         Tone::Refused => theme.warn,
     };
-    put(buf, area, 1, 0, &[run(&status.text, style)], look);
+    said(&status.text, style, area, buf, look);
+}
+
+/// A sentence in the status line; a longer one takes rows of the pane above it, since half a reason helps nobody.
+fn said(words: &str, style: Style, area: Rect, buf: &mut Buffer, look: &Look) {
+    let lines = text::wrap(&text::harmless(words), usize::from(area.width.saturating_sub(2))).len() as u16;
+    let more = lines.saturating_sub(1).min(MOST_SAID - 1);
+    let room = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
+    if more == 0 {
+        put(buf, room, 0, 0, &[run(words, style)], look);
+        return;
+    }
+    let over = Rect { y: area.y.saturating_sub(more + 1), height: more + 2, ..area };
+    Clear.render(over, buf);
+    buf.set_style(over, look.theme.text);
+    put(buf, over, 0, 0, &[run(look.glyphs.rule.repeat(usize::from(over.width)), look.theme.line)], look);
+    paragraph(buf, Rect { y: over.y + 1, height: more + 1, ..room }, 0, words, style, look);
 }
 
 /// While a sequence of keys is begun: what can follow, over the last rows of the pane.

@@ -1,11 +1,13 @@
 //! How the bench feels, measured on the program itself in a pseudo terminal of 200 x 60: start to the first frame, key
-//! to frame, memory, the binary's size. `cargo bench --bench feel`; a quiet machine, please.
+//! to frame, memory, the binary's size; key to the saved mark, beside a plain write and sync of the same bytes to the
+//! same disk in the same round. `cargo bench --bench feel`, or `-- saves` for the last alone; a quiet machine, please.
 //!
 //! The large book is the one of the stock bench: 10,000 items, 1,000 projects, 100,000 log lines. A frame counts as there when the end of a
 //! synchronized update (2026) has come.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::pedantic)]
 
 mod large;
+mod saves;
 
 use pty_process::blocking::{Command, Pty, open};
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
@@ -23,6 +25,8 @@ struct Bench {
     line: Pty,
     child: std::process::Child,
     _slave: pty_process::blocking::Pts,
+    /// What the program has written since somebody looked.
+    raw: Vec<u8>,
 }
 
 impl Bench {
@@ -35,7 +39,7 @@ impl Bench {
         let mut command = command;
         let began = Instant::now();
         let child = command.spawn_borrowed(&slave).expect("the program starts");
-        let mut bench = Self { line, child, _slave: slave };
+        let mut bench = Self { line, child, _slave: slave, raw: Vec::new() };
         assert!(bench.frame(Duration::from_secs(60)), "no first frame");
         let took = began.elapsed();
         bench.quiet();
@@ -50,6 +54,7 @@ impl Bench {
             let mut bytes = [0; 65_536];
             let count = self.line.read(&mut bytes).unwrap_or(0);
             seen.extend_from_slice(&bytes[..count]);
+            self.raw.extend_from_slice(&bytes[..count]);
             if seen.windows(FRAME_ENDS.len()).any(|w| w == FRAME_ENDS) {
                 return true;
             }
@@ -157,6 +162,10 @@ fn main() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
+    saves::measure(home.path());
+    if std::env::args().any(|a| a == "saves") {
+        return;
+    }
     drop(large::fill(&home.path().join("large"), 10_000, 1_000, 100_000));
     let size = std::fs::metadata(env!("CARGO_BIN_EXE_trimside")).map_or(0, |m| m.len());
     println!("binary {:.2} MB, terminal {COLUMNS} x {ROWS}", size as f64 / 1e6);

@@ -32,7 +32,7 @@ fn a_page_printed_from_the_bench_is_the_one_that_the_command_prints() {
     session.send("3");
     session.wait_for("Compare real chips");
     session.send("\x10");
-    session.wait_for("page of 8.5 x 11 in");
+    session.wait_for("page of 8 1/2 x 11 in");
     session.send("\r");
     session.wait_for("Wrote swatches.pdf");
     session.wait_for("Open its folder");

@@ -95,9 +95,9 @@ fn paper_colour_and_a_click_change_the_pages() {
         },
         other => panic!("{other:?}"),
     };
-    assert!(count(&bench).contains("8.5 x 11 in"), "{}", count(&bench));
+    assert!(count(&bench).contains("8 1/2 x 11 in"), "{}", count(&bench));
     bench.press("p");
-    assert!(count(&bench).contains("8.27 x 11.69 in"), "{}", count(&bench));
+    assert!(count(&bench).contains("210 x 297 mm"), "{}", count(&bench));
     bench.act(Action::Click(Spot::Over(0)));
     assert!(matches!(bench.model.top(), Some(Overlay::Print(d)) if d.kind() == PageKind::Ruler));
 }

@@ -8,6 +8,7 @@ mod habits;
 pub mod harness;
 mod mats;
 mod mouse;
+mod moves;
 mod palette;
 mod plan;
 mod printing;

@@ -94,4 +94,25 @@ fn escape_never_leaves_and_never_loses_work() {
     }
     assert!(!bench.has_left);
     assert_eq!(bench.model.book.log().len(), log);
+    // The top layer first, then what narrows the list.
+    for (keys, narrowed, all) in [
+        ("4 / 'chalk' Enter", "\"chalk\"", "brick dust"),
+        ("3 / 'green' Enter", "only \"green\"", "28 swatches"),
+        ("4 h", "chalk, letter", "kite tails"),
+    ] {
+        let mut bench = Bench::demo().keys(keys);
+        if keys == "4 h" {
+            bench = Bench::demo().keys("4 j j j h");
+        }
+        bench.press(":");
+        bench.press("Esc");
+        let screen = bench.text(100, 30);
+        assert!(
+            screen.contains(narrowed) && !screen.contains(all),
+            "{keys}: Esc closed the finder only\n{screen}"
+        );
+        bench.press("Esc");
+        let screen = bench.text(100, 30);
+        assert!(screen.contains(all), "{keys}: Esc shows all again\n{screen}");
+    }
 }

@@ -35,8 +35,6 @@ use photo::PhotoView;
 use std::collections::BTreeMap;
 use trios::Listed;
 
-/// Swatches in a row of the grid: row moves jump as many. The drawing side uses the same figure.
-pub const GRID_COLUMNS: usize = 3;
 /// Said beside every verdict.
 pub const DAYLIGHT: &str = "Compare real chips in daylight.";
 
@@ -55,6 +53,8 @@ pub struct PalettePane {
     pub all: BTreeMap<SwatchId, Swatch>,
     /// The swatch picked.
     pub cursor: Cursor,
+    /// Swatches in a row of the grid as it was drawn last: a move up or down jumps as many.
+    pub columns: usize,
     /// A swatch pinned to hold others against.
     pub pinned: Option<SwatchId>,
     /// Whose eyes the pane is seen through; `None` for eyes without a deficiency.
@@ -73,6 +73,8 @@ pub struct PalettePane {
     pub wheel: Wheel,
     /// Trios, kept ones first.
     pub trios: Vec<Listed>,
+    /// The colours that these trios go with.
+    pub trios_of: Vec<SwatchId>,
     /// The trio picked.
     pub trio: Cursor,
     /// The trios no longer answer to what is on screen.
@@ -98,6 +100,7 @@ impl Default for PalettePane {
             swatches: Vec::new(),
             all: BTreeMap::new(),
             cursor: Cursor::default(),
+            columns: 1,
             pinned: None,
             vision: None,
             severity: 100,
@@ -107,6 +110,7 @@ impl Default for PalettePane {
             leaving_first: false,
             wheel: Wheel::default(),
             trios: Vec::new(),
+            trios_of: Vec::new(),
             trio: Cursor::default(),
             wants_trios: false,
             trios_asked: None,

@@ -193,7 +193,7 @@ pub fn ask(model: &mut Model) -> Vec<Effect> {
 }
 
 /// Asks for the chart of the sheet on screen, unless it is there.
-fn ask_chart(model: &mut Model) -> Vec<Effect> {
+pub(in crate::app) fn ask_chart(model: &mut Model) -> Vec<Effect> {
     let ask = model.yields.chart_ask();
     if model.yields.chart.as_ref().is_some_and(|c| c.ask == ask) {
         return Vec::new();
@@ -389,7 +389,7 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
             } else {
                 String::new()
             };
-            format!("{} = {}{out}", size.show_with_unit(unit), size.about(unit.other()))
+            format!("{}{out}", prompt::sides_words(size, unit))
         }),
         Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
         Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),

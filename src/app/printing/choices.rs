@@ -72,12 +72,12 @@ impl Line {
     /// What is typed into it, for the hint line.
     pub const fn hint(self) -> &'static str {
         match self {
-            Self::File => "type the file's name   Enter write it   Tab back to the list",
-            Self::Foot => "a line for the foot of every page, empty for none   Enter take it   Esc leave",
-            Self::Code => "what the QR code says, empty for none   Enter take it   Esc leave",
-            Self::Start => "the first free label   Enter take it   Esc leave",
-            Self::Nudge => "right,down in mm, steps of 0.5   Enter take it   Esc leave",
-            Self::Back => "a sheet such as a4 or 12x12, empty for none   Enter take it   Esc leave",
+            Self::File => "the file's name:  Enter write it  Esc back to the list",
+            Self::Foot => "Enter take it  Esc leave: a line for each foot, or none",
+            Self::Code => "Enter take it  Esc leave: what the QR code says, or none",
+            Self::Start => "Enter take it  Esc leave: the first free label",
+            Self::Nudge => "Enter take it  Esc leave: right,down in mm by 0.5",
+            Self::Back => "Enter take it  Esc leave: a sheet such as a4, or none",
         }
     }
 }

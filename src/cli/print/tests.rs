@@ -93,7 +93,7 @@ fn a_file_is_not_replaced_unasked_and_the_same_twice() {
 #[test]
 fn a_preview_tells_the_pages_and_writes_nothing() {
     let (out, note) = ask(&["ruler", "--preview", "--footer", "Fern & Ink"]).unwrap();
-    assert!(out.starts_with("1 page of 11 x 8.5 in\n\npage 1: Ruler\n"), "{out}");
+    assert!(out.starts_with("1 page of 11 x 8 1/2 in\n\npage 1: Ruler\n"), "{out}");
     assert!(out.contains("15/16") && out.contains("Fern & Ink") && out.contains("drawn: "));
     assert!(note.is_empty());
 }
@@ -161,7 +161,7 @@ fn own_label_sheets_are_read_from_the_data_folder_or_a_named_file() {
     std::fs::write(dir.path().join("labels.ron"), own).unwrap();
     let words = ["labels", "--preview", "--labels", "My Tags", "--outlines"];
     let (out, _) = ask_in(Some(dir.path()), Unit::Inch, &words).unwrap();
-    assert!(out.contains("1 page of 8.27 x 11.69 in") && out.contains("my tags"), "{out}");
+    assert!(out.contains("1 page of 210 x 297 mm") && out.contains("my tags"), "{out}");
     let other = dir.path().join("other.ron");
     std::fs::write(&other, own.replace("my tags", "tall tags").replace("down: 3", "down: 9")).unwrap();
     let file = ["--label-file", other.to_str().unwrap()];
@@ -185,7 +185,7 @@ fn swatches_of_a_file_are_printed_without_a_book() {
     let (out, _) = ask(&["swatches", "--preview", "--swatches", list]).unwrap();
     assert!(out.contains("Fern") && out.contains("#c8693a") && out.contains("3 swatches"), "{out}");
     let (out, _) = ask(&["labels", "--preview", "--swatches", list, "--labels", "a4 21"]).unwrap();
-    assert!(out.contains("1 page of 8.27 x 11.69 in") && out.contains("Clay"), "{out}");
+    assert!(out.contains("1 page of 210 x 297 mm") && out.contains("Clay"), "{out}");
 }
 
 #[test]

@@ -80,7 +80,7 @@ fn answer(desk: &mut Desk<'_>, book: &Book, plan: &Import, dry_run: bool, form: 
     let done = if dry_run { "would be imported" } else { "imported" };
     writeln!(
         desk.out,
-        "{} new, {} changed, {} as they were: {done}",
+        "{} new, {} changed, {} unchanged: {done}",
         answer.added.len(),
         answer.changed.len(),
         answer.same

@@ -2,9 +2,10 @@
 //!
 //! Read from the same page value as the files, line by line as a person would read it: from the top, left to right.
 
-use super::page::{INCH, MM, Mark, Page, Um, Words};
+use super::page::{Mark, Page, Um, Words};
 use super::text;
-use crate::domain::length::Unit;
+use crate::domain::length::{Length, Unit};
+use crate::domain::size::Size;
 
 /// Lines whose letters stand this close together are read as one.
 const SAME_LINE: Um = 700;
@@ -23,16 +24,10 @@ pub fn count_line(pages: &[Page], unit: Unit) -> String {
     }
 }
 
+/// As sheets are named everywhere else.
 fn size_line(page: &Page, unit: Unit) -> String {
-    let decimal = |um: Um, per: Um| {
-        let text = format!("{:.2}", um as f64 / per as f64);
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    };
-    let (per, sign) = match unit {
-        Unit::Inch => (INCH, "in"),
-        Unit::Mm => (MM, "mm"),
-    };
-    format!("{} x {} {sign}", decimal(page.width, per), decimal(page.height, per))
+    let side = Length::from_micrometres;
+    Size::new(side(page.width), side(page.height)).as_made(unit)
 }
 
 /// What a page holds, as lines of text: its words in reading order, then a count of what is drawn.
@@ -69,7 +64,7 @@ fn drawn(page: &Page) -> String {
 #[cfg(test)]
 mod tests {
     use super::super::frame::BODY;
-    use super::super::page::{Area, Group, Stroke};
+    use super::super::page::{Area, Group, INCH, MM, Stroke};
     use super::*;
 
     #[test]
@@ -85,8 +80,10 @@ mod tests {
     #[test]
     fn the_count_names_the_paper() {
         let page = Page::new("a", 17 * INCH / 2, 11 * INCH);
-        assert_eq!(count_line(std::slice::from_ref(&page), Unit::Inch), "1 page of 8.5 x 11 in");
+        assert_eq!(count_line(std::slice::from_ref(&page), Unit::Inch), "1 page of 8 1/2 x 11 in");
         assert_eq!(count_line(&[page.clone(), page], Unit::Mm), "2 pages of 215.9 x 279.4 mm");
+        let a4 = Page::new("a", 210 * MM, 297 * MM);
+        assert_eq!(count_line(&[a4], Unit::Inch), "1 page of 210 x 297 mm");
         assert_eq!(count_line(&[], Unit::Inch), "0 pages");
     }
 }

@@ -15,7 +15,8 @@ use super::widgets::canvas::Canvas;
 use super::widgets::lines::{paragraph, put, run};
 use crate::app::action::Spot;
 use crate::app::model::Model;
-use crate::app::overlay::{Confirm, Overlay};
+use crate::app::overlay::{Confirm, Overlay, Purpose};
+use crate::app::panes::palette::prompts::Typed;
 use crate::app::printing::choices::Line;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
@@ -63,17 +64,20 @@ pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
         Overlay::Help(_) => "j k scroll  / search  n N match  Tab craft  Esc close",
+        Overlay::Prompt(p) if matches!(p.purpose, Purpose::StockFilter | Purpose::Palette(Typed::Filter)) => {
+            "Enter keep it   Esc show all   Ctrl-U clear"
+        }
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) => d.typing.map_or(PRINT_HINT, Line::hint),
         Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
-        Overlay::Welcome(_) => "arrows choose   Enter take it   Esc leave the rest as it comes",
-        Overlay::Tour => "Enter next   Backspace back   Esc leave   all other keys are the pane's",
+        Overlay::Welcome(_) => "arrows choose   Enter take it   Esc skip the rest",
+        Overlay::Tour => "Enter next  Backspace back  Esc leave  others: the pane's",
         Overlay::Confirm(_) => "y yes   n no",
     }
 }
 
-const PRINT_HINT: &str = "j k choose  p paper  c colour  f file  PgDn more  Enter write it  Esc close";
+const PRINT_HINT: &str = "Enter write  f file  p paper  c colour  PgDn on  Esc close";
 
 /// What takes a click in a layer: its rows, or the answers to a question.
 pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {

@@ -5,7 +5,7 @@
 //! |   ruler            | file   swatches.pdf              |
 //! | > swatch chart     | paper  letter    colour  yes     |
 //! |   reorder list     | foot   none                      |
-//! |   class kit list   | 2 pages of 8.5 x 11 in           |
+//! |   class kit list   | 2 pages of 8 1/2 x 11 in         |
 //! |                    | page 1: Swatches                 |
 //! +-------------------------------------------------------+
 //! ```

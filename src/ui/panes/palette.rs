@@ -1,11 +1,11 @@
 //! Palette: the swatches in order, the picked one in full, what is nearest to a typed colour, and trios.
 //!
 //! ```text
-//! 24 swatches  by family                     [      ] fern  #4f7942
-//!   [] chalk      [] oat      [] ...         Lab 47.1 -24.5 26.8, measured
-//! > [] fern       [] moss     [] ...         Goes with fern  all schemes, all colours
-//!                                            > [][][] moss, oat   analogous
-//!                                            Compare real chips in daylight.
+//! 24 swatches                                [      ] fern  #4f7942
+//! by family                                  Lab 47.1 -24.5 26.8, measured
+//!                                            Goes with fern  all schemes, all colours
+//!   [] chalk      [] oat      [] ...         > [][][] moss, oat   analogous
+//! > [] fern       [] moss     [] ...         Compare real chips in daylight.
 //! ```
 //!
 //! A photo's colours, or the card of a patterned paper, take the right side while they are open.
@@ -16,7 +16,7 @@ mod photo;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::palette::{DAYLIGHT, GRID_COLUMNS, PalettePane};
+use crate::app::panes::palette::{DAYLIGHT, PalettePane};
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::ui::colours::paint;
@@ -30,6 +30,14 @@ use ratatui::layout::{Position, Rect};
 
 /// Cells of colour before a name.
 const BLOCK: usize = 2;
+/// Columns of a cell beside the name: the mark of the pick, the mark of a pin, a blank.
+const AROUND_NAME: usize = 3;
+/// Longest name that makes cells wider; a longer one ends in an ellipsis.
+const LONGEST_NAME: usize = 24;
+/// Columns of a colour's number with the blank before it.
+const NUMBER: usize = 8;
+/// Narrowest grid: its heading is to be read too.
+const NARROWEST: u16 = 28;
 
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
@@ -40,12 +48,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
         paragraph(buf, area, 1, words, look.theme.text, look);
         return None;
     }
-    let width = (area.width * 11 / 20).clamp(34, 84);
+    let cells = cells((area.width * 11 / 20).clamp(34, 84), pane, look);
+    hits.grid(cells.columns);
+    let width = ((cells.columns * cells.width) as u16).clamp(NARROWEST, 84);
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
     heading(pane, left, buf, look);
-    let room = Rect { y: left.y + 2, height: left.height.saturating_sub(2), ..left };
-    let at = grid(pane, room, buf, look, hits);
+    let room = Rect { y: left.y + 3, height: left.height.saturating_sub(3), ..left };
+    let at = grid(pane, room, &cells, buf, look, hits);
     let foot = right.height.saturating_sub(1);
     put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
     let right = Rect { height: foot, ..right };
@@ -64,32 +74,62 @@ fn heading(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) {
     if !narrowed.is_empty() {
         runs.push(run(format!(" of {}, only {narrowed}", pane.all.len()), theme.warn));
     }
-    runs.push(run(format!("  {}", pane.order.words()), theme.dim));
     put(buf, area, 0, 0, &runs, look);
+    put(buf, area, 0, 1, &[run(pane.order.words(), theme.dim)], look);
     if pane.swatches.is_empty() {
-        paragraph(buf, area, 2, "No swatch matches. Esc shows all again.", theme.dim, look);
+        paragraph(buf, area, 3, "No swatch matches. Esc shows all again.", theme.dim, look);
     }
 }
 
-fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+/// How the cells of the grid stand.
+struct Cells {
+    /// How many in a row.
+    columns: usize,
+    /// How wide each is.
+    width: usize,
+    /// True where each name has its number beside it.
+    numbered: bool,
+}
+
+/// How many cells stand in a row, and how wide each is: as many as show every usual name whole, and its number too where
+/// colour cannot be shown and two of them still stand side by side.
+fn cells(room: u16, pane: &PalettePane, look: &Look) -> Cells {
+    let room = usize::from(room);
+    let longest = pane.all.values().map(|s| text::width(&text::harmless(&s.name))).max().unwrap_or(0);
+    let is_painted = look.depth > ColourDepth::Sixteen;
+    let block = if is_painted { BLOCK + 1 } else { 0 };
+    let cell = longest.min(LONGEST_NAME) + AROUND_NAME + block;
+    let with_number = cell + NUMBER;
+    if !is_painted && room / with_number > 1 {
+        return Cells { columns: room / with_number, width: with_number, numbered: true };
+    }
+    Cells { columns: (room / cell).max(1), width: cell, numbered: false }
+}
+
+fn grid(
+    pane: &PalettePane,
+    area: Rect,
+    cells: &Cells,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     let picked = pane.cursor.row(pane.swatches.len())?;
-    let rows = pane.swatches.len().div_ceil(GRID_COLUMNS);
+    let (columns, cell) = (cells.columns, cells.width);
+    let rows = pane.swatches.len().div_ceil(columns);
     let room = usize::from(area.height);
-    let first = first_shown(picked / GRID_COLUMNS, rows, room);
-    let cell = usize::from(area.width) / GRID_COLUMNS;
+    let first = first_shown(picked / columns, rows, room);
     let mut cursor = None;
     hits.add(area, Spot::In(List::Swatches));
-    for (n, (id, swatch)) in
-        pane.swatches.iter().enumerate().skip(first * GRID_COLUMNS).take(room * GRID_COLUMNS)
-    {
-        let (x, y) = ((n % GRID_COLUMNS * cell) as u16, (n / GRID_COLUMNS - first) as u16);
+    for (n, (id, swatch)) in pane.swatches.iter().enumerate().skip(first * columns).take(room * columns) {
+        let (x, y) = ((n % columns * cell) as u16, (n / columns - first) as u16);
         let style = if n == picked { look.theme.picked } else { look.theme.text };
         let sign = if n == picked { look.glyphs.pick } else { " " };
         let mut runs = vec![run(sign, look.theme.key)];
         let used = 1 + chip(pane, swatch, BLOCK, &mut runs, look);
         let pin = if pane.pinned == Some(*id) { "*" } else { "" };
         let room = cell.saturating_sub(used + 1 + pin.len());
-        runs.push(run(named(swatch, room, look), style));
+        runs.push(run(named(swatch, room, cells.numbered, look), style));
         runs.push(run(pin, look.theme.key));
         put(buf, area, x, y, &runs, look);
         let place = Rect { x: area.x + x, y: area.y + y, width: cell as u16, height: 1 };
@@ -101,11 +141,13 @@ fn grid(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look, hits: &mu
     cursor
 }
 
-/// The name; where no colour can be shown, with its number where there is room for both.
-fn named(swatch: &Swatch, room: usize, look: &Look) -> String {
+/// The name, with its number where colours cannot be shown and there is room for both.
+fn named(swatch: &Swatch, room: usize, numbered: bool, look: &Look) -> String {
     let name = text::harmless(&swatch.name);
     let hex = swatch.hex.to_string();
-    if look.depth <= ColourDepth::Sixteen && text::width(&name) + 1 + hex.len() <= room {
+    if numbered {
+        // Numbers stand in a column of their own.
+        let name = text::left(&name, room.saturating_sub(hex.len() + 1), look.glyphs.ellipsis);
         return format!("{name} {hex}");
     }
     text::fit(&name, room, look.glyphs.ellipsis)

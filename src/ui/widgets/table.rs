@@ -14,6 +14,8 @@ pub struct Column {
     pub title: &'static str,
     /// Columns of the screen it takes.
     pub width: u16,
+    /// Columns that it grows to where there is room, so that long names stay whole.
+    pub most: u16,
     /// Numbers stand at the right.
     pub right: bool,
     /// 0 is never dropped; the highest goes first.
@@ -23,12 +25,19 @@ pub struct Column {
 impl Column {
     /// A text column.
     pub const fn text(title: &'static str, width: u16, rank: u8) -> Self {
-        Self { title, width, right: false, rank }
+        Self { title, width, most: width, right: false, rank }
     }
 
     /// A number column.
     pub const fn number(title: &'static str, width: u16, rank: u8) -> Self {
-        Self { title, width, right: true, rank }
+        Self { title, width, most: width, right: true, rank }
+    }
+
+    /// Takes more where there is room: the growing columns take at most half of it, the first all the rest.
+    #[must_use]
+    pub const fn grows_to(mut self, most: u16) -> Self {
+        self.most = most;
+        self
     }
 }
 
@@ -72,6 +81,24 @@ fn kept(columns: &[Column], room: u16) -> Vec<usize> {
     keep
 }
 
+/// How wide each kept column is drawn.
+fn widths(columns: &[Column], keep: &[usize], room: u16) -> Vec<usize> {
+    let used: u16 = keep.iter().map(|c| columns[*c].width + 1).sum();
+    let mut spare = room.saturating_sub(used);
+    let mut shared = spare / 2;
+    let mut widths = Vec::with_capacity(keep.len());
+    for column in keep.iter().map(|c| &columns[*c]) {
+        let more = (column.most.max(column.width) - column.width).min(shared);
+        shared -= more;
+        spare -= more;
+        widths.push(usize::from(column.width + more));
+    }
+    if let Some(first) = widths.first_mut() {
+        *first += usize::from(spare);
+    }
+    widths
+}
+
 impl Table<'_> {
     /// Which rows are shown, and the screen row of each.
     pub fn shown(&self, area: Rect) -> impl Iterator<Item = (usize, Rect)> + use<> {
@@ -88,13 +115,11 @@ impl Table<'_> {
             return None;
         }
         let keep = kept(self.columns, area.width - 1);
-        let used: u16 = keep.iter().map(|c| self.columns[*c].width + 1).sum();
-        let spare = (area.width - 1).saturating_sub(used);
+        let widths = widths(self.columns, &keep, area.width - 1);
         let line = |cells: &dyn Fn(usize) -> String| -> String {
             let mut out = String::new();
-            for (n, c) in keep.iter().enumerate() {
-                let column = &self.columns[*c];
-                let width = usize::from(column.width + if n == 0 { spare } else { 0 });
+            for (c, width) in keep.iter().zip(&widths) {
+                let (column, width) = (&self.columns[*c], *width);
                 let cell = text::harmless(&cells(*c));
                 let pad = if column.right { text::right } else { text::left };
                 out.push_str(&pad(&cell, width, look.glyphs.ellipsis));
@@ -136,6 +161,16 @@ mod tests {
         assert_eq!(kept(&columns, 40), [0, 1, 2]);
         assert_eq!(kept(&columns, 25), [0, 2]);
         assert_eq!(kept(&columns, 5), [0]);
+    }
+
+    #[test]
+    fn room_left_over_goes_to_the_first_column_and_half_of_it_at_most_to_those_that_grow() {
+        let columns = [Column::text("a", 10, 0), Column::text("b", 10, 0).grows_to(16)];
+        let all = [0, 1];
+        assert_eq!(widths(&columns, &all, 22), [10, 10]);
+        assert_eq!(widths(&columns, &all, 26), [12, 12]);
+        assert_eq!(widths(&columns, &all, 40), [22, 16]);
+        assert_eq!(widths(&columns, &all, 15), [10, 10]);
     }
 
     #[test]

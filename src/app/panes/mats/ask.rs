@@ -305,7 +305,7 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     let unit = model.screen.unit;
     let said = match purpose {
         Purpose::Face => face(text, unit).map(|f| {
-            let words = format!("{} = {}", f.0.show_with_unit(unit), f.0.about(unit.other()));
+            let words = prompt::sides_words(f.0, unit);
             f.1.map_or(words.clone(), |name| format!("{name}, {words}"))
         }),
         Purpose::Mats(MatsText::Find) => prompt::length_words(text, unit),
@@ -331,9 +331,10 @@ fn reveal_words(text: &str, unit: Unit) -> Result<String, String> {
     Ok(match mat.shape {
         Shape::Inset(reveal) => match reveal.uniform() {
             Some(all) => format!(
-                "{} each side, so {} smaller both ways",
+                "{} each side, so {} smaller both ways{}",
                 all.show_both(unit),
-                (all * 2).show_with_unit(unit)
+                (all * 2).show_with_unit(unit),
+                prompt::nearest_mark(&[all], unit)
             ),
             None => reveal.both_ways(unit),
         },

@@ -12,30 +12,35 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, ItemId, SwatchId};
 
-/// Offers all patterned papers, those that hold the picked colour first.
+/// Offers what has the picked colour, patterned papers first, then lines of stock in it; last all other patterned papers.
+/// A patterned paper opens its card, a line is shown in Stock.
 pub fn open(model: &mut Model) {
     let book = &model.book;
     let picked = model.palette.picked();
     let holding = picked.map(|s| papers::holding(book, s)).unwrap_or_default();
     let others = papers::patterned(book).into_iter().filter(|id| !holding.contains(id));
-    let rows: Vec<PickRow> = holding
-        .iter()
-        .copied()
-        .chain(others)
-        .map(|id| PickRow {
-            label: book.items().name_of(id),
-            detail: detail(book, id, picked.filter(|_| holding.contains(&id))),
-            target: Target::Palette(Choice::Paper(id)),
-            is_live: true,
-        })
-        .collect();
+    let patterned = |id: ItemId| PickRow {
+        label: book.items().name_of(id),
+        detail: detail(book, id, picked.filter(|_| holding.contains(&id))),
+        target: Target::Palette(Choice::Paper(id)),
+        is_live: true,
+    };
+    let in_colour = book.items().iter().filter(|(_, item)| picked.is_some() && item.swatch == picked);
+    let plain = in_colour.map(|(id, item)| PickRow {
+        label: item.name.clone(),
+        detail: format!("in this colour, {} on hand, shown in Stock", book.on_hand(id)),
+        target: Target::Item(id),
+        is_live: true,
+    });
+    let rows: Vec<PickRow> =
+        holding.iter().copied().map(patterned).chain(plain).chain(others.map(patterned)).collect();
     if rows.is_empty() {
         model.tell(Status::refused(
-            "the shelf holds no patterned paper: trimside stock import FILE.csv brings some in",
+            "no paper in this colour and no patterned paper is on the shelf yet: in Stock n puts a line on it, i reads a list",
         ));
         return;
     }
-    let title = if holding.is_empty() { "Patterned papers" } else { "Papers with this colour first" };
+    let title = if picked.is_none() { "Patterned papers" } else { "Papers, those with this colour first" };
     model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
 }
 

@@ -1,7 +1,7 @@
 //! What each command of the pane does.
 
 use super::prompts::{Choice, Typed, base_rows};
-use super::{GRID_COLUMNS, PalettePane, edit, list, paper, photo, trios};
+use super::{PalettePane, edit, list, paper, photo, trios};
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::finder;
@@ -55,7 +55,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 /// Commands that only turn one thing of the pane.
 fn switch(pane: &mut PalettePane, id: CommandId) {
     use CommandId as Id;
-    let row = GRID_COLUMNS as isize;
+    let row = pane.columns.max(1) as isize;
     match id {
         Id::Scheme => {
             pane.scheme = next(&Scheme::ALL, pane.scheme);

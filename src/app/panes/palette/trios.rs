@@ -130,8 +130,10 @@ fn list(model: &mut Model, ids: &[SwatchId], trios: &[Trio]) {
     let new: Vec<[SwatchId; 3]> = suggested.filter(|three| !is_kept(three)).take(TRIOS).collect();
     rows.extend(new.into_iter().map(|swatches| Listed { swatches, kept: None, verdict: None }));
     let pane = &mut model.palette;
-    let picked = pane.picked_trio().map(|t| sorted(t.swatches));
+    // The pick stays on its three colours while the same colours are looked at; for others the best comes first.
+    let picked = pane.picked_trio().filter(|_| pane.trios_of == wanted).map(|t| sorted(t.swatches));
     pane.trios = rows;
+    pane.trios_of = wanted;
     let again = pane.trios.iter().position(|t| Some(sorted(t.swatches)) == picked);
     pane.trio = Cursor::at(again.unwrap_or(0));
 }

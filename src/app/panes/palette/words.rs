@@ -65,6 +65,9 @@ pub fn lab_words(s: &Swatch) -> String {
     format!("Lab {:.1} {:.1} {:.1}, {}", s.lab.l, s.lab.a, s.lab.b, s.origin.word())
 }
 
+/// Lines of stock in a colour that are named one by one.
+const MOST_HELD: usize = 24;
+
 /// What is to be said of a colour besides its values: label and words.
 pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<Line> {
     let mut all = vec![line("about", naming::about(swatch.lab))];
@@ -76,12 +79,14 @@ pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<Line> {
             all.push(line("note", kept.note.clone()));
         }
     }
-    let held: Vec<String> = book
-        .items()
-        .iter()
-        .filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper)
-        .map(|(item, i)| item_words(i, book.on_hand(item)))
-        .collect();
+    let mut in_colour =
+        book.items().iter().filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper);
+    let mut held: Vec<String> =
+        in_colour.by_ref().take(MOST_HELD).map(|(item, i)| item_words(i, book.on_hand(item))).collect();
+    let more = in_colour.count();
+    if more > 0 {
+        held.push(format!("and {more} more"));
+    }
     let held =
         if held.is_empty() { "nothing in this colour on the shelf".to_owned() } else { held.join("; ") };
     all.push(line("held", held));

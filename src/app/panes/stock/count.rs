@@ -58,19 +58,22 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     match id {
         CommandId::StartCount => start(model),
         CommandId::CountType => open(model),
-        CommandId::CountClear => {
-            if let Some(count) = &mut model.stock.count {
-                let row = count.cursor.row(count.items.len());
-                if let Some(cell) = row.and_then(|n| count.counted.get_mut(n)) {
-                    *cell = None;
-                }
-            }
-        }
+        CommandId::CountClear => clear(model),
         CommandId::CountWrite => return write(model),
         CommandId::CountLeave => leave(model),
         _ => {}
     }
     Vec::new()
+}
+
+/// Takes the count of the line in hand back.
+fn clear(model: &mut Model) {
+    let Some(count) = &mut model.stock.count else { return };
+    let row = count.cursor.row(count.items.len());
+    let taken = row.and_then(|n| count.counted.get_mut(n)).and_then(Option::take);
+    if taken.is_none() {
+        model.tell(Status::note("This line has no count yet: Enter types one."));
+    }
 }
 
 /// Begins a walk, or goes on with the one that was left.

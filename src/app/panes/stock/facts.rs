@@ -52,7 +52,7 @@ pub fn empty(model: &Model) -> &'static str {
         Tab::Shelf if model.book.items().is_empty() => {
             "Nothing on the shelf yet: press n to put a line on it, or i to read a list from a file."
         }
-        Tab::Shelf => "No line matches. Press / and Esc to see all of them.",
+        Tab::Shelf => "No line matches. Esc shows all of them again.",
         Tab::Bin => "The bin is empty: press n to put an offcut in. Logging a cut list fills it too.",
         Tab::Log => "The log has no lines yet: d d goes to the shelf, r there logs what came in.",
         Tab::Reorder => {

@@ -121,7 +121,7 @@ impl Preview {
             self.add(Sign::Changed, line_of(&name), format!("{name}: {}", words.join(", ")));
         }
         self.summary =
-            format!("{} new, {} changed, {} as they were", plan.added.len(), plan.changed.len(), plan.same);
+            format!("{} new, {} changed, {} unchanged", plan.added.len(), plan.changed.len(), plan.same);
         self.edit = plan.edit();
     }
 
@@ -165,7 +165,7 @@ fn meaning(book: &Book, edit: Option<&Edit>, today: Date) -> Vec<(Affected, Stri
     affected.into_iter().map(|a| (a.clone(), affected_words(&then, &a))).collect()
 }
 
-/// Who uses a leaving item and what could take its place.
+/// What could take the place of a leaving item, and who uses it.
 pub fn affected_words(book: &Book, affected: &Affected) -> String {
     let projects = affected.projects.iter().map(|p| book.projects().name_of(*p));
     let trios = affected.trios.iter().map(|t| format!("trio {}", book.trios().name_of(*t)));
@@ -176,7 +176,8 @@ pub fn affected_words(book: &Book, affected: &Affected) -> String {
         }
         None => "no colour of its kind stays".to_owned(),
     };
-    format!("{}; {instead}", names.join(", "))
+    // The replacement first: the names may be many, and each may hold a comma.
+    format!("{instead}; for {}", names.join("; "))
 }
 
 /// Runs a command about lists.
@@ -250,10 +251,6 @@ fn take(model: &mut Model) -> Vec<Effect> {
 
 fn open_figure(model: &mut Model, id: CommandId) {
     let Some(preview) = &model.stock.preview else { return };
-    if preview.what == ListUse::Import {
-        model.tell(Status::note("That belongs to the yearly list: I on the shelf reads one."));
-        return;
-    }
     let (ask, label, text) = match id {
         CommandId::PreviewSeller => (StockAsk::ListSeller, "Whose list is it?", preview.seller.clone()),
         CommandId::PreviewLast => (StockAsk::ListLast, "Last day of what leaves:", preview.last.to_string()),

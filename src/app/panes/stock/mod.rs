@@ -264,6 +264,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::StockTab => turn(model, 1),
         Id::StockTabBack => turn(model, -1),
         Id::StockFilter => open_filter(model),
+        Id::StockAll => show_all(model),
         Id::ItemToYield => return to_yield(model),
         Id::ItemHistory | Id::LogHistory => history(model),
         Id::LogVoid => return void(model),
@@ -349,11 +350,15 @@ pub fn open_tab(model: &mut Model, tab: Tab) {
     model.stock.go(tab, &model.book, model.today);
 }
 
-fn open_filter(model: &mut Model) {
-    if model.stock.preview.is_some() {
-        model.tell(Status::refused("w takes this list in, Esc leaves it: choose one first"));
-        return;
+fn show_all(model: &mut Model) {
+    if !model.stock.filter.is_empty() {
+        filter(model, "");
+    } else if model.stock.history.is_some() {
+        history(model);
     }
+}
+
+fn open_filter(model: &mut Model) {
     model.stock.is_counting = false;
     if model.stock.tab != Tab::Shelf {
         model.stock.go(Tab::Shelf, &model.book, model.today);

@@ -34,6 +34,18 @@ pub enum OrderRow {
     Missing(Unobtainable),
 }
 
+impl OrderRow {
+    /// True where it is on order.
+    pub const fn is_coming(&self) -> bool {
+        matches!(self, Self::Awaited(_) | Self::Parcel(..))
+    }
+}
+
+/// Whether the line picked is on order; `None` where there is none.
+pub fn is_coming(model: &Model) -> Option<bool> {
+    picked(model).map(OrderRow::is_coming)
+}
+
 /// The list and its rows.
 #[derive(Clone, Debug, Default)]
 pub struct Orders {
@@ -247,17 +259,13 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         _ => {}
     }
     let Some(row) = picked(model).cloned() else { return Vec::new() };
-    let is_coming = matches!(row, OrderRow::Awaited(_) | OrderRow::Parcel(..));
-    match (id, is_coming) {
+    match (id, row.is_coming()) {
         (Id::OrderRemove, true) => remove(model, &row),
-        (Id::OrderRemove, false) => refuse(model, "only what is on order can be taken off the list"),
         (Id::OrderTick | Id::MarkArrived, true) => {
             open_arrived(model, &row);
             Vec::new()
         }
-        (Id::MarkOrdered, true) => refuse(model, "it is on order already: a ticks it as arrived"),
-        (Id::MarkArrived, false) => refuse(model, "it is not on order yet: o ticks it as ordered"),
-        (_, false) => order(model, &row),
+        (Id::OrderTick | Id::MarkOrdered, false) => order(model, &row),
         _ => Vec::new(),
     }
 }

@@ -18,7 +18,7 @@ const COLUMNS: [Column; 6] = [
     Column::number("cut to, in", 17, 0),
     Column::number("mm", 17, 2),
     Column::number("reveal", 7, 0),
-    Column::text("paper", 18, 1),
+    Column::text("paper", 18, 1).grows_to(36),
     Column::text("", 8, 3),
 ];
 

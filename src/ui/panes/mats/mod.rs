@@ -41,6 +41,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
         View::Drawing => large(model, body, buf, look),
         _ if wants_ruler => large(model, body, buf, look),
         View::Card => list::draw(model, body, buf, look, hits),
+        View::Made if model.mats.card(&model.book).extras.is_empty() => {
+            Some(list::facts_only(model, body, buf, look))
+        }
         View::Made => {
             let (left, right) = halves(body, body.width / 2);
             construction(model, right, buf, look);

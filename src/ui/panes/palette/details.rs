@@ -191,8 +191,11 @@ fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut
         .map(|(_, s)| s.name.as_str())
         .collect();
     let style = if is_picked { theme.picked } else { theme.text };
-    let favourite = trio.kept.and_then(|id| model.book.trios().get(id)).is_some_and(|k| k.favourite);
-    runs.push(run(if favourite { "* " } else { "" }, theme.key));
+    let is_favourite =
+        |t: &Listed| t.kept.and_then(|id| model.book.trios().get(id)).is_some_and(|k| k.favourite);
+    // Names begin in one column, with the mark before them or without.
+    let unmarked = if pane.trios.iter().any(is_favourite) { "  " } else { "" };
+    runs.push(run(if is_favourite(trio) { "* " } else { unmarked }, theme.key));
     runs.push(run(names.join(", "), style));
     runs.push(run(format!("  {}", words::trio_remark(&model.book, trio)), theme.dim));
     put(buf, area, 0, 0, &runs, look);

@@ -32,10 +32,10 @@ const LIST: [Column; 6] = [
 ];
 
 const NEEDS: [Column; 5] = [
-    Column::text("item", 16, 0),
-    Column::number("need", 5, 0),
-    Column::number("booked", 6, 1),
-    Column::number("free", 5, 1),
+    Column::text("item", 20, 0),
+    Column::number("need", 4, 0),
+    Column::number("booked", 6, 2),
+    Column::number("free", 4, 1),
     Column::text("", 8, 0),
 ];
 
@@ -46,6 +46,8 @@ const KIT: [Column; 4] = [
     Column::text("of", 18, 2),
 ];
 
+/// Columns that the costs take, words and figures.
+const COSTS: u16 = 29;
 /// Rows that the figures of a class take, their heading among them.
 const FORM: u16 = FIELDS.len() as u16 + 1;
 
@@ -110,7 +112,7 @@ fn form(
     hits: &mut Hits,
 ) -> Option<u16> {
     let theme = &look.theme;
-    let left = Rect { width: 44.min(area.width / 2 + 4), ..area };
+    let left = Rect { width: 48.min(area.width * 3 / 5 + 2), ..area };
     let right = Rect { x: left.right() + 2, width: area.width.saturating_sub(left.width + 2), ..area };
     let head = format!("{}, {}", project.name, project.progress.word());
     put(buf, left, 0, 0, &[run(head, theme.title)], look);
@@ -158,11 +160,11 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
         .collect();
     // Figures stand close to their words: the room left over goes to the words, not to the first column.
     let mut columns = KIT;
-    let wide = area.width > 62;
-    let used: u16 = columns.iter().filter(|c| wide || c.rank < 2).map(|c| c.width + 1).sum();
-    columns[1].width += area.width.saturating_sub(used + 1).min(20);
-    let shown = if wide { &columns[..] } else { &columns[..3] };
-    Table { columns: shown, rows: &rows, picked: None }.draw(Rect { width: area.width, ..area }, buf, look);
+    let need = |n: usize| KIT[..n].iter().map(|c| c.width + 1).sum::<u16>() + 1;
+    let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
+    let others = need(shown) - columns[1].width;
+    columns[1].width = area.width.saturating_sub(others).max(1);
+    Table { columns: &columns[..shown], rows: &rows, picked: None }.draw(area, buf, look);
     let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
     if more > 0 {
         let words = format!("{} more, y copies all", more + 1);
@@ -190,7 +192,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
         y = paragraph(buf, top, 0, &words, style, look);
     }
     let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
-    let left = Rect { width: (room.width * 3 / 5).min(90), ..room };
+    let left = Rect { width: (room.width * 3 / 5).min(90).min(room.width.saturating_sub(COSTS + 2)), ..room };
     let right = Rect { x: left.right() + 2, width: room.width.saturating_sub(left.width + 2), ..room };
     let rows: Vec<Row> = outlook
         .needs
@@ -207,7 +209,14 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
             Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
         })
         .collect();
-    Table { columns: &NEEDS, rows: &rows, picked: None }.draw(left, buf, look);
+    // Without a shortage its column is room for the others; in a narrow window names give way, figures never.
+    let is_short = outlook.needs.iter().any(|n| n.missing > 0);
+    let mut columns = NEEDS;
+    if left.width < 36 {
+        columns[0].width = 12;
+    }
+    let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
+    Table { columns: shown, rows: &rows, picked: None }.draw(left, buf, look);
     let mut y = 0;
     for (word, value) in facts::cost_words(model, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];

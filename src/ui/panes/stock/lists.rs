@@ -17,7 +17,7 @@ const BOOKINGS: [Column; 6] = [
     Column::text("item", 22, 0),
     Column::number("booked", 6, 0),
     Column::number("pieces", 6, 2),
-    Column::text("for", 22, 0),
+    Column::text("for", 22, 0).grows_to(40),
     Column::text("day", 10, 0),
     Column::text("", 9, 1),
 ];
@@ -73,7 +73,7 @@ pub fn bookings(
 
 const COUNT: [Column; 5] = [
     Column::text("item", 24, 0),
-    Column::text("place", 14, 1),
+    Column::text("place", 14, 1).grows_to(24),
     Column::number("book", 6, 0),
     Column::number("counted", 7, 0),
     Column::number("differs", 7, 0),

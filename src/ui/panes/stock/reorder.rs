@@ -12,12 +12,12 @@ use ratatui::layout::Rect;
 use ratatui::style::Style;
 
 const COLUMNS: [Column; 6] = [
-    Column::text("name", 16, 0),
-    Column::text("number", 8, 2),
+    Column::text("name", 20, 0),
+    Column::text("number", 8, 2).grows_to(14),
     Column::number("packs", 7, 1),
     Column::number("brings", 6, 3),
     Column::number("price", 8, 1),
-    Column::text("why", 26, 0),
+    Column::text("why", 26, 0).grows_to(60),
 ];
 
 /// Draws the list, and the line picked in full below it.

@@ -32,7 +32,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
         &[
             run("Pieces from ", theme.dim),
             run(title, theme.title),
-            run("   down: width, across: height", theme.dim),
+            run(if area.width < 70 { "  width down" } else { "   down: width, across: height" }, theme.dim),
         ],
         look,
     );
@@ -45,7 +45,11 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
         let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
         paragraph(buf, bottom, 0, &facts::cell_words(cell, unit), theme.title, look);
-        let legend = "u upright  t turned  + more by mixing both  = either way  . does not fit";
+        let legend = if area.width < 76 {
+            "u upright  t turned  + both mixed  = either  . none"
+        } else {
+            "u upright  t turned  + more by mixing both  = either way  . does not fit"
+        };
         put(buf, bottom, 0, 1, &[run(legend, theme.dim)], look);
     }
     at
