@@ -14,6 +14,7 @@ use super::welcome::Welcome;
 use crate::domain::pages::frame::Paper;
 use crate::domain::planning::parts::Part;
 use crate::domain::screen::{Signs, ThemeChoice};
+use crate::domain::stock::field::{Field as ItemField, Seen};
 use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
 /// One layer.
@@ -108,6 +109,8 @@ pub enum StockAsk {
     AdjustThenUse(ItemId, u32),
     /// Name, kind, size and count of a new line.
     NewItem,
+    /// A field of an item, as it stood when it was taken in hand.
+    ItemField(ItemField, Box<Seen>),
     /// Where an item stands in the range.
     State(ItemId),
     /// Packs that came, and their price.

@@ -248,6 +248,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Photo => palette::photo::run(model, id),
         Context::Stock
         | Context::Shelf
+        | Context::ItemForm
         | Context::Bin
         | Context::StockLog
         | Context::Reorder

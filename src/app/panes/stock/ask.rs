@@ -3,7 +3,7 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, list, reorder};
+use super::{classes, count as walk, form, list, reorder};
 use crate::app::commands::CommandId;
 use crate::app::effect::{Content, Effect};
 use crate::app::model::Model;
@@ -297,6 +297,7 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
             use_words(model, id, n).map(|words| format!("{}: {words}", book.items().name_of(id)))
         }),
         StockAsk::NewItem => new_item(text, model.screen.unit).map(|r| new_item_words(&r, model.screen.unit)),
+        StockAsk::ItemField(field, seen) => form::words(model, *field, seen, text),
         StockAsk::State(_) => state(text).map(|s| s.to_string()),
         StockAsk::ReceivePack(_) => {
             come(text, &book.settings().currency).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
@@ -347,11 +348,16 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
                 return Err("this line is on the shelf already: / finds it".to_owned());
             };
             let label = format!("put {name} on the shelf");
-            match plan.edit() {
+            let edit = match plan.edit() {
                 Some(Edit::Batch { edits, .. }) => Edit::batch(label, edits),
                 other => other.ok_or("there is nothing to add")?,
-            }
+            };
+            let id = model.book.items().next();
+            let effects = update::make(model, edit)?;
+            model.stock.show(id, &model.book, model.today);
+            return Ok(effects);
         }
+        StockAsk::ItemField(field, seen) => return form::accept(model, *field, seen, text),
         StockAsk::State(id) => {
             let state = state(text)?;
             return change_item(model, *id, |i| i.state = state);

@@ -8,12 +8,14 @@
 //! | `classes` | making, changing, booking and closing a class |
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
+//! | `form` | one line field by field |
 //! | `facts` | what the pane says, a fact a line |
 
 pub mod ask;
 pub mod classes;
 pub mod count;
 pub mod facts;
+pub mod form;
 pub mod list;
 pub mod reorder;
 
@@ -99,6 +101,8 @@ pub struct StockPane {
     pub bookings: Vec<BookingId>,
     /// A count day that goes on or was left.
     pub count: Option<count::CountDay>,
+    /// The line that is open, field by field.
+    pub form: Option<form::ItemForm>,
     /// True while the count day is in view.
     pub is_counting: bool,
     /// A list from outside that is being looked at.
@@ -116,6 +120,7 @@ impl StockPane {
         rows.sort_by_cached_key(|(_, item)| (item.kind, item.name.to_lowercase()));
         self.order = rows.iter().map(|(id, _)| *id).collect();
         self.ready = None;
+        self.form = self.form.filter(|f| book.items().get(f.item).is_some());
         self.narrow(book, Unit::Inch);
         match self.tab {
             Tab::Reorder => self.orders = reorder::Orders::of(book, today),
@@ -147,6 +152,9 @@ impl StockPane {
     /// The item picked on the shelf.
     pub fn picked_item(&self) -> Option<ItemId> {
         let is_shelf = self.tab == Tab::Shelf && !self.is_counting && self.preview.is_none();
+        if let Some(form) = self.form.filter(|_| is_shelf) {
+            return Some(form.item);
+        }
         let row = self.cursor.row(self.shown.len()).filter(|_| is_shelf)?;
         self.shown.get(row).copied()
     }
@@ -156,6 +164,7 @@ impl StockPane {
         self.tab = Tab::Shelf;
         self.is_counting = false;
         self.preview = None;
+        self.form = None;
         self.filter.clear();
         self.arrange(book, today);
         self.cursor = Cursor::at(self.shown.iter().position(|i| *i == id).unwrap_or(0));
@@ -166,6 +175,7 @@ impl StockPane {
         self.tab = tab;
         self.cursor = Cursor::default();
         self.history = None;
+        self.form = None;
         self.classes = classes::Classes::default();
         self.arrange(book, today);
     }
@@ -231,6 +241,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
         return vec![Context::CountDay, Context::Stock, Context::Everywhere];
     }
     let inner = match pane.tab {
+        Tab::Shelf if pane.form.is_some() => Context::ItemForm,
         Tab::Shelf => Context::Shelf,
         Tab::Bin => Context::Bin,
         Tab::Log => Context::StockLog,
@@ -264,6 +275,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::StockTab => turn(model, 1),
         Id::StockTabBack => turn(model, -1),
         Id::StockFilter => open_filter(model),
+        Id::ItemEdit | Id::ItemField | Id::ItemFormClose => return form::run(model, id),
         Id::ItemToYield => return to_yield(model),
         Id::ItemHistory | Id::LogHistory => history(model),
         Id::LogVoid => return void(model),
@@ -304,8 +316,11 @@ pub fn cursor(model: &mut Model) -> (&mut Cursor, usize) {
     if model.stock.tab == Tab::Classes && model.stock.classes.open.is_some() {
         return (&mut model.stock.classes.field, classes::FIELDS.len());
     }
-    let rows = rows(model);
+    let (rows, fields) = (rows(model), form::fields(model).len());
     let pane = &mut model.stock;
+    if let Some(form) = pane.form.as_mut().filter(|_| pane.tab == Tab::Shelf) {
+        return (&mut form.field, fields);
+    }
     let cursor = match (pane.count.as_mut().filter(|_| pane.is_counting), &mut pane.preview) {
         (Some(count), _) => &mut count.cursor,
         (None, Some(preview)) => &mut preview.cursor,
@@ -358,6 +373,7 @@ fn open_filter(model: &mut Model) {
     if model.stock.tab != Tab::Shelf {
         model.stock.go(Tab::Shelf, &model.book, model.today);
     }
+    model.stock.form = None;
     // Made ready now, so that the first letter finds as fast as the next ones.
     model.stock.make_ready(&model.book);
     let now = model.stock.filter.clone();

@@ -7,6 +7,7 @@
 //! ```
 
 mod classes;
+mod form;
 mod lists;
 mod log;
 mod reorder;
@@ -51,6 +52,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     }
     if pane.tab == Tab::Classes && !pane.classes.ids.is_empty() {
         return classes::draw(model, below_top, buf, look, hits);
+    }
+    if let Some(open) = pane.form.filter(|_| pane.tab == Tab::Shelf) {
+        return form::draw(model, open, below_top, buf, look, hits);
     }
     let (room, below) = places(below_top);
     let at = match pane.tab {
