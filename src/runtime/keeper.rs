@@ -31,12 +31,14 @@ pub struct Waiting {
     store: Store,
     steps: Vec<Step>,
     why: String,
+    /// Another book is in the place of ours, which was told.
+    is_displaced: bool,
 }
 
 impl Waiting {
     /// Nothing is on its way yet.
     pub fn new(store: Store) -> Self {
-        Self { store, steps: Vec::new(), why: String::new() }
+        Self { store, steps: Vec::new(), why: String::new(), is_displaced: false }
     }
 
     /// The book as it is on the disk.
@@ -73,11 +75,22 @@ impl Waiting {
         }
     }
 
-    /// Trouble with looking is told when something is to be written: a note every second helps nobody.
+    /// Trouble with looking is told when something is to be written: a note every second helps nobody. Another book in
+    /// the place of ours is told once, and that ours is back.
     fn look(&mut self, tell: &mut dyn FnMut(Action)) {
-        if self.store.has_news() && matches!(self.store.refresh(), Ok(true)) {
-            let fresh = self.store.fresh();
-            tell(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
+        let news = if self.store.has_news() { self.store.refresh() } else { Ok(false) };
+        let is_displaced = matches!(news, Err(StoreError::OtherBook { .. }));
+        let was_displaced = std::mem::replace(&mut self.is_displaced, is_displaced);
+        match news {
+            Ok(true) => {
+                let fresh = self.store.fresh();
+                tell(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
+            }
+            Err(error) if is_displaced && !was_displaced => tell(Action::SaveFailed(error.to_string())),
+            _ => {}
+        }
+        if was_displaced && !is_displaced {
+            tell(Action::Saved(0));
         }
     }
 
@@ -152,7 +165,7 @@ impl Keeper {
 /// Until the end is called. `is_told` where the system tells of changes in the folder, so that nobody needs to look.
 fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, is_told: bool, tell: &mut dyn FnMut(Action)) {
     loop {
-        let limit = match (waiting.steps.is_empty(), is_told) {
+        let limit = match (waiting.steps.is_empty(), is_told && !waiting.is_displaced) {
             (false, _) => AGAIN,
             (true, false) => LOOK,
             (true, true) => SLEEP,

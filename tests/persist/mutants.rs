@@ -114,9 +114,14 @@ fn fitted_snapshot(bytes: &[u8]) -> Option<Vec<u8>> {
     let text = std::str::from_utf8(bytes).ok()?;
     let (head, body) = text.split_once('\n')?;
     let (schema, rest) = head.strip_prefix("// trimside book, schema ")?.split_once(", step ")?;
-    let (step, _) = rest.split_once(", check ")?;
-    let sum = fnv(format!("{schema} {step}\n{}", body.strip_suffix('\n')?).as_bytes());
-    Some(format!("// trimside book, schema {schema}, step {step}, check {sum:016x}\n{body}").into_bytes())
+    let (step, check) = rest.split_once(", check ")?;
+    let (words, digits) = match check.split_once(", mark ") {
+        Some((_, mark)) => (format!(", mark {mark}"), format!(" {mark}")),
+        None => Default::default(),
+    };
+    let sum = fnv(format!("{schema} {step}{digits}\n{}", body.strip_suffix('\n')?).as_bytes());
+    let head = format!("// trimside book, schema {schema}, step {step}, check {sum:016x}{words}");
+    Some(format!("{head}\n{body}").into_bytes())
 }
 
 /// `book.ron.new` is written for `book.ron`.
