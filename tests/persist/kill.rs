@@ -15,7 +15,7 @@ use std::time::{Duration, Instant};
 use trimside::domain::book::Book;
 use trimside::persist::{Store, demo};
 
-/// More rounds than a quick run takes.
+/// The rounds of a test: as many as the environment says, else those of every run.
 pub fn rounds(quick: u64) -> u64 {
     std::env::var("TRIMSIDE_TEST_ROUNDS").ok().and_then(|r| r.parse().ok()).unwrap_or(quick)
 }
