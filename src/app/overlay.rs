@@ -9,13 +9,14 @@ use super::panes::bench::spoil::Spoiled;
 use super::panes::mats::ask::MatsText;
 use super::panes::mats::pick::Pick;
 use super::panes::palette::prompts::{Choice, Typed};
+use super::panes::stock::packs::PackField;
 use super::printing::PrintDesk;
 use super::welcome::Welcome;
 use crate::domain::pages::frame::Paper;
 use crate::domain::planning::parts::Part;
 use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::stock::field::{Field as ItemField, Seen};
-use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
+use crate::domain::stock::{Assortment, AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
 
 /// One layer.
 #[derive(Clone, Debug)]
@@ -117,6 +118,8 @@ pub enum StockAsk {
     ReceivePack(AssortmentId),
     /// Name, order number, count of each and price of a new pack.
     NewPack,
+    /// A field of a pack, as the pack stood when it was chosen.
+    PackField(AssortmentId, PackField, Box<Assortment>),
     /// How many of an offcut were used.
     OffcutUse(OffcutId),
     /// How many of an offcut there really are.
@@ -192,6 +195,10 @@ pub enum Target {
     OffcutOf(ItemId),
     /// Receives packs of this kind.
     Pack(AssortmentId),
+    /// Offers the fields of a pack.
+    PackFields(AssortmentId),
+    /// Asks for a field of a pack.
+    PackField(AssortmentId, PackField),
     /// Makes a class after this project; `None` for an empty one.
     ClassLike(Option<ProjectId>),
     /// Closes a class.

@@ -163,3 +163,54 @@ fn sheets_of_two_lots_are_named_before_the_first_cut_and_when_they_are_logged() 
         assert_eq!(status.contains(words), mixes, "{status}");
     }
 }
+
+#[test]
+fn a_pack_is_changed_field_by_field_and_taken_off_the_list() {
+    let mut bench = Bench::demo().keys("4 / 'bramble' Enter N 'hedge pack, HP-1, 2, 18.50' Enter");
+    let pack = |bench: &Bench| {
+        let found = bench.model.book.assortments().iter().find(|(_, a)| a.order_number.starts_with("HP"));
+        found.map(|(_, a)| a.clone())
+    };
+    assert_eq!(pack(&bench).unwrap().contents.len(), bench.model.stock.shown.len());
+    for (field, text) in [
+        ("order number", "HP-2"),
+        ("price", "20.25"),
+        ("state", "leaving 2027-05-31"),
+        ("brings", "3 fern floor, letter; 1 wren steps"),
+        ("note", "spring season"),
+    ] {
+        let (was, steps) = (pack(&bench), bench.steps.len());
+        bench.press(&format!("o 'hedge pack' Enter '{field}' Enter Ctrl-u '{text}' Enter"));
+        assert_eq!(bench.steps.len(), steps + 1, "{field}: {}", bench.text(120, 40));
+        bench.press("u");
+        assert_eq!(pack(&bench), was, "{field}: one undo");
+        bench.press("U");
+    }
+    let now = pack(&bench).unwrap();
+    assert_eq!((now.order_number.as_str(), now.price.unwrap().minor()), ("HP-2", 2025));
+    assert_eq!(now.state, State::Leaving(jiff::civil::date(2027, 5, 31)));
+    let (fern, wren) = (item(&bench, "fern floor, letter").0, item(&bench, "wren steps").0);
+    assert_eq!(now.contents, [(fern, 3), (wren, 1)]);
+    // One receipt adds to both.
+    let held = bench.model.book.on_hand(fern);
+    bench.press("p 'hedge pack' Enter Ctrl-u '2, 40.50' Enter");
+    assert_eq!(bench.model.book.on_hand(fern), held + 6);
+    bench.press("o 'hedge pack' Enter 'brings' Enter Ctrl-u '3 nobody' Enter");
+    assert!(bench.text(149, 40).contains("nothing on the shelf"), "{}", bench.text(149, 40));
+    bench.press("Esc o 'hedge pack' Enter 'off the list' Enter");
+    assert_eq!(pack(&bench), None);
+}
+
+#[test]
+fn an_offcut_is_put_by_with_its_grain() {
+    let mut bench = Bench::demo().keys("4 f n 'moss pool' Enter '4 x 4 1/2, 2, long'");
+    assert!(bench.text(120, 40).contains("2 of 4 x 4 1/2 in, grain long"), "{}", bench.text(120, 40));
+    bench.press("Enter");
+    let (id, kept) = bench.model.book.offcuts().iter().last().unwrap();
+    assert_eq!((kept.grain, bench.model.book.offcut_count(id)), (trimside::domain::size::Grain::Long, 2));
+    bench.press("n 'moss pool' Enter '4 x 4 1/2, grain short' Enter");
+    assert_eq!(
+        bench.model.book.offcuts().iter().last().unwrap().1.grain,
+        trimside::domain::size::Grain::Short
+    );
+}

@@ -3,7 +3,7 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, form, list, reorder};
+use super::{classes, count as walk, form, list, packs, reorder};
 use crate::app::commands::CommandId;
 use crate::app::effect::{Content, Effect};
 use crate::app::model::Model;
@@ -21,7 +21,7 @@ use crate::domain::size::{Grain, Size};
 use crate::domain::stock::import::{self, StockRow};
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{self, Come};
-use crate::domain::stock::{Assortment, Item, ItemId, Kind, NewLine, Offcut, OffcutId, State};
+use crate::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId, State};
 use jiff::civil::Date;
 
 /// More of anything than a shelf holds.
@@ -302,14 +302,17 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
         StockAsk::ReceivePack(_) => {
             come(text, &book.settings().currency).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
         }
-        StockAsk::NewPack => {
-            new_pack(model, text).map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len()))
-        }
+        StockAsk::PackField(id, field, seen) => packs::words(model, *id, *field, seen, text),
+        StockAsk::NewPack => packs::new_pack(model, text)
+            .map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len())),
         StockAsk::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
         StockAsk::OffcutAdjust(id) => count(text, 0)
             .map(|n| format!("{:+} against the book", i64::from(n) - book.offcut_count(*id) as i64)),
-        StockAsk::OffcutAdd(_) => offcut(text, model.screen.unit)
-            .map(|(size, n)| format!("{n} of {}", size.show_with_unit(model.screen.unit))),
+        StockAsk::OffcutAdd(_) => offcut(text, model.screen.unit).map(|(size, n, grain)| {
+            let grain =
+                if grain == Grain::Unknown { String::new() } else { format!(", grain {}", grain.word()) };
+            format!("{n} of {}{grain}", size.show_with_unit(model.screen.unit))
+        }),
         StockAsk::OffcutFloor => prompt::size_words(text, model.screen.unit),
         StockAsk::Arrived(id) => reorder::arrived_words(model, *id, text),
         StockAsk::Counted(row) => return walk::echo(model, *row, text),
@@ -366,8 +369,9 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
             let (packs, come) = come(text, &model.book.settings().currency)?;
             shelf::receive_assortment(&model.book, *id, packs, &come).ok_or("this pack is gone")?
         }
+        StockAsk::PackField(id, field, seen) => return packs::accept(model, *id, *field, seen, text),
         StockAsk::NewPack => {
-            let pack = new_pack(model, text)?;
+            let pack = packs::new_pack(model, text)?;
             Edit::Assortment(Row::add(model.book.assortments().next(), pack))
         }
         StockAsk::OffcutUse(id) => {
@@ -418,7 +422,7 @@ pub fn file(text: &str) -> Result<String, String> {
     }
 }
 
-fn state(text: &str) -> Result<State, String> {
+pub(super) fn state(text: &str) -> Result<State, String> {
     State::from_words(text).ok_or_else(|| {
         format!("\"{}\": write current, leaving 2027-08-31, gone or arriving 2027-09-01", text.trim())
     })
@@ -447,33 +451,6 @@ fn new_item_words(row: &StockRow, unit: Unit) -> String {
     format!("{}, {}, {size}, {} on hand", row.name, row.kind.word(), row.on_hand.unwrap_or(0))
 }
 
-/// `Hedgerow walk, HW-2, 2, 18.50`: a pack of the lines that the shelf shows.
-fn new_pack(model: &Model, text: &str) -> Result<Assortment, String> {
-    let words = "write name, order number, of each, price: Meadow pack, M-48, 2, 18.50";
-    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
-    let (name, number, each, price) = match parts.as_slice() {
-        [name, number, each] => (name, number, each, None),
-        [name, number, each, price] => (name, number, each, Some(price)),
-        _ => return Err(words.to_owned()),
-    };
-    let each = count(each, 1)?;
-    let currency = &model.book.settings().currency;
-    let price = price.map(|p| Money::parse(p, currency).map_err(|e| e.to_string())).transpose()?;
-    if name.is_empty() || model.stock.shown.is_empty() {
-        return Err(words.to_owned());
-    }
-    let first = model.stock.shown.first().and_then(|id| model.book.items().get(*id));
-    Ok(Assortment {
-        name: (*name).to_owned(),
-        order_number: (*number).to_owned(),
-        seller: first.map(|i| i.seller.clone()).unwrap_or_default(),
-        price,
-        contents: model.stock.shown.iter().map(|id| (*id, each)).collect(),
-        state: first.map(|i| i.state).unwrap_or_default(),
-        note: String::new(),
-    })
-}
-
 fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
@@ -482,22 +459,31 @@ fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     })
 }
 
-/// `4x11, 3`: a size and, where there is more than one, a count.
-fn offcut(text: &str, unit: Unit) -> Result<(Size, u32), String> {
-    let (size, n) = text.split_once(',').unwrap_or((text, "1"));
-    Ok((reckon::size(size, unit)?, count(n, 1)?))
+/// `4x11, 3, long`: a size, and where it is to be said a count and which way the grain runs.
+fn offcut(text: &str, unit: Unit) -> Result<(Size, u32, Grain), String> {
+    let mut parts = text.split(',').map(str::trim);
+    let size = reckon::size(parts.next().unwrap_or_default(), unit)?;
+    let (mut n, mut grain) = (1, Grain::Unknown);
+    for part in parts.filter(|p| !p.is_empty()) {
+        match Grain::from_word(part.trim_start_matches("grain ")) {
+            Some(word) => grain = word,
+            None => n = count(part, 1)?,
+        }
+    }
+    Ok((size, n, grain))
 }
 
 fn add_offcut(book: &Book, item: ItemId, text: &str, unit: Unit, today: Date) -> Result<Edit, String> {
-    let (size, n) = offcut(text, unit)?;
-    let known = book.offcuts().iter().find(|(_, o)| o.item == item && o.size == size).map(|(id, _)| id);
+    let (size, n, grain) = offcut(text, unit)?;
+    let same = |o: &Offcut| o.item == item && o.size == size && o.grain == grain;
+    let known = book.offcuts().iter().find(|(_, o)| same(o)).map(|(id, _)| id);
     let id = known.unwrap_or_else(|| book.offcuts().next());
     let mut edits = Vec::new();
     if known.is_none() {
         let offcut = Offcut {
             item,
             size,
-            grain: Grain::Unknown,
+            grain,
             job: String::new(),
             since: Some(today),
             place: String::new(),

@@ -12,6 +12,9 @@ use crate::app::update;
 use crate::domain::stock::ItemId;
 use crate::domain::stock::field::{Field, Seen, Terms};
 
+/// Longest hint that stands before the text, in characters.
+const LONGEST_HINT: usize = 36;
+
 /// A line that is open.
 #[derive(Clone, Copy, Debug)]
 pub struct ItemForm {
@@ -89,7 +92,10 @@ fn change(model: &mut Model) -> Vec<Effect> {
         };
     }
     let now = if field == Field::OnOrder { seen.on_order.to_string() } else { now };
-    let label = format!("{}, {} ({}):", seen.item.name, field.word(), field.hint());
+    let hint = field.hint().split(';').next().unwrap_or_default();
+    // The text needs room on a narrow screen; the form has the whole hint.
+    let hint = if hint.len() <= LONGEST_HINT { format!(" ({hint})") } else { String::new() };
+    let label = format!("{}{hint}:", field.word());
     prompt::open(model, Purpose::Stock(StockAsk::ItemField(field, Box::new(seen))), &label, &now);
     Vec::new()
 }

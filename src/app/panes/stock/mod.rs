@@ -9,6 +9,7 @@
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
 //! | `form` | one line field by field |
+//! | `packs` | packs of several designs: made, received, changed |
 //! | `facts` | what the pane says, a fact a line |
 
 pub mod ask;
@@ -17,6 +18,7 @@ pub mod count;
 pub mod facts;
 pub mod form;
 pub mod list;
+pub mod packs;
 pub mod reorder;
 
 use crate::app::action::Taught;
@@ -281,7 +283,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::LogVoid => return void(model),
         Id::SoldAlone => return sold_alone(model),
         Id::BookingRelease => return release(model),
-        Id::ReceivePack => open_packs(model),
+        Id::ReceivePack | Id::EditPack => packs::open(model, id),
         Id::OffcutAdd => open_papers(model),
         Id::StartCount | Id::CountType | Id::CountClear | Id::CountWrite | Id::CountLeave => {
             return count::run(model, id);
@@ -443,25 +445,6 @@ fn row(label: impl Into<String>, detail: impl Into<String>, target: Target) -> P
     PickRow { label: label.into(), detail: detail.into(), target, is_live: true }
 }
 
-fn open_packs(model: &mut Model) {
-    let rows: Vec<PickRow> = model
-        .book
-        .assortments()
-        .iter()
-        .map(|(id, a)| {
-            let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
-            row(&a.name, format!("{each} sheets of {} designs", a.contents.len()), Target::Pack(id))
-        })
-        .collect();
-    if rows.is_empty() {
-        model.tell(Status::refused(
-            "no pack of several designs is known: / narrows the shelf to its designs, N makes it a pack",
-        ));
-        return;
-    }
-    model.overlays.push(Overlay::Picker(finder::picker("Which pack came in?", rows)));
-}
-
 fn open_papers(model: &mut Model) {
     let rows = model.book.items().iter().filter(|(_, i)| i.kind.is_paper()).map(|(id, i)| {
         let size = i.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
@@ -476,13 +459,11 @@ pub fn choose(model: &mut Model, target: &Target) -> Vec<Effect> {
     match target {
         Target::OffcutOf(item) => {
             let name = model.book.items().name_of(*item);
-            let label = format!("{name}. Size and count of the offcut:");
+            let label = format!("{name}. Offcut (4x11, 3, grain long):");
             prompt::open(model, Purpose::Stock(StockAsk::OffcutAdd(*item)), &label, "");
         }
-        Target::Pack(id) => {
-            let name = model.book.assortments().name_of(*id);
-            let label = format!("{name}. Packs, price of all:");
-            prompt::open(model, Purpose::Stock(StockAsk::ReceivePack(*id)), &label, "1");
+        Target::Pack(_) | Target::PackFields(_) | Target::PackField(..) => {
+            return packs::choose(model, target);
         }
         Target::ClassLike(like) => classes::open_name(model, *like),
         Target::CloseClass(id, how) => return classes::close(model, *id, *how),

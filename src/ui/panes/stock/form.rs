@@ -45,7 +45,8 @@ pub fn draw(
     let all = form::rows(model);
     let picked = open.field.row(all.len());
     let hint = if area.height >= 10 { HINT } else { 0 };
-    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1 + hint), ..area };
+    let most = area.height.saturating_sub(1 + hint).min(all.len() as u16 + 1);
+    let room = Rect { y: area.y + 1, height: most, ..area };
     let rows: Vec<Row> = all
         .iter()
         .map(|(field, now)| Row { cells: vec![field.word().to_owned(), now.clone()], style: theme.text })
