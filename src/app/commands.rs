@@ -182,7 +182,7 @@ pub enum CommandId {
     PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack,
     StockFilter, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive, Adjust,
     LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack, NewPack,
-    EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick,
+    EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust, OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick,
     MarkOrdered, MarkArrived, OrderCopy, OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught,
     ClassCancel, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake,
     PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanLeftovers,
@@ -414,6 +414,7 @@ pub const COMMANDS: &[Command] = &[
 
     row(Id::OffcutUse, "offcut-use", "use", C::Bin, W::HasRow, 1, &["l", "Enter"], "Log how many of these offcuts were used"),
     row(Id::OffcutAdjust, "offcut-adjust", "adjust", C::Bin, W::HasRow, 2, &["a"], "The count was wrong: type how many are really there"),
+    row(Id::OffcutEdit, "offcut-edit", "edit", C::Bin, W::HasRow, 4, &["e"], "Type which way its grain runs and where it lies"),
     row(Id::OffcutAdd, "offcut-add", "keep an offcut", C::Bin, W::HasShelf, 3, &["n"], "Put an offcut into the bin: choose its paper, type size and count"),
     row(Id::OffcutFloor, "offcut-floor", "smallest kept", C::Bin, W::Always, 4, &["w"], "Type the size below which leftovers are not kept"),
 

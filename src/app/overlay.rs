@@ -16,7 +16,9 @@ use crate::domain::pages::frame::Paper;
 use crate::domain::planning::parts::Part;
 use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::stock::field::{Field as ItemField, Seen};
-use crate::domain::stock::{Assortment, AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
+use crate::domain::stock::{
+    Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId, SwatchId,
+};
 
 /// One layer.
 #[derive(Clone, Debug)]
@@ -124,6 +126,8 @@ pub enum StockAsk {
     OffcutUse(OffcutId),
     /// How many of an offcut there really are.
     OffcutAdjust(OffcutId),
+    /// Grain and place of an offcut, as it stood when it was chosen.
+    OffcutKept(OffcutId, Box<Offcut>),
     /// Size and count of an offcut of this paper.
     OffcutAdd(ItemId),
     /// Size below which leftovers are not kept.

@@ -209,8 +209,15 @@ fn an_offcut_is_put_by_with_its_grain() {
     let (id, kept) = bench.model.book.offcuts().iter().last().unwrap();
     assert_eq!((kept.grain, bench.model.book.offcut_count(id)), (trimside::domain::size::Grain::Long, 2));
     bench.press("n 'moss pool' Enter '4 x 4 1/2, grain short' Enter");
-    assert_eq!(
-        bench.model.book.offcuts().iter().last().unwrap().1.grain,
-        trimside::domain::size::Grain::Short
-    );
+    let last = |bench: &Bench| {
+        let kept = bench.model.book.offcuts().iter().last().unwrap().1.clone();
+        (kept.grain.word(), kept.place)
+    };
+    assert_eq!(last(&bench), ("short", String::new()));
+    bench.press("G e Ctrl-u 'long, bin 2' Enter");
+    assert_eq!(last(&bench), ("long", "bin 2".to_owned()));
+    bench.press("e Ctrl-u 'box, low shelf' Enter");
+    assert_eq!(last(&bench), ("long", "box, low shelf".to_owned()));
+    bench.press("u u");
+    assert_eq!(last(&bench), ("short", String::new()));
 }

@@ -109,7 +109,7 @@ pub fn open(model: &mut Model, id: CommandId) {
             let label = "Leftovers that do not hold a piece of this size are not kept:";
             prompt::open(model, Purpose::Stock(StockAsk::OffcutFloor), label, &floor);
         }
-        Id::OffcutUse | Id::OffcutAdjust => open_offcut(model, id),
+        Id::OffcutUse | Id::OffcutAdjust | Id::OffcutEdit => open_offcut(model, id),
         _ => open_count(model, id),
     }
 }
@@ -149,7 +149,13 @@ fn open_offcut(model: &mut Model, id: CommandId) {
     let row = model.stock.cursor.row(all.len()).and_then(|n| all.get(n));
     let Some(offcut) = row.copied() else { return };
     let (name, held) = (model.book.offcut_title(offcut), model.book.offcut_count(offcut));
-    if id == CommandId::OffcutUse {
+    if id == CommandId::OffcutEdit {
+        let Some(seen) = model.book.offcuts().get(offcut).cloned() else { return };
+        let text = format!("{}, {}", seen.grain.word(), seen.place);
+        let ask = StockAsk::OffcutKept(offcut, Box::new(seen));
+        let label = "Grain and place (long, bin 2):";
+        prompt::open(model, Purpose::Stock(ask), label, text.trim_end_matches([',', ' ']));
+    } else if id == CommandId::OffcutUse {
         let label = format!("{name}, {held} there. Used:");
         prompt::open(model, Purpose::Stock(StockAsk::OffcutUse(offcut)), &label, "1");
     } else {
@@ -313,6 +319,10 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
                 if grain == Grain::Unknown { String::new() } else { format!(", grain {}", grain.word()) };
             format!("{n} of {}{grain}", size.show_with_unit(model.screen.unit))
         }),
+        StockAsk::OffcutKept(_, seen) => {
+            let now = kept(seen, text);
+            Ok(format!("grain {}, place {}", now.grain.word(), now.place))
+        }
         StockAsk::OffcutFloor => prompt::size_words(text, model.screen.unit),
         StockAsk::Arrived(id) => reorder::arrived_words(model, *id, text),
         StockAsk::Counted(row) => return walk::echo(model, *row, text),
@@ -389,6 +399,13 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
             Edit::Log(NewLine { offcut: Some(*id), ..NewLine::adjusted(item, difference, "counted") })
         }
         StockAsk::OffcutAdd(item) => add_offcut(&model.book, *item, text, model.screen.unit, model.today)?,
+        StockAsk::OffcutKept(id, seen) => {
+            let now = kept(seen, text);
+            if now == **seen {
+                return Ok(Vec::new());
+            }
+            Edit::Offcut(Row::alter(*id, (**seen).clone(), now))
+        }
         StockAsk::OffcutFloor => {
             let was = model.book.settings().clone();
             let now = BookSettings { offcut_floor: reckon::size(text, model.screen.unit)?, ..was.clone() };
@@ -471,6 +488,16 @@ fn offcut(text: &str, unit: Unit) -> Result<(Size, u32, Grain), String> {
         }
     }
     Ok((size, n, grain))
+}
+
+/// `long, bin 2`: which way the grain runs, where that is the first word, and where the offcut lies.
+fn kept(seen: &Offcut, text: &str) -> Offcut {
+    let (first, rest) = text.split_once(',').unwrap_or((text, ""));
+    let (grain, place) = match Grain::from_word(first.trim().trim_start_matches("grain ")) {
+        Some(grain) => (grain, rest),
+        None => (seen.grain, text),
+    };
+    Offcut { grain, place: place.trim().to_owned(), ..seen.clone() }
 }
 
 fn add_offcut(book: &Book, item: ItemId, text: &str, unit: Unit, today: Date) -> Result<Edit, String> {
