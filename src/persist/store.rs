@@ -289,10 +289,10 @@ impl Store {
         }
         self.still_ours()?;
         let lock = self.disk.lock(&self.dir.join(LOCK)).map_err(not_saved)?;
-        if !self.is_current()? {
-            self.reload()?;
-        } else {
+        if self.is_current()? {
             self.state.read_on(&*self.disk, &self.dir)?;
+        } else {
+            self.reload()?;
         }
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));

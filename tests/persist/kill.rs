@@ -23,7 +23,7 @@ pub fn rounds(quick: u64) -> u64 {
 /// The folder of a round.
 pub fn folder(round: u64) -> tempfile::TempDir {
     let memory = Path::new("/dev/shm");
-    let in_memory = (round % 20 != 0).then(|| tempfile::tempdir_in(memory).ok()).flatten();
+    let in_memory = (!round.is_multiple_of(20)).then(|| tempfile::tempdir_in(memory).ok()).flatten();
     in_memory.unwrap_or_else(|| tempfile::tempdir().unwrap())
 }
 
