@@ -3,6 +3,7 @@
 
 use super::fake::Fake;
 use super::kill::rounds;
+use super::mutants::Mutant;
 use crate::laws::wishes::{DAY, Dice, wish};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -21,7 +22,7 @@ const DIR: &str = "/data";
 type Files = BTreeMap<PathBuf, Vec<u8>>;
 
 /// A book of one paper with so many received in `steps` steps more, its snapshot written at the end or not.
-fn book(name: &str, steps: u32, is_compact: bool) -> (Fake, Store) {
+fn book(name: &str, steps: u32, is_compact: bool, mutant: Option<Mutant>) -> (Fake, Store) {
     let disk = Fake::default();
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     let add = Edit::Item(Row::add(ItemId(1), Item::new(name, Kind::PlainSheet)));
@@ -32,7 +33,9 @@ fn book(name: &str, steps: u32, is_compact: bool) -> (Fake, Store) {
     if is_compact {
         store.compact(DAY).unwrap();
     }
-    (disk, store)
+    disk.mutate(mutant);
+    let window = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    (disk, window)
 }
 
 /// The files of a book, without the copies of the day.
@@ -60,6 +63,10 @@ fn step(store: &Store, n: u32) -> Entry {
 
 #[test]
 fn another_book_in_the_same_place_is_told_and_nothing_is_mixed() {
+    exchanged(None);
+}
+
+pub fn exchanged(mutant: Option<Mutant>) {
     for (mine_compact, its_steps, its_compact) in [
         (false, 3, false),
         (false, 9, false),
@@ -70,8 +77,8 @@ fn another_book_in_the_same_place_is_told_and_nothing_is_mixed() {
         (true, 9, false),
     ] {
         let what = format!("mine compact {mine_compact}, the other {its_steps} steps, compact {its_compact}");
-        let (disk, mut window) = book("fern", 3, mine_compact);
-        let (other, _) = book("moss", its_steps, its_compact);
+        let (disk, mut window) = book("fern", 3, mine_compact, mutant);
+        let (other, _) = book("moss", its_steps, its_compact, mutant);
         let (ours, theirs) = (files(&disk), files(&other));
         let before = window.book().clone();
         exchange(&disk, &theirs);
@@ -123,7 +130,7 @@ fn a_book_stays_the_same_through_everything_that_is_done_to_it() {
 
 #[test]
 fn a_copy_brought_back_is_the_same_book() {
-    let (disk, mut window) = book("fern", 3, true);
+    let (disk, mut window) = book("fern", 3, true, None);
     let next: jiff::civil::Date = jiff::civil::date(2026, 3, 9);
     window.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], next).unwrap();
     let name = next.to_string();
@@ -134,8 +141,12 @@ fn a_copy_brought_back_is_the_same_book() {
 
 #[test]
 fn a_journal_of_another_book_beside_the_snapshot_is_set_aside() {
-    let (disk, _) = book("fern", 3, true);
-    let (other, mut moss) = book("moss", 3, true);
+    foreign_journal(None);
+}
+
+pub fn foreign_journal(mutant: Option<Mutant>) {
+    let (disk, _) = book("fern", 3, true, mutant);
+    let (other, mut moss) = book("moss", 3, true, mutant);
     moss.append(&[Wish::Do(Edit::Log(NewLine::received(ItemId(1), 50, "moss")))], DAY).unwrap();
     for (path, bytes) in files(&other).iter().filter(|(p, _)| p.to_string_lossy().contains("journal")) {
         disk.put(path, bytes);
