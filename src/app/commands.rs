@@ -25,6 +25,8 @@ pub enum Context {
     Stock,
     /// Stock: the shelf.
     Shelf,
+    /// Stock: one line of the shelf, field by field.
+    ItemForm,
     /// Stock: the offcut bin.
     Bin,
     /// Stock: the log.
@@ -49,7 +51,7 @@ pub enum Context {
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 20] = [
         Self::Everywhere,
         Self::Yield,
         Self::Chart,
@@ -59,6 +61,7 @@ impl Context {
         Self::Photo,
         Self::Stock,
         Self::Shelf,
+        Self::ItemForm,
         Self::Bin,
         Self::StockLog,
         Self::Reorder,
@@ -83,6 +86,7 @@ impl Context {
             Self::Photo => "Palette photo",
             Self::Stock => "Stock",
             Self::Shelf => "Stock shelf",
+            Self::ItemForm => "Stock line",
             Self::Bin => "Stock offcuts",
             Self::StockLog => "Stock log",
             Self::Reorder => "Stock reorder",
@@ -186,14 +190,15 @@ pub enum CommandId {
     TrioPrevious, ApplyTrio, FavouriteTrio, OwnTrio, TrioNote, DropTrio, TrioBase, TriosOnHand, LeavingFirst, Wheel,
     Papers, PaperFront, PaperBack, PaletteBack, PhotoNext, PhotoBefore, PhotoToPaper, PhotoNewSwatch, PhotoWhite,
     PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack,
-    StockFilter, StockAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive, Adjust,
-    LowMark, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack, NewPack, ImportList,
-    RefreshList, ExportList, OffcutUse, OffcutAdjust, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick,
-    MarkOrdered, MarkArrived, OrderCopy, OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught,
-    ClassCancel, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake,
-    PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanLeftovers,
-    PlanPerStroke, PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext,
-    BenchBack, BenchUndo, BenchSpoiled, BenchLog, BenchLeave, BenchHelp,
+    StockFilter, StockAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive,
+    Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
+    NewPack, EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust,
+    OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered, MarkArrived, OrderCopy,
+    OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassField, ClassClose,
+    BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
+    PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanLeftovers, PlanPerStroke, PlanPieces, PlanDetail,
+    PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchSpoiled,
+    BenchLog, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -402,20 +407,26 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Receive, "receive", "receive", C::Shelf, W::HasItem, 2, &["r"], "Log how many came in, with the price of the lot, the day and its mark"),
     row(Id::Adjust, "adjust", "adjust", C::Shelf, W::HasItem, 3, &["a"], "The count was wrong: type what is really there"),
     row(Id::LowMark, "low-mark", "low mark", C::Shelf, W::HasItem, 4, &["w"], "Type the count at which to reorder"),
+    row(Id::ItemEdit, "edit-item", "edit", C::Shelf, W::HasItem, 5, &["e"], "Open this line and change any field: size, weight, price, seller, place"),
     row(Id::ItemToYield, "item-to-yield", "to Yield", C::Shelf, W::HasItem, 0, &["s"], "Take this paper as the sheet in Yield"),
     row(Id::ItemHistory, "item-history", "history", C::Shelf, W::HasItem, 5, &["h"], "Show every line of the log for this item, and how much goes in a month"),
     row(Id::StartCount, "count-day", "count day", C::Shelf, W::HasShelf, 7, &["c"], "Walk the shelf shown here and type the counts"),
     row(Id::NewItem, "new-item", "new line", C::Shelf, W::Always, 7, &["n"], "Put a new line on the shelf: name, kind, size, on hand"),
-    row(Id::ItemState, "item-state", "leaving", C::Shelf, W::HasItem, 0, &["e"], "Type where it stands in the range: current, leaving, gone, arriving"),
+    row(Id::ItemState, "item-state", "leaving", C::Shelf, W::HasItem, 0, &["S"], "Type where it stands in the range: current, leaving, gone, arriving"),
     row(Id::SoldAlone, "sold-alone", "only in packs", C::Shelf, W::HasItem, 0, &["z"], "Say whether it can be ordered alone or only in a pack of several"),
     row(Id::ReceivePack, "receive-pack", "receive pack", C::Shelf, W::Always, 0, &["p"], "A pack of several designs came in: one receipt adds to all of them"),
     row(Id::NewPack, "new-pack", "new pack", C::Shelf, W::HasShelf, 0, &["N"], "Make a pack of the lines shown here: so many of each under one order number"),
+    row(Id::EditPack, "edit-pack", "edit pack", C::Shelf, W::Always, 0, &["o"], "Change a pack: number, price, season, what it brings; or take it off the list"),
     row(Id::ImportList, "import-list", "import", C::Shelf, W::Always, 7, &["i"], "Read a list from a CSV file and show what it would change"),
     row(Id::RefreshList, "refresh-list", "yearly list", C::Shelf, W::Always, 0, &["I"], "Read the new year's list: see what leaves and what arrives"),
     row(Id::ExportList, "export-list", "export", C::Shelf, W::HasShelf, 0, &["E"], "Write the shelf to a CSV file"),
 
+    row(Id::ItemField, "item-field", "change", C::ItemForm, W::Always, 1, &["l", "Enter"], "Type this field anew; yes and no are turned at once"),
+    row(Id::ItemFormClose, "item-form-close", "back", C::ItemForm, W::Always, 2, &["h", "Esc"], "Go back to the shelf"),
+
     row(Id::OffcutUse, "offcut-use", "use", C::Bin, W::HasRow, 1, &["l", "Enter"], "Log how many of these offcuts were used"),
     row(Id::OffcutAdjust, "offcut-adjust", "adjust", C::Bin, W::HasRow, 2, &["a"], "The count was wrong: type how many are really there"),
+    row(Id::OffcutEdit, "offcut-edit", "edit", C::Bin, W::HasRow, 4, &["e"], "Type which way its grain runs and where it lies"),
     row(Id::OffcutAdd, "offcut-add", "keep an offcut", C::Bin, W::HasShelf, 3, &["n"], "Put an offcut into the bin: choose its paper, type size and count"),
     row(Id::OffcutFloor, "offcut-floor", "smallest kept", C::Bin, W::Always, 4, &["w"], "Type the size below which leftovers are not kept"),
 

@@ -6,6 +6,7 @@ use super::commands::command;
 use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
+use super::panes::bench;
 use super::panes::mats::{View, tell};
 use super::panes::palette::words::facts as palette_words;
 use super::panes::plan::Detail;
@@ -77,7 +78,7 @@ pub fn as_text(model: &Model) -> String {
 
 fn pane_facts(model: &Model) -> Vec<Fact> {
     match model.pane {
-        _ if model.bench_open => bench(model),
+        _ if model.bench_open => at_bench(model),
         Pane::Yield if model.plan.open => plan(model),
         Pane::Yield if model.yields.chart_open => chart(model),
         Pane::Yield => yields(model),
@@ -229,7 +230,7 @@ fn yields(model: &Model) -> Vec<Fact> {
     all
 }
 
-fn bench(model: &Model) -> Vec<Fact> {
+fn at_bench(model: &Model) -> Vec<Fact> {
     let Some(run) = &model.bench else { return Vec::new() };
     let mut all =
         vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
@@ -246,6 +247,7 @@ fn bench(model: &Model) -> Vec<Fact> {
     if run.per_stroke > 1 {
         all.push(fact("caution", STACK_CAUTION));
     }
+    all.extend(bench::mixed_lots(model, run.sheet_total()).into_iter().map(|m| fact("lots", m)));
     all
 }
 

@@ -147,6 +147,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         }
         List::Stock if pane.is_counting => Id::CountType,
         List::Stock => match pane.tab {
+            Tab::Shelf if pane.form.is_some() => Id::ItemField,
             Tab::Shelf => Id::Use,
             Tab::Bin => Id::OffcutUse,
             Tab::Log => Id::LogHistory,

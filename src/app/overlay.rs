@@ -9,12 +9,16 @@ use super::panes::bench::spoil::Spoiled;
 use super::panes::mats::ask::MatsText;
 use super::panes::mats::pick::Pick;
 use super::panes::palette::prompts::{Choice, Typed};
+use super::panes::stock::packs::PackField;
 use super::printing::PrintDesk;
 use super::welcome::Welcome;
 use crate::domain::pages::frame::Paper;
 use crate::domain::planning::parts::Part;
 use crate::domain::screen::{Signs, ThemeChoice};
-use crate::domain::stock::{AssortmentId, ItemId, OffcutId, OrderId, ProjectId, SwatchId};
+use crate::domain::stock::field::{Field as ItemField, Seen};
+use crate::domain::stock::{
+    Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId, SwatchId,
+};
 
 /// One layer.
 #[derive(Clone, Debug)]
@@ -108,16 +112,22 @@ pub enum StockAsk {
     AdjustThenUse(ItemId, u32),
     /// Name, kind, size and count of a new line.
     NewItem,
+    /// A field of an item, as it stood when it was taken in hand.
+    ItemField(ItemField, Box<Seen>),
     /// Where an item stands in the range.
     State(ItemId),
     /// Packs that came, and their price.
     ReceivePack(AssortmentId),
     /// Name, order number, count of each and price of a new pack.
     NewPack,
+    /// A field of a pack, as the pack stood when it was chosen.
+    PackField(AssortmentId, PackField, Box<Assortment>),
     /// How many of an offcut were used.
     OffcutUse(OffcutId),
     /// How many of an offcut there really are.
     OffcutAdjust(OffcutId),
+    /// Grain and place of an offcut, as it stood when it was chosen.
+    OffcutKept(OffcutId, Box<Offcut>),
     /// Size and count of an offcut of this paper.
     OffcutAdd(ItemId),
     /// Size below which leftovers are not kept.
@@ -189,6 +199,10 @@ pub enum Target {
     OffcutOf(ItemId),
     /// Receives packs of this kind.
     Pack(AssortmentId),
+    /// Offers the fields of a pack.
+    PackFields(AssortmentId),
+    /// Asks for a field of a pack.
+    PackField(AssortmentId, PackField),
     /// Makes a class after this project; `None` for an empty one.
     ClassLike(Option<ProjectId>),
     /// Closes a class.

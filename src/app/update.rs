@@ -253,6 +253,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Photo => palette::photo::run(model, id),
         Context::Stock
         | Context::Shelf
+        | Context::ItemForm
         | Context::Bin
         | Context::StockLog
         | Context::Reorder
@@ -529,9 +530,12 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         }
         Target::Spoil(what) => bench::spoil::spoiled(model, what),
         Target::PlanPart(part) => plan::pieces::ask(model, part),
-        Target::OffcutOf(_) | Target::Pack(_) | Target::ClassLike(_) | Target::CloseClass(..) => {
-            stock::choose(model, &target)
-        }
+        Target::OffcutOf(_)
+        | Target::Pack(_)
+        | Target::PackFields(_)
+        | Target::PackField(..)
+        | Target::ClassLike(_)
+        | Target::CloseClass(..) => stock::choose(model, &target),
         Target::Palette(choice) => palette::prompts::choose(model, choice),
         Target::Swatch(id) => {
             model.palette.show(id, &model.book);

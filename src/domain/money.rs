@@ -45,6 +45,13 @@ impl Money {
         Self((running(to) - running(from)) as i64)
     }
 
+    /// The part of this amount that `count` of `of` equal units cost, to the nearest minor unit, a tie going up.
+    #[must_use]
+    pub fn part(self, count: u64, of: u64) -> Self {
+        let (minor, count, of) = (i128::from(self.0), i128::from(count), i128::from(of.max(1)));
+        Self(i64::try_from((2 * minor * count + of).div_euclid(2 * of)).unwrap_or(i64::MAX))
+    }
+
     /// This amount divided by `n`, rounded up to a minor unit (what a seat must at least cost); `None` for none.
     pub fn per_rounded_up(self, n: u64) -> Option<Self> {
         let (minor, n) = (i128::from(self.0), i128::from(n));

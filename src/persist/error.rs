@@ -38,6 +38,12 @@ pub enum StoreError {
         /// What stood in the way.
         why: String,
     },
+    /// Another book has come into the place of the one that is open.
+    #[error("another book is in this place now: put back the disk or folder that was there, nothing is written into {}", dir.display())]
+    OtherBook {
+        /// The folder.
+        dir: PathBuf,
+    },
     /// There is no place to keep data.
     #[error("no home folder is known to keep the data in: name one with --data DIR")]
     NoHome,

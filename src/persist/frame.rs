@@ -2,10 +2,14 @@
 //! and a checksum, so that a damaged byte is seen. What the RON means is the schema's business.
 //!
 //! ```text
-//! snapshot: // trimside book, schema 1, step 123, check 0123456789abcdef
+//! snapshot: // trimside book, schema 1, step 123, check 0123456789abcdef, mark fedcba9876543210
 //!           (...)
-//! journal:  124 0123456789abcdef (...)
+//! journal:  123 0123456789abcdef mark fedcba9876543210
+//!           124 0123456789abcdef (...)
 //! ```
+//!
+//! The *mark* is a number that a book is given once and keeps, so that another book in the same place is not taken for
+//! this one with news in it. Files from before there were marks have none.
 
 /// The 64-bit checksum of Fowler, Noll and Vo, variant 1a: each step is a bijection, so a single changed
 /// byte always changes it. It guards against damage, not against malice.
@@ -22,21 +26,25 @@ pub struct Header {
     pub schema: u32,
     /// The last step that it holds.
     pub step: u64,
-    /// Checksum of the numbers above and the body.
+    /// Checksum of the numbers above and below and the body.
     pub check: u64,
+    /// The book's own mark, where it has one.
+    pub mark: Option<u64>,
 }
 
 /// No first line of a snapshot is longer.
-pub const LONGEST_HEADER: u64 = 120;
+pub const LONGEST_HEADER: u64 = 140;
 
-fn sum_of(schema: u32, step: u64, body: &[u8]) -> u64 {
-    checksum(&[format!("{schema} {step}\n").as_bytes(), body])
+fn sum_of(schema: u32, step: u64, mark: Option<u64>, body: &[u8]) -> u64 {
+    let mark = mark.map_or_else(String::new, |m| format!(" {m:016x}"));
+    checksum(&[format!("{schema} {step}{mark}\n").as_bytes(), body])
 }
 
 /// A whole snapshot.
-pub fn snapshot(schema: u32, step: u64, body: &str) -> Vec<u8> {
-    let check = sum_of(schema, step, body.as_bytes());
-    format!("// trimside book, schema {schema}, step {step}, check {check:016x}\n{body}\n").into_bytes()
+pub fn snapshot(schema: u32, step: u64, mark: Option<u64>, body: &str) -> Vec<u8> {
+    let check = sum_of(schema, step, mark, body.as_bytes());
+    let mark = mark.map_or_else(String::new, |m| format!(", mark {m:016x}"));
+    format!("// trimside book, schema {schema}, step {step}, check {check:016x}{mark}\n{body}\n").into_bytes()
 }
 
 /// The first line of a snapshot, from its first bytes.
@@ -46,14 +54,23 @@ pub fn header(bytes: &[u8]) -> Option<Header> {
     let rest = line.strip_prefix("// trimside book, schema ")?;
     let (schema, rest) = rest.split_once(", step ")?;
     let (step, check) = rest.split_once(", check ")?;
-    let check = u64::from_str_radix(check, 16).ok().filter(|_| check.len() == 16)?;
-    Some(Header { schema: number(schema)?.try_into().ok()?, step: number(step)?, check })
+    let (check, mark) = match check.split_once(", mark ") {
+        Some((check, mark)) => (check, Some(hex(mark)?)),
+        None => (check, None),
+    };
+    Some(Header { schema: number(schema)?.try_into().ok()?, step: number(step)?, check: hex(check)?, mark })
+}
+
+/// Sixteen digits, as they were written.
+fn hex(text: &str) -> Option<u64> {
+    let n = u64::from_str_radix(text, 16).ok()?;
+    text.eq_ignore_ascii_case(&format!("{n:016x}")).then_some(n)
 }
 
 /// The body of a snapshot, if header and body belong together.
 pub fn body(bytes: &[u8], header: Header) -> Option<&str> {
     let body = text_after_header(bytes)?;
-    (sum_of(header.schema, header.step, body.as_bytes()) == header.check).then_some(body)
+    (sum_of(header.schema, header.step, header.mark, body.as_bytes()) == header.check).then_some(body)
 }
 
 /// The body of a snapshot, checked or not.
@@ -74,9 +91,22 @@ pub fn read_line(line: &[u8]) -> Option<(u64, &str)> {
     let line = std::str::from_utf8(line).ok()?;
     let (seq, rest) = line.split_once(' ')?;
     let (check, ron) = rest.split_once(' ')?;
-    let given = u64::from_str_radix(check, 16).ok().filter(|_| check.len() == 16)?;
+    let given = hex(check)?;
     let sum = checksum(&[seq.as_bytes(), b" ", ron.as_bytes()]);
     (given == sum).then_some((number(seq)?, ron))
+}
+
+/// The first line of the journal that follows step `step`: whose it is.
+pub fn mark_line(step: u64, mark: u64) -> String {
+    line(step, &format!("mark {mark:016x}"))
+}
+
+/// No line of a mark is longer.
+pub const LONGEST_MARK: u64 = 80;
+
+/// The mark in such a line's text.
+pub fn mark_of(text: &str) -> Option<u64> {
+    hex(text.strip_prefix("mark ")?)
 }
 
 /// Plain digits, as they were written: no sign, no leading zero.
@@ -110,14 +140,22 @@ mod tests {
                 assert!(read_line(&bad).is_none_or(|l| l == (12, "(on:\"2026-03-02\")")), "{at} {flip}");
             }
         }
-        let whole = snapshot(1, 7, "(a:1)");
-        for at in 0..whole.len() {
-            let mut bad = whole.clone();
-            bad[at] ^= 1;
-            let read = header(&bad).and_then(|h| body(&bad, h).map(|b| (h.step, b.to_owned())));
-            assert_eq!(read, None, "{at}");
+        for mark in [None, Some(12)] {
+            let whole = snapshot(1, 7, mark, "(a:1)");
+            for at in 0..whole.len() {
+                let mut bad = whole.clone();
+                bad[at] ^= 1;
+                let read = header(&bad).and_then(|h| body(&bad, h).map(|b| (h.step, b.to_owned())));
+                assert_eq!(read, None, "{at}");
+            }
+            let head = header(&whole).unwrap();
+            assert_eq!((head.schema, head.step, body(&whole, head)), (1, 7, Some("(a:1)")));
+            assert_eq!(head.mark, mark);
         }
-        let head = header(&whole).unwrap();
-        assert_eq!((head.schema, head.step, body(&whole, head)), (1, 7, Some("(a:1)")));
+        let marked = mark_line(7, u64::MAX);
+        let (seq, text) = read_line(marked.trim_end().as_bytes()).unwrap();
+        assert_eq!((seq, mark_of(text)), (7, Some(u64::MAX)));
+        assert!(mark_line(u64::MAX, u64::MAX).len() as u64 <= LONGEST_MARK);
+        assert!(snapshot(u32::MAX, u64::MAX, Some(u64::MAX), "").len() as u64 <= LONGEST_HEADER);
     }
 }

@@ -39,7 +39,8 @@ fn write_copy(disk: &dyn Disk, dir: &Path, state: &State, name: &str, anew: bool
     if !anew && disk.len(&path).map_err(StoreError::io("cannot read", &path))?.is_some() {
         return Ok(());
     }
-    replace(disk, &path, &write_snapshot(state)?).map_err(StoreError::io("cannot write", &path))?;
+    replace(disk, &path, &write_snapshot(state, state.mark)?)
+        .map_err(StoreError::io("cannot write", &path))?;
     prune(disk, &folder)
 }
 
@@ -104,10 +105,11 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
         return Err(StoreError::ReadOnly(why));
     }
     let mut notes = Vec::new();
-    let last = put_by(disk, dir, today, &mut notes)?;
+    let (last, mark) = put_by(disk, dir, today, &mut notes)?;
     // A higher number than any before: the other windows see that everything is new, and no old journal fits.
     copy.book.jump_to(last.max(copy.book.seq()) + 1);
-    let bytes = write_snapshot(&copy)?;
+    // It stays the book that the other windows know.
+    let bytes = write_snapshot(&copy, mark.or(copy.mark))?;
     let path = dir.join(SNAPSHOT);
     replace(disk, &path, &bytes).map_err(StoreError::io("cannot write", &path))?;
     notes.push(format!(
@@ -118,8 +120,13 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
     Ok(notes)
 }
 
-/// Puts the present book by and gives a number that no step of it exceeds.
-fn put_by(disk: &dyn Disk, dir: &Path, today: Date, notes: &mut Vec<String>) -> Result<u64, StoreError> {
+/// Puts the present book by and gives a number that no step of it exceeds, and its mark.
+fn put_by(
+    disk: &dyn Disk,
+    dir: &Path,
+    today: Date,
+    notes: &mut Vec<String>,
+) -> Result<(u64, Option<u64>), StoreError> {
     match State::load(disk, dir) {
         Ok(state) if state.read_only.is_none() && state.bad.is_none() => {
             let last = state.book.seq();
@@ -128,9 +135,9 @@ fn put_by(disk: &dyn Disk, dir: &Path, today: Date, notes: &mut Vec<String>) -> 
                 write_copy(disk, dir, &state, &name, true)?;
                 notes.push(format!("the book as it was is kept as {name}"));
             }
-            Ok(last)
+            Ok((last, state.mark))
         }
-        _ => set_all_aside(disk, dir, notes),
+        _ => Ok((set_all_aside(disk, dir, notes)?, None)),
     }
 }
 

@@ -4,7 +4,7 @@
 use super::disk::Disk;
 use super::error::StoreError;
 use super::files::{SNAPSHOT, journal_name, journals};
-use super::frame::{self, LONGEST_HEADER};
+use super::frame::{self, LONGEST_HEADER, LONGEST_MARK};
 use super::schema::{CURRENT, v1};
 use crate::domain::book::Book;
 use crate::domain::history::History;
@@ -38,6 +38,8 @@ pub(super) struct BadTail {
 pub(super) struct State {
     pub book: Book,
     pub history: History,
+    /// The book's own mark, as it stands on the disk; `None` for none yet, and in files from before there were marks.
+    pub mark: Option<u64>,
     /// The step that the snapshot ends with, which names the journal.
     pub base: u64,
     /// Bytes of the journal that were read and hold.
@@ -66,6 +68,7 @@ impl State {
         Self {
             book: Book::default(),
             history: History::default(),
+            mark: None,
             base: 0,
             good: 0,
             lines: 0,
@@ -126,13 +129,22 @@ impl State {
             self.spoilt("its checksum does not fit");
             return false;
         };
+        if let Some(mark) = frame::mark_of(text).filter(|_| self.lines == 0 && seq == self.base) {
+            let is_ours = self.mark.is_none_or(|mine| mine == mark);
+            if is_ours {
+                self.mark = Some(mark);
+            } else {
+                self.spoilt("it belongs to another book");
+            }
+            return is_ours;
+        }
         if seq != self.book.seq() + 1 {
             self.spoilt("its number does not follow the line before");
             return false;
         }
         match self.apply(seq, text) {
             Ok(by) => {
-                self.mark(seq, by);
+                self.note_writer(seq, by);
                 true
             }
             Err(why) => {
@@ -155,7 +167,7 @@ impl State {
     }
 
     /// Remembers who wrote a step.
-    pub(super) fn mark(&mut self, seq: u64, by: u64) {
+    pub(super) fn note_writer(&mut self, seq: u64, by: u64) {
         match self.groups.back_mut() {
             Some(group) if group.by == by => group.count += 1,
             _ => self.groups.push_back(Group { by, first: seq, count: 1 }),
@@ -172,14 +184,50 @@ impl State {
     }
 }
 
-/// The step of the snapshot that is in place now, read from its first bytes; 0 where there is none.
-pub(super) fn snapshot_step(disk: &dyn Disk, dir: &Path) -> Result<Option<u64>, StoreError> {
+/// Which book is in place now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Stamp {
+    /// The step of its snapshot; 0 where there is none.
+    pub step: u64,
+    /// Whose it is; `None` where nothing is there.
+    pub whose: Option<Whose>,
+}
+
+/// How a book says which one it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Whose {
+    /// By its mark.
+    Marked(u64),
+    /// It does not: its files are from before there were marks.
+    Unmarked,
+}
+
+impl Stamp {
+    /// True where this may be the book of this mark.
+    pub(super) fn fits(self, mark: Option<u64>) -> bool {
+        match (self.whose, mark) {
+            (None, _) | (_, None) => true,
+            (Some(there), Some(mine)) => there == Whose::Marked(mine),
+        }
+    }
+}
+
+/// The stamp of the book that is in place now, from the first bytes of its files; `None` where they cannot be read.
+pub(super) fn stamp(disk: &dyn Disk, dir: &Path) -> Result<Option<Stamp>, StoreError> {
+    let whose = |mark: Option<u64>| Some(mark.map_or(Whose::Unmarked, Whose::Marked));
     let path = dir.join(SNAPSHOT);
     let head = disk.read_part(&path, 0, LONGEST_HEADER).map_err(StoreError::io("cannot read", &path))?;
-    Ok(match head {
-        None => Some(0),
-        Some(bytes) => frame::header(&bytes).map(|h| h.step),
-    })
+    if let Some(bytes) = head {
+        return Ok(frame::header(&bytes).map(|h| Stamp { step: h.step, whose: whose(h.mark) }));
+    }
+    let path = dir.join(journal_name(0));
+    let first = disk.read_part(&path, 0, LONGEST_MARK).map_err(StoreError::io("cannot read", &path))?;
+    let Some(bytes) = first.filter(|b| !b.is_empty()) else {
+        return Ok(Some(Stamp { step: 0, whose: None }));
+    };
+    let line = bytes.split(|b| *b == b'\n').next().unwrap_or_default();
+    let mark = frame::read_line(line).filter(|(seq, _)| *seq == 0).and_then(|(_, text)| frame::mark_of(text));
+    Ok(Some(Stamp { step: 0, whose: whose(mark) }))
 }
 
 /// Reads a snapshot's bytes.
@@ -213,6 +261,7 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
     Ok(State {
         book,
         history,
+        mark: header.mark,
         base: header.step,
         snapshot_bytes: bytes.len() as u64,
         read_only: newer.then(|| StoreError::newer(header.schema, path)),
@@ -221,10 +270,10 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
     })
 }
 
-/// A snapshot's bytes.
-pub(super) fn write_snapshot(state: &State) -> Result<Vec<u8>, StoreError> {
+/// A snapshot's bytes, with the book's mark.
+pub(super) fn write_snapshot(state: &State, mark: Option<u64>) -> Result<Vec<u8>, StoreError> {
     let mut stored = v1::BookV1::new(&state.book, &state.history);
     stored.groups = state.groups.iter().map(|g| (g.by, g.first, g.count)).collect();
     let text = ron::to_string(&stored).map_err(|e| StoreError::NotSaved { why: e.to_string() })?;
-    Ok(frame::snapshot(CURRENT, state.book.seq(), &text))
+    Ok(frame::snapshot(CURRENT, state.book.seq(), mark, &text))
 }

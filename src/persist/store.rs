@@ -247,8 +247,8 @@ impl Store {
     /// # Errors
     /// A sentence.
     pub fn refresh(&mut self) -> Result<bool, StoreError> {
-        self.still_there()?;
-        if self.stale || load::snapshot_step(&*self.disk, &self.dir)? != Some(self.state.base) {
+        self.still_ours()?;
+        if !self.is_current()? {
             let before = self.state.book.seq();
             let lock = self.disk.lock(&self.dir.join(LOCK)).ok();
             self.reload()?;
@@ -263,9 +263,10 @@ impl Store {
 
     /// True where another writer has changed something: two short reads, no lock.
     pub fn has_news(&self) -> bool {
-        let step = load::snapshot_step(&*self.disk, &self.dir).ok().flatten();
+        let stamp = load::stamp(&*self.disk, &self.dir).ok().flatten();
         let len = self.disk.len(&self.dir.join(journal_name(self.state.base))).ok().flatten();
-        step.is_some_and(|s| s != self.state.base) || len.is_some_and(|l| l > self.state.good)
+        stamp.is_some_and(|s| s.step != self.state.base || !s.fits(self.state.mark))
+            || len.is_some_and(|l| l > self.state.good)
     }
 
     /// Writes the snapshot anew where the journal has anything, so that the next start reads less.
@@ -286,12 +287,12 @@ impl Store {
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));
         }
-        self.still_there()?;
+        self.still_ours()?;
         let lock = self.disk.lock(&self.dir.join(LOCK)).map_err(not_saved)?;
-        if self.stale || load::snapshot_step(&*self.disk, &self.dir)? != Some(self.state.base) {
-            self.reload()?;
-        } else {
+        if self.is_current()? {
             self.state.read_on(&*self.disk, &self.dir)?;
+        } else {
+            self.reload()?;
         }
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));
@@ -317,11 +318,24 @@ impl Store {
         drop(lock);
     }
 
+    /// True where memory continues what the disk holds, so that reading on is enough.
+    ///
+    /// # Errors
+    /// Another book is in this place now.
+    fn is_current(&self) -> Result<bool, StoreError> {
+        let stamp = load::stamp(&*self.disk, &self.dir)?;
+        if stamp.is_some_and(|s| !s.fits(self.state.mark)) {
+            return Err(StoreError::OtherBook { dir: self.dir.clone() });
+        }
+        Ok(!self.stale && stamp.is_some_and(|s| s.step == self.state.base))
+    }
+
     /// A disk that is no longer mounted leaves an empty folder in its place: that is no empty book, and nothing is to be
-    /// written there.
-    fn still_there(&self) -> Result<(), StoreError> {
+    /// written there. A disk that was mounted in its place holds another book: its lines are not another window's.
+    fn still_ours(&self) -> Result<(), StoreError> {
         let was_there = self.state.base > 0 || self.state.good > 0;
-        if !was_there || load::snapshot_step(&*self.disk, &self.dir)? != Some(0) {
+        self.is_current()?;
+        if !was_there || load::stamp(&*self.disk, &self.dir)?.is_none_or(|s| s.step != 0) {
             return Ok(());
         }
         let journals = files::journals(&*self.disk, &self.dir);

@@ -6,7 +6,7 @@ use super::files::{self, SNAPSHOT, journal_name};
 use super::frame;
 use super::load;
 use super::schema::v1::EntryV1;
-use super::store::{Store, not_saved};
+use super::store::{Store, new_mark, not_saved};
 use crate::domain::history::Entry;
 use std::io;
 
@@ -64,8 +64,10 @@ impl Store {
             return self.rewrite(true);
         }
         if self.state.base > 0 {
-            let bytes = load::write_snapshot(&self.state)?;
+            let mark = self.mark();
+            let bytes = load::write_snapshot(&self.state, Some(mark))?;
             files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes).map_err(not_saved)?;
+            self.state.mark = Some(mark);
         }
         let name = journal_name(self.state.base);
         if self.disk.len(&self.dir.join(&name)).map_err(not_saved)?.is_some() {
@@ -81,18 +83,24 @@ impl Store {
         if entries.is_empty() {
             return Ok(());
         }
+        let mark = self.mark();
         let mut text = String::new();
+        if self.state.good == 0 {
+            text.push_str(&frame::mark_line(self.state.base, mark));
+        }
+        let marks = u64::from(!text.is_empty());
         for entry in entries {
             let ron = ron::to_string(&EntryV1::new(entry, by)).map_err(|e| {
                 self.stale = true;
                 StoreError::NotSaved { why: e.to_string() }
             })?;
             text.push_str(&frame::line(entry.seq, &ron));
-            self.state.mark(entry.seq, by);
+            self.state.note_writer(entry.seq, by);
         }
         let Err(first) = self.append_text(&text) else {
             self.state.good += text.len() as u64;
-            self.state.lines += entries.len() as u64;
+            self.state.lines += entries.len() as u64 + marks;
+            self.state.mark = Some(mark);
             return Ok(());
         };
         self.distrust = true;
@@ -105,6 +113,12 @@ impl Store {
             reason(&first)
         ));
         Ok(())
+    }
+
+    /// The book's mark; a new one where it has none yet. It counts only once it is on the disk: until then another window
+    /// may give the book its mark.
+    fn mark(&self) -> u64 {
+        self.state.mark.unwrap_or_else(new_mark)
     }
 
     fn append_text(&self, text: &str) -> io::Result<()> {
@@ -120,7 +134,8 @@ impl Store {
     /// Writes the book as it is in memory to a new snapshot and starts a new journal after it. The old journal goes,
     /// or is set aside whole where it holds anything that is not in the snapshot.
     pub(super) fn rewrite(&mut self, set_old_aside: bool) -> Result<(), StoreError> {
-        let bytes = load::write_snapshot(&self.state)?;
+        let mark = self.mark();
+        let bytes = load::write_snapshot(&self.state, Some(mark))?;
         let step = self.state.book.seq();
         let (old, new) = (journal_name(self.state.base), journal_name(step));
         if self.disk.len(&self.dir.join(&new)).map_err(not_saved)?.is_some() {
@@ -133,6 +148,7 @@ impl Store {
         }
         // From here on the new snapshot counts; what happens to the old journal is tidying.
         self.state.base = step;
+        self.state.mark = Some(mark);
         self.distrust = false;
         (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
         self.state.snapshot_bytes = bytes.len() as u64;

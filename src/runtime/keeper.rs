@@ -31,12 +31,16 @@ pub struct Waiting {
     store: Store,
     steps: Vec<Step>,
     why: String,
+    /// Another book is in the place of ours, which was told.
+    is_displaced: bool,
+    /// The last look has failed.
+    is_lost: bool,
 }
 
 impl Waiting {
     /// Nothing is on its way yet.
     pub fn new(store: Store) -> Self {
-        Self { store, steps: Vec::new(), why: String::new() }
+        Self { store, steps: Vec::new(), why: String::new(), is_displaced: false, is_lost: false }
     }
 
     /// The book as it is on the disk.
@@ -73,11 +77,26 @@ impl Waiting {
         }
     }
 
-    /// Trouble with looking is told when something is to be written: a note every second helps nobody.
+    /// Trouble with looking is told when something is to be written: a note every second helps nobody. Another book in
+    /// the place of ours is told once, and that ours is back.
     fn look(&mut self, tell: &mut dyn FnMut(Action)) {
-        if self.store.has_news() && matches!(self.store.refresh(), Ok(true)) {
-            let fresh = self.store.fresh();
-            tell(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
+        let news = if self.is_lost || self.store.has_news() { self.store.refresh() } else { Ok(false) };
+        self.is_lost = news.is_err();
+        match news {
+            Ok(is_new) => {
+                if is_new {
+                    let fresh = self.store.fresh();
+                    tell(Action::Followed(Box::new(as_fresh(fresh)), Vec::new()));
+                }
+                if std::mem::take(&mut self.is_displaced) {
+                    tell(Action::Saved(0));
+                }
+            }
+            Err(error @ StoreError::OtherBook { .. }) if !self.is_displaced => {
+                self.is_displaced = true;
+                tell(Action::SaveFailed(error.to_string()));
+            }
+            Err(_) => {}
         }
     }
 
@@ -150,8 +169,10 @@ impl Keeper {
 }
 
 /// Until the end is called. `is_told` where the system tells of changes in the folder, so that nobody needs to look.
-fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, is_told: bool, tell: &mut dyn FnMut(Action)) {
+fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, mut is_told: bool, tell: &mut dyn FnMut(Action)) {
     loop {
+        // A folder that was gone once may come back as another one, of which the system tells nothing.
+        is_told &= !waiting.is_lost;
         let limit = match (waiting.steps.is_empty(), is_told) {
             (false, _) => AGAIN,
             (true, false) => LOOK,

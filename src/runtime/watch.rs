@@ -14,7 +14,8 @@ pub fn folder(dir: &Path, tell: impl Fn() -> bool + Send + 'static) -> bool {
         return false;
     }
     let Ok(line) = init(CreateFlags::CLOEXEC) else { return false };
-    let events = WatchFlags::MODIFY | WatchFlags::CREATE | WatchFlags::MOVED_TO;
+    // The folder itself may be moved away; that its disk is unmounted is told in any case.
+    let events = WatchFlags::MODIFY | WatchFlags::CREATE | WatchFlags::MOVED_TO | WatchFlags::MOVE_SELF;
     if add_watch(&line, dir, events).is_err() {
         return false;
     }

@@ -20,5 +20,6 @@ mod colour;
 mod gcut;
 mod one_sheet;
 mod stock;
+mod stock_worked;
 mod stops;
 mod yields;

@@ -21,46 +21,46 @@ use trimside::domain::stock::{
     Assortment, Booking, Item, ItemId, Kind, NewLine, ProjectId, State, bin, class, shelf,
 };
 
-const DAY: Date = date(2026, 3, 2);
+pub const DAY: Date = date(2026, 3, 2);
 
-fn size(text: &str) -> Size {
+pub fn size(text: &str) -> Size {
     Size::parse(text, Unit::Inch).unwrap()
 }
 
-fn cents(n: i64) -> Option<Money> {
+pub fn cents(n: i64) -> Option<Money> {
     Some(Money::from_minor(n))
 }
 
 /// A book and a short way to fill it.
 #[derive(Default)]
-struct Bench(Book);
+pub struct Bench(pub Book);
 
 impl Bench {
-    fn do_it(&mut self, edit: &Edit) {
+    pub fn do_it(&mut self, edit: &Edit) {
         self.0.apply(edit, DAY).unwrap();
     }
 
-    fn item(&mut self, item: Item) -> ItemId {
+    pub fn item(&mut self, item: Item) -> ItemId {
         let id = self.0.items().next();
         self.do_it(&Edit::Item(Row::add(id, item)));
         id
     }
 
-    fn paper(&mut self, name: &str, sheet: &str, price: i64) -> ItemId {
+    pub fn paper(&mut self, name: &str, sheet: &str, price: i64) -> ItemId {
         self.item(Item { size: Some(size(sheet)), price: cents(price), ..Item::new(name, Kind::PlainSheet) })
     }
 
-    fn project(&mut self, project: Project) -> ProjectId {
+    pub fn project(&mut self, project: Project) -> ProjectId {
         let id = self.0.projects().next();
         self.do_it(&Edit::Project(Row::add(id, project)));
         id
     }
 
-    fn receive(&mut self, item: ItemId, n: u32) {
+    pub fn receive(&mut self, item: ItemId, n: u32) {
         self.do_it(&Edit::Log(NewLine::received(item, n, "")));
     }
 
-    fn book_for(&mut self, project: ProjectId, item: ItemId, count: u32, on: Option<Date>) {
+    pub fn book_for(&mut self, project: ProjectId, item: ItemId, count: u32, on: Option<Date>) {
         let booking = Booking { project, item, count, pieces: 0, on };
         let id = self.0.bookings().next();
         self.do_it(&Edit::Booking(Row::add(id, booking)));

@@ -122,7 +122,7 @@ fn a_cut_list_logged_with_its_offcuts_is_one_record() {
     let offcuts = edits.iter().filter(|e| matches!(e, Edit::Offcut(_))).count();
     let lines = edits.iter().filter(|e| matches!(e, Edit::Log(_))).count();
     assert!(offcuts >= 1 && lines >= 2, "{edits:?}");
-    // In the journal it is one line, and every part of a line is none.
+    // In the journal it is one line after that of the mark, and every part of a line is none.
     let disk = Fake::default();
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     let (book, history) = demo::book().unwrap();
@@ -130,7 +130,7 @@ fn a_cut_list_logged_with_its_offcuts_is_one_record() {
     store.append(&[Wish::Do(bench.steps[0].edit.clone())], DAY).unwrap().remove(0).unwrap();
     let (path, line) =
         disk.files().into_iter().find(|(p, _)| p.to_string_lossy().contains("journal-")).unwrap();
-    assert_eq!(line.iter().filter(|b| **b == b'\n').count(), 1);
+    assert_eq!(line.iter().filter(|b| **b == b'\n').count(), 2);
     for cut in 0..line.len() {
         let torn = disk.copy();
         torn.put(&path, &line[..cut]);

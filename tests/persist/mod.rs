@@ -9,6 +9,7 @@ mod faults;
 pub mod kill;
 mod meddle;
 pub mod mutants;
+mod other_book;
 mod real;
 mod restore;
 mod versions;

@@ -2,7 +2,7 @@
 //! so that the program itself holds no switch for it; each check that passes on the program must fail on its mutants.
 
 use super::fake::{Fake, Plan};
-use super::{crash, damage, faults, meddle};
+use super::{crash, damage, faults, meddle, other_book};
 use std::io;
 use std::panic::catch_unwind;
 use std::path::{Path, PathBuf};
@@ -35,6 +35,8 @@ pub enum Mutant {
     TailNotRead,
     /// The edit is not checked against what others have used up.
     PreconditionSkipped,
+    /// Every book is taken for the one that is open.
+    MarkIgnored,
 }
 
 /// The store sees the disk through the fault.
@@ -65,6 +67,7 @@ impl Mutated {
     fn seen(&self, path: &Path, mut bytes: Vec<u8>) -> Vec<u8> {
         match self.mutant {
             Mutant::ChecksumIgnored => fitted(&bytes),
+            Mutant::MarkIgnored => fitted(&all_alike(&bytes)),
             Mutant::TornTailReplayed if is_journal(path) && !bytes.is_empty() && !bytes.ends_with(b"\n") => {
                 bytes.push(b'\n');
                 fitted(&bytes)
@@ -80,6 +83,16 @@ impl Mutated {
 
 fn is_journal(path: &Path) -> bool {
     path.file_name().is_some_and(|n| n.to_string_lossy().starts_with("journal-"))
+}
+
+/// The same bytes with one and the same mark in their first line, where they have one.
+fn all_alike(bytes: &[u8]) -> Vec<u8> {
+    let text = String::from_utf8_lossy(bytes);
+    let (first, rest) = text.split_once('\n').unwrap_or((&text, ""));
+    match first.split_once(" mark ") {
+        Some((before, _)) => format!("{before} mark {:016x}\n{rest}", 1).into_bytes(),
+        None => bytes.to_vec(),
+    }
 }
 
 /// The published checksum (FNV-1a, 64 bits), worked out here once more.
@@ -114,9 +127,14 @@ fn fitted_snapshot(bytes: &[u8]) -> Option<Vec<u8>> {
     let text = std::str::from_utf8(bytes).ok()?;
     let (head, body) = text.split_once('\n')?;
     let (schema, rest) = head.strip_prefix("// trimside book, schema ")?.split_once(", step ")?;
-    let (step, _) = rest.split_once(", check ")?;
-    let sum = fnv(format!("{schema} {step}\n{}", body.strip_suffix('\n')?).as_bytes());
-    Some(format!("// trimside book, schema {schema}, step {step}, check {sum:016x}\n{body}").into_bytes())
+    let (step, check) = rest.split_once(", check ")?;
+    let (words, digits) = match check.split_once(", mark ") {
+        Some((_, mark)) => (format!(", mark {mark}"), format!(" {mark}")),
+        None => Default::default(),
+    };
+    let sum = fnv(format!("{schema} {step}{digits}\n{}", body.strip_suffix('\n')?).as_bytes());
+    let head = format!("// trimside book, schema {schema}, step {step}, check {sum:016x}{words}");
+    Some(format!("{head}\n{body}").into_bytes())
 }
 
 /// `book.ron.new` is written for `book.ron`.
@@ -220,7 +238,7 @@ fn operations_fail(mutant: Option<Mutant>) {
 type Check = fn(Option<Mutant>);
 
 /// Every mutant with the check that notices it: the same check that the program passes.
-const CAUGHT: [(Mutant, &str, Check); 13] = [
+const CAUGHT: [(Mutant, &str, Check); 15] = [
     (Mutant::JournalNotSynced, "power goes", power_goes),
     (Mutant::SnapshotNotSynced, "power goes", power_goes),
     (Mutant::FolderNotSynced, "power goes", power_goes),
@@ -234,6 +252,8 @@ const CAUGHT: [(Mutant, &str, Check); 13] = [
     (Mutant::LockSkipped, "another writer meddles", meddle::uses_at_every_call),
     (Mutant::TailNotRead, "another writer meddles", meddle::uses_at_every_call),
     (Mutant::PreconditionSkipped, "another writer meddles", meddle::uses_at_every_call),
+    (Mutant::MarkIgnored, "another book in its place", other_book::exchanged),
+    (Mutant::MarkIgnored, "another book's journal", other_book::foreign_journal),
 ];
 
 #[test]

@@ -1,7 +1,9 @@
 //! On a real disk: who may read the files, what happens where a folder is not what it should be, and several
 //! processes at once. Processes are made of this test program itself, started again with a word in its environment.
 
+use super::kill::{folder, rounds};
 use crate::laws::wishes::{DAY, Dice, folded};
+use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Write};
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
@@ -16,13 +18,14 @@ use trimside::persist::Store;
 const PLACE: &str = "TRIMSIDE_TEST_CHILD_DIR";
 const SEED: &str = "TRIMSIDE_TEST_CHILD_SEED";
 const STEPS: &str = "TRIMSIDE_TEST_CHILD_STEPS";
-/// More rounds than a quick run takes.
-const ROUNDS: &str = "TRIMSIDE_TEST_ROUNDS";
 
 const ITEMS: u32 = 4;
 
 fn fresh() -> (tempfile::TempDir, Store) {
-    let dir = tempfile::tempdir().unwrap();
+    fresh_in(tempfile::tempdir().unwrap())
+}
+
+fn fresh_in(dir: tempfile::TempDir) -> (tempfile::TempDir, Store) {
     let mut store = Store::open(&dir.path().join("data")).unwrap();
     for n in 0..ITEMS {
         let id = ItemId(n + 1);
@@ -99,9 +102,10 @@ fn check(dir: &Path, acknowledged: &[String], pairs_beyond: usize) {
     for ((item, _), sum) in folded(book) {
         assert_eq!(i64::try_from(book.on_hand(item)).unwrap(), sum);
     }
-    let of_job = |job: &str| book.log().iter().filter(|l| l.job == job).count();
+    let mut of_job = BTreeMap::new();
+    book.log().iter().for_each(|l| *of_job.entry(l.job.as_str()).or_insert(0) += 1);
     for line in acknowledged {
-        assert_eq!(of_job(line.strip_prefix("done ").unwrap()), 2, "{line}");
+        assert_eq!(of_job.get(line.strip_prefix("done ").unwrap()), Some(&2), "{line}");
     }
     let logged = book.log().len() - ITEMS as usize;
     assert!(logged.is_multiple_of(2), "a pair is half there");
@@ -140,15 +144,15 @@ fn four_processes_lose_nothing() {
 
 #[test]
 fn a_process_killed_at_any_instant_loses_nothing_it_acknowledged() {
-    let rounds = std::env::var(ROUNDS).ok().and_then(|r| r.parse().ok()).unwrap_or(25);
+    let rounds = rounds(1_000);
     let mut dice = Dice::new(7);
     let (mut killed, mut done) = (0, 0);
     for round in 0..rounds {
-        let (dir, store) = fresh();
+        let (dir, store) = fresh_in(folder(round));
         let data = store.dir().to_owned();
         drop(store);
         let mut child = child(&data, round, 400);
-        std::thread::sleep(Duration::from_micros(8_000 + dice.roll(60_000) as u64));
+        std::thread::sleep(Duration::from_micros(4_000 + dice.roll(20_000) as u64));
         child.kill().unwrap();
         let acknowledged = lines(&mut child);
         killed += usize::from(!child.wait().unwrap().success());
@@ -156,6 +160,7 @@ fn a_process_killed_at_any_instant_loses_nothing_it_acknowledged() {
         check(&data, &acknowledged, 1);
         drop(dir);
     }
+    println!("{killed} of {rounds} killed, {done} edits acknowledged before");
     assert!(killed * 2 > rounds as usize && done > 0, "{killed} killed, {done} acknowledged");
 }
 

@@ -14,6 +14,7 @@ mod plan;
 mod printing;
 mod sizes;
 mod stock;
+mod stock_line;
 mod svg;
 
 use harness::Bench;
@@ -74,6 +75,8 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_80x24", "4", 80, 24),
     ("stock_160x50", "4 j j j", 160, 50),
     ("stock_60x18", "4", 60, 18),
+    ("stock_line", "4 e j j", 80, 24),
+    ("stock_line_160x50", "4 e j j l", 160, 50),
     ("stock_bin", "4 f", 80, 24),
     ("stock_log", "4 f f", 80, 24),
     ("stock_reorder", "4 f f f", 80, 24),

@@ -211,7 +211,7 @@ fn a_pack_of_the_lines_shown_is_made_ordered_and_received_as_one() {
 
 #[test]
 fn leaving_lines_lose_their_mark_and_are_listed_for_a_last_order() {
-    let mut bench = at("wren steps").keys("e Ctrl-u 'leaving 2027-01-31' Enter");
+    let mut bench = at("wren steps").keys("S Ctrl-u 'leaving 2027-01-31' Enter");
     let id = item(&bench, "wren steps");
     assert!(matches!(bench.model.book.items().get(id).unwrap().state, State::Leaving(_)));
     bench.press("f f f");

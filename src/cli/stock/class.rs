@@ -306,7 +306,7 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
         .iter()
         .zip(&look.kit)
         .map(|(k, line)| {
-            let size = line.size.map_or_else(String::new, |s| s.about(unit));
+            let size = line.size.map_or_else(String::new, |s| s.as_made(unit));
             vec![k.a_seat.to_string(), k.name.clone(), size, k.item.clone()]
         })
         .collect();

@@ -35,7 +35,7 @@ pub(super) fn item(book: &Book, id: ItemId, unit: Unit) -> Option<ItemRow> {
         booked: s.booked,
         free: s.free,
         on_order: s.on_order,
-        low: item.low,
+        low: item.mark(),
         order_number: item.order_number.clone(),
         state: item.state.to_string(),
     })

@@ -114,7 +114,7 @@ fn list_text(
         .iter()
         .map(|(id, r)| {
             let size =
-                book.items().get(*id).and_then(|i| i.size).map_or_else(String::new, |s| s.about(desk.unit));
+                book.items().get(*id).and_then(|i| i.size).map_or_else(String::new, |s| s.as_made(desk.unit));
             let mark =
                 if r.free < i64::from(book.items().get(*id).map_or(0, crate::domain::stock::Item::mark)) {
                     " low"

@@ -124,9 +124,8 @@ pub fn vet_item(item: &Item) -> Checked {
     if item.gsm.is_some_and(|g| !(20..=2000).contains(&g)) {
         return bad("a paper weighs between 20 and 2000 g/m2: check the weight");
     }
-    if let Some(size) = item.size.or(item.measured)
-        && !(size.width.is_positive() && size.height.is_positive())
-    {
+    let sizes = [item.size, item.measured];
+    if sizes.into_iter().flatten().any(|s| !(s.width.is_positive() && s.height.is_positive())) {
         return bad("a size must be above zero both ways");
     }
     Ok(())

@@ -7,7 +7,7 @@ mod check;
 mod describe;
 mod renumber;
 
-pub use check::vet_item;
+pub use check::{MOST, vet_item};
 pub use describe::count_of;
 pub use renumber::Renumbering;
 

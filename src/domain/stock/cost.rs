@@ -150,15 +150,17 @@ fn handed_out(project: &Project, a_set: u32, _: u32) -> u32 {
     u32::try_from(sets * u64::from(a_set)).unwrap_or(u32::MAX)
 }
 
+/// Parts of a sheet that shares are counted in.
+const MILLION: u64 = 1_000_000;
+
 fn line(book: &Book, id: ItemId, count: u64, needs: &Needs) -> CostLine {
     let priced = book.items().get(id).and_then(|i| Some((i.price?, u64::from(i.pack_size()))));
-    let cost = |(price, pack): (Money, u64)| price.share(0, count, pack);
+    let cost = |(price, pack): (Money, u64)| price.part(count, pack);
     let pieces: Vec<_> = needs.pieces.iter().filter(|p| p.paper == id && p.per_sheet > 0).collect();
+    // In millionths of a sheet, so that the shares of many pieces are rounded once.
+    let sheets = pieces.iter().map(|p| u64::from(p.pieces) * MILLION / u64::from(p.per_sheet)).sum();
     let share = |(price, pack): (Money, u64)| {
-        let of = |p: &&crate::domain::stock::needs::PieceNeed| {
-            price.share(0, u64::from(p.pieces), pack * u64::from(p.per_sheet))
-        };
-        if pieces.is_empty() { cost((price, pack)) } else { pieces.iter().map(of).sum() }
+        if pieces.is_empty() { cost((price, pack)) } else { price.part(sheets, pack * MILLION) }
     };
     CostLine { item: id, count, opened: priced.map(cost), by_yield: priced.map(share) }
 }

@@ -1,9 +1,10 @@
 //! Finding on the shelf with one line of words. Every word must be found in an item: in its name, kind, order numbers,
-//! colour and colour family, place, seller, collection, note, edition, state or format. `>=8x10` finds what is at least so
-//! large, turned or not; `low` what is under its mark.
+//! colours and colour families, place, seller, collection, note, edition, state, size or format by name (`letter`, `a4`).
+//! `>=8x10` finds what is at least so large, turned or not; `low` what is under its mark.
 
 use crate::domain::book::Book;
 use crate::domain::length::Unit;
+use crate::domain::sheet::Formats;
 use crate::domain::size::Size;
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Item, ItemId};
@@ -38,11 +39,12 @@ impl Shelf {
 
     /// Makes these items ready, in this order.
     pub fn in_order(book: &Book, ids: impl Iterator<Item = ItemId>) -> Self {
+        let formats = formats(book);
         let row = |id: ItemId| {
             let item = book.items().get(id)?;
             Some(Row {
                 id,
-                text: findable(book, item),
+                text: findable(book, item, &formats),
                 size: item.cutting_size(),
                 is_low: standing(book, id).is_low(),
             })
@@ -52,7 +54,7 @@ impl Shelf {
 
     /// The items that a line of words finds, in the order of the shelf; all of them for none.
     pub fn find(&self, line: &str, unit: Unit) -> Vec<ItemId> {
-        let words: Vec<Word> = line.split_whitespace().map(|w| word(w, unit)).collect();
+        let words = words(line, unit);
         let found = self.rows.iter().filter(|row| words.iter().all(|w| row.has(w)));
         found.map(|row| row.id).collect()
     }
@@ -68,17 +70,49 @@ impl Row {
     }
 }
 
-fn word(text: &str, unit: Unit) -> Word {
-    let size = text.strip_prefix(">=").and_then(|t| Size::parse(t, unit).ok());
-    match size {
-        Some(size) => Word::AtLeast(size),
-        None if text.eq_ignore_ascii_case("low") => Word::Low,
-        None => Word::Text(text.to_lowercase()),
+/// The words of a line. A size after `>=` may have spaces in it: the longest run of words that is a size counts.
+fn words(line: &str, unit: Unit) -> Vec<Word> {
+    let parts: Vec<&str> = line.split_whitespace().collect();
+    let mut words = Vec::new();
+    let mut rest = parts.as_slice();
+    while let Some((first, after)) = rest.split_first() {
+        let sized = first.starts_with(">=").then(|| at_least(rest, unit)).flatten();
+        if let Some((size, n)) = sized {
+            words.push(Word::AtLeast(size));
+            rest = rest.get(n..).unwrap_or_default();
+            continue;
+        }
+        words.push(match *first {
+            low if low.eq_ignore_ascii_case("low") => Word::Low,
+            text => Word::Text(text.to_lowercase()),
+        });
+        rest = after;
     }
+    words
 }
 
-fn findable(book: &Book, item: &Item) -> String {
-    let swatch = item.swatch.and_then(|s| book.swatches().get(s));
+/// `>= 8 1/2 x 11`: the size, and how many words it takes.
+fn at_least(words: &[&str], unit: Unit) -> Option<(Size, usize)> {
+    /// `>=`, two mixed numbers and an `x`, each side with its unit.
+    const LONGEST: usize = 8;
+    (1..=words.len().min(LONGEST)).rev().find_map(|n| {
+        let text = words.get(..n)?.join(" ");
+        Some((Size::parse(text.strip_prefix(">=")?, unit).ok()?, n))
+    })
+}
+
+/// Every format with a name, upright: the book's own, and those known of the trade.
+fn formats(book: &Book) -> Vec<(Size, String)> {
+    let own = book.formats().iter().map(|(_, f)| (f.size.upright(), f.name.clone()));
+    let known = Formats::built_in();
+    let known = known.all().iter().map(|f| (f.size.upright(), f.name.clone()));
+    own.chain(known).collect()
+}
+
+fn findable(book: &Book, item: &Item, formats: &[(Size, String)]) -> String {
+    let colours = item.front().into_iter().chain(item.back_colours.iter().copied());
+    let swatches: Vec<_> = colours.filter_map(|s| book.swatches().get(s)).collect();
+    let upright = item.size.map(Size::upright);
     let size = item.size.map_or_else(String::new, |s| s.show(book.settings().unit).replace(" x ", "x"));
     let mut parts = vec![
         item.name.as_str(),
@@ -93,7 +127,8 @@ fn findable(book: &Book, item: &Item) -> String {
         &size,
     ];
     parts.extend(item.former_numbers.iter().map(String::as_str));
-    parts.extend(swatch.iter().flat_map(|s| [s.name.as_str(), s.family.as_str()]));
+    parts.extend(swatches.iter().flat_map(|s| [s.name.as_str(), s.family.as_str()]));
+    parts.extend(formats.iter().filter(|(size, _)| Some(*size) == upright).map(|(_, name)| name.as_str()));
     parts.join("\n").to_lowercase()
 }
 
@@ -123,5 +158,13 @@ mod tests {
         assert_eq!(found(">=10x10 low"), [2]);
         assert_eq!(found("8 1/2x11"), [1]);
         assert_eq!(found("violet"), [] as [u32; 0]);
+        // ANSI/ASME Y14.1: letter is 8 1/2 in by 11 in.
+        assert_eq!(
+            (found("Letter"), found("letter fern"), found("letter shelf")),
+            (vec![1], vec![1], vec![])
+        );
+        assert_eq!(found(">= 8 1/2 x 11 fern"), [1, 2]);
+        assert_eq!(found(">=290 mm x 290 mm"), [2]);
+        assert_eq!(found(">=x"), [] as [u32; 0]);
     }
 }

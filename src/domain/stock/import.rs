@@ -151,14 +151,8 @@ impl Import {
 
 /// Puts what a row says into an item. A number that gives way to another one still finds the item.
 fn put(item: &mut Item, row: &StockRow) {
-    if let Some(number) = &row.order_number
-        && *number != item.order_number
-    {
-        if !item.order_number.is_empty() && !item.former_numbers.contains(&item.order_number) {
-            item.former_numbers.push(item.order_number.clone());
-        }
-        item.former_numbers.retain(|n| n != number);
-        item.order_number.clone_from(number);
+    if let Some(number) = &row.order_number {
+        item.renumber(number);
     }
     let texts = [
         (&mut item.seller, &row.seller),

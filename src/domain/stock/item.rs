@@ -211,6 +211,18 @@ impl Item {
         Self { name: name.into(), kind, pack: 1, sold_alone: true, ..Self::default() }
     }
 
+    /// Gives it another order number; the old one still finds it.
+    pub fn renumber(&mut self, number: &str) {
+        if number == self.order_number {
+            return;
+        }
+        if !self.order_number.is_empty() && !self.former_numbers.contains(&self.order_number) {
+            self.former_numbers.push(self.order_number.clone());
+        }
+        self.former_numbers.retain(|n| n != number);
+        number.clone_into(&mut self.order_number);
+    }
+
     /// The size to cut from: as measured, else nominal.
     pub fn cutting_size(&self) -> Option<Size> {
         self.measured.or(self.size)

@@ -10,6 +10,7 @@
 //! | `import` | what a list from outside would do to the shelf |
 //! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
 //! | `find` | one line of words |
+//! | `field` | the fields of a line one by one: shown, read, changed |
 //! | `lot`, `cost` | first in, first out; what a card and a seat cost |
 //! | `outlook` | a class against the shelf in one look |
 //! | `needs`, `class` | what a project needs, sets aside and uses; kits |
@@ -20,6 +21,7 @@ pub mod assort;
 pub mod bin;
 pub mod class;
 pub mod cost;
+pub mod field;
 pub mod find;
 pub mod ids;
 pub mod import;

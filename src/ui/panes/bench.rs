@@ -10,7 +10,7 @@
 //! ```
 
 use crate::app::model::Model;
-use crate::app::panes::bench::{BenchRun, Spot};
+use crate::app::panes::bench::{BenchRun, Spot, mixed_lots};
 use crate::domain::cutting::steps::{Edge, Kind};
 use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
 use crate::domain::length::{Length, Unit};
@@ -62,6 +62,9 @@ fn done(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Lo
         "Press Enter to log the sheets as used, or Backspace to step back."
     };
     y = paragraph(buf, area, y, words, theme.text, look) + 1;
+    for mixed in mixed_lots(model, bench.sheet_total()) {
+        y = paragraph(buf, area, y, &format!("{mixed}."), theme.warn, look) + 1;
+    }
     y = paragraph(buf, area, y, CAUTION, theme.dim, look) + 1;
     leftovers(bench, model.screen.unit, area, y, buf, look);
 }
@@ -108,6 +111,9 @@ fn step(model: &Model, bench: &BenchRun, spot: Spot<'_>, area: Rect, buf: &mut B
     }
     if step.at_once > 1 {
         y = paragraph(buf, below, y, STACK_CAUTION, theme.warn, look);
+    }
+    for mixed in mixed_lots(model, bench.sheet_total()) {
+        y = paragraph(buf, below, y, &format!("{mixed}."), theme.warn, look);
     }
     if y < below.height {
         paragraph(buf, below, y, CAUTION, theme.dim, look);

@@ -21,6 +21,7 @@ use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Length;
 use crate::domain::planning::{self, CutSheets};
 use crate::domain::size::Grain;
+use crate::domain::stock::lot;
 
 /// Takes the yield on screen to the bench, for as many sheets as the count needs.
 pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
@@ -127,6 +128,13 @@ fn open_log(model: &mut Model) -> Vec<Effect> {
     Vec::new()
 }
 
+/// Papers of which the sheets up to number `to`, not logged yet, come from lots with different marks, a sentence each.
+pub fn mixed_lots(model: &Model, to: u32) -> Vec<String> {
+    let Some(bench) = model.bench.as_ref().filter(|b| !b.is_logged()) else { return Vec::new() };
+    let cut = bench.cut(bench.logged, to);
+    cut.sheets.iter().filter_map(|(item, n)| lot::mixed_lots(&model.book, *item, u64::from(*n))).collect()
+}
+
 /// Takes how many sheets were cut.
 ///
 /// # Errors
@@ -147,12 +155,17 @@ pub fn log(model: &mut Model, to: u32) -> Vec<Effect> {
     let from = if again { 0 } else { bench.logged };
     let spoiled = if bench.spoiled > 0 { format!(" ({} spoiled)", bench.spoiled) } else { String::new() };
     let job = format!("{}{spoiled}", bench.title);
+    let mixed = mixed_lots(model, to);
+    let Some(bench) = &model.bench else { return Vec::new() };
     let edit = planning::log_edit(&model.book, &job, &bench.cut(from, to));
     match update::make(model, edit) {
         Ok(mut effects) => {
             if let Some(bench) = &mut model.bench {
                 bench.logged = to;
                 bench.before = CutSheets::default();
+            }
+            if !mixed.is_empty() {
+                model.tell(Status::refused(format!("Logged, but {}", mixed.join("; "))));
             }
             effects.push(Effect::Remember);
             effects

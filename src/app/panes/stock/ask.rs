@@ -3,7 +3,7 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, list, reorder};
+use super::{classes, count as walk, form, list, packs, reorder};
 use crate::app::commands::CommandId;
 use crate::app::effect::{Content, Effect};
 use crate::app::model::Model;
@@ -21,7 +21,7 @@ use crate::domain::size::{Grain, Size};
 use crate::domain::stock::import::{self, StockRow};
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{self, Come};
-use crate::domain::stock::{Assortment, Item, ItemId, Kind, NewLine, Offcut, OffcutId, State};
+use crate::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId, State};
 use jiff::civil::Date;
 
 /// More of anything than a shelf holds.
@@ -109,7 +109,7 @@ pub fn open(model: &mut Model, id: CommandId) {
             let label = "Leftovers that do not hold a piece of this size are not kept:";
             prompt::open(model, Purpose::Stock(StockAsk::OffcutFloor), label, &floor);
         }
-        Id::OffcutUse | Id::OffcutAdjust => open_offcut(model, id),
+        Id::OffcutUse | Id::OffcutAdjust | Id::OffcutEdit => open_offcut(model, id),
         _ => open_count(model, id),
     }
 }
@@ -149,7 +149,13 @@ fn open_offcut(model: &mut Model, id: CommandId) {
     let row = model.stock.cursor.row(all.len()).and_then(|n| all.get(n));
     let Some(offcut) = row.copied() else { return };
     let (name, held) = (model.book.offcut_title(offcut), model.book.offcut_count(offcut));
-    if id == CommandId::OffcutUse {
+    if id == CommandId::OffcutEdit {
+        let Some(seen) = model.book.offcuts().get(offcut).cloned() else { return };
+        let text = format!("{}, {}", seen.grain.word(), seen.place);
+        let ask = StockAsk::OffcutKept(offcut, Box::new(seen));
+        let label = "Grain and place (long, bin 2):";
+        prompt::open(model, Purpose::Stock(ask), label, text.trim_end_matches([',', ' ']));
+    } else if id == CommandId::OffcutUse {
         let label = format!("{name}, {held} there. Used:");
         prompt::open(model, Purpose::Stock(StockAsk::OffcutUse(offcut)), &label, "1");
     } else {
@@ -297,18 +303,26 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
             use_words(model, id, n).map(|words| format!("{}: {words}", book.items().name_of(id)))
         }),
         StockAsk::NewItem => new_item(text, model.screen.unit).map(|r| new_item_words(&r, model.screen.unit)),
+        StockAsk::ItemField(field, seen) => form::words(model, *field, seen, text),
         StockAsk::State(_) => state(text).map(|s| s.to_string()),
         StockAsk::ReceivePack(_) => {
             come(text, &book.settings().currency).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
         }
-        StockAsk::NewPack => {
-            new_pack(model, text).map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len()))
-        }
+        StockAsk::PackField(id, field, seen) => packs::words(model, *id, *field, seen, text),
+        StockAsk::NewPack => packs::new_pack(model, text)
+            .map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len())),
         StockAsk::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
         StockAsk::OffcutAdjust(id) => count(text, 0)
             .map(|n| format!("{:+} against the book", i64::from(n) - book.offcut_count(*id) as i64)),
-        StockAsk::OffcutAdd(_) => offcut(text, model.screen.unit)
-            .map(|(size, n)| format!("{n} of {}", size.show_with_unit(model.screen.unit))),
+        StockAsk::OffcutAdd(_) => offcut(text, model.screen.unit).map(|(size, n, grain)| {
+            let grain =
+                if grain == Grain::Unknown { String::new() } else { format!(", grain {}", grain.word()) };
+            format!("{n} of {}{grain}", size.show_with_unit(model.screen.unit))
+        }),
+        StockAsk::OffcutKept(_, seen) => {
+            let now = kept(seen, text);
+            Ok(format!("grain {}, place {}", now.grain.word(), now.place))
+        }
         StockAsk::OffcutFloor => prompt::size_words(text, model.screen.unit),
         StockAsk::Arrived(id) => reorder::arrived_words(model, *id, text),
         StockAsk::Counted(row) => return walk::echo(model, *row, text),
@@ -347,11 +361,16 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
                 return Err("this line is on the shelf already: / finds it".to_owned());
             };
             let label = format!("put {name} on the shelf");
-            match plan.edit() {
+            let edit = match plan.edit() {
                 Some(Edit::Batch { edits, .. }) => Edit::batch(label, edits),
                 other => other.ok_or("there is nothing to add")?,
-            }
+            };
+            let id = model.book.items().next();
+            let effects = update::make(model, edit)?;
+            model.stock.show(id, &model.book, model.today);
+            return Ok(effects);
         }
+        StockAsk::ItemField(field, seen) => return form::accept(model, *field, seen, text),
         StockAsk::State(id) => {
             let state = state(text)?;
             return change_item(model, *id, |i| i.state = state);
@@ -360,8 +379,9 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
             let (packs, come) = come(text, &model.book.settings().currency)?;
             shelf::receive_assortment(&model.book, *id, packs, &come).ok_or("this pack is gone")?
         }
+        StockAsk::PackField(id, field, seen) => return packs::accept(model, *id, *field, seen, text),
         StockAsk::NewPack => {
-            let pack = new_pack(model, text)?;
+            let pack = packs::new_pack(model, text)?;
             Edit::Assortment(Row::add(model.book.assortments().next(), pack))
         }
         StockAsk::OffcutUse(id) => {
@@ -379,6 +399,13 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
             Edit::Log(NewLine { offcut: Some(*id), ..NewLine::adjusted(item, difference, "counted") })
         }
         StockAsk::OffcutAdd(item) => add_offcut(&model.book, *item, text, model.screen.unit, model.today)?,
+        StockAsk::OffcutKept(id, seen) => {
+            let now = kept(seen, text);
+            if now == **seen {
+                return Ok(Vec::new());
+            }
+            Edit::Offcut(Row::alter(*id, (**seen).clone(), now))
+        }
         StockAsk::OffcutFloor => {
             let was = model.book.settings().clone();
             let now = BookSettings { offcut_floor: reckon::size(text, model.screen.unit)?, ..was.clone() };
@@ -412,7 +439,7 @@ pub fn file(text: &str) -> Result<String, String> {
     }
 }
 
-fn state(text: &str) -> Result<State, String> {
+pub(super) fn state(text: &str) -> Result<State, String> {
     State::from_words(text).ok_or_else(|| {
         format!("\"{}\": write current, leaving 2027-08-31, gone or arriving 2027-09-01", text.trim())
     })
@@ -441,33 +468,6 @@ fn new_item_words(row: &StockRow, unit: Unit) -> String {
     format!("{}, {}, {size}, {} on hand", row.name, row.kind.word(), row.on_hand.unwrap_or(0))
 }
 
-/// `Hedgerow walk, HW-2, 2, 18.50`: a pack of the lines that the shelf shows.
-fn new_pack(model: &Model, text: &str) -> Result<Assortment, String> {
-    let words = "write name, order number, of each, price: Meadow pack, M-48, 2, 18.50";
-    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
-    let (name, number, each, price) = match parts.as_slice() {
-        [name, number, each] => (name, number, each, None),
-        [name, number, each, price] => (name, number, each, Some(price)),
-        _ => return Err(words.to_owned()),
-    };
-    let each = count(each, 1)?;
-    let currency = &model.book.settings().currency;
-    let price = price.map(|p| Money::parse(p, currency).map_err(|e| e.to_string())).transpose()?;
-    if name.is_empty() || model.stock.shown.is_empty() {
-        return Err(words.to_owned());
-    }
-    let first = model.stock.shown.first().and_then(|id| model.book.items().get(*id));
-    Ok(Assortment {
-        name: (*name).to_owned(),
-        order_number: (*number).to_owned(),
-        seller: first.map(|i| i.seller.clone()).unwrap_or_default(),
-        price,
-        contents: model.stock.shown.iter().map(|id| (*id, each)).collect(),
-        state: first.map(|i| i.state).unwrap_or_default(),
-        note: String::new(),
-    })
-}
-
 fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
@@ -476,22 +476,41 @@ fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     })
 }
 
-/// `4x11, 3`: a size and, where there is more than one, a count.
-fn offcut(text: &str, unit: Unit) -> Result<(Size, u32), String> {
-    let (size, n) = text.split_once(',').unwrap_or((text, "1"));
-    Ok((reckon::size(size, unit)?, count(n, 1)?))
+/// `4x11, 3, long`: a size, and where it is to be said a count and which way the grain runs.
+fn offcut(text: &str, unit: Unit) -> Result<(Size, u32, Grain), String> {
+    let mut parts = text.split(',').map(str::trim);
+    let size = reckon::size(parts.next().unwrap_or_default(), unit)?;
+    let (mut n, mut grain) = (1, Grain::Unknown);
+    for part in parts.filter(|p| !p.is_empty()) {
+        match Grain::from_word(part.trim_start_matches("grain ")) {
+            Some(word) => grain = word,
+            None => n = count(part, 1)?,
+        }
+    }
+    Ok((size, n, grain))
+}
+
+/// `long, bin 2`: which way the grain runs, where that is the first word, and where the offcut lies.
+fn kept(seen: &Offcut, text: &str) -> Offcut {
+    let (first, rest) = text.split_once(',').unwrap_or((text, ""));
+    let (grain, place) = match Grain::from_word(first.trim().trim_start_matches("grain ")) {
+        Some(grain) => (grain, rest),
+        None => (seen.grain, text),
+    };
+    Offcut { grain, place: place.trim().to_owned(), ..seen.clone() }
 }
 
 fn add_offcut(book: &Book, item: ItemId, text: &str, unit: Unit, today: Date) -> Result<Edit, String> {
-    let (size, n) = offcut(text, unit)?;
-    let known = book.offcuts().iter().find(|(_, o)| o.item == item && o.size == size).map(|(id, _)| id);
+    let (size, n, grain) = offcut(text, unit)?;
+    let same = |o: &Offcut| o.item == item && o.size == size && o.grain == grain;
+    let known = book.offcuts().iter().find(|(_, o)| same(o)).map(|(id, _)| id);
     let id = known.unwrap_or_else(|| book.offcuts().next());
     let mut edits = Vec::new();
     if known.is_none() {
         let offcut = Offcut {
             item,
             size,
-            grain: Grain::Unknown,
+            grain,
             job: String::new(),
             since: Some(today),
             place: String::new(),

@@ -1,6 +1,6 @@
 //! What the Stock pane says, one fact a line: a label and its words.
 
-use super::{Tab, bin, classes, count::CountDay, list::Preview, log_line, reorder, state_word};
+use super::{Tab, bin, classes, count::CountDay, form, list::Preview, log_line, reorder, state_word};
 use crate::app::model::Model;
 use crate::domain::project::Project;
 use crate::domain::stock::cost::Each;
@@ -28,6 +28,7 @@ pub fn facts(model: &Model) -> Vec<Said> {
     }
     let mut all = vec![said("list", pane.tab.title())];
     let (rows, len): (Vec<Said>, usize) = match pane.tab {
+        Tab::Shelf if pane.form.is_some() => (of_item(model), 1),
         Tab::Shelf => (of_shelf(model), pane.shown.len()),
         Tab::Bin => (of_bin(model), bin(&model.book).len()),
         Tab::Log => (of_log(model), super::rows(model)),
@@ -82,6 +83,17 @@ fn of_shelf(model: &Model) -> Vec<Said> {
         );
         all.push(said(format!("{}{}", item.name, mark(picked == Some(*id))), words));
     }
+    all
+}
+
+/// The line that is open, a field a fact.
+fn of_item(model: &Model) -> Vec<Said> {
+    let picked = form::picked(model);
+    let rows = form::rows(model).into_iter();
+    let mut all: Vec<Said> = rows
+        .map(|(field, words)| said(format!("{}{}", field.word(), mark(picked == Some(field))), words))
+        .collect();
+    all.extend(picked.map(|field| said("written as", field.hint())));
     all
 }
 

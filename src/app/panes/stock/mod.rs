@@ -8,13 +8,17 @@
 //! | `classes` | making, changing, booking and closing a class |
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
+//! | `form` | one line field by field |
+//! | `packs` | packs of several designs: made, received, changed |
 //! | `facts` | what the pane says, a fact a line |
 
 pub mod ask;
 pub mod classes;
 pub mod count;
 pub mod facts;
+pub mod form;
 pub mod list;
+pub mod packs;
 pub mod reorder;
 
 use crate::app::action::Taught;
@@ -99,6 +103,8 @@ pub struct StockPane {
     pub bookings: Vec<BookingId>,
     /// A count day that goes on or was left.
     pub count: Option<count::CountDay>,
+    /// The line that is open, field by field.
+    pub form: Option<form::ItemForm>,
     /// True while the count day is in view.
     pub is_counting: bool,
     /// A list from outside that is being looked at.
@@ -116,6 +122,7 @@ impl StockPane {
         rows.sort_by_cached_key(|(_, item)| (item.kind, item.name.to_lowercase()));
         self.order = rows.iter().map(|(id, _)| *id).collect();
         self.ready = None;
+        self.form = self.form.filter(|f| book.items().get(f.item).is_some());
         self.narrow(book, Unit::Inch);
         match self.tab {
             Tab::Reorder => self.orders = reorder::Orders::of(book, today),
@@ -147,6 +154,9 @@ impl StockPane {
     /// The item picked on the shelf.
     pub fn picked_item(&self) -> Option<ItemId> {
         let is_shelf = self.tab == Tab::Shelf && !self.is_counting && self.preview.is_none();
+        if let Some(form) = self.form.filter(|_| is_shelf) {
+            return Some(form.item);
+        }
         let row = self.cursor.row(self.shown.len()).filter(|_| is_shelf)?;
         self.shown.get(row).copied()
     }
@@ -156,6 +166,7 @@ impl StockPane {
         self.tab = Tab::Shelf;
         self.is_counting = false;
         self.preview = None;
+        self.form = None;
         self.filter.clear();
         self.arrange(book, today);
         self.cursor = Cursor::at(self.shown.iter().position(|i| *i == id).unwrap_or(0));
@@ -166,6 +177,7 @@ impl StockPane {
         self.tab = tab;
         self.cursor = Cursor::default();
         self.history = None;
+        self.form = None;
         self.classes = classes::Classes::default();
         self.arrange(book, today);
     }
@@ -231,6 +243,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
         return vec![Context::CountDay, Context::Stock, Context::Everywhere];
     }
     let inner = match pane.tab {
+        Tab::Shelf if pane.form.is_some() => Context::ItemForm,
         Tab::Shelf => Context::Shelf,
         Tab::Bin => Context::Bin,
         Tab::Log => Context::StockLog,
@@ -265,12 +278,13 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::StockTabBack => turn(model, -1),
         Id::StockFilter => open_filter(model),
         Id::StockAll => show_all(model),
+        Id::ItemEdit | Id::ItemField | Id::ItemFormClose => return form::run(model, id),
         Id::ItemToYield => return to_yield(model),
         Id::ItemHistory | Id::LogHistory => history(model),
         Id::LogVoid => return void(model),
         Id::SoldAlone => return sold_alone(model),
         Id::BookingRelease => return release(model),
-        Id::ReceivePack => open_packs(model),
+        Id::ReceivePack | Id::EditPack => packs::open(model, id),
         Id::OffcutAdd => open_papers(model),
         Id::StartCount | Id::CountType | Id::CountClear | Id::CountWrite | Id::CountLeave => {
             return count::run(model, id);
@@ -305,8 +319,11 @@ pub fn cursor(model: &mut Model) -> (&mut Cursor, usize) {
     if model.stock.tab == Tab::Classes && model.stock.classes.open.is_some() {
         return (&mut model.stock.classes.field, classes::FIELDS.len());
     }
-    let rows = rows(model);
+    let (rows, fields) = (rows(model), form::fields(model).len());
     let pane = &mut model.stock;
+    if let Some(form) = pane.form.as_mut().filter(|_| pane.tab == Tab::Shelf) {
+        return (&mut form.field, fields);
+    }
     let cursor = match (pane.count.as_mut().filter(|_| pane.is_counting), &mut pane.preview) {
         (Some(count), _) => &mut count.cursor,
         (None, Some(preview)) => &mut preview.cursor,
@@ -363,6 +380,7 @@ fn open_filter(model: &mut Model) {
     if model.stock.tab != Tab::Shelf {
         model.stock.go(Tab::Shelf, &model.book, model.today);
     }
+    model.stock.form = None;
     // Made ready now, so that the first letter finds as fast as the next ones.
     model.stock.make_ready(&model.book);
     let now = model.stock.filter.clone();
@@ -432,25 +450,6 @@ fn row(label: impl Into<String>, detail: impl Into<String>, target: Target) -> P
     PickRow { label: label.into(), detail: detail.into(), target, is_live: true }
 }
 
-fn open_packs(model: &mut Model) {
-    let rows: Vec<PickRow> = model
-        .book
-        .assortments()
-        .iter()
-        .map(|(id, a)| {
-            let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
-            row(&a.name, format!("{each} sheets of {} designs", a.contents.len()), Target::Pack(id))
-        })
-        .collect();
-    if rows.is_empty() {
-        model.tell(Status::refused(
-            "no pack of several designs is known: / narrows the shelf to its designs, N makes it a pack",
-        ));
-        return;
-    }
-    model.overlays.push(Overlay::Picker(finder::picker("Which pack came in?", rows)));
-}
-
 fn open_papers(model: &mut Model) {
     let rows = model.book.items().iter().filter(|(_, i)| i.kind.is_paper()).map(|(id, i)| {
         let size = i.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
@@ -465,13 +464,11 @@ pub fn choose(model: &mut Model, target: &Target) -> Vec<Effect> {
     match target {
         Target::OffcutOf(item) => {
             let name = model.book.items().name_of(*item);
-            let label = format!("{name}. Size and count of the offcut:");
+            let label = format!("{name}. Offcut (4x11, 3, grain long):");
             prompt::open(model, Purpose::Stock(StockAsk::OffcutAdd(*item)), &label, "");
         }
-        Target::Pack(id) => {
-            let name = model.book.assortments().name_of(*id);
-            let label = format!("{name}. Packs, price of all:");
-            prompt::open(model, Purpose::Stock(StockAsk::ReceivePack(*id)), &label, "1");
+        Target::Pack(_) | Target::PackFields(_) | Target::PackField(..) => {
+            return packs::choose(model, target);
         }
         Target::ClassLike(like) => classes::open_name(model, *like),
         Target::CloseClass(id, how) => return classes::close(model, *id, *how),

@@ -7,13 +7,16 @@
 //! ```
 
 mod classes;
+mod form;
 mod lists;
 mod log;
 mod reorder;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
+use crate::app::panes::stock::form::terms as form_terms;
 use crate::app::panes::stock::{Tab, facts, state_word};
+use crate::domain::stock::field::Field;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
 use crate::ui::hits::Hits;
@@ -51,6 +54,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     }
     if pane.tab == Tab::Classes && !pane.classes.ids.is_empty() {
         return classes::draw(model, below_top, buf, look, hits);
+    }
+    if let Some(open) = pane.form.filter(|_| pane.tab == Tab::Shelf) {
+        return form::draw(model, open, below_top, buf, look, hits);
     }
     let (room, below) = places(below_top);
     let at = match pane.tab {
@@ -207,6 +213,15 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
     Row { cells, style }
 }
 
+/// What it is as paper, for a screen with room: what was measured and what it weighs.
+fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
+    let terms = form_terms(model);
+    let fields = [("measured", Field::Measured), ("weight", Field::Gsm), ("bought as", Field::BoughtAs)];
+    let mut pairs: Vec<_> = fields.into_iter().map(|(word, f)| (word, f.text(item, &terms))).collect();
+    pairs.push(("thickness", Field::Caliper.text(item, &terms)));
+    pairs
+}
+
 fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return };
@@ -248,6 +263,7 @@ fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look)
         ("note", item.note.clone()),
     ];
     if area.height > 6 {
+        pairs.extend(as_paper(model, item));
         pairs
             .extend(last.into_iter().enumerate().map(|(n, words)| (if n == 0 { "last" } else { "" }, words)));
         return told(&title, &pairs, look.theme.text, area, buf, look);

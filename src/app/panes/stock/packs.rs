@@ -1,0 +1,250 @@
+//! Packs of several designs under one order number: made of the lines shown, received as one, changed field by field.
+
+use super::{ask, done, row};
+use crate::app::commands::CommandId;
+use crate::app::effect::Effect;
+use crate::app::finder;
+use crate::app::model::Model;
+use crate::app::overlay::{Overlay, PickRow, Purpose, StockAsk, Target};
+use crate::app::prompt;
+use crate::app::status::Status;
+use crate::app::update;
+use crate::domain::book::Book;
+use crate::domain::edit::{Edit, Row};
+use crate::domain::money::Money;
+use crate::domain::stock::{Assortment, AssortmentId, ItemId};
+
+/// A field of a pack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PackField {
+    /// Its name.
+    Name,
+    /// The seller's number for it.
+    Number,
+    /// Who sells it.
+    Seller,
+    /// Price of the whole pack.
+    Price,
+    /// Its own season: when it leaves or arrives.
+    State,
+    /// What one pack brings.
+    Contents,
+    /// Anything else.
+    Note,
+    /// Not a field: the pack is taken off the list.
+    Remove,
+}
+
+impl PackField {
+    /// All, in the order they are offered.
+    const ALL: [Self; 8] = [
+        Self::Name,
+        Self::Number,
+        Self::Seller,
+        Self::Price,
+        Self::State,
+        Self::Contents,
+        Self::Note,
+        Self::Remove,
+    ];
+
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Name => "name",
+            Self::Number => "order number",
+            Self::Seller => "seller",
+            Self::Price => "price of a pack",
+            Self::State => "state (current, leaving DATE, gone, arriving DATE)",
+            Self::Contents => "brings (2 fern; 2 moss)",
+            Self::Note => "note",
+            Self::Remove => "take this pack off the list",
+        }
+    }
+
+    fn text(self, pack: &Assortment, book: &Book) -> String {
+        match self {
+            Self::Name => pack.name.clone(),
+            Self::Number => pack.order_number.clone(),
+            Self::Seller => pack.seller.clone(),
+            Self::Price => pack.price.map_or_else(String::new, |p| p.show(&book.settings().currency)),
+            Self::State => pack.state.to_string(),
+            Self::Contents => {
+                let each = pack.contents.iter().map(|(id, n)| format!("{n} {}", called(book, *id)));
+                each.collect::<Vec<_>>().join("; ")
+            }
+            Self::Note => pack.note.clone(),
+            Self::Remove => "its designs stay on the shelf".to_owned(),
+        }
+    }
+
+    /// The pack with this field as typed.
+    fn read(self, pack: &Assortment, text: &str, book: &Book) -> Result<Assortment, String> {
+        let mut now = pack.clone();
+        let text = text.trim();
+        match self {
+            Self::Name => text.clone_into(&mut now.name),
+            Self::Number => text.clone_into(&mut now.order_number),
+            Self::Seller => text.clone_into(&mut now.seller),
+            Self::Price if text.is_empty() => now.price = None,
+            Self::Price => {
+                let price = Money::parse(text, &book.settings().currency);
+                now.price = Some(price.map_err(|e| e.to_string())?);
+            }
+            Self::State => now.state = ask::state(text)?,
+            Self::Contents => now.contents = contents(text, book)?,
+            Self::Note => text.clone_into(&mut now.note),
+            Self::Remove => {}
+        }
+        Ok(now)
+    }
+}
+
+/// What an item is found by: its order number, which is its own, else its name.
+fn called(book: &Book, id: ItemId) -> String {
+    let number = book.items().get(id).map(|i| i.order_number.clone()).filter(|n| book.find_item(n) == Ok(id));
+    number.unwrap_or_else(|| book.items().name_of(id))
+}
+
+/// `2 fern; 2 moss`: how many of what, parted by semicolons.
+fn contents(text: &str, book: &Book) -> Result<Vec<(ItemId, u32)>, String> {
+    let mut all: Vec<(ItemId, u32)> = Vec::new();
+    for part in text.split(';').map(str::trim).filter(|p| !p.is_empty()) {
+        let (n, name) = part
+            .split_once(char::is_whitespace)
+            .ok_or_else(|| format!("\"{part}\": write how many of what, as in 2 fern; 2 moss"))?;
+        let n = ask::count(n, 1)?;
+        let id = book.find_item(name).map_err(|e| e.to_string())?;
+        if all.iter().any(|(other, _)| *other == id) {
+            return Err(format!("{} is there twice: write it once", book.items().name_of(id)));
+        }
+        all.push((id, n));
+    }
+    Ok(all)
+}
+
+/// Offers the packs: to receive one, or to change one.
+pub fn open(model: &mut Model, id: CommandId) {
+    let is_edit = id == CommandId::EditPack;
+    let rows: Vec<PickRow> = model
+        .book
+        .assortments()
+        .iter()
+        .map(|(id, a)| {
+            let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
+            row(
+                &a.name,
+                format!("{each} sheets of {} designs", a.contents.len()),
+                if is_edit { Target::PackFields(id) } else { Target::Pack(id) },
+            )
+        })
+        .collect();
+    if rows.is_empty() {
+        model.tell(Status::refused(
+            "no pack of several designs is known: / narrows the shelf to its designs, N makes it a pack",
+        ));
+        return;
+    }
+    let title = if is_edit { "Change which pack?" } else { "Which pack came in?" };
+    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
+}
+
+/// Takes the row that was chosen: a pack, or a field of one.
+pub fn choose(model: &mut Model, target: &Target) -> Vec<Effect> {
+    match target {
+        Target::Pack(id) => {
+            let name = model.book.assortments().name_of(*id);
+            let label = format!("{name}. Packs, price of all:");
+            prompt::open(model, Purpose::Stock(StockAsk::ReceivePack(*id)), &label, "1");
+        }
+        Target::PackFields(id) => open_fields(model, *id),
+        Target::PackField(id, PackField::Remove) => {
+            return done(model, Edit::Assortment(Row::Remove(*id)));
+        }
+        Target::PackField(id, field) => {
+            let Some(pack) = model.book.assortments().get(*id).cloned() else { return Vec::new() };
+            let text = field.text(&pack, &model.book);
+            let label = format!("{}:", field.word());
+            let ask = StockAsk::PackField(*id, *field, Box::new(pack));
+            prompt::open(model, Purpose::Stock(ask), &label, &text);
+        }
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn open_fields(model: &mut Model, id: AssortmentId) {
+    let Some(pack) = model.book.assortments().get(id) else { return };
+    let rows = PackField::ALL.into_iter().map(|field| {
+        let word = field.word().split(" (").next().unwrap_or_default();
+        row(word, field.text(pack, &model.book), Target::PackField(id, field))
+    });
+    let rows = rows.collect();
+    model.overlays.push(Overlay::Picker(finder::picker("Change what of this pack?", rows)));
+}
+
+/// How a text is read, while it is typed.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn words(
+    model: &Model,
+    id: AssortmentId,
+    field: PackField,
+    seen: &Assortment,
+    text: &str,
+) -> Result<String, String> {
+    let now = field.read(seen, text, &model.book)?;
+    let name = model.book.assortments().name_of(id);
+    Ok(match field {
+        PackField::Contents => {
+            let sheets: u64 = now.contents.iter().map(|(_, n)| u64::from(*n)).sum();
+            format!("a pack of {name} brings {sheets} sheets of {} designs", now.contents.len())
+        }
+        _ => field.text(&now, &model.book),
+    })
+}
+
+/// Takes a text: one edit, which rests on the pack as it was when the field was chosen.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(
+    model: &mut Model,
+    id: AssortmentId,
+    field: PackField,
+    seen: &Assortment,
+    text: &str,
+) -> Result<Vec<Effect>, String> {
+    let now = field.read(seen, text, &model.book)?;
+    if now == *seen {
+        return Ok(Vec::new());
+    }
+    update::make(model, Edit::Assortment(Row::alter(id, seen.clone(), now)))
+}
+
+/// `Hedgerow walk, HW-2, 2, 18.50`: a pack of the lines that the shelf shows.
+pub(super) fn new_pack(model: &Model, text: &str) -> Result<Assortment, String> {
+    let words = "write name, order number, of each, price: Meadow pack, M-48, 2, 18.50";
+    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
+    let (name, number, each, price) = match parts.as_slice() {
+        [name, number, each] => (name, number, each, None),
+        [name, number, each, price] => (name, number, each, Some(price)),
+        _ => return Err(words.to_owned()),
+    };
+    let each = ask::count(each, 1)?;
+    let currency = &model.book.settings().currency;
+    let price = price.map(|p| Money::parse(p, currency).map_err(|e| e.to_string())).transpose()?;
+    if name.is_empty() || model.stock.shown.is_empty() {
+        return Err(words.to_owned());
+    }
+    let first = model.stock.shown.first().and_then(|id| model.book.items().get(*id));
+    Ok(Assortment {
+        name: (*name).to_owned(),
+        order_number: (*number).to_owned(),
+        seller: first.map(|i| i.seller.clone()).unwrap_or_default(),
+        price,
+        contents: model.stock.shown.iter().map(|id| (*id, each)).collect(),
+        state: first.map(|i| i.state).unwrap_or_default(),
+        note: String::new(),
+    })
+}

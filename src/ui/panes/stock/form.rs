@@ -1,0 +1,68 @@
+//! One line of the shelf, field by field, and how the field in hand is written.
+//!
+//! ```text
+//! fern, letter  plain sheet, 36 on hand
+//!   field               now
+//!   name                fern, letter
+//! > place               drawer 2
+//! ---------------------------------------------------
+//! place: where it lies
+//! ```
+
+use super::{WIDE, rows_of, rule};
+use crate::app::model::Model;
+use crate::app::panes::stock::form::{self, ItemForm};
+use crate::ui::hits::Hits;
+use crate::ui::look::Look;
+use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+const FIELDS: [Column; 2] = [Column::text("field", 20, 0), Column::text("now", 40, 0)];
+
+/// Rows for how the field in hand is written, the line above them among these.
+const HINT: u16 = 3;
+/// Values stay close to their words on a wide screen too.
+const MOST_WIDE: u16 = 100;
+
+/// Draws the form.
+pub fn draw(
+    model: &Model,
+    open: ItemForm,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
+    let theme = &look.theme;
+    let item = model.book.items().get(open.item)?;
+    let wide = if area.width >= WIDE { MOST_WIDE } else { area.width };
+    let area = Rect { width: wide.min(area.width), ..area };
+    let held = format!("  {}, {} on hand", item.kind.word(), model.book.on_hand(open.item));
+    put(buf, area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)], look);
+
+    let all = form::rows(model);
+    let picked = open.field.row(all.len());
+    let hint = if area.height >= 10 { HINT } else { 0 };
+    let most = area.height.saturating_sub(1 + hint).min(all.len() as u16 + 1);
+    let room = Rect { y: area.y + 1, height: most, ..area };
+    let rows: Vec<Row> = all
+        .iter()
+        .map(|(field, now)| Row { cells: vec![field.word().to_owned(), now.clone()], style: theme.text })
+        .collect();
+    // The first column takes what room is left over, so the second one is given it.
+    let mut columns = FIELDS;
+    columns[1].width = room.width.saturating_sub(columns[0].width + 3);
+    let table = Table { columns: &columns, rows: &rows, picked };
+    rows_of(&table, 0, room, hits);
+    let at = table.draw(room, buf, look);
+
+    let below = Rect { y: room.bottom(), height: hint, ..area };
+    if let Some((field, _)) = picked.and_then(|n| all.get(n)).filter(|_| hint > 0) {
+        rule(below, buf, look);
+        let words = format!("{}: {}.", field.word(), field.hint());
+        paragraph(buf, below, 1, &words, theme.dim, look);
+    }
+    at.map(|y| Position::new(area.x, y))
+}
