@@ -144,7 +144,8 @@ fn make(cut: &Cut, table: &mut BTreeMap<Rect, u32>, longest: Option<Length>) -> 
     Ok(())
 }
 
-fn lies_right(job: &Job, piece: &JobPiece, sheet: usize, lying: Size, turned: bool) -> bool {
+/// True where a piece has its size, may lie like that, on that paper, along its grain.
+pub fn lies_right(job: &Job, piece: &JobPiece, sheet: usize, lying: Size, turned: bool) -> bool {
     let row = &job.sheets[sheet];
     let more = piece.allowance.units() * 2;
     let (w, h) = (piece.finished.width.units() + more, piece.finished.height.units() + more);

@@ -17,6 +17,41 @@ pub struct Plan {
     pub unplaced: Vec<Unplaced>,
     /// Sums over the whole plan.
     pub totals: Totals,
+    /// The parts of the job that share no paper, each planned and bounded on its own.
+    pub parts: Vec<PartSum>,
+    /// On a trimmer that can stop inside the sheet: the plan with stop cuts, with its own sums and a bound for any way of
+    /// cutting. Where they save nothing it is cut from edge to edge, as this one.
+    pub stop: Option<Box<Plan>>,
+}
+
+impl Plan {
+    /// The plan to cut: with stop cuts where they make more pieces or cost less, else from edge to edge.
+    pub fn to_cut(&self) -> &Self {
+        match &self.stop {
+            Some(stop) if stop.has_stop_cuts() => stop,
+            _ => self,
+        }
+    }
+
+    /// True where any of its cuts stops inside a panel.
+    pub fn has_stop_cuts(&self) -> bool {
+        self.sheets.iter().any(|s| s.tree.has_stop_cuts())
+    }
+}
+
+/// What a plan takes for one part of the job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartSum {
+    /// Rows of the job's sheets that its pieces can come from.
+    pub rows: Vec<usize>,
+    /// What its sheets cost.
+    pub cost: Cost,
+    /// No plan that makes the same pieces from these rows costs less.
+    pub lower_bound: Cost,
+    /// True where they are equal and every piece of the part is made.
+    pub proved: bool,
+    /// Where the lower bound comes from.
+    pub bound: BoundName,
 }
 
 /// One layout, to be cut from so many sheets.

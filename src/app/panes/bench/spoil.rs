@@ -189,8 +189,8 @@ impl Rest {
     /// The paper of one layout: panels on the bench where it was begun, else its sheets. The first panel of the spoiled
     /// size is left out.
     fn sheet(&mut self, sheet: &BenchSheet, state: &Remains, logged: u32, spoiled: &mut Option<Size>) {
-        let is_whole = matches!(state.panels.as_slice(), [only] if only.size == sheet.size);
-        let sizes: Vec<Size> = state.panels.iter().map(|p| p.size).collect();
+        let is_whole =
+            matches!(state.panels.as_slice(), [only] if only.size == sheet.size && !only.is_begun());
         if is_whole {
             let lost = u32::from(*spoiled == Some(sheet.size));
             if lost > 0 {
@@ -202,19 +202,25 @@ impl Rest {
             return;
         }
         run::take(&mut self.before, sheet, sheet.copies.saturating_sub(logged));
-        for size in sizes.iter().chain(&state.offcuts) {
-            let lost = u32::from(*spoiled == Some(*size) && sizes.contains(size));
+        for panel in &state.panels {
+            let lost = u32::from(*spoiled == Some(panel.size));
             if lost > 0 {
                 *spoiled = None;
             }
-            let from = (Source::OnBench, sheet.paper);
-            let name = if sheet.name.ends_with(ON_BENCH) {
-                sheet.name.clone()
-            } else {
-                format!("{}{ON_BENCH}", sheet.name)
-            };
-            add(&mut self.stock, from, sheet, name, *size, sheet.copies - lost, Cost::FREE);
+            for size in &panel.gives {
+                self.on_bench(sheet, *size, sheet.copies - lost);
+            }
         }
+        for size in &state.offcuts {
+            self.on_bench(sheet, *size, sheet.copies);
+        }
+    }
+
+    /// Paper of a begun sheet: it costs nothing.
+    fn on_bench(&mut self, sheet: &BenchSheet, size: Size, count: u32) {
+        let name = &sheet.name;
+        let name = if name.ends_with(ON_BENCH) { name.clone() } else { format!("{name}{ON_BENCH}") };
+        add(&mut self.stock, (Source::OnBench, sheet.paper), sheet, name, size, count, Cost::FREE);
     }
 }
 
