@@ -4,6 +4,7 @@ use super::commands::{COMMANDS, Command, CommandId, Context, When};
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
+use super::panes::bench::BenchRun;
 use super::panes::stock;
 
 /// Contexts that count now, innermost first.
@@ -46,6 +47,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasRow => stock::rows(model) > 0,
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.plan.plan.is_some(),
+        When::HasBegun => model.bench.as_ref().is_some_and(BenchRun::is_begun),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
     }
@@ -68,6 +70,7 @@ pub fn why_not(when: When) -> &'static str {
         When::HasRow => "this list is empty",
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
+        When::HasBegun => "nothing was cut on the bench yet: b takes the cuts there",
         When::CanGoBack => "you have been nowhere else yet",
         When::HasProjects => "the book has no project yet",
     }

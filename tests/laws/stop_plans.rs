@@ -120,13 +120,16 @@ fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
     wrong
 }
 
+/// Sizes, in halves of an inch, of which a craft square or a letter sheet gives more with stop cuts.
+const PAYING: [(i64, i64); 8] = [(10, 14), (5, 7), (9, 14), (5, 13), (10, 13), (5, 14), (7, 10), (5, 12)];
+
 /// Few sizes with many copies on squarish sheets: where pinwheels pay.
 fn job(seed: u64) -> Job {
     let mut dice = Dice::new(seed);
     let halves = |n: i64| Length::sixteenths(8 * n);
     let two_papers = dice.roll(0, 3) == 0;
     let paper = |n: i64| two_papers.then(|| if n == 0 { "fern" } else { "moss" }.to_owned());
-    let sizes = [(24, 24), (17, 22), (24, 36), (16, 20)];
+    let sizes = [(24, 24), (24, 24), (17, 22), (24, 36)];
     let rows = dice.roll(1, 2) + i64::from(two_papers);
     let sheets = (0..rows).map(|at| {
         let (w, h) = sizes[dice.roll(0, 3) as usize];
@@ -141,17 +144,18 @@ fn job(seed: u64) -> Job {
         }
     });
     let sheets: Vec<JobSheet> = sheets.collect();
-    let kinds = dice.roll(1, 4);
+    let kinds = dice.roll(1, 3);
     let pieces = (0..kinds).map(|at| JobPiece {
         name: format!("p{at}"),
-        finished: if at == 3 {
+        finished: if at > 0 && dice.roll(0, 1) == 0 {
             Size::new(halves(dice.roll(2, 4)), halves(dice.roll(2, 4)))
         } else {
-            Size::new(halves(dice.roll(3, 10)), halves(dice.roll(5, 14)))
+            let (w, h) = PAYING[dice.roll(0, PAYING.len() as i64 - 1) as usize];
+            Size::new(halves(w), halves(h))
         },
-        allowance: if dice.roll(0, 4) == 0 { Length::sixteenths(2) } else { Length::ZERO },
-        count: dice.roll(3, 40) as u32,
-        may_turn: dice.roll(0, 4) > 0,
+        allowance: if dice.roll(0, 6) == 0 { Length::sixteenths(2) } else { Length::ZERO },
+        count: dice.roll(8, 60) as u32,
+        may_turn: dice.roll(0, 7) > 0,
         grain: if dice.roll(0, 5) == 0 { Grain::Short } else { Grain::Unknown },
         paper: if two_papers { paper(at % 2) } else { None },
         sheet: None,
@@ -182,10 +186,10 @@ fn cases(short: u64) -> u64 {
 
 #[test]
 fn plans_with_stop_cuts_are_sound_and_their_words_lead_back_to_them() {
-    let (mut saved, mut shared, mut proved) = (0, 0, 0);
-    for seed in 1..=cases(60) {
+    let (mut saved, mut proved) = (0, 0);
+    for seed in 1..=cases(24) {
         let job = job(seed);
-        let plan = solve(&job, 60);
+        let plan = solve(&job, 30);
         let stop = plan.to_cut();
         for unit in [Unit::Inch, Unit::Mm] {
             let wrong = word_faults(&job, stop, unit);
@@ -194,14 +198,9 @@ fn plans_with_stop_cuts_are_sound_and_their_words_lead_back_to_them() {
         if stop.has_stop_cuts() {
             saved += 1;
             proved += u32::from(stop.totals.proved);
-            let mixes = |s: &trimside::domain::cutting::plan::PlannedSheet| {
-                s.tree.has_stop_cuts() && s.layout.pieces.iter().any(|p| p.piece != s.layout.pieces[0].piece)
-            };
-            shared += u32::from(stop.sheets.iter().any(mixes));
         }
     }
-    println!("{saved} gain, {shared} share, {proved} proved");
-    assert!(saved >= 5 && proved >= 1, "{saved} gain, {shared} share, {proved} proved");
+    assert!(saved >= 3 && proved >= 1, "{saved} gain, {proved} proved");
 }
 
 /// Known yields: 5 x 7 from 12 x 12 four instead of three, 2 1/2 x 3 1/2 sixteen instead of fourteen.
@@ -244,6 +243,34 @@ fn known_pinwheels_come_out_in_a_plan() {
         let plain = solve(&job, 80);
         assert!(plain.stop.is_none() && plain.totals.cost == sheets(edge));
     }
+}
+
+/// A hundred mats of 5 x 7 and twenty tags of 2 x 2: the tags come out of the middle of sheets of four mats.
+#[test]
+fn what_a_pinwheel_leaves_holds_other_pieces_where_that_saves_a_sheet() {
+    let inches = |w, h| Size::new(Length::inches(w), Length::inches(h));
+    let mut job = job(1);
+    job.trimmer = Trimmer { stop_cuts: true, ..Trimmer::default() };
+    let piece = |name: &str, size, count| JobPiece {
+        name: name.to_owned(),
+        finished: size,
+        allowance: Length::ZERO,
+        count,
+        may_turn: true,
+        grain: Grain::Unknown,
+        paper: None,
+        sheet: None,
+    };
+    job.pieces = vec![piece("mat", inches(5, 7), 100), piece("tag", inches(2, 2), 20)];
+    job.sheets.truncate(1);
+    job.sheets[0].size = inches(12, 12);
+    (job.sheets[0].available, job.sheets[0].cost) = (None, Cost::ONE);
+    let plan = solve(&job, 60);
+    let stop = plan.to_cut();
+    assert_eq!((stop.totals.sheets, stop.totals.proved), (25, true));
+    assert!(word_faults(&job, stop, Unit::Inch).is_empty());
+    let holds = |name: usize| stop.sheets.iter().any(|s| s.layout.pieces.iter().any(|p| p.piece == name));
+    assert!(stop.sheets.iter().all(|s| s.tree.has_stop_cuts()) && holds(0) && holds(1));
 }
 
 #[test]

@@ -35,6 +35,25 @@ pub(super) enum Blocks {
     Pinwheel([Length; 4], Box<[Blocks; 5]>),
 }
 
+impl Blocks {
+    /// The same as a tree of cuts; pieces placed anywhere are none.
+    pub(super) fn tree(&self) -> Option<Tree> {
+        Some(match self {
+            Self::Tree(tree) => tree.clone(),
+            Self::Cut(line, at, parts) => {
+                let [first, second] = parts.as_ref();
+                Tree::split(*line, *at, first.tree()?, second.tree()?)
+            }
+            Self::Pinwheel(at, blocks) => {
+                let [a, b, c, d, e] = blocks.as_ref();
+                let blocks = Box::new([a.tree()?, b.tree()?, c.tree()?, d.tree()?, e.tree()?]);
+                Tree::Wheel { at: *at, blocks }
+            }
+            Self::Placed(_) => return None,
+        })
+    }
+}
+
 /// The most pieces above `best` that the scheme finds, and how.
 pub(super) fn search(question: &Question, room: Size, best: u32) -> Option<(u32, Blocks)> {
     search_within(question, room, best, MOST_LOOKS)

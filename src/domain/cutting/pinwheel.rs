@@ -12,7 +12,7 @@ use super::question::Question;
 use super::reach::Reach;
 use super::steps::{self, CutList, Edge, Step};
 use super::tree::{CutLine, Tree};
-use super::{bounds, knife, wheel};
+use super::{bounds, knife, one_size, wheel};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
@@ -31,13 +31,15 @@ pub struct StopAnswer {
     pub parting: Vec<StopStep>,
     /// The steps after them.
     pub steps: Vec<Step>,
+    /// The layout as cuts on the whole sheet, where stop cuts give more and pinwheels say it all.
+    pub tree: Option<Tree>,
 }
 
 impl StopAnswer {
     /// The answer to a question that was refused: nothing, proved.
     pub const fn nothing() -> Self {
         let layout = Layout { pieces: Vec::new(), cuts: Vec::new(), offcuts: Vec::new() };
-        Self { best: 0, bound: 0, proved: true, layout, parting: Vec::new(), steps: Vec::new() }
+        Self { best: 0, bound: 0, proved: true, layout, parting: Vec::new(), steps: Vec::new(), tree: None }
     }
 }
 
@@ -100,8 +102,10 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAns
     }
     let Some((best, blocks)) = found else {
         let CutList { layout, steps } = edge_to_edge.clone();
-        return StopAnswer { best, bound, proved: best == bound, layout, parting: Vec::new(), steps };
+        let proved = best == bound;
+        return StopAnswer { best, bound, proved, layout, parting: Vec::new(), steps, tree: None };
     };
+    let tree = blocks.tree().and_then(|tree| one_size::trimmed(question, usable, tree));
     let mut table = Table { piece: question.piece, ..Table::default() };
     let inner = table.trim(question, usable);
     table.part(inner, &blocks);
@@ -113,7 +117,7 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAns
     layout.pieces.extend(table.pieces);
     layout.offcuts.extend(table.offcuts);
     let steps = shifted(list.steps, table.parting.len());
-    StopAnswer { best, bound, proved: best == bound, layout, parting: table.parting, steps }
+    StopAnswer { best, bound, proved: best == bound, layout, parting: table.parting, steps, tree }
 }
 
 /// Looks for `wanted` pieces where they would leave next to nothing.

@@ -51,6 +51,7 @@ const DRAWING: (Um, Um) = (112 * MM, 112 * MM);
 impl PlanPages {
     /// A plan of a whole job, its steps worked out for the job's trimmer.
     pub fn of_job(title: impl Into<String>, job: &Job, plan: &Plan, unit: Unit) -> Self {
+        let plan = plan.to_cut();
         let totals = &plan.totals;
         let sheets = plan.sheets.iter().filter_map(|planned| {
             let row = job.sheets.get(planned.sheet)?;

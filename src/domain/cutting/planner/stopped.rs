@@ -73,6 +73,9 @@ impl Stopped {
     /// The last touch of the plans that stand.
     pub(super) fn finish(&mut self, lanes: &mut dyn Lanes) {
         for seeker in &mut self.parts {
+            if let Some((trial, _)) = &mut seeker.trial {
+                trial.rest.finish(lanes);
+            }
             if let Some((trial, _)) = &mut seeker.best {
                 trial.rest.finish(lanes);
             }
@@ -82,8 +85,8 @@ impl Stopped {
     /// The plan of a part, where it makes more than the one from edge to edge or costs less.
     pub(super) fn part(&self, job: &Job, works: &[Work], at: usize) -> Option<StopPart> {
         let (seeker, work) = (self.parts.get(at)?, works.get(at)?);
-        let (trial, standing) = seeker.best.as_ref()?;
-        (*standing < edge(work)).then(|| trial.plan(job, &work.part))
+        let trial = seeker.standing()?;
+        (trial.standing() < edge(work)).then(|| trial.plan(job, &work.part))
     }
 
     /// What any cutting of a part costs at least.
@@ -134,6 +137,12 @@ impl Seeker {
             fewer: None,
             polish: 0,
         }
+    }
+
+    /// The best trial so far, the one in hand among them.
+    fn standing(&self) -> Option<&Trial> {
+        let all = self.best.iter().map(|b| &b.0).chain(self.trial.iter().map(|t| &t.0));
+        all.min_by_key(|trial| trial.standing())
     }
 
     fn is_settled(&self) -> bool {

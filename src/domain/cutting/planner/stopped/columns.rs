@@ -1,7 +1,7 @@
 //! Sheets of one kind that hold more with stop cuts than from edge to edge.
 
 use crate::domain::cutting::bounds;
-use crate::domain::cutting::five_blocks::{self, Blocks};
+use crate::domain::cutting::five_blocks;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::limited::Counter;
 use crate::domain::cutting::planner::model::{TURNED, UPRIGHT};
@@ -75,22 +75,6 @@ pub(super) fn column(job: &Job, part: &Part, (kind, format): Pair) -> Option<Col
         return None;
     }
     let (most, blocks) = five_blocks::search_within(&question, row.size, edge, MOST_LOOKS)?;
-    let tree = tree(&blocks)?;
+    let tree = blocks.tree()?;
     (tree.piece_count() == most as usize).then_some(Column { kind, format, most, edge, tree })
-}
-
-fn tree(blocks: &Blocks) -> Option<Tree> {
-    Some(match blocks {
-        Blocks::Tree(tree) => tree.clone(),
-        Blocks::Cut(line, at, parts) => {
-            let [first, second] = parts.as_ref();
-            Tree::split(*line, *at, tree(first)?, tree(second)?)
-        }
-        Blocks::Pinwheel(at, blocks) => {
-            let [a, b, c, d, e] = blocks.as_ref();
-            let blocks = Box::new([tree(a)?, tree(b)?, tree(c)?, tree(d)?, tree(e)?]);
-            Tree::Wheel { at: *at, blocks }
-        }
-        Blocks::Placed(_) => return None,
-    })
 }
