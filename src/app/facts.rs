@@ -281,6 +281,7 @@ fn plan(model: &Model) -> Vec<Fact> {
     ] {
         all.extend(pane.lines_of(detail, unit).into_iter().map(|l| fact(key, l)));
     }
+    all.extend(plan.shortages.iter().map(|s| fact("short", s.sentence(&job.job, unit))));
     all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
     all.extend(job.notes.iter().map(|n| fact("note", n)));
     all

@@ -191,6 +191,9 @@ fn as_text(job: &Job, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
     for k in kept {
         writeln!(desk.out, "  {}", k.words(unit))?;
     }
+    for s in &plan.shortages {
+        writeln!(desk.out, "\nShort of paper: {}.", s.sentence(job, unit))?;
+    }
     for u in &plan.unplaced {
         writeln!(desk.out, "\nNot in the plan: {}.", u.sentence(job, unit))?;
     }
@@ -232,7 +235,8 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
 
 /// Sentences beside the answer.
 fn notes(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
-    let mut notes: Vec<String> = plan.unplaced.iter().map(|u: &Unplaced| u.sentence(job, unit)).collect();
+    let mut notes: Vec<String> = plan.shortages.iter().map(|s| s.sentence(job, unit)).collect();
+    notes.extend(plan.unplaced.iter().map(|u: &Unplaced| u.sentence(job, unit)));
     let wishes = job.pieces.iter().any(|p| p.grain != Grain::Unknown);
     for s in &plan.sheets {
         let row = &job.sheets[s.sheet];

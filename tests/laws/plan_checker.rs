@@ -3,9 +3,9 @@
 
 use super::replay;
 use std::collections::BTreeMap;
-use trimside::domain::cutting::job::{Job, JobPiece};
+use trimside::domain::cutting::job::{Cost, Job, JobPiece};
 use trimside::domain::cutting::layout::{Cut, Panel};
-use trimside::domain::cutting::plan::{Plan, PlannedSheet};
+use trimside::domain::cutting::plan::{PartSum, Plan, PlannedSheet, Reason};
 use trimside::domain::cutting::steps;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
@@ -49,6 +49,11 @@ pub fn faults(job: &Job, plan: &Plan) -> Vec<String> {
             }
         }
     }
+    let ran_out =
+        plan.unplaced.iter().filter(|u| u.reason == Reason::NotEnough).map(|u| u.count).sum::<u32>();
+    if plan.shortages.iter().map(|s| s.pieces).sum::<u32>() != ran_out {
+        faults.push(format!("{:?} are not the {ran_out} pieces that found no sheet", plan.shortages));
+    }
     let mut missing = vec![0_u64; job.pieces.len()];
     for u in &plan.unplaced {
         missing[u.piece] += u64::from(u.count);
@@ -77,6 +82,10 @@ pub fn faults(job: &Job, plan: &Plan) -> Vec<String> {
     }
     if t.lower_bound > t.cost || (t.proved && t.lower_bound != t.cost) {
         faults.push(format!("bound {} above cost {}, or proved without being met", t.lower_bound, t.cost));
+    }
+    let sum = |of: fn(&PartSum) -> Cost| plan.parts.iter().map(|p| of(p).parts()).sum::<u64>();
+    if (sum(|p| p.cost), sum(|p| p.lower_bound)) != (t.cost.parts(), t.lower_bound.parts()) {
+        faults.push(format!("parts {:?} do not add up to {t:?}", plan.parts));
     }
     faults
 }

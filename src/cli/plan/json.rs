@@ -2,7 +2,7 @@
 
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Cut;
-use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
+use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
 use crate::domain::cutting::told::{self, PaperSum};
 use crate::domain::length::{Length, Unit};
 use serde_json::{Value, json};
@@ -14,6 +14,7 @@ pub fn answer(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
         "unit": unit.sign(),
         "sheets": sheets(job, plan, unit),
         "unplaced": unplaced(job, plan, unit),
+        "shortages": shortages(job, plan),
         "papers": papers(job, plan),
         "totals": {
             "sheets": t.sheets, "cost": t.cost.number(), "lower_bound": t.lower_bound.number(),
@@ -80,6 +81,15 @@ fn cut(c: &Cut, unit: Unit) -> Value {
 fn unplaced(job: &Job, plan: &Plan, unit: Unit) -> Value {
     let one = |u: &Unplaced| json!({ "name": job.pieces[u.piece].name, "count": u.count, "reason": u.sentence(job, unit) });
     plan.unplaced.iter().map(one).collect()
+}
+
+/// Paper that ran out, and how many more sheets would do.
+fn shortages(job: &Job, plan: &Plan) -> Value {
+    let one = |s: &Shortage| {
+        let more = s.more.map(|(row, n)| json!({ "sheet": job.sheets[row].name, "count": n }));
+        json!({ "paper": s.paper, "pieces": s.pieces, "more": more })
+    };
+    plan.shortages.iter().map(one).collect()
 }
 
 /// What is taken of each paper, and the bound for it where it is planned by itself.

@@ -15,6 +15,8 @@ pub struct Plan {
     pub sheets: Vec<PlannedSheet>,
     /// What the plan does not make.
     pub unplaced: Vec<Unplaced>,
+    /// What is missing of each paper, where sheets ran out.
+    pub shortages: Vec<Shortage>,
     /// Sums over the whole plan.
     pub totals: Totals,
     /// The parts of the job that share no paper, each planned and bounded on its own.
@@ -36,6 +38,30 @@ impl Plan {
     /// True where any of its cuts stops inside a panel.
     pub fn has_stop_cuts(&self) -> bool {
         self.sheets.iter().any(|s| s.tree.has_stop_cuts())
+    }
+}
+
+/// Paper that ran out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shortage {
+    /// The paper; none where its pieces may come from any.
+    pub paper: Option<String>,
+    /// Pieces that are not made for want of it.
+    pub pieces: u32,
+    /// So many more sheets of this row of the job would do; none where no row alone takes them all.
+    pub more: Option<(usize, u32)>,
+}
+
+impl Shortage {
+    /// The sentence for the person.
+    pub fn sentence(&self, job: &Job, unit: Unit) -> String {
+        let paper = self.paper.as_ref().map_or_else(|| "the paper".to_owned(), |p| format!("paper \"{p}\""));
+        let pieces = if self.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", self.pieces) };
+        let more = self.more.and_then(|(row, n)| Some((job.sheets.get(row)?, n))).map(|(row, n)| {
+            let sheets = if n == 1 { "1 more sheet".to_owned() } else { format!("{n} more sheets") };
+            format!("; {sheets} of {} would do", row.size.about(unit))
+        });
+        format!("{paper} is short: {pieces} not planned{}", more.unwrap_or_default())
     }
 }
 

@@ -65,6 +65,7 @@ impl PlanPages {
             plural(u64::from(totals.settings), "fence setting"),
             totals.used_share * 100.0
         )];
+        sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
         let names = job.pieces.iter().map(|p| p.name.clone()).collect();
         Self { title: title.into(), sheets: sheets.collect(), names, sums, unit }

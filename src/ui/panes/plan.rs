@@ -84,7 +84,9 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
 fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
     let pane = &model.plan;
     let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else { return list };
-    let undone = plan.unplaced.iter().map(|u| u.sentence(&job.job, model.screen.unit));
+    let unit = model.screen.unit;
+    let short = plan.shortages.iter().map(|s| s.sentence(&job.job, unit));
+    let undone = short.chain(plan.unplaced.iter().map(|u| u.sentence(&job.job, unit)));
     let notes: Vec<String> = undone.chain(job.notes.iter().cloned()).collect();
     let rows: usize = notes.iter().map(|n| text::wrap(n, usize::from(list.width)).len()).sum();
     let rows = (rows as u16).min(list.height / 2);

@@ -4,6 +4,7 @@ use super::Work;
 use super::grade;
 use super::parts::{Part, Row};
 use super::shape::{self, Group, Shape};
+use super::short;
 use super::stopped::Stopped;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::job::{Cost, Job};
@@ -51,8 +52,8 @@ struct Planned {
     unplaced: Vec<Unplaced>,
     cost: u64,
     bound: Bound,
-    /// The fence settings of its steps.
-    fences: Vec<Length>,
+    /// The fence settings of each sheet's steps.
+    fences: Vec<Vec<Length>>,
 }
 
 fn edge_to_edge(job: &Job, work: &Work) -> Planned {
@@ -79,12 +80,12 @@ fn edge_to_edge(job: &Job, work: &Work) -> Planned {
     }
 }
 
-/// Gives every sheet its coordinates, with the cuts in the order of the steps; returns the fence settings.
-fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<Length> {
+/// Gives every sheet its coordinates, with the cuts in the order of the steps; returns the fence settings of each.
+fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<Vec<Length>> {
     let mut fences = Vec::new();
     for s in sheets {
         let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
-        fences.extend(list.steps.iter().map(|step| step.fence));
+        fences.push(list.steps.iter().map(|step| step.fence).collect());
         s.layout = list.layout;
     }
     fences
@@ -113,17 +114,36 @@ fn largest(job: &Job, parts: &[Planned]) -> Option<Size> {
 
 /// Puts parts together.
 fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], leftover: Option<Size>, rounds: u32) -> Plan {
-    let mut sheets: Vec<PlannedSheet> = parts.iter().flat_map(|p| p.sheets.iter().cloned()).collect();
-    sheets.sort_by_key(|s| s.sheet);
+    let sheets = in_order(parts);
     let mut unplaced: Vec<Unplaced> = nowhere.to_vec();
     unplaced.extend(parts.iter().flat_map(|p| p.unplaced.iter().cloned()));
     unplaced.sort_by_key(|u| u.piece);
-    let mut settings: Vec<Length> = parts.iter().flat_map(|p| p.fences.iter().copied()).collect();
+    let mut settings: Vec<Length> = parts.iter().flat_map(|p| p.fences.iter().flatten().copied()).collect();
     settings.sort_unstable();
     settings.dedup();
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
     let totals = totals(job, &parts, &sheets, rounds, settings.len() as u32, leftover);
-    Plan { sheets, unplaced, totals, parts, stop: None }
+    let shortages = short::shortages(job, &unplaced);
+    Plan { sheets, unplaced, shortages, totals, parts, stop: None }
+}
+
+/// The layouts in the order of the job's sheets; among those of one row, one that begins with the setting at which the
+/// fence stands comes first, so that the fence is moved less often.
+fn in_order(parts: &[Planned]) -> Vec<PlannedSheet> {
+    let all = parts.iter().flat_map(|p| p.sheets.iter().zip(&p.fences));
+    let mut left: Vec<(&PlannedSheet, &Vec<Length>)> = all.collect();
+    left.sort_by_key(|(sheet, _)| sheet.sheet);
+    let mut sheets = Vec::with_capacity(left.len());
+    let mut fence: Option<&Length> = None;
+    while let Some(row) = left.first().map(|(sheet, _)| sheet.sheet) {
+        let stays = |(sheet, fences): &(&PlannedSheet, &Vec<Length>)| {
+            sheet.sheet == row && fences.first().is_some_and(|first| fence == Some(first))
+        };
+        let (sheet, fences) = left.remove(left.iter().position(stays).unwrap_or(0));
+        fence = fences.last().or(fence);
+        sheets.push(sheet.clone());
+    }
+    sheets
 }
 
 fn sum(part: &Planned) -> PartSum {

@@ -9,6 +9,7 @@ mod first;
 mod fullest;
 mod lane;
 mod polish;
+mod short;
 mod stopped;
 mod wide;
 
@@ -175,7 +176,7 @@ impl Solver {
             lower_bound: Cost::from_parts(self.works.iter().map(|w| w.bound.cost).sum()),
             outside: self.works.iter().map(|w| w.best.grade.outside).sum(),
             settled: self.works.iter().all(|w| w.settled)
-                && self.stopped.as_ref().is_none_or(Stopped::is_settled),
+                && self.stopped.as_ref().is_none_or(|stopped| stopped.is_settled(&self.works)),
         }
     }
 

@@ -56,7 +56,7 @@ impl Stopped {
         for step in 0..n {
             let at = (self.next + step) % n;
             let (Some(seeker), Some(work)) = (self.parts.get_mut(at), works.get(at)) else { continue };
-            if !seeker.is_settled() {
+            if !seeker.is_settled(work) {
                 seeker.round(job, work, lanes);
                 self.next = at + 1;
                 return true;
@@ -66,8 +66,8 @@ impl Stopped {
     }
 
     /// True where nothing is left to try.
-    pub(super) fn is_settled(&self) -> bool {
-        self.parts.iter().all(Seeker::is_settled)
+    pub(super) fn is_settled(&self, works: &[Work]) -> bool {
+        self.parts.iter().zip(works).all(|(seeker, work)| seeker.is_settled(work))
     }
 
     /// The last touch of the plans that stand.
@@ -145,7 +145,11 @@ impl Seeker {
         all.min_by_key(|trial| trial.standing())
     }
 
-    fn is_settled(&self) -> bool {
+    /// True where nothing is left to try, or no cutting could do with less than the plan from edge to edge.
+    fn is_settled(&self, work: &Work) -> bool {
+        if work.best.grade.outside == 0 && work.best.grade.cost <= self.bound.cost {
+            return true;
+        }
         let tried = match &self.waiting {
             Some(waiting) => waiting.is_empty(),
             None => self.columns.is_empty(),

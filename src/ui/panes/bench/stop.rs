@@ -1,9 +1,9 @@
 //! The panel of a stop cut as it lies against the fence: the slits it has, what is off, the cut from its start to the mark.
 //!
 //! ```text
-//! fence, top edge
+//! fence, top edge; stop after 7 in
 //! #--------------+
-//! #     +..mark..|
+//! #     # mark   |
 //! #     #        |
 //! #     #        |
 //! #-----#--------+
@@ -16,7 +16,6 @@ use crate::domain::cutting::wheel::{self, FREED};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 use crate::ui::look::Look;
-use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
 use crate::ui::widgets::lines::{put, run};
@@ -72,7 +71,8 @@ pub fn draw(step: &Step, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, 
     // One row for the heading, one for the start.
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
     let Some((columns, rows)) = scaled(Turned::lying(step.edge, step.from), room) else { return };
-    put(buf, area, 0, 0, &[run(format!("fence, {} edge", step.edge.word()), theme.dim)], look);
+    let heading = format!("fence, {} edge; stop after {}", step.edge.word(), step.along.show_with_unit(unit));
+    put(buf, area, 0, 0, &[run(heading, theme.dim)], look);
     let turned = Turned { edge: step.edge, size: step.from, columns, rows };
     let panel = Panel::whole(step.from);
     let cuts = wheel::cuts(panel, stop.at).map(|c| c.cut);
@@ -96,12 +96,9 @@ pub fn draw(step: &Step, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, 
         }
     }
     let (start, mark) = (turned.cell(now.x0, now.y0), turned.cell(now.x1, now.y1));
-    let words = format!("mark at {}", step.along.show_with_unit(unit));
-    let fits = mark.0 + 2 + (text::width(&words) as u16) < columns;
-    let words = if fits { words } else { "mark".to_owned() };
-    // Below the line that the cut meets, if it meets one.
-    let y = if mark.1 + 1 < start.1 { mark.1 + 1 } else { mark.1 };
-    put(buf, room, mark.0 + 2, y, &[run(words, theme.cut)], look);
+    // The last cut ends on the first one: its mark is named below that line.
+    let y = if made + 1 == cuts.len() { (mark.1 + 1).min(start.1) } else { mark.1 };
+    put(buf, room, mark.0 + 2, y, &[run("mark", theme.cut)], look);
     put(
         buf,
         area,
