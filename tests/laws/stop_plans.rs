@@ -203,6 +203,13 @@ fn plans_with_stop_cuts_are_sound_and_their_words_lead_back_to_them() {
     assert!(saved >= 3 && proved >= 1, "{saved} gain, {proved} proved");
 }
 
+#[test]
+fn every_plan_with_stop_cuts_can_be_cut() {
+    for seed in 1..=cases(40) {
+        solve(&job(seed * 7_919), 10);
+    }
+}
+
 /// Known yields: 5 x 7 from 12 x 12 four instead of three, 2 1/2 x 3 1/2 sixteen instead of fourteen.
 #[test]
 fn known_pinwheels_come_out_in_a_plan() {

@@ -4,7 +4,10 @@
 //! from its top side (a cut along x); the leaves are pieces of an exact size, or offcuts that take what is left. Only on
 //! trimmers that can stop inside the sheet there is a [`Tree::Wheel`], too.
 
+use super::layout::Panel;
+use super::wheel;
 use crate::domain::length::Length;
+use crate::domain::size::Size;
 
 /// The direction that a cut runs in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -119,6 +122,26 @@ impl Tree {
         }
     }
 
+    /// True where every cut of it lies inside the panel that it parts.
+    pub fn fits(&self, size: Size) -> bool {
+        let panel = Panel::whole(size);
+        match self {
+            Self::Piece { .. } | Self::Offcut => size.width.is_positive() && size.height.is_positive(),
+            Self::Split { line, at, first, second } => {
+                let side = if *line == CutLine::Down { size.width } else { size.height };
+                let (a, b) = panel.parts(*line, *at);
+                at.is_positive() && *at < side && first.fits(a.size) && second.fits(b.size)
+            }
+            Self::Wheel { at, blocks } => {
+                wheel::fits(size, *at)
+                    && wheel::panels(panel, *at)
+                        .iter()
+                        .zip(blocks.iter())
+                        .all(|(p, block)| block.fits(p.size))
+            }
+        }
+    }
+
     /// True where any cut of it stops inside a panel.
     pub fn has_stop_cuts(&self) -> bool {
         match self {
@@ -196,6 +219,8 @@ mod tests {
         let blocks = Box::new([tree, piece(true), Tree::Offcut, piece(false), Tree::Offcut]);
         let wheel = Tree::Wheel { at: [5, 7, 5, 7].map(Length::inches), blocks };
         assert_eq!((wheel.piece_count(), wheel.cut_count(), wheel.has_stop_cuts()), (4, 6, true));
+        assert!(wheel.fits(Size::new(Length::inches(12), Length::inches(12))));
+        assert!(!wheel.fits(Size::new(Length::inches(7), Length::inches(12))));
         assert_eq!(Tree::decode(&wheel.encode()), Some(wheel));
         for bad in ["w1,2,3(o,o,o,o,o)", "w1,2,3,4(o,o,o,o)", "w1,2,3,4(o,o,o,o,o", "w,2,3,4(o,o,o,o,o)"] {
             assert_eq!(Tree::decode(bad), None, "{bad}");

@@ -107,7 +107,7 @@ mod tests {
         assert_eq!(plan.shortages, [expected]);
         assert_eq!(
             plan.shortages[0].sentence(&job, Unit::Inch),
-            "paper \"fern\" is short: 3 pieces not planned; 1 more sheet of 12 x 12 would do"
+            "paper \"fern\" is short: 3 pieces not planned; 1 more sheet of 12 x 12 in would do"
         );
         assert_eq!(plan.sheets.iter().map(|s| s.copies).sum::<u32>(), 4, "the rest is planned");
     }

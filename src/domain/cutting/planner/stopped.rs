@@ -170,16 +170,15 @@ impl Seeker {
                 (trial, 0)
             });
         }
-        match self.trial.take() {
-            Some((trial, rounds)) => self.work_on(trial, rounds, work, lanes),
-            None => {
-                self.polish += 1;
-                if let Some((trial, _)) = &mut self.best
-                    && !trial.rest.round(lanes)
-                {
-                    self.polish = POLISH_ROUNDS;
-                }
-            }
+        if let Some((trial, rounds)) = self.trial.take() {
+            self.work_on(trial, rounds, work, lanes);
+            return;
+        }
+        self.polish += 1;
+        if let Some((trial, _)) = &mut self.best
+            && !trial.rest.round(lanes)
+        {
+            self.polish = POLISH_ROUNDS;
         }
     }
 

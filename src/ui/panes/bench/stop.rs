@@ -98,7 +98,7 @@ pub fn draw(step: &Step, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, 
     let (start, mark) = (turned.cell(now.x0, now.y0), turned.cell(now.x1, now.y1));
     // The last cut ends on the first one: its mark is named below that line.
     let y = if made + 1 == cuts.len() { (mark.1 + 1).min(start.1) } else { mark.1 };
-    put(buf, room, mark.0 + 2, y, &[run("mark", theme.cut)], look);
+    put(buf, room, mark.0.saturating_add(2), y, &[run("mark", theme.cut)], look);
     put(
         buf,
         area,
