@@ -161,8 +161,12 @@ fn as_text(job: &Job, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
     let t = &plan.totals;
     let sheets = counted(t.sheets, "sheet");
     writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, told::bound_words(job, plan))?;
-    if let Some(words) = told::stop_words(job, both) {
-        writeln!(desk.out, "{words} From edge to edge: {}", told::bound_short(job, both))?;
+    match (told::stop_words(job, both), told::stop_told(job, both)) {
+        (Some(words), _) => {
+            writeln!(desk.out, "{words} From edge to edge: {}", told::bound_short(job, both))?;
+        }
+        (None, Some(words)) => writeln!(desk.out, "{words}")?,
+        (None, None) => {}
     }
     for line in told::paper_lines(job, plan, unit) {
         writeln!(desk.out, "  {line}")?;
@@ -351,7 +355,7 @@ mod tests {
         })
         .unwrap();
         for words in [
-            "10 sheets are cut with stop cuts: 10 whole sheets do instead of 14 from edge to edge.",
+            "Stop cuts on 10 sheets: 10 whole sheets instead of 14. From edge to edge: Proved by ",
             "1 stop cut each, strokes 1 to 10 of 40: start at the left edge, stop at the mark after 7 in, and finish",
             "Knife: fingers behind the rule",
         ] {
@@ -359,7 +363,8 @@ mod tests {
         }
         for (pieces, allowed) in [(pieces, false), ("name,width,height,count,turn\nmat,5,7,40,no\n", true)] {
             let (text, _) = ask(pieces, sheets, |a| a.stop_cuts = allowed).unwrap();
-            assert!(!text.contains("stop cut"), "{text}");
+            assert_eq!(text.contains("Stop cuts save no paper here."), allowed, "{text}");
+            assert!(!text.contains("stop cut each") && (allowed || !text.contains("top cut")), "{text}");
         }
     }
 

@@ -343,11 +343,12 @@ fn a_plan_uses_stop_cuts_only_where_the_trimmer_makes_them() {
         "beside it, as it was"
     );
     let all = told(&bench);
-    for words in ["cut with stop cuts", "from edge to edge: ", "stop at the mark after 7 in", "Knife: "] {
+    for words in ["Stop cuts on 4 sheets: ", "from edge to edge: ", "stop at the mark after 7 in", "Knife: "]
+    {
         assert!(all.contains(words), "{words}: {all}");
     }
     let screen = flat(&bench, 100, 40);
-    assert!(screen.contains("4 sheets are cut with stop cuts: 4 whole sheets"), "{screen}");
+    assert!(screen.contains("Stop cuts on 4 sheets: 4 whole sheets"), "{screen}");
     bench.press("x");
     assert_eq!(bench.model.plan.to_cut().unwrap(), &plain, "one key, and they are gone");
     bench.press("x Esc");

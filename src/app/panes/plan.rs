@@ -138,10 +138,7 @@ impl PlanPane {
     pub fn choices(&self) -> Vec<String> {
         let Some((_, job)) = &self.job else { return Vec::new() };
         let mut all = vec![told::preference_words(job.job.preference).to_owned()];
-        if let Some(both) = self.plan.as_ref().filter(|plan| plan.stop.is_some()) {
-            let none = || "Stop cuts save no paper here.".to_owned();
-            all.push(told::stop_words(&job.job, both).unwrap_or_else(none));
-        }
+        all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {
             all.push(format!("{n} sheets a stroke."));

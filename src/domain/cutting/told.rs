@@ -152,24 +152,30 @@ pub fn bound_words(job: &Job, plan: &Plan) -> String {
     }
 }
 
-/// What stop cuts save, in a sentence; `None` where the trimmer cannot make them or they save nothing.
+/// What stop cuts save, in a sentence (`Stop cuts on 4 sheets: 4 whole sheets instead of 6.`); `None` where the trimmer cannot make them or they save nothing.
 pub fn stop_words(job: &Job, plan: &Plan) -> Option<String> {
     let stop = plan.stop.as_ref().filter(|stop| stop.has_stop_cuts())?;
     let sheets: u32 = stop.sheets.iter().filter(|s| s.tree.has_stop_cuts()).map(|s| s.copies).sum();
-    let plural = if sheets == 1 { " is" } else { "s are" };
+    let on = if sheets == 1 { "1 sheet".to_owned() } else { format!("{sheets} sheets") };
     let missing = |p: &Plan| p.unplaced.iter().map(|u| u64::from(u.count)).sum::<u64>();
     let (before, now) = (missing(plan), missing(stop));
     let gain = if now < before {
-        format!("{} more pieces are made than", before - now)
+        format!("{} more pieces are made", before - now)
     } else if counts_sheets(job) {
-        format!("{} do instead of {}", whole(stop.totals.cost), plan.totals.cost)
+        format!("{} instead of {}", whole(stop.totals.cost), plan.totals.cost)
     } else {
-        format!("it costs {} instead of {}", stop.totals.cost, plan.totals.cost)
+        format!("cost {} instead of {}", stop.totals.cost, plan.totals.cost)
     };
-    Some(format!("{sheets} sheet{plural} cut with stop cuts: {gain} from edge to edge."))
+    Some(format!("Stop cuts on {on}: {gain}."))
 }
 
-/// The same in a few words.
+/// The same, or that they save nothing; `None` where the trimmer cannot make them.
+pub fn stop_told(job: &Job, plan: &Plan) -> Option<String> {
+    plan.stop.as_ref()?;
+    Some(stop_words(job, plan).unwrap_or_else(|| "Stop cuts save no paper here.".to_owned()))
+}
+
+/// Whether less is possible, in a few words.
 pub fn bound_short(job: &Job, plan: &Plan) -> String {
     let t = &plan.totals;
     match (counts_sheets(job), t.proved) {

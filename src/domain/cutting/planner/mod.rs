@@ -66,6 +66,8 @@ pub struct Progress {
     pub lower_bound: Cost,
     /// Pieces without a place so far.
     pub outside: u32,
+    /// Pieces without a place and cost of the plan with stop cuts, on a trimmer that can make them.
+    pub with_stop_cuts: Option<(u64, Cost)>,
     /// True once more rounds would change nothing.
     pub settled: bool,
 }
@@ -146,7 +148,7 @@ impl Solver {
             self.works[at].round(lanes, true);
         }
         if let Some(stopped) = &mut self.stopped {
-            stopped.finish(lanes);
+            stopped.finish(&self.works, lanes);
         }
     }
 
@@ -175,6 +177,7 @@ impl Solver {
             cost: Cost::from_parts(cost),
             lower_bound: Cost::from_parts(self.works.iter().map(|w| w.bound.cost).sum()),
             outside: self.works.iter().map(|w| w.best.grade.outside).sum(),
+            with_stop_cuts: self.stopped.as_ref().map(|stopped| stopped.standing(&self.works)),
             settled: self.works.iter().all(|w| w.settled)
                 && self.stopped.as_ref().is_none_or(|stopped| stopped.is_settled(&self.works)),
         }

@@ -14,7 +14,7 @@ use super::{Lanes, Work};
 use crate::domain::cutting::bounds;
 use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::grid;
-use crate::domain::cutting::job::Job;
+use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{BoundName, PlannedSheet, Unplaced};
 use crate::domain::cutting::planner::model::{Format, Kind, Model, TURNED, UPRIGHT};
 use crate::domain::length::Length;
@@ -70,13 +70,27 @@ impl Stopped {
         self.parts.iter().zip(works).all(|(seeker, work)| seeker.is_settled(work))
     }
 
+    /// Pieces that are not made, and what the sheets cost, over all parts.
+    pub(super) fn standing(&self, works: &[Work]) -> (u64, Cost) {
+        let of = |(seeker, work): (&Seeker, &Work)| {
+            let best = seeker.standing().map_or(edge(work), |trial| trial.standing().min(edge(work)));
+            (best.0, best.1)
+        };
+        let (mut outside, mut cost) = (0, 0);
+        for (missing, parts) in self.parts.iter().zip(works).map(of) {
+            outside += missing;
+            cost += parts;
+        }
+        (outside, Cost::from_parts(cost))
+    }
+
     /// The last touch of the plans that stand.
-    pub(super) fn finish(&mut self, lanes: &mut dyn Lanes) {
-        for seeker in &mut self.parts {
-            if let Some((trial, _)) = &mut seeker.trial {
-                trial.rest.finish(lanes);
-            }
-            if let Some((trial, _)) = &mut seeker.best {
+    pub(super) fn finish(&mut self, works: &[Work], lanes: &mut dyn Lanes) {
+        for (seeker, work) in self.parts.iter_mut().zip(works) {
+            let all =
+                seeker.best.iter_mut().map(|b| &mut b.0).chain(seeker.trial.iter_mut().map(|t| &mut t.0));
+            let stands = all.min_by_key(|trial| trial.standing());
+            if let Some(trial) = stands.filter(|trial| trial.standing() < edge(work)) {
                 trial.rest.finish(lanes);
             }
         }
