@@ -122,8 +122,10 @@ fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], leftover: Option<Si
     settings.sort_unstable();
     settings.dedup();
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
-    let totals = totals(job, &parts, &sheets, rounds, settings.len() as u32, leftover);
     let shortages = short::shortages(job, &unplaced);
+    let mut totals = totals(job, &parts, &sheets, rounds, settings.len() as u32, leftover);
+    // Pieces of a paper that had run out before are in no part.
+    totals.proved &= shortages.is_empty();
     Plan { sheets, unplaced, shortages, totals, parts, stop: None }
 }
 

@@ -110,5 +110,13 @@ mod tests {
             "paper \"fern\" is short: 3 pieces not planned; 1 more sheet of 12 x 12 in would do"
         );
         assert_eq!(plan.sheets.iter().map(|s| s.copies).sum::<u32>(), 4, "the rest is planned");
+        // A paper of which nothing is left is short, too, though a smaller piece of it is there.
+        let mut job = job;
+        job.sheets[0].available = Some(0);
+        job.sheets[1].size = inches(4, 4);
+        let plan = Solver::new(job.clone(), 1).plan();
+        let expected = Shortage { paper: Some("fern".to_owned()), pieces: 10, more: Some((0, 4)) };
+        assert_eq!(plan.shortages, [expected]);
+        assert!(!plan.totals.proved && plan.sheets.iter().all(|s| s.sheet == 2));
     }
 }
