@@ -208,6 +208,7 @@ pub fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
             faults.push(format!("layout {at}: {why}"));
         }
     }
+    faults.extend(fence_faults(job, plan));
     // What comes off has the finished size and the allowance on both sides of it.
     let mut wanted: BTreeMap<(Length, Length), u32> = BTreeMap::new();
     for (at, piece) in job.pieces.iter().enumerate() {
@@ -219,6 +220,27 @@ pub fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
     wanted.retain(|_, n| *n > 0);
     if made != wanted {
         faults.push(format!("pieces {made:?} come off, {wanted:?} are wanted"));
+    }
+    faults
+}
+
+/// Layouts of one row of sheets follow one another so that the fence stays where it stands, if any of them begins there.
+fn fence_faults(job: &Job, plan: &Plan) -> Vec<String> {
+    let ends: Vec<(usize, Length, Length)> = plan
+        .sheets
+        .iter()
+        .filter_map(|s| {
+            let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
+            Some((s.sheet, list.steps.first()?.fence, list.steps.last()?.fence))
+        })
+        .collect();
+    let mut faults = Vec::new();
+    for (at, pair) in ends.windows(2).enumerate() {
+        let (fence, next) = (pair[0].2, pair[1]);
+        let others = ends[at + 2..].iter().filter(|o| o.0 == next.0);
+        if next.1 != fence && others.map(|o| o.1).any(|first| first == fence) {
+            faults.push(format!("after layout {at} the fence is moved from {fence} though it could stay"));
+        }
     }
     faults
 }
