@@ -75,10 +75,11 @@ pub fn stop_faults(job: &Job, plan: &Plan) -> Vec<String> {
     if (t.cost.parts(), u64::from(t.cuts)) != (cost, cuts) {
         wrong.push(format!("sums {t:?} are not {cost} and {cuts} cuts"));
     }
-    if t.lower_bound > t.cost || (t.proved && (t.lower_bound != t.cost || t.lower_bound > plan.totals.cost)) {
+    if t.lower_bound > t.cost || (t.proved && t.lower_bound != t.cost) {
         wrong.push(format!("bound {} of cost {}", t.lower_bound, t.cost));
     }
-    if t.lower_bound > plan.totals.cost {
+    // Where paper is short the two may make different pieces.
+    if standing(stop).0 == standing(plan).0 && t.lower_bound > plan.totals.cost {
         wrong.push("a bound for any cutting above a plan that is there".to_owned());
     }
     if stop.has_stop_cuts() && standing(stop) >= standing(plan) {
