@@ -132,6 +132,8 @@ pub enum When {
     HasProject,
     /// A plan is on screen.
     HasPlan,
+    /// A cut list was begun on the bench.
+    HasBegun,
     /// One has been somewhere else before.
     CanGoBack,
     /// The book holds at least one project.
@@ -177,13 +179,13 @@ pub enum CommandId {
     PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, History, Project, Units,
     Theme, Mouse, Copy, Print, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count,
     Turn, OffcutFirst, StopCuts, Trimmer, PerStroke, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
-    OpenChart, OpenBench, OpenPlan, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft, ChartRight,
-    ChartUp, ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal, RemoveLayer,
-    MoveLayerDown, MoveLayerUp, NextCard, LayerToYield, LayerDown, LayerUp, LayerFirst, LayerLast, AddPart, LayerKind,
-    LayerSize, LayerFrame, InsertPaper, LayerPaper, LayerColour, LayerCount, LayerTurn, LayerRaise, LayerName,
-    NudgeLeft, NudgeRight, NudgeUp, NudgeDown, FoldEdge, FoldMeasures, BaseGrain, CardEnvelope, AddressSide,
-    CardBatch, NewCard, RemoveCard, LayerOn, FromPicture, OwnScores, HoldTurned, WriteCard, ReadCard, MatsView,
-    MatsMade, MatsSide, OpenRuler, TickLeft, TickRight, TickBack, TickOn, TickFirst, TickLast, RulerDivide,
+    OpenChart, OpenBench, OpenPlan, CutLog, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft,
+    ChartRight, ChartUp, ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal,
+    RemoveLayer, MoveLayerDown, MoveLayerUp, NextCard, LayerToYield, LayerDown, LayerUp, LayerFirst, LayerLast,
+    AddPart, LayerKind, LayerSize, LayerFrame, InsertPaper, LayerPaper, LayerColour, LayerCount, LayerTurn,
+    LayerRaise, LayerName, NudgeLeft, NudgeRight, NudgeUp, NudgeDown, FoldEdge, FoldMeasures, BaseGrain, CardEnvelope,
+    AddressSide, CardBatch, NewCard, RemoveCard, LayerOn, FromPicture, OwnScores, HoldTurned, WriteCard, ReadCard,
+    MatsView, MatsMade, MatsSide, OpenRuler, TickLeft, TickRight, TickBack, TickOn, TickFirst, TickLast, RulerDivide,
     RulerMeasure, RulerFind, Practice, RulerEnter, RulerClose, Identify, SwatchOrder, Scheme, Vision, PinSwatch,
     SwatchLeft, SwatchRight, SwatchDown, SwatchUp, SwatchPageDown, SwatchPageUp, SwatchFirst, SwatchLast, Photo,
     NewSwatch, EditSwatch, MergeSwatch, RemoveSwatch, ImportSwatches, SwatchFilter, OnHand, Severity, TrioNext,
@@ -196,9 +198,9 @@ pub enum CommandId {
     OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered, MarkArrived, OrderCopy,
     OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassField, ClassClose,
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
-    PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanLeftovers, PlanPerStroke, PlanPieces, PlanDetail,
-    PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack, BenchUndo, BenchSpoiled,
-    BenchLog, BenchLeave, BenchHelp,
+    PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
+    PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack,
+    BenchUndo, BenchSpoiled, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -265,6 +267,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::OpenChart, "open-chart", "chart", C::Yield, W::Always, 5, &["c"], "Show the yield of every size on this sheet"),
     row(Id::OpenBench, "open-bench", "to the bench", C::Yield, W::HasPieces, 6, &["b"], "Go through the cuts one at a time, in large figures"),
     row(Id::OpenPlan, "open-plan", "plan", C::Yield, W::HasProject, 6, &["a"], "Plan the whole active project from the papers at hand"),
+    row(Id::CutLog, "cut-log", "log what is cut", C::Yield, W::HasBegun, 0, &["L"], "Log the sheets of the cut list on the bench that were cut so far"),
     row(Id::UseSheets, "use-sheets", "log sheets", C::Yield, W::SheetInStock, 7, &["l"], "Log these sheets as used: the count in stock goes down"),
 
     row(Id::ChartTake, "chart-take", "take size", C::Chart, W::Always, 1, &["Enter"], "Take the size under the cursor over as the piece"),
@@ -467,6 +470,8 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanAgain, "plan-again", "plan again", C::Plan, W::Always, 3, &["r"], "Plan again from what is on the shelf now"),
     row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["o"], "Plan for the largest leftover before the fewest settings"),
     row(Id::PlanPerStroke, "plan-per-stroke", "sheets a stroke", C::Plan, W::Always, 6, &["S"], "Say how many sheets one stroke takes"),
+    row(Id::PlanStopCuts, "plan-stop-cuts", "stop cuts", C::Plan, W::Always, 7, &["x"], "Plan with cuts that stop inside the sheet, for trimmers that can"),
+    row(Id::PlanLog, "plan-log", "log sheets", C::Plan, W::HasBegun, 6, &["L"], "Log the sheets of the cut list that were cut so far"),
     row(Id::PlanPieces, "plan-pieces", "pieces", C::Plan, W::Always, 5, &["e"], "Say of a piece: paper around it, turning, grain"),
     row(Id::PlanDetail, "plan-detail", "steps, papers, leftovers", C::Plan, W::HasPlan, 3, &["v"], "Show steps, papers, leftovers or pieces below the layouts"),
     row(Id::PlanStepDown, "plan-step-down", "line on", C::Plan, W::HasPlan, 0, &["l", "Right", "Ctrl-d"], "Go down the lines below the layouts"),
@@ -480,7 +485,6 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace", "k", "h", "Up", "Left"], "Go back to the step before"),
     row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was logged last"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: plan the rest again from what lies here"),
-    row(Id::BenchLog, "bench-log", "log sheets", C::Bench, W::Always, 0, &["L"], "Log the sheets of this cut list as used"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),
 ];

@@ -253,7 +253,7 @@ fn at_bench(model: &Model) -> Vec<Fact> {
 
 fn plan(model: &Model) -> Vec<Fact> {
     let pane = &model.plan;
-    let (Some((_, job)), Some(plan)) = (&pane.job, &pane.plan) else {
+    let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else {
         return vec![fact("plan", "being worked out")];
     };
     let t = &plan.totals;
@@ -262,6 +262,9 @@ fn plan(model: &Model) -> Vec<Fact> {
         fact("least", told::bound_words(&job.job, plan)),
         fact("used", format!("{:.0} % of the paper", t.used_share * 100.0)),
     ];
+    if let Some(both) = pane.plan.as_ref().filter(|both| both.to_cut() != both.as_ref()) {
+        all.push(fact("from edge to edge", told::bound_words(&job.job, both)));
+    }
     for (n, sheet) in plan.sheets.iter().enumerate() {
         let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
         let words = format!("{} x {name}, {} pieces each", sheet.copies, sheet.layout.pieces.len());
@@ -280,6 +283,7 @@ fn plan(model: &Model) -> Vec<Fact> {
     ] {
         all.extend(pane.lines_of(detail, unit).into_iter().map(|l| fact(key, l)));
     }
+    all.extend(plan.shortages.iter().map(|s| fact("short", s.sentence(&job.job, unit))));
     all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
     all.extend(job.notes.iter().map(|n| fact("note", n)));
     all

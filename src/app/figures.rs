@@ -75,7 +75,7 @@ fn chart(model: &Model) -> Vec<KeyFigure> {
 }
 
 fn plan(model: &Model) -> Vec<KeyFigure> {
-    let Some(plan) = &model.plan.plan else { return Vec::new() };
+    let Some(plan) = model.plan.to_cut() else { return Vec::new() };
     vec![
         count("sheets", u64::from(plan.totals.sheets)),
         count("fence settings", u64::from(plan.totals.settings)),

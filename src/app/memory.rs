@@ -455,6 +455,9 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
         return None;
     }
     let (size, tree) = (size(s.size)?, Tree::decode(&s.tree)?);
+    if !tree.fits(size) {
+        return None;
+    }
     let list = cut_list(size, &tree, trimmer, s.copies);
     let source = match (s.on_bench, s.offcut, s.paper) {
         (true, ..) => Source::OnBench,

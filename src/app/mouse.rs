@@ -84,7 +84,7 @@ fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
             (&mut model.yields.step, rows)
         }
         List::Layouts => {
-            let rows = model.plan.plan.as_ref().map_or(0, |p| p.sheets.len());
+            let rows = model.plan.to_cut().map_or(0, |p| p.sheets.len());
             (&mut model.plan.cursor, rows)
         }
         List::Parts => {

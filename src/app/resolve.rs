@@ -5,6 +5,7 @@ use super::effect::ListUse;
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
+use super::panes::bench::BenchRun;
 use super::panes::stock;
 
 /// Contexts that count now, innermost first.
@@ -47,6 +48,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasRow => stock::rows(model) > 0,
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.plan.plan.is_some(),
+        When::HasBegun => model.bench.as_ref().is_some_and(BenchRun::is_begun),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
         When::IsOnOrder => stock::reorder::is_coming(model) == Some(true),
@@ -74,6 +76,7 @@ pub fn why_not(when: When) -> &'static str {
         When::HasRow => "this list is empty",
         When::HasProject => "no project is active: press P and choose one",
         When::HasPlan => "there is no plan yet",
+        When::HasBegun => "nothing was cut on the bench yet: b takes the cuts there",
         When::CanGoBack => "you have been nowhere else yet",
         When::HasProjects => "the book has no project yet: in Mats C makes one of the card there",
         When::IsOnOrder => "pick a line that is on order: o ticks a line as ordered",

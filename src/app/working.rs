@@ -39,7 +39,12 @@ fn plan(pane: &PlanPane) -> Option<Work> {
 fn progress_words(p: &Progress) -> String {
     let outside =
         if p.outside > 0 { format!(", {} pieces without a place", p.outside) } else { String::new() };
-    format!("round {}: best so far costs {}, none costs less than {}{outside}", p.work, p.cost, p.lower_bound)
+    let stop = p.with_stop_cuts.filter(|s| *s < (u64::from(p.outside), p.cost));
+    let stop = stop.map_or_else(String::new, |(_, cost)| format!(" ({cost} with stop cuts)"));
+    format!(
+        "round {}: best so far costs {}{stop}, none costs less than {}{outside}",
+        p.work, p.cost, p.lower_bound
+    )
 }
 
 fn photo(view: &PhotoView) -> Option<Work> {

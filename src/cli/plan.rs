@@ -1,21 +1,20 @@
 //! `trimside plan`: the arguments and the answer.
 
+mod json;
+
 use super::{BadInput, Desk};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cutting::job::{Cost, Job, JobPiece};
-use crate::domain::cutting::one_size;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
-use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
-use crate::domain::sheet::Sheet;
 use crate::domain::size::Grain;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::exchange::read::csv_jobs;
 use anyhow::anyhow;
-use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -38,7 +37,7 @@ pub struct PlanArgs {
     /// A project of the book, from the papers and offcuts that it holds
     #[arg(long, value_name = "NAME", conflicts_with_all = ["pieces", "sheets"])]
     pub project: Option<String>,
-    /// The trimmer can stop inside the sheet: say which single sizes would yield more that way
+    /// The trimmer can start and stop inside the sheet: use such cuts where they save paper
     #[arg(long)]
     pub stop_cuts: bool,
     /// Look for a better plan for so many seconds at most [default: 2]
@@ -72,7 +71,12 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         Some(text) => Some(Length::parse(text, desk.unit).map_err(|e| BadInput(format!("--max-cut: {e}")))?),
         None => None,
     };
-    let trimmer = Trimmer { longest_cut, sheets_per_stroke: strokes(args)?, ..Trimmer::default() };
+    let trimmer = Trimmer {
+        longest_cut,
+        sheets_per_stroke: strokes(args)?,
+        stop_cuts: args.stop_cuts,
+        ..Trimmer::default()
+    };
     let mut job = job(args, trimmer, desk)?;
     if args.leftovers_first {
         job.preference = Preference::LargestOffcut;
@@ -81,25 +85,11 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         planning::plan(job.clone(), budget, &Cancel::default(), &mut |_, _| {}).map_err(|e| anyhow!(e))?;
     let seconds = begun.elapsed().as_secs_f64();
     if args.json {
-        let mut answer = as_json(&job, &plan, desk.unit, seconds);
-        if args.stop_cuts {
-            answer["stop"] = stop_gains(&job).iter().map(|g| json!({ "piece": job.pieces[g.piece].name, "sheet": job.sheets[g.sheet].name, "best": g.best, "best_stop": g.stop })).collect();
-        }
-        writeln!(desk.out, "{answer}")?;
+        writeln!(desk.out, "{}", json::answer(&job, &plan, desk.unit, seconds))?;
     } else {
         as_text(&job, &plan, desk, seconds)?;
-        if args.stop_cuts {
-            for g in stop_gains(&job) {
-                let (piece, sheet) = (&job.pieces[g.piece].name, &job.sheets[g.sheet].name);
-                writeln!(
-                    desk.out,
-                    "With stop cuts {piece} alone: {} from {sheet} instead of {}.",
-                    g.stop, g.best
-                )?;
-            }
-        }
     }
-    for line in notes(&job, &plan, desk.unit) {
+    for line in notes(&job, plan.to_cut(), desk.unit) {
         writeln!(desk.note, "{line}")?;
     }
     Ok(())
@@ -127,32 +117,6 @@ fn job(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result
         writeln!(desk.note, "{note}")?;
     }
     Ok(found.job)
-}
-
-/// A size that stop cuts would get more of from one sheet.
-struct StopGain {
-    piece: usize,
-    sheet: usize,
-    best: u32,
-    stop: u32,
-}
-
-/// The sizes of a job that yield more with cuts that stop inside the sheet, each alone on a sheet of its paper. A plan
-/// itself is cut from edge to edge.
-fn stop_gains(job: &Job) -> Vec<StopGain> {
-    let mut all = Vec::new();
-    for (piece, p) in job.pieces.iter().enumerate() {
-        for (sheet, s) in job.sheets.iter().enumerate().filter(|(row, _)| job.same_paper(p, *row)) {
-            let mut question = Question::new(p.cut_size(), Sheet::new(s.name.clone(), s.size));
-            question.may_turn = p.may_turn;
-            question.trimmer = Trimmer { stop_cuts: true, ..job.trimmer };
-            let answer = one_size::answer(&question);
-            if let Some(stop) = answer.stop.filter(|stop| stop.best > answer.best) {
-                all.push(StopGain { piece, sheet, best: answer.best, stop: stop.best });
-            }
-        }
-    }
-    all
 }
 
 fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
@@ -191,71 +155,19 @@ fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
     })
 }
 
-fn as_json(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
-    let n = |l: Length| json!(l.in_unit(unit));
-    let sheets: Vec<Value> = plan
-        .sheets
-        .iter()
-        .map(|s| {
-            let row = &job.sheets[s.sheet];
-            let pieces: Vec<Value> = s
-                .layout
-                .pieces
-                .iter()
-                .map(|p| {
-                    json!({
-                        "name": job.pieces[p.piece].name,
-                        "x": n(p.panel.x), "y": n(p.panel.y),
-                        "width": n(p.panel.size.width), "height": n(p.panel.size.height),
-                        "turned": p.turned,
-                    })
-                })
-                .collect();
-            let cuts: Vec<Value> = s
-                .layout
-                .cuts
-                .iter()
-                .map(|c| json!({ "x0": n(c.x0), "y0": n(c.y0), "x1": n(c.x1), "y1": n(c.y1) }))
-                .collect();
-            let offcuts: Vec<Value> = s
-                .layout
-                .offcuts
-                .iter()
-                .map(|o| {
-                    json!({
-                        "x": n(o.x), "y": n(o.y), "width": n(o.size.width), "height": n(o.size.height),
-                    })
-                })
-                .collect();
-            json!({
-                "sheet": row.name, "width": n(row.size.width), "height": n(row.size.height),
-                "copies": s.copies, "pieces": pieces, "cuts": cuts, "offcuts": offcuts,
-            })
-        })
-        .collect();
-    let unplaced: Vec<Value> = plan
-        .unplaced
-        .iter()
-        .map(|u| json!({ "name": job.pieces[u.piece].name, "count": u.count, "reason": u.sentence(job, unit) }))
-        .collect();
-    let t = &plan.totals;
-    json!({
-        "unit": unit.sign(),
-        "sheets": sheets,
-        "unplaced": unplaced,
-        "totals": {
-            "sheets": t.sheets, "cost": t.cost.number(), "lower_bound": t.lower_bound.number(),
-            "proved": t.proved, "bound": t.bound.word(), "cuts": t.cuts, "settings": t.settings,
-            "layouts": t.layouts, "used_share": t.used_share, "seconds": seconds, "work": t.work,
-        },
-    })
-}
-
-fn as_text(job: &Job, plan: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {
+fn as_text(job: &Job, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {
     let unit = desk.unit;
+    let plan = both.to_cut();
     let t = &plan.totals;
     let sheets = counted(t.sheets, "sheet");
     writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, told::bound_words(job, plan))?;
+    match (told::stop_words(job, both), told::stop_told(job, both)) {
+        (Some(words), _) => {
+            writeln!(desk.out, "{words} From edge to edge: {}", told::bound_short(job, both))?;
+        }
+        (None, Some(words)) => writeln!(desk.out, "{words}")?,
+        (None, None) => {}
+    }
     for line in told::paper_lines(job, plan, unit) {
         writeln!(desk.out, "  {line}")?;
     }
@@ -282,6 +194,9 @@ fn as_text(job: &Job, plan: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
     }
     for k in kept {
         writeln!(desk.out, "  {}", k.words(unit))?;
+    }
+    for s in &plan.shortages {
+        writeln!(desk.out, "\nShort of paper: {}.", s.sentence(job, unit))?;
     }
     for u in &plan.unplaced {
         writeln!(desk.out, "\nNot in the plan: {}.", u.sentence(job, unit))?;
@@ -324,7 +239,8 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
 
 /// Sentences beside the answer.
 fn notes(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
-    let mut notes: Vec<String> = plan.unplaced.iter().map(|u: &Unplaced| u.sentence(job, unit)).collect();
+    let mut notes: Vec<String> = plan.shortages.iter().map(|s| s.sentence(job, unit)).collect();
+    notes.extend(plan.unplaced.iter().map(|u: &Unplaced| u.sentence(job, unit)));
     let wishes = job.pieces.iter().any(|p| p.grain != Grain::Unknown);
     for s in &plan.sheets {
         let row = &job.sheets[s.sheet];
@@ -353,6 +269,7 @@ fn counted(n: u32, word: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::{Value, json};
 
     fn ask(
         pieces: &str,
@@ -401,6 +318,54 @@ mod tests {
             t["used_share"].as_f64().unwrap() > 0.99 && t["seconds"].is_number() && t["work"].is_number()
         );
         assert!(note.contains("poster") && note.contains("8 1/2 x 11"), "{note}");
+    }
+
+    /// 5 x 7 from 12 x 12: three from edge to edge, four with stop cuts (the table of craft yields; the area of four and
+    /// the middle is the sheet's).
+    #[test]
+    fn stop_cuts_are_a_plan_of_their_own_beside_the_one_from_edge_to_edge() {
+        let (pieces, sheets) =
+            ("name,width,height,count\nmat,5,7,40\n", "name,width,height,paper\ns,12,12,fern\n");
+        let rounds = |a: &mut PlanArgs| a.work = Some("40".to_owned());
+        let (out, _) = ask(pieces, sheets, |a| {
+            rounds(a);
+            (a.json, a.stop_cuts) = (true, true);
+        })
+        .unwrap();
+        let v: Value = serde_json::from_str(&out).unwrap();
+        let t = &v["totals"];
+        assert_eq!((&t["cost"], &t["lower_bound"], &t["proved"]), (&json!(14.0), &json!(14.0), &json!(true)));
+        assert_eq!((&t["cost_stop"], &t["lower_bound_stop"]), (&json!(10.0), &json!(10.0)));
+        assert_eq!(
+            (&t["proved_stop"], &t["bound_stop"], &t["sheets_stop"]),
+            (&json!(true), &json!("area"), &json!(10))
+        );
+        assert!(v["sheets"].as_array().unwrap().iter().all(|s| s["cuts"][0].get("stop").is_none()));
+        let four = &v["sheets_stop"][0];
+        assert_eq!((&four["copies"], four["pieces"].as_array().unwrap().len()), (&json!(10), 4));
+        assert_eq!(four["cuts"][0], json!({ "x0": 0.0, "y0": 5.0, "x1": 7.0, "y1": 5.0, "stop": true }));
+        let paper = &v["papers_stop"][0];
+        assert_eq!(
+            (&paper["paper"], &paper["proved"], &paper["cost"]),
+            (&json!("fern"), &json!(true), &json!(10.0))
+        );
+        let (text, _) = ask(pieces, sheets, |a| {
+            rounds(a);
+            a.stop_cuts = true;
+        })
+        .unwrap();
+        for words in [
+            "Stop cuts on 10 sheets: 10 whole sheets instead of 14. From edge to edge: Proved by ",
+            "1 stop cut each, strokes 1 to 10 of 40: start at the left edge, stop at the mark after 7 in, and finish",
+            "Knife: fingers behind the rule",
+        ] {
+            assert!(text.contains(words), "{words}: {text}");
+        }
+        for (pieces, allowed) in [(pieces, false), ("name,width,height,count,turn\nmat,5,7,40,no\n", true)] {
+            let (text, _) = ask(pieces, sheets, |a| a.stop_cuts = allowed).unwrap();
+            assert_eq!(text.contains("Stop cuts save no paper here."), allowed, "{text}");
+            assert!(!text.contains("stop cut each") && (allowed || !text.contains("top cut")), "{text}");
+        }
     }
 
     #[test]

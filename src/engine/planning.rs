@@ -140,7 +140,8 @@ pub fn start(number: u64, job: Job, budget: Budget, news: Sender<(u64, News)>) -
         let done = plan(job, budget, &stop, &mut |progress, solver| {
             let now = Instant::now();
             let better = last.is_none_or(|(old, told)| {
-                let gain = (progress.outside, progress.cost) < (old.outside, old.cost);
+                let gain = (progress.outside, progress.cost) < (old.outside, old.cost)
+                    || progress.with_stop_cuts < old.with_stop_cuts;
                 gain && now.duration_since(told) >= NEWS
             });
             let mut heard = news

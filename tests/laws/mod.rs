@@ -7,6 +7,8 @@ pub mod plan_checker;
 mod plans;
 pub mod replay;
 pub mod stock;
+mod stop_plans;
+pub mod stop_words;
 pub mod stops;
 pub mod wishes;
 mod yields;

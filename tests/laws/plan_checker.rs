@@ -3,9 +3,9 @@
 
 use super::replay;
 use std::collections::BTreeMap;
-use trimside::domain::cutting::job::{Job, JobPiece};
+use trimside::domain::cutting::job::{Cost, Job, JobPiece};
 use trimside::domain::cutting::layout::{Cut, Panel};
-use trimside::domain::cutting::plan::{Plan, PlannedSheet};
+use trimside::domain::cutting::plan::{PartSum, Plan, PlannedSheet, Reason};
 use trimside::domain::cutting::steps;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
@@ -49,6 +49,11 @@ pub fn faults(job: &Job, plan: &Plan) -> Vec<String> {
             }
         }
     }
+    let ran_out =
+        plan.unplaced.iter().filter(|u| u.reason == Reason::NotEnough).map(|u| u.count).sum::<u32>();
+    if plan.shortages.iter().map(|s| s.pieces).sum::<u32>() != ran_out {
+        faults.push(format!("{:?} are not the {ran_out} pieces that found no sheet", plan.shortages));
+    }
     let mut missing = vec![0_u64; job.pieces.len()];
     for u in &plan.unplaced {
         missing[u.piece] += u64::from(u.count);
@@ -77,6 +82,10 @@ pub fn faults(job: &Job, plan: &Plan) -> Vec<String> {
     }
     if t.lower_bound > t.cost || (t.proved && t.lower_bound != t.cost) {
         faults.push(format!("bound {} above cost {}, or proved without being met", t.lower_bound, t.cost));
+    }
+    let sum = |of: fn(&PartSum) -> Cost| plan.parts.iter().map(|p| of(p).parts()).sum::<u64>();
+    if (sum(|p| p.cost), sum(|p| p.lower_bound)) != (t.cost.parts(), t.lower_bound.parts()) {
+        faults.push(format!("parts {:?} do not add up to {t:?}", plan.parts));
     }
     faults
 }
@@ -144,7 +153,8 @@ fn make(cut: &Cut, table: &mut BTreeMap<Rect, u32>, longest: Option<Length>) -> 
     Ok(())
 }
 
-fn lies_right(job: &Job, piece: &JobPiece, sheet: usize, lying: Size, turned: bool) -> bool {
+/// True where a piece has its size, may lie like that, on that paper, along its grain.
+pub fn lies_right(job: &Job, piece: &JobPiece, sheet: usize, lying: Size, turned: bool) -> bool {
     let row = &job.sheets[sheet];
     let more = piece.allowance.units() * 2;
     let (w, h) = (piece.finished.width.units() + more, piece.finished.height.units() + more);
@@ -198,6 +208,7 @@ pub fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
             faults.push(format!("layout {at}: {why}"));
         }
     }
+    faults.extend(fence_faults(job, plan));
     // What comes off has the finished size and the allowance on both sides of it.
     let mut wanted: BTreeMap<(Length, Length), u32> = BTreeMap::new();
     for (at, piece) in job.pieces.iter().enumerate() {
@@ -209,6 +220,27 @@ pub fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
     wanted.retain(|_, n| *n > 0);
     if made != wanted {
         faults.push(format!("pieces {made:?} come off, {wanted:?} are wanted"));
+    }
+    faults
+}
+
+/// Layouts of one row of sheets follow one another so that the fence stays where it stands, if any of them begins there.
+fn fence_faults(job: &Job, plan: &Plan) -> Vec<String> {
+    let ends: Vec<(usize, Length, Length)> = plan
+        .sheets
+        .iter()
+        .filter_map(|s| {
+            let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
+            Some((s.sheet, list.steps.first()?.fence, list.steps.last()?.fence))
+        })
+        .collect();
+    let mut faults = Vec::new();
+    for (at, pair) in ends.windows(2).enumerate() {
+        let (fence, next) = (pair[0].2, pair[1]);
+        let others = ends[at + 2..].iter().filter(|o| o.0 == next.0);
+        if next.1 != fence && others.map(|o| o.1).any(|first| first == fence) {
+            faults.push(format!("after layout {at} the fence is moved from {fence} though it could stay"));
+        }
     }
     faults
 }

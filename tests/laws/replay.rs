@@ -68,7 +68,8 @@ pub fn words_at_the_table(sheet: Size, sheets: u32, unit: Unit, steps: &[String]
     if panels.is_empty() { Ok(table) } else { Err(format!("left uncut: {panels:?}")) }
 }
 
-fn follow(
+/// Follows one cut from edge to edge.
+pub fn follow(
     words: &str,
     unit: Unit,
     panels: &mut BTreeMap<(Length, Length), u32>,
@@ -115,24 +116,26 @@ fn follow(
     Ok(())
 }
 
-fn between<'a>(text: &'a str, before: &str, after: &str) -> Result<&'a str, String> {
+/// The text between two others.
+pub fn between<'a>(text: &'a str, before: &str, after: &str) -> Result<&'a str, String> {
     let (_, rest) = text.split_once(before).ok_or(format!("no \"{before}\""))?;
     let (found, _) = rest.split_once(after).ok_or(format!("no \"{after}\""))?;
     Ok(found)
 }
 
 /// From `before` to the full stop that ends the sentence (a full stop inside a number is followed by a digit).
-fn sentence<'a>(text: &'a str, before: &str) -> Result<&'a str, String> {
+pub fn sentence<'a>(text: &'a str, before: &str) -> Result<&'a str, String> {
     let (_, rest) = text.split_once(before).ok_or(format!("no \"{before}\""))?;
     Ok(rest.split_once(". ").map_or(rest.trim_end_matches('.'), |(found, _)| found))
 }
 
-fn length(text: &str, unit: Unit) -> Result<Length, String> {
+/// Reads a length.
+pub fn length(text: &str, unit: Unit) -> Result<Length, String> {
     Length::parse(text, unit).map_err(|e| e.to_string())
 }
 
 /// `12 pieces 2 x 3 in`: the number, the word and the size.
-fn counted(text: &str, unit: Unit) -> Result<(u32, &str, Size), String> {
+pub fn counted(text: &str, unit: Unit) -> Result<(u32, &str, Size), String> {
     let mut words = text.splitn(3, ' ');
     let (n, word, size) = (words.next(), words.next(), words.next());
     let n = n.and_then(|n| n.parse().ok()).ok_or(format!("no number in \"{text}\""))?;

@@ -1,7 +1,7 @@
 //! A checker of its own for layouts with stop cuts: what the cut lines enclose, whatever their order, and then the order.
 
 use super::yields::Dice;
-use trimside::domain::cutting::layout::{Cut, Panel};
+use trimside::domain::cutting::layout::{Cut, Layout, Panel};
 use trimside::domain::cutting::one_size::answer;
 use trimside::domain::cutting::pinwheel::StopAnswer;
 use trimside::domain::cutting::question::Question;
@@ -50,7 +50,6 @@ fn touches(l: Line, at: i64, lines: &[Line]) -> bool {
 /// order, a cut starts on an edge or an earlier cut; one that is no stop cut also ends on one.
 pub fn stop_layout_is_sound(q: &Question, stop: &StopAnswer) -> Result<(), String> {
     let layout = &stop.layout;
-    let sheet = Panel::whole(q.sheet.actual());
     let room = q.sheet.usable();
     if layout.pieces.len() != stop.best as usize {
         return Err("number of pieces".into());
@@ -63,6 +62,12 @@ pub fn stop_layout_is_sound(q: &Question, stop: &StopAnswer) -> Result<(), Strin
             return Err(format!("piece {p:?}"));
         }
     }
+    parts_are_cut_out(q.sheet.actual(), layout)
+}
+
+/// What is said above of pieces, offcuts and cuts, whatever the pieces are.
+pub fn parts_are_cut_out(sheet: Size, layout: &Layout) -> Result<(), String> {
+    let sheet = Panel::whole(sheet);
     let panels: Vec<Panel> =
         layout.pieces.iter().map(|p| p.panel).chain(layout.offcuts.iter().copied()).collect();
     let area: i128 = panels.iter().map(|p| p.size.area()).sum();

@@ -240,7 +240,7 @@ fn a_plan_is_logged_whole_or_in_part_and_one_undo_takes_it_back() {
     let log = bench.model.book.log().len();
     let (sheets, plan) = (bench.model.plan.plan.as_ref().unwrap().totals.sheets, "b");
     bench.press(plan);
-    bench.press("L Ctrl-u '3' Enter");
+    bench.press("Enter Esc L Ctrl-u '3' Enter");
     assert_eq!(bench.model.bench.as_ref().unwrap().logged, 3);
     let some = bench.model.book.log().len();
     assert!(some > log);

@@ -42,6 +42,8 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("chart_160x50", "c j j l", 160, 50),
     ("bench_first", "b", 80, 24),
     ("bench_last", "b Enter Enter Enter Enter Enter Enter Enter Enter", 80, 24),
+    ("bench_stop_80x24", "s '12x12' Enter p '5x7' Enter n '8' Enter x b Enter", 80, 24),
+    ("bench_stop_160x50", "s '12x12' Enter p '5x7' Enter n '8' Enter x b Enter Enter Enter", 160, 50),
     ("plan_80x24", "a", 80, 24),
     ("plan_160x50", "a v v", 160, 50),
     ("plan_bench_80x24", "a S Ctrl-u '2' Enter b Enter", 80, 24),

@@ -11,8 +11,10 @@ use trimside::app::panes::plan::Detail;
 use trimside::domain::cutting::question::{Preference, Trimmer};
 use trimside::domain::cutting::steps::Warning;
 use trimside::domain::cutting::words::STACK_CAUTION;
+use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::{Length, Unit};
-use trimside::domain::size::Grain;
+use trimside::domain::project::{PieceWanted, Project};
+use trimside::domain::size::{Grain, Size};
 
 fn told(bench: &Bench) -> String {
     facts::facts(&bench.model).into_iter().map(|f| format!("{}: {}\n", f.label, f.text)).collect()
@@ -289,4 +291,174 @@ fn what_the_new_plan_leaves_on_the_bench_is_kept() {
     let on_bench = area(&mut mine.map(|s| s.size.area() * i128::from(s.copies)));
     let kept = area(&mut after.before.left.iter().map(|l| l.size.area() * i128::from(l.count)));
     assert!(on_bench + kept <= letter, "one sheet was taken, and no more paper than that lies here");
+}
+
+/// The demo with another active project: so many mats of 5 x 7, and tags of 2 x 2, from a paper of 12 x 12.
+fn pinwheels(mats: u32, tags: u32) -> Bench {
+    let mut bench = Bench::demo();
+    let id = bench.model.book.active().unwrap();
+    let craft = Size::new(Length::inches(12), Length::inches(12));
+    let items = bench.model.book.items();
+    let (paper, _) = items
+        .iter()
+        .find(|(id, i)| i.cutting_size() == Some(craft) && !i.one_way && bench.model.book.free(*id) > 12)
+        .expect("the demo has plain craft squares");
+    let was = bench.model.book.projects().get(id).unwrap().clone();
+    let wanted = |name: &str, w: i64, h: i64, count: u32| PieceWanted {
+        name: name.to_owned(),
+        size: Size::new(Length::inches(w), Length::inches(h)),
+        count,
+        paper: Some(paper),
+        turn: true,
+        allowance: Length::ZERO,
+        grain: Grain::Unknown,
+    };
+    let pieces = [wanted("mat", 5, 7, mats), wanted("tag", 2, 2, tags)];
+    let now = Project {
+        cards: Vec::new(),
+        pieces: pieces.into_iter().filter(|p| p.count > 0).collect(),
+        supplies: Vec::new(),
+        seats: 1,
+        samples: 0,
+        spoilage_percent: 0,
+        spoilage_fixed: 0,
+        ..was.clone()
+    };
+    let edit = Edit::Project(Row::alter(id, was, now));
+    bench.model.book.apply(&edit, jiff::civil::date(2026, 3, 2)).unwrap();
+    bench
+}
+
+#[test]
+fn a_plan_uses_stop_cuts_only_where_the_trimmer_makes_them() {
+    let mut bench = pinwheels(16, 0).keys("a");
+    let plain = bench.model.plan.to_cut().unwrap().clone();
+    assert!(!told(&bench).to_lowercase().contains("stop cut"), "{}", told(&bench));
+    bench.press("x");
+    let plan = bench.model.plan.to_cut().unwrap().clone();
+    assert!(plan.has_stop_cuts() && plan.totals.cost < plain.totals.cost, "{plan:?}");
+    assert_eq!(
+        bench.model.plan.plan.as_ref().unwrap().totals.cost,
+        plain.totals.cost,
+        "beside it, as it was"
+    );
+    let all = told(&bench);
+    for words in ["Stop cuts on 4 sheets: ", "from edge to edge: ", "stop at the mark after 7 in", "Knife: "]
+    {
+        assert!(all.contains(words), "{words}: {all}");
+    }
+    let screen = flat(&bench, 100, 40);
+    assert!(screen.contains("Stop cuts on 4 sheets: 4 whole sheets"), "{screen}");
+    bench.press("x");
+    assert_eq!(bench.model.plan.to_cut().unwrap(), &plain, "one key, and they are gone");
+    bench.press("x Esc");
+    assert!(bench.model.yields.stop_cuts, "one choice for one size and for a plan");
+    let none = pinwheels(3, 0).keys("a x");
+    assert!(told(&none).contains("Stop cuts save no paper here."));
+}
+
+#[test]
+fn the_bench_leads_through_a_stop_cut_with_its_marks() {
+    let mut bench = pinwheels(16, 4).keys("a x b");
+    let steps = run(&bench).sheets[0].steps.clone();
+    assert!(steps.iter().take(4).all(|s| s.stop.is_some()), "{steps:?}");
+    for (n, words) in [
+        (0, "Nothing comes off yet."),
+        (1, "pieces 7 x 5 in: mat, finished."),
+        (2, "that have 2 stop cuts."),
+        (3, "offcuts 2 x 2 in: "),
+    ] {
+        for (width, height) in [(80, 24), (160, 50)] {
+            let screen = flat(&bench, width, height);
+            for words in
+                [words, "stop at the mark after 7 in", "knife and steel rule", "start", "mark", "Knife: "]
+            {
+                assert!(screen.contains(words), "{n} {words}: {screen}");
+            }
+        }
+        bench.press("Enter");
+    }
+    // Where one stopped is remembered over a restart, stop cuts and all.
+    bench.press("Backspace Backspace");
+    let text = memory::to_text(&bench.model);
+    let mut again = pinwheels(16, 4);
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.bench, bench.model.bench);
+}
+
+#[test]
+fn a_sheet_that_is_spoiled_between_two_stop_cuts_gives_what_is_left_of_it() {
+    let mut bench = pinwheels(16, 0).keys("a x b Enter Enter");
+    assert_eq!(run(&bench).sheets[0].copies, 4);
+    bench.press("s Enter");
+    let after = run(&bench).clone();
+    // Four sheets had two stop cuts each: a mat of each is finished, one sheet is lost with the three to come.
+    assert_eq!((after.spoiled, after.finished[0]), (3, 4));
+    assert_eq!(to_make(&after)[0], 12, "three sheets of three, and three again");
+    let on_bench: i128 = after
+        .sheets
+        .iter()
+        .filter(|s| s.source == Source::OnBench)
+        .map(|s| s.size.area() * i128::from(s.copies))
+        .sum();
+    let left = Size::new(Length::inches(12), Length::inches(12)).area()
+        - Size::new(Length::inches(5), Length::inches(7)).area();
+    assert!(on_bench > 0 && on_bench <= 3 * left, "no more paper than lies there");
+    let screen = flat(&bench, 160, 50);
+    assert!(screen.contains("First make the last stop cut through to the edge."), "{screen}");
+    bench.model.book.check().unwrap();
+}
+
+#[test]
+fn a_single_size_goes_to_the_bench_with_its_stop_cuts() {
+    let bench = Bench::demo().keys("s '12x12' Enter p '5x7' Enter n '8' Enter x b");
+    let sheet = &run(&bench).sheets[0];
+    assert_eq!((sheet.copies, sheet.layout.pieces.len()), (2, 4));
+    assert!(sheet.steps[0].stop.is_some());
+    let plain = Bench::demo().keys("s '12x12' Enter p '5x7' Enter n '8' Enter b");
+    assert_eq!((run(&plain).sheets[0].copies, run(&plain).sheets[0].layout.pieces.len()), (3, 3));
+}
+
+#[test]
+fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
+    let mut bench = Bench::demo().keys("a");
+    let log = bench.model.book.log().len();
+    bench.press("L");
+    assert!(
+        bench.model.overlays.is_empty() && flat(&bench, 100, 30).contains("nothing was cut on the bench yet")
+    );
+    bench.press("b");
+    let first = run(&bench).sheets[0].clone();
+    bench.press(&"Enter ".repeat(first.steps.len()));
+    bench.press("L");
+    assert!(bench.model.overlays.is_empty(), "at the bench nothing but its own keys is live");
+    bench.press("Esc L");
+    let asked = flat(&bench, 100, 30);
+    let (cut, all) = (first.copies, run(&bench).sheet_total());
+    assert!(asked.contains(&format!("cut so far, of {all} (0 logged):")), "{asked}");
+    assert!(asked.contains(&cut.to_string()), "{asked}");
+    bench.press("Enter");
+    assert_eq!(run(&bench).logged, cut);
+    assert!(bench.model.book.log().len() > log);
+    bench.press("u");
+    let voided = bench.model.book.log().iter().filter(|l| l.voids.is_some()).count();
+    assert!(voided > 0, "one undo takes all of it back");
+    // From the pane of one size too.
+    let mut one = Bench::demo().keys("s 'fern floor, letter' Enter p '5x5' Enter n '4' Enter b Enter Esc L");
+    assert!(flat(&one, 100, 30).contains("cut so far, of"), "{}", flat(&one, 100, 30));
+    one.press("Ctrl-u '1' Enter");
+    assert_eq!(run(&one).logged, 1);
+    bench.model.book.check().unwrap();
+}
+
+#[test]
+fn each_paper_has_its_own_bound() {
+    let bench = Bench::demo().keys("a v");
+    assert_eq!(bench.model.plan.detail, Detail::Papers);
+    let lines = bench.model.plan.lines(Unit::Inch);
+    assert!(lines.len() > 1 && lines.iter().all(|l| l.contains("no plan can use fewer")), "{lines:?}");
+    let plan = bench.model.plan.plan.as_ref().unwrap();
+    let sum: u64 = plan.parts.iter().map(|p| p.cost.parts()).sum();
+    assert_eq!(sum, plan.totals.cost.parts());
+    assert_eq!(plan.parts.iter().all(|p| p.proved), plan.totals.proved);
 }

@@ -298,7 +298,7 @@ fn a_plan_that_is_logged_takes_its_sheets_off_the_bookings_and_asks_the_second_t
         b.model.book.bookings().iter().filter(|(_, x)| x.project == id).map(|(_, x)| x.count).sum()
     };
     let (before, lines) = (booked(&bench), bench.model.book.log().len());
-    bench.press("1 a b");
+    bench.press("1 a b Enter Esc");
     let total = bench.model.bench.as_ref().unwrap().sheet_total();
     bench.press(&format!("L Ctrl-u '{total}' Enter"));
     let sheets: i64 =

@@ -13,7 +13,7 @@ use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::planner::Progress;
-use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps::{CutList, cut_list};
 use crate::domain::cutting::told;
 use crate::domain::length::Unit;
@@ -91,9 +91,14 @@ pub enum PlanNews {
 }
 
 impl PlanPane {
+    /// The plan to cut: with stop cuts where the trimmer can make them and they save paper.
+    pub fn to_cut(&self) -> Option<&Plan> {
+        self.plan.as_ref().map(|plan| plan.to_cut())
+    }
+
     /// The layout under the cursor.
     pub fn picked(&self) -> Option<&PlannedSheet> {
-        let plan = self.plan.as_ref()?;
+        let plan = self.to_cut()?;
         plan.sheets.get(self.cursor.row(plan.sheets.len())?)
     }
 
@@ -111,7 +116,7 @@ impl PlanPane {
 
     /// The lines of one kind.
     pub fn lines_of(&self, detail: Detail, unit: Unit) -> Vec<String> {
-        let (Some((_, job)), Some(plan)) = (&self.job, &self.plan) else { return Vec::new() };
+        let (Some((_, job)), Some(plan)) = (&self.job, self.to_cut()) else { return Vec::new() };
         match detail {
             Detail::Steps => {
                 let list = self.picked().and_then(|p| self.steps(p)).unwrap_or_default();
@@ -129,10 +134,11 @@ impl PlanPane {
         }
     }
 
-    /// What was chosen for the plan, in sentences: what decided, how many sheets a stroke takes.
+    /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes.
     pub fn choices(&self) -> Vec<String> {
         let Some((_, job)) = &self.job else { return Vec::new() };
         let mut all = vec![told::preference_words(job.job.preference).to_owned()];
+        all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {
             all.push(format!("{n} sheets a stroke."));
@@ -158,7 +164,8 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
 
 /// The job as the book, the trimmer and the preference have it now.
 fn job(model: &Model, id: ProjectId) -> Option<ProjectJob> {
-    let mut job = planning::job_of(&model.book, id, &model.yields.trimmer)?;
+    let trimmer = Trimmer { stop_cuts: model.yields.stop_cuts, ..model.yields.trimmer };
+    let mut job = planning::job_of(&model.book, id, &trimmer)?;
     job.job.preference = model.yields.preference;
     Some(job)
 }
@@ -206,7 +213,7 @@ pub fn news(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
 /// Runs a command of this view.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     use CommandId as Id;
-    let len = model.plan.plan.as_ref().map_or(0, |p| p.sheets.len());
+    let len = model.plan.to_cut().map_or(0, |p| p.sheets.len());
     match id {
         Id::PlanLeftovers => {
             model.yields.preference = match model.yields.preference {
@@ -217,6 +224,13 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             effects.extend(follow(model));
             return effects;
         }
+        Id::PlanStopCuts => {
+            model.yields.stop_cuts = !model.yields.stop_cuts;
+            let mut effects = yields::ask(model);
+            effects.extend(follow(model));
+            return effects;
+        }
+        Id::PlanLog => return bench::open_log(model),
         Id::PlanPerStroke => trimmer::open_strokes(model),
         Id::PlanPieces => pieces::open(model),
         Id::PlanDetail => {
@@ -267,7 +281,7 @@ fn to_bench(model: &mut Model) {
 
 /// The plan as a cut list to follow, a layout after the other.
 pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
-    let sheets = plan.sheets.iter().filter_map(|planned| {
+    let sheets = plan.to_cut().sheets.iter().filter_map(|planned| {
         let row = job.job.sheets.get(planned.sheet)?;
         let list = cut_list(row.size, &planned.tree, &job.job.trimmer, planned.copies);
         let (source, paper) = match job.from.get(planned.sheet)? {

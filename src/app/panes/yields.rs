@@ -13,7 +13,7 @@ use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::one_size::{self, Answer};
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::edit::Edit;
@@ -132,9 +132,11 @@ impl YieldPane {
         ChartAsk { sheet, range, may_turn: self.may_turn, limits: self.trimmer.limits() }
     }
 
-    /// Sheets needed for the count, with the pieces to spare.
+    /// Sheets needed for the count, cut as is shown, with the pieces to spare.
     pub fn sheets_needed(&self) -> Option<(u32, u32)> {
-        self.current_answer()?.sheets_for(self.count?)
+        let answer = self.current_answer()?;
+        let best = better_stop(answer).map_or(answer.best, |stop| stop.best);
+        one_size::sheets_for(self.count?, best)
     }
 }
 
@@ -275,6 +277,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             );
         }
         Id::Count => prompt::open(model, Purpose::Count, "How many pieces (empty for one sheet):", ""),
+        Id::CutLog => return bench::open_log(model),
         Id::Trimmer => trimmer::open(model),
         Id::PerStroke => trimmer::open_strokes(model),
         Id::Turn => model.yields.may_turn = !model.yields.may_turn,

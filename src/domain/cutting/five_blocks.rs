@@ -35,10 +35,35 @@ pub(super) enum Blocks {
     Pinwheel([Length; 4], Box<[Blocks; 5]>),
 }
 
+impl Blocks {
+    /// The same as a tree of cuts; pieces placed anywhere are none.
+    pub(super) fn tree(&self) -> Option<Tree> {
+        Some(match self {
+            Self::Tree(tree) => tree.clone(),
+            Self::Cut(line, at, parts) => {
+                let [first, second] = parts.as_ref();
+                Tree::split(*line, *at, first.tree()?, second.tree()?)
+            }
+            Self::Pinwheel(at, blocks) => {
+                let [a, b, c, d, e] = blocks.as_ref();
+                let blocks = Box::new([a.tree()?, b.tree()?, c.tree()?, d.tree()?, e.tree()?]);
+                Tree::Wheel { at: *at, blocks }
+            }
+            Self::Placed(_) => return None,
+        })
+    }
+}
+
 /// The most pieces above `best` that the scheme finds, and how.
 pub(super) fn search(question: &Question, room: Size, best: u32) -> Option<(u32, Blocks)> {
+    search_within(question, room, best, MOST_LOOKS)
+}
+
+/// The same with so many pinwheels looked at.
+pub(super) fn search_within(question: &Question, room: Size, best: u32, looks: u64) -> Option<(u32, Blocks)> {
     let ways = question.ways();
     let mut five = Five::new(room, &ways, question.piece);
+    five.most_looks = looks;
     let (i, j) = five.rows(room.width.units(), room.height.units());
     let found = u32::try_from(five.most(i, j, DEPTH)).unwrap_or(u32::MAX);
     (found > best).then(|| (found, five.blocks(room, DEPTH)))
@@ -62,6 +87,7 @@ struct Five {
     bounds: FxHashMap<(usize, usize), i64>,
     known: FxHashMap<(usize, usize, u8), (i64, Choice)>,
     looks: u64,
+    most_looks: u64,
 }
 
 impl Five {
@@ -79,6 +105,7 @@ impl Five {
             bounds: FxHashMap::default(),
             known: FxHashMap::default(),
             looks: 0,
+            most_looks: MOST_LOOKS,
         }
     }
 
@@ -143,7 +170,7 @@ impl Five {
                 for (m, &y1) in along.iter().enumerate() {
                     for &y2 in &along[m + 1..] {
                         self.looks += 1;
-                        if best.0 >= bound || self.looks > MOST_LOOKS {
+                        if best.0 >= bound || self.looks > self.most_looks {
                             return;
                         }
                         let at = [x1, x2, y1, y2];

@@ -52,6 +52,14 @@ impl Cost {
     }
 }
 
+impl std::ops::Add for Cost {
+    type Output = Self;
+
+    fn add(self, other: Self) -> Self {
+        Self(self.0.saturating_add(other.0))
+    }
+}
+
 impl fmt::Display for Cost {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (whole, tail) = (self.0 / 10_000, self.0 % 10_000);

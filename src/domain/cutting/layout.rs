@@ -1,6 +1,7 @@
 //! A cut sheet with coordinates: placed pieces, cuts in cutting order, offcuts. Origin top left, x right, y down.
 
 use crate::domain::cutting::tree::{CutLine, Tree};
+use crate::domain::cutting::wheel;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -78,7 +79,7 @@ pub struct Cut {
 pub struct Layout {
     /// Finished pieces.
     pub pieces: Vec<Placed>,
-    /// In cutting order: each runs the full width or height of a panel that exists by then.
+    /// In cutting order: each runs the full width or height of a panel that exists by then, or is marked `stop`.
     pub cuts: Vec<Cut>,
     /// What is left over.
     pub offcuts: Vec<Panel>,
@@ -107,6 +108,12 @@ impl Layout {
                 self.cuts.push(Cut { x0, y0, x1, y1, stop: false });
                 self.add(a, first);
                 self.add(b, second);
+            }
+            Tree::Wheel { at, blocks } => {
+                self.cuts.extend(wheel::cuts(panel, *at).iter().map(|c| c.cut));
+                for (place, block) in wheel::panels(panel, *at).into_iter().zip(blocks.iter()) {
+                    self.add(place, block);
+                }
             }
         }
     }

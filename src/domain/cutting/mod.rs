@@ -26,4 +26,5 @@ mod runs;
 pub mod steps;
 pub mod told;
 pub mod tree;
+pub mod wheel;
 pub mod words;

@@ -56,15 +56,20 @@ pub struct Answer {
 impl Answer {
     /// Sheets for `wanted` pieces, and how many pieces are then spare; `None` where nothing fits.
     pub fn sheets_for(&self, wanted: u32) -> Option<(u32, u32)> {
-        let sheets = if self.best == 0 { return None } else { wanted.div_ceil(self.best) };
-        let made = u64::from(sheets) * u64::from(self.best);
-        Some((sheets, u32::try_from(made - u64::from(wanted)).unwrap_or(u32::MAX)))
+        sheets_for(wanted, self.best)
     }
 
     /// How many more pieces `best` gives than all one way.
     pub fn gain(&self) -> u32 {
         self.best - self.best.min(self.upright.max(self.turned))
     }
+}
+
+/// Sheets of `a_sheet` pieces for `wanted`, and how many pieces are then spare; `None` where a sheet gives none.
+pub fn sheets_for(wanted: u32, a_sheet: u32) -> Option<(u32, u32)> {
+    let sheets = if a_sheet == 0 { return None } else { wanted.div_ceil(a_sheet) };
+    let made = u64::from(sheets) * u64::from(a_sheet);
+    Some((sheets, u32::try_from(made - u64::from(wanted)).unwrap_or(u32::MAX)))
 }
 
 /// Answers the question. Deterministic: the same question always gives the same layout.
@@ -241,7 +246,7 @@ fn least(reach: &Reach, size: i64, best: i64, mut count: impl FnMut(i64) -> i64)
 /// Cuts the unusable edges away before anything else, or `None` where the trimmer cannot.
 ///
 /// An edge at the right or the bottom needs no cut of its own where an offcut lies along all of it.
-fn trimmed(question: &Question, usable: Panel, inner: Tree) -> Option<Tree> {
+pub(super) fn trimmed(question: &Question, usable: Panel, inner: Tree) -> Option<Tree> {
     let (sheet, lost) = (question.sheet.actual(), question.sheet.lost());
     if inner == Tree::Offcut || lost == Edges::NONE {
         return Some(inner);

@@ -6,7 +6,7 @@
 //! amount of search (never met by real lists) the tie rules alone decide.
 
 use super::runs::Run;
-use super::steps::{Edge, Kind};
+use super::steps::{Edge, Kind, Stop};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -32,10 +32,10 @@ struct Bench<'a> {
 }
 
 /// What makes two runs one step.
-type Alike = (Edge, Size, usize, (Kind, Size), (Kind, Size), bool);
+type Alike = (Edge, Size, usize, (Kind, Size), (Kind, Size), bool, Option<Stop>);
 
 fn alike(run: &Run) -> Alike {
-    (run.edge, run.panel.size, run.cuts.len(), run.part, run.rest, run.exact_fit)
+    (run.edge, run.panel.size, run.cuts.len(), run.part, run.rest, run.exact_fit, run.stop.clone())
 }
 
 impl Bench<'_> {

@@ -1,19 +1,9 @@
 //! Layouts for trimmers that can start and stop inside the sheet: pinwheels of five blocks.
 //!
 //! Four cuts that each run from a side of a panel to the next cut leave five blocks, one in the middle, which no
-//! edge-to-edge cut does. [`super::five_blocks`] seeks the most pieces with two pinwheels inside one another at most, and
+//! edge-to-edge cut does ([`super::wheel`]). [`super::five_blocks`] seeks the most pieces with two pinwheels inside one another at most, and
 //! [`super::fill`] one more where next to nothing would be left. The count is a lower bound; where it meets the upper
 //! bound for any cutting ([`super::bounds`]), or the fill says that there is no more, it is proved.
-//!
-//! ```text
-//!   +-------------+-----+     The four cuts, in this order: A along y1 from the left, stopping at x2;
-//!   |      4      |     |     B along x2 from the top, stopping at y2; C along y2 from the right, stopping
-//!   +----+--------+  5  |     at x1; D along x1 from the bottom, stopping at y1.
-//!   |    |   3    |     |
-//!   | 1  +--------+-----+     y1 < y2 are measured from the top, x1 < x2 from the left.
-//!   |    |      2       |
-//!   +----+--------------+
-//! ```
 
 use super::fill::{self, Fill};
 use super::five_blocks::{self, Blocks};
@@ -22,7 +12,7 @@ use super::question::Question;
 use super::reach::Reach;
 use super::steps::{self, CutList, Edge, Step};
 use super::tree::{CutLine, Tree};
-use super::{bounds, knife};
+use super::{bounds, knife, one_size, wheel};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
@@ -41,13 +31,15 @@ pub struct StopAnswer {
     pub parting: Vec<StopStep>,
     /// The steps after them.
     pub steps: Vec<Step>,
+    /// The layout as cuts on the whole sheet, where stop cuts give more and pinwheels say it all.
+    pub tree: Option<Tree>,
 }
 
 impl StopAnswer {
     /// The answer to a question that was refused: nothing, proved.
     pub const fn nothing() -> Self {
         let layout = Layout { pieces: Vec::new(), cuts: Vec::new(), offcuts: Vec::new() };
-        Self { best: 0, bound: 0, proved: true, layout, parting: Vec::new(), steps: Vec::new() }
+        Self { best: 0, bound: 0, proved: true, layout, parting: Vec::new(), steps: Vec::new(), tree: None }
     }
 }
 
@@ -110,8 +102,10 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAns
     }
     let Some((best, blocks)) = found else {
         let CutList { layout, steps } = edge_to_edge.clone();
-        return StopAnswer { best, bound, proved: best == bound, layout, parting: Vec::new(), steps };
+        let proved = best == bound;
+        return StopAnswer { best, bound, proved, layout, parting: Vec::new(), steps, tree: None };
     };
+    let tree = blocks.tree().and_then(|tree| one_size::trimmed(question, usable, tree));
     let mut table = Table { piece: question.piece, ..Table::default() };
     let inner = table.trim(question, usable);
     table.part(inner, &blocks);
@@ -123,7 +117,7 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAns
     layout.pieces.extend(table.pieces);
     layout.offcuts.extend(table.offcuts);
     let steps = shifted(list.steps, table.parting.len());
-    StopAnswer { best, bound, proved: best == bound, layout, parting: table.parting, steps }
+    StopAnswer { best, bound, proved: best == bound, layout, parting: table.parting, steps, tree }
 }
 
 /// Looks for `wanted` pieces where they would leave next to nothing.
@@ -189,8 +183,15 @@ impl Table {
                 self.part(second, b);
             }
             Blocks::Pinwheel(at, parts) => {
-                self.parting.extend(four_cuts(panel, *at));
-                for (place, block) in five_panels(panel, *at).into_iter().zip(parts.iter()) {
+                self.parting.extend(wheel::cuts(panel, *at).map(|c| StopStep {
+                    fence: c.fence,
+                    edge: c.edge,
+                    start: Some(c.start),
+                    along: c.along,
+                    from: panel.size,
+                    cut: c.cut,
+                }));
+                for (place, block) in wheel::panels(panel, *at).into_iter().zip(parts.iter()) {
                     self.part(place, block);
                 }
             }
@@ -265,48 +266,4 @@ fn edge_to_edge(panel: Panel, line: CutLine, at: Length, holds_first: bool) -> S
 
 const fn cut_at(x0: Length, y0: Length, x1: Length, y1: Length, stop: bool) -> Cut {
     Cut { x0, y0, x1, y1, stop }
-}
-
-/// Cuts A to D of the drawing above, each with its outer block against the fence.
-fn four_cuts(p: Panel, [x1, x2, y1, y2]: [Length; 4]) -> [StopStep; 4] {
-    let (right, bottom) = (p.right(), p.bottom());
-    let step = |fence, edge, start, along, cut| StopStep {
-        fence,
-        edge,
-        start: Some(start),
-        along,
-        from: p.size,
-        cut,
-    };
-    [
-        step(y1, Edge::Top, Edge::Left, x2, cut_at(p.x, p.y + y1, p.x + x2, p.y + y1, true)),
-        step(p.size.width - x2, Edge::Right, Edge::Top, y2, cut_at(p.x + x2, p.y, p.x + x2, p.y + y2, true)),
-        step(
-            p.size.height - y2,
-            Edge::Bottom,
-            Edge::Right,
-            p.size.width - x1,
-            cut_at(right, p.y + y2, p.x + x1, p.y + y2, true),
-        ),
-        step(
-            x1,
-            Edge::Left,
-            Edge::Bottom,
-            p.size.height - y1,
-            cut_at(p.x + x1, bottom, p.x + x1, p.y + y1, true),
-        ),
-    ]
-}
-
-/// Where blocks 1 to 5 lie.
-fn five_panels(p: Panel, at: [Length; 4]) -> [Panel; 5] {
-    let [x1, x2, y1, y2] = at;
-    let sizes = five_blocks::sizes(p.size.width.units(), p.size.height.units(), at.map(Length::units));
-    let corners = [(Length::ZERO, y1), (x1, y2), (x1, y1), (Length::ZERO, Length::ZERO), (x2, Length::ZERO)];
-    let mut panels = [p; 5];
-    for ((panel, (x, y)), (w, h)) in panels.iter_mut().zip(corners).zip(sizes) {
-        let size = Size::new(Length::from_units(w), Length::from_units(h));
-        *panel = Panel { x: p.x + x, y: p.y + y, size };
-    }
-    panels
 }

@@ -15,8 +15,69 @@ pub struct Plan {
     pub sheets: Vec<PlannedSheet>,
     /// What the plan does not make.
     pub unplaced: Vec<Unplaced>,
+    /// What is missing of each paper, where sheets ran out.
+    pub shortages: Vec<Shortage>,
     /// Sums over the whole plan.
     pub totals: Totals,
+    /// The parts of the job that share no paper, each planned and bounded on its own.
+    pub parts: Vec<PartSum>,
+    /// On a trimmer that can stop inside the sheet: the plan with stop cuts, with its own sums and a bound for any way of
+    /// cutting. Where they save nothing it is cut from edge to edge, as this one.
+    pub stop: Option<Box<Plan>>,
+}
+
+impl Plan {
+    /// The plan to cut: with stop cuts where they make more pieces or cost less, else from edge to edge.
+    pub fn to_cut(&self) -> &Self {
+        match &self.stop {
+            Some(stop) if stop.has_stop_cuts() => stop,
+            _ => self,
+        }
+    }
+
+    /// True where any of its cuts stops inside a panel.
+    pub fn has_stop_cuts(&self) -> bool {
+        self.sheets.iter().any(|s| s.tree.has_stop_cuts())
+    }
+}
+
+/// Paper that ran out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shortage {
+    /// The paper; none where its pieces may come from any.
+    pub paper: Option<String>,
+    /// Pieces that are not made for want of it.
+    pub pieces: u32,
+    /// So many more sheets of this row of the job would do; none where no row alone takes them all.
+    pub more: Option<(usize, u32)>,
+}
+
+impl Shortage {
+    /// The sentence for the person.
+    pub fn sentence(&self, job: &Job, unit: Unit) -> String {
+        let paper = self.paper.as_ref().map_or_else(|| "the paper".to_owned(), |p| format!("paper \"{p}\""));
+        let pieces = if self.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", self.pieces) };
+        let more = self.more.and_then(|(row, n)| Some((job.sheets.get(row)?, n))).map(|(row, n)| {
+            let sheets = if n == 1 { "1 more sheet".to_owned() } else { format!("{n} more sheets") };
+            format!("; {sheets} of {} would do", row.size.about(unit))
+        });
+        format!("{paper} is short: {pieces} not planned{}", more.unwrap_or_default())
+    }
+}
+
+/// What a plan takes for one part of the job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartSum {
+    /// Rows of the job's sheets that its pieces can come from.
+    pub rows: Vec<usize>,
+    /// What its sheets cost.
+    pub cost: Cost,
+    /// No plan that makes the same pieces from these rows costs less.
+    pub lower_bound: Cost,
+    /// True where they are equal and every piece of the part is made.
+    pub proved: bool,
+    /// Where the lower bound comes from.
+    pub bound: BoundName,
 }
 
 /// One layout, to be cut from so many sheets.

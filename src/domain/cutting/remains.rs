@@ -4,6 +4,8 @@
 
 use super::layout::{Cut, Layout, Panel};
 use super::tree::CutLine;
+use super::wheel;
+use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 /// The state of one sheet after some of its cuts.
@@ -24,6 +26,16 @@ pub struct OpenPanel {
     pub size: Size,
     /// Rows of the pieces that come from it, one entry a piece.
     pub pieces: Vec<usize>,
+    /// The sizes of paper that it gives: its own, or, where it has stop cuts already, what is left of it once the last
+    /// of them is made through to the edge.
+    pub gives: Vec<Size>,
+}
+
+impl OpenPanel {
+    /// True where it has stop cuts already.
+    pub fn is_begun(&self) -> bool {
+        !matches!(self.gives.as_slice(), [one] if *one == self.size)
+    }
 }
 
 impl Remains {
@@ -33,29 +45,67 @@ impl Remains {
     }
 }
 
+/// A panel on the bench, with the stop cuts made into it and the blocks that are off.
+struct Lying {
+    panel: Panel,
+    stops: Vec<Cut>,
+    off: Vec<Panel>,
+}
+
 /// Replays the first `cuts` cuts of a layout on its sheet.
 pub fn after(sheet: Size, layout: &Layout, cuts: usize) -> Remains {
-    let mut panels = vec![Panel::whole(sheet)];
+    let mut lying = vec![Lying { panel: Panel::whole(sheet), stops: Vec::new(), off: Vec::new() }];
     for cut in layout.cuts.iter().take(cuts) {
-        split(&mut panels, cut);
+        if cut.stop { stop(&mut lying, cut) } else { split(&mut lying, cut) }
     }
     let mut out = Remains::default();
-    for panel in panels {
+    for Lying { panel, stops, off } in lying {
+        let here = layout.pieces.iter().filter(|p| contains(&panel, &p.panel));
         let here: Vec<usize> =
-            layout.pieces.iter().filter(|p| contains(&panel, &p.panel)).map(|p| p.piece).collect();
+            here.filter(|p| !off.iter().any(|o| contains(o, &p.panel))).map(|p| p.piece).collect();
         let is_piece = layout.pieces.iter().any(|p| p.panel == panel);
-        match (is_piece, here.is_empty()) {
+        match (is_piece, here.is_empty() && stops.is_empty()) {
             (true, _) => out.made.extend(here),
             (false, true) => out.offcuts.push(panel.size),
-            (false, false) => out.panels.push(OpenPanel { size: panel.size, pieces: here }),
+            (false, false) => {
+                let gives = wheel::cut_through(panel, &stops).into_iter().map(|p| p.size).collect();
+                out.panels.push(OpenPanel { size: panel.size, pieces: here, gives });
+            }
         }
     }
     out
 }
 
-fn split(panels: &mut Vec<Panel>, cut: &Cut) {
+/// Makes a stop cut: the blocks that it frees lie by themselves from now on.
+fn stop(lying: &mut Vec<Lying>, cut: &Cut) {
+    let Some(at) = lying.iter().position(|l| holds(&l.panel, cut)) else { return };
+    lying[at].stops.push(*cut);
+    let (panel, made) = (lying[at].panel, lying[at].stops.len());
+    let freed = wheel::freed(panel, &lying[at].stops);
+    lying[at].off.extend(&freed);
+    if made == wheel::FREED.len() {
+        lying.remove(at);
+    }
+    lying.extend(freed.into_iter().map(|panel| Lying { panel, stops: Vec::new(), off: Vec::new() }));
+}
+
+/// True where a stop cut starts on an edge of a panel and ends inside it.
+fn holds(p: &Panel, cut: &Cut) -> bool {
+    let inside = |at: Length, from: Length, to: Length| from < at && at < to;
+    if cut.x0 == cut.x1 {
+        inside(cut.x0, p.x, p.right())
+            && (cut.y0 == p.y || cut.y0 == p.bottom())
+            && inside(cut.y1, p.y, p.bottom())
+    } else {
+        inside(cut.y0, p.y, p.bottom())
+            && (cut.x0 == p.x || cut.x0 == p.right())
+            && inside(cut.x1, p.x, p.right())
+    }
+}
+
+fn split(lying: &mut Vec<Lying>, cut: &Cut) {
     let is_down = cut.x0 == cut.x1;
-    let at = panels.iter().position(|p| {
+    let at = lying.iter().map(|l| l.panel).position(|p| {
         if is_down {
             p.x < cut.x0 && cut.x0 < p.right() && p.y == cut.y0 && p.bottom() == cut.y1
         } else {
@@ -63,11 +113,11 @@ fn split(panels: &mut Vec<Panel>, cut: &Cut) {
         }
     });
     if let Some(at) = at {
-        let panel = panels.remove(at);
+        let panel = lying.remove(at).panel;
         let (line, distance) =
             if is_down { (CutLine::Down, cut.x0 - panel.x) } else { (CutLine::Across, cut.y0 - panel.y) };
         let (first, second) = panel.parts(line, distance);
-        panels.extend([first, second]);
+        lying.extend([first, second].map(|panel| Lying { panel, stops: Vec::new(), off: Vec::new() }));
     }
 }
 
@@ -81,9 +131,36 @@ fn contains(outer: &Panel, inner: &Panel) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cutting::tree::Tree;
     use crate::domain::cutting::{one_size, question::Question};
-    use crate::domain::length::Length;
     use crate::domain::sheet::Sheet;
+
+    /// A sheet of 12 x 12 with four pieces of 5 x 7 and an offcut of 2 x 2 in the middle.
+    #[test]
+    fn a_begun_pinwheel_is_what_can_still_be_cut_from_it() {
+        let inches = |w, h| Size::new(Length::inches(w), Length::inches(h));
+        let (sheet, piece) = (inches(12, 12), |turned| Tree::Piece { piece: 0, turned });
+        let blocks = [piece(false), piece(true), Tree::Offcut, piece(true), piece(false)];
+        let tree = Tree::Wheel { at: [5, 7, 5, 7].map(Length::inches), blocks: Box::new(blocks) };
+        let layout = Layout::from_tree(Panel::whole(sheet), &tree);
+        let made = |cuts| after(sheet, &layout, cuts);
+        assert_eq!((made(0).panels.len(), made(0).panels[0].is_begun()), (1, false));
+        let gives: Vec<Vec<Size>> = (1..4).map(|n| made(n).panels[0].gives.clone()).collect();
+        assert_eq!(
+            gives,
+            [
+                vec![inches(12, 5), inches(12, 7)],
+                vec![inches(7, 7), inches(5, 12)],
+                vec![inches(7, 2), inches(12, 5)]
+            ]
+        );
+        for (cuts, finished) in [(0, 0), (1, 0), (2, 1), (3, 2), (4, 4)] {
+            let r = made(cuts);
+            assert_eq!((r.made.len(), r.to_come().count()), (finished, 4 - finished), "{cuts}");
+            assert_eq!(r.panels.iter().all(OpenPanel::is_begun), cuts > 0);
+        }
+        assert_eq!((made(4).offcuts, made(4).panels), (vec![inches(2, 2)], Vec::new()));
+    }
 
     #[test]
     fn pieces_are_never_lost_or_doubled_on_the_way() {

@@ -4,8 +4,9 @@
 
 use super::layout::{Cut, Panel};
 use super::question::Trimmer;
-use super::steps::{Edge, Kind};
+use super::steps::{Edge, Kind, Stop};
 use super::tree::{CutLine, Tree};
+use super::wheel;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -22,6 +23,8 @@ pub(super) struct Run {
     pub cuts: Vec<Cut>,
     /// The run that makes this one's panel.
     pub parent: Option<usize>,
+    /// For a cut that stops inside the panel: which of the panel's it is, and what comes off with it.
+    pub stop: Option<Stop>,
 }
 
 /// A panel of the tree with its place, and how it is cut.
@@ -32,6 +35,8 @@ struct Node {
     /// Finished sizes reach across the whole width, across the whole height: no offcut takes up slack.
     tight: [bool; 2],
     split: Option<Split>,
+    /// The four stop cuts of a panel, and its five blocks.
+    wheel: Option<(wheel::At, [usize; 5])>,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -78,9 +83,10 @@ impl Bench {
     fn grow(&mut self, panel: Panel, tree: &Tree) -> usize {
         let node = match tree {
             Tree::Piece { piece, .. } => {
-                Node { panel, kind: Kind::Piece(*piece), tight: [true; 2], split: None }
+                Node { panel, kind: Kind::Piece(*piece), tight: [true; 2], split: None, wheel: None }
             }
-            Tree::Offcut => Node { panel, kind: Kind::Offcut, tight: [false; 2], split: None },
+            Tree::Offcut => Node { panel, kind: Kind::Offcut, tight: [false; 2], split: None, wheel: None },
+            Tree::Wheel { at, blocks } => self.grow_wheel(panel, *at, blocks),
             Tree::Split { line, at, first, second } => {
                 let (a, b) = panel.parts(*line, *at);
                 let (first, second) = (self.grow(a, first), self.grow(b, second));
@@ -88,16 +94,30 @@ impl Bench {
                 let mut tight = [a[0] || b[0], a[1] || b[1]];
                 tight[axis(*line)] = a[axis(*line)] && b[axis(*line)];
                 let split = Split { line: *line, first, second, first_held: true };
-                Node { panel, kind: Kind::Panel, tight, split: Some(split) }
+                Node { panel, kind: Kind::Panel, tight, split: Some(split), wheel: None }
             }
         };
         self.nodes.push(node);
         self.nodes.len() - 1
     }
 
+    /// A panel with its five blocks. It has no slack where some row or column of blocks has none.
+    fn grow_wheel(&mut self, panel: Panel, at: wheel::At, blocks: &[Tree; 5]) -> Node {
+        let mut parts = [0; 5];
+        for ((part, place), block) in parts.iter_mut().zip(wheel::panels(panel, at)).zip(blocks) {
+            *part = self.grow(place, block);
+        }
+        let tight = |block: usize, axis: usize| self.nodes[parts[block]].tight[axis];
+        let row = |blocks: &[usize], axis: usize| blocks.iter().all(|&b| tight(b, axis));
+        let across = row(&[3, 4], 0) || row(&[0, 2, 4], 0) || row(&[0, 1], 0);
+        let down = row(&[3, 0], 1) || row(&[3, 2, 1], 1) || row(&[4, 1], 1);
+        Node { panel, kind: Kind::Panel, tight: [across, down], split: None, wheel: Some((at, parts)) }
+    }
+
     /// The finished size goes against the fence; where both parts are, the one whose setting is needed anyway.
     fn choose_held_parts(&mut self, trimmer: &Trimmer) {
-        let mut needed: Vec<Length> = Vec::new();
+        let wheels = self.nodes.iter().filter_map(|n| n.wheel.map(|(at, _)| wheel::cuts(n.panel, at)));
+        let mut needed: Vec<Length> = wheels.flat_map(|cuts| cuts.map(|c| c.fence)).collect();
         for at in 0..self.nodes.len() {
             let Some(mut split) = self.nodes[at].split else { continue };
             let (a, b) = (&self.nodes[split.first], &self.nodes[split.second]);
@@ -130,6 +150,10 @@ impl Bench {
         let mut runs = Vec::new();
         let mut open: Vec<(usize, Option<usize>)> = self.roots.iter().rev().map(|&r| (r, None)).collect();
         while let Some((node, parent)) = open.pop() {
+            if let Some((at, blocks)) = self.nodes[node].wheel {
+                self.wheel_runs(node, at, blocks, parent, &mut runs, &mut open);
+                continue;
+            }
             let Some((run, parts)) = self.run(node, parent) else { continue };
             let made_by = Some(runs.len());
             runs.push(run);
@@ -173,8 +197,50 @@ impl Bench {
             exact_fit: self.nodes[rest].tight[axis(first.line)],
             cuts,
             parent,
+            stop: None,
         };
         Some((run, parts))
+    }
+
+    /// The four runs of a wheel, one after the other, and its blocks after those that free them.
+    fn wheel_runs(
+        &self,
+        node: usize,
+        at: wheel::At,
+        blocks: [usize; 5],
+        mut parent: Option<usize>,
+        runs: &mut Vec<Run>,
+        open: &mut Vec<(usize, Option<usize>)>,
+    ) {
+        let panel = self.nodes[node].panel;
+        for (nth, (cut, freed)) in wheel::cuts(panel, at).into_iter().zip(wheel::FREED).enumerate() {
+            let off = freed.iter().map(|&b| self.what(blocks[b])).collect();
+            // Of the freed blocks the side that no fence was set to follows from the sheet.
+            let loose = |b: &usize| {
+                let tight = self.nodes[blocks[*b]].tight;
+                match b {
+                    1 | 3 => tight[0],
+                    0 | 4 => tight[1],
+                    _ => tight[0] || tight[1],
+                }
+            };
+            let whole = (Kind::Panel, panel.size);
+            let at_run = runs.len();
+            runs.push(Run {
+                panel,
+                fence: cut.fence,
+                along: cut.along,
+                edge: cut.edge,
+                part: whole,
+                rest: whole,
+                exact_fit: freed.iter().any(loose),
+                cuts: vec![cut.cut],
+                parent,
+                stop: Some(Stop { start: cut.start, made: nth as u32, at, off }),
+            });
+            parent = Some(at_run);
+            open.extend(freed.iter().rev().map(|&b| (blocks[b], parent)));
+        }
     }
 
     fn what(&self, node: usize) -> (Kind, Size) {

@@ -84,6 +84,19 @@ pub enum Warning {
     },
 }
 
+/// What is said of a cut that stops inside its panel.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stop {
+    /// The edge where the blade starts; the mark at which it stops is as far from there as the cut is long.
+    pub start: Edge,
+    /// How many stop cuts the panel has already.
+    pub made: u32,
+    /// Where the panel's four stop cuts stand.
+    pub at: super::wheel::At,
+    /// What comes off one panel with this cut.
+    pub off: Vec<(Kind, Size)>,
+}
+
 /// One thing to do at the trimmer: one fence setting, one kind of panel, a number of strokes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Step {
@@ -109,7 +122,9 @@ pub struct Step {
     pub first_stroke: u32,
     /// Strokes of the whole list.
     pub of_strokes: u32,
-    /// What each cut leaves between fence and blade.
+    /// Where the cut stops inside the panel; none for a cut from edge to edge.
+    pub stop: Option<Stop>,
+    /// What each cut leaves between fence and blade; the panel itself where the cut stops inside it.
     pub part: (Kind, Size),
     /// What remains of each panel beyond the blade after its last cut.
     pub rest: (Kind, Size),
@@ -197,6 +212,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
             strokes: taken,
             first_stroke: strokes + 1,
             of_strokes: 0,
+            stop: first.stop.clone(),
             part: first.part,
             rest: first.rest,
             exact_fit: first.exact_fit,

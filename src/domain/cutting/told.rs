@@ -1,8 +1,8 @@
 //! A plan in sentences: what it takes of each paper, whether less is possible, which pieces it makes, what is left to keep
 //! and what to write on that. The view, the plain mode and the command line say the same.
 
-use super::job::{Cost, Job, JobPiece};
-use super::plan::Plan;
+use super::job::{Cost, Job, JobPiece, JobSheet};
+use super::plan::{PartSum, Plan};
 use super::question::Preference;
 use crate::domain::length::Unit;
 use crate::domain::size::{Grain, Size};
@@ -16,6 +16,10 @@ pub struct PaperSum {
     pub rows: Vec<(usize, u32)>,
     /// Area of the pieces over that of the sheets, 0 to 1.
     pub used_share: f64,
+    /// Leftovers that are worth keeping.
+    pub kept: u32,
+    /// What it costs and could cost at least, where its pieces are planned apart from those of other papers.
+    pub least: Option<PartSum>,
 }
 
 /// What a plan takes, paper by paper, in the order of the job's sheets.
@@ -26,7 +30,7 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
         if used == 0 {
             continue;
         }
-        let name = row.paper.clone().unwrap_or_else(|| row.name.clone());
+        let name = paper_name(row).to_owned();
         let made: i128 = plan
             .sheets
             .iter()
@@ -39,7 +43,8 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
             *m += made;
             *w += whole;
         } else {
-            let sum = PaperSum { name, rows: vec![(at, used)], used_share: 0.0 };
+            let (kept, least) = (kept_of(job, plan, &name), least_of(job, plan, &name));
+            let sum = PaperSum { name, rows: vec![(at, used)], used_share: 0.0, kept, least };
             all.push((sum, made, whole));
         }
     }
@@ -51,7 +56,56 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
         .collect()
 }
 
-/// One line a paper: `fern floor: 3 of 36 sheets 8 1/2 x 11 in, 1 offcut 4 x 11 in; 91 % used`.
+/// The paper of a row of sheets; the row's own name where it has none.
+fn paper_name(row: &JobSheet) -> &str {
+    row.paper.as_deref().unwrap_or(&row.name)
+}
+
+/// How many leftovers of a paper are worth keeping.
+fn kept_of(job: &Job, plan: &Plan, paper: &str) -> u32 {
+    kept(job, plan).iter().filter(|k| k.paper == paper).map(|k| k.count).sum()
+}
+
+/// The sum of the parts that are cut from a paper; `None` where one of them may be cut from another paper, too.
+fn least_of(job: &Job, plan: &Plan, paper: &str) -> Option<PartSum> {
+    let is_of = |row: &usize| job.sheets.get(*row).is_some_and(|s| paper_name(s) == paper);
+    let mut sum: Option<PartSum> = None;
+    for part in plan.parts.iter().filter(|p| p.rows.iter().any(is_of)) {
+        if !part.rows.iter().all(is_of) {
+            return None;
+        }
+        sum = Some(match sum {
+            None => part.clone(),
+            Some(one) => PartSum {
+                rows: [one.rows, part.rows.clone()].concat(),
+                bound: if part.lower_bound > one.lower_bound { part.bound } else { one.bound },
+                cost: one.cost + part.cost,
+                lower_bound: one.lower_bound + part.lower_bound,
+                proved: one.proved && part.proved,
+            },
+        });
+    }
+    sum
+}
+
+/// Whether less of one paper is possible, in a few words.
+fn least_words(job: &Job, least: &PartSum) -> String {
+    match (counts_sheets(job), least.proved) {
+        (true, true) => "no plan can use fewer whole sheets".to_owned(),
+        (false, true) => "no plan can cost less".to_owned(),
+        (true, false) => {
+            format!("uses {}, no plan can use fewer than {}", whole(least.cost), least.lower_bound)
+        }
+        (false, false) => format!("costs {}, no plan can cost less than {}", least.cost, least.lower_bound),
+    }
+}
+
+fn whole(c: Cost) -> String {
+    if c == Cost::ONE { "1 whole sheet".to_owned() } else { format!("{c} whole sheets") }
+}
+
+/// One line a paper: `fern floor: 3 of 36 sheets 8 1/2 x 11 in, 1 offcut 4 x 11 in; 91 % used; 2 offcuts to keep; no plan
+/// can use fewer whole sheets`.
 pub fn paper_lines(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
     let line = |sum: PaperSum| {
         let rows = sum.rows.iter().filter_map(|&(at, used)| {
@@ -62,7 +116,15 @@ pub fn paper_lines(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
             Some(format!("{used}{of} {word}{plural} {}", row.size.as_made(unit)))
         });
         let rows: Vec<String> = rows.collect();
-        format!("{}: {}; {:.0} % used", sum.name, rows.join(", "), sum.used_share * 100.0)
+        let mut text = format!("{}: {}; {:.0} % used", sum.name, rows.join(", "), sum.used_share * 100.0);
+        if sum.kept > 0 {
+            let plural = if sum.kept == 1 { "" } else { "s" };
+            text = format!("{text}; {} offcut{plural} to keep", sum.kept);
+        }
+        if let Some(least) = &sum.least {
+            text = format!("{text}; {}", least_words(job, least));
+        }
+        text
     };
     papers(job, plan).into_iter().map(line).collect()
 }
@@ -83,16 +145,37 @@ pub fn bound_words(job: &Job, plan: &Plan) -> String {
     if t.proved {
         return format!("No plan can {less}: {}.", t.bound.reason());
     }
-    let sheets =
-        |c: Cost| if c == Cost::ONE { "1 whole sheet".to_owned() } else { format!("{c} whole sheets") };
     if is_sheets {
-        format!("Uses {}; no plan can use fewer than {}.", sheets(t.cost), sheets(t.lower_bound))
+        format!("Uses {}; no plan can use fewer than {}.", whole(t.cost), whole(t.lower_bound))
     } else {
         format!("Costs {}; no plan can cost less than {}.", t.cost, t.lower_bound)
     }
 }
 
-/// The same in a few words.
+/// What stop cuts save, in a sentence (`Stop cuts on 4 sheets: 4 whole sheets instead of 6.`); `None` where the trimmer cannot make them or they save nothing.
+pub fn stop_words(job: &Job, plan: &Plan) -> Option<String> {
+    let stop = plan.stop.as_ref().filter(|stop| stop.has_stop_cuts())?;
+    let sheets: u32 = stop.sheets.iter().filter(|s| s.tree.has_stop_cuts()).map(|s| s.copies).sum();
+    let on = if sheets == 1 { "1 sheet".to_owned() } else { format!("{sheets} sheets") };
+    let missing = |p: &Plan| p.unplaced.iter().map(|u| u64::from(u.count)).sum::<u64>();
+    let (before, now) = (missing(plan), missing(stop));
+    let gain = if now < before {
+        format!("{} more pieces are made", before - now)
+    } else if counts_sheets(job) {
+        format!("{} instead of {}", whole(stop.totals.cost), plan.totals.cost)
+    } else {
+        format!("cost {} instead of {}", stop.totals.cost, plan.totals.cost)
+    };
+    Some(format!("Stop cuts on {on}: {gain}."))
+}
+
+/// The same, or that they save nothing; `None` where the trimmer cannot make them.
+pub fn stop_told(job: &Job, plan: &Plan) -> Option<String> {
+    plan.stop.as_ref()?;
+    Some(stop_words(job, plan).unwrap_or_else(|| "Stop cuts save no paper here.".to_owned()))
+}
+
+/// Whether less is possible, in a few words.
 pub fn bound_short(job: &Job, plan: &Plan) -> String {
     let t = &plan.totals;
     match (counts_sheets(job), t.proved) {
@@ -175,7 +258,6 @@ pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cutting::job::JobSheet;
     use crate::domain::cutting::planner::Solver;
     use crate::domain::cutting::question::Trimmer;
     use crate::domain::length::Length;
@@ -220,7 +302,10 @@ mod tests {
         let plan = solver.plan();
         let lines = paper_lines(&job, &plan, Unit::Inch);
         // 5 squares of 5 1/4: one from the offcut of 6, four from a sheet of 12; 27.5625 x 5 / (36 + 144) = 76.6 %.
-        assert_eq!(lines[0], "fern: 1 of 1 offcut 6 x 6 in, 1 of 9 sheets 12 x 12 in; 77 % used");
+        assert_eq!(
+            lines[0],
+            "fern: 1 of 1 offcut 6 x 6 in, 1 of 9 sheets 12 x 12 in; 77 % used; no plan can use fewer whole sheets"
+        );
         assert!(lines[1].starts_with("moss: 1 sheet 12 x 12 in; "), "{lines:?}");
         assert!(bound_words(&job, &plan).starts_with("No plan can use fewer whole sheets: "));
         assert_eq!(

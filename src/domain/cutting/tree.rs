@@ -1,9 +1,13 @@
-//! The guillotine tree: how a panel is cut edge to edge, and cut again. Layout, cuts and steps all come from it.
+//! The tree of cuts: how a panel is cut edge to edge, and cut again. Layout, cuts and steps all come from it.
 //!
 //! A tree holds no coordinates. A [`Tree::Split`] parts a panel at a distance from its left side (a cut along y) or
-//! from its top side (a cut along x); the leaves are pieces of an exact size, or offcuts that take what is left.
+//! from its top side (a cut along x); the leaves are pieces of an exact size, or offcuts that take what is left. Only on
+//! trimmers that can stop inside the sheet there is a [`Tree::Wheel`], too.
 
+use super::layout::Panel;
+use super::wheel;
 use crate::domain::length::Length;
+use crate::domain::size::Size;
 
 /// The direction that a cut runs in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -48,6 +52,13 @@ pub enum Tree {
         /// The right or bottom part.
         second: Box<Tree>,
     },
+    /// Four stop cuts that leave five blocks ([`super::wheel`]).
+    Wheel {
+        /// Where they stand.
+        at: [Length; 4],
+        /// Blocks 1 to 5.
+        blocks: Box<[Tree; 5]>,
+    },
 }
 
 impl Tree {
@@ -62,6 +73,7 @@ impl Tree {
             Self::Piece { .. } => 1,
             Self::Offcut => 0,
             Self::Split { first, second, .. } => first.piece_count() + second.piece_count(),
+            Self::Wheel { blocks, .. } => blocks.iter().map(Self::piece_count).sum(),
         }
     }
 
@@ -69,7 +81,7 @@ impl Tree {
     /// offcut takes up the difference.
     pub fn takes_more(&self, line: CutLine) -> bool {
         match self {
-            Self::Piece { .. } => false,
+            Self::Piece { .. } | Self::Wheel { .. } => false,
             Self::Offcut => true,
             Self::Split { line: own, second, .. } if *own == line => second.takes_more(line),
             Self::Split { first, second, .. } => first.takes_more(line) && second.takes_more(line),
@@ -77,7 +89,8 @@ impl Tree {
     }
 
     /// The tree as a short text, for remembering it: `p0` a piece of row 0, `p0t` the same turned, `o` an offcut,
-    /// `d1016(..,..)` a cut down and `a1016(..,..)` a cut across at so many units.
+    /// `d1016(..,..)` a cut down and `a1016(..,..)` a cut across at so many units, `w` with four numbers and five parts
+    /// the four stop cuts of a pinwheel.
     pub fn encode(&self) -> String {
         match self {
             Self::Piece { piece, turned } => format!("p{piece}{}", if *turned { "t" } else { "" }),
@@ -85,6 +98,11 @@ impl Tree {
             Self::Split { line, at, first, second } => {
                 let sign = if *line == CutLine::Down { 'd' } else { 'a' };
                 format!("{sign}{}({},{})", at.units(), first.encode(), second.encode())
+            }
+            Self::Wheel { at, blocks } => {
+                let at = at.map(|l| l.units().to_string()).join(",");
+                let blocks: Vec<String> = blocks.iter().map(Self::encode).collect();
+                format!("w{at}({})", blocks.join(","))
             }
         }
     }
@@ -99,7 +117,37 @@ impl Tree {
     pub fn cut_count(&self) -> usize {
         match self {
             Self::Split { first, second, .. } => 1 + first.cut_count() + second.cut_count(),
+            Self::Wheel { blocks, .. } => 4 + blocks.iter().map(Self::cut_count).sum::<usize>(),
             _ => 0,
+        }
+    }
+
+    /// True where every cut of it lies inside the panel that it parts.
+    pub fn fits(&self, size: Size) -> bool {
+        let panel = Panel::whole(size);
+        match self {
+            Self::Piece { .. } | Self::Offcut => size.width.is_positive() && size.height.is_positive(),
+            Self::Split { line, at, first, second } => {
+                let side = if *line == CutLine::Down { size.width } else { size.height };
+                let (a, b) = panel.parts(*line, *at);
+                at.is_positive() && *at < side && first.fits(a.size) && second.fits(b.size)
+            }
+            Self::Wheel { at, blocks } => {
+                wheel::fits(size, *at)
+                    && wheel::panels(panel, *at)
+                        .iter()
+                        .zip(blocks.iter())
+                        .all(|(p, block)| block.fits(p.size))
+            }
+        }
+    }
+
+    /// True where any cut of it stops inside a panel.
+    pub fn has_stop_cuts(&self) -> bool {
+        match self {
+            Self::Split { first, second, .. } => first.has_stop_cuts() || second.has_stop_cuts(),
+            Self::Wheel { .. } => true,
+            _ => false,
         }
     }
 }
@@ -117,8 +165,10 @@ fn decode(text: &str, depth: usize) -> Option<(Tree, &str)> {
     if sign == 'o' {
         return Some((Tree::Offcut, rest));
     }
-    let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
-    let (number, rest) = rest.split_at(digits);
+    if sign == 'w' {
+        return wheel(rest, depth);
+    }
+    let (number, rest) = digits(rest);
     match sign {
         'p' => {
             let piece = number.parse().ok()?;
@@ -136,6 +186,26 @@ fn decode(text: &str, depth: usize) -> Option<(Tree, &str)> {
     }
 }
 
+fn digits(text: &str) -> (&str, &str) {
+    text.split_at(text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len()))
+}
+
+fn wheel(text: &str, depth: usize) -> Option<(Tree, &str)> {
+    let mut at = [Length::ZERO; 4];
+    let mut rest = text;
+    for (n, place) in at.iter_mut().enumerate() {
+        let (number, after) = digits(if n == 0 { rest } else { rest.strip_prefix(',')? });
+        *place = Length::from_units(number.parse().ok()?);
+        rest = after;
+    }
+    let mut blocks = [const { Tree::Offcut }; 5];
+    for (n, block) in blocks.iter_mut().enumerate() {
+        let (tree, after) = decode(rest.strip_prefix(if n == 0 { '(' } else { ',' })?, depth + 1)?;
+        (*block, rest) = (tree, after);
+    }
+    Some((Tree::Wheel { at, blocks: Box::new(blocks) }, rest.strip_prefix(')')?))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -145,7 +215,16 @@ mod tests {
         let piece = |turned| Tree::Piece { piece: 12, turned };
         let inner = Tree::split(CutLine::Across, Length::inches(3), piece(true), Tree::Offcut);
         let tree = Tree::split(CutLine::Down, Length::inches(2), piece(false), inner);
-        assert_eq!(Tree::decode(&tree.encode()), Some(tree));
+        assert_eq!(Tree::decode(&tree.encode()), Some(tree.clone()));
+        let blocks = Box::new([tree, piece(true), Tree::Offcut, piece(false), Tree::Offcut]);
+        let wheel = Tree::Wheel { at: [5, 7, 5, 7].map(Length::inches), blocks };
+        assert_eq!((wheel.piece_count(), wheel.cut_count(), wheel.has_stop_cuts()), (4, 6, true));
+        assert!(wheel.fits(Size::new(Length::inches(12), Length::inches(12))));
+        assert!(!wheel.fits(Size::new(Length::inches(7), Length::inches(12))));
+        assert_eq!(Tree::decode(&wheel.encode()), Some(wheel));
+        for bad in ["w1,2,3(o,o,o,o,o)", "w1,2,3,4(o,o,o,o)", "w1,2,3,4(o,o,o,o,o", "w,2,3,4(o,o,o,o,o)"] {
+            assert_eq!(Tree::decode(bad), None, "{bad}");
+        }
         for bad in ["", "x", "p", "d12(o", "d12(o,o", "oo", "a(o,o)", "p99999999999999999999999"] {
             assert_eq!(Tree::decode(bad), None, "{bad}");
         }

@@ -3,19 +3,26 @@
 //! ```text
 //! Fence 3 in: top edge (2 in) of 4 panels 2 x 11 in. 3 cuts each, strokes 5 to 16 of 16. Fence side: 12 pieces 2 x 3 in.
 //! Beyond the blade: 4 offcuts 2 x 2 in.
+//! Fence 5 in: top edge (12 in) of 2 sheets 12 x 12 in. 1 stop cut each, strokes 1 to 2 of 8: start at the left edge,
+//! stop at the mark after 7 in, and finish the corner with knife and steel rule. Nothing comes off yet.
 //! ```
 
 use super::one_size::Answer;
 use super::question::Trimmer;
-use super::steps::{Kind, Step, Warning};
+use super::steps::{Edge, Kind, Step, Stop, Warning};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
 impl Step {
     /// The step as one line.
     pub fn words(&self, unit: Unit) -> String {
-        let (part, rest) = (self.part_words(unit), self.rest_words(unit));
-        let mut text = format!("{} Fence side: {part}. Beyond the blade: {rest}.", self.cut_words(unit));
+        let mut text = self.cut_words(unit);
+        if self.stop.is_some() {
+            text = format!("{text} {}", self.off_words(unit));
+        } else {
+            let (part, rest) = (self.part_words(unit), self.rest_words(unit));
+            text = format!("{text} Fence side: {part}. Beyond the blade: {rest}.");
+        }
         for sentence in self.mind_words(unit) {
             text.push(' ');
             text.push_str(&sentence);
@@ -27,6 +34,9 @@ impl Step {
     pub fn cut_words(&self, unit: Unit) -> String {
         let fence = self.fence.show_with_unit(unit);
         let edge = self.edge.word();
+        if let Some(stop) = &self.stop {
+            return self.stop_cut_words(stop, unit);
+        }
         let along = self.along.show_with_unit(unit);
         let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
         let cuts = if self.each == 1 { "1 cut".to_owned() } else { format!("{} cuts", self.each) };
@@ -34,6 +44,51 @@ impl Step {
         let stack = self.stack_words();
         let strokes = self.stroke_words();
         format!("Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {stack}{strokes}.")
+    }
+
+    /// The same for a cut that stops inside its panel. The corner is finished by hand: a round blade leaves it uncut.
+    fn stop_cut_words(&self, stop: &Stop, unit: Unit) -> String {
+        let (fence, edge) = (self.fence.show_with_unit(unit), self.edge.word());
+        // Before the last cut a block is off, and the edge is as long as the cut.
+        let side = match self.edge {
+            _ if stop.made == 3 => self.along,
+            Edge::Left | Edge::Right => self.from.height,
+            Edge::Top | Edge::Bottom => self.from.width,
+        };
+        let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
+        let begun = match stop.made {
+            0 => String::new(),
+            1 => " that have 1 stop cut".to_owned(),
+            n => format!(" that have {n} stop cuts"),
+        };
+        let each = if self.panels == 1 { "" } else { " each" };
+        format!(
+            "Fence {fence}: {edge} edge ({}) of {from}{begun}. 1 stop cut{each}, {}{}: start at the {} edge, stop at the \
+             mark after {}, and finish the corner with knife and steel rule.",
+            side.show_with_unit(unit),
+            self.stack_words(),
+            self.stroke_words(),
+            stop.start.word(),
+            self.along.show_with_unit(unit)
+        )
+    }
+
+    /// What comes off with a cut that stops inside its panel: `Comes off: 2 pieces 5 x 7 in, 2 offcuts 2 x 2 in.`
+    pub fn off_words(&self, unit: Unit) -> String {
+        let mut sums: Vec<((Kind, Size), u32)> = Vec::new();
+        for off in self.stop.iter().flat_map(|s| &s.off) {
+            let word = |kind: Kind| kind_word(kind);
+            match sums.iter_mut().find(|((k, size), _)| (word(*k), *size) == (word(off.0), off.1)) {
+                Some((_, n)) => *n += self.panels,
+                None => sums.push((*off, self.panels)),
+            }
+        }
+        if sums.is_empty() {
+            return "Nothing comes off yet.".to_owned();
+        }
+        let all: Vec<String> =
+            sums.into_iter().map(|((kind, size), n)| counted(n, kind_word(kind), size, unit)).collect();
+        format!("Comes off: {}.", all.join(", "))
     }
 
     /// What comes off between fence and blade: `12 pieces 2 x 3 in`.
@@ -49,13 +104,16 @@ impl Step {
     /// What to look out for, a sentence each.
     pub fn mind_words(&self, unit: Unit) -> Vec<String> {
         let exact = "Exact fit: what is beyond the blade is finished without being set, so measure it.";
-        let exact = self.exact_fit.then(|| exact.to_owned());
-        exact.into_iter().chain(self.warnings.iter().map(|w| w.words(unit))).collect()
+        let freed = "Exact fit: not every side of what comes off was set, so measure it.";
+        let is_stop = self.stop.is_some();
+        let exact = self.exact_fit.then(|| if is_stop { freed } else { exact }.to_owned());
+        let knife = is_stop.then(|| KNIFE_CAUTION.to_owned());
+        exact.into_iter().chain(knife).chain(self.warnings.iter().map(|w| w.words(unit))).collect()
     }
 
     /// What comes off, for a line of a list: `12 pieces 2 x 3 in`.
     pub fn short_words(&self, unit: Unit) -> String {
-        self.part_words(unit)
+        if self.stop.is_some() { self.off_words(unit) } else { self.part_words(unit) }
     }
 
     /// `2 sheets a stroke, `; nothing where each stroke takes one.
@@ -73,6 +131,9 @@ impl Step {
         }
     }
 }
+
+/// Where a corner is finished by hand. Common practice; the maker's instructions come first.
+pub const KNIFE_CAUTION: &str = "Knife: fingers behind the rule, cut away from them, cap the blade at once.";
 
 /// Where more than one sheet is cut at a stroke. Common practice; the maker of the trimmer says how many it takes.
 pub const STACK_CAUTION: &str = "A stack shifts under the blade and needs force: square it, press it down along the \

@@ -51,6 +51,7 @@ const DRAWING: (Um, Um) = (112 * MM, 112 * MM);
 impl PlanPages {
     /// A plan of a whole job, its steps worked out for the job's trimmer.
     pub fn of_job(title: impl Into<String>, job: &Job, plan: &Plan, unit: Unit) -> Self {
+        let plan = plan.to_cut();
         let totals = &plan.totals;
         let sheets = plan.sheets.iter().filter_map(|planned| {
             let row = job.sheets.get(planned.sheet)?;
@@ -64,6 +65,7 @@ impl PlanPages {
             plural(u64::from(totals.settings), "fence setting"),
             totals.used_share * 100.0
         )];
+        sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
         let names = job.pieces.iter().map(|p| p.name.clone()).collect();
         Self { title: title.into(), sheets: sheets.collect(), names, sums, unit }

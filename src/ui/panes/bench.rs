@@ -9,6 +9,8 @@
 //! fence                               ||...........:
 //! ```
 
+mod stop;
+
 use crate::app::model::Model;
 use crate::app::panes::bench::{BenchRun, Spot, mixed_lots};
 use crate::domain::cutting::steps::{Edge, Kind};
@@ -99,7 +101,10 @@ fn step(model: &Model, bench: &BenchRun, spot: Spot<'_>, area: Rect, buf: &mut B
     let rows = panel_rows(area);
     let right =
         Rect { x: area.x + x, width: area.width.saturating_sub(x), height: area.height.min(rows), ..area };
-    panel(spot, right, buf, look);
+    match &step.stop {
+        Some(at) => stop::draw(step, at, unit, right, buf, look),
+        None => panel(spot, right, buf, look),
+    }
     let top = words_top(area);
     let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
     let mut y = paragraph(buf, below, 0, &step.cut_words(unit), theme.title, look);

@@ -47,7 +47,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let (pane, theme) = (&model.plan, &look.theme);
     let Some((_, job)) = &pane.job else { return None };
     put(buf, area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)], look);
-    let Some(plan) = &pane.plan else {
+    let Some(plan) = pane.to_cut() else {
         put(buf, area, 0, 2, &[run("working out a first plan", theme.dim)], look);
         return None;
     };
@@ -83,8 +83,10 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
 /// What could not be planned, at the foot of the list; returns the room that is left.
 fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
     let pane = &model.plan;
-    let (Some((_, job)), Some(plan)) = (&pane.job, &pane.plan) else { return list };
-    let undone = plan.unplaced.iter().map(|u| u.sentence(&job.job, model.screen.unit));
+    let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else { return list };
+    let unit = model.screen.unit;
+    let short = plan.shortages.iter().map(|s| s.sentence(&job.job, unit));
+    let undone = short.chain(plan.unplaced.iter().map(|u| u.sentence(&job.job, unit)));
     let notes: Vec<String> = undone.chain(job.notes.iter().cloned()).collect();
     let rows: usize = notes.iter().map(|n| text::wrap(n, usize::from(list.width)).len()).sum();
     let rows = (rows as u16).min(list.height / 2);

@@ -13,10 +13,12 @@ use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
+use crate::app::panes::yields::better_stop;
 use crate::app::prompt;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cutting::job::JobPiece;
+use crate::domain::cutting::one_size;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Length;
 use crate::domain::planning::{self, CutSheets};
@@ -27,15 +29,19 @@ use crate::domain::stock::lot;
 pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
     let pane = &model.yields;
     let Some(answer) = pane.current_answer() else { return Vec::new() };
-    let (copies, spares) = pane.sheets_needed().unwrap_or((1, 0));
-    let list = cut_list(answer.sheet, &answer.tree, &pane.trimmer, copies);
+    // Stop cuts where they were asked for, give more, and can be said as steps.
+    let stop = better_stop(answer).and_then(|stop| Some((stop.tree.as_ref()?, stop.best)));
+    let (tree, best) = stop.unwrap_or((&answer.tree, answer.best));
+    let needed = pane.count.and_then(|wanted| one_size::sheets_for(wanted, best));
+    let (copies, spares) = needed.unwrap_or((1, 0));
+    let list = cut_list(answer.sheet, tree, &pane.trimmer, copies);
     let size = pane.piece.show_with_unit(model.screen.unit);
     let name = pane.sheet.sheet.name.clone();
     let piece = JobPiece {
         name: "piece".to_owned(),
         finished: pane.piece,
         allowance: Length::ZERO,
-        count: answer.best * copies - spares,
+        count: best * copies - spares,
         may_turn: pane.may_turn,
         grain: Grain::Unknown,
         paper: None,
@@ -49,7 +55,7 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
         paper: pane.sheet.paper,
         size: answer.sheet,
         layout: list.layout,
-        tree: answer.tree.clone(),
+        tree: tree.clone(),
         steps: list.steps,
         copies,
     };
@@ -90,7 +96,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             bench.done += 1;
             return vec![Effect::Remember];
         }
-        CommandId::BenchNext | CommandId::BenchLog => return open_log(model),
+        CommandId::BenchNext => return open_log(model),
         CommandId::BenchBack => {
             bench.done = bench.done.saturating_sub(1);
             return vec![Effect::Remember];
@@ -98,7 +104,9 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         CommandId::BenchSpoiled => spoil::open(model),
         CommandId::BenchLeave => {
             model.bench_open = false;
-            model.tell(Status::note("Latch the arm and guard the blade. b comes back to this step."));
+            model.tell(Status::note(
+                "Latch the arm and guard the blade. b comes back to this step, L logs what is cut.",
+            ));
             return vec![Effect::Remember];
         }
         _ => {}
@@ -106,9 +114,13 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Logging begins: all sheets at once after the last step, else as many as the person says were cut.
-fn open_log(model: &mut Model) -> Vec<Effect> {
-    let Some(bench) = &model.bench else { return Vec::new() };
+/// Logging begins: all sheets at once after the last step, else as many as the person says were cut. On the bench that
+/// is one key after the last step; before it, one leaves the bench first.
+pub fn open_log(model: &mut Model) -> Vec<Effect> {
+    let Some(bench) = model.bench.as_ref().filter(|bench| bench.is_begun()) else {
+        model.tell(Status::note("Nothing was cut on the bench yet: b takes the cuts there."));
+        return Vec::new();
+    };
     if !bench.is_from_stock() {
         model.tell(Status::note("These sheets are not lines in stock, so there is nothing to log."));
         return Vec::new();
@@ -123,7 +135,8 @@ fn open_log(model: &mut Model) -> Vec<Effect> {
     if cut >= total {
         return log(model, total);
     }
-    let label = format!("Sheets cut so far, of {total} ({} logged):", bench.logged);
+    let (title, logged) = (&bench.title, bench.logged);
+    let label = format!("Sheets of {title} cut so far, of {total} ({logged} logged):");
     prompt::open(model, Purpose::SheetsCut, &label, &cut.to_string());
     Vec::new()
 }

@@ -5,6 +5,7 @@ use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::steps::{Kind, Step};
 use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
+use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Unit;
 use crate::domain::planning::{CutSheets, Left};
 use crate::domain::size::{Grain, Size};
@@ -167,6 +168,24 @@ impl BenchRun {
             }
             Kind::Offcut => "waste".to_owned(),
         };
+        if let Some(stop) = &step.stop {
+            let mut all: Vec<String> = Vec::new();
+            for &(kind, size) in &stop.off {
+                let n = step.panels;
+                let words = format!(
+                    "Comes off: {n} {}{} {}: {}.",
+                    kind_word(kind),
+                    if n == 1 { "" } else { "s" },
+                    size.show_with_unit(unit),
+                    of((kind, size), n)
+                );
+                all.push(words);
+            }
+            if all.is_empty() {
+                all.push(step.off_words(unit));
+            }
+            return all;
+        }
         let (part, rest) = (of(step.part, step.panels * step.each), of(step.rest, step.panels));
         vec![
             format!("Fence side: {}: {part}.", step.part_words(unit)),

@@ -101,7 +101,8 @@ fn states(bench: &BenchRun) -> impl Iterator<Item = (&BenchSheet, Remains)> {
 pub fn spoiled(model: &mut Model, what: Spoiled) -> Vec<Effect> {
     let Some(bench) = &model.bench else { return Vec::new() };
     let number = model.asked + 1;
-    let replan = prepare(&model.book, bench, what, model.yields.trimmer, number);
+    let trimmer = Trimmer { stop_cuts: model.yields.stop_cuts, ..model.yields.trimmer };
+    let replan = prepare(&model.book, bench, what, trimmer, number);
     let job = replan.job.clone();
     model.asked = number;
     if job.piece_total() == 0 {
@@ -132,7 +133,10 @@ fn prepare(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer, numbe
         covered += by_spares;
     }
     more_sheets(book, bench, &mut rest.stock);
-    let words = told(bench, &lost, covered, &spares);
+    let mut words = told(bench, &lost, covered, &spares);
+    if rest.is_begun {
+        words.push_str(" First make the last stop cut through to the edge.");
+    }
     let with = |n: &u32, p: &JobPiece| JobPiece { count: *n, sheet: None, ..p.clone() };
     let pieces: Vec<JobPiece> = rest.wanted.iter().zip(&bench.pieces).map(|(n, p)| with(n, p)).collect();
     let next = BenchRun {
@@ -158,6 +162,8 @@ struct Rest {
     finished: Vec<u32>,
     stock: Vec<Row>,
     before: CutSheets,
+    /// A panel has stop cuts, and has not come apart.
+    is_begun: bool,
 }
 
 impl Rest {
@@ -165,7 +171,8 @@ impl Rest {
         let mut finished = bench.finished.clone();
         finished.resize(bench.pieces.len(), 0);
         let wanted = vec![0; bench.pieces.len()];
-        let mut rest = Self { wanted, finished, stock: Vec::new(), before: bench.before.clone() };
+        let mut rest =
+            Self { wanted, finished, stock: Vec::new(), before: bench.before.clone(), is_begun: false };
         let (mut first, mut spoiled) = (0, None);
         if let Spoiled::Panel(size) = what {
             spoiled = Some(size);
@@ -189,8 +196,8 @@ impl Rest {
     /// The paper of one layout: panels on the bench where it was begun, else its sheets. The first panel of the spoiled
     /// size is left out.
     fn sheet(&mut self, sheet: &BenchSheet, state: &Remains, logged: u32, spoiled: &mut Option<Size>) {
-        let is_whole = matches!(state.panels.as_slice(), [only] if only.size == sheet.size);
-        let sizes: Vec<Size> = state.panels.iter().map(|p| p.size).collect();
+        let is_whole =
+            matches!(state.panels.as_slice(), [only] if only.size == sheet.size && !only.is_begun());
         if is_whole {
             let lost = u32::from(*spoiled == Some(sheet.size));
             if lost > 0 {
@@ -202,19 +209,26 @@ impl Rest {
             return;
         }
         run::take(&mut self.before, sheet, sheet.copies.saturating_sub(logged));
-        for size in sizes.iter().chain(&state.offcuts) {
-            let lost = u32::from(*spoiled == Some(*size) && sizes.contains(size));
+        for panel in &state.panels {
+            let lost = u32::from(*spoiled == Some(panel.size));
             if lost > 0 {
                 *spoiled = None;
             }
-            let from = (Source::OnBench, sheet.paper);
-            let name = if sheet.name.ends_with(ON_BENCH) {
-                sheet.name.clone()
-            } else {
-                format!("{}{ON_BENCH}", sheet.name)
-            };
-            add(&mut self.stock, from, sheet, name, *size, sheet.copies - lost, Cost::FREE);
+            self.is_begun |= panel.is_begun() && sheet.copies > lost;
+            for size in &panel.gives {
+                self.on_bench(sheet, *size, sheet.copies - lost);
+            }
         }
+        for size in &state.offcuts {
+            self.on_bench(sheet, *size, sheet.copies);
+        }
+    }
+
+    /// Paper of a begun sheet: it costs nothing.
+    fn on_bench(&mut self, sheet: &BenchSheet, size: Size, count: u32) {
+        let name = &sheet.name;
+        let name = if name.ends_with(ON_BENCH) { name.clone() } else { format!("{name}{ON_BENCH}") };
+        add(&mut self.stock, (Source::OnBench, sheet.paper), sheet, name, size, count, Cost::FREE);
     }
 }
 
@@ -335,6 +349,7 @@ pub fn planned(model: &mut Model, done: Result<Plan, String>) -> Vec<Effect> {
             return Vec::new();
         }
     };
+    let plan = plan.to_cut();
     for planned in &plan.sheets {
         let (Some(row), Some((source, paper))) = (job.sheets.get(planned.sheet), from.get(planned.sheet))
         else {

@@ -4,59 +4,164 @@ use super::Work;
 use super::grade;
 use super::parts::{Part, Row};
 use super::shape::{self, Group, Shape};
+use super::short;
+use super::stopped::Stopped;
+use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::plan::{BoundName, Plan, PlannedSheet, Reason, Totals, Unplaced};
+use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Totals, Unplaced};
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::{CutLine, Tree};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
-/// The plan of all parts together.
-pub(crate) fn plan(job: &Job, works: &[Work], nowhere: &[Unplaced], rounds: u32) -> Plan {
-    let mut sheets = Vec::new();
-    let mut unplaced = nowhere.to_vec();
-    let mut settings: Vec<Length> = Vec::new();
-    let mut leftover: Option<Size> = None;
-    for work in works {
-        let (part, groups) = (&work.part, shape::group(&work.best.bins));
-        let fences = shape::settings(groups.iter().map(|g| &g.shape));
-        let best = grade::largest_leftover(work.taste, &work.best.bins).map(|(w, h)| {
-            Size::new(
-                Length::from_units(i64::from(w) * part.step),
-                Length::from_units(i64::from(h) * part.step),
-            )
-        });
-        if best.map_or(0, Size::area) > leftover.map_or(0, Size::area) {
-            leftover = best;
-        }
-        let mut rows: Vec<Supply> = part.rows.iter().map(|rows| Supply::new(rows)).collect();
-        for group in groups {
-            lay_out(part, group, &fences, &mut rows, &mut sheets);
-        }
-        for &(kind, _) in &work.best.outside {
-            for (row, count) in rows[usize::from(kind)].rest() {
-                unplaced.push(Unplaced { piece: row, count, reason: Reason::NotEnough });
+/// The plan of all parts together, and beside it the one with stop cuts where the trimmer can make them.
+pub(crate) fn plan(
+    job: &Job,
+    works: &[Work],
+    stopped: Option<&Stopped>,
+    nowhere: &[Unplaced],
+    rounds: u32,
+) -> Plan {
+    let mut parts: Vec<Planned> = works.iter().map(|work| edge_to_edge(job, work)).collect();
+    let leftover = leftover(works);
+    let mut plan = whole(job, &parts, nowhere, leftover, rounds);
+    plan.stop = stopped.map(|stopped| {
+        let mut saves = false;
+        for (at, part) in parts.iter_mut().enumerate() {
+            let bound = stopped.bound(at);
+            if let Some(stop) = stopped.part(job, works, at) {
+                *part =
+                    Planned { sheets: stop.sheets, unplaced: stop.unplaced, cost: stop.cost, ..part.clone() };
+                part.fences = lay_all(job, &mut part.sheets);
+                saves = true;
             }
+            part.bound = bound;
+        }
+        let leftover = if saves { largest(job, &parts) } else { leftover };
+        Box::new(whole(job, &parts, nowhere, leftover, rounds))
+    });
+    plan
+}
+
+/// A part's plan in the person's terms.
+#[derive(Clone)]
+struct Planned {
+    rows: Vec<usize>,
+    sheets: Vec<PlannedSheet>,
+    unplaced: Vec<Unplaced>,
+    cost: u64,
+    bound: Bound,
+    /// The fence settings of each sheet's steps.
+    fences: Vec<Vec<Length>>,
+}
+
+fn edge_to_edge(job: &Job, work: &Work) -> Planned {
+    let (part, groups) = (&work.part, shape::group(&work.best.bins));
+    let fences = shape::settings(groups.iter().map(|g| &g.shape));
+    let mut rows: Vec<Supply> = part.rows.iter().map(|rows| Supply::new(rows)).collect();
+    let (mut sheets, mut unplaced) = (Vec::new(), Vec::new());
+    for group in groups {
+        lay_out(part, group, &fences, &mut rows, &mut sheets);
+    }
+    for &(kind, _) in &work.best.outside {
+        for (row, count) in rows[usize::from(kind)].rest() {
+            unplaced.push(Unplaced { piece: row, count, reason: Reason::NotEnough });
         }
     }
-    for s in &mut sheets {
-        let size = job.sheets[s.sheet].size;
-        let list = steps::cut_list(size, &s.tree, &job.trimmer, s.copies);
-        settings.extend(list.steps.iter().map(|step| step.fence));
+    let fences = lay_all(job, &mut sheets);
+    Planned {
+        fences,
+        rows: part.sheets.clone(),
+        sheets,
+        unplaced,
+        cost: work.grade().cost,
+        bound: work.bound,
+    }
+}
+
+/// Gives every sheet its coordinates, with the cuts in the order of the steps; returns the fence settings of each.
+fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<Vec<Length>> {
+    let mut fences = Vec::new();
+    for s in sheets {
+        let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
+        fences.push(list.steps.iter().map(|step| step.fence).collect());
         s.layout = list.layout;
     }
+    fences
+}
+
+/// The largest leftover of the plans from edge to edge.
+fn leftover(works: &[Work]) -> Option<Size> {
+    let of = |work: &Work| {
+        let length = |steps: i32| Length::from_units(i64::from(steps) * work.part.step);
+        grade::largest_leftover(work.taste, &work.best.bins).map(|(w, h)| Size::new(length(w), length(h)))
+    };
+    let mut best: Option<Size> = None;
+    for size in works.iter().filter_map(of) {
+        if size.area() > best.map_or(0, Size::area) {
+            best = Some(size);
+        }
+    }
+    best
+}
+
+/// The largest offcut of laid out sheets that is worth keeping.
+fn largest(job: &Job, parts: &[Planned]) -> Option<Size> {
+    let offcuts = parts.iter().flat_map(|p| &p.sheets).flat_map(|s| &s.layout.offcuts).map(|o| o.size);
+    offcuts.filter(|size| job.keep.upright().fits_in(size.upright())).max_by_key(|s| (s.area(), s.width))
+}
+
+/// Puts parts together.
+fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], leftover: Option<Size>, rounds: u32) -> Plan {
+    let sheets = in_order(parts);
+    let mut unplaced: Vec<Unplaced> = nowhere.to_vec();
+    unplaced.extend(parts.iter().flat_map(|p| p.unplaced.iter().cloned()));
+    unplaced.sort_by_key(|u| u.piece);
+    let mut settings: Vec<Length> = parts.iter().flat_map(|p| p.fences.iter().flatten().copied()).collect();
     settings.sort_unstable();
     settings.dedup();
-    unplaced.sort_by_key(|u| u.piece);
-    sheets.sort_by_key(|s: &PlannedSheet| s.sheet);
-    let totals = totals(job, works, &sheets, rounds, settings.len() as u32, leftover);
-    Plan { sheets, unplaced, totals }
+    let parts: Vec<PartSum> = parts.iter().map(sum).collect();
+    let shortages = short::shortages(job, &unplaced);
+    let mut totals = totals(job, &parts, &sheets, rounds, settings.len() as u32, leftover);
+    // Pieces of a paper that had run out before are in no part.
+    totals.proved &= shortages.is_empty();
+    Plan { sheets, unplaced, shortages, totals, parts, stop: None }
+}
+
+/// The layouts in the order of the job's sheets; among those of one row, one that begins with the setting at which the
+/// fence stands comes first, so that the fence is moved less often.
+fn in_order(parts: &[Planned]) -> Vec<PlannedSheet> {
+    let all = parts.iter().flat_map(|p| p.sheets.iter().zip(&p.fences));
+    let mut left: Vec<(&PlannedSheet, &Vec<Length>)> = all.collect();
+    left.sort_by_key(|(sheet, _)| sheet.sheet);
+    let mut sheets = Vec::with_capacity(left.len());
+    let mut fence: Option<&Length> = None;
+    while let Some(row) = left.first().map(|(sheet, _)| sheet.sheet) {
+        let stays = |(sheet, fences): &(&PlannedSheet, &Vec<Length>)| {
+            sheet.sheet == row && fences.first().is_some_and(|first| fence == Some(first))
+        };
+        let (sheet, fences) = left.remove(left.iter().position(stays).unwrap_or(0));
+        fence = fences.last().or(fence);
+        sheets.push(sheet.clone());
+    }
+    sheets
+}
+
+fn sum(part: &Planned) -> PartSum {
+    let lower = part.bound.cost.min(part.cost);
+    PartSum {
+        rows: part.rows.clone(),
+        cost: Cost::from_parts(part.cost),
+        lower_bound: Cost::from_parts(lower),
+        proved: part.unplaced.is_empty() && part.cost == lower,
+        bound: part.bound.name,
+    }
 }
 
 fn totals(
     job: &Job,
-    works: &[Work],
+    parts: &[PartSum],
     sheets: &[PlannedSheet],
     rounds: u32,
     settings: u32,
@@ -69,16 +174,13 @@ fn totals(
         used += s.layout.used_area() * i128::from(s.copies);
         all += job.sheets[s.sheet].size.area() * i128::from(s.copies);
     }
-    let complete = works.iter().all(|w| w.best.outside.is_empty());
-    let cost: u64 = works.iter().map(|w| w.grade().cost).sum();
-    let lower: u64 = works.iter().map(|w| w.bound.cost.min(w.grade().cost)).sum();
     // The part that costs most names the bound.
-    let bound = works.iter().max_by_key(|w| w.bound.cost).map_or(BoundName::Nothing, |w| w.bound.name);
+    let bound = parts.iter().max_by_key(|p| p.lower_bound).map_or(BoundName::Nothing, |p| p.bound);
     Totals {
         sheets: count,
-        cost: Cost::from_parts(cost),
-        lower_bound: Cost::from_parts(lower),
-        proved: complete && cost == lower,
+        cost: Cost::from_parts(parts.iter().map(|p| p.cost.parts()).sum()),
+        lower_bound: Cost::from_parts(parts.iter().map(|p| p.lower_bound.parts()).sum()),
+        proved: parts.iter().all(|p| p.proved),
         bound,
         cuts,
         settings,

@@ -9,6 +9,8 @@ mod first;
 mod fullest;
 mod lane;
 mod polish;
+mod short;
+mod stopped;
 mod wide;
 
 pub(crate) mod dice;
@@ -27,6 +29,7 @@ use grade::{Grade, Taste};
 use lane::{Aim, Lane};
 use packing::Packing;
 use parts::Part;
+use stopped::Stopped;
 
 /// Rounds without gain after which a part is done.
 const IDLE: u32 = 8;
@@ -63,6 +66,8 @@ pub struct Progress {
     pub lower_bound: Cost,
     /// Pieces without a place so far.
     pub outside: u32,
+    /// Pieces without a place and cost of the plan with stop cuts, on a trimmer that can make them.
+    pub with_stop_cuts: Option<(u64, Cost)>,
     /// True once more rounds would change nothing.
     pub settled: bool,
 }
@@ -85,28 +90,45 @@ pub struct Solver {
     unplaced: Vec<Unplaced>,
     rounds: u32,
     next: usize,
+    /// Plans with stop cuts, where the trimmer can make them.
+    stopped: Option<Stopped>,
 }
 
 impl Solver {
     /// Takes the job apart and makes a first plan.
     pub fn new(job: Job, seed: u64) -> Self {
         let (parts, unplaced) = parts::split(&job);
-        let works = parts
+        let works: Vec<Work> = parts
             .into_iter()
             .enumerate()
             .map(|(at, part)| Work::new(&job, part, seed.wrapping_add(at as u64 * 0x1_0000)))
             .collect();
-        Self { job, works, unplaced, rounds: 0, next: 0 }
+        let stopped = Stopped::new(&job, &works, seed);
+        Self { job, works, unplaced, rounds: 0, next: 0, stopped }
     }
 
-    /// One round of work on the next part that can still get better. False where there is none.
+    /// One round of work on the next part that can still get better, or on its plan with stop cuts, by turns. False where
+    /// there is none.
     pub fn round(&mut self, lanes: &mut dyn Lanes) -> bool {
+        let is_stop_turn = self.rounds % 2 == 1;
+        let is_done = (is_stop_turn && self.stop_round(lanes))
+            || self.edge_round(lanes)
+            || (!is_stop_turn && self.stop_round(lanes));
+        self.rounds += u32::from(is_done);
+        is_done
+    }
+
+    fn stop_round(&mut self, lanes: &mut dyn Lanes) -> bool {
+        self.stopped.as_mut().is_some_and(|stopped| stopped.round(&self.job, &self.works, lanes))
+    }
+
+    /// One round on the next part from edge to edge.
+    fn edge_round(&mut self, lanes: &mut dyn Lanes) -> bool {
         let n = self.works.len();
         let Some(at) = (0..n).map(|i| (self.next + i) % n).find(|&i| !self.works[i].settled) else {
             return false;
         };
         self.next = at + 1;
-        self.rounds += 1;
         let polish = self.works[at].is_least();
         self.works[at].round(lanes, polish);
         true
@@ -125,6 +147,25 @@ impl Solver {
             let at = open[turn as usize % open.len()];
             self.works[at].round(lanes, true);
         }
+        if let Some(stopped) = &mut self.stopped {
+            stopped.finish(&self.works, lanes);
+        }
+    }
+
+    /// Pieces without a place, and what the sheets cost.
+    fn standing(&self) -> (u64, u64) {
+        let outside: u64 = self.works.iter().map(|w| u64::from(w.best.grade.outside)).sum();
+        (outside + self.nowhere(), self.works.iter().map(|w| w.best.grade.cost).sum())
+    }
+
+    /// Pieces that fit nowhere.
+    fn nowhere(&self) -> u64 {
+        self.unplaced.iter().map(|u| u64::from(u.count)).sum()
+    }
+
+    /// What no plan costs less than.
+    fn least_cost(&self) -> u64 {
+        self.works.iter().map(|w| w.bound.cost).sum()
     }
 
     /// How far the work has come.
@@ -136,7 +177,9 @@ impl Solver {
             cost: Cost::from_parts(cost),
             lower_bound: Cost::from_parts(self.works.iter().map(|w| w.bound.cost).sum()),
             outside: self.works.iter().map(|w| w.best.grade.outside).sum(),
-            settled: self.works.iter().all(|w| w.settled),
+            with_stop_cuts: self.stopped.as_ref().map(|stopped| stopped.standing(&self.works)),
+            settled: self.works.iter().all(|w| w.settled)
+                && self.stopped.as_ref().is_none_or(|stopped| stopped.is_settled(&self.works)),
         }
     }
 
@@ -147,7 +190,7 @@ impl Solver {
 
     /// The best plan so far.
     pub fn plan(&self) -> Plan {
-        assemble::plan(&self.job, &self.works, &self.unplaced, self.rounds)
+        assemble::plan(&self.job, &self.works, self.stopped.as_ref(), &self.unplaced, self.rounds)
     }
 }
 

@@ -83,6 +83,11 @@ fn ways_everywhere(job: &Job, piece: &JobPiece) -> Result<(Key, bool), Reason> {
 
 /// The reason why a piece lies on no sheet, and what would do.
 fn why_nowhere(job: &Job, piece: &JobPiece) -> Reason {
+    let has_run_out =
+        |row: usize| job.sheets[row].available == Some(0) && job.ways(piece, row) != (false, false);
+    if (0..job.sheets.len()).any(has_run_out) {
+        return Reason::NotEnough;
+    }
     let rows: Vec<usize> = (0..job.sheets.len())
         .filter(|&row| job.same_paper(piece, row) && job.sheets[row].available != Some(0))
         .collect();

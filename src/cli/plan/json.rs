@@ -1,0 +1,112 @@
+//! The answer of `trimside plan` for programs.
+
+use crate::domain::cutting::job::Job;
+use crate::domain::cutting::layout::Cut;
+use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
+use crate::domain::cutting::told::{self, PaperSum};
+use crate::domain::length::{Length, Unit};
+use serde_json::{Value, json};
+
+/// The whole answer; lengths as full decimals of the unit.
+pub fn answer(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
+    let t = &plan.totals;
+    let mut value = json!({
+        "unit": unit.sign(),
+        "sheets": sheets(job, plan, unit),
+        "unplaced": unplaced(job, plan, unit),
+        "shortages": shortages(job, plan),
+        "papers": papers(job, plan),
+        "totals": {
+            "sheets": t.sheets, "cost": t.cost.number(), "lower_bound": t.lower_bound.number(),
+            "proved": t.proved, "bound": t.bound.word(), "cuts": t.cuts, "settings": t.settings,
+            "layouts": t.layouts, "used_share": t.used_share, "seconds": seconds, "work": t.work,
+        },
+    });
+    if let Some(stop) = &plan.stop {
+        let t = &stop.totals;
+        value["sheets_stop"] = sheets(job, stop, unit);
+        value["unplaced_stop"] = unplaced(job, stop, unit);
+        value["papers_stop"] = papers(job, stop);
+        let totals = &mut value["totals"];
+        totals["sheets_stop"] = json!(t.sheets);
+        totals["cost_stop"] = json!(t.cost.number());
+        totals["lower_bound_stop"] = json!(t.lower_bound.number());
+        totals["proved_stop"] = json!(t.proved);
+        totals["bound_stop"] = json!(t.bound.word());
+        totals["cuts_stop"] = json!(t.cuts);
+        totals["settings_stop"] = json!(t.settings);
+        totals["layouts_stop"] = json!(t.layouts);
+        totals["used_share_stop"] = json!(t.used_share);
+    }
+    value
+}
+
+fn sheets(job: &Job, plan: &Plan, unit: Unit) -> Value {
+    plan.sheets.iter().map(|s| sheet(job, s, unit)).collect()
+}
+
+fn sheet(job: &Job, s: &PlannedSheet, unit: Unit) -> Value {
+    let n = |l: Length| json!(l.in_unit(unit));
+    let row = &job.sheets[s.sheet];
+    let pieces = s.layout.pieces.iter().map(|p| {
+        json!({
+            "name": job.pieces[p.piece].name,
+            "x": n(p.panel.x), "y": n(p.panel.y),
+            "width": n(p.panel.size.width), "height": n(p.panel.size.height),
+            "turned": p.turned,
+        })
+    });
+    let offcuts =
+        s.layout.offcuts.iter().map(
+            |o| json!({ "x": n(o.x), "y": n(o.y), "width": n(o.size.width), "height": n(o.size.height) }),
+        );
+    json!({
+        "sheet": row.name, "width": n(row.size.width), "height": n(row.size.height),
+        "copies": s.copies, "pieces": pieces.collect::<Vec<_>>(),
+        "cuts": s.layout.cuts.iter().map(|c| cut(c, unit)).collect::<Vec<_>>(),
+        "offcuts": offcuts.collect::<Vec<_>>(),
+    })
+}
+
+/// Start and end; a cut that ends inside its panel says so.
+fn cut(c: &Cut, unit: Unit) -> Value {
+    let n = |l: Length| json!(l.in_unit(unit));
+    let mut value = json!({ "x0": n(c.x0), "y0": n(c.y0), "x1": n(c.x1), "y1": n(c.y1) });
+    if c.stop {
+        value["stop"] = json!(true);
+    }
+    value
+}
+
+fn unplaced(job: &Job, plan: &Plan, unit: Unit) -> Value {
+    let one = |u: &Unplaced| json!({ "name": job.pieces[u.piece].name, "count": u.count, "reason": u.sentence(job, unit) });
+    plan.unplaced.iter().map(one).collect()
+}
+
+/// Paper that ran out, and how many more sheets would do.
+fn shortages(job: &Job, plan: &Plan) -> Value {
+    let one = |s: &Shortage| {
+        let more = s.more.map(|(row, n)| json!({ "sheet": job.sheets[row].name, "count": n }));
+        json!({ "paper": s.paper, "pieces": s.pieces, "more": more })
+    };
+    plan.shortages.iter().map(one).collect()
+}
+
+/// What is taken of each paper, and the bound for it where it is planned by itself.
+fn papers(job: &Job, plan: &Plan) -> Value {
+    let one = |p: &PaperSum| {
+        let rows = p.rows.iter().map(|&(row, used)| json!({ "sheet": job.sheets[row].name, "used": used }));
+        let mut value = json!({
+            "paper": p.name, "sheets": rows.collect::<Vec<_>>(),
+            "used_share": p.used_share, "offcuts_kept": p.kept,
+        });
+        if let Some(least) = &p.least {
+            value["cost"] = json!(least.cost.number());
+            value["lower_bound"] = json!(least.lower_bound.number());
+            value["proved"] = json!(least.proved);
+            value["bound"] = json!(least.bound.word());
+        }
+        value
+    };
+    told::papers(job, plan).iter().map(one).collect()
+}

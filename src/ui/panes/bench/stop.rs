@@ -1,0 +1,110 @@
+//! The panel of a stop cut as it lies against the fence: the slits it has, what is off, the cut from its start to the mark.
+//!
+//! ```text
+//! fence, top edge; stop after 7 in
+//! #--------------+
+//! #     # mark   |
+//! #     #        |
+//! #     #        |
+//! #-----#--------+
+//!     start
+//! ```
+
+use crate::domain::cutting::layout::{Cut, Panel};
+use crate::domain::cutting::steps::{Edge, Step, Stop};
+use crate::domain::cutting::wheel::{self, FREED};
+use crate::domain::length::{Length, Unit};
+use crate::domain::size::Size;
+use crate::ui::look::Look;
+use crate::ui::widgets::canvas::Canvas;
+use crate::ui::widgets::diagram::scaled;
+use crate::ui::widgets::lines::{put, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// A panel turned so that the edge on the fence is its left one; the blade then starts at its foot.
+struct Turned {
+    edge: Edge,
+    size: Size,
+    columns: u16,
+    rows: u16,
+}
+
+impl Turned {
+    /// Size as it lies.
+    fn lying(edge: Edge, size: Size) -> Size {
+        match edge {
+            Edge::Left | Edge::Right => size,
+            Edge::Top | Edge::Bottom => size.turned(),
+        }
+    }
+
+    /// The cell of a point of the panel.
+    fn cell(&self, x: Length, y: Length) -> (u16, u16) {
+        let Size { width, height } = self.size;
+        let (x, y) = match self.edge {
+            Edge::Left => (x, y),
+            Edge::Right => (width - x, height - y),
+            Edge::Top => (y, width - x),
+            Edge::Bottom => (height - y, x),
+        };
+        let lying = Self::lying(self.edge, self.size);
+        let on = |at: Length, of: Length, cells: u16| {
+            (at.units() as f64 / of.units().max(1) as f64 * f64::from(cells)).round() as u16
+        };
+        (on(x, lying.width, self.columns), on(y, lying.height, self.rows))
+    }
+
+    fn line(&self, canvas: &mut Canvas, cut: &Cut, is_heavy: bool) {
+        let ((x0, y0), (x1, y1)) = (self.cell(cut.x0, cut.y0), self.cell(cut.x1, cut.y1));
+        if x0 == x1 {
+            canvas.down(x0, y0.min(y1), y0.max(y1), is_heavy);
+        } else {
+            canvas.across(y0, x0.min(x1), x0.max(x1), is_heavy);
+        }
+    }
+}
+
+/// Draws the panel under its heading.
+pub fn draw(step: &Step, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    // One row for the heading, one for the start.
+    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
+    let Some((columns, rows)) = scaled(Turned::lying(step.edge, step.from), room) else { return };
+    let heading = format!("fence, {} edge; stop after {}", step.edge.word(), step.along.show_with_unit(unit));
+    put(buf, area, 0, 0, &[run(heading, theme.dim)], look);
+    let turned = Turned { edge: step.edge, size: step.from, columns, rows };
+    let panel = Panel::whole(step.from);
+    let cuts = wheel::cuts(panel, stop.at).map(|c| c.cut);
+    let made = (stop.made as usize).min(cuts.len() - 1);
+    let mut canvas = Canvas::new(columns + 1, rows + 1);
+    canvas.frame(0, 0, columns, rows);
+    canvas.down(0, 0, rows, true);
+    for cut in &cuts[..made] {
+        turned.line(&mut canvas, cut, false);
+    }
+    let now = &cuts[made];
+    turned.line(&mut canvas, now, true);
+    canvas.draw(room, buf, &look.glyphs, theme.line, theme.cut);
+    let blocks = wheel::panels(panel, stop.at);
+    for block in FREED[..made].iter().copied().flatten().filter_map(|&b| blocks.get(b)) {
+        let (a, b) = (turned.cell(block.x, block.y), turned.cell(block.right(), block.bottom()));
+        let (left, right, top, bottom) = (a.0.min(b.0), a.0.max(b.0), a.1.min(b.1), a.1.max(b.1));
+        if right - left > 4 && bottom > top + 1 {
+            let x = u16::midpoint(left, right).saturating_sub(1);
+            put(buf, room, x, u16::midpoint(top, bottom), &[run("off", theme.dim)], look);
+        }
+    }
+    let (start, mark) = (turned.cell(now.x0, now.y0), turned.cell(now.x1, now.y1));
+    // The last cut ends on the first one: its mark is named below that line.
+    let y = if made + 1 == cuts.len() { (mark.1 + 1).min(start.1) } else { mark.1 };
+    put(buf, room, mark.0.saturating_add(2), y, &[run("mark", theme.cut)], look);
+    put(
+        buf,
+        area,
+        start.0.saturating_sub(2),
+        room.height.min(rows + 1) + 1,
+        &[run("start", theme.cut)],
+        look,
+    );
+}
