@@ -17,6 +17,8 @@ use crate::domain::cutting::recreate::search::{Search, Settings};
 
 /// Steps of ruin and recreate in one round (10 to 60 ms).
 const STEPS: u32 = 4_000;
+/// Steps without gain after which a search of a few pieces starts over; with many it takes far longer to run dry.
+const PATIENCE: u64 = 500;
 /// Additions of column generation in one round (about 30 ms).
 const ADDITIONS: u64 = 30_000_000;
 /// Up to so many pieces all sheets are searched at once.
@@ -65,7 +67,7 @@ impl Lane {
         let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
         let copies = pieces as f64 / model.kinds.len().max(1) as f64;
         let columns = if number == 1 && copies >= COPIES { Columns::new(model) } else { None };
-        let settings = Settings { ruin: 4, ring: 60 };
+        let settings = Settings { ruin: 4, ring: 60, patience: PATIENCE + 5 * pieces * pieces };
         let mut search = Search::new(model, dice.bits(), settings);
         let mut rest = Search::new(model, dice.bits(), settings);
         let is_pooled = copies < COPIES && pieces <= WHOLE;

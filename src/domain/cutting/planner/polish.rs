@@ -46,7 +46,7 @@ pub(crate) struct Polish {
 impl Polish {
     pub(crate) fn new(model: &Model, seed: u64) -> Self {
         let mut dice = Dice::new(seed);
-        let settings = Settings { ruin: 3, ring: 12 };
+        let settings = Settings { ruin: 3, ring: 12, patience: 400 };
         let search = Search::new(model, dice.bits(), settings);
         Self { dice, search, turn: 0 }
     }

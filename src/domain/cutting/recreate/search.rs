@@ -22,6 +22,8 @@ pub(crate) struct Settings {
     pub ruin: usize,
     /// Length of the ring of old states.
     pub ring: usize,
+    /// Steps without gain after which it starts over.
+    pub patience: u64,
 }
 
 /// The state of one search.
@@ -42,6 +44,8 @@ pub(crate) struct Search {
     now: Standing,
     ring: Vec<Standing>,
     at: usize,
+    record: Standing,
+    since: u64,
     dice: Dice,
     settings: Settings,
     cands: Vec<Candidate>,
@@ -69,6 +73,8 @@ impl Search {
             now: Standing { outside: 0, value: 0.0 },
             ring: Vec::new(),
             at: 0,
+            record: Standing { outside: 0, value: 0.0 },
+            since: 0,
             dice: Dice::new(seed),
             settings,
             cands: Vec::new(),
@@ -136,6 +142,8 @@ impl Search {
         self.ring.clear();
         self.ring.resize(self.settings.ring, self.now);
         self.at = 0;
+        self.record = self.now;
+        self.since = 0;
     }
 
     fn standing(&self, model: &Model) -> Standing {
@@ -206,6 +214,10 @@ impl Search {
     /// One ruin, one recreate, one decision. True where the change was kept.
     pub(crate) fn step(&mut self, model: &Model) -> bool {
         self.iterations += 1;
+        self.since += 1;
+        if self.since > self.settings.patience {
+            self.shake(model);
+        }
         self.remember();
         self.ruin(model);
         let ceiling = self.now.outside.max(self.ring[self.at].outside);
@@ -227,6 +239,12 @@ impl Search {
         self.ring[self.at] = self.now;
         self.at = (self.at + 1) % self.ring.len();
         self.sweep(model);
+        if self.now.outside < self.record.outside
+            || (self.now.outside == self.record.outside && self.now.value > self.record.value)
+        {
+            self.record = self.now;
+            self.since = 0;
+        }
         true
     }
 
@@ -237,6 +255,27 @@ impl Search {
         for at in changed {
             harvest.offer(&self.bins[at]);
         }
+    }
+
+    /// Starts over from a part of the sheets: the search has seen what there is to see around here.
+    fn shake(&mut self, model: &Model) {
+        let all = self.dice.one_in(2);
+        let mut at = self.bins.len();
+        while at > 0 {
+            at -= 1;
+            if all || self.dice.one_in(2) {
+                let mut off = std::mem::take(&mut self.off);
+                off.clear();
+                off.extend(self.bins[at].kinds());
+                for &k in &off {
+                    self.put_outside(k);
+                }
+                self.off = off;
+                self.close(model, at);
+            }
+        }
+        self.now = self.standing(model);
+        self.restart_ring();
     }
 
     fn remember(&mut self) {
