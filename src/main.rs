@@ -33,8 +33,16 @@ fn main() -> ExitCode {
 
 /// Opens the workbench; a signal that ended it ends the process too, once the terminal is handed back.
 fn bench(args: &Args) -> anyhow::Result<()> {
+    if let Some(file) = args.config.as_deref().filter(|file| !file.is_file()) {
+        let file = file.display();
+        return Err(BadInput(format!(
+            "--config {file}: there is no such file; name a settings file, or leave it out"
+        ))
+        .into());
+    }
     let options = Options {
         data: args.data.clone(),
+        config: args.config.clone(),
         demo: args.demo,
         plain: args.plain,
         unit: args.unit.map(Into::into),

@@ -1,6 +1,6 @@
 //! What stands on the command line, and which module answers it.
 //!
-//! `--data`, `--unit`, `--demo` and `--plain` may stand before or after the subcommand. Whatever is wrong with the words
+//! `--data`, `--config`, `--unit`, `--demo` and `--plain` may stand before or after the subcommand. Whatever is wrong with the words
 //! becomes one sentence ([`Refusal`]); the modules do the rest.
 
 use super::refusal::Refusal;
@@ -25,6 +25,9 @@ pub struct Args {
     /// Keep and look for the data in this folder
     #[arg(long, global = true, value_name = "DIR")]
     pub data: Option<PathBuf>,
+    /// Read settings from this file, and the theme beside it (the workbench; other commands read none)
+    #[arg(long, global = true, value_name = "FILE")]
+    pub config: Option<PathBuf>,
     /// Unit of bare numbers and of the answer
     #[arg(long, global = true, value_enum, value_name = "UNIT")]
     pub unit: Option<UnitName>,
@@ -120,7 +123,7 @@ impl Args {
             Command::Palette(args) => palette::run(args, desk),
             Command::Stock(args) => stock::run(args, desk),
             Command::Print(args) => print::run(args, desk),
-            Command::Paths => paths::run(desk),
+            Command::Paths => paths::run(desk, self.config.as_deref()),
             Command::Restore(args) => restore::run(args, desk),
             Command::Example(args) => example::run(args, desk),
             Command::Manual => manual::run(desk),

@@ -3,13 +3,14 @@
 use super::Desk;
 use crate::persist::files::{KEPT, SNAPSHOT};
 use crate::persist::paths::{FORMATS, LABELS, Paths};
+use std::path::Path;
 
-/// Prints the places, one a line.
+/// Prints the places, one a line; `config` is a settings file that was named.
 ///
 /// # Errors
 /// Where no folder is known.
-pub fn run(desk: &mut Desk<'_>) -> anyhow::Result<()> {
-    let places = Paths::find(desk.data.as_deref())?;
+pub fn run(desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
+    let places = Paths::find(desk.data.as_deref())?.with_settings(config);
     let lines = [
         ("data", places.data.clone()),
         ("book", places.data.join(SNAPSHOT)),

@@ -45,6 +45,15 @@ impl Paths {
         Ok(Self::of(dirs.data_dir().to_owned(), settings.ok_or(NoHome)?))
     }
 
+    /// The same places with a settings file of the caller's own, and the theme beside it.
+    #[must_use]
+    pub fn with_settings(self, file: Option<&Path>) -> Self {
+        match file {
+            Some(file) => Self::of(self.data, file.to_owned()),
+            None => self,
+        }
+    }
+
     fn of(data: PathBuf, settings: PathBuf) -> Self {
         let theme = settings.with_file_name("theme.ron");
         Self { data, settings, theme }

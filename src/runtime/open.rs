@@ -30,6 +30,8 @@ use std::time::Duration;
 pub struct Options {
     /// A data folder of the caller's own.
     pub data: Option<PathBuf>,
+    /// A settings file of the caller's own.
+    pub config: Option<PathBuf>,
     /// The demo: a throw-away copy, or kept in `data` where that is given.
     pub demo: bool,
     /// No screen: lines in, facts out.
@@ -65,7 +67,8 @@ pub fn open(options: &Options) -> anyhow::Result<Ended> {
     }
     let is_throw_away = options.demo && options.data.is_none();
     let scratch = Scratch(if is_throw_away { Some(throw_away()?) } else { None });
-    let paths = Paths::find(scratch.0.as_deref().or(options.data.as_deref()))?;
+    let paths = Paths::find(scratch.0.as_deref().or(options.data.as_deref()))?
+        .with_settings(options.config.as_deref());
     paths.make_way()?;
     let mut store = Store::open(&paths.data)?;
     if options.demo {
