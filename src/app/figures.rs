@@ -50,7 +50,7 @@ pub fn figures(model: &Model) -> Vec<KeyFigure> {
 /// Pieces from a sheet, and the fence of the step in hand.
 fn yields(model: &Model) -> Vec<KeyFigure> {
     let Some(answer) = model.yields.current_answer() else { return Vec::new() };
-    let best = super::panes::yields::better_stop(answer).map_or(answer.best, |s| s.best);
+    let best = answer.better_stop().map_or(answer.best, |s| s.best);
     let mut all = vec![count("a sheet", u64::from(best))];
     all.extend(fence(model).map(|l| length("fence", l)));
     all
@@ -59,7 +59,7 @@ fn yields(model: &Model) -> Vec<KeyFigure> {
 /// The fence setting of the step in hand.
 fn fence(model: &Model) -> Option<Length> {
     let answer = model.yields.current_answer()?;
-    let stop = super::panes::yields::better_stop(answer);
+    let stop = answer.better_stop();
     let parting = stop.map_or(&[][..], |s| &s.parting).iter().map(|s| s.fence);
     let steps: &[Step] = stop.map_or(&answer.steps, |s| &s.steps);
     let all: Vec<Length> = parting.chain(steps.iter().map(|s| s.fence)).collect();

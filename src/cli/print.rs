@@ -64,6 +64,9 @@ pub struct PrintArgs {
     /// Chart, plan: pieces must stay upright
     #[arg(long)]
     pub no_turn: bool,
+    /// Plan: the trimmer can start and stop inside the sheet; use such cuts where they save paper
+    #[arg(long)]
+    pub stop_cuts: bool,
     /// Plan: the size of the pieces
     #[arg(long, value_name = "WxH")]
     pub piece: Option<String>,

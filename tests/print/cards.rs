@@ -182,6 +182,26 @@ fn the_cut_plan_shows_the_layout_it_was_given() {
     }
 }
 
+/// Four of 5 x 7 round a square of 2 in fill 12 x 12 (7 + 5 = 12 on every side); from edge to edge it gives three.
+#[test]
+fn a_plan_with_stop_cuts_says_where_to_stop() {
+    let inches = |w, h| Size::new(Length::inches(w), Length::inches(h));
+    let mut question = Question::new(inches(5, 7), Sheet::new("12x12", inches(12, 12)));
+    question.trimmer.stop_cuts = true;
+    let pages_of = PlanPages::of_answer(&question, &answer(&question), Some(8), Unit::Inch);
+    assert!(pages_of.sums[0].contains("4 pieces") && pages_of.sums[0].contains("3 from edge to edge"));
+    let [sheet] = pages_of.sheets.as_slice() else { panic!("one layout") };
+    assert_eq!((sheet.copies, sheet.layout.pieces.len()), (2, 4));
+    assert_eq!(sheet.layout.cuts.iter().filter(|cut| cut.stop).count(), 4);
+    assert!(sheet.steps[0].contains("stop") && sheet.steps[0].contains("knife"), "{}", sheet.steps[0]);
+    for setup in setups() {
+        assert_clear(&plan::pages(&setup, &pages_of));
+    }
+    question.trimmer.stop_cuts = false;
+    let pages_of = PlanPages::of_answer(&question, &answer(&question), Some(8), Unit::Inch);
+    assert_eq!((pages_of.sheets[0].copies, pages_of.sheets[0].layout.pieces.len()), (3, 3));
+}
+
 #[test]
 fn a_drawing_for_a_machine_has_the_cuts_of_the_layout_at_true_size() {
     let (_, answer) = mats();

@@ -14,7 +14,6 @@ use crate::app::update;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, Answer};
-use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::edit::Edit;
 use crate::domain::length::{Length, Unit};
@@ -135,7 +134,7 @@ impl YieldPane {
     /// Sheets needed for the count, cut as is shown, with the pieces to spare.
     pub fn sheets_needed(&self) -> Option<(u32, u32)> {
         let answer = self.current_answer()?;
-        let best = better_stop(answer).map_or(answer.best, |stop| stop.best);
+        let best = answer.better_stop().map_or(answer.best, |stop| stop.best);
         one_size::sheets_for(self.count?, best)
     }
 }
@@ -155,17 +154,12 @@ pub struct StepRow {
 
 /// The layout that is shown: with stop cuts only where they were asked for and give more.
 pub fn shown_layout(answer: &Answer) -> &Layout {
-    better_stop(answer).map_or(&answer.layout, |stop| &stop.layout)
-}
-
-/// The answer with stop cuts, where it beats cutting from edge to edge.
-pub fn better_stop(answer: &Answer) -> Option<&StopAnswer> {
-    answer.stop.as_ref().filter(|stop| stop.best > answer.best)
+    answer.better_stop().map_or(&answer.layout, |stop| &stop.layout)
 }
 
 /// The steps of the layout that is shown.
 pub fn step_rows(answer: &Answer, unit: Unit) -> Vec<StepRow> {
-    let stop = better_stop(answer);
+    let stop = answer.better_stop();
     let parting = stop.map_or(&[][..], |s| &s.parting);
     let parting = parting.iter().enumerate().map(|(n, s)| StepRow {
         short: format!("fence {:<6} stop after {}", s.fence.about(unit), s.along.show_with_unit(unit)),

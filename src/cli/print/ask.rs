@@ -230,7 +230,8 @@ fn one_size_plan(args: &PrintArgs, piece: &str, unit: Unit) -> anyhow::Result<Pl
     let piece = Size::parse(piece, unit).map_err(|e| bad(format!("--piece: {e}")))?;
     let sheet =
         parse_sheet(&args.sheet, unit, &Formats::built_in()).map_err(|e| bad(format!("--sheet: {e}")))?;
-    let question = Question { may_turn: !args.no_turn, ..Question::new(piece, sheet) };
+    let question =
+        Question { may_turn: !args.no_turn, trimmer: trimmer(args), ..Question::new(piece, sheet) };
     question.check().map_err(|e| bad(format!("--piece: {e}")))?;
     let answer = one_size::answer(&question);
     Ok(PlanPages::of_answer(&question, &answer, args.count, unit))
@@ -241,7 +242,7 @@ fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
         return Err(bad("--pieces and --sheets go together: name both files"));
     };
     let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
-    let job = csv_jobs::job(&pieces, &sheets, unit, Trimmer::default()).map_err(BadInput::from_error)?;
+    let job = csv_jobs::job(&pieces, &sheets, unit, trimmer(args)).map_err(BadInput::from_error)?;
     let plan = planned(args, job.clone())?;
     Ok(PlanPages::of_job("pieces of a file", &job, &plan, unit))
 }
@@ -249,13 +250,17 @@ fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
 fn planned_project(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<PlanPages> {
     let book = book(desk)?;
     let id = find_project(&book, name)?;
-    let Some(of) = planning::job_of(&book, id, &Trimmer::default()) else {
+    let Some(of) = planning::job_of(&book, id, &trimmer(args)) else {
         return Err(bad(format!("there is no project \"{name}\"")));
     };
     let plan = planned(args, of.job.clone())?;
     let mut pages = PlanPages::of_job(of.name, &of.job, &plan, desk.unit);
     pages.sums.extend(of.notes);
     Ok(pages)
+}
+
+fn trimmer(args: &PrintArgs) -> Trimmer {
+    Trimmer { stop_cuts: args.stop_cuts, ..Trimmer::default() }
 }
 
 /// By rounds of work, not by the clock: the same arguments give the same pages.

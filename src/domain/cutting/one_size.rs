@@ -59,6 +59,18 @@ impl Answer {
         sheets_for(wanted, self.best)
     }
 
+    /// The answer with stop cuts, where it beats cutting from edge to edge.
+    pub fn better_stop(&self) -> Option<&StopAnswer> {
+        self.stop.as_ref().filter(|stop| stop.best > self.best)
+    }
+
+    /// How a sheet is cut and how many pieces it gives: with stop cuts where they were asked for, give more, and can be
+    /// said as steps.
+    pub fn to_cut(&self) -> (&Tree, u32) {
+        let stop = self.better_stop().and_then(|stop| Some((stop.tree.as_ref()?, stop.best)));
+        stop.unwrap_or((&self.tree, self.best))
+    }
+
     /// How many more pieces `best` gives than all one way.
     pub fn gain(&self) -> u32 {
         self.best - self.best.min(self.upright.max(self.turned))

@@ -8,7 +8,7 @@ use super::page::{Group, MM, Page, Stroke, Um};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::one_size::{self, Answer};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::cutting::steps;
@@ -73,22 +73,26 @@ impl PlanPages {
 
     /// The layout of one size from one sheet; with a number wanted, from as many sheets as it takes.
     pub fn of_answer(question: &Question, answer: &Answer, wanted: Option<u32>, unit: Unit) -> Self {
-        let (copies, spare) = wanted.and_then(|n| answer.sheets_for(n)).unwrap_or((1, 0));
+        let (tree, best) = answer.to_cut();
+        let (copies, spare) = wanted.and_then(|n| one_size::sheets_for(n, best)).unwrap_or((1, 0));
         let name = question.sheet.name.clone();
-        let sheet = PlanSheet::of(name, answer.sheet, &answer.tree, &question.trimmer, copies, unit);
+        let sheet = PlanSheet::of(name, answer.sheet, tree, &question.trimmer, copies, unit);
+        let how = if best > answer.best {
+            format!("with stop cuts; {} from edge to edge", answer.best)
+        } else {
+            format!("{} upright, {} turned", answer.upright, answer.turned)
+        };
         let mut sums = vec![format!(
-            "{} of {} from a sheet ({} upright, {} turned); {} make {}.",
-            plural(u64::from(answer.best), "piece"),
+            "{} of {} from a sheet ({how}); {} make {}.",
+            plural(u64::from(best), "piece"),
             answer.piece.show_with_unit(unit),
-            answer.upright,
-            answer.turned,
             plural(u64::from(copies), "sheet"),
-            plural(u64::from(copies) * u64::from(answer.best), "piece"),
+            plural(u64::from(copies) * u64::from(best), "piece"),
         )];
-        if let Some(n) = wanted.filter(|_| answer.best > 0) {
+        if let Some(n) = wanted.filter(|_| best > 0) {
             sums.push(format!("Wanted {n}, spare {spare}."));
         }
-        let fits = answer.best > 0;
+        let fits = best > 0;
         let title = format!("{} from {}", answer.piece.show_with_unit(unit), question.sheet.name);
         Self {
             title,

@@ -14,7 +14,7 @@ mod chart;
 use crate::app::action::{List, Spot};
 use crate::app::facts;
 use crate::app::model::Model;
-use crate::app::panes::yields::{StepRow, better_stop, shown_layout, step_rows};
+use crate::app::panes::yields::{StepRow, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::ui::hits::Hits;
@@ -209,7 +209,7 @@ fn list(
         return None;
     }
     let cuts = text::count(shown_layout(a).cuts.len() as u64, "cut", "cuts");
-    let heading = if better_stop(a).is_some() {
+    let heading = if a.better_stop().is_some() {
         format!("{cuts}, with stop cuts")
     } else {
         format!("{cuts} at {}", text::count(a.settings as u64, "fence setting", "fence settings"))

@@ -13,7 +13,6 @@ use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
-use crate::app::panes::yields::better_stop;
 use crate::app::prompt;
 use crate::app::status::Status;
 use crate::app::update;
@@ -29,9 +28,7 @@ use crate::domain::stock::lot;
 pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
     let pane = &model.yields;
     let Some(answer) = pane.current_answer() else { return Vec::new() };
-    // Stop cuts where they were asked for, give more, and can be said as steps.
-    let stop = better_stop(answer).and_then(|stop| Some((stop.tree.as_ref()?, stop.best)));
-    let (tree, best) = stop.unwrap_or((&answer.tree, answer.best));
+    let (tree, best) = answer.to_cut();
     let needed = pane.count.and_then(|wanted| one_size::sheets_for(wanted, best));
     let (copies, spares) = needed.unwrap_or((1, 0));
     let list = cut_list(answer.sheet, tree, &pane.trimmer, copies);
