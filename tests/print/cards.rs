@@ -195,7 +195,10 @@ fn a_plan_with_stop_cuts_says_where_to_stop() {
     assert_eq!(sheet.layout.cuts.iter().filter(|cut| cut.stop).count(), 4);
     assert!(sheet.steps[0].contains("stop") && sheet.steps[0].contains("knife"), "{}", sheet.steps[0]);
     for setup in setups() {
-        assert_clear(&plan::pages(&setup, &pages_of));
+        let pages = plan::pages(&setup, &pages_of);
+        assert_clear(&pages);
+        let words: Vec<&str> = pages.iter().flat_map(|p| p.texts()).map(|w| w.text.as_str()).collect();
+        assert_eq!(words.join(" ").matches("cap the blade at once.").count(), 4, "no caution is cut short");
     }
     question.trimmer.stop_cuts = false;
     let pages_of = PlanPages::of_answer(&question, &answer(&question), Some(8), Unit::Inch);

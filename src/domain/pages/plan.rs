@@ -47,6 +47,10 @@ pub struct PlanPages {
 }
 
 const DRAWING: (Um, Um) = (112 * MM, 112 * MM);
+/// The box to tick before a step, with the space behind it.
+const BOX: Um = SMALL.size + 2 * MM;
+/// No step is longer: what it says of knife and blade has to be there whole.
+const MOST_LINES: usize = 40;
 
 impl PlanPages {
     /// A plan of a whole job, its steps worked out for the job's trimmer.
@@ -159,9 +163,22 @@ fn write(sheaf: &mut Sheaf<'_>, plan: &PlanPages, n: usize, sheet: &PlanSheet) {
     drawing::layout(sheaf.page(), body.x + MM, top, scale, &drawn);
     let x = body.x + area.width + 5 * MM;
     let beside = Beside { x, top, width: body.right() - x, bottom: top + area.height };
-    let left = beside.write(sheaf.page(), &steps_of(sheet));
-    for line in left {
-        sheaf.write_wrapped(BODY, &line);
+    for step in beside.write(sheaf.page(), &steps_of(sheet)) {
+        let lines = BODY.wrapped(&step, body.width - BOX, MOST_LINES);
+        let height = lines.len() as Um * BODY.leading() + MM;
+        if sheaf.left() < height {
+            sheaf.fresh();
+        }
+        let y = sheaf.take(height);
+        ticked(sheaf.page(), body.x, y, &lines);
+    }
+}
+
+/// Writes a step with a box to tick before it.
+fn ticked(page: &mut Page, x: Um, y: Um, lines: &[String]) {
+    page.frame(Group::Outline, super::page::Area::new(x, y + 400, SMALL.size, SMALL.size), Stroke::THIN);
+    for (n, line) in (0..).zip(lines) {
+        page.words(BODY.at(x + BOX, y + n * BODY.leading() + BODY.size, line));
     }
 }
 
@@ -178,24 +195,18 @@ struct Beside {
 }
 
 impl Beside {
-    /// Writes whole steps while they fit and gives back the others. Each has a box to tick.
+    /// Writes whole steps while they fit and gives back the others.
     fn write(&self, page: &mut Page, steps: &[String]) -> Vec<String> {
-        let side = SMALL.size;
-        let room = self.width - side - 2 * MM;
+        let room = self.width - BOX;
         let mut y = self.top;
         for (n, step) in steps.iter().enumerate() {
-            let lines = BODY.wrapped(step, room, 6);
+            let lines = BODY.wrapped(step, room, MOST_LINES);
             let height = lines.len() as Um * BODY.leading();
             if room < 25 * MM || y + height > self.bottom {
                 return steps[n..].to_vec();
             }
-            let tick = super::page::Area::new(self.x, y + 400, side, side);
-            page.frame(Group::Outline, tick, Stroke::THIN);
-            for line in lines {
-                page.words(BODY.at(self.x + side + 2 * MM, y + BODY.size, &line));
-                y += BODY.leading();
-            }
-            y += MM;
+            ticked(page, self.x, y, &lines);
+            y += height + MM;
         }
         Vec::new()
     }
