@@ -117,7 +117,8 @@ impl Key {
         }
         let mut chars = rest.chars();
         let code = match (chars.next(), chars.next()) {
-            (Some(c), None) => KeyCode::Char(c),
+            // A control character in a file is an accident: terminals send it as the key it stands for.
+            (Some(c), None) if !c.is_control() => KeyCode::Char(c),
             (Some('F'), Some(_)) if rest.len() <= 3 => {
                 let n = rest.strip_prefix('F').and_then(|n| n.parse().ok()).ok_or_else(refuse)?;
                 KeyCode::F(n)
@@ -170,5 +171,6 @@ mod tests {
             assert_eq!(Key::parse(&key.to_string()), Ok(key), "{key}");
         }
         assert!(Key::parse("Fx").is_err() && Key::parse("").is_err() && Key::parse("Hyper-x").is_err());
+        assert!(Key::parse("\u{1d}").is_err() && Key::parse("Ctrl-\u{7f}").is_err());
     }
 }
