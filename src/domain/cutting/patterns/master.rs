@@ -7,6 +7,8 @@
 const NOISE: f64 = 1e-9;
 /// Pivots after which the inverse is built afresh.
 const REFRESH: u32 = 60;
+/// Pivots after which only columns are taken that cannot lead round in circles.
+const CAREFUL: u32 = 2_000;
 /// Many columns are looked through in so many blocks, of at least so many columns.
 const BLOCKS: usize = 8;
 const LEAST_BLOCK: usize = 500;
@@ -31,6 +33,8 @@ pub(crate) struct Master {
     logical: usize,
     /// Where looking through the columns goes on.
     next: usize,
+    /// Pivots so far, the looks that found nothing among them.
+    pub pivots: u32,
 }
 
 impl Master {
@@ -59,6 +63,7 @@ impl Master {
             since: 0,
             logical,
             next: 0,
+            pivots: 0,
         };
         for row in 0..rows {
             master.inverse[row * rows + row] = 1.0;
@@ -106,12 +111,20 @@ impl Master {
         used
     }
 
+    /// Additions and multiplications that one pivot takes, about: three passes over the inverse, its share of building
+    /// it afresh, and the prices of a block of columns.
+    pub(crate) fn work_of_a_pivot(&self) -> u64 {
+        let n = self.rows as u64;
+        3 * n * n + 2 * n * n * n / u64::from(REFRESH) + 8 * (self.columns.len() / BLOCKS) as u64
+    }
+
     /// Pivots until no column helps, at most `most` times. True where the best mix was reached.
     pub(crate) fn solve(&mut self, most: u32) -> bool {
         for turn in 0..most {
+            self.pivots += 1;
             let prices = self.prices();
             // Late in a long run take the first column that helps: that cannot go round in circles.
-            let Some(entering) = self.entering(&prices, turn > most / 2) else { return true };
+            let Some(entering) = self.entering(&prices, turn > CAREFUL) else { return true };
             let direction = self.times_inverse(&self.columns[entering].entries);
             let Some(leaving) = self.leaving(&direction) else { return true };
             self.pivot(entering, leaving, &direction);

@@ -22,8 +22,8 @@ const ALMOST_WHOLE: f64 = 0.9;
 const CHANCE: f64 = 0.2;
 /// What a piece costs that is on no sheet, in dearest sheets.
 const MISSING: f64 = 1.1;
-/// Pivots after which the program is left as it is.
-const MOST_PIVOTS: u32 = 3_000;
+/// Additions that the programs of one choice may take (0.2 s at most, a quarter of it as a rule).
+const ADDITIONS: u64 = 300_000_000;
 /// Rounds without a use for the pool double up to so many.
 const LONGEST_WAIT: u32 = 8;
 
@@ -93,21 +93,33 @@ impl Pool {
             taken: Vec::new(),
         };
         let all: Vec<usize> = (0..self.sheets.len()).collect();
-        let mut mix = self.mix(model, &all, &choice);
+        let mut budget = ADDITIONS;
+        let Some(mut mix) = self.mix(model, &all, &choice, &mut budget) else {
+            self.postpone();
+            return None;
+        };
         self.prices = std::mem::take(&mut mix.prices);
         let dearest = model.formats.iter().map(|f| f.cost).max().unwrap_or(0) as f64;
         if mix.cost > limit as f64 + REACH * dearest {
-            self.last_wait = (2 * self.last_wait).clamp(1, LONGEST_WAIT);
-            self.wait = self.last_wait;
+            self.postpone();
             return None;
         }
         (self.wait, self.last_wait) = (1, 1);
         let near = self.near(model);
         let enough = (share * limit as f64) as u64;
         while self.take_some(model, &mut choice, mix, dice, limit.min(enough)) && choice.spent < enough {
-            mix = self.mix(model, &near, &choice);
+            match self.mix(model, &near, &choice, &mut budget) {
+                Some(next) => mix = next,
+                None => break,
+            }
         }
         Some(Rounded::new(model, &self.sheets, &choice.taken, choice.need))
+    }
+
+    /// Waits longer each time that there was nothing to choose.
+    fn postpone(&mut self) {
+        self.last_wait = (2 * self.last_wait).clamp(1, LONGEST_WAIT);
+        self.wait = self.last_wait;
     }
 
     /// Takes the sheet of which the mix takes most, give or take some chance, and all that it takes nearly whole.
@@ -133,8 +145,8 @@ impl Pool {
         (0..self.sheets.len()).filter(|&at| is_near(&self.sheets[at])).collect()
     }
 
-    /// The cheapest mix of some sheets for what a choice still needs.
-    fn mix(&self, model: &Model, sheets: &[usize], choice: &Choice) -> Mix {
+    /// The cheapest mix of some sheets for what a choice still needs; `None` where the budget runs out before it is found.
+    fn mix(&self, model: &Model, sheets: &[usize], choice: &Choice, budget: &mut u64) -> Option<Mix> {
         let needed: Vec<usize> = (0..choice.need.len()).filter(|&k| choice.need[k] > 0).collect();
         let limited: Vec<usize> = (0..choice.stock.len()).filter(|&f| choice.stock[f] != NO_LIMIT).collect();
         let demands: Vec<f64> = needed.iter().map(|&k| choice.need[k] as f64).collect();
@@ -161,13 +173,18 @@ impl Pool {
             master.add(model.formats[format].cost as f64, entries);
             columns.push(at);
         }
-        master.solve(MOST_PIVOTS);
+        let each = master.work_of_a_pivot();
+        let is_solved = master.solve(u32::try_from(*budget / each).unwrap_or(u32::MAX));
+        *budget = budget.saturating_sub(each * u64::from(master.pivots));
+        if !is_solved {
+            return None;
+        }
         let mut prices = vec![0.0; choice.need.len()];
         for (&kind, price) in needed.iter().zip(master.prices()) {
             prices[kind] = price.max(0.0);
         }
         let parts = master.solution().iter().map(|&(column, x)| (columns[column], x)).collect();
-        Mix { parts, prices, cost: master.cost() }
+        Some(Mix { parts, prices, cost: master.cost() })
     }
 }
 

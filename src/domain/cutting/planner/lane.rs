@@ -23,6 +23,8 @@ const PATIENCE: u64 = 500;
 const ADDITIONS: u64 = 30_000_000;
 /// Up to so many pieces all sheets are searched at once.
 const WHOLE: u64 = 260;
+/// Up to so many pieces full sheets are picked up: with more, choosing among them takes too long for a round.
+const POOLED: u64 = 160;
 /// Copies of a kind, on average, from which column generation pays; below, full sheets are picked up.
 const COPIES: f64 = 1.5;
 
@@ -70,7 +72,7 @@ impl Lane {
         let settings = Settings { ruin: 4, ring: 60, patience: PATIENCE + 5 * pieces * pieces };
         let mut search = Search::new(model, dice.bits(), settings);
         let mut rest = Search::new(model, dice.bits(), settings);
-        let is_pooled = copies < COPIES && pieces <= WHOLE;
+        let is_pooled = copies < COPIES && pieces <= POOLED;
         if is_pooled {
             search.harvest = Some(Harvest::new(model));
             rest.harvest = Some(Harvest::new(model));
