@@ -10,7 +10,7 @@ use super::files::{self, LOCK, journal_name};
 use super::frame;
 use super::halt;
 use super::kept;
-use super::load::{self, State};
+use super::load::{self, Stamp, State};
 use super::rebase::Rebase;
 use super::remote::network_disk;
 use crate::domain::book::Book;
@@ -247,8 +247,8 @@ impl Store {
     /// # Errors
     /// A sentence.
     pub fn refresh(&mut self) -> Result<bool, StoreError> {
-        self.still_ours()?;
-        if !self.is_current()? {
+        let stamp = self.still_ours()?;
+        if !self.is_current(stamp) {
             let before = self.state.book.seq();
             let lock = self.disk.lock(&self.dir.join(LOCK)).ok();
             self.reload()?;
@@ -289,7 +289,8 @@ impl Store {
         }
         self.still_ours()?;
         let lock = self.disk.lock(&self.dir.join(LOCK)).map_err(not_saved)?;
-        if self.is_current()? {
+        let stamp = self.stamp_of_ours()?;
+        if self.is_current(stamp) {
             self.state.read_on(&*self.disk, &self.dir)?;
         } else {
             self.reload()?;
@@ -319,30 +320,33 @@ impl Store {
     }
 
     /// True where memory continues what the disk holds, so that reading on is enough.
-    ///
-    /// # Errors
-    /// Another book is in this place now.
-    fn is_current(&self) -> Result<bool, StoreError> {
+    fn is_current(&self, stamp: Option<Stamp>) -> bool {
+        !self.stale && stamp.is_some_and(|s| s.step == self.state.base)
+    }
+
+    /// The stamp of the book in place. A disk that was mounted over ours holds another book: its lines are not another
+    /// window's.
+    fn stamp_of_ours(&self) -> Result<Option<Stamp>, StoreError> {
         let stamp = load::stamp(&*self.disk, &self.dir)?;
         if stamp.is_some_and(|s| !s.fits(self.state.mark)) {
             return Err(StoreError::OtherBook { dir: self.dir.clone() });
         }
-        Ok(!self.stale && stamp.is_some_and(|s| s.step == self.state.base))
+        Ok(stamp)
     }
 
-    /// A disk that is no longer mounted leaves an empty folder in its place: that is no empty book, and nothing is to be
-    /// written there. A disk that was mounted in its place holds another book: its lines are not another window's.
-    fn still_ours(&self) -> Result<(), StoreError> {
+    /// The same. A disk that is no longer mounted leaves an empty folder in its place: that is no empty book, and nothing
+    /// is to be written there.
+    fn still_ours(&self) -> Result<Option<Stamp>, StoreError> {
+        let stamp = self.stamp_of_ours()?;
         let was_there = self.state.base > 0 || self.state.good > 0;
-        self.is_current()?;
-        if !was_there || load::stamp(&*self.disk, &self.dir)?.is_none_or(|s| s.step != 0) {
-            return Ok(());
+        if !was_there || stamp.is_none_or(|s| s.step != 0) {
+            return Ok(stamp);
         }
         let journals = files::journals(&*self.disk, &self.dir);
         if journals.map_err(StoreError::io("cannot list", &self.dir))?.is_empty() {
             return Err(StoreError::NotSaved { why: "the book is gone (is the disk mounted?)".to_owned() });
         }
-        Ok(())
+        Ok(stamp)
     }
 
     fn reload(&mut self) -> Result<(), StoreError> {

@@ -24,6 +24,7 @@ pub struct PaperSum {
 
 /// What a plan takes, paper by paper, in the order of the job's sheets.
 pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
+    let kept = kept(job, plan);
     let mut all: Vec<(PaperSum, i128, i128)> = Vec::new();
     for (at, row) in job.sheets.iter().enumerate() {
         let used: u32 = plan.sheets.iter().filter(|s| s.sheet == at).map(|s| s.copies).sum();
@@ -43,7 +44,8 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
             *m += made;
             *w += whole;
         } else {
-            let (kept, least) = (kept_of(job, plan, &name), least_of(job, plan, &name));
+            let kept = kept.iter().filter(|k| k.paper == name).map(|k| k.count).sum();
+            let least = least_of(job, plan, &name);
             let sum = PaperSum { name, rows: vec![(at, used)], used_share: 0.0, kept, least };
             all.push((sum, made, whole));
         }
@@ -59,11 +61,6 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
 /// The paper of a row of sheets; the row's own name where it has none.
 fn paper_name(row: &JobSheet) -> &str {
     row.paper.as_deref().unwrap_or(&row.name)
-}
-
-/// How many leftovers of a paper are worth keeping.
-fn kept_of(job: &Job, plan: &Plan, paper: &str) -> u32 {
-    kept(job, plan).iter().filter(|k| k.paper == paper).map(|k| k.count).sum()
 }
 
 /// The sum of the parts that are cut from a paper; `None` where one of them may be cut from another paper, too.
@@ -248,8 +245,13 @@ pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
     let mut all = Vec::new();
     for planned in &plan.sheets {
         let Some(row) = job.sheets.get(planned.sheet) else { continue };
-        let paper = row.paper.as_ref().unwrap_or(&row.name);
-        keep(&mut all, paper, planned.layout.offcuts.iter().map(|o| o.size), planned.copies, job.keep);
+        keep(
+            &mut all,
+            paper_name(row),
+            planned.layout.offcuts.iter().map(|o| o.size),
+            planned.copies,
+            job.keep,
+        );
     }
     all.sort_by_key(|k| (std::cmp::Reverse(k.size.area()), k.paper.clone()));
     all

@@ -55,7 +55,7 @@ impl Columns {
                 stocks.push(f64::from(f.available));
             }
         }
-        let dearest = model.formats.iter().map(|f| f.cost).max().unwrap_or(1).max(1) as f64;
+        let dearest = model.dearest();
         let master = Master::new(&demands, &stocks, 100.0 * dearest);
         Some(Self {
             master,

@@ -99,8 +99,7 @@ impl Pool {
             return None;
         };
         self.prices = std::mem::take(&mut mix.prices);
-        let dearest = model.formats.iter().map(|f| f.cost).max().unwrap_or(0) as f64;
-        if mix.cost > limit as f64 + REACH * dearest {
+        if mix.cost > limit as f64 + REACH * model.dearest() {
             self.postpone();
             return None;
         }
@@ -151,9 +150,8 @@ impl Pool {
         let limited: Vec<usize> = (0..choice.stock.len()).filter(|&f| choice.stock[f] != NO_LIMIT).collect();
         let demands: Vec<f64> = needed.iter().map(|&k| choice.need[k] as f64).collect();
         let stocks: Vec<f64> = limited.iter().map(|&f| f64::from(choice.stock[f])).collect();
-        let dearest = model.formats.iter().map(|f| f.cost).max().unwrap_or(1).max(1) as f64;
         // A piece that stays out is a little dearer than a sheet of its own.
-        let mut master = Master::new(&demands, &stocks, MISSING * dearest);
+        let mut master = Master::new(&demands, &stocks, MISSING * model.dearest());
         let mut columns = Vec::new();
         for &at in sheets {
             let sheet = &self.sheets[at];

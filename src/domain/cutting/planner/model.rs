@@ -83,6 +83,11 @@ impl Model {
         Self { kinds, formats, max_cut, power, power_shift, cost_step }
     }
 
+    /// Cost of the dearest sheet, at least 1.
+    pub(crate) fn dearest(&self) -> f64 {
+        self.formats.iter().map(|f| f.cost).max().unwrap_or(1).max(1) as f64
+    }
+
     /// Worth of a side, for the insertion cost.
     pub(crate) fn worth(&self, side: i32) -> f64 {
         self.power.get((side >> self.power_shift) as usize).copied().unwrap_or(0.0)
