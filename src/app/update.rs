@@ -281,7 +281,7 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
             effects.extend(plan::follow(model));
             return effects;
         }
-        Id::Redo => return wish(model, &Wish::Redo, "Made again: "),
+        Id::Redo => return wish(model, &Wish::Redo(None), "Made again: "),
         Id::Back => return places::back(model),
         Id::History => model.overlays.push(Overlay::History(Cursor::default())),
         Id::Print => return printing::open(model),
@@ -377,7 +377,7 @@ pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
 }
 
 fn wish(model: &mut Model, wish: &Wish, words: &str) -> Vec<Effect> {
-    let step = if *wish == Wish::Redo { model.history.next_redo() } else { model.history.next_undo() };
+    let step = if *wish == Wish::Redo(None) { model.history.next_redo() } else { model.history.next_undo() };
     let label = step.map(|s| s.label.clone()).unwrap_or_default();
     match perform(model, wish) {
         Ok((_, effect)) => {

@@ -16,8 +16,8 @@ pub enum Wish {
     Do(Edit),
     /// Take back the step of this number; the last one that stands, where it is `None`.
     Undo(Option<u64>),
-    /// Do again what was taken back last.
-    Redo,
+    /// Do again what the step of this number took back; what was taken back last, where it is `None`.
+    Redo(Option<u64>),
 }
 
 /// How a step came about.
@@ -76,6 +76,9 @@ pub enum WishError {
     /// The step is not among the last hundred that stand.
     #[error("step {0} cannot be undone: it was undone before or is older than the last {KEPT} steps")]
     NotAmongDone(u64),
+    /// What the step took back cannot be done again.
+    #[error("step {0} cannot be made again: it was made again before, or a new step has ended that")]
+    NotAmongUndone(u64),
     /// There is nothing to do again.
     #[error("nothing to redo: a new step ends what could be done again")]
     NothingUndone,
@@ -140,7 +143,7 @@ impl History {
     ) -> Result<(Entry, Applied), WishError> {
         let (origin, edit) = self.plan(wish)?;
         let entry = Entry { seq: book.seq() + 1, date, origin, edit };
-        let applied = self.replay(book, &entry)?;
+        let applied = self.carry_out(book, &entry, Book::apply)?;
         Ok((entry, applied))
     }
 
@@ -156,9 +159,14 @@ impl History {
                 let step = self.done.iter().find(|s| s.seq == *seq).ok_or(WishError::NotAmongDone(*seq))?;
                 Ok((Origin::Undo(*seq), step.edit.clone()))
             }
-            Wish::Redo => {
+            Wish::Redo(None) => {
                 let step = self.undone.last().ok_or(WishError::NothingUndone)?;
                 Ok((Origin::Redo(step.seq), step.edit.clone()))
+            }
+            Wish::Redo(Some(seq)) => {
+                let step =
+                    self.undone.iter().find(|s| s.seq == *seq).ok_or(WishError::NotAmongUndone(*seq))?;
+                Ok((Origin::Redo(*seq), step.edit.clone()))
             }
         }
     }
@@ -168,6 +176,15 @@ impl History {
     /// # Errors
     /// A sentence; neither book nor history has changed then.
     pub fn replay(&mut self, book: &mut Book, entry: &Entry) -> Result<Applied, WishError> {
+        self.carry_out(book, entry, Book::apply_again)
+    }
+
+    fn carry_out(
+        &mut self,
+        book: &mut Book,
+        entry: &Entry,
+        apply: fn(&mut Book, &Edit, Date) -> Result<Applied, EditError>,
+    ) -> Result<Applied, WishError> {
         if entry.seq != book.seq() + 1 {
             return Err(WishError::OutOfOrder { last: book.seq(), found: entry.seq });
         }
@@ -176,7 +193,7 @@ impl History {
             Origin::Undo(of) => self.done.iter().find(|s| s.seq == of).cloned(),
             Origin::Redo(of) => self.undone.iter().find(|s| s.seq == of).cloned(),
         };
-        let applied = book.apply(&entry.edit, entry.date).map_err(|why| match (&target, entry.origin) {
+        let applied = apply(book, &entry.edit, entry.date).map_err(|why| match (&target, entry.origin) {
             (Some(step), Origin::Undo(_)) => WishError::RestedOn { label: step.label.clone(), why },
             _ => WishError::Edit(why),
         })?;

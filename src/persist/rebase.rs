@@ -91,7 +91,7 @@ impl Shift {
             }
             Origin::New => Ok(Some(Wish::Do(self.numbers.apply(&entry.edit, book)))),
             Origin::Undo(of) => Ok(self.step(of).map(|of| Wish::Undo(Some(of)))),
-            Origin::Redo(of) => Ok(self.step(of).map(|_| Wish::Redo)),
+            Origin::Redo(of) => Ok(self.step(of).map(|of| Wish::Redo(Some(of)))),
         }
     }
 

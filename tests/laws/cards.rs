@@ -43,6 +43,8 @@ fn card(face: Size, reveals: &[Reveal]) -> Card {
 }
 
 proptest! {
+    #![proptest_config(crate::laws::law(256))]
+
     /// A layer, its offsets and the card add up; what is rounded is rounded once, downward, by less than a mark.
     #[test]
     fn layers_add_up(face in face(), reveals in reveals(), tools in tools()) {

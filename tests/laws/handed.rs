@@ -168,7 +168,7 @@ fn any_card() -> impl Strategy<Value = ProjectCard> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(96))]
+    #![proptest_config(crate::laws::law(96))]
 
     /// What is written is read back as the same card, in either unit, by whoever has the same shelf.
     #[test]

@@ -5,6 +5,8 @@ use trimside::domain::length::{Length, Rounding, Unit};
 use trimside::domain::size::Size;
 
 proptest! {
+    #![proptest_config(crate::laws::law(256))]
+
     #[test]
     fn printed_lengths_read_back(units in 1..=Length::MAX.units()) {
         let length = Length::from_units(units);

@@ -1,5 +1,6 @@
 //! Laws of the book: counts are sums of the log, refused edits leave no trace, undo and redo are each other's inverse.
 
+use super::law;
 use super::wishes::{DAY, Dice, edit, folded, wish};
 use proptest::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -44,7 +45,7 @@ fn face(book: &Book) -> impl PartialEq + std::fmt::Debug + use<> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(96))]
+    #![proptest_config(law(96))]
 
     #[test]
     fn on_hand_is_the_sum_of_the_log(seed: u64) {
@@ -87,10 +88,10 @@ proptest! {
             prop_assert_eq!(&face(&book), expected);
         }
         for expected in faces.iter().skip(1) {
-            history.perform(&mut book, &Wish::Redo, DAY).unwrap();
+            history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
             prop_assert_eq!(&face(&book), expected);
         }
-        prop_assert!(history.perform(&mut book, &Wish::Redo, DAY).is_err());
+        prop_assert!(history.perform(&mut book, &Wish::Redo(None), DAY).is_err());
         counts_are_sums(&book);
     }
 }
@@ -132,7 +133,7 @@ fn worked_shelf(seed: u64) -> Book {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(law(64))]
 
     #[test]
     fn what_is_exported_is_imported_as_it_was(seed: u64, in_mm: bool) {

@@ -114,7 +114,7 @@ pub fn wish(book: &Book, history: &History, dice: &mut Dice) -> Wish {
             let n = dice.roll(history.done().len());
             Wish::Undo(history.done().nth(n).map(|s| s.seq))
         }
-        3 => Wish::Redo,
+        3 => Wish::Redo(None),
         _ => Wish::Do(edit(book, dice)),
     }
 }

@@ -108,7 +108,7 @@ fn a_step_that_no_longer_holds_is_told_and_leaves_no_trace() {
     let mut two = Window::open(&disk);
     assert!(one.act(&Wish::Do(Edit::Log(NewLine::used(id, 4, "")))));
     assert!(two.act(&Wish::Do(Edit::Log(NewLine::used(id, 3, "")))));
-    assert!(two.act(&Wish::Undo(None)) && two.act(&Wish::Redo));
+    assert!(two.act(&Wish::Undo(None)) && two.act(&Wish::Redo(None)));
     one.save();
     let refused = two.save();
     assert!(refused.iter().any(|r| r.contains("3 of fern cannot go, 1 is on hand")), "{refused:?}");

@@ -9,6 +9,15 @@ use crate::domain::stock::ids::Key;
 use crate::domain::stock::{LogLine, NewLine};
 use jiff::civil::Date;
 
+/// Which rules an edit is held to. A rule that came later must not make lines unreadable that were written before it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Rules {
+    /// All that there are.
+    Now,
+    /// Those that have always been.
+    AsWritten,
+}
+
 /// How a part is taken back as if it had never been. (The inverse is another thing: it leaves its trace in the log.)
 enum Rollback {
     PopLine,
@@ -37,14 +46,26 @@ macro_rules! on_table {
 }
 
 impl Book {
-    /// Applies an edit on a day. The edit counts as one step, whatever its parts.
+    /// Applies a new edit on a day. The edit counts as one step, whatever its parts.
     ///
     /// # Errors
     /// A sentence; nothing has changed then.
     pub fn apply(&mut self, edit: &Edit, date: Date) -> Result<Applied, EditError> {
+        self.apply_by(edit, date, Rules::Now)
+    }
+
+    /// Applies an edit that was accepted before, by this build or an older one with fewer rules: a line of a journal.
+    ///
+    /// # Errors
+    /// As [`Book::apply`].
+    pub fn apply_again(&mut self, edit: &Edit, date: Date) -> Result<Applied, EditError> {
+        self.apply_by(edit, date, Rules::AsWritten)
+    }
+
+    fn apply_by(&mut self, edit: &Edit, date: Date, rules: Rules) -> Result<Applied, EditError> {
         let label = edit.describe(self);
         let mut done = Vec::new();
-        match self.step(edit, date, &mut done) {
+        match self.step(edit, date, rules, &mut done) {
             Ok(inverse) => {
                 self.seq += 1;
                 Ok(Applied { seq: self.seq, label, inverse })
@@ -58,12 +79,18 @@ impl Book {
         }
     }
 
-    fn step(&mut self, edit: &Edit, date: Date, done: &mut Vec<Rollback>) -> Result<Edit, EditError> {
+    fn step(
+        &mut self,
+        edit: &Edit,
+        date: Date,
+        rules: Rules,
+        done: &mut Vec<Rollback>,
+    ) -> Result<Edit, EditError> {
         match edit {
             Edit::Batch { label, edits } => {
                 let mut inverses = Vec::with_capacity(edits.len());
                 for part in edits {
-                    inverses.push(self.step(part, date, done)?);
+                    inverses.push(self.step(part, date, rules, done)?);
                 }
                 inverses.reverse();
                 Ok(Edit::Batch { label: label.clone(), edits: inverses })
@@ -72,6 +99,9 @@ impl Book {
             Edit::Void { line } => self.void(*line, date, done),
             _ => {
                 check::edit(self, edit)?;
+                if rules == Rules::Now {
+                    check::closing(self, edit)?;
+                }
                 let former =
                     on_table!(self.tables, edit, |table, row, wrap| table.former_name(row.id())).flatten();
                 let inverse = self.change(edit)?;

@@ -3,7 +3,7 @@
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
 use crate::domain::length::Length;
-use crate::domain::project::{CardColour, Project, ProjectCard};
+use crate::domain::project::{CardColour, Progress, Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
     Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId, Reason,
@@ -290,6 +290,21 @@ fn project_unused(book: &Book, id: ProjectId) -> Checked {
     unused(book.projects().name_of(id), by)
 }
 
+/// What is set aside for a project is given free before it closes: a booking of a closed one could be released, but its
+/// release could not be taken back.
+pub(super) fn closing(book: &Book, edit: &Edit) -> Checked {
+    let Edit::Project(Row::Alter { id, was, now }) = edit else { return Ok(()) };
+    let closes = was.progress == Progress::Open && now.progress != Progress::Open;
+    if !closes || book.bookings().iter().all(|(_, b)| b.project != *id) {
+        return Ok(());
+    }
+    Err(EditError::Bad(format!(
+        "sheets are booked for \"{}\": release them before it is {}",
+        now.name,
+        now.progress.word()
+    )))
+}
+
 fn offcut(book: &Book, row: &Row<OffcutId, Offcut>, offcut: &Offcut) -> Checked {
     if book.items().get(offcut.item).is_none() {
         return Err(gone("item", offcut.item.0));
@@ -321,7 +336,7 @@ fn offcut_unused(book: &Book, id: OffcutId) -> Checked {
 fn booking(book: &Book, booking: &Booking) -> Checked {
     match book.projects().get(booking.project) {
         None => return Err(gone("project", booking.project.0)),
-        Some(p) if p.progress != crate::domain::project::Progress::Open => {
+        Some(p) if p.progress != Progress::Open => {
             return Err(EditError::Bad(format!(
                 "the project \"{}\" is {}: nothing is booked for it",
                 p.name,

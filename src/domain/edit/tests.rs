@@ -1,6 +1,7 @@
 use super::*;
 use crate::domain::book::Book;
-use crate::domain::history::{History, Wish, WishError};
+use crate::domain::history::{Entry, History, Origin, Wish, WishError};
+use crate::domain::project::Progress;
 use crate::domain::stock::{Kind, NewLine};
 use jiff::civil::date;
 
@@ -67,13 +68,13 @@ fn undo_appends_a_voiding_line_and_redo_the_line_again() {
     history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
     assert_eq!(book.on_hand(id), 10);
     assert_eq!(book.log().last().unwrap().voids, Some(2));
-    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
+    history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
     assert_eq!((book.on_hand(id), book.log().len()), (6, 4));
     assert_eq!((book.log()[3].voids, book.is_voided(2)), (Some(3), false), "the line stands again");
     history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
     assert_eq!((book.on_hand(id), book.is_voided(2)), (10, true));
-    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
-    assert!(history.perform(&mut book, &Wish::Redo, DAY).is_err());
+    history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
+    assert!(history.perform(&mut book, &Wish::Redo(None), DAY).is_err());
     book.check().unwrap();
 }
 
@@ -105,7 +106,7 @@ fn an_added_item_can_be_taken_back_with_its_first_count_and_brought_again() {
     assert!(book.items().is_empty());
     assert_eq!(book.items().name_of(id), "fern", "the log still has a name for it");
     assert_ne!(book.items().next(), id, "its number is not given away");
-    history.perform(&mut book, &Wish::Redo, DAY).unwrap();
+    history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
     assert_eq!(book.on_hand(id), 24);
     book.check().unwrap();
 }
@@ -170,4 +171,50 @@ fn a_line_of_a_removed_item_does_not_count_again() {
     book.apply(&voided.inverse, DAY).unwrap();
     assert_eq!(book.on_hand(id), 10);
     book.check().unwrap();
+}
+
+/// A project with sheets set aside for it.
+fn class() -> (Book, ItemId, ProjectId) {
+    let (mut book, item) = shelf();
+    let id = book.projects().next();
+    book.apply(&Edit::Project(Row::add(id, Project::new("winter class"))), DAY).unwrap();
+    let booking = Booking { project: id, item, count: 4, pieces: 4, on: None };
+    book.apply(&Edit::Booking(Row::add(book.bookings().next(), booking)), DAY).unwrap();
+    (book, item, id)
+}
+
+fn closed(book: &Book, id: ProjectId) -> Edit {
+    let was = book.projects().get(id).unwrap().clone();
+    let now = Project { progress: Progress::Done, ..was.clone() };
+    Edit::Project(Row::alter(id, was, now))
+}
+
+#[test]
+fn a_project_closes_only_when_nothing_is_booked_for_it() {
+    let (mut book, _, id) = class();
+    let before = book.clone();
+    let closing = closed(&book, id);
+    let why = book.apply(&closing, DAY).unwrap_err().to_string();
+    assert!(why.contains("sheets are booked for \"winter class\"") && why.contains("release"), "{why}");
+    assert_eq!(book, before);
+    // Among the parts of a batch too, whatever order they come in.
+    let release = Edit::Booking(Row::Remove(BookingId(1)));
+    assert!(book.apply(&Edit::batch("", vec![closing.clone(), release.clone()]), DAY).is_err());
+    assert_eq!(book, before);
+    let applied = book.apply(&Edit::batch("", vec![release, closing]), DAY).unwrap();
+    book.apply(&applied.inverse, DAY).unwrap();
+    assert_eq!(book.tables(), before.tables());
+}
+
+/// Two windows could close a project under a booking before that was refused: such lines are read as they are.
+#[test]
+fn a_line_that_closed_a_project_under_its_bookings_is_read_again() {
+    let (mut book, item, id) = class();
+    let mut history = History::default();
+    let entry = Entry { seq: book.seq() + 1, date: DAY, origin: Origin::New, edit: closed(&book, id) };
+    history.replay(&mut book, &entry).unwrap();
+    assert_eq!((book.booked(item), book.projects().get(id).unwrap().progress), (4, Progress::Done));
+    // It is changed, released and undone like any other.
+    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    assert_eq!(book.projects().get(id).unwrap().progress, Progress::Open);
 }

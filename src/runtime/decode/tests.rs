@@ -1,5 +1,6 @@
 use super::*;
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 
 fn reports(bytes: &[u8]) -> Vec<Report> {
     let mut decoder = Decoder::default();
@@ -199,7 +200,15 @@ fn likely() -> impl Strategy<Value = Vec<u8>> {
     prop::collection::vec(part, 0..40).prop_map(|parts| parts.concat())
 }
 
+/// What failed once is kept beside this file.
+fn kept() -> ProptestConfig {
+    let kept = FileFailurePersistence::WithSource("proptest-regressions");
+    ProptestConfig { failure_persistence: Some(Box::new(kept)), ..ProptestConfig::default() }
+}
+
 proptest! {
+    #![proptest_config(kept())]
+
     /// Reports do not depend on how the bytes were cut into reads.
     #[test]
     fn cuts_change_nothing(bytes in likely(), cuts in prop::collection::vec(1_usize..9, 0..60)) {

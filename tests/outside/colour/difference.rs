@@ -63,6 +63,8 @@ fn any_lab() -> impl Strategy<Value = Lab> {
 }
 
 proptest! {
+    #![proptest_config(crate::laws::law(256))]
+
     #[test]
     fn distance_is_symmetric_and_never_negative(one in any_lab(), two in any_lab()) {
         let there = ciede2000(one, two);
