@@ -3,10 +3,10 @@
 use super::commands::CommandId;
 use super::effect::{ChartAsk, HandOn, ListUse, PrintJob};
 use super::keys::Key;
-use super::panes::palette::photo::PhotoFound;
 use super::panes::plan::PlanNews;
 use super::panes::stock::Tab;
 use super::printing::{PagesText, PrintNews};
+use super::state::photo::PhotoFound;
 use crate::domain::book::Book;
 use crate::domain::cards::advice::Choice;
 use crate::domain::cards::file::Handed;

@@ -1,6 +1,6 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
-use super::panes::palette::photo::PhotoAsk;
+use super::state::photo::PhotoAsk;
 use crate::domain::book::Book;
 use crate::domain::cards::file::Handed;
 use crate::domain::cards::tools::Tools;

@@ -382,5 +382,5 @@ fn mats(model: &Model) -> Vec<Fact> {
 }
 
 fn palette(model: &Model) -> Vec<Fact> {
-    palette_words(model).into_iter().map(|(label, words)| fact(label, words)).collect()
+    palette_words(&model.palette, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)).collect()
 }

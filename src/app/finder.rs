@@ -1,7 +1,6 @@
 //! Narrowing a list by what is typed: the finder, the sheet picker, the project picker.
 
 use super::commands::COMMANDS;
-use super::input::field::Field;
 use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{PickRow, Picker, Target};
@@ -14,8 +13,7 @@ use nucleo_matcher::{Config, Matcher, Utf32Str};
 
 /// A picker over rows, all shown at first.
 pub fn picker(title: &'static str, rows: Vec<PickRow>) -> Picker {
-    let shown = (0..rows.len()).collect();
-    Picker { title, filter: Field::default(), cursor: Cursor::default(), rows, shown, before: None }
+    Picker::of(title, rows)
 }
 
 /// Where the words typed were found: the best last.

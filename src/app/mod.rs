@@ -4,7 +4,9 @@
 //! [`effect::Effect`]s, which the runtime carries out and answers with further actions.
 
 pub mod action;
+pub mod carry;
 pub mod commands;
+pub mod ctx;
 pub mod effect;
 pub mod facts;
 pub mod figures;
@@ -19,10 +21,13 @@ pub mod mouse;
 pub mod overlay;
 pub mod pane;
 pub mod panes;
+pub mod picking;
 pub mod places;
 pub mod printing;
 pub mod prompt;
+pub mod reply;
 pub mod resolve;
+pub mod state;
 pub mod status;
 pub mod tour;
 pub mod undoing;

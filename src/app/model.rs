@@ -1,5 +1,6 @@
 //! Everything the workbench knows while it is open. Plain data: changed by [`super::update`], drawn by the views.
 
+use super::ctx::Ctx;
 use super::keymap::Keymap;
 use super::keys::Key;
 use super::overlay::Overlay;
@@ -7,12 +8,12 @@ use super::pane::Pane;
 use super::panes::bench::BenchRun;
 use super::panes::bench::spoil::Replan;
 use super::panes::mats::MatsPane;
-use super::panes::palette::PalettePane;
 use super::panes::plan::PlanPane;
 use super::panes::stock::StockPane;
 use super::panes::yields::YieldPane;
 use super::places::Place;
 use super::printing::choices::PrintChoices;
+use super::state::palette::PalettePane;
 use super::status::{Saving, Status, Work};
 use super::tour::Tour;
 use crate::domain::book::Book;
@@ -128,6 +129,23 @@ impl Model {
         self.yields.trimmer.longest_cut = self.book.settings().longest_cut;
         self.palette.arrange(&self.book);
         self.stock.arrange(&self.book, self.today);
+    }
+
+    /// What the panes may read.
+    pub fn ctx(&self) -> Ctx<'_> {
+        Ctx {
+            book: &self.book,
+            today: self.today,
+            unit: self.screen.unit,
+            formats: &self.formats,
+            card: self.mats.card(&self.book),
+        }
+    }
+
+    /// The Palette pane with what it may read.
+    pub fn palette_with(&mut self) -> (&mut PalettePane, Ctx<'_>) {
+        let Self { palette, mats, book, today, screen, formats, .. } = self;
+        (palette, Ctx { book, today: *today, unit: screen.unit, formats, card: mats.card(book) })
     }
 
     /// The next number for a question to a worker.

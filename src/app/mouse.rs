@@ -11,6 +11,7 @@ use super::overlay::Overlay;
 use super::panes::mats::Picked;
 use super::panes::stock::{self, Tab};
 use super::panes::yields::step_rows;
+use super::picking;
 use super::printing;
 use super::status::Status;
 use super::update;
@@ -178,7 +179,7 @@ fn click_over(model: &mut Model, row: usize) -> Vec<Effect> {
         Some(Overlay::Picker(p)) if p.cursor.row(p.shown.len()) == Some(row) => update::key(model, enter),
         Some(Overlay::Picker(p)) => {
             p.cursor = Cursor::at(row);
-            update::preview_theme(model);
+            picking::preview_theme(model);
             Vec::new()
         }
         Some(Overlay::History(cursor)) if *cursor == Cursor::at(row) => update::key(model, enter),

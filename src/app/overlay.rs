@@ -8,9 +8,9 @@ use super::input::list::Cursor;
 use super::panes::bench::spoil::Spoiled;
 use super::panes::mats::ask::MatsText;
 use super::panes::mats::pick::Pick;
-use super::panes::palette::prompts::{Choice, Typed};
 use super::panes::stock::packs::PackField;
 use super::printing::PrintDesk;
+use super::state::palette::{PaletteChoice, PaletteText};
 use super::welcome::Welcome;
 use crate::domain::pages::frame::Paper;
 use crate::domain::planning::parts::Part;
@@ -86,7 +86,7 @@ pub enum Purpose {
     /// Anything else that is typed in Mats.
     Mats(MatsText),
     /// Something of the Palette pane.
-    Palette(Typed),
+    Palette(PaletteText),
     /// How many were used.
     Use(ItemId),
     /// How many came in.
@@ -210,7 +210,7 @@ pub enum Target {
     /// Shows a swatch.
     Swatch(SwatchId),
     /// A row of the Palette pane's own.
-    Palette(Choice),
+    Palette(PaletteChoice),
     /// Tries a theme.
     Theme(ThemeChoice),
     /// Prints on this paper.
@@ -236,6 +236,13 @@ pub struct PickRow {
     pub is_live: bool,
 }
 
+impl PickRow {
+    /// A row that can be chosen.
+    pub fn new(label: impl Into<String>, detail: impl Into<String>, target: Target) -> Self {
+        Self { label: label.into(), detail: detail.into(), target, is_live: true }
+    }
+}
+
 /// A list that narrows as one types.
 #[derive(Clone, Debug)]
 pub struct Picker {
@@ -251,6 +258,14 @@ pub struct Picker {
     pub shown: Vec<usize>,
     /// While a theme is chosen: the one to go back to.
     pub before: Option<ThemeChoice>,
+}
+
+impl Picker {
+    /// A list over rows, all shown at first.
+    pub fn of(title: &'static str, rows: Vec<PickRow>) -> Self {
+        let shown = (0..rows.len()).collect();
+        Self { title, filter: Field::default(), cursor: Cursor::default(), rows, shown, before: None }
+    }
 }
 
 /// A question with two answers.

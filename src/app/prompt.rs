@@ -1,12 +1,13 @@
 //! Prompts: opening one, reading it as it is typed, taking it. What each text means is the panes' business.
 
+use super::carry::carry;
 use super::effect::Effect;
 use super::input::field::Field;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
-use super::panes::palette::prompts::Typed;
 use super::panes::{bench, mats, palette, plan, stock, trimmer, yields};
+use super::state::palette::PaletteText;
 use crate::domain::cards::tools::{Reading, Tool, Tools};
 use crate::domain::length::{Length, Unit};
 use crate::domain::reckon;
@@ -14,9 +15,14 @@ use crate::domain::size::Size;
 
 /// Opens a prompt with a text to start from.
 pub fn open(model: &mut Model, purpose: Purpose, label: &str, text: &str) {
-    let echo = if text.is_empty() { Echo::Nothing } else { echo(model, &purpose, text) };
+    let echo = read_back(model, &purpose, text);
     let prompt = Prompt { purpose, label: label.to_owned(), field: Field::with(text), echo };
     model.overlays.push(Overlay::Prompt(prompt));
+}
+
+/// How a text is read; nothing is said of an empty one.
+pub(super) fn read_back(model: &Model, purpose: &Purpose, text: &str) -> Echo {
+    if text.trim().is_empty() { Echo::Nothing } else { echo(model, purpose, text) }
 }
 
 /// Gives a key to the prompt on top.
@@ -48,12 +54,13 @@ pub fn paste(model: &mut Model, mut prompt: Prompt, text: &str) -> Vec<Effect> {
 /// A filter narrows while it is typed; other prompts only read their text back.
 fn typed(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
     let text = prompt.field.text().to_owned();
-    prompt.echo = if text.trim().is_empty() { Echo::Nothing } else { echo(model, &prompt.purpose, &text) };
+    prompt.echo = read_back(model, &prompt.purpose, &text);
     if prompt.purpose == Purpose::StockFilter {
         stock::filter(model, &text);
     }
-    if prompt.purpose == Purpose::Palette(Typed::Filter) {
-        palette::prompts::filter(model, &text);
+    if prompt.purpose == Purpose::Palette(PaletteText::Filter) {
+        let (pane, ctx) = model.palette_with();
+        palette::prompts::filter(pane, &ctx, &text);
     }
     model.overlays.push(Overlay::Prompt(prompt));
     Vec::new()
@@ -63,8 +70,9 @@ fn leave(model: &mut Model, purpose: &Purpose) -> Vec<Effect> {
     if *purpose == Purpose::StockFilter {
         stock::filter(model, "");
     }
-    if *purpose == Purpose::Palette(Typed::Filter) {
-        palette::prompts::filter(model, "");
+    if *purpose == Purpose::Palette(PaletteText::Filter) {
+        let (pane, ctx) = model.palette_with();
+        palette::prompts::filter(pane, &ctx, "");
     }
     Vec::new()
 }
@@ -88,7 +96,7 @@ fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         P::LongestCut | P::PerStroke => trimmer::echo(model, purpose, text),
         P::PlanPart(part) => plan::pieces::echo(model, *part, text),
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::echo(model, purpose, text),
-        P::Palette(typed) => palette::prompts::echo(model, typed, text),
+        P::Palette(what) => palette::prompts::echo(&model.palette, &model.ctx(), what, text),
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::echo(model, purpose, text)
         }
@@ -107,7 +115,11 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
             Ok(effects.into_iter().chain(plan::follow(model)).collect())
         }
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::accept(model, purpose, text),
-        P::Palette(typed) => palette::prompts::accept(model, typed, text),
+        P::Palette(what) => {
+            let (pane, ctx) = model.palette_with();
+            let replies = palette::prompts::accept(pane, &ctx, what, text)?;
+            carry(model, replies)
+        }
         P::UseSheets(_) | P::Use(_) | P::Receive(_) | P::Adjust(_) | P::LowMark(_) => {
             stock::accept(model, purpose, text)
         }

@@ -7,6 +7,7 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::BenchRun;
 use super::panes::stock;
+use super::state::palette::PaletteView;
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
@@ -19,7 +20,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
         Pane::Yield => Context::Yield,
         Pane::Mats if model.mats.ruler.open => Context::Ruler,
         Pane::Mats => Context::Mats,
-        Pane::Palette if model.palette.photo.is_some() => Context::Photo,
+        Pane::Palette if model.palette.view == PaletteView::Photo => Context::Photo,
         Pane::Palette => Context::Palette,
         Pane::Stock => return stock::contexts(model),
     };
@@ -41,7 +42,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::SheetInStock => model.yields.has_pieces() && model.yields.sheet.paper.is_some(),
         When::HasLayer => model.mats.picked_layer(&model.book).is_some(),
         When::HasSwatch => model.palette.picked().is_some(),
-        When::HasPattern => model.palette.paper.is_some() && model.palette.picked().is_some(),
+        When::HasPattern => model.palette.paper().is_some() && model.palette.picked().is_some(),
         When::HasPhoto => model.palette.photo.as_ref().is_some_and(|v| !v.rows.is_empty()),
         When::HasItem => model.stock.picked_item().is_some(),
         When::HasShelf => !model.book.items().is_empty(),

@@ -2,6 +2,7 @@
 //! bench as it was is kept aside and comes back, whenever the tour is left.
 
 use super::action::{Action, Fresh};
+use super::carry::carry_or_tell;
 use super::commands::CommandId;
 use super::effect::Effect;
 use super::keys::{Key, KeyCode};
@@ -109,7 +110,10 @@ fn ask_again(model: &mut Model) -> Vec<Effect> {
     }
     if let Some(view) = model.palette.photo.as_ref().filter(|v| v.waiting.is_some()) {
         let (path, white) = (view.path.clone(), view.white);
-        effects.extend(photo::ask(model, &path, white));
+        let (view, under) = (model.palette.view, model.palette.under);
+        let replies = photo::ask(&mut model.palette, &path, white);
+        (model.palette.view, model.palette.under) = (view, under);
+        effects.extend(carry_or_tell(model, Ok(replies)));
     }
     // These two ask by themselves as soon as their pane is in view.
     model.palette.wants_trios |= model.palette.trios_asked.take().is_some();

@@ -1,30 +1,31 @@
 //! One thing happened: the model changes, and what the outside has to do comes back as effects. No I/O in here.
 
 use super::action::{Action, Solved};
+use super::carry::carry_or_tell;
 use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::finder;
 use super::help;
-use super::input::field::Field;
-use super::input::list::{Cursor, Move, list_move};
+use super::input::list::Cursor;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::mouse;
-use super::overlay::{Confirm, Help, Overlay, PickRow, Picker, Target};
+use super::overlay::{Confirm, Help, Overlay};
 use super::pane::Pane;
 use super::panes::plan::PlanNews;
 use super::panes::{bench, mats, palette, plan, stock, yields};
+use super::picking;
 use super::places;
 use super::printing;
 use super::prompt;
 use super::resolve;
+use super::state::photo::PhotoFound;
 use super::status::{Saving, Status};
 use super::tour;
 use super::undoing;
 use super::welcome;
 use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
-use crate::domain::sheet::Sheet;
 
 /// Takes one action. Afterwards what a pane derives by a worker is asked for anew, where it is out of date.
 pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
@@ -37,7 +38,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     let goes_back = model.trail.len();
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
-    effects.extend(palette::trios::follow_up(model));
+    effects.extend(follow_trios(model));
     // Undo, another window or another pane may have changed what the trimmer can do.
     if model.yields.trimmer != trimmer {
         effects.extend(yields::ask(model));
@@ -46,6 +47,14 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
         places::left(model, was);
     }
     tour::let_out(model, effects)
+}
+
+/// Asks for what the views in sight need, when the bench is opened as it was left.
+pub fn resume(model: &mut Model) -> Vec<Effect> {
+    let mut effects = yields::resume(model);
+    effects.extend(mats::weigh::follow(model));
+    effects.extend(follow_trios(model));
+    effects
 }
 
 fn take(model: &mut Model, action: Action) -> Vec<Effect> {
@@ -59,7 +68,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Solved(number, solved) => answered(model, number, solved),
         Action::Planned(number, news) => planned(model, number, news),
         Action::Staged(number, words, done, of) => {
-            palette::photo::staged(model, number, (words, done, of));
+            palette::photo::staged(&mut model.palette, number, (words, done, of));
             Vec::new()
         }
         Action::Saved(n) => {
@@ -123,19 +132,41 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
 /// An answer goes to the pane that asked.
 fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
     match solved {
-        Solved::Trios(ask, trios) => palette::trios::solved(model, number, &ask, &trios),
-        Solved::Photo(found) => palette::photo::solved(model, number, *found),
-        Solved::Colours(path, list) => palette::list::preview(model, &path, list),
+        Solved::Trios(ask, trios) => {
+            let (pane, ctx) = model.palette_with();
+            palette::trios::solved(pane, &ctx, number, &ask, &trios);
+        }
+        Solved::Photo(found) => return read_photo(model, number, *found),
+        Solved::Colours(path, list) => {
+            let (pane, ctx) = model.palette_with();
+            let replies = palette::list::preview(pane, &ctx, &path, list);
+            return carry_or_tell(model, Ok(replies));
+        }
         Solved::Failed(why) if model.palette.trios_asked == Some(number) => {
             model.palette.trios_asked = None;
             model.tell(Status::refused(why));
         }
         Solved::Failed(why) if model.palette.photo.as_ref().is_some_and(|v| v.waiting == Some(number)) => {
-            palette::photo::solved(model, number, Err(why));
+            return read_photo(model, number, Err(why));
         }
         other => return yields::solved(model, number, other),
     }
     Vec::new()
+}
+
+fn read_photo(model: &mut Model, number: u64, found: Result<PhotoFound, String>) -> Vec<Effect> {
+    let replies = palette::photo::solved(&mut model.palette, number, found);
+    carry_or_tell(model, Ok(replies))
+}
+
+/// Asks for trios anew where Palette is in view and its list is out of date.
+fn follow_trios(model: &mut Model) -> Vec<Effect> {
+    if model.pane != Pane::Palette || model.bench_open {
+        return Vec::new();
+    }
+    let (pane, ctx) = model.palette_with();
+    let replies = palette::trios::follow_up(pane, &ctx);
+    carry_or_tell(model, Ok(replies))
 }
 
 /// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
@@ -164,7 +195,7 @@ pub fn key(model: &mut Model, key: Key) -> Vec<Effect> {
     let Some(top) = model.overlays.pop() else { return pane_key(model, key) };
     match top {
         Overlay::Prompt(p) => prompt::key(model, p, key),
-        Overlay::Picker(p) => picker_key(model, p, key),
+        Overlay::Picker(p) => picking::key(model, p, key),
         Overlay::Help(h) => help::key(model, h, key),
         Overlay::Print(desk) => printing::key(model, desk, key),
         Overlay::History(cursor) => undoing::key(model, cursor, key),
@@ -249,8 +280,13 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Everywhere => everywhere(model, id),
         Context::Yield | Context::Chart => yields::run(model, id),
         Context::Mats | Context::Ruler => mats::run(model, id),
-        Context::Palette => palette::run::run(model, id),
-        Context::Photo => palette::photo::run(model, id),
+        Context::Palette | Context::Photo => {
+            let is_photo = row.context == Context::Photo;
+            let (pane, ctx) = model.palette_with();
+            let run = if is_photo { palette::photo::run } else { palette::run::run };
+            let replies = run(pane, &ctx, id);
+            carry_or_tell(model, Ok(replies))
+        }
         Context::Stock
         | Context::Shelf
         | Context::ItemForm
@@ -287,7 +323,7 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Print => return printing::open(model),
         Id::Craft => model.overlays.push(Overlay::Help(Help { craft: true, ..Help::default() })),
         Id::Tour => return vec![Effect::Tour],
-        Id::Project => open_projects(model),
+        Id::Project => picking::open_projects(model),
         Id::Units => {
             model.screen.unit = model.screen.unit.other();
             let name =
@@ -329,7 +365,8 @@ fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
     }
 }
 
-fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {
+/// Goes to a pane.
+pub(super) fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {
     model.pane = pane;
     if pane == Pane::Stock {
         // Days have gone by, or the book was changed from another pane.
@@ -409,143 +446,6 @@ pub(super) fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect)
     };
     model.follow_book();
     Ok((applied.label, Effect::Save { epoch: model.epoch, entry: Box::new(entry) }))
-}
-
-fn open_projects(model: &mut Model) {
-    let row = |label: &str, detail: String, id| PickRow {
-        label: label.to_owned(),
-        detail,
-        target: Target::Project(id),
-        is_live: true,
-    };
-    let mut rows: Vec<PickRow> = model
-        .book
-        .projects()
-        .iter()
-        .map(|(id, p)| {
-            let when = p.date.map(|d| format!("{d}, ")).unwrap_or_default();
-            row(&p.name, format!("{when}{} cards, {}", p.cards.len(), p.progress.word()), Some(id))
-        })
-        .collect();
-    rows.push(row("no project", "work on loose sizes".to_owned(), None));
-    model.overlays.push(Overlay::Picker(finder::picker("Project", rows)));
-}
-
-fn picker_key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
-    let shown = picker.shown.len();
-    match key.code {
-        KeyCode::Esc => {
-            model.screen.theme = picker.before.unwrap_or(model.screen.theme);
-            return Vec::new();
-        }
-        KeyCode::Enter => {
-            let row = picker.cursor.row(shown).and_then(|n| picker.rows.get(*picker.shown.get(n)?)).cloned();
-            return match row {
-                // A row that only informs is read, not taken.
-                Some(row) if !row.is_live && matches!(row.target, Target::Palette(_)) => {
-                    model.overlays.push(Overlay::Picker(picker));
-                    Vec::new()
-                }
-                Some(row) => choose(model, row.target),
-                None => Vec::new(),
-            };
-        }
-        KeyCode::Tab => picker.cursor.go(Move::By(1), shown),
-        KeyCode::BackTab => picker.cursor.go(Move::By(-1), shown),
-        // Letters belong to the filter, and Home and End to its text: only arrows and pages move the pick.
-        KeyCode::Up | KeyCode::Down | KeyCode::PageUp | KeyCode::PageDown => {
-            if let Some(step) = list_move(key) {
-                picker.cursor.go(step, shown);
-            }
-        }
-        _ => {
-            if picker.filter.key(key) {
-                finder::narrow(&mut picker);
-            }
-        }
-    }
-    model.overlays.push(Overlay::Picker(picker));
-    preview_theme(model);
-    Vec::new()
-}
-
-/// While a theme is chosen, the one under the cursor is the one on screen.
-pub(super) fn preview_theme(model: &mut Model) {
-    let Some(Overlay::Picker(p)) = model.overlays.last() else { return };
-    if p.before.is_none() {
-        return;
-    }
-    let row = p.cursor.row(p.shown.len()).and_then(|n| p.rows.get(*p.shown.get(n)?));
-    if let Some(Target::Theme(theme)) = row.map(|r| &r.target) {
-        model.screen.theme = *theme;
-    }
-}
-
-fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
-    match target {
-        Target::Command(id) => run(model, id),
-        Target::Format(name) => match model.formats.find(&name) {
-            Some(f) => {
-                let sheet = Sheet::new(f.name.clone(), f.size);
-                model.pane = Pane::Yield;
-                yields::take_sheet(model, yields::SheetChoice { sheet, paper: None })
-            }
-            None => Vec::new(),
-        },
-        Target::Paper(id) => match yields::sheet_of_item(model, id) {
-            Some(choice) => yields::take_sheet(model, choice),
-            None => Vec::new(),
-        },
-        Target::Project(id) => {
-            let was = model.book.active();
-            if was == id {
-                return Vec::new();
-            }
-            model.mats.card = 0;
-            make(model, Edit::Activate { was, now: id }).unwrap_or_else(|why| {
-                model.tell(Status::refused(why));
-                Vec::new()
-            })
-        }
-        Target::Mats(pick) => mats::pick::take(model, pick),
-        Target::Theme(theme) => {
-            model.screen.theme = theme;
-            model.tell(Status::note(format!("Theme: {}", theme.name())));
-            vec![Effect::Remember]
-        }
-        Target::PrintPaper(paper) => {
-            model.screen.paper = paper;
-            model.tell(Status::note(format!("Pages are printed on {}.", paper.name())));
-            vec![Effect::Remember]
-        }
-        Target::Signs(signs) => {
-            model.screen.signs = signs;
-            model.tell(Status::note("The signs are changed."));
-            vec![Effect::Remember]
-        }
-        Target::Topic(title) => {
-            let help = Help { filter: Field::with(&title), craft: true, ..Help::default() };
-            model.overlays.push(Overlay::Help(help));
-            Vec::new()
-        }
-        Target::Spoil(what) => bench::spoil::spoiled(model, what),
-        Target::PlanPart(part) => plan::pieces::ask(model, part),
-        Target::OffcutOf(_)
-        | Target::Pack(_)
-        | Target::PackFields(_)
-        | Target::PackField(..)
-        | Target::ClassLike(_)
-        | Target::CloseClass(..) => stock::choose(model, &target),
-        Target::Palette(choice) => palette::prompts::choose(model, choice),
-        Target::Swatch(id) => {
-            model.palette.show(id, &model.book);
-            go(model, Pane::Palette)
-        }
-        Target::Item(id) => {
-            model.stock.show(id, &model.book, model.today);
-            go(model, Pane::Stock)
-        }
-    }
 }
 
 fn confirm_key(model: &mut Model, confirm: Confirm, key: Key) -> Vec<Effect> {

@@ -1,8 +1,8 @@
 //! The long work that is going on, for the bar in the status line; nothing where the bench is idle.
 
 use super::model::Model;
-use super::panes::palette::photo::PhotoView;
 use super::panes::plan::PlanPane;
+use super::state::photo::PhotoView;
 use super::status::Work;
 use crate::domain::cutting::planner::Progress;
 

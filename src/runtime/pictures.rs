@@ -1,7 +1,7 @@
 //! Files that the bench is pointed at: a picture, a list of colours. Read on the worker's thread, within limits.
 
 use super::named::named;
-use crate::app::panes::palette::photo::{PARTS, PhotoAsk, PhotoFound, Stage};
+use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, Stage};
 use crate::domain::colour::photo::{STAGES, identify_telling};
 use crate::domain::colour::swatch::Swatch;
 use crate::exchange::read::image;

@@ -10,9 +10,7 @@ use crate::app::facts::{self, Fact};
 use crate::app::keys::{Key, KeyCode};
 use crate::app::model::Model;
 use crate::app::overlay::Overlay;
-use crate::app::panes::palette::trios;
-use crate::app::panes::yields;
-use crate::app::update::update;
+use crate::app::update::{resume, update};
 use crate::app::welcome::{Question, Welcome};
 use crate::domain::harmless::harmless;
 use std::collections::VecDeque;
@@ -30,8 +28,7 @@ pub fn run(
     carry_out: &mut dyn FnMut(Effect, &mut dyn Write) -> Vec<Action>,
 ) -> io::Result<()> {
     let mut said: Vec<Fact> = Vec::new();
-    let mut first = yields::resume(model);
-    first.extend(trios::follow_up(model));
+    let first = resume(model);
     let mut goes_on = settle(model, first, out, carry_out);
     say(model, &mut said, out)?;
     let mut line = String::new();

@@ -15,11 +15,9 @@ use super::{files, handed};
 use crate::app::action::{Action, Solved};
 use crate::app::effect::{Ask, Effect};
 use crate::app::model::Model;
-use crate::app::panes::palette::trios;
 use crate::app::panes::plan::PlanNews;
-use crate::app::panes::{mats, yields};
 use crate::app::printing::PrintNews;
-use crate::app::update::update;
+use crate::app::update::{resume, update};
 use crate::domain::colour::legibility::luminance;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::cutting::job::Job;
@@ -136,9 +134,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         ground_asked: None,
         hits: Hits::default(),
     };
-    let mut first = yields::resume(&mut bench.model);
-    first.extend(mats::weigh::follow(&mut bench.model));
-    first.extend(trios::follow_up(&mut bench.model));
+    let first = resume(&mut bench.model);
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
     bench.ask_ground()?;

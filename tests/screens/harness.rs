@@ -76,9 +76,7 @@ impl Bench {
 
     /// Asks for what the views in sight need, as the program does when it is opened.
     pub fn resume(&mut self) {
-        let mut effects = yields::resume(&mut self.model);
-        effects.extend(trimside::app::panes::mats::weigh::follow(&mut self.model));
-        effects.extend(trimside::app::panes::palette::trios::follow_up(&mut self.model));
+        let effects = trimside::app::update::resume(&mut self.model);
         self.carry_out(effects);
     }
 

@@ -419,5 +419,5 @@ fn a_swatch_leads_to_the_papers_that_hold_it_and_back() {
     assert_eq!(bench.model.pane, Pane::Palette);
     // A patterned paper opens its card beside the swatches.
     bench.press("r 'bramble' Enter");
-    assert!(bench.model.pane == Pane::Palette && bench.model.palette.paper.is_some());
+    assert!(bench.model.pane == Pane::Palette && bench.model.palette.paper().is_some());
 }

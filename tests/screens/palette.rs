@@ -222,7 +222,7 @@ fn a_picture_that_cannot_be_read_keeps_its_path_in_the_prompt() {
 #[test]
 fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
     let mut bench = bench("3 / 'moss pool' Enter r Enter");
-    let paper = bench.model.palette.paper.unwrap();
+    let paper = bench.model.palette.paper().unwrap();
     assert_eq!(bench.model.book.items().name_of(paper), "bramble rows");
     let text = facts::as_text(&bench.model);
     assert!(text.contains("plum stone, letter (7)") && text.contains("moss pool, letter"), "{text}");
@@ -334,7 +334,11 @@ fn every_screen_of_the_pane_says_to_compare_in_daylight() {
 #[test]
 fn any_severity_can_be_typed_and_changes_what_is_seen() {
     let mut bench = bench("3 v V Ctrl-u '40' Enter");
-    let words = words::facts(&bench.model).into_iter().find(|(l, _)| l == "eyes").unwrap().1;
+    let words = words::facts(&bench.model.palette, &bench.model.ctx())
+        .into_iter()
+        .find(|(l, _)| l == "eyes")
+        .unwrap()
+        .1;
     assert!(words.contains("40 %"), "{words}");
     bench.press("V Ctrl-u '140' Enter");
     assert!(bench.text(80, 24).contains("from 0 to 100"));

@@ -16,8 +16,8 @@ use super::widgets::lines::{paragraph, put, run};
 use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
-use crate::app::panes::palette::prompts::Typed;
 use crate::app::printing::choices::Line;
+use crate::app::state::palette::PaletteText;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
@@ -64,7 +64,9 @@ pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
         Overlay::Help(_) => "j k scroll  / search  n N match  Tab craft  Esc close",
-        Overlay::Prompt(p) if matches!(p.purpose, Purpose::StockFilter | Purpose::Palette(Typed::Filter)) => {
+        Overlay::Prompt(p)
+            if matches!(p.purpose, Purpose::StockFilter | Purpose::Palette(PaletteText::Filter)) =>
+        {
             "Enter keep it   Esc show all   Ctrl-U clear"
         }
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",

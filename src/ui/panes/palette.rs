@@ -16,7 +16,8 @@ mod photo;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::palette::{DAYLIGHT, PalettePane};
+use crate::app::panes::palette::words::DAYLIGHT;
+use crate::app::state::palette::PalettePane;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::ui::colours::paint;
@@ -42,7 +43,7 @@ const NARROWEST: u16 = 28;
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let pane = &model.palette;
-    if pane.all.is_empty() && pane.photo.is_none() {
+    if pane.all.is_empty() && pane.photo_in_view().is_none() {
         let words = "No swatches yet. Press n to add one, I to bring in a list from a CSV file, or p to read the \
                      colours of a paper from a photo.";
         paragraph(buf, area, 1, words, look.theme.text, look);
@@ -59,7 +60,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let foot = right.height.saturating_sub(1);
     put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
     let right = Rect { height: foot, ..right };
-    if let Some(view) = &pane.photo {
+    if let Some(view) = pane.photo_in_view() {
         return photo::draw(pane, view, right, buf, look, hits).or(at);
     }
     details::draw(model, right, buf, look, hits);

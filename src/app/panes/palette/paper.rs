@@ -1,12 +1,9 @@
 //! The card of a patterned paper: its colours on both sides, how it is bought, which plain papers match it.
 
-use super::prompts::Choice;
-use crate::app::effect::Effect;
-use crate::app::finder;
-use crate::app::model::Model;
-use crate::app::overlay::{Overlay, PickRow, Target};
-use crate::app::status::Status;
-use crate::app::update;
+use crate::app::ctx::Ctx;
+use crate::app::overlay::{PickRow, Target};
+use crate::app::reply::Reply;
+use crate::app::state::palette::{PaletteChoice, PalettePane};
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::papers::{self, Side};
@@ -14,34 +11,28 @@ use crate::domain::stock::{Item, ItemId, SwatchId};
 
 /// Offers what has the picked colour, patterned papers first, then lines of stock in it; last all other patterned papers.
 /// A patterned paper opens its card, a line is shown in Stock.
-pub fn open(model: &mut Model) {
-    let book = &model.book;
-    let picked = model.palette.picked();
+pub fn open(pane: &PalettePane, ctx: &Ctx) -> Reply {
+    let (book, picked) = (ctx.book, pane.picked());
     let holding = picked.map(|s| papers::holding(book, s)).unwrap_or_default();
     let others = papers::patterned(book).into_iter().filter(|id| !holding.contains(id));
-    let patterned = |id: ItemId| PickRow {
-        label: book.items().name_of(id),
-        detail: detail(book, id, picked.filter(|_| holding.contains(&id))),
-        target: Target::Palette(Choice::Paper(id)),
-        is_live: true,
+    let patterned = |id: ItemId| {
+        let detail = detail(book, id, picked.filter(|_| holding.contains(&id)));
+        PickRow::new(book.items().name_of(id), detail, Target::Palette(PaletteChoice::Paper(id)))
     };
     let in_colour = book.items().iter().filter(|(_, item)| picked.is_some() && item.swatch == picked);
-    let plain = in_colour.map(|(id, item)| PickRow {
-        label: item.name.clone(),
-        detail: format!("in this colour, {} on hand, shown in Stock", book.on_hand(id)),
-        target: Target::Item(id),
-        is_live: true,
+    let plain = in_colour.map(|(id, item)| {
+        let detail = format!("in this colour, {} on hand, shown in Stock", book.on_hand(id));
+        PickRow::new(&item.name, detail, Target::Item(id))
     });
     let rows: Vec<PickRow> =
         holding.iter().copied().map(patterned).chain(plain).chain(others.map(patterned)).collect();
     if rows.is_empty() {
-        model.tell(Status::refused(
+        return Reply::refuse(
             "no paper in this colour and no patterned paper is on the shelf yet: in Stock n puts a line on it, i reads a list",
-        ));
-        return;
+        );
     }
     let title = if picked.is_none() { "Patterned papers" } else { "Papers, those with this colour first" };
-    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
+    Reply::pick(title, rows)
 }
 
 fn detail(book: &Book, id: ItemId, holds: Option<SwatchId>) -> String {
@@ -54,19 +45,13 @@ fn detail(book: &Book, id: ItemId, holds: Option<SwatchId>) -> String {
 }
 
 /// Puts the picked colour on a side of the paper in view, or takes it off.
-pub fn toggle(model: &mut Model, side: Side) -> Vec<Effect> {
-    let (Some(id), Some(swatch)) = (model.palette.paper, model.palette.picked()) else { return Vec::new() };
-    let Some(was) = model.book.items().get(id).cloned() else { return Vec::new() };
+pub fn toggle(pane: &PalettePane, ctx: &Ctx, side: Side) -> Vec<Reply> {
+    let (Some(id), Some(swatch)) = (pane.paper(), pane.picked()) else { return Vec::new() };
+    let Some(was) = ctx.book.items().get(id).cloned() else { return Vec::new() };
     let now = papers::toggled(&was, side, swatch);
-    let name = model.palette.name(swatch);
-    let verb = if side.colours(&was).contains(&swatch) { "took" } else { "noted" };
-    let place = if verb == "took" { "off" } else { "on" };
-    let label = format!("{verb} {name} {place} the {} of {}", side.word(), was.name);
-    let edit = Edit::batch(label, vec![Edit::Item(Row::alter(id, was, now))]);
-    update::make(model, edit).unwrap_or_else(|why| {
-        model.tell(Status::refused(why));
-        Vec::new()
-    })
+    let (verb, place) = if side.colours(&was).contains(&swatch) { ("took", "off") } else { ("noted", "on") };
+    let label = format!("{verb} {} {place} the {} of {}", pane.name(swatch), side.word(), was.name);
+    vec![Reply::Edit(Edit::batch(label, vec![Edit::Item(Row::alter(id, was, now))]))]
 }
 
 /// What the card of a paper says: label and words, without its colours.
@@ -99,9 +84,8 @@ pub fn numbers(item: &Item) -> String {
 }
 
 /// The plain papers that match a pattern, in words.
-pub fn matching_words(book: &Book, paper: ItemId) -> Vec<String> {
-    papers::matching(book, paper)
-        .into_iter()
-        .map(|(_, id)| format!("{} ({})", book.items().name_of(id), book.on_hand(id)))
-        .collect()
+pub fn matching(book: &Book, paper: ItemId) -> String {
+    let name = |(_, id)| format!("{} ({})", book.items().name_of(id), book.on_hand(id));
+    let all: Vec<String> = papers::matching(book, paper).into_iter().map(name).collect();
+    if all.is_empty() { "no plain paper in its colours on the shelf".to_owned() } else { all.join(", ") }
 }

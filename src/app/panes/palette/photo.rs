@@ -1,164 +1,69 @@
 //! A photo or scan of a paper: its colours with the swatches nearest to each, and what becomes of them.
 
-use super::prompts::{Choice, Typed};
+use super::Replies;
 use crate::app::commands::CommandId;
-use crate::app::effect::{Ask, Effect};
-use crate::app::finder;
+use crate::app::ctx::Ctx;
+use crate::app::effect::Ask;
 use crate::app::input::list::{Cursor, Move, PAGE};
-use crate::app::model::Model;
-use crate::app::overlay::Overlay;
 use crate::app::overlay::{PickRow, Purpose, Target};
-use crate::app::prompt;
-use crate::app::update;
+use crate::app::reply::Reply;
+use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText, PaletteView};
+use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Stage};
 use crate::domain::colour::photo::white::Hint;
-use crate::domain::colour::photo::{Answer, CUT};
-use crate::domain::colour::space::{Lab, Rgb8};
-use crate::domain::colour::swatch::Swatch;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
-/// A picture to read, and the library to match it to.
-#[derive(Clone, Debug)]
-pub struct PhotoAsk {
-    /// Number of the question, for news of it.
-    pub number: u64,
-    /// Where the file lies, as typed.
-    pub path: String,
-    /// Where white is.
-    pub white: Hint,
-    /// The library.
-    pub swatches: Vec<Swatch>,
-    /// Its numbers, place by place.
-    pub ids: Vec<SwatchId>,
-}
-
-/// What was found in a picture.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PhotoFound {
-    /// White and colours.
-    pub answer: Answer,
-    /// The library's numbers, place by place.
-    pub ids: Vec<SwatchId>,
-    /// The picture's profile could not be used; it was taken as sRGB.
-    pub profile_passed_over: bool,
-}
-
-/// A colour of the picture.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PhotoRow {
-    /// Its value after correction.
-    pub lab: Lab,
-    /// Its screen value.
-    pub hex: Rgb8,
-    /// Share of the paper, 0 to 1.
-    pub share: f64,
-    /// The three nearest swatches with their distance.
-    pub matches: Vec<(SwatchId, f64)>,
-    /// Which of them it is; `None` for none of them.
-    pub choice: Option<usize>,
-}
-
-impl PhotoRow {
-    /// The swatch that it is taken for.
-    pub fn swatch(&self) -> Option<SwatchId> {
-        Some(self.matches.get(self.choice?)?.0)
-    }
-}
-
-/// The photo on screen.
-#[derive(Clone, Debug)]
-pub struct PhotoView {
-    /// The file, as typed.
-    pub path: String,
-    /// Where white is.
-    pub white: Hint,
-    /// The question that is being answered.
-    pub waiting: Option<u64>,
-    /// What is done meanwhile: words, parts done, parts in all.
-    pub stage: Stage,
-    /// White as found, in words.
-    pub source: String,
-    /// What else is to be said.
-    pub notes: Vec<String>,
-    /// The colours, largest share first.
-    pub rows: Vec<PhotoRow>,
-    /// The one picked.
-    pub cursor: Cursor,
-}
-
-impl PhotoView {
-    /// The colour picked.
-    pub fn picked(&self) -> Option<&PhotoRow> {
-        self.rows.get(self.cursor.row(self.rows.len())?)
-    }
-
-    fn picked_mut(&mut self) -> Option<&mut PhotoRow> {
-        let at = self.cursor.row(self.rows.len())?;
-        self.rows.get_mut(at)
-    }
-}
-
-/// How far a picture is read: words, parts done, parts in all.
-pub type Stage = (&'static str, u32, u32);
-
-/// Parts of reading a picture: the file, the picture in it, and those of [`crate::domain::colour::photo::STAGES`].
-pub const PARTS: u32 = 2 + crate::domain::colour::photo::STAGES.len() as u32;
-const FIRST_STAGE: Stage = ("reading the file", 0, PARTS);
+/// The words before the path of a picture.
+pub const ASKED: &str = "Photo or scan on white card (path of a PNG or JPEG):";
 
 /// Takes news of a picture being read.
-pub fn staged(model: &mut Model, number: u64, stage: Stage) {
-    if let Some(view) = model.palette.photo.as_mut().filter(|v| v.waiting == Some(number)) {
+pub fn staged(pane: &mut PalettePane, number: u64, stage: Stage) {
+    if let Some(view) = pane.photo.as_mut().filter(|v| v.waiting == Some(number)) {
         view.stage = stage;
     }
 }
 
-/// Asks for a picture to be read.
-pub fn ask(model: &mut Model, path: &str, white: Hint) -> Vec<Effect> {
-    let number = model.next_ask();
-    let pane = &mut model.palette;
+/// Asks for a picture to be read, and opens its view.
+pub fn ask(pane: &mut PalettePane, path: &str, white: Hint) -> Vec<Reply> {
+    let path = path.to_owned();
     pane.photo = Some(PhotoView {
-        path: path.to_owned(),
+        path: path.clone(),
         white,
-        waiting: Some(number),
+        waiting: None,
         stage: FIRST_STAGE,
         source: String::new(),
         notes: Vec::new(),
         rows: Vec::new(),
         cursor: Cursor::default(),
     });
+    pane.under = pane.beside();
+    pane.view = PaletteView::Photo;
     let (ids, swatches) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
-    vec![Effect::Solve(
-        number,
-        Ask::Photo(Box::new(PhotoAsk { number, path: path.to_owned(), white, swatches, ids })),
-    )]
+    vec![Reply::Ask(Ask::Photo(Box::new(PhotoAsk { number: 0, path, white, swatches, ids })))]
 }
 
 /// Takes the worker's answer. A picture that cannot be read opens the prompt again, with the path as it was typed.
-pub fn solved(model: &mut Model, number: u64, found: Result<PhotoFound, String>) {
-    let Some(view) = model.palette.photo.as_mut().filter(|v| v.waiting == Some(number)) else { return };
+pub fn solved(pane: &mut PalettePane, number: u64, found: Result<PhotoFound, String>) -> Vec<Reply> {
+    let Some(view) = pane.photo.as_mut().filter(|v| v.waiting == Some(number)) else { return Vec::new() };
     view.waiting = None;
     match found {
-        Ok(found) => show(view, &found),
+        Ok(found) => {
+            show(view, &found);
+            Vec::new()
+        }
         Err(why) => {
-            let path = view.path.clone();
-            model.palette.photo = None;
-            open(model, &path);
-            if let Some(Overlay::Prompt(p)) = model.overlays.last_mut() {
-                p.echo = crate::app::overlay::Echo::Refused(why);
-            }
+            let purpose = Purpose::Palette(PaletteText::Photo);
+            let again = Reply::prompt_again(purpose, ASKED, &view.path, why);
+            close(pane);
+            vec![again]
         }
     }
 }
 
-/// Opens the prompt for a picture.
-pub fn open(model: &mut Model, path: &str) {
-    prompt::open(
-        model,
-        Purpose::Palette(Typed::Photo),
-        "Photo or scan on white card (path of a PNG or JPEG):",
-        path,
-    );
+fn close(pane: &mut PalettePane) {
+    pane.photo = None;
+    pane.view = pane.beside();
 }
 
 fn show(view: &mut PhotoView, found: &PhotoFound) {
@@ -179,9 +84,9 @@ fn show(view: &mut PhotoView, found: &PhotoFound) {
 }
 
 /// Runs a command of the photo view.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
-    let Some(view) = model.palette.photo.as_mut() else { return Vec::new() };
+    let Some(view) = pane.photo.as_mut() else { return Vec::new() };
     let len = view.rows.len();
     match id {
         Id::PhotoDown => view.cursor.go(Move::By(1), len),
@@ -192,21 +97,17 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PhotoLast => view.cursor.go(Move::Last, len),
         Id::PhotoNext => choose(view, 1),
         Id::PhotoBefore => choose(view, -1),
-        Id::PhotoClose => model.palette.photo = None,
+        Id::PhotoClose => close(pane),
         Id::PhotoWhite => {
-            prompt::open(
-                model,
-                Purpose::Palette(Typed::White),
-                "Where white is: x, y in shares of width and height from the top left, or none, or find:",
-                "",
-            );
+            let label =
+                "Where white is: x, y in shares of width and height from the top left, or none, or find:";
+            return vec![Reply::prompt(Purpose::Palette(PaletteText::White), label, "")];
         }
-        Id::PhotoToPaper => to_paper(model),
+        Id::PhotoToPaper => return vec![to_paper(ctx)],
         Id::PhotoNewSwatch => {
-            if let Some(hex) = view.picked().map(|r| r.hex) {
-                let typed = Typed::NewNamed([hex.r, hex.g, hex.b]);
-                prompt::open(model, Purpose::Palette(typed), &format!("Name of the colour {hex}:"), "");
-            }
+            let Some(hex) = view.picked().map(|r| r.hex) else { return Vec::new() };
+            let what = PaletteText::NewNamed([hex.r, hex.g, hex.b]);
+            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the colour {hex}:"), "")];
         }
         _ => {}
     }
@@ -223,38 +124,26 @@ fn choose(view: &mut PhotoView, by: isize) {
 }
 
 /// Offers the patterned papers, front and back, to take the colours.
-fn to_paper(model: &mut Model) {
-    let rows: Vec<PickRow> = papers::patterned(&model.book)
-        .into_iter()
-        .flat_map(|id| Side::ALL.map(|side| (id, side)))
+fn to_paper(ctx: &Ctx) -> Reply {
+    let sides = papers::patterned(ctx.book).into_iter().flat_map(|id| Side::ALL.map(|side| (id, side)));
+    let mut rows: Vec<PickRow> = sides
         .map(|(id, side)| {
-            let collection = model.book.items().get(id).map(|i| i.collection.clone()).unwrap_or_default();
-            PickRow {
-                label: model.book.items().name_of(id),
-                detail: format!("{}, {collection}", side.word()),
-                target: Target::Palette(Choice::PhotoTo(id, side)),
-                is_live: true,
-            }
+            let collection = ctx.book.items().get(id).map(|i| i.collection.clone()).unwrap_or_default();
+            let detail = format!("{}, {collection}", side.word());
+            let target = Target::Palette(PaletteChoice::PhotoTo(id, side));
+            PickRow::new(ctx.book.items().name_of(id), detail, target)
         })
         .collect();
-    let new = PickRow {
-        label: "a new patterned paper".to_owned(),
-        detail: "its name and collection are asked for".to_owned(),
-        target: Target::Palette(Choice::PhotoToNew),
-        is_live: true,
-    };
-    let rows = rows.into_iter().chain([new]).collect();
-    model.overlays.push(Overlay::Picker(finder::picker("These colours on which paper", rows)));
+    let detail = "its name and collection are asked for";
+    rows.push(PickRow::new("a new patterned paper", detail, Target::Palette(PaletteChoice::PhotoToNew)));
+    Reply::pick("These colours on which paper", rows)
 }
 
 /// Adds a patterned paper with the picture's colours on its front: `name, collection`.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn new_paper(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
+pub fn new_paper(pane: &PalettePane, ctx: &Ctx, text: &str) -> Vec<Reply> {
     let (name, collection) = text.split_once(',').unwrap_or((text, ""));
     let mut colours = Vec::new();
-    for swatch in model.palette.photo.iter().flat_map(|v| &v.rows).filter_map(PhotoRow::swatch) {
+    for swatch in pane.photo.iter().flat_map(|v| &v.rows).filter_map(PhotoRow::swatch) {
         if !colours.contains(&swatch) {
             colours.push(swatch);
         }
@@ -266,35 +155,21 @@ pub fn new_paper(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
         colours,
         ..Item::new(name.trim(), Kind::PatternedPaper)
     };
-    update::make(model, Edit::Item(Row::add(model.book.items().next(), item)))
+    vec![Reply::Edit(Edit::Item(Row::add(ctx.book.items().next(), item)))]
 }
 
 /// Notes the known colours of the picture on a side of a paper.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn note_on(model: &mut Model, paper: ItemId, side: Side) -> Result<Vec<Effect>, String> {
-    let rows = model.palette.photo.as_ref().map_or(&[][..], |v| &v.rows);
+pub fn note_on(pane: &PalettePane, ctx: &Ctx, paper: ItemId, side: Side) -> Replies {
+    let rows = pane.photo.as_ref().map_or(&[][..], |v| &v.rows);
     let swatches: Vec<SwatchId> = rows.iter().filter_map(PhotoRow::swatch).collect();
     if swatches.is_empty() {
         return Err("no colour of this picture is in the library: n adds the picked one".to_owned());
     }
-    match papers::adding(&model.book, paper, side, &swatches) {
-        Some(edit) => update::make(model, edit),
-        None => Err(format!("{} lists these colours already", model.book.items().name_of(paper))),
+    match papers::adding(ctx.book, paper, side, &swatches) {
+        Some(edit) => Ok(vec![Reply::Edit(edit)]),
+        None => Err(format!("{} lists these colours already", ctx.book.items().name_of(paper))),
     }
-}
-
-/// After the library has grown: a colour that had no swatch near enough may have one now.
-pub fn match_again(model: &mut Model) {
-    let Some(mut view) = model.palette.photo.take() else { return };
-    for row in &mut view.rows {
-        let chosen = row.swatch();
-        row.matches = model.palette.nearest(row.lab, 3);
-        row.choice = match chosen {
-            Some(id) => row.matches.iter().position(|(s, _)| *s == id),
-            None => row.matches.first().filter(|(_, d)| *d <= CUT).map(|_| 0),
-        };
-    }
-    model.palette.photo = Some(view);
 }

@@ -1,15 +1,13 @@
 //! What each command of the pane does.
 
-use super::prompts::{Choice, Typed, base_rows};
-use super::{PalettePane, edit, list, paper, photo, trios};
+use super::prompts::base_rows;
+use super::{edit, list, paper, photo, trios};
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::finder;
+use crate::app::ctx::Ctx;
 use crate::app::input::list::{Move, PAGE};
-use crate::app::model::Model;
-use crate::app::overlay::{Overlay, PickRow, Purpose, Target};
-use crate::app::prompt;
-use crate::app::status::Status;
+use crate::app::overlay::Purpose;
+use crate::app::reply::Reply;
+use crate::app::state::palette::{PalettePane, PaletteText, PaletteView};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -17,37 +15,37 @@ use crate::domain::library::base::Base;
 use crate::domain::library::papers::Side;
 
 /// Runs a command of this pane.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     match id {
-        Id::FavouriteTrio => return trios::toggle_favourite(model),
-        Id::DropTrio => return trios::drop_kept(model),
-        Id::ApplyTrio => return trios::apply_to_card(model),
-        Id::RemoveSwatch => return edit::remove(model),
-        Id::PaperFront => return paper::toggle(model, Side::Front),
-        Id::PaperBack => return paper::toggle(model, Side::Back),
+        Id::FavouriteTrio => return vec![trios::toggle_favourite(pane, ctx)],
+        Id::DropTrio => return vec![trios::drop_kept(pane)],
+        Id::ApplyTrio => return trios::apply_to_card(pane, ctx),
+        Id::RemoveSwatch => return edit::remove(pane),
+        Id::PaperFront => return paper::toggle(pane, ctx, Side::Front),
+        Id::PaperBack => return paper::toggle(pane, ctx, Side::Back),
         Id::Identify
-        | Id::Photo
         | Id::NewSwatch
-        | Id::ImportSwatches
         | Id::SwatchFilter
         | Id::Severity
         | Id::OwnTrio
-        | Id::TrioNote => open_prompt(model, id),
-        Id::EditSwatch => edit::open_fields(model),
-        Id::MergeSwatch => edit::open_merge(model),
-        Id::TrioBase => open_bases(model),
-        Id::Papers => paper::open(model),
-        Id::PaletteBack => back(model),
+        | Id::TrioNote
+        | Id::Photo
+        | Id::ImportSwatches => return vec![prompt(pane, ctx, id)],
+        Id::EditSwatch => return edit::open_fields(pane, ctx),
+        Id::MergeSwatch => return edit::open_merge(pane),
+        Id::TrioBase => return vec![Reply::pick("Trios that go with", base_rows(pane, ctx))],
+        Id::Papers => return vec![paper::open(pane, ctx)],
+        Id::PaletteBack => back(pane, ctx),
         Id::SwatchOrder => {
-            model.palette.order = model.palette.order.next();
-            model.palette.arrange(&model.book);
+            pane.order = pane.order.next();
+            pane.arrange(ctx.book);
         }
         Id::OnHand => {
-            model.palette.only_on_hand = !model.palette.only_on_hand;
-            model.palette.arrange(&model.book);
+            pane.only_on_hand = !pane.only_on_hand;
+            pane.arrange(ctx.book);
         }
-        _ => switch(&mut model.palette, id),
+        _ => switch(pane, id),
     }
     Vec::new()
 }
@@ -103,70 +101,53 @@ fn next<T: Copy + PartialEq>(all: &[T], now: Option<T>) -> Option<T> {
     }
 }
 
-fn open_prompt(model: &mut Model, id: CommandId) {
+fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
     use CommandId as Id;
-    let (typed, label, text) = match id {
+    use PaletteText as Text;
+    let (what, label, text) = match id {
         Id::Identify => {
-            (Typed::Colour, "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):".to_owned(), String::new())
+            let label = "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):".to_owned();
+            (Text::Colour, label, String::new())
         }
-        Id::NewSwatch => (
-            Typed::New,
-            "New swatch: name, colour (a lab() value counts as measured):".to_owned(),
-            String::new(),
-        ),
-        Id::SwatchFilter => (
-            Typed::Filter,
-            "Show (name, family, state, place, number, on hand):".to_owned(),
-            model.palette.filter.clone(),
-        ),
-        Id::Severity => (
-            Typed::Severity,
-            "How severe, per cent of a cone missing:".to_owned(),
-            model.palette.severity.to_string(),
-        ),
+        Id::NewSwatch => {
+            let label = "New swatch: name, colour (a lab() value counts as measured):".to_owned();
+            (Text::New, label, String::new())
+        }
+        Id::SwatchFilter => {
+            let label = "Show (name, family, state, place, number, on hand):".to_owned();
+            (Text::Filter, label, pane.filter.clone())
+        }
+        Id::Severity => {
+            let label = "How severe, per cent of a cone missing:".to_owned();
+            (Text::Severity, label, pane.severity.to_string())
+        }
         Id::OwnTrio => {
-            let first = model.palette.picked().map_or("", |id| model.palette.name(id));
-            let pinned = model.palette.pinned.filter(|id| Some(*id) != model.palette.picked());
-            let start = pinned.map(|id| format!("{}, ", model.palette.name(id))).unwrap_or_default();
-            (Typed::OwnTrio, format!("Own trio, {first} and two more colours:"), start)
+            let first = pane.picked().map_or("", |id| pane.name(id));
+            let pinned = pane.pinned.filter(|id| Some(*id) != pane.picked());
+            let start = pinned.map(|id| format!("{}, ", pane.name(id))).unwrap_or_default();
+            (Text::OwnTrio, format!("Own trio, {first} and two more colours:"), start)
         }
         Id::TrioNote => {
-            let kept = model.palette.picked_trio().and_then(|t| t.kept);
-            let Some((id, trio)) = kept.and_then(|id| Some((id, model.book.trios().get(id)?))) else {
-                model.tell(Status::refused("only a kept trio has a note: s keeps the picked one"));
-                return;
+            let kept = pane.picked_trio().and_then(|t| t.kept);
+            let Some((id, trio)) = kept.and_then(|id| Some((id, ctx.book.trios().get(id)?))) else {
+                return Reply::refuse("only a kept trio has a note: s keeps the picked one");
             };
-            (Typed::TrioNote(id), format!("Note on {}:", trio.name), trio.note.clone())
+            (Text::TrioNote(id), format!("Note on {}:", trio.name), trio.note.clone())
         }
-        Id::Photo => return photo::open(model, ""),
-        _ => return list::open_list(model, ""),
+        Id::Photo => (Text::Photo, photo::ASKED.to_owned(), String::new()),
+        _ => (Text::List, list::ASKED.to_owned(), String::new()),
     };
-    prompt::open(model, Purpose::Palette(typed), &label, &text);
+    Reply::prompt(Purpose::Palette(what), label, text)
 }
 
-fn open_bases(model: &mut Model) {
-    let rows = base_rows(model)
-        .into_iter()
-        .map(|(label, detail, base)| PickRow {
-            label,
-            detail,
-            target: Target::Palette(Choice::Base(base)),
-            is_live: true,
-        })
-        .collect();
-    model.overlays.push(Overlay::Picker(finder::picker("Trios that go with", rows)));
-}
-
-/// Takes away one thing after another: the paper's card, the colour asked for, the filter, the base.
-fn back(model: &mut Model) {
-    let pane = &mut model.palette;
-    if pane.paper.take().is_some() || pane.asked.take().is_some() {
-        return;
-    }
-    if !pane.narrowed().is_empty() {
+/// Takes away one thing after another: the paper's card or the colour asked for, the filter, the base.
+fn back(pane: &mut PalettePane, ctx: &Ctx) {
+    if pane.view != PaletteView::Library {
+        pane.view = PaletteView::Library;
+    } else if !pane.narrowed().is_empty() {
         pane.filter.clear();
         pane.only_on_hand = false;
-        pane.arrange(&model.book);
+        pane.arrange(ctx.book);
     } else if pane.base != Base::Picked {
         pane.base = Base::Picked;
         pane.wants_trios = true;

@@ -1,18 +1,15 @@
 //! Trios: which are asked for, how the list is put together, keeping them, and putting one on the card in hand.
 
-use super::PalettePane;
-use crate::app::effect::{Ask, Effect};
+use super::Replies;
+use crate::app::ctx::Ctx;
+use crate::app::effect::Ask;
 use crate::app::input::list::Cursor;
-use crate::app::model::Model;
-use crate::app::pane::Pane;
-use crate::app::panes::mats;
+use crate::app::reply::Reply;
+use crate::app::state::palette::{Listed, PalettePane, Verdict};
 use crate::app::status::Status;
-use crate::app::update;
 use crate::domain::book::Book;
-use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::colour::trios::{Distinct, Trio};
-use crate::domain::colour::wheel::Wheel;
+use crate::domain::colour::trios::Trio;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::apply;
 use crate::domain::library::base::{self, Base, TrioAsk};
@@ -20,39 +17,15 @@ use crate::domain::stock::{Item, KeptTrio, SwatchId, TrioId};
 
 /// How many trios are asked for.
 const TRIOS: usize = 12;
+const NONE_PICKED: &str = "no trio is picked: J and K go through them";
 
-/// A row of the trio list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Listed {
-    /// Its colours, the base first.
-    pub swatches: [SwatchId; 3],
-    /// The kept trio that it is.
-    pub kept: Option<TrioId>,
-    /// What the model says of it; nothing of a kept trio that is not in the list.
-    pub verdict: Option<Verdict>,
-}
-
-/// What is said of a trio from the list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Verdict {
-    /// The scheme.
-    pub scheme: Scheme,
-    /// The weakest pair and what holds it back.
-    pub reason: String,
-    /// Who can tell the colours apart.
-    pub distinct: Distinct,
-    /// It uses up what is leaving.
-    pub leaving: bool,
-}
-
-/// The places in the question's library that the trios must go with, and how many of them each must hold.
-fn bases(model: &Model) -> (Vec<SwatchId>, usize) {
-    let pane = &model.palette;
+/// The colours that the trios must go with, and how many of them each must hold.
+fn bases(pane: &PalettePane, ctx: &Ctx) -> (Vec<SwatchId>, usize) {
     match pane.base {
         Base::Picked => (pane.picked().into_iter().collect(), 1),
-        Base::Paper(id) => (model.book.items().get(id).map(Item::front).unwrap_or_default(), 1),
+        Base::Paper(id) => (ctx.book.items().get(id).map(Item::front).unwrap_or_default(), 1),
         Base::Card => {
-            let colours = base::card_colours(&model.book, model.mats.card(&model.book));
+            let colours = base::card_colours(ctx.book, ctx.card);
             let held = colours.len().clamp(1, 2);
             (colours, held)
         }
@@ -60,16 +33,15 @@ fn bases(model: &Model) -> (Vec<SwatchId>, usize) {
 }
 
 /// The question about trios as the pane stands; nothing where there is nothing to go with.
-fn question(model: &Model) -> Option<TrioAsk> {
-    let (pane, book) = (&model.palette, &model.book);
+fn question(pane: &PalettePane, ctx: &Ctx) -> Option<TrioAsk> {
     let (ids, swatches): (Vec<SwatchId>, Vec<Swatch>) =
         pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
-    let (wanted, held) = bases(model);
+    let (wanted, held) = bases(pane, ctx);
     let bases: Vec<usize> = wanted.iter().filter_map(|id| ids.iter().position(|i| i == id)).collect();
     if bases.is_empty() {
         return None;
     }
-    let each = |holds: fn(&Book, SwatchId) -> bool| ids.iter().map(|id| holds(book, *id)).collect();
+    let each = |holds: fn(&Book, SwatchId) -> bool| ids.iter().map(|id| holds(ctx.book, *id)).collect();
     Some(TrioAsk {
         usable: pane.trios_on_hand.then(|| each(base::on_hand)),
         leaving: pane.leaving_first.then(|| each(base::leaving)),
@@ -83,53 +55,48 @@ fn question(model: &Model) -> Option<TrioAsk> {
     })
 }
 
-/// Asks for trios anew where the pane is in view and its list is out of date.
-pub fn follow_up(model: &mut Model) -> Vec<Effect> {
-    if !model.palette.wants_trios || model.pane != Pane::Palette || model.bench_open {
+/// Asks for trios anew where the list is out of date. Called while the pane is in view.
+pub fn follow_up(pane: &mut PalettePane, ctx: &Ctx) -> Vec<Reply> {
+    if !std::mem::take(&mut pane.wants_trios) {
         return Vec::new();
     }
-    model.palette.wants_trios = false;
-    let Some(ask) = question(model) else {
-        model.palette.trios_asked = None;
-        list(model, &[], &[]);
+    pane.trios_asked = None;
+    let Some(ask) = question(pane, ctx) else {
+        list(pane, ctx, &[], &[]);
         return Vec::new();
     };
-    let number = model.next_ask();
-    model.palette.trios_asked = Some(number);
-    vec![Effect::Solve(number, Ask::Trios(Box::new(ask)))]
+    vec![Reply::Ask(Ask::Trios(Box::new(ask)))]
 }
 
 /// Takes the worker's answer to the question of this number.
-pub fn solved(model: &mut Model, number: u64, ask: &TrioAsk, trios: &[Trio]) {
-    if model.palette.trios_asked == Some(number) {
-        model.palette.trios_asked = None;
-        list(model, &ask.ids, trios);
-        let places: Vec<&Swatch> = ask.swatches.iter().collect();
-        give_reasons(&mut model.palette, trios, &ask.ids, &places);
+pub fn solved(pane: &mut PalettePane, ctx: &Ctx, number: u64, ask: &TrioAsk, trios: &[Trio]) {
+    if pane.trios_asked == Some(number) {
+        pane.trios_asked = None;
+        list(pane, ctx, &ask.ids, trios);
+        give_reasons(pane, trios, ask);
     }
 }
 
 /// Kept trios that hold a base, favourites first, then those of the answer.
-fn list(model: &mut Model, ids: &[SwatchId], trios: &[Trio]) {
-    let (wanted, _) = bases(model);
-    let scheme = model.palette.scheme;
-    let mut rows: Vec<(bool, Listed)> = Vec::new();
-    for (id, kept) in model.book.trios().iter() {
-        if kept.swatches.iter().any(|s| wanted.contains(s)) {
-            rows.push((kept.favourite, Listed { swatches: kept.swatches, kept: Some(id), verdict: None }));
-        }
-    }
-    rows.sort_by_key(|(favourite, _)| !favourite);
-    let mut rows: Vec<Listed> = rows.into_iter().map(|(_, row)| row).collect();
-    let kept: Vec<TrioId> = rows.iter().filter_map(|r| r.kept).collect();
-    let suggested =
-        trios.iter().filter(|t| scheme.is_none_or(|s| s == t.scheme)).map(|t| t.swatches.map(|n| ids[n]));
-    let is_kept = |three: &[SwatchId; 3]| {
-        kept.iter().any(|id| model.book.trios().get(*id).is_some_and(|k| k.same_colours(*three)))
-    };
-    let new: Vec<[SwatchId; 3]> = suggested.filter(|three| !is_kept(three)).take(TRIOS).collect();
-    rows.extend(new.into_iter().map(|swatches| Listed { swatches, kept: None, verdict: None }));
-    let pane = &mut model.palette;
+fn list(pane: &mut PalettePane, ctx: &Ctx, ids: &[SwatchId], trios: &[Trio]) {
+    let (wanted, _) = bases(pane, ctx);
+    let (scheme, kept_trios) = (pane.scheme, ctx.book.trios());
+    let mut kept: Vec<(TrioId, &KeptTrio)> =
+        kept_trios.iter().filter(|(_, k)| k.swatches.iter().any(|s| wanted.contains(s))).collect();
+    kept.sort_by_key(|(_, k)| !k.favourite);
+    let is_kept = |three: &[SwatchId; 3]| kept.iter().any(|(_, k)| k.same_colours(*three));
+    let new = trios
+        .iter()
+        .filter(|t| scheme.is_none_or(|s| s == t.scheme))
+        .map(|t| t.swatches.map(|n| ids[n]))
+        .filter(|three| !is_kept(three))
+        .take(TRIOS);
+    let listed = |swatches, kept| Listed { swatches, kept, verdict: None };
+    let rows = kept
+        .iter()
+        .map(|(id, k)| listed(k.swatches, Some(*id)))
+        .chain(new.map(|t| listed(t, None)))
+        .collect();
     // The pick stays on its three colours while the same colours are looked at; for others the best comes first.
     let picked = pane.picked_trio().filter(|_| pane.trios_of == wanted).map(|t| sorted(t.swatches));
     pane.trios = rows;
@@ -143,71 +110,32 @@ fn sorted(mut three: [SwatchId; 3]) -> [SwatchId; 3] {
     three
 }
 
-fn give_reasons(pane: &mut PalettePane, trios: &[Trio], ids: &[SwatchId], swatches: &[&Swatch]) {
-    let library: Vec<Swatch> = swatches.iter().map(|s| (*s).clone()).collect();
+fn give_reasons(pane: &mut PalettePane, trios: &[Trio], ask: &TrioAsk) {
     for row in &mut pane.trios {
         let wanted = sorted(row.swatches);
-        let found = trios.iter().find(|t| sorted(t.swatches.map(|n| ids[n])) == wanted);
+        let found = trios.iter().find(|t| sorted(t.swatches.map(|n| ask.ids[n])) == wanted);
         row.verdict = found.map(|t| Verdict {
             scheme: t.scheme,
-            reason: t.reason(&library),
+            reason: t.reason(&ask.swatches),
             distinct: t.distinct,
             leaving: t.leaving,
         });
     }
 }
 
-impl PalettePane {
-    /// The trio under its cursor.
-    pub fn picked_trio(&self) -> Option<&Listed> {
-        self.trios.get(self.trio.row(self.trios.len())?)
-    }
-
-    /// What the trios go with, in words.
-    pub fn base_words(&self, book: &Book) -> String {
-        match self.base {
-            Base::Picked => self.picked().map_or_else(String::new, |id| self.name(id).to_owned()),
-            Base::Paper(id) => book.items().name_of(id),
-            Base::Card => "the card in hand".to_owned(),
-        }
-    }
-
-    /// From what, and what comes first, in words.
-    pub fn trio_words(&self) -> String {
-        let from = if self.trios_on_hand { "on hand" } else { "all colours" };
-        let first = if self.leaving_first { ", leaving first" } else { "" };
-        let scheme = self.scheme.map_or("all schemes", Scheme::name);
-        let wheel =
-            if self.wheel == Wheel::default() { String::new() } else { format!(", {}", self.wheel.name()) };
-        format!("{scheme}, {from}{first}{wheel}")
-    }
-}
-
 /// Marks the picked trio as a favourite, or takes the mark off; a trio of the list is kept with it.
-pub fn toggle_favourite(model: &mut Model) -> Vec<Effect> {
-    let Some(row) = model.palette.picked_trio().cloned() else {
-        model.tell(Status::refused("no trio is picked: J and K go through them"));
-        return Vec::new();
-    };
-    let edit = match row.kept.and_then(|id| Some((id, model.book.trios().get(id)?.clone()))) {
+pub fn toggle_favourite(pane: &PalettePane, ctx: &Ctx) -> Reply {
+    let Some(row) = pane.picked_trio() else { return Reply::refuse(NONE_PICKED) };
+    let kept = ctx.book.trios();
+    Reply::Edit(Edit::Trio(match row.kept.and_then(|id| Some((id, kept.get(id)?.clone()))) {
         // A trio of the list that is no favourite any more and carries no note is not kept either.
-        Some((id, was)) if was.favourite && !was.own && was.note.is_empty() => Edit::Trio(Row::Remove(id)),
+        Some((id, was)) if was.favourite && !was.own && was.note.is_empty() => Row::Remove(id),
         Some((id, was)) => {
             let now = KeptTrio { favourite: !was.favourite, ..was.clone() };
-            Edit::Trio(Row::alter(id, was, now))
+            Row::alter(id, was, now)
         }
-        None => {
-            Edit::Trio(Row::add(model.book.trios().next(), new_trio(&model.palette, row.swatches, false)))
-        }
-    };
-    make(model, edit)
-}
-
-fn make(model: &mut Model, edit: Edit) -> Vec<Effect> {
-    update::make(model, edit).unwrap_or_else(|why| {
-        model.tell(Status::refused(why));
-        Vec::new()
-    })
+        None => Row::add(kept.next(), new_trio(pane, row.swatches, false)),
+    }))
 }
 
 fn new_trio(pane: &PalettePane, swatches: [SwatchId; 3], own: bool) -> KeptTrio {
@@ -219,23 +147,22 @@ fn new_trio(pane: &PalettePane, swatches: [SwatchId; 3], own: bool) -> KeptTrio 
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn keep_own(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
-    let swatches = read_own(model, text)?;
-    let trio = new_trio(&model.palette, swatches, true);
-    update::make(model, Edit::Trio(Row::add(model.book.trios().next(), trio)))
+pub fn keep_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Replies {
+    let trio = new_trio(pane, read_own(pane, ctx, text)?, true);
+    Ok(vec![Reply::Edit(Edit::Trio(Row::add(ctx.book.trios().next(), trio)))])
 }
 
 /// The three colours of a trio of one's own.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn read_own(model: &Model, text: &str) -> Result<[SwatchId; 3], String> {
-    let first = model.palette.picked().ok_or("pick a colour first")?;
+pub fn read_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Result<[SwatchId; 3], String> {
+    let first = pane.picked().ok_or("pick a colour first")?;
     let names: Vec<&str> = text.split(',').map(str::trim).filter(|n| !n.is_empty()).collect();
     let [one, two] = names[..] else {
         return Err("two more colours, apart by a comma, like: moss pool, oat husk".to_owned());
     };
-    let three = [first, find(model, one)?, find(model, two)?];
+    let three = [first, find(pane, ctx, one)?, find(pane, ctx, two)?];
     if three[0] == three[1] || three[1] == three[2] || three[0] == three[2] {
         return Err(
             "a trio is three different colours: choose another one for the one named twice".to_owned()
@@ -245,13 +172,12 @@ pub fn read_own(model: &Model, text: &str) -> Result<[SwatchId; 3], String> {
 }
 
 /// The colour that a person means: its name or a former one, or the beginning of one name alone.
-fn find(model: &Model, name: &str) -> Result<SwatchId, String> {
-    if let Some(id) = model.book.find_swatch(name) {
+fn find(pane: &PalettePane, ctx: &Ctx, name: &str) -> Result<SwatchId, String> {
+    if let Some(id) = ctx.book.find_swatch(name) {
         return Ok(id);
     }
     let wanted = name.to_lowercase();
-    let starts: Vec<SwatchId> = model
-        .palette
+    let starts: Vec<SwatchId> = pane
         .all
         .iter()
         .filter(|(_, s)| s.name.to_lowercase().starts_with(&wanted))
@@ -261,7 +187,7 @@ fn find(model: &Model, name: &str) -> Result<SwatchId, String> {
         [one] => Ok(one),
         [] => Err(format!("no colour \"{name}\" in the library: write its name or the beginning of it")),
         [a, b, ..] => {
-            let (a, b) = (model.palette.name(a), model.palette.name(b));
+            let (a, b) = (pane.name(a), pane.name(b));
             Err(format!("\"{name}\" may be {a} or {b}: write more of it"))
         }
     }
@@ -271,54 +197,34 @@ fn find(model: &Model, name: &str) -> Result<SwatchId, String> {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn set_note(model: &mut Model, id: TrioId, text: &str) -> Result<Vec<Effect>, String> {
-    let was = model.book.trios().get(id).cloned().ok_or("the trio is no longer kept")?;
+pub fn set_note(ctx: &Ctx, id: TrioId, text: &str) -> Replies {
+    let was = ctx.book.trios().get(id).cloned().ok_or("the trio is no longer kept")?;
     let now = KeptTrio { note: text.trim().to_owned(), ..was.clone() };
-    if now == was {
-        return Ok(Vec::new());
-    }
-    update::make(model, Edit::Trio(Row::alter(id, was, now)))
+    let is_new = now != was;
+    Ok(is_new.then(|| Reply::Edit(Edit::Trio(Row::alter(id, was, now)))).into_iter().collect())
 }
 
 /// Takes the picked trio off the kept ones.
-pub fn drop_kept(model: &mut Model) -> Vec<Effect> {
-    let Some(id) = model.palette.picked_trio().and_then(|t| t.kept) else {
-        model.tell(Status::refused("this trio is not kept: only a kept one can be dropped"));
-        return Vec::new();
-    };
-    make(model, Edit::Trio(Row::Remove(id)))
+pub fn drop_kept(pane: &PalettePane) -> Reply {
+    match pane.picked_trio().and_then(|t| t.kept) {
+        Some(id) => Reply::Edit(Edit::Trio(Row::Remove(id))),
+        None => Reply::refuse("this trio is not kept: only a kept one can be dropped"),
+    }
 }
 
 /// Puts the picked trio on the layers of the card in hand.
-pub fn apply_to_card(model: &mut Model) -> Vec<Effect> {
-    let Some(three) = model.palette.picked_trio().map(|t| t.swatches) else {
-        model.tell(Status::refused("no trio is picked: J and K go through them"));
-        return Vec::new();
-    };
-    let card = model.mats.card(&model.book);
-    let dressed = apply::dress(&model.book, card, three);
+pub fn apply_to_card(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
+    let Some(trio) = pane.picked_trio() else { return vec![Reply::refuse(NONE_PICKED)] };
+    let dressed = apply::dress(ctx.book, ctx.card, trio.swatches);
     let mut notes = dressed.notes.join("; ");
     if dressed.layers == 0 {
         let why = if notes.is_empty() { "the card in hand has no layer".to_owned() } else { notes };
-        model.tell(Status::refused(format!("Nothing to put on the card: {why}.")));
-        return Vec::new();
+        return vec![Reply::refuse(format!("Nothing to put on the card: {why}."))];
     }
-    let name = card.name.clone();
-    let dressed_card = dressed.card;
-    match mats::edit::put(model, "gave a trio to the layers", dressed_card) {
-        Ok(effects) => {
-            if !notes.is_empty() {
-                notes = format!(" ({notes})");
-            }
-            model.tell(Status::done(format!(
-                "{} layers of {name} have these colours{notes}.",
-                dressed.layers
-            )));
-            effects
-        }
-        Err(why) => {
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
+    if !notes.is_empty() {
+        notes = format!(" ({notes})");
     }
+    let words = format!("{} layers of {} have these colours{notes}.", dressed.layers, ctx.card.name);
+    let label = "gave a trio to the layers".to_owned();
+    vec![Reply::Card(label, Box::new(dressed.card)), Reply::Tell(Status::done(words))]
 }

@@ -1,9 +1,9 @@
 //! What the pane says, one fact a line. The drawing side takes its sentences from here.
 
-use super::photo::PhotoView;
-use super::trios::Listed;
-use super::{DAYLIGHT, PalettePane, paper, prompts};
-use crate::app::model::Model;
+use super::paper;
+use crate::app::ctx::Ctx;
+use crate::app::state::palette::{Listed, PalettePane};
+use crate::app::state::photo::{PhotoRow, PhotoView};
 use crate::domain::book::Book;
 use crate::domain::colour::difference::{ciede2000, reading};
 use crate::domain::colour::naming;
@@ -11,7 +11,10 @@ use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Distinct, reason_of};
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
-use crate::domain::stock::{Item, Kind, State, SwatchId};
+use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
+
+/// Said beside every verdict.
+pub const DAYLIGHT: &str = "Compare real chips in daylight.";
 
 /// How many inks are listed.
 const INKS: usize = 3;
@@ -24,37 +27,37 @@ fn line(label: impl Into<String>, text: impl Into<String>) -> Line {
 }
 
 /// Everything that the pane says now.
-pub fn facts(model: &Model) -> Vec<Line> {
-    let pane = &model.palette;
+pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
+    let book = ctx.book;
     let narrowed = pane.narrowed();
     let only =
         if narrowed.is_empty() { String::new() } else { format!(" of {}, only {narrowed}", pane.all.len()) };
     let mut all = vec![line("swatches", format!("{}{only}, {}", pane.swatches.len(), pane.order.words()))];
-    if let Some(view) = &pane.photo {
+    if let Some(view) = pane.photo_in_view() {
         all.extend(photo_facts(pane, view));
         all.push(line("verdict", DAYLIGHT));
         return all;
     }
     if let Some((id, s)) = pane.picked().and_then(|id| Some((id, pane.colour(id)?))) {
         all.push(line("picked", format!("{}, {}, {}, {}", s.name, s.family, s.hex, lab_words(s))));
-        all.extend(details(&model.book, id, s));
+        all.extend(details(book, id, s));
         all.extend(pinned_words(pane, s).map(|words| line("pinned", words)));
     }
     all.extend(pane.vision_words().map(|w| line("eyes", w)));
-    if let Some(id) = pane.paper {
-        all.extend(paper_facts(model, id));
+    if let Some(id) = pane.paper() {
+        all.extend(paper_facts(pane, book, id));
     }
-    if let Some(asked) = &pane.asked {
+    if let Some(asked) = pane.asked() {
         for (id, d) in &asked.matches {
             let words = format!("{} at dE00 {d:.1}, {}", pane.name(*id), reading(*d));
             all.push(line(format!("near {}", asked.text), words));
         }
     }
-    all.push(line("trios with", format!("{}: {}", pane.base_words(&model.book), pane.trio_words())));
+    all.push(line("trios with", format!("{}: {}", pane.base_words(book), pane.trio_words())));
     let picked = pane.trio.row(pane.trios.len());
     for (n, trio) in pane.trios.iter().enumerate() {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
-        all.push(line(format!("trio{sign}"), trio_line(&model.book, pane, trio)));
+        all.push(line(format!("trio{sign}"), trio_line(book, pane, trio)));
     }
     all.push(line("verdict", DAYLIGHT));
     all
@@ -181,21 +184,21 @@ fn trio_line(book: &Book, pane: &PalettePane, trio: &Listed) -> String {
     format!("{names} ({}); {}", trio_remark(book, trio), trio_reason(book, pane, trio).join("; "))
 }
 
-fn paper_facts(model: &Model, id: crate::domain::stock::ItemId) -> Vec<Line> {
-    let Some(item) = model.book.items().get(id) else { return Vec::new() };
+fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
+    let Some(item) = book.items().get(id) else { return Vec::new() };
     let mut all = vec![line("paper", item.name.clone())];
     for side in Side::ALL {
-        let names: Vec<&str> = side.colours(item).iter().map(|s| model.palette.name(*s)).collect();
+        let names: Vec<&str> = side.colours(item).iter().map(|s| pane.name(*s)).collect();
         let names = if names.is_empty() { "no colour noted".to_owned() } else { names.join(", ") };
         all.push(line(format!("its {}", side.word()), names));
     }
-    all.extend(paper::lines(&model.book, item, id).into_iter().map(|(label, words)| line(label, words)));
-    all.push(line("matches", prompts::matching(model, id)));
+    all.extend(paper::lines(book, item, id).into_iter().map(|(label, words)| line(label, words)));
+    all.push(line("matches", paper::matching(book, id)));
     all
 }
 
 /// What a colour of a picture is taken for.
-pub fn photo_words(pane: &PalettePane, row: &super::photo::PhotoRow) -> String {
+pub fn photo_words(pane: &PalettePane, row: &PhotoRow) -> String {
     let near: Vec<String> = row.matches.iter().map(|(id, d)| format!("{} {d:.1}", pane.name(*id))).collect();
     match row.swatch() {
         Some(id) => format!("{} (nearest: {})", pane.name(id), near.join(", ")),

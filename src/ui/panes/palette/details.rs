@@ -3,8 +3,8 @@
 use super::{BLOCK, chip, paper};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::palette::trios::Listed;
-use crate::app::panes::palette::{PalettePane, words};
+use crate::app::panes::palette::words;
+use crate::app::state::palette::{Listed, PalettePane};
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::swatch::Swatch;
 use crate::ui::hits::Hits;
@@ -29,7 +29,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hit
     let mut y = 0;
     if let Some((id, swatch)) = picked {
         y = head(pane, swatch, area, buf, look);
-        if pane.paper.is_none() {
+        if pane.paper().is_none() {
             y = facts(&words::details(&model.book, id, swatch), area, y, buf, look);
         }
         y += 1;
@@ -38,7 +38,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hit
         }
         y = pinned(pane, swatch, area, y, buf, look);
     }
-    if let Some(id) = pane.paper {
+    if let Some(id) = pane.paper() {
         paper::draw(model, id, area, y, buf, look);
         return;
     }
@@ -96,7 +96,7 @@ fn pinned(pane: &PalettePane, swatch: &Swatch, area: Rect, y: u16, buf: &mut Buf
 }
 
 fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> u16 {
-    let Some(asked) = &pane.asked else { return y };
+    let Some(asked) = pane.asked() else { return y };
     let theme = &look.theme;
     put(buf, area, 0, y, &[run("Nearest to ", theme.title), run(&asked.text, theme.title)], look);
     let mut row = y + 1;

@@ -2,7 +2,7 @@
 
 use super::{BLOCK, chip};
 use crate::app::model::Model;
-use crate::app::panes::palette::{paper, prompts};
+use crate::app::panes::palette::paper;
 use crate::domain::library::papers::Side;
 use crate::domain::stock::ItemId;
 use crate::ui::look::Look;
@@ -23,7 +23,7 @@ pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, buf: &mut Buff
         put(buf, area, 0, row, &[run(format!("{label:<11}"), theme.dim), run(words, theme.text)], look);
         row += 1;
     }
-    let words = format!("Plain papers that match: {}", prompts::matching(model, id));
+    let words = format!("Plain papers that match: {}", paper::matching(&model.book, id));
     row = paragraph(buf, area, row, &words, theme.text, look);
     paragraph(buf, area, row, "z and Z: picked colour front, back", theme.dim, look);
 }

@@ -2,8 +2,8 @@
 
 use super::{BLOCK, chip, chip_of};
 use crate::app::action::{List, Spot};
-use crate::app::panes::palette::PalettePane;
-use crate::app::panes::palette::photo::{PhotoRow, PhotoView};
+use crate::app::state::palette::PalettePane;
+use crate::app::state::photo::{PhotoRow, PhotoView};
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;

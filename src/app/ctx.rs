@@ -1,0 +1,22 @@
+//! What every pane may read beside its own state, and may not change: the book, the day, the unit, the card in hand.
+
+use crate::domain::book::Book;
+use crate::domain::length::Unit;
+use crate::domain::project::ProjectCard;
+use crate::domain::sheet::Formats;
+use jiff::civil::Date;
+
+/// The read-only surroundings of a pane.
+#[derive(Clone, Copy, Debug)]
+pub struct Ctx<'a> {
+    /// The book as it stands, the active project in it.
+    pub book: &'a Book,
+    /// The day that new log lines carry.
+    pub today: Date,
+    /// The unit that bare lengths are read and shown in.
+    pub unit: Unit,
+    /// Sheet formats by name.
+    pub formats: &'a Formats,
+    /// The card in hand in Mats.
+    pub card: &'a ProjectCard,
+}

@@ -1,0 +1,98 @@
+//! A picture that is read for its colours: what a worker is asked, what it found, and the view on it.
+
+use crate::app::input::list::Cursor;
+use crate::domain::colour::photo::Answer;
+use crate::domain::colour::photo::white::Hint;
+use crate::domain::colour::space::{Lab, Rgb8};
+use crate::domain::colour::swatch::Swatch;
+use crate::domain::stock::SwatchId;
+
+/// A picture to read, and the library to match it to.
+#[derive(Clone, Debug)]
+pub struct PhotoAsk {
+    /// Number of the question, for news of it.
+    pub number: u64,
+    /// Where the file lies, as typed.
+    pub path: String,
+    /// Where white is.
+    pub white: Hint,
+    /// The library.
+    pub swatches: Vec<Swatch>,
+    /// Its numbers, place by place.
+    pub ids: Vec<SwatchId>,
+}
+
+/// What was found in a picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoFound {
+    /// White and colours.
+    pub answer: Answer,
+    /// The library's numbers, place by place.
+    pub ids: Vec<SwatchId>,
+    /// The picture's profile could not be used; it was taken as sRGB.
+    pub profile_passed_over: bool,
+}
+
+/// A colour of the picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoRow {
+    /// Its value after correction.
+    pub lab: Lab,
+    /// Its screen value.
+    pub hex: Rgb8,
+    /// Share of the paper, 0 to 1.
+    pub share: f64,
+    /// The three nearest swatches with their distance.
+    pub matches: Vec<(SwatchId, f64)>,
+    /// Which of them it is; `None` for none of them.
+    pub choice: Option<usize>,
+}
+
+impl PhotoRow {
+    /// The swatch that it is taken for.
+    pub fn swatch(&self) -> Option<SwatchId> {
+        Some(self.matches.get(self.choice?)?.0)
+    }
+}
+
+/// The photo on screen.
+#[derive(Clone, Debug)]
+pub struct PhotoView {
+    /// The file, as typed.
+    pub path: String,
+    /// Where white is.
+    pub white: Hint,
+    /// The question that is being answered.
+    pub waiting: Option<u64>,
+    /// What is done meanwhile: words, parts done, parts in all.
+    pub stage: Stage,
+    /// White as found, in words.
+    pub source: String,
+    /// What else is to be said.
+    pub notes: Vec<String>,
+    /// The colours, largest share first.
+    pub rows: Vec<PhotoRow>,
+    /// The one picked.
+    pub cursor: Cursor,
+}
+
+impl PhotoView {
+    /// The colour picked.
+    pub fn picked(&self) -> Option<&PhotoRow> {
+        self.rows.get(self.cursor.row(self.rows.len())?)
+    }
+
+    /// The same, to be changed.
+    pub fn picked_mut(&mut self) -> Option<&mut PhotoRow> {
+        let at = self.cursor.row(self.rows.len())?;
+        self.rows.get_mut(at)
+    }
+}
+
+/// How far a picture is read: words, parts done, parts in all.
+pub type Stage = (&'static str, u32, u32);
+
+/// Parts of reading a picture: the file, the picture in it, and those of [`crate::domain::colour::photo::STAGES`].
+pub const PARTS: u32 = 2 + crate::domain::colour::photo::STAGES.len() as u32;
+/// Before any of them is done.
+pub const FIRST_STAGE: Stage = ("reading the file", 0, PARTS);
