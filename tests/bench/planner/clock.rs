@@ -25,7 +25,7 @@ pub struct Taken {
 }
 
 /// Processor time of this thread.
-fn of_thread() -> Duration {
+pub fn of_thread() -> Duration {
     let now = clock_gettime(ClockId::ThreadCPUTime);
     Duration::new(now.tv_sec.unsigned_abs(), u32::try_from(now.tv_nsec).unwrap_or(0))
 }

@@ -11,6 +11,17 @@ use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::Size;
 use trimside::exchange::read::csv_jobs;
 
+/// The jobs whose settings, moves and strokes are watched.
+const EIGHT: [&str; 8] = [
+    "a2-set-5x100-letter",
+    "mats-4x24-12x12",
+    "class-20-12x12-grain",
+    "small-mixed-letter",
+    "a4-a5set-50",
+    "offcuts-first-then-letter",
+    "random-10-sizes-max200-sq",
+    "random-15-sizes-max10-sq",
+];
 const SHIFTS: [i64; 4] = [0, 1, -1, 3];
 /// The default of the command and of the workbench.
 const LIMIT: Duration = Duration::from_secs(2);
@@ -31,6 +42,13 @@ fn shifted(mut job: Job, by: i64) -> Job {
         piece.finished = Size::new(piece.finished.width + more, piece.finished.height + more);
     }
     job
+}
+
+/// Each of the eight jobs with its shifts; none where the reference jobs do not lie beside the project.
+pub fn all() -> Vec<(String, Job)> {
+    let jobs = EIGHT.iter().filter_map(|name| Some((*name, read(&folder().join(name))?)));
+    jobs.flat_map(|(name, job)| SHIFTS.map(|by| (format!("{name} {by:+}"), shifted(job.clone(), by))))
+        .collect()
 }
 
 pub fn run(clock: Clock) {

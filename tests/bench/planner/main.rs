@@ -3,6 +3,7 @@
 //! `cargo bench --bench planner -- jobs`              the craft jobs, as given and shifted by sixteenths
 //! `cargo bench --bench planner -- published R 0.5`   500 published jobs, turning allowed (R) or not (O), seconds each;
 //!                                                    then perhaps the classes wanted
+//! `cargo bench --bench planner -- craft 40`          settings, moves, strokes and exact fits after 40 rounds of work
 //! `cargo bench --bench planner -- growth`            10 to 10,000 pieces: time, memory, distance from the area bound
 //!
 //! Time is counted as the two lanes of the planner would take abreast: each lane runs on its own and its processor
@@ -11,6 +12,7 @@
 #![allow(missing_docs)]
 
 mod clock;
+mod craft;
 mod growth;
 mod jobs;
 mod published;
@@ -23,11 +25,17 @@ fn main() {
     let words: Vec<&str> = words.iter().map(String::as_str).filter(|word| *word != "--wall").collect();
     match words.as_slice() {
         [] | ["jobs"] => jobs::run(clock),
+        ["craft", work] => match work.parse() {
+            Ok(work) => craft::run(work),
+            Err(_) => println!("\"{work}\" is no number of rounds"),
+        },
         ["growth"] => growth::run(clock),
         ["published", turning @ ("R" | "O"), seconds, classes @ ..] => match seconds.parse() {
             Ok(seconds) => published::run(*turning == "R", seconds, classes, clock),
             Err(_) => println!("\"{seconds}\" is no number of seconds"),
         },
-        _ => println!("say jobs, growth, or published R|O SECONDS (and --wall for two threads by the clock)"),
+        _ => println!(
+            "say jobs, craft ROUNDS, growth, or published R|O SECONDS (and --wall for two threads by the clock)"
+        ),
     }
 }
