@@ -484,7 +484,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter", "Space", "j", "l", "Down", "Right"], "Tick this step and go to the next; after the last, log the sheets"),
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace", "k", "h", "Up", "Left"], "Go back to the step before"),
     row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was logged last"),
-    row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: plan the rest again from what lies here"),
+    row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),
 ];

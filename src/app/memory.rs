@@ -5,7 +5,7 @@
 use super::input::list::Cursor;
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::bench::{BenchRun, BenchSheet, Source};
+use super::panes::bench::{BenchRun, BenchSheet, Gone, Source};
 use super::panes::mats::View;
 use super::panes::stock::Tab;
 use super::panes::trimmer::MOST_A_STROKE;
@@ -16,7 +16,9 @@ use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::job::JobPiece;
+use crate::domain::cutting::layout::Panel;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::spoiled::{self, Lost};
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
@@ -107,7 +109,9 @@ struct Bench {
     #[serde(default)]
     to_spare: Vec<u32>,
     #[serde(default)]
-    finished: Vec<u32>,
+    ruined: Vec<u32>,
+    #[serde(default)]
+    gone: Vec<GoneLeft>,
     #[serde(default)]
     per_stroke: u32,
     spoiled: u32,
@@ -117,6 +121,9 @@ struct Bench {
     #[serde(default)]
     left_before: Vec<(u32, (i64, i64), String, u32)>,
 }
+
+/// Paper's name, paper in stock, size, grain.
+type GoneLeft = (String, Option<u32>, (i64, i64), String);
 
 #[derive(Serialize, Deserialize)]
 struct Piece {
@@ -144,6 +151,17 @@ struct Layout {
     size: (i64, i64),
     copies: u32,
     tree: String,
+    /// Panels that were spoiled.
+    #[serde(default)]
+    lost: Vec<Spoilt>,
+}
+
+/// A panel that was spoiled: where it lay, what was off it by then, after how many cuts.
+#[derive(Serialize, Deserialize)]
+struct Spoilt {
+    panel: [i64; 4],
+    off: Vec<[i64; 4]>,
+    after: usize,
 }
 
 fn pair(size: Size) -> (i64, i64) {
@@ -253,6 +271,7 @@ fn remember_bench(run: &BenchRun) -> Bench {
         size: pair(s.size),
         copies: s.copies,
         tree: s.tree.encode(),
+        lost: s.lost.iter().map(remember_lost).collect(),
     });
     let pieces = run.pieces.iter().map(|p| Piece {
         name: p.name.clone(),
@@ -271,7 +290,8 @@ fn remember_bench(run: &BenchRun) -> Bench {
         done: run.done,
         logged: run.logged,
         to_spare: run.spares.clone(),
-        finished: run.finished.clone(),
+        ruined: run.ruined.clone(),
+        gone: run.gone.iter().map(remember_gone).collect(),
         per_stroke: run.per_stroke,
         spoiled: run.spoiled,
         sheets_before: run.before.sheets.iter().map(|(id, n)| (id.0, *n)).collect(),
@@ -408,7 +428,7 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
     let pieces = b.pieces.into_iter().map(piece).collect::<Option<Vec<_>>>()?;
     let fits = sheets.iter().flat_map(|s| &s.layout.pieces).all(|p| p.piece < pieces.len());
     let before = b.sheets_before.iter().chain(&b.offcuts_before).all(|(_, n)| *n <= MOST);
-    let counts = countable(&b.to_spare) && countable(&b.finished);
+    let counts = countable(&b.to_spare) && countable(&b.ruined);
     if !before || !counts || !countable(&[b.logged, b.spoiled]) || pieces.iter().any(|p| p.count > MOST) {
         return None;
     }
@@ -427,11 +447,33 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         logged: b.logged,
         before,
         spares: b.to_spare,
-        finished: b.finished,
+        ruined: b.ruined,
+        gone: b.gone.into_iter().filter_map(gone).collect(),
         per_stroke,
         spoiled: b.spoiled,
     };
     (fits && run.done <= run.len()).then_some(run)
+}
+
+fn remember_gone(gone: &Gone) -> GoneLeft {
+    (gone.paper_name.clone(), gone.paper.map(|id| id.0), pair(gone.size), gone.grain.word().to_owned())
+}
+
+fn gone((paper_name, id, both, grain): GoneLeft) -> Option<Gone> {
+    let grain = Grain::from_word(&grain).unwrap_or_default();
+    Some(Gone { paper_name, paper: id.map(ItemId), size: size(both)?, grain })
+}
+
+fn remember_lost(lost: &Lost) -> Spoilt {
+    let four = |p: &Panel| [p.x, p.y, p.size.width, p.size.height].map(Length::units);
+    Spoilt { panel: four(&lost.panel), off: lost.off.iter().map(four).collect(), after: lost.after }
+}
+
+fn lost(s: Spoilt) -> Option<Lost> {
+    let place = |units: i64| (0..=Length::MAX.units()).contains(&units).then(|| Length::from_units(units));
+    let panel = |[x, y, w, h]: [i64; 4]| Some(Panel { x: place(x)?, y: place(y)?, size: size((w, h))? });
+    let off = s.off.into_iter().map(panel).collect::<Option<Vec<_>>>()?;
+    Some(Lost { panel: panel(s.panel)?, off, after: s.after })
 }
 
 fn remember_left(left: &Left) -> (u32, (i64, i64), String, u32) {
@@ -458,7 +500,9 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
     if !tree.fits(size) {
         return None;
     }
+    let lost = s.lost.into_iter().map(lost).collect::<Option<Vec<_>>>()?;
     let list = cut_list(size, &tree, trimmer, s.copies);
+    let steps = spoiled::steps_without(&list.steps, &list.layout.cuts, &lost);
     let source = match (s.on_bench, s.offcut, s.paper) {
         (true, ..) => Source::OnBench,
         (false, Some(id), _) => Source::Bin(OffcutId(id)),
@@ -473,9 +517,10 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
         paper: s.paper.map(ItemId),
         size,
         layout: list.layout,
-        steps: list.steps,
+        steps,
         tree,
         copies: s.copies,
+        lost,
     })
 }
 

@@ -6,7 +6,6 @@ use super::keys::Key;
 use super::overlay::Overlay;
 use super::pane::Pane;
 use super::panes::bench::BenchRun;
-use super::panes::bench::spoil::Replan;
 use super::panes::mats::MatsPane;
 use super::panes::plan::PlanPane;
 use super::panes::stock::StockPane;
@@ -72,8 +71,6 @@ pub struct Model {
     pub bench: Option<BenchRun>,
     /// True while the bench view is on screen.
     pub bench_open: bool,
-    /// The rest of a cut list that is being planned anew.
-    pub replan: Option<Replan>,
     /// The plan view of Yield.
     pub plan: PlanPane,
     /// Yield.
@@ -113,7 +110,6 @@ impl Model {
             asked: 0,
             bench: None,
             bench_open: false,
-            replan: None,
             plan: PlanPane::default(),
             yields: YieldPane::default(),
             mats: MatsPane::default(),

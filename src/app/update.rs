@@ -169,16 +169,8 @@ fn follow_trios(model: &mut Model) -> Vec<Effect> {
     carry_or_tell(model, Ok(replies))
 }
 
-/// News of a plan belong to the plan view, or to a cut list whose rest is planned anew.
+/// News of a plan.
 fn planned(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
-    if let Some(replan) = model.replan.as_mut().filter(|r| r.number == number) {
-        match news {
-            PlanNews::Done(done) => return bench::spoil::planned(model, *done),
-            PlanNews::Progress(progress, share) => replan.progress = Some((progress, share)),
-            PlanNews::Better(_) => {}
-        }
-        return Vec::new();
-    }
     plan::news(model, number, news)
 }
 

@@ -14,14 +14,6 @@ pub fn now(model: &Model) -> Option<Work> {
     if let Some(work) = &model.work {
         return Some(work.clone());
     }
-    if let Some(replan) = &model.replan {
-        let words = match &replan.progress {
-            Some((p, _)) => format!("planning what is left, {}", progress_words(p)),
-            None => "planning what is left".to_owned(),
-        };
-        let done = replan.progress.map_or(0, |(_, share)| u32::from(share));
-        return Some(Work { words, done, of: WHOLE });
-    }
     plan(&model.plan).or_else(|| model.palette.photo.as_ref().and_then(photo))
 }
 

@@ -9,10 +9,10 @@ use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
 
 /// Random jobs from one seed; small numbers, so that the same sizes meet often.
-struct Maker(u64);
+pub struct Maker(pub u64);
 
 impl Maker {
-    fn below(&mut self, n: u64) -> u64 {
+    pub fn below(&mut self, n: u64) -> u64 {
         // xorshift64* (Vigna 2016).
         self.0 ^= self.0 >> 12;
         self.0 ^= self.0 << 25;
@@ -36,7 +36,7 @@ impl Maker {
         }
     }
 
-    fn job(&mut self) -> Job {
+    pub fn job(&mut self) -> Job {
         let papers = [None, None, None, Some("fern"), Some("moss")];
         let grains = [Grain::Unknown, Grain::Unknown, Grain::Long, Grain::Short];
         let sizes = [(136, 176), (192, 192), (96, 96), (64, 176), (88, 136)];
@@ -76,7 +76,7 @@ impl Maker {
     }
 }
 
-fn solve(job: &Job, work: u32) -> Plan {
+pub fn solve(job: &Job, work: u32) -> Plan {
     let mut solver = Solver::new(job.clone(), 1);
     solver.rounds(work);
     let plan = solver.plan();
@@ -107,7 +107,7 @@ fn catch_up(job: &Job, target: (u32, Cost)) -> (u32, Cost) {
 }
 
 /// How many jobs a law is tried on: many in a long run, enough otherwise.
-fn cases(short: u64) -> u64 {
+pub fn cases(short: u64) -> u64 {
     if std::env::var_os("TRIMSIDE_LONG").is_some() { short * 10 } else { short }
 }
 

@@ -6,6 +6,7 @@ use trimside::app::commands::{COMMANDS, CommandId};
 use trimside::app::keys::Key;
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
+use trimside::app::panes::bench::spoil::finished;
 
 #[test]
 fn digits_and_tab_change_panes() {
@@ -195,19 +196,20 @@ fn copying_gives_the_panes_facts_as_text() {
 }
 
 #[test]
-fn a_spoiled_panel_is_planned_again_from_what_lies_there() {
+fn a_spoiled_panel_is_made_again_and_nothing_else_changes() {
     let mut bench = Bench::empty().keys("n '28' Enter b Enter Enter");
     let before = bench.model.bench.clone().unwrap();
     assert_eq!(before.sheets[0].copies, 2);
     bench.press("s Enter");
+    let screen = bench.text(100, 30);
+    assert!(screen.contains("Lost 3 x piece. No spares: 3 to make again from "), "{screen}");
     let after = bench.model.bench.clone().unwrap();
     assert_eq!(after.spoiled, 3, "a panel of 2 x 9 in holds three pieces");
+    assert_eq!((after.done, &after.sheets[0].tree), (before.done, &before.sheets[0].tree));
     let made: u32 = after.sheets.iter().map(|s| s.layout.pieces.len() as u32 * s.copies).sum();
-    let wanted: u32 = after.pieces.iter().map(|p| p.count).sum();
-    assert_eq!((made, wanted), (28, 28), "nothing is finished yet, so all of it is planned again");
-    assert!(after.sheets.iter().any(|s| s.name.contains("on the bench")), "panels that exist come first");
-    let screen = bench.text(100, 30);
-    assert!(screen.contains("3 to make again"), "{screen}");
+    assert_eq!(made, 31, "28 as planned, and three again");
+    bench.press(&"Enter ".repeat(after.len() - after.done));
+    assert_eq!(finished(bench.model.bench.as_ref().unwrap()), [28], "three were lost");
 }
 
 #[test]

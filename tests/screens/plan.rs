@@ -6,6 +6,7 @@ use trimside::app::commands::{COMMANDS, Context};
 use trimside::app::facts;
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::memory;
+use trimside::app::panes::bench::spoil::finished;
 use trimside::app::panes::bench::{BenchRun, Source};
 use trimside::app::panes::plan::Detail;
 use trimside::domain::cutting::question::{Preference, Trimmer};
@@ -226,17 +227,18 @@ fn to_make(run: &BenchRun) -> Vec<u32> {
     let mut all = vec![0; run.pieces.len()];
     for sheet in &run.sheets {
         for piece in &sheet.layout.pieces {
-            all[piece.piece] += sheet.copies;
+            let lost = sheet.lost.iter().filter(|lost| lost.holds(&piece.panel)).count() as u32;
+            all[piece.piece] += sheet.copies - lost;
         }
     }
     all
 }
 
 #[test]
-fn a_spoiled_sheet_of_a_project_is_made_again_from_its_own_paper() {
+fn a_spoiled_sheet_of_a_project_is_made_again_from_the_next_one_of_its_paper() {
     let mut bench = Bench::demo().keys("a b");
     let before = run(&bench).clone();
-    let sheet = &before.sheets[0];
+    let sheet = before.sheets[0].clone();
     let mut lost = vec![0_u32; before.pieces.len()];
     sheet.layout.pieces.iter().for_each(|p| lost[p.piece] += 1);
     bench.press("s Enter");
@@ -244,7 +246,7 @@ fn a_spoiled_sheet_of_a_project_is_made_again_from_its_own_paper() {
     assert_eq!(after.spoiled, lost.iter().sum::<u32>());
     let made = to_make(&after);
     for (row, (was, now)) in to_make(&before).iter().zip(&made).enumerate() {
-        let covered = lost[row].min(before.spares[row]);
+        let covered = before.spares[row] - after.spares[row];
         assert_eq!(
             now + covered,
             *was,
@@ -272,25 +274,49 @@ fn a_spoiled_sheet_of_a_project_is_made_again_from_its_own_paper() {
     bench.model.book.check().unwrap();
 }
 
+/// The rows of a run that make pieces, without what was cut again.
+fn kept_sheets(run: &BenchRun) -> Vec<(String, u32, usize)> {
+    let planned = run.sheets.iter().filter(|s| !s.name.ends_with(", on the bench"));
+    planned.map(|s| (s.tree.encode(), s.copies, s.steps.len())).collect()
+}
+
 #[test]
-fn what_the_new_plan_leaves_on_the_bench_is_kept() {
-    // 28 pieces 2 x 3 from two letter sheets of the shelf; after one step some panels lie on the bench.
-    let mut bench = Bench::demo().keys("s 'fern floor, letter' Enter p '2x3' Enter n '10' Enter b Enter");
-    let step = run(&bench).sheets[0].steps[0].clone();
+fn a_spoiled_sentiment_leaves_the_rest_of_the_run_as_it_is() {
+    let mut bench = Bench::demo().keys("a b Enter Enter Enter");
+    let before = run(&bench).clone();
+    assert_eq!(before.done, 3);
+    bench.press("s Down Enter");
+    let after = run(&bench).clone();
+    assert_eq!((after.spoiled, after.done), (1, 3), "the count of steps goes on: {}", flat(&bench, 160, 50));
+    assert_eq!(kept_sheets(&after), kept_sheets(&before), "what was planned is cut as it was planned");
+    assert!(after.len() <= before.len() + 2, "a piece needs two steps at most");
+    let bin = |run: &BenchRun| run.sheets.iter().filter(|s| matches!(s.source, Source::Bin(_))).count();
+    assert_eq!(bin(&after), bin(&before), "offcuts that cost nothing are still used");
+    let again: u32 = to_make(&after).iter().zip(to_make(&before)).map(|(now, was)| now - was).sum();
+    let covered: u32 = before.spares.iter().zip(&after.spares).map(|(was, now)| was - now).sum();
+    assert_eq!(again + covered, 1, "it is made again, or covered");
+    let text = memory::to_text(&bench.model);
+    let mut next = Bench::demo();
+    memory::restore(&mut next.model, &text);
+    assert_eq!(next.model.bench, bench.model.bench, "and it outlives a restart");
+}
+
+#[test]
+fn a_leftover_that_is_cut_again_is_kept_no_more() {
+    // Four mats of 5 x 7, three to a sheet of 12 x 12: the second sheet leaves room for more.
+    let mut bench = pinwheels(4, 0).keys("a b");
+    let steps = run(&bench).len();
+    bench.press(&"Enter ".repeat(steps));
+    let before = run(&bench).clone();
+    assert!(before.spot().is_none(), "all cut");
+    let kept: u32 = before.kept().iter().map(|k| k.count).sum();
+    let area = |run: &BenchRun| run.kept().iter().map(|k| k.size.area() * i128::from(k.count)).sum::<i128>();
     bench.press("s Enter");
     let after = run(&bench).clone();
-    let used: u32 = after.sheets.iter().map(|s| s.copies).sum();
-    assert!(used > 0 && step.panels > 0);
-    let text = memory::to_text(&bench.model);
-    let mut again = Bench::demo();
-    memory::restore(&mut again.model, &text);
-    assert_eq!(again.model.bench.as_ref().map(|b| &b.before), Some(&after.before));
-    let area = |sizes: &mut dyn Iterator<Item = i128>| sizes.sum::<i128>();
-    let letter = Length::sixteenths(136).units() as i128 * Length::inches(11).units() as i128;
-    let mine = after.sheets.iter().filter(|s| s.source == Source::OnBench);
-    let on_bench = area(&mut mine.map(|s| s.size.area() * i128::from(s.copies)));
-    let kept = area(&mut after.before.left.iter().map(|l| l.size.area() * i128::from(l.count)));
-    assert!(on_bench + kept <= letter, "one sheet was taken, and no more paper than that lies here");
+    assert!(kept > 0 && area(&after) < area(&before), "{:?} {:?}", before.kept(), after.kept());
+    bench.press("Enter Enter Enter Enter");
+    assert!(run(&bench).is_logged() && run(&bench).gone.is_empty(), "{}", flat(&bench, 120, 40));
+    bench.model.book.check().unwrap();
 }
 
 /// The demo with another active project: so many mats of 5 x 7, and tags of 2 x 2, from a paper of 12 x 12.
@@ -387,25 +413,22 @@ fn the_bench_leads_through_a_stop_cut_with_its_marks() {
 }
 
 #[test]
-fn a_sheet_that_is_spoiled_between_two_stop_cuts_gives_what_is_left_of_it() {
+fn a_sheet_that_is_spoiled_between_two_stop_cuts_is_made_again_beside_the_others() {
     let mut bench = pinwheels(16, 0).keys("a x b Enter Enter");
-    assert_eq!(run(&bench).sheets[0].copies, 4);
+    let before = run(&bench).clone();
+    assert_eq!(before.sheets[0].copies, 4);
     bench.press("s Enter");
     let after = run(&bench).clone();
     // Four sheets had two stop cuts each: a mat of each is finished, one sheet is lost with the three to come.
-    assert_eq!((after.spoiled, after.finished[0]), (3, 4));
-    assert_eq!(to_make(&after)[0], 12, "three sheets of three, and three again");
-    let on_bench: i128 = after
-        .sheets
-        .iter()
-        .filter(|s| s.source == Source::OnBench)
-        .map(|s| s.size.area() * i128::from(s.copies))
-        .sum();
-    let left = Size::new(Length::inches(12), Length::inches(12)).area()
-        - Size::new(Length::inches(5), Length::inches(7)).area();
-    assert!(on_bench > 0 && on_bench <= 3 * left, "no more paper than lies there");
-    let screen = flat(&bench, 160, 50);
-    assert!(screen.contains("First make the last stop cut through to the edge."), "{screen}");
+    assert_eq!((after.spoiled, after.done), (3, before.done));
+    let strokes =
+        |run: &BenchRun| run.sheets[0].steps.iter().map(|s| (s.panels, s.strokes)).collect::<Vec<_>>();
+    assert_eq!(&strokes(&after)[..2], [(4, 4), (4, 4)], "what was done was done to four sheets");
+    assert!(strokes(&after)[2..].iter().all(|s| *s == (3, 3)), "{:?}", strokes(&after));
+    let beside: u32 = after.sheets[1..].iter().map(|s| s.layout.pieces.len() as u32 * s.copies).sum();
+    assert_eq!(beside, 3, "three mats again");
+    bench.press(&"Enter ".repeat(after.len() - after.done));
+    assert_eq!(finished(run(&bench))[0], 16);
     bench.model.book.check().unwrap();
 }
 

@@ -299,6 +299,7 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
             layout: list.layout,
             steps: list.steps,
             copies: planned.copies,
+            lost: Vec::new(),
         })
     });
     BenchRun {

@@ -23,6 +23,7 @@ pub(crate) mod recreate;
 pub mod recursion;
 pub mod remains;
 mod runs;
+pub mod spoiled;
 pub mod steps;
 pub mod told;
 pub mod tree;

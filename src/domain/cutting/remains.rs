@@ -1,8 +1,8 @@
 //! What lies on the bench in the middle of a cut list: which panels exist, what is finished, what is still to come.
 //!
-//! Found by replaying the cuts made so far. From it the rest can be planned again when something was spoiled.
+//! Found by replaying the cuts made so far. It says what a person can spoil, and what lies there to make that again from.
 
-use super::layout::{Cut, Layout, Panel};
+use super::layout::{Cut, Layout, Panel, Placed};
 use super::tree::CutLine;
 use super::wheel;
 use crate::domain::length::Length;
@@ -14,28 +14,22 @@ pub struct Remains {
     /// Panels that are neither a finished piece nor an offcut yet.
     pub panels: Vec<OpenPanel>,
     /// Offcuts that exist.
-    pub offcuts: Vec<Size>,
-    /// Rows of the pieces that are finished, one entry a piece.
-    pub made: Vec<usize>,
+    pub offcuts: Vec<Panel>,
+    /// The pieces that are finished.
+    pub made: Vec<Placed>,
 }
 
 /// A panel that is still to be cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OpenPanel {
-    /// Its size as it lies on the sheet.
-    pub size: Size,
+    /// Where it lay on the sheet.
+    pub panel: Panel,
     /// Rows of the pieces that come from it, one entry a piece.
     pub pieces: Vec<usize>,
-    /// The sizes of paper that it gives: its own, or, where it has stop cuts already, what is left of it once the last
-    /// of them is made through to the edge.
-    pub gives: Vec<Size>,
-}
-
-impl OpenPanel {
-    /// True where it has stop cuts already.
-    pub fn is_begun(&self) -> bool {
-        !matches!(self.gives.as_slice(), [one] if *one == self.size)
-    }
+    /// The blocks that stop cuts have freed already.
+    pub off: Vec<Panel>,
+    /// How many stop cuts it has.
+    pub stop_cuts: usize,
 }
 
 impl Remains {
@@ -61,15 +55,15 @@ pub fn after(sheet: Size, layout: &Layout, cuts: usize) -> Remains {
     let mut out = Remains::default();
     for Lying { panel, stops, off } in lying {
         let here = layout.pieces.iter().filter(|p| contains(&panel, &p.panel));
-        let here: Vec<usize> =
-            here.filter(|p| !off.iter().any(|o| contains(o, &p.panel))).map(|p| p.piece).collect();
+        let here: Vec<Placed> =
+            here.filter(|p| !off.iter().any(|o| contains(o, &p.panel))).copied().collect();
         let is_piece = layout.pieces.iter().any(|p| p.panel == panel);
         match (is_piece, here.is_empty() && stops.is_empty()) {
             (true, _) => out.made.extend(here),
-            (false, true) => out.offcuts.push(panel.size),
+            (false, true) => out.offcuts.push(panel),
             (false, false) => {
-                let gives = wheel::cut_through(panel, &stops).into_iter().map(|p| p.size).collect();
-                out.panels.push(OpenPanel { size: panel.size, pieces: here, gives });
+                let pieces = here.iter().map(|p| p.piece).collect();
+                out.panels.push(OpenPanel { panel, pieces, off, stop_cuts: stops.len() });
             }
         }
     }
@@ -121,7 +115,8 @@ fn split(lying: &mut Vec<Lying>, cut: &Cut) {
     }
 }
 
-fn contains(outer: &Panel, inner: &Panel) -> bool {
+/// True where a panel lies within another.
+pub fn contains(outer: &Panel, inner: &Panel) -> bool {
     outer.x <= inner.x
         && outer.y <= inner.y
         && inner.right() <= outer.right()
@@ -137,29 +132,24 @@ mod tests {
 
     /// A sheet of 12 x 12 with four pieces of 5 x 7 and an offcut of 2 x 2 in the middle.
     #[test]
-    fn a_begun_pinwheel_is_what_can_still_be_cut_from_it() {
+    fn a_begun_pinwheel_gives_its_pieces_one_by_one() {
         let inches = |w, h| Size::new(Length::inches(w), Length::inches(h));
         let (sheet, piece) = (inches(12, 12), |turned| Tree::Piece { piece: 0, turned });
         let blocks = [piece(false), piece(true), Tree::Offcut, piece(true), piece(false)];
         let tree = Tree::Wheel { at: [5, 7, 5, 7].map(Length::inches), blocks: Box::new(blocks) };
         let layout = Layout::from_tree(Panel::whole(sheet), &tree);
         let made = |cuts| after(sheet, &layout, cuts);
-        assert_eq!((made(0).panels.len(), made(0).panels[0].is_begun()), (1, false));
-        let gives: Vec<Vec<Size>> = (1..4).map(|n| made(n).panels[0].gives.clone()).collect();
-        assert_eq!(
-            gives,
-            [
-                vec![inches(12, 5), inches(12, 7)],
-                vec![inches(7, 7), inches(5, 12)],
-                vec![inches(7, 2), inches(12, 5)]
-            ]
-        );
+        let off: Vec<usize> = (0..4).map(|n| made(n).panels[0].off.len()).collect();
+        assert_eq!(off, [0, 0, 1, 2]);
         for (cuts, finished) in [(0, 0), (1, 0), (2, 1), (3, 2), (4, 4)] {
             let r = made(cuts);
             assert_eq!((r.made.len(), r.to_come().count()), (finished, 4 - finished), "{cuts}");
-            assert_eq!(r.panels.iter().all(OpenPanel::is_begun), cuts > 0);
+            assert_eq!(r.panels.iter().map(|p| p.stop_cuts).sum::<usize>(), cuts % 4);
         }
-        assert_eq!((made(4).offcuts, made(4).panels), (vec![inches(2, 2)], Vec::new()));
+        assert_eq!(
+            (made(4).offcuts[0].size, made(4).offcuts.len(), made(4).panels),
+            (inches(2, 2), 1, Vec::new())
+        );
     }
 
     #[test]
@@ -173,7 +163,7 @@ mod tests {
             assert_eq!(r.made.len() + r.to_come().count(), a.best as usize);
             assert!(r.made.len() >= made, "what is finished stays finished");
             made = r.made.len();
-            let area: i128 = r.panels.iter().map(|p| p.size).chain(r.offcuts).map(Size::area).sum();
+            let area: i128 = r.panels.iter().map(|p| p.panel).chain(r.offcuts).map(|p| p.size.area()).sum();
             assert_eq!(area + made as i128 * piece.area(), letter.area());
         }
         let end = after(letter, &a.layout, a.layout.cuts.len());

@@ -228,7 +228,7 @@ impl Dice {
         ((z ^ (z >> 31)) % n) as i64
     }
 
-    fn from_to(&mut self, low: i64, high: i64) -> i64 {
+    fn between(&mut self, low: i64, high: i64) -> i64 {
         low + self.below((high - low + 1) as u64)
     }
 
@@ -246,21 +246,21 @@ fn random(n: u64) -> Job {
         0 => layers(&mut dice),
         1 => lesson(&mut dice),
         2 => {
-            let sizes = dice.from_to(6, 18);
+            let sizes = dice.between(6, 18);
             (0..sizes)
-                .map(|_| (dice.from_to(14, 92), dice.from_to(14, 104), dice.from_to(3, 36) as u32))
+                .map(|_| (dice.between(14, 92), dice.between(14, 104), dice.between(3, 36) as u32))
                 .collect()
         }
         3 => {
-            let sizes = dice.from_to(2, 6);
+            let sizes = dice.between(2, 6);
             (0..sizes)
-                .map(|_| (dice.from_to(16, 38), dice.from_to(26, 62), dice.from_to(25, 110) as u32))
+                .map(|_| (dice.between(16, 38), dice.between(26, 62), dice.between(25, 110) as u32))
                 .collect()
         }
         _ => {
-            let sizes = dice.from_to(5, 13);
+            let sizes = dice.between(5, 13);
             (0..sizes)
-                .map(|_| (dice.from_to(18, 116), dice.from_to(18, 124), dice.from_to(1, 4) as u32))
+                .map(|_| (dice.between(18, 116), dice.between(18, 124), dice.between(1, 4) as u32))
                 .collect()
         }
     };
@@ -283,24 +283,24 @@ fn layers(dice: &mut Dice) -> Wanted {
     let count = dice.pick(&[10, 12, 18, 24, 30, 48, 60, 80]);
     let (mut w, mut h) = dice.pick(&[(68, 88), (80, 112), (64, 64), (76, 108), (56, 80), (96, 96)]);
     let mut all = vec![(2 * w, h, count)];
-    for _ in 0..dice.from_to(1, 3) {
+    for _ in 0..dice.between(1, 3) {
         let reveal = dice.pick(&[1, 2, 2, 3, 4]);
         (w, h) = (w - 2 * reveal, h - 2 * reveal);
         all.push((w, h, count));
     }
-    all.push((dice.from_to(14, 56), dice.from_to(20, 70), count));
+    all.push((dice.between(14, 56), dice.between(20, 70), count));
     all
 }
 
 /// Several cards for as many seats.
 fn lesson(dice: &mut Dice) -> Wanted {
-    let seats = dice.from_to(8, 28) as u32;
+    let seats = dice.between(8, 28) as u32;
     let mut all = Vec::new();
-    for _ in 0..dice.from_to(3, 5) {
+    for _ in 0..dice.between(3, 5) {
         let (mut w, mut h) = dice.pick(&[(68, 88), (80, 112), (64, 64), (56, 80), (88, 88)]);
-        for _ in 0..dice.from_to(1, 3) {
+        for _ in 0..dice.between(1, 3) {
             all.push((w, h, seats));
-            let reveal = dice.from_to(1, 3);
+            let reveal = dice.between(1, 3);
             (w, h) = (w - 2 * reveal, h - 2 * reveal);
         }
     }

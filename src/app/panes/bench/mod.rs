@@ -1,12 +1,14 @@
 //! The bench view: one cut list, one step at a time, with only the keys that matter while hands are full.
 //!
-//! Nothing advances by itself. What is to be cut was decided before the run began; only when something is spoiled is the
-//! rest planned again ([`spoil`]).
+//! Nothing advances by itself. What is to be cut was decided before the run began; when something is spoiled the rest stays
+//! as it is, and the lost pieces are cut beside it ([`spoil`]).
 
+mod loss;
+mod recut;
 pub mod run;
 pub mod spoil;
 
-pub use run::{BenchRun, BenchSheet, Source, Spot};
+pub use run::{BenchRun, BenchSheet, Gone, Source, Spot};
 
 use crate::app::action::Action;
 use crate::app::commands::CommandId;
@@ -55,6 +57,7 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
         tree: tree.clone(),
         steps: list.steps,
         copies,
+        lost: Vec::new(),
     };
     let run = BenchRun {
         title: format!("{size} from {name}"),
@@ -171,6 +174,7 @@ pub fn log(model: &mut Model, to: u32) -> Vec<Effect> {
     match update::make(model, edit) {
         Ok(mut effects) => {
             if let Some(bench) = &mut model.bench {
+                bench.gone = bench.gone_after(from, to);
                 bench.logged = to;
                 bench.before = CutSheets::default();
             }

@@ -1,7 +1,10 @@
-//! A cut list in hand: sheets with their steps, how far the person has come, what is to be logged of it.
+//! A cut list in hand: sheets with their steps, how far the person has come, what is to be logged of it. What was spoiled
+//! is part of it; what becomes of that is decided in [`super::spoil`].
 
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::remains::{self, Remains};
+use crate::domain::cutting::spoiled::Lost;
 use crate::domain::cutting::steps::{Kind, Step};
 use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
@@ -47,6 +50,29 @@ pub struct BenchSheet {
     pub steps: Vec<Step>,
     /// How many sheets are cut like this.
     pub copies: u32,
+    /// Panels of single sheets that were spoiled.
+    pub lost: Vec<Lost>,
+}
+
+impl BenchSheet {
+    /// What is done for each sheet while so many of its layout's steps are done.
+    pub fn state(&self, steps: usize) -> Remains {
+        let cuts = steps.checked_sub(1).and_then(|n| self.steps.get(n)).map_or(0, |step| step.cuts.end);
+        remains::after(self.size, &self.layout, cuts)
+    }
+}
+
+/// A leftover that a layout speaks of and that will not be there: it was cut again, or lost with its panel.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gone {
+    /// What its paper is called.
+    pub paper_name: String,
+    /// Its paper in stock.
+    pub paper: Option<ItemId>,
+    /// Its size, upright.
+    pub size: Size,
+    /// Which of its sides the grain follows.
+    pub grain: Grain,
 }
 
 /// A cut list in hand.
@@ -64,12 +90,14 @@ pub struct BenchRun {
     pub done: usize,
     /// Sheets that were logged, in the order of cutting.
     pub logged: u32,
-    /// Taken and cut before something was spoiled and the rest planned anew; not logged yet.
+    /// Taken beside the sheets of the run, and not logged yet: whole sheets that were spoiled.
     pub before: CutSheets,
+    /// Leftovers that are counted with no sheet any more.
+    pub gone: Vec<Gone>,
     /// Pieces of each row that come out beyond what is asked for.
     pub spares: Vec<u32>,
-    /// Pieces of each row that were finished before something was spoiled and the rest planned anew.
-    pub finished: Vec<u32>,
+    /// Finished pieces of each row that were spoiled.
+    pub ruined: Vec<u32>,
     /// Sheets that one stroke takes, as it was said for this run.
     pub per_stroke: u32,
     /// Pieces spoiled so far.
@@ -131,8 +159,18 @@ impl BenchRun {
         cut
     }
 
+    /// Each layout with the number of its steps that are done.
+    pub fn progress(&self) -> impl Iterator<Item = (&BenchSheet, usize)> {
+        let mut left = self.done;
+        self.sheets.iter().map(move |sheet| {
+            let steps = left.min(sheet.steps.len());
+            left -= steps;
+            (sheet, steps)
+        })
+    }
+
     /// What the sheets from number `from` up to number `to` (in the order of cutting) took and left, and what was taken
-    /// before a new plan was made.
+    /// beside them.
     pub fn cut(&self, from: u32, to: u32) -> CutSheets {
         let mut cut = self.before.clone();
         let mut first = 0;
@@ -145,7 +183,17 @@ impl BenchRun {
                 leave(&mut cut, sheet, n, self.keep);
             }
         }
+        for gone in &self.gone {
+            take_back(&mut cut.left, gone);
+        }
         cut
+    }
+
+    /// The leftovers that are still to be left out once the sheets between two numbers are logged.
+    pub fn gone_after(&self, from: u32, to: u32) -> Vec<Gone> {
+        let whole = Self { gone: Vec::new(), ..self.clone() }.cut(from, to);
+        let mut left = whole.left;
+        self.gone.iter().filter(|gone| !take_back(&mut left, gone)).cloned().collect()
     }
 
     /// What comes off in a step and where it goes: finished, to a later step, to the bin, to the waste.
@@ -205,6 +253,13 @@ impl BenchRun {
             let sizes = sheet.layout.offcuts.iter().map(|o| o.size);
             told::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
         }
+        for gone in &self.gone {
+            let is_it = |k: &&mut Kept| k.paper == gone.paper_name && k.size == gone.size && k.count > 0;
+            if let Some(kept) = all.iter_mut().find(is_it) {
+                kept.count -= 1;
+            }
+        }
+        all.retain(|k| k.count > 0);
         all
     }
 
@@ -241,8 +296,19 @@ fn leave(cut: &mut CutSheets, sheet: &BenchSheet, n: u32, keep: Size) {
     }
 }
 
+/// Leaves one leftover out; false where it is not among them.
+fn take_back(left: &mut Vec<Left>, gone: &Gone) -> bool {
+    let is_it = |l: &Left| Some(l.item) == gone.paper && l.size == gone.size && l.grain == gone.grain;
+    let Some(at) = left.iter().position(is_it) else { return false };
+    left[at].count -= 1;
+    if left[at].count == 0 {
+        left.remove(at);
+    }
+    true
+}
+
 /// Counts leftovers of one size.
-pub fn leave_one(cut: &mut CutSheets, left: Left) {
+fn leave_one(cut: &mut CutSheets, left: Left) {
     let same = |l: &&mut Left| l.item == left.item && l.size == left.size && l.grain == left.grain;
     match cut.left.iter_mut().find(same) {
         Some(same) => same.count += left.count,

@@ -1,27 +1,20 @@
-//! Something was spoiled: the rest is planned again from the panels that really lie on the bench.
-//!
-//! The pieces still wanted are those to come and those that were lost, less what the spares cover. They are cut from the
-//! panels and offcuts at hand first, which cost nothing, then from the sheets that were to be cut anyway, then from more.
+//! Something was spoiled. What was begun goes on and the rest stays as it is; the lost pieces are covered by spares, else cut
+//! beside it: from offcuts that lie here or will lie here, which cost nothing, and only then from another sheet. Which
+//! paper a piece takes is decided in [`crate::domain::cutting::spoiled`]; here is what it means for the run.
 
-use super::run::{self, BenchRun, BenchSheet, Source};
+use super::loss::{cancelled, lose, replaces, the_panel};
+use super::recut::Papers;
+use super::run::{self, BenchRun, BenchSheet};
 use crate::app::effect::Effect;
 use crate::app::finder;
 use crate::app::model::Model;
 use crate::app::overlay::{Overlay, PickRow, Target};
 use crate::app::status::Status;
 use crate::domain::book::Book;
-use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
-use crate::domain::cutting::plan::{Plan, PlannedSheet};
-use crate::domain::cutting::planner::Progress;
-use crate::domain::cutting::question::{Preference, Trimmer};
-use crate::domain::cutting::remains::{self, Remains};
-use crate::domain::cutting::steps::cut_list;
-use crate::domain::planning::{CutSheets, Left};
+use crate::domain::cutting::job::JobPiece;
+use crate::domain::cutting::question::Trimmer;
+use crate::domain::cutting::spoiled::Lost;
 use crate::domain::size::Size;
-use crate::domain::stock::ItemId;
-
-/// Seconds that the new plan is improved for: the person stands at the trimmer.
-const SECONDS: f64 = 0.5;
 
 /// What was spoiled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,19 +23,6 @@ pub enum Spoiled {
     Panel(Size),
     /// One finished piece of this row.
     Piece(usize),
-}
-
-/// A new plan that is being worked out.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Replan {
-    /// Number of the request.
-    pub number: u64,
-    job: Job,
-    from: Vec<(Source, Option<ItemId>)>,
-    next: BenchRun,
-    words: String,
-    /// How far the planner has come, and the thousandths of its time that are gone.
-    pub progress: Option<(Progress, u16)>,
 }
 
 /// Asks which: a panel that this step takes, or a piece that is finished.
@@ -79,299 +59,169 @@ pub fn open(model: &mut Model) {
 
 /// Rows of pieces of which at least one is finished, by now.
 fn made(bench: &BenchRun) -> Vec<usize> {
-    let before = bench.finished.iter().enumerate().filter(|(_, n)| **n > 0).map(|(row, _)| row);
-    let mut all: Vec<usize> = states(bench).flat_map(|(_, r)| r.made).chain(before).collect();
-    all.sort_unstable();
-    all.dedup();
-    all
+    let counts = finished(bench);
+    (0..counts.len()).filter(|row| counts[*row] > 0).collect()
 }
 
-/// Each layout with what has become of one of its sheets.
-fn states(bench: &BenchRun) -> impl Iterator<Item = (&BenchSheet, Remains)> {
-    let mut left = bench.done;
-    bench.sheets.iter().map(move |s| {
-        let steps = left.min(s.steps.len());
-        left -= steps;
-        let cuts = steps.checked_sub(1).and_then(|n| s.steps.get(n)).map_or(0, |step| step.cuts.end);
-        (s, remains::after(s.size, &s.layout, cuts))
-    })
+/// How many pieces of each row are finished by now, without those that were spoiled.
+pub fn finished(bench: &BenchRun) -> Vec<u32> {
+    let mut made = vec![0_u32; bench.pieces.len()];
+    let mut not = bench.ruined.clone();
+    not.resize(made.len(), 0);
+    // Paper that is a piece without a cut is one once what comes before it is done.
+    let reached = bench.spot().map_or(bench.sheets.len(), |spot| spot.index + 1);
+    for (sheet, steps) in bench.progress().take(reached) {
+        for piece in &sheet.state(steps).made {
+            bump(&mut made, piece.piece, sheet.copies);
+            let is_lost = |lost: &&Lost| lost.holds(&piece.panel);
+            bump(&mut not, piece.piece, sheet.lost.iter().filter(is_lost).count() as u32);
+        }
+    }
+    made.iter().zip(not).map(|(made, not)| made.saturating_sub(not)).collect()
 }
 
-/// Starts planning the rest anew.
+fn bump(counts: &mut [u32], row: usize, by: u32) {
+    if let Some(n) = counts.get_mut(row) {
+        *n += by;
+    }
+}
+
+/// Takes what was spoiled into the run.
 pub fn spoiled(model: &mut Model, what: Spoiled) -> Vec<Effect> {
     let Some(bench) = &model.bench else { return Vec::new() };
-    let number = model.asked + 1;
-    let trimmer = Trimmer { stop_cuts: model.yields.stop_cuts, ..model.yields.trimmer };
-    let replan = prepare(&model.book, bench, what, trimmer, number);
-    let job = replan.job.clone();
-    model.asked = number;
-    if job.piece_total() == 0 {
-        let Replan { job, from, mut next, words, .. } = replan;
-        put_by(&mut next, &job, &from, &[]);
-        model.bench = Some(next);
-        model.tell(Status::done(words));
-        return vec![Effect::Remember];
-    }
-    model.replan = Some(replan);
-    model.tell(Status::note("Planning the rest again from what lies on the bench."));
-    vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(job), seconds: SECONDS }]
-}
-
-/// The job that is left, and the run that waits for its plan.
-fn prepare(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer, number: u64) -> Replan {
-    let mut rest = Rest::of(bench, what);
-    let lost = lost(bench, what);
-    let mut spares = bench.spares.clone();
-    spares.resize(bench.pieces.len(), 0);
-    let mut covered = 0;
-    for (row, n) in lost.iter().enumerate() {
-        let by_spares = spares.get(row).map_or(0, |s| *n.min(s));
-        if let (Some(spare), Some(wanted)) = (spares.get_mut(row), rest.wanted.get_mut(row)) {
-            *spare -= by_spares;
-            *wanted = wanted.saturating_sub(by_spares);
-        }
-        covered += by_spares;
-    }
-    more_sheets(book, bench, &mut rest.stock);
-    let mut words = told(bench, &lost, covered, &spares);
-    if rest.is_begun {
-        words.push_str(" First make the last stop cut through to the edge.");
-    }
-    let with = |n: &u32, p: &JobPiece| JobPiece { count: *n, sheet: None, ..p.clone() };
-    let pieces: Vec<JobPiece> = rest.wanted.iter().zip(&bench.pieces).map(|(n, p)| with(n, p)).collect();
-    let next = BenchRun {
-        sheets: Vec::new(),
-        done: 0,
-        logged: 0,
-        pieces: pieces.clone(),
-        before: rest.before,
-        finished: rest.finished,
-        spares,
-        spoiled: bench.spoiled + lost.iter().sum::<u32>(),
-        ..bench.clone()
-    };
-    let trimmer = Trimmer { sheets_per_stroke: bench.per_stroke.max(1), ..trimmer };
-    let (from, sheets) = rest.stock.into_iter().unzip();
-    let job = Job { pieces, sheets, trimmer, preference: Preference::default(), keep: bench.keep };
-    Replan { number, job, from, next, words, progress: None }
-}
-
-/// What there is to cut from, and what is still wanted, before any spare is counted.
-struct Rest {
-    wanted: Vec<u32>,
-    finished: Vec<u32>,
-    stock: Vec<Row>,
-    before: CutSheets,
-    /// A panel has stop cuts, and has not come apart.
-    is_begun: bool,
-}
-
-impl Rest {
-    fn of(bench: &BenchRun, what: Spoiled) -> Self {
-        let mut finished = bench.finished.clone();
-        finished.resize(bench.pieces.len(), 0);
-        let wanted = vec![0; bench.pieces.len()];
-        let mut rest =
-            Self { wanted, finished, stock: Vec::new(), before: bench.before.clone(), is_begun: false };
-        let (mut first, mut spoiled) = (0, None);
-        if let Spoiled::Panel(size) = what {
-            spoiled = Some(size);
-        }
-        for (sheet, state) in states(bench) {
-            bump(&mut rest.wanted, &state.to_come().collect::<Vec<_>>(), sheet.copies);
-            bump(&mut rest.finished, &state.made, sheet.copies);
-            let logged = bench.logged.saturating_sub(first);
-            first += sheet.copies;
-            rest.sheet(sheet, &state, logged, &mut spoiled);
-        }
-        if let Spoiled::Piece(row) = what {
-            bump(&mut rest.wanted, &[row], 1);
-            if let Some(n) = rest.finished.get_mut(row) {
-                *n = n.saturating_sub(1);
-            }
-        }
-        rest
-    }
-
-    /// The paper of one layout: panels on the bench where it was begun, else its sheets. The first panel of the spoiled
-    /// size is left out.
-    fn sheet(&mut self, sheet: &BenchSheet, state: &Remains, logged: u32, spoiled: &mut Option<Size>) {
-        let is_whole =
-            matches!(state.panels.as_slice(), [only] if only.size == sheet.size && !only.is_begun());
-        if is_whole {
-            let lost = u32::from(*spoiled == Some(sheet.size));
-            if lost > 0 {
-                *spoiled = None;
-            }
-            run::take(&mut self.before, sheet, lost.saturating_sub(logged));
-            let from = (sheet.source, sheet.paper);
-            add(&mut self.stock, from, sheet, sheet.name.clone(), sheet.size, sheet.copies - lost, Cost::ONE);
-            return;
-        }
-        run::take(&mut self.before, sheet, sheet.copies.saturating_sub(logged));
-        for panel in &state.panels {
-            let lost = u32::from(*spoiled == Some(panel.size));
-            if lost > 0 {
-                *spoiled = None;
-            }
-            self.is_begun |= panel.is_begun() && sheet.copies > lost;
-            for size in &panel.gives {
-                self.on_bench(sheet, *size, sheet.copies - lost);
-            }
-        }
-        for size in &state.offcuts {
-            self.on_bench(sheet, *size, sheet.copies);
-        }
-    }
-
-    /// Paper of a begun sheet: it costs nothing.
-    fn on_bench(&mut self, sheet: &BenchSheet, size: Size, count: u32) {
-        let name = &sheet.name;
-        let name = if name.ends_with(ON_BENCH) { name.clone() } else { format!("{name}{ON_BENCH}") };
-        add(&mut self.stock, (Source::OnBench, sheet.paper), sheet, name, size, count, Cost::FREE);
-    }
-}
-
-/// Stands behind the name of paper that was begun.
-const ON_BENCH: &str = ", on the bench";
-
-fn bump(counts: &mut [u32], rows: &[usize], by: u32) {
-    for row in rows {
-        if let Some(n) = counts.get_mut(*row) {
-            *n += by;
-        }
-    }
-}
-
-/// Pieces of each row that are lost.
-fn lost(bench: &BenchRun, what: Spoiled) -> Vec<u32> {
-    let mut lost = vec![0; bench.pieces.len()];
-    match what {
-        Spoiled::Piece(row) => bump(&mut lost, &[row], 1),
-        Spoiled::Panel(size) => {
-            let index = bench.spot().map_or(0, |s| s.index);
-            let state = states(bench).nth(index).map(|(_, r)| r).unwrap_or_default();
-            if let Some(panel) = state.panels.iter().find(|p| p.size == size) {
-                bump(&mut lost, &panel.pieces, 1);
-            }
-        }
-    }
-    lost
-}
-
-/// Whether the spares cover what was lost, in words.
-fn told(bench: &BenchRun, lost: &[u32], covered: u32, spares: &[u32]) -> String {
-    let names = lost.iter().zip(&bench.pieces).filter(|(n, _)| **n > 0);
-    let names: Vec<String> = names.map(|(n, p)| format!("{n} x {}", p.name)).collect();
-    let all: u32 = lost.iter().sum();
-    let left: u32 = lost.iter().zip(spares).filter(|(n, _)| **n > 0).map(|(_, s)| *s).sum();
-    let names = names.join(", ");
-    match (all, all - covered) {
-        (0, _) => "Nothing was lost that is wanted; the rest was planned anew.".to_owned(),
-        (_, 0) => format!("Lost {names}. The spares cover it: {left} left to spare."),
-        (_, more) if covered > 0 => {
-            format!(
-                "Lost {names}. The spares cover {covered}, {more} to make again; the rest was planned anew."
-            )
-        }
-        (_, more) => format!("Lost {names}. No spares: {more} to make again; the rest was planned anew."),
-    }
-}
-
-type Row = ((Source, Option<ItemId>), JobSheet);
-
-fn add(
-    stock: &mut Vec<Row>,
-    from: (Source, Option<ItemId>),
-    of: &BenchSheet,
-    name: String,
-    size: Size,
-    n: u32,
-    cost: Cost,
-) {
-    let paper = Some(of.paper_name.clone());
-    let same =
-        stock.iter_mut().find(|(f, s)| *f == from && s.size == size && s.cost == cost && s.paper == paper);
-    if let Some((_, sheet)) = same {
-        sheet.available = sheet.available.map(|a| a + n);
-    } else {
-        let grain = of.grain.of_part(of.size, size);
-        stock.push((from, JobSheet { name, paper, size, grain, available: Some(n), cost }));
-    }
-}
-
-/// More of the same paper, should what lies here not be enough.
-fn more_sheets(book: &Book, bench: &BenchRun, stock: &mut Vec<Row>) {
-    let mut seen: Vec<(Source, Size)> = Vec::new();
-    for sheet in &bench.sheets {
-        if seen.contains(&(sheet.source, sheet.size)) {
-            continue;
-        }
-        seen.push((sheet.source, sheet.size));
-        let more = match sheet.source {
-            Source::Shelf(item) => {
-                let in_run: u32 =
-                    bench.sheets.iter().filter(|s| s.source == sheet.source).map(|s| s.copies).sum();
-                u32::try_from(book.on_hand(item))
-                    .unwrap_or(u32::MAX)
-                    .saturating_sub(in_run.saturating_sub(bench.logged))
-            }
-            Source::Loose => 1_000,
-            Source::Bin(_) | Source::OnBench => 0,
-        };
-        if more > 0 {
-            let from = (sheet.source, sheet.paper);
-            add(stock, from, sheet, sheet.name.clone(), sheet.size, more, Cost::ONE);
-        }
-    }
-}
-
-/// Panels and offcuts on the bench that the new plan leaves alone are leftovers now: they are logged with what was cut.
-fn put_by(next: &mut BenchRun, job: &Job, from: &[(Source, Option<ItemId>)], planned: &[PlannedSheet]) {
-    for (at, (row, (source, paper))) in job.sheets.iter().zip(from).enumerate() {
-        let (Source::OnBench, Some(paper)) = (source, paper) else { continue };
-        let used: u32 = planned.iter().filter(|p| p.sheet == at).map(|p| p.copies).sum();
-        let left = row.available.unwrap_or(0).saturating_sub(used);
-        if left > 0 && next.keep.upright().fits_in(row.size.upright()) {
-            let (size, grain) = (row.size.upright(), row.grain);
-            run::leave_one(&mut next.before, Left { item: *paper, size, grain, count: left });
-        }
-    }
-}
-
-/// The plan of the rest has come.
-pub fn planned(model: &mut Model, done: Result<Plan, String>) -> Vec<Effect> {
-    let Some(Replan { job, from, mut next, words, .. }) = model.replan.take() else { return Vec::new() };
-    let plan = match done {
-        Ok(plan) => plan,
-        Err(why) => {
-            model.tell(Status::refused(why));
-            return Vec::new();
-        }
-    };
-    let plan = plan.to_cut();
-    for planned in &plan.sheets {
-        let (Some(row), Some((source, paper))) = (job.sheets.get(planned.sheet), from.get(planned.sheet))
-        else {
-            continue;
-        };
-        let list = cut_list(row.size, &planned.tree, &job.trimmer, planned.copies);
-        next.sheets.push(BenchSheet {
-            name: row.name.clone(),
-            grain: row.grain,
-            paper_name: row.paper.clone().unwrap_or_else(|| row.name.clone()),
-            source: *source,
-            paper: *paper,
-            size: row.size,
-            layout: list.layout,
-            tree: planned.tree.clone(),
-            steps: list.steps,
-            copies: planned.copies,
-        });
-    }
-    put_by(&mut next, &job, &from, &plan.sheets);
-    let short: Vec<String> = plan.unplaced.iter().map(|u| u.sentence(&job, model.screen.unit)).collect();
-    model.bench = Some(next);
-    model.tell(if short.is_empty() { Status::done(words) } else { Status::refused(short.join("; ")) });
+    let (run, told) = after(&model.book, bench, what, model.yields.trimmer);
+    model.bench = Some(run);
+    let words = told.words();
+    model.tell(if told.missing.is_empty() { Status::done(words) } else { Status::refused(words) });
     vec![Effect::Remember]
+}
+
+/// What became of a loss.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// Names of the lost pieces with numbers.
+    pub lost: Vec<(String, u32)>,
+    /// How many of them spares cover.
+    pub covered: u32,
+    /// Spares left of what was lost.
+    pub spare: u32,
+    /// Pieces that are cut again from offcuts.
+    pub free: u32,
+    /// Other sheets that are taken.
+    pub sheets: u32,
+    /// Pieces that were to be cut again from what is lost with the panel.
+    pub moved: u32,
+    /// Steps that the run has more, or fewer.
+    pub more_steps: i64,
+    /// Names of pieces that there is no paper for, with numbers.
+    pub missing: Vec<(String, u32)>,
+}
+
+impl Told {
+    fn words(&self) -> String {
+        let all: u32 = self.lost.iter().map(|l| l.1).sum();
+        if all == 0 {
+            return "Nothing was lost that is wanted; the rest stays as it is.".to_owned();
+        }
+        let again = all - self.covered + self.moved;
+        let lost = format!("Lost {}.", listed(&self.lost));
+        let spares = match (self.covered, again) {
+            (_, 0) => format!(" The spares cover it: {} left to spare.", self.spare),
+            (0, _) => format!(" No spares: {again} to make again"),
+            (n, _) => format!(" The spares cover {n}, {again} to make again"),
+        };
+        if again == 0 {
+            return format!("{lost}{spares}");
+        }
+        if !self.missing.is_empty() {
+            return format!("{lost}{spares}, but no paper of theirs is left for {}.", listed(&self.missing));
+        }
+        let sheet = match self.sheets {
+            1 => "another sheet".to_owned(),
+            n => format!("{n} other sheets"),
+        };
+        let from = match (self.free, self.sheets) {
+            (_, 0) => "leftovers".to_owned(),
+            (0, _) => sheet,
+            _ => format!("leftovers and {sheet}"),
+        };
+        let steps = match self.more_steps {
+            1 => ", 1 more step".to_owned(),
+            n if n > 1 => format!(", {n} more steps"),
+            _ => String::new(),
+        };
+        format!("{lost}{spares} from {from}{steps}; the rest stays as it is.")
+    }
+}
+
+fn listed(all: &[(String, u32)]) -> String {
+    all.iter().map(|(name, n)| format!("{n} x {name}")).collect::<Vec<_>>().join(", ")
+}
+
+/// The run after a loss, and what to say of it.
+pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> (BenchRun, Told) {
+    let trimmer = Trimmer { sheets_per_stroke: bench.per_stroke.max(1), stop_cuts: false, ..trimmer };
+    let mut run = bench.clone();
+    run.spares.resize(run.pieces.len(), 0);
+    run.ruined.resize(run.pieces.len(), 0);
+    let index = bench.spot().map_or(bench.sheets.len().saturating_sub(1), |s| s.index);
+    let panel = match what {
+        Spoiled::Piece(row) => {
+            bump(&mut run.ruined, row, 1);
+            None
+        }
+        Spoiled::Panel(size) => the_panel(bench, size),
+    };
+    let mut lost = vec![0; run.pieces.len()];
+    match (&panel, what) {
+        (Some(panel), _) => panel.pieces.iter().for_each(|row| bump(&mut lost, *row, 1)),
+        (None, Spoiled::Piece(row)) => bump(&mut lost, row, 1),
+        (None, Spoiled::Panel(_)) => {}
+    }
+    let named = |counts: &[u32]| names(&bench.pieces, counts);
+    let mut told = Told { lost: named(&lost), ..Told::default() };
+    run.spoiled += lost.iter().sum::<u32>();
+    let mut again = lost.clone();
+    for (wanted, spare) in again.iter_mut().zip(&mut run.spares) {
+        let by_spares = (*wanted).min(*spare);
+        *wanted -= by_spares;
+        *spare -= by_spares;
+        told.covered += by_spares;
+    }
+    told.spare = lost.iter().zip(&run.spares).filter(|(n, _)| **n > 0).map(|(_, s)| *s).sum();
+    if let Some(panel) = &panel {
+        // A sheet that was not cut yet is replaced by the next one of its kind: nothing else changes.
+        if told.covered == 0 && replaces(book, bench, index, panel) {
+            run::take(&mut run.before, &BenchSheet { copies: 1, ..bench.sheets[index].clone() }, 1);
+            told.sheets = 1;
+            return (run, told);
+        }
+        lose(&mut run, index, panel, &trimmer);
+        for row in cancelled(&mut run, index, &trimmer) {
+            bump(&mut again, row, 1);
+            told.moved += 1;
+        }
+    }
+    let papers = Papers::of(book, &run, index, &again, trimmer);
+    let mut recuts = papers.recuts(&papers.free());
+    if !recuts.missing.is_empty() {
+        let whole = panel.as_ref().filter(|_| told.covered + told.moved == 0);
+        recuts = papers.with_sheets(whole.and_then(|p| papers.panel_again(bench, index, p)));
+    }
+    let mut missing = vec![0; run.pieces.len()];
+    recuts.missing.iter().for_each(|row| bump(&mut missing, *row, 1));
+    told.missing = named(&missing);
+    for recut in &recuts.cut {
+        let is_free = papers.is_free(recut);
+        told.sheets += u32::from(!is_free);
+        told.free += if is_free { recut.tree.piece_count() as u32 } else { 0 };
+    }
+    papers.put(&mut run, index, &recuts, &trimmer);
+    told.more_steps = run.len() as i64 - bench.len() as i64;
+    (run, told)
+}
+
+fn names(pieces: &[JobPiece], counts: &[u32]) -> Vec<(String, u32)> {
+    let some = counts.iter().zip(pieces).filter(|(n, _)| **n > 0);
+    some.map(|(n, p)| (p.name.clone(), *n)).collect()
 }
