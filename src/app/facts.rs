@@ -15,6 +15,7 @@ use super::panes::trimmer;
 use super::panes::yields::step_rows;
 use super::printing::choices::Line;
 use super::printing::{Preview, PrintDesk};
+use super::state::views::YieldView;
 use super::status::Saving;
 use super::welcome::Question;
 use crate::domain::cutting::pinwheel::StopAnswer;
@@ -78,10 +79,12 @@ pub fn as_text(model: &Model) -> String {
 
 fn pane_facts(model: &Model) -> Vec<Fact> {
     match model.pane {
-        _ if model.bench_open => at_bench(model),
-        Pane::Yield if model.plan.open => plan(model),
-        Pane::Yield if model.yields.chart_open => chart(model),
-        Pane::Yield => yields(model),
+        Pane::Yield => match model.yields.view {
+            YieldView::Answer => yields(model),
+            YieldView::Chart => chart(model),
+            YieldView::Plan => plan(model),
+            YieldView::Bench => at_bench(model),
+        },
         Pane::Mats => mats(model),
         Pane::Palette => palette(model),
         Pane::Stock => {

@@ -5,6 +5,7 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::mats::{Picked, parts};
 use super::panes::stock::{self, Tab, reorder::OrderRow};
+use super::state::views::YieldView;
 use crate::domain::cutting::steps::Step;
 use crate::domain::length::Length;
 
@@ -38,9 +39,12 @@ fn length(words: impl Into<String>, length: Length) -> KeyFigure {
 /// large figures of its own.
 pub fn figures(model: &Model) -> Vec<KeyFigure> {
     match model.pane {
-        Pane::Yield if model.plan.open => plan(model),
-        Pane::Yield if model.yields.chart_open => chart(model),
-        Pane::Yield => yields(model),
+        Pane::Yield => match model.yields.view {
+            YieldView::Answer => yields(model),
+            YieldView::Chart => chart(model),
+            YieldView::Plan => plan(model),
+            YieldView::Bench => Vec::new(),
+        },
         Pane::Mats => mats(model),
         Pane::Palette => palette(model),
         Pane::Stock => shelf(model),
@@ -109,14 +113,14 @@ fn palette(model: &Model) -> Vec<KeyFigure> {
 /// The count that the line in hand is about.
 fn shelf(model: &Model) -> Vec<KeyFigure> {
     let (pane, book) = (&model.stock, &model.book);
-    if let Some(preview) = &pane.preview {
+    if let Some(preview) = pane.preview_in_view() {
         return vec![count("lines", preview.lines.len() as u64)];
     }
-    if let Some(day) = pane.count.as_ref().filter(|_| pane.is_counting) {
+    if let Some(day) = pane.count_in_view() {
         return vec![count(format!("of {} counted", day.items.len()), day.done().len() as u64)];
     }
     let row = pane.cursor.row(stock::rows(model));
-    let figure = match pane.tab {
+    let figure = match pane.tab() {
         Tab::Shelf => pane
             .picked_item()
             .map(|id| count(format!("on hand of {}", book.items().name_of(id)), book.on_hand(id))),

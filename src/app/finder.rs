@@ -4,7 +4,7 @@ use super::commands::COMMANDS;
 use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{PickRow, Picker, Target};
-use super::resolve;
+use super::reach;
 use crate::domain::craft::topics;
 use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
@@ -107,7 +107,7 @@ pub fn everything(model: &Model) -> Picker {
             label: c.title.to_owned(),
             detail: c.line.to_owned(),
             target: Target::Command(c.id),
-            is_live: resolve::holds(model, c.when),
+            is_live: reach::is_live(model, c),
         })
         .collect();
     let row = |label: &str, detail: String, target| PickRow {

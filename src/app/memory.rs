@@ -7,10 +7,10 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::{BenchRun, BenchSheet, Gone, Source};
 use super::panes::mats::View;
-use super::panes::stock::Tab;
 use super::panes::trimmer::MOST_A_STROKE;
 use super::panes::yields::{self, SheetChoice};
 use super::printing::choices::{LONGEST_FOOT, PrintChoices};
+use super::state::views::{StockView, Tab, YieldView};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -53,10 +53,9 @@ struct Memory {
     finest_mark: Option<i64>,
     smallest_shave: Option<i64>,
     smallest_strip: Option<i64>,
-    chart: bool,
+    yields: String,
     range: Option<(i64, i64, i64)>,
     cell: (usize, usize),
-    plan: bool,
     layout: usize,
     card: usize,
     layer: usize,
@@ -75,7 +74,7 @@ struct Memory {
     on_hand: bool,
     trios_on_hand: bool,
     leaving_first: bool,
-    tab: usize,
+    tab: String,
     filter: String,
     row: usize,
     history: Option<u32>,
@@ -198,10 +197,9 @@ pub fn to_text(model: &Model) -> String {
         finest_mark: Some(pane.trimmer.finest_mark.units()),
         smallest_shave: Some(pane.trimmer.smallest_shave.units()),
         smallest_strip: Some(pane.trimmer.smallest_strip.units()),
-        chart: pane.chart_open,
+        yields: name_of(&YIELD_VIEWS, &pane.below_bench()),
         range: pane.range.map(|r| (r.from.units(), r.to.units(), r.step.units())),
         cell: pane.cell,
-        plan: model.plan.open,
         layout: model.plan.cursor.row(usize::MAX).unwrap_or(0),
         card: model.mats.card,
         layer: model.mats.layer.row(usize::MAX).unwrap_or(0),
@@ -220,12 +218,12 @@ pub fn to_text(model: &Model) -> String {
         on_hand: model.palette.only_on_hand,
         trios_on_hand: model.palette.trios_on_hand,
         leaving_first: model.palette.leaving_first,
-        tab: Tab::ALL.iter().position(|t| *t == model.stock.tab).unwrap_or(0),
+        tab: model.stock.tab().title().to_owned(),
         filter: model.stock.filter.clone(),
         row: model.stock.cursor.row(usize::MAX).unwrap_or(0),
-        history: model.stock.history.map(|id| id.0),
-        class: model.stock.classes.open.map(|id| id.0),
-        field: model.stock.classes.field.row(usize::MAX).unwrap_or(0),
+        history: model.stock.history().map(|id| id.0),
+        class: model.stock.open_class().map(|id| id.0),
+        field: model.stock.field.row(usize::MAX).unwrap_or(0),
         bench: model.bench.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(remember_bench),
         print: remember_print(&model.print),
     };
@@ -322,7 +320,8 @@ pub fn restore(model: &mut Model, text: &str) {
     restore_mats(model, &m);
     restore_palette(model, &m);
     model.palette.order = ShelfOrder::ALL.get(m.order).copied().unwrap_or_default();
-    model.stock.tab = Tab::ALL.get(m.tab).copied().unwrap_or_default();
+    let tab = Tab::ALL.into_iter().find(|t| t.title() == m.tab).unwrap_or_default();
+    model.stock.view = tab.view();
     model.stock.filter.clone_from(&m.filter);
     model.follow_book();
     model.stock.cursor = Cursor::at(m.row);
@@ -342,11 +341,13 @@ pub fn restore(model: &mut Model, text: &str) {
     pane.may_turn = !m.upright_only;
     pane.stop_cuts = m.stop_cuts;
     pane.trimmer = Trimmer { longest_cut: model.book.settings().longest_cut, ..trimmer(&m) };
-    pane.chart_open = m.chart;
+    pane.view = named(&YIELD_VIEWS, &m.yields).unwrap_or_default();
+    if pane.view == YieldView::Plan && model.book.active().is_none() {
+        pane.view = YieldView::Answer;
+    }
     pane.range = m.range.and_then(range);
     pane.cell = m.cell;
     model.plan.cursor = Cursor::at(m.layout);
-    model.plan.open = m.plan && model.book.active().is_some();
     let pane = &mut model.yields;
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
     model.print = print_choices(m.print);
@@ -402,15 +403,33 @@ fn restore_palette(model: &mut Model, m: &Memory) {
 /// The item whose lines the log showed; the class that was open, where it is still the one under the cursor.
 fn restore_stock(model: &mut Model, m: &Memory) {
     let pane = &mut model.stock;
-    let item = m.history.map(ItemId).filter(|id| model.book.items().get(*id).is_some());
-    pane.history = item.filter(|_| pane.tab == Tab::Log);
-    let class = m.class.map(ProjectId).filter(|_| pane.tab == Tab::Classes);
-    if let Some(at) = class.and_then(|id| place(&pane.classes.ids, &id)) {
-        pane.cursor = Cursor::at(at);
-        pane.classes.open = class;
-        pane.classes.field = Cursor::at(m.field);
+    match pane.view {
+        StockView::Log => {
+            let item = m.history.map(ItemId).filter(|id| model.book.items().get(*id).is_some());
+            pane.view = item.map_or(StockView::Log, StockView::History);
+        }
+        StockView::Classes => {
+            let class = m.class.map(ProjectId);
+            if let Some((id, at)) = class.and_then(|id| Some((id, place(&pane.classes.ids, &id)?))) {
+                (pane.view, pane.cursor, pane.field) =
+                    (StockView::Class(id), Cursor::at(at), Cursor::at(m.field));
+            }
+        }
+        _ => {}
     }
     super::panes::stock::look(model);
+}
+
+/// The views of Yield by the names that are remembered.
+const YIELD_VIEWS: [(&str, YieldView); 3] =
+    [("answer", YieldView::Answer), ("chart", YieldView::Chart), ("plan", YieldView::Plan)];
+
+fn name_of<T: PartialEq>(names: &[(&str, T)], one: &T) -> String {
+    names.iter().find(|(_, t)| t == one).map_or("", |(name, _)| name).to_owned()
+}
+
+fn named<T: Copy>(names: &[(&str, T)], name: &str) -> Option<T> {
+    names.iter().find(|(n, _)| *n == name).map(|(_, t)| *t)
 }
 
 fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {

@@ -25,6 +25,7 @@ pub mod picking;
 pub mod places;
 pub mod printing;
 pub mod prompt;
+pub mod reach;
 pub mod reply;
 pub mod resolve;
 pub mod state;

@@ -13,6 +13,7 @@ use super::panes::yields::YieldPane;
 use super::places::Place;
 use super::printing::choices::PrintChoices;
 use super::state::palette::PalettePane;
+use super::state::views::YieldView;
 use super::status::{Saving, Status, Work};
 use super::tour::Tour;
 use crate::domain::book::Book;
@@ -69,8 +70,6 @@ pub struct Model {
     pub asked: u64,
     /// The cut list in hand, kept while the person looks elsewhere.
     pub bench: Option<BenchRun>,
-    /// True while the bench view is on screen.
-    pub bench_open: bool,
     /// The plan view of Yield.
     pub plan: PlanPane,
     /// Yield.
@@ -109,7 +108,6 @@ impl Model {
             is_leaving: false,
             asked: 0,
             bench: None,
-            bench_open: false,
             plan: PlanPane::default(),
             yields: YieldPane::default(),
             mats: MatsPane::default(),
@@ -148,6 +146,11 @@ impl Model {
     pub fn next_ask(&mut self) -> u64 {
         self.asked += 1;
         self.asked
+    }
+
+    /// True while the bench view is on screen.
+    pub fn is_at_bench(&self) -> bool {
+        self.pane == Pane::Yield && self.yields.view == YieldView::Bench && self.bench.is_some()
     }
 
     /// Tells the person something.

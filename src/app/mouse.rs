@@ -2,17 +2,20 @@
 //! main action, the wheel moves in the list under the pointer. Nothing in here that a key does not do too.
 
 use super::action::{List, Spot};
-use super::commands::CommandId;
+use super::commands::{CommandId, command};
 use super::effect::Effect;
 use super::input::list::Cursor;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
+use super::pane::Pane;
 use super::panes::mats::Picked;
-use super::panes::stock::{self, Tab};
+use super::panes::stock;
 use super::panes::yields::step_rows;
 use super::picking;
 use super::printing;
+use super::resolve;
+use super::state::views::{PaletteView, StockView};
 use super::status::Status;
 use super::update;
 
@@ -25,7 +28,7 @@ pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
         return Vec::new();
     }
     match spot {
-        Spot::Pane(pane) => update::run(model, pane.command()),
+        Spot::Pane(pane) if is_live(model, pane.command()) => update::run(model, pane.command()),
         Spot::Hint(id) => update::run(model, id),
         Spot::Row(list, row) => click_row(model, list, row),
         Spot::Cell(row, column) => click_cell(model, row, column),
@@ -38,7 +41,7 @@ pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
             stock::open_tab(model, tab);
             Vec::new()
         }
-        Spot::Over(_) | Spot::In(_) => Vec::new(),
+        Spot::Pane(_) | Spot::Over(_) | Spot::In(_) => Vec::new(),
     }
 }
 
@@ -50,7 +53,7 @@ pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> 
         let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
         return (0..times).flat_map(|_| update::key(model, Key::plain(code))).collect();
     }
-    let Some(list) = list.filter(|_| !model.bench_open) else { return Vec::new() };
+    let Some(list) = list.filter(|list| is_in_view(model, *list)) else { return Vec::new() };
     model.status = None;
     let (up, down) = ways(list);
     let id = if rows < 0 { up } else { down };
@@ -59,6 +62,25 @@ pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> 
 
 fn is_pane_free(model: &Model) -> bool {
     matches!(model.overlays.as_slice(), [] | [Overlay::Tour])
+}
+
+/// Whether a command means something in the view that is open.
+fn is_live(model: &Model, id: CommandId) -> bool {
+    resolve::contexts(model).contains(&command(id).context)
+}
+
+/// Whether a list is in the view that is open: only there it is moved in.
+fn is_in_view(model: &Model, list: List) -> bool {
+    match list {
+        // These stand beside a view that has keys of its own.
+        List::Swatches => model.pane == Pane::Palette,
+        List::Trios => {
+            model.pane == Pane::Palette
+                && !matches!(model.palette.view, PaletteView::Paper(_) | PaletteView::Photo)
+        }
+        List::Parts => model.pane == Pane::Mats,
+        _ => is_live(model, ways(list).0),
+    }
 }
 
 /// The commands that go up and down in a list.
@@ -105,6 +127,9 @@ fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
 
 fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
     model.status = None;
+    if !is_in_view(model, list) {
+        return Vec::new();
+    }
     let Some((cursor, rows)) = cursor(model, list) else { return Vec::new() };
     if row >= rows {
         return Vec::new();
@@ -130,7 +155,6 @@ fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
 /// What a click on the picked row does.
 fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
     use CommandId as Id;
-    let pane = &model.stock;
     Ok(match list {
         List::Steps => Id::OpenBench,
         List::Layouts => Id::PlanBench,
@@ -143,25 +167,24 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         List::Swatches => Id::PinSwatch,
         List::Trios => Id::ApplyTrio,
         List::Colours => Id::PhotoToPaper,
-        List::Stock if pane.preview.is_some() => {
-            return Err("w takes the whole list in, Esc leaves it.");
-        }
-        List::Stock if pane.is_counting => Id::CountType,
-        List::Stock => match pane.tab {
-            Tab::Shelf if pane.form.is_some() => Id::ItemField,
-            Tab::Shelf => Id::Use,
-            Tab::Bin => Id::OffcutUse,
-            Tab::Log => Id::LogHistory,
-            Tab::Reorder => Id::OrderTick,
-            Tab::Classes if pane.classes.open.is_some() => Id::ClassField,
-            Tab::Classes => Id::ClassOpen,
-            Tab::Bookings => return Err("x gives this booking free."),
+        List::Stock => match model.stock.view {
+            StockView::Preview => return Err("w takes the whole list in, Esc leaves it."),
+            StockView::Count => Id::CountType,
+            StockView::Shelf => Id::Use,
+            StockView::Item(_) => Id::ItemField,
+            StockView::Bin => Id::OffcutUse,
+            StockView::Log | StockView::History(_) => Id::LogHistory,
+            StockView::Reorder => Id::OrderTick,
+            StockView::Class(_) => Id::ClassField,
+            StockView::Classes => Id::ClassOpen,
+            StockView::Bookings => return Err("x gives this booking free."),
         },
     })
 }
 
 fn click_cell(model: &mut Model, row: usize, column: usize) -> Vec<Effect> {
-    let is_there = model.yields.chart.as_ref().is_some_and(|c| c.cell(row, column).is_some());
+    let is_there = is_in_view(model, List::Cells)
+        && model.yields.chart.as_ref().is_some_and(|c| c.cell(row, column).is_some());
     if !is_there {
         return Vec::new();
     }

@@ -1,6 +1,7 @@
 //! A list to choose from: the keys that it takes, and what each kind of row does when it is taken.
 
 use super::carry::carry_or_tell;
+use super::commands::When;
 use super::effect::Effect;
 use super::finder;
 use super::input::field::Field;
@@ -10,6 +11,8 @@ use super::model::Model;
 use super::overlay::{Help, Overlay, PickRow, Picker, Target};
 use super::pane::Pane;
 use super::panes::{bench, mats, palette, plan, stock, yields};
+use super::reach;
+use super::resolve;
 use super::status::Status;
 use super::update;
 use crate::domain::edit::Edit;
@@ -84,7 +87,7 @@ pub fn preview_theme(model: &mut Model) {
 
 fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
     match target {
-        Target::Command(id) => update::run(model, id),
+        Target::Command(id) => reach::run(model, id),
         Target::Format(name) => match model.formats.find(&name) {
             Some(f) => {
                 let sheet = Sheet::new(f.name.clone(), f.size);
@@ -147,7 +150,11 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             update::go(model, Pane::Palette)
         }
         Target::Item(id) => {
-            model.stock.show(id, &model.book, model.today);
+            // A list from outside is not left unseen.
+            match model.stock.preview {
+                Some(_) => model.tell(Status::refused(resolve::why_not(When::NoPreview))),
+                None => model.stock.show(id, &model.book, model.today),
+            }
             update::go(model, Pane::Stock)
         }
     }

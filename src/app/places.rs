@@ -4,6 +4,7 @@ use super::effect::Effect;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::yields;
+use super::state::views::YieldView;
 
 /// Most places that are remembered.
 const MOST: usize = 40;
@@ -13,15 +14,13 @@ const MOST: usize = 40;
 pub struct Place {
     /// The pane.
     pub pane: Pane,
-    /// The chart of Yield was open.
-    pub chart: bool,
-    /// The plan of Yield was open.
-    pub plan: bool,
+    /// The view of Yield; the bench counts as the view that it lies over.
+    pub yields: YieldView,
 }
 
 /// Where one is now.
 pub fn here(model: &Model) -> Place {
-    Place { pane: model.pane, chart: model.yields.chart_open, plan: model.plan.open }
+    Place { pane: model.pane, yields: model.yields.below_bench() }
 }
 
 /// Remembers a place that was left.
@@ -36,8 +35,8 @@ pub fn left(model: &mut Model, place: Place) {
 pub fn back(model: &mut Model) -> Vec<Effect> {
     let Some(place) = model.trail.pop() else { return Vec::new() };
     model.pane = place.pane;
-    model.yields.chart_open = place.chart;
     // A plan that is gone meanwhile stays gone.
-    model.plan.open = place.plan && model.plan.plan.is_some();
+    let is_gone = place.yields == YieldView::Plan && model.plan.plan.is_none();
+    model.yields.view = if is_gone { YieldView::Answer } else { place.yields };
     if model.pane == Pane::Yield { yields::ask(model) } else { Vec::new() }
 }

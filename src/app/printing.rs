@@ -11,6 +11,7 @@ use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Overlay};
+use super::state::views::YieldView;
 use super::status::{Status, Work};
 use crate::domain::book::Book;
 use crate::domain::cardwork;
@@ -158,7 +159,7 @@ pub enum PrintNews {
 pub fn open(model: &mut Model) -> Vec<Effect> {
     use super::pane::Pane;
     let kind = match model.pane {
-        Pane::Yield if model.plan.open => PageKind::Plan,
+        Pane::Yield if model.yields.view == YieldView::Plan => PageKind::Plan,
         Pane::Yield => PageKind::Chart,
         Pane::Mats => PageKind::Layers,
         Pane::Palette => PageKind::Swatches,
@@ -203,7 +204,7 @@ pub fn about(model: &Model, kind: PageKind) -> String {
     match kind {
         PageKind::Ruler => "true ruler".to_owned(),
         PageKind::Chart => model.yields.sheet.sheet.name.clone(),
-        PageKind::Plan if model.plan.open && model.plan.plan.is_some() => project(),
+        PageKind::Plan if model.yields.view == YieldView::Plan && model.plan.plan.is_some() => project(),
         PageKind::Plan => {
             format!("{} from {}", model.yields.piece.show(unit), model.yields.sheet.sheet.name)
         }
@@ -284,7 +285,8 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
 /// The plan on screen, or the layout of the one size in Yield.
 fn plan_pages(model: &Model) -> Result<PlanPages, String> {
     let unit = model.screen.unit;
-    if let (true, Some(plan), Some((_, of))) = (model.plan.open, &model.plan.plan, &model.plan.job) {
+    let is_plan = model.yields.view == YieldView::Plan;
+    if let (true, Some(plan), Some((_, of))) = (is_plan, &model.plan.plan, &model.plan.job) {
         let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit);
         pages.sums.extend(of.notes.iter().cloned());
         return Ok(pages);

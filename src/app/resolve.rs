@@ -7,24 +7,42 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::BenchRun;
 use super::panes::stock;
-use super::state::palette::PaletteView;
+use super::state::views::{PaletteView, StockView, YieldView};
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
-    if model.bench_open {
-        return vec![Context::Bench];
-    }
     let inner = match model.pane {
-        Pane::Yield if model.plan.open => Context::Plan,
-        Pane::Yield if model.yields.chart_open => Context::Chart,
-        Pane::Yield => Context::Yield,
+        Pane::Yield => match model.yields.view {
+            YieldView::Answer => Context::Yield,
+            YieldView::Chart => Context::Chart,
+            YieldView::Plan => Context::Plan,
+            YieldView::Bench => return vec![Context::Bench],
+        },
         Pane::Mats if model.mats.ruler.open => Context::Ruler,
         Pane::Mats => Context::Mats,
         Pane::Palette if model.palette.view == PaletteView::Photo => Context::Photo,
         Pane::Palette => Context::Palette,
-        Pane::Stock => return stock::contexts(model),
+        Pane::Stock => return contexts_of_stock(model.stock.view),
     };
     vec![inner, Context::Everywhere]
+}
+
+fn contexts_of_stock(view: StockView) -> Vec<Context> {
+    let inner = match view {
+        StockView::Shelf => Context::Shelf,
+        StockView::Item(_) => Context::ItemForm,
+        StockView::Count => Context::CountDay,
+        StockView::Bin => Context::Bin,
+        StockView::Log | StockView::History(_) => Context::StockLog,
+        StockView::Reorder => Context::Reorder,
+        StockView::Bookings => Context::Bookings,
+        StockView::Preview => Context::Preview,
+        StockView::Classes => Context::Classes,
+        StockView::Class(_) => {
+            return vec![Context::ClassForm, Context::Classes, Context::Stock, Context::Everywhere];
+        }
+    };
+    vec![inner, Context::Stock, Context::Everywhere]
 }
 
 /// The command that a key means now.
@@ -55,8 +73,8 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::IsOnOrder => stock::reorder::is_coming(model) == Some(true),
         When::IsNotOnOrder => stock::reorder::is_coming(model) == Some(false),
         When::HasCounts => model.stock.count.as_ref().is_some_and(|c| !c.done().is_empty()),
-        When::NoPreview => model.stock.preview.is_none(),
-        When::IsYearly => model.stock.preview.as_ref().is_some_and(|p| p.what == ListUse::Refresh),
+        When::NoPreview => model.stock.preview_in_view().is_none(),
+        When::IsYearly => model.stock.preview_in_view().is_some_and(|p| p.what == ListUse::Refresh),
     }
 }
 

@@ -12,6 +12,7 @@ use super::pane::Pane;
 use super::panes::mats::weigh::Advice;
 use super::panes::palette::photo;
 use super::panes::yields;
+use super::state::views::YieldView;
 use super::status::{Saving, Status};
 
 /// A tour going on.
@@ -85,8 +86,7 @@ pub fn begin(model: &mut Model, fresh: Fresh) -> Vec<Effect> {
 fn show(model: &mut Model) -> Vec<Effect> {
     let Some(tour) = &model.tour else { return Vec::new() };
     let Some(step) = STEPS.get(tour.step) else { return Vec::new() };
-    (model.pane, model.bench_open) = (step.pane, false);
-    (model.yields.chart_open, model.plan.open) = (false, false);
+    (model.pane, model.yields.view) = (step.pane, YieldView::Answer);
     yields::ask(model)
 }
 
@@ -125,8 +125,9 @@ fn ask_again(model: &mut Model) -> Vec<Effect> {
 
 /// A key while the tour's sentence is on top; `None` where it is for the pane.
 pub fn key(model: &mut Model, key: Key) -> Option<Vec<Effect>> {
+    let at_bench = model.is_at_bench();
     let tour = model.tour.as_mut()?;
-    let (last, at_bench) = (tour.step + 1 == STEPS.len(), model.bench_open);
+    let last = tour.step + 1 == STEPS.len();
     match key.code {
         // The bench view has its own Enter and Esc.
         _ if at_bench => return None,

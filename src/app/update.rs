@@ -161,7 +161,7 @@ fn read_photo(model: &mut Model, number: u64, found: Result<PhotoFound, String>)
 
 /// Asks for trios anew where Palette is in view and its list is out of date.
 fn follow_trios(model: &mut Model) -> Vec<Effect> {
-    if model.pane != Pane::Palette || model.bench_open {
+    if model.pane != Pane::Palette {
         return Vec::new();
     }
     let (pane, ctx) = model.palette_with();

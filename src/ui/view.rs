@@ -27,6 +27,7 @@ use crate::app::model::Model;
 use crate::app::overlay::Overlay;
 use crate::app::pane::Pane;
 use crate::app::resolve;
+use crate::app::state::views::YieldView;
 use crate::app::status::{Saving, Tone};
 use crate::app::working;
 use ratatui::buffer::Buffer;
@@ -103,7 +104,7 @@ fn draw_into(
     header(model, parts.header, buf, look);
     let body = inset(parts.body);
     let mut cursor = pane(model, body, buf, look, hits);
-    if !model.bench_open && !figures(model, body, buf, look) && body.height >= ROOM_FOR_FIGURES {
+    if !model.is_at_bench() && !figures(model, body, buf, look) && body.height >= ROOM_FOR_FIGURES {
         // No room is left over, but the window is high: the pane is drawn once more in fewer rows.
         let less = Rect { height: body.height - FIGURE_ROWS, ..body };
         Clear.render(body, buf);
@@ -133,14 +134,15 @@ fn draw_into(
 }
 
 fn pane(model: &Model, body: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    let bench = model.bench.as_ref().filter(|_| model.bench_open);
-    match (bench, model.pane) {
-        (Some(run), _) => panes::bench::draw(model, run, body, buf, look),
-        (None, Pane::Yield) if model.plan.open => panes::plan::draw(model, body, buf, look, hits),
-        (None, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
-        (None, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
-        (None, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
-        (None, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
+    match (&model.bench, model.pane) {
+        (Some(run), Pane::Yield) if model.is_at_bench() => panes::bench::draw(model, run, body, buf, look),
+        (_, Pane::Yield) if model.yields.view == YieldView::Plan => {
+            panes::plan::draw(model, body, buf, look, hits)
+        }
+        (_, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
+        (_, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
+        (_, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
+        (_, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
     }
 }
 

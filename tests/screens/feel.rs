@@ -7,6 +7,7 @@ use trimside::app::keymap::{Keymap, strokes};
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
 use trimside::app::printing::{PageKind, Preview};
+use trimside::app::state::views::YieldView;
 use trimside::app::tour::STEPS;
 use trimside::app::welcome;
 use trimside::domain::craft::topics;
@@ -242,9 +243,9 @@ fn back_returns_to_where_one_was_across_panes() {
     bench.press("Backspace");
     assert_eq!(bench.model.pane, Pane::Mats);
     bench.press("Backspace");
-    assert!(bench.model.pane == Pane::Yield && bench.model.yields.chart_open);
+    assert!(bench.model.pane == Pane::Yield && bench.model.yields.view == YieldView::Chart);
     bench.press("Backspace");
-    assert!(!bench.model.yields.chart_open);
+    assert!(bench.model.yields.view != YieldView::Chart);
     bench.press("Backspace");
     assert!(bench.text(80, 24).contains("you have been nowhere else yet"));
     // A jump by a size, and back.
@@ -270,7 +271,7 @@ fn the_state_of_every_pane_survives_a_restart() {
     assert_eq!(now.yields.piece, was.yields.piece);
     assert_eq!(now.mats.picked_layer(&now.book), was.mats.picked_layer(&was.book));
     assert_eq!((now.palette.order, now.palette.picked()), (was.palette.order, was.palette.picked()));
-    assert_eq!((now.stock.tab, &now.stock.filter), (was.stock.tab, &was.stock.filter));
+    assert_eq!((now.stock.view, &now.stock.filter), (was.stock.view, &was.stock.filter));
     assert_eq!(now.stock.picked_item(), was.stock.picked_item());
 }
 
@@ -312,8 +313,8 @@ fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
     let mut bench = Bench::empty();
     trimside::app::memory::restore(&mut bench.model, &text);
     bench.resume();
-    assert!(!bench.model.plan.open && bench.model.palette.pinned.is_none());
-    assert!(bench.model.stock.history.is_none());
+    assert!(bench.model.yields.view != YieldView::Plan && bench.model.palette.pinned.is_none());
+    assert!(bench.model.stock.history().is_none());
     for keys in ["1", "2", "3", "4"] {
         bench.press(keys);
         assert!(!bench.text(80, 24).is_empty());

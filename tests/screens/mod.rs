@@ -12,6 +12,7 @@ mod moves;
 mod palette;
 mod plan;
 mod printing;
+mod reach;
 mod readme;
 mod sizes;
 mod stock;

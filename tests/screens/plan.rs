@@ -185,7 +185,7 @@ fn only_the_keys_of_the_bench_are_live_there() {
     let controls = ['p', 'r', 'z', 'd', 'u'].map(Key::ctrl);
     for key in signs.chain(others.map(Key::plain)).chain(controls).filter(|k| !own.contains(k)) {
         bench.act(Action::Key(key));
-        assert!(bench.model.bench_open && bench.model.bench == at, "{key} moved something");
+        assert!(bench.model.is_at_bench() && bench.model.bench == at, "{key} moved something");
         assert!(bench.model.overlays.is_empty() && !bench.has_left, "{key} opened something");
     }
 }

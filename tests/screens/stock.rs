@@ -29,16 +29,16 @@ fn screen(bench: &Bench) -> String {
 #[test]
 fn the_six_lists_are_reached_both_ways_from_the_home_row() {
     let mut bench = Bench::demo().keys("4");
-    let mut seen = vec![bench.model.stock.tab];
+    let mut seen = vec![bench.model.stock.tab()];
     for _ in 0..5 {
         bench.press("f");
-        seen.push(bench.model.stock.tab);
+        seen.push(bench.model.stock.tab());
     }
     assert_eq!(seen, Tab::ALL);
     bench.press("f d");
-    assert_eq!(bench.model.stock.tab, Tab::Bookings);
+    assert_eq!(bench.model.stock.tab(), Tab::Bookings);
     bench.press("Left Right Right v");
-    assert_eq!(bench.model.stock.tab, Tab::Bin);
+    assert_eq!(bench.model.stock.tab(), Tab::Bin);
 }
 
 #[test]
@@ -113,7 +113,7 @@ fn a_receipt_carries_price_day_and_lot_and_mixed_lots_are_said() {
 #[test]
 fn history_shows_one_items_lines_and_what_goes_a_month() {
     let mut bench = at("chalk, letter").keys("h");
-    assert_eq!(bench.model.stock.tab, Tab::Log);
+    assert_eq!(bench.model.stock.tab(), Tab::Log);
     let shown = screen(&bench);
     assert!(shown.contains("16 in 12 months"), "6 in September and 10 in October: {shown}");
     assert!(!shown.contains("kite tails") && shown.contains("first count"), "{shown}");
@@ -223,7 +223,7 @@ fn leaving_lines_lose_their_mark_and_are_listed_for_a_last_order() {
 #[test]
 fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
     let mut bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Spring class, 9' Enter");
-    let id = bench.model.stock.classes.open.unwrap();
+    let id = bench.model.stock.open_class().unwrap();
     let class = |b: &Bench| b.model.book.projects().get(id).unwrap().clone();
     assert_eq!((class(&bench).seats, class(&bench).samples, class(&bench).cards.len()), (9, 1, 2));
     assert_eq!(class(&bench).spoilage_percent, bench.model.book.settings().spoilage_percent);
@@ -422,7 +422,7 @@ fn the_filter_knows_sizes_places_and_what_is_low() {
 #[test]
 fn leaving_the_pane_and_coming_back_keeps_the_list_in_view() {
     let bench = Bench::demo().keys("4 f f 1 4");
-    assert_eq!((bench.model.pane, bench.model.stock.tab), (Pane::Stock, Tab::Log));
+    assert_eq!((bench.model.pane, bench.model.stock.tab()), (Pane::Stock, Tab::Log));
 }
 
 #[test]

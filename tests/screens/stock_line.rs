@@ -86,11 +86,11 @@ fn a_line_keeps_the_cursor_when_its_name_moves_it() {
     at(&mut bench, "fern floor, letter", Field::Name);
     let id = item(&bench, "fern floor, letter").0;
     bench.press("l Ctrl-u 'zebra, letter' Enter h");
-    assert_eq!((bench.model.stock.picked_item(), bench.model.stock.form.is_none()), (Some(id), true));
+    assert_eq!((bench.model.stock.picked_item(), bench.model.stock.open_item().is_none()), (Some(id), true));
     assert!(bench.text(100, 30).contains("zebra, letter"));
     // A new line is picked at once, so that e goes on with it.
     bench.press("n 'aaa foam, adhesive, 40' Enter e");
-    assert_eq!(bench.model.stock.form.unwrap().item, item(&bench, "aaa foam").0);
+    assert_eq!(bench.model.stock.open_item().unwrap(), item(&bench, "aaa foam").0);
     let said = trimside::app::facts::as_text(&bench.model);
     assert!(said.contains("name (picked): aaa foam") && said.contains("state: current"), "{said}");
     assert!(!said.contains("grain"), "an adhesive has none: {said}");
@@ -147,7 +147,7 @@ fn sheets_of_two_lots_are_named_before_the_first_cut_and_when_they_are_logged() 
     for (sheets, mixes) in [(3, false), (5, true)] {
         let mut bench = two_lots().keys("p '8.5x5.5' Enter");
         bench.press(&format!("n '{}' Enter b", sheets * 2));
-        assert_eq!((bench.model.pane, bench.model.bench_open), (Pane::Yield, true));
+        assert_eq!((bench.model.pane, bench.model.is_at_bench()), (Pane::Yield, true));
         let words = "3 of lot A, 2 of lot B";
         assert_eq!(bench.text(120, 40).contains(words), mixes, "{}", bench.text(120, 40));
         let said = trimside::app::facts::as_text(&bench.model);

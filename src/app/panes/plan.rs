@@ -9,6 +9,7 @@ use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
 use crate::app::panes::bench::{self, BenchRun, BenchSheet, Source};
 use crate::app::panes::{trimmer, yields};
+use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
@@ -26,8 +27,6 @@ pub const SECONDS: f64 = 2.0;
 /// State of the view.
 #[derive(Clone, Debug, Default)]
 pub struct PlanPane {
-    /// True while the view is on screen.
-    pub open: bool,
     /// What was planned, and for which project.
     pub job: Option<(ProjectId, ProjectJob)>,
     /// Number of the request that is out.
@@ -154,7 +153,7 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     };
     let Some(job) = job(model, id) else { return Vec::new() };
-    model.plan.open = true;
+    model.yields.view = YieldView::Plan;
     let is_same = model.plan.job.as_ref().is_some_and(|(was, j)| *was == id && *j == job);
     if is_same && (model.plan.plan.is_some() || model.plan.waiting.is_some()) {
         return Vec::new();
@@ -172,8 +171,8 @@ fn job(model: &Model, id: ProjectId) -> Option<ProjectJob> {
 
 /// Plans anew where what is on screen no longer fits the book or the choices.
 pub fn follow(model: &mut Model) -> Vec<Effect> {
-    match (&model.plan.job, model.plan.open) {
-        (Some((id, was)), true) => match job(model, *id) {
+    match (&model.plan.job, model.yields.below_bench()) {
+        (Some((id, was)), YieldView::Plan) => match job(model, *id) {
             Some(now) if now != *was => start(model, *id, now),
             _ => Vec::new(),
         },
@@ -184,7 +183,7 @@ pub fn follow(model: &mut Model) -> Vec<Effect> {
 fn start(model: &mut Model, id: ProjectId, job: ProjectJob) -> Vec<Effect> {
     let number = model.next_ask();
     let detail = model.plan.detail;
-    model.plan = PlanPane { open: true, waiting: Some(number), detail, ..PlanPane::default() };
+    model.plan = PlanPane { waiting: Some(number), detail, ..PlanPane::default() };
     let asked = job.job.clone();
     model.plan.job = Some((id, job));
     vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(asked), seconds: SECONDS }]
@@ -255,7 +254,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             model.tell(Status::note("Stopped: this is the best plan so far."));
             return vec![Effect::StopPlan];
         }
-        Id::PlanClose => model.plan.open = false,
+        Id::PlanClose => model.yields.view = YieldView::Answer,
         _ => {}
     }
     if matches!(id, Id::PlanDown | Id::PlanUp | Id::PlanFirst | Id::PlanLast) {

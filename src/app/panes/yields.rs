@@ -9,6 +9,7 @@ use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
 use crate::app::panes::{bench, plan, trimmer};
 use crate::app::prompt;
+use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cutting::chart::ChartRange;
@@ -56,8 +57,10 @@ pub struct YieldPane {
     pub answer: Option<Box<YieldAnswer>>,
     /// The cut in hand.
     pub step: Cursor,
-    /// True while the chart is in view.
-    pub chart_open: bool,
+    /// Which view is open.
+    pub view: YieldView,
+    /// The view that the bench lies over.
+    pub under: YieldView,
     /// From, to, step; `None` until the person chose: the sheet's own default.
     pub range: Option<ChartRange>,
     /// Number of the chart that is out with a worker.
@@ -84,7 +87,8 @@ impl Default for YieldPane {
             waiting: None,
             answer: None,
             step: Cursor::default(),
-            chart_open: false,
+            view: YieldView::default(),
+            under: YieldView::default(),
             range: None,
             chart_waiting: None,
             chart: None,
@@ -113,6 +117,17 @@ impl YieldPane {
     /// The answer alone.
     pub fn current_answer(&self) -> Option<&Answer> {
         self.current().map(|a| &a.answer)
+    }
+
+    /// The view that is open, or the one that the bench lies over.
+    pub fn below_bench(&self) -> YieldView {
+        if self.view == YieldView::Bench { self.under } else { self.view }
+    }
+
+    /// Opens the bench over the view in sight, or closes it.
+    pub fn show_bench(&mut self, is_open: bool) {
+        self.under = self.below_bench();
+        self.view = if is_open { YieldView::Bench } else { self.under };
     }
 
     /// True where at least one piece comes out.
@@ -289,10 +304,10 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::StepFirst => go(model, Move::First),
         Id::StepLast => go(model, Move::Last),
         Id::OpenChart => {
-            model.yields.chart_open = true;
+            model.yields.view = YieldView::Chart;
             return ask_chart(model);
         }
-        Id::ChartClose => model.yields.chart_open = false,
+        Id::ChartClose => model.yields.view = YieldView::Answer,
         Id::ChartRange => {
             let now = show_range(model.yields.chart_range(), unit);
             prompt::open(model, Purpose::ChartRange, "From, to, step:", &now);
@@ -323,7 +338,7 @@ fn go(model: &mut Model, step: Move) {
 fn take_cell(model: &mut Model) -> Vec<Effect> {
     if let Some(size) = model.yields.picked_size() {
         model.yields.piece = size;
-        model.yields.chart_open = false;
+        model.yields.view = YieldView::Answer;
     }
     ask(model)
 }
@@ -358,8 +373,12 @@ fn open_sheets(model: &mut Model) {
 pub fn take_sheet(model: &mut Model, choice: SheetChoice) -> Vec<Effect> {
     model.yields.sheet = choice;
     model.yields.range = None;
+    // The plan takes its sheets from the shelf: what is chosen here is seen in the answer.
+    if model.yields.view == YieldView::Plan {
+        model.yields.view = YieldView::Answer;
+    }
     let mut effects = ask(model);
-    if model.yields.chart_open {
+    if model.yields.view == YieldView::Chart {
         effects.extend(ask_chart(model));
     }
     effects
@@ -440,13 +459,17 @@ pub fn set_longest_cut(model: &mut Model, cut: Option<Length>) -> Result<Vec<Eff
 /// What the pane asks for when the bench is opened as it was left: the answer, the chart, the plan.
 pub fn resume(model: &mut Model) -> Vec<Effect> {
     let mut effects = ask(model);
-    if model.yields.chart_open {
-        effects.extend(ask_chart(model));
-    }
-    if model.plan.open {
-        let layout = model.plan.cursor;
-        effects.extend(plan::open(model));
-        (model.plan.open, model.plan.cursor) = (model.plan.job.is_some(), layout);
+    match model.yields.view {
+        YieldView::Chart => effects.extend(ask_chart(model)),
+        YieldView::Plan => {
+            let layout = model.plan.cursor;
+            effects.extend(plan::open(model));
+            model.plan.cursor = layout;
+            if model.plan.job.is_none() {
+                model.yields.view = YieldView::Answer;
+            }
+        }
+        YieldView::Answer | YieldView::Bench => {}
     }
     effects
 }

@@ -3,3 +3,4 @@
 
 pub mod palette;
 pub mod photo;
+pub mod views;

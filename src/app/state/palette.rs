@@ -2,6 +2,7 @@
 //! texts and lists are for.
 
 use super::photo::PhotoView;
+use super::views::PaletteView;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
 use crate::domain::colour::adapt::White;
@@ -20,20 +21,6 @@ use crate::domain::library::papers::Side;
 use crate::domain::library::shown::{ShelfOrder, shown};
 use crate::domain::stock::{Item, ItemId, SwatchId, TrioId};
 use std::collections::BTreeMap;
-
-/// What the right side shows.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum PaletteView {
-    /// The picked swatch and its trios.
-    #[default]
-    Library,
-    /// The same with the swatches nearest to the colour that was typed.
-    Nearest,
-    /// The card of a patterned paper.
-    Paper(ItemId),
-    /// The colours of a photo.
-    Photo,
-}
 
 /// State of the pane.
 #[derive(Clone, Debug)]
@@ -216,6 +203,12 @@ impl PalettePane {
     /// The view beside the grid, or what it would be without the photo over it.
     pub fn beside(&self) -> PaletteView {
         if self.view == PaletteView::Photo { self.under } else { self.view }
+    }
+
+    /// Shows the photo that is open, or what lies under it.
+    pub fn look_at_photo(&mut self, is_photo: bool) {
+        self.under = self.beside();
+        self.view = if is_photo { PaletteView::Photo } else { self.under };
     }
 
     /// The patterned paper whose card is open.

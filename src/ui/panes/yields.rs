@@ -15,6 +15,7 @@ use crate::app::action::{List, Spot};
 use crate::app::facts;
 use crate::app::model::Model;
 use crate::app::panes::yields::{StepRow, shown_layout, step_rows};
+use crate::app::state::views::YieldView;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::ui::hits::Hits;
@@ -32,7 +33,7 @@ const IN_FULL: (u16, u16) = (3, 5);
 
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    if model.yields.chart_open {
+    if model.yields.view == YieldView::Chart {
         return chart::draw(model, area, buf, look, hits);
     }
     let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();

@@ -75,20 +75,25 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
 /// Opens a run, at the place where it was left if it is the one that was in hand.
 pub fn open(model: &mut Model, run: BenchRun) {
     let in_hand = model.bench.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
-    match in_hand {
-        Some(b) => {
-            let words = format!("Where you stopped: {} of {} steps done.", b.done, b.len());
-            model.tell(Status::note(words));
-        }
-        None => model.bench = Some(run),
+    if in_hand.is_some() {
+        return reopen(model);
     }
-    model.bench_open = true;
+    model.bench = Some(run);
+    model.yields.show_bench(true);
+}
+
+/// Goes on with the run in hand, where there is one.
+pub fn reopen(model: &mut Model) {
+    let Some(b) = &model.bench else { return };
+    let words = format!("Where you stopped: {} of {} steps done.", b.done, b.len());
+    model.tell(Status::note(words));
+    model.yields.show_bench(true);
 }
 
 /// Runs a command of the bench view.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let Some(bench) = &mut model.bench else {
-        model.bench_open = false;
+        model.yields.show_bench(false);
         return Vec::new();
     };
     match id {
@@ -103,7 +108,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         }
         CommandId::BenchSpoiled => spoil::open(model),
         CommandId::BenchLeave => {
-            model.bench_open = false;
+            model.yields.show_bench(false);
             model.tell(Status::note(
                 "Latch the arm and guard the blade. b comes back to this step, L logs what is cut.",
             ));

@@ -29,6 +29,7 @@ use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
 use crate::app::pane::Pane;
 use crate::app::panes::yields;
+use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cards::construction::Construction;
@@ -266,7 +267,7 @@ fn to_yield(model: &mut Model) -> Vec<Effect> {
     model.yields.may_turn = may_turn && !one_way;
     model.yields.count = Some(count).filter(|n| *n > 1);
     model.pane = Pane::Yield;
-    model.yields.chart_open = false;
+    model.yields.view = YieldView::Answer;
     match paper.and_then(|id| yields::sheet_of_item(model, id)) {
         Some(choice) => yields::take_sheet(model, choice),
         None => yields::ask(model),

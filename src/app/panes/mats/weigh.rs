@@ -52,7 +52,7 @@ pub fn question(model: &Model) -> Option<AdviceAsk> {
 
 /// Asks anew where the card in view has changed. Runs after every action; asks nothing twice.
 pub fn follow(model: &mut Model) -> Vec<Effect> {
-    if model.pane != Pane::Mats || model.bench_open {
+    if model.pane != Pane::Mats {
         return Vec::new();
     }
     let ask = question(model);

@@ -7,7 +7,7 @@ use crate::app::effect::Ask;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::overlay::{PickRow, Purpose, Target};
 use crate::app::reply::Reply;
-use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText, PaletteView};
+use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Stage};
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::edit::{Edit, Row};
@@ -37,8 +37,7 @@ pub fn ask(pane: &mut PalettePane, path: &str, white: Hint) -> Vec<Reply> {
         rows: Vec::new(),
         cursor: Cursor::default(),
     });
-    pane.under = pane.beside();
-    pane.view = PaletteView::Photo;
+    pane.look_at_photo(true);
     let (ids, swatches) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
     vec![Reply::Ask(Ask::Photo(Box::new(PhotoAsk { number: 0, path, white, swatches, ids })))]
 }

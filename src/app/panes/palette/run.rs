@@ -7,7 +7,8 @@ use crate::app::ctx::Ctx;
 use crate::app::input::list::{Move, PAGE};
 use crate::app::overlay::Purpose;
 use crate::app::reply::Reply;
-use crate::app::state::palette::{PalettePane, PaletteText, PaletteView};
+use crate::app::state::palette::{PalettePane, PaletteText};
+use crate::app::state::views::PaletteView;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -17,6 +18,9 @@ use crate::domain::library::papers::Side;
 /// Runs a command of this pane.
 pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
+    if is_about_trios(id) && pane.paper().is_some() {
+        pane.open(PaletteView::Library);
+    }
     match id {
         Id::FavouriteTrio => return vec![trios::toggle_favourite(pane, ctx)],
         Id::DropTrio => return vec![trios::drop_kept(pane)],
@@ -48,6 +52,15 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         _ => switch(pane, id),
     }
     Vec::new()
+}
+
+/// The card of a paper covers the trios: it is closed for what is done to them, so that nothing changes out of sight.
+const fn is_about_trios(id: CommandId) -> bool {
+    use CommandId as Id;
+    matches!(
+        id,
+        Id::TrioNext | Id::TrioPrevious | Id::ApplyTrio | Id::FavouriteTrio | Id::DropTrio | Id::TrioNote
+    )
 }
 
 /// Commands that only turn one thing of the pane.

@@ -10,6 +10,7 @@ use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, StockAsk, Target};
 use crate::app::prompt;
+use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
@@ -40,18 +41,14 @@ pub struct Classes {
     pub ids: Vec<ProjectId>,
     /// Sheets and things set aside for each.
     pub booked: BTreeMap<ProjectId, u64>,
-    /// The one that is open, figure by figure.
-    pub open: Option<ProjectId>,
-    /// The figure in hand.
-    pub field: Cursor,
     /// The look at the one under the cursor.
     pub outlook: Option<(ProjectId, Outlook)>,
 }
 
 impl Classes {
     /// Brings the list up to date with the book; the cursor stays on its class when that moves.
-    pub fn arrange(&mut self, book: &Book, cursor: Cursor) -> Cursor {
-        let picked = self.picked(cursor);
+    pub fn arrange(&mut self, book: &Book, open: Option<ProjectId>, cursor: Cursor) -> Cursor {
+        let picked = self.picked(open, cursor);
         let mut rows: Vec<(ProjectId, &Project)> = book.projects().iter().collect();
         rows.sort_by_cached_key(|(id, p)| {
             (p.progress != Progress::Open, p.date.is_none(), p.date, p.name.to_lowercase(), *id)
@@ -61,25 +58,23 @@ impl Classes {
         for (_, b) in book.bookings().iter() {
             *self.booked.entry(b.project).or_default() += u64::from(b.count);
         }
-        self.open = self.open.filter(|id| book.projects().get(*id).is_some());
         self.outlook = None;
         let at = self.ids.iter().position(|id| Some(*id) == picked);
         let cursor = at.map_or(cursor, Cursor::at);
-        self.look(book, cursor);
+        self.look(book, self.picked(open, cursor));
         cursor
     }
 
-    /// Looks at the class under the cursor, unless that was done.
-    pub fn look(&mut self, book: &Book, cursor: Cursor) {
-        let picked = self.picked(cursor);
+    /// Looks at a class, unless that was done.
+    pub fn look(&mut self, book: &Book, picked: Option<ProjectId>) {
         if self.outlook.as_ref().map(|(id, _)| *id) != picked {
             self.outlook = picked.and_then(|id| Some((id, outlook(book, id)?)));
         }
     }
 
     /// The class that is open, else the one under the cursor.
-    pub fn picked(&self, cursor: Cursor) -> Option<ProjectId> {
-        self.open.or_else(|| self.ids.get(cursor.row(self.ids.len())?).copied())
+    pub fn picked(&self, open: Option<ProjectId>, cursor: Cursor) -> Option<ProjectId> {
+        open.or_else(|| self.ids.get(cursor.row(self.ids.len())?).copied())
     }
 }
 
@@ -115,11 +110,10 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let Some(class) = picked_class(model) else { return Vec::new() };
     match id {
         Id::ClassOpen => {
-            model.stock.classes.open = Some(class);
-            model.stock.classes.field = Cursor::default();
+            (model.stock.view, model.stock.field) = (StockView::Class(class), Cursor::default());
         }
         Id::ClassClose => {
-            model.stock.classes.open = None;
+            model.stock.view = StockView::Classes;
             let at = model.stock.classes.ids.iter().position(|i| *i == class).unwrap_or(0);
             model.stock.cursor = Cursor::at(at);
         }
@@ -163,14 +157,13 @@ pub fn accept_name(model: &mut Model, like: Option<ProjectId>, text: &str) -> Re
     };
     let id = model.book.projects().next();
     let effects = update::make(model, class::new_class(&model.book, name, seats, like))?;
-    model.stock.classes.open = Some(id);
-    model.stock.classes.field = Cursor::at(1);
+    (model.stock.view, model.stock.field) = (StockView::Class(id), Cursor::at(1));
     model.stock.arrange(&model.book, model.today);
     Ok(effects)
 }
 
 fn open_field(model: &mut Model, class: ProjectId) {
-    let Some(row) = model.stock.classes.field.row(FIELDS.len()) else { return };
+    let Some(row) = model.stock.field.row(FIELDS.len()) else { return };
     let Some(project) = model.book.projects().get(class) else { return };
     let words = [
         "Name:",

@@ -8,6 +8,7 @@ use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Purpose, StockAsk};
 use crate::app::prompt;
+use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
@@ -84,14 +85,14 @@ fn start(model: &mut Model) {
     } else {
         model.stock.count = Some(CountDay::of(&model.book, &model.stock.shown));
     }
-    model.stock.is_counting = true;
+    model.stock.view = StockView::Count;
     if !is_left {
         open(model);
     }
 }
 
 fn leave(model: &mut Model) {
-    model.stock.is_counting = false;
+    model.stock.view = StockView::Shelf;
     let n = model.stock.count.as_ref().map_or(0, |c| c.done().len());
     if n == 0 {
         model.stock.count = None;
@@ -155,7 +156,7 @@ fn write(model: &mut Model) -> Vec<Effect> {
     }
     let Some(edit) = shelf::count_day(&model.book, &done) else {
         model.stock.count = None;
-        model.stock.is_counting = false;
+        model.stock.view = StockView::Shelf;
         let words = count_of(done.len() as u64, "line");
         model.tell(Status::note(format!("{words} counted, all as the book says: nothing to log.")));
         return Vec::new();
@@ -163,7 +164,7 @@ fn write(model: &mut Model) -> Vec<Effect> {
     match update::make(model, edit) {
         Ok(effects) => {
             model.stock.count = None;
-            model.stock.is_counting = false;
+            model.stock.view = StockView::Shelf;
             effects
         }
         Err(why) => {

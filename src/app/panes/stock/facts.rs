@@ -20,15 +20,15 @@ fn said(label: impl Into<String>, words: impl Into<String>) -> Said {
 /// Everything that the pane says.
 pub fn facts(model: &Model) -> Vec<Said> {
     let pane = &model.stock;
-    if let Some(preview) = &pane.preview {
+    if let Some(preview) = pane.preview_in_view() {
         return of_preview(preview);
     }
-    if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
+    if let Some(count) = pane.count_in_view() {
         return of_count(model, count);
     }
-    let mut all = vec![said("list", pane.tab.title())];
-    let (rows, len): (Vec<Said>, usize) = match pane.tab {
-        Tab::Shelf if pane.form.is_some() => (of_item(model), 1),
+    let mut all = vec![said("list", pane.tab().title())];
+    let (rows, len): (Vec<Said>, usize) = match pane.tab() {
+        Tab::Shelf if pane.open_item().is_some() => (of_item(model), 1),
         Tab::Shelf => (of_shelf(model), pane.shown.len()),
         Tab::Bin => (of_bin(model), bin(&model.book).len()),
         Tab::Log => (of_log(model), super::rows(model)),
@@ -49,7 +49,7 @@ pub fn facts(model: &Model) -> Vec<Said> {
 /// What to press where a list is empty.
 pub fn empty(model: &Model) -> &'static str {
     let pane = &model.stock;
-    match pane.tab {
+    match pane.tab() {
         Tab::Shelf if model.book.items().is_empty() => {
             "Nothing on the shelf yet: press n to put a line on it, or i to read a list from a file."
         }
@@ -113,7 +113,7 @@ fn of_log(model: &Model) -> Vec<Said> {
     let len = super::rows(model);
     let picked = pane.cursor.row(len);
     let mut all = Vec::new();
-    if let Some(item) = pane.history {
+    if let Some(item) = pane.history() {
         all.push(said("history of", book.items().name_of(item)));
         all.push(said("used", trend_words(model, item)));
     }
@@ -171,7 +171,7 @@ fn of_classes(model: &Model) -> Vec<Said> {
         all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
     }
     if let (Some(id), Some((_, outlook))) = (picked, &pane.classes.outlook) {
-        if let Some(project) = book.projects().get(id).filter(|_| pane.classes.open.is_some()) {
+        if let Some(project) = book.projects().get(id).filter(|_| pane.open_class().is_some()) {
             all.extend(of_form(model, project));
         }
         all.extend(of_outlook(model, outlook));
@@ -180,7 +180,7 @@ fn of_classes(model: &Model) -> Vec<Said> {
 }
 
 fn of_form(model: &Model, project: &Project) -> Vec<Said> {
-    let field = model.stock.classes.field.row(classes::FIELDS.len());
+    let field = model.stock.field.row(classes::FIELDS.len());
     let currency = &model.book.settings().currency;
     let rows = classes::FIELDS.iter().enumerate().map(|(n, word)| {
         said(format!("{word}{}", mark(field == Some(n))), classes::field_text(project, n, currency))

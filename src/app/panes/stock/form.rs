@@ -7,22 +7,13 @@ use crate::app::model::Model;
 use crate::app::overlay::{Purpose, StockAsk};
 use crate::app::panes::stock::done;
 use crate::app::prompt;
+use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::app::update;
-use crate::domain::stock::ItemId;
 use crate::domain::stock::field::{Field, Seen, Terms};
 
 /// Longest hint that stands before the text, in characters.
 const LONGEST_HINT: usize = 36;
-
-/// A line that is open.
-#[derive(Clone, Copy, Debug)]
-pub struct ItemForm {
-    /// Which.
-    pub item: ItemId,
-    /// The field in hand.
-    pub field: Cursor,
-}
 
 /// What fields are shown and read by.
 pub fn terms(model: &Model) -> Terms<'_> {
@@ -31,20 +22,20 @@ pub fn terms(model: &Model) -> Terms<'_> {
 
 /// The fields of the line that is open.
 pub fn fields(model: &Model) -> Vec<Field> {
-    let item = model.stock.form.and_then(|f| model.book.items().get(f.item));
+    let item = model.stock.open_item().and_then(|id| model.book.items().get(id));
     item.map(|i| Field::of(i, &terms(model))).unwrap_or_default()
 }
 
 /// The field in hand.
 pub fn picked(model: &Model) -> Option<Field> {
     let fields = fields(model);
-    let row = model.stock.form?.field.row(fields.len())?;
+    let row = model.stock.field.row(fields.len())?;
     fields.get(row).copied()
 }
 
 /// Every field of the line that is open, with what stands in it.
 pub fn rows(model: &Model) -> Vec<(Field, String)> {
-    let seen = model.stock.form.and_then(|f| Seen::of(&model.book, f.item));
+    let seen = model.stock.open_item().and_then(|id| Seen::of(&model.book, id));
     let shown = |seen: &Seen| {
         fields(model).into_iter().map(|f| (f, f.shown(seen, &terms(model)))).collect::<Vec<_>>()
     };
@@ -55,8 +46,9 @@ pub fn rows(model: &Model) -> Vec<(Field, String)> {
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     match id {
         CommandId::ItemEdit => {
-            model.stock.form =
-                model.stock.picked_item().map(|item| ItemForm { item, field: Cursor::default() });
+            if let Some(item) = model.stock.picked_item() {
+                (model.stock.view, model.stock.field) = (StockView::Item(item), Cursor::default());
+            }
         }
         CommandId::ItemFormClose => close(model),
         CommandId::ItemField => return change(model),
@@ -67,17 +59,17 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 
 /// Back to the shelf, with the line picked wherever its new name has put it.
 fn close(model: &mut Model) {
-    let Some(form) = model.stock.form.take() else { return };
-    let shown = &model.stock.shown;
-    match shown.iter().position(|id| *id == form.item) {
+    let Some(item) = model.stock.open_item() else { return };
+    model.stock.view = StockView::Shelf;
+    match model.stock.shown.iter().position(|id| *id == item) {
         Some(at) => model.stock.cursor = Cursor::at(at),
-        None => model.stock.show(form.item, &model.book, model.today),
+        None => model.stock.show(item, &model.book, model.today),
     }
 }
 
 /// A field of yes and no is turned at once; any other is typed.
 fn change(model: &mut Model) -> Vec<Effect> {
-    let seen = model.stock.form.and_then(|f| Seen::of(&model.book, f.item));
+    let seen = model.stock.open_item().and_then(|id| Seen::of(&model.book, id));
     let (Some(field), Some(seen)) = (picked(model), seen) else { return Vec::new() };
     let now = field.text(&seen.item, &terms(model));
     if field.is_switch() {

@@ -9,6 +9,7 @@ use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::{Purpose, StockAsk};
 use crate::app::prompt;
+use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, count_of};
@@ -188,7 +189,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::RefreshList => open_file(model, ListUse::Refresh, "The new year's list is in the file:"),
         Id::PreviewTake => return take(model),
         Id::PreviewLeave => {
-            model.stock.preview = None;
+            close(model);
             model.tell(Status::note("The list was left: nothing is changed."));
         }
         _ => open_figure(model, id),
@@ -226,15 +227,23 @@ pub fn read(model: &mut Model, list: ListRead) -> Vec<Effect> {
         edit: None,
     };
     preview.work_out(&model.book, model.today);
-    model.stock.preview = Some(preview);
+    let pane = &mut model.stock;
+    pane.preview = Some(preview);
+    pane.under = pane.below_preview();
+    pane.view = StockView::Preview;
     Vec::new()
+}
+
+fn close(model: &mut Model) {
+    model.stock.preview = None;
+    model.stock.view = model.stock.below_preview();
 }
 
 fn take(model: &mut Model) -> Vec<Effect> {
     let Some(preview) = &model.stock.preview else { return Vec::new() };
     match preview.edit.clone() {
         Some(edit) => {
-            model.stock.preview = None;
+            close(model);
             done(model, edit)
         }
         None if preview.lines.iter().any(|l| l.sign == Sign::Refused) => {

@@ -21,8 +21,10 @@ pub mod list;
 pub mod packs;
 pub mod reorder;
 
+pub use crate::app::state::views::Tab;
+
 use crate::app::action::Taught;
-use crate::app::commands::{CommandId, Context};
+use crate::app::commands::{CommandId, When};
 use crate::app::effect::Effect;
 use crate::app::finder;
 use crate::app::input::list::{Cursor, Move, PAGE};
@@ -31,6 +33,8 @@ use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, StockAsk, Target};
 use crate::app::pane::Pane;
 use crate::app::panes::yields;
 use crate::app::prompt;
+use crate::app::resolve::why_not;
+use crate::app::state::views::{StockView, YieldView};
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
@@ -40,61 +44,19 @@ use crate::domain::stock::find::Shelf;
 use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId, standing};
 use jiff::civil::Date;
 
-/// What the pane lists.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Tab {
-    /// Papers, inks, envelopes.
-    #[default]
-    Shelf,
-    /// Offcuts.
-    Bin,
-    /// The log, newest line first.
-    Log,
-    /// What to order, and what is awaited.
-    Reorder,
-    /// Classes and batches.
-    Classes,
-    /// What is set aside for them.
-    Bookings,
-}
-
-impl Tab {
-    /// All, from left to right.
-    pub const ALL: [Self; 6] =
-        [Self::Shelf, Self::Bin, Self::Log, Self::Reorder, Self::Classes, Self::Bookings];
-
-    /// Its name.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Shelf => "Shelf",
-            Self::Bin => "Offcuts",
-            Self::Log => "Log",
-            Self::Reorder => "Reorder",
-            Self::Classes => "Classes",
-            Self::Bookings => "Bookings",
-        }
-    }
-
-    fn step(self, by: isize) -> Self {
-        let at = Self::ALL.iter().position(|t| *t == self).unwrap_or(0) as isize;
-        let to = (at + by).rem_euclid(Self::ALL.len() as isize);
-        Self::ALL[to as usize]
-    }
-}
-
 /// State of the pane.
 #[derive(Clone, Debug, Default)]
 pub struct StockPane {
-    /// What is listed.
-    pub tab: Tab,
+    /// Which view is open.
+    pub view: StockView,
+    /// The view that a list from outside lies over.
+    pub under: StockView,
     /// What narrows the shelf.
     pub filter: String,
     /// The items that match, in the order shown.
     pub shown: Vec<ItemId>,
     /// The row picked.
     pub cursor: Cursor,
-    /// The item whose lines alone the log shows.
-    pub history: Option<ItemId>,
     /// What to order and what is awaited; worked out while its list is in view.
     pub orders: reorder::Orders,
     /// Classes and batches; worked out while one of their lists is in view.
@@ -103,10 +65,8 @@ pub struct StockPane {
     pub bookings: Vec<BookingId>,
     /// A count day that goes on or was left.
     pub count: Option<count::CountDay>,
-    /// The line that is open, field by field.
-    pub form: Option<form::ItemForm>,
-    /// True while the count day is in view.
-    pub is_counting: bool,
+    /// The field in hand of the line or the class that is open.
+    pub field: Cursor,
     /// A list from outside that is being looked at.
     pub preview: Option<list::Preview>,
     /// The whole shelf in the order shown.
@@ -122,11 +82,13 @@ impl StockPane {
         rows.sort_by_cached_key(|(_, item)| (item.kind, item.name.to_lowercase()));
         self.order = rows.iter().map(|(id, _)| *id).collect();
         self.ready = None;
-        self.form = self.form.filter(|f| book.items().get(f.item).is_some());
+        for view in [&mut self.view, &mut self.under] {
+            *view = still_there(*view, book);
+        }
         self.narrow(book, Unit::Inch);
-        match self.tab {
+        match self.tab() {
             Tab::Reorder => self.orders = reorder::Orders::of(book, today),
-            Tab::Classes => self.cursor = self.classes.arrange(book, self.cursor),
+            Tab::Classes => self.cursor = self.classes.arrange(book, self.open_class(), self.cursor),
             Tab::Bookings => self.bookings = bookings(book),
             Tab::Shelf | Tab::Bin | Tab::Log => {}
         }
@@ -151,36 +113,80 @@ impl StockPane {
         self.ready.get_or_insert_with(|| Shelf::in_order(book, order.iter().copied()))
     }
 
+    /// The view that is open, or the one that a list from outside lies over.
+    pub fn below_preview(&self) -> StockView {
+        if self.view == StockView::Preview { self.under } else { self.view }
+    }
+
+    /// The list that is open, or that a list from outside lies over.
+    pub fn tab(&self) -> Tab {
+        self.below_preview().tab()
+    }
+
+    /// The line of the shelf that is open, field by field.
+    pub fn open_item(&self) -> Option<ItemId> {
+        if let StockView::Item(id) = self.below_preview() { Some(id) } else { None }
+    }
+
+    /// The class that is open, figure by figure.
+    pub fn open_class(&self) -> Option<ProjectId> {
+        if let StockView::Class(id) = self.below_preview() { Some(id) } else { None }
+    }
+
+    /// The item whose lines alone the log shows.
+    pub fn history(&self) -> Option<ItemId> {
+        if let StockView::History(id) = self.below_preview() { Some(id) } else { None }
+    }
+
+    /// The list from outside, while it is in view.
+    pub fn preview_in_view(&self) -> Option<&list::Preview> {
+        self.preview.as_ref().filter(|_| self.view == StockView::Preview)
+    }
+
+    /// The count day, while it is in view.
+    pub fn count_in_view(&self) -> Option<&count::CountDay> {
+        self.count.as_ref().filter(|_| self.view == StockView::Count)
+    }
+
     /// The item picked on the shelf.
     pub fn picked_item(&self) -> Option<ItemId> {
-        let is_shelf = self.tab == Tab::Shelf && !self.is_counting && self.preview.is_none();
-        if let Some(form) = self.form.filter(|_| is_shelf) {
-            return Some(form.item);
+        match self.view {
+            StockView::Item(id) => Some(id),
+            StockView::Shelf => self.shown.get(self.cursor.row(self.shown.len())?).copied(),
+            _ => None,
         }
-        let row = self.cursor.row(self.shown.len()).filter(|_| is_shelf)?;
-        self.shown.get(row).copied()
+    }
+
+    /// The class that is open, else the one under the cursor.
+    pub fn picked_class(&self) -> Option<ProjectId> {
+        self.classes.picked(self.open_class(), self.cursor)
     }
 
     /// Shows an item on the whole shelf.
     pub fn show(&mut self, id: ItemId, book: &Book, today: Date) {
-        self.tab = Tab::Shelf;
-        self.is_counting = false;
-        self.preview = None;
-        self.form = None;
+        self.view = StockView::Shelf;
         self.filter.clear();
         self.arrange(book, today);
         self.cursor = Cursor::at(self.shown.iter().position(|i| *i == id).unwrap_or(0));
     }
 
-    /// Goes to a list.
-    fn go(&mut self, tab: Tab, book: &Book, today: Date) {
-        self.tab = tab;
+    /// Goes to another list.
+    fn go(&mut self, view: StockView, book: &Book, today: Date) {
+        self.view = view;
         self.cursor = Cursor::default();
-        self.history = None;
-        self.form = None;
         self.classes = classes::Classes::default();
         self.arrange(book, today);
     }
+}
+
+/// The view, or the list that it came from where what it shows is gone.
+fn still_there(view: StockView, book: &Book) -> StockView {
+    let is_there = match view {
+        StockView::Item(id) | StockView::History(id) => book.items().get(id).is_some(),
+        StockView::Class(id) => book.projects().get(id).is_some(),
+        _ => true,
+    };
+    if is_there { view } else { view.tab().view() }
 }
 
 /// Offcuts that are there, in the order shown.
@@ -196,7 +202,7 @@ fn bookings(book: &Book) -> Vec<BookingId> {
 
 /// The line of the log in row `n` of the list in view, newest first.
 pub fn log_line<'a>(pane: &StockPane, book: &'a Book, n: usize) -> Option<&'a LogLine> {
-    match pane.history {
+    match pane.history() {
         Some(item) => book.lines_of(item).rev().nth(n),
         None => book.log().iter().rev().nth(n),
     }
@@ -217,44 +223,20 @@ pub fn state_word(book: &Book, id: ItemId) -> &'static str {
 /// Rows of the list in view.
 pub fn rows(model: &Model) -> usize {
     let (pane, book) = (&model.stock, &model.book);
-    if let Some(preview) = &pane.preview {
+    if let Some(preview) = pane.preview_in_view() {
         return preview.lines.len();
     }
-    if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
+    if let Some(count) = pane.count_in_view() {
         return count.items.len();
     }
-    match pane.tab {
+    match pane.tab() {
         Tab::Shelf => pane.shown.len(),
         Tab::Bin => bin(book).len(),
-        Tab::Log => pane.history.map_or(book.log().len(), |item| book.lines_of(item).count()),
+        Tab::Log => pane.history().map_or(book.log().len(), |item| book.lines_of(item).count()),
         Tab::Reorder => pane.orders.rows.len(),
         Tab::Classes => pane.classes.ids.len(),
         Tab::Bookings => pane.bookings.len(),
     }
-}
-
-/// Contexts that count in this pane, innermost first.
-pub fn contexts(model: &Model) -> Vec<Context> {
-    let pane = &model.stock;
-    if pane.preview.is_some() {
-        return vec![Context::Preview, Context::Stock, Context::Everywhere];
-    }
-    if pane.is_counting {
-        return vec![Context::CountDay, Context::Stock, Context::Everywhere];
-    }
-    let inner = match pane.tab {
-        Tab::Shelf if pane.form.is_some() => Context::ItemForm,
-        Tab::Shelf => Context::Shelf,
-        Tab::Bin => Context::Bin,
-        Tab::Log => Context::StockLog,
-        Tab::Reorder => Context::Reorder,
-        Tab::Bookings => Context::Bookings,
-        Tab::Classes if pane.classes.open.is_some() => {
-            return vec![Context::ClassForm, Context::Classes, Context::Stock, Context::Everywhere];
-        }
-        Tab::Classes => Context::Classes,
-    };
-    vec![inner, Context::Stock, Context::Everywhere]
 }
 
 /// Narrows the shelf.
@@ -316,25 +298,24 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 
 /// The cursor of the list in view, with the number of its rows.
 pub fn cursor(model: &mut Model) -> (&mut Cursor, usize) {
-    if model.stock.tab == Tab::Classes && model.stock.classes.open.is_some() {
-        return (&mut model.stock.classes.field, classes::FIELDS.len());
-    }
-    let (rows, fields) = (rows(model), form::fields(model).len());
-    let pane = &mut model.stock;
-    if let Some(form) = pane.form.as_mut().filter(|_| pane.tab == Tab::Shelf) {
-        return (&mut form.field, fields);
-    }
-    let cursor = match (pane.count.as_mut().filter(|_| pane.is_counting), &mut pane.preview) {
-        (Some(count), _) => &mut count.cursor,
-        (None, Some(preview)) => &mut preview.cursor,
-        (None, None) => &mut pane.cursor,
+    let rows = match model.stock.view {
+        StockView::Item(_) => form::fields(model).len(),
+        StockView::Class(_) => classes::FIELDS.len(),
+        _ => rows(model),
+    };
+    let StockPane { view, field, count, preview, cursor, .. } = &mut model.stock;
+    let cursor = match (view, count, preview) {
+        (StockView::Item(_) | StockView::Class(_), ..) => field,
+        (StockView::Count, Some(count), _) => &mut count.cursor,
+        (StockView::Preview, _, Some(preview)) => &mut preview.cursor,
+        _ => cursor,
     };
     (cursor, rows)
 }
 
 /// What follows when another row is picked.
 pub fn moved(model: &mut Model) {
-    if model.stock.classes.open.is_none() {
+    if model.stock.view == StockView::Classes {
         look(model);
     }
 }
@@ -342,8 +323,8 @@ pub fn moved(model: &mut Model) {
 /// Looks at the class under the cursor, where classes are in view.
 pub fn look(model: &mut Model) {
     let pane = &mut model.stock;
-    if pane.tab == Tab::Classes {
-        pane.classes.look(&model.book, pane.cursor);
+    if pane.tab() == Tab::Classes {
+        pane.classes.look(&model.book, pane.picked_class());
     }
 }
 
@@ -354,33 +335,41 @@ fn go(model: &mut Model, step: Move) {
 }
 
 fn turn(model: &mut Model, by: isize) {
-    open_tab(model, model.stock.tab.step(by));
+    open_tab(model, model.stock.tab().step(by));
 }
 
 /// Another list; a count day and a list from outside are left first, so that no key loses them unseen.
 pub fn open_tab(model: &mut Model, tab: Tab) {
-    if model.stock.preview.is_some() {
-        model.tell(Status::refused("w takes this list in, Esc leaves it: choose one first"));
+    if model.stock.preview_in_view().is_some() {
+        model.tell(Status::refused(why_not(When::NoPreview)));
         return;
     }
-    model.stock.is_counting = false;
-    model.stock.go(tab, &model.book, model.today);
+    model.stock.go(tab.view(), &model.book, model.today);
+}
+
+/// Opens a view that the finder goes to; a count day that was left is there again as it was.
+pub fn open_view(model: &mut Model, view: StockView) {
+    if view == StockView::Count {
+        model.stock.view = view;
+    } else {
+        model.stock.go(view, &model.book, model.today);
+    }
 }
 
 fn show_all(model: &mut Model) {
     if !model.stock.filter.is_empty() {
         filter(model, "");
-    } else if model.stock.history.is_some() {
+    } else if model.stock.history().is_some() {
         history(model);
     }
 }
 
 fn open_filter(model: &mut Model) {
-    model.stock.is_counting = false;
-    if model.stock.tab != Tab::Shelf {
-        model.stock.go(Tab::Shelf, &model.book, model.today);
+    if model.stock.tab() == Tab::Shelf {
+        model.stock.view = StockView::Shelf;
+    } else {
+        model.stock.go(StockView::Shelf, &model.book, model.today);
     }
-    model.stock.form = None;
     // Made ready now, so that the first letter finds as fast as the next ones.
     model.stock.make_ready(&model.book);
     let now = model.stock.filter.clone();
@@ -394,22 +383,21 @@ fn to_yield(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     };
     model.pane = Pane::Yield;
-    model.yields.chart_open = false;
+    model.yields.view = YieldView::Answer;
     yields::take_sheet(model, choice)
 }
 
 /// From the shelf to the item's own lines; in the log, between one item's lines and all of them.
 fn history(model: &mut Model) {
     let pane = &model.stock;
-    let item = match pane.tab {
-        Tab::Log if pane.history.is_some() => None,
-        Tab::Log => {
-            pane.cursor.row(rows(model)).and_then(|n| log_line(pane, &model.book, n)).map(|line| line.item)
-        }
+    let row = || pane.cursor.row(rows(model)).and_then(|n| log_line(pane, &model.book, n));
+    let item = match pane.view {
+        StockView::History(_) => None,
+        StockView::Log => row().map(|line| line.item),
         _ => pane.picked_item(),
     };
-    model.stock.go(Tab::Log, &model.book, model.today);
-    model.stock.history = item;
+    let view = item.map_or(StockView::Log, StockView::History);
+    model.stock.go(view, &model.book, model.today);
 }
 
 fn picked_line(model: &Model) -> Option<&LogLine> {
@@ -498,5 +486,5 @@ pub const WAYS: [(Taught, &str, &str); 2] = [
 
 /// The project of a picked class.
 pub fn picked_class(model: &Model) -> Option<ProjectId> {
-    model.stock.classes.picked(model.stock.cursor)
+    model.stock.picked_class()
 }

@@ -56,14 +56,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let classes = &model.stock.classes;
     // Figures stay close to their words on a wide screen too.
     let area = Rect { width: area.width.min(120), ..area };
-    let upper = match classes.open {
+    let upper = match model.stock.open_class() {
         Some(_) => FORM,
         None => (classes.ids.len() as u16 + 1).min((area.height / 3).max(4)),
     };
     let above = Rect { height: upper.min(area.height), ..area };
     let below = Rect { y: above.bottom() + 1, height: area.height.saturating_sub(upper + 1), ..area };
     let outlook = classes.outlook.as_ref().map(|(_, o)| o);
-    let at = match classes.open.and_then(|id| model.book.projects().get(id)) {
+    let at = match model.stock.open_class().and_then(|id| model.book.projects().get(id)) {
         Some(project) => form(model, project, outlook, above, buf, look, hits),
         None => list(model, above, buf, look, hits),
     };
@@ -116,7 +116,7 @@ fn form(
     let right = Rect { x: left.right() + 2, width: area.width.saturating_sub(left.width + 2), ..area };
     let head = format!("{}, {}", project.name, project.progress.word());
     put(buf, left, 0, 0, &[run(head, theme.title)], look);
-    let picked = model.stock.classes.field.row(FIELDS.len());
+    let picked = model.stock.field.row(FIELDS.len());
     let currency = &model.book.settings().currency;
     let place = |n: usize| Rect { y: left.y + 1 + n as u16, height: 1, ..left };
     hits.list(left, List::Stock, (0..FIELDS.len()).map(|n| (n, place(n))));

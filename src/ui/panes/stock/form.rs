@@ -11,7 +11,8 @@
 
 use super::{WIDE, rows_of, rule};
 use crate::app::model::Model;
-use crate::app::panes::stock::form::{self, ItemForm};
+use crate::app::panes::stock::form;
+use crate::domain::stock::ItemId;
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -29,21 +30,21 @@ const MOST_WIDE: u16 = 100;
 /// Draws the form.
 pub fn draw(
     model: &Model,
-    open: ItemForm,
+    open: ItemId,
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
     hits: &mut Hits,
 ) -> Option<Position> {
     let theme = &look.theme;
-    let item = model.book.items().get(open.item)?;
+    let item = model.book.items().get(open)?;
     let wide = if area.width >= WIDE { MOST_WIDE } else { area.width };
     let area = Rect { width: wide.min(area.width), ..area };
-    let held = format!("  {}, {} on hand", item.kind.word(), model.book.on_hand(open.item));
+    let held = format!("  {}, {} on hand", item.kind.word(), model.book.on_hand(open));
     put(buf, area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)], look);
 
     let all = form::rows(model);
-    let picked = open.field.row(all.len());
+    let picked = model.stock.field.row(all.len());
     let hint = if area.height >= 10 { HINT } else { 0 };
     let most = area.height.saturating_sub(1 + hint).min(all.len() as u16 + 1);
     let room = Rect { y: area.y + 1, height: most, ..area };

@@ -72,12 +72,12 @@ pub fn log(
     if len == 0 {
         return empty(model, area, buf, look);
     }
-    if let Some(item) = pane.history {
+    if let Some(item) = pane.history() {
         history(model, item, below, buf, look);
     }
     // Below the whole log there is nothing to tell: it takes that room.
     let is_beside = below.y == area.y;
-    let spare = if pane.history.is_some() || is_beside { 0 } else { below.height };
+    let spare = if pane.history().is_some() || is_beside { 0 } else { below.height };
     let area = Rect { height: area.height + spare, ..area };
     let picked = pane.cursor.row(len);
     // Only what can be seen is put together: a log grows for years.

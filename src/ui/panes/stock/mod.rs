@@ -45,21 +45,21 @@ const SHELF: [Column; 9] = [
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
     let pane = &model.stock;
     let below_top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
-    if let Some(preview) = &pane.preview {
+    if let Some(preview) = pane.preview_in_view() {
         return lists::preview(preview, area, buf, look, hits);
     }
     tabs(model, area, buf, look, hits);
-    if let Some(count) = pane.count.as_ref().filter(|_| pane.is_counting) {
+    if let Some(count) = pane.count_in_view() {
         return lists::count(model, count, below_top, buf, look, hits);
     }
-    if pane.tab == Tab::Classes && !pane.classes.ids.is_empty() {
+    if pane.tab() == Tab::Classes && !pane.classes.ids.is_empty() {
         return classes::draw(model, below_top, buf, look, hits);
     }
-    if let Some(open) = pane.form.filter(|_| pane.tab == Tab::Shelf) {
+    if let Some(open) = pane.open_item() {
         return form::draw(model, open, below_top, buf, look, hits);
     }
     let (room, below) = places(below_top);
-    let at = match pane.tab {
+    let at = match pane.tab() {
         Tab::Shelf => shelf(model, room, buf, look, hits),
         Tab::Bin => log::bin(model, room, buf, look, hits),
         Tab::Log => log::log(model, room, below, buf, look, hits),
@@ -144,7 +144,7 @@ fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hit
         let width = text::width(tab.title()) as u16 + 2;
         hits.add(Rect { x, y: area.y, width, height: 1 }, Spot::Tab(tab));
         x += width + 1;
-        let style = if tab == model.stock.tab { look.theme.picked } else { look.theme.dim };
+        let style = if tab == model.stock.tab() { look.theme.picked } else { look.theme.dim };
         runs.push(run(format!(" {} ", tab.title()), style));
         runs.push(run(" ", look.theme.text));
     }
