@@ -8,6 +8,7 @@
 mod architecture;
 mod cli;
 mod conventions;
+mod effort;
 mod fuzz;
 mod hostile;
 mod laws;

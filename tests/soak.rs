@@ -3,8 +3,9 @@
 //!
 //! The day runs in a process of its own, so that its memory can be measured.
 
+use crate::effort::cases;
 use crate::laws::wishes::Dice;
-use crate::persist::kill::rounds;
+
 use crate::screens::harness::{Bench, WALK};
 use std::process::Command;
 use trimside::app::action::Action;
@@ -18,8 +19,8 @@ const MOST_KB: u64 = 12_000;
 
 #[test]
 fn a_day_at_the_bench_stays_flat_and_replays_to_the_same_book() {
-    // A day is ten thousand keys; the long rounds take a week.
-    let keys = if rounds(0) >= 1_000 { 70_000 } else { 10_000 };
+    // A day is ten thousand keys; a long run takes a week, a short one a morning.
+    let keys = cases(2_500, 70_000);
     let out = Command::new(std::env::current_exe().unwrap())
         .args(["--exact", "soak::the_day", "--nocapture", "--test-threads=1"])
         .env(KEYS, keys.to_string())

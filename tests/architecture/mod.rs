@@ -10,7 +10,7 @@ mod licences;
 mod purity;
 mod source;
 
-use source::Project;
+use source::on_sources;
 
 /// Fails with every finding, not only the first.
 #[track_caller]
@@ -20,16 +20,18 @@ fn none(what: &str, findings: &[String]) {
 
 #[test]
 fn arrows_point_as_designed() {
-    none("a room reaches where it must not", &arrows::findings(&Project::read()));
+    none("a room reaches where it must not", &on_sources(arrows::findings));
 }
 
 #[test]
 fn no_circle_is_larger_than_a_parent_with_its_child() {
-    let project = Project::read();
-    for file in circles::slack(&project, &circles::STILL) {
+    let (slack, findings) = on_sources(|project| {
+        (circles::slack(project, &circles::STILL), circles::findings(project, &circles::STILL))
+    });
+    for file in slack {
         eprintln!("a circle has become smaller than its allowance: {file}");
     }
-    none("a circle", &circles::findings(&project, &circles::STILL));
+    none("a circle", &findings);
 }
 
 #[test]
@@ -40,27 +42,27 @@ fn the_map_in_the_crate_docs_shows_the_same_arrows() {
 
 #[test]
 fn pure_rooms_stay_pure() {
-    none("a pure room touches the world", &purity::findings(&Project::read()));
+    none("a pure room touches the world", &on_sources(purity::findings));
 }
 
 #[test]
 fn hash_maps_are_looked_up_and_never_listed() {
-    none("an answer may depend on a hash map's order", &purity::hash_maps(&Project::read()));
+    none("an answer may depend on a hash map's order", &on_sources(purity::hash_maps));
 }
 
 #[test]
 fn views_change_nothing() {
-    none("a view may change the model", &purity::changed_models(&Project::read()));
+    none("a view may change the model", &on_sources(purity::changed_models));
 }
 
 #[test]
 fn every_module_opens_with_what_it_decides() {
-    none("no `//!` at the top", &habits::without_heading(&Project::read()));
+    none("no `//!` at the top", &on_sources(habits::without_heading));
 }
 
 #[test]
 fn files_stay_short() {
-    let (too_long, long) = habits::long_files(&Project::read());
+    let (too_long, long) = on_sources(habits::long_files);
     for file in long {
         eprintln!("worth splitting: {file}");
     }

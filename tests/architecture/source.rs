@@ -1,7 +1,10 @@
 //! Reads the project's sources and finds every path that they name, spelled out from the crate's root.
 
 use std::collections::BTreeSet;
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+use std::sync::mpsc::{Sender, channel};
 use syn::visit::Visit;
 
 /// The checkout.
@@ -50,6 +53,32 @@ impl Source {
         }
         Self { path: path.to_owned(), module, text: text.to_owned(), file, for_tests: false }
     }
+}
+
+/// What is asked of the sources.
+type Question = Box<dyn FnOnce(&Project) + Send>;
+
+/// The thread that has read the checkout. Reading takes seconds, so all checks share one reading; a syntax tree cannot
+/// leave the thread that made it, so the checks go there.
+static READER: LazyLock<Sender<Question>> = LazyLock::new(|| {
+    let (questions, asked) = channel::<Question>();
+    std::thread::spawn(move || {
+        let project = Project::read();
+        asked.into_iter().for_each(|question| question(&project));
+    });
+    questions
+});
+
+/// The answer of a check on the checkout.
+#[track_caller]
+pub fn on_sources<T: Send + 'static>(check: impl FnOnce(&Project) -> T + Send + 'static) -> T {
+    let (told, answer) = channel();
+    let question = move |project: &Project| {
+        // Whoever asked may have gone; a check that fails must not take the others with it.
+        let _ = told.send(catch_unwind(AssertUnwindSafe(|| check(project))));
+    };
+    READER.send(Box::new(question)).expect("the sources can be read");
+    answer.recv().expect("the sources can be read").unwrap_or_else(|fault| resume_unwind(fault))
 }
 
 impl Project {

@@ -52,7 +52,7 @@ fn snapshots_with_a_checksum_that_fits() {
     let file = fixture("book.ron");
     let at = file.iter().position(|b| *b == b'\n').unwrap() + 1;
     let body = file[at..].strip_suffix(b"\n").unwrap().to_vec();
-    bend("snapshot", &[body], 500, snapshots);
+    bend("snapshot", &[body], 120, snapshots);
 }
 
 /// A folder with the fixture's snapshot and these lines after it.
@@ -82,12 +82,12 @@ fn journals_with_checksums_that_fit() {
     let few: Vec<_> = lines.split(|b| *b == b'\n').take(6).collect();
     let mut seeds = vec![few.join(&b'\n')];
     seeds.extend(corpus("journal"));
-    bend("journal", &seeds, 250, journals);
+    bend("journal", &seeds, 40, journals);
 }
 
 #[test]
 fn journals_as_they_come() {
-    bend("raw-journal", &[fixture("journal-100.txt")], 100, |bytes| opened(&with_journal(bytes)));
+    bend("raw-journal", &[fixture("journal-100.txt")], 20, |bytes| opened(&with_journal(bytes)));
 }
 
 fn pictures(bytes: &[u8]) {
@@ -103,5 +103,5 @@ fn pictures(bytes: &[u8]) {
 
 #[test]
 fn pictures_and_profiles() {
-    bend("image", &corpus("image"), 3_000, pictures);
+    bend("image", &corpus("image"), 600, pictures);
 }

@@ -22,12 +22,15 @@ fn corpus(name: &str) -> Vec<Vec<u8>> {
     paths.iter().map(|p| std::fs::read(p).unwrap()).collect()
 }
 
+/// A long run gives each reader so many bent files.
+const LONG: u64 = 20_000;
+
 /// Gives a target its corpus, then so many bent files.
 fn bend(name: &str, seeds: &[Vec<u8>], quick: u64, target: Target) {
     for (n, seed) in seeds.iter().enumerate() {
         try_one(name, &format!("file {n}"), seed, target);
     }
-    let rounds = crate::persist::kill::rounds(0).saturating_mul(20).max(quick);
+    let rounds = crate::effort::cases(quick, LONG);
     for round in 0..rounds {
         let bytes = Mutator::new(round).bend(seeds);
         try_one(name, &format!("round {round}"), &bytes, target);

@@ -53,7 +53,7 @@ fn lengths(bytes: &[u8]) {
 
 #[test]
 fn sizes_colours_and_prices() {
-    bend("length", &corpus("length"), 800, lengths);
+    bend("length", &corpus("length"), 80, lengths);
 }
 
 fn settings(bytes: &[u8]) {
@@ -69,7 +69,7 @@ fn settings(bytes: &[u8]) {
 
 #[test]
 fn settings_and_keys() {
-    bend("settings", &corpus("settings"), 1_200, settings);
+    bend("settings", &corpus("settings"), 150, settings);
 }
 
 fn formats(bytes: &[u8]) {
@@ -81,7 +81,7 @@ fn formats(bytes: &[u8]) {
 
 #[test]
 fn own_formats() {
-    bend("formats", &corpus("formats"), 2_000, formats);
+    bend("formats", &corpus("formats"), 400, formats);
 }
 
 fn memories(bytes: &[u8]) {
@@ -108,7 +108,7 @@ fn the_memory_of_the_bench() {
     assert!(text(&bench).contains("bench:Some("), "{}", text(&bench));
     let mut seeds = corpus("memory");
     seeds.push(bench);
-    bend("memory", &seeds, 250, memories);
+    bend("memory", &seeds, 60, memories);
 }
 
 fn stock_lists(bytes: &[u8]) {
@@ -126,7 +126,7 @@ fn stock_lists(bytes: &[u8]) {
 
 #[test]
 fn stock_lists_as_csv() {
-    bend("stock-csv", &corpus("stock-csv"), 5_000, stock_lists);
+    bend("stock-csv", &corpus("stock-csv"), 800, stock_lists);
 }
 
 fn swatch_lists(bytes: &[u8]) {
@@ -138,7 +138,7 @@ fn swatch_lists(bytes: &[u8]) {
 
 #[test]
 fn swatch_lists_as_csv() {
-    bend("swatches-csv", &corpus("swatches-csv"), 4_000, swatch_lists);
+    bend("swatches-csv", &corpus("swatches-csv"), 800, swatch_lists);
 }
 
 /// The first half are the pieces, the second the sheets.
@@ -156,7 +156,7 @@ fn jobs(bytes: &[u8]) {
 fn job_files() {
     let files = corpus("job-csv");
     let seeds = [[&files[0][..], b"@", &files[1]].concat(), [&files[1][..], b"@", &files[0]].concat()];
-    bend("job-csv", &seeds, 5_000, jobs);
+    bend("job-csv", &seeds, 800, jobs);
 }
 
 fn cards(bytes: &[u8]) {
@@ -167,7 +167,7 @@ fn cards(bytes: &[u8]) {
 
 #[test]
 fn card_files() {
-    bend("card", &corpus("card"), 3_000, cards);
+    bend("card", &corpus("card"), 500, cards);
 }
 
 fn words(bytes: &[u8]) {
@@ -180,5 +180,5 @@ fn words(bytes: &[u8]) {
 
 #[test]
 fn words_of_the_command_line() {
-    bend("words", &corpus("words"), 150, words);
+    bend("words", &corpus("words"), 40, words);
 }

@@ -14,12 +14,16 @@ pub mod stops;
 pub mod wishes;
 mod yields;
 
+use crate::effort::cases;
 use proptest::test_runner::{Config, FileFailurePersistence};
 
-/// How a law is tried: on few cases in every run, on as many as `TRIMSIDE_CASES` says in a long one. What failed once is
-/// kept beside the law, in a file that ends in `proptest-regressions`, and tried first ever after.
-pub fn law(few: u32) -> Config {
-    let cases = std::env::var("TRIMSIDE_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(few);
+/// How a law is tried: on so many cases, a quarter of them in every run and ten times as many in a long one, or on as many
+/// as `TRIMSIDE_CASES` says. What failed once is kept beside the law, in a file that ends in `proptest-regressions`, and
+/// tried first ever after.
+pub fn law(usual: u32) -> Config {
+    let counted = cases(u64::from(usual / 4), u64::from(usual) * 10);
+    let named = std::env::var("TRIMSIDE_CASES").ok().and_then(|n| n.parse().ok());
+    let cases = named.unwrap_or_else(|| u32::try_from(counted).unwrap_or(u32::MAX));
     let kept = FileFailurePersistence::WithSource("proptest-regressions");
     Config { cases, failure_persistence: Some(Box::new(kept)), ..Config::default() }
 }

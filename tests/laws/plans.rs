@@ -1,6 +1,7 @@
 //! Laws of cutting plans over random small jobs, all checked by [`super::plan_checker`].
 
 use super::plan_checker::{faults, word_faults};
+use crate::effort::cases;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::Solver;
@@ -106,17 +107,12 @@ fn catch_up(job: &Job, target: (u32, Cost)) -> (u32, Cost) {
     standing(&plan)
 }
 
-/// How many jobs a law is tried on: many in a long run, enough otherwise.
-pub fn cases(short: u64) -> u64 {
-    if std::env::var_os("TRIMSIDE_LONG").is_some() { short * 10 } else { short }
-}
-
 /// The words of a whole plan, followed with all its sheets on the table, leave what its layouts say: every piece with
 /// its allowance, and no more sheets under the blade than were allowed.
 #[test]
 fn the_words_of_a_plan_lead_back_to_it() {
     let (mut stacked, mut around) = (0, 0);
-    for seed in 1..=cases(80) {
+    for seed in 1..=cases(40, 800) {
         let job = Maker(seed * 6_700_417).job();
         let plan = solve(&job, 1);
         for unit in [Unit::Inch, Unit::Mm] {
@@ -132,14 +128,14 @@ fn the_words_of_a_plan_lead_back_to_it() {
 
 #[test]
 fn every_plan_can_be_cut() {
-    for seed in 1..=cases(5_000) {
+    for seed in 1..=cases(60, 50_000) {
         solve(&Maker(seed * 7_919).job(), 1);
     }
 }
 
 #[test]
 fn another_sheet_never_makes_it_worse() {
-    for seed in 1..=cases(400) {
+    for seed in 1..=cases(6, 4_000) {
         let mut maker = Maker(seed * 104_729);
         let mut job = maker.job();
         let before = standing(&solve(&job, 6));
@@ -152,7 +148,7 @@ fn another_sheet_never_makes_it_worse() {
 
 #[test]
 fn one_more_of_a_limited_sheet_never_makes_it_worse() {
-    for seed in 1..=cases(400) {
+    for seed in 1..=cases(6, 4_000) {
         let mut job = Maker(seed * 15_485_863).job();
         let before = standing(&solve(&job, 6));
         for row in &mut job.sheets {
@@ -165,7 +161,7 @@ fn one_more_of_a_limited_sheet_never_makes_it_worse() {
 
 #[test]
 fn width_and_height_may_be_exchanged() {
-    for seed in 1..=cases(400) {
+    for seed in 1..=cases(6, 4_000) {
         let mut job = Maker(seed * 32_452_843).job();
         // The grain of a square is told by its height, so only sizes without a wish are exchanged.
         for row in &mut job.sheets {
@@ -192,7 +188,7 @@ fn width_and_height_may_be_exchanged() {
 
 #[test]
 fn turning_never_makes_it_worse() {
-    for seed in 1..=cases(400) {
+    for seed in 1..=cases(6, 4_000) {
         let mut job = Maker(seed * 49_979_687).job();
         for piece in &mut job.pieces {
             piece.may_turn = false;
@@ -208,7 +204,7 @@ fn turning_never_makes_it_worse() {
 
 #[test]
 fn the_same_work_makes_the_same_plan() {
-    for seed in 1..=cases(60) {
+    for seed in 1..=cases(5, 600) {
         let job = Maker(seed * 86_028_121).job();
         assert_eq!(solve(&job, 5), solve(&job, 5));
     }
@@ -216,7 +212,7 @@ fn the_same_work_makes_the_same_plan() {
 
 #[test]
 fn more_work_never_makes_it_worse() {
-    for seed in 1..=cases(60) {
+    for seed in 1..=cases(5, 600) {
         let job = Maker(seed * 2_750_159).job();
         let mut solver = Solver::new(job.clone(), 1);
         let mut last = standing(&solver.plan());

@@ -4,6 +4,7 @@ use super::plan_checker::{faults, lies_right};
 use super::stop_words;
 use super::yields::Dice;
 use super::{replay, stops};
+use crate::effort::cases;
 use std::collections::BTreeMap;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::plan::Plan;
@@ -181,14 +182,11 @@ fn solve(job: &Job, work: u32) -> Plan {
     plan
 }
 
-fn cases(short: u64) -> u64 {
-    if std::env::var_os("TRIMSIDE_LONG").is_some() { short * 20 } else { short }
-}
-
 #[test]
 fn plans_with_stop_cuts_are_sound_and_their_words_lead_back_to_them() {
     let (mut saved, mut proved) = (0, 0);
-    for seed in 1..=cases(24) {
+    let all = cases(12, 480);
+    for seed in 1..=all {
         let job = job(seed);
         let plan = solve(&job, 30);
         let stop = plan.to_cut();
@@ -201,12 +199,12 @@ fn plans_with_stop_cuts_are_sound_and_their_words_lead_back_to_them() {
             proved += u32::from(stop.totals.proved);
         }
     }
-    assert!(saved >= 3 && proved >= 1, "{saved} gain, {proved} proved");
+    assert!(saved * 12 >= all && proved >= 1, "{saved} gain, {proved} proved");
 }
 
 #[test]
 fn every_plan_with_stop_cuts_can_be_cut() {
-    for seed in 1..=cases(40) {
+    for seed in 1..=cases(6, 800) {
         solve(&job(seed * 7_919), 10);
     }
 }
@@ -283,7 +281,7 @@ fn what_a_pinwheel_leaves_holds_other_pieces_where_that_saves_a_sheet() {
 
 #[test]
 fn the_same_work_makes_the_same_plan_with_stop_cuts() {
-    for seed in [3, 5, 8, 13] {
+    for seed in [3, 5, 8, 13].into_iter().take(cases(1, 4) as usize) {
         assert_eq!(solve(&job(seed), 45), solve(&job(seed), 45));
     }
 }

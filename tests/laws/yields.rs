@@ -1,6 +1,7 @@
 //! One size from one sheet: against searches written apart, and laws that every answer keeps.
 
 use super::replay;
+use crate::effort::cases;
 use std::collections::BTreeMap;
 use trimside::domain::cutting::one_size::{Answer, answer};
 use trimside::domain::cutting::question::{Limits, Preference, Question};
@@ -154,7 +155,7 @@ fn check(q: &Question) -> Answer {
 #[test]
 fn plain_search_agrees_on_small_cases() {
     let mut dice = Dice::new(1);
-    for case in 0..2_400 {
+    for case in 0..cases(300, 2_400) {
         let (w, h) = (dice.roll(4, 16), dice.roll(4, 16));
         let piece = (dice.roll(1, 7), dice.roll(1, 7));
         let may_turn = dice.roll(0, 3) > 0;
@@ -176,7 +177,7 @@ fn plain_search_agrees_on_small_cases() {
 #[test]
 fn plain_search_agrees_on_the_largest_offcut() {
     let mut dice = Dice::new(2);
-    for _ in 0..400 {
+    for _ in 0..cases(60, 400) {
         let (w, h) = (dice.roll(4, 13), dice.roll(4, 13));
         let piece = (dice.roll(1, 6), dice.roll(1, 6));
         let mut plain = Plain::new(piece, true, 99);
@@ -235,7 +236,7 @@ fn with_settings(
 fn fewest_settings_are_fewest() {
     let mut dice = Dice::new(8);
     let mut mixed = 0;
-    while mixed < 120 {
+    while mixed < cases(30, 120) {
         let sheet = (dice.roll(5, 15), dice.roll(5, 15));
         let piece = (dice.roll(1, 7), dice.roll(1, 7));
         let a = answer(&ask(
@@ -285,12 +286,12 @@ fn grid_oracle(w: usize, h: usize, (a, b): (usize, usize)) -> u32 {
 }
 
 #[test]
-fn five_hundred_sizes_equal_the_oracle() {
+fn sizes_equal_the_oracle() {
     let mut dice = Dice::new(3);
     // Sheet, grid in its unit, and the sheet in steps of that grid.
     let eighth = Length::sixteenths(2);
     let sheets = [("letter", eighth), ("12x12", eighth), ("a4", Length::mm(3))];
-    for case in 0..500 {
+    for case in 0..cases(60, 500) as usize {
         let (name, step) = sheets[case % 3];
         let sheet = parse_sheet(name, Unit::Inch, &Formats::built_in()).unwrap();
         let size = sheet.size;
@@ -308,7 +309,7 @@ fn five_hundred_sizes_equal_the_oracle() {
 #[test]
 fn fine_sizes_equal_the_oracle() {
     let mut dice = Dice::new(4);
-    for _ in 0..12 {
+    for _ in 0..cases(4, 12) {
         let (a, b) = (dice.roll(9, 90), dice.roll(9, 90));
         let square = Sheet::new("square", Size::new(Length::inches(12), Length::inches(12)));
         let q = Question::new(Size::new(Length::sixteenths(a), Length::sixteenths(b)), square);
@@ -320,7 +321,7 @@ fn fine_sizes_equal_the_oracle() {
 #[test]
 fn slack_is_exact() {
     let mut dice = Dice::new(5);
-    for case in 0..400 {
+    for case in 0..cases(80, 400) {
         let sheet = Size::new(Length::sixteenths(dice.roll(40, 200)), Length::sixteenths(dice.roll(40, 200)));
         let piece = Size::new(Length::sixteenths(dice.roll(12, 90)), Length::sixteenths(dice.roll(12, 90)));
         let longest = (case % 3 == 0).then(|| Length::sixteenths(dice.roll(60, 200)));
@@ -348,7 +349,7 @@ fn slack_is_exact() {
 #[test]
 fn a_turned_question_has_the_turned_answer() {
     let mut dice = Dice::new(6);
-    for _ in 0..300 {
+    for _ in 0..cases(60, 300) {
         let sheet = eighths(dice.roll(20, 96), dice.roll(20, 96));
         let piece = eighths(dice.roll(4, 40), dice.roll(4, 40));
         let a = answer(&ask(sheet, piece, true, None, Preference::FewestSettings));
@@ -364,7 +365,7 @@ fn a_turned_question_has_the_turned_answer() {
 #[test]
 fn edges_and_limits_keep_the_promises() {
     let mut dice = Dice::new(7);
-    for _ in 0..400 {
+    for _ in 0..cases(80, 400) {
         let sheet = eighths(dice.roll(24, 96), dice.roll(24, 96));
         let piece = eighths(dice.roll(6, 40), dice.roll(6, 40));
         let mut q = ask(sheet, piece, dice.roll(0, 3) > 0, None, Preference::FewestSettings);

@@ -3,6 +3,7 @@
 
 use super::fake::{Crash, Fake, Plan};
 use super::mutants::Mutant;
+use crate::effort::thinned;
 use crate::laws::wishes::{DAY, Dice, wish};
 use std::io::ErrorKind;
 use std::path::Path;
@@ -57,19 +58,32 @@ pub fn stubborn(plan: &Plan, seed: u64, mutant: Option<Mutant>) -> usize {
 
 #[test]
 fn a_wish_is_carried_out_once_whichever_operation_fails() {
-    let mut failures = 0;
-    for kind in [ErrorKind::StorageFull, ErrorKind::Other] {
-        for torn_percent in [40, 100] {
-            for at in 0..60 {
-                for count in [1, 3, 9] {
-                    let (from, count) = (Some(at), Some(count));
-                    let plan = Plan { from, count, kind: Some(kind), torn_percent, every_call: false };
-                    failures += stubborn(&plan, 3, None);
-                }
+    let kinds = [
+        (ErrorKind::StorageFull, 40),
+        (ErrorKind::StorageFull, 100),
+        (ErrorKind::Other, 40),
+        (ErrorKind::Other, 100),
+    ];
+    let (mut tried, mut failures) = (0, 0);
+    for plan in thinned(plans(&kinds, 60, &[1, 3, 9], false), 7) {
+        tried += 1;
+        failures += stubborn(&plan, 3, None);
+    }
+    assert!(failures > tried / 2, "too few failures to tell: {failures} in {tried} plans");
+}
+
+/// Every kind of failure at each of the first `calls` operations, `counts` times in a row.
+fn plans(kinds: &[(ErrorKind, usize)], calls: usize, counts: &[usize], every_call: bool) -> Vec<Plan> {
+    let mut all = Vec::new();
+    for &(kind, torn_percent) in kinds {
+        for at in 0..calls {
+            for &count in counts {
+                let (from, count, kind) = (Some(at), Some(count), Some(kind));
+                all.push(Plan { from, count, kind, torn_percent, every_call });
             }
         }
     }
-    assert!(failures > 500, "too few failures to tell: {failures}");
+    all
 }
 
 /// A window shows its steps at once and sends them until they are saved.
@@ -106,37 +120,24 @@ fn stubborn_window(plan: &Plan, seed: u64) -> usize {
 
 #[test]
 fn a_step_shown_at_once_is_saved_once_whichever_operation_fails() {
-    let mut failures = 0;
-    for torn_percent in [0, 60, 100] {
-        for at in 0..50 {
-            for count in [1, 2, 8] {
-                let plan = Plan {
-                    from: Some(at),
-                    count: Some(count),
-                    kind: Some(ErrorKind::StorageFull),
-                    torn_percent,
-                    every_call: false,
-                };
-                failures += stubborn_window(&plan, 5);
-            }
-        }
+    let kinds = [0, 60, 100].map(|torn_percent| (ErrorKind::StorageFull, torn_percent));
+    let (mut tried, mut failures) = (0, 0);
+    for plan in thinned(plans(&kinds, 50, &[1, 2, 8], false), 7) {
+        tried += 1;
+        failures += stubborn_window(&plan, 5);
     }
-    assert!(failures > 100, "too few failures to tell: {failures}");
+    assert!(failures > tried / 5, "too few failures to tell: {failures} in {tried} plans");
 }
 
 #[test]
 fn a_wish_is_carried_out_once_whichever_call_fails_reading_included() {
-    let mut failures = 0;
-    for (kind, torn_percent) in [(ErrorKind::StorageFull, 60), (ErrorKind::Other, 100)] {
-        for at in 0..110 {
-            for count in [1, 4] {
-                let (from, count) = (Some(at), Some(count));
-                let plan = Plan { from, count, kind: Some(kind), torn_percent, every_call: true };
-                failures += stubborn(&plan, 3, None);
-            }
-        }
+    let kinds = [(ErrorKind::StorageFull, 60), (ErrorKind::Other, 100)];
+    let (mut tried, mut failures) = (0, 0);
+    for plan in thinned(plans(&kinds, 110, &[1, 4], true), 7) {
+        tried += 1;
+        failures += stubborn(&plan, 3, None);
     }
-    assert!(failures > 200, "too few failures to tell: {failures}");
+    assert!(failures > tried / 3, "too few failures to tell: {failures} in {tried} plans");
 }
 
 #[test]

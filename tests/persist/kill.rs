@@ -3,9 +3,9 @@
 //!
 //! A process that is killed loses nothing that it has handed to the system, synced or not (what a power cut takes is
 //! tried in `crash`), so most rounds work on a file system in memory, where a sync costs nothing; every twentieth works
-//! on the disk, so that kills fall into real syncs too. `TRIMSIDE_TEST_ROUNDS` raises the rounds;
-//! `tests/persist/rounds.sh` sets it.
+//! on the disk, so that kills fall into real syncs too.
 
+use crate::effort::cases;
 use crate::laws::wishes::{Dice, folded};
 use std::io::{Read, Write};
 use std::os::unix::process::ExitStatusExt;
@@ -15,9 +15,9 @@ use std::time::{Duration, Instant};
 use trimside::domain::book::Book;
 use trimside::persist::{Store, demo};
 
-/// The rounds of a test: as many as the environment says, else those of every run.
-pub fn rounds(quick: u64) -> u64 {
-    std::env::var("TRIMSIDE_TEST_ROUNDS").ok().and_then(|r| r.parse().ok()).unwrap_or(quick)
+/// How often a process is killed in a test.
+pub fn kills() -> u64 {
+    cases(40, 1_000)
 }
 
 /// The folder of a round.
@@ -175,7 +175,7 @@ fn the_bench_in_lines_killed_at_any_instant_loses_nothing_it_acknowledged() {
     assert!(!was_killed && acknowledged(&said) == states.len() - 1, "{said}");
     survived(&data, &states, states.len() - 1, "not killed");
     let (mut killed, mut done) = (0, 0);
-    let all = rounds(1_000);
+    let all = kills();
     for round in 0..all {
         let (text, states) = script(&mut dice, &start);
         let (_dir, data) = template.copy(round);
@@ -198,7 +198,7 @@ fn the_bench_in_lines_killed_inside_a_write_loses_nothing_it_acknowledged() {
     let template = Template::new();
     let start = Store::open(template.0.path()).unwrap().book().clone();
     let mut dice = Dice::new(12);
-    let all = rounds(1_000);
+    let all = kills();
     let mut killed = 0;
     for round in 0..all {
         let (text, states) = script(&mut dice, &start);
@@ -222,7 +222,7 @@ fn the_bench_in_lines_killed_inside_a_write_loses_nothing_it_acknowledged() {
 fn commands_killed_inside_a_write_lose_nothing_they_acknowledged() {
     let (_dir, data) = Template::new().copy(1);
     let mut dice = Dice::new(13);
-    let all = rounds(1_000);
+    let all = kills();
     let (mut killed, mut kept_all_the_same, mut was_killed) = (0, 0, false);
     for round in 0..all {
         let job = format!("round {round}");

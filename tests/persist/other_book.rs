@@ -2,8 +2,8 @@
 //! taken for the same book with news in it, nothing of either gets into the other, and what a window has waits.
 
 use super::fake::Fake;
-use super::kill::rounds;
 use super::mutants::Mutant;
+use crate::effort::cases;
 use crate::laws::wishes::{DAY, Dice, wish};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -109,7 +109,7 @@ pub fn exchanged(mutant: Option<Mutant>) {
 #[test]
 fn a_book_stays_the_same_through_everything_that_is_done_to_it() {
     // Two windows, changes and new snapshots in turn: the one is never taken for another book.
-    let seeds = rounds(12).min(400);
+    let seeds = cases(4, 400);
     for seed in 0..seeds {
         let disk = Fake::default();
         let mut dice = Dice::new(seed);

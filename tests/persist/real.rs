@@ -1,7 +1,7 @@
 //! On a real disk: who may read the files, what happens where a folder is not what it should be, and several
 //! processes at once. Processes are made of this test program itself, started again with a word in its environment.
 
-use super::kill::{folder, rounds};
+use super::kill::{folder, kills};
 use crate::laws::wishes::{DAY, Dice, folded};
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Write};
@@ -144,7 +144,7 @@ fn four_processes_lose_nothing() {
 
 #[test]
 fn a_process_killed_at_any_instant_loses_nothing_it_acknowledged() {
-    let rounds = rounds(1_000);
+    let rounds = kills();
     let mut dice = Dice::new(7);
     let (mut killed, mut done) = (0, 0);
     for round in 0..rounds {
