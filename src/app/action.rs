@@ -1,7 +1,9 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
+pub use super::state::yields::{Chart, YieldAnswer};
+
 use super::commands::CommandId;
-use super::effect::{ChartAsk, HandOn, ListUse, PrintJob};
+use super::effect::{HandOn, ListUse, PrintJob};
 use super::keys::Key;
 use super::panes::plan::PlanNews;
 use super::printing::{PagesText, PrintNews};
@@ -12,9 +14,6 @@ use crate::domain::cards::advice::Choice;
 use crate::domain::cards::file::Handed;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
-use crate::domain::cutting::chart::Cell;
-use crate::domain::cutting::one_size::Answer;
-use crate::domain::cutting::question::Question;
 use crate::domain::history::History;
 use crate::domain::library::base::TrioAsk;
 use crate::domain::stock::import::{BadLine, StockRow};
@@ -136,37 +135,6 @@ pub enum Solved {
     Colours(String, Result<Vec<Swatch>, String>),
     /// The solver failed; a sentence says how.
     Failed(String),
-}
-
-/// A yield with the question it answers.
-#[derive(Clone, Debug, PartialEq)]
-pub struct YieldAnswer {
-    /// What was asked.
-    pub question: Question,
-    /// Counts, slack, layout, steps.
-    pub answer: Answer,
-}
-
-/// A chart with what it was asked of.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Chart {
-    /// What was asked.
-    pub ask: ChartAsk,
-    /// Row by row: the width is the same along a row.
-    pub cells: Vec<Cell>,
-}
-
-impl Chart {
-    /// Values along a side.
-    pub fn side(&self) -> usize {
-        self.ask.range.values().len()
-    }
-
-    /// The cell of a row (width) and column (height).
-    pub fn cell(&self, row: usize, column: usize) -> Option<&Cell> {
-        let side = self.side();
-        (row < side && column < side).then(|| self.cells.get(row * side + column)).flatten()
-    }
 }
 
 /// A book that takes the place of the one on screen.

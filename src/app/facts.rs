@@ -12,17 +12,15 @@ use super::panes::palette::words::facts as palette_words;
 use super::panes::plan::Detail;
 use super::panes::stock;
 use super::panes::trimmer;
-use super::panes::yields::step_rows;
+use super::panes::yields::{said, step_rows};
 use super::printing::choices::Line;
 use super::printing::{Preview, PrintDesk};
 use super::state::views::YieldView;
 use super::status::Saving;
 use super::welcome::Question;
-use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::harmless::harmless;
-use crate::domain::length::Unit;
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -200,12 +198,11 @@ fn print_facts(model: &Model, desk: &PrintDesk) -> Vec<Fact> {
 
 fn yields(model: &Model) -> Vec<Fact> {
     let (pane, unit) = (&model.yields, model.screen.unit);
-    let sheet = &pane.sheet.sheet;
     let mut all = vec![
-        fact("sheet", format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit))),
+        fact("sheet", sheet_words(model)),
         fact("piece", format!("{} = {}", pane.piece.show_with_unit(unit), pane.piece.about(unit.other()))),
         fact("trimmer", trimmer::words(&pane.trimmer, unit)),
-        fact("turning", if pane.may_turn { "allowed" } else { "not allowed" }),
+        fact("asked for", said::asked_for(pane).join(", ")),
     ];
     if pane.trimmer.sheets_per_stroke > 1 {
         all.push(fact("stroke", trimmer::stroke_words(pane.trimmer.sheets_per_stroke)));
@@ -217,15 +214,16 @@ fn yields(model: &Model) -> Vec<Fact> {
     let a = &current.answer;
     all.push(fact("upright", format!("{} a sheet", a.upright)));
     all.push(fact("turned", format!("{} a sheet", a.turned)));
-    all.push(fact("best", format!("{} a sheet, {}", a.best, gain_words(model))));
-    all.push(fact("slack", slack_words(model)));
-    if let (Some(count), Some((sheets, spare))) = (pane.count, pane.sheets_needed()) {
-        all.push(fact("sheets", format!("{sheets} for {count} pieces, {spare} to spare")));
-    }
+    all.push(fact("best", format!("{} a sheet, {}", a.best, said::best_words(pane, a))));
+    all.push(fact("slack", said::slack_words(pane, unit)));
+    all.extend(said::sheets_words(pane).map(|words| fact("sheets", words)));
     if let Some(stop) = &a.stop {
-        all.push(fact("with stop cuts", stop_words(stop)));
+        all.push(fact("with stop cuts", said::stop_words(stop)));
     }
     let rows = step_rows(a, unit);
+    if !rows.is_empty() {
+        all.push(fact("cuts", said::cuts_words(a)));
+    }
     for (n, row) in rows.iter().enumerate() {
         let sign = if pane.step.row(rows.len()) == Some(n) { " (in hand)" } else { "" };
         all.push(fact(format!("step {}{sign}", n + 1), &row.full));
@@ -292,72 +290,22 @@ fn plan(model: &Model) -> Vec<Fact> {
     all
 }
 
-/// What cuts that stop inside the sheet give, in words.
-pub fn stop_words(stop: &StopAnswer) -> String {
-    let proof =
-        if stop.proved { "and no cutting gives more".to_owned() } else { format!("at most {}", stop.bound) };
-    format!("{} a sheet, {proof}", stop.best)
-}
-
-/// What the best layout gains over all one way, in words.
-pub fn gain_words(model: &Model) -> String {
-    let Some(a) = model.yields.current_answer() else { return String::new() };
-    match (a.best, a.gain()) {
-        (0, _) => "this piece does not fit the sheet".to_owned(),
-        (_, 0) if a.one_way => "all one way is as many as any cutting edge to edge".to_owned(),
-        (_, 0) => "no more than all one way".to_owned(),
-        (_, n) => format!("{n} more than all one way"),
-    }
-}
-
-/// How much smaller the sheet may be, in words.
-pub fn slack_words(model: &Model) -> String {
+fn sheet_words(model: &Model) -> String {
     let (pane, unit) = (&model.yields, model.screen.unit);
-    let Some(a) = pane.current_answer() else { return String::new() };
-    if a.best == 0 {
-        return "none: nothing is cut".to_owned();
-    }
-    let side = |l: crate::domain::length::Length, word: &str| {
-        if l.is_positive() {
-            format!("{} {} {word}", l.about(unit), unit.sign())
-        } else {
-            format!("none {word}")
-        }
-    };
-    let words = format!("{}, {}", side(a.slack.width, "in width"), side(a.slack.height, "in height"));
-    if a.slack.width.is_positive() && a.slack.height.is_positive() {
-        words
-    } else {
-        format!("{words}: exact fit, measure the sheet")
-    }
+    let sheet = &pane.sheet.sheet;
+    let size = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
+    [vec![size], said::sheet_notes(pane, &model.book, unit)].concat().join(", ")
 }
 
 fn chart(model: &Model) -> Vec<Fact> {
     let (pane, unit) = (&model.yields, model.screen.unit);
-    let mut all = vec![fact(
-        "sheet",
-        format!("{}, {}", pane.sheet.sheet.name, pane.sheet.sheet.actual().show_with_unit(unit)),
-    )];
+    let mut all = vec![fact("sheet", sheet_words(model))];
     let cell = pane.chart.as_ref().and_then(|c| c.cell(pane.cell.0, pane.cell.1));
     match cell {
-        Some(c) => all.push(fact("size", cell_words(c, unit))),
+        Some(c) => all.push(fact("size", said::cell_words(c, unit))),
         None => all.push(fact("chart", "being worked out")),
     }
     all
-}
-
-/// A cell of the chart in words.
-pub fn cell_words(c: &crate::domain::cutting::chart::Cell, unit: Unit) -> String {
-    let one_way = c.upright.max(c.turned);
-    let which = if c.upright >= c.turned { "upright" } else { "turned" };
-    let size = c.size.show_with_unit(unit);
-    match c.best {
-        0 => format!("{size}: does not fit"),
-        best if best > one_way => {
-            format!("{size}: {best} mixed, {} more than {one_way} all {which}", best - one_way)
-        }
-        best => format!("{size}: {best} all {which} (upright {}, turned {})", c.upright, c.turned),
-    }
 }
 
 fn mats(model: &Model) -> Vec<Fact> {

@@ -2,13 +2,17 @@
 //!
 //! A convenience, not data: what cannot be read, or no longer fits the book, is left as at a first start.
 
+mod rows;
+
+use super::commands::command;
 use super::input::list::Cursor;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::bench::{BenchRun, BenchSheet, Gone, Source};
 use super::panes::mats::View;
+use super::panes::stock;
 use super::panes::trimmer::MOST_A_STROKE;
-use super::panes::yields::{self, SheetChoice};
+use super::panes::yields::{self, SheetChoice, YieldPane};
 use super::printing::choices::{LONGEST_FOOT, PrintChoices};
 use super::state::views::{StockView, Tab, YieldView};
 use crate::domain::colour::scheme::Scheme;
@@ -41,7 +45,7 @@ struct Memory {
     metric: bool,
     mouse: bool,
     a4: bool,
-    pane: usize,
+    pane: String,
     sheet: String,
     paper: Option<u32>,
     piece: (i64, i64),
@@ -55,31 +59,31 @@ struct Memory {
     smallest_strip: Option<i64>,
     yields: String,
     range: Option<(i64, i64, i64)>,
-    cell: (usize, usize),
+    cell: Option<(i64, i64)>,
     layout: usize,
-    card: usize,
-    layer: usize,
-    view: usize,
+    card: String,
+    layer: String,
+    view: String,
     ruler: bool,
-    measure: usize,
-    finer: usize,
-    order: usize,
+    measure: String,
+    divisions: String,
+    order: String,
     swatch: Option<u32>,
     pinned: Option<u32>,
-    scheme: Option<usize>,
-    vision: Option<usize>,
+    scheme: String,
+    vision: String,
     severity: Option<u8>,
-    wheel: usize,
+    wheel: String,
     narrowed: String,
     on_hand: bool,
     trios_on_hand: bool,
     leaving_first: bool,
     tab: String,
     filter: String,
-    row: usize,
+    row: String,
     history: Option<u32>,
     class: Option<u32>,
-    field: usize,
+    field: String,
     bench: Option<Bench>,
     print: Print,
 }
@@ -185,7 +189,7 @@ pub fn to_text(model: &Model) -> String {
         metric: screen.unit == Unit::Mm,
         mouse: screen.mouse,
         a4: screen.paper == Paper::A4,
-        pane: Pane::ALL.iter().position(|p| *p == model.pane).unwrap_or(0),
+        pane: title_of(model.pane).to_owned(),
         sheet: pane.sheet.sheet.name.clone(),
         paper: pane.sheet.paper.map(|id| id.0),
         piece: pair(pane.piece),
@@ -197,33 +201,33 @@ pub fn to_text(model: &Model) -> String {
         finest_mark: Some(pane.trimmer.finest_mark.units()),
         smallest_shave: Some(pane.trimmer.smallest_shave.units()),
         smallest_strip: Some(pane.trimmer.smallest_strip.units()),
-        yields: name_of(&YIELD_VIEWS, &pane.below_bench()),
+        yields: rows::name_of(&rows::YIELD_VIEWS, &pane.below_bench()),
         range: pane.range.map(|r| (r.from.units(), r.to.units(), r.step.units())),
-        cell: pane.cell,
+        cell: cell(pane),
         layout: model.plan.cursor.row(usize::MAX).unwrap_or(0),
-        card: model.mats.card,
-        layer: model.mats.layer.row(usize::MAX).unwrap_or(0),
-        view: place(&View::ALL, &model.mats.view).unwrap_or(0),
+        card: model.mats.card(&model.book).name.clone(),
+        layer: model.mats.name_in_hand(&model.book),
+        view: model.mats.view.title().to_owned(),
         ruler: model.mats.ruler.open,
-        measure: model.mats.ruler.measure,
-        finer: model.mats.ruler.finer,
-        order: ShelfOrder::ALL.iter().position(|o| *o == model.palette.order).unwrap_or(0),
+        measure: model.mats.measure_in_hand(&model.book, model.screen.unit).map(|m| m.0).unwrap_or_default(),
+        divisions: model.mats.ruler.ruler(model.screen.unit).name(),
+        order: model.palette.order.words().to_owned(),
         swatch: model.palette.picked().map(|id| id.0),
         pinned: model.palette.pinned.map(|id| id.0),
-        scheme: model.palette.scheme.and_then(|s| place(&Scheme::ALL, &s)),
-        vision: model.palette.vision.and_then(|v| place(&Deficiency::ALL, &v)),
+        scheme: model.palette.scheme.map_or("", Scheme::name).to_owned(),
+        vision: model.palette.vision.map_or("", Deficiency::name).to_owned(),
         severity: Some(model.palette.severity),
-        wheel: place(&Wheel::ALL, &model.palette.wheel).unwrap_or(0),
+        wheel: model.palette.wheel.name().to_owned(),
         narrowed: model.palette.filter.clone(),
         on_hand: model.palette.only_on_hand,
         trios_on_hand: model.palette.trios_on_hand,
         leaving_first: model.palette.leaving_first,
         tab: model.stock.tab().title().to_owned(),
         filter: model.stock.filter.clone(),
-        row: model.stock.cursor.row(usize::MAX).unwrap_or(0),
+        row: stock_row_name(model),
         history: model.stock.history().map(|id| id.0),
         class: model.stock.open_class().map(|id| id.0),
-        field: model.stock.field.row(usize::MAX).unwrap_or(0),
+        field: field_name(model),
         bench: model.bench.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(remember_bench),
         print: remember_print(&model.print),
     };
@@ -314,17 +318,14 @@ pub fn screen(text: &str) -> Screen {
 /// Brings a fresh model to where the bench was left.
 pub fn restore(model: &mut Model, text: &str) {
     let Ok(m) = ron::from_str::<Memory>(text) else { return };
-    model.pane = Pane::ALL.get(m.pane).copied().unwrap_or_default();
-    model.mats.card = m.card;
-    model.mats.layer = Cursor::at(m.layer);
+    model.pane = rows::called(&Pane::ALL, &m.pane, title_of).unwrap_or_default();
     restore_mats(model, &m);
     restore_palette(model, &m);
-    model.palette.order = ShelfOrder::ALL.get(m.order).copied().unwrap_or_default();
+    model.palette.order = rows::called(&ShelfOrder::ALL, &m.order, ShelfOrder::words).unwrap_or_default();
     let tab = Tab::ALL.into_iter().find(|t| t.title() == m.tab).unwrap_or_default();
     model.stock.view = tab.view();
     model.stock.filter.clone_from(&m.filter);
     model.follow_book();
-    model.stock.cursor = Cursor::at(m.row);
     restore_stock(model, &m);
     if let Some(id) = m.swatch.map(SwatchId) {
         let Model { palette, book, .. } = model;
@@ -341,17 +342,43 @@ pub fn restore(model: &mut Model, text: &str) {
     pane.may_turn = !m.upright_only;
     pane.stop_cuts = m.stop_cuts;
     pane.trimmer = Trimmer { longest_cut: model.book.settings().longest_cut, ..trimmer(&m) };
-    pane.view = named(&YIELD_VIEWS, &m.yields).unwrap_or_default();
+    pane.view = rows::named(&rows::YIELD_VIEWS, &m.yields).unwrap_or_default();
     if pane.view == YieldView::Plan && model.book.active().is_none() {
         pane.view = YieldView::Answer;
     }
     pane.range = m.range.and_then(range);
-    pane.cell = m.cell;
+    pane.cell = m.cell.and_then(|sides| cell_of(pane, sides)).unwrap_or_default();
     model.plan.cursor = Cursor::at(m.layout);
     let pane = &mut model.yields;
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
     model.print = print_choices(m.print);
     model.bench = m.bench.and_then(|b| bench(b, &model.yields.trimmer));
+}
+
+fn title_of(pane: Pane) -> &'static str {
+    command(pane.command()).title
+}
+
+fn stock_row_name(model: &Model) -> String {
+    let row = model.stock.cursor.row(stock::rows(model));
+    row.and_then(|n| rows::stock_name(model, n)).unwrap_or_default()
+}
+
+fn field_name(model: &Model) -> String {
+    let fields = stock::classes::FIELDS;
+    model.stock.field.row(fields.len()).map_or("", |n| fields[n]).to_owned()
+}
+
+/// The size under the chart's cursor, in units.
+fn cell(pane: &YieldPane) -> Option<(i64, i64)> {
+    let values = pane.chart_range().values();
+    Some((values.get(pane.cell.0)?.units(), values.get(pane.cell.1)?.units()))
+}
+
+fn cell_of(pane: &YieldPane, (width, height): (i64, i64)) -> Option<(usize, usize)> {
+    let values = pane.chart_range().values();
+    let at = |side: i64| values.iter().position(|v| v.units() == side);
+    Some((at(width)?, at(height)?))
 }
 
 /// The trimmer as it was said; where nothing was, the usual one. Its longest cut is the book's. How many sheets a stroke
@@ -382,17 +409,22 @@ fn range((from, to, step): (i64, i64, i64)) -> Option<ChartRange> {
 }
 
 fn restore_mats(model: &mut Model, m: &Memory) {
-    model.mats.view = View::ALL.get(m.view).copied().unwrap_or_default();
-    let ruler = &mut model.mats.ruler;
-    (ruler.open, ruler.measure, ruler.finer) = (m.ruler, m.measure, m.finer);
+    model.mats.card = rows::card(model, &m.card).unwrap_or(0);
+    model.mats.view = rows::called(&View::ALL, &m.view, View::title).unwrap_or_default();
+    if let Some(row) = rows::layer(model, &m.layer) {
+        model.mats.layer = Cursor::at(row);
+    }
+    model.mats.ruler.open = m.ruler;
+    model.mats.ruler.measure = rows::measure(model, &m.measure).unwrap_or(0);
+    model.mats.ruler.finer = rows::divisions(model, &m.divisions).unwrap_or(0);
 }
 
 fn restore_palette(model: &mut Model, m: &Memory) {
     let pane = &mut model.palette;
-    pane.scheme = m.scheme.and_then(|n| Scheme::ALL.get(n)).copied();
-    pane.vision = m.vision.and_then(|n| Deficiency::ALL.get(n)).copied();
+    pane.scheme = rows::called(&Scheme::ALL, &m.scheme, Scheme::name);
+    pane.vision = rows::called(&Deficiency::ALL, &m.vision, Deficiency::name);
     pane.severity = m.severity.filter(|s| *s <= 100).unwrap_or(pane.severity);
-    pane.wheel = Wheel::ALL.get(m.wheel).copied().unwrap_or_default();
+    pane.wheel = rows::called(&Wheel::ALL, &m.wheel, Wheel::name).unwrap_or_default();
     pane.filter.clone_from(&m.narrowed);
     pane.only_on_hand = m.on_hand;
     pane.trios_on_hand = m.trios_on_hand;
@@ -411,25 +443,19 @@ fn restore_stock(model: &mut Model, m: &Memory) {
         StockView::Classes => {
             let class = m.class.map(ProjectId);
             if let Some((id, at)) = class.and_then(|id| Some((id, place(&pane.classes.ids, &id)?))) {
-                (pane.view, pane.cursor, pane.field) =
-                    (StockView::Class(id), Cursor::at(at), Cursor::at(m.field));
+                (pane.view, pane.cursor, pane.field) = (
+                    StockView::Class(id),
+                    Cursor::at(at),
+                    Cursor::at(rows::class_field(&m.field).unwrap_or(0)),
+                );
             }
         }
         _ => {}
     }
+    if model.stock.open_class().is_none() {
+        model.stock.cursor = Cursor::at(rows::stock_row(model, &m.row).unwrap_or(0));
+    }
     super::panes::stock::look(model);
-}
-
-/// The views of Yield by the names that are remembered.
-const YIELD_VIEWS: [(&str, YieldView); 3] =
-    [("answer", YieldView::Answer), ("chart", YieldView::Chart), ("plan", YieldView::Plan)];
-
-fn name_of<T: PartialEq>(names: &[(&str, T)], one: &T) -> String {
-    names.iter().find(|(_, t)| t == one).map_or("", |(name, _)| name).to_owned()
-}
-
-fn named<T: Copy>(names: &[(&str, T)], name: &str) -> Option<T> {
-    names.iter().find(|(n, _)| *n == name).map(|(_, t)| *t)
 }
 
 fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {

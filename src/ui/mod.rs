@@ -3,6 +3,7 @@
 pub mod colours;
 pub mod glyphs;
 pub mod hits;
+pub mod layout;
 pub mod look;
 pub mod overlay;
 pub mod panes;

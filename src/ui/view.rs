@@ -11,6 +11,8 @@
 //!
 //! Under 60 x 18 one sentence says what is needed. Overlays lie over the body, the top one last.
 
+pub use super::layout::{Parts, parts};
+
 use super::hits::Hits;
 use super::look::Look;
 use super::overlay;
@@ -44,30 +46,6 @@ const ROOM_FOR_FIGURES: u16 = 40;
 const MOST_SAID: u16 = 4;
 /// Rows that large figures take, with their words.
 const FIGURE_ROWS: u16 = digits::ROWS + 2;
-
-/// The parts of the screen.
-#[derive(Clone, Copy, Debug)]
-pub struct Parts {
-    /// Name, panes, project, saving mark.
-    pub header: Rect,
-    /// The pane.
-    pub body: Rect,
-    /// What happened last.
-    pub status: Rect,
-    /// Keys.
-    pub hints: Rect,
-}
-
-/// Divides the screen.
-pub fn parts(screen: Rect) -> Parts {
-    let row = |y: u16, height: u16| Rect::new(screen.x, screen.y + y, screen.width, height);
-    Parts {
-        header: row(0, 2.min(screen.height)),
-        body: row(2, screen.height.saturating_sub(4)),
-        status: row(screen.height.saturating_sub(2), 1),
-        hints: row(screen.height.saturating_sub(1), 1),
-    }
-}
 
 /// What drawing tells.
 #[derive(Clone, Debug, Default)]

@@ -266,3 +266,23 @@ fn the_trimmer_and_the_sheet_are_as_they_are_measured() {
     assert_eq!(pane.sheet.sheet.out_of_square.height, Length::sixty_fourths(2));
     assert!(pane.current_answer().unwrap().best < 14, "a shorter sheet loses a piece");
 }
+
+#[test]
+fn what_yield_draws_the_plain_mode_says_too() {
+    let keys = "1 s 'bramble' Enter e Ctrl-u '11 7/8 x 12' Enter E '1/4' Enter n '40' Enter o t";
+    let mut bench = Bench::demo().keys(keys);
+    for (measured, phrases) in [
+        (true, vec!["on hand", "as measured", "usable", "40 wanted", "biggest offcut", "must stay upright"]),
+        (false, vec!["wanted", "may turn", "proved best", "fence setting", "to spare"]),
+    ] {
+        if !measured {
+            bench.press("t o s 'letter' Enter p Ctrl-u '2x3' Enter");
+        }
+        let drawn = bench.text(120, 40);
+        let said = trimside::app::facts::as_text(&bench.model);
+        for phrase in phrases {
+            assert!(drawn.contains(phrase), "not drawn: {phrase}\n{drawn}");
+            assert!(said.contains(phrase), "drawn but not said: {phrase}\n{said}");
+        }
+    }
+}

@@ -1,8 +1,12 @@
 //! Yield: one piece size on one sheet, its cuts as steps, and the chart of all sizes.
 
-use crate::app::action::{Chart, Solved, YieldAnswer};
+pub mod said;
+
+pub use crate::app::state::yields::{SheetChoice, StepRow, YieldPane, shown_layout, step_rows};
+
+use crate::app::action::{Chart, Solved};
 use crate::app::commands::CommandId;
-use crate::app::effect::{Ask, ChartAsk, Effect};
+use crate::app::effect::{Ask, Effect};
 use crate::app::finder;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::model::Model;
@@ -13,184 +17,14 @@ use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cutting::chart::ChartRange;
-use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::{self, Answer};
-use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::cutting::question::Preference;
 use crate::domain::edit::Edit;
 use crate::domain::length::{Length, Unit};
 use crate::domain::reckon;
 use crate::domain::settings::BookSettings;
-use crate::domain::sheet::{Edges, Formats, Sheet};
+use crate::domain::sheet::{Edges, Sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
-use std::ops::Range;
-
-/// The sheet in use: a format, or a line of stock.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SheetChoice {
-    /// Name, size, edges.
-    pub sheet: Sheet,
-    /// The line of stock that it is, if any.
-    pub paper: Option<ItemId>,
-}
-
-/// State of the pane.
-#[derive(Clone, Debug)]
-pub struct YieldPane {
-    /// The sheet.
-    pub sheet: SheetChoice,
-    /// The piece.
-    pub piece: Size,
-    /// How many are needed.
-    pub count: Option<u32>,
-    /// The piece may lie turned.
-    pub may_turn: bool,
-    /// What the trimmer can do.
-    pub trimmer: Trimmer,
-    /// Fewer settings first, or the biggest offcut.
-    pub preference: Preference,
-    /// Count cuts that stop inside the sheet too.
-    pub stop_cuts: bool,
-    /// Number of the question that is out with a worker.
-    pub waiting: Option<u64>,
-    /// The last answer.
-    pub answer: Option<Box<YieldAnswer>>,
-    /// The cut in hand.
-    pub step: Cursor,
-    /// Which view is open.
-    pub view: YieldView,
-    /// The view that the bench lies over.
-    pub under: YieldView,
-    /// From, to, step; `None` until the person chose: the sheet's own default.
-    pub range: Option<ChartRange>,
-    /// Number of the chart that is out with a worker.
-    pub chart_waiting: Option<u64>,
-    /// The last chart.
-    pub chart: Option<Box<Chart>>,
-    /// Cursor in the chart: row (width), column (height).
-    pub cell: (usize, usize),
-}
-
-impl Default for YieldPane {
-    fn default() -> Self {
-        let letter = Formats::built_in()
-            .find("letter")
-            .map_or_else(|| Size::new(Length::sixteenths(136), Length::inches(11)), |f| f.size);
-        Self {
-            sheet: SheetChoice { sheet: Sheet::new("letter", letter), paper: None },
-            piece: Size::new(Length::inches(2), Length::inches(3)),
-            count: None,
-            may_turn: true,
-            trimmer: Trimmer::default(),
-            preference: Preference::default(),
-            stop_cuts: false,
-            waiting: None,
-            answer: None,
-            step: Cursor::default(),
-            view: YieldView::default(),
-            under: YieldView::default(),
-            range: None,
-            chart_waiting: None,
-            chart: None,
-            cell: (0, 0),
-        }
-    }
-}
-
-impl YieldPane {
-    /// The question that the fields put.
-    pub fn question(&self) -> Question {
-        Question {
-            piece: self.piece,
-            sheet: self.sheet.sheet.clone(),
-            may_turn: self.may_turn,
-            preference: self.preference,
-            trimmer: Trimmer { stop_cuts: self.stop_cuts, ..self.trimmer },
-        }
-    }
-
-    /// The answer with its steps, if it is to the question on screen.
-    pub fn current(&self) -> Option<&YieldAnswer> {
-        self.answer.as_deref().filter(|a| a.question == self.question())
-    }
-
-    /// The answer alone.
-    pub fn current_answer(&self) -> Option<&Answer> {
-        self.current().map(|a| &a.answer)
-    }
-
-    /// The view that is open, or the one that the bench lies over.
-    pub fn below_bench(&self) -> YieldView {
-        if self.view == YieldView::Bench { self.under } else { self.view }
-    }
-
-    /// Opens the bench over the view in sight, or closes it.
-    pub fn show_bench(&mut self, is_open: bool) {
-        self.under = self.below_bench();
-        self.view = if is_open { YieldView::Bench } else { self.under };
-    }
-
-    /// True where at least one piece comes out.
-    pub fn has_pieces(&self) -> bool {
-        self.current_answer().is_some_and(|a| a.best > 0)
-    }
-
-    /// The chart's range: the person's, or the sheet's default.
-    pub fn chart_range(&self) -> ChartRange {
-        self.range.unwrap_or_else(|| ChartRange::for_sheet(&self.sheet.sheet))
-    }
-
-    /// What the chart on screen is to be asked of.
-    pub fn chart_ask(&self) -> ChartAsk {
-        let (sheet, range) = (self.sheet.sheet.clone(), self.chart_range());
-        ChartAsk { sheet, range, may_turn: self.may_turn, limits: self.trimmer.limits() }
-    }
-
-    /// Sheets needed for the count, cut as is shown, with the pieces to spare.
-    pub fn sheets_needed(&self) -> Option<(u32, u32)> {
-        let answer = self.current_answer()?;
-        let best = answer.better_stop().map_or(answer.best, |stop| stop.best);
-        one_size::sheets_for(self.count?, best)
-    }
-}
-
-/// A step as the pane lists it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct StepRow {
-    /// Fence setting and what comes off.
-    pub short: String,
-    /// Every number of it.
-    pub full: String,
-    /// The cuts of the layout shown that it makes.
-    pub cuts: Range<usize>,
-    /// True where there is something to look out for.
-    pub is_warned: bool,
-}
-
-/// The layout that is shown: with stop cuts only where they were asked for and give more.
-pub fn shown_layout(answer: &Answer) -> &Layout {
-    answer.better_stop().map_or(&answer.layout, |stop| &stop.layout)
-}
-
-/// The steps of the layout that is shown.
-pub fn step_rows(answer: &Answer, unit: Unit) -> Vec<StepRow> {
-    let stop = answer.better_stop();
-    let parting = stop.map_or(&[][..], |s| &s.parting);
-    let parting = parting.iter().enumerate().map(|(n, s)| StepRow {
-        short: format!("fence {:<6} stop after {}", s.fence.about(unit), s.along.show_with_unit(unit)),
-        full: s.words(unit),
-        cuts: n..n + 1,
-        is_warned: s.cut.stop,
-    });
-    let steps = stop.map_or(&answer.steps, |s| &s.steps);
-    let steps = steps.iter().map(|s| StepRow {
-        short: format!("fence {:<6} {}", s.fence.about(unit), s.short_words(unit)),
-        full: s.words(unit),
-        cuts: s.cuts.clone(),
-        is_warned: !s.warnings.is_empty(),
-    });
-    parting.chain(steps).collect()
-}
 
 /// Puts the question on screen to a worker, unless its answer is there.
 pub fn ask(model: &mut Model) -> Vec<Effect> {
@@ -245,20 +79,6 @@ pub fn solved(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
 fn cell_of(chart: &Chart, piece: Size) -> Option<(usize, usize)> {
     let at = chart.cells.iter().position(|c| c.size == piece)?;
     Some((at / chart.side(), at % chart.side()))
-}
-
-impl YieldPane {
-    /// The size under the chart's cursor.
-    pub fn picked_size(&self) -> Option<Size> {
-        Some(self.chart.as_ref()?.cell(self.cell.0, self.cell.1)?.size)
-    }
-
-    fn move_cell(&mut self, rows: isize, columns: isize) {
-        let Some(chart) = &self.chart else { return };
-        let last = chart.side().saturating_sub(1);
-        self.cell.0 = self.cell.0.saturating_add_signed(rows).min(last);
-        self.cell.1 = self.cell.1.saturating_add_signed(columns).min(last);
-    }
 }
 
 /// Runs a command of this pane.

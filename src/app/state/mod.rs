@@ -4,3 +4,4 @@
 pub mod palette;
 pub mod photo;
 pub mod views;
+pub mod yields;

@@ -1,6 +1,6 @@
 //! All keys from the table of commands, and the words of the craft, narrowed by what is typed.
 
-use super::boxed;
+use super::frame::boxed;
 use crate::app::help::{craft, keys_of, order};
 use crate::app::model::Model;
 use crate::app::overlay::Help;

@@ -1,6 +1,6 @@
 //! The steps that can be taken back: newest first, the day and what was done.
 
-use super::{boxed, inside, middle};
+use super::frame::{boxed, inside, middle};
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::undoing::steps;

@@ -1,5 +1,6 @@
 //! Layers over a pane: help, prompt, picker, question. Each says at the bottom which keys it takes.
 
+mod frame;
 mod help;
 mod history;
 mod picker;
@@ -8,19 +9,18 @@ mod prompt;
 mod welcome;
 
 use super::hits::Hits;
+use super::layout::Parts;
 use super::look::Look;
 use super::text;
-use super::view::Parts;
-use super::widgets::canvas::Canvas;
 use super::widgets::lines::{paragraph, put, run};
 use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::printing::choices::Line;
 use crate::app::state::palette::PaletteText;
+use frame::{boxed, inside, middle};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
-use ratatui::widgets::{Clear, Widget};
 
 /// Columns and rows of a question.
 const QUESTION: (u16, u16) = (60, 6);
@@ -104,29 +104,4 @@ fn answers(confirm: &Confirm, body: Rect) -> Vec<(usize, Rect)> {
     let y = text::wrap(&confirm.question, usize::from(area.width)).len() as u16 + 1;
     let row = Rect { y: area.y + y, height: 1, ..area };
     vec![(0, Rect { width: 5, ..row }), (1, Rect { x: row.x + 9, width: 24, ..row })]
-}
-
-/// Where a box of that size stands in the middle of `body`.
-fn middle(body: Rect, width: u16, height: u16) -> Rect {
-    let (w, h) = (width.min(body.width.saturating_sub(2)), height.min(body.height));
-    Rect::new(body.x + (body.width - w) / 2, body.y + (body.height - h) / 2, w, h)
-}
-
-/// The room inside the frame of a box.
-fn inside(area: Rect) -> Rect {
-    Rect::new(area.x + 2, area.y + 1, area.width.saturating_sub(4), area.height.saturating_sub(2))
-}
-
-/// A framed box in the middle of `body`; returns the room inside.
-pub fn boxed(body: Rect, width: u16, height: u16, title: &str, buf: &mut Buffer, look: &Look) -> Rect {
-    let area = middle(body, width, height);
-    let (w, h) = (area.width, area.height);
-    Clear.render(area, buf);
-    buf.set_style(area, look.theme.text);
-    let mut frame = Canvas::new(w, h);
-    frame.frame(0, 0, w.saturating_sub(1), h.saturating_sub(1));
-    frame.draw(area, buf, &look.glyphs, look.theme.line, look.theme.line);
-    let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), look.glyphs.ellipsis));
-    buf.set_string(area.x + 2, area.y, title, look.theme.title);
-    inside(area)
 }

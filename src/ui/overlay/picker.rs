@@ -1,6 +1,6 @@
 //! A list that narrows as one types.
 
-use super::{boxed, inside, middle};
+use super::frame::{boxed, inside, middle};
 use crate::app::overlay::Picker;
 use crate::ui::look::Look;
 use crate::ui::text;

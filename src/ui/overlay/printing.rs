@@ -10,8 +10,8 @@
 //! +-------------------------------------------------------+
 //! ```
 
+use super::frame::{boxed, inside, middle};
 use super::prompt::skip_columns;
-use super::{boxed, inside, middle};
 use crate::app::model::Model;
 use crate::app::printing::choices::{Line, rows as choice_rows};
 use crate::app::printing::{PageKind, Preview, PrintDesk, about, why_not};

@@ -1,9 +1,9 @@
 //! A line to type into, at the bottom of the pane, with how the text is read below it.
 
 use crate::app::overlay::{Echo, Prompt};
+use crate::ui::layout::Parts;
 use crate::ui::look::Look;
 use crate::ui::text;
-use crate::ui::view::Parts;
 use crate::ui::widgets::lines::{paragraph, put, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};

@@ -1,6 +1,6 @@
 //! The first minutes: three questions and a worked example in a box; the tour's sentence at the bottom of the pane.
 
-use super::{boxed, inside, middle};
+use super::frame::{boxed, inside, middle};
 use crate::app::model::Model;
 use crate::app::tour::STEPS;
 use crate::app::welcome::{Question, Welcome};

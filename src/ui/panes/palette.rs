@@ -10,6 +10,7 @@
 //!
 //! A photo's colours, or the card of a patterned paper, take the right side while they are open.
 
+mod chip;
 mod details;
 mod paper;
 mod photo;
@@ -18,19 +19,16 @@ use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::words::DAYLIGHT;
 use crate::app::state::palette::PalettePane;
-use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
-use crate::ui::colours::paint;
 use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::text;
-use crate::ui::widgets::lines::{Run, paragraph, put, run};
+use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
+use chip::{BLOCK, chip};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
-/// Cells of colour before a name.
-const BLOCK: usize = 2;
 /// Columns of a cell beside the name: the mark of the pick, the mark of a pin, a blank.
 const AROUND_NAME: usize = 3;
 /// Longest name that makes cells wider; a longer one ends in an ellipsis.
@@ -152,28 +150,4 @@ fn named(swatch: &Swatch, room: usize, numbered: bool, look: &Look) -> String {
         return format!("{name} {hex}");
     }
     text::fit(&name, room, look.glyphs.ellipsis)
-}
-
-/// A chip of colour as the eyes in force see it, with `~` where it is only near; returns its columns.
-fn chip(pane: &PalettePane, swatch: &Swatch, cells: usize, runs: &mut Vec<Run>, look: &Look) -> usize {
-    chip_of(pane, (swatch.hex, swatch.lab), cells, runs, look)
-}
-
-fn chip_of(
-    pane: &PalettePane,
-    (hex, lab): (Rgb8, Lab),
-    cells: usize,
-    runs: &mut Vec<Run>,
-    look: &Look,
-) -> usize {
-    let seen = pane.eyes().map_or(hex, |e| e.hex(hex));
-    let lab = pane.eyes().map_or(lab, |e| e.lab(lab));
-    let paint = paint(seen, lab, look.depth);
-    let (block, style) = paint.block(cells);
-    if block.is_empty() {
-        return 0;
-    }
-    runs.push((block, style));
-    runs.push(run(paint.sign(), look.theme.dim));
-    cells + 1
 }

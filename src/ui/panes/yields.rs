@@ -12,12 +12,11 @@
 mod chart;
 
 use crate::app::action::{List, Spot};
-use crate::app::facts;
 use crate::app::model::Model;
-use crate::app::panes::yields::{StepRow, shown_layout, step_rows};
+use crate::app::panes::yields::{StepRow, said, shown_layout, step_rows};
 use crate::app::state::views::YieldView;
 use crate::domain::cutting::one_size::Answer;
-use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::question::Trimmer;
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -86,12 +85,7 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     put(buf, area, 0, 0, &[label("Sheet"), run(&sheet.name, theme.title), run(size, theme.text)], look);
     let mut y = 1;
     let joint = format!(" {} ", look.glyphs.dot);
-    let mut facts = Vec::new();
-    facts.extend(pane.sheet.paper.map(|id| format!("{} on hand", model.book.on_hand(id))));
-    facts.extend(sheet.measured.map(|_| "as measured".to_owned()));
-    if sheet.usable().size != sheet.actual() {
-        facts.push(format!("{} usable", sheet.usable().size.show(unit)));
-    }
+    let facts = said::sheet_notes(pane, &model.book, unit);
     if !facts.is_empty() {
         put(buf, area, 0, y, &[label(""), run(facts.join(&joint), theme.dim)], look);
         y += 1;
@@ -99,7 +93,7 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let other = format!("  {}", pane.piece.about(unit.other()));
     let piece = run(pane.piece.show_with_unit(unit), theme.title);
     put(buf, area, 0, y, &[label("Piece"), piece, run(other, theme.dim)], look);
-    let (wishes, trimmer) = (wishes(model), trimmer(model));
+    let (wishes, trimmer) = (said::asked_for(pane), trimmer(model));
     let all = [wishes.as_slice(), trimmer.as_slice()].concat().join(&joint);
     if trimmer.is_empty() || text::width(&all) + 7 <= usize::from(area.width) {
         put(buf, area, 0, y + 1, &[label(""), run(all, theme.dim)], look);
@@ -108,16 +102,6 @@ fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     put(buf, area, 0, y + 1, &[label(""), run(wishes.join(&joint), theme.dim)], look);
     put(buf, area, 0, y + 2, &[label(""), run(trimmer.join(&joint), theme.dim)], look);
     y + 3
-}
-
-fn wishes(model: &Model) -> Vec<String> {
-    let pane = &model.yields;
-    let mut all: Vec<String> = pane.count.map(|n| format!("{n} wanted")).into_iter().collect();
-    all.push(if pane.may_turn { "may turn" } else { "must stay upright" }.to_owned());
-    if pane.preference == Preference::LargestOffcut {
-        all.push("biggest offcut".to_owned());
-    }
-    all
 }
 
 /// What is said of the trimmer, where it is not the usual one.
@@ -151,20 +135,17 @@ fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look:
         ],
         look,
     );
-    let proof = if a.proved { "proved best" } else { "best found" };
-    let words = format!("{}, {proof}.", facts::gain_words(model));
+    let words = format!("{}.", said::best_words(&model.yields, a));
     let mut row = paragraph(buf, area, y + 1, &capital(&words), theme.text, look);
     let exact = a.best > 0 && !(a.slack.width.is_positive() && a.slack.height.is_positive());
-    let slack = format!("Slack {}.", facts::slack_words(model));
+    let slack = format!("Slack {}.", said::slack_words(&model.yields, model.screen.unit));
     row = paragraph(buf, area, row, &slack, if exact { theme.warn } else { theme.dim }, look);
     if let Some(stop) = &a.stop {
-        let words = format!("Stop cuts: {}.", facts::stop_words(stop));
+        let words = format!("Stop cuts: {}.", said::stop_words(stop));
         row = paragraph(buf, area, row, &words, theme.text, look);
     }
-    if let (Some(count), Some((sheets, spare))) = (model.yields.count, model.yields.sheets_needed()) {
-        let sheets = text::count(sheets, "sheet", "sheets");
-        let words = format!("{sheets} for {count}, {spare} to spare.");
-        row = paragraph(buf, area, row, &words, theme.title, look);
+    if let Some(words) = said::sheets_words(&model.yields) {
+        row = paragraph(buf, area, row, &format!("{words}."), theme.title, look);
     }
     row
 }
@@ -209,12 +190,7 @@ fn list(
     if room == 0 {
         return None;
     }
-    let cuts = text::count(shown_layout(a).cuts.len() as u64, "cut", "cuts");
-    let heading = if a.better_stop().is_some() {
-        format!("{cuts}, with stop cuts")
-    } else {
-        format!("{cuts} at {}", text::count(a.settings as u64, "fence setting", "fence settings"))
-    };
+    let heading = said::cuts_words(a);
     put(buf, area, 0, 0, &[run(heading, theme.title)], look);
     let first = first_shown(picked, rows.len(), room);
     hits.add(area, Spot::In(List::Steps));

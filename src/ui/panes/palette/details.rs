@@ -1,6 +1,7 @@
 //! The picked swatch in full, what it is held against, what is nearest to a typed colour, and the trios.
 
-use super::{BLOCK, chip, paper};
+use super::chip::{BLOCK, chip};
+use super::paper;
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::words;

@@ -1,6 +1,6 @@
 //! The card of a patterned paper: both sides' colours, how it is bought, which plain papers match.
 
-use super::{BLOCK, chip};
+use super::chip::{BLOCK, chip};
 use crate::app::model::Model;
 use crate::app::panes::palette::paper;
 use crate::domain::library::papers::Side;

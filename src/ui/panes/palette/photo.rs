@@ -1,6 +1,6 @@
 //! A photo's colours: share, value, and the three nearest swatches, or "not in your library".
 
-use super::{BLOCK, chip, chip_of};
+use super::chip::{BLOCK, chip, chip_of};
 use crate::app::action::{List, Spot};
 use crate::app::state::palette::PalettePane;
 use crate::app::state::photo::{PhotoRow, PhotoView};

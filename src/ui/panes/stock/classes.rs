@@ -7,7 +7,7 @@
 //! item              needed booked free short       material  $12.40
 //! ```
 
-use super::{rows_of, rule};
+use super::shared::{rows_of, rule};
 use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::classes::{FIELDS, field_text};

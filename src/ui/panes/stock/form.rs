@@ -9,7 +9,7 @@
 //! place: where it lies
 //! ```
 
-use super::{WIDE, rows_of, rule};
+use super::shared::{WIDE, rows_of, rule};
 use crate::app::model::Model;
 use crate::app::panes::stock::form;
 use crate::domain::stock::ItemId;

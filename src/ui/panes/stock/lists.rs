@@ -1,6 +1,6 @@
 //! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
 
-use super::{empty, rows_of, rule, told};
+use super::shared::{empty, rows_of, rule, told};
 use crate::app::effect::ListUse;
 use crate::app::model::Model;
 use crate::app::panes::stock::count::CountDay;

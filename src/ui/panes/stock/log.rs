@@ -1,6 +1,6 @@
 //! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
 
-use super::{empty, rows_of, told};
+use super::shared::{empty, rows_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::{self, facts};
 use crate::domain::stock::lot::lots;

@@ -11,11 +11,12 @@ mod form;
 mod lists;
 mod log;
 mod reorder;
+mod shared;
 
-use crate::app::action::{List, Spot};
+use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::panes::stock::form::terms as form_terms;
-use crate::app::panes::stock::{Tab, facts, state_word};
+use crate::app::panes::stock::{Tab, state_word};
 use crate::domain::stock::field::Field;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
@@ -23,11 +24,11 @@ use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::bar::held_bar;
-use crate::ui::widgets::lines::{Run, paragraph, put, run};
+use crate::ui::widgets::lines::{Run, put, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
-use ratatui::style::Style;
+use shared::{WIDE, empty, rows_of, told};
 
 const SHELF: [Column; 9] = [
     Column::text("name", 20, 0),
@@ -73,8 +74,6 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     at.map(|y| Position::new(area.x, y))
 }
 
-/// Screens at least this wide have the details at the side.
-const WIDE: u16 = 150;
 /// Columns of a list beside its details.
 const LIST: u16 = 110;
 
@@ -88,53 +87,6 @@ fn places(area: Rect) -> (Rect, Rect) {
     let detail = if area.height >= 14 { 6 } else { 0 };
     let list = Rect { height: area.height.saturating_sub(detail), ..area };
     (list, Rect { y: list.bottom(), height: detail, ..area })
-}
-
-/// A name, and labels with their words: one a line at the side, as many a line as fit below a list.
-fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
-    let is_below = area.height <= 6;
-    if is_below {
-        rule(area, buf, look);
-    }
-    let top = u16::from(is_below);
-    put(buf, area, 0, top, &[run(title, theme.title)], look);
-    let (mut x, mut y) = (0, top + 1);
-    for (label, words) in pairs.iter().filter(|(_, w)| !w.is_empty()) {
-        let gap = u16::from(!label.is_empty());
-        let wide = text::width(label) as u16 + gap + text::width(words) as u16 + 3;
-        if !is_below {
-            put(buf, area, 0, y, &[run(*label, theme.dim)], look);
-            let beside = Rect { x: area.x + 14, width: area.width.saturating_sub(14), ..area };
-            y = paragraph(buf, beside, y, words, style, look);
-            continue;
-        }
-        if x > 0 && x + wide > area.width + 3 {
-            (x, y) = (0, y + 1);
-        }
-        let space = if gap == 1 { " " } else { "" };
-        let runs = [run(*label, theme.dim), run(space, theme.dim), run(words, style), run("   ", theme.text)];
-        if x == 0 && wide > area.width + 3 {
-            let label = put(buf, area, 0, y, &runs[..2], look);
-            let rest = Rect { x: area.x + label, width: area.width.saturating_sub(label), ..area };
-            y = paragraph(buf, rest, y, words, style, look);
-        } else {
-            x = put(buf, area, x, y, &runs, look);
-        }
-    }
-}
-
-/// What to press where a list is empty.
-fn empty(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
-    let room = Rect { width: area.width.saturating_sub(1), ..area };
-    paragraph(buf, room, 1, facts::empty(model), look.theme.text, look);
-    None
-}
-
-/// A line across the top of an area.
-fn rule(area: Rect, buf: &mut Buffer, look: &Look) {
-    let line = look.glyphs.rule.repeat(usize::from(area.width));
-    put(buf, area, 0, 0, &[run(line, look.theme.line)], look);
 }
 
 fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
@@ -180,11 +132,6 @@ fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hi
     let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first) };
     rows_of(&table, first, area, hits);
     table.draw(area, buf, look)
-}
-
-/// Tells where a list's rows stand; `first` is the number of the first row that was put together.
-fn rows_of(table: &Table<'_>, first: usize, area: Rect, hits: &mut Hits) {
-    hits.list(area, List::Stock, table.shown(area).map(|(n, place)| (first + n, place)));
 }
 
 fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {

@@ -1,6 +1,6 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
-use super::{empty, told};
+use super::shared::{empty, told};
 use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::reorder::{OrderRow, cells, heading};

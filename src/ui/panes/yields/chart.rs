@@ -1,8 +1,8 @@
 //! The chart of every size on one sheet: rows are widths, columns heights; the cell under the cursor is explained.
 
 use crate::app::action::{Chart, List, Spot};
-use crate::app::facts;
 use crate::app::model::Model;
+use crate::app::panes::yields::said;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::length::Unit;
 use crate::ui::hits::Hits;
@@ -44,7 +44,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let at = cells(chart, pane.cell, unit, grid, buf, look, hits);
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
         let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
-        paragraph(buf, bottom, 0, &facts::cell_words(cell, unit), theme.title, look);
+        paragraph(buf, bottom, 0, &said::cell_words(cell, unit), theme.title, look);
         let legend = if area.width < 76 {
             "u upright  t turned  + both mixed  = either  . none"
         } else {

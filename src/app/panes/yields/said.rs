@@ -1,0 +1,107 @@
+//! What Yield says of its question and the answer. The drawing and the plain mode take their words from here, so that
+//! neither says more than the other.
+
+use crate::app::state::yields::{YieldPane, shown_layout};
+use crate::domain::book::Book;
+use crate::domain::cutting::chart::Cell;
+use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::pinwheel::StopAnswer;
+use crate::domain::cutting::question::Preference;
+use crate::domain::edit::count_of;
+use crate::domain::length::{Length, Unit};
+
+/// What is to be known of the sheet beside its size: how many there are, whether it was measured, what of it is usable.
+pub fn sheet_notes(pane: &YieldPane, book: &Book, unit: Unit) -> Vec<String> {
+    let sheet = &pane.sheet.sheet;
+    let mut all: Vec<String> =
+        pane.sheet.paper.map(|id| format!("{} on hand", book.on_hand(id))).into_iter().collect();
+    all.extend(sheet.measured.map(|_| "as measured".to_owned()));
+    if sheet.usable().size != sheet.actual() {
+        all.push(format!("{} usable", sheet.usable().size.show(unit)));
+    }
+    all
+}
+
+/// What is asked of the pieces: how many, whether they may turn, what decides among layouts.
+pub fn asked_for(pane: &YieldPane) -> Vec<String> {
+    let mut all: Vec<String> = pane.count.map(|n| format!("{n} wanted")).into_iter().collect();
+    all.push(if pane.may_turn { "may turn" } else { "must stay upright" }.to_owned());
+    if pane.preference == Preference::LargestOffcut {
+        all.push("biggest offcut".to_owned());
+    }
+    all
+}
+
+/// The gain over all one way, and whether no other layout gives more.
+pub fn best_words(pane: &YieldPane, answer: &Answer) -> String {
+    let proof = if answer.proved { "proved best" } else { "best found" };
+    format!("{}, {proof}", gain_words(pane))
+}
+
+/// Sheets that the count takes, and pieces beyond it.
+pub fn sheets_words(pane: &YieldPane) -> Option<String> {
+    let (count, (sheets, spare)) = (pane.count?, pane.sheets_needed()?);
+    Some(format!("{} for {count}, {spare} to spare", count_of(u64::from(sheets), "sheet")))
+}
+
+/// How many cuts the layout takes, at how many settings of the fence.
+pub fn cuts_words(answer: &Answer) -> String {
+    let cuts = count_of(shown_layout(answer).cuts.len() as u64, "cut");
+    if answer.better_stop().is_some() {
+        return format!("{cuts}, with stop cuts");
+    }
+    format!("{cuts} at {}", count_of(answer.settings as u64, "fence setting"))
+}
+
+/// What the best layout gains over all one way, in words.
+pub fn gain_words(pane: &YieldPane) -> String {
+    let Some(a) = pane.current_answer() else { return String::new() };
+    match (a.best, a.gain()) {
+        (0, _) => "this piece does not fit the sheet".to_owned(),
+        (_, 0) if a.one_way => "all one way is as many as any cutting edge to edge".to_owned(),
+        (_, 0) => "no more than all one way".to_owned(),
+        (_, n) => format!("{n} more than all one way"),
+    }
+}
+
+/// How much smaller the sheet may be, in words.
+pub fn slack_words(pane: &YieldPane, unit: Unit) -> String {
+    let Some(a) = pane.current_answer() else { return String::new() };
+    if a.best == 0 {
+        return "none: nothing is cut".to_owned();
+    }
+    let side = |l: Length, word: &str| {
+        if l.is_positive() {
+            format!("{} {} {word}", l.about(unit), unit.sign())
+        } else {
+            format!("none {word}")
+        }
+    };
+    let words = format!("{}, {}", side(a.slack.width, "in width"), side(a.slack.height, "in height"));
+    if a.slack.width.is_positive() && a.slack.height.is_positive() {
+        words
+    } else {
+        format!("{words}: exact fit, measure the sheet")
+    }
+}
+
+/// What cuts that stop inside the sheet give, in words.
+pub fn stop_words(stop: &StopAnswer) -> String {
+    let proof =
+        if stop.proved { "and no cutting gives more".to_owned() } else { format!("at most {}", stop.bound) };
+    format!("{} a sheet, {proof}", stop.best)
+}
+
+/// A cell of the chart in words.
+pub fn cell_words(c: &Cell, unit: Unit) -> String {
+    let one_way = c.upright.max(c.turned);
+    let which = if c.upright >= c.turned { "upright" } else { "turned" };
+    let size = c.size.show_with_unit(unit);
+    match c.best {
+        0 => format!("{size}: does not fit"),
+        best if best > one_way => {
+            format!("{size}: {best} mixed, {} more than {one_way} all {which}", best - one_way)
+        }
+        best => format!("{size}: {best} all {which} (upright {}, turned {})", c.upright, c.turned),
+    }
+}

@@ -1,0 +1,33 @@
+//! The framed box that most layers stand in, and the room in it.
+
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::canvas::Canvas;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::widgets::{Clear, Widget};
+
+/// Where a box of that size stands in the middle of `body`.
+pub(super) fn middle(body: Rect, width: u16, height: u16) -> Rect {
+    let (w, h) = (width.min(body.width.saturating_sub(2)), height.min(body.height));
+    Rect::new(body.x + (body.width - w) / 2, body.y + (body.height - h) / 2, w, h)
+}
+
+/// The room inside the frame of a box.
+pub(super) fn inside(area: Rect) -> Rect {
+    Rect::new(area.x + 2, area.y + 1, area.width.saturating_sub(4), area.height.saturating_sub(2))
+}
+
+/// A framed box in the middle of `body`; returns the room inside.
+pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, buf: &mut Buffer, look: &Look) -> Rect {
+    let area = middle(body, width, height);
+    let (w, h) = (area.width, area.height);
+    Clear.render(area, buf);
+    buf.set_style(area, look.theme.text);
+    let mut frame = Canvas::new(w, h);
+    frame.frame(0, 0, w.saturating_sub(1), h.saturating_sub(1));
+    frame.draw(area, buf, &look.glyphs, look.theme.line, look.theme.line);
+    let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), look.glyphs.ellipsis));
+    buf.set_string(area.x + 2, area.y, title, look.theme.title);
+    inside(area)
+}
