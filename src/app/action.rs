@@ -14,8 +14,11 @@ use crate::domain::cards::advice::Choice;
 use crate::domain::cards::file::Handed;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
+use crate::domain::cutting::plan::Plan;
 use crate::domain::history::History;
 use crate::domain::library::base::TrioAsk;
+use crate::domain::planning::ProjectJob;
+use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::import::{BadLine, StockRow};
 use crate::domain::stock::{ProjectId, SwatchId};
 
@@ -36,6 +39,8 @@ pub enum Action {
     Solved(u64, Solved),
     /// News of the planner, under the number of the request.
     Planned(u64, PlanNews),
+    /// The plan behind a project's figures, or the sentence of a fault.
+    Settled(Box<(ProjectJob, Result<Plan, String>)>),
     /// How far the picture of this number is read: what is done now, parts done, parts in all.
     Staged(u64, &'static str, u32, u32),
     /// So many edits reached the disk.
@@ -49,7 +54,7 @@ pub enum Action {
     /// A list from outside was read, or could not be.
     ListRead(Box<ListRead>),
     /// A class is closed: its booked papers are used, or were logged before.
-    CloseClass(ProjectId, Taught),
+    CloseClass(ProjectId, OpenPapers),
     /// The print overlay's preview of this number: the pages in text, or why there are none.
     Previewed(u64, Result<PagesText, String>),
     /// News of a file being written.
@@ -157,13 +162,4 @@ pub struct ListRead {
     pub what: ListUse,
     /// Its rows, or every line that cannot be read.
     pub rows: Result<Vec<StockRow>, Vec<BadLine>>,
-}
-
-/// How a class is closed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Taught {
-    /// What is set aside for it becomes used.
-    UseBooked,
-    /// Its papers are in the log already: what is set aside is given free.
-    LoggedBefore,
 }

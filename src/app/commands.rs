@@ -198,7 +198,7 @@ pub enum CommandId {
     OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered, MarkArrived, OrderCopy,
     OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassField, ClassClose,
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
-    PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
+    PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
     PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack,
     BenchUndo, BenchSpoiled, BenchLeave, BenchHelp,
 }
@@ -467,7 +467,8 @@ pub const COMMANDS: &[Command] = &[
 
     row(Id::PlanBench, "plan-bench", "to the bench", C::Plan, W::HasPlan, 1, &["b", "Enter"], "Go through the plan's cuts one at a time"),
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "a"], "Stop planning and keep the best so far; then go back"),
-    row(Id::PlanAgain, "plan-again", "plan again", C::Plan, W::Always, 3, &["r"], "Plan again from what is on the shelf now"),
+    row(Id::PlanAgain, "plan-again", "look longer", C::Plan, W::Always, 4, &["r"], "Look for a better plan for ten seconds; what is booked stays until you take it"),
+    row(Id::PlanBook, "plan-book", "book", C::Plan, W::HasPlan, 3, &["B"], "Book what this plan takes: sheets, offcuts and counted things"),
     row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["o"], "Plan for the largest leftover before the fewest settings"),
     row(Id::PlanPerStroke, "plan-per-stroke", "sheets a stroke", C::Plan, W::Always, 6, &["S"], "Say how many sheets one stroke takes"),
     row(Id::PlanStopCuts, "plan-stop-cuts", "stop cuts", C::Plan, W::Always, 7, &["x"], "Plan with cuts that stop inside the sheet, for trimmers that can"),

@@ -12,8 +12,18 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::library::base::TrioAsk;
 use crate::domain::pages::frame::Setup;
 use crate::domain::pages::request::Request;
+use crate::domain::planning::ProjectJob;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
+
+/// When planning stops by itself.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PlanUntil {
+    /// After so many rounds: the same plan on every machine.
+    Rounds(u32),
+    /// After so many seconds.
+    Seconds(f64),
+}
 
 /// One wish.
 #[derive(Clone, Debug)]
@@ -26,9 +36,11 @@ pub enum Effect {
         number: u64,
         /// What is cut from what.
         job: Box<Job>,
-        /// Wall time.
-        seconds: f64,
+        /// When to stop.
+        until: PlanUntil,
     },
+    /// Make the plan behind a project's figures: a fixed number of rounds, no news on the way.
+    Settle(Box<ProjectJob>),
     /// Stop planning; the best so far comes back as the end.
     StopPlan,
     /// Append this step to the journal, in the order of asking; the epoch is that of the book it was made on.

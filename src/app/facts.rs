@@ -259,7 +259,7 @@ fn plan(model: &Model) -> Vec<Fact> {
     };
     let t = &plan.totals;
     let mut all = vec![
-        fact("plan", format!("{}: {} sheets, cost {}", job.name, t.sheets, t.cost)),
+        fact("plan", format!("{}: {}", job.name, told::sheets_and_offcuts(&job.job, plan))),
         fact("least", told::bound_words(&job.job, plan)),
         fact("used", format!("{:.0} % of the paper", t.used_share * 100.0)),
     ];

@@ -7,6 +7,7 @@ use super::panes::mats::{Picked, parts};
 use super::panes::stock::{self, Tab, reorder::OrderRow};
 use super::state::views::YieldView;
 use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::told;
 use crate::domain::length::Length;
 
 /// A figure with its words.
@@ -80,10 +81,14 @@ fn chart(model: &Model) -> Vec<KeyFigure> {
 
 fn plan(model: &Model) -> Vec<KeyFigure> {
     let Some(plan) = model.plan.to_cut() else { return Vec::new() };
-    vec![
-        count("sheets", u64::from(plan.totals.sheets)),
-        count("fence settings", u64::from(plan.totals.settings)),
-    ]
+    let Some((_, job)) = &model.plan.job else { return Vec::new() };
+    let (sheets, offcuts) = told::sheet_counts(&job.job, plan);
+    let mut all = vec![count("sheets", sheets)];
+    if offcuts > 0 {
+        all.push(count("offcuts", offcuts));
+    }
+    all.push(count("fence settings", u64::from(plan.totals.settings)));
+    all
 }
 
 /// The size to cut of the row in hand.

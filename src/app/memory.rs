@@ -30,10 +30,10 @@ use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::{MOST_NUDGE, Run};
 use crate::domain::pages::trios::Form;
-use crate::domain::planning::{CutSheets, Left};
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
+use crate::domain::stock::cut::{CutFor, CutSheets, Left};
 use crate::domain::stock::{ItemId, OffcutId, ProjectId, SwatchId};
 use serde::{Deserialize, Serialize};
 
@@ -104,6 +104,13 @@ struct Print {
 #[derive(Serialize, Deserialize)]
 struct Bench {
     title: String,
+    /// The project and the number of its booked plan.
+    #[serde(default)]
+    project: Option<u32>,
+    #[serde(default)]
+    plan: Option<u32>,
+    #[serde(default)]
+    papers: Vec<u32>,
     pieces: Vec<Piece>,
     sheets: Vec<Layout>,
     keep: (i64, i64),
@@ -113,6 +120,8 @@ struct Bench {
     to_spare: Vec<u32>,
     #[serde(default)]
     ruined: Vec<u32>,
+    #[serde(default)]
+    ruined_logged: Vec<u32>,
     #[serde(default)]
     gone: Vec<GoneLeft>,
     #[serde(default)]
@@ -157,6 +166,9 @@ struct Layout {
     /// Panels that were spoiled.
     #[serde(default)]
     lost: Vec<Spoilt>,
+    /// Its place in the booked plan.
+    #[serde(default)]
+    booked_as: Option<u32>,
 }
 
 /// A panel that was spoiled: where it lay, what was off it by then, after how many cuts.
@@ -274,6 +286,7 @@ fn remember_bench(run: &BenchRun) -> Bench {
         copies: s.copies,
         tree: s.tree.encode(),
         lost: s.lost.iter().map(remember_lost).collect(),
+        booked_as: s.booked_as,
     });
     let pieces = run.pieces.iter().map(|p| Piece {
         name: p.name.clone(),
@@ -286,6 +299,9 @@ fn remember_bench(run: &BenchRun) -> Bench {
     });
     Bench {
         title: run.title.clone(),
+        project: run.of.map(|of| of.project.0),
+        plan: run.of.and_then(|of| of.plan),
+        papers: run.papers.iter().map(|id| id.0).collect(),
         pieces: pieces.collect(),
         sheets: sheets.collect(),
         keep: pair(run.keep),
@@ -293,6 +309,7 @@ fn remember_bench(run: &BenchRun) -> Bench {
         logged: run.logged,
         to_spare: run.spares.clone(),
         ruined: run.ruined.clone(),
+        ruined_logged: run.ruined_logged.clone(),
         gone: run.gone.iter().map(remember_gone).collect(),
         per_stroke: run.per_stroke,
         spoiled: run.spoiled,
@@ -473,7 +490,7 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
     let pieces = b.pieces.into_iter().map(piece).collect::<Option<Vec<_>>>()?;
     let fits = sheets.iter().flat_map(|s| &s.layout.pieces).all(|p| p.piece < pieces.len());
     let before = b.sheets_before.iter().chain(&b.offcuts_before).all(|(_, n)| *n <= MOST);
-    let counts = countable(&b.to_spare) && countable(&b.ruined);
+    let counts = countable(&b.to_spare) && countable(&b.ruined) && countable(&b.ruined_logged);
     if !before || !counts || !countable(&[b.logged, b.spoiled]) || pieces.iter().any(|p| p.count > MOST) {
         return None;
     }
@@ -482,9 +499,12 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         sheets: b.sheets_before.into_iter().map(|(id, n)| (ItemId(id), n)).collect(),
         offcuts: b.offcuts_before.into_iter().map(|(id, n)| (OffcutId(id), n)).collect(),
         left,
+        ..CutSheets::default()
     };
     let run = BenchRun {
         title: b.title,
+        of: b.project.map(|id| CutFor { project: ProjectId(id), plan: b.plan }),
+        papers: b.papers.into_iter().map(ItemId).collect(),
         pieces,
         sheets,
         keep: size(b.keep)?,
@@ -493,6 +513,7 @@ fn bench(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         before,
         spares: b.to_spare,
         ruined: b.ruined,
+        ruined_logged: b.ruined_logged,
         gone: b.gone.into_iter().filter_map(gone).collect(),
         per_stroke,
         spoiled: b.spoiled,
@@ -566,6 +587,7 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
         tree,
         copies: s.copies,
         lost,
+        booked_as: s.booked_as,
     })
 }
 

@@ -28,6 +28,7 @@ pub mod prompt;
 pub mod reach;
 pub mod reply;
 pub mod resolve;
+pub mod settling;
 pub mod state;
 pub mod status;
 pub mod tour;

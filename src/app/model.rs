@@ -12,6 +12,7 @@ use super::panes::stock::StockPane;
 use super::panes::yields::YieldPane;
 use super::places::Place;
 use super::printing::choices::PrintChoices;
+use super::settling::Settling;
 use super::state::palette::PalettePane;
 use super::state::views::YieldView;
 use super::status::{Saving, Status, Work};
@@ -70,6 +71,8 @@ pub struct Model {
     pub asked: u64,
     /// The cut list in hand, kept while the person looks elsewhere.
     pub bench: Option<BenchRun>,
+    /// Plans behind the figures of projects.
+    pub settling: Settling,
     /// The plan view of Yield.
     pub plan: PlanPane,
     /// Yield.
@@ -108,6 +111,7 @@ impl Model {
             is_leaving: false,
             asked: 0,
             bench: None,
+            settling: Settling::default(),
             plan: PlanPane::default(),
             yields: YieldPane::default(),
             mats: MatsPane::default(),

@@ -1,6 +1,6 @@
 //! What can lie over a pane, as a stack: the top one gets the keys, Esc takes it away.
 
-use super::action::{Action, Taught};
+use super::action::Action;
 use super::commands::CommandId;
 use super::effect::ListUse;
 use super::input::field::Field;
@@ -12,9 +12,10 @@ use super::panes::stock::packs::PackField;
 use super::printing::PrintDesk;
 use super::state::palette::{PaletteChoice, PaletteText};
 use super::welcome::Welcome;
+use crate::domain::cutlist::Part;
 use crate::domain::pages::frame::Paper;
-use crate::domain::planning::parts::Part;
 use crate::domain::screen::{Signs, ThemeChoice};
+use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::field::{Field as ItemField, Seen};
 use crate::domain::stock::{
     Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId, SwatchId,
@@ -140,6 +141,8 @@ pub enum StockAsk {
     ClassName(Option<ProjectId>),
     /// A figure of a class, by its row.
     ClassField(ProjectId, usize),
+    /// The day of a project without one, before its papers are booked.
+    BookingDay(ProjectId),
     /// Count of a line on a count day, by its row.
     Counted(usize),
     /// File of a list to take in.
@@ -206,7 +209,7 @@ pub enum Target {
     /// Makes a class after this project; `None` for an empty one.
     ClassLike(Option<ProjectId>),
     /// Closes a class.
-    CloseClass(ProjectId, Taught),
+    CloseClass(ProjectId, OpenPapers),
     /// Shows a swatch.
     Swatch(SwatchId),
     /// A row of the Palette pane's own.

@@ -19,6 +19,7 @@ use super::places;
 use super::printing;
 use super::prompt;
 use super::resolve;
+use super::settling;
 use super::state::photo::PhotoFound;
 use super::status::{Saving, Status};
 use super::tour;
@@ -39,6 +40,8 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
     effects.extend(follow_trios(model));
+    stock::look(model);
+    effects.extend(settling::follow(model));
     // Undo, another window or another pane may have changed what the trimmer can do.
     if model.yields.trimmer != trimmer {
         effects.extend(yields::ask(model));
@@ -54,6 +57,8 @@ pub fn resume(model: &mut Model) -> Vec<Effect> {
     let mut effects = yields::resume(model);
     effects.extend(mats::weigh::follow(model));
     effects.extend(follow_trios(model));
+    stock::look(model);
+    effects.extend(settling::follow(model));
     effects
 }
 
@@ -67,6 +72,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Solved(number, solved) if mats::weigh::solved(model, number, &solved) => Vec::new(),
         Action::Solved(number, solved) => answered(model, number, solved),
         Action::Planned(number, news) => planned(model, number, news),
+        Action::Settled(done) => settling::settled(model, done.0, done.1),
         Action::Staged(number, words, done, of) => {
             palette::photo::staged(&mut model.palette, number, (words, done, of));
             Vec::new()

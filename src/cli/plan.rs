@@ -3,6 +3,7 @@
 mod json;
 
 use super::{BadInput, Desk};
+use crate::domain::book::Book;
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cutting::job::{Cost, Job, JobPiece};
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
@@ -11,6 +12,7 @@ use crate::domain::cutting::steps;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
+use crate::domain::planning::{self as domain, ProjectJob};
 use crate::domain::size::Grain;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::exchange::read::csv_jobs;
@@ -40,7 +42,7 @@ pub struct PlanArgs {
     /// The trimmer can start and stop inside the sheet: use such cuts where they save paper
     #[arg(long)]
     pub stop_cuts: bool,
-    /// Look for a better plan for so many seconds at most [default: 2]
+    /// Look for a better plan for so many seconds at most [default: 2; for a project a fixed number of rounds]
     #[arg(long, value_name = "S", conflicts_with = "work")]
     pub seconds: Option<String>,
     /// Do so many rounds of work instead; the same number always gives the same plan
@@ -77,29 +79,72 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         stop_cuts: args.stop_cuts,
         ..Trimmer::default()
     };
-    let mut job = job(args, trimmer, desk)?;
+    let mut asked = asked(args, trimmer, desk)?;
     if args.leftovers_first {
-        job.preference = Preference::LargestOffcut;
+        asked.job.preference = Preference::LargestOffcut;
     }
-    let plan =
-        planning::plan(job.clone(), budget, &Cancel::default(), &mut |_, _| {}).map_err(|e| anyhow!(e))?;
+    let plan = match asked.booked.take() {
+        Some(plan) => plan,
+        None => planning::plan(asked.job.clone(), budget, &Cancel::default(), &mut |_, _| {})
+            .map_err(|e| anyhow!(e))?,
+    };
     let seconds = begun.elapsed().as_secs_f64();
     if args.json {
-        writeln!(desk.out, "{}", json::answer(&job, &plan, desk.unit, seconds))?;
+        let mut answer = json::answer(&asked.job, &plan, desk.unit, seconds);
+        asked.add_to(&mut answer, plan.to_cut());
+        writeln!(desk.out, "{answer}")?;
     } else {
-        as_text(&job, &plan, desk, seconds)?;
+        as_text(&asked, &plan, desk, seconds)?;
     }
-    for line in notes(&job, plan.to_cut(), desk.unit) {
+    for line in
+        asked.short_words(plan.to_cut()).into_iter().chain(notes(&asked.job, plan.to_cut(), desk.unit))
+    {
         writeln!(desk.note, "{line}")?;
     }
     Ok(())
 }
 
-/// The job of the files, or of a project of the book.
-fn job(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result<Job> {
+/// What is planned, and what the book says of it where it is a project's.
+struct Asked {
+    job: Job,
+    /// How many sheets of each row are there for the project.
+    held: Vec<Option<u32>>,
+    /// The booked plan, where it still fits and nothing else is asked for.
+    booked: Option<Plan>,
+    is_booked: bool,
+    of: Option<(Book, ProjectJob)>,
+}
+
+impl Asked {
+    /// Sheets that will be missing on the day.
+    fn short(&self, plan: &Plan) -> Vec<(String, u64)> {
+        let Some((book, of)) = &self.of else { return Vec::new() };
+        let short = domain::short(book, of, plan).into_iter();
+        short.map(|(item, n)| (book.items().name_of(item), n)).collect()
+    }
+
+    fn short_words(&self, plan: &Plan) -> Vec<String> {
+        self.of.as_ref().map(|(book, of)| domain::short_words(book, of, plan)).unwrap_or_default()
+    }
+
+    /// What only a project's answer has: whether the plan is booked, which sheets are short.
+    fn add_to(&self, answer: &mut serde_json::Value, plan: &Plan) {
+        if self.of.is_some() {
+            let short = self.short(plan).into_iter();
+            let rows: Vec<_> =
+                short.map(|(paper, n)| serde_json::json!({ "paper": paper, "sheets": n })).collect();
+            answer["booked"] = serde_json::json!(self.is_booked);
+            answer["short"] = serde_json::json!(rows);
+        }
+    }
+}
+
+/// The job of the files, or of a project of the book: what is still to be cut of it.
+fn asked(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result<Asked> {
     if let (Some(pieces), Some(sheets)) = (&args.pieces, &args.sheets) {
         let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
-        return csv_jobs::job(&pieces, &sheets, desk.unit, trimmer).map_err(BadInput::from_error);
+        let job = csv_jobs::job(&pieces, &sheets, desk.unit, trimmer).map_err(BadInput::from_error)?;
+        return Ok(Asked { job, held: Vec::new(), booked: None, is_booked: false, of: None });
     }
     let name = args.project.as_deref().unwrap_or_default();
     let store = super::open_store(desk)?;
@@ -111,12 +156,16 @@ fn job(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result
             if book.projects().is_empty() { "none".to_owned() } else { known() }
         ))
     })?;
-    let found = crate::domain::planning::job_of(book, id, &trimmer)
+    let of = domain::job_of(book, id, &trimmer)
         .ok_or_else(|| BadInput(format!("the project \"{name}\" is gone")))?;
-    for note in &found.notes {
+    for note in &of.notes {
         writeln!(desk.note, "{note}")?;
     }
-    Ok(found.job)
+    let is_plain = args.seconds.is_none() && args.work.is_none() && args.max_cut.is_none();
+    let is_plain = is_plain && !args.stop_cuts && !args.leftovers_first;
+    let booked = if is_plain { domain::booked_plan(book, &of).map(|b| b.plan) } else { None };
+    let (is_booked, held) = (booked.is_some(), domain::held(book, &of));
+    Ok(Asked { job: of.job.clone(), held, booked, is_booked, of: Some((book.clone(), of)) })
 }
 
 fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
@@ -127,6 +176,10 @@ fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
         });
     }
     let Some(text) = &args.seconds else {
+        // A project's figures are the same in every pane and on every machine: a fixed number of rounds.
+        if args.project.is_some() {
+            return Ok(Budget::Work(domain::WORK));
+        }
         return Ok(Budget::Time(Duration::from_secs_f64(planning::SECONDS)));
     };
     let seconds = text.trim().parse::<f64>().ok().filter(|s| (0.0..=MOST_SECONDS).contains(s));
@@ -155,12 +208,15 @@ fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
     })
 }
 
-fn as_text(job: &Job, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {
-    let unit = desk.unit;
+fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {
+    let (unit, job) = (desk.unit, &asked.job);
     let plan = both.to_cut();
     let t = &plan.totals;
-    let sheets = counted(t.sheets, "sheet");
+    let sheets = told::sheets_and_offcuts(job, plan);
     writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, told::bound_words(job, plan))?;
+    if asked.is_booked {
+        writeln!(desk.out, "This is the booked plan, as far as it is not cut yet.")?;
+    }
     match (told::stop_words(job, both), told::stop_told(job, both)) {
         (Some(words), _) => {
             writeln!(desk.out, "{words} From edge to edge: {}", told::bound_short(job, both))?;
@@ -168,7 +224,7 @@ fn as_text(job: &Job, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow:
         (None, Some(words)) => writeln!(desk.out, "{words}")?,
         (None, None) => {}
     }
-    for line in told::paper_lines(job, plan, unit) {
+    for line in told::paper_lines(job, plan, &asked.held, unit) {
         writeln!(desk.out, "  {line}")?;
     }
     writeln!(

@@ -136,10 +136,21 @@ pub struct CardPiece {
     pub grain: Grain,
     /// Its paper, where it is one of the shelf.
     pub paper: Option<ItemId>,
-    /// The layer of the card that it is; `None` for the base, inserts and what is made beside the card.
-    pub layer: Option<usize>,
-    /// True for the base, which may go without a paper: many buy bases ready made.
-    pub is_base: bool,
+    /// Which part of the card it is.
+    pub part: CardPart,
+}
+
+/// A part of a card by its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CardPart {
+    /// The base, which may go without a paper: many buy bases ready made.
+    Base,
+    /// This layer.
+    Layer(usize),
+    /// What lies behind the opening of this layer.
+    Insert(usize),
+    /// What is made beside the card: an envelope, a box.
+    Beside(usize),
 }
 
 impl CardPiece {
@@ -160,23 +171,21 @@ pub fn cut_size(finished: Size, allowance: Length) -> Size {
 pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
     let tools = tools(book, book.settings().unit);
     let (mut all, mut notes) = (Vec::new(), Vec::new());
-    let piece = |part: &str, size: Size, count: u32, may_turn: bool, paper: Option<ItemId>| CardPiece {
-        name: format!("{}, {part}", of.name),
+    let piece = |part: CardPart, name: &str, size: Size, count: u32, paper: Option<ItemId>| CardPiece {
+        name: format!("{}, {name}", of.name),
         size,
         count,
         allowance: Length::ZERO,
-        may_turn,
+        may_turn: true,
         grain: Grain::Unknown,
         paper,
-        layer: None,
-        is_base: false,
+        part,
     };
     match base_size(of) {
         Ok(size) => all.push(CardPiece {
             allowance: of.base_allowance,
             grain: grain_of(size, of.base_grain),
-            is_base: true,
-            ..piece("base", size, 1, true, of.base_paper)
+            ..piece(CardPart::Base, "base", size, 1, of.base_paper)
         }),
         Err(why) => notes.push(format!("the base of {}: {why}", of.name)),
     }
@@ -187,22 +196,29 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
                 all.push(CardPiece {
                     allowance: layer.allowance,
                     grain: layer.grain,
-                    layer: Some(n),
-                    ..piece(&name, size.exact, layer.count, layer.may_turn, layer.paper)
+                    may_turn: layer.may_turn,
+                    ..piece(CardPart::Layer(n), &name, size.cut.size, layer.count, layer.paper)
                 });
                 let behind = layer.insert.is_some() || layer.insert_loose.is_some();
                 if let (Some(opening), true) = (size.opening, behind) {
                     let name = format!("insert of {name}");
-                    all.push(piece(&name, opening.insert, layer.count, layer.may_turn, layer.insert));
+                    all.push(CardPiece {
+                        may_turn: layer.may_turn,
+                        ..piece(CardPart::Insert(n), &name, opening.insert, layer.count, layer.insert)
+                    });
                 }
             }
         }
         Err(why) => notes.push(format!("{}: {why}", of.name)),
     }
-    for extra in &of.extras {
+    for (n, extra) in of.extras.iter().enumerate() {
         match build(book, of, extra, &tools) {
             Ok(made) => {
-                all.extend(made.iter().map(|m| piece(m.name, m.blank, extra.count, true, extra.paper)));
+                let beside = made.iter().map(|m| (m.name, m.blank));
+                all.extend(
+                    beside
+                        .map(|(name, size)| piece(CardPart::Beside(n), name, size, extra.count, extra.paper)),
+                );
             }
             Err(why) => notes.push(format!("{}: {why}", of.name)),
         }

@@ -8,6 +8,7 @@ pub mod cards;
 pub mod cardwork;
 pub mod colour;
 pub mod craft;
+pub mod cutlist;
 pub mod cutting;
 pub mod edit;
 pub mod harmless;

@@ -1,51 +1,72 @@
-//! From a project to a cutting job, and from a cut plan to the lines of the log. Knows the book and the job, not how a
-//! plan is found.
+//! From a project's cut list to a cutting job, to its plan, and to the plan that is booked.
 //!
-//! Pieces are rounded up first (sets times count, spares, then spoilage), then cut from sheets: on hand less what other
-//! projects have booked, with the offcut bin first at no cost.
+//! Planned is what is still to be cut. Offcuts that nobody else has booked come first, at no cost; whole sheets are asked
+//! for without a limit, so that the plan says how many the project takes, and the shelf then says how many of them are
+//! missing. A fixed number of rounds makes the figures: every machine, pane and command gives the same.
 
-pub mod parts;
-
-use crate::domain::book::{Book, is_job_of};
-use crate::domain::cardwork;
-use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
+use crate::domain::book::Book;
+use crate::domain::cutlist::{self, CutList};
+use crate::domain::cutting::job::{Cost, Job, JobSheet};
+use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::planner::{Lanes, Solver};
 use crate::domain::cutting::question::{Preference, Trimmer};
-use crate::domain::edit::{Edit, Row};
-use crate::domain::length::Length;
-use crate::domain::project::{Project, ProjectCard};
-use crate::domain::size::{Grain, Size};
-use crate::domain::stock::class;
-use crate::domain::stock::{ItemId, NewLine, Offcut, OffcutId, ProjectId};
+use crate::domain::cutting::relaid::{self, Relaid};
+use crate::domain::cutting::told;
+use crate::domain::project::{BookedLayout, BookedPiece, BookedPlan, Project, Source};
+use crate::domain::stock::shortage::{missing_for, there_for};
+use crate::domain::stock::work::{layouts_cut, work_done};
+use crate::domain::stock::{ItemId, OffcutId, ProjectId, booked};
+use std::collections::BTreeMap;
 
-/// Where a row of the job's sheets comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum From {
-    /// Sheets of a line of stock.
-    Shelf(ItemId),
-    /// Pieces of the bin.
-    Bin(OffcutId),
-}
+/// The seed of every plan: the same job gives the same plan everywhere.
+pub const SEED: u64 = 1;
+/// Rounds of work behind the figures of a project.
+pub const WORK: u32 = 24;
 
-/// A project's job, with the way back to the shelf.
+/// What is still to be cut of a project as a job, with the way back to the cut list and to the shelf.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ProjectJob {
-    /// The project's name: log lines carry it.
+    /// Which project.
+    pub project: ProjectId,
+    /// Its name: log lines carry it.
     pub name: String,
     /// What is cut from what.
     pub job: Job,
+    /// The paper of each row of pieces.
+    pub papers: Vec<ItemId>,
     /// How many of each row of pieces are made to spare: for spoilage, and beyond what is asked for.
     pub spares: Vec<u32>,
     /// Where each row of sheets comes from.
-    pub from: Vec<From>,
+    pub from: Vec<Source>,
     /// What was left out and why, in sentences.
     pub notes: Vec<String>,
 }
 
-/// The job of a project on a trimmer; `None` where the project is gone. Where the trimmer's longest cut is not said, the
-/// book's holds.
+/// The trimmer that figures of the book rest on: its longest cut is the book's, nothing else of it decides a count.
+pub fn trimmer(book: &Book) -> Trimmer {
+    Trimmer { longest_cut: book.settings().longest_cut, ..Trimmer::default() }
+}
+
+/// What is still to be cut of a project, on a trimmer; `None` where the project is gone. Where the trimmer's longest cut is
+/// not given, the book's holds.
 pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJob> {
     let project = book.projects().get(id)?;
+    let list = cutlist::of_project(book, project);
+    let open = list.still_to_cut(&work_done(book, id).pieces);
+    Some(job_for(book, id, project, &list, &open, trimmer))
+}
+
+/// The same for a cut list of which so many of each row are still to be cut.
+fn job_for(
+    book: &Book,
+    id: ProjectId,
+    project: &Project,
+    list: &CutList,
+    open: &[u32],
+    trimmer: &Trimmer,
+) -> ProjectJob {
     let mut out = ProjectJob {
+        project: id,
         name: project.name.clone(),
         job: Job {
             pieces: Vec::new(),
@@ -54,122 +75,34 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
             preference: Preference::default(),
             keep: book.settings().offcut_floor,
         },
+        papers: Vec::new(),
         spares: Vec::new(),
         from: Vec::new(),
-        notes: Vec::new(),
+        notes: list.notes.clone(),
     };
-    let mut papers = Vec::new();
-    for card in &project.cards {
-        card_pieces(book, project, card, &mut out, &mut papers);
+    for (piece, open) in list.pieces.iter().zip(open) {
+        let Some(paper) = piece.paper.filter(|_| *open > 0) else { continue };
+        out.papers.push(paper);
+        out.spares.push((*open).min(piece.made.saturating_sub(piece.asked)));
+        out.job.pieces.push(piece.for_job(*open, book.items().name_of(paper)));
     }
-    for wanted in &project.pieces {
-        let wanted = Wanted {
-            name: wanted.name.clone(),
-            size: wanted.size,
-            count: made(project, wanted.count, 0),
-            needed: needed(project, wanted.count),
-            allowance: wanted.allowance,
-            may_turn: wanted.turn,
-            grain: wanted.grain,
-            paper: wanted.paper,
-        };
-        add(book, &mut out, &mut papers, wanted);
-    }
+    let mut papers = out.papers.clone();
     papers.sort_unstable();
     papers.dedup();
     for paper in papers {
         add_sheets(book, id, paper, &mut out);
     }
-    Some(out)
-}
-
-/// Pieces asked for of something that a set holds `a_set` of.
-fn needed(project: &Project, a_set: u32) -> u32 {
-    u32::try_from(project.sets() * u64::from(a_set)).unwrap_or(u32::MAX)
-}
-
-/// Pieces to make of something that a set holds `a_set` of: sets, spares, then spoilage rounded up.
-pub fn made(project: &Project, a_set: u32, spares: u32) -> u32 {
-    let wanted = project.sets() * u64::from(a_set) + u64::from(spares);
-    let spoiled =
-        (wanted * u64::from(project.spoilage_percent)).div_ceil(100) + u64::from(project.spoilage_fixed);
-    u32::try_from(if wanted == 0 { 0 } else { wanted + spoiled }).unwrap_or(u32::MAX)
-}
-
-/// The base, every layer and everything made beside a card.
-fn card_pieces(
-    book: &Book,
-    project: &Project,
-    card: &ProjectCard,
-    out: &mut ProjectJob,
-    papers: &mut Vec<ItemId>,
-) {
-    let (pieces, notes) = cardwork::pieces(book, card);
-    out.notes.extend(notes);
-    for piece in pieces {
-        if piece.is_base && piece.paper.is_none() {
-            continue;
-        }
-        let (a_set, spares) =
-            (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
-        let wanted = Wanted {
-            name: piece.name,
-            size: piece.size,
-            count: made(project, a_set, spares),
-            needed: needed(project, a_set),
-            allowance: piece.allowance,
-            may_turn: piece.may_turn,
-            grain: piece.grain,
-            paper: piece.paper,
-        };
-        add(book, out, papers, wanted);
-    }
-}
-
-/// A row of the cut list.
-struct Wanted {
-    name: String,
-    size: Size,
-    count: u32,
-    /// How many of them are asked for; the others are spares.
-    needed: u32,
-    allowance: Length,
-    may_turn: bool,
-    grain: Grain,
-    paper: Option<ItemId>,
-}
-
-fn add(book: &Book, out: &mut ProjectJob, papers: &mut Vec<ItemId>, wanted: Wanted) {
-    let Wanted { name, size, count, needed, allowance, may_turn, grain, paper } = wanted;
-    let Some(paper) = paper else {
-        out.notes.push(format!("{name}: no paper is chosen, so it is not planned"));
-        return;
-    };
-    if count == 0 {
-        return;
-    }
-    let one_way = book.items().get(paper).is_some_and(|i| i.one_way);
-    papers.push(paper);
-    out.spares.push(count.saturating_sub(needed));
-    out.job.pieces.push(JobPiece {
-        name,
-        finished: size,
-        allowance,
-        count,
-        may_turn: may_turn && !one_way,
-        grain,
-        paper: Some(book.items().name_of(paper)),
-        sheet: None,
-    });
+    out
 }
 
 /// The bin first, then the shelf.
 fn add_sheets(book: &Book, project: ProjectId, paper: ItemId, out: &mut ProjectJob) {
     let name = book.items().name_of(paper);
     for (id, offcut) in book.offcuts().iter().filter(|(_, o)| o.item == paper) {
-        let available = u32::try_from(book.offcut_count(id)).unwrap_or(u32::MAX);
+        let held = book.free_offcuts(id) + booked::offcuts_of(book, project, id);
+        let available = u32::try_from(held.min(book.offcut_count(id))).unwrap_or(u32::MAX);
         if available > 0 {
-            out.from.push(From::Bin(id));
+            out.from.push(Source::Bin(id));
             out.job.sheets.push(JobSheet {
                 name: book.offcut_title(id),
                 paper: Some(name.clone()),
@@ -185,89 +118,224 @@ fn add_sheets(book: &Book, project: ProjectId, paper: ItemId, out: &mut ProjectJ
         out.notes.push(format!("{name} has no size, so nothing can be cut from it"));
         return;
     };
-    let own: u64 = book
-        .bookings()
-        .iter()
-        .filter(|(_, b)| b.project == project && b.item == paper)
-        .map(|(_, b)| u64::from(b.count))
-        .sum();
-    let held = book.free(paper) + i64::try_from(own).unwrap_or(i64::MAX);
-    out.from.push(From::Shelf(paper));
+    out.from.push(Source::Shelf(paper));
     out.job.sheets.push(JobSheet {
         name: name.clone(),
         paper: Some(name),
         size,
         grain: item.grain,
-        available: Some(u32::try_from(held.max(0)).unwrap_or(u32::MAX)),
+        available: None,
         cost: Cost::ONE,
     });
 }
 
-/// What was cut, ready to be logged.
+/// The plan behind a project's figures: a fixed number of rounds, the same on every machine.
+pub fn settle(job: &Job, lanes: &mut dyn Lanes) -> Plan {
+    let mut solver = Solver::new(job.clone(), SEED);
+    while solver.progress().work < WORK && solver.round(lanes) {}
+    solver.finish(lanes);
+    solver.plan()
+}
+
+/// What a plan takes: whole sheets by line of the shelf, and pieces of the bin.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct CutSheets {
-    /// Sheets taken from the shelf.
-    pub sheets: Vec<(ItemId, u32)>,
-    /// Pieces taken from the bin.
-    pub offcuts: Vec<(OffcutId, u32)>,
-    /// Leftovers to keep.
-    pub left: Vec<Left>,
+pub struct Takes {
+    /// Whole sheets.
+    pub sheets: BTreeMap<ItemId, u32>,
+    /// Offcuts.
+    pub offcuts: BTreeMap<OffcutId, u32>,
 }
 
-/// Leftovers of one size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Left {
-    /// Their paper.
-    pub item: ItemId,
-    /// Their size, upright.
-    pub size: Size,
-    /// Which of its sides the grain follows, where the sheet's was known.
-    pub grain: Grain,
-    /// How many.
-    pub count: u32,
-}
+impl Takes {
+    /// Adds sheets of one source.
+    pub fn add(&mut self, from: Source, n: u32) {
+        match from {
+            _ if n == 0 => {}
+            Source::Shelf(item) => *self.sheets.entry(item).or_default() += n,
+            Source::Bin(offcut) => *self.offcuts.entry(offcut).or_default() += n,
+        }
+    }
 
-impl CutSheets {
     /// True for nothing at all.
     pub fn is_empty(&self) -> bool {
-        self.sheets.is_empty() && self.offcuts.is_empty() && self.left.is_empty()
+        self.sheets.is_empty() && self.offcuts.is_empty()
+    }
+
+    /// Whole sheets over all papers.
+    pub fn sheet_total(&self) -> u64 {
+        self.sheets.values().map(|n| u64::from(*n)).sum()
+    }
+
+    /// Offcuts over all papers.
+    pub fn offcut_total(&self) -> u64 {
+        self.offcuts.values().map(|n| u64::from(*n)).sum()
+    }
+
+    /// `24 sheets and 5 offcuts`: whole sheets and offcuts are never added up.
+    pub fn words(&self) -> String {
+        told::count_words(self.sheet_total(), self.offcut_total())
     }
 }
 
-/// The one edit that logs a cut job: sheets and offcuts used, leftovers put in the bin. Where the job is a project's, the
-/// sheets that it had set aside are not set aside any more.
-pub fn log_edit(book: &Book, job: &str, cut: &CutSheets) -> Edit {
-    let project = book.projects().iter().find(|(_, p)| is_job_of(job, &p.name)).map(|(id, _)| id);
-    let mut edits: Vec<Edit> = project.map(|id| class::unbook(book, id, &cut.sheets)).unwrap_or_default();
-    edits.extend(cut.sheets.iter().map(|(item, n)| Edit::Log(NewLine::used(*item, *n, job))));
-    for (id, n) in &cut.offcuts {
-        if let Some(offcut) = book.offcuts().get(*id) {
-            edits.push(Edit::Log(NewLine::offcut_used(offcut.item, *id, *n, job)));
+/// What a plan of a project takes.
+pub fn takes(of: &ProjectJob, plan: &Plan) -> Takes {
+    let mut takes = Takes::default();
+    for sheet in &plan.sheets {
+        if let Some(from) = of.from.get(sheet.sheet) {
+            takes.add(*from, sheet.copies);
         }
     }
-    let mut next = book.offcuts().next();
-    for Left { item, size, grain, count: n } in &cut.left {
-        let size = size.upright();
-        let known = book
-            .offcuts()
-            .iter()
-            .find(|(_, o)| o.item == *item && o.size.upright() == size && o.grain == *grain)
-            .map(|(id, _)| id);
-        let id = known.unwrap_or(next);
-        if known.is_none() {
-            next = OffcutId(next.0 + 1);
-            let offcut = Offcut {
-                item: *item,
-                size,
-                grain: *grain,
-                job: job.to_owned(),
-                since: None,
-                place: String::new(),
-                note: String::new(),
-            };
-            edits.push(Edit::Offcut(Row::add(id, offcut)));
-        }
-        edits.push(Edit::Log(NewLine::offcut_made(*item, id, *n, job)));
+    takes
+}
+
+/// A plan as it is kept with the bookings that are made for it.
+pub fn to_book(number: u32, of: &ProjectJob, plan: &Plan) -> BookedPlan {
+    let rows = of.job.pieces.iter().zip(&of.papers).zip(&of.spares);
+    let pieces = rows.map(|((p, paper), spare)| BookedPiece {
+        name: p.name.clone(),
+        finished: p.finished,
+        allowance: p.allowance,
+        count: p.count,
+        spare: *spare,
+        may_turn: p.may_turn,
+        grain: p.grain,
+        paper: *paper,
+    });
+    let layouts = plan.sheets.iter().filter_map(|s| {
+        let (row, from) = (of.job.sheets.get(s.sheet)?, *of.from.get(s.sheet)?);
+        Some(BookedLayout { from, size: row.size, grain: row.grain, copies: s.copies, tree: s.tree.clone() })
+    });
+    BookedPlan {
+        number,
+        pieces: pieces.collect(),
+        layouts: layouts.collect(),
+        lower_bound: plan.totals.lower_bound,
+        bound: plan.totals.bound,
     }
-    Edit::batch(format!("logged {job}"), edits)
+}
+
+/// How many sheets of each layout of a project's booked plan are still to be cut.
+pub fn still_booked(book: &Book, id: ProjectId, plan: &BookedPlan) -> Vec<u32> {
+    let cut = layouts_cut(book, id, plan.number);
+    let left = |(at, layout): (usize, &BookedLayout)| {
+        let done = u32::try_from(at).ok().and_then(|at| cut.get(&at)).copied().unwrap_or(0);
+        layout.copies.saturating_sub(done)
+    };
+    plan.layouts.iter().enumerate().map(left).collect()
+}
+
+/// What is left of a booked plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BookedNow {
+    /// As a plan for what is still to be cut.
+    pub plan: Plan,
+    /// The place of each of its layouts among those that were booked.
+    pub layouts: Vec<u32>,
+}
+
+/// What is left of a project's booked plan, as a plan for the job of what is still to be cut. `None` where none is booked, or where
+/// it no longer fits: other pieces are wanted by now, a paper's size is another, an offcut is gone.
+pub fn booked_plan(book: &Book, of: &ProjectJob) -> Option<BookedNow> {
+    let booked = book.projects().get(of.project)?.plan.as_deref()?;
+    let rows = rows_of(booked, of)?;
+    let left = still_booked(book, of.project, booked);
+    let (mut layouts, mut places) = (Vec::new(), Vec::new());
+    for (place, (layout, copies)) in (0..).zip(booked.layouts.iter().zip(left)).filter(|(_, (_, n))| *n > 0) {
+        let fits = |(at, row): (usize, &JobSheet)| {
+            of.from.get(at) == Some(&layout.from) && row.size == layout.size && row.grain == layout.grain
+        };
+        let sheet = of.job.sheets.iter().enumerate().position(|(at, row)| fits((at, row)))?;
+        let tree = layout.tree.with_rows(&|row| rows.get(row).copied().flatten())?;
+        layouts.push(Relaid { sheet, copies, tree });
+        places.push(place);
+    }
+    // Sheets that are cut have paid their part of the bound.
+    let all: u64 = sheets_of(booked.layouts.iter().map(|l| (l.from, l.copies)));
+    let open: u64 = sheets_of(layouts.iter().filter_map(|l| Some((*of.from.get(l.sheet)?, l.copies))));
+    let paid = Cost::ONE.parts().saturating_mul(all - open.min(all));
+    let least = Cost::from_parts(booked.lower_bound.parts().saturating_sub(paid));
+    let plan = relaid::plan(&of.job, layouts, least, booked.bound);
+    let takes = takes(of, &plan);
+    let has_offcuts = takes.offcuts.iter().all(|(o, n)| u64::from(*n) <= book.offcut_count(*o));
+    (makes_all(of, &plan) && has_offcuts).then_some(BookedNow { plan, layouts: places })
+}
+
+fn sheets_of(layouts: impl Iterator<Item = (Source, u32)>) -> u64 {
+    layouts.filter(|(from, _)| matches!(from, Source::Shelf(_))).map(|(_, n)| u64::from(n)).sum()
+}
+
+/// The row of the job that each piece of a booked plan is now; a piece of which none is left to cut has none. `None` where
+/// the job has a row that the plan does not know.
+fn rows_of(booked: &BookedPlan, of: &ProjectJob) -> Option<Vec<Option<usize>>> {
+    let mut rows = vec![None; booked.pieces.len()];
+    for (at, (piece, paper)) in of.job.pieces.iter().zip(&of.papers).enumerate() {
+        let same = |b: &BookedPiece| {
+            (b.paper, b.finished, b.allowance, b.grain)
+                == (*paper, piece.finished, piece.allowance, piece.grain)
+                && b.may_turn == piece.may_turn
+        };
+        let free = |(row, b): &(usize, &BookedPiece)| rows.get(*row) == Some(&None) && same(b);
+        let named = booked.pieces.iter().enumerate().filter(free).find(|(_, b)| b.name == piece.name);
+        let found = named.or_else(|| booked.pieces.iter().enumerate().find(free))?.0;
+        if let Some(row) = rows.get_mut(found) {
+            *row = Some(at);
+        }
+    }
+    Some(rows)
+}
+
+/// True where a plan makes every piece of the job that fits on a sheet at all, and none beyond.
+fn makes_all(of: &ProjectJob, plan: &Plan) -> bool {
+    use crate::domain::cutting::plan::Reason;
+    let made: u64 = plan.sheets.iter().map(|s| s.layout.pieces.len() as u64 * u64::from(s.copies)).sum();
+    let fits_nowhere: u64 = plan.unplaced.iter().map(|u| u64::from(u.count)).sum();
+    plan.unplaced.iter().all(|u| u.reason != Reason::NotEnough) && made + fits_nowhere == of.job.piece_total()
+}
+
+/// How many sheets of each row are there for a project: on hand less what is served before it. Rows of the bin say so
+/// themselves.
+pub fn held(book: &Book, of: &ProjectJob) -> Vec<Option<u32>> {
+    let day = book.projects().get(of.project).and_then(|p| p.date);
+    let there = |from: &Source| match from {
+        Source::Shelf(item) => u32::try_from(there_for(book, of.project, *item, day)).ok(),
+        Source::Bin(_) => None,
+    };
+    of.from.iter().map(there).collect()
+}
+
+/// How many sheets of each layout can be cut now: as many as are on hand, in the order of the plan.
+pub fn sheets_to_cut_now(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<u32> {
+    let mut left: BTreeMap<ItemId, u64> = BTreeMap::new();
+    let mut now = Vec::with_capacity(plan.sheets.len());
+    for sheet in &plan.sheets {
+        now.push(match of.from.get(sheet.sheet) {
+            Some(Source::Shelf(item)) => {
+                let left = left.entry(*item).or_insert_with(|| book.on_hand(*item));
+                let n = u64::from(sheet.copies).min(*left);
+                *left -= n;
+                n as u32
+            }
+            _ => sheet.copies,
+        });
+    }
+    now
+}
+
+/// Sheets that a plan takes and that will be missing on the day, by paper.
+pub fn short(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<(ItemId, u64)> {
+    let day = book.projects().get(of.project).and_then(|p| p.date);
+    let takes = takes(of, plan);
+    let missing = takes
+        .sheets
+        .iter()
+        .map(|(item, n)| (*item, missing_for(book, of.project, *item, u64::from(*n), day)));
+    missing.filter(|(_, n)| *n > 0).collect()
+}
+
+/// The same in sentences: `2 of fern floor, letter short on 2026-12-12`.
+pub fn short_words(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<String> {
+    let day = book.projects().get(of.project).and_then(|p| p.date);
+    let on = day.map_or_else(String::new, |d| format!(" on {d}"));
+    let words = |(item, n): (ItemId, u64)| format!("{n} of {} short{on}", book.items().name_of(item));
+    short(book, of, plan).into_iter().map(words).collect()
 }

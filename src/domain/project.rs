@@ -1,9 +1,13 @@
 //! Projects and classes as they are kept: cards made in a batch, pieces wanted, supplies, seats and the day.
 //! What they need in sheets is worked out elsewhere from these figures.
 
+mod booked;
 mod card;
+mod stages;
 
+pub use booked::{BookedLayout, BookedPiece, BookedPlan, Source};
 pub use card::{CardColour, CardExtra, CardLayer, ProjectCard};
+pub use stages::{Stage, Stages};
 
 use crate::domain::length::Length;
 use crate::domain::money::Money;
@@ -63,6 +67,10 @@ pub struct Project {
     pub supplies: Vec<Supply>,
     /// How far it has come.
     pub progress: Progress,
+    /// What is done of the stages after the cutting.
+    pub stages: Stages,
+    /// The plan that its sheets were booked for.
+    pub plan: Option<Box<BookedPlan>>,
     /// Anything else.
     pub note: String,
 }

@@ -6,6 +6,7 @@
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::planner::{Lanes, Progress, Solver};
+use crate::domain::planning::{self, SEED};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -13,8 +14,6 @@ use std::sync::mpsc::Sender;
 use std::thread;
 use std::time::{Duration, Instant};
 
-/// The seed of every plan: the same job gives the same plan everywhere.
-pub const SEED: u64 = 1;
 /// Seconds where nobody says otherwise.
 pub const SECONDS: f64 = 2.0;
 /// News of a better plan come no closer together than this.
@@ -83,7 +82,19 @@ pub fn plan(
     tell: &mut dyn FnMut(&Progress, &Solver),
 ) -> Result<Plan, String> {
     let start = Instant::now();
-    catch_unwind(AssertUnwindSafe(|| run(job, budget, cancel, tell, start))).map_err(|fault| {
+    guarded(|| run(job, budget, cancel, tell, start))
+}
+
+/// The plan behind a project's figures, on two threads.
+///
+/// # Errors
+/// The sentence of a panic.
+pub fn settle(job: &Job) -> Result<Plan, String> {
+    guarded(|| planning::settle(job, &mut Abreast))
+}
+
+fn guarded(work: impl FnOnce() -> Plan) -> Result<Plan, String> {
+    catch_unwind(AssertUnwindSafe(work)).map_err(|fault| {
         let text = fault.downcast_ref::<&str>().map(|s| (*s).to_owned());
         let text = text.or_else(|| fault.downcast_ref::<String>().cloned()).unwrap_or_default();
         format!("the planner stopped on a fault of its own ({text}); change the job a little and try again")

@@ -14,7 +14,7 @@ use crate::app::welcome;
 use crate::domain::length::Unit;
 use crate::domain::pages::label_sheet;
 use crate::domain::sheet::Formats;
-use crate::engine::planning::{self, Budget, Cancel};
+use crate::engine::planning::{self, Cancel};
 use crate::persist::choices;
 use crate::persist::own_theme;
 use crate::persist::paths::{FORMATS, LABELS, Paths};
@@ -23,7 +23,6 @@ use anyhow::Context;
 use jiff::civil::Date;
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// How the workbench is opened.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -195,9 +194,9 @@ fn in_lines(mut model: Model, store: Store, data: &Path) -> anyhow::Result<Ended
 fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write) -> Vec<Action> {
     match effect {
         Effect::Solve(number, ask) => vec![Action::Solved(number, solve::solve(ask))],
-        Effect::Plan { number, job, seconds } => {
-            let budget = Budget::Time(Duration::from_secs_f64(seconds));
-            let plan = planning::plan(*job, budget, &Cancel::default(), &mut |_, _| {});
+        Effect::Settle(job) => vec![solve::settle(*job)],
+        Effect::Plan { number, job, until } => {
+            let plan = planning::plan(*job, solve::budget(until), &Cancel::default(), &mut |_, _| {});
             vec![Action::Planned(number, PlanNews::Done(Box::new(plan)))]
         }
         Effect::Save { epoch, entry } => {

@@ -13,7 +13,7 @@ use super::terminal::{Guard, Wishes};
 use super::trap::Trap;
 use super::{files, handed};
 use crate::app::action::{Action, Solved};
-use crate::app::effect::{Ask, Effect};
+use crate::app::effect::{Ask, Effect, PlanUntil};
 use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
 use crate::app::printing::PrintNews;
@@ -22,9 +22,10 @@ use crate::domain::colour::legibility::luminance;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::cutting::job::Job;
 use crate::domain::harmless::harmless;
+use crate::domain::planning::ProjectJob;
 use crate::domain::screen::ThemeChoice;
 use crate::engine::desk::Desk;
-use crate::engine::planning::{self, Budget, Cancel};
+use crate::engine::planning::{self, Cancel};
 use crate::persist::Store;
 use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
@@ -238,7 +239,8 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Solved(number, gone));
                     }
                 }
-                Effect::Plan { number, job, seconds } => self.start_plan(number, *job, seconds),
+                Effect::Plan { number, job, until } => self.start_plan(number, *job, until),
+                Effect::Settle(job) => self.settle(*job),
                 Effect::StopPlan => {
                     if let Some(cancel) = self.planning.take() {
                         cancel.stop();
@@ -307,10 +309,9 @@ impl Bench {
     }
 
     /// Plans on threads of their own; what they tell is passed on by one more, which ends with them.
-    fn start_plan(&mut self, number: u64, job: Job, seconds: f64) {
+    fn start_plan(&mut self, number: u64, job: Job, until: PlanUntil) {
         let (news, heard) = std::sync::mpsc::channel();
-        let budget = Budget::Time(Duration::from_secs_f64(seconds));
-        let started = planning::start(number, job, budget, news);
+        let started = planning::start(number, job, solve::budget(until), news);
         let post = self.post.clone();
         let passing = std::thread::Builder::new().name("news".to_owned()).spawn(move || {
             for (number, news) in heard {
@@ -326,6 +327,19 @@ impl Bench {
                     PlanNews::Done(Box::new(Err(format!("no thread for the planner ({why}); try again"))));
                 let _ = update(&mut self.model, Action::Planned(number, done));
             }
+        }
+    }
+
+    /// Makes the plan behind a project's figures on a thread of its own.
+    fn settle(&mut self, job: ProjectJob) {
+        let post = self.post.clone();
+        let asked = job.clone();
+        let work = move || {
+            let _ = post.send(Input::Answer(solve::settle(asked)));
+        };
+        if let Err(why) = std::thread::Builder::new().name("figures".to_owned()).spawn(work) {
+            let none = Err(format!("no thread for the planner ({why}); try again"));
+            let _ = update(&mut self.model, Action::Settled(Box::new((job, none))));
         }
     }
 

@@ -2,12 +2,14 @@
 
 use super::pictures;
 use crate::app::action::{Action, Chart, Solved, YieldAnswer};
-use crate::app::effect::Ask;
+use crate::app::effect::{Ask, PlanUntil};
 use crate::app::panes::plan::PlanNews;
 use crate::domain::cards::advice;
 use crate::domain::cutting::question::Question;
 use crate::domain::cutting::{chart, one_size};
-use crate::engine::planning::News;
+use crate::domain::planning::ProjectJob;
+use crate::engine::planning::{self, Budget, News};
+use std::time::Duration;
 
 /// Answers one question.
 pub fn solve(ask: Ask) -> Solved {
@@ -66,4 +68,18 @@ pub fn news(news: News) -> PlanNews {
         News::Better(plan) => PlanNews::Better(plan),
         News::Done(done) => PlanNews::Done(done),
     }
+}
+
+/// When the planner stops, as it counts.
+pub fn budget(until: PlanUntil) -> Budget {
+    match until {
+        PlanUntil::Rounds(n) => Budget::Work(n),
+        PlanUntil::Seconds(s) => Budget::Time(Duration::from_secs_f64(s)),
+    }
+}
+
+/// The plan behind a project's figures.
+pub fn settle(job: ProjectJob) -> Action {
+    let plan = planning::settle(&job.job);
+    Action::Settled(Box::new((job, plan)))
 }

@@ -61,6 +61,7 @@ fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
             Project { cards: vec![card], ..Project::new(format!("batch {n}")) },
         )));
         let booking = Booking {
+            offcut: None,
             project: ProjectId(n),
             item: ItemId(1 + n % items),
             count: 3,

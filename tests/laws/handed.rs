@@ -13,7 +13,7 @@ use trimside::domain::cards::layer::{Place, Reveal, Shape};
 use trimside::domain::cards::make::Make;
 use trimside::domain::cards::paper::Paper;
 use trimside::domain::cards::post::Address;
-use trimside::domain::cardwork;
+use trimside::domain::cardwork::{self, CardPart};
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{Entry, Origin};
 use trimside::domain::length::{Length, Unit};
@@ -212,7 +212,7 @@ proptest! {
         prop_assert!(pieces.iter().all(|p| p.count > 0 && p.name.starts_with("a card, ")));
         if notes.is_empty() {
             let laid = card.layers.iter().filter(|l| l.count > 0).count();
-            prop_assert!(pieces.iter().filter(|p| !p.is_base).count() >= laid, "{:?}", pieces);
+            prop_assert!(pieces.iter().filter(|p| p.part != CardPart::Base).count() >= laid, "{:?}", pieces);
         }
     }
 }

@@ -3,6 +3,7 @@
 mod cards;
 mod handed;
 mod lengths;
+mod one_job;
 pub mod plan_checker;
 pub mod plans;
 pub mod replay;

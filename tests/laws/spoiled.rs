@@ -20,6 +20,7 @@ fn bench(job: &Job, plan: &Plan) -> BenchRun {
         let list = cut_list(row.size, &p.tree, &job.trimmer, p.copies);
         let is_free = row.cost == Cost::FREE;
         BenchSheet {
+            booked_as: None,
             name: row.name.clone(),
             paper_name: row.paper.clone().unwrap_or_else(|| row.name.clone()),
             source: if is_free { Source::Bin(OffcutId(p.sheet as u32)) } else { Source::Loose },

@@ -8,9 +8,10 @@ use trimside::domain::book::Book;
 use trimside::domain::history::{History, Wish};
 use trimside::domain::length::Unit;
 use trimside::domain::money::Money;
-use trimside::domain::stock::class;
+use trimside::domain::stock::class::{self, OpenPapers};
 use trimside::domain::stock::import::import;
 use trimside::domain::stock::lot::lots;
+use trimside::domain::stock::needs::needs;
 use trimside::domain::stock::{OffcutId, Reason};
 use trimside::exchange::read::stock as read;
 use trimside::exchange::write::stock as write;
@@ -157,10 +158,13 @@ proptest! {
         let before = face(&book);
         let booked: Vec<_> = book.bookings().iter().filter(|(_, b)| b.project == id).map(|(_, b)| (b.item, b.count)).collect();
         let held: Vec<u64> = booked.iter().map(|(i, _)| book.on_hand(*i)).collect();
-        let Ok(edit) = class::log_class(&book, id) else { return Ok(()) };
+        // Papers that are open, and counted things that are not logged yet, whether they were booked or not.
+        let open = class::open_papers(&book, id);
+        let counted = needs(&book, id, None).map(|n| n.counted).unwrap_or_default();
+        let Ok(edit) = class::taught(&book, id, OpenPapers::Used) else { return Ok(()) };
         let Ok(applied) = book.apply(&edit, DAY) else { prop_assert_eq!(face(&book), before); return Ok(()) };
         for ((item, _), held) in booked.iter().zip(held) {
-            let used: u64 = booked.iter().filter(|(i, _)| i == item).map(|(_, n)| u64::from(*n)).sum();
+            let used = open.sheets.get(item).map_or(0, |n| u64::from(*n)) + counted.get(item).copied().unwrap_or(0);
             prop_assert_eq!(book.on_hand(*item), held - used);
         }
         prop_assert!(book.bookings().iter().all(|(_, b)| b.project != id));

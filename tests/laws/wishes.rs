@@ -3,17 +3,21 @@
 
 use jiff::civil::{Date, date};
 use trimside::domain::book::{Book, SheetFormat};
+use trimside::domain::cutting::planner::Solver;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Wish};
 use trimside::domain::length::Length;
 use trimside::domain::library::merge;
 use trimside::domain::library::papers::{self, Side};
 use trimside::domain::money::Money;
+use trimside::domain::planning;
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
+use trimside::domain::stock::class::OpenPapers;
 use trimside::domain::stock::ids::Key;
 use trimside::domain::stock::import::StockRow;
+use trimside::domain::stock::needs::Settled;
 use trimside::domain::stock::shelf::Come;
 use trimside::domain::stock::{
     Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, Order, Reason, State,
@@ -238,7 +242,14 @@ fn book_sheets(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> {
         return Some(Edit::Booking(Row::Remove(id)));
     }
     let (project, _) = dice.pick(book.projects().iter().collect())?;
-    let booking = Booking { project, item, count: 1 + dice.roll(9) as u32, pieces: 4, on: Some(dice.day()) };
+    let booking = Booking {
+        project,
+        item,
+        offcut: None,
+        count: 1 + dice.roll(9) as u32,
+        pieces: 4,
+        on: Some(dice.day()),
+    };
     Some(Edit::Booking(Row::add(book.bookings().next(), booking)))
 }
 
@@ -283,20 +294,23 @@ fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> 
         }
         6 => {
             let (project, _) = dice.pick(book.projects().iter().collect())?;
-            class::book_project(book, project)
+            // The first plan that comes is as good as any here.
+            let job = planning::job_of(book, project, &planning::trimmer(book))?;
+            let plan = Solver::new(job.job.clone(), 1).plan();
+            class::book_plan(book, Settled { job: &job, plan: &plan }).ok()?
         }
         7 => {
             let (project, _) = dice.pick(book.projects().iter().collect())?;
-            class::log_class(book, project).ok()
+            class::taught(book, project, OpenPapers::Used).ok()
         }
         8 => {
             let (project, _) = dice.pick(book.projects().iter().collect())?;
-            class::close(book, project).ok()
+            class::taught(book, project, OpenPapers::Back).ok()
         }
         9 => {
             let (project, _) = dice.pick(book.projects().iter().collect())?;
             if dice.roll(2) == 0 {
-                class::cancel(book, project)
+                class::cancel(book, project).ok()
             } else {
                 Some(class::new_class(book, &dice.name(), dice.roll(20) as u32, Some(project)))
             }

@@ -6,19 +6,25 @@ use super::reference;
 use jiff::civil::{Date, date};
 use std::collections::BTreeMap;
 use trimside::domain::book::Book;
+use trimside::domain::cutlist;
+use trimside::domain::cutting::leftover;
+use trimside::domain::cutting::plan::Plan;
+use trimside::domain::cutting::planner::InTurn;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::money::Money;
-use trimside::domain::planning::{CutSheets, Left};
+use trimside::domain::planning::{self, ProjectJob, Takes};
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::size::{Grain, Size};
-use trimside::domain::stock::cost::costs_of;
+use trimside::domain::stock::class::OpenPapers;
+use trimside::domain::stock::cost::costs;
+use trimside::domain::stock::cut::{self, CutSheets, Left};
 use trimside::domain::stock::lot::{lots, mixed_lots};
-use trimside::domain::stock::needs::needs;
+use trimside::domain::stock::needs::{Basis, Needs, Settled, alone_on_a_sheet, needs};
 use trimside::domain::stock::reorder::{reorder, wanting};
 use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::{
-    Assortment, Booking, Item, ItemId, Kind, NewLine, ProjectId, State, bin, class, shelf,
+    Assortment, Booking, Item, ItemId, Kind, NewLine, ProjectId, State, class, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -61,10 +67,31 @@ impl Bench {
     }
 
     pub fn book_for(&mut self, project: ProjectId, item: ItemId, count: u32, on: Option<Date>) {
-        let booking = Booking { project, item, count, pieces: 0, on };
+        let was = self.0.projects().get(project).unwrap().clone();
+        self.do_it(&Edit::Project(Row::alter(project, was.clone(), Project { date: on, ..was })));
+        let booking = Booking { project, item, offcut: None, count, pieces: 0, on };
         let id = self.0.bookings().next();
         self.do_it(&Edit::Booking(Row::add(id, booking)));
     }
+}
+
+/// The plan behind a project's figures.
+pub fn settled(book: &Book, id: ProjectId) -> (ProjectJob, Plan) {
+    let job = planning::job_of(book, id, &planning::trimmer(book)).unwrap();
+    let plan = planning::settle(&job.job, &mut InTurn);
+    (job, plan)
+}
+
+/// What it needs, with that plan.
+pub fn needed(book: &Book, id: ProjectId) -> Needs {
+    let (job, plan) = settled(book, id);
+    needs(book, id, Some(Settled { job: &job, plan: &plan })).unwrap()
+}
+
+/// The edit that books it, where there is something to book.
+pub fn booking_of(book: &Book, id: ProjectId) -> Option<Edit> {
+    let (job, plan) = settled(book, id);
+    class::book_plan(book, Settled { job: &job, plan: &plan }).unwrap()
 }
 
 /// The expected answer of a worked task, as its row has it.
@@ -94,11 +121,11 @@ fn cost_per_card_and_per_seat() {
         ..Project::new("spring class")
     };
     let id = bench.project(project);
-    let needs = needs(&bench.0, id).unwrap();
-    let mut opened = needs.items();
-    assert_eq!((opened[&envelope], opened[&adhesive]), (60, 60));
-    opened.extend(BTreeMap::from([(letter, 53), (square, 11)]));
-    let costs = costs_of(&bench.0, id, &needs, &opened).unwrap();
+    let needs = needed(&bench.0, id);
+    let things = needs.in_all();
+    assert_eq!((things[&envelope], things[&adhesive]), (60, 60));
+    let takes = Takes { sheets: BTreeMap::from([(letter, 53), (square, 11)]), ..Takes::default() };
+    let costs = costs(&bench.0, id, &Needs { takes, ..needs }).unwrap();
 
     let paper: Money =
         costs.lines.iter().filter(|l| [letter, square].contains(&l.item)).filter_map(|l| l.opened).sum();
@@ -128,19 +155,31 @@ fn the_offcut_is_used_first() {
         sheets: vec![(pattern, 1)],
         offcuts: Vec::new(),
         left: vec![Left { item: pattern, size: size("12x1.5"), grain: Grain::Unknown, count: 1 }],
+        ..CutSheets::default()
     };
-    let edit = trimside::domain::planning::log_edit(&bench.0, "mats", &cut);
+    let edit = cut::log_edit(&bench.0, "mats", None, &cut);
     bench.do_it(&edit);
-    let book = &bench.0;
-    assert_eq!(book.on_hand(pattern), 0);
-    let strip = bin::that_hold(book, pattern, size("1x3"), true);
-    let band = bin::that_hold(book, pattern, size("1.5x5.25"), true);
-    assert_eq!((strip.len(), &strip), (1, &band));
-    assert_eq!(book.offcut_count(strip[0]), 1);
-    assert!(bin::that_hold(book, pattern, size("2x2"), true).is_empty());
+    assert_eq!(bench.0.on_hand(pattern), 0);
+    let offcut = bench.0.offcuts().iter().next().unwrap().0;
+    assert_eq!(bench.0.offcut_count(offcut), 1);
+    for (what, takes_it) in [("1x3", true), ("1.5x5.25", true), ("2x2", false)] {
+        let piece = PieceWanted {
+            name: what.into(),
+            size: size(what),
+            count: 1,
+            paper: Some(pattern),
+            turn: true,
+            allowance: Length::ZERO,
+            grain: Grain::Unknown,
+        };
+        let id = bench.project(Project { pieces: vec![piece], ..Project::new(what) });
+        let takes = needed(&bench.0, id).takes;
+        assert_eq!(takes.offcuts.get(&offcut), takes_it.then_some(&1), "{what}");
+        assert_eq!(takes.sheet_total(), u64::from(!takes_it), "{what}");
+    }
     // Floor of the bin, 1 x 3 or 2 x 2 typical (inventory practice, partial sheets).
-    assert!(bin::is_worth_keeping(size("12x1.5"), size("1x3")));
-    assert!(!bin::is_worth_keeping(size("12x1/2"), size("1x3")));
+    assert!(leftover::is_kept(size("12x1.5"), size("1x3")));
+    assert!(!leftover::is_kept(size("12x1/2"), size("1x3")));
 }
 
 #[test]
@@ -158,9 +197,9 @@ fn photo_mats_take_eight_sheets() {
         grain: Grain::Unknown,
     };
     let id = bench.project(Project { pieces: vec![piece], ..Project::new("album") });
-    let needs = needs(&bench.0, id).unwrap();
-    assert_eq!((needs.pieces[0].per_sheet, needs.pieces[0].sheets), (5, Some(8)));
-    assert_eq!(needs.items(), BTreeMap::from([(letter, 8)]));
+    let needs = needed(&bench.0, id);
+    assert_eq!(alone_on_a_sheet(&bench.0, &needs.list.pieces[0]), 5);
+    assert_eq!((needs.still(), needs.basis), (BTreeMap::from([(letter, 8)]), Basis::Planned));
 }
 
 #[test]
@@ -187,8 +226,9 @@ fn pieces_are_rounded_up_after_the_allowance_then_sheets() {
         pieces: vec![piece],
         ..Project::new("class")
     });
-    let need = needs(&bench.0, id).unwrap().pieces[0].clone();
-    assert_eq!((need.pieces, need.per_sheet, need.sheets), (15, 12, Some(2)));
+    let need = needed(&bench.0, id);
+    let tag = &need.list.pieces[0];
+    assert_eq!((tag.made, alone_on_a_sheet(&bench.0, tag), need.still()[&paper]), (15, 12, 2));
 }
 
 #[test]
@@ -351,13 +391,14 @@ fn a_class_books_uses_and_frees_its_papers() {
     let project =
         Project { seats: 12, date: Some(date(2026, 4, 1)), cards: vec![card], ..Project::new("class") };
     let id = bench.project(project);
-    let edit = class::book_project(&bench.0, id).unwrap();
+    let edit = booking_of(&bench.0, id).unwrap();
     bench.do_it(&edit);
     assert_eq!((bench.0.booked(paper), bench.0.free(paper), bench.0.on_hand(paper)), (6, 14, 20));
-    let edit = class::book_project(&bench.0, id).unwrap();
-    bench.do_it(&edit);
-    assert_eq!(bench.0.booked(paper), 6, "booked anew, not twice");
-    assert_eq!(class::kit(&bench.0, id).iter().map(|k| k.a_seat).collect::<Vec<_>>(), [1]);
+    assert_eq!(booking_of(&bench.0, id), None, "a second booking changes nothing");
+    assert_eq!(
+        class::kit(&cutlist::cut_list(&bench.0, id).unwrap()).iter().map(|k| k.a_seat).collect::<Vec<_>>(),
+        [1]
+    );
 
     let cancelled = class::cancel(&bench.0, id).unwrap();
     let undo = bench.0.apply(&cancelled, DAY).unwrap().inverse;
@@ -365,10 +406,12 @@ fn a_class_books_uses_and_frees_its_papers() {
     bench.do_it(&undo);
     assert_eq!(bench.0.booked(paper), 6);
 
-    let logged = class::log_class(&bench.0, id).unwrap();
+    assert_eq!(class::open_papers(&bench.0, id).sheets, BTreeMap::from([(paper, 6)]));
+    let logged = class::taught(&bench.0, id, OpenPapers::Used).unwrap();
     bench.do_it(&logged);
     assert_eq!((bench.0.on_hand(paper), bench.0.booked(paper), bench.0.free(paper)), (14, 0, 14));
-    assert!(class::log_class(&bench.0, id).unwrap_err().contains("done already"));
+    assert!(class::taught(&bench.0, id, OpenPapers::Used).unwrap_err().contains("done already"));
+    assert!(class::cancel(&bench.0, id).unwrap_err().contains("done already"), "a taught class stays taught");
     assert!(bench.0.has_logged("class"));
 }
 

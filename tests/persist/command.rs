@@ -12,6 +12,12 @@ struct Line {
     args: StockArgs,
 }
 
+#[derive(clap::Parser)]
+struct PlanLine {
+    #[command(flatten)]
+    args: trimside::cli::plan::PlanArgs,
+}
+
 struct Shop {
     dir: tempfile::TempDir,
     unit: Unit,
@@ -44,6 +50,16 @@ impl Shop {
 
     fn json(&self, words: &[&str]) -> serde_json::Value {
         serde_json::from_str(&self.say(words)).unwrap()
+    }
+
+    /// What `trimside plan` answers to a project.
+    fn plan(&self, project: &str) -> serde_json::Value {
+        let line = PlanLine::try_parse_from(["plan", "--project", project, "--json"]).unwrap();
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let data = Some(self.dir.path().join("data"));
+        let mut desk = Desk { out: &mut out, note: &mut note, unit: self.unit, data };
+        trimside::cli::plan::run(&line.args, &mut desk).unwrap();
+        serde_json::from_slice(&out).unwrap()
     }
 
     fn file(&self, text: &str) -> String {
@@ -238,16 +254,32 @@ fn a_class_is_listed_booked_logged_and_only_once() {
     assert!(why.contains("nothing is booked"), "{why}");
     shop.say(&["class", "book", name]);
     let shown = shop.json(&["class", "show", name, "--json"]);
-    assert_eq!((&shown["booked"], &shown["kit"][0]["a_seat"]), (&69.into(), &1.into()));
-    // The seats' share rounded up to a cent: 21.27 / 12 = 1.7725.
-    assert_eq!((&shown["costs"]["opened"], &shown["costs"]["a_seat"]), (&21.27.into(), &1.78.into()));
+    // 32 sheets and 8 offcuts of the plan, 34 envelopes.
+    assert_eq!((&shown["booked"], &shown["booked_offcuts"]), (&66.into(), &8.into()));
+    assert_eq!((&shown["basis"], &shown["kit"][0]["a_seat"]), (&"booked".into(), &1.into()));
+    // The seats' share rounded up to a cent: 20.26 / 12 = 1.6883.
+    assert_eq!((&shown["costs"]["opened"], &shown["costs"]["a_seat"]), (&20.26.into(), &1.69.into()));
+    // The plan on the command line takes the same sheets, and books nothing more.
+    let plan = shop.plan(name);
+    let copies = |free: bool| -> u64 {
+        let rows = plan["sheets"].as_array().unwrap().iter();
+        let rows = rows.filter(|s| s["sheet"].as_str().unwrap().contains("offcut") == free);
+        rows.map(|s| s["copies"].as_u64().unwrap()).sum()
+    };
+    assert_eq!((copies(false), copies(true), &plan["booked"]), (32, 8, &true.into()));
+    assert!(shop.say(&["class", "book", name]).contains("booked already, just so"));
     let lines = shop.json(&["log", "--json"])["lines"].as_array().unwrap().len();
     shop.say(&["class", "log", name]);
     let log = shop.json(&["log", "--json"]);
     let new = &log["lines"].as_array().unwrap()[lines..];
-    assert_eq!(new.iter().map(|l| l["change"].as_i64().unwrap()).sum::<i64>(), -69);
-    assert!(shop.try_line(&["class", "log", name]).unwrap_err().contains("in the log already"));
-    assert!(shop.try_line(&["class", "log", name, "--again"]).unwrap_err().contains("done already"));
+    assert_eq!(new.iter().map(|l| l["change"].as_i64().unwrap()).sum::<i64>(), -66 - 8);
+    assert!(shop.try_line(&["class", "log", name]).unwrap_err().contains("done already"));
+    // A taught class is not short, needs nothing more, and cannot be cancelled.
+    let taught = shop.json(&["class", "show", name, "--json"]);
+    let rows = taught["needs"].as_array().unwrap();
+    assert!(rows.iter().all(|n| n["missing"] == 0 && n["still"] == 0 && n["booked"] == 0), "{taught}");
+    assert_eq!(taught["short"].as_array().unwrap().len(), 0);
+    assert!(shop.try_line(&["class", "cancel", name]).unwrap_err().contains("done already"));
     shop.say(&["class", "cancel", "Winter A6 set"]);
     assert_eq!(shop.json(&["class", "show", "winter a6 set", "--json"])["state"], "cancelled");
     assert!(shop.try_line(&["class", "show", "no such"]).unwrap_err().contains("Thank-you batch"));

@@ -125,6 +125,7 @@ impl Bench {
                 Effect::Solve(n, ask) => {
                     todo.extend(update(&mut self.model, Action::Solved(n, solve::solve(ask))));
                 }
+                Effect::Settle(job) => todo.extend(update(&mut self.model, solve::settle(*job))),
                 Effect::Plan { number, job, .. } => {
                     let plan = planning::plan(*job, Budget::Work(4), &Cancel::default(), &mut |_, _| {});
                     let done = PlanNews::Done(Box::new(plan));

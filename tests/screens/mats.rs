@@ -6,10 +6,10 @@ use trimside::app::panes::mats::{Picked, View};
 use trimside::domain::cards::fold::{FoldKind, Side};
 use trimside::domain::cards::job::Wish;
 use trimside::domain::cards::layer::{Place, Reveal, Shape};
+use trimside::domain::cutlist::cut_list;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::project::{CardColour, CardLayer, ProjectCard};
 use trimside::domain::ruler::Ask;
-use trimside::domain::stock::needs::needs;
 use trimside::domain::thickness::Thickness;
 
 fn len(text: &str) -> Length {
@@ -183,8 +183,9 @@ fn the_plan_and_the_need_follow_a_changed_layer() {
     let mut bench = Bench::demo().keys("2");
     let of = |b: &Bench| {
         let id = b.model.book.active().unwrap();
-        let all = needs(&b.model.book, id).unwrap();
-        all.pieces.into_iter().find(|p| p.name == "bramble note, mat 1").map(|p| (p.size, p.pieces)).unwrap()
+        let all = cut_list(&b.model.book, id).unwrap();
+        let mat = all.pieces.into_iter().find(|p| p.name == "bramble note, mat 1");
+        mat.map(|p| (p.finished, p.made)).unwrap()
     };
     let (size, count) = of(&bench);
     assert_eq!(size.show(Unit::Inch), "4 x 5 1/4");
@@ -205,9 +206,9 @@ fn what_is_made_beside_the_card_has_measures_paper_and_pieces() {
     let mut bench = Bench::demo().keys("2 A 'belly' Enter Ctrl-u '2, 1' Enter p 'seed heads' Enter V");
     assert_eq!(bench.model.mats.view, View::Made);
     let id = bench.model.book.active().unwrap();
-    let need = needs(&bench.model.book, id).unwrap();
+    let need = cut_list(&bench.model.book, id).unwrap();
     let band = need.pieces.iter().find(|p| p.name == "bramble note, belly band").unwrap();
-    assert!(band.size.width == len("9 1/2") && band.size.height == len("2"), "{band:?}");
+    assert!(band.finished.width == len("9 1/2") && band.finished.height == len("2"), "{band:?}");
     bench.press("s Ctrl-u '2, 1, height' Enter");
     let said = flat(&bench);
     assert!(said.contains("first fold") && said.contains("wrap it round the closed card"), "{said}");

@@ -1,13 +1,17 @@
 //! The Stock pane by its keys: every flow from the home row, and that one undo takes each of them back.
 
 use super::harness::{Bench, TODAY};
+use std::collections::BTreeMap;
 use trimside::app::action::{Action, ListRead};
 use trimside::app::effect::ListUse;
 use trimside::app::pane::Pane;
 use trimside::app::panes::stock::Tab;
+use trimside::domain::cutlist::cut_list;
 use trimside::domain::length::Unit;
 use trimside::domain::project::Progress;
-use trimside::domain::stock::{ItemId, Reason, State};
+use trimside::domain::stock::needs::Basis;
+use trimside::domain::stock::outlook::outlook;
+use trimside::domain::stock::{ItemId, Reason, State, booked};
 
 fn item(bench: &Bench, name: &str) -> ItemId {
     bench.model.book.find_item(name).unwrap()
@@ -241,11 +245,17 @@ fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
     let chalk = item(&bench, "envelope A2, chalk");
     assert_eq!(bench.model.book.booked(chalk), 30);
     bench.press("g j j l Ctrl-u '10' Enter");
-    assert_eq!(bench.model.book.booked(chalk), 34, "what is booked follows the figures in the same step");
-    bench.press("u");
+    assert_eq!(bench.model.book.booked(chalk), 30, "what is booked stays until it is booked anew");
+    bench.press("b");
+    assert_eq!(bench.model.book.booked(chalk), 34);
+    bench.press("b");
+    assert!(screen(&bench).contains("booked already, just so"), "{}", screen(&bench));
+    bench.press("u u");
     assert_eq!((class(&bench).seats, bench.model.book.booked(chalk)), (8, 30));
     let held = bench.model.book.on_hand(chalk);
     bench.press("t");
+    assert!(screen(&bench).contains("not logged as cut"), "{}", screen(&bench));
+    bench.press("Down Enter");
     assert_eq!(class(&bench).progress, Progress::Done);
     assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held - 30, 0));
     bench.press("u");
@@ -274,43 +284,120 @@ fn a_shortage_stands_in_words_and_on_the_reorder_list() {
 }
 
 #[test]
-fn a_class_whose_papers_are_in_the_log_asks_before_they_are_used_twice() {
-    let mut bench = Bench::demo().keys("4 d d");
-    let id = bench.model.book.find_project("Thank-you batch").unwrap();
-    assert_eq!(bench.model.stock.classes.ids[0], id);
-    bench.press("b");
-    let lines = bench.model.book.log().len();
-    bench.press("t");
-    assert!(screen(&bench).contains("in the log already"));
-    bench.press("Enter");
-    assert_eq!(bench.model.book.log().len(), lines, "the safe answer comes first");
-    assert_eq!(bench.model.book.projects().get(id).unwrap().progress, Progress::Done);
-    assert!(bench.model.book.bookings().is_empty());
-    bench.press("u t Down Enter");
-    assert!(bench.model.book.log().len() > lines);
+fn the_day_of_undated_work_is_asked_for_before_its_papers_are_booked() {
+    let mut bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Some class, 3' Enter b");
+    let id = bench.model.stock.open_class().unwrap();
+    assert!(screen(&bench).contains("Day it is needed"), "{}", screen(&bench));
+    bench.press("'next week' Enter");
+    assert!(screen(&bench).contains("is not a day") && bench.model.book.bookings().is_empty());
+    bench.press("Ctrl-u '2027-03-06' Enter");
+    assert!(bench.model.book.projects().get(id).unwrap().date.is_some());
+    assert!(outlook(&bench.model.book, id, None).unwrap().is_booked());
+    // Empty leaves it without a day: it is booked all the same, after all that has one.
+    let bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Some class, 3' Enter b Enter");
+    let id = bench.model.stock.open_class().unwrap();
+    assert!(bench.model.book.projects().get(id).unwrap().date.is_none());
+    assert!(outlook(&bench.model.book, id, None).unwrap().is_booked());
 }
 
 #[test]
-fn a_plan_that_is_logged_takes_its_sheets_off_the_bookings_and_asks_the_second_time() {
+fn closing_asks_only_about_papers_that_are_booked_and_not_cut() {
+    let mut bench = Bench::demo().keys("4 d d");
+    let id = bench.model.book.find_project("Thank-you batch").unwrap();
+    assert_eq!(bench.model.stock.classes.ids[0], id);
+    bench.press("b t");
+    assert!(screen(&bench).contains("not logged as cut"));
+    let used = |b: &Bench| b.model.book.log().iter().filter(|l| l.reason == Reason::Used).count();
+    let before = used(&bench);
+    bench.press("Enter");
+    let things = cut_list(&bench.model.book, id).unwrap().counted.len();
+    assert_eq!(used(&bench), before + things, "the safe answer comes first: only counted things are used");
+    assert_eq!(bench.model.book.projects().get(id).unwrap().progress, Progress::Done);
+    assert!(bench.model.book.bookings().is_empty());
+    bench.press("u t Down Enter");
+    assert!(used(&bench) > before + things);
+    bench.press("x");
+    assert!(screen(&bench).contains("done already"), "what is taught stays taught: {}", screen(&bench));
+}
+
+/// A whole class at the bench: the booked plan is what is cut, cutting ends just the bookings that it fulfils, and when all
+/// is cut nothing is left to ask.
+#[test]
+fn a_class_cut_at_the_bench_leaves_no_booking_and_no_question() {
     let mut bench = Bench::demo().keys("4 d d j b");
     let id = bench.model.book.find_project("Hedgerow notes, class").unwrap();
-    let booked = |b: &Bench| -> u32 {
-        b.model.book.bookings().iter().filter(|(_, x)| x.project == id).map(|(_, x)| x.count).sum()
+    let book = |b: &Bench| b.model.book.clone();
+    let (items, offcuts) = (booked::items(&book(&bench), id), booked::offcuts(&book(&bench), id));
+    let look = outlook(&book(&bench), id, None).unwrap();
+    assert_eq!((look.basis, look.is_booked()), (Basis::Booked, true));
+    let lines = bench.model.book.log().len();
+    let held = book(&bench);
+    // The plan view shows the booked plan, the bench cuts it.
+    bench.press("1 a");
+    assert!(screen(&bench).contains("This plan is booked"), "{}", screen(&bench));
+    bench.press("b");
+    let steps = bench.model.bench.as_ref().unwrap().len();
+    bench.press(&"Enter ".repeat(steps + 1));
+    bench.press("Esc");
+    let now = book(&bench);
+    let list = cut_list(&now, id).unwrap();
+    let things: BTreeMap<ItemId, u64> = list.counted.iter().map(|c| (c.item, u64::from(c.made))).collect();
+    assert_eq!(booked::items(&now, id), things, "only envelopes and the like are still booked");
+    assert!(booked::offcuts(&now, id).is_empty());
+    // Booked = logged = the difference on the shelf.
+    let logged = |item| -> i64 {
+        now.log()[lines..].iter().filter(|l| l.item == item && l.offcut.is_none()).map(|l| -l.change).sum()
     };
-    let (before, lines) = (booked(&bench), bench.model.book.log().len());
-    bench.press("1 a b Enter Esc");
-    let total = bench.model.bench.as_ref().unwrap().sheet_total();
-    bench.press(&format!("L Ctrl-u '{total}' Enter"));
-    let sheets: i64 =
-        bench.model.book.log()[lines..].iter().filter(|l| l.reason == Reason::Used).map(|l| -l.change).sum();
-    assert!(sheets > 0 && i64::from(before - booked(&bench)) >= sheets - 2, "{before} {sheets}");
-    let after = bench.model.book.log().len();
-    bench.press("L");
-    assert!(screen(&bench).contains("was logged before"), "{}", screen(&bench));
-    bench.press("Enter");
-    assert_eq!(bench.model.book.log().len(), after, "the safe answer logs nothing");
+    for (item, n) in &items {
+        let paper = n - things.get(item).copied().unwrap_or(0);
+        assert_eq!(logged(*item), paper as i64);
+        assert_eq!(held.on_hand(*item) - now.on_hand(*item), paper);
+    }
+    for (offcut, n) in &offcuts {
+        let used: i64 = now.log()[lines..]
+            .iter()
+            .filter(|l| l.offcut == Some(*offcut) && l.reason == Reason::OffcutUsed)
+            .map(|l| -l.change)
+            .sum();
+        assert_eq!(used, *n as i64);
+    }
+    let look = outlook(&now, id, None).unwrap();
+    assert_eq!((look.pieces.1, look.needs.iter().map(|n| n.missing).sum::<u64>()), (0, 0));
+    // Nothing is open but the envelopes: no question, and both counts are right.
+    bench.press("4 t");
+    let after = book(&bench);
+    assert_eq!(after.projects().get(id).unwrap().progress, Progress::Done, "{}", screen(&bench));
+    assert!(after.bookings().iter().all(|(_, b)| b.project != id));
+    for (item, n) in &things {
+        assert_eq!(now.on_hand(*item) - after.on_hand(*item), *n);
+    }
+    let look = outlook(&after, id, None).unwrap();
+    assert!(look.needs.iter().all(|n| n.missing == 0), "a taught class is not short");
+}
+
+/// What is cut in part: the plan, the bookings and the page speak of the rest.
+#[test]
+fn a_plan_that_is_cut_in_part_is_planned_and_booked_for_the_rest_only() {
+    let mut bench = Bench::demo().keys("4 d d j b");
+    let id = bench.model.book.find_project("Hedgerow notes, class").unwrap();
+    let all = outlook(&bench.model.book, id, None).unwrap();
+    bench.press("1 a b Enter Esc L Ctrl-u '3' Enter");
+    let rest = outlook(&bench.model.book, id, None).unwrap();
+    assert_eq!((rest.basis, rest.is_booked()), (Basis::Booked, true), "{rest:?}");
+    for (before, now) in all.needs.iter().zip(&rest.needs) {
+        assert_eq!(before.needed, now.needed, "needed in all stays what it was");
+    }
+    let used: u64 =
+        rest.needs.iter().map(|n| n.used).sum::<u64>() + rest.offcuts.iter().map(|o| o.used).sum::<u64>();
+    assert_eq!(used, 3);
+    assert!(rest.pieces.1 < all.pieces.1 && rest.pieces.0 == all.pieces.0);
+    let held = bench.model.book.bookings().clone();
+    bench.press("4 b");
+    assert_eq!(bench.model.book.bookings(), &held, "a booking after cutting books only what remains");
     bench.press("u");
-    assert_eq!(booked(&bench), before, "one undo sets them aside again");
+    assert!(outlook(&bench.model.book, id, None).unwrap().is_booked(), "one undo sets them aside again");
+    let again = outlook(&bench.model.book, id, None).unwrap();
+    assert_eq!(again.pieces, all.pieces);
 }
 
 #[test]

@@ -4,25 +4,31 @@
 pub mod pieces;
 
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
+use crate::app::effect::{Effect, PlanUntil};
 use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
 use crate::app::panes::bench::{self, BenchRun, BenchSheet, Source};
 use crate::app::panes::{trimmer, yields};
 use crate::app::state::views::YieldView;
 use crate::app::status::Status;
+use crate::app::update;
 use crate::domain::book::Book;
+use crate::domain::cutting::job::Cost;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps::{CutList, cut_list};
 use crate::domain::cutting::told;
+use crate::domain::edit::count_of;
 use crate::domain::length::Unit;
-use crate::domain::planning::{self, From, ProjectJob};
-use crate::domain::stock::ProjectId;
+use crate::domain::planning::{self, ProjectJob};
+use crate::domain::project;
+use crate::domain::stock::cut::CutFor;
+use crate::domain::stock::needs::Settled;
+use crate::domain::stock::{ProjectId, class};
 
-/// Seconds that a plan is improved for where nobody stops it.
-pub const SECONDS: f64 = 2.0;
+/// Seconds that a plan is looked for anew when the person asks for it.
+pub const SECONDS: f64 = 10.0;
 
 /// State of the view.
 #[derive(Clone, Debug, Default)]
@@ -33,8 +39,18 @@ pub struct PlanPane {
     pub waiting: Option<u64>,
     /// How far the planner has come, and which share of its time is gone, in thousandths.
     pub progress: Option<(Progress, u16)>,
-    /// The best plan so far.
+    /// The plan on screen: the booked one where it fits, else the best so far.
     pub plan: Option<Box<Plan>>,
+    /// Set where the plan on screen is booked: the place of each layout in it.
+    pub booked: Option<Vec<u32>>,
+    /// A better plan than the booked one, until the person takes it.
+    pub offer: Option<Box<Plan>>,
+    /// The person was told that the project has no day.
+    pub undated: bool,
+    /// How many sheets of each row are there for the project.
+    pub held: Vec<Option<u32>>,
+    /// What the plan takes beyond that, a sentence a paper.
+    pub short: Vec<String>,
     /// The layout picked.
     pub cursor: Cursor,
     /// What stands below the layouts.
@@ -122,7 +138,10 @@ impl PlanPane {
                 let steps = list.steps.iter().enumerate();
                 steps.map(|(n, s)| format!("{}  {}", n + 1, s.words(unit))).collect()
             }
-            Detail::Papers => told::paper_lines(&job.job, plan, unit),
+            Detail::Papers => {
+                let short = self.short.iter().cloned();
+                told::paper_lines(&job.job, plan, &self.held, unit).into_iter().chain(short).collect()
+            }
             Detail::Leftovers => {
                 let kept = told::kept(&job.job, plan);
                 let floor = job.job.keep.upright().show_with_unit(unit);
@@ -133,10 +152,23 @@ impl PlanPane {
         }
     }
 
+    /// Whether the plan on screen is the booked one, and whether a better one is there.
+    fn standing(&self) -> String {
+        let sheets = |plan: &Plan| count_of(plan.totals.cost.parts() / Cost::ONE.parts(), "sheet");
+        match (&self.booked, &self.offer, &self.plan) {
+            (Some(_), Some(offer), Some(plan)) => {
+                let words = sheets(offer.to_cut());
+                format!("This plan is booked: {}. One with {words} was found: B books it.", sheets(plan))
+            }
+            (Some(_), ..) => "This plan is booked.".to_owned(),
+            _ => "Not booked. B books it.".to_owned(),
+        }
+    }
+
     /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes.
     pub fn choices(&self) -> Vec<String> {
         let Some((_, job)) = &self.job else { return Vec::new() };
-        let mut all = vec![told::preference_words(job.job.preference).to_owned()];
+        let mut all = vec![self.standing(), told::preference_words(job.job.preference).to_owned()];
         all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {
@@ -158,7 +190,7 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
     if is_same && (model.plan.plan.is_some() || model.plan.waiting.is_some()) {
         return Vec::new();
     }
-    start(model, id, job)
+    start(model, id, job, PlanUntil::Rounds(planning::WORK))
 }
 
 /// The job as the book, the trimmer and the preference have it now.
@@ -173,40 +205,118 @@ fn job(model: &Model, id: ProjectId) -> Option<ProjectJob> {
 pub fn follow(model: &mut Model) -> Vec<Effect> {
     match (&model.plan.job, model.yields.below_bench()) {
         (Some((id, was)), YieldView::Plan) => match job(model, *id) {
-            Some(now) if now != *was => start(model, *id, now),
+            Some(now) if now != *was => start(model, *id, now, PlanUntil::Rounds(planning::WORK)),
             _ => Vec::new(),
         },
         _ => Vec::new(),
     }
 }
 
-fn start(model: &mut Model, id: ProjectId, job: ProjectJob) -> Vec<Effect> {
+fn start(model: &mut Model, id: ProjectId, job: ProjectJob, until: PlanUntil) -> Vec<Effect> {
     let number = model.next_ask();
     let detail = model.plan.detail;
     model.plan = PlanPane { waiting: Some(number), detail, ..PlanPane::default() };
     let asked = job.job.clone();
+    // Another preference, or stop cuts, are another question than the booked plan answers.
+    if is_plain(model)
+        && let Some(booked) = planning::booked_plan(&model.book, &job)
+    {
+        model.plan.plan = Some(Box::new(booked.plan));
+        model.plan.booked = Some(booked.layouts);
+    }
+    model.plan.held = planning::held(&model.book, &job);
     model.plan.job = Some((id, job));
-    vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(asked), seconds: SECONDS }]
+    say_short(model);
+    vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(asked), until }]
+}
+
+fn is_plain(model: &Model) -> bool {
+    !model.yields.stop_cuts && model.yields.preference == Preference::default()
+}
+
+/// What the plan on screen takes beyond what is there.
+fn say_short(model: &mut Model) {
+    let (Some((_, job)), Some(plan)) = (&model.plan.job, model.plan.to_cut()) else { return };
+    model.plan.short = planning::short_words(&model.book, job, plan);
 }
 
 /// Takes news, unless it is of an older request.
 pub fn news(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
-    let pane = &mut model.plan;
-    if pane.waiting != Some(number) {
+    if model.plan.waiting != Some(number) {
         return Vec::new();
     }
     match news {
-        PlanNews::Progress(progress, share) => pane.progress = Some((progress, share)),
-        PlanNews::Better(plan) => pane.plan = Some(plan),
+        PlanNews::Progress(progress, share) => model.plan.progress = Some((progress, share)),
+        PlanNews::Better(plan) => take(model, plan),
         PlanNews::Done(done) => {
-            pane.waiting = None;
+            model.plan.waiting = None;
             match *done {
-                Ok(plan) => pane.plan = Some(Box::new(plan)),
+                Ok(plan) => take(model, Box::new(plan)),
                 Err(why) => model.tell(Status::refused(why)),
             }
         }
     }
     Vec::new()
+}
+
+/// A plan that was found: it is shown, unless one is booked; then it is offered where it takes less.
+fn take(model: &mut Model, plan: Box<Plan>) {
+    let pane = &mut model.plan;
+    match (&pane.booked, &pane.plan) {
+        (Some(_), Some(booked)) => {
+            let is_better = plan.to_cut().totals.cost < booked.totals.cost;
+            pane.offer = if is_better { Some(plan) } else { None };
+        }
+        _ => pane.plan = Some(plan),
+    }
+    say_short(model);
+}
+
+/// Books the plan that is offered, else the one on screen.
+fn book(model: &mut Model) -> Vec<Effect> {
+    let pane = &model.plan;
+    let (Some((id, job)), Some(plan)) = (&pane.job, pane.offer.as_ref().or(pane.plan.as_ref())) else {
+        return Vec::new();
+    };
+    let (id, job, plan) = (*id, job.clone(), plan.to_cut().clone());
+    if model.book.projects().get(id).is_some_and(|p| p.date.is_none()) && !model.plan.undated {
+        model.plan.undated = true;
+        model.tell(Status::note(
+            "It has no day, so it comes after all that has one: set it in Stock, Classes. B again books it as it is.",
+        ));
+        return Vec::new();
+    }
+    match class::book_plan(&model.book, Settled { job: &job, plan: &plan }) {
+        Ok(Some(edit)) => match update::make(model, edit) {
+            Ok(mut effects) => {
+                effects.extend(start(model, id, job, PlanUntil::Rounds(planning::WORK)));
+                show_booked(model);
+                effects
+            }
+            Err(why) => {
+                model.tell(Status::refused(why));
+                Vec::new()
+            }
+        },
+        Ok(None) => {
+            model.tell(Status::note("This plan is booked already."));
+            Vec::new()
+        }
+        Err(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+    }
+}
+
+/// After booking, the booked plan is the one on screen, whatever was chosen while it was found.
+fn show_booked(model: &mut Model) {
+    let Some((_, job)) = &model.plan.job else { return };
+    if let Some(booked) = planning::booked_plan(&model.book, job) {
+        model.plan.plan = Some(Box::new(booked.plan));
+        model.plan.booked = Some(booked.layouts);
+    }
+    say_short(model);
 }
 
 /// Runs a command of this view.
@@ -243,10 +353,11 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PlanFirst => model.plan.cursor.go(Move::First, len),
         Id::PlanLast => model.plan.cursor.go(Move::Last, len),
         Id::PlanBench => to_bench(model),
+        Id::PlanBook => return book(model),
         Id::PlanAgain => {
             let id = model.plan.job.as_ref().map(|(id, _)| *id);
             if let Some((id, job)) = id.and_then(|id| Some((id, job(model, id)?))) {
-                return start(model, id, job);
+                return start(model, id, job, PlanUntil::Seconds(SECONDS));
             }
         }
         // The first press keeps the best so far, the next one goes back.
@@ -270,22 +381,37 @@ fn go(model: &mut Model, by: isize) {
 
 fn to_bench(model: &mut Model) {
     let (Some((_, job)), Some(plan)) = (&model.plan.job, &model.plan.plan) else { return };
-    let run = bench_run(&model.book, job, plan);
+    let run = bench_run(&model.book, job, plan, model.plan.booked.as_deref());
     if run.is_empty() {
-        model.tell(Status::refused("this plan has no cuts to follow"));
+        let words = match model.plan.short.first() {
+            Some(short) => format!("nothing of this plan can be cut yet: {short}"),
+            None => "this plan has no cuts to follow".to_owned(),
+        };
+        model.tell(Status::refused(words));
         return;
     }
     bench::open(model, run);
+    if !model.plan.short.is_empty() {
+        let words =
+            format!("What is here is cut now, the rest when it comes: {}", model.plan.short.join("; "));
+        model.tell(Status::note(words));
+    }
 }
 
-/// The plan as a cut list to follow, a layout after the other.
-pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
-    let sheets = plan.to_cut().sheets.iter().filter_map(|planned| {
+/// The plan as a cut list to follow, a layout after the other, as far as its sheets are there. `booked` has the place of
+/// each layout where the plan is the booked one.
+pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan, booked: Option<&[u32]>) -> BenchRun {
+    let plan = plan.to_cut();
+    let now = planning::sheets_to_cut_now(book, job, plan);
+    let sheets = plan.sheets.iter().zip(now).enumerate().filter_map(|(at, (planned, copies))| {
+        if copies == 0 {
+            return None;
+        }
         let row = job.job.sheets.get(planned.sheet)?;
-        let list = cut_list(row.size, &planned.tree, &job.job.trimmer, planned.copies);
+        let list = cut_list(row.size, &planned.tree, &job.job.trimmer, copies);
         let (source, paper) = match job.from.get(planned.sheet)? {
-            From::Shelf(item) => (Source::Shelf(*item), Some(*item)),
-            From::Bin(id) => (Source::Bin(*id), book.offcuts().get(*id).map(|o| o.item)),
+            project::Source::Shelf(item) => (Source::Shelf(*item), Some(*item)),
+            project::Source::Bin(id) => (Source::Bin(*id), book.offcuts().get(*id).map(|o| o.item)),
         };
         Some(BenchSheet {
             name: row.name.clone(),
@@ -297,12 +423,16 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan) -> BenchRun {
             tree: planned.tree.clone(),
             layout: list.layout,
             steps: list.steps,
-            copies: planned.copies,
             lost: Vec::new(),
+            copies,
+            booked_as: booked.and_then(|b| b.get(at)).copied(),
         })
     });
+    let number = book.projects().get(job.project).and_then(|p| p.plan.as_ref()).map(|p| p.number);
     BenchRun {
         title: job.name.clone(),
+        of: Some(CutFor { project: job.project, plan: number.filter(|_| booked.is_some()) }),
+        papers: job.papers.clone(),
         pieces: job.job.pieces.clone(),
         sheets: sheets.collect(),
         keep: job.job.keep,

@@ -8,15 +8,19 @@ use crate::domain::harmless::harmless;
 use crate::domain::money::Money;
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{Come, receive_assortment};
+use crate::domain::stock::shortage::taken_from_others;
 use crate::domain::stock::{Assortment, AssortmentId, ItemId, NewLine};
 use crate::persist::{ChangeError, Store};
 
 pub(super) fn used(desk: &mut Desk<'_>, store: &mut Store, ask: &Count, form: Form) -> anyhow::Result<()> {
     let n = positive(&ask.count)?;
-    let mixed = store.book().find_item(&ask.name).ok();
-    let mixed = mixed.and_then(|item| mixed_lots(store.book(), item, u64::from(n)));
+    let book = store.book();
+    let item = book.find_item(&ask.name).ok();
+    let mixed = item.and_then(|item| mixed_lots(book, item, u64::from(n)));
+    let of = book.find_project(ask.job.as_str());
+    let from = item.and_then(|item| taken_from_others(book, of, item, u64::from(n)));
     log(desk, store, &ask.name, form, |_, item| Ok(NewLine::used(item, n, ask.job.as_str())))?;
-    if let Some(warning) = mixed {
+    for warning in from.map(|w| format!("it {w}")).into_iter().chain(mixed) {
         writeln!(desk.note, "{}", harmless(&warning))?;
     }
     Ok(())

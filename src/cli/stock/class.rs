@@ -3,13 +3,18 @@
 use super::{ClassDo, ClassWhat, Form, change, show};
 use crate::cli::{BadInput, Desk};
 use crate::domain::book::Book;
+use crate::domain::cutting::plan::Plan;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
-use crate::domain::project::Project;
+use crate::domain::planning::{self, ProjectJob};
+use crate::domain::project::{Project, Stage};
+use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::cost::{Costs, Each};
-use crate::domain::stock::outlook::{Outlook, outlook};
-use crate::domain::stock::{ProjectId, class};
+use crate::domain::stock::needs::{Basis, Settled};
+use crate::domain::stock::outlook::{OffcutNeed, Outlook, outlook};
+use crate::domain::stock::{ProjectId, booked, class, shortage};
+use crate::engine::planning as engine;
 use crate::exchange::write::stock as csv;
 use crate::exchange::write::text::{self, number, words};
 use crate::persist::Store;
@@ -26,7 +31,9 @@ struct ClassRow {
     date: Option<String>,
     seats: u32,
     samples: u32,
+    /// Whole sheets and counted things.
     booked: u64,
+    booked_offcuts: u64,
     state: &'static str,
     short: Vec<String>,
 }
@@ -36,7 +43,12 @@ struct Shown {
     #[serde(flatten)]
     class: ClassRow,
     unit: &'static str,
+    /// Where the figures come from: `booked`, `planned` or `bound`.
+    basis: &'static str,
     needs: Vec<NeedRow>,
+    offcuts: Vec<OffcutRow>,
+    pieces: PieceRow,
+    stages: Vec<StageRow>,
     kit: Vec<KitRow>,
     costs: CostRow,
     notes: Vec<String>,
@@ -46,9 +58,35 @@ struct Shown {
 struct NeedRow {
     name: String,
     needed: u64,
+    used: u64,
+    still: u64,
     booked: u64,
     free: i64,
     missing: u64,
+}
+
+#[derive(Serialize)]
+struct OffcutRow {
+    name: String,
+    width: f64,
+    height: f64,
+    needed: u64,
+    used: u64,
+    booked: u64,
+}
+
+#[derive(Serialize)]
+struct PieceRow {
+    needed: u64,
+    cut: u64,
+    still: u64,
+}
+
+#[derive(Serialize)]
+struct StageRow {
+    stage: &'static str,
+    done: u32,
+    of: u32,
 }
 
 #[derive(Serialize)]
@@ -86,25 +124,67 @@ pub(super) fn run(
     match what {
         ClassWhat::List => list(desk, store.book(), form),
         ClassWhat::Show { name } => shown(desk, store.book(), name, form),
-        ClassWhat::Book(ask) => act(desk, store, ask, form, |book, id| {
-            let name = book.projects().name_of(id);
-            class::book_project(book, id)
-                .ok_or_else(|| format!("{} needs no paper yet: give its cards papers", harmless(&name)))
+        ClassWhat::Book(ask) => book(desk, store, ask, form),
+        ClassWhat::Log { class, back, again: _ } => act(desk, store, class, form, |book, id| {
+            let papers = if *back { OpenPapers::Back } else { OpenPapers::Used };
+            class::taught(book, id, papers)
         }),
-        ClassWhat::Log { class, again } => act(desk, store, class, form, |book, id| {
-            let name = book.projects().name_of(id);
-            if !again && book.has_logged(&name) {
-                return Err(format!(
-                    "lines for {} are in the log already: --again logs its booked papers all the same",
-                    harmless(&name)
-                ));
-            }
-            class::log_class(book, id)
-        }),
-        ClassWhat::Cancel(ask) => act(desk, store, ask, form, |book, id| {
-            class::cancel(book, id).ok_or_else(|| "the class is gone".to_owned())
-        }),
+        ClassWhat::Done { name, stage, count, dry_run } => {
+            let stage = Stage::from_word(stage).ok_or_else(|| {
+                let all = Stage::ALL.map(Stage::word).join(", ");
+                BadInput(format!("\"{}\" is no stage: write one of {all}", harmless(stage)))
+            })?;
+            let ask = ClassDo { name: name.clone(), dry_run: *dry_run };
+            act(desk, store, &ask, form, |book, id| class::stage_done(book, id, stage, *count))
+        }
+        ClassWhat::Cancel(ask) => act(desk, store, ask, form, class::cancel),
     }
+}
+
+/// Books what a project's plan takes. Where it is booked just so already, nothing is written.
+fn book(desk: &mut Desk<'_>, store: &mut Store, ask: &ClassDo, form: Form) -> anyhow::Result<()> {
+    const AS_IT_IS: &str = "it is booked already, just so: nothing was changed";
+    let id = find(store.book(), &ask.name).map_err(BadInput)?;
+    let (job, plan) = settled(store.book(), id)?;
+    let answer = Settled { job: &job, plan: &plan };
+    let mut notes = Vec::new();
+    if store.book().projects().get(id).is_some_and(|p| p.date.is_none()) {
+        notes.push("it has no day, so it comes after all that has one".to_owned());
+    }
+    match class::book_plan(store.book(), answer).map_err(BadInput)? {
+        None => told(desk, store, id, AS_IT_IS, form, ask.dry_run)?,
+        Some(_) => act(desk, store, ask, form, |book, _| {
+            // Another window may have been faster: the plan must still answer what is asked now.
+            if planning::job_of(book, id, &planning::trimmer(book)).as_ref() != Some(&job) {
+                return Err("the book was changed meanwhile by another window: book once more".to_owned());
+            }
+            let edit = class::book_plan(book, answer)?.ok_or_else(|| AS_IT_IS.to_owned())?;
+            notes.extend(shortage::taken_by(book, id, &edit).into_iter().map(|w| format!("it {w}")));
+            Ok(edit)
+        })?,
+    }
+    for note in notes {
+        writeln!(desk.note, "{}", harmless(&note))?;
+    }
+    Ok(())
+}
+
+/// The plan of what is still to be cut of a project: the booked one where it fits, else one of a fixed number of rounds.
+fn settled(book: &Book, id: ProjectId) -> anyhow::Result<(ProjectJob, Plan)> {
+    let job = planning::job_of(book, id, &planning::trimmer(book))
+        .ok_or_else(|| BadInput("the class is gone".to_owned()))?;
+    let plan = match planning::booked_plan(book, &job) {
+        Some(booked) => booked.plan,
+        None => engine::settle(&job.job).map_err(anyhow::Error::msg)?,
+    };
+    Ok((job, plan))
+}
+
+/// The look at a project with its plan.
+fn look(book: &Book, id: ProjectId) -> anyhow::Result<Outlook> {
+    let (job, plan) = settled(book, id)?;
+    let look = outlook(book, id, Some(Settled { job: &job, plan: &plan }));
+    look.ok_or_else(|| BadInput("the class is gone".to_owned()).into())
 }
 
 fn find(book: &Book, name: &str) -> Result<ProjectId, String> {
@@ -126,38 +206,49 @@ fn act(
         find(book, &ask.name).and_then(|id| make(book, id))
     })?;
     let id = find(store.book(), &ask.name).map_err(BadInput)?;
-    let short = outlook(store.book(), id).map(|o| o.shortages(store.book())).unwrap_or_default();
+    told(desk, store, id, &label, form, ask.dry_run)
+}
+
+/// Says what was done, and what is short.
+fn told(
+    desk: &mut Desk<'_>,
+    store: &Store,
+    id: ProjectId,
+    label: &str,
+    form: Form,
+    dry_run: bool,
+) -> anyhow::Result<()> {
+    let short = look(store.book(), id)?.shortages(store.book());
     for words in &short {
         writeln!(desk.note, "short: {}", harmless(words))?;
     }
     if form == Form::Json {
-        let answer = serde_json::json!({ "dry_run": ask.dry_run, "done": label, "short": short });
+        let answer = serde_json::json!({ "dry_run": dry_run, "done": label, "short": short });
         return show::json(desk, &answer);
     }
-    let dry = if ask.dry_run { " (only shown, nothing is changed)" } else { "" };
-    writeln!(desk.out, "{}{dry}", harmless(&label))?;
+    let dry = if dry_run { " (only shown, nothing is changed)" } else { "" };
+    writeln!(desk.out, "{}{dry}", harmless(label))?;
     Ok(())
 }
 
 fn class_row(book: &Book, id: ProjectId, p: &Project, look: &Outlook) -> ClassRow {
-    let own = book.bookings().iter().filter(|(_, b)| b.project == id);
-    let is_open = p.progress == crate::domain::project::Progress::Open;
     ClassRow {
         name: p.name.clone(),
         date: p.date.map(|d| d.to_string()),
         seats: p.seats,
         samples: p.samples,
-        booked: own.map(|(_, b)| u64::from(b.count)).sum(),
+        booked: booked::items(book, id).values().sum(),
+        booked_offcuts: booked::offcuts(book, id).values().sum(),
         state: p.progress.word(),
-        short: if is_open { look.shortages(book) } else { Vec::new() },
+        short: look.shortages(book),
     }
 }
 
 fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
     let mut rows: Vec<(ProjectId, &Project)> = book.projects().iter().collect();
     rows.sort_by_key(|(id, p)| (p.date.is_none(), p.date, *id));
-    let classes: Vec<ClassRow> =
-        rows.into_iter().filter_map(|(id, p)| Some(class_row(book, id, p, &outlook(book, id)?))).collect();
+    let row = |(id, p): (ProjectId, &Project)| Ok(class_row(book, id, p, &look(book, id)?));
+    let classes = rows.into_iter().map(row).collect::<anyhow::Result<Vec<ClassRow>>>()?;
     let cells = |c: &ClassRow| {
         [
             c.name.clone(),
@@ -165,6 +256,7 @@ fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
             c.seats.to_string(),
             c.samples.to_string(),
             c.booked.to_string(),
+            c.booked_offcuts.to_string(),
             c.state.to_owned(),
             c.short.join("; "),
         ]
@@ -172,7 +264,7 @@ fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
     match form {
         Form::Json => show::json(desk, &List { classes }),
         Form::Csv => {
-            let header = ["name", "date", "seats", "samples", "booked", "state", "short"];
+            let header = ["name", "date", "seats", "samples", "booked", "booked_offcuts", "state", "short"];
             desk.out.write_all(&csv::table(&header, classes.iter().map(cells)))?;
             Ok(())
         }
@@ -186,6 +278,7 @@ fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
                 number("seats"),
                 number("samples"),
                 number("booked"),
+                number("offcuts"),
                 words("state"),
                 words("short"),
             ];
@@ -224,14 +317,27 @@ fn cost_row(book: &Book, costs: &Costs) -> CostRow {
 
 fn shown(desk: &mut Desk<'_>, book: &Book, name: &str, form: Form) -> anyhow::Result<()> {
     let id = find(book, name).map_err(BadInput)?;
-    let (Some(project), Some(look)) = (book.projects().get(id), outlook(book, id)) else {
+    let Some(project) = book.projects().get(id) else {
         return Err(BadInput("the class is gone".to_owned()).into());
     };
+    let look = look(book, id)?;
     let unit = desk.unit;
     let answer = Shown {
         class: class_row(book, id, project, &look),
         unit: unit.sign(),
+        basis: match look.basis {
+            Basis::Booked => "booked",
+            Basis::Planned => "planned",
+            Basis::Bound => "bound",
+        },
         needs: needs(book, &look),
+        offcuts: offcuts(book, &look, unit),
+        pieces: PieceRow {
+            needed: look.pieces.0,
+            cut: look.pieces.0.saturating_sub(look.pieces.1),
+            still: look.pieces.1,
+        },
+        stages: stages(project),
         kit: kit(book, &look, unit),
         costs: cost_row(book, &look.costs),
         notes: look.notes.clone(),
@@ -239,17 +345,19 @@ fn shown(desk: &mut Desk<'_>, book: &Book, name: &str, form: Form) -> anyhow::Re
     match form {
         Form::Json => show::json(desk, &answer),
         Form::Csv => {
-            let header = ["name", "needed", "booked", "free", "missing"];
+            let header = ["name", "needed", "used", "still", "booked", "free", "missing"];
             let cells = answer.needs.into_iter().map(|n| {
                 [
                     n.name,
                     n.needed.to_string(),
+                    n.used.to_string(),
+                    n.still.to_string(),
                     n.booked.to_string(),
                     n.free.to_string(),
                     n.missing.to_string(),
                 ]
             });
-            desk.out.write_all(&csv::table_with_numbers(&header, cells, &[3]))?;
+            desk.out.write_all(&csv::table_with_numbers(&header, cells, &[5]))?;
             Ok(())
         }
         Form::Text => shown_text(desk, &answer, &look, unit),
@@ -260,6 +368,8 @@ fn needs(book: &Book, look: &Outlook) -> Vec<NeedRow> {
     let row = |n: &crate::domain::stock::outlook::Need| NeedRow {
         name: book.items().name_of(n.item),
         needed: n.needed,
+        used: n.used,
+        still: n.still(),
         booked: n.booked,
         free: n.free,
         missing: n.missing,
@@ -267,10 +377,33 @@ fn needs(book: &Book, look: &Outlook) -> Vec<NeedRow> {
     look.needs.iter().map(row).collect()
 }
 
+fn offcuts(book: &Book, look: &Outlook, unit: Unit) -> Vec<OffcutRow> {
+    let row = |o: &OffcutNeed| {
+        let size = book.offcuts().get(o.offcut).map(|r| r.size).unwrap_or_default();
+        OffcutRow {
+            name: book.offcut_title(o.offcut),
+            width: size.width.in_unit(unit),
+            height: size.height.in_unit(unit),
+            needed: o.needed,
+            used: o.used,
+            booked: o.booked,
+        }
+    };
+    look.offcuts.iter().map(row).collect()
+}
+
+fn stages(project: &Project) -> Vec<StageRow> {
+    let row = |stage: Stage| {
+        let of = project.stage_total(stage)?;
+        Some(StageRow { stage: stage.word(), done: project.stages.done(stage), of })
+    };
+    Stage::ALL.into_iter().filter_map(row).collect()
+}
+
 fn kit(book: &Book, look: &Outlook, unit: Unit) -> Vec<KitRow> {
     let row = |k: &class::KitLine| KitRow {
-        name: k.name.clone(),
-        item: book.items().name_of(k.item),
+        name: k.title(book),
+        item: k.item.map(|i| book.items().name_of(i)).unwrap_or_default(),
         width: k.size.map(|s| s.width.in_unit(unit)),
         height: k.size.map(|s| s.height.in_unit(unit)),
         a_seat: k.a_seat,
@@ -289,17 +422,47 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
         class.samples,
         class.state
     )?;
-    let columns = [words("item"), number("needed"), number("booked"), number("free"), number("missing")];
+    if look.basis == Basis::Bound {
+        writeln!(desk.out, "no plan yet: at least these sheets")?;
+    }
+    let columns = [
+        words("item"),
+        number("needed"),
+        number("used"),
+        number("still"),
+        number("booked"),
+        number("free"),
+        number("missing"),
+    ];
     let cells: Vec<Vec<String>> = answer
         .needs
         .iter()
         .map(|n| {
-            let counts =
-                [n.needed.to_string(), n.booked.to_string(), n.free.to_string(), n.missing.to_string()];
-            std::iter::once(n.name.clone()).chain(counts).collect()
+            let counts = [n.needed, n.used, n.still, n.booked].map(|c| c.to_string());
+            let rest = [n.free.to_string(), n.missing.to_string()];
+            std::iter::once(n.name.clone()).chain(counts).chain(rest).collect()
         })
         .collect();
     write!(desk.out, "{}", text::table(&columns, &cells))?;
+    for o in &answer.offcuts {
+        writeln!(
+            desk.out,
+            "{}: {} needed, {} used, {} booked",
+            harmless(&o.name),
+            o.needed,
+            o.used,
+            o.booked
+        )?;
+    }
+    let pieces = &answer.pieces;
+    writeln!(
+        desk.out,
+        "pieces: {} to cut, {} cut, {} still to cut",
+        pieces.needed, pieces.cut, pieces.still
+    )?;
+    for s in &answer.stages {
+        writeln!(desk.out, "{}: {} of {}", s.stage, s.done, s.of)?;
+    }
     let columns = [number("a seat"), words("kit"), words("size"), words("of")];
     let cells: Vec<Vec<String>> = answer
         .kit

@@ -130,14 +130,33 @@ pub enum ClassWhat {
     },
     /// Set its papers aside, in place of what was set aside before
     Book(ClassDo),
-    /// It was taught: what is set aside becomes used
+    /// It was taught: what is booked and not logged yet becomes used
+    #[command(alias = "taught")]
     Log {
         /// Which, and whether only to show it.
         #[command(flatten)]
         class: ClassDo,
-        /// Also where lines of its name are in the log already
+        /// Papers that are booked and not logged as cut go back to the shelf instead
         #[arg(long)]
+        back: bool,
+        /// Kept for older scripts: what is in the log is never logged twice
+        #[arg(long, hide = true)]
         again: bool,
+    },
+    /// Say how many are done at a stage: prepared, packed, assembled, handed out
+    Done {
+        /// Its name
+        #[arg(value_name = "NAME")]
+        name: String,
+        /// The stage
+        #[arg(value_name = "STAGE")]
+        stage: String,
+        /// How many are done by now
+        #[arg(value_name = "N")]
+        count: u32,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
     },
     /// It is not held: what is set aside is free again
     Cancel(ClassDo),

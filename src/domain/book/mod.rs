@@ -69,6 +69,7 @@ pub struct Book {
     pub(crate) ledger: Ledger,
     names: Names,
     booked: BTreeMap<ItemId, u64>,
+    booked_offcuts: BTreeMap<OffcutId, u64>,
     on_order: BTreeMap<ItemId, u64>,
 }
 
@@ -80,8 +81,9 @@ impl Book {
     pub fn from_parts(seq: u64, tables: Tables, log: Vec<LogLine>) -> Result<Self, String> {
         let ledger = Ledger::from_lines(log)?;
         let names = Names::of(&tables.items);
-        let (booked, on_order) = (booked(&tables), on_order(&tables));
-        let book = Self { seq, tables, ledger, names, booked, on_order };
+        let (booked, booked_offcuts) = booked(&tables);
+        let on_order = on_order(&tables);
+        let book = Self { seq, tables, ledger, names, booked, booked_offcuts, on_order };
         book.check_log()?;
         Ok(book)
     }
@@ -191,12 +193,22 @@ impl Book {
         self.booked.get(&item).copied().unwrap_or(0)
     }
 
+    /// Pieces of this kind in the bin that are set aside for projects.
+    pub fn booked_offcuts(&self, offcut: OffcutId) -> u64 {
+        self.booked_offcuts.get(&offcut).copied().unwrap_or(0)
+    }
+
+    /// Pieces of this kind in the bin that nobody has booked.
+    pub fn free_offcuts(&self, offcut: OffcutId) -> u64 {
+        self.offcut_count(offcut).saturating_sub(self.booked_offcuts(offcut))
+    }
+
     /// Sheets ordered and not yet here.
     pub fn on_order(&self, item: ItemId) -> u64 {
         self.on_order.get(&item).copied().unwrap_or(0)
     }
 
-    /// On hand less booked; below zero where more is booked than there is.
+    /// On hand less what is booked, whoever booked it; below zero where more is booked than there is.
     pub fn free(&self, item: ItemId) -> i64 {
         self.on_hand(item) as i64 - self.booked(item) as i64
     }
@@ -254,7 +266,8 @@ impl Book {
         if Names::of(&self.tables.items) != self.names {
             return Err("the index of names differs from the shelf".to_owned());
         }
-        if (booked(&self.tables), on_order(&self.tables)) != (self.booked.clone(), self.on_order.clone()) {
+        let carried = (self.booked.clone(), self.booked_offcuts.clone());
+        if booked(&self.tables) != carried || on_order(&self.tables) != self.on_order {
             return Err("the totals of bookings and orders differ from their rows".to_owned());
         }
         Ok(())
@@ -283,10 +296,11 @@ impl Book {
             }
             Edit::Booking(row) => {
                 if let Some(before) = row.now() {
-                    shift(&mut self.booked, before.item, 0, before.count);
+                    self.shift_booked(before.item, before.offcut, 0, before.count);
                 }
                 if let Some(now) = self.tables.bookings.get(row.id()) {
-                    shift(&mut self.booked, now.item, now.count, 0);
+                    let (item, offcut, count) = (now.item, now.offcut, now.count);
+                    self.shift_booked(item, offcut, count, 0);
                 }
             }
             Edit::Order(row) => {
@@ -298,6 +312,13 @@ impl Book {
                 }
             }
             _ => {}
+        }
+    }
+
+    fn shift_booked(&mut self, item: ItemId, offcut: Option<OffcutId>, plus: u32, minus: u32) {
+        match offcut {
+            Some(offcut) => shift(&mut self.booked_offcuts, offcut, plus, minus),
+            None => shift(&mut self.booked, item, plus, minus),
         }
     }
 
@@ -313,10 +334,16 @@ pub fn is_job_of(line: &str, job: &str) -> bool {
     rest.is_some_and(|r| r.is_empty() || (r.starts_with(" (") && r.ends_with(" spoiled)")))
 }
 
-fn booked(tables: &Tables) -> BTreeMap<ItemId, u64> {
-    let mut totals = BTreeMap::new();
-    tables.bookings.iter().for_each(|(_, b)| shift(&mut totals, b.item, b.count, 0));
-    totals
+/// Sheets by item, and pieces of the bin, that are set aside.
+fn booked(tables: &Tables) -> (BTreeMap<ItemId, u64>, BTreeMap<OffcutId, u64>) {
+    let (mut sheets, mut offcuts) = (BTreeMap::new(), BTreeMap::new());
+    for (_, b) in tables.bookings.iter() {
+        match b.offcut {
+            Some(offcut) => shift(&mut offcuts, offcut, b.count, 0),
+            None => shift(&mut sheets, b.item, b.count, 0),
+        }
+    }
+    (sheets, offcuts)
 }
 
 fn on_order(tables: &Tables) -> BTreeMap<ItemId, u64> {
@@ -326,11 +353,11 @@ fn on_order(tables: &Tables) -> BTreeMap<ItemId, u64> {
 }
 
 /// A total carried along; a total of nothing has no entry, so that equal books compare equal.
-fn shift(totals: &mut BTreeMap<ItemId, u64>, item: ItemId, plus: u32, minus: u32) {
-    let total = (totals.get(&item).copied().unwrap_or(0) + u64::from(plus)).saturating_sub(u64::from(minus));
+fn shift<K: Ord + Copy>(totals: &mut BTreeMap<K, u64>, key: K, plus: u32, minus: u32) {
+    let total = (totals.get(&key).copied().unwrap_or(0) + u64::from(plus)).saturating_sub(u64::from(minus));
     if total == 0 {
-        totals.remove(&item);
+        totals.remove(&key);
     } else {
-        totals.insert(item, total);
+        totals.insert(key, total);
     }
 }

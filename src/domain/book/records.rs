@@ -61,6 +61,8 @@ record!(Project, "project", |p| p.name.clone(), {
     pieces => "pieces",
     supplies => "supplies",
     progress => "progress",
+    stages => "stages",
+    plan => "booked plan",
     note => "note",
 });
 
@@ -77,6 +79,7 @@ record!(Offcut, "offcut", |o| format!("{}", o.size), {
 record!(Booking, "booking", |b| format!("{} sheets", b.count), {
     project => "project",
     item => "item",
+    offcut => "offcut",
     count => "count",
     pieces => "pieces",
     on => "date",

@@ -2,6 +2,7 @@
 //! and what to write on that. The view, the plain mode and the command line say the same.
 
 use super::job::{Cost, Job, JobPiece, JobSheet};
+use super::leftover;
 use super::plan::{PartSum, Plan};
 use super::question::Preference;
 use crate::domain::length::Unit;
@@ -103,13 +104,16 @@ fn whole(c: Cost) -> String {
 
 /// One line a paper: `fern floor: 3 of 36 sheets 8 1/2 x 11 in, 1 offcut 4 x 11 in; 91 % used; 2 offcuts to keep; no plan
 /// can use fewer whole sheets`.
-pub fn paper_lines(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
+///
+/// `held` says how many sheets of each row are there, for rows that the job asks for without a limit.
+pub fn paper_lines(job: &Job, plan: &Plan, held: &[Option<u32>], unit: Unit) -> Vec<String> {
     let line = |sum: PaperSum| {
         let rows = sum.rows.iter().filter_map(|&(at, used)| {
             let row = job.sheets.get(at)?;
             let word = if row.cost == Cost::FREE { "offcut" } else { "sheet" };
-            let plural = if row.available.unwrap_or(used) == 1 { "" } else { "s" };
-            let of = row.available.map_or_else(String::new, |n| format!(" of {n}"));
+            let there = row.available.or_else(|| held.get(at).copied().flatten());
+            let plural = if there.unwrap_or(used) == 1 { "" } else { "s" };
+            let of = there.map_or_else(String::new, |n| format!(" of {n}"));
             Some(format!("{used}{of} {word}{plural} {}", row.size.as_made(unit)))
         });
         let rows: Vec<String> = rows.collect();
@@ -124,6 +128,33 @@ pub fn paper_lines(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
         text
     };
     papers(job, plan).into_iter().map(line).collect()
+}
+
+/// `24 sheets and 5 offcuts`: rows that cost nothing are offcuts, and are never added to whole sheets.
+pub fn sheets_and_offcuts(job: &Job, plan: &Plan) -> String {
+    let (sheets, offcuts) = sheet_counts(job, plan);
+    count_words(sheets, offcuts)
+}
+
+/// Whole sheets and offcuts of a plan, counted apart.
+pub fn sheet_counts(job: &Job, plan: &Plan) -> (u64, u64) {
+    let is_free = |row: usize| job.sheets.get(row).is_some_and(|s| s.cost == Cost::FREE);
+    let (mut sheets, mut offcuts) = (0, 0);
+    for s in &plan.sheets {
+        *(if is_free(s.sheet) { &mut offcuts } else { &mut sheets }) += u64::from(s.copies);
+    }
+    (sheets, offcuts)
+}
+
+/// `24 sheets and 5 offcuts`, `1 sheet`, `2 offcuts`, `no sheets`.
+pub fn count_words(sheets: u64, offcuts: u64) -> String {
+    let of = |n: u64, word: &str| if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") };
+    match (sheets, offcuts) {
+        (0, 0) => "no sheets".to_owned(),
+        (n, 0) => of(n, "sheet"),
+        (0, n) => of(n, "offcut"),
+        (s, o) => format!("{} and {}", of(s, "sheet"), of(o, "offcut")),
+    }
 }
 
 /// True where cost counts whole sheets, and offcuts are free.
@@ -232,7 +263,7 @@ impl Kept {
 
 /// Adds leftovers of sheets of one paper, if they are worth keeping.
 pub fn keep(all: &mut Vec<Kept>, paper: &str, sizes: impl Iterator<Item = Size>, copies: u32, floor: Size) {
-    for size in sizes.map(Size::upright).filter(|size| floor.upright().fits_in(*size)) {
+    for size in sizes.map(Size::upright).filter(|size| leftover::is_kept(*size, floor)) {
         match all.iter_mut().find(|k| k.paper == paper && k.size == size) {
             Some(same) => same.count += copies,
             None => all.push(Kept { paper: paper.to_owned(), size, count: copies }),
@@ -302,7 +333,7 @@ mod tests {
         let mut solver = Solver::new(job.clone(), 1);
         solver.rounds(3);
         let plan = solver.plan();
-        let lines = paper_lines(&job, &plan, Unit::Inch);
+        let lines = paper_lines(&job, &plan, &[], Unit::Inch);
         // 5 squares of 5 1/4: one from the offcut of 6, four from a sheet of 12; 27.5625 x 5 / (36 + 144) = 76.6 %.
         assert_eq!(
             lines[0],

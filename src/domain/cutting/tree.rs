@@ -77,6 +77,47 @@ impl Tree {
         }
     }
 
+    /// The row of every finished piece, in the order of the tree, as often as it is cut.
+    pub fn rows(&self) -> Vec<usize> {
+        let mut rows = Vec::new();
+        self.collect_rows(&mut rows);
+        rows
+    }
+
+    fn collect_rows(&self, rows: &mut Vec<usize>) {
+        match self {
+            Self::Piece { piece, .. } => rows.push(*piece),
+            Self::Offcut => {}
+            Self::Split { first, second, .. } => {
+                first.collect_rows(rows);
+                second.collect_rows(rows);
+            }
+            Self::Wheel { blocks, .. } => blocks.iter().for_each(|b| b.collect_rows(rows)),
+        }
+    }
+
+    /// The same tree with other rows for its pieces; `None` where a piece has no row any more.
+    pub fn with_rows(&self, row: &impl Fn(usize) -> Option<usize>) -> Option<Self> {
+        Some(match self {
+            Self::Piece { piece, turned } => Self::Piece { piece: row(*piece)?, turned: *turned },
+            Self::Offcut => Self::Offcut,
+            Self::Split { line, at, first, second } => {
+                Self::split(*line, *at, first.with_rows(row)?, second.with_rows(row)?)
+            }
+            Self::Wheel { at, blocks } => {
+                let [a, b, c, d, e] = &**blocks;
+                let blocks = [
+                    a.with_rows(row)?,
+                    b.with_rows(row)?,
+                    c.with_rows(row)?,
+                    d.with_rows(row)?,
+                    e.with_rows(row)?,
+                ];
+                Self::Wheel { at: *at, blocks: Box::new(blocks) }
+            }
+        })
+    }
+
     /// True where the panel may be larger than it is in the direction that `line` divides without another cut: an
     /// offcut takes up the difference.
     pub fn takes_more(&self, line: CutLine) -> bool {

@@ -164,6 +164,7 @@ impl Book {
             voids: None,
             price: new.price,
             lot: new.lot.clone(),
+            work: new.work.clone(),
         };
         self.push_line(line)?;
         done.push(Rollback::PopLine);

@@ -3,11 +3,11 @@
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
 use crate::domain::length::Length;
-use crate::domain::project::{CardColour, Progress, Project, ProjectCard};
+use crate::domain::project::{BookedPlan, CardColour, Progress, Project, ProjectCard, Stage};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
-    Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId, Reason,
-    Swatch, SwatchId,
+    Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId,
+    ProjectWork, Reason, Swatch, SwatchId,
 };
 
 /// More of anything than a shelf holds: a slip of the finger.
@@ -60,7 +60,8 @@ pub(super) fn line(book: &Book, new: &NewLine) -> Checked {
     if book.items().get(new.item).is_none() {
         return Err(gone("item", new.item.0));
     }
-    if new.change == 0 {
+    let has_pieces = new.work.as_ref().is_some_and(|w| !w.pieces.is_empty());
+    if new.change == 0 && !has_pieces {
         return bad("0 is no change: give a count of 1 or more");
     }
     if new.change.unsigned_abs() > u64::from(MOST) {
@@ -78,9 +79,13 @@ pub(super) fn line(book: &Book, new: &NewLine) -> Checked {
     }
     text(&new.job, "job")?;
     text(&new.lot, "lot")?;
+    if let Some(work) = &new.work {
+        line_work(book, work)?;
+    }
     let fits = match (new.reason, new.offcut.is_some()) {
         (Reason::Received, false) | (Reason::OffcutMade, true) => new.change > 0,
-        (Reason::Used, false) | (Reason::OffcutUsed, true) => new.change < 0,
+        // Pieces may come from what lies on the table already: such a line takes no sheet.
+        (Reason::Used, false) | (Reason::OffcutUsed, true) => new.change < 0 || has_pieces,
         (Reason::Adjusted, _) => true,
         _ => false,
     };
@@ -96,6 +101,21 @@ pub(super) fn line(book: &Book, new: &NewLine) -> Checked {
         Some(p) if p.minor() < 0 => bad("a price is zero or more"),
         _ => Ok(()),
     }
+}
+
+/// What a line did for a project: the project is there, the pieces are countable.
+fn line_work(book: &Book, work: &ProjectWork) -> Checked {
+    if !book.projects().knows(work.project) {
+        return Err(gone("project", work.project.0));
+    }
+    if work.pieces.len() > MOST as usize || work.layouts.len() > MOST as usize {
+        return bad("a line of the log cannot name that many pieces");
+    }
+    for piece in &work.pieces {
+        text(&piece.name, "piece's name")?;
+        some(piece.count, "pieces")?;
+    }
+    work.layouts.iter().try_for_each(|(_, copies)| some(*copies, "sheets of a layout"))
 }
 
 /// Checks what an item is in itself; whether the book has room for it is another matter.
@@ -206,8 +226,30 @@ fn trio(book: &Book, trio: &KeptTrio) -> Checked {
     Ok(())
 }
 
+/// A booked plan's rows: every tree lies within its sheet and names pieces that are there.
+fn booked_plan(plan: &BookedPlan) -> Checked {
+    let rows = plan.pieces.len();
+    for layout in &plan.layouts {
+        some(layout.copies, "sheets of a layout")?;
+        if !layout.tree.fits(layout.size) || layout.tree.rows().iter().any(|row| *row >= rows) {
+            return bad("a layout of the booked plan does not fit its sheet: plan it anew");
+        }
+    }
+    for piece in &plan.pieces {
+        text(&piece.name, "piece's name")?;
+        count(piece.count, "pieces")?;
+    }
+    Ok(())
+}
+
 fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
     name(&project.name, "a project")?;
+    if let Some(plan) = &project.plan {
+        booked_plan(plan)?;
+    }
+    for stage in Stage::ALL {
+        count(project.stages.done(stage), stage.word())?;
+    }
     text(&project.note, "note")?;
     for (n, what) in
         [(project.seats, "seats"), (project.samples, "sample sets"), (project.spoilage_fixed, "spoilage")]
@@ -326,11 +368,14 @@ fn offcut(book: &Book, row: &Row<OffcutId, Offcut>, offcut: &Offcut) -> Checked 
 
 fn offcut_unused(book: &Book, id: OffcutId) -> Checked {
     let item = book.offcuts().get(id).map(|o| o.item);
-    let used = item.is_some_and(|item| book.ledger.offcut_has_standing_lines(item, id));
-    unused(
-        book.offcut_title(id),
-        used.then(|| "it has lines in the log; use or adjust it to none instead".to_owned()),
-    )
+    let by = if item.is_some_and(|item| book.ledger.offcut_has_standing_lines(item, id)) {
+        Some("it has lines in the log; use or adjust it to none instead".to_owned())
+    } else if book.bookings().iter().any(|(_, b)| b.offcut == Some(id)) {
+        Some("it is booked; give it free first".to_owned())
+    } else {
+        None
+    };
+    unused(book.offcut_title(id), by)
 }
 
 fn booking(book: &Book, booking: &Booking) -> Checked {
@@ -347,6 +392,15 @@ fn booking(book: &Book, booking: &Booking) -> Checked {
     }
     if book.items().get(booking.item).is_none() {
         return Err(gone("item", booking.item.0));
+    }
+    if let Some(id) = booking.offcut {
+        match book.offcuts().get(id) {
+            None => return Err(gone("offcut", id.0)),
+            Some(o) if o.item != booking.item => {
+                return bad("the offcut is of another paper than was booked");
+            }
+            Some(_) => {}
+        }
     }
     some(booking.count, "booking")
 }

@@ -24,7 +24,11 @@ impl Edit {
             Self::Trio(row) => row_words(row, book.trios()),
             Self::Offcut(row) => row_words(row, book.offcuts()),
             Self::Booking(row) => match row {
-                Row::Add(_, b) => format!("booked {} of {}", b.count, book.items().name_of(b.item)),
+                Row::Add(_, b) => {
+                    let name =
+                        b.offcut.map_or_else(|| book.items().name_of(b.item), |o| book.offcut_title(o));
+                    format!("booked {} of {name}", b.count)
+                }
                 Row::Remove(_) => "released a booking".to_owned(),
                 Row::Alter { now, .. } => format!("changed a booking of {}", book.items().name_of(now.item)),
             },
@@ -63,6 +67,7 @@ fn line_words(line: &NewLine, book: &Book) -> String {
     let n = line.change.unsigned_abs();
     match line.reason {
         Reason::Received => format!("received {n} of {name}"),
+        Reason::Used | Reason::OffcutUsed if n == 0 => format!("cut from {name} on the table"),
         Reason::Used | Reason::OffcutUsed => format!("used {n} of {name}"),
         Reason::OffcutMade => format!("kept {n} of {name}"),
         Reason::Adjusted => format!("adjusted {name} by {:+}", line.change),

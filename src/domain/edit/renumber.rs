@@ -127,6 +127,7 @@ impl Renumbering {
                 each(row, |b| {
                     swap(&self.items, &mut b.item);
                     swap(&self.projects, &mut b.project);
+                    b.offcut.iter_mut().for_each(|o| swap(&self.offcuts, o));
                 });
             }
             Edit::Order(row) => {
@@ -148,6 +149,7 @@ impl Renumbering {
             Edit::Log(line) => {
                 swap(&self.items, &mut line.item);
                 line.offcut.iter_mut().for_each(|o| swap(&self.offcuts, o));
+                line.work.iter_mut().for_each(|w| swap(&self.projects, &mut w.project));
             }
             Edit::Settings { .. } | Edit::Void { .. } => {}
         }
@@ -160,5 +162,9 @@ impl Renumbering {
         }
         project.pieces.iter_mut().filter_map(|p| p.paper.as_mut()).for_each(|i| swap(&self.items, i));
         project.supplies.iter_mut().for_each(|s| swap(&self.items, &mut s.item));
+        if let Some(plan) = &mut project.plan {
+            plan.items_mut().for_each(|i| swap(&self.items, i));
+            plan.offcuts_mut().for_each(|o| swap(&self.offcuts, o));
+        }
     }
 }

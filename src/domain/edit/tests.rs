@@ -178,7 +178,7 @@ fn class() -> (Book, ItemId, ProjectId) {
     let (mut book, item) = shelf();
     let id = book.projects().next();
     book.apply(&Edit::Project(Row::add(id, Project::new("winter class"))), DAY).unwrap();
-    let booking = Booking { project: id, item, count: 4, pieces: 4, on: None };
+    let booking = Booking { project: id, item, offcut: None, count: 4, pieces: 4, on: None };
     book.apply(&Edit::Booking(Row::add(book.bookings().next(), booking)), DAY).unwrap();
     (book, item, id)
 }

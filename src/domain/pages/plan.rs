@@ -12,6 +12,7 @@ use crate::domain::cutting::one_size::{self, Answer};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::cutting::steps;
+use crate::domain::cutting::told;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Unit;
 use crate::domain::size::Size;
@@ -63,7 +64,7 @@ impl PlanPages {
         });
         let mut sums = vec![format!(
             "{}, {}, {}, {}; {:.0} % of the paper is used.",
-            plural(u64::from(totals.sheets), "sheet"),
+            told::sheets_and_offcuts(job, plan),
             plural(u64::from(totals.layouts), "layout"),
             plural(u64::from(totals.cuts), "cut"),
             plural(u64::from(totals.settings), "fence setting"),

@@ -16,6 +16,7 @@ use crate::domain::colour::order::Order;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
+use crate::domain::cutlist::{self, Part};
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
 use crate::domain::project::{CardColour, CardLayer, Project, ProjectCard};
@@ -234,42 +235,29 @@ pub fn card_sheets(book: &Book, project: &Project, unit: Unit) -> Result<Vec<Car
     project.cards.iter().map(sheet).collect()
 }
 
-/// What goes into a kit: a set of the project's cards, pieces and supplies, and how many over all with spares.
+/// What goes into a kit: a set of the project's pieces and counted things, and how many over all, spares and spoilage among
+/// them: the figures of the cut list.
 pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
-    let mut rows = Vec::new();
-    let sets = project.sets();
-    let mut row = |what: String, size: Option<Size>, paper: Option<ItemId>, count: u32, spares: u32| {
-        let (paper, ink) = paper_of(book, paper);
-        rows.push(KitRow {
-            what,
-            size: size.map_or(String::new(), |s| s.about(unit)),
-            paper,
-            ink,
-            a_kit: u64::from(count),
-            total: sets * u64::from(count) + u64::from(spares),
-        });
+    let list = cutlist::of_project(book, project);
+    let row = |what: String, size: Option<Size>, item: Option<ItemId>, a_set: u32, made: u32| {
+        let (paper, ink) = paper_of(book, item);
+        let size = size.map_or(String::new(), |s| s.about(unit));
+        KitRow { what, size, paper, ink, a_kit: u64::from(a_set), total: u64::from(made) }
     };
-    for card in &project.cards {
-        for piece in cardwork::pieces(book, card).0 {
-            let (a_kit, spares) =
-                (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
-            row(piece.name.replacen(", ", ": ", 1), Some(piece.size), piece.paper, a_kit, spares);
-        }
-        if card.envelope.is_some() {
-            row(format!("{}: envelope", card.name), None, card.envelope, card.count, card.spares);
-        }
-    }
-    for piece in &project.pieces {
-        row(piece.name.clone(), Some(piece.size), piece.paper, piece.count, 0);
-    }
-    for supply in &project.supplies {
-        row("supply".to_owned(), None, Some(supply.item), supply.count, 0);
-    }
-    let notes = vec![
-        "\"In all\" counts every kit and the spares; spoilage is reckoned where the sheets are planned."
-            .to_owned(),
-    ];
-    Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: sets, rows, notes }
+    let pieces = list.pieces.iter().map(|p| {
+        let what = match p.part {
+            Part::Card(..) => p.name.replacen(", ", ": ", 1),
+            Part::Loose(_) => p.name.clone(),
+        };
+        row(what, Some(p.finished), p.paper, p.a_set, p.made)
+    });
+    let counted = list.counted.iter().map(|c| {
+        let kind = book.items().get(c.item).map_or("supply", |i| i.kind.word());
+        row(kind.to_owned(), None, Some(c.item), c.a_set, c.made)
+    });
+    let rows = pieces.chain(counted).collect();
+    let notes = vec!["\"In all\" counts every kit, the spares and the spoilage.".to_owned()];
+    Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: project.sets(), rows, notes }
 }
 
 /// A label for every kit: whose it is, which of how many, and what is in it, as far as the label holds; no prices.

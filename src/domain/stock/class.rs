@@ -1,114 +1,201 @@
-//! A project or class against the shelf: setting sheets aside, giving them free, turning them into used ones on the
-//! day, and what goes into each seat's kit.
+//! A project or class against the shelf: setting aside what its plan takes, giving it free, and closing it on the day.
+//!
+//! A project lives: planned, booked, cut (in parts, each ending the bookings that it fulfils), its stages, taught or handed
+//! out. What is still to be used follows from the log, so nothing is booked or logged twice.
 
 use crate::domain::book::Book;
+use crate::domain::cutlist::CutList;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::project::{Progress, Project};
+use crate::domain::planning::{self, Takes};
+use crate::domain::project::{Progress, Project, Stage, Stages};
 use crate::domain::size::Size;
-use crate::domain::stock::needs::needs;
-use crate::domain::stock::{Booking, BookingId, ItemId, NewLine, ProjectId};
+use crate::domain::stock::needs::{Needs, Settled, needs};
+use crate::domain::stock::work::WorkDone;
+use crate::domain::stock::{Booking, BookingId, ItemId, NewLine, OffcutId, ProjectId, ProjectWork, booked};
 use std::collections::BTreeMap;
 
-/// Sets the needs of a project aside, in place of what was set aside for it before. `None` for a project that is not
-/// there or needs nothing.
-pub fn book_project(book: &Book, id: ProjectId) -> Option<Edit> {
-    let needs = needs(book, id)?;
-    let items = needs.items();
-    let pieces = |item| needs.pieces.iter().filter(|p| p.paper == item).map(|p| p.pieces).sum();
-    let wanted: Vec<(ItemId, u64, u32)> =
-        items.into_iter().map(|(item, n)| (item, n, pieces(item))).collect();
-    (!wanted.is_empty()).then(|| book_sheets(book, id, &wanted))
-}
-
-/// Sets so many of each item aside for so many pieces, in place of what was set aside before.
-pub fn book_sheets(book: &Book, id: ProjectId, wanted: &[(ItemId, u64, u32)]) -> Edit {
-    let name = book.projects().name_of(id);
-    let on = book.projects().get(id).and_then(|p| p.date);
-    let mut edits = releases(book, id);
+/// Books what a project's plan still takes, sheets and offcuts, and its counted things, in place of what was booked for it
+/// before; the plan is kept with it. `None` where just that is booked already.
+///
+/// # Errors
+/// A sentence where the project is not open, needs nothing, or no longer asks for what the plan answers.
+pub fn book_plan(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
+    let id = of.job.project;
+    let project = open_project(book, id)?;
+    let needs = needs(book, id, None).ok_or_else(gone)?;
+    let takes = planning::takes(of.job, of.plan);
+    let pieces = pieces_by_paper(&needs);
+    let mut wanted: BTreeMap<(ItemId, Option<OffcutId>), (u64, u32)> = BTreeMap::new();
+    for (item, n) in &takes.sheets {
+        wanted.insert((*item, None), (u64::from(*n), pieces.get(item).copied().unwrap_or(0)));
+    }
+    for (offcut, n) in &takes.offcuts {
+        let item = book.offcuts().get(*offcut).ok_or("an offcut of the plan is gone: plan it anew")?.item;
+        wanted.insert((item, Some(*offcut)), (u64::from(*n), 0));
+    }
+    for (item, n) in needs.counted.iter().filter(|(_, n)| **n > 0) {
+        wanted.entry((*item, None)).or_default().0 += n;
+    }
+    if wanted.is_empty() && needs.done.items.is_empty() && needs.done.offcuts.is_empty() {
+        return Err(format!("{} needs no paper yet: give its cards papers in Mats", project.name));
+    }
+    let is_kept = takes.is_empty()
+        || planning::booked_plan(book, of.job).is_some_and(|b| b.plan.sheets == of.plan.sheets);
+    let held: BTreeMap<(ItemId, Option<OffcutId>), u64> = booked_now(book, id);
+    if is_kept && held == wanted.iter().map(|(k, (n, _))| (*k, *n)).collect() {
+        return Ok(None);
+    }
+    let mut edits = booked::release(book, id);
     let first = book.bookings().next().0;
-    for (n, (item, count, pieces)) in (0..).zip(wanted) {
+    for (n, ((item, offcut), (count, pieces))) in (0..).zip(&wanted) {
         let count = u32::try_from(*count).unwrap_or(u32::MAX);
-        let booking = Booking { project: id, item: *item, count, pieces: *pieces, on };
+        let booking =
+            Booking { project: id, item: *item, offcut: *offcut, count, pieces: *pieces, on: project.date };
         edits.push(Edit::Booking(Row::add(BookingId(first + n), booking)));
     }
-    Edit::batch(format!("booked the papers of {name}"), edits)
+    if !is_kept {
+        let number = project.plan.as_ref().map_or(0, |p| p.number) + 1;
+        let plan = Some(Box::new(planning::to_book(number, of.job, of.plan)));
+        edits.push(altered(id, project, Project { plan, ..project.clone() }));
+    }
+    Ok(Some(Edit::batch(format!("booked the papers of {}", project.name), edits)))
 }
 
-fn bookings_of(book: &Book, id: ProjectId) -> impl Iterator<Item = (BookingId, &Booking)> {
-    book.bookings().iter().filter(move |(_, b)| b.project == id)
+fn gone() -> String {
+    "the project is not in the book any more".to_owned()
 }
 
-fn releases(book: &Book, id: ProjectId) -> Vec<Edit> {
-    bookings_of(book, id).map(|(b, _)| Edit::Booking(Row::Remove(b))).collect()
+/// The project, where it is open.
+fn open_project(book: &Book, id: ProjectId) -> Result<&Project, String> {
+    let project = book.projects().get(id).ok_or_else(gone)?;
+    if project.progress == Progress::Open {
+        return Ok(project);
+    }
+    Err(format!("{} is {} already: nothing was changed", project.name, project.progress.word()))
 }
 
-/// Takes what is about to be used off what a project has set aside: so many of each item, the soonest booking first.
-pub fn unbook(book: &Book, id: ProjectId, used: &[(ItemId, u32)]) -> Vec<Edit> {
-    let mut edits = Vec::new();
-    for (item, n) in used {
-        let mut left = *n;
-        for (booking, b) in bookings_of(book, id).filter(|(_, b)| b.item == *item) {
-            let taken = left.min(b.count);
-            left -= taken;
-            if taken == b.count {
-                edits.push(Edit::Booking(Row::Remove(booking)));
-            } else if taken > 0 {
-                let now = Booking { count: b.count - taken, ..b.clone() };
-                edits.push(Edit::Booking(Row::alter(booking, b.clone(), now)));
-            }
+/// Pieces still to be cut, by paper.
+fn pieces_by_paper(needs: &Needs) -> BTreeMap<ItemId, u32> {
+    let mut all: BTreeMap<ItemId, u32> = BTreeMap::new();
+    for (piece, open) in needs.list.pieces.iter().zip(&needs.open) {
+        if let Some(paper) = piece.paper {
+            let n = all.entry(paper).or_default();
+            *n = n.saturating_add(*open);
         }
     }
-    edits
+    all
+}
+
+fn booked_now(book: &Book, id: ProjectId) -> BTreeMap<(ItemId, Option<OffcutId>), u64> {
+    let mut all = BTreeMap::new();
+    for (_, b) in booked::of(book, id) {
+        *all.entry((b.item, b.offcut)).or_default() += u64::from(b.count);
+    }
+    all
+}
+
+fn altered(id: ProjectId, was: &Project, now: Project) -> Edit {
+    Edit::Project(Row::alter(id, was.clone(), now))
+}
+
+/// Closes a project: its bookings are given free, its plan is not kept any longer.
+fn closed(id: ProjectId, project: &Project, progress: Progress) -> Edit {
+    altered(id, project, Project { progress, plan: None, ..project.clone() })
 }
 
 /// Gives a project's sheets free and marks it cancelled.
-pub fn cancel(book: &Book, id: ProjectId) -> Option<Edit> {
-    let project = book.projects().get(id)?;
-    let mut edits = releases(book, id);
-    edits.push(progress(id, project, Progress::Cancelled));
-    Some(Edit::batch(format!("cancelled {}", project.name), edits))
-}
-
-/// Logs a class: what was set aside for it is used, and it is done.
 ///
 /// # Errors
-/// A sentence where nothing was set aside, or the class was logged before.
-pub fn log_class(book: &Book, id: ProjectId) -> Result<Edit, String> {
-    let project =
-        book.projects().get(id).ok_or_else(|| "the project is not in the book any more".to_owned())?;
-    if project.progress != Progress::Open {
-        return Err(format!("{} is {} already: nothing was logged", project.name, project.progress.word()));
+/// A sentence where it is not open: what is taught stays taught.
+pub fn cancel(book: &Book, id: ProjectId) -> Result<Edit, String> {
+    let project = open_project(book, id)?;
+    let mut edits = booked::release(book, id);
+    edits.push(closed(id, project, Progress::Cancelled));
+    Ok(Edit::batch(format!("cancelled {}", project.name), edits))
+}
+
+/// What becomes of papers that are booked and not logged as cut when a project is closed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OpenPapers {
+    /// They were cut all the same: they are logged as used.
+    Used,
+    /// They were not needed, or were logged by hand: they go back to the shelf.
+    Back,
+}
+
+/// Papers that are booked for a project and not logged as cut: what has to be asked about before it is closed.
+pub fn open_papers(book: &Book, id: ProjectId) -> Takes {
+    let counted = needs(book, id, None).map(|n| n.counted).unwrap_or_default();
+    let mut takes = Takes::default();
+    for ((item, offcut), n) in booked_now(book, id) {
+        let of_counted = if offcut.is_none() { counted.get(&item).copied().unwrap_or(0) } else { 0 };
+        let n = u32::try_from(n.saturating_sub(of_counted)).unwrap_or(u32::MAX);
+        match offcut {
+            _ if n == 0 => {}
+            Some(offcut) => *takes.offcuts.entry(offcut).or_default() += n,
+            None => *takes.sheets.entry(item).or_default() += n,
+        }
     }
-    let mut used: BTreeMap<ItemId, u32> = BTreeMap::new();
-    for (_, b) in bookings_of(book, id) {
-        *used.entry(b.item).or_default() += b.count;
-    }
-    if used.is_empty() {
+    takes
+}
+
+/// Closes a project on its day: counted things that are not logged yet are logged as used, open papers as the person says,
+/// all bookings end.
+///
+/// # Errors
+/// A sentence where it is not open, or where nothing was ever booked, cut or logged for it.
+pub fn taught(book: &Book, id: ProjectId, papers: OpenPapers) -> Result<Edit, String> {
+    let project = open_project(book, id)?;
+    let needs = needs(book, id, None).ok_or_else(gone)?;
+    let open = open_papers(book, id);
+    let is_untouched = booked::of(book, id).next().is_none() && needs.done == WorkDone::default();
+    if is_untouched && papers == OpenPapers::Used && (needs.pieces().0 > 0 || !needs.counted.is_empty()) {
         return Err(format!(
             "nothing is booked for {}: book its papers first, or log them one by one",
             project.name
         ));
     }
     // Given free before they are used, so that both count once.
-    let mut edits = releases(book, id);
-    edits.extend(used.into_iter().map(|(item, n)| Edit::Log(NewLine::used(item, n, project.name.as_str()))));
-    edits.push(progress(id, project, Progress::Done));
-    Ok(Edit::batch(format!("logged {}", project.name), edits))
+    let mut edits = booked::release(book, id);
+    let name = project.name.as_str();
+    let mut log = |line: NewLine| edits.push(Edit::Log(line.for_work(ProjectWork::of(id))));
+    if papers == OpenPapers::Used {
+        for (item, n) in &open.sheets {
+            log(NewLine::used(*item, *n, name));
+        }
+        for (offcut, n) in &open.offcuts {
+            let item = book.offcuts().get(*offcut).ok_or("an offcut that is booked is gone")?.item;
+            log(NewLine::offcut_used(item, *offcut, *n, name));
+        }
+    }
+    if !is_untouched {
+        for (item, n) in needs.counted.iter().filter(|(_, n)| **n > 0) {
+            log(NewLine::used(*item, u32::try_from(*n).unwrap_or(u32::MAX), name));
+        }
+    }
+    edits.push(closed(id, project, Progress::Done));
+    Ok(Edit::batch(format!("logged {name}"), edits))
 }
 
-/// Closes a class whose papers were logged as they were cut: what is still set aside is given free, and it is done.
+/// Says how many are done at a stage after the cutting.
 ///
 /// # Errors
-/// A sentence where it is not open.
-pub fn close(book: &Book, id: ProjectId) -> Result<Edit, String> {
-    let project =
-        book.projects().get(id).ok_or_else(|| "the project is not in the book any more".to_owned())?;
-    if project.progress != Progress::Open {
-        return Err(format!("{} is {} already: nothing was changed", project.name, project.progress.word()));
+/// A sentence where the project is not open, does not go through the stage, or has fewer to do.
+pub fn stage_done(book: &Book, id: ProjectId, stage: Stage, done: u32) -> Result<Edit, String> {
+    let project = open_project(book, id)?;
+    let total = project
+        .stage_total(stage)
+        .ok_or_else(|| format!("{} has nothing to be {}", project.name, stage.word()))?;
+    if done > total {
+        return Err(format!(
+            "{done} {}: {} has {total}; write a number up to that",
+            stage.word(),
+            project.name
+        ));
     }
-    let mut edits = releases(book, id);
-    edits.push(progress(id, project, Progress::Done));
-    Ok(Edit::batch(format!("closed {}", project.name), edits))
+    let now = Project { stages: project.stages.with(stage, done), ..project.clone() };
+    let label = format!("{done} of {total} {} for {}", stage.word(), project.name);
+    Ok(Edit::batch(label, vec![altered(id, project, now)]))
 }
 
 /// A class or batch under a new name: with the cards, pieces and supplies of another project, or empty. Spoilage starts
@@ -122,6 +209,8 @@ pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -
         samples: u32::from(seats > 0),
         date: None,
         progress: Progress::Open,
+        stages: Stages::default(),
+        plan: None,
         spoilage_percent: settings.spoilage_percent,
         spoilage_fixed: settings.spoilage_fixed,
         note: String::new(),
@@ -130,35 +219,53 @@ pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -
     Edit::Project(Row::add(book.projects().next(), class))
 }
 
-fn progress(id: ProjectId, project: &Project, progress: Progress) -> Edit {
-    Edit::Project(Row::alter(id, project.clone(), Project { progress, ..project.clone() }))
-}
-
 /// What goes into a kit.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KitLine {
-    /// What it is.
+    /// Card and part, or the loose piece's name; empty for counted things, which go by their item's.
     pub name: String,
-    /// Of which item.
-    pub item: ItemId,
-    /// Cut to this size; `None` for counted things.
+    /// Of which item; `None` for a base that is bought ready made.
+    pub item: Option<ItemId>,
+    /// Its finished size; `None` for counted things.
     pub size: Option<Size>,
     /// How many a seat.
     pub a_seat: u32,
 }
 
-/// The kit of one seat.
-pub fn kit(book: &Book, id: ProjectId) -> Vec<KitLine> {
-    let Some(needs) = needs(book, id) else { return Vec::new() };
-    let pieces = needs.pieces.iter().map(|p| KitLine {
+impl KitLine {
+    /// Name and paper: `bramble note, mat 1, fern floor`; only the item's name for a counted thing.
+    pub fn words(&self, book: &Book) -> String {
+        let item = self.item.map(|i| book.items().name_of(i));
+        let parts = [Some(self.name.clone()).filter(|n| !n.is_empty()), item];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
+    /// The name of its paper; empty for a counted thing, which goes by it, and for a base that is bought ready made.
+    pub fn paper(&self, book: &Book) -> String {
+        let paper = self.item.filter(|_| !self.name.is_empty());
+        paper.map_or_else(String::new, |i| book.items().name_of(i))
+    }
+
+    /// What it is called: card and part, else the item's name.
+    pub fn title(&self, book: &Book) -> String {
+        match self.item {
+            Some(item) if self.name.is_empty() => book.items().name_of(item),
+            _ => self.name.clone(),
+        }
+    }
+}
+
+/// The kit of one seat: what the cut list and the counted things hold a set.
+pub fn kit(list: &CutList) -> Vec<KitLine> {
+    let pieces = list.pieces.iter().map(|p| KitLine {
         name: p.name.clone(),
         item: p.paper,
-        size: Some(p.size),
+        size: Some(p.finished),
         a_seat: p.a_set,
     });
-    let counted = needs.counted.iter().map(|c| KitLine {
-        name: book.items().name_of(c.item),
-        item: c.item,
+    let counted = list.counted.iter().map(|c| KitLine {
+        name: String::new(),
+        item: Some(c.item),
         size: None,
         a_seat: c.a_set,
     });

@@ -4,11 +4,11 @@
 //! paying seats, the last rounded up to a minor unit, since a seat sold for less does not pay.
 
 use crate::domain::book::Book;
+use crate::domain::cutlist;
 use crate::domain::money::Money;
 use crate::domain::project::Project;
-use crate::domain::stock::needs::{Needs, needs};
+use crate::domain::stock::needs::{Needs, alone_on_a_sheet};
 use crate::domain::stock::{ItemId, ProjectId};
-use std::collections::BTreeMap;
 
 /// The cost of one item.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -109,30 +109,24 @@ impl Costs {
     }
 }
 
-/// The cost of a project with the sheets that its needs come to.
-pub fn costs(book: &Book, id: ProjectId) -> Option<Costs> {
-    let needs = needs(book, id)?;
-    costs_of(book, id, &needs, &needs.items())
-}
-
-/// The cost of a project when so many of each item are opened for it, as a cut plan may say.
-pub fn costs_of(book: &Book, id: ProjectId, needs: &Needs, opened: &BTreeMap<ItemId, u64>) -> Option<Costs> {
+/// The cost of a project: what went into it and what its plan still takes. Offcuts cost nothing.
+pub fn costs(book: &Book, id: ProjectId, needs: &Needs) -> Option<Costs> {
     let project = book.projects().get(id)?;
     let mut out = Costs {
-        made: cards(project, crate::domain::planning::made),
+        made: cards(project, cutlist::made),
         handed_out: cards(project, handed_out),
         seats: u64::from(project.seats),
         seat_price: project.seat_price,
         ..Costs::default()
     };
-    for (item, count) in opened {
-        let line = line(book, *item, *count, needs);
+    for (item, count) in needs.in_all() {
+        let line = line(book, item, count, needs);
         match line.opened {
             Some(cost) => {
                 out.opened += cost;
                 out.by_yield += line.by_yield.unwrap_or(cost);
             }
-            None => out.unpriced.push(*item),
+            None => out.unpriced.push(item),
         }
         out.lines.push(line);
     }
@@ -156,9 +150,13 @@ const MILLION: u64 = 1_000_000;
 fn line(book: &Book, id: ItemId, count: u64, needs: &Needs) -> CostLine {
     let priced = book.items().get(id).and_then(|i| Some((i.price?, u64::from(i.pack_size()))));
     let cost = |(price, pack): (Money, u64)| price.part(count, pack);
-    let pieces: Vec<_> = needs.pieces.iter().filter(|p| p.paper == id && p.per_sheet > 0).collect();
+    let of_paper = needs.list.pieces.iter().filter(|p| p.paper == Some(id));
+    let pieces: Vec<(u64, u64)> = of_paper
+        .map(|p| (u64::from(p.made), u64::from(alone_on_a_sheet(book, p))))
+        .filter(|(_, a_sheet)| *a_sheet > 0)
+        .collect();
     // In millionths of a sheet, so that the shares of many pieces are rounded once.
-    let sheets = pieces.iter().map(|p| u64::from(p.pieces) * MILLION / u64::from(p.per_sheet)).sum();
+    let sheets = pieces.iter().map(|(made, a_sheet)| made * MILLION / a_sheet).sum();
     let share = |(price, pack): (Money, u64)| {
         if pieces.is_empty() { cost((price, pack)) } else { price.part(sheets, pack * MILLION) }
     };

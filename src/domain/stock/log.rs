@@ -2,7 +2,8 @@
 //! the lines for that offcut; a mistake is voided by a counter line, never rubbed out.
 
 use crate::domain::money::Money;
-use crate::domain::stock::ids::{ItemId, OffcutId};
+use crate::domain::size::Size;
+use crate::domain::stock::ids::{ItemId, OffcutId, ProjectId};
 use jiff::civil::Date;
 
 /// Why a count changed.
@@ -59,6 +60,40 @@ pub struct LogLine {
     pub price: Option<Money>,
     /// The maker's mark on the lot (dye lot), on a received line.
     pub lot: String,
+    /// The project that it went into, and what was cut from it.
+    pub work: Option<ProjectWork>,
+}
+
+/// What a line of the log did for a project. How far a project is cut is the sum of these, as on hand is the sum of the
+/// counts: a voided line takes its pieces back with it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ProjectWork {
+    /// For which.
+    pub project: ProjectId,
+    /// The number of the booked plan that it followed.
+    pub plan: Option<u32>,
+    /// Layouts of that plan that were cut, each with the number of sheets.
+    pub layouts: Vec<(u32, u32)>,
+    /// The good pieces that came out.
+    pub pieces: Vec<MadePiece>,
+}
+
+impl ProjectWork {
+    /// Something that went into a project, without pieces: an envelope, a sheet cut by hand.
+    pub fn of(project: ProjectId) -> Self {
+        Self { project, plan: None, layouts: Vec::new(), pieces: Vec::new() }
+    }
+}
+
+/// Good pieces of one kind.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MadePiece {
+    /// What it was called when it was cut.
+    pub name: String,
+    /// The size that it was cut to, its allowance included.
+    pub size: Size,
+    /// How many.
+    pub count: u32,
 }
 
 /// What a person asks to have logged; the book gives it its number and day.
@@ -80,6 +115,8 @@ pub struct NewLine {
     pub price: Option<Money>,
     /// The maker's mark on the lot.
     pub lot: String,
+    /// The project that it goes into, and what was cut from it.
+    pub work: Option<ProjectWork>,
 }
 
 impl NewLine {
@@ -93,6 +130,7 @@ impl NewLine {
             on: None,
             price: None,
             lot: String::new(),
+            work: None,
         }
     }
 
@@ -131,5 +169,11 @@ impl NewLine {
     #[must_use]
     pub fn for_price(self, price: Money) -> Self {
         Self { price: Some(price), ..self }
+    }
+
+    /// The same line as part of a project's work.
+    #[must_use]
+    pub fn for_work(self, work: ProjectWork) -> Self {
+        Self { work: Some(work), ..self }
     }
 }

@@ -14,13 +14,16 @@
 //! | `lot`, `cost` | first in, first out; what a card and a seat cost |
 //! | `outlook` | a class against the shelf in one look |
 //! | `needs`, `class` | what a project needs, sets aside and uses; kits |
-//! | `shelf`, `bin`, `refresh` | count day, orders, offcuts, the yearly change of the range |
+//! | `work` | what was done for a project so far, as the log tells it |
+//! | `shelf`, `refresh` | count day, orders, the yearly change of the range |
+//! | `booked`, `cut` | what a project has set aside; what was cut, as lines of the log |
 //! | `summary` | on hand, booked, free, on order for every item |
 
 pub mod assort;
-pub mod bin;
+pub mod booked;
 pub mod class;
 pub mod cost;
+pub mod cut;
 pub mod field;
 pub mod find;
 pub mod ids;
@@ -39,11 +42,12 @@ pub mod shelf;
 pub mod shortage;
 pub mod summary;
 pub mod swatch;
+pub mod work;
 
 pub use ids::{AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId, TrioId};
 pub use item::{Caliper, Item, Kind, State};
 pub use kept_trio::KeptTrio;
-pub use log::{LogLine, NewLine, Reason};
+pub use log::{LogLine, MadePiece, NewLine, ProjectWork, Reason};
 pub use offcut::Offcut;
 pub use order::{Assortment, Booking, Order};
 pub use summary::{Standing, standing, standings};

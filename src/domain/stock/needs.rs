@@ -1,156 +1,189 @@
-//! What a project needs: pieces of paper, the sheets that give them, and counted things. Pieces are rounded up first,
-//! after spoilage, then sheets (trade practice: a percentage of waste and a fixed number beside it).
+//! What a project needs: the sheets and offcuts that its plan takes, and counted things. Used, still to be used, and the
+//! sum of both.
 //!
-//! Sheets here are reckoned a piece kind at a time with the exact yield of one size. Cutting several kinds from one
-//! sheet may take fewer; that is the planner's business.
+//! The figures come from the booked plan where it still fits, else from the plan that a fixed number of rounds makes; until
+//! that is there they are a bound, and say so.
 
 use crate::domain::book::Book;
-use crate::domain::cardwork;
+use crate::domain::cutlist::{self, CutList, ListPiece};
+use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::one_size;
-use crate::domain::cutting::question::Question;
-use crate::domain::planning::made;
-use crate::domain::project::{Project, ProjectCard};
+use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::question::{Preference, Question};
+use crate::domain::planning::{self, ProjectJob, Takes};
+use crate::domain::project::{Progress, Source};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
+use crate::domain::stock::work::{WorkDone, work_done};
 use crate::domain::stock::{Item, ItemId, ProjectId};
 use std::collections::BTreeMap;
 
-/// A kind of piece.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PieceNeed {
-    /// What it is: card and layer, or the loose piece's name.
-    pub name: String,
-    /// Its paper.
-    pub paper: ItemId,
-    /// Its size as cut: the finished size with its allowance.
-    pub size: Size,
-    /// Pieces in a set.
-    pub a_set: u32,
-    /// Pieces in all, spares and spoilage among them.
-    pub pieces: u32,
-    /// Pieces from a sheet, when only this kind is cut from it; 0 where it does not fit.
-    pub per_sheet: u32,
-    /// Sheets for it; `None` where it does not fit.
-    pub sheets: Option<u32>,
+/// Where the figures come from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Basis {
+    /// The plan that is booked.
+    Booked,
+    /// The plan of a fixed number of rounds, not booked yet.
+    Planned,
+    /// No plan yet: at least this many sheets, by area.
+    #[default]
+    Bound,
 }
 
-/// A counted thing.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CountNeed {
-    /// Which.
-    pub item: ItemId,
-    /// How many in a set.
-    pub a_set: u32,
-    /// How many in all.
-    pub count: u32,
+/// A plan with the job that it answers.
+#[derive(Clone, Copy, Debug)]
+pub struct Settled<'a> {
+    /// What was asked.
+    pub job: &'a ProjectJob,
+    /// The answer.
+    pub plan: &'a Plan,
 }
 
 /// All that a project needs.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Needs {
-    /// Pieces of paper.
-    pub pieces: Vec<PieceNeed>,
-    /// Envelopes and supplies.
-    pub counted: Vec<CountNeed>,
-    /// What could not be reckoned, in sentences.
+    /// Its cut list.
+    pub list: CutList,
+    /// How many of each row of pieces are still to be cut.
+    pub open: Vec<u32>,
+    /// What went into it so far.
+    pub done: WorkDone,
+    /// What the rest of it takes: sheets and offcuts.
+    pub takes: Takes,
+    /// Where that comes from.
+    pub basis: Basis,
+    /// Counted things still to be used.
+    pub counted: BTreeMap<ItemId, u64>,
+    /// What could not be worked out, in sentences.
     pub notes: Vec<String>,
 }
 
 impl Needs {
-    /// How many of each item are needed: sheets and counted things.
-    pub fn items(&self) -> BTreeMap<ItemId, u64> {
-        let mut sums = BTreeMap::new();
-        for piece in &self.pieces {
-            *sums.entry(piece.paper).or_default() += u64::from(piece.sheets.unwrap_or(0));
-        }
-        for counted in &self.counted {
-            *sums.entry(counted.item).or_default() += u64::from(counted.count);
+    /// How many of each item are still to be used: sheets and counted things.
+    pub fn still(&self) -> BTreeMap<ItemId, u64> {
+        let mut sums: BTreeMap<ItemId, u64> =
+            self.takes.sheets.iter().map(|(i, n)| (*i, u64::from(*n))).collect();
+        for (item, n) in &self.counted {
+            *sums.entry(*item).or_default() += n;
         }
         sums.retain(|_, n| *n > 0);
         sums
     }
+
+    /// How many of each item are needed in all: used, and still to be used.
+    pub fn in_all(&self) -> BTreeMap<ItemId, u64> {
+        let mut sums = self.still();
+        for (item, n) in &self.done.items {
+            *sums.entry(*item).or_default() += n;
+        }
+        sums
+    }
+
+    /// Pieces in all, pieces still to be cut.
+    pub fn pieces(&self) -> (u64, u64) {
+        let planned = || self.list.pieces.iter().zip(&self.open).filter(|(p, _)| p.paper.is_some());
+        (planned().map(|(p, _)| u64::from(p.made)).sum(), planned().map(|(_, n)| u64::from(*n)).sum())
+    }
 }
 
-/// The needs of a project; `None` where it is not in the book.
-pub fn needs(book: &Book, id: ProjectId) -> Option<Needs> {
+/// The needs of a project; `None` where it is not in the book. `settled` is the plan that was made in the background; it
+/// counts only where it answers what is asked now. A project that is done or given up needs no more.
+pub fn needs(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Option<Needs> {
     let project = book.projects().get(id)?;
-    let mut out = Needs::default();
-    for card in &project.cards {
-        out.card(book, project, card);
+    let list = cutlist::of_project(book, project);
+    let done = work_done(book, id);
+    let open = list.still_to_cut(&done.pieces);
+    let mut out = Needs { notes: list.notes.clone(), list, open, done, ..Needs::default() };
+    if project.progress != Progress::Open {
+        out.basis = Basis::Planned;
+        out.open = vec![0; out.open.len()];
+        return Some(out);
     }
-    for piece in &project.pieces {
-        let count = made(project, piece.count, 0);
-        let size = cardwork::cut_size(piece.size, piece.allowance);
-        out.piece(book, piece.name.clone(), size, piece.count, count, piece.turn, piece.paper);
+    for counted in &out.list.counted {
+        let used = out.done.items.get(&counted.item).copied().unwrap_or(0);
+        out.counted.insert(counted.item, u64::from(counted.made).saturating_sub(used));
     }
-    for supply in &project.supplies {
-        out.count(supply.item, supply.count, made(project, supply.count, 0));
-    }
+    let now = planning::job_of(book, id, &planning::trimmer(book))?;
+    out.notes.clone_from(&now.notes);
+    let booked = planning::booked_plan(book, &now).map(|b| b.plan);
+    let settled = settled.filter(|s| *s.job == now).map(|s| s.plan);
+    let (plan, basis) = match (&booked, settled) {
+        (Some(plan), _) => (Some(plan), Basis::Booked),
+        (None, Some(plan)) => (Some(plan), Basis::Planned),
+        // Nothing that could be cut: there is no plan to wait for.
+        (None, None) if !now.job.pieces.iter().any(|p| fits_anywhere(&now.job, p)) => (None, Basis::Planned),
+        (None, None) => (None, Basis::Bound),
+    };
+    out.basis = basis;
+    out.takes = match plan {
+        Some(plan) => planning::takes(&now, plan),
+        None => at_least(&now),
+    };
+    let unit = book.settings().unit;
+    out.notes.extend(plan.into_iter().flat_map(|p| &p.unplaced).map(|u| u.sentence(&now.job, unit)));
     Some(out)
 }
 
-impl Needs {
-    fn card(&mut self, book: &Book, project: &Project, card: &ProjectCard) {
-        let (pieces, notes) = cardwork::pieces(book, card);
-        self.notes.extend(notes);
-        for piece in pieces {
-            if piece.is_base && piece.paper.is_none() {
-                continue;
-            }
-            let (a_set, spares) =
-                (card.count.saturating_mul(piece.count), card.spares.saturating_mul(piece.count));
-            let all = made(project, a_set, spares);
-            let size = piece.cut_size();
-            self.piece(book, piece.name, size, a_set, all, piece.may_turn, piece.paper);
-        }
-        let count = made(project, card.count, card.spares);
-        if let Some(envelope) = card.envelope {
-            self.count(envelope, card.count, count);
-        }
+/// At least so many whole sheets: the area of the pieces less that of the offcuts, over the area of a sheet.
+fn at_least(of: &ProjectJob) -> Takes {
+    let mut takes = Takes::default();
+    for (at, from) in of.from.iter().enumerate() {
+        let (Source::Shelf(_), Some(sheet)) = (from, of.job.sheets.get(at)) else { continue };
+        let pieces = of.job.pieces.iter().filter(|p| p.paper == sheet.paper && fits(&of.job, p, at));
+        let wanted: i128 = pieces.map(|p| p.cut_size().area() * i128::from(p.count)).sum();
+        let bin = of.job.sheets.iter().filter(|s| s.paper == sheet.paper && s.available.is_some());
+        let bin: i128 = bin.map(|s| s.size.area() * i128::from(s.available.unwrap_or(0))).sum();
+        let area = sheet.size.area().max(1);
+        let sheets = ((wanted - bin).max(0) + area - 1) / area;
+        takes.add(*from, u32::try_from(sheets).unwrap_or(u32::MAX));
     }
+    takes
+}
 
-    #[allow(clippy::too_many_arguments)] // the columns of a cut list
-    fn piece(
-        &mut self,
-        book: &Book,
-        name: String,
-        size: Size,
-        a_set: u32,
-        pieces: u32,
-        turn: bool,
-        paper: Option<ItemId>,
-    ) {
-        if pieces == 0 {
-            return;
-        }
-        let Some((paper, item)) = paper.and_then(|p| Some((p, book.items().get(p)?))) else {
-            self.notes.push(format!("{name}: no paper is chosen"));
-            return;
-        };
-        let per_sheet = per_sheet(item, size, turn);
-        if per_sheet == 0 {
-            self.notes.push(format!("{name} does not fit on {}", item.name));
-        }
-        let sheets = (per_sheet > 0).then(|| pieces.div_ceil(per_sheet.max(1)));
-        self.pieces.push(PieceNeed { name, paper, size, a_set, pieces, per_sheet, sheets });
-    }
+fn fits_anywhere(job: &Job, piece: &JobPiece) -> bool {
+    (0..job.sheets.len()).any(|sheet| fits(job, piece, sheet))
+}
 
-    fn count(&mut self, item: ItemId, a_set: u32, count: u32) {
-        match self.counted.iter_mut().find(|c| c.item == item) {
-            Some(same) => {
-                same.a_set += a_set;
-                same.count += count;
-            }
-            None if count > 0 => self.counted.push(CountNeed { item, a_set, count }),
-            None => {}
-        }
+fn fits(job: &Job, piece: &JobPiece, sheet: usize) -> bool {
+    let (upright, turned) = job.ways(piece, sheet);
+    upright || turned
+}
+
+/// How a row of the cut list may lie on a whole sheet of its paper: the size as it lies, and whether it may be turned from
+/// there. Grain and pattern decide. `None` where it has no paper, or does not fit.
+pub fn way_on_a_sheet(book: &Book, piece: &ListPiece) -> Option<(Size, bool)> {
+    let item = book.items().get(piece.paper?)?;
+    let sheet = JobSheet {
+        name: item.name.clone(),
+        paper: Some(item.name.clone()),
+        size: item.cutting_size()?,
+        grain: item.grain,
+        available: None,
+        cost: Cost::ONE,
+    };
+    let job = Job {
+        pieces: Vec::new(),
+        sheets: vec![sheet],
+        trimmer: planning::trimmer(book),
+        preference: Preference::default(),
+        keep: book.settings().offcut_floor,
+    };
+    let cut = piece.cut_size();
+    match job.ways(&piece.for_job(1, item.name.clone()), 0) {
+        (false, false) => None,
+        (true, turned) => Some((cut, turned)),
+        (false, true) => Some((cut.turned(), false)),
     }
 }
 
-/// The most pieces of one size from a sheet of an item.
-fn per_sheet(item: &Item, size: Size, turn: bool) -> u32 {
-    let Some(nominal) = item.size.or(item.measured) else { return 0 };
-    let sheet = Sheet { measured: item.measured, ..Sheet::new(item.name.clone(), nominal) };
-    let question = Question { may_turn: turn && !item.one_way, ..Question::new(size, sheet) };
-    one_size::answer(&question).best
+/// The most pieces of a row from one whole sheet of its paper, when nothing else is cut from it; 0 where it does not fit.
+pub fn alone_on_a_sheet(book: &Book, piece: &ListPiece) -> u32 {
+    let item = piece.paper.and_then(|p| book.items().get(p));
+    let (Some((lying, may_turn)), Some(size)) =
+        (way_on_a_sheet(book, piece), item.and_then(Item::cutting_size))
+    else {
+        return 0;
+    };
+    let sheet = Sheet::new(String::new(), size);
+    one_size::answer(&Question { may_turn, ..Question::new(lying, sheet) }).best
 }

@@ -1,18 +1,20 @@
 //! What is set aside, what is awaited, and packs that bring several items at once.
 
 use crate::domain::money::Money;
-use crate::domain::stock::ids::{ItemId, ProjectId};
+use crate::domain::stock::ids::{ItemId, OffcutId, ProjectId};
 use crate::domain::stock::item::State;
 use jiff::civil::Date;
 
-/// Sheets set aside for a project: free = on hand - booked.
+/// Sheets, or pieces of the bin, set aside for a project: free = on hand - booked, whoever booked them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Booking {
     /// Who needs them.
     pub project: ProjectId,
-    /// What is set aside.
+    /// What is set aside; the paper, where it is an offcut.
     pub item: ItemId,
-    /// How many sheets.
+    /// The offcuts that are set aside; `None` for whole sheets and counted things.
+    pub offcut: Option<OffcutId>,
+    /// How many sheets, offcuts or things.
     pub count: u32,
     /// The pieces they are for, where that is known.
     pub pieces: u32,

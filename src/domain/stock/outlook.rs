@@ -1,13 +1,15 @@
-//! How a class stands against the shelf: each paper's need, what is set aside for it, what is wanting by the day, what a
-//! seat's kit holds and what it all costs. One look for the screen, the plain mode and the command line.
+//! How a class stands against the shelf: each paper's need, what is cut, what is set aside for it, what is wanting by the
+//! day, what a seat's kit holds and what it all costs. One look for the screen, the plain mode and the command line.
 
 use crate::domain::book::Book;
+use crate::domain::planning;
+use crate::domain::project::Progress;
 use crate::domain::stock::class::{KitLine, kit};
 use crate::domain::stock::cost::{Costs, costs};
 use crate::domain::stock::lot::mixed_lots;
-use crate::domain::stock::needs::needs;
+use crate::domain::stock::needs::{Basis, Needs, Settled, needs};
 use crate::domain::stock::shortage::missing_for;
-use crate::domain::stock::{ItemId, ProjectId};
+use crate::domain::stock::{ItemId, OffcutId, ProjectId, booked};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -16,14 +18,36 @@ use std::collections::BTreeMap;
 pub struct Need {
     /// Which.
     pub item: ItemId,
-    /// Sheets or things needed in all.
+    /// Sheets or things needed in all: used, and still to be used.
     pub needed: u64,
+    /// Logged for this class so far.
+    pub used: u64,
     /// Set aside for this class.
     pub booked: u64,
-    /// On hand less what is set aside for others; below zero where others have booked more than there is.
+    /// On hand less all that is booked, whoever booked it; below zero where more is booked than there is.
     pub free: i64,
-    /// Wanting on the day, others' earlier bookings served first.
+    /// Wanting on the day, with all that is served before it.
     pub missing: u64,
+}
+
+impl Need {
+    /// Still to be cut or used.
+    pub fn still(&self) -> u64 {
+        self.needed.saturating_sub(self.used)
+    }
+}
+
+/// Offcuts of one kind that a class takes: no sheets, and counted apart from them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OffcutNeed {
+    /// Which.
+    pub offcut: OffcutId,
+    /// Needed in all: used, and still to be used.
+    pub needed: u64,
+    /// Logged for this class so far.
+    pub used: u64,
+    /// Set aside for this class.
+    pub booked: u64,
 }
 
 /// The whole look.
@@ -31,50 +55,99 @@ pub struct Need {
 pub struct Outlook {
     /// The day it is needed.
     pub on: Option<Date>,
+    /// Whether the figures are of the booked plan, of a plan that is not booked, or only a bound.
+    pub basis: Basis,
     /// Item by item.
     pub needs: Vec<Need>,
+    /// The offcuts that it takes.
+    pub offcuts: Vec<OffcutNeed>,
+    /// Pieces to cut in all, and pieces still to be cut.
+    pub pieces: (u64, u64),
+    /// Whole sheets by which the plan that was made anew is better than the booked one.
+    pub better_by: u64,
     /// What goes to each seat.
     pub kit: Vec<KitLine>,
     /// What it costs.
     pub costs: Costs,
-    /// What could not be reckoned, and dye lots that would mix, in sentences.
+    /// What could not be worked out, and dye lots that would mix, in sentences.
     pub notes: Vec<String>,
 }
 
-/// The look at a project; `None` where it is not in the book.
-pub fn outlook(book: &Book, id: ProjectId) -> Option<Outlook> {
+/// The look at a project; `None` where it is not in the book. `settled` is its plan from the background, where that is
+/// there by now.
+pub fn outlook(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Option<Outlook> {
     let project = book.projects().get(id)?;
-    let wanted = needs(book, id)?;
-    let mut booked: BTreeMap<ItemId, u64> = BTreeMap::new();
-    for (_, b) in book.bookings().iter().filter(|(_, b)| b.project == id) {
-        *booked.entry(b.item).or_default() += u64::from(b.count);
-    }
-    let mut items = wanted.items();
+    let wanted = needs(book, id, settled)?;
+    let is_open = project.progress == Progress::Open;
+    let booked = booked::items(book, id);
+    let (still, mut items) = (wanted.still(), wanted.in_all());
     for item in booked.keys() {
         items.entry(*item).or_default();
     }
-    let mut notes = wanted.notes;
+    let mut notes = wanted.notes.clone();
     let mut rows = Vec::new();
     for (item, needed) in items {
         let own = booked.get(&item).copied().unwrap_or(0);
-        let missing = missing_for(book, id, item, needed.max(own), project.date);
-        notes.extend(mixed_lots(book, item, needed));
-        let free = book.free(item).saturating_add(i64::try_from(own).unwrap_or(i64::MAX));
-        rows.push(Need { item, needed, booked: own, free, missing });
+        let open = still.get(&item).copied().unwrap_or(0).max(own);
+        let missing = if is_open { missing_for(book, id, item, open, project.date) } else { 0 };
+        if is_open {
+            notes.extend(mixed_lots(book, item, open));
+        }
+        let used = wanted.done.items.get(&item).copied().unwrap_or(0);
+        rows.push(Need { item, needed, used, booked: own, free: book.free(item), missing });
     }
     Some(Outlook {
         on: project.date,
+        basis: wanted.basis,
         needs: rows,
-        kit: kit(book, id),
-        costs: costs(book, id).unwrap_or_default(),
+        offcuts: offcut_rows(book, id, &wanted),
+        pieces: wanted.pieces(),
+        better_by: better_by(&wanted, settled),
+        kit: kit(&wanted.list),
+        costs: costs(book, id, &wanted).unwrap_or_default(),
         notes,
     })
 }
 
+fn offcut_rows(book: &Book, id: ProjectId, wanted: &Needs) -> Vec<OffcutNeed> {
+    let booked = booked::offcuts(book, id);
+    let mut all: BTreeMap<OffcutId, u64> =
+        wanted.takes.offcuts.iter().map(|(o, n)| (*o, u64::from(*n))).collect();
+    for (offcut, n) in &wanted.done.offcuts {
+        *all.entry(*offcut).or_default() += n;
+    }
+    for offcut in booked.keys() {
+        all.entry(*offcut).or_default();
+    }
+    let row = |(offcut, needed)| OffcutNeed {
+        offcut,
+        needed,
+        used: wanted.done.offcuts.get(&offcut).copied().unwrap_or(0),
+        booked: booked.get(&offcut).copied().unwrap_or(0),
+    };
+    all.into_iter().map(row).collect()
+}
+
+/// Whole sheets that a plan made anew would save against the booked one.
+fn better_by(wanted: &Needs, settled: Option<Settled<'_>>) -> u64 {
+    let Some(settled) = settled.filter(|_| wanted.basis == Basis::Booked) else { return 0 };
+    let anew = planning::takes(settled.job, settled.plan);
+    wanted.takes.sheet_total().saturating_sub(anew.sheet_total())
+}
+
 impl Outlook {
-    /// True where what is set aside is what is needed.
+    /// True where what is set aside is what is still to be used.
     pub fn is_booked(&self) -> bool {
-        !self.needs.is_empty() && self.needs.iter().all(|n| n.booked == n.needed)
+        let offcuts = self.offcuts.iter().all(|o| o.booked == o.needed.saturating_sub(o.used));
+        !self.needs.is_empty() && self.needs.iter().all(|n| n.booked == n.still()) && offcuts
+    }
+
+    /// Whole sheets and offcuts of its plan that are still to be cut; counted things are not among them.
+    pub fn still_to_cut(&self, book: &Book) -> (u64, u64) {
+        let is_paper = |n: &&Need| book.items().get(n.item).is_some_and(|i| i.kind.is_paper());
+        let sheets = self.needs.iter().filter(is_paper).map(Need::still).sum();
+        let offcuts = self.offcuts.iter().map(|o| o.needed.saturating_sub(o.used)).sum();
+        (sheets, offcuts)
     }
 
     /// All that will be short, and by when, in one sentence; `None` where nothing is.
@@ -82,13 +155,13 @@ impl Outlook {
         let short = self.needs.iter().filter(|n| n.missing > 0);
         let words: Vec<String> =
             short.map(|n| format!("{} of {}", n.missing, book.items().name_of(n.item))).collect();
-        let on = self.on.map_or_else(|| "now".to_owned(), |day| format!("on {day}"));
+        let on = self.on.map_or_else(|| "no day set".to_owned(), |day| format!("on {day}"));
         (!words.is_empty()).then(|| format!("SHORT {on}: {}", words.join("; ")))
     }
 
     /// One sentence for each item that will be short.
     pub fn shortages(&self, book: &Book) -> Vec<String> {
-        let on = self.on.map_or_else(|| "now".to_owned(), |day| format!("on {day}"));
+        let on = self.on.map_or_else(|| "no day set".to_owned(), |day| format!("on {day}"));
         let short = self.needs.iter().filter(|n| n.missing > 0);
         short.map(|n| format!("{} of {} short {on}", n.missing, book.items().name_of(n.item))).collect()
     }

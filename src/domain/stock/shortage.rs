@@ -1,13 +1,14 @@
 //! When an item runs short: what is booked and what is awaited, day by day.
 
 use crate::domain::book::Book;
-use crate::domain::stock::{Booking, ItemId, ProjectId};
+use crate::domain::edit::Edit;
+use crate::domain::stock::{Booking, BookingId, ItemId, ProjectId};
 use jiff::civil::Date;
 
 /// The first booking that what is there, and what comes before, does not cover.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Shortage {
-    /// The day it is needed; `None` for now.
+    /// The day it is needed; `None` for work without a day.
     pub on: Option<Date>,
     /// Who needs it.
     pub project: ProjectId,
@@ -17,40 +18,99 @@ pub struct Shortage {
     pub missing_in_all: u64,
 }
 
+/// The day that a booking is for: its project's, which may have been moved since.
+pub fn day_of(book: &Book, b: &Booking) -> Option<Date> {
+    book.projects().get(b.project).map_or(b.on, |p| p.date)
+}
+
+/// Who is served first: by day, and what has no day after all that has one.
+type Turn = (bool, Option<Date>);
+
+fn turn(day: Option<Date>) -> Turn {
+    (day.is_none(), day)
+}
+
+/// The bookings of an item's sheets in the order in which they are served.
+fn in_turn(book: &Book, item: ItemId) -> Vec<(Turn, BookingId, &Booking)> {
+    let of_item = book.bookings().iter().filter(|(_, b)| b.item == item && b.offcut.is_none());
+    let mut all: Vec<_> = of_item.map(|(id, b)| (turn(day_of(book, b)), id, b)).collect();
+    all.sort_by_key(|(turn, id, _)| (*turn, *id));
+    all
+}
+
 /// The first shortage of an item. What is awaited counts from the day it is expected; without such a day it counts
-/// only for the sum.
+/// only for the sum, and for work that has no day itself.
 pub fn shortage(book: &Book, item: ItemId) -> Option<Shortage> {
-    let mut bookings: Vec<_> = book.bookings().iter().map(|(_, b)| b).filter(|b| b.item == item).collect();
-    bookings.sort_by_key(|b| (b.on, b.project));
     let on_hand = book.on_hand(item);
     let mut needed = 0_u64;
     let mut first = None;
-    for b in bookings {
+    for ((_, day), _, b) in in_turn(book, item) {
         needed += u64::from(b.count);
-        let missing = needed.saturating_sub(on_hand + awaited_by(book, item, b.on));
+        let missing = needed.saturating_sub(on_hand + awaited_by(book, item, day));
         if missing > 0 && first.is_none() {
-            first = Some((b.on, b.project, missing));
+            first = Some((day, b.project, missing));
         }
     }
     let missing_in_all = needed.saturating_sub(on_hand + book.on_order(item));
     first.map(|(on, project, missing)| Shortage { on, project, missing, missing_in_all })
 }
 
-/// How many of `count` are wanting for a project on a day, when all that others have booked for that day or before is
-/// served first. Bookings without a day count as now.
+/// How many of `count` are wanting for a project on a day, when all that is served before it has had its part: earlier
+/// days, on the same day what was booked earlier, and every day before work without one.
 pub fn missing_for(book: &Book, project: ProjectId, item: ItemId, count: u64, on: Option<Date>) -> u64 {
-    let before = |b: &Booking| b.project != project && b.item == item && (b.on.is_none() || b.on <= on);
-    let others: u64 =
-        book.bookings().iter().filter(|(_, b)| before(b)).map(|(_, b)| u64::from(b.count)).sum();
-    (others + count).saturating_sub(book.on_hand(item) + awaited_by(book, item, on)).min(count)
+    let there = book.on_hand(item) + awaited_by(book, item, on);
+    count.saturating_sub(there.saturating_sub(before(book, project, item, on)))
 }
 
+/// Sheets of an item that others have booked and that are served before a project's.
+fn before(book: &Book, project: ProjectId, item: ItemId, on: Option<Date>) -> u64 {
+    let own =
+        book.bookings().iter().find(|(_, b)| b.project == project && b.item == item && b.offcut.is_none());
+    let own = own.map(|(id, _)| id);
+    let first = |(t, id, b): &(Turn, BookingId, &Booking)| {
+        b.project != project && (*t < turn(on) || (*t == turn(on) && own.is_none_or(|own| *id < own)))
+    };
+    in_turn(book, item).iter().filter(|b| first(b)).map(|(_, _, b)| u64::from(b.count)).sum()
+}
+
+/// How many sheets of an item are there for a project: on hand less what is served before it.
+pub fn there_for(book: &Book, project: ProjectId, item: ItemId, on: Option<Date>) -> u64 {
+    book.on_hand(item).saturating_sub(before(book, project, item, on))
+}
+
+/// Whose booked sheets a use of `count` would take, in a sentence: `takes 2 of plum that Winter class of 2026-12-12 has
+/// booked`; `None` where enough is free. A project's own bookings are its to use.
+pub fn taken_from_others(
+    book: &Book,
+    project: Option<ProjectId>,
+    item: ItemId,
+    count: u64,
+) -> Option<String> {
+    let of_others: Vec<_> =
+        in_turn(book, item).into_iter().filter(|(_, _, b)| Some(b.project) != project).collect();
+    let booked: u64 = of_others.iter().map(|(_, _, b)| u64::from(b.count)).sum();
+    let taken = (booked + count).saturating_sub(book.on_hand(item)).min(count).min(booked);
+    // The last to be served are the first to go without.
+    let ((_, day), _, last) = of_others.last().filter(|_| taken > 0)?;
+    let day = day.map_or_else(String::new, |d| format!(" of {d}"));
+    let (name, whose) = (book.items().name_of(item), book.projects().name_of(last.project));
+    Some(format!("takes {taken} of {name} that {whose}{day} has booked"))
+}
+
+/// Whose booked sheets a booking of a project takes, a sentence an item: what comes later must not make short what has a
+/// day without saying so.
+pub fn taken_by(book: &Book, project: ProjectId, booking: &Edit) -> Vec<String> {
+    let Edit::Batch { edits, .. } = booking else { return Vec::new() };
+    let wanted = edits.iter().filter_map(|e| match e {
+        Edit::Booking(row) => row.now().filter(|b| b.offcut.is_none()),
+        _ => None,
+    });
+    wanted.filter_map(|b| taken_from_others(book, Some(project), b.item, u64::from(b.count))).collect()
+}
+
+/// What is on order and comes by a day. Work without a day can wait for all of it.
 fn awaited_by(book: &Book, item: ItemId, day: Option<Date>) -> u64 {
-    let Some(day) = day else { return 0 };
-    let in_time = book
-        .orders()
-        .iter()
-        .map(|(_, o)| o)
-        .filter(|o| o.item == item && o.expected.is_some_and(|e| e <= day));
+    let of_item = book.orders().iter().map(|(_, o)| o).filter(|o| o.item == item);
+    let in_time = of_item.filter(|o| day.is_none_or(|day| o.expected.is_some_and(|e| e <= day)));
     in_time.map(|o| u64::from(o.count)).sum()
 }

@@ -131,7 +131,7 @@ fn lines(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
 /// What the plan takes, and how surely it is the least; returns the row after it.
 fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
     let (t, theme) = (&plan.totals, &look.theme);
-    let sheets = text::count(i128::from(t.sheets), "sheet", "sheets");
+    let sheets = told::sheets_and_offcuts(&job.job, plan);
     let is_tall = area.height >= TALL - BELOW.1;
     let proof = if is_tall { told::bound_words(&job.job, plan) } else { told::bound_short(&job.job, plan) };
     put(
@@ -139,10 +139,7 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut 
         area,
         0,
         1,
-        &[
-            run(sheets, theme.good),
-            run(format!(", {:.0} % of the paper used", t.used_share * 100.0), theme.text),
-        ],
+        &[run(sheets, theme.good), run(format!(", {:.0} % used", t.used_share * 100.0), theme.text)],
         look,
     );
     let y = paragraph(buf, area, 2, &proof, if t.proved { theme.text } else { theme.dim }, look);

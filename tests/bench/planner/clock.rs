@@ -5,7 +5,8 @@ use std::time::{Duration, Instant};
 use trimside::domain::cutting::job::Job;
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::{Engine, Lanes, Solver};
-use trimside::engine::planning::{Abreast, SEED};
+use trimside::domain::planning::SEED;
+use trimside::engine::planning::Abreast;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Clock {

@@ -12,9 +12,9 @@ use trimside::domain::cutting::planner::{InTurn, Solver};
 use trimside::domain::cutting::question::{Preference, Question, Trimmer};
 use trimside::domain::cutting::steps;
 use trimside::domain::length::Length;
+use trimside::domain::planning::SEED;
 use trimside::domain::sheet::Sheet;
 use trimside::domain::size::{Grain, Size};
-use trimside::engine::planning::SEED;
 
 /// Random jobs: twelve of each of five kinds.
 const RANDOM: u64 = 60;

@@ -22,8 +22,8 @@ use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Length;
-use crate::domain::planning::{self, CutSheets};
 use crate::domain::size::Grain;
+use crate::domain::stock::cut::{self, CutSheets};
 use crate::domain::stock::lot;
 
 /// Takes the yield on screen to the bench, for as many sheets as the count needs.
@@ -58,6 +58,7 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
         steps: list.steps,
         copies,
         lost: Vec::new(),
+        booked_as: None,
     };
     let run = BenchRun {
         title: format!("{size} from {name}"),
@@ -131,7 +132,7 @@ pub fn open_log(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     }
     let (cut, total) = (bench.sheets_cut(), bench.sheet_total());
-    if bench.is_logged() || (bench.logged == 0 && model.book.has_logged(&bench.title)) {
+    if bench.is_logged() || (bench.logged == 0 && bench.of.is_none() && model.book.has_logged(&bench.title)) {
         let question = format!("\"{}\" was logged before. Log it once more?", bench.title);
         let yes = Box::new(Action::LogBench(total));
         model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
@@ -141,7 +142,12 @@ pub fn open_log(model: &mut Model) -> Vec<Effect> {
         return log(model, total);
     }
     let (title, logged) = (&bench.title, bench.logged);
-    let label = format!("Sheets of {title} cut so far, of {total} ({logged} logged):");
+    let what = if bench.sheets.iter().any(|s| matches!(s.source, Source::Bin(_))) {
+        "Sheets and offcuts"
+    } else {
+        "Sheets"
+    };
+    let label = format!("{what} of {title} cut so far, of {total} ({logged} logged):");
     prompt::open(model, Purpose::SheetsCut, &label, &cut.to_string());
     Vec::new()
 }
@@ -175,10 +181,11 @@ pub fn log(model: &mut Model, to: u32) -> Vec<Effect> {
     let job = format!("{}{spoiled}", bench.title);
     let mixed = mixed_lots(model, to);
     let Some(bench) = &model.bench else { return Vec::new() };
-    let edit = planning::log_edit(&model.book, &job, &bench.cut(from, to));
+    let edit = cut::log_edit(&model.book, &job, bench.of, &bench.cut(from, to));
     match update::make(model, edit) {
         Ok(mut effects) => {
             if let Some(bench) = &mut model.bench {
+                bench.ruined_logged = bench.ruined_after(from, to);
                 bench.gone = bench.gone_after(from, to);
                 bench.logged = to;
                 bench.before = CutSheets::default();

@@ -230,6 +230,7 @@ impl Papers {
             steps: Vec::new(),
             copies: 1,
             lost: Vec::new(),
+            booked_as: None,
             ..of.clone()
         }
     }

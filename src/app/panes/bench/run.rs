@@ -3,6 +3,7 @@
 
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::leftover;
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
 use crate::domain::cutting::steps::{Kind, Step};
@@ -10,9 +11,10 @@ use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Unit;
-use crate::domain::planning::{CutSheets, Left};
+use crate::domain::project;
 use crate::domain::size::{Grain, Size};
-use crate::domain::stock::{ItemId, OffcutId};
+use crate::domain::stock::cut::{CutFor, CutSheets, Left};
+use crate::domain::stock::{ItemId, MadePiece, OffcutId};
 
 /// Where a sheet comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,6 +54,8 @@ pub struct BenchSheet {
     pub copies: u32,
     /// Panels of single sheets that were spoiled.
     pub lost: Vec<Lost>,
+    /// Its place in the booked plan that the run follows.
+    pub booked_as: Option<u32>,
 }
 
 impl BenchSheet {
@@ -80,8 +84,12 @@ pub struct Gone {
 pub struct BenchRun {
     /// What is being cut.
     pub title: String,
+    /// The project that it is cut for, and the booked plan that it follows.
+    pub of: Option<CutFor>,
     /// The pieces, by the row that layouts speak of.
     pub pieces: Vec<JobPiece>,
+    /// The paper of each row of pieces, where the run is a project's.
+    pub papers: Vec<ItemId>,
     /// Sheets in the order of cutting.
     pub sheets: Vec<BenchSheet>,
     /// Leftovers smaller than this, either way round, are not kept.
@@ -98,6 +106,8 @@ pub struct BenchRun {
     pub spares: Vec<u32>,
     /// Finished pieces of each row that were spoiled.
     pub ruined: Vec<u32>,
+    /// How many of those the log has left out by now.
+    pub ruined_logged: Vec<u32>,
     /// Sheets that one stroke takes, as it was said for this run.
     pub per_stroke: u32,
     /// Pieces spoiled so far.
@@ -181,12 +191,58 @@ impl BenchRun {
             if n > 0 {
                 take(&mut cut, sheet, n);
                 leave(&mut cut, sheet, n, self.keep);
+                follow_plan(&mut cut, sheet, n);
             }
+        }
+        for (row, (made, ruined)) in self.made(from, to).into_iter().zip(self.ruined_open()).enumerate() {
+            self.count_pieces(&mut cut, row, made.saturating_sub(ruined));
         }
         for gone in &self.gone {
             take_back(&mut cut.left, gone);
         }
         cut
+    }
+
+    /// Pieces of each row that the sheets between two numbers give, without those of panels that were spoiled.
+    fn made(&self, from: u32, to: u32) -> Vec<u32> {
+        let mut made = vec![0_u32; self.pieces.len()];
+        let mut first = 0;
+        for sheet in &self.sheets {
+            let last = first + sheet.copies;
+            let n = last.min(to).saturating_sub(first.max(from));
+            first = last;
+            for piece in sheet.layout.pieces.iter().filter(|_| n > 0) {
+                // What a single sheet lost is left out once all sheets alike are counted.
+                let is_lost = |lost: &&Lost| last <= to && lost.holds(&piece.panel);
+                let lost = sheet.lost.iter().filter(is_lost).count() as u32;
+                if let Some(row) = made.get_mut(piece.piece) {
+                    *row += n.saturating_sub(lost);
+                }
+            }
+        }
+        made
+    }
+
+    /// Finished pieces of each row that were spoiled and are still counted as good.
+    fn ruined_open(&self) -> Vec<u32> {
+        let of = |all: &[u32], row: usize| all.get(row).copied().unwrap_or(0);
+        let open = |row| of(&self.ruined, row).saturating_sub(of(&self.ruined_logged, row));
+        (0..self.pieces.len()).map(open).collect()
+    }
+
+    /// How many spoiled pieces of each row the log has left out once the sheets between two numbers are logged.
+    pub fn ruined_after(&self, from: u32, to: u32) -> Vec<u32> {
+        let all = self.made(from, to).into_iter().zip(self.ruined_open()).enumerate();
+        let before = |row: usize| self.ruined_logged.get(row).copied().unwrap_or(0);
+        all.map(|(row, (made, open))| before(row) + made.min(open)).collect()
+    }
+
+    /// Counts good pieces of a row, where the run is a project's.
+    fn count_pieces(&self, cut: &mut CutSheets, row: usize, count: u32) {
+        let of_project = self.papers.get(row).filter(|_| self.of.is_some() && count > 0);
+        if let (Some(paper), Some(piece)) = (of_project, self.pieces.get(row)) {
+            cut.add_pieces(*paper, MadePiece { name: piece.name.clone(), size: piece.cut_size(), count });
+        }
     }
 
     /// The leftovers that are still to be left out once the sheets between two numbers are logged.
@@ -211,7 +267,7 @@ impl BenchRun {
                 let later = spot.sheet.steps.iter().skip(spot.at + 1).position(|s| s.from == size);
                 later.map_or("lay aside".to_owned(), |k| format!("lay aside for step {}", spot.at + k + 2))
             }
-            Kind::Offcut if self.keep.upright().fits_in(size.upright()) => {
+            Kind::Offcut if leftover::is_kept(size, self.keep) => {
                 Kept { paper: spot.sheet.paper_name.clone(), size: size.upright(), count: n }.words(unit)
             }
             Kind::Offcut => "waste".to_owned(),
@@ -287,10 +343,22 @@ pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
     }
 }
 
+/// Counts sheets of the booked plan as cut.
+fn follow_plan(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
+    let from = match sheet.source {
+        Source::Shelf(item) => project::Source::Shelf(item),
+        Source::Bin(offcut) => project::Source::Bin(offcut),
+        Source::OnBench | Source::Loose => return,
+    };
+    if let Some(at) = sheet.booked_as {
+        cut.layouts.push((from, at, n));
+    }
+}
+
 /// Counts what is worth keeping of cut sheets.
 fn leave(cut: &mut CutSheets, sheet: &BenchSheet, n: u32, keep: Size) {
     let Some(item) = sheet.paper else { return };
-    for offcut in sheet.layout.offcuts.iter().filter(|o| keep.upright().fits_in(o.size.upright())) {
+    for offcut in sheet.layout.offcuts.iter().filter(|o| leftover::is_kept(o.size, keep)) {
         let grain = sheet.grain.of_part(sheet.size, offcut.size);
         leave_one(cut, Left { item, size: offcut.size.upright(), grain, count: n });
     }

@@ -37,11 +37,13 @@ use crate::domain::cards::fold::Side;
 use crate::domain::cards::job::Worked;
 use crate::domain::cards::layer::{self, LayerSize};
 use crate::domain::cards::tools::Tools;
-use crate::domain::cardwork;
+use crate::domain::cardwork::{self, CardPart};
+use crate::domain::cutlist::{self, ListPiece, Part};
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
+use crate::domain::stock::needs::way_on_a_sheet;
 
 /// What the pane shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -246,39 +248,38 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     Vec::new()
 }
 
-/// The size in hand goes to Yield, with its paper as the sheet where it has one.
+/// The row in hand goes to Yield as the cut list has it: the size to cut, allowance included, how it may lie, and how many
+/// the batch takes; with its paper as the sheet where it has one.
 fn to_yield(model: &mut Model) -> Vec<Effect> {
     let (book, unit) = (&model.book, model.screen.unit);
-    let Some(size) = model.mats.size_in_hand(book, unit) else {
+    let Some(piece) = row_in_hand(model) else {
         let why = model.mats.worked(book, unit).err().unwrap_or_default();
         model.tell(Status::refused(why));
         return Vec::new();
     };
-    let card = model.mats.card(book);
-    let (a_card, may_turn) = match model.mats.picked(book) {
-        Picked::Base => (1, true),
-        Picked::Layer(n) => card.layers.get(n).map_or((1, true), |l| (l.count, l.may_turn)),
-        Picked::Extra(n) => (card.extras.get(n).map_or(1, |e| e.count), true),
-    };
-    let count = pieces(book, card, a_card);
-    let paper = model.mats.paper_in_hand(book);
-    let one_way = paper.and_then(|id| book.items().get(id)).is_some_and(|i| i.one_way);
+    let (size, may_turn) = way_on_a_sheet(book, &piece).unwrap_or((piece.cut_size(), piece.may_turn));
     model.yields.piece = size;
-    model.yields.may_turn = may_turn && !one_way;
-    model.yields.count = Some(count).filter(|n| *n > 1);
+    model.yields.may_turn = may_turn;
+    model.yields.count = Some(piece.made).filter(|n| *n > 1);
     model.pane = Pane::Yield;
     model.yields.view = YieldView::Answer;
-    match paper.and_then(|id| yields::sheet_of_item(model, id)) {
+    match piece.paper.and_then(|id| yields::sheet_of_item(model, id)) {
         Some(choice) => yields::take_sheet(model, choice),
         None => yields::ask(model),
     }
 }
 
-/// Pieces for the whole batch of something that a card takes so many of.
-fn pieces(book: &Book, card: &ProjectCard, a_card: u32) -> u32 {
-    let sets = book.active_project().map_or(1, Project::sets);
-    let cards = u64::from(card.count) * sets + u64::from(card.spares);
-    u32::try_from(cards * u64::from(a_card)).unwrap_or(u32::MAX)
+/// The row in hand as the cut list has it; that of a card outside any project for one set.
+pub fn row_in_hand(model: &Model) -> Option<ListPiece> {
+    let (book, card) = (&model.book, model.mats.card(&model.book));
+    let part = match model.mats.picked(book) {
+        Picked::Base => CardPart::Base,
+        Picked::Layer(n) => CardPart::Layer(n),
+        Picked::Extra(n) => CardPart::Beside(n),
+    };
+    let around = book.active_project().cloned().unwrap_or_default();
+    let alone = Project { cards: vec![card.clone()], pieces: Vec::new(), supplies: Vec::new(), ..around };
+    cutlist::of_project(book, &alone).pieces.into_iter().find(|p| p.part == Part::Card(0, part))
 }
 
 fn refuse(model: &mut Model, why: String) -> Vec<Effect> {

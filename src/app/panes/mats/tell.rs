@@ -1,7 +1,7 @@
 //! What follows from the card in hand, one fact each: a label and its words. The drawn views and the plain mode tell the
 //! same facts in the same words.
 
-use super::{MatsPane, Picked, View};
+use super::{MatsPane, Picked, View, row_in_hand};
 use crate::app::model::Model;
 use crate::domain::cards::advice;
 use crate::domain::cards::cautions::{self, Activity, DEFER};
@@ -13,7 +13,6 @@ use crate::domain::cards::layer::{LayerSize, Reveal};
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
-use crate::domain::planning;
 use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::ruler;
 use crate::domain::stock::ItemId;
@@ -139,23 +138,14 @@ pub fn in_hand(model: &Model) -> Vec<Said> {
 
 /// How many of the row in hand the whole batch needs, and whether they may be turned.
 fn pieces(model: &Model, card: &ProjectCard) -> String {
-    let (a_card, may_turn) = match model.mats.picked(&model.book) {
-        Picked::Base => (1, true),
-        Picked::Layer(n) => card.layers.get(n).map_or((1, true), |l| (l.count, l.may_turn)),
-        Picked::Extra(n) => (card.extras.get(n).map_or(1, |e| e.count), true),
+    let Some(row) = row_in_hand(model) else { return "none".to_owned() };
+    let turn = match (row.may_turn, row.one_way) {
+        (true, _) => "may be turned on the sheet",
+        (false, false) => "must stay upright",
+        (false, true) => "stay upright with the paper's pattern",
     };
-    let one_way = model.mats.paper_in_hand(&model.book).and_then(|id| model.book.items().get(id));
-    let turn = match (may_turn, one_way.is_some_and(|i| i.one_way)) {
-        (true, false) => "may be turned on the sheet",
-        (false, _) => "must stay upright",
-        (true, true) => "stay upright with the paper's pattern",
-    };
-    let (a_set, spares) = (card.count.saturating_mul(a_card), card.spares.saturating_mul(a_card));
-    let all = match model.book.active_project() {
-        Some(project) => planning::made(project, a_set, spares),
-        None => a_set.saturating_add(spares),
-    };
-    format!("{a_card} a card, {all} in all; {turn}")
+    let a_card = row.a_set.checked_div(card.count).unwrap_or(row.a_set);
+    format!("{a_card} a card, {} in all; {turn}", row.made)
 }
 
 fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {

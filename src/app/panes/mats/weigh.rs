@@ -1,6 +1,6 @@
 //! What the reveals round the chosen one would yield from the paper at hand, asked of a worker while the card is in view.
 
-use super::{MatsPane, Picked, pieces};
+use super::{MatsPane, Picked, row_in_hand};
 use crate::app::action::Solved;
 use crate::app::effect::{AdviceAsk, Ask, Effect};
 use crate::app::model::Model;
@@ -38,15 +38,15 @@ pub fn question(model: &Model) -> Option<AdviceAsk> {
         Some(choice) => choice.sheet,
         None => model.yields.sheet.sheet.clone(),
     };
-    let one_way = layer.paper.and_then(|id| book.items().get(id)).is_some_and(|i| i.one_way);
+    let row = row_in_hand(model)?;
     Some(AdviceAsk {
         below,
         chosen,
         reach: REACH,
         tools: MatsPane::tools(book, unit),
         sheet,
-        may_turn: layer.may_turn && !one_way,
-        pieces: pieces(book, card, layer.count),
+        may_turn: row.may_turn,
+        pieces: row.made,
     })
 }
 

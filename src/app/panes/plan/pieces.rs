@@ -8,9 +8,10 @@ use crate::app::prompt;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cardwork::cut_size;
+use crate::domain::cutlist::Part;
+use crate::domain::cutlist::parts::{self, CutRules, PartRow};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
-use crate::domain::planning::parts::{self, Part, PartRow, Wish};
 use crate::domain::size::{Grain, Size};
 
 /// Asks which piece.
@@ -21,7 +22,7 @@ pub fn open(model: &mut Model) {
         .into_iter()
         .map(|row| PickRow {
             label: row.name,
-            detail: words(row.size, &row.wish, unit),
+            detail: words(row.size, &row.rules, unit),
             target: Target::PlanPart(row.part),
             is_live: true,
         })
@@ -36,7 +37,7 @@ pub fn open(model: &mut Model) {
 /// Asks what is to be said of a piece.
 pub fn ask(model: &mut Model, part: Part) -> Vec<Effect> {
     if let Some(row) = row(model, part) {
-        let now = show(&row.wish, model.screen.unit);
+        let now = show(&row.rules, model.screen.unit);
         prompt::open(model, Purpose::PlanPart(part), "Allowance, may turn, grain:", &now);
     }
     Vec::new()
@@ -75,14 +76,14 @@ pub fn accept(model: &mut Model, part: Part, text: &str) -> Result<Vec<Effect>, 
 }
 
 /// What is said, as it is typed.
-fn show(wish: &Wish, unit: Unit) -> String {
+fn show(wish: &CutRules, unit: Unit) -> String {
     let turn = if wish.may_turn { "yes" } else { "no" };
     let grain = if wish.grain == Grain::Unknown { "any" } else { wish.grain.word() };
     let allowance = if wish.allowance.is_positive() { wish.allowance.show(unit) } else { "0".to_owned() };
     format!("{allowance}, {turn}, {grain}")
 }
 
-fn read(text: &str, unit: Unit) -> Result<Wish, String> {
+fn read(text: &str, unit: Unit) -> Result<CutRules, String> {
     let mut cells = text.split(',').map(str::trim);
     let mut next = || cells.next().unwrap_or_default().to_lowercase();
     let (allowance, turn, grain) = (next(), next(), next());
@@ -100,11 +101,11 @@ fn read(text: &str, unit: Unit) -> Result<Wish, String> {
     };
     let grain = if grain == "any" { Some(Grain::Unknown) } else { Grain::from_word(&grain) };
     let grain = grain.ok_or("write long, short or any for the side that the grain runs along")?;
-    Ok(Wish { allowance, may_turn, grain })
+    Ok(CutRules { allowance, may_turn, grain })
 }
 
 /// What is said of a piece, in words: `4 x 5 in, cut 4 1/4 x 5 1/4, upright, grain long`.
-pub fn words(size: Size, wish: &Wish, unit: Unit) -> String {
+pub fn words(size: Size, wish: &CutRules, unit: Unit) -> String {
     let mut all = vec![size.show_with_unit(unit)];
     if wish.allowance.is_positive() {
         all.push(format!("cut {}", cut_size(size, wish.allowance).about(unit)));

@@ -21,6 +21,7 @@ use crate::domain::size::{Grain, Size};
 use crate::domain::stock::import::{self, StockRow};
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{self, Come};
+use crate::domain::stock::shortage::taken_from_others;
 use crate::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId, State};
 use jiff::civil::Date;
 
@@ -251,8 +252,8 @@ fn mark(text: &str) -> Result<(u32, Option<u16>), String> {
 fn use_words(model: &Model, id: ItemId, n: u32) -> Result<String, String> {
     let book = &model.book;
     let left = book.on_hand(id).checked_sub(u64::from(n)).ok_or_else(|| too_many(model, id, n))?;
-    let into = book.booked(id).saturating_sub(left);
-    let booked = if into > 0 { format!(", {into} short of what is booked") } else { String::new() };
+    let from = taken_from_others(book, book.active(), id, u64::from(n));
+    let booked = from.map(|w| format!(", {w}")).unwrap_or_default();
     let mixed = mixed_lots(book, id, u64::from(n)).map(|w| format!(". {w}")).unwrap_or_default();
     Ok(format!("{left} left{booked}{mixed}"))
 }
@@ -263,10 +264,12 @@ fn used(model: &mut Model, id: ItemId, n: u32) -> Result<Vec<Effect>, String> {
         return Err(too_many(model, id, n));
     }
     let job = model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
-    let warning = mixed_lots(&model.book, id, u64::from(n));
+    let from = taken_from_others(&model.book, model.book.active(), id, u64::from(n));
+    let from = from.map(|w| format!("Logged: it {w}."));
+    let warnings: Vec<String> = from.into_iter().chain(mixed_lots(&model.book, id, u64::from(n))).collect();
     let effects = update::make(model, Edit::Log(NewLine::used(id, n, job)))?;
-    if let Some(warning) = warning {
-        model.tell(Status::refused(warning));
+    if !warnings.is_empty() {
+        model.tell(Status::refused(warnings.join(" ")));
     }
     Ok(effects)
 }
@@ -327,6 +330,7 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
         StockAsk::Arrived(id) => reorder::arrived_words(model, *id, text),
         StockAsk::Counted(row) => return walk::echo(model, *row, text),
         StockAsk::ClassField(id, row) => return classes::echo(model, *id, *row, text),
+        StockAsk::BookingDay(id) => return classes::echo(model, *id, classes::DAY, text),
         StockAsk::ListLast | StockAsk::ListFirst => day(text).map(|d| d.to_string()),
         StockAsk::ListFile(_)
         | StockAsk::ShelfFile
@@ -415,6 +419,7 @@ pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effec
         StockAsk::Counted(row) => return walk::accept(model, *row, text),
         StockAsk::ClassName(like) => return classes::accept_name(model, *like, text),
         StockAsk::ClassField(id, row) => return classes::accept(model, *id, *row, text),
+        StockAsk::BookingDay(id) => return classes::accept_day(model, *id, text),
         StockAsk::ListFile(what) => return list::ask(model, *what, text),
         StockAsk::ListSeller | StockAsk::ListLast | StockAsk::ListFirst => {
             return list::accept(model, ask, text);

@@ -1,8 +1,7 @@
 //! Classes and batches: made after a project, changed figure by figure, booked, taught, cancelled. The look at the one
 //! under the cursor (needs, shortage, kit, cost) is worked out once and kept until something changes.
 
-use super::{WAYS, ask, done, picked_class, row};
-use crate::app::action::Taught;
+use super::{ask, done, picked_class, row};
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::finder;
@@ -10,6 +9,7 @@ use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, StockAsk, Target};
 use crate::app::prompt;
+use crate::app::settling::{self, Settling};
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::app::update;
@@ -17,8 +17,9 @@ use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
 use crate::domain::project::{Progress, Project};
+use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::outlook::{Outlook, outlook};
-use crate::domain::stock::{ProjectId, class};
+use crate::domain::stock::{ProjectId, class, shortage};
 use std::collections::BTreeMap;
 
 /// The figures of a class, from top to bottom.
@@ -34,13 +35,16 @@ pub const FIELDS: [&str; 9] = [
     "an hour of work",
 ];
 
+/// The row of the day among them.
+pub const DAY: usize = 1;
+
 /// Classes and batches, and the look at one of them.
 #[derive(Clone, Debug, Default)]
 pub struct Classes {
     /// Open ones first, by day, then those that are done.
     pub ids: Vec<ProjectId>,
-    /// Sheets and things set aside for each.
-    pub booked: BTreeMap<ProjectId, u64>,
+    /// Sheets and things, and offcuts, set aside for each.
+    pub booked: BTreeMap<ProjectId, (u64, u64)>,
     /// The look at the one under the cursor.
     pub outlook: Option<(ProjectId, Outlook)>,
 }
@@ -56,19 +60,18 @@ impl Classes {
         self.ids = rows.into_iter().map(|(id, _)| id).collect();
         self.booked.clear();
         for (_, b) in book.bookings().iter() {
-            *self.booked.entry(b.project).or_default() += u64::from(b.count);
+            let (sheets, offcuts) = self.booked.entry(b.project).or_default();
+            *(if b.offcut.is_some() { offcuts } else { sheets }) += u64::from(b.count);
         }
         self.outlook = None;
         let at = self.ids.iter().position(|id| Some(*id) == picked);
-        let cursor = at.map_or(cursor, Cursor::at);
-        self.look(book, self.picked(open, cursor));
-        cursor
+        at.map_or(cursor, Cursor::at)
     }
 
     /// Looks at a class, unless that was done.
-    pub fn look(&mut self, book: &Book, picked: Option<ProjectId>) {
+    pub fn look(&mut self, book: &Book, picked: Option<ProjectId>, plans: &Settling) {
         if self.outlook.as_ref().map(|(id, _)| *id) != picked {
-            self.outlook = picked.and_then(|id| Some((id, outlook(book, id)?)));
+            self.outlook = picked.and_then(|id| Some((id, outlook(book, id, plans.of(id))?)));
         }
     }
 
@@ -226,7 +229,7 @@ pub fn echo(model: &Model, id: ProjectId, row: usize, text: &str) -> Echo {
     }
 }
 
-/// Takes a figure. What is booked follows at once where it was booked before, so that one step holds both.
+/// Takes a figure. What is booked stays until it is booked anew: the page shows both figures.
 ///
 /// # Errors
 /// The sentence that refuses it.
@@ -236,17 +239,7 @@ pub fn accept(model: &mut Model, id: ProjectId, row: usize, text: &str) -> Resul
         return Ok(Vec::new());
     }
     let label = format!("changed {}, {}", now.name, FIELDS.get(row).copied().unwrap_or_default());
-    let is_booked =
-        now.progress == Progress::Open && model.book.bookings().iter().any(|(_, b)| b.project == id);
-    let change = Edit::Project(Row::alter(id, was, now));
-    let mut edits = vec![change.clone()];
-    if is_booked && row > 0 {
-        // The bookings as they are with the new figure: worked out on a copy of the book.
-        let mut then = model.book.clone();
-        then.apply(&change, model.today).map_err(|e| e.to_string())?;
-        edits.extend(class::book_project(&then, id));
-    }
-    update::make(model, Edit::batch(label, edits))
+    update::make(model, Edit::batch(label, vec![Edit::Project(Row::alter(id, was, now))]))
 }
 
 fn is_open(model: &mut Model, id: ProjectId) -> bool {
@@ -259,63 +252,99 @@ fn is_open(model: &mut Model, id: ProjectId) -> bool {
     false
 }
 
+/// Books what the project's plan takes. A class without a day is asked for it first.
 fn book(model: &mut Model, id: ProjectId) -> Vec<Effect> {
     if !is_open(model, id) {
         return Vec::new();
     }
-    let name = model.book.projects().name_of(id);
-    let Some(edit) = class::book_project(&model.book, id) else {
-        let words = format!("{name} needs no paper yet: give its cards papers in Mats");
-        model.tell(Status::refused(words));
+    if model.book.projects().get(id).is_some_and(|p| p.date.is_none()) {
+        let label = "Day it is needed (2026-12-12; empty: no day, it comes after all that has one):";
+        prompt::open(model, Purpose::Stock(StockAsk::BookingDay(id)), label, "");
         return Vec::new();
+    }
+    settling::book(model, id)
+}
+
+/// Takes the day of a project without one, and books it; without a day where none is typed.
+///
+/// # Errors
+/// The sentence that refuses the day.
+pub fn accept_day(model: &mut Model, id: ProjectId, text: &str) -> Result<Vec<Effect>, String> {
+    let mut effects = if text.trim().is_empty() { Vec::new() } else { accept(model, id, DAY, text)? };
+    effects.extend(settling::book(model, id));
+    Ok(effects)
+}
+
+/// Books the plan that is there, and says what is short, or whose sheets it takes.
+pub fn book_settled(model: &mut Model, id: ProjectId) -> Vec<Effect> {
+    let Some(settled) = model.settling.of(id) else { return Vec::new() };
+    let edit = match class::book_plan(&model.book, settled) {
+        Ok(Some(edit)) => edit,
+        Ok(None) => {
+            let words = format!("{} is booked already, just so.", model.book.projects().name_of(id));
+            model.tell(Status::note(words));
+            return Vec::new();
+        }
+        Err(why) => {
+            model.tell(Status::refused(why));
+            return Vec::new();
+        }
     };
+    let from = shortage::taken_by(&model.book, id, &edit);
     let effects = done(model, edit);
-    let short = model.stock.classes.outlook.as_ref().and_then(|(_, o)| o.shortage_line(&model.book));
-    if short.is_some() {
-        model.tell(Status::refused("Booked, but something is short: the reorder list has it now."));
+    let mut words = Vec::new();
+    if outlook(&model.book, id, None).is_some_and(|o| o.shortage_line(&model.book).is_some()) {
+        words.push("Booked, but something is short: the reorder list has it now.".to_owned());
+    }
+    words.extend(from.into_iter().map(|w| format!("It {w}.")));
+    if !words.is_empty() {
+        model.tell(Status::refused(words.join(" ")));
     }
     effects
 }
 
-/// Logs a class at once; where lines of its name are in the log already, asks first.
+/// Closes a class. Papers that are booked and not logged as cut are asked about first; nothing else is open.
 fn taught(model: &mut Model, id: ProjectId) -> Vec<Effect> {
     if !is_open(model, id) {
         return Vec::new();
     }
-    let name = model.book.projects().name_of(id);
-    if !model.book.has_logged(&name) {
-        return close(model, id, Taught::UseBooked);
+    let open = class::open_papers(&model.book, id);
+    if open.is_empty() {
+        return close(model, id, OpenPapers::Back);
     }
     // The safe answer comes first: nothing is used twice.
-    let rows =
-        WAYS.iter().rev().map(|(how, label, detail)| row(*label, *detail, Target::CloseClass(id, *how)));
-    let rows = rows.collect();
-    let title = "Its name is in the log already. Esc: nothing";
-    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
+    let words = open.words();
+    let rows = vec![
+        row(
+            format!("give {words} back to the shelf"),
+            "they were not needed, or they are in the log",
+            Target::CloseClass(id, OpenPapers::Back),
+        ),
+        row(
+            format!("log {words} as used"),
+            "they were cut without the bench",
+            Target::CloseClass(id, OpenPapers::Used),
+        ),
+    ];
+    model.overlays.push(Overlay::Picker(finder::picker("Booked, and not logged as cut. Esc: nothing", rows)));
     Vec::new()
 }
 
 /// Closes a class.
-pub fn close(model: &mut Model, id: ProjectId, how: Taught) -> Vec<Effect> {
-    let edit = match how {
-        Taught::UseBooked => class::log_class(&model.book, id),
-        Taught::LoggedBefore => class::close(&model.book, id),
-    };
-    match edit {
+pub fn close(model: &mut Model, id: ProjectId, papers: OpenPapers) -> Vec<Effect> {
+    finish(model, |book| class::taught(book, id, papers))
+}
+
+fn cancel(model: &mut Model, id: ProjectId) -> Vec<Effect> {
+    finish(model, |book| class::cancel(book, id))
+}
+
+fn finish(model: &mut Model, edit: impl FnOnce(&Book) -> Result<Edit, String>) -> Vec<Effect> {
+    match edit(&model.book) {
         Ok(edit) => done(model, edit),
         Err(why) => {
             model.tell(Status::refused(why));
             Vec::new()
         }
-    }
-}
-
-fn cancel(model: &mut Model, id: ProjectId) -> Vec<Effect> {
-    if !is_open(model, id) {
-        return Vec::new();
-    }
-    match class::cancel(&model.book, id) {
-        Some(edit) => done(model, edit),
-        None => Vec::new(),
     }
 }

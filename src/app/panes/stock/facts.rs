@@ -2,10 +2,15 @@
 
 use super::{Tab, bin, classes, count::CountDay, form, list::Preview, log_line, reorder, state_word};
 use crate::app::model::Model;
-use crate::domain::project::Project;
+use crate::domain::book::Book;
+use crate::domain::cutting::told;
+use crate::domain::edit::count_of;
+use crate::domain::project::{Project, Stage};
 use crate::domain::stock::cost::Each;
+use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
-use crate::domain::stock::{ItemId, shelf};
+use crate::domain::stock::shortage::day_of;
+use crate::domain::stock::{ItemId, booked, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -165,14 +170,18 @@ fn of_classes(model: &Model) -> Vec<Said> {
     let mut all = Vec::new();
     for id in pane.classes.ids.iter().take(MOST) {
         let Some(project) = book.projects().get(*id) else { continue };
-        let booked = pane.classes.booked.get(id).copied().unwrap_or(0);
+        let (sheets, offcuts) = pane.classes.booked.get(id).copied().unwrap_or_default();
+        let booked = told::count_words(sheets, offcuts);
         let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{day}, {} seats, {booked} booked, {}", project.seats, project.progress.word());
         all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
     }
     if let (Some(id), Some((_, outlook))) = (picked, &pane.classes.outlook) {
-        if let Some(project) = book.projects().get(id).filter(|_| pane.open_class().is_some()) {
-            all.extend(of_form(model, project));
+        if let Some(project) = book.projects().get(id) {
+            if pane.open_class().is_some() {
+                all.extend(of_form(model, project));
+            }
+            all.push(said("come so far", stage_words(project, outlook)));
         }
         all.extend(of_outlook(model, outlook));
     }
@@ -188,20 +197,61 @@ fn of_form(model: &Model, project: &Project) -> Vec<Said> {
     rows.collect()
 }
 
+/// How a class stands, in one sentence.
+pub fn standing(book: &Book, outlook: &Outlook) -> String {
+    let (sheets, offcuts) = outlook.still_to_cut(book);
+    let still = told::count_words(sheets, offcuts);
+    let words = match (outlook.shortage_line(book), outlook.basis) {
+        (Some(short), _) => short,
+        (None, _) if outlook.needs.is_empty() => "It needs no paper yet.".to_owned(),
+        (None, Basis::Bound) => format!("At least {still}: the plan is on its way."),
+        (None, _) if outlook.is_booked() && outlook.pieces.1 == 0 => "All is cut.".to_owned(),
+        (None, _) if outlook.is_booked() => format!("Booked: {still} to cut. Nothing is short."),
+        (None, _) => format!("Its plan takes {still}. Nothing is short. b books it."),
+    };
+    match outlook.better_by {
+        0 => words,
+        n => format!("{words} A plan with {} fewer is there: b books it.", count_of(n, "sheet")),
+    }
+}
+
+/// How far a class has come: `12 of 40 pieces cut · prepared 0 of 15 · packed 0 of 14`.
+pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
+    let (all, still) = outlook.pieces;
+    let cut = (all > 0).then(|| format!("{} of {all} pieces cut", all.saturating_sub(still)));
+    let stage = |stage: Stage| {
+        let of = project.stage_total(stage)?;
+        Some(format!("{} {} of {of}", stage.word(), project.stages.done(stage)))
+    };
+    cut.into_iter().chain(Stage::ALL.into_iter().filter_map(stage)).collect::<Vec<_>>().join(" · ")
+}
+
 /// The look at a class in words: needs, shortage, kit, cost.
 pub fn of_outlook(model: &Model, outlook: &Outlook) -> Vec<Said> {
     let book = &model.book;
     let mut all = Vec::new();
     for need in &outlook.needs {
         let short = if need.missing > 0 { format!(", SHORT {}", need.missing) } else { String::new() };
-        let words = format!("{} needed, {} booked, {} free{short}", need.needed, need.booked, need.free);
+        let words = format!(
+            "{} needed, {} used, {} still to use, {} booked, {} free{short}",
+            need.needed,
+            need.used,
+            need.still(),
+            need.booked,
+            need.free
+        );
         all.push(said(book.items().name_of(need.item), words));
     }
+    for o in &outlook.offcuts {
+        let words = format!("{} needed, {} used, {} booked", o.needed, o.used, o.booked);
+        all.push(said(book.offcut_title(o.offcut), words));
+    }
+    all.push(said("standing", standing(book, outlook)));
     all.extend(outlook.shortages(book).into_iter().map(|s| said("short", s)));
     for line in &outlook.kit {
         let size =
             line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(model.screen.unit)));
-        let words = format!("{} of {}{size}, {}", line.a_seat, line.name, book.items().name_of(line.item));
+        let words = format!("{} of {}{size}", line.a_seat, line.words(book));
         all.push(said("kit of a seat", words));
     }
     all.extend(cost_words(model, outlook));
@@ -245,9 +295,9 @@ fn of_bookings(model: &Model) -> Vec<Said> {
     let mut all = Vec::new();
     for (n, id) in pane.bookings.iter().enumerate().take(MOST) {
         let Some(b) = book.bookings().get(*id) else { continue };
-        let on = b.on.map_or_else(|| "now".to_owned(), |d| d.to_string());
+        let on = day_of(book, b).map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{} for {}, {on}", b.count, book.projects().name_of(b.project));
-        all.push(said(format!("{}{}", book.items().name_of(b.item), mark(picked == Some(n))), words));
+        all.push(said(format!("{}{}", booked::title(book, b), mark(picked == Some(n))), words));
     }
     all
 }

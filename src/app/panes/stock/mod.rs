@@ -23,7 +23,6 @@ pub mod reorder;
 
 pub use crate::app::state::views::Tab;
 
-use crate::app::action::Taught;
 use crate::app::commands::{CommandId, When};
 use crate::app::effect::Effect;
 use crate::app::finder;
@@ -322,9 +321,9 @@ pub fn moved(model: &mut Model) {
 
 /// Looks at the class under the cursor, where classes are in view.
 pub fn look(model: &mut Model) {
-    let pane = &mut model.stock;
+    let Model { stock: pane, book, settling, .. } = model;
     if pane.tab() == Tab::Classes {
-        pane.classes.look(&model.book, pane.picked_class());
+        pane.classes.look(book, pane.picked_class(), settling);
     }
 }
 
@@ -477,12 +476,6 @@ pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
 pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
     ask::accept_count(model, purpose, text)
 }
-
-/// The two ways in which a class is closed.
-pub const WAYS: [(Taught, &str, &str); 2] = [
-    (Taught::UseBooked, "log what is booked as used", "the papers are not in the log yet"),
-    (Taught::LoggedBefore, "close it, the papers were logged", "what is booked is given free"),
-];
 
 /// The project of a picked class.
 pub fn picked_class(model: &Model) -> Option<ProjectId> {

@@ -9,6 +9,7 @@ use super::stopped::Stopped;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::layout::Layout;
+use crate::domain::cutting::leftover;
 use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Totals, Unplaced};
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::{CutLine, Tree};
@@ -109,7 +110,7 @@ fn leftover(works: &[Work]) -> Option<Size> {
 /// The largest offcut of laid out sheets that is worth keeping.
 fn largest(job: &Job, parts: &[Planned]) -> Option<Size> {
     let offcuts = parts.iter().flat_map(|p| &p.sheets).flat_map(|s| &s.layout.offcuts).map(|o| o.size);
-    offcuts.filter(|size| job.keep.upright().fits_in(size.upright())).max_by_key(|s| (s.area(), s.width))
+    offcuts.filter(|size| leftover::is_kept(*size, job.keep)).max_by_key(|s| (s.area(), s.width))
 }
 
 /// Puts parts together.

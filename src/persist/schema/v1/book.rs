@@ -143,7 +143,7 @@ impl BookV1 {
         let mut details: BTreeMap<u64, DetailV1> = self.details.into_iter().collect();
         let lines =
             (1..).zip(self.log).map(|(n, line)| line.into_line(n, details.remove(&n).unwrap_or_default()));
-        let lines = lines.collect();
+        let lines = lines.collect::<Result<_, Misfit>>()?;
         if let Some(beyond) = details.keys().next() {
             return Err(Misfit(format!("there are details of line {beyond}, which is not in the log")));
         }

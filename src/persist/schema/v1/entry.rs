@@ -191,7 +191,7 @@ impl TryFrom<EditV1> for Edit {
             EditV1::Activate { was, now } => {
                 Self::Activate { was: was.map(ProjectId), now: now.map(ProjectId) }
             }
-            EditV1::Log(line) => Self::Log(line.into()),
+            EditV1::Log(line) => Self::Log(line.try_into()?),
             EditV1::Void { line } => Self::Void { line },
         })
     }

@@ -1,7 +1,8 @@
 //! Lines of the log as they are stored, and as an edit asks for them.
 
+use super::booked::WorkV1;
 use super::words::ReasonV1;
-use super::{is_default, maybe_day};
+use super::{Misfit, is_default, maybe_day};
 use crate::domain::money::Money;
 use crate::domain::stock::{ItemId, LogLine, NewLine, OffcutId, Reason};
 use jiff::civil::Date;
@@ -83,6 +84,8 @@ pub struct DetailV1 {
     pub price: Option<i64>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub lot: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub work: Option<WorkV1>,
 }
 
 impl From<&LogLine> for LineV1 {
@@ -99,6 +102,7 @@ impl DetailV1 {
             voids: l.voids,
             price: l.price.map(Money::minor),
             lot: l.lot.clone(),
+            work: l.work.as_ref().map(Into::into),
         };
         (!is_default(&detail)).then_some(detail)
     }
@@ -106,8 +110,11 @@ impl DetailV1 {
 
 impl LineV1 {
     /// The line as number `seq` of the log.
-    pub fn into_line(self, seq: u64, detail: DetailV1) -> LogLine {
-        LogLine {
+    ///
+    /// # Errors
+    /// A sentence where a size in it is none.
+    pub fn into_line(self, seq: u64, detail: DetailV1) -> Result<LogLine, Misfit> {
+        Ok(LogLine {
             seq,
             date: self.date,
             item: ItemId(self.item),
@@ -118,7 +125,8 @@ impl LineV1 {
             voids: detail.voids,
             price: detail.price.map(Money::from_minor),
             lot: detail.lot,
-        }
+            work: detail.work.map(TryInto::try_into).transpose()?,
+        })
     }
 }
 
@@ -139,6 +147,8 @@ pub struct NewLineV1 {
     pub price: Option<i64>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub lot: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub work: Option<WorkV1>,
 }
 
 impl From<&NewLine> for NewLineV1 {
@@ -152,13 +162,15 @@ impl From<&NewLine> for NewLineV1 {
             on: l.on,
             price: l.price.map(Money::minor),
             lot: l.lot.clone(),
+            work: l.work.as_ref().map(Into::into),
         }
     }
 }
 
-impl From<NewLineV1> for NewLine {
-    fn from(l: NewLineV1) -> Self {
-        Self {
+impl TryFrom<NewLineV1> for NewLine {
+    type Error = Misfit;
+    fn try_from(l: NewLineV1) -> Result<Self, Misfit> {
+        Ok(Self {
             item: ItemId(l.item),
             offcut: l.offcut.map(OffcutId),
             change: l.change,
@@ -167,6 +179,7 @@ impl From<NewLineV1> for NewLine {
             on: l.on,
             price: l.price.map(Money::from_minor),
             lot: l.lot,
-        }
+            work: l.work.map(TryInto::try_into).transpose()?,
+        })
     }
 }

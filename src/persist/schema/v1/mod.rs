@@ -4,6 +4,7 @@
 //! left out. `From` turns a domain value into its stored shape; `TryFrom` reads it back and says what does not fit.
 
 mod book;
+mod booked;
 mod card;
 mod entry;
 mod lines;

@@ -1,11 +1,12 @@
 //! Projects and settings as they are stored.
 
+use super::booked::BookedPlanV1;
 use super::card::CardV1;
 use super::words::{GrainV1, ProgressV1, SizeV1, UnitV1, length};
 use super::{Misfit, is_default, maybe_day};
 use crate::domain::length::Length;
 use crate::domain::money::Money;
-use crate::domain::project::{PieceWanted, Project, Supply};
+use crate::domain::project::{PieceWanted, Project, Stage, Stages, Supply};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::ItemId;
 use jiff::civil::Date;
@@ -41,6 +42,11 @@ pub struct ProjectV1 {
     pub supplies: Vec<(u32, u32)>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub progress: ProgressV1,
+    /// How many are done, in the order of the stages: prepared, packed, assembled, handed out.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub stages: (u32, u32, u32, u32),
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan: Option<BookedPlanV1>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub note: String,
 }
@@ -78,6 +84,8 @@ impl From<&Project> for ProjectV1 {
             pieces: p.pieces.iter().map(Into::into).collect(),
             supplies: p.supplies.iter().map(|s| (s.item.0, s.count)).collect(),
             progress: p.progress.into(),
+            stages: Stage::ALL.map(|s| p.stages.done(s)).into(),
+            plan: p.plan.as_deref().map(Into::into),
             note: p.note.clone(),
         }
     }
@@ -104,9 +112,16 @@ impl TryFrom<ProjectV1> for Project {
                 .map(|(item, count)| Supply { item: ItemId(item), count })
                 .collect(),
             progress: p.progress.into(),
+            stages: stages(p.stages),
+            plan: p.plan.map(|plan| plan.try_into().map(Box::new)).transpose()?,
             note: p.note,
         })
     }
+}
+
+fn stages(done: (u32, u32, u32, u32)) -> Stages {
+    let done = <[u32; 4]>::from(done);
+    Stage::ALL.into_iter().zip(done).fold(Stages::default(), |all, (stage, n)| all.with(stage, n))
 }
 
 impl From<&PieceWanted> for PieceV1 {

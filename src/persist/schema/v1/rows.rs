@@ -5,7 +5,8 @@ use super::{Misfit, day, is_default, maybe_day};
 use crate::domain::book::SheetFormat;
 use crate::domain::money::Money;
 use crate::domain::stock::{
-    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Offcut, Order, ProjectId, Swatch, SwatchId,
+    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Offcut, OffcutId, Order, ProjectId, Swatch,
+    SwatchId,
 };
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -278,6 +279,8 @@ impl TryFrom<OffcutV1> for Offcut {
 pub struct BookingV1 {
     pub project: u32,
     pub item: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub offcut: Option<u32>,
     pub count: u32,
     #[serde(default, skip_serializing_if = "is_default")]
     pub pieces: u32,
@@ -287,7 +290,8 @@ pub struct BookingV1 {
 
 impl From<&Booking> for BookingV1 {
     fn from(b: &Booking) -> Self {
-        Self { project: b.project.0, item: b.item.0, count: b.count, pieces: b.pieces, on: b.on }
+        let offcut = b.offcut.map(|o| o.0);
+        Self { project: b.project.0, item: b.item.0, offcut, count: b.count, pieces: b.pieces, on: b.on }
     }
 }
 
@@ -295,7 +299,8 @@ impl TryFrom<BookingV1> for Booking {
     type Error = Misfit;
     fn try_from(b: BookingV1) -> Result<Self, Misfit> {
         let (project, item) = (ProjectId(b.project), ItemId(b.item));
-        Ok(Self { project, item, count: b.count, pieces: b.pieces, on: b.on })
+        let offcut = b.offcut.map(OffcutId);
+        Ok(Self { project, item, offcut, count: b.count, pieces: b.pieces, on: b.on })
     }
 }
 

@@ -22,20 +22,23 @@ use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
-const LIST: [Column; 6] = [
+const LIST: [Column; 7] = [
     Column::text("class", 24, 0),
     Column::text("day", 10, 0),
     Column::number("seats", 5, 1),
     Column::number("samples", 7, 3),
     Column::number("booked", 6, 1),
+    Column::number("offcuts", 7, 2),
     Column::text("state", 9, 0),
 ];
 
-const NEEDS: [Column; 5] = [
+const NEEDS: [Column; 7] = [
     Column::text("item", 20, 0),
     Column::number("need", 4, 0),
-    Column::number("booked", 6, 2),
-    Column::number("free", 4, 1),
+    Column::number("used", 4, 3),
+    Column::number("still", 5, 2),
+    Column::number("booked", 6, 1),
+    Column::number("free", 4, 4),
     Column::text("", 8, 0),
 ];
 
@@ -82,7 +85,7 @@ fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hit
         .iter()
         .filter_map(|id| Some((id, model.book.projects().get(*id)?)))
         .map(|(id, p)| {
-            let booked = classes.booked.get(id).copied().unwrap_or(0);
+            let (booked, offcuts) = classes.booked.get(id).copied().unwrap_or_default();
             let count = |n: u32| if n == 0 { "-".to_owned() } else { n.to_string() };
             let cells = vec![
                 p.name.clone(),
@@ -90,6 +93,7 @@ fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hit
                 count(p.seats),
                 count(p.samples),
                 booked.to_string(),
+                count(u32::try_from(offcuts).unwrap_or(u32::MAX)),
                 p.progress.word().to_owned(),
             ];
             let style = if p.progress == Progress::Open { look.theme.text } else { look.theme.dim };
@@ -153,8 +157,7 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
         .iter()
         .map(|line| {
             let size = line.size.map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
-            let cells =
-                vec![line.a_seat.to_string(), line.name.clone(), size, model.book.items().name_of(line.item)];
+            let cells = vec![line.a_seat.to_string(), line.title(&model.book), size, line.paper(&model.book)];
             Row { cells, style: look.theme.text }
         })
         .collect();
@@ -182,15 +185,17 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
     let Some(project) = picked_class(model).and_then(|id| book.projects().get(id)) else { return };
     let mut y = 0;
     if project.progress == Progress::Open {
-        let (words, style) = match outlook.shortage_line(book) {
-            Some(short) => (short, theme.bad),
-            None if outlook.needs.is_empty() => ("It needs no paper yet.".to_owned(), theme.dim),
-            None if outlook.is_booked() => ("Booked, and nothing is short.".to_owned(), theme.good),
-            None => ("Nothing is short. b books its papers.".to_owned(), theme.text),
+        let style = match outlook.shortage_line(book) {
+            Some(_) => theme.bad,
+            None if outlook.needs.is_empty() => theme.dim,
+            None if outlook.is_booked() => theme.good,
+            None => theme.text,
         };
         let top = Rect { height: 2, ..area };
-        y = paragraph(buf, top, 0, &words, style, look);
+        y = paragraph(buf, top, 0, &facts::standing(book, outlook), style, look);
     }
+    let stages = facts::stage_words(project, outlook);
+    y += paragraph(buf, Rect { y: area.y + y, height: 2, ..area }, 0, &stages, theme.dim, look);
     let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
     let left = Rect { width: (room.width * 3 / 5).min(90).min(room.width.saturating_sub(COSTS + 2)), ..room };
     let right = Rect { x: left.right() + 2, width: room.width.saturating_sub(left.width + 2), ..room };
@@ -199,15 +204,19 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
         .iter()
         .map(|n| {
             let short = if n.missing > 0 { format!("SHORT {}", n.missing) } else { String::new() };
-            let cells = vec![
-                book.items().name_of(n.item),
-                n.needed.to_string(),
-                n.booked.to_string(),
-                n.free.to_string(),
-                short,
-            ];
+            let counts = [n.needed, n.used, n.still(), n.booked].map(|n| n.to_string());
+            let mut cells = vec![book.items().name_of(n.item)];
+            cells.extend(counts);
+            cells.extend([n.free.to_string(), short]);
             Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
         })
+        .chain(outlook.offcuts.iter().map(|o| {
+            let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
+            let mut cells = vec![book.offcut_title(o.offcut)];
+            cells.extend(counts.map(|n| n.to_string()));
+            cells.extend([book.free_offcuts(o.offcut).to_string(), String::new()]);
+            Row { cells, style: theme.text }
+        }))
         .collect();
     // Without a shortage its column is room for the others; in a narrow window names give way, figures never.
     let is_short = outlook.needs.iter().any(|n| n.missing > 0);

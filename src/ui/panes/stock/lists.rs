@@ -5,7 +5,8 @@ use crate::app::effect::ListUse;
 use crate::app::model::Model;
 use crate::app::panes::stock::count::CountDay;
 use crate::app::panes::stock::list::{Preview, Sign};
-use crate::domain::stock::shortage::missing_for;
+use crate::domain::stock::booked;
+use crate::domain::stock::shortage::{day_of, missing_for};
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -44,27 +45,41 @@ pub fn bookings(
         .take(room * 2 + 1)
         .filter_map(|id| book.bookings().get(*id))
         .map(|b| {
-            let missing = missing_for(book, b.project, b.item, u64::from(b.count), b.on);
+            let day = day_of(book, b);
+            let missing = match b.offcut {
+                Some(_) => 0,
+                None => missing_for(book, b.project, b.item, u64::from(b.count), day),
+            };
             let cells = vec![
-                book.items().name_of(b.item),
+                booked::title(book, b),
                 b.count.to_string(),
                 b.pieces.to_string(),
                 book.projects().name_of(b.project),
-                b.on.map_or_else(|| "now".to_owned(), |d| d.to_string()),
+                day.map_or_else(|| "-".to_owned(), |d| d.to_string()),
                 if missing > 0 { format!("SHORT {missing}") } else { String::new() },
             ];
             Row { cells, style: if missing > 0 { look.theme.bad } else { look.theme.text } }
         })
         .collect();
     if let Some(b) = ids.get(picked).and_then(|id| book.bookings().get(*id)) {
-        let count = |n: i64| n.to_string();
+        let [held, booked, free] = match b.offcut {
+            Some(o) => {
+                [book.offcut_count(o), book.booked_offcuts(o), book.free_offcuts(o)].map(|n| n.to_string())
+            }
+            None => [
+                book.on_hand(b.item).to_string(),
+                book.booked(b.item).to_string(),
+                book.free(b.item).to_string(),
+            ],
+        };
+        let order = if b.offcut.is_some() { 0 } else { book.on_order(b.item) };
         let pairs = [
-            ("on hand", count(book.on_hand(b.item) as i64)),
-            ("booked in all", count(book.booked(b.item) as i64)),
-            ("free", count(book.free(b.item))),
-            ("on order", count(book.on_order(b.item) as i64)),
+            ("on hand", held),
+            ("booked in all", booked),
+            ("free of all bookings", free),
+            ("on order", order.to_string()),
         ];
-        told(&book.items().name_of(b.item), &pairs, look.theme.text, below, buf, look);
+        told(&booked::title(book, b), &pairs, look.theme.text, below, buf, look);
     }
     let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) };
     rows_of(&table, first, area, hits);

@@ -2,27 +2,17 @@
 //! turn, and which side the grain has to follow. Bases, layers and loose pieces; what is made beside a card is cut to its
 //! own size.
 
-use super::cardwork;
+use super::Part;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::Side;
+use crate::domain::cardwork::{self, CardPart};
 use crate::domain::length::Length;
 use crate::domain::project::Project;
 use crate::domain::size::{Grain, Size};
 
-/// A piece of a project by its place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
-    /// The base of this card.
-    Base(usize),
-    /// This layer of this card.
-    Layer(usize, usize),
-    /// This loose piece.
-    Loose(usize),
-}
-
 /// What is said of a piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Wish {
+pub struct CutRules {
     /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
     pub allowance: Length,
     /// It may lie turned on the sheet.
@@ -41,7 +31,7 @@ pub struct PartRow {
     /// Its finished size.
     pub size: Size,
     /// What is said of it.
-    pub wish: Wish,
+    pub rules: CutRules,
 }
 
 /// The pieces of a project that something can be said of.
@@ -49,45 +39,45 @@ pub fn parts(book: &Book, project: &Project) -> Vec<PartRow> {
     let mut all = Vec::new();
     for (at, card) in project.cards.iter().enumerate() {
         for piece in cardwork::pieces(book, card).0 {
-            let part = match (piece.is_base, piece.layer) {
-                (true, _) => Part::Base(at),
-                (false, Some(layer)) => Part::Layer(at, layer),
-                (false, None) => continue,
-            };
-            let wish = Wish { allowance: piece.allowance, may_turn: piece.may_turn, grain: piece.grain };
-            all.push(PartRow { part, name: piece.name, size: piece.size, wish });
+            if !matches!(piece.part, CardPart::Base | CardPart::Layer(_)) {
+                continue;
+            }
+            let part = Part::Card(at, piece.part);
+            let rules = CutRules { allowance: piece.allowance, may_turn: piece.may_turn, grain: piece.grain };
+            all.push(PartRow { part, name: piece.name, size: piece.size, rules });
         }
     }
     for (at, p) in project.pieces.iter().enumerate() {
-        let wish = Wish { allowance: p.allowance, may_turn: p.turn, grain: p.grain };
-        all.push(PartRow { part: Part::Loose(at), name: p.name.clone(), size: p.size, wish });
+        let rules = CutRules { allowance: p.allowance, may_turn: p.turn, grain: p.grain };
+        all.push(PartRow { part: Part::Loose(at), name: p.name.clone(), size: p.size, rules });
     }
     all
 }
 
-/// The project with a wish for one piece.
+/// The project with other rules for one piece.
 ///
 /// # Errors
 /// A sentence where the piece cannot have it, or is gone.
-pub fn with(project: &Project, row: &PartRow, wish: Wish) -> Result<Project, String> {
+pub fn with(project: &Project, row: &PartRow, rules: CutRules) -> Result<Project, String> {
     let gone = || format!("{} is no piece of this project any more", row.name);
     let mut now = project.clone();
     match row.part {
-        Part::Base(at) => {
-            if !wish.may_turn {
+        Part::Card(at, CardPart::Base) => {
+            if !rules.may_turn {
                 return Err("a base may always turn: say by its grain how it has to lie".to_owned());
             }
             let card = now.cards.get_mut(at).ok_or_else(gone)?;
-            card.base_allowance = wish.allowance;
-            card.base_grain = side_of(row.size, wish.grain)?;
+            card.base_allowance = rules.allowance;
+            card.base_grain = side_of(row.size, rules.grain)?;
         }
-        Part::Layer(at, layer) => {
+        Part::Card(at, CardPart::Layer(layer)) => {
             let layer = now.cards.get_mut(at).and_then(|c| c.layers.get_mut(layer)).ok_or_else(gone)?;
-            (layer.allowance, layer.may_turn, layer.grain) = (wish.allowance, wish.may_turn, wish.grain);
+            (layer.allowance, layer.may_turn, layer.grain) = (rules.allowance, rules.may_turn, rules.grain);
         }
+        Part::Card(..) => return Err(format!("{} is cut to its own size", row.name)),
         Part::Loose(at) => {
             let piece = now.pieces.get_mut(at).ok_or_else(gone)?;
-            (piece.allowance, piece.turn, piece.grain) = (wish.allowance, wish.may_turn, wish.grain);
+            (piece.allowance, piece.turn, piece.grain) = (rules.allowance, rules.may_turn, rules.grain);
         }
     }
     Ok(now)
