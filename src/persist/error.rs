@@ -1,6 +1,6 @@
 //! What can go wrong between the book and the disk, each as a sentence for the person.
 
-use super::schema::CURRENT;
+use super::schema::{CURRENT, Version};
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -29,6 +29,9 @@ pub enum StoreError {
         /// What is wrong there.
         why: String,
     },
+    /// A file of a newer version of which this one cannot even show a part. It is left as it is.
+    #[error("{0}")]
+    Newer(String),
     /// The book may be read but not written.
     #[error("{0}")]
     ReadOnly(String),
@@ -63,12 +66,38 @@ impl StoreError {
         move |cause| Self::Io { doing, path, cause }
     }
 
-    pub(super) fn newer(schema: u32, path: &Path) -> String {
-        format!(
-            "{} was written by a newer version of trimside (schema {schema}, this one writes {CURRENT}): it is open for reading only, nothing will be changed",
-            path.display()
-        )
+    /// Why a file of a newer version is open for reading only.
+    pub(super) fn newer(path: &Path, sign: &Sign) -> String {
+        format!("{}: it is open for reading only, nothing will be changed", of_newer(path, sign))
     }
+
+    /// A file of a newer version that cannot be shown.
+    pub(super) fn too_new(path: &Path, sign: &Sign) -> Self {
+        let newer = of_newer(path, sign);
+        Self::Newer(format!(
+            "{newer}: it cannot be shown and is left untouched, open it with the newer version"
+        ))
+    }
+}
+
+/// By what a file is known to come from a newer version.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Sign {
+    /// Its head says so.
+    Version(Version),
+    /// Its head says no more than a major version.
+    Major(u32),
+    /// It holds something that this version has no place for.
+    Unknown(String),
+}
+
+fn of_newer(path: &Path, sign: &Sign) -> String {
+    let sign = match sign {
+        Sign::Version(version) => format!("schema {version}, this one writes {CURRENT}"),
+        Sign::Major(major) => format!("schema {major}, this one writes {CURRENT}"),
+        Sign::Unknown(what) => format!("this one does not know {what}"),
+    };
+    format!("{} was written by a newer version of trimside ({sign})", path.display())
 }
 
 /// The system's reason in plain words where it has some.

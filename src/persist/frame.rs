@@ -2,14 +2,21 @@
 //! and a checksum, so that a damaged byte is seen. What the RON means is the schema's business.
 //!
 //! ```text
-//! snapshot: // trimside book, schema 1, step 123, check 0123456789abcdef, mark fedcba9876543210
+//! snapshot: // trimside book, schema 2, step 123, check 0123456789abcdef, mark fedcba9876543210
+//!           // minor 4
 //!           (...)
 //! journal:  123 0123456789abcdef mark fedcba9876543210
+//!           124 0123456789abcdef schema 2.4
 //!           124 0123456789abcdef (...)
 //! ```
 //!
+//! The minor version stands in a comment of its own and, in the journal, in a line with the number of the step to come:
+//! builds that know no minor versions read a comment as nothing, and stop before a line that they cannot follow.
+//!
 //! The *mark* is a number that a book is given once and keeps, so that another book in the same place is not taken for
 //! this one with news in it. Files from before there were marks have none.
+
+use super::schema::Version;
 
 /// The 64-bit checksum of Fowler, Noll and Vo, variant 1a: each step is a bijection, so a single changed
 /// byte always changes it. It guards against damage, not against malice.
@@ -19,11 +26,11 @@ pub fn checksum(parts: &[&[u8]]) -> u64 {
     parts.iter().copied().flatten().fold(BASIS, |h, b| (h ^ u64::from(*b)).wrapping_mul(PRIME))
 }
 
-/// What a snapshot's first line says.
+/// What a snapshot's head says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Header {
     /// The version of its shape.
-    pub schema: u32,
+    pub version: Version,
     /// The last step that it holds.
     pub step: u64,
     /// Checksum of the numbers above and below and the body.
@@ -32,8 +39,11 @@ pub struct Header {
     pub mark: Option<u64>,
 }
 
-/// No first line of a snapshot is longer.
-pub const LONGEST_HEADER: u64 = 140;
+/// No head of a snapshot is longer.
+pub const LONGEST_HEADER: u64 = 160;
+
+const FIRST: &str = "// trimside book, schema ";
+const MINOR: &str = "// minor ";
 
 fn sum_of(schema: u32, step: u64, mark: Option<u64>, body: &[u8]) -> u64 {
     let mark = mark.map_or_else(String::new, |m| format!(" {m:016x}"));
@@ -41,24 +51,36 @@ fn sum_of(schema: u32, step: u64, mark: Option<u64>, body: &[u8]) -> u64 {
 }
 
 /// A whole snapshot.
-pub fn snapshot(schema: u32, step: u64, mark: Option<u64>, body: &str) -> Vec<u8> {
-    let check = sum_of(schema, step, mark, body.as_bytes());
+pub fn snapshot(version: Version, step: u64, mark: Option<u64>, ron: &str) -> Vec<u8> {
+    let Version { major, minor } = version;
+    let body = format!("{MINOR}{minor}\n{ron}");
+    let check = sum_of(major, step, mark, body.as_bytes());
     let mark = mark.map_or_else(String::new, |m| format!(", mark {m:016x}"));
-    format!("// trimside book, schema {schema}, step {step}, check {check:016x}{mark}\n{body}\n").into_bytes()
+    format!("{FIRST}{major}, step {step}, check {check:016x}{mark}\n{body}\n").into_bytes()
 }
 
-/// The first line of a snapshot, from its first bytes.
+/// The major version that a snapshot's first line names, whatever else stands there.
+pub fn major(bytes: &[u8]) -> Option<u32> {
+    let rest = bytes.strip_prefix(FIRST.as_bytes())?;
+    let digits = rest.split(|b| *b == b',').next()?;
+    number(std::str::from_utf8(digits).ok()?)?.try_into().ok()
+}
+
+/// The head of a snapshot, from its first bytes. Files from before there were minor versions have none.
 pub fn header(bytes: &[u8]) -> Option<Header> {
-    let line = bytes.split(|b| *b == b'\n').next()?;
-    let line = std::str::from_utf8(line).ok()?;
-    let rest = line.strip_prefix("// trimside book, schema ")?;
+    let mut lines = bytes.split(|b| *b == b'\n').map(std::str::from_utf8);
+    let line = lines.next()?.ok()?;
+    let minor = lines.next().and_then(Result::ok).and_then(|l| l.strip_prefix(MINOR));
+    let minor = minor.map_or(Some(0), number)?.try_into().ok()?;
+    let rest = line.strip_prefix(FIRST)?;
     let (schema, rest) = rest.split_once(", step ")?;
     let (step, check) = rest.split_once(", check ")?;
     let (check, mark) = match check.split_once(", mark ") {
         Some((check, mark)) => (check, Some(hex(mark)?)),
         None => (check, None),
     };
-    Some(Header { schema: number(schema)?.try_into().ok()?, step: number(step)?, check: hex(check)?, mark })
+    let version = Version { major: number(schema)?.try_into().ok()?, minor };
+    Some(Header { version, step: number(step)?, check: hex(check)?, mark })
 }
 
 /// Sixteen digits, as they were written.
@@ -70,7 +92,7 @@ fn hex(text: &str) -> Option<u64> {
 /// The body of a snapshot, if header and body belong together.
 pub fn body(bytes: &[u8], header: Header) -> Option<&str> {
     let body = text_after_header(bytes)?;
-    (sum_of(header.schema, header.step, header.mark, body.as_bytes()) == header.check).then_some(body)
+    (sum_of(header.version.major, header.step, header.mark, body.as_bytes()) == header.check).then_some(body)
 }
 
 /// The body of a snapshot, checked or not.
@@ -109,6 +131,16 @@ pub fn mark_of(text: &str) -> Option<u64> {
     hex(text.strip_prefix("mark ")?)
 }
 
+/// The line of a journal that says which version the lines after it may hold, `next` being the step to come.
+pub fn version_line(next: u64, version: Version) -> String {
+    line(next, &format!("schema {version}"))
+}
+
+/// The version in such a line's text.
+pub fn version_of(text: &str) -> Option<Version> {
+    Version::parse(text.strip_prefix("schema ")?)
+}
+
 /// Plain digits, as they were written: no sign, no leading zero.
 fn number(text: &str) -> Option<u64> {
     let n: u64 = text.parse().ok()?;
@@ -141,7 +173,8 @@ mod tests {
             }
         }
         for mark in [None, Some(12)] {
-            let whole = snapshot(1, 7, mark, "(a:1)");
+            let version = Version { major: 1, minor: 3 };
+            let whole = snapshot(version, 7, mark, "(a:1)");
             for at in 0..whole.len() {
                 let mut bad = whole.clone();
                 bad[at] ^= 1;
@@ -149,13 +182,20 @@ mod tests {
                 assert_eq!(read, None, "{at}");
             }
             let head = header(&whole).unwrap();
-            assert_eq!((head.schema, head.step, body(&whole, head)), (1, 7, Some("(a:1)")));
+            let text = Some("// minor 3\n(a:1)");
+            assert_eq!((head.version, head.step, body(&whole, head)), (version, 7, text));
+            assert_eq!(major(&whole), Some(1));
             assert_eq!(head.mark, mark);
         }
         let marked = mark_line(7, u64::MAX);
         let (seq, text) = read_line(marked.trim_end().as_bytes()).unwrap();
         assert_eq!((seq, mark_of(text)), (7, Some(u64::MAX)));
         assert!(mark_line(u64::MAX, u64::MAX).len() as u64 <= LONGEST_MARK);
-        assert!(snapshot(u32::MAX, u64::MAX, Some(u64::MAX), "").len() as u64 <= LONGEST_HEADER);
+        let most = Version { major: u32::MAX, minor: u32::MAX };
+        assert!(snapshot(most, u64::MAX, Some(u64::MAX), "").len() as u64 <= LONGEST_HEADER);
+        let line = version_line(8, most);
+        let (seq, text) = read_line(line.trim_end().as_bytes()).unwrap();
+        assert_eq!((seq, version_of(text)), (8, Some(most)));
+        assert_eq!(version_of("schema 2.03"), None);
     }
 }

@@ -128,6 +128,8 @@ fn put_by(
     notes: &mut Vec<String>,
 ) -> Result<(u64, Option<u64>), StoreError> {
     match State::load(disk, dir) {
+        Ok(State { read_only: Some(why), is_newer: true, .. }) => Err(StoreError::ReadOnly(why)),
+        Err(error @ StoreError::Newer(_)) => Err(error),
         Ok(state) if state.read_only.is_none() && state.bad.is_none() => {
             let last = state.book.seq();
             if last > 0 {

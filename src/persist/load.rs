@@ -2,10 +2,10 @@
 //! cannot be read is passed over in silence.
 
 use super::disk::Disk;
-use super::error::StoreError;
+use super::error::{Sign, StoreError};
 use super::files::{SNAPSHOT, journal_name, journals};
 use super::frame::{self, LONGEST_HEADER, LONGEST_MARK};
-use super::schema::{CURRENT, v1};
+use super::schema::{self, CURRENT, Version, v1};
 use crate::domain::book::Book;
 use crate::domain::history::History;
 use std::collections::VecDeque;
@@ -52,6 +52,14 @@ pub(super) struct State {
     pub bad: Option<BadTail>,
     /// Why the book may not be written.
     pub read_only: Option<String>,
+    /// It is a newer version that has written it.
+    pub is_newer: bool,
+    /// The journal is not followed any further: what stands next is not understood.
+    pub is_stopped: bool,
+    /// What the snapshot was written in; `None` where there is none.
+    pub snapshot_version: Option<Version>,
+    /// What the journal says that its lines may hold; `None` where it says nothing.
+    pub journal_version: Option<Version>,
     /// The last groups of steps.
     pub groups: VecDeque<Group>,
 }
@@ -75,6 +83,10 @@ impl State {
             snapshot_bytes: 0,
             bad: None,
             read_only: None,
+            is_newer: false,
+            is_stopped: false,
+            snapshot_version: None,
+            journal_version: None,
             groups: VecDeque::new(),
         }
     }
@@ -101,7 +113,7 @@ impl State {
         self.bad = None;
         let mut rest = bytes.as_slice();
         let mut news = false;
-        while !rest.is_empty() && self.read_only.is_none() {
+        while !rest.is_empty() && !self.is_stopped {
             let Some(end) = rest.iter().position(|b| *b == b'\n') else {
                 self.spoilt("it was cut short");
                 break;
@@ -123,7 +135,7 @@ impl State {
     }
 
     /// Applies one line. A line whose checksum fails ends the good part. One that is whole but says what this version
-    /// does not understand must not be cut off: it makes the book read-only.
+    /// does not understand must not be cut off: it makes the book read-only, and nothing of it is applied.
     fn read_line(&mut self, line: &[u8], path: &Path) -> bool {
         let Some((seq, text)) = frame::read_line(line) else {
             self.spoilt("its checksum does not fit");
@@ -142,28 +154,66 @@ impl State {
             self.spoilt("its number does not follow the line before");
             return false;
         }
+        if let Some(version) = frame::version_of(text) {
+            self.note_version(version, path);
+            return !self.is_stopped;
+        }
         match self.apply(seq, text) {
             Ok(by) => {
                 self.note_writer(seq, by);
                 true
             }
-            Err(why) => {
-                self.read_only = Some(format!(
-                    "line {} of {} is whole but cannot be followed ({why}): the book is open for reading only, as it was before that line",
-                    self.lines + 1,
-                    path.display()
-                ));
+            Err(stop) => {
+                self.stop(&stop, path);
                 false
             }
         }
     }
 
-    fn apply(&mut self, seq: u64, text: &str) -> Result<u64, String> {
-        let stored: v1::EntryV1 = ron::from_str(text).map_err(|e| e.to_string())?;
-        let by = stored.by;
-        let entry = stored.into_entry(seq).map_err(|e| e.to_string())?;
-        self.history.replay(&mut self.book, &entry).map_err(|e| e.to_string())?;
+    /// The lines to come are of this version. Those of a higher minor version are followed as far as all is known.
+    fn note_version(&mut self, version: Version, path: &Path) {
+        self.journal_version = Some(version);
+        if version.is_newer() && self.read_only.is_none() {
+            self.read_only = Some(StoreError::newer(path, &Sign::Version(version)));
+        }
+        self.is_newer |= version.is_newer();
+        self.is_stopped |= version.major > CURRENT.major;
+    }
+
+    fn stop(&mut self, stop: &Stop, path: &Path) {
+        self.is_stopped = true;
+        self.is_newer |= matches!(stop, Stop::Unknown(_));
+        let line = self.lines + 1;
+        let why = match (&self.read_only, stop) {
+            (Some(before), _) => {
+                format!("{before}, and it is shown as it was before line {line} of the journal")
+            }
+            (None, Stop::Unknown(what)) => {
+                let newer = StoreError::newer(path, &Sign::Unknown(format!("{what} in line {line}")));
+                format!("{newer}, and it is shown as it was before that line")
+            }
+            (None, Stop::Contradicts(why)) => format!(
+                "line {line} of {} is whole but cannot be followed ({why}): the book is open for reading only, as it was before that line",
+                path.display()
+            ),
+        };
+        self.read_only = Some(why);
+    }
+
+    fn apply(&mut self, seq: u64, text: &str) -> Result<u64, Stop> {
+        let stored = schema::read::<v1::EntryV1>(text).map_err(|e| Stop::Unknown(what_of(&e.code)))?;
+        if let Some(field) = stored.unknown {
+            return Err(Stop::Unknown(format!("the field {field}")));
+        }
+        let by = stored.value.by;
+        let entry = stored.value.into_entry(seq).map_err(|e| Stop::Unknown(format!("that {e}")))?;
+        self.history.replay(&mut self.book, &entry).map_err(|e| Stop::Contradicts(e.to_string()))?;
         Ok(by)
+    }
+
+    /// True where the files are not yet in the shape that is written today.
+    pub(super) fn is_of_older_version(&self) -> bool {
+        self.snapshot_version.is_none_or(|v| v < CURRENT)
     }
 
     /// Remembers who wrote a step.
@@ -184,6 +234,22 @@ impl State {
     }
 }
 
+/// Why a whole line is not followed.
+enum Stop {
+    /// It holds something that this version has no place for.
+    Unknown(String),
+    /// The book as it is refuses it.
+    Contradicts(String),
+}
+
+/// What a whole text holds that this version cannot read.
+fn what_of(error: &ron::Error) -> String {
+    match error {
+        ron::Error::NoSuchEnumVariant { found, .. } => format!("the word {found}"),
+        other => format!("what stands there: {other}"),
+    }
+}
+
 /// Which book is in place now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Stamp {
@@ -191,6 +257,8 @@ pub(super) struct Stamp {
     pub step: u64,
     /// Whose it is; `None` where nothing is there.
     pub whose: Option<Whose>,
+    /// The version of its snapshot; `None` where there is none.
+    pub version: Option<Version>,
 }
 
 /// How a book says which one it is.
@@ -215,56 +283,72 @@ impl Stamp {
 /// The stamp of the book that is in place now, from the first bytes of its files; `None` where they cannot be read.
 pub(super) fn stamp(disk: &dyn Disk, dir: &Path) -> Result<Option<Stamp>, StoreError> {
     let whose = |mark: Option<u64>| Some(mark.map_or(Whose::Unmarked, Whose::Marked));
+    let of = |h: frame::Header| Stamp { step: h.step, whose: whose(h.mark), version: Some(h.version) };
     let path = dir.join(SNAPSHOT);
     let head = disk.read_part(&path, 0, LONGEST_HEADER).map_err(StoreError::io("cannot read", &path))?;
     if let Some(bytes) = head {
-        return Ok(frame::header(&bytes).map(|h| Stamp { step: h.step, whose: whose(h.mark) }));
+        return Ok(frame::header(&bytes).map(of));
     }
     let path = dir.join(journal_name(0));
     let first = disk.read_part(&path, 0, LONGEST_MARK).map_err(StoreError::io("cannot read", &path))?;
     let Some(bytes) = first.filter(|b| !b.is_empty()) else {
-        return Ok(Some(Stamp { step: 0, whose: None }));
+        return Ok(Some(Stamp { step: 0, whose: None, version: None }));
     };
     let line = bytes.split(|b| *b == b'\n').next().unwrap_or_default();
     let mark = frame::read_line(line).filter(|(seq, _)| *seq == 0).and_then(|(_, text)| frame::mark_of(text));
-    Ok(Some(Stamp { step: 0, whose: whose(mark) }))
+    Ok(Some(Stamp { step: 0, whose: whose(mark), version: None }))
 }
 
-/// Reads a snapshot's bytes.
+/// Reads a snapshot's bytes. What a newer version has added is passed over, and the book is open for reading only.
 pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreError> {
     let unreadable =
         |line, column, why: String| StoreError::Unreadable { path: path.to_owned(), line, column, why };
     let Some(header) = frame::header(bytes) else {
-        return Err(unreadable(1, 1, "the first line is not that of a trimside book".to_owned()));
+        return Err(match frame::major(bytes).filter(|major| *major > CURRENT.major) {
+            Some(major) => StoreError::too_new(path, &Sign::Major(major)),
+            None => unreadable(1, 1, "the first line is not that of a trimside book".to_owned()),
+        });
     };
-    let newer = header.schema > CURRENT;
     let whole = frame::body(bytes, header);
     let Some(text) = whole.or_else(|| frame::text_after_header(bytes)) else {
         return Err(unreadable(2, 1, "it is cut short or not text".to_owned()));
     };
-    // Where the checksum fails, the parser may still know the place; where it does not, the whole file is meant.
-    let stored: v1::BookV1 = ron::from_str(text)
-        .map_err(|e| unreadable(e.span.start.line + 1, e.span.start.col, e.code.to_string()))?;
+    let stored = schema::read::<v1::BookV1>(text);
     if whole.is_none() {
-        return Err(unreadable(
-            1,
-            1,
-            "its checksum does not fit: it was damaged, or changed by hand".to_owned(),
-        ));
+        // The parser may know the place of the damage; where it does not, the whole file is meant.
+        let (line, column, why) = match stored {
+            Err(e) => (e.span.start.line + 1, e.span.start.col, e.code.to_string()),
+            Ok(_) => (1, 1, "its checksum does not fit: it was damaged, or changed by hand".to_owned()),
+        };
+        return Err(unreadable(line, column, why));
     }
-    let groups = stored
-        .groups
-        .iter()
-        .map(|(by, first, count)| Group { by: *by, first: *first, count: *count })
-        .collect();
-    let (book, history) = stored.into_book(header.step).map_err(|e| unreadable(2, 1, e.to_string()))?;
+    let newer = header.version.is_newer().then_some(Sign::Version(header.version));
+    // What is whole and yet not understood was written by someone who knows more.
+    let too_new = |what: String| {
+        let sign = newer.clone().unwrap_or(Sign::Unknown(what));
+        StoreError::too_new(path, &sign)
+    };
+    let stored = stored.map_err(|e| too_new(what_of(&e.code)))?;
+    let unknown = stored.unknown.map(|field| Sign::Unknown(format!("the field {field}")));
+    let sign = newer.clone().or(unknown);
+    let groups = stored.value.groups.iter();
+    let groups = groups.map(|(by, first, count)| Group { by: *by, first: *first, count: *count }).collect();
+    let (book, history) = match stored.value.into_book(header.step) {
+        Ok(both) => both,
+        Err(v1::Unfit::Unknown(what)) => return Err(too_new(format!("that {what}"))),
+        Err(v1::Unfit::Inconsistent(_)) if sign.is_some() => return Err(too_new(String::new())),
+        Err(v1::Unfit::Inconsistent(why)) => return Err(unreadable(2, 1, why)),
+    };
     Ok(State {
         book,
         history,
         mark: header.mark,
         base: header.step,
         snapshot_bytes: bytes.len() as u64,
-        read_only: newer.then(|| StoreError::newer(header.schema, path)),
+        is_newer: sign.is_some(),
+        read_only: sign.map(|sign| StoreError::newer(path, &sign)),
+        is_stopped: header.version.major > CURRENT.major,
+        snapshot_version: Some(header.version),
         groups,
         ..State::empty()
     })

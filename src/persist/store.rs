@@ -10,7 +10,7 @@ use super::files::{self, LOCK, journal_name};
 use super::frame;
 use super::halt;
 use super::kept;
-use super::load::{self, Stamp, State};
+use super::load::{self, Stamp, State, Whose};
 use super::rebase::Rebase;
 use super::remote::network_disk;
 use crate::domain::book::Book;
@@ -135,7 +135,7 @@ impl Store {
         }
         let state = State::load(&*disk, dir)?;
         drop(lock);
-        if let Some(bad) = &state.bad {
+        if let Some(bad) = state.bad.as_ref().filter(|_| state.read_only.is_none()) {
             notes.push(format!(
                 "line {} of {} does not hold: {}; everything before it is kept, the rest will be set aside before the next change",
                 bad.line,
@@ -265,8 +265,10 @@ impl Store {
     pub fn has_news(&self) -> bool {
         let stamp = load::stamp(&*self.disk, &self.dir).ok().flatten();
         let len = self.disk.len(&self.dir.join(journal_name(self.state.base))).ok().flatten();
-        stamp.is_some_and(|s| s.step != self.state.base || !s.fits(self.state.mark))
-            || len.is_some_and(|l| l > self.state.good)
+        let is_other = |s: Stamp| {
+            s.step != self.state.base || s.version != self.state.snapshot_version || !s.fits(self.state.mark)
+        };
+        stamp.is_some_and(is_other) || len.is_some_and(|l| l > self.state.good)
     }
 
     /// Writes the snapshot anew where the journal has anything, so that the next start reads less.
@@ -303,6 +305,7 @@ impl Store {
         }
         self.mend()?;
         self.sweep()?;
+        self.bring_up_to_date()?;
         self.keep_copy(date);
         Ok(lock)
     }
@@ -321,7 +324,12 @@ impl Store {
 
     /// True where memory continues what the disk holds, so that reading on is enough.
     fn is_current(&self, stamp: Option<Stamp>) -> bool {
-        !self.stale && stamp.is_some_and(|s| s.step == self.state.base)
+        let is_same = |s: Stamp| {
+            s.step == self.state.base
+                && s.version == self.state.snapshot_version
+                && s.whose == self.state.mark.map(Whose::Marked)
+        };
+        !self.stale && stamp.is_some_and(is_same)
     }
 
     /// The stamp of the book in place. A disk that was mounted over ours holds another book: its lines are not another

@@ -5,6 +5,7 @@ use super::error::{StoreError, reason};
 use super::files::{self, SNAPSHOT, journal_name};
 use super::frame;
 use super::load;
+use super::schema::CURRENT;
 use super::schema::v1::EntryV1;
 use super::store::{Store, new_mark, not_saved};
 use crate::domain::history::Entry;
@@ -20,9 +21,36 @@ impl Store {
         } else {
             let name = journal_name(self.state.base);
             self.move_aside(&name)?;
-            (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+            self.no_journal();
         }
         self.notes.push(format!("from line {} on the journal did not hold: {}", bad.line, bad.why));
+        Ok(())
+    }
+
+    /// Files of an older version are written anew before anything is added to them, and the first change of a new
+    /// folder begins with a snapshot: its first line tells every build whether it may write here.
+    pub(super) fn bring_up_to_date(&mut self) -> Result<(), StoreError> {
+        if !self.state.is_of_older_version() {
+            return Ok(());
+        }
+        if self.state.book.seq() > self.state.base {
+            return self.rewrite(false);
+        }
+        self.write_snapshot_in_place()
+    }
+
+    /// The snapshot anew, after the same step.
+    fn write_snapshot_in_place(&mut self) -> Result<(), StoreError> {
+        let mark = self.mark();
+        let bytes = load::write_snapshot(&self.state, Some(mark))?;
+        if let Err(error) = files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes) {
+            // It may be in its place all the same.
+            self.stale = true;
+            return Err(not_saved(error));
+        }
+        self.state.mark = Some(mark);
+        self.state.snapshot_version = Some(CURRENT);
+        self.state.snapshot_bytes = bytes.len() as u64;
         Ok(())
     }
 
@@ -63,16 +91,11 @@ impl Store {
         if self.state.book.seq() > self.state.base {
             return self.rewrite(true);
         }
-        if self.state.base > 0 {
-            let mark = self.mark();
-            let bytes = load::write_snapshot(&self.state, Some(mark))?;
-            files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes).map_err(not_saved)?;
-            self.state.mark = Some(mark);
-        }
+        self.write_snapshot_in_place()?;
         let name = journal_name(self.state.base);
         if self.disk.len(&self.dir.join(&name)).map_err(not_saved)?.is_some() {
             self.move_aside(&name)?;
-            (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+            self.no_journal();
         }
         self.distrust = false;
         Ok(())
@@ -88,7 +111,10 @@ impl Store {
         if self.state.good == 0 {
             text.push_str(&frame::mark_line(self.state.base, mark));
         }
-        let marks = u64::from(!text.is_empty());
+        if let Some(first) = entries.first().filter(|_| self.state.journal_version != Some(CURRENT)) {
+            text.push_str(&frame::version_line(first.seq, CURRENT));
+        }
+        let heads = text.lines().count() as u64;
         for entry in entries {
             let ron = ron::to_string(&EntryV1::new(entry, by)).map_err(|e| {
                 self.stale = true;
@@ -99,7 +125,8 @@ impl Store {
         }
         let Err(first) = self.append_text(&text) else {
             self.state.good += text.len() as u64;
-            self.state.lines += entries.len() as u64 + marks;
+            self.state.lines += entries.len() as u64 + heads;
+            self.state.journal_version = Some(CURRENT);
             self.state.mark = Some(mark);
             return Ok(());
         };
@@ -119,6 +146,12 @@ impl Store {
     /// may give the book its mark.
     fn mark(&self) -> u64 {
         self.state.mark.unwrap_or_else(new_mark)
+    }
+
+    /// There is no journal after the snapshot now.
+    fn no_journal(&mut self) {
+        (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+        self.state.journal_version = None;
     }
 
     fn append_text(&self, text: &str) -> io::Result<()> {
@@ -149,8 +182,9 @@ impl Store {
         // From here on the new snapshot counts; what happens to the old journal is tidying.
         self.state.base = step;
         self.state.mark = Some(mark);
+        self.state.snapshot_version = Some(CURRENT);
         self.distrust = false;
-        (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
+        self.no_journal();
         self.state.snapshot_bytes = bytes.len() as u64;
         if self.disk.len(&self.dir.join(&old)).ok().flatten().is_some() {
             let tidied = if set_old_aside {

@@ -135,29 +135,3 @@ fn a_snapshot_that_is_gone_is_not_taken_for_an_empty_book() {
     let error = Store::open_on(bare.shared(), Path::new(DIR)).err().unwrap().to_string();
     assert!(error.contains("missing") && error.contains("restore"), "{error}");
 }
-
-#[test]
-fn a_newer_version_is_opened_for_reading_only() {
-    let (disk, books) = small();
-    let text = String::from_utf8(disk.files()[&snapshot()].clone()).unwrap();
-    let body = text.split_once('\n').unwrap().1.trim_end_matches('\n');
-    let body = body.replacen('(', "(a_field_of_tomorrow:[1,2],", 1);
-    let sum = fnv(&[b"2 2\n", body.as_bytes()].concat());
-    disk.put(
-        &snapshot(),
-        format!("// trimside book, schema 2, step 2, check {sum:016x}\n{body}\n").as_bytes(),
-    );
-    let before = disk.files();
-    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
-    assert!(store.take_notes().iter().any(|n| n.contains("newer version")));
-    assert_eq!(store.book().items().len(), books[0].items().len());
-    let next = edit(store.book(), &mut Dice::new(7));
-    let refused = store.append(&[Wish::Do(next)], DAY).unwrap_err();
-    assert!(matches!(refused, StoreError::ReadOnly(_)), "{refused}");
-    assert_eq!(disk.files(), before);
-}
-
-/// The published checksum, worked out here once more.
-fn fnv(bytes: &[u8]) -> u64 {
-    bytes.iter().fold(0xcbf2_9ce4_8422_2325, |h: u64, b| (h ^ u64::from(*b)).wrapping_mul(0x100_0000_01b3))
-}

@@ -6,6 +6,8 @@ mod crash;
 mod damage;
 pub mod fake;
 mod faults;
+mod fields;
+mod future;
 pub mod kill;
 mod meddle;
 pub mod mutants;

@@ -227,10 +227,11 @@ fn power_goes(mutant: Option<Mutant>) {
 }
 
 fn operations_fail(mutant: Option<Mutant>) {
-    for at in 0..40 {
-        let (from, count) = (Some(at), Some(2));
-        let plan = Plan { from, count, torn_percent: 40, ..Plan::default() };
-        faults::stubborn(&plan, 3, mutant);
+    for at in 0..50 {
+        for count in [1, 2] {
+            let plan = Plan { from: Some(at), count: Some(count), torn_percent: 40, ..Plan::default() };
+            faults::stubborn(&plan, 3, mutant);
+        }
     }
 }
 

@@ -43,16 +43,27 @@ impl<S> TableV1<S> {
         self.rows.is_empty() && self.former.is_empty()
     }
 
-    fn into_table<K: Key, T: Record + TryFrom<S, Error = Misfit>>(self) -> Result<Table<K, T>, Misfit> {
+    fn into_table<K: Key, T: Record + TryFrom<S, Error = Misfit>>(self) -> Result<Table<K, T>, Unfit> {
         let count = self.rows.len();
         let rows = self.rows.into_iter().map(|(n, row)| Ok((K::from_number(n), row.try_into()?)));
         let rows = rows.collect::<Result<BTreeMap<_, _>, Misfit>>()?;
         if rows.len() != count {
-            return Err(Misfit(format!("two of the {}s have the same number", T::WHAT)));
+            return Err(Unfit::Inconsistent(format!("two of the {}s have the same number", T::WHAT)));
         }
         let former = self.former.into_iter().map(|(n, name)| (K::from_number(n), name)).collect();
         Ok(Table::from_parts(rows, former))
     }
+}
+
+/// Why a stored book is none.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Unfit {
+    /// A value stands for nothing that this version knows.
+    #[error(transparent)]
+    Unknown(#[from] Misfit),
+    /// Each part can be read, and they contradict each other.
+    #[error("{0}")]
+    Inconsistent(String),
 }
 
 /// Everything that is saved.
@@ -125,7 +136,7 @@ impl BookV1 {
     ///
     /// # Errors
     /// What does not fit together.
-    pub fn into_book(self, seq: u64) -> Result<(Book, History), Misfit> {
+    pub fn into_book(self, seq: u64) -> Result<(Book, History), Unfit> {
         let on_hand = self.on_hand;
         let tables = Tables {
             items: self.items.into_table()?,
@@ -145,11 +156,12 @@ impl BookV1 {
             (1..).zip(self.log).map(|(n, line)| line.into_line(n, details.remove(&n).unwrap_or_default()));
         let lines = lines.collect::<Result<_, Misfit>>()?;
         if let Some(beyond) = details.keys().next() {
-            return Err(Misfit(format!("there are details of line {beyond}, which is not in the log")));
+            let why = format!("there are details of line {beyond}, which is not in the log");
+            return Err(Unfit::Inconsistent(why));
         }
-        let book = Book::from_parts(seq, tables, lines).map_err(Misfit)?;
+        let book = Book::from_parts(seq, tables, lines).map_err(Unfit::Inconsistent)?;
         if totals(&book) != on_hand {
-            return Err(Misfit("the counts on hand differ from the sum of the log".to_owned()));
+            return Err(Unfit::Inconsistent("the counts on hand differ from the sum of the log".to_owned()));
         }
         let steps =
             |steps: Vec<StepV1>| steps.into_iter().map(TryInto::try_into).collect::<Result<Vec<_>, Misfit>>();

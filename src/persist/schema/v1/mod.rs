@@ -1,4 +1,4 @@
-//! Version 1 of the files.
+//! The shapes that version 1 set out and version 2 carries on, field by field.
 //!
 //! Lengths are whole units of 1/8128 in, money whole minor units, dates `2026-03-02`. Fields that hold nothing are
 //! left out. `From` turns a domain value into its stored shape; `TryFrom` reads it back and says what does not fit.
@@ -13,7 +13,7 @@ mod project;
 mod rows;
 mod words;
 
-pub use book::BookV1;
+pub use book::{BookV1, Unfit};
 pub use entry::EntryV1;
 
 use jiff::civil::Date;
