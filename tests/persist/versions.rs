@@ -66,7 +66,7 @@ fn version_1_goes_over_with_the_next_change() {
     let (book, was) = (store.book().clone(), store.book().on_hand(ItemId(2)));
     let mut other = Store::open_on(disk.shared(), Path::new("/data")).unwrap();
     let edit = Wish::Do(Edit::Log(NewLine::used(ItemId(2), 1, "")));
-    store.append(&[edit.clone()], DAY).unwrap().remove(0).unwrap();
+    store.append(std::slice::from_ref(&edit), DAY).unwrap().remove(0).unwrap();
     let files = disk.files();
     let text = |name: &str| String::from_utf8(files[&Path::new("/data").join(name)].clone()).unwrap();
     let journal = format!("journal-{}.txt", book.seq());
