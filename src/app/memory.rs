@@ -78,6 +78,8 @@ struct Memory {
     on_hand: bool,
     trios_on_hand: bool,
     leaving_first: bool,
+    varied: bool,
+    model_alone: bool,
     tab: String,
     filter: String,
     row: String,
@@ -234,6 +236,8 @@ pub fn to_text(model: &Model) -> String {
         on_hand: model.palette.only_on_hand,
         trios_on_hand: model.palette.trios_on_hand,
         leaving_first: model.palette.leaving_first,
+        varied: model.palette.varied,
+        model_alone: !model.palette.own_choices,
         tab: model.stock.tab().title().to_owned(),
         filter: model.stock.filter.clone(),
         row: stock_row_name(model),
@@ -446,6 +450,8 @@ fn restore_palette(model: &mut Model, m: &Memory) {
     pane.only_on_hand = m.on_hand;
     pane.trios_on_hand = m.trios_on_hand;
     pane.leaving_first = m.leaving_first;
+    pane.varied = m.varied;
+    pane.own_choices = !m.model_alone;
     pane.pinned = m.pinned.map(SwatchId).filter(|id| model.book.swatches().get(*id).is_some());
 }
 

@@ -15,6 +15,7 @@ use super::panes::yields::step_rows;
 use super::picking;
 use super::printing;
 use super::resolve;
+use super::state::palette::Focus;
 use super::state::views::{PaletteView, StockView};
 use super::status::Status;
 use super::update;
@@ -55,6 +56,9 @@ pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> 
     }
     let Some(list) = list.filter(|list| is_in_view(model, *list)) else { return Vec::new() };
     model.status = None;
+    if list == List::Swatches {
+        model.palette.focus = Focus::Swatches;
+    }
     let (up, down) = ways(list);
     let id = if rows < 0 { up } else { down };
     (0..times).flat_map(|_| update::run(model, id)).collect()
@@ -145,7 +149,11 @@ fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
     }
     *cursor = Cursor::at(row);
     match list {
-        List::Swatches => model.palette.pick(row),
+        List::Swatches => {
+            model.palette.focus = Focus::Swatches;
+            model.palette.pick(row);
+        }
+        List::Trios => model.palette.focus = Focus::Trios,
         List::Stock => stock::moved(model),
         _ => {}
     }

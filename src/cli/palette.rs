@@ -13,8 +13,9 @@ use crate::domain::colour::order::Order;
 use crate::domain::colour::parse;
 use crate::domain::colour::photo::identify;
 use crate::domain::colour::photo::white::{Hint, WhiteSource};
+use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::colour::trios::{Ask, trios};
+use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::library::base;
 use crate::domain::stock::SwatchId;
@@ -53,7 +54,13 @@ pub enum Question {
         /// The colour wheel that schemes are read on
         #[arg(long, value_enum, default_value_t)]
         wheel: WheelName,
-        /// Only colours of which something is on your shelf
+        /// Only trios of this scheme, like "triad" or "neutral + accent"; where there is none, the nearest that can be done
+        #[arg(long, value_name = "NAME", value_parser = scheme)]
+        scheme: Option<Scheme>,
+        /// Not nine of a kind: pass over a trio that shares two colors or the same three hue families with one shown
+        #[arg(long)]
+        varied: bool,
+        /// From colors of which something is on your shelf first, then trios with one color to buy
         #[arg(long)]
         on_hand: bool,
         /// Trios that use up leaving papers of your shelf first
@@ -141,9 +148,10 @@ const DAYLIGHT: &str = "Compare real chips in daylight before you choose.";
 pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match &args.question {
         Question::Nearest { colour } => answer_nearest(args, colour, desk),
-        Question::Trios { swatch, wheel, on_hand, leaving_first } => {
+        Question::Trios { swatch, wheel, scheme, varied, on_hand, leaving_first } => {
             let shelf = ShelfWish { on_hand: *on_hand, leaving_first: *leaving_first };
-            answer_trios(args, swatch, (*wheel).into(), shelf, desk)
+            let wish = TrioWish { wheel: (*wheel).into(), scheme: *scheme, varied: *varied, shelf };
+            answer_trios(args, swatch, wish, desk)
         }
         Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
         Question::About { name } => about::answer(args, name, desk),
@@ -186,33 +194,76 @@ fn shelf(args: &PaletteArgs, wish: ShelfWish, desk: &mut Desk<'_>) -> anyhow::Re
     Ok([wish.on_hand.then(|| each(base::on_hand)), wish.leaving_first.then(|| each(base::leaving))])
 }
 
-fn answer_trios(
-    args: &PaletteArgs,
-    name: &str,
+/// What is asked of trios besides the swatch.
+#[derive(Clone, Copy)]
+struct TrioWish {
     wheel: Wheel,
-    wish: ShelfWish,
-    desk: &mut Desk<'_>,
-) -> anyhow::Result<()> {
+    scheme: Option<Scheme>,
+    varied: bool,
+    shelf: ShelfWish,
+}
+
+fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let library = library(args, desk)?;
     let base = find(&library, name)?;
-    let [usable, leaving] = shelf(args, wish, desk)?;
-    let (usable, leaving) = (usable.as_deref(), leaving.as_deref());
-    let list = trios(&Ask { usable, leaving, wheel, ..Ask::about(&library, &[base]) });
+    let [usable, leaving] = shelf(args, wish.shelf, desk)?;
+    let TrioWish { wheel, scheme, varied, .. } = wish;
+    let list = trios(&Ask {
+        usable: usable.as_deref(),
+        leaving: leaving.as_deref(),
+        wheel,
+        scheme,
+        varied,
+        ..Ask::about(&library, &[base])
+    });
     if args.json {
         json::write(desk, &json::trios(base, &library, &list))?;
     } else {
         write!(desk.out, "{}", show::trios(base, wheel, &library, &list))?;
     }
-    if list.is_empty() {
-        writeln!(
-            desk.note,
-            "No three swatches make a scheme on the {} with colours far enough apart.",
-            wheel.name()
-        )?;
-    } else if !args.json {
-        writeln!(desk.note, "{DAYLIGHT}")?;
+    for note in trio_notes(&list, scheme, usable.is_some(), args.json) {
+        writeln!(desk.note, "{note}")?;
     }
     Ok(())
+}
+
+/// What is to be said beside a list of trios.
+fn trio_notes(list: &[Trio], scheme: Option<Scheme>, on_hand: bool, json: bool) -> Vec<String> {
+    let Some(first) = list.first() else {
+        return vec![
+            if on_hand {
+                "Nothing on hand to go with it: a trio takes two more colors, at least one of them on your shelf."
+            } else {
+                "A trio takes three different colors: add swatches."
+            }
+            .to_owned(),
+        ];
+    };
+    let mut notes = Vec::new();
+    if let (false, Some(scheme)) = (first.as_asked, scheme) {
+        notes.push(format!(
+            "No {} trio can be made here; these are the nearest that can be done.",
+            scheme.name()
+        ));
+    }
+    if first.to_buy.is_some() {
+        notes.push("No trio can be made from what is on hand alone; one color of each is to buy.".to_owned());
+    }
+    if !json {
+        notes.push(DAYLIGHT.to_owned());
+    }
+    notes
+}
+
+/// Reads the name of a scheme, or its beginning.
+fn scheme(text: &str) -> Result<Scheme, String> {
+    let wanted = text.trim().to_lowercase();
+    let exact = Scheme::ALL.into_iter().find(|scheme| scheme.name() == wanted);
+    let begins = |scheme: &Scheme| !wanted.is_empty() && scheme.name().starts_with(&wanted);
+    exact.or_else(|| Scheme::ALL.into_iter().find(begins)).ok_or_else(|| {
+        let names: Vec<&str> = Scheme::ALL.iter().map(|scheme| scheme.name()).collect();
+        format!("write one of: {}", names.join(", "))
+    })
 }
 
 fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_>) -> anyhow::Result<()> {

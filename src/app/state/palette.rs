@@ -22,6 +22,16 @@ use crate::domain::library::shown::{ShelfOrder, shown};
 use crate::domain::stock::{Item, ItemId, SwatchId, TrioId};
 use std::collections::BTreeMap;
 
+/// The list that the moves go through.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Focus {
+    /// The swatches of the grid.
+    #[default]
+    Swatches,
+    /// The trios beside it.
+    Trios,
+}
+
 /// State of the pane.
 #[derive(Clone, Debug)]
 pub struct PalettePane {
@@ -53,6 +63,12 @@ pub struct PalettePane {
     pub trios_on_hand: bool,
     /// Trios that use up what is leaving come first.
     pub leaving_first: bool,
+    /// Trios that are like one shown are passed over.
+    pub varied: bool,
+    /// What the person chose before moves pairs a little; off leaves the order to the model alone.
+    pub own_choices: bool,
+    /// Which of both lists the moves go through.
+    pub focus: Focus,
     /// The wheel that schemes are read on.
     pub wheel: Wheel,
     /// Trios, kept ones first.
@@ -94,6 +110,9 @@ impl Default for PalettePane {
             base: Base::default(),
             trios_on_hand: false,
             leaving_first: false,
+            varied: false,
+            own_choices: true,
+            focus: Focus::default(),
             wheel: Wheel::default(),
             trios: Vec::new(),
             trios_of: Vec::new(),
@@ -287,12 +306,14 @@ impl PalettePane {
 
     /// From what, and what comes first, in words.
     pub fn trio_words(&self) -> String {
-        let from = if self.trios_on_hand { "on hand" } else { "all colours" };
+        let from = if self.trios_on_hand { "on hand, then one to buy" } else { "all colours" };
+        let varied = if self.varied { ", varied" } else { "" };
+        let alone = if self.own_choices { "" } else { ", without your choices" };
         let first = if self.leaving_first { ", leaving first" } else { "" };
         let scheme = self.scheme.map_or("all schemes", Scheme::name);
         let wheel =
             if self.wheel == Wheel::default() { String::new() } else { format!(", {}", self.wheel.name()) };
-        format!("{scheme}, {from}{first}{wheel}")
+        format!("{scheme}, {from}{first}{varied}{alone}{wheel}")
     }
 }
 
@@ -323,6 +344,12 @@ pub struct Verdict {
     pub distinct: Distinct,
     /// It uses up what is leaving.
     pub leaving: bool,
+    /// Why the colours make something together.
+    pub why: String,
+    /// The colour of it that is not on hand, where only what is on hand was asked for.
+    pub to_buy: Option<SwatchId>,
+    /// False where the scheme asked for could not be had.
+    pub as_asked: bool,
 }
 
 /// What a text is typed for.
@@ -390,6 +417,8 @@ pub enum PaletteChoice {
     PhotoToNew,
     /// Trios go with this.
     Base(Base),
+    /// Put the picked trio on the card in this order.
+    Dress([SwatchId; 3]),
     /// Bring in the list that was previewed.
     Import,
 }

@@ -23,17 +23,22 @@ pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> Va
     })
 }
 
-/// `base, trios[{swatches[3], scheme, weakest, pairs[3], distinct, distinct_cvd{protan,deutan,tritan}}]`
+/// `base, trios[{swatches[3], scheme, why, liked{weakest,pairs[3]}, weakest, pairs[3], distinct,
+/// distinct_cvd{protan,deutan,tritan}, to_buy}]`: `liked` ranks (natural logarithms of times chance), `weakest` and `pairs`
+/// are the published model's second opinion; `to_buy` is null or the swatch that is not on hand.
 pub(super) fn trios(base: usize, library: &[Swatch], list: &[Trio]) -> Value {
     let trio = |trio: &Trio| {
         let [protan, deutan, tritan] = trio.distinct.others;
         json!({
             "swatches": trio.swatches.map(|i| library[i].label()),
             "scheme": trio.scheme.name(),
+            "why": trio.why,
+            "liked": { "weakest": trio.liked.weakest, "pairs": trio.liked.pairs },
             "weakest": trio.weakest,
             "pairs": trio.pairs,
             "distinct": trio.distinct.normal,
             "distinct_cvd": { "protan": protan, "deutan": deutan, "tritan": tritan },
+            "to_buy": trio.to_buy.map(|i| library[i].label()),
         })
     };
     json!({ "base": library[base].label(), "trios": list.iter().map(trio).collect::<Vec<_>>() })

@@ -1,7 +1,6 @@
 //! Palette answers for people, in plain text.
 
 use crate::domain::colour::difference::reading;
-use crate::domain::colour::harmony;
 use crate::domain::colour::naming::about;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::order::Family;
@@ -36,13 +35,18 @@ pub(super) fn trios(base: usize, wheel: Wheel, library: &[Swatch], list: &[Trio]
     if list.is_empty() {
         lines.push("no trios".into());
     } else {
-        lines.push(format!("best weakest pair first, schemes on the {}", wheel.name()));
+        lines.push(format!("best liked weakest pair first, schemes on the {}", wheel.name()));
     }
+    let mut bought = false;
     for (n, trio) in list.iter().enumerate() {
+        if trio.to_buy.is_some() && !bought {
+            bought = true;
+            lines.push("with one to buy:".into());
+        }
         let names: Vec<String> = trio.swatches.iter().map(|i| title(&library[*i])).collect();
-        let verdict = harmony::reading(trio.weakest);
-        lines.push(format!("{}. {} ({}): {verdict}", n + 1, names.join(" + "), trio.scheme.name()));
-        lines.push(format!("   {}{}", trio.reason(library), warning(trio)));
+        lines.push(format!("{}. {}: {} ({})", n + 1, names.join(" + "), trio.why, trio.scheme.name()));
+        let buy = trio.to_buy.map(|i| format!("; to buy: {}", title(&library[i]))).unwrap_or_default();
+        lines.push(format!("   {}{}{buy}", trio.reason(library), warning(trio)));
     }
     lines.join("\n") + "\n"
 }
@@ -55,7 +59,9 @@ fn warning(trio: &Trio) -> String {
         .filter(|(_, told)| !told)
         .map(|(kind, _)| kind.name())
         .collect();
-    if missed.is_empty() {
+    if !trio.distinct.normal {
+        "; two of them are close".into()
+    } else if missed.is_empty() {
         String::new()
     } else {
         format!("; hard to tell apart for {} eyes", missed.join(", "))

@@ -85,12 +85,19 @@ fn trios_in_json_have_the_promised_fields() {
     assert_eq!(keys(&answer), ["base", "trios"]);
     assert_eq!(answer["base"], "P1");
     let first = &answer["trios"][0];
-    assert_eq!(keys(first), ["distinct", "distinct_cvd", "pairs", "scheme", "swatches", "weakest"]);
+    let fields =
+        ["distinct", "distinct_cvd", "liked", "pairs", "scheme", "swatches", "to_buy", "weakest", "why"];
+    assert_eq!(keys(first), fields);
+    assert_eq!(keys(&first["liked"]), ["pairs", "weakest"]);
     assert_eq!(keys(&first["distinct_cvd"]), ["deutan", "protan", "tritan"]);
     assert_eq!(first["swatches"][0], "P1");
     assert_eq!(first["swatches"].as_array().unwrap().len(), 3);
-    let pairs: Vec<f64> = first["pairs"].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
-    assert_eq!(first["weakest"].as_f64().unwrap(), pairs.iter().copied().fold(f64::MAX, f64::min));
+    for part in [first, &first["liked"]] {
+        let pairs: Vec<f64> = part["pairs"].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
+        assert_eq!(part["weakest"].as_f64().unwrap(), pairs.iter().copied().fold(f64::MAX, f64::min));
+    }
+    let liked = |t: &Value| t["liked"]["weakest"].as_f64().unwrap();
+    assert!(answer["trios"].as_array().unwrap().windows(2).all(|w| liked(&w[0]) >= liked(&w[1])));
 }
 
 #[test]
@@ -98,7 +105,31 @@ fn trios_in_text_give_their_reason() {
     let (out, _) = ask(&["trios", "P1", "--wheel", "oklch"], true).unwrap();
     assert!(out.contains("schemes on the OKLCH wheel"), "{out}");
     assert!(out.contains("1. P1 Plum + ") && out.contains("weakest pair "), "{out}");
-    assert!(out.contains("held back by "), "{out}");
+    assert!(out.contains("held back by ") && out.contains(" as chance"), "{out}");
+}
+
+#[test]
+fn a_scheme_is_a_filter_and_what_cannot_be_had_is_said() {
+    let any = json(&["trios", "P1"]);
+    let wanted = any["trios"][0]["scheme"].as_str().unwrap();
+    let answer = json(&["trios", "P1", "--scheme", wanted]);
+    let all = answer["trios"].as_array().unwrap();
+    assert!(!all.is_empty() && all.iter().all(|t| t["scheme"] == wanted));
+    let (out, note) = ask(&["trios", "P1", "--scheme", "mono"], true).unwrap();
+    assert!(out.contains("1. P1 Plum") && note.contains("No monochromatic trio can be made here"), "{note}");
+    assert!(ask(&["trios", "P1", "--scheme", "odd"], true).unwrap_err().contains("split complementary"));
+}
+
+#[test]
+fn a_varied_list_shares_no_two_colours() {
+    let answer = json(&["trios", "P1", "--varied"]);
+    let three = |t: &Value| -> Vec<String> { serde_json::from_value(t["swatches"].clone()).unwrap() };
+    let all: Vec<Vec<String>> = answer["trios"].as_array().unwrap().iter().map(three).collect();
+    for (n, one) in all.iter().enumerate() {
+        for two in &all[..n] {
+            assert!(one.iter().filter(|s| two.contains(s)).count() < 2, "{one:?} {two:?}");
+        }
+    }
 }
 
 #[test]
@@ -203,7 +234,10 @@ fn trios_from_the_shelf_hold_only_what_is_on_it() {
         let names = |t: &Value| serde_json::from_value(t["swatches"].clone()).unwrap();
         answer["trios"].as_array().unwrap().iter().map(names).collect()
     };
-    assert!(trios(&["fern floor", "--on-hand"]).iter().flatten().all(|n| held.contains(n)));
+    let own = trios(&["fern floor", "--on-hand"]);
+    assert!(own.len() > 9 && own[..9].iter().flatten().all(|n| held.contains(n)), "{own:?}");
+    let bought = |three: &Vec<String>| three.iter().filter(|n| !held.contains(n)).count();
+    assert!(own[9..].iter().all(|three| bought(three) == 1), "then one to buy: {own:?}");
     assert!(trios(&["fern floor"]).iter().flatten().any(|n| !held.contains(n)));
     assert!(trios(&["chalk", "--leaving-first"])[0].contains(&"rosehip tea".to_owned()));
     let refused = ask(&["trios", "P1", "--on-hand"], true).unwrap_err();

@@ -2,13 +2,15 @@
 //!
 //! [`space`] and [`adapt`] hold the numbers, [`difference`] the distance every other room measures with. From there
 //! two ways lead on: naming a colour ([`parse`], [`mod@nearest`], [`naming`], [`order`]) and choosing
-//! colours ([`harmony`], [`wheel`], [`scheme`], [`trios`], [`vision`], [`legibility`]). [`terminal`] says which of
-//! few colours comes closest.
+//! colours ([`liking`] ranks, [`habits`] moves a little, [`told`] says why, [`harmony`] gives a second opinion; [`wheel`],
+//! [`scheme`], [`trios`], [`vision`], [`legibility`]). [`terminal`] says which of few colours comes closest.
 
 pub mod adapt;
 pub mod difference;
+pub mod habits;
 pub mod harmony;
 pub mod legibility;
+pub mod liking;
 pub mod matrix;
 pub mod naming;
 pub mod nearest;
@@ -19,6 +21,7 @@ pub mod scheme;
 pub mod space;
 pub mod swatch;
 pub mod terminal;
+pub mod told;
 pub mod trios;
 pub mod vision;
 pub mod wheel;

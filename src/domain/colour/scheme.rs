@@ -12,7 +12,7 @@ use super::wheel::Wheel;
 pub enum Scheme {
     /// One hue, light to dark.
     Monochromatic,
-    /// Neighbours on the wheel.
+    /// Neighbours on the wheel, with or without a neutral.
     Analogous,
     /// Two opposites and a shade of one of them, or two opposites and a neutral.
     Complementary,
@@ -22,6 +22,8 @@ pub enum Scheme {
     Triad,
     /// Neutrals and one hue.
     NeutralAccent,
+    /// Hues apart that make none of the others.
+    Contrast,
 }
 
 /// Hues this close count as one hue, degrees of the wheel.
@@ -37,13 +39,14 @@ const TRIAD_SLACK: f64 = 20.0;
 
 impl Scheme {
     /// Every scheme in the order it is named.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Monochromatic,
         Self::Analogous,
         Self::Complementary,
         Self::SplitComplementary,
         Self::Triad,
         Self::NeutralAccent,
+        Self::Contrast,
     ];
 
     /// What the trade calls it.
@@ -55,11 +58,12 @@ impl Scheme {
             Self::SplitComplementary => "split complementary",
             Self::Triad => "triad",
             Self::NeutralAccent => "neutral + accent",
+            Self::Contrast => "contrast",
         }
     }
 
-    /// The scheme of three colours in any order, or none.
-    pub fn of(colours: [Place; 3]) -> Option<Self> {
+    /// The scheme of three colours in any order. A neutral stands beside any hues and changes nothing between them.
+    pub fn of(colours: [Place; 3]) -> Self {
         let mut angles = [0.0; 3];
         let mut coloured = 0;
         for angle in colours.iter().filter_map(|place| place.angle) {
@@ -67,26 +71,28 @@ impl Scheme {
             coloured += 1;
         }
         match coloured {
-            0 => Some(Self::Monochromatic),
-            1 => Some(Self::NeutralAccent),
+            0 => Self::Monochromatic,
+            1 => Self::NeutralAccent,
             2 => Self::of_two(angles[0], angles[1]),
             _ => Self::of_three(angles),
         }
     }
 
-    fn of_two(one: f64, two: f64) -> Option<Self> {
+    fn of_two(one: f64, two: f64) -> Self {
         let apart = (one - two).rem_euclid(360.0);
         let apart = apart.min(360.0 - apart);
         if apart <= SAME {
-            Some(Self::NeutralAccent)
+            Self::NeutralAccent
         } else if apart >= 180.0 - OPPOSITE_SLACK {
-            Some(Self::Complementary)
+            Self::Complementary
+        } else if apart <= NEIGHBOURS {
+            Self::Analogous
         } else {
-            None
+            Self::Contrast
         }
     }
 
-    fn of_three(mut angles: [f64; 3]) -> Option<Self> {
+    fn of_three(mut angles: [f64; 3]) -> Self {
         angles.sort_by(f64::total_cmp);
         let [a, b, c] = angles;
         let mut gaps = [b - a, c - b, 360.0 + a - c];
@@ -94,20 +100,20 @@ impl Scheme {
         let [least, middle, most] = gaps;
         let near = |gap: f64, wanted: f64, slack: f64| (gap - wanted).abs() <= slack;
         if least + middle <= SAME {
-            Some(Self::Monochromatic)
+            Self::Monochromatic
         } else if least + middle <= NEIGHBOURS {
-            Some(Self::Analogous)
+            Self::Analogous
         } else if near(least, 120.0, TRIAD_SLACK) && near(most, 120.0, TRIAD_SLACK) {
-            Some(Self::Triad)
+            Self::Triad
         } else if near(least, 60.0, SPLIT_SLACK)
             && near(middle, 150.0, SPLIT_SLACK)
             && near(most, 150.0, SPLIT_SLACK)
         {
-            Some(Self::SplitComplementary)
+            Self::SplitComplementary
         } else if least <= SAME && middle >= 180.0 - OPPOSITE_SLACK {
-            Some(Self::Complementary)
+            Self::Complementary
         } else {
-            None
+            Self::Contrast
         }
     }
 }
@@ -129,24 +135,25 @@ impl Place {
 mod tests {
     use super::*;
 
-    fn scheme(angles: [f64; 3]) -> Option<Scheme> {
+    fn scheme(angles: [f64; 3]) -> Scheme {
         // A negative angle stands for a neutral.
         Scheme::of(angles.map(|angle| Place { angle: (angle >= 0.0).then_some(angle) }))
     }
 
     #[test]
     fn the_trades_schemes() {
-        assert_eq!(scheme([350.0, 0.0, 5.0]), Some(Scheme::Monochromatic));
-        assert_eq!(scheme([340.0, 10.0, 40.0]), Some(Scheme::Analogous));
-        assert_eq!(scheme([10.0, 190.0, 200.0]), Some(Scheme::Complementary));
-        assert_eq!(scheme([10.0, 190.0, -1.0]), Some(Scheme::Complementary));
-        assert_eq!(scheme([10.0, 160.0, 220.0]), Some(Scheme::SplitComplementary));
-        assert_eq!(scheme([10.0, 130.0, 250.0]), Some(Scheme::Triad));
-        assert_eq!(scheme([-1.0, -1.0, 250.0]), Some(Scheme::NeutralAccent));
-        assert_eq!(scheme([-1.0, 240.0, 250.0]), Some(Scheme::NeutralAccent));
-        assert_eq!(scheme([-1.0, -1.0, -1.0]), Some(Scheme::Monochromatic));
-        assert_eq!(scheme([0.0, 90.0, 130.0]), None);
-        assert_eq!(scheme([0.0, 90.0, -1.0]), None);
+        assert_eq!(scheme([350.0, 0.0, 5.0]), Scheme::Monochromatic);
+        assert_eq!(scheme([340.0, 10.0, 40.0]), Scheme::Analogous);
+        assert_eq!(scheme([10.0, 190.0, 200.0]), Scheme::Complementary);
+        assert_eq!(scheme([10.0, 190.0, -1.0]), Scheme::Complementary);
+        assert_eq!(scheme([10.0, 160.0, 220.0]), Scheme::SplitComplementary);
+        assert_eq!(scheme([10.0, 130.0, 250.0]), Scheme::Triad);
+        assert_eq!(scheme([-1.0, -1.0, 250.0]), Scheme::NeutralAccent);
+        assert_eq!(scheme([-1.0, 240.0, 250.0]), Scheme::NeutralAccent);
+        assert_eq!(scheme([-1.0, -1.0, -1.0]), Scheme::Monochromatic);
+        assert_eq!(scheme([0.0, 90.0, 130.0]), Scheme::Contrast);
+        assert_eq!(scheme([0.0, 90.0, -1.0]), Scheme::Analogous, "neighbors with a neutral");
+        assert_eq!(scheme([0.0, 120.0, -1.0]), Scheme::Contrast);
     }
 
     #[test]

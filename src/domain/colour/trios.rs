@@ -1,28 +1,35 @@
 //! Three swatches that go together, from what is at hand.
 //!
-//! A trio counts where it makes one of the trade's schemes and its colours can be told apart, by ordinary eyes and
-//! by three kinds of other eyes. Trios are ranked by their weakest pair alone; the list is kept varied by letting no
-//! swatch into more than two of them, and no scheme into more than three. Knows swatches and their colours; what is
-//! on hand or leaving comes in as a question.
+//! A trio's place is its weakest pair, by the model of pairs that people liked ([`liking`](super::liking)); the published
+//! model of harmony gives a second opinion and ranks nothing. Schemes are a filter where one is asked for. A list keeps to
+//! three colours of which no two are one to the eye where such trios are to be had, and says who tells them apart. Asked to be
+//! varied, it passes over what is like a trio shown. Knows swatches and their colours; what is on hand, leaving or chosen
+//! before comes in as a question.
 
 use super::difference::ciede2000;
-use super::harmony::{Harmony, Model, Term, Tone};
+use super::habits::{Habits, Kin};
+use super::harmony::{Model, Term, Tone};
+use super::liking::{Liking, Shade, times};
 use super::order::perceptual;
 use super::scheme::{Place, Scheme};
-use super::space::Lab;
+use super::space::{Lab, Oklch};
 use super::swatch::Swatch;
+use super::told::{sectors, why};
 use super::vision::{Deficiency, Eyes};
 use super::wheel::Wheel;
-use std::cmp::Ordering;
+use walk::{Candidate, Guest, Walk, best_of};
 
-/// Colours this far apart (CIEDE2000) are told apart without trouble (our own choice).
+mod walk;
+
+/// Nearer than this (CIEDE2000) two swatches are one colour to most eyes, and make no trio where others do (our own choice:
+/// what people put together is often tone on tone, so colours need not be far apart to be listed).
+pub const ONE_COLOUR: f64 = 3.0;
+/// Colours this far apart (CIEDE2000) are told apart without trouble (our own choice); a trio says where they are not.
 pub const APART: f64 = 10.0;
 /// The same for simulated eyes, which the model makes a little too poor (our own choice).
 pub const APART_FOR_OTHERS: f64 = 6.0;
-/// In how many trios of a list one swatch may be, the base aside.
-pub const USES: usize = 2;
-/// How many trios of one scheme a list may hold.
-pub const PER_SCHEME: usize = 3;
+/// How many trios of a list may ask for one paper to be bought, after those of what is on hand.
+pub const TO_BUY: usize = 3;
 
 /// What trios are asked for.
 #[derive(Clone, Copy, Debug)]
@@ -33,15 +40,26 @@ pub struct Ask<'a> {
     pub bases: &'a [usize],
     /// How many of the bases each trio must hold: 1 for a swatch or a paper, 2 for a card that lacks one colour.
     pub held: usize,
-    /// Which swatches may join; all where nothing is said. The bases always may.
+    /// Which swatches are on hand: trios of these come first, then those for which one more is bought. All may join where
+    /// nothing is said. The bases always may.
     pub usable: Option<&'a [bool]>,
     /// Which swatches are leaving and should be used up first.
     pub leaving: Option<&'a [bool]>,
     /// The wheel schemes are read on.
     pub wheel: Wheel,
-    /// At most so many trios.
+    /// Only trios of this scheme.
+    pub scheme: Option<Scheme>,
+    /// Passes over a trio that shares two swatches or the same three hue families with one in the list.
+    pub varied: bool,
+    /// What the person chose before.
+    pub habits: Option<&'a Habits>,
+    /// Trios that the person does not want to see, by place.
+    pub dismissed: &'a [[usize; 3]],
+    /// At most so many trios, those with one to buy aside.
     pub most: usize,
-    /// The harmony model; the published one but for tests of it.
+    /// The model of liked pairs; the shipped one but for tests of it.
+    pub liking: &'a Liking,
+    /// The harmony model of the second opinion; the published one but for tests of it.
     pub model: Model,
 }
 
@@ -55,7 +73,12 @@ impl<'a> Ask<'a> {
             usable: None,
             leaving: None,
             wheel: Wheel::default(),
+            scheme: None,
+            varied: false,
+            habits: None,
+            dismissed: &[],
             most: 9,
+            liking: Liking::shipped(),
             model: Model::OU_LUO,
         }
     }
@@ -70,10 +93,18 @@ pub struct Distinct {
     pub others: [bool; 3],
 }
 
-impl Distinct {
-    fn for_all(self) -> bool {
-        self.normal && self.others == [true; 3]
-    }
+/// How well the pairs of a trio are liked: what its place follows from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Liked {
+    /// First and second, first and third, second and third: the logarithm of how many times as often as chance each
+    /// stands together where people chose, moved by what the person chose before.
+    pub pairs: [f64; 3],
+    /// The least of the three.
+    pub weakest: f64,
+    /// The two swatches of that pair.
+    pub pair: [usize; 2],
+    /// What the person's own choices did to that pair, in words.
+    pub habit: Option<String>,
 }
 
 /// Three swatches with the reason for their place in the list.
@@ -83,197 +114,255 @@ pub struct Trio {
     pub swatches: [usize; 3],
     /// The scheme they make.
     pub scheme: Scheme,
-    /// Scores of first and second, first and third, second and third.
+    /// Why they make something together, in words.
+    pub why: String,
+    /// How well its pairs are liked.
+    pub liked: Liked,
+    /// By the published model: scores of first and second, first and third, second and third.
     pub pairs: [f64; 3],
-    /// The least of the three scores.
+    /// By the published model: the least of the three scores.
     pub weakest: f64,
-    /// The two swatches of the weakest pair.
-    pub weakest_pair: [usize; 2],
-    /// What holds that pair back.
+    /// By the published model: what holds that pair back.
     pub term: Term,
     /// Who can tell the colours apart.
     pub distinct: Distinct,
     /// True where it uses up a leaving swatch.
     pub leaving: bool,
+    /// The swatch of it that is not on hand, where only what is on hand was asked for.
+    pub to_buy: Option<usize>,
+    /// False where the scheme asked for could not be had and this is the nearest to be done.
+    pub as_asked: bool,
 }
 
 impl Trio {
-    /// Why it stands where it stands: the weakest pair and what holds it back.
+    /// Why it stands where it stands: its weakest pair, how well that is liked, and what the published model says.
     pub fn reason(&self, swatches: &[Swatch]) -> String {
-        let [one, two] = self.weakest_pair.map(|i| swatches[i].label());
-        format!("weakest pair {one} and {two} ({:.2}), held back by {}", self.weakest, self.term.name())
+        let three = self.swatches.map(|i| &swatches[i]);
+        let names = self.liked.pair.map(|i| swatches[i].label());
+        let habit = self.liked.habit.as_ref().map(|words| format!(" ({words})")).unwrap_or_default();
+        sentence(names, self.liked.weakest, &habit, second_opinion(three))
     }
 }
 
-/// Why any three colours stand where they stand: their weakest pair and what holds it back. For trios that a person
-/// puts together, which need not make a scheme.
-pub fn reason_of(three: [&Swatch; 3]) -> String {
+fn sentence([one, two]: [&str; 2], liked: f64, habit: &str, (score, term): (f64, Term)) -> String {
+    format!(
+        "weakest pair {one} and {two}, chosen together {}{habit}; harmony model {score:.2}, held back by {}",
+        times(liked),
+        term.name()
+    )
+}
+
+/// The published model's weakest pair of three: its score and what holds it back.
+fn second_opinion(three: [&Swatch; 3]) -> (f64, Term) {
     let model = Model::OU_LUO;
     let tones = three.map(|s| model.tone(s.lab));
-    let mut weakest = (0, 1, model.pair(&tones[0], &tones[1]));
+    let mut weakest = model.pair(&tones[0], &tones[1]);
     for (i, j) in [(0, 2), (1, 2)] {
         let pair = model.pair(&tones[i], &tones[j]);
-        if pair.score < weakest.2.score {
-            weakest = (i, j, pair);
+        if pair.score < weakest.score {
+            weakest = pair;
         }
     }
-    let (i, j, pair) = weakest;
-    let (one, two) = (three[i].label(), three[j].label());
-    format!("weakest pair {one} and {two} ({:.2}), held back by {}", pair.score, pair.weakest_term().name())
+    (weakest.score, weakest.weakest_term())
 }
 
-/// Trios of an [`Ask`], best first. Where none can be told apart by every kind of eyes, those that ordinary eyes tell
-/// apart are given instead, and say so.
+/// Why any three colours stand where they stand. For trios that a person puts together, which need not be in a list.
+pub fn reason_of(three: [&Swatch; 3]) -> String {
+    let shades = three.map(|s| Shade::of(s.lab));
+    let pair = |i: usize, j: usize| (Liking::shipped().pair(&shades[i], &shades[j]), [i, j]);
+    let pairs = [pair(0, 1), pair(0, 2), pair(1, 2)];
+    let (liked, places) = pairs.into_iter().reduce(|x, y| if y.0 < x.0 { y } else { x }).unwrap_or_default();
+    sentence(places.map(|n| three[n].label()), liked, "", second_opinion(three))
+}
+
+/// Why three colours make something together.
+pub fn why_of(three: [&Swatch; 3]) -> String {
+    why(three.map(|s| s.lab.oklch()))
+}
+
+/// Trios of an [`Ask`], best first: those that are on hand before those with one to buy, leaving ones first where that is
+/// asked for, each part by its weakest pair. Where a scheme cannot be had, or two of any three are one colour to the eye, the
+/// nearest that can be done is given and says so; three different swatches always make a list.
 pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {
     let shelf = Shelf::new(ask);
-    let mut ranked = shelf.candidates();
-    ranked.sort_unstable_by(Candidate::better_first);
-    let for_all = shelf.pick(&ranked, Distinct::for_all);
-    if for_all.is_empty() { shelf.pick(&ranked, |distinct| distinct.normal) } else { for_all }
-}
-
-/// A trio before it is known whether its colours can be told apart.
-struct Candidate {
-    swatches: [usize; 3],
-    scheme: Scheme,
-    pairs: [f64; 3],
-    weakest: f64,
-    leaving: bool,
-    /// Places of both guests on the shelf; settles what is equal otherwise.
-    turn: [usize; 2],
-}
-
-impl Candidate {
-    /// The three scores from the least up: of two trios with the same weakest pair the better second pair leads.
-    fn rising(&self) -> [f64; 3] {
-        let mut pairs = self.pairs;
-        pairs.sort_unstable_by(f64::total_cmp);
-        pairs
+    let list = shelf.list(ask.scheme, true);
+    if !list.is_empty() {
+        return list;
     }
-
-    fn better_first(one: &Self, two: &Self) -> Ordering {
-        two.leaving
-            .cmp(&one.leaving)
-            .then_with(|| by_scores(two.rising(), one.rising()))
-            .then(one.turn.cmp(&two.turn))
-    }
+    let list = shelf.list(None, true);
+    if list.is_empty() { shelf.list(None, false) } else { list }
 }
 
-/// Compares score by score.
-fn by_scores(one: [f64; 3], two: [f64; 3]) -> Ordering {
-    one[0].total_cmp(&two[0]).then(one[1].total_cmp(&two[1])).then(one[2].total_cmp(&two[2]))
+/// A part of the list: what its trios have in common.
+#[derive(Clone, Copy, Debug)]
+struct Part {
+    /// How many of its swatches have to be bought.
+    bought: usize,
+    /// Whether it uses up something that leaves, where that matters.
+    leaving: Option<bool>,
+    most: usize,
 }
 
 /// The library readied for one question.
 struct Shelf<'a> {
     ask: &'a Ask<'a>,
-    tones: Vec<Tone>,
-    places: Vec<Place>,
-    /// Each swatch as the four kinds of eyes see it.
-    seen: Vec<[Lab; 4]>,
+    shades: Vec<Shade>,
+    kins: Vec<Kin>,
+    colours: Vec<Oklch>,
     /// Swatches that may join a base, in an order that does not depend on how the library was listed.
     guests: Vec<usize>,
 }
 
 impl<'a> Shelf<'a> {
     fn new(ask: &'a Ask<'a>) -> Self {
-        let eyes = Deficiency::ALL.map(|kind| Eyes::new(kind, 1.0));
-        let seen = |lab: Lab| [lab, eyes[0].lab(lab), eyes[1].lab(lab), eyes[2].lab(lab)];
-        let usable = |i: &usize| ask.bases.contains(i) || ask.usable.is_none_or(|usable| usable[*i]);
+        let colours: Vec<Oklch> = ask.swatches.iter().map(|swatch| swatch.lab.oklch()).collect();
         Self {
             ask,
-            tones: ask.swatches.iter().map(|swatch| ask.model.tone(swatch.lab)).collect(),
-            places: ask.swatches.iter().map(|swatch| Place::on(ask.wheel, swatch.lab.oklch())).collect(),
-            seen: ask.swatches.iter().map(|swatch| seen(swatch.lab)).collect(),
-            guests: perceptual(ask.swatches).into_iter().filter(usable).collect(),
+            shades: ask.swatches.iter().map(|swatch| Shade::of(swatch.lab)).collect(),
+            kins: colours.iter().map(|colour| Kin::of(*colour)).collect(),
+            guests: perceptual(ask.swatches),
+            colours,
         }
     }
 
-    fn score(&self, i: usize, j: usize) -> Harmony {
-        self.ask.model.pair(&self.tones[i], &self.tones[j])
+    /// The figure that a pair is ranked by.
+    fn pair(&self, i: usize, j: usize) -> f64 {
+        let shift = self.ask.habits.map_or(0.0, |habits| habits.shift(self.kins[i], self.kins[j]));
+        self.ask.liking.pair(&self.shades[i], &self.shades[j]) + shift
     }
 
-    fn candidates(&self) -> Vec<Candidate> {
-        let mut all = Vec::new();
-        for (turn, base) in self.ask.bases.iter().enumerate() {
-            // A pair that holds an earlier base was met in that base's turn.
-            let earlier = &self.ask.bases[..turn];
-            let guests: Vec<usize> =
-                self.guests.iter().copied().filter(|i| i != base && !earlier.contains(i)).collect();
-            let to_base: Vec<f64> = guests.iter().map(|i| self.score(*base, *i).score).collect();
-            for (a, i) in guests.iter().enumerate() {
-                for (b, j) in guests.iter().enumerate().skip(a + 1) {
-                    all.extend(self.candidate([*base, *i, *j], [to_base[a], to_base[b]], [a, b]));
-                }
-            }
-        }
-        all
+    fn to_buy(&self, swatches: [usize; 3]) -> impl Iterator<Item = usize> {
+        let (usable, bases) = (self.ask.usable, self.ask.bases);
+        swatches.into_iter().filter(move |i| !bases.contains(i) && usable.is_some_and(|usable| !usable[*i]))
     }
 
-    fn candidate(&self, swatches: [usize; 3], to_base: [f64; 2], turn: [usize; 2]) -> Option<Candidate> {
-        let held = swatches.iter().filter(|i| self.ask.bases.contains(i)).count();
-        if held < self.ask.held {
-            return None;
-        }
-        let scheme = Scheme::of(swatches.map(|i| self.places[i]))?;
-        let pairs = [to_base[0], to_base[1], self.score(swatches[1], swatches[2]).score];
-        let weakest = pairs.iter().copied().fold(f64::INFINITY, f64::min);
-        let leaving = self.ask.leaving.is_some_and(|leaving| swatches.iter().any(|i| leaving[*i]));
-        Some(Candidate { swatches, scheme, pairs, weakest, leaving, turn })
+    fn is_leaving(&self, swatches: [usize; 3]) -> bool {
+        self.ask.leaving.is_some_and(|leaving| swatches.iter().any(|i| leaving[*i]))
     }
 
-    fn distinct(&self, [a, b, c]: [usize; 3]) -> Distinct {
-        let apart = |eyes: usize, least: f64| {
-            [(a, b), (a, c), (b, c)]
-                .iter()
-                .all(|(i, j)| ciede2000(self.seen[*i][eyes], self.seen[*j][eyes]) >= least)
+    fn scheme(&self, swatches: [usize; 3]) -> Scheme {
+        Scheme::of(swatches.map(|i| Place::on(self.ask.wheel, self.colours[i])))
+    }
+
+    fn is_dismissed(&self, swatches: [usize; 3]) -> bool {
+        self.ask.dismissed.iter().any(|three| swatches.iter().all(|i| three.contains(i)))
+    }
+
+    /// The parts of the list in their order.
+    fn parts(&self) -> Vec<Part> {
+        let bought: &[usize] = if self.ask.usable.is_some() { &[0, 1] } else { &[0] };
+        let leaving: &[Option<bool>] =
+            if self.ask.leaving.is_some() { &[Some(true), Some(false)] } else { &[None] };
+        let most = |bought: usize| if bought == 0 { self.ask.most } else { TO_BUY };
+        let part = |bought: usize| {
+            leaving.iter().map(move |leaving| Part { bought, leaving: *leaving, most: most(bought) })
         };
-        Distinct { normal: apart(0, APART), others: [1, 2, 3].map(|eyes| apart(eyes, APART_FOR_OTHERS)) }
+        bought.iter().flat_map(|bought| part(*bought)).collect()
     }
 
-    fn pick(&self, ranked: &[Candidate], enough: impl Fn(Distinct) -> bool) -> Vec<Trio> {
-        let mut used = vec![0_usize; self.ask.swatches.len()];
-        let mut of_scheme = [0_usize; Scheme::ALL.len()];
-        let mut list = Vec::new();
-        for candidate in ranked {
-            if list.len() == self.ask.most {
-                break;
-            }
-            let guests = || candidate.swatches.iter().filter(|i| !self.ask.bases.contains(i));
-            if of_scheme[candidate.scheme as usize] >= PER_SCHEME || guests().any(|i| used[*i] >= USES) {
-                continue;
-            }
-            let distinct = self.distinct(candidate.swatches);
-            if !enough(distinct) {
-                continue;
-            }
-            of_scheme[candidate.scheme as usize] += 1;
-            guests().for_each(|i| used[*i] += 1);
-            list.push(self.finish(candidate, distinct));
+    /// The list, by scheme or without, of three colours to the eye or of any three swatches.
+    fn list(&self, scheme: Option<Scheme>, three: bool) -> Vec<Trio> {
+        let mut list: Vec<Trio> = Vec::new();
+        for part in self.parts() {
+            let done = list.iter().filter(|t| usize::from(t.to_buy.is_some()) == part.bought).count();
+            self.fill(part, part.most.saturating_sub(done), scheme, three, &mut list);
+        }
+        for trio in &mut list {
+            trio.as_asked = scheme == self.ask.scheme;
         }
         list
     }
 
-    fn finish(&self, candidate: &Candidate, distinct: Distinct) -> Trio {
-        let [a, b, c] = candidate.swatches;
-        let mut weakest_pair = [b, c];
-        for (pair, score) in [([a, b], candidate.pairs[0]), ([a, c], candidate.pairs[1])] {
-            if score <= candidate.weakest {
-                weakest_pair = pair;
+    fn fill(&self, part: Part, room: usize, scheme: Option<Scheme>, three: bool, list: &mut Vec<Trio>) {
+        let end = list.len() + room;
+        let pair = |i: usize, j: usize| self.pair(i, j);
+        let fits = |three: [usize; 3]| self.fits(three, part, scheme);
+        for candidate in best_of(self.walks(&pair, &fits)) {
+            if list.len() == end {
                 break;
             }
-        }
-        Trio {
-            swatches: candidate.swatches,
-            scheme: candidate.scheme,
-            pairs: candidate.pairs,
-            weakest: candidate.weakest,
-            weakest_pair,
-            term: self.score(weakest_pair[0], weakest_pair[1]).weakest_term(),
-            distinct,
-            leaving: candidate.leaving,
+            if (three && !self.are_three(candidate.swatches))
+                || (self.ask.varied && self.is_like_one(&candidate, list))
+            {
+                continue;
+            }
+            list.push(self.finish(&candidate));
         }
     }
+
+    /// One walk for each base. A pair that holds an earlier base was met in that base's turn.
+    fn walks<'w>(
+        &self,
+        pair: &'w dyn Fn(usize, usize) -> f64,
+        fits: &'w dyn Fn([usize; 3]) -> bool,
+    ) -> Vec<Walk<'w>> {
+        let bases = self.ask.bases;
+        let walk = |(turn, base): (usize, &usize)| {
+            let may = |i: &usize| i != base && !bases[..turn].contains(i);
+            let guest = |(turn, place): (usize, usize)| Guest { place, to_base: pair(*base, place), turn };
+            let guests = self.guests.iter().copied().enumerate().filter(|(_, i)| may(i)).map(guest);
+            Walk::new(*base, guests.collect(), pair, fits)
+        };
+        bases.iter().enumerate().map(walk).collect()
+    }
+
+    fn fits(&self, three: [usize; 3], part: Part, scheme: Option<Scheme>) -> bool {
+        let held = three.iter().filter(|i| self.ask.bases.contains(i)).count();
+        held >= self.ask.held
+            && self.to_buy(three).count() == part.bought
+            && part.leaving.is_none_or(|leaving| leaving == self.is_leaving(three))
+            && scheme.is_none_or(|scheme| scheme == self.scheme(three))
+            && !self.is_dismissed(three)
+    }
+
+    /// True where it shares two swatches or the same three hue families with one in the list.
+    fn is_like_one(&self, candidate: &Candidate, list: &[Trio]) -> bool {
+        let families = |three: [usize; 3]| sectors(three.map(|i| self.colours[i]));
+        let mine = families(candidate.swatches);
+        list.iter().any(|shown| {
+            let shared = candidate.swatches.iter().filter(|i| shown.swatches.contains(i)).count();
+            shared >= 2 || families(shown.swatches) == mine
+        })
+    }
+
+    fn are_three(&self, three: [usize; 3]) -> bool {
+        are_apart(three.map(|i| self.ask.swatches[i].lab), ONE_COLOUR)
+    }
+
+    fn finish(&self, candidate: &Candidate) -> Trio {
+        let three = candidate.swatches;
+        let [a, b, c] = three;
+        let labs = three.map(|i| self.ask.swatches[i].lab);
+        let others = Deficiency::ALL.map(|kind| {
+            let eyes = Eyes::new(kind, 1.0);
+            are_apart(labs.map(|lab| eyes.lab(lab)), APART_FOR_OTHERS)
+        });
+        let tones: [Tone; 3] = labs.map(|lab| self.ask.model.tone(lab));
+        let harmonies = [(0, 1), (0, 2), (1, 2)].map(|(i, j)| self.ask.model.pair(&tones[i], &tones[j]));
+        let pairs = harmonies.map(|harmony| harmony.score);
+        let least = (1..3).fold(0, |least, n| if pairs[n] < pairs[least] { n } else { least });
+        let weakest = candidate.weakest();
+        let at = candidate.liked.iter().position(|liked| *liked <= weakest).unwrap_or(0);
+        let pair = [[a, b], [a, c], [b, c]][at];
+        let habit = self.ask.habits.and_then(|habits| habits.words(self.kins[pair[0]], self.kins[pair[1]]));
+        Trio {
+            swatches: three,
+            scheme: self.scheme(three),
+            why: why(three.map(|i| self.colours[i])),
+            liked: Liked { pairs: candidate.liked, weakest, pair, habit },
+            pairs,
+            weakest: pairs[least],
+            term: harmonies[least].weakest_term(),
+            distinct: Distinct { normal: are_apart(labs, APART), others },
+            leaving: self.is_leaving(three),
+            to_buy: self.to_buy(three).next(),
+            as_asked: true,
+        }
+    }
+}
+
+fn are_apart([a, b, c]: [Lab; 3], least: f64) -> bool {
+    [(a, b), (a, c), (b, c)].iter().all(|(x, y)| ciede2000(*x, *y) >= least)
 }
 
 #[cfg(test)]

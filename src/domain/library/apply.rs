@@ -1,22 +1,87 @@
-//! A trio on the layers of a card: which paper of the shelf each layer is given.
+//! A trio on a card: which colour goes on which part, and which paper of the shelf that is.
+//!
+//! Parts are the base and the layers from the outermost inward. They take the three colours in turn, so that no part
+//! lies on one of its own colour; which of the six orders it is, the person chooses. A pattern that shows one of the
+//! three supplies it and stays. Knows the book and the card, not keys or screens.
 
 use super::papers::plain_papers;
 use crate::domain::book::Book;
-use crate::domain::project::ProjectCard;
-use crate::domain::stock::{ItemId, Kind, SwatchId};
+use crate::domain::project::{CardColour, ProjectCard};
+use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
-/// A card with a trio's papers, and what could not be done.
+/// Where a part's colour comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// A plain sheet of the shelf.
+    Sheet(ItemId),
+    /// A pattern that shows the colour and stays.
+    Pattern(ItemId),
+    /// Nothing on the shelf: the layer is given the colour alone, and its paper is to buy.
+    ToBuy,
+}
+
+/// One part of a dressed card.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dress {
+    /// The layer from the outermost inward; `None` for the base.
+    pub layer: Option<usize>,
+    /// Its colour.
+    pub colour: SwatchId,
+    /// Where that comes from.
+    pub source: Source,
+    /// A pattern that showed none of the three and makes way.
+    pub replaces: Option<ItemId>,
+}
+
+/// A card with a trio's colours.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Dressed {
     /// The card.
     pub card: ProjectCard,
-    /// How many layers were given a paper.
-    pub layers: usize,
-    /// Sentences: which layers stay as they are, and why.
-    pub notes: Vec<String>,
+    /// Its parts, the base first.
+    pub parts: Vec<Dress>,
+    /// Why it cannot be put on as it is, and what would do.
+    pub refused: Option<String>,
 }
 
-/// Gives one layer (counted from the outermost mat) its paper: the only place here that touches a card.
+impl Dressed {
+    /// The colour of a layer, or of the base where none is given.
+    pub fn colour(&self, layer: Option<usize>) -> Option<SwatchId> {
+        self.parts.iter().find(|part| part.layer == layer).map(|part| part.colour)
+    }
+
+    /// What goes where: `base plum stone, mat fern floor, panel chalk`.
+    pub fn words(&self, book: &Book) -> String {
+        let each = self.parts.iter().map(|part| {
+            let place = part.layer.map_or_else(|| "base".to_owned(), |n| self.card.layer_name(n));
+            format!("{place} {}", book.swatches().name_of(part.colour))
+        });
+        each.collect::<Vec<_>>().join(", ")
+    }
+
+    /// What is to be said of the papers; empty where each part has its plain sheet.
+    pub fn notes(&self, book: &Book) -> Vec<String> {
+        let colour = |part: &Dress| book.swatches().name_of(part.colour);
+        let mut notes = Vec::new();
+        for part in &self.parts {
+            if let Source::Pattern(id) = part.source {
+                notes.push(format!("{} stays and brings {}", book.items().name_of(id), colour(part)));
+            }
+            if let Some(id) = part.replaces {
+                notes.push(format!("{} makes way", book.items().name_of(id)));
+            }
+        }
+        let mut to_buy: Vec<String> =
+            self.parts.iter().filter(|p| p.source == Source::ToBuy).map(colour).collect();
+        to_buy.dedup();
+        if !to_buy.is_empty() {
+            notes.push(format!("no plain sheet in {}: to buy", to_buy.join(" and ")));
+        }
+        notes
+    }
+}
+
+/// Gives one layer (counted from the outermost mat) its paper.
 pub fn set_paper(card: &mut ProjectCard, layer: usize, paper: ItemId) {
     if let Some(layer) = card.layers.get_mut(layer) {
         layer.paper = Some(paper);
@@ -24,28 +89,82 @@ pub fn set_paper(card: &mut ProjectCard, layer: usize, paper: ItemId) {
     }
 }
 
-/// The card with the trio's colours on its layers from the outermost mat inward, going round where there are more than
-/// three. A layer of patterned paper stays; so does one whose colour the shelf holds no plain sheet of.
-pub fn dress(book: &Book, card: &ProjectCard, trio: [SwatchId; 3]) -> Dressed {
-    let mut dressed = Dressed { card: card.clone(), layers: 0, notes: Vec::new() };
-    let mut colours = trio.into_iter().cycle();
-    for layer in 0..card.layers.len() {
-        let now = card.layers.get(layer).and_then(|l| l.paper);
-        if let Some(item) = now.and_then(|id| book.items().get(id)).filter(|i| i.kind == Kind::PatternedPaper)
-        {
-            dressed.notes.push(format!("layer {} stays {}", layer + 1, item.name));
-            continue;
-        }
-        let Some(colour) = colours.next() else { break };
-        if let Some(paper) = best_paper(book, colour, now) {
-            set_paper(&mut dressed.card, layer, paper);
-            dressed.layers += 1;
+/// The card with three colours on base and layers, in this order and in turn where there are more parts than three.
+pub fn dress(book: &Book, card: &ProjectCard, order: [SwatchId; 3]) -> Dressed {
+    let mut dressed = Dressed { card: card.clone(), parts: Vec::new(), refused: None };
+    let paper = |place: usize| match place.checked_sub(1) {
+        Some(n) => card.layers.get(n).and_then(|l| l.paper),
+        None => card.base_paper,
+    };
+    let pattern = |place: usize| {
+        paper(place).and_then(|id| Some((id, book.items().get(id).filter(|i| is_pattern(i))?)))
+    };
+    let supplies = |place: usize| {
+        let (id, item) = pattern(place)?;
+        order.into_iter().find(|colour| item.front().contains(colour)).map(|colour| (id, colour))
+    };
+    let mut below = None;
+    for place in 0..=card.layers.len() {
+        let (layer, now) = (place.checked_sub(1), paper(place));
+        let part = if let Some((id, colour)) = supplies(place) {
+            Dress { layer, colour, source: Source::Pattern(id), replaces: None }
         } else {
-            let name = book.swatches().name_of(colour);
-            dressed.notes.push(format!("no plain sheet in {name}, layer {} stays", layer + 1));
+            let colour = in_turn(order, place, [below, supplies(place + 1).map(|(_, colour)| colour)]);
+            let source = best_paper(book, colour, now).map_or(Source::ToBuy, Source::Sheet);
+            Dress { layer, colour, source, replaces: pattern(place).map(|(id, _)| id) }
+        };
+        below = Some(part.colour);
+        put(&mut dressed.card, &part);
+        dressed.parts.push(part);
+    }
+    let base = dressed.parts.first().filter(|part| part.source == Source::ToBuy);
+    dressed.refused = base.map(|part| {
+        let name = book.swatches().name_of(part.colour);
+        format!(
+            "no plain sheet in {name} for the base: put one on the shelf in Stock, or choose another order"
+        )
+    });
+    dressed
+}
+
+/// The six orders of a trio, each dressed; orders that come to the same are given once.
+pub fn orders(book: &Book, card: &ProjectCard, [a, b, c]: [SwatchId; 3]) -> Vec<([SwatchId; 3], Dressed)> {
+    let mut all: Vec<([SwatchId; 3], Dressed)> = Vec::new();
+    for order in [[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]] {
+        let dressed = dress(book, card, order);
+        if all.iter().all(|(_, other)| other.parts != dressed.parts) {
+            all.push((order, dressed));
         }
     }
-    dressed
+    all.sort_by_key(|(_, dressed)| dressed.refused.is_some());
+    all
+}
+
+fn is_pattern(item: &Item) -> bool {
+    item.kind == Kind::PatternedPaper
+}
+
+/// The colour of a place, or the next one that neither what lies below nor a pattern above has.
+fn in_turn(order: [SwatchId; 3], place: usize, beside: [Option<SwatchId>; 2]) -> SwatchId {
+    let mut turns = (0..3).map(|n| order[(place + n) % 3]);
+    turns.find(|colour| !beside.contains(&Some(*colour))).unwrap_or(order[place % 3])
+}
+
+fn put(card: &mut ProjectCard, part: &Dress) {
+    let (Some(n), colour) = (part.layer, part.colour) else {
+        if let Source::Sheet(paper) = part.source {
+            (card.base_paper, card.base_loose) = (Some(paper), None);
+        }
+        return;
+    };
+    let Some(layer) = card.layers.get_mut(n) else { return };
+    match part.source {
+        Source::Pattern(_) => {}
+        Source::Sheet(paper) => (layer.paper, layer.loose, layer.colour) = (Some(paper), None, None),
+        Source::ToBuy => {
+            (layer.paper, layer.loose, layer.colour) = (None, None, Some(CardColour::Swatch(colour)));
+        }
+    }
 }
 
 /// Of the plain sheets in a colour: one of the size in use, else the one there is most of.

@@ -2,6 +2,8 @@
 //! all; with what leaves first.
 
 use crate::domain::book::Book;
+use crate::domain::colour::habits::Habits;
+use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
@@ -31,13 +33,19 @@ pub struct TrioAsk {
     pub bases: Vec<usize>,
     /// How many bases each trio holds.
     pub held: usize,
-    /// Which may join, where not all may.
+    /// Which are on hand, where those come first.
     pub usable: Option<Vec<bool>>,
     /// Which are leaving, where they come first.
     pub leaving: Option<Vec<bool>>,
     /// The wheel schemes are read on.
     pub wheel: Wheel,
-    /// At most so many.
+    /// Only trios of this scheme.
+    pub scheme: Option<Scheme>,
+    /// Passes over what is like a trio shown.
+    pub varied: bool,
+    /// What the person chose before, where that counts.
+    pub habits: Option<Habits>,
+    /// At most so many, those with one to buy aside.
     pub most: usize,
 }
 
@@ -49,6 +57,9 @@ impl TrioAsk {
             usable: self.usable.as_deref(),
             leaving: self.leaving.as_deref(),
             wheel: self.wheel,
+            scheme: self.scheme,
+            varied: self.varied,
+            habits: self.habits.as_ref(),
             most: self.most,
             ..Ask::about(&self.swatches, &self.bases)
         };

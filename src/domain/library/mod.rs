@@ -11,6 +11,7 @@ pub mod inks;
 pub mod merge;
 pub mod papers;
 pub mod shown;
+pub mod taste;
 
 #[cfg(test)]
 mod tests;

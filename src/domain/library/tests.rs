@@ -224,6 +224,9 @@ fn what_is_leaving_comes_first_where_it_is_asked_for() {
         held: 1,
         usable: None,
         wheel: Wheel::default(),
+        scheme: None,
+        varied: false,
+        habits: None,
         most: 9,
     };
     let trios = ask.answer();
@@ -235,17 +238,50 @@ fn what_is_leaving_comes_first_where_it_is_asked_for() {
 }
 
 #[test]
-fn a_trio_dresses_the_layers_and_leaves_patterns_alone() {
+fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     let (book, pattern) = library();
     let face = Size::new(Length::inches(4), Length::inches(5));
     let mut card = ProjectCard::new("note", face);
     card = card.with_mats(&[Length::sixteenths(2); 3], &[None, Some(pattern)]);
+    // The pattern shows plum, which is none of the three: it makes way, and that is said.
     let dressed = apply::dress(&book, &card, ["oat", "slate", "fern"].map(id));
-    let papers: Vec<Option<ItemId>> = dressed.card.layers.iter().map(|l| l.paper).collect();
-    assert_eq!(papers, [Some(ItemId(1)), Some(pattern), None]);
-    assert_eq!(dressed.layers, 1);
-    assert!(dressed.notes[0].contains("leaf rows") && dressed.notes[1].contains("no plain sheet in slate"));
-    assert_eq!(base::card_colours(&book, &dressed.card), ["oat", "plum"].map(id));
+    let sources: Vec<apply::Source> = dressed.parts.iter().map(|p| p.source).collect();
+    assert_eq!(sources[0], apply::Source::Sheet(ItemId(1)), "the base is dressed too");
+    assert_eq!(dressed.card.base_paper, Some(ItemId(1)));
+    assert!(dressed.refused.is_none());
+    let colours: Vec<SwatchId> = dressed.parts.iter().map(|p| p.colour).collect();
+    assert!(colours.windows(2).all(|w| w[0] != w[1]), "no part lies on its own color");
+    // A pattern with one of the three supplies it and stays.
+    let front = book.items().get(pattern).unwrap().front();
+    let dressed = apply::dress(&book, &card, [front[0], id("oat"), id("slate")]);
+    let part = dressed.parts.iter().find(|p| p.layer == Some(1)).unwrap();
+    assert_eq!((part.source, part.colour), (apply::Source::Pattern(pattern), front[0]));
+    assert!(dressed.notes(&book).iter().any(|n| n.contains("stays and brings")));
+    // Where the base has no sheet, the order is refused with what would do; another order is offered first.
+    let refused = apply::dress(&book, &card, ["slate", "oat", "fern"].map(id)).refused.unwrap();
+    assert!(
+        refused.contains("no plain sheet in slate for the base") && refused.contains("Stock"),
+        "{refused}"
+    );
+    let orders = apply::orders(&book, &card, ["slate", "oat", "fern"].map(id));
+    assert!(orders[0].1.refused.is_none() && orders.len() <= 6);
+}
+
+#[test]
+fn habits_count_what_is_kept_and_what_lies_on_cards() {
+    use crate::domain::colour::habits::Kin;
+    let (mut book, _) = library();
+    assert!(super::taste::habits(&book).is_empty());
+    let trio = KeptTrio {
+        name: "hedge".into(),
+        swatches: ["fern", "oat", "plum"].map(id),
+        favourite: true,
+        own: false,
+        note: String::new(),
+    };
+    put(&mut book, &Edit::Trio(Row::add(TrioId(1), trio)));
+    let kin = |name: &str| Kin::of(book.swatches().get(id(name)).unwrap().colour().lab.oklch());
+    assert!(super::taste::habits(&book).shift(kin("fern"), kin("oat")) > 0.0);
 }
 
 #[test]

@@ -10,6 +10,7 @@
 //!
 //! A photo's colours, or the card of a patterned paper, take the right side while they are open.
 
+mod card;
 mod chip;
 mod details;
 mod paper;
@@ -18,7 +19,7 @@ mod photo;
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::words::DAYLIGHT;
-use crate::app::state::palette::PalettePane;
+use crate::app::state::palette::{Focus, PalettePane};
 use crate::domain::colour::swatch::Swatch;
 use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
@@ -61,14 +62,16 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     if let Some(view) = pane.photo_in_view() {
         return photo::draw(pane, view, right, buf, look, hits).or(at);
     }
-    details::draw(model, right, buf, look, hits);
-    at
+    let in_trios = details::draw(model, right, buf, look, hits);
+    // The terminal's own cursor sits on the list in focus.
+    if pane.focus == Focus::Trios { in_trios.or(at) } else { at }
 }
 
 fn heading(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     let count = text::count(pane.swatches.len() as u64, "swatch", "swatches");
-    let mut runs = vec![run(count, theme.title)];
+    let sign = if pane.focus == Focus::Swatches { look.glyphs.pick } else { " " };
+    let mut runs = vec![run(sign, theme.key), run(count, theme.title)];
     let narrowed = pane.narrowed();
     if !narrowed.is_empty() {
         runs.push(run(format!(" of {}, only {narrowed}", pane.all.len()), theme.warn));
@@ -122,7 +125,8 @@ fn grid(
     hits.add(area, Spot::In(List::Swatches));
     for (n, (id, swatch)) in pane.swatches.iter().enumerate().skip(first * columns).take(room * columns) {
         let (x, y) = ((n % columns * cell) as u16, (n / columns - first) as u16);
-        let style = if n == picked { look.theme.picked } else { look.theme.text };
+        let style =
+            if n == picked && pane.focus == Focus::Swatches { look.theme.picked } else { look.theme.text };
         let sign = if n == picked { look.glyphs.pick } else { " " };
         let mut runs = vec![run(sign, look.theme.key)];
         let used = 1 + chip(pane, swatch, BLOCK, &mut runs, look);

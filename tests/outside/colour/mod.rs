@@ -2,6 +2,7 @@
 
 mod choosing;
 mod difference;
+mod liked;
 mod naming;
 mod seeing;
 mod spaces;

@@ -158,6 +158,7 @@ pub fn choose(pane: &mut PalettePane, ctx: &Ctx, choice: PaletteChoice) -> Repli
             pane.base = base;
             pane.wants_trios = true;
         }
+        Choice::Dress(order) => return super::trios::put_on_card(ctx, order),
         Choice::Import => return list::bring_in(pane),
     }
     Ok(Vec::new())

@@ -7,7 +7,7 @@ use crate::app::ctx::Ctx;
 use crate::app::input::list::{Move, PAGE};
 use crate::app::overlay::Purpose;
 use crate::app::reply::Reply;
-use crate::app::state::palette::{PalettePane, PaletteText};
+use crate::app::state::palette::{Focus, PalettePane, PaletteText};
 use crate::app::state::views::PaletteView;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
@@ -24,7 +24,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     match id {
         Id::FavouriteTrio => return vec![trios::toggle_favourite(pane, ctx)],
         Id::DropTrio => return vec![trios::drop_kept(pane)],
-        Id::ApplyTrio => return trios::apply_to_card(pane, ctx),
+        Id::ApplyTrio => return vec![trios::offer_orders(pane, ctx)],
         Id::RemoveSwatch => return edit::remove(pane),
         Id::PaperFront => return paper::toggle(pane, ctx, Side::Front),
         Id::PaperBack => return paper::toggle(pane, ctx, Side::Back),
@@ -66,7 +66,8 @@ const fn is_about_trios(id: CommandId) -> bool {
 /// Commands that only turn one thing of the pane.
 fn switch(pane: &mut PalettePane, id: CommandId) {
     use CommandId as Id;
-    let row = pane.columns.max(1) as isize;
+    // A row of the grid is as many swatches as stand in it; the trios stand in one column.
+    let row = if pane.focus == Focus::Trios { 1 } else { pane.columns.max(1) as isize };
     match id {
         Id::Scheme => {
             pane.scheme = next(&Scheme::ALL, pane.scheme);
@@ -79,6 +80,17 @@ fn switch(pane: &mut PalettePane, id: CommandId) {
         Id::LeavingFirst => {
             pane.leaving_first = !pane.leaving_first;
             pane.wants_trios = true;
+        }
+        Id::VariedTrios => {
+            pane.varied = !pane.varied;
+            pane.wants_trios = true;
+        }
+        Id::OwnChoices => {
+            pane.own_choices = !pane.own_choices;
+            pane.wants_trios = true;
+        }
+        Id::OtherList => {
+            pane.focus = if pane.focus == Focus::Trios { Focus::Swatches } else { Focus::Trios };
         }
         Id::Wheel => {
             let at = Wheel::ALL.iter().position(|w| *w == pane.wheel).unwrap_or(0);
@@ -102,6 +114,10 @@ fn switch(pane: &mut PalettePane, id: CommandId) {
 }
 
 fn go(pane: &mut PalettePane, step: Move) {
+    if pane.focus == Focus::Trios {
+        pane.trio.go(step, pane.trios.len());
+        return;
+    }
     pane.cursor.go(step, pane.swatches.len());
     pane.wants_trios |= pane.base == Base::Picked;
 }
@@ -153,9 +169,11 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
     Reply::prompt(Purpose::Palette(what), label, text)
 }
 
-/// Takes away one thing after another: the paper's card or the colour asked for, the filter, the base.
+/// Takes away one thing after another: the focus on the trios, the paper's card or the colour asked for, the filter, the base.
 fn back(pane: &mut PalettePane, ctx: &Ctx) {
-    if pane.view != PaletteView::Library {
+    if pane.focus == Focus::Trios {
+        pane.focus = Focus::Swatches;
+    } else if pane.view != PaletteView::Library {
         pane.view = PaletteView::Library;
     } else if !pane.narrowed().is_empty() {
         pane.filter.clear();

@@ -4,8 +4,9 @@ use super::Replies;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
 use crate::app::input::list::Cursor;
+use crate::app::overlay::{PickRow, Target};
 use crate::app::reply::Reply;
-use crate::app::state::palette::{Listed, PalettePane, Verdict};
+use crate::app::state::palette::{Listed, PaletteChoice, PalettePane, Verdict};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::colour::swatch::Swatch;
@@ -13,10 +14,11 @@ use crate::domain::colour::trios::Trio;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::apply;
 use crate::domain::library::base::{self, Base, TrioAsk};
+use crate::domain::library::taste;
 use crate::domain::stock::{Item, KeptTrio, SwatchId, TrioId};
 
 /// How many trios are asked for.
-const TRIOS: usize = 12;
+const TRIOS: usize = 9;
 const NONE_PICKED: &str = "no trio is picked: J and K go through them";
 
 /// The colours that the trios must go with, and how many of them each must hold.
@@ -48,8 +50,10 @@ fn question(pane: &PalettePane, ctx: &Ctx) -> Option<TrioAsk> {
         bases,
         held,
         wheel: pane.wheel,
-        // More than are shown, so that one scheme alone still fills the list.
-        most: TRIOS * 3,
+        scheme: pane.scheme,
+        varied: pane.varied,
+        habits: pane.own_choices.then(|| taste::habits(ctx.book)),
+        most: TRIOS,
         swatches,
         ids,
     })
@@ -80,17 +84,12 @@ pub fn solved(pane: &mut PalettePane, ctx: &Ctx, number: u64, ask: &TrioAsk, tri
 /// Kept trios that hold a base, favourites first, then those of the answer.
 fn list(pane: &mut PalettePane, ctx: &Ctx, ids: &[SwatchId], trios: &[Trio]) {
     let (wanted, _) = bases(pane, ctx);
-    let (scheme, kept_trios) = (pane.scheme, ctx.book.trios());
+    let kept_trios = ctx.book.trios();
     let mut kept: Vec<(TrioId, &KeptTrio)> =
         kept_trios.iter().filter(|(_, k)| k.swatches.iter().any(|s| wanted.contains(s))).collect();
     kept.sort_by_key(|(_, k)| !k.favourite);
     let is_kept = |three: &[SwatchId; 3]| kept.iter().any(|(_, k)| k.same_colours(*three));
-    let new = trios
-        .iter()
-        .filter(|t| scheme.is_none_or(|s| s == t.scheme))
-        .map(|t| t.swatches.map(|n| ids[n]))
-        .filter(|three| !is_kept(three))
-        .take(TRIOS);
+    let new = trios.iter().map(|t| t.swatches.map(|n| ids[n])).filter(|three| !is_kept(three));
     let listed = |swatches, kept| Listed { swatches, kept, verdict: None };
     let rows = kept
         .iter()
@@ -119,6 +118,9 @@ fn give_reasons(pane: &mut PalettePane, trios: &[Trio], ask: &TrioAsk) {
             reason: t.reason(&ask.swatches),
             distinct: t.distinct,
             leaving: t.leaving,
+            why: t.why.clone(),
+            to_buy: t.to_buy.map(|n| ask.ids[n]),
+            as_asked: t.as_asked,
         });
     }
 }
@@ -212,19 +214,30 @@ pub fn drop_kept(pane: &PalettePane) -> Reply {
     }
 }
 
-/// Puts the picked trio on the layers of the card in hand.
-pub fn apply_to_card(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
-    let Some(trio) = pane.picked_trio() else { return vec![Reply::refuse(NONE_PICKED)] };
-    let dressed = apply::dress(ctx.book, ctx.card, trio.swatches);
-    let mut notes = dressed.notes.join("; ");
-    if dressed.layers == 0 {
-        let why = if notes.is_empty() { "the card in hand has no layer".to_owned() } else { notes };
-        return vec![Reply::refuse(format!("Nothing to put on the card: {why}."))];
+/// Offers the orders in which the picked trio goes on the card in hand: which colour on the base, which on each layer.
+pub fn offer_orders(pane: &PalettePane, ctx: &Ctx) -> Reply {
+    let Some(trio) = pane.picked_trio() else { return Reply::refuse(NONE_PICKED) };
+    let rows = apply::orders(ctx.book, ctx.card, trio.swatches).into_iter().map(|(order, dressed)| {
+        let is_live = dressed.refused.is_none();
+        let detail = dressed.refused.clone().unwrap_or_else(|| dressed.notes(ctx.book).join("; "));
+        let target = Target::Palette(PaletteChoice::Dress(order));
+        PickRow { is_live, ..PickRow::new(dressed.words(ctx.book), detail, target) }
+    });
+    Reply::pick("Which color goes where", rows.collect())
+}
+
+/// Puts three colours on the card in hand in this order.
+///
+/// # Errors
+/// The sentence that refuses it, with what would do.
+pub fn put_on_card(ctx: &Ctx, order: [SwatchId; 3]) -> Replies {
+    let dressed = apply::dress(ctx.book, ctx.card, order);
+    if let Some(why) = dressed.refused {
+        return Err(why);
     }
-    if !notes.is_empty() {
-        notes = format!(" ({notes})");
-    }
-    let words = format!("{} layers of {} have these colours{notes}.", dressed.layers, ctx.card.name);
-    let label = "gave a trio to the layers".to_owned();
-    vec![Reply::Card(label, Box::new(dressed.card)), Reply::Tell(Status::done(words))]
+    let notes = dressed.notes(ctx.book).join("; ");
+    let notes = if notes.is_empty() { notes } else { format!(" ({notes})") };
+    let words = format!("{} wears {}{notes}.", ctx.card.name, dressed.words(ctx.book));
+    let label = "gave a trio to the card".to_owned();
+    Ok(vec![Reply::Card(label, Box::new(dressed.card)), Reply::Tell(Status::done(words))])
 }

@@ -8,7 +8,7 @@ use crate::domain::book::Book;
 use crate::domain::colour::difference::{ciede2000, reading};
 use crate::domain::colour::naming;
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::colour::trios::{Distinct, reason_of};
+use crate::domain::colour::trios::{Distinct, reason_of, why_of};
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
@@ -144,6 +144,9 @@ pub fn trio_remark(book: &Book, trio: &Listed) -> String {
     }
     if let Some(v) = &trio.verdict {
         parts.push(v.scheme.name().to_owned());
+        if v.to_buy.is_some() {
+            parts.push("one to buy".to_owned());
+        }
         if v.leaving {
             parts.push("uses up leaving".to_owned());
         }
@@ -159,7 +162,7 @@ fn eyes_words(distinct: Distinct) -> String {
     match (distinct.normal, lost.is_empty()) {
         (true, true) => "all eyes tell them apart".to_owned(),
         (true, false) => format!("{} eyes may not tell them apart", lost.join(" and ")),
-        (false, _) => "hard to tell apart".to_owned(),
+        (false, _) => "two of them are close".to_owned(),
     }
 }
 
@@ -167,10 +170,16 @@ fn eyes_words(distinct: Distinct) -> String {
 pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String> {
     let mut all = Vec::new();
     if let Some(v) = &trio.verdict {
+        let mut why = v.why.clone();
+        if !v.as_asked {
+            why.push_str(" (no trio of that scheme; the nearest that can be done)");
+        }
+        all.push(why);
+        all.extend(v.to_buy.map(|id| format!("to buy: {}", pane.name(id))));
         all.extend([v.reason.clone(), eyes_words(v.distinct)]);
     } else {
         if let [Some(a), Some(b), Some(c)] = trio.swatches.map(|id| pane.colour(id)) {
-            all.push(reason_of([a, b, c]));
+            all.extend([why_of([a, b, c]), reason_of([a, b, c])]);
         }
         all.push("not in the list as it stands".to_owned());
     }

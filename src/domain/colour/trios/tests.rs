@@ -20,78 +20,173 @@ fn library() -> Vec<Swatch> {
     list
 }
 
+fn labs(library: &[Swatch], three: [usize; 3]) -> [Lab; 3] {
+    three.map(|i| library[i].lab)
+}
+
+fn liked(library: &[Swatch], i: usize, j: usize) -> f64 {
+    Liking::shipped().pair(&Shade::of(library[i].lab), &Shade::of(library[j].lab))
+}
+
 #[test]
-fn the_list_falls_by_its_weakest_pair_and_is_varied() {
+fn the_list_falls_by_its_weakest_liked_pair() {
     let library = library();
     for base in [0, 7, 20, 49] {
         let list = trios(&Ask::about(&library, &[base]));
-        assert!(list.len() >= 5, "{base}: {}", list.len());
-        assert!(list.windows(2).all(|w| w[0].weakest >= w[1].weakest));
-        let mut uses = vec![0; library.len()];
+        assert_eq!(list.len(), 9);
+        assert!(list.windows(2).all(|w| w[0].liked.weakest >= w[1].liked.weakest));
         for trio in &list {
-            assert_eq!(trio.swatches[0], base);
-            assert!(trio.swatches[1] != trio.swatches[2] && !trio.swatches[1..].contains(&base));
-            assert_eq!(trio.weakest, trio.pairs.iter().copied().fold(f64::MAX, f64::min));
-            for guest in &trio.swatches[1..] {
-                uses[*guest] += 1;
-            }
-            assert!(trio.distinct.for_all());
-        }
-        assert!(uses.iter().all(|n| *n <= USES));
-        for scheme in Scheme::ALL {
-            assert!(list.iter().filter(|trio| trio.scheme == scheme).count() <= PER_SCHEME);
+            let [a, b, c] = trio.swatches;
+            assert!(a == base && b != c && b != base && c != base);
+            assert_eq!(trio.liked.pairs, [(a, b), (a, c), (b, c)].map(|(i, j)| liked(&library, i, j)));
+            assert_eq!(trio.liked.weakest, trio.liked.pairs.iter().copied().fold(f64::MAX, f64::min));
+            assert!(trio.as_asked);
+            let (_, _, harmony) =
+                super::super::harmony::weakest_pair(&labs(&library, trio.swatches)).unwrap();
+            assert!(
+                (trio.weakest - harmony.score).abs() < 1e-12,
+                "the published model's figure is a second opinion"
+            );
         }
     }
 }
 
 #[test]
-fn the_reason_names_the_weakest_pair_and_a_term() {
+fn the_reason_names_the_weakest_pair_and_both_models() {
     let library = library();
-    let list = trios(&Ask::about(&library, &[4]));
-    for trio in &list {
-        let [i, j] = trio.weakest_pair;
-        let score = super::super::harmony::harmony(library[i].lab, library[j].lab);
-        assert!((score.score - trio.weakest).abs() < 1e-12);
+    for trio in &trios(&Ask::about(&library, &[4])) {
+        let [i, j] = trio.liked.pair;
+        assert_eq!(liked(&library, i, j), trio.liked.weakest);
         let reason = trio.reason(&library);
         assert!(reason.contains(&library[i].name) && reason.contains(&library[j].name), "{reason}");
-        assert!(reason.ends_with(score.weakest_term().name()), "{reason}");
+        assert!(
+            reason.contains(&times(trio.liked.weakest)) && reason.ends_with(trio.term.name()),
+            "{reason}"
+        );
     }
 }
 
-#[test]
-fn the_best_trio_is_the_best_of_all_that_count() {
-    let library = library();
-    let list = trios(&Ask::about(&library, &[10]));
-    let mut best = f64::MIN;
-    let eyes: Vec<Eyes> =
-        std::iter::once(Eyes::NORMAL).chain(Deficiency::ALL.map(|kind| Eyes::new(kind, 1.0))).collect();
-    for i in 0..library.len() {
-        for j in i + 1..library.len() {
-            if i == 10 || j == 10 {
-                continue;
-            }
-            let three = [10, i, j];
-            let labs = three.map(|k| library[k].lab);
-            let apart = eyes.iter().enumerate().all(|(n, eyes)| {
-                let least = if n == 0 { APART } else { APART_FOR_OTHERS };
-                let seen = labs.map(|lab| eyes.lab(lab));
-                [(0, 1), (0, 2), (1, 2)].iter().all(|(a, b)| ciede2000(seen[*a], seen[*b]) >= least)
-            });
-            if apart && Scheme::of(labs.map(|lab| Place::on(Wheel::Painters, lab.oklch()))).is_some() {
-                best = best.max(super::super::harmony::weakest_pair(&labs).unwrap().2.score);
+/// Every trio worked out and sorted, with one guest beside the other as they come.
+fn all_in_order(library: &[Swatch], base: usize) -> Vec<(f64, [usize; 3])> {
+    let mut all = Vec::new();
+    for i in (0..library.len()).filter(|i| *i != base) {
+        for j in (i + 1..library.len()).filter(|j| *j != base) {
+            if are_apart(labs(library, [base, i, j]), ONE_COLOUR) {
+                let weakest = [(base, i), (base, j), (i, j)].map(|(x, y)| liked(library, x, y));
+                all.push((weakest.into_iter().fold(f64::MAX, f64::min), [base, i, j]));
             }
         }
     }
-    assert!((list[0].weakest - best).abs() < 1e-12);
+    all.sort_by(|x, y| y.0.total_cmp(&x.0));
+    all
 }
 
 #[test]
-fn only_what_is_on_hand_joins_but_the_base_always_does() {
+fn the_walk_gives_the_order_of_all_that_count() {
+    let library = library();
+    for base in [3, 10, 48] {
+        let all = all_in_order(&library, base);
+        let list = trios(&Ask { most: 200, ..Ask::about(&library, &[base]) });
+        assert_eq!(list.len(), 200);
+        for (trio, (weakest, _)) in list.iter().zip(&all) {
+            assert_eq!(trio.liked.weakest, *weakest);
+        }
+    }
+}
+
+#[test]
+fn a_varied_list_is_the_order_with_likes_passed_over() {
+    let library = library();
+    for base in [3, 10, 48] {
+        let order = trios(&Ask { most: 500, ..Ask::about(&library, &[base]) });
+        let mut want: Vec<[usize; 3]> = Vec::new();
+        let families = |three: [usize; 3]| sectors(three.map(|i| library[i].lab.oklch()));
+        for trio in &order {
+            let shared = |shown: &[usize; 3]| trio.swatches.iter().filter(|i| shown.contains(i)).count();
+            let is_like =
+                |shown: &[usize; 3]| shared(shown) >= 2 || families(*shown) == families(trio.swatches);
+            if want.len() < 9 && !want.iter().any(is_like) {
+                want.push(trio.swatches);
+            }
+        }
+        let list = trios(&Ask { varied: true, ..Ask::about(&library, &[base]) });
+        assert_eq!(list.iter().map(|t| t.swatches).collect::<Vec<_>>(), want);
+        assert_eq!(list[0], order[0]);
+    }
+}
+
+#[test]
+fn a_scheme_filters_and_one_that_cannot_be_had_gives_the_nearest() {
+    let library = library();
+    for scheme in Scheme::ALL {
+        let list = trios(&Ask { scheme: Some(scheme), ..Ask::about(&library, &[10]) });
+        assert!(!list.is_empty());
+        assert!(list.iter().all(|t| t.as_asked == (t.scheme == scheme)), "{scheme:?}");
+    }
+    let greys = &library[48..];
+    let list = trios(&Ask { scheme: Some(Scheme::Triad), ..Ask::about(greys, &[0]) });
+    assert!(!list.is_empty() && list.iter().all(|t| !t.as_asked && t.scheme == Scheme::Monochromatic));
+}
+
+#[test]
+fn three_colours_always_make_a_trio() {
+    // Three shades that nobody could tell apart.
+    let close: Vec<Swatch> =
+        (0..3_u8).map(|n| Swatch::from_screen(format!("s{n}"), "", Rgb8::new(100 + n, 90, 80))).collect();
+    let list = trios(&Ask::about(&close, &[1]));
+    assert!(list.len() == 1 && !list[0].distinct.normal);
+    // Whatever three are held of a library, trios are made of them.
+    let library = library();
+    for first in 0..16 {
+        let held: Vec<bool> = (0..library.len()).map(|i| i % 16 == first).collect();
+        let base = first;
+        for scheme in [None, Some(Scheme::Triad), Some(Scheme::SplitComplementary)] {
+            let list = trios(&Ask { usable: Some(&held), scheme, ..Ask::about(&library, &[base]) });
+            assert!(
+                list.iter().any(|t| t.to_buy.is_none() || !t.as_asked || scheme.is_some()),
+                "{base} {scheme:?}"
+            );
+            assert!(!list.is_empty());
+        }
+    }
+}
+
+#[test]
+fn choices_move_pairs_a_little_and_none_leave_the_order_alone() {
+    let library = library();
+    let plain = trios(&Ask::about(&library, &[4]));
+    let empty = Habits::default();
+    assert_eq!(trios(&Ask { habits: Some(&empty), ..Ask::about(&library, &[4]) }), plain);
+    let mut habits = Habits::default();
+    let last = plain.last().unwrap();
+    for _ in 0..4 {
+        habits.note(&last.swatches.map(|i| library[i].lab.oklch()), super::super::habits::Choice::Kept);
+    }
+    let list = trios(&Ask { habits: Some(&habits), ..Ask::about(&library, &[4]) });
+    let moved = list.iter().find(|t| t.swatches == last.swatches).unwrap();
+    assert!((moved.liked.weakest - last.liked.weakest - super::super::habits::MOST).abs() < 1e-12);
+    assert!(moved.reason(&library).contains("(you keep "), "{}", moved.reason(&library));
+    let place = |list: &[Trio]| list.iter().position(|t| t.swatches == last.swatches);
+    assert!(place(&list) < place(&plain));
+    let gone = trios(&Ask {
+        dismissed: &[[last.swatches[2], last.swatches[0], last.swatches[1]]],
+        ..Ask::about(&library, &[4])
+    });
+    assert!(gone.iter().all(|t| t.swatches != last.swatches) && gone[..8] == plain[..8]);
+}
+
+#[test]
+fn what_is_on_hand_comes_first_then_one_to_buy() {
     let library = library();
     let usable: Vec<bool> = (0..library.len()).map(|i| i % 2 == 1).collect();
     let list = trios(&Ask { usable: Some(&usable), ..Ask::about(&library, &[4]) });
-    assert!(!list.is_empty());
-    assert!(list.iter().all(|trio| trio.swatches[0] == 4 && trio.swatches[1..].iter().all(|i| usable[*i])));
+    assert_eq!(list.len(), 9 + TO_BUY);
+    let on_hand = |trio: &Trio| trio.swatches[0] == 4 && trio.swatches[1..].iter().all(|i| usable[*i]);
+    assert!(list[..9].iter().all(|trio| on_hand(trio) && trio.to_buy.is_none()), "the base always may");
+    for trio in &list[9..] {
+        let missing: Vec<usize> = trio.swatches[1..].iter().copied().filter(|i| !usable[*i]).collect();
+        assert_eq!(missing, [trio.to_buy.unwrap()]);
+    }
 }
 
 #[test]
@@ -99,8 +194,10 @@ fn leaving_papers_come_first() {
     let library = library();
     let plain = trios(&Ask::about(&library, &[4]));
     let mut leaving = vec![false; library.len()];
-    let rare =
-        (0..library.len()).find(|i| *i != 4 && plain.iter().all(|trio| !trio.swatches.contains(i))).unwrap();
+    let is_new = |i: &usize| plain.iter().all(|trio| !trio.swatches.contains(i));
+    // One that can be told from the base.
+    let far = |i: &usize| ciede2000(library[*i].lab, library[4].lab) > 2.0 * APART;
+    let rare = (0..library.len()).find(|i| is_new(i) && far(i)).unwrap();
     leaving[rare] = true;
     let list = trios(&Ask { leaving: Some(&leaving), ..Ask::about(&library, &[4]) });
     assert!(list[0].leaving && list[0].swatches.contains(&rare));

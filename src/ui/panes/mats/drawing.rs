@@ -26,17 +26,17 @@ const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
 const ASCII_HATCHES: [&str; 6] = [".", "/", ":", "+", "\\", "%"];
 
 /// First column and row, last column and row.
-type Cells = (u16, u16, u16, u16);
+pub(in crate::ui::panes) type Cells = (u16, u16, u16, u16);
 
 /// From lengths to cells of an area.
-struct Scale {
+pub(in crate::ui::panes) struct Scale {
     size: Size,
-    columns: u16,
-    rows: u16,
+    pub columns: u16,
+    pub rows: u16,
 }
 
 impl Scale {
-    fn of(size: Size, area: Rect) -> Option<Self> {
+    pub fn of(size: Size, area: Rect) -> Option<Self> {
         scaled(size, area).map(|(columns, rows)| Self { size, columns, rows })
     }
 
@@ -49,7 +49,7 @@ impl Scale {
     }
 
     /// First and last column and row of a rectangle.
-    fn cells(&self, x: Length, y: Length, size: Size) -> Cells {
+    pub fn cells(&self, x: Length, y: Length, size: Size) -> Cells {
         (self.x(x), self.y(y), self.x(x + size.width), self.y(y + size.height))
     }
 }
@@ -63,7 +63,7 @@ fn is_ascii(look: &Look) -> bool {
     look.glyphs.ellipsis.is_ascii()
 }
 
-fn hatch(n: usize, look: &Look) -> &'static str {
+pub(in crate::ui::panes) fn hatch(n: usize, look: &Look) -> &'static str {
     let all = if is_ascii(look) { ASCII_HATCHES } else { HATCHES };
     all[n % all.len()]
 }
@@ -81,7 +81,14 @@ fn colour(model: &Model, swatch: Option<&CardColour>, paper: Option<ItemId>, loo
     paint(Rgb8::new(red, green, blue), Lab::new(l, a, b), look.depth)
 }
 
-fn fill(paint: Paint, sign: &str, cells: Cells, area: Rect, buf: &mut Buffer, look: &Look) {
+pub(in crate::ui::panes) fn fill(
+    paint: Paint,
+    sign: &str,
+    cells: Cells,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) {
     let (x0, y0, x1, y1) = cells;
     for y in y0..=y1 {
         for x in x0..=x1 {
@@ -100,7 +107,7 @@ fn fill(paint: Paint, sign: &str, cells: Cells, area: Rect, buf: &mut Buffer, lo
 
 /// Keeps a layer one cell inside what it lies on wherever some of that shows: a reveal thinner than a cell would
 /// otherwise not be seen at all.
-fn inside(cells: Cells, below: Cells, reveal: &Reveal) -> Cells {
+pub(in crate::ui::panes) fn inside(cells: Cells, below: Cells, reveal: &Reveal) -> Cells {
     let shows = |reveal: Length| u16::from(reveal.is_positive());
     let (x0, x1) = apart((cells.0, cells.2), (below.0, below.2), shows(reveal.left), shows(reveal.right));
     let (y0, y1) = apart((cells.1, cells.3), (below.1, below.3), shows(reveal.top), shows(reveal.bottom));
@@ -147,7 +154,7 @@ pub(super) fn nested(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     }
 }
 
-fn border(canvas: &mut Canvas, (x0, y0, x1, y1): Cells, heavy: bool) {
+pub(in crate::ui::panes) fn border(canvas: &mut Canvas, (x0, y0, x1, y1): Cells, heavy: bool) {
     canvas.across(y0, x0, x1, heavy);
     canvas.across(y1, x0, x1, heavy);
     canvas.down(x0, y0, y1, heavy);

@@ -11,7 +11,7 @@
 //! yield  1/16: 4  [1/8: 6]  3/16: 6        |'''|'''|'''|'''|'''|
 //! ```
 
-mod drawing;
+pub(in crate::ui::panes) mod drawing;
 mod list;
 mod ruler;
 

@@ -1,30 +1,34 @@
 //! The picked swatch in full, what it is held against, what is nearest to a typed colour, and the trios.
 
 use super::chip::{BLOCK, chip};
-use super::paper;
+use super::{card, paper};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::words;
-use crate::app::state::palette::{Listed, PalettePane};
+use crate::app::state::palette::{Focus, Listed, PalettePane};
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::swatch::Swatch;
 use crate::ui::hits::Hits;
-use crate::ui::look::{ColourDepth, Look};
+use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
+use ratatui::layout::{Position, Rect};
 
 /// From this height on everything known of a colour is shown, under it only what is held.
 const TALL: u16 = 27;
-/// Cells and rows of a large block.
-const LARGE: (usize, u16) = (18, 5);
 /// Rows left to what is held and to inks on a low screen.
 const HELD_ROWS: u16 = 3;
 
-/// Draws the right side.
-pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
+/// Draws the right side; returns where the cursor of the trios stands.
+pub(super) fn draw(
+    model: &Model,
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     let pane = &model.palette;
     let picked = pane.picked().and_then(|id| Some((id, pane.colour(id)?)));
     let mut y = 0;
@@ -41,10 +45,10 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hit
     }
     if let Some(id) = pane.paper() {
         paper::draw(model, id, area, y, buf, look);
-        return;
+        return None;
     }
     y = nearest(pane, area, y, buf, look, hits);
-    trios(model, area, y, buf, look, hits);
+    trios(model, area, y, buf, look, hits)
 }
 
 fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
@@ -117,10 +121,26 @@ fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look
     row + 1
 }
 
-fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
+/// Draws the trios; returns where the cursor of the list stands.
+fn trios(
+    model: &Model,
+    area: Rect,
+    y: u16,
+    buf: &mut Buffer,
+    look: &Look,
+    hits: &mut Hits,
+) -> Option<Position> {
     let (pane, theme) = (&model.palette, &look.theme);
     let base = pane.base_words(&model.book);
-    put(buf, area, 0, y, &[run("Goes with ", theme.title), run(base, theme.title)], look);
+    let sign = if pane.focus == Focus::Trios { look.glyphs.pick } else { " " };
+    put(
+        buf,
+        area,
+        0,
+        y,
+        &[run(sign, theme.key), run("Goes with ", theme.title), run(base, theme.title)],
+        look,
+    );
     let y = paragraph(buf, area, y + 1, &pane.trio_words(), theme.dim, look);
     if pane.trios.is_empty() {
         let words = match pane.trios_asked {
@@ -128,7 +148,7 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits:
             None => "No trio of this kind: c changes the scheme, F the colours that may join.",
         };
         paragraph(buf, area, y, words, theme.dim, look);
-        return;
+        return None;
     }
     let picked = pane.trio.row(pane.trios.len());
     let reason =
@@ -138,39 +158,23 @@ fn trios(model: &Model, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits:
     let lines = lines.min(4).min(area.height.saturating_sub(y) / 3);
     let room = area.height.saturating_sub(y + lines);
     let first = first_shown(picked.unwrap_or(0), pane.trios.len(), usize::from(room));
-    let mut row = y;
+    let (mut row, mut at) = (y, None);
     hits.add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Trios));
     for (n, trio) in pane.trios.iter().enumerate().skip(first).take(usize::from(room)) {
         let place = Rect { y: area.y + row, height: 1, ..area };
         trio_row(model, trio, picked == Some(n), place, buf, look);
         hits.add(place, Spot::Row(List::Trios, n));
+        if picked == Some(n) {
+            at = Some(Position::new(place.x, place.y));
+        }
         row += 1;
     }
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let words = words::trio_reason(&model.book, pane, trio).join("; ");
         row = paragraph(buf, area, row, &words, theme.dim, look);
-        large(pane, trio, area, row + 1, buf, look);
+        card::draw(model, trio, area, row + 1, buf, look);
     }
-}
-
-/// The picked trio once more in large blocks with the names under them, where there is room.
-fn large(pane: &PalettePane, trio: &Listed, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
-    let third = area.width / 3;
-    let block = usize::from(third.saturating_sub(2)).min(LARGE.0);
-    let rows = LARGE.1.min(area.height.saturating_sub(y + 2));
-    if rows < 2 || block < 8 || look.depth <= ColourDepth::Sixteen {
-        return;
-    }
-    for (n, swatch) in (0..).zip(trio.swatches.iter().filter_map(|id| pane.colour(*id))) {
-        let column = Rect { x: area.x + n * third, width: third.saturating_sub(1), ..area };
-        for row in y..y + rows {
-            let mut runs = Vec::new();
-            chip(pane, swatch, block, &mut runs, look);
-            put(buf, column, 0, row, &runs, look);
-        }
-        put(buf, column, 0, y + rows, &[run(&swatch.name, look.theme.text)], look);
-        put(buf, column, 0, y + rows + 1, &[run(swatch.hex.to_string(), look.theme.dim)], look);
-    }
+    at
 }
 
 fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut Buffer, look: &Look) {
@@ -191,7 +195,8 @@ fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut
         .filter(|(id, _)| Some(**id) != base || pane.base != crate::domain::library::base::Base::Picked)
         .map(|(_, s)| s.name.as_str())
         .collect();
-    let style = if is_picked { theme.picked } else { theme.text };
+    // The list in focus carries the bar; the other one only its mark.
+    let style = if is_picked && pane.focus == Focus::Trios { theme.picked } else { theme.text };
     let is_favourite =
         |t: &Listed| t.kept.and_then(|id| model.book.trios().get(id)).is_some_and(|k| k.favourite);
     // Names begin in one column, with the mark before them or without.

@@ -1,0 +1,116 @@
+//! The picked trio on the card in hand, as its layers would be, with what each part is and the ink that reads best on it.
+//! A card without layers is shown as a mat and a panel on a base.
+
+use super::chip::chip;
+use crate::app::model::Model;
+use crate::app::state::palette::{Listed, PalettePane};
+use crate::domain::book::Book;
+use crate::domain::library::apply::{self, Dressed, Source};
+use crate::domain::library::inks::readings;
+use crate::domain::size::Size;
+use crate::domain::stock::SwatchId;
+use crate::ui::colours::paint;
+use crate::ui::look::Look;
+use crate::ui::panes::mats::drawing::{Cells, Scale, border, fill, hatch, inside};
+use crate::ui::widgets::canvas::Canvas;
+use crate::ui::widgets::lines::{Run, put, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// Fewest rows and columns that a card is drawn in.
+const LEAST: (u16, u16) = (5, 30);
+/// Columns that the drawing takes at most; the words stand beside it.
+const WIDEST: u16 = 30;
+/// Columns of a part's colour before its name.
+const BLOCK: usize = 2;
+
+/// Draws the card with the trio on it into what room there is; nothing where that is too little.
+pub(super) fn draw(model: &Model, trio: &Listed, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+    let room = Rect { y: area.y + y.min(area.height), height: area.height.saturating_sub(y), ..area };
+    if room.height < LEAST.0 || room.width < LEAST.1 {
+        return;
+    }
+    let (book, pane) = (&model.book, &model.palette);
+    let card = model.mats.card(book);
+    let dressed = apply::dress(book, card, trio.swatches);
+    let drawing = Rect { width: (room.width / 2).min(WIDEST), height: room.height.min(14), ..room };
+    let used = if card.layers.is_empty() {
+        plain(pane, card.face, trio, drawing, buf, look)
+    } else {
+        nested(model, &dressed, drawing, buf, look)
+    };
+    let x = room.x + used + 2;
+    let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
+    for (n, runs) in (0..).zip(part_lines(pane, book, &dressed, look)).take(usize::from(room.height)) {
+        put(buf, beside, 0, n, &runs, look);
+    }
+}
+
+/// One line a part: its colour, its name, where the paper comes from, and the ink that reads best on it.
+fn part_lines(pane: &PalettePane, book: &Book, dressed: &Dressed, look: &Look) -> Vec<Vec<Run>> {
+    let mut all = vec![vec![run(format!("On {}", dressed.card.name), look.theme.title)]];
+    for part in &dressed.parts {
+        let Some(swatch) = pane.colour(part.colour) else { continue };
+        let place = part.layer.map_or_else(|| "base".to_owned(), |n| dressed.card.layer_name(n));
+        let mut runs = Vec::new();
+        chip(pane, swatch, BLOCK, &mut runs, look);
+        let from = match part.source {
+            Source::Sheet(_) => "",
+            Source::Pattern(_) => ", pattern",
+            Source::ToBuy => ", to buy",
+        };
+        runs.push(run(format!("{place} {}{from}", swatch.name), look.theme.text));
+        if let Some(ink) = readings(book, swatch.hex).first() {
+            let name = book.items().name_of(ink.ink);
+            runs.push(run(format!("  {name} {:.1}:1", ink.reading.ratio), look.theme.dim));
+        }
+        all.push(runs);
+    }
+    all
+}
+
+fn colour(pane: &PalettePane, id: Option<SwatchId>, look: &Look) -> crate::ui::colours::Paint {
+    let Some(swatch) = id.and_then(|id| pane.colour(id)) else { return crate::ui::colours::Paint::None };
+    let hex = pane.eyes().map_or(swatch.hex, |eyes| eyes.hex(swatch.hex));
+    let lab = pane.eyes().map_or(swatch.lab, |eyes| eyes.lab(swatch.lab));
+    paint(hex, lab, look.depth)
+}
+
+/// The card's own layers to scale; returns the columns used.
+fn nested(model: &Model, dressed: &Dressed, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let pane = &model.palette;
+    let Ok(sizes) = model.mats.sizes(&model.book, model.screen.unit) else { return 0 };
+    let Some(scale) = Scale::of(dressed.card.face, area) else { return 0 };
+    let front = (0, 0, scale.columns, scale.rows);
+    fill(colour(pane, dressed.colour(None), look), " ", front, area, buf, look);
+    let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
+    canvas.frame(0, 0, scale.columns, scale.rows);
+    let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
+    for (n, s) in sizes.iter().enumerate() {
+        let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
+        let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
+        drawn.push(cells);
+        fill(colour(pane, dressed.colour(Some(n)), look), hatch(n, look), cells, area, buf, look);
+        border(&mut canvas, cells, false);
+    }
+    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
+    scale.columns + 1
+}
+
+/// A standard card: base, mat and panel in the three colours.
+fn plain(pane: &PalettePane, face: Size, trio: &Listed, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+    let Some(scale) = Scale::of(face, area) else { return 0 };
+    let (right, foot) = (scale.columns, scale.rows);
+    let mut canvas = Canvas::new(right + 1, foot + 1);
+    for (n, id) in (0_u16..).zip(trio.swatches) {
+        let (x, y) = (2 * n, n);
+        if right < 2 * x + 2 || foot < 2 * y + 2 {
+            break;
+        }
+        let cells = (x, y, right - x, foot - y);
+        fill(colour(pane, Some(id), look), hatch(usize::from(n), look), cells, area, buf, look);
+        border(&mut canvas, cells, false);
+    }
+    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
+    right + 1
+}
