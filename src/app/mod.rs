@@ -26,6 +26,7 @@ pub mod places;
 pub mod printing;
 pub mod prompt;
 pub mod reach;
+pub mod reading;
 pub mod reply;
 pub mod resolve;
 pub mod settling;

@@ -3,6 +3,8 @@
 
 pub mod choices;
 
+pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews};
+
 use super::action::Action;
 use super::commands::{COMMANDS, Context};
 use super::effect::{Effect, PagesAsk, PrintJob, Wanted};
@@ -25,135 +27,6 @@ use crate::domain::pages::request::Request;
 use crate::domain::sheet::Sheet;
 use crate::domain::stock::Kind;
 use choices::Line;
-
-/// A kind of page.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs)] // the titles say it
-#[rustfmt::skip]
-pub enum PageKind {
-    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, KitLabels, Handout, Keys,
-}
-
-impl PageKind {
-    /// All, in the order of the list.
-    #[rustfmt::skip]
-    pub const ALL: [Self; 14] = [
-        Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Labels, Self::Trios,
-        Self::Patterns, Self::Reorder, Self::Kit, Self::KitLabels, Self::Handout, Self::Keys,
-    ];
-
-    /// The word that the command line prints it by; the usual file carries it too.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Ruler => "ruler",
-            Self::Chart => "chart",
-            Self::Layers => "layers",
-            Self::Card => "card",
-            Self::Plan => "plan",
-            Self::Swatches => "swatches",
-            Self::Labels => "labels",
-            Self::Trios => "trios",
-            Self::Patterns => "patterns",
-            Self::Reorder => "reorder",
-            Self::Kit => "kit",
-            Self::KitLabels => "kit-labels",
-            Self::Handout => "handout",
-            Self::Keys => "keys",
-        }
-    }
-
-    /// Its name in the list.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Ruler => "ruler",
-            Self::Chart => "yield chart",
-            Self::Layers => "layer guide",
-            Self::Card => "card sheets",
-            Self::Plan => "cut plan",
-            Self::Swatches => "swatch chart",
-            Self::Labels => "swatch labels",
-            Self::Trios => "trio strips",
-            Self::Patterns => "patterned papers",
-            Self::Reorder => "reorder list",
-            Self::Kit => "class kit list",
-            Self::KitLabels => "class kit labels",
-            Self::Handout => "class handout",
-            Self::Keys => "key card",
-        }
-    }
-
-    /// True where the pages are made from the book.
-    const fn needs_book(self) -> bool {
-        !matches!(self, Self::Ruler | Self::Chart | Self::Layers | Self::Plan | Self::Keys)
-    }
-}
-
-/// What would be on the pages.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub enum Preview {
-    /// Not known yet.
-    #[default]
-    Nothing,
-    /// The pages in text.
-    Pages(PagesText),
-    /// Why there are none.
-    Refused(String),
-}
-
-/// Pages in text.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct PagesText {
-    /// How many on which paper.
-    pub count: String,
-    /// Title and lines, page after page.
-    pub lines: Vec<String>,
-}
-
-/// The overlay.
-#[derive(Clone, Debug, Default)]
-pub struct PrintDesk {
-    /// The kind picked, a place in [`PageKind::ALL`].
-    pub cursor: Cursor,
-    /// The paper in the printer.
-    pub paper: Paper,
-    /// Swatches without colour, told apart by hatches.
-    pub colourless: bool,
-    /// The file's name.
-    pub file: Field,
-    /// The person named the file: it does not follow the kind any more.
-    pub is_named: bool,
-    /// The line that takes the keys, if any.
-    pub typing: Option<Line>,
-    /// What is typed into any line but the file's name.
-    pub entry: Field,
-    /// Number of the preview asked for.
-    pub waiting: Option<u64>,
-    /// What would be on the pages.
-    pub preview: Preview,
-    /// First line of the preview shown.
-    pub top: usize,
-}
-
-impl PrintDesk {
-    /// The kind under the cursor.
-    pub fn kind(&self) -> PageKind {
-        let row = self.cursor.row(PageKind::ALL.len()).unwrap_or(0);
-        PageKind::ALL[row]
-    }
-}
-
-/// What came of writing.
-#[derive(Clone, Debug)]
-pub enum PrintNews {
-    /// So many of so many stages are done; the words name the one in hand.
-    Stage(&'static str, u32, u32),
-    /// The file is there already.
-    Exists(Box<PrintJob>),
-    /// Written: what is said about it.
-    Done(String),
-    /// Why it was not.
-    Failed(String),
-}
 
 /// Opens the overlay on the page kind that goes with the pane.
 pub fn open(model: &mut Model) -> Vec<Effect> {

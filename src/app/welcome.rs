@@ -1,9 +1,11 @@
 //! The first minutes: three questions on an empty bench, then one worked example. Esc at any time leaves the rest as it
 //! comes.
 
+pub use super::state::welcome::{Question, Welcome};
+
 use super::effect::Effect;
 use super::input::field::Field;
-use super::input::list::{Cursor, Move};
+use super::input::list::Move;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
@@ -15,49 +17,6 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::pages::frame::Paper;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
-
-/// The question in hand.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Question {
-    /// Inches or millimetres.
-    #[default]
-    Unit,
-    /// Letter or A4.
-    Paper,
-    /// The longest cut of the trimmer.
-    LongestCut,
-    /// No question: the worked example.
-    Example,
-}
-
-/// The overlay.
-#[derive(Clone, Debug, Default)]
-pub struct Welcome {
-    /// The question in hand.
-    pub question: Question,
-    /// The answer picked, of two.
-    pub cursor: Cursor,
-    /// The longest cut as it is typed.
-    pub field: Field,
-    /// Why it is not taken.
-    pub refused: Option<String>,
-    /// The worked example, a line each.
-    pub example: Vec<String>,
-}
-
-impl Welcome {
-    /// Number, question and its two answers, where it has any.
-    pub fn words(&self) -> (&'static str, [&'static str; 2]) {
-        match self.question {
-            Question::Unit => ("1 of 3. What do you measure in?", ["inches", "millimetres"]),
-            Question::Paper => {
-                ("2 of 3. Which paper is in the drawer?", ["letter, 8 1/2 x 11 in", "A4, 210 x 297 mm"])
-            }
-            Question::LongestCut => ("3 of 3. The longest cut that your trimmer makes?", ["", ""]),
-            Question::Example => ("A worked example", ["", ""]),
-        }
-    }
-}
 
 /// Opens the questions on a bench where nothing was done yet.
 pub fn open(model: &mut Model) {

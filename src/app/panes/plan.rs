@@ -3,6 +3,8 @@
 
 pub mod pieces;
 
+pub use crate::app::state::cutting::PlanNews;
+
 use crate::app::commands::CommandId;
 use crate::app::effect::{Effect, PlanUntil};
 use crate::app::input::list::{Cursor, Move};
@@ -92,17 +94,6 @@ impl Detail {
         let at = Self::ALL.iter().position(|d| *d == self).unwrap_or(0);
         Self::ALL.get(at + 1).copied().unwrap_or_default()
     }
-}
-
-/// News of the planner.
-#[derive(Clone, Debug)]
-pub enum PlanNews {
-    /// A round is done; so many thousandths of the time are gone.
-    Progress(Progress, u16),
-    /// A better plan.
-    Better(Box<Plan>),
-    /// The end: the best plan, or the sentence of a fault.
-    Done(Box<Result<Plan, String>>),
 }
 
 impl PlanPane {

@@ -1,6 +1,8 @@
 //! What a person chooses about pages beside their kind and paper: a line and a code of their own, how labels lie on
 //! their sheet, what is on the back of a chart. Decides which choices a kind has and what may be typed into them.
 
+pub use crate::app::state::print::Line;
+
 use super::{PageKind, PrintDesk};
 use crate::app::model::Model;
 use crate::domain::pages::frame::Paper;
@@ -47,37 +49,6 @@ impl Default for PrintChoices {
             back: String::new(),
             form: Form::Ring,
             blank: false,
-        }
-    }
-}
-
-/// A line of the overlay that takes keys.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Line {
-    /// The file's name.
-    File,
-    /// The line at the foot.
-    Foot,
-    /// The code's text.
-    Code,
-    /// The first free label.
-    Start,
-    /// The nudge of labels.
-    Nudge,
-    /// The sheet on the back of a chart.
-    Back,
-}
-
-impl Line {
-    /// What is typed into it, for the hint line.
-    pub const fn hint(self) -> &'static str {
-        match self {
-            Self::File => "the file's name:  Enter write it  Esc back to the list",
-            Self::Foot => "Enter take it  Esc leave: a line for each foot, or none",
-            Self::Code => "Enter take it  Esc leave: what the QR code says, or none",
-            Self::Start => "Enter take it  Esc leave: the first free label",
-            Self::Nudge => "Enter take it  Esc leave: right,down in mm by 0.5",
-            Self::Back => "Enter take it  Esc leave: a sheet such as a4, or none",
         }
     }
 }

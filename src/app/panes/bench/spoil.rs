@@ -2,6 +2,8 @@
 //! beside it: from offcuts that lie here or will lie here, which cost nothing, and only then from another sheet. Which
 //! paper a piece takes is decided in [`crate::domain::cutting::spoiled`]; here is what it means for the run.
 
+pub use crate::app::state::cutting::Spoiled;
+
 use super::loss::{cancelled, lose, replaces, the_panel};
 use super::recut::Papers;
 use super::run::{self, BenchRun, BenchSheet};
@@ -14,16 +16,6 @@ use crate::domain::book::Book;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::spoiled::Lost;
-use crate::domain::size::Size;
-
-/// What was spoiled.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Spoiled {
-    /// One panel of this size, before it was cut.
-    Panel(Size),
-    /// One finished piece of this row.
-    Piece(usize),
-}
 
 /// Asks which: a panel that this step takes, or a piece that is finished.
 pub fn open(model: &mut Model) {

@@ -1,5 +1,7 @@
 //! What the pane asks for in a prompt: how each text is read back while it is typed, and what taking it does.
 
+pub use crate::app::state::mats::MatsText;
+
 use super::edit;
 use super::hand;
 use super::parts::{self, Kind};
@@ -22,57 +24,6 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::project::ProjectCard;
 use crate::domain::reckon;
 use crate::domain::thickness::Thickness;
-
-/// What a text typed in this pane is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum MatsText {
-    /// A new part of this kind.
-    Part(Kind),
-    /// The measures of the row under the cursor.
-    Measures,
-    /// Panels, allowance and thickness of the fold.
-    Fold,
-    /// Width of the frame and overlap of its insert.
-    Frame,
-    /// How many of the row under the cursor a card takes.
-    Count,
-    /// Cards in a set, and spares.
-    Batch,
-    /// What lifts the layer.
-    Raise,
-    /// A paper that is none of the shelf.
-    Paper,
-    /// The same behind an opening.
-    InsertPaper,
-    /// The envelope, by name or size.
-    Envelope,
-    /// The name of a layer, or of the card.
-    Name,
-    /// The size of the innermost picture, from which the front follows.
-    Picture,
-    /// Score lines of the person's own.
-    Scores,
-    /// Room beside the card in its envelope.
-    Ease,
-    /// The envelope's inside as measured.
-    Inside,
-    /// What the envelope is made of.
-    EnvelopePaper,
-    /// A price of the person's own.
-    Price,
-    /// The name of a new card.
-    NewCard,
-    /// Where the card is written to.
-    WriteCard,
-    /// Where the project is written to.
-    WriteProject,
-    /// Where a card or project is read from.
-    Read,
-    /// A size to find on the ruler.
-    Find,
-    /// The answer of a practice question.
-    Answer,
-}
 
 /// Opens the prompt of a command.
 pub fn open(model: &mut Model, id: CommandId) -> Vec<Effect> {

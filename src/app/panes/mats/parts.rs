@@ -1,7 +1,7 @@
 //! The kinds of layers and of things made beside a card, with their measures as one line of text: what is shown in a
 //! prompt can be typed again.
 
-use crate::app::prompt::read_length;
+use crate::app::reading::read_length;
 use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::construction::boxes::LID_ROOM;
 use crate::domain::cards::fold::Side;

@@ -1,5 +1,7 @@
 //! What the pane has chosen from a list: papers, colours, what lifts a layer, envelopes, kinds of parts.
 
+pub use crate::app::state::mats::Pick;
+
 use super::ask::{self, MatsText};
 use super::edit;
 use super::hand;
@@ -17,32 +19,6 @@ use crate::domain::cards::job::Wish;
 use crate::domain::cards::paper;
 use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
-use crate::domain::thickness::Thickness;
-
-/// A row chosen for the card.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Pick {
-    /// A paper of the shelf, or none, for the row under the cursor.
-    Paper(Option<ItemId>),
-    /// The same for what lies behind its opening.
-    Insert(Option<ItemId>),
-    /// A swatch, or the paper's own colour.
-    Colour(Option<SwatchId>),
-    /// What lifts the layer.
-    Raise(Thickness),
-    /// A new part.
-    Add(Kind),
-    /// Another kind of layer.
-    Become(Kind),
-    /// What the layer lies on; `None` for the one before it.
-    On(Option<usize>),
-    /// What the card goes into.
-    Into(Wish),
-    /// Envelopes of the shelf.
-    Shelf(ItemId),
-    /// A text is wanted instead.
-    Type(MatsText),
-}
 
 fn row(label: impl Into<String>, detail: impl Into<String>, pick: Pick) -> PickRow {
     PickRow { label: label.into(), detail: detail.into(), target: Target::Mats(pick), is_live: true }

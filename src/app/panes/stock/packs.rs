@@ -1,5 +1,7 @@
 //! Packs of several designs under one order number: made of the lines shown, received as one, changed field by field.
 
+pub use crate::app::state::stock::PackField;
+
 use super::{ask, done, row};
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
@@ -13,27 +15,6 @@ use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
 use crate::domain::stock::{Assortment, AssortmentId, ItemId};
-
-/// A field of a pack.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PackField {
-    /// Its name.
-    Name,
-    /// The seller's number for it.
-    Number,
-    /// Who sells it.
-    Seller,
-    /// Price of the whole pack.
-    Price,
-    /// Its own season: when it leaves or arrives.
-    State,
-    /// What one pack brings.
-    Contents,
-    /// Anything else.
-    Note,
-    /// Not a field: the pack is taken off the list.
-    Remove,
-}
 
 impl PackField {
     /// All, in the order they are offered.
