@@ -3,7 +3,7 @@
 use super::{BadInput, Desk};
 use crate::persist::StoreError;
 use crate::persist::disk::RealDisk;
-use crate::persist::kept::{copies, restore};
+use crate::persist::kept::{Later, copies, restore};
 use crate::persist::paths::Paths;
 
 /// List the copies of the data, or bring one back.
@@ -26,8 +26,9 @@ pub fn run(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             writeln!(desk.note, "no copies yet in {}: one is kept on each day with a change", dir.display())?;
         }
         for copy in all {
-            let state =
-                copy.broken.unwrap_or_else(|| format!("{} items, {} log lines", copy.items, copy.lines));
+            let later = copy.later.map_or_else(String::new, Later::before);
+            let held = format!("{} items, {} log lines{later}", copy.items, copy.lines);
+            let state = copy.broken.unwrap_or(held);
             writeln!(desk.out, "{}  {state}", copy.name)?;
         }
         return Ok(());

@@ -25,6 +25,8 @@ pub struct Copy {
     pub lines: usize,
     /// Why it cannot be brought back, where that is so.
     pub broken: Option<String>,
+    /// What the journals hold beyond it, where the book cannot be read.
+    pub later: Option<Later>,
 }
 
 /// Keeps the copy of a day, if there is none yet, and lets the oldest go.
@@ -76,14 +78,13 @@ fn read_copy(disk: &dyn Disk, dir: &Path, name: &str) -> Result<State, StoreErro
 /// A sentence where the folder cannot be listed.
 pub fn copies(disk: &dyn Disk, dir: &Path) -> Result<Vec<Copy>, StoreError> {
     let copy = |name: String| match read_copy(disk, dir, &name) {
-        Ok(s) => Copy {
-            name,
-            step: s.base,
-            items: s.book.items().len(),
-            lines: s.book.log().len(),
-            broken: s.read_only,
-        },
-        Err(e) => Copy { name, step: 0, items: 0, lines: 0, broken: Some(e.to_string()) },
+        Ok(mut s) => {
+            let (step, items, lines) = (s.base, s.book.items().len(), s.book.log().len());
+            let broken = s.read_only.clone();
+            let later = later_steps(disk, dir, &mut s).ok().flatten().filter(|_| broken.is_none());
+            Copy { name, step, items, lines, broken, later }
+        }
+        Err(e) => Copy { name, step: 0, items: 0, lines: 0, broken: Some(e.to_string()), later: None },
     };
     Ok(names(disk, dir)?.into_iter().map(copy).collect())
 }
@@ -104,6 +105,7 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
     if let Some(why) = copy.read_only {
         return Err(StoreError::ReadOnly(why));
     }
+    let later = later_steps(disk, dir, &mut copy)?;
     let mut notes = Vec::new();
     let (last, mark) = put_by(disk, dir, today, &mut notes)?;
     // A higher number than any before: the other windows see that everything is new, and no old journal fits.
@@ -117,7 +119,95 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
         copy.book.items().len(),
         copy.book.log().len()
     ));
+    notes.extend(later.map(Later::after));
     Ok(notes)
+}
+
+/// What the journals of a book that cannot be read any more hold beyond a copy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Later {
+    /// Steps that follow the copy and hold: a restore carries them out again.
+    pub follow: u64,
+    /// Lines that cannot be: damaged, refused, or with a gap before them.
+    pub lost: u64,
+}
+
+impl Later {
+    /// What a restore will do, behind what a copy holds.
+    pub fn before(self) -> String {
+        let follow = match self.follow {
+            0 => String::new(),
+            1 => "; 1 later step of the journal comes back with it".to_owned(),
+            n => format!("; {n} later steps of the journal come back with it"),
+        };
+        match self.lost {
+            0 => follow,
+            1 => format!("{follow}; 1 line of the journals cannot be brought back with it"),
+            n => format!("{follow}; {n} lines of the journals cannot be brought back with it"),
+        }
+    }
+
+    fn after(self) -> String {
+        let follow = match self.follow {
+            0 => "no later step could be carried out on it".to_owned(),
+            1 => "1 later step was carried out on it, from the journal".to_owned(),
+            n => format!("{n} later steps were carried out on it, from the journal"),
+        };
+        match self.lost {
+            0 => follow,
+            1 => format!("{follow}; 1 line of the journals could not be: it is in what was set aside"),
+            n => format!("{follow}; {n} lines of the journals could not be: they are in what was set aside"),
+        }
+    }
+}
+
+/// Carries out on a copy the steps that journals hold beyond it, where the book itself cannot be read: whoever brings
+/// a copy back then wants what was lost. Where it can be read, the person wants the older book and nothing later.
+fn later_steps(disk: &dyn Disk, dir: &Path, copy: &mut State) -> Result<Option<Later>, StoreError> {
+    if !matches!(State::load(disk, dir), Err(StoreError::Unreadable { .. })) {
+        return Ok(None);
+    }
+    let mut later = Later { follow: 0, lost: 0 };
+    let (base, lines, from) = (copy.base, copy.lines, copy.book.seq());
+    for step in files::journals(disk, dir).map_err(StoreError::io("cannot list", dir))? {
+        let path = dir.join(journal_name(step));
+        let bytes = disk.read(&path).map_err(StoreError::io("cannot read", &path))?.unwrap_or_default();
+        later.lost += carry_on(copy, step, &bytes, &path);
+        if copy.is_newer {
+            return Err(StoreError::ReadOnly(copy.read_only.take().unwrap_or_default()));
+        }
+    }
+    later.follow = copy.book.seq() - from;
+    (copy.base, copy.lines, copy.bad, copy.read_only, copy.is_stopped) = (base, lines, None, None, false);
+    Ok((later != Later { follow: 0, lost: 0 }).then_some(later))
+}
+
+/// Follows one journal from where the book is. Gives how many of its lines cannot be followed.
+fn carry_on(state: &mut State, step: u64, bytes: &[u8], path: &Path) -> u64 {
+    (state.base, state.lines, state.bad, state.is_stopped) = (step, 0, None, false);
+    let mut lost = 0;
+    let mut holds = true;
+    for line in bytes.split(|b| *b == b'\n').filter(|l| !l.is_empty()) {
+        let read = frame::read_line(line);
+        let is_head =
+            read.is_some_and(|(_, t)| frame::mark_of(t).is_some() || frame::version_of(t).is_some());
+        let is_known = read.is_some_and(|(seq, _)| seq <= state.book.seq());
+        if !is_head && is_known && holds {
+            // The copy has it.
+            state.lines += 1;
+            continue;
+        }
+        if is_head && is_known && state.lines > 0 {
+            continue;
+        }
+        holds = holds && state.read_line(line, path);
+        if holds {
+            state.lines += 1;
+        } else {
+            lost += u64::from(!is_head);
+        }
+    }
+    lost
 }
 
 /// Puts the present book by and gives a number that no step of it exceeds, and its mark.

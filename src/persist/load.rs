@@ -136,7 +136,7 @@ impl State {
 
     /// Applies one line. A line whose checksum fails ends the good part. One that is whole but says what this version
     /// does not understand must not be cut off: it makes the book read-only, and nothing of it is applied.
-    fn read_line(&mut self, line: &[u8], path: &Path) -> bool {
+    pub(super) fn read_line(&mut self, line: &[u8], path: &Path) -> bool {
         let Some((seq, text)) = frame::read_line(line) else {
             self.spoilt("its checksum does not fit");
             return false;

@@ -106,3 +106,65 @@ fn the_command_lists_the_copies_and_brings_one_back() {
     assert!(code == Some(0) && out.contains("was brought back") && out.contains("before-restore-"), "{out}");
     assert!(said(&["stock", "list"]).1.contains("10"));
 }
+
+/// Ten received on the 3rd, nine used one by one on the 4th: the copy of the 4th holds the ten.
+fn nine_uses() -> Fake {
+    let disk = two_days();
+    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    for _ in 0..8 {
+        store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
+    }
+    disk
+}
+
+#[test]
+fn steps_that_the_journal_holds_beyond_a_copy_come_back_with_it() {
+    // The book is emptied; of the journal nothing, the last line, or all from the sixth use on is damaged.
+    for (damaged_from, held, lost) in [(None, 1, 0), (Some(8), 2, 1), (Some(5), 5, 4), (Some(0), 10, 9)] {
+        let disk = nine_uses();
+        disk.put(&Path::new(DIR).join("book.ron"), b"");
+        let files = disk.files();
+        let (path, bytes) = files.iter().find(|(p, _)| p.to_string_lossy().contains("journal-")).unwrap();
+        let mut lines: Vec<String> =
+            String::from_utf8(bytes.clone()).unwrap().lines().map(str::to_owned).collect();
+        let uses: Vec<usize> = (0..lines.len()).filter(|n| lines[*n].contains("Used")).collect();
+        assert_eq!(uses.len(), 9);
+        if let Some(from) = damaged_from {
+            lines[uses[from]].push('x');
+        }
+        disk.put(path, (lines.join("\n") + "\n").as_bytes());
+        let before = copies(&disk, Path::new(DIR)).unwrap().remove(0);
+        let later = before.later.unwrap();
+        assert_eq!((later.follow, later.lost), (9 - lost, lost));
+        let told = restore(&disk, Path::new(DIR), "2026-03-04", day(5)).unwrap();
+        let words = told.last().unwrap();
+        if lost > 0 {
+            assert!(words.contains(&format!("{lost} line")), "{told:?}");
+        }
+        assert!(lost == 9 || words.starts_with(&format!("{} later step", 9 - lost)), "{told:?}");
+        let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+        assert_eq!((store.take_notes(), store.book().on_hand(ItemId(1))), (vec![], held));
+        store.append(&[Wish::Undo(None)], day(5)).unwrap().remove(0).unwrap();
+        assert_eq!(
+            store.book().on_hand(ItemId(1)),
+            if lost == 9 { 0 } else { held + 1 },
+            "undo goes on from there"
+        );
+    }
+}
+
+#[test]
+fn a_journal_with_a_gap_before_it_is_counted_and_not_followed() {
+    let disk = nine_uses();
+    let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    store.compact(day(4)).unwrap();
+    store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
+    disk.put(&Path::new(DIR).join("book.ron"), b"");
+    let later = copies(&disk, Path::new(DIR)).unwrap().remove(0).later.unwrap();
+    assert_eq!((later.follow, later.lost), (0, 1));
+    let told = restore(&disk, Path::new(DIR), "2026-03-04", day(5)).unwrap();
+    assert!(told.last().unwrap().contains("1 line of the journals could not be"), "{told:?}");
+    assert!(disk.files().keys().any(|p| p.to_string_lossy().contains("set-aside/journal-")));
+    let store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
+    assert_eq!(store.book().on_hand(ItemId(1)), 10);
+}
