@@ -1,15 +1,23 @@
 //! The `trimside` program: parse arguments, run, print one error line, exit code.
 
+use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 use trimside::cli::args::Args;
 use trimside::cli::{BadInput, Shown};
+use trimside::persist::given::{self, SETTINGS};
 use trimside::runtime::open::{Options, open};
-use trimside::runtime::run::Ended;
+use trimside::runtime::run::{Ended, KeyWatch};
 use trimside::runtime::signals::die_of;
 
 fn main() -> ExitCode {
-    let mut args = match Args::read(std::env::args_os()) {
+    ExitCode::from(run(std::env::args_os(), None))
+}
+
+/// The program on these arguments, the first of which is its own name; `on_key` sees every key before the bench does.
+/// The exit code.
+pub(crate) fn run(words: impl IntoIterator<Item = OsString>, on_key: Option<KeyWatch>) -> u8 {
+    let mut args = match Args::read(words) {
         Ok(args) => args,
         Err(refusal) if refusal.is_help => return print(refusal.text.as_bytes()),
         Err(refusal) => return complain(&refusal.text, 2),
@@ -23,22 +31,19 @@ fn main() -> ExitCode {
                 Err(error) => Err(error),
             }
         }
-        None => bench(&args),
+        None => bench(&args, on_key),
     };
     match result {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(()) => 0,
         Err(error) => complain(&format!("{error:#}"), if error.is::<BadInput>() { 2 } else { 1 }),
     }
 }
 
 /// Opens the workbench; a signal that ended it ends the process too, once the terminal is handed back.
-fn bench(args: &Args) -> anyhow::Result<()> {
-    if let Some(file) = args.config.as_deref().filter(|file| !file.is_file()) {
-        let file = file.display();
-        return Err(BadInput(format!(
-            "--config {file}: there is no such file; name a settings file, or leave it out"
-        ))
-        .into());
+fn bench(args: &Args, on_key: Option<KeyWatch>) -> anyhow::Result<()> {
+    if let Some(file) = &args.config {
+        let read = given::read_text(file, SETTINGS);
+        read.map_err(|why| BadInput(format!("--config {}: {why}, or leave it out", file.display())))?;
     }
     let options = Options {
         data: args.data.clone(),
@@ -47,7 +52,7 @@ fn bench(args: &Args) -> anyhow::Result<()> {
         plain: args.plain,
         unit: args.unit.map(Into::into),
     };
-    match open(&options)? {
+    match open(&options, on_key)? {
         Ended::Left | Ended::HangUp => {}
         Ended::By(signal) => die_of(signal),
     }
@@ -55,11 +60,11 @@ fn bench(args: &Args) -> anyhow::Result<()> {
 }
 
 /// Writes an answer; a reader that has gone away is no failure.
-fn print(bytes: &[u8]) -> ExitCode {
+fn print(bytes: &[u8]) -> u8 {
     let mut out = std::io::stdout().lock();
     match out.write_all(bytes).and_then(|()| out.flush()) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Ok(()) => 0,
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => 0,
         Err(error) => complain(&format!("the answer cannot be written: {error}"), 1),
     }
 }
@@ -68,12 +73,12 @@ fn print(bytes: &[u8]) -> ExitCode {
 const LONGEST: usize = 2_000;
 
 /// One line on standard error, whatever the sentence holds.
-fn complain(text: &str, code: u8) -> ExitCode {
+fn complain(text: &str, code: u8) -> u8 {
     let mut line = text.split_whitespace().collect::<Vec<_>>().join(" ");
     if let Some((at, _)) = line.char_indices().nth(LONGEST) {
         line.truncate(at);
         line.push_str(" ...");
     }
     let _ = writeln!(Shown(std::io::stderr()), "trimside: {line}");
-    ExitCode::from(code)
+    code
 }

@@ -256,7 +256,10 @@ fn a_settings_file_can_be_named_and_one_that_is_not_there_is_refused() {
     assert!(text.contains(" mm"), "{text}");
     let out = program(home.path(), &["--demo", "--plain", "--config", "nowhere.ron"]);
     let told = String::from_utf8_lossy(&out.stderr);
-    assert!(out.status.code() == Some(2) && told.contains("nowhere.ron: there is no such file"), "{told}");
+    assert!(
+        out.status.code() == Some(2) && told.contains("nowhere.ron: cannot be read: there is no such file"),
+        "{told}"
+    );
     assert!(out.stdout.is_empty());
 }
 

@@ -28,6 +28,8 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::size::Grain;
 use crate::domain::thickness::Thickness;
 use crate::exchange::read::card::card as read_card;
+use crate::persist::given::{self, CARD};
+use std::path::Path;
 
 /// Every layer of a card, fold, envelope and post.
 #[derive(clap::Args, Debug, Default)]
@@ -236,7 +238,7 @@ fn advise(
 }
 
 fn is_file(card: &str) -> bool {
-    std::path::Path::new(card).extension().is_some_and(|e| e.eq_ignore_ascii_case("ron"))
+    Path::new(card).extension().is_some_and(|e| e.eq_ignore_ascii_case("ron"))
 }
 
 fn tools(args: &MatsArgs, unit: Unit) -> anyhow::Result<Tools> {
@@ -253,12 +255,8 @@ fn tools(args: &MatsArgs, unit: Unit) -> anyhow::Result<Tools> {
 /// The card file, with the reveals of the command line tried in place of its own.
 fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardFile> {
     let path = &args.card;
-    let text = std::fs::read_to_string(path).map_err(|e| match e.kind() {
-        std::io::ErrorKind::InvalidData => {
-            BadInput(format!("{path}: not a text, a card file is written as RON"))
-        }
-        _ => BadInput(format!("{path}: cannot be read ({e}): check the path, or give the card as a size")),
-    })?;
+    let text = given::read_text(Path::new(path), CARD);
+    let text = text.map_err(|e| BadInput(format!("{path}: {e}, or give the card as a size")))?;
     let mut file = read_card(&text, unit).map_err(|e| BadInput(format!("{path}: {e}")))?;
     if args.outward {
         return Err(

@@ -21,6 +21,7 @@ use crate::domain::library::base;
 use crate::domain::stock::SwatchId;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
+use crate::persist::given::{self, COLOURS, Sort};
 use std::path::{Path, PathBuf};
 
 /// Name a colour and find what goes with it.
@@ -268,13 +269,8 @@ fn scheme(text: &str) -> Result<Scheme, String> {
 
 fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let refuse = |why: String| BadInput(format!("{}: {why}", file.display()));
-    let size = std::fs::metadata(file).map_err(|e| refuse(format!("cannot be read: {e}")))?.len();
-    if size > image::MOST_BYTES as u64 {
-        return Err(
-            refuse(image::ImageError::TooLarge(format!("{} MB", size / 1_000_000)).to_string()).into()
-        );
-    }
-    let bytes = std::fs::read(file).map_err(|e| refuse(format!("cannot be read: {e}")))?;
+    let picture = Sort { name: "a picture", most: image::MOST_BYTES as u64 };
+    let bytes = given::read(file, picture).map_err(|e| refuse(e.to_string()))?;
     let read = image::read(&bytes).map_err(|e| refuse(e.to_string()))?;
     let library = library(args, desk)?;
     let answer = identify(&read.picture, &library, white);
@@ -324,8 +320,8 @@ fn library(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<Vec<Swatch
     let Some(path) = &args.swatches else {
         return book_swatches(desk);
     };
-    let bytes = std::fs::read(path)
-        .map_err(|e| BadInput(format!("cannot read the swatches {}: {e}", path.display())))?;
+    let bytes =
+        given::read(path, COLOURS).map_err(|e| BadInput(format!("the swatches {}: {e}", path.display())))?;
     swatches(&bytes).map_err(|e| BadInput(format!("{}: {e}", path.display())).into())
 }
 

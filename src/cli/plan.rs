@@ -16,6 +16,7 @@ use crate::domain::planning::{self as domain, ProjectJob};
 use crate::domain::size::Grain;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::exchange::read::csv_jobs;
+use crate::persist::given::{self, LIST};
 use anyhow::anyhow;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -198,14 +199,7 @@ fn strokes(args: &PlanArgs) -> Result<u32, BadInput> {
 }
 
 fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
-    std::fs::read(path).map_err(|e| {
-        let why = match e.kind() {
-            std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-            std::io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
-            _ => e.to_string(),
-        };
-        BadInput(format!("{what} {}: {why}; name a CSV file that can be read", path.display()))
-    })
+    given::read(path, LIST).map_err(|e| BadInput(format!("{what} {}: {e}", path.display())))
 }
 
 fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {

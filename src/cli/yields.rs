@@ -12,6 +12,7 @@ use crate::domain::cutting::words;
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
+use crate::persist::given::{self, SETTINGS};
 use crate::persist::paths::{FORMATS, Paths};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -123,12 +124,12 @@ fn formats(desk: &Desk<'_>) -> anyhow::Result<Formats> {
 
 fn formats_in(dir: &Path) -> anyhow::Result<Formats> {
     let path = dir.join(FORMATS);
-    match std::fs::read_to_string(&path) {
-        Ok(text) => {
+    match given::read_if_there(&path, SETTINGS) {
+        Ok(Some(text)) => {
             Formats::with_user(&text).map_err(|e| BadInput::from_error(format!("{}: {e}", path.display())))
         }
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(Formats::built_in()),
-        Err(e) => Err(anyhow::anyhow!("{} cannot be read: {e}", path.display())),
+        Ok(None) => Ok(Formats::built_in()),
+        Err(why) => Err(anyhow::anyhow!("{} {why}", path.display())),
     }
 }
 

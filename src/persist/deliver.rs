@@ -1,8 +1,7 @@
 //! A file of pages for the person: never over another one unasked, whole or not at all. What is in it is decided by
 //! others.
 
-use atomic_write_file::AtomicWriteFile;
-use std::io::{self, Write};
+use super::given::{self, WriteError};
 use std::path::Path;
 
 /// What is written, by the ending of the file's name.
@@ -23,6 +22,9 @@ pub enum DeliverError {
     /// A folder has that name.
     #[error("{0} is a folder: name a file in it")]
     Folder(String),
+    /// A pipe or a device has that name.
+    #[error("{0} is {1}, no file: give another name")]
+    NoFile(String, &'static str),
     /// It would lie in a folder that is not there.
     #[error("there is no folder {0}: make it first")]
     NoFolder(String),
@@ -30,8 +32,8 @@ pub enum DeliverError {
     #[error("{0} is there already: name another file, or replace it")]
     There(String),
     /// The disk refuses.
-    #[error("cannot write {0} ({1})")]
-    Disk(String, io::Error),
+    #[error("{0} {1}")]
+    NotWritten(String, WriteError),
 }
 
 /// Checks a path before any work is done.
@@ -46,8 +48,10 @@ pub fn check(path: &Path, replace: bool) -> Result<Kind, DeliverError> {
         Some("svg") => Kind::Svg,
         _ => return Err(DeliverError::Ending(shown)),
     };
-    if path.is_dir() {
-        return Err(DeliverError::Folder(shown));
+    match given::in_the_way(path) {
+        Some(given::FOLDER) => return Err(DeliverError::Folder(shown)),
+        Some(what) => return Err(DeliverError::NoFile(shown, what)),
+        None => {}
     }
     let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
     if let Some(folder) = folder.filter(|f| !f.is_dir()) {
@@ -64,8 +68,5 @@ pub fn check(path: &Path, replace: bool) -> Result<Kind, DeliverError> {
 /// # Errors
 /// A sentence when the disk refuses.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), DeliverError> {
-    let failed = |why| DeliverError::Disk(path.display().to_string(), why);
-    let mut file = AtomicWriteFile::open(path).map_err(failed)?;
-    file.write_all(bytes).map_err(failed)?;
-    file.commit().map_err(failed)
+    given::write_over(path, bytes).map_err(|why| DeliverError::NotWritten(path.display().to_string(), why))
 }

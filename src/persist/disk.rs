@@ -5,6 +5,7 @@ use std::fs::{DirBuilder, File, OpenOptions, TryLockError};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
 use std::path::Path;
+use std::sync::{Arc, OnceLock};
 use std::time::{Duration, Instant};
 
 /// Held while one writer works; letting it go frees the lock.
@@ -47,6 +48,20 @@ pub trait Disk: Send + Sync {
 /// The real one.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct RealDisk;
+
+/// The disk of this process, where it is not the real one.
+static STAND_IN: OnceLock<Arc<dyn Disk>> = OnceLock::new();
+
+/// The disk that this process works on.
+pub fn of_process() -> Arc<dyn Disk> {
+    STAND_IN.get().cloned().unwrap_or_else(|| Arc::new(RealDisk))
+}
+
+/// Has this process work on another disk: for one that tries what a fault does. Once only, and before anything is
+/// opened; true where it counts.
+pub fn stand_in(disk: Arc<dyn Disk>) -> bool {
+    STAND_IN.set(disk).is_ok()
+}
 
 /// How long a writer waits for another one. An edit holds the lock for milliseconds, so that a longer wait means a
 /// writer that hangs; a writer that has died holds nothing, since the system frees its locks.

@@ -1,8 +1,8 @@
 //! The program's own memory of how the bench was left: panes, sizes, the step in hand. A convenience and no data: what
 //! cannot be read is forgotten, and nothing else is touched by it.
 
+use super::given::{self, Sort};
 use atomic_write_file::unix::OpenOptionsExt as _;
-use std::fs;
 use std::io::Write;
 use std::os::unix::fs::OpenOptionsExt as _;
 use std::path::Path;
@@ -10,12 +10,11 @@ use std::path::Path;
 /// The file in the data folder.
 const NAME: &str = "bench.ron";
 /// Larger files are not ours.
-const MOST: u64 = 4 << 20;
+const OURS: Sort = Sort { name: "the memory of the bench", most: 4 << 20 };
 
 /// What was remembered, if anything.
 pub fn read(dir: &Path) -> Option<String> {
-    let path = dir.join(NAME);
-    (fs::metadata(&path).ok()?.len() <= MOST).then(|| fs::read_to_string(path).ok()).flatten()
+    given::read_text(&dir.join(NAME), OURS).ok()
 }
 
 /// Remembers a text; false where it could not be written, which costs no work.

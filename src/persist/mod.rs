@@ -8,7 +8,7 @@ pub mod disk;
 mod error;
 pub mod files;
 mod frame;
-mod halt;
+pub mod given;
 pub mod kept;
 mod load;
 mod locate;

@@ -4,11 +4,10 @@
 //! After a failed write or sync the journal is not trusted again: the book is written to a new file whole, and only
 //! if that fails too is the change reported as not saved.
 
-use super::disk::{Disk, Lock};
+use super::disk::{self, Disk, Lock};
 use super::error::{StoreError, reason};
 use super::files::{self, LOCK, journal_name};
 use super::frame;
-use super::halt;
 use super::kept;
 use super::load::{self, Stamp, State, Whose};
 use super::rebase::Rebase;
@@ -103,7 +102,7 @@ impl Store {
     /// # Errors
     /// A sentence: the folder cannot be made or read, or holds a book that cannot be read (which is left untouched).
     pub fn open(dir: &Path) -> Result<Self, StoreError> {
-        let mut store = Self::open_on(halt::disk(), dir)?;
+        let mut store = Self::open_on(disk::of_process(), dir)?;
         if let Some(kind) = network_disk(dir) {
             store.notes.push(format!(
                 "{} lies on a network disk ({kind}), where two windows may write over each other: keep the data on a disk of this machine",

@@ -1,51 +1,236 @@
-//! Lists read from files and files written, as the person named them: `~` is the home folder, a file that is there is
-//! never written over.
+//! Files that a person names at the bench, read and written on threads of their own: `~` is the home folder, a file that
+//! is there is never written over unasked. What may be opened is decided by [`given`].
 
+use super::handed;
 use super::named::named;
 use crate::app::action::{Action, ListRead};
-use crate::app::effect::{Content, ListUse};
+use crate::app::effect::{Content, HandOn, ListUse};
 use crate::domain::book::Book;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::exchange::{read, write};
-use std::io::Write;
+use crate::persist::given::{self, LIST};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
 
-/// Largest list that is read: far more than a shelf holds.
-const MOST_BYTES: u64 = 64 << 20;
+/// How long a file may take before the person is told that it takes long.
+const LONG: Duration = Duration::from_millis(700);
 
-/// Reads a list; what comes of it is told as an action.
-pub fn read_list(path: &str, unit: Unit, currency: &str, what: ListUse) -> Action {
-    let file = named(path);
-    let bytes = match std::fs::metadata(&file).map(|m| m.len()) {
-        Ok(n) if n > MOST_BYTES => {
-            return Action::Refuse(format!("{} is too large for a list ({n} bytes)", harmless(path)));
+/// What is asked for.
+#[derive(Debug)]
+pub enum Order {
+    /// The rows of a list.
+    ReadList {
+        /// The file, as the person typed it.
+        path: String,
+        /// The unit of bare lengths.
+        unit: Unit,
+        /// The currency that prices may carry.
+        currency: String,
+        /// What the list is for.
+        what: ListUse,
+    },
+    /// A card or a project, from the file of this name; bare numbers in it are in the unit.
+    ReadCard(String, Unit),
+    /// A card or a project to a file.
+    WriteCard(Box<HandOn>),
+    /// A new file of these bytes.
+    WriteNew {
+        /// The file, as the person typed it.
+        path: String,
+        /// All of it.
+        bytes: Vec<u8>,
+    },
+}
+
+impl Order {
+    /// Puts a new file together from the book as it is now.
+    pub fn write(path: String, content: &Content, book: &Book) -> Self {
+        let bytes = match content {
+            Content::Shelf(unit) => write::stock::stock(book, *unit),
+            Content::Table { header, rows } => write::stock::table(header, rows.iter()),
+            Content::Text(text) => text.clone().into_bytes(),
+        };
+        Self::WriteNew { path, bytes }
+    }
+
+    fn path(&self) -> &str {
+        match self {
+            Self::ReadList { path, .. } | Self::ReadCard(path, _) | Self::WriteNew { path, .. } => path,
+            Self::WriteCard(file) => &file.path,
         }
-        _ => std::fs::read(&file),
-    };
-    match bytes {
-        Ok(bytes) => {
-            let rows = read::stock::stock(&bytes, unit, currency);
-            Action::ListRead(Box::new(ListRead { path: path.to_owned(), what, rows }))
-        }
-        Err(why) => Action::Refuse(format!("{} cannot be read: {why}", harmless(path))),
+    }
+
+    const fn writes(&self) -> bool {
+        matches!(self, Self::WriteCard(_) | Self::WriteNew { .. })
     }
 }
 
-/// Writes a new file.
-pub fn write_file(path: &str, content: &Content, book: &Book) -> Action {
-    let bytes = match content {
-        Content::Shelf(unit) => write::stock::stock(book, *unit),
-        Content::Table { header, rows } => write::stock::table(header, rows.iter()),
-        Content::Text(text) => text.clone().into_bytes(),
-    };
-    let open = std::fs::OpenOptions::new().write(true).create_new(true).open(named(path));
-    let written = open.and_then(|mut file| file.write_all(&bytes).and_then(|()| file.sync_all()));
-    match written {
-        Ok(()) => Action::Tell(format!("Wrote {}.", harmless(path))),
-        Err(why) if why.kind() == std::io::ErrorKind::AlreadyExists => Action::Refuse(format!(
-            "{} is there already and was left alone: give another name",
-            harmless(path)
-        )),
-        Err(why) => Action::Refuse(format!("{} cannot be written: {why}", harmless(path))),
+/// Carries an order out, here and now; what came of it is an action.
+pub fn carry_out(order: Order) -> Action {
+    match order {
+        Order::ReadList { path, unit, currency, what } => read_list(path, unit, &currency, what),
+        Order::ReadCard(name, unit) => handed::read(&name, unit),
+        Order::WriteCard(file) => handed::write(&file),
+        Order::WriteNew { path, bytes } => match given::write_new(&named(&path), &bytes) {
+            Ok(()) => Action::Tell(format!("Wrote {}.", harmless(&path))),
+            Err(why) => Action::Refuse(format!("{} {why}", harmless(&path))),
+        },
+    }
+}
+
+fn read_list(path: String, unit: Unit, currency: &str, what: ListUse) -> Action {
+    match given::read(&named(&path), LIST) {
+        Ok(bytes) => {
+            let rows = read::stock::stock(&bytes, unit, currency);
+            Action::ListRead(Box::new(ListRead { path, what, rows }))
+        }
+        Err(why) => Action::Refuse(format!("{} {why}", harmless(&path))),
+    }
+}
+
+/// An order under way; dropping it says that it is done.
+struct Slip {
+    order: Order,
+    done: Sender<()>,
+}
+
+/// The front of the two threads: one reads, one writes, each in the order of asking. A disk that hangs while it is read
+/// holds up neither what is written nor the end of the bench.
+pub struct Clerks {
+    reading: Sender<Slip>,
+    writing: Sender<Slip>,
+    writer: JoinHandle<()>,
+    tell: Tell,
+}
+
+type Tell = Arc<dyn Fn(Action) + Send + Sync>;
+
+impl Clerks {
+    /// Starts the threads; `tell` takes what came of an order.
+    ///
+    /// # Errors
+    /// When the system refuses a thread.
+    pub fn start(tell: impl Fn(Action) + Send + Sync + 'static) -> std::io::Result<Self> {
+        Self::start_with(carry_out, Arc::new(tell))
+    }
+
+    fn start_with(
+        do_it: impl Fn(Order) -> Action + Send + Clone + 'static,
+        tell: Tell,
+    ) -> std::io::Result<Self> {
+        let (reading, to_read) = channel();
+        let (writing, to_write) = channel();
+        let (read, news) = (do_it.clone(), Arc::clone(&tell));
+        thread::Builder::new().name("reader".to_owned()).spawn(move || work(&to_read, &read, &news))?;
+        let news = Arc::clone(&tell);
+        let body = move || work(&to_write, &do_it, &news);
+        let writer = thread::Builder::new().name("writer".to_owned()).spawn(body)?;
+        Ok(Self { reading, writing, writer, tell })
+    }
+
+    /// Hands an order over. False where the thread is gone.
+    pub fn ask(&self, order: Order) -> bool {
+        let (done, waits) = channel();
+        let sentence = still(&order);
+        let tell = Arc::clone(&self.tell);
+        // Where there is no thread to wait on it, nobody is told that it takes long.
+        let _ = thread::Builder::new().name("patience".to_owned()).spawn(move || {
+            if waits.recv_timeout(LONG) == Err(RecvTimeoutError::Timeout) {
+                tell(Action::Tell(sentence));
+            }
+        });
+        let clerk = if order.writes() { &self.writing } else { &self.reading };
+        clerk.send(Slip { order, done }).is_ok()
+    }
+
+    /// Waits until everything that was to be written is. What is still being read is given up.
+    pub fn finish(self) {
+        drop((self.reading, self.writing));
+        // A thread that fell over has told so.
+        let _ = self.writer.join();
+    }
+}
+
+fn still(order: &Order) -> String {
+    let what = if order.writes() { "written" } else { "read" };
+    format!("{} is still being {what}; you can go on meanwhile.", harmless(order.path()))
+}
+
+fn work(orders: &Receiver<Slip>, do_it: &impl Fn(Order) -> Action, tell: &Tell) {
+    for Slip { order, done } in orders {
+        let path = harmless(order.path());
+        let action = catch_unwind(AssertUnwindSafe(|| do_it(order))).unwrap_or_else(|fault| {
+            let why = super::terminal::words_of(&*fault);
+            Action::Refuse(format!("{path}: a fault of the program's own ({why}); nothing else is affected"))
+        });
+        drop(done);
+        tell(action);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::Mutex;
+
+    const SOON: Duration = Duration::from_secs(20);
+
+    fn read(name: &str) -> Order {
+        Order::ReadCard(name.to_owned(), Unit::Inch)
+    }
+
+    fn write(name: &str) -> Order {
+        Order::WriteNew { path: name.to_owned(), bytes: Vec::new() }
+    }
+
+    /// Clerks whose reader hangs until it is let go, and falls over on `bad`.
+    fn clerks() -> (Clerks, Sender<()>, Receiver<String>) {
+        let (hold, held) = channel::<()>();
+        let held = Arc::new(Mutex::new(held));
+        let (told, news) = channel();
+        let work = move |order: Order| {
+            if !order.writes() {
+                let _ = held.lock().unwrap().recv_timeout(SOON);
+            }
+            assert!(order.path() != "bad", "a bad order");
+            Action::Tell(format!("done with {}", order.path()))
+        };
+        let tell = move |action| match action {
+            Action::Tell(text) | Action::Refuse(text) => told.send(text).unwrap_or_default(),
+            other => panic!("{other:?}"),
+        };
+        (Clerks::start_with(work, Arc::new(tell)).unwrap(), hold, news)
+    }
+
+    #[test]
+    fn a_disk_that_hangs_is_told_and_holds_up_neither_writing_nor_the_end() {
+        let (clerks, hold, news) = clerks();
+        assert!(clerks.ask(read("slow.ron")));
+        assert_eq!(
+            news.recv_timeout(SOON).unwrap(),
+            "slow.ron is still being read; you can go on meanwhile."
+        );
+        assert!(clerks.ask(write("quick.csv")));
+        assert_eq!(news.recv_timeout(SOON).unwrap(), "done with quick.csv");
+        clerks.ask(write("last.csv"));
+        clerks.finish();
+        assert_eq!(news.try_recv().unwrap(), "done with last.csv", "written before the end");
+        hold.send(()).unwrap();
+    }
+
+    #[test]
+    fn orders_are_carried_out_in_turn_and_a_fault_ends_one_of_them_only() {
+        let (clerks, hold, news) = clerks();
+        for name in ["one.ron", "bad", "two.ron"] {
+            clerks.ask(read(name));
+            hold.send(()).unwrap();
+        }
+        let said: Vec<String> = (0..3).map(|_| news.recv_timeout(SOON).unwrap()).collect();
+        assert!(said[0] == "done with one.ron" && said[2] == "done with two.ron", "{said:?}");
+        assert!(said[1].starts_with("bad: a fault of the program's own"), "{said:?}");
     }
 }

@@ -6,13 +6,13 @@
 //! | `open` | which folder, whose settings, demo or not |
 //! | `keeper` | the thread that keeps the book on the disk |
 //! | `handed` | cards and projects written to files and read from them |
-//! | `solve` | what the solver's worker does with a question |
+//! | `solve` | the workers, and what they do with a question |
 //! | `plain` | the same bench without a screen: lines in, facts out |
 //! | `keys` | from the terminal's keys to the workbench's |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
 //! | `pictures` | pictures and lists of colours read for the worker |
 //! | `named` | which file a typed name means |
-//! | `files` | lists read from files, files written |
+//! | `files` | the threads that read and write the files that a person names |
 //! | `canvas` | what a frame costs in bytes |
 //! | `decode` | what the terminal's bytes mean |
 //! | `events` | one channel of everything that can happen |
@@ -22,7 +22,6 @@
 //! | `clipboard` | the bytes that put text on the person's clipboard |
 //! | `printer` | the thread that makes pages for the print overlay and writes their files |
 //! | `watch` | changes in the data folder, told by the system |
-//! | `trap` | the fault the tests may order |
 
 pub mod canvas;
 pub mod clipboard;
@@ -43,5 +42,4 @@ pub mod run;
 pub mod signals;
 pub mod solve;
 pub mod terminal;
-pub mod trap;
 mod watch;

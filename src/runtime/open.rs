@@ -1,8 +1,9 @@
 //! Opening the workbench: which folder, whose settings, a throw-away copy for the demo; then the screen or the plain mode.
 
+use super::files::{self, Order};
 use super::keeper::Waiting;
-use super::run::{self, Ended, Start};
-use super::{files, handed, plain, printer, solve};
+use super::run::{self, Ended, KeyWatch, Start};
+use super::{plain, printer, solve};
 use crate::app::action::{Action, Fresh};
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
@@ -16,6 +17,7 @@ use crate::domain::pages::label_sheet;
 use crate::domain::sheet::Formats;
 use crate::engine::planning::{self, Cancel};
 use crate::persist::choices;
+use crate::persist::given::{self, SETTINGS};
 use crate::persist::own_theme;
 use crate::persist::paths::{FORMATS, LABELS, Paths};
 use crate::persist::{Store, demo};
@@ -56,11 +58,11 @@ fn today() -> Date {
     jiff::ZonedDateTime::now().date()
 }
 
-/// Opens the workbench and runs it until it ends.
+/// Opens the workbench and runs it until it ends; `on_key` sees every key before the bench does.
 ///
 /// # Errors
 /// One sentence: no screen, no folder, a book that cannot be read.
-pub fn open(options: &Options) -> anyhow::Result<Ended> {
+pub fn open(options: &Options, on_key: Option<KeyWatch>) -> anyhow::Result<Ended> {
     if !options.plain {
         super::colours::depth(&super::colours::Surroundings::read())?;
     }
@@ -79,7 +81,7 @@ pub fn open(options: &Options) -> anyhow::Result<Ended> {
     if options.plain {
         in_lines(model, store, &paths.data)
     } else {
-        on_screen(model, store, paths.data.clone())
+        on_screen(model, store, paths.data.clone(), on_key)
     }
 }
 
@@ -155,27 +157,26 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
 /// The built-in formats and the person's own, from the data folder.
 fn own_formats(data: &Path) -> Result<Formats, String> {
     let path = data.join(FORMATS);
-    match std::fs::read_to_string(&path) {
-        Ok(text) => Formats::with_user(&text).map_err(|e| format!("{}: {e}", path.display())),
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(Formats::built_in()),
-        Err(e) => Err(format!("{} cannot be read ({e})", path.display())),
+    match given::read_if_there(&path, SETTINGS) {
+        Ok(Some(text)) => Formats::with_user(&text).map_err(|e| format!("{}: {e}", path.display())),
+        Ok(None) => Ok(Formats::built_in()),
+        Err(why) => Err(format!("{} {why}", path.display())),
     }
 }
 
 /// The text of one of the person's own files, empty where there is none; and what is wrong with it.
 fn read_text(path: &Path) -> (String, Option<String>) {
-    match std::fs::read_to_string(path) {
-        Ok(text) => (text, None),
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => (String::new(), None),
-        Err(e) => (String::new(), Some(format!("cannot be read ({e})"))),
+    match given::read_if_there(path, SETTINGS) {
+        Ok(text) => (text.unwrap_or_default(), None),
+        Err(why) => (String::new(), Some(why.to_string())),
     }
 }
 
-fn on_screen(model: Model, store: Store, data: PathBuf) -> anyhow::Result<Ended> {
+fn on_screen(model: Model, store: Store, data: PathBuf, on_key: Option<KeyWatch>) -> anyhow::Result<Ended> {
     let remember = move |model: &Model| {
         crate::persist::memory::write(&data, &memory::to_text(model));
     };
-    run::bench(Start { model, store, remember: Box::new(remember), today })
+    run::bench(Start { model, store, remember: Box::new(remember), today, on_key })
 }
 
 fn in_lines(mut model: Model, store: Store, data: &Path) -> anyhow::Result<Ended> {
@@ -212,12 +213,14 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
             let _ = write!(out, "{text}");
             Vec::new()
         }
-        Effect::HandOn(file) => vec![handed::write(&file)],
-        Effect::TakeIn(name, unit) => vec![handed::read(&name, unit)],
+        Effect::HandOn(file) => vec![files::carry_out(Order::WriteCard(file))],
+        Effect::TakeIn(name, unit) => vec![files::carry_out(Order::ReadCard(name, unit))],
         Effect::ReadList { path, unit, currency, what } => {
-            vec![files::read_list(&path, unit, &currency, what)]
+            vec![files::carry_out(Order::ReadList { path, unit, currency, what })]
         }
-        Effect::WriteFile { path, content } => vec![files::write_file(&path, &content, waiting.book())],
+        Effect::WriteFile { path, content } => {
+            vec![files::carry_out(Order::write(path, &content, waiting.book()))]
+        }
         Effect::StopPlan | Effect::Remember | Effect::Suspend | Effect::Quit => Vec::new(),
     }
 }

@@ -6,9 +6,10 @@ use crate::domain::colour::photo::{STAGES, identify_telling};
 use crate::domain::colour::swatch::Swatch;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
+use crate::persist::given::{self, COLOURS, Sort};
 
-/// The largest list of colours that is read, bytes.
-const MOST_LIST: u64 = 20_000_000;
+/// A photo or a scan.
+const PICTURE: Sort = Sort { name: "a picture", most: image::MOST_BYTES as u64 };
 
 /// Reads the colours of a picture; `tell` hears how far it is.
 ///
@@ -16,7 +17,7 @@ const MOST_LIST: u64 = 20_000_000;
 /// The sentence: the file is not there, too large, or no picture.
 pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> {
     tell(("reading the file", 0, PARTS));
-    let bytes = bytes(&ask.path, image::MOST_BYTES as u64)?;
+    let bytes = bytes(&ask.path, PICTURE)?;
     tell(("opening the picture", 1, PARTS));
     let read = image::read(&bytes).map_err(|e| e.to_string())?;
     let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
@@ -29,22 +30,9 @@ pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> 
 /// # Errors
 /// The sentence: the file is not there, too large, or one of its lines cannot be used.
 pub fn colours(path: &str) -> Result<Vec<Swatch>, String> {
-    swatches(&bytes(path, MOST_LIST)?).map_err(|e| e.to_string())
+    swatches(&bytes(path, COLOURS)?).map_err(|e| e.to_string())
 }
 
-fn bytes(path: &str, most: u64) -> Result<Vec<u8>, String> {
-    let file = named(path);
-    let cannot = |e: std::io::Error| format!("{path} cannot be read: {e}");
-    let about = std::fs::metadata(&file).map_err(cannot)?;
-    if !about.is_file() {
-        return Err(format!("{path} is no file: write the path of the file itself"));
-    }
-    if about.len() > most {
-        return Err(format!(
-            "{path} is too large, {} MB: no more than {} MB are read",
-            about.len() / 1_000_000,
-            most / 1_000_000
-        ));
-    }
-    std::fs::read(file).map_err(cannot)
+fn bytes(path: &str, sort: Sort) -> Result<Vec<u8>, String> {
+    given::read(&named(path), sort).map_err(|why| format!("{path} {why}"))
 }

@@ -4,16 +4,15 @@ use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::decode::ASK_GROUND;
 use super::events::{self, Input};
+use super::files::{Clerks, Order as FileOrder};
 use super::keeper::Keeper;
 use super::keys;
 use super::printer::{Order, Printer};
 use super::signals::{Reach, Signal, Stopped};
-use super::solve;
+use super::solve::{self, Desks};
 use super::terminal::{Guard, Wishes};
-use super::trap::Trap;
-use super::{files, handed};
 use crate::app::action::{Action, Solved};
-use crate::app::effect::{Ask, Effect, PlanUntil};
+use crate::app::effect::{Effect, PlanUntil};
 use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
 use crate::app::printing::PrintNews;
@@ -24,14 +23,13 @@ use crate::domain::cutting::job::Job;
 use crate::domain::harmless::harmless;
 use crate::domain::planning::ProjectJob;
 use crate::domain::screen::ThemeChoice;
-use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Cancel};
 use crate::persist::Store;
 use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::view;
 use anyhow::Context;
-use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
+use crossterm::event::{KeyEvent, MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
 use ratatui::layout::Position;
 use std::io::Write;
@@ -66,12 +64,18 @@ pub struct Start {
     pub remember: Remember,
     /// The day, asked anew for every edit.
     pub today: fn() -> Date,
+    /// Sees every key before the bench does.
+    pub on_key: Option<KeyWatch>,
 }
+
+/// Sees a key before the bench does.
+pub type KeyWatch = fn(&KeyEvent);
 
 struct Bench {
     model: Model,
     guard: Guard,
-    desk: Desk<Ask>,
+    desks: Desks,
+    clerks: Clerks,
     keeper: Keeper,
     remember: Remember,
     today: fn() -> Date,
@@ -96,34 +100,23 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         colours::ColourDepth::TwoFiftySix => ColourDepth::TwoFiftySix,
         colours::ColourDepth::TrueColour => ColourDepth::True,
     };
-    let trap = Trap::from_environment();
     let wishes = Wishes { mouse: start.model.screen.mouse, focus: false };
     let guard = Guard::enter(wishes).context("the terminal cannot be used")?;
     let ears = events::listen::<Action>(Some(guard.line()))?;
     let post = ears.post.clone();
-    let told = ears.post.clone();
+    // Where the main thread has stopped listening it is on its way out.
     let tell = move |action| {
-        let _ = told.send(Input::Answer(action));
+        let _ = post.send(Input::Answer(action));
     };
-    let desk = Desk::open(
-        move |ask| solve::solve_telling(ask, &tell),
-        move |number, answer| {
-            let solved = answer.unwrap_or_else(Solved::Failed);
-            let _ = post.send(Input::Answer(Action::Solved(number, solved)));
-        },
-    )?;
-    let post = ears.post.clone();
-    let keeper = Keeper::start(start.store, move |action| {
-        let _ = post.send(Input::Answer(action));
-    })?;
-    let post = ears.post.clone();
-    let printer = Printer::start(move |action| {
-        let _ = post.send(Input::Answer(action));
-    })?;
+    let desks = Desks::open(tell.clone())?;
+    let keeper = Keeper::start(start.store, tell.clone())?;
+    let printer = Printer::start(tell.clone())?;
+    let clerks = Clerks::start(tell)?;
     let mut bench = Bench {
         model: start.model,
         guard,
-        desk,
+        desks,
+        clerks,
         keeper,
         remember: start.remember,
         today: start.today,
@@ -145,8 +138,8 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
             ended = Some(Ended::HangUp);
         }
         for input in inputs {
-            if let Input::Key(key) = &input {
-                trap.check(key);
+            if let (Input::Key(key), Some(watch)) = (&input, start.on_key) {
+                watch(key);
             }
             ended = ended.or(bench.take(input)?);
         }
@@ -158,7 +151,10 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     (bench.remember)(&bench.model);
     // The screen first, since saving may take a moment; on a dead terminal this does nothing.
     let _ = bench.guard.leave();
-    match bench.keeper.finish() {
+    bench.clerks.finish();
+    let lost = bench.keeper.finish().into_iter().chain(ears.inbox.try_iter().filter_map(unseen));
+    let lost: Vec<String> = lost.collect();
+    match (!lost.is_empty()).then(|| lost.join("; ")) {
         None => Ok(ended),
         Some(lost) if ended == Ended::Left => Err(anyhow::Error::msg(lost)),
         Some(lost) => {
@@ -166,6 +162,17 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
             let _ = writeln!(std::io::stderr(), "trimside: {}", harmless(&lost));
             Ok(ended)
         }
+    }
+}
+
+/// What a file's thread had to say after the last frame: the person would learn it nowhere else.
+fn unseen(input: Input<Action>) -> Option<String> {
+    match input {
+        Input::Answer(Action::Refuse(why)) => Some(why),
+        Input::Answer(Action::FileThere(file)) => {
+            Some(format!("{} is there already and was left alone", file.path))
+        }
+        _ => None,
     }
 }
 
@@ -233,7 +240,7 @@ impl Bench {
         for effect in effects {
             match effect {
                 Effect::Solve(number, ask) => {
-                    if !self.desk.ask(number, solve::kind(&ask), ask) {
+                    if !self.desks.ask(number, ask) {
                         let gone =
                             Solved::Failed("the solver is gone; leave and open the bench again".to_owned());
                         let _ = update(&mut self.model, Action::Solved(number, gone));
@@ -277,13 +284,13 @@ impl Bench {
                         let _ = update(&mut self.model, Action::Tell(why.to_string()));
                     }
                 },
-                Effect::HandOn(file) => self.answer(handed::write(&file))?,
-                Effect::TakeIn(name, unit) => self.answer(handed::read(&name, unit))?,
+                Effect::HandOn(file) => self.clerk(FileOrder::WriteCard(file)),
+                Effect::TakeIn(name, unit) => self.clerk(FileOrder::ReadCard(name, unit)),
                 Effect::ReadList { path, unit, currency, what } => {
-                    self.answer(files::read_list(&path, unit, &currency, what))?;
+                    self.clerk(FileOrder::ReadList { path, unit, currency, what });
                 }
                 Effect::WriteFile { path, content } => {
-                    self.answer(files::write_file(&path, &content, &self.model.book))?;
+                    self.clerk(FileOrder::write(path, &content, &self.model.book));
                 }
                 Effect::Remember => {
                     if self.guard.set_mouse(self.model.screen.mouse).is_err() {
@@ -302,10 +309,12 @@ impl Bench {
         Ok(None)
     }
 
-    /// What came of a file, which asks for nothing more.
-    fn answer(&mut self, action: Action) -> anyhow::Result<()> {
-        let effects = update(&mut self.model, action);
-        self.carry_out(effects).map(drop)
+    /// Has a file read or written by others: no disk holds up a key.
+    fn clerk(&mut self, order: FileOrder) {
+        if !self.clerks.ask(order) {
+            let gone = "the thread for files is gone; leave and open the bench again".to_owned();
+            let _ = update(&mut self.model, Action::Refuse(gone));
+        }
     }
 
     /// Plans on threads of their own; what they tell is passed on by one more, which ends with them.

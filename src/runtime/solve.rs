@@ -1,4 +1,4 @@
-//! What the solver's worker does with a question of the workbench.
+//! The workers behind the workbench, and what they do with a question.
 
 use super::pictures;
 use crate::app::action::{Action, Chart, Solved, YieldAnswer};
@@ -8,6 +8,7 @@ use crate::domain::cards::advice;
 use crate::domain::cutting::question::Question;
 use crate::domain::cutting::{chart, one_size};
 use crate::domain::planning::ProjectJob;
+use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, News};
 use std::time::Duration;
 
@@ -49,8 +50,43 @@ pub fn solve_telling(ask: Ask, tell: &dyn Fn(Action)) -> Solved {
     }
 }
 
+/// The workers: quick answers have one of their own, so that no picture delays them.
+#[derive(Debug)]
+pub struct Desks {
+    quick: Desk<Ask>,
+    pictures: Desk<Ask>,
+}
+
+impl Desks {
+    /// Starts the workers; `tell` takes answers and the news on the way there.
+    ///
+    /// # Errors
+    /// When the system refuses a thread.
+    pub fn open(tell: impl Fn(Action) + Send + Clone + 'static) -> std::io::Result<Self> {
+        let desk = || {
+            let (news, answers) = (tell.clone(), tell.clone());
+            Desk::open(
+                move |ask| solve_telling(ask, &news),
+                move |number, answer| {
+                    answers(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));
+                },
+            )
+        };
+        Ok(Self { quick: desk()?, pictures: desk()? })
+    }
+
+    /// Puts a question. False where the worker is gone.
+    pub fn ask(&self, number: u64, ask: Ask) -> bool {
+        let desk = match ask {
+            Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
+            Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Trios(_) => &self.quick,
+        };
+        desk.ask(number, kind(&ask), ask)
+    }
+}
+
 /// Questions of one kind overtake each other.
-pub const fn kind(ask: &Ask) -> u8 {
+const fn kind(ask: &Ask) -> u8 {
     match ask {
         Ask::Yield(_) => 0,
         Ask::Chart(_) => 1,

@@ -51,6 +51,11 @@ fn hash_maps_are_looked_up_and_never_listed() {
 }
 
 #[test]
+fn what_a_person_names_is_opened_at_one_door() {
+    none("a file is opened past the door", &on_sources(purity::past_the_door));
+}
+
+#[test]
 fn views_change_nothing() {
     none("a view may change the model", &on_sources(purity::changed_models));
 }

@@ -12,6 +12,44 @@ const CLOSED: [(&str, &[&str]); 4] = [
     ("exchange", &["fs", "env", "net", "process", "thread", "os"]),
 ];
 
+/// What opens files.
+const OPENING: [&[&str]; 7] = [
+    &["std", "fs", "read"],
+    &["std", "fs", "read_to_string"],
+    &["std", "fs", "write"],
+    &["std", "fs", "copy"],
+    &["std", "fs", "File"],
+    &["std", "fs", "OpenOptions"],
+    &["atomic_write_file"],
+];
+
+/// Files that may name it. What a person names goes through the first, which takes regular files of a bounded size only.
+const DOORS: [(&str, &str); 8] = [
+    ("src/persist/given.rs", "the door"),
+    ("src/persist/disk.rs", "the book"),
+    ("src/persist/memory.rs", "the program's own memory; read through the door"),
+    ("src/persist/remote.rs", "the system's list of disks"),
+    ("src/runtime/canvas.rs", "the terminal"),
+    ("src/runtime/colours.rs", "the terminal"),
+    ("src/runtime/events.rs", "the terminal"),
+    ("src/runtime/terminal.rs", "the terminal"),
+];
+
+/// Files opened past the door.
+pub fn past_the_door(project: &Project) -> Vec<String> {
+    let mut findings = Vec::new();
+    for source in project.sources.iter().filter(|s| !DOORS.iter().any(|(path, _)| s.path == *path)) {
+        for reach in project.reaches(source).iter().filter(|reach| !reach.in_tests) {
+            let opens =
+                |way: &&[&str]| reach.path.iter().map(String::as_str).take(way.len()).eq(way.iter().copied());
+            if OPENING.iter().any(opens) {
+                findings.push(format!("{}: {}", source.path, reach.text()));
+            }
+        }
+    }
+    findings
+}
+
 /// Macros that write to the terminal behind the screen's back. Only the outermost room may use them.
 const SPEAKING: [&str; 5] = ["print!", "println!", "eprint!", "eprintln!", "dbg!"];
 
@@ -276,6 +314,26 @@ mod tests {
             let text = std::fs::read_to_string(root().join(path)).unwrap_or_default();
             assert!(is_hashed(&text), "{path} ({reason}) needs no exception any more");
         }
+    }
+
+    #[test]
+    fn a_file_opened_past_the_door_is_found() {
+        let found = |path: &str, text: &str| past_the_door(&project(path, text)).len();
+        for text in [
+            "fn f() { std::fs::read(p); }",
+            "use std::fs; fn f() { fs::read_to_string(p); }",
+            "use std::fs::File; fn f() { File::open(p); }",
+            "use std::fs::OpenOptions;",
+            "use atomic_write_file::AtomicWriteFile;",
+        ] {
+            assert!(found("src/cli/plan.rs", text) > 0, "{text}");
+            assert_eq!(found("src/persist/given.rs", text), 0, "{text}");
+        }
+        assert_eq!(found("src/cli/plan.rs", "fn f() { std::fs::metadata(p); }"), 0);
+        assert_eq!(
+            found("src/cli/plan.rs", "#[cfg(test)] mod tests { fn f() { std::fs::write(p, b); } }"),
+            0
+        );
     }
 
     #[test]

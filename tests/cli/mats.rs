@@ -72,7 +72,7 @@ fn refusals() {
         ("mats|us-a2|--frob", "frob"),
         ("mats|us-a2|--envelope|3", "width x height"),
         ("mats|us-a2|--fold|tent", "accordion"),
-        ("mats|gone.ron", "check the path"),
+        ("mats|gone.ron", "check the name, or give the card as a size"),
         ("mats", "CARD"),
     ] {
         let said = refusal(line);

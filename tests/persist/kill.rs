@@ -6,6 +6,7 @@
 //! on the disk, so that kills fall into real syncs too.
 
 use crate::effort::cases;
+use crate::faulty;
 use crate::laws::wishes::{Dice, folded};
 use std::io::{Read, Write};
 use std::os::unix::process::ExitStatusExt;
@@ -29,7 +30,21 @@ pub fn folder(round: u64) -> tempfile::TempDir {
 
 fn program(data: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_trimside"));
-    command.arg("--data").arg(data).env("HOME", data).env_remove("TRIMSIDE_KILL_AT");
+    command.arg("--data").arg(data).env("HOME", data);
+    command
+}
+
+/// The same as the bench in lines.
+fn in_lines(data: &Path) -> Command {
+    let mut command = program(data);
+    command.arg("--plain");
+    command
+}
+
+/// The same, killing itself before an operation of its disk.
+fn doomed(data: &Path, words: &[&str], at: usize) -> Command {
+    let mut command = faulty::doomed(&[&["--data", data.to_str().unwrap()], words].concat(), at);
+    command.env("HOME", data);
     command
 }
 
@@ -101,13 +116,8 @@ fn script(dice: &mut Dice, start: &Book) -> (String, Vec<(i64, usize)>) {
 /// Runs the script in the plain mode and kills it after a while, where one is given. What it said, and whether it was
 /// killed.
 fn run(mut command: Command, text: &str, kill: Option<Duration>) -> (String, bool) {
-    let mut child = command
-        .arg("--plain")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap();
+    let mut child =
+        command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
     // The script is shorter than a pipe's buffer, so that this does not wait; a killed reader is no failure.
     let _ = child.stdin.take().unwrap().write_all(text.as_bytes());
     if let Some(after) = kill {
@@ -154,12 +164,17 @@ const GOES_ON_EVERY: u64 = 8;
 
 /// One sheet used, over the command line.
 fn used(data: &Path, job: &str, kill_at: Option<usize>) -> Output {
-    let mut command = program(data);
-    command.args(["stock", "receive", PAPER, "1", "--job", job]);
-    if let Some(at) = kill_at {
-        command.env("TRIMSIDE_KILL_AT", at.to_string());
+    let words = ["stock", "receive", PAPER, "1", "--job", job];
+    let mut command = match kill_at {
+        Some(at) => doomed(data, &words, at),
+        None => program(data),
+    };
+    if kill_at.is_none() {
+        command.args(words);
     }
-    command.output().unwrap()
+    let mut out = command.output().unwrap();
+    out.stdout = faulty::own_words(&out.stdout).to_vec();
+    out
 }
 
 #[test]
@@ -170,7 +185,7 @@ fn the_bench_in_lines_killed_at_any_instant_loses_nothing_it_acknowledged() {
     let (text, states) = script(&mut dice, &start);
     let (_dir, data) = template.copy(1);
     let began = Instant::now();
-    let (said, was_killed) = run(program(&data), &text, None);
+    let (said, was_killed) = run(in_lines(&data), &text, None);
     let whole = began.elapsed();
     assert!(!was_killed && acknowledged(&said) == states.len() - 1, "{said}");
     survived(&data, &states, states.len() - 1, "not killed");
@@ -180,7 +195,7 @@ fn the_bench_in_lines_killed_at_any_instant_loses_nothing_it_acknowledged() {
         let (text, states) = script(&mut dice, &start);
         let (_dir, data) = template.copy(round);
         let share = dice.roll(1_000) as u32;
-        let (said, was_killed) = run(program(&data), &text, Some(whole * share / 1_000));
+        let (said, was_killed) = run(in_lines(&data), &text, Some(whole * share / 1_000));
         killed += u64::from(was_killed);
         done += acknowledged(&said);
         let what = format!("round {round}, after {share} of 1000");
@@ -204,9 +219,7 @@ fn the_bench_in_lines_killed_inside_a_write_loses_nothing_it_acknowledged() {
         let (text, states) = script(&mut dice, &start);
         let (_dir, data) = template.copy(round);
         let at = dice.roll(160);
-        let mut command = program(&data);
-        command.env("TRIMSIDE_KILL_AT", at.to_string());
-        let (said, was_killed) = run(command, &text, None);
+        let (said, was_killed) = run(doomed(&data, &["--plain"], at), &text, None);
         killed += u64::from(was_killed);
         let what = format!("round {round}, before operation {at}");
         survived(&data, &states, acknowledged(&said), &what);
@@ -281,8 +294,7 @@ fn a_folder_being_filled_with_the_demo_holds_all_of_it_or_nothing() {
     let mut seen = [0, 0];
     for at in 0.. {
         let dir = tempfile::tempdir().unwrap();
-        let mut command = program(dir.path());
-        let out = command.args(["--demo", "stock", "list"]).env("TRIMSIDE_KILL_AT", at.to_string()).output();
+        let out = doomed(dir.path(), &["--demo", "stock", "list"], at).output();
         let was_killed = out.unwrap().status.signal() == Some(9);
         let store = Store::open(dir.path()).unwrap();
         assert!(

@@ -4,6 +4,7 @@ mod acknowledge;
 mod command;
 mod crash;
 mod damage;
+pub mod doomed;
 pub mod fake;
 mod faults;
 mod fields;

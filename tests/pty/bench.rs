@@ -1,6 +1,7 @@
 //! The real program in a real terminal, on the demo.
 
 use super::harness::Session;
+use crate::faulty;
 use pty_process::blocking::Command;
 use std::path::Path;
 use std::time::Duration;
@@ -15,16 +16,21 @@ pub fn assert_left_once(session: &Session) {
 }
 
 fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
+    command.args(args);
+    surrounded(command).envs(environment.iter().copied())
+}
+
+/// In surroundings that are the same on every machine.
+fn surrounded(command: std::process::Command) -> Command {
     let home = std::env::temp_dir();
-    Command::new(env!("CARGO_BIN_EXE_trimside"))
-        .args(args.iter().copied())
+    Command::from(command)
         .env("HOME", &home)
         .env("XDG_CONFIG_HOME", home.join("trimside-no-settings-here"))
         .env("TERM", "xterm-256color")
         .env("COLORTERM", "truecolor")
         .env_remove("NO_COLOR")
         .env_remove("RUST_BACKTRACE")
-        .envs(environment.iter().copied())
 }
 
 pub fn open_with(args: &[&str], environment: &[(&str, &str)]) -> Session {
@@ -147,8 +153,10 @@ fn no_colour_and_few_colours_keep_the_selection_readable() {
 
 #[test]
 fn a_panic_in_the_bench_hands_the_terminal_back() {
-    let mut session = open_with(&["--demo"], &[("TRIMSIDE_PANIC_AT", "key:Z")]);
-    session.send("Z");
+    let command = surrounded(faulty::program(&["--demo"]));
+    let mut session = Session::open(command, 24, 80);
+    session.wait_for("14 a sheet");
+    session.send(faulty::FATAL.to_string());
     assert!(!session.wait_end().success());
     assert_left_once(&session);
 }

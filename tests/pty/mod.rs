@@ -4,6 +4,7 @@
 //! deadline with the screen in the message.
 
 mod bench;
+mod doors;
 mod faults;
 mod feel;
 mod harness;

@@ -1,6 +1,7 @@
 //! The program itself in a terminal: start, every pane, every way out, odd terminals, and one whole errand.
 
 use super::harness::Session;
+use crate::faulty;
 use pty_process::blocking::Command;
 use rustix::process::Signal;
 use std::os::unix::process::ExitStatusExt as _;
@@ -18,10 +19,18 @@ fn home() -> TempDir {
 /// The program with nothing of the person's around it but the variables named.
 fn command(home: &Path, arguments: &[&str], environment: &[(&str, &str)]) -> Command {
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
-    command.env_clear().current_dir(home).args(arguments);
-    command.env("HOME", home).env("TMPDIR", home.join("tmp")).env("TERM", "xterm-256color");
+    command.args(arguments);
+    let mut command = surrounded(command, home);
     command.envs(environment.iter().copied());
     Command::from(command)
+}
+
+fn surrounded(mut command: std::process::Command, home: &Path) -> std::process::Command {
+    let orders: Vec<_> =
+        command.get_envs().filter_map(|(k, v)| Some((k.to_owned(), v?.to_owned()))).collect();
+    command.env_clear().envs(orders).current_dir(home);
+    command.env("HOME", home).env("TMPDIR", home.join("tmp")).env("TERM", "xterm-256color");
+    command
 }
 
 fn start_in(home: &Path, arguments: &[&str], environment: &[(&str, &str)]) -> Session {
@@ -121,13 +130,16 @@ fn a_closed_terminal_ends_the_program() {
 
 #[test]
 fn a_fault_hands_the_terminal_back_before_it_is_told() {
-    let mut demo = demo_with(&[("TRIMSIDE_PANIC_AT", "key:~")]);
-    demo.session.send("~");
+    let home = home();
+    let command = surrounded(faulty::program(&["--demo"]), home.path());
+    let mut demo = Demo { session: Session::open(command.into(), 24, 80), home };
+    demo.session.wait_for("a sheet");
+    demo.session.send(faulty::FATAL.to_string());
     assert!(!demo.session.wait_end().success());
     demo.assert_clean();
     assert_eq!(demo.session.count("\x1b[?1049l"), 1);
     let text = demo.session.text().replace('\n', "");
-    assert!(text.contains("trimside: stopped by a fault of its own: a fault ordered by a test"), "{text}");
+    assert!(text.contains(&format!("trimside: stopped by a fault of its own: {}", faulty::FAULT)), "{text}");
 }
 
 #[test]

@@ -18,8 +18,9 @@ use trimside::domain::history::{Entry, History};
 use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::persist::Store;
+use trimside::runtime::files::{Order, carry_out};
 use trimside::runtime::keeper::Waiting;
-use trimside::runtime::{files, handed, printer, solve};
+use trimside::runtime::{printer, solve};
 use trimside::ui::hits::Hits;
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
@@ -38,6 +39,13 @@ pub struct Bench {
     /// Where files are printed; none are where it is not set.
     pub folder: Option<tempfile::TempDir>,
     depth: ColourDepth,
+}
+
+impl Bench {
+    /// What came of a file, at once.
+    fn with_file(&mut self, order: Order) -> Vec<Effect> {
+        update(&mut self.model, carry_out(order))
+    }
 }
 
 impl Bench {
@@ -143,18 +151,16 @@ impl Bench {
                         todo.extend(update(&mut self.model, action));
                     }
                 }
-                Effect::HandOn(file) => todo.extend(update(&mut self.model, handed::write(&file))),
-                Effect::TakeIn(name, unit) => {
-                    todo.extend(update(&mut self.model, handed::read(&name, unit)));
-                }
+                Effect::HandOn(file) => todo.extend(self.with_file(Order::WriteCard(file))),
+                Effect::TakeIn(name, unit) => todo.extend(self.with_file(Order::ReadCard(name, unit))),
                 Effect::ReadList { path, unit, currency, what } => {
-                    todo.extend(update(&mut self.model, files::read_list(&path, unit, &currency, what)));
+                    todo.extend(self.with_file(Order::ReadList { path, unit, currency, what }));
                 }
                 // A walk at random may name a file too: only those of a test's own folder are written.
                 Effect::WriteFile { path, .. } if !std::path::Path::new(&path).is_absolute() => {}
                 Effect::WriteFile { path, content } => {
-                    let answer = files::write_file(&path, &content, &self.model.book);
-                    todo.extend(update(&mut self.model, answer));
+                    let order = Order::write(path, &content, &self.model.book);
+                    todo.extend(self.with_file(order));
                 }
                 Effect::Copy(text) => self.copied.push(text),
                 Effect::Preview(n, ask) => {

@@ -11,7 +11,7 @@ use crate::domain::project::Project;
 use crate::exchange::read::card::handed as read_text;
 use crate::exchange::write::card::handed as write_text;
 use crate::persist::ChangeError;
-use std::io::Write;
+use crate::persist::given::{self, CARD};
 use std::path::Path;
 
 /// Answers `--export` and `--import`; `None` where neither was asked for.
@@ -38,15 +38,8 @@ fn export(project: &str, only: Option<&str>, out: &Path, desk: &mut Desk<'_>) ->
         }
     };
     let text = write_text(&handed, desk.unit).map_err(anyhow::Error::msg)?;
-    let file = std::fs::OpenOptions::new().write(true).create_new(true).open(out);
-    let mut file = file.map_err(|e| match e.kind() {
-        std::io::ErrorKind::AlreadyExists => {
-            BadInput(format!("--out: {} is there already: name another file", out.display()))
-        }
-        _ => BadInput(format!("--out: {} cannot be written ({e})", out.display())),
-    })?;
-    file.write_all(text.as_bytes())?;
-    file.sync_all()?;
+    let written = given::write_new(out, text.as_bytes());
+    written.map_err(|e| BadInput(format!("--out: {} {e}", out.display())))?;
     writeln!(desk.out, "written to {}", out.display())?;
     Ok(())
 }
@@ -62,8 +55,7 @@ fn find<'a>(book: &'a Book, name: &str) -> Result<&'a Project, String> {
 
 fn import(path: &Path, into: Option<&str>, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let shown = path.display();
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| BadInput(format!("{shown}: cannot be read ({e}): check the path")))?;
+    let text = given::read_text(path, CARD).map_err(|e| BadInput(format!("{shown}: {e}")))?;
     let handed = read_text(&text, desk.unit).map_err(|e| BadInput(format!("{shown}: {e}")))?;
     if into.is_some() && matches!(handed, Handed::Project(_)) {
         let why = "--into: the file holds a whole project: leave it out, and it becomes one of the book";

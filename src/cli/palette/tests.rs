@@ -156,7 +156,7 @@ fn refusals_are_one_sentence() {
     let (mut out, mut note) = (Vec::new(), Vec::new());
     let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
     let error = run(&args, &mut desk).unwrap_err();
-    assert!(error.to_string().starts_with("cannot read the swatches /nowhere/at/all.csv"));
+    assert!(error.to_string().starts_with("the swatches /nowhere/at/all.csv: cannot be read"));
 }
 
 /// Stripes of two of the swatches on white card.

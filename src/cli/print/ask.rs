@@ -31,6 +31,7 @@ use crate::domain::stock::{ProjectId, Swatch, SwatchId};
 use crate::engine::planning::{Budget, Cancel, plan};
 use crate::exchange::read::card::card as read_card;
 use crate::exchange::read::{csv_jobs, swatches};
+use crate::persist::given::{self, CARD, COLOURS, LABEL_SHEETS, LIST, Sort};
 use crate::persist::paths::{LABELS, Paths};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -79,8 +80,8 @@ fn book(desk: &mut Desk<'_>) -> anyhow::Result<Book> {
     Ok(open_store(desk)?.book().clone())
 }
 
-fn read(path: &Path, what: &str) -> anyhow::Result<Vec<u8>> {
-    std::fs::read(path).map_err(|e| bad(format!("{what} {}: it cannot be read ({e})", path.display())))
+fn read(path: &Path, what: &str, sort: Sort) -> anyhow::Result<Vec<u8>> {
+    given::read(path, sort).map_err(|e| bad(format!("{what} {}: {e}", path.display())))
 }
 
 fn length(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
@@ -127,7 +128,7 @@ fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardFil
         if args.reveal.is_some() || args.fold.is_some() {
             return Err(bad("--reveal and --fold go with a size or a name; a card file has its own"));
         }
-        let bytes = read(Path::new(given), "--card")?;
+        let bytes = read(Path::new(given), "--card", CARD)?;
         let text = String::from_utf8(bytes).map_err(|_| bad(format!("--card {given}: not a text")))?;
         return read_card(&text, unit).map_err(|e| bad(format!("--card {given}: {e}")));
     }
@@ -241,7 +242,7 @@ fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
     let (Some(pieces), Some(sheets)) = (&args.pieces, &args.sheets) else {
         return Err(bad("--pieces and --sheets go together: name both files"));
     };
-    let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
+    let (pieces, sheets) = (read(pieces, "--pieces", LIST)?, read(sheets, "--sheets", LIST)?);
     let job = csv_jobs::job(&pieces, &sheets, unit, trimmer(args)).map_err(BadInput::from_error)?;
     let plan = planned(args, job.clone())?;
     Ok(PlanPages::of_job("pieces of a file", &job, &plan, unit))
@@ -274,7 +275,7 @@ fn planned(
 /// The swatches of a file as a book of their own, or the book.
 fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
     let Some(path) = &args.swatches else { return book(desk) };
-    let bytes = read(path, "--swatches")?;
+    let bytes = read(path, "--swatches", COLOURS)?;
     let list = swatches::swatches(&bytes).map_err(|e| bad(format!("--swatches {}: {e}", path.display())))?;
     let rows = (1..).map(SwatchId).zip(list.iter().map(|s| Swatch {
         name: s.label().to_owned(),
@@ -292,7 +293,7 @@ fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
 /// Label sheets of the person's own: those of a named file, else those in the data folder.
 fn own_labels(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<LabelSheet>> {
     let (path, bytes) = match (&args.label_file, &desk.data, Paths::find(None)) {
-        (Some(path), ..) => (path.clone(), read(path, "--label-file")?),
+        (Some(path), ..) => (path.clone(), read(path, "--label-file", LABEL_SHEETS)?),
         (None, Some(dir), _) => in_folder(dir)?,
         // As with sheet formats, the person's own folder is looked at only for a name that is not known otherwise, so
         // that a script answers the same everywhere.
@@ -309,7 +310,7 @@ fn own_labels(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<LabelShee
 /// The file of label sheets in a folder; an empty list where there is none.
 fn in_folder(dir: &Path) -> anyhow::Result<(PathBuf, Vec<u8>)> {
     let path = dir.join(LABELS);
-    let bytes = if path.exists() { read(&path, "label sheets")? } else { b"[]".to_vec() };
+    let bytes = if path.exists() { read(&path, "label sheets", LABEL_SHEETS)? } else { b"[]".to_vec() };
     Ok((path, bytes))
 }
 

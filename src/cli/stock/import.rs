@@ -9,6 +9,7 @@ use crate::domain::harmless::harmless;
 use crate::domain::stock::import::{self, BadLine, Import};
 use crate::exchange::read::stock;
 use crate::persist::Store;
+use crate::persist::given::{self, LIST};
 use serde::Serialize;
 use std::path::Path;
 
@@ -60,8 +61,7 @@ pub(super) fn import(
 
 /// The bytes of a list.
 pub(super) fn bytes_of(file: &Path) -> Result<Vec<u8>, BadInput> {
-    std::fs::read(file)
-        .map_err(|e| BadInput(format!("cannot read {}: {e}", harmless(&file.display().to_string()))))
+    given::read(file, LIST).map_err(|e| BadInput(format!("{}: {e}", harmless(&file.display().to_string()))))
 }
 
 fn answer(desk: &mut Desk<'_>, book: &Book, plan: &Import, dry_run: bool, form: Form) -> anyhow::Result<()> {

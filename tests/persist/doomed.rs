@@ -1,21 +1,16 @@
-//! The fault that the tests may order: with `TRIMSIDE_KILL_AT=N` in the environment the process kills itself, as by
-//! SIGKILL from outside, before the N-th operation (from 0) that changes the disk; a write counts twice, so that a kill
-//! falls into its middle too. Not a feature; nothing else reads the variable.
+//! A disk on which the process kills itself, as by SIGKILL from outside, before the N-th operation (from 0) that changes
+//! it; a write counts twice, so that a kill falls into its middle too.
 
-use super::disk::{Disk, Lock, RealDisk, Sink};
 use rustix::process::{Signal, getpid, kill_process};
 use std::io;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
+use trimside::persist::disk::{Disk, Lock, RealDisk, Sink};
 
-/// The real disk, with the ordered fault on it where there is one.
-pub fn disk() -> Arc<dyn Disk> {
-    let order = std::env::var("TRIMSIDE_KILL_AT").ok().and_then(|n| n.parse().ok());
-    match order {
-        Some(at) => Arc::new(Doomed { clock: Arc::new(Clock { at, done: AtomicU64::new(0) }) }),
-        None => Arc::new(RealDisk),
-    }
+/// The real disk with that fault on it.
+pub fn disk(at: u64) -> Arc<dyn Disk> {
+    Arc::new(Doomed { clock: Arc::new(Clock { at, done: AtomicU64::new(0) }) })
 }
 
 /// Counts operations.

@@ -1,0 +1,262 @@
+//! The one door for files that a person names: lists, cards, pictures, label sheets, settings. Decides what may be
+//! opened and how much of it is read. Knows nothing of what is in them, and is not the way to the book.
+//!
+//! Only regular files pass. A pipe, a terminal or a device can hold its reader for ever or never end; so what the name
+//! leads to is looked at before it is opened, opened without waiting, looked at once more, and read up to a limit.
+
+use atomic_write_file::AtomicWriteFile;
+use rustix::fs::OFlags;
+use std::fs::{File, FileType, Metadata, OpenOptions};
+use std::io::{self, Read, Write};
+use std::os::unix::fs::{FileTypeExt, OpenOptionsExt};
+use std::path::Path;
+
+/// What a file is taken for, in sentences, and the most that is read of one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sort {
+    /// With its article: "a list".
+    pub name: &'static str,
+    /// Largest size, bytes.
+    pub most: u64,
+}
+
+/// Papers, supplies, pieces, sheets, counts: far more than a shelf holds.
+pub const LIST: Sort = Sort { name: "a list", most: 64_000_000 };
+/// A card or a project of cards.
+pub const CARD: Sort = Sort { name: "a card file", most: 4_000_000 };
+/// Swatches.
+pub const COLOURS: Sort = Sort { name: "a list of colours", most: 20_000_000 };
+/// Label sheets of the person's own.
+pub const LABEL_SHEETS: Sort = Sort { name: "a file of label sheets", most: 4_000_000 };
+/// Settings, a theme or formats of the person's own.
+pub const SETTINGS: Sort = Sort { name: "a settings file", most: 4_000_000 };
+
+/// Why a file is not read. The sentence goes on after the file's name.
+#[derive(Debug, thiserror::Error)]
+pub enum ReadError {
+    /// Nothing has that name.
+    #[error("cannot be read: there is no such file; check the name")]
+    NotThere,
+    /// It may be there.
+    #[error("cannot be read: it is not open to you; see who may read it")]
+    NotAllowed,
+    /// A folder.
+    #[error("cannot be read: it is a folder; name a file in it")]
+    Folder,
+    /// A pipe, a socket, a terminal or another device, with its kind.
+    #[error(
+        "cannot be read: it is {0}, which may never end; save what comes from it in a file and name that"
+    )]
+    Endless(&'static str),
+    /// Larger than its sort is.
+    #[error("is too large for {name}: {}, and no more than {} MB are read", megabytes(*.size), .most / 1_000_000)]
+    TooLarge {
+        /// With its article.
+        name: &'static str,
+        /// Bytes, where the system knows them.
+        size: Option<u64>,
+        /// Bytes.
+        most: u64,
+    },
+    /// No UTF-8.
+    #[error("cannot be read: it is not a text, as {0} is")]
+    NotText(&'static str),
+    /// Anything else.
+    #[error("cannot be read: {0}")]
+    Disk(#[from] io::Error),
+}
+
+fn megabytes(size: Option<u64>) -> String {
+    size.map_or_else(|| "it goes on and on".to_owned(), |n| format!("it has {} MB", n.div_ceil(1_000_000)))
+}
+
+impl ReadError {
+    fn of(error: io::Error) -> Self {
+        match error.kind() {
+            io::ErrorKind::NotFound => Self::NotThere,
+            io::ErrorKind::PermissionDenied => Self::NotAllowed,
+            io::ErrorKind::IsADirectory => Self::Folder,
+            _ => Self::Disk(error),
+        }
+    }
+}
+
+/// What a name leads to, where it is no regular file.
+fn kind(of: FileType) -> Option<&'static str> {
+    if of.is_file() || of.is_dir() {
+        None
+    } else if of.is_fifo() {
+        Some("a named pipe")
+    } else if of.is_socket() {
+        Some("a socket")
+    } else {
+        Some("a device")
+    }
+}
+
+/// Refuses what is no regular file, or is larger than its sort.
+fn passes(about: &Metadata, sort: Sort) -> Result<(), ReadError> {
+    if about.is_dir() {
+        return Err(ReadError::Folder);
+    }
+    if let Some(kind) = kind(about.file_type()) {
+        return Err(ReadError::Endless(kind));
+    }
+    if about.len() > sort.most {
+        return Err(ReadError::TooLarge { name: sort.name, size: Some(about.len()), most: sort.most });
+    }
+    Ok(())
+}
+
+/// The bytes of a regular file. Returns soon on any sound disk, whatever the name leads to.
+///
+/// # Errors
+/// A sentence that goes on after the file's name.
+pub fn read(path: &Path, sort: Sort) -> Result<Vec<u8>, ReadError> {
+    // Looked at first, since some devices do something when they are opened.
+    passes(&std::fs::metadata(path).map_err(ReadError::of)?, sort)?;
+    let flags = OFlags::NONBLOCK | OFlags::NOCTTY;
+    let file = OpenOptions::new().read(true).custom_flags(flags.bits().cast_signed()).open(path);
+    let file = file.map_err(ReadError::of)?;
+    let about = file.metadata().map_err(ReadError::of)?;
+    passes(&about, sort)?;
+    whole(&file, about.len(), sort)
+}
+
+/// Reads to the end, and no further than the limit: a file may grow, and some of the system's own say they are empty.
+fn whole(file: &File, size: u64, sort: Sort) -> Result<Vec<u8>, ReadError> {
+    let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
+    file.take(sort.most + 1).read_to_end(&mut bytes).map_err(ReadError::of)?;
+    if bytes.len() as u64 > sort.most {
+        return Err(ReadError::TooLarge { name: sort.name, size: None, most: sort.most });
+    }
+    Ok(bytes)
+}
+
+/// The same as text.
+///
+/// # Errors
+/// As [`read`], and where it is no UTF-8.
+pub fn read_text(path: &Path, sort: Sort) -> Result<String, ReadError> {
+    String::from_utf8(read(path, sort)?).map_err(|_| ReadError::NotText(sort.name))
+}
+
+/// The text of a file that need not be there: empty where it is not.
+///
+/// # Errors
+/// As [`read_text`], but for a file that is not there.
+pub fn read_if_there(path: &Path, sort: Sort) -> Result<Option<String>, ReadError> {
+    match read_text(path, sort) {
+        Ok(text) => Ok(Some(text)),
+        Err(ReadError::NotThere) => Ok(None),
+        Err(why) => Err(why),
+    }
+}
+
+/// Why a file is not written. The sentence goes on after the file's name.
+#[derive(Debug, thiserror::Error)]
+pub enum WriteError {
+    /// Something has that name.
+    #[error("is there already and was left alone: give another name")]
+    There,
+    /// What has that name is no regular file, with what it is.
+    #[error("cannot be written: {0} has that name, give another one")]
+    NoFile(&'static str),
+    /// Anything else.
+    #[error("cannot be written: {0}; try another name")]
+    Disk(#[from] io::Error),
+}
+
+/// Writes a new file; returns when its bytes are safe.
+///
+/// # Errors
+/// [`WriteError::There`] where something has that name, which is left alone.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    let file = OpenOptions::new().write(true).create_new(true).open(path);
+    let mut file = file.map_err(|error| match error.kind() {
+        io::ErrorKind::AlreadyExists => WriteError::There,
+        _ => WriteError::Disk(error),
+    })?;
+    file.write_all(bytes)?;
+    Ok(file.sync_all()?)
+}
+
+/// Writes a file in place of one that may have that name, which is whole until the new one is.
+///
+/// # Errors
+/// [`WriteError::NoFile`] where a folder, a pipe or a device has that name.
+pub fn write_over(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    if let Some(kind) = in_the_way(path) {
+        return Err(WriteError::NoFile(kind));
+    }
+    let mut file = AtomicWriteFile::open(path)?;
+    file.write_all(bytes)?;
+    Ok(file.commit()?)
+}
+
+/// What [`in_the_way`] says of a folder.
+pub const FOLDER: &str = "a folder";
+
+/// What has that name and cannot be written over, if anything.
+pub fn in_the_way(path: &Path) -> Option<&'static str> {
+    let about = std::fs::metadata(path).ok()?;
+    if about.is_dir() { Some(FOLDER) } else { kind(about.file_type()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rustix::fs::{CWD, FileType as Node, Mode, mknodat};
+    use std::os::unix::net::UnixListener;
+
+    const SMALL: Sort = Sort { name: "a list", most: 10 };
+
+    fn said(path: &Path) -> String {
+        read(path, SMALL).unwrap_err().to_string()
+    }
+
+    #[test]
+    fn only_regular_files_of_a_bounded_size_pass() {
+        let dir = tempfile::tempdir().unwrap();
+        let at = |name: &str| dir.path().join(name);
+        std::fs::write(at("list"), "0123456789").unwrap();
+        assert_eq!(read(&at("list"), SMALL).unwrap(), b"0123456789");
+        std::fs::write(at("long"), "0123456789a").unwrap();
+        assert!(said(&at("long")).contains("too large for a list"), "{}", said(&at("long")));
+        assert!(said(&at("nowhere")).contains("no such file"));
+        assert!(said(dir.path()).contains("a folder"));
+        mknodat(CWD, at("pipe"), Node::Fifo, Mode::from_raw_mode(0o600), 0).unwrap();
+        assert!(said(&at("pipe")).contains("a named pipe"));
+        std::os::unix::fs::symlink(at("pipe"), at("link")).unwrap();
+        assert!(said(&at("link")).contains("a named pipe"), "a link leads where it leads");
+        let _socket = UnixListener::bind(at("socket")).unwrap();
+        assert!(said(&at("socket")).contains("a socket"));
+        for device in ["/dev/zero", "/dev/null", "/dev/tty"] {
+            assert!(said(Path::new(device)).contains("a device"), "{device}");
+        }
+    }
+
+    #[test]
+    fn what_says_that_it_is_empty_is_read_to_the_limit_only() {
+        // The system's own files have no size, and this one has more than ten bytes.
+        if Path::new("/proc/self/maps").exists() {
+            assert!(said(Path::new("/proc/self/maps")).contains("goes on and on"));
+        }
+    }
+
+    #[test]
+    fn what_is_there_is_left_alone_or_written_over_whole() {
+        let dir = tempfile::tempdir().unwrap();
+        let at = |name: &str| dir.path().join(name);
+        write_new(&at("card"), b"one").unwrap();
+        assert!(matches!(write_new(&at("card"), b"two"), Err(WriteError::There)));
+        assert_eq!(std::fs::read(at("card")).unwrap(), b"one");
+        write_over(&at("card"), b"three").unwrap();
+        assert_eq!(std::fs::read(at("card")).unwrap(), b"three");
+        mknodat(CWD, at("pipe"), Node::Fifo, Mode::from_raw_mode(0o600), 0).unwrap();
+        assert!(
+            write_over(&at("pipe"), b"four").unwrap_err().to_string().contains("a named pipe has that name")
+        );
+        assert!(write_over(dir.path(), b"four").unwrap_err().to_string().contains("a folder has that name"));
+    }
+}
