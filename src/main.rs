@@ -5,8 +5,7 @@ use std::io::Write;
 use std::process::ExitCode;
 use trimside::cli::args::Args;
 use trimside::cli::{BadInput, Shown};
-use trimside::persist::given::{self, SETTINGS};
-use trimside::runtime::open::{Options, open};
+use trimside::runtime::open::{Options, check_settings, open};
 use trimside::runtime::run::{Ended, KeyWatch};
 use trimside::runtime::signals::die_of;
 
@@ -42,8 +41,8 @@ pub(crate) fn run(words: impl IntoIterator<Item = OsString>, on_key: Option<KeyW
 /// Opens the workbench; a signal that ended it ends the process too, once the terminal is handed back.
 fn bench(args: &Args, on_key: Option<KeyWatch>) -> anyhow::Result<()> {
     if let Some(file) = &args.config {
-        let read = given::read_text(file, SETTINGS);
-        read.map_err(|why| BadInput(format!("--config {}: {why}, or leave it out", file.display())))?;
+        check_settings(file)
+            .map_err(|why| BadInput(format!("--config {}: {why}, or leave it out", file.display())))?;
     }
     let options = Options {
         data: args.data.clone(),

@@ -85,6 +85,14 @@ pub fn open(options: &Options, on_key: Option<KeyWatch>) -> anyhow::Result<Ended
     }
 }
 
+/// Looks whether a settings file that was named can be read.
+///
+/// # Errors
+/// A sentence that goes on after the file's name.
+pub fn check_settings(file: &Path) -> Result<(), String> {
+    given::read_text(file, SETTINGS).map(drop).map_err(|why| why.to_string())
+}
+
 /// The demo's book for the tour, or why there is none.
 pub(super) fn tour() -> Action {
     match demo::book() {
