@@ -15,7 +15,7 @@ use crate::domain::cards::file::Handed;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
 use crate::domain::cutting::plan::Plan;
-use crate::domain::history::History;
+use crate::domain::history::{History, Moved};
 use crate::domain::library::base::TrioAsk;
 use crate::domain::planning::ProjectJob;
 use crate::domain::stock::class::OpenPapers;
@@ -61,7 +61,7 @@ pub enum Action {
     Printed(PrintNews),
     /// Write this file.
     Print(Box<PrintJob>),
-    /// Take back every step down to this one, the newest first.
+    /// Take back every step down to this one of the sitting's list, the newest first.
     UndoTo(u64),
     /// The demo's book, for the guided tour.
     Tour(Box<Fresh>),
@@ -151,6 +151,8 @@ pub struct Fresh {
     pub book: Book,
     /// What can be undone and redone in it.
     pub history: History,
+    /// How the window's own steps, made on former copies, are numbered in it.
+    pub moved: Moved,
 }
 
 /// A list from outside.

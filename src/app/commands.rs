@@ -201,7 +201,7 @@ pub enum CommandId {
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
     PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
     PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanFirst, PlanLast, BenchNext, BenchBack,
-    BenchUndo, BenchSpoiled, BenchLeave, BenchHelp,
+    BenchUndo, BenchRedo, BenchSpoiled, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -233,8 +233,8 @@ pub const COMMANDS: &[Command] = &[
     row(Id::NextPane, "next-pane", "next pane", C::Everywhere, W::Always, 0, &["Tab"], "Go to the pane on the right"),
     row(Id::PreviousPane, "previous-pane", "previous pane", C::Everywhere, W::Always, 0, &["BackTab"], "Go to the pane on the left"),
     row(Id::Back, "back", "back", C::Everywhere, W::CanGoBack, 0, &["Backspace", ", b"], "Go back to the pane and view where you were before"),
-    row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change to the book"),
-    row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make the change again that was taken back"),
+    row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change made in this view; any other is named first"),
+    row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::History, "history", "history", C::Everywhere, W::CanUndo, 0, &["F4", ", h"], "List what was done, and take back everything down to a step"),
     row(Id::Project, "project", "project", C::Everywhere, W::HasProjects, 0, &["P"], "Choose the project that all panes work for"),
     row(Id::Units, "units", "in / mm", C::Everywhere, W::Always, 0, &["m"], "Switch between inches and millimetres"),
@@ -488,7 +488,8 @@ pub const COMMANDS: &[Command] = &[
 
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter", "Space", "j", "l", "Down", "Right"], "Tick this step and go to the next; after the last, log the sheets"),
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace", "k", "h", "Up", "Left"], "Go back to the step before"),
-    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was logged last"),
+    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was done last: a tick, a spoiled piece, logged sheets"),
+    row(Id::BenchRedo, "bench-redo", "redo", C::Bench, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),

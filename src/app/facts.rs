@@ -17,6 +17,7 @@ use super::printing::choices::Line;
 use super::printing::{Preview, PrintDesk};
 use super::state::views::YieldView;
 use super::status::Saving;
+use super::undo::list;
 use super::welcome::Question;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
@@ -96,11 +97,11 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
     match overlay {
         Overlay::Print(desk) => print_facts(model, desk),
         Overlay::History(cursor) => {
-            let all = super::undoing::steps(model);
+            let all = list::steps(model);
             let step = cursor.row(all.len()).and_then(|n| all.get(n));
             let words = step.map(|s| match s.date {
-                Some(day) => format!("{day}, {}", s.label),
-                None => s.label.clone(),
+                Some(day) => format!("{day}, {}", list::what(model, s)),
+                None => list::what(model, s),
             });
             vec![
                 fact("history", format!("{} steps can be taken back", all.len())),

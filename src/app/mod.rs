@@ -33,7 +33,7 @@ pub mod settling;
 pub mod state;
 pub mod status;
 pub mod tour;
-pub mod undoing;
+pub mod undo;
 pub mod update;
 pub mod welcome;
 pub mod working;

@@ -17,6 +17,7 @@ use super::state::palette::PalettePane;
 use super::state::views::YieldView;
 use super::status::{Saving, Status, Work};
 use super::tour::Tour;
+use super::undo::{self, in_view::Whose, timeline::Timeline};
 use crate::domain::book::Book;
 use crate::domain::history::History;
 use crate::domain::pages::label_sheet::LabelSheet;
@@ -29,8 +30,10 @@ use jiff::civil::Date;
 pub struct Model {
     /// What is saved.
     pub book: Book,
-    /// What can be undone and redone.
+    /// What can be undone and redone in the book.
     pub history: History,
+    /// What was done in all panes, in true time order.
+    pub timeline: Timeline,
     /// Which of the books that took each other's place this is; the saving side counts them.
     pub epoch: u64,
     /// The day that new log lines carry.
@@ -91,6 +94,7 @@ impl Model {
         let mut model = Self {
             book,
             history,
+            timeline: Timeline::default(),
             epoch: 0,
             today,
             screen,
@@ -118,6 +122,7 @@ impl Model {
             palette: PalettePane::default(),
             stock: StockPane::default(),
         };
+        undo::join(&mut model, Whose::Before);
         model.follow_book();
         model
     }

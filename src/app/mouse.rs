@@ -18,10 +18,14 @@ use super::resolve;
 use super::state::palette::Focus;
 use super::state::views::{PaletteView, StockView};
 use super::status::Status;
+use super::undo;
 use super::update;
 
 /// Takes a click.
 pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
+    if !matches!(spot, Spot::Hint(_) | Spot::Over(_)) {
+        undo::forget_named(model);
+    }
     if let Spot::Over(row) = spot {
         return click_over(model, row);
     }

@@ -14,6 +14,7 @@ use super::panes::{bench, mats, palette, plan, stock, yields};
 use super::reach;
 use super::resolve;
 use super::status::Status;
+use super::undo;
 use super::update;
 use crate::domain::edit::Edit;
 use crate::domain::sheet::Sheet;
@@ -40,6 +41,7 @@ pub fn key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
     match key.code {
         KeyCode::Esc => {
             model.screen.theme = picker.before.unwrap_or(model.screen.theme);
+            undo::forget_named(model);
             return Vec::new();
         }
         KeyCode::Enter => {
@@ -132,7 +134,10 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             model.overlays.push(Overlay::Help(help));
             Vec::new()
         }
-        Target::Spoil(what) => bench::spoil::spoiled(model, what),
+        Target::Spoil(what) => {
+            undo::keep_run(model, false);
+            bench::spoil::spoiled(model, what)
+        }
         Target::PlanPart(part) => plan::pieces::ask(model, part),
         Target::OffcutOf(_)
         | Target::Pack(_)

@@ -10,6 +10,7 @@ use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
 use super::panes::{bench, mats, palette, plan, stock, trimmer, yields};
 use super::state::palette::PaletteText;
+use super::undo;
 
 /// Opens a prompt with a text to start from.
 pub fn open(model: &mut Model, purpose: Purpose, label: &str, text: &str) {
@@ -122,7 +123,10 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
             stock::accept(model, purpose, text)
         }
         P::Stock(ask) => stock::ask::accept(model, ask, text),
-        P::SheetsCut => bench::accept(model, text),
+        P::SheetsCut => {
+            undo::keep_run(model, false);
+            bench::accept(model, text)
+        }
         P::StockFilter => {
             stock::filter(model, text);
             Ok(Vec::new())

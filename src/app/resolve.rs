@@ -8,6 +8,7 @@ use super::pane::Pane;
 use super::panes::bench::BenchRun;
 use super::panes::stock;
 use super::state::views::{PaletteView, StockView, YieldView};
+use super::undo;
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
@@ -54,8 +55,8 @@ pub fn command(model: &Model, key: Key) -> Option<CommandId> {
 pub fn holds(model: &Model, when: When) -> bool {
     match when {
         When::Always => true,
-        When::CanUndo => model.history.next_undo().is_some(),
-        When::CanRedo => model.history.next_redo().is_some(),
+        When::CanUndo => undo::can_undo(model),
+        When::CanRedo => undo::can_redo(model),
         When::HasPieces => model.yields.has_pieces(),
         When::SheetInStock => model.yields.has_pieces() && model.yields.sheet.paper.is_some(),
         When::HasLayer => model.mats.picked_layer(&model.book).is_some(),

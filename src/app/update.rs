@@ -23,7 +23,7 @@ use super::settling;
 use super::state::photo::PhotoFound;
 use super::status::{Saving, Status};
 use super::tour;
-use super::undoing;
+use super::undo;
 use super::welcome;
 use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
@@ -37,6 +37,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     }
     let (was, trimmer) = (places::here(model), model.yields.trimmer);
     let goes_back = model.trail.len();
+    let before = undo::before(model, &action);
     let mut effects = take(model, action);
     effects.extend(mats::weigh::follow(model));
     effects.extend(follow_trios(model));
@@ -49,6 +50,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     if places::here(model) != was && model.trail.len() >= goes_back {
         places::left(model, was);
     }
+    undo::settle(model, &before);
     tour::let_out(model, effects)
 }
 
@@ -91,7 +93,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Followed(fresh, refused) => {
-            (model.book, model.history, model.epoch) = (fresh.book, fresh.history, fresh.epoch);
+            undo::follow(model, *fresh);
             model.follow_book();
             model.tell(match refused.last() {
                 Some(why) => Status::refused(format!("Not done, another window was faster: {why}")),
@@ -105,7 +107,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::WriteOver(file) => vec![Effect::HandOn(file)],
-        Action::LogBench(to) => bench::log(model, to),
+        Action::LogBench(to) => {
+            undo::keep_run(model, false);
+            bench::log(model, to)
+        }
         Action::ListRead(list) => stock::list::read(model, *list),
         Action::CloseClass(id, how) => stock::classes::close(model, id, how),
         Action::Previewed(number, pages) => {
@@ -114,7 +119,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         }
         Action::Printed(news) => printing::told(model, news),
         Action::Print(job) => printing::start(model, *job),
-        Action::UndoTo(seq) => undoing::undo_to(model, seq),
+        Action::UndoTo(id) => undo::list::undo_to(model, id),
         Action::Tour(fresh) => tour::begin(model, *fresh),
         Action::Ground(is_light) => {
             model.screen.ground = Some(is_light);
@@ -196,7 +201,7 @@ pub fn key(model: &mut Model, key: Key) -> Vec<Effect> {
         Overlay::Picker(p) => picking::key(model, p, key),
         Overlay::Help(h) => help::key(model, h, key),
         Overlay::Print(desk) => printing::key(model, desk, key),
-        Overlay::History(cursor) => undoing::key(model, cursor, key),
+        Overlay::History(cursor) => undo::list::key(model, cursor, key),
         Overlay::Welcome(welcome) => welcome::key(model, welcome, key),
         Overlay::Tour => tour_key(model, key),
         Overlay::Confirm(c) => confirm_key(model, c, key),
@@ -221,6 +226,7 @@ fn pane_key(model: &mut Model, key: Key) -> Vec<Effect> {
             model.tell(Status::note(format!("{keys} means nothing here; ? shows every key.")));
         }
         model.pending.clear();
+        undo::forget_named(model);
     }
     Vec::new()
 }
@@ -270,6 +276,15 @@ fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let row = command(id);
     model.is_leaving &= id == CommandId::Quit;
+    if !matches!(
+        id,
+        CommandId::Undo | CommandId::Redo | CommandId::BenchUndo | CommandId::BenchRedo | CommandId::Finder
+    ) {
+        undo::forget_named(model);
+    }
+    if may_change_run(model, id) {
+        undo::keep_run(model, matches!(id, CommandId::OpenBench | CommandId::PlanBench));
+    }
     if !resolve::holds(model, row.when) {
         model.tell(Status::refused(resolve::why_not(row.when)));
         return Vec::new();
@@ -301,6 +316,16 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     }
 }
 
+/// Commands that may change more of the cut list in hand than the step that is ticked.
+fn may_change_run(model: &Model, id: CommandId) -> bool {
+    use CommandId as Id;
+    match id {
+        Id::OpenBench | Id::PlanBench | Id::CutLog | Id::PlanLog => true,
+        Id::BenchNext => model.bench.as_ref().is_some_and(|b| b.done >= b.len()),
+        _ => false,
+    }
+}
+
 fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
     use CommandId as Id;
     match id {
@@ -310,12 +335,8 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PaneStock => return go(model, Pane::Stock),
         Id::NextPane => return go(model, model.pane.step(1)),
         Id::PreviousPane => return go(model, model.pane.step(-1)),
-        Id::Undo => {
-            let mut effects = wish(model, &Wish::Undo(None), "Taken back: ");
-            effects.extend(plan::follow(model));
-            return effects;
-        }
-        Id::Redo => return wish(model, &Wish::Redo(None), "Made again: "),
+        Id::Undo => return undo::undo(model),
+        Id::Redo => return undo::redo(model),
         Id::Back => return places::back(model),
         Id::History => model.overlays.push(Overlay::History(Cursor::default())),
         Id::Print => return printing::open(model),
@@ -357,7 +378,8 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
 
 fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
     match id {
-        CommandId::BenchUndo => everywhere(model, CommandId::Undo),
+        CommandId::BenchUndo => undo::undo(model),
+        CommandId::BenchRedo => undo::redo(model),
         CommandId::BenchHelp => everywhere(model, CommandId::Help),
         _ => bench::run(model, id),
     }
@@ -411,21 +433,6 @@ pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
     Ok(vec![effect])
 }
 
-fn wish(model: &mut Model, wish: &Wish, words: &str) -> Vec<Effect> {
-    let step = if *wish == Wish::Redo(None) { model.history.next_redo() } else { model.history.next_undo() };
-    let label = step.map(|s| s.label.clone()).unwrap_or_default();
-    match perform(model, wish) {
-        Ok((_, effect)) => {
-            model.tell(Status::done(format!("{words}{label}")));
-            vec![effect]
-        }
-        Err(why) => {
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
-    }
-}
-
 fn sentence(words: &str) -> String {
     let mut chars = words.chars();
     chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
@@ -438,6 +445,9 @@ pub(super) fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect)
     }
     let (entry, applied) =
         model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
+    if matches!(wish, Wish::Do(_)) {
+        undo::note_edit(model, entry.seq, &applied.label);
+    }
     model.saving = match model.saving {
         Saving::Pending(n) => Saving::Pending(n + 1),
         _ => Saving::Pending(1),

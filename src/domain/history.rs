@@ -1,6 +1,10 @@
 //! Undo and redo, both as new edits. The last hundred steps are kept; taking one back appends its inverse, which is
 //! refused with a sentence where a later edit rests on it. Anything new after an undo ends what could be redone.
 
+mod moved;
+
+pub use moved::{Fate, Moved};
+
 use crate::domain::book::Book;
 use crate::domain::edit::{Applied, Edit, EditError};
 use jiff::civil::Date;

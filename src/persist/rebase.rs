@@ -9,7 +9,7 @@ use super::error::StoreError;
 use super::store::{Asked, Fate, Store, Unsure, new_mark};
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Renumbering};
-use crate::domain::history::{Entry, History, Origin, Wish};
+use crate::domain::history::{Entry, History, Moved, Origin, Wish};
 use std::collections::BTreeMap;
 
 /// What came of steps that were sent to be saved.
@@ -30,6 +30,8 @@ pub struct Fresh {
     pub book: Book,
     /// Its history.
     pub history: History,
+    /// How the window's own steps are numbered in it.
+    pub moved: Moved,
 }
 
 /// How the steps of one epoch went over into the book.
@@ -63,6 +65,15 @@ impl Rebase {
 
     fn agree(&mut self, book: &Book) {
         (self.steps, self.lines) = (book.seq(), book.log().len() as u64);
+    }
+
+    /// How the window's steps of all epochs are numbered by now.
+    fn moved(&self) -> Moved {
+        let mut all = Moved::default();
+        for (epoch, shift) in &self.shifts {
+            all.note(*epoch, shift.same_steps, shift.moved.clone());
+        }
+        all
     }
 
     /// The books part: from now on steps of the present epoch are exchanged.
@@ -183,7 +194,7 @@ impl Store {
         self.rebase.part();
         let (book, history) = (self.book().clone(), self.history().clone());
         self.rebase.agree(&book);
-        Fresh { epoch: self.rebase.epoch, book, history }
+        Fresh { epoch: self.rebase.epoch, book, history, moved: self.rebase.moved() }
     }
 
     /// Carries out a step on the book as it is. `None` where it undoes or redoes one that was refused.

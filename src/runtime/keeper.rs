@@ -203,5 +203,5 @@ fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, mut is_told: bool, tell: &
 }
 
 fn as_fresh(fresh: persist::Fresh) -> Fresh {
-    Fresh { epoch: fresh.epoch, book: fresh.book, history: fresh.history }
+    Fresh { epoch: fresh.epoch, book: fresh.book, history: fresh.history, moved: fresh.moved }
 }

@@ -12,6 +12,7 @@ use crate::app::model::Model;
 use crate::app::panes::plan::PlanNews;
 use crate::app::status::Status;
 use crate::app::welcome;
+use crate::domain::history::Moved;
 use crate::domain::length::Unit;
 use crate::domain::pages::label_sheet;
 use crate::domain::sheet::Formats;
@@ -96,7 +97,9 @@ pub fn check_settings(file: &Path) -> Result<(), String> {
 /// The demo's book for the tour, or why there is none.
 pub(super) fn tour() -> Action {
     match demo::book() {
-        Ok((book, history)) => Action::Tour(Box::new(Fresh { epoch: 0, book, history })),
+        Ok((book, history)) => {
+            Action::Tour(Box::new(Fresh { epoch: 0, book, history, moved: Moved::default() }))
+        }
         Err(why) => Action::Tell(format!("The tour cannot begin: {why}")),
     }
 }

@@ -11,6 +11,7 @@ use trimside::app::state::views::YieldView;
 use trimside::app::tour::STEPS;
 use trimside::app::welcome;
 use trimside::domain::craft::topics;
+use trimside::domain::history::Moved;
 use trimside::domain::length::Length;
 use trimside::domain::pages::frame::Paper;
 use trimside::domain::screen::ThemeChoice;
@@ -179,7 +180,10 @@ fn the_tour_can_be_left_from_every_step_and_ctrl_c_leaves_the_program() {
 fn what_the_disk_tells_during_the_tour_is_for_the_bench_behind_it() {
     let mut bench = Bench::empty().keys("F2");
     let (book, history) = trimside::persist::demo::book().unwrap();
-    bench.act(Action::Followed(Box::new(Fresh { epoch: 7, book, history }), Vec::new()));
+    bench.act(Action::Followed(
+        Box::new(Fresh { epoch: 7, book, history, moved: Moved::default() }),
+        Vec::new(),
+    ));
     assert_eq!(bench.model.epoch, 0);
     let remembered = trimside::app::memory::to_text(&bench.model);
     assert!(!remembered.is_empty());

@@ -14,7 +14,7 @@ use trimside::app::panes::yields;
 use trimside::app::printing::PrintNews;
 use trimside::app::update::update;
 use trimside::domain::book::Book;
-use trimside::domain::history::{Entry, History};
+use trimside::domain::history::{Entry, History, Moved};
 use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::persist::Store;
@@ -181,7 +181,7 @@ impl Bench {
                 }
                 Effect::Tour => {
                     let (book, history) = trimside::persist::demo::book().expect("the demo reads");
-                    let fresh = Fresh { epoch: 0, book, history };
+                    let fresh = Fresh { epoch: 0, book, history, moved: Moved::default() };
                     todo.extend(update(&mut self.model, Action::Tour(Box::new(fresh))));
                 }
                 Effect::Quit => self.has_left = true,

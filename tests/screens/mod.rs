@@ -18,6 +18,7 @@ mod sizes;
 mod stock;
 mod stock_line;
 mod svg;
+mod undo;
 
 use harness::Bench;
 use std::collections::BTreeSet;

@@ -12,6 +12,7 @@ use trimside::app::printing::PrintNews;
 use trimside::app::resolve;
 use trimside::app::status::{Saving, Status, Tone, Work};
 use trimside::app::update::update;
+use trimside::domain::history::Moved;
 use trimside::runtime::solve;
 
 /// Places with a list: what leads there on the demo. `LIST` stands for a list from outside that waits to be taken in.
@@ -200,7 +201,7 @@ fn tour_while_waiting(keys: &str) -> (Bench, Vec<Effect>) {
         asked.extend(update(&mut bench.model, Action::Key(Key::parse(token).unwrap())));
     }
     let (book, history) = trimside::persist::demo::book().unwrap();
-    let fresh = Fresh { epoch: 0, book, history };
+    let fresh = Fresh { epoch: 0, book, history, moved: Moved::default() };
     // The tour's own questions stay without an answer.
     update(&mut bench.model, Action::Tour(Box::new(fresh)));
     (bench, asked)

@@ -140,7 +140,7 @@ pub struct Asked {
 }
 
 /// How many near swatches are listed.
-const NEAREST: usize = 5;
+pub const NEAREST: usize = 5;
 
 impl PalettePane {
     /// Brings the library up to date with the book, keeping the picked swatch.

@@ -3,7 +3,7 @@
 use super::frame::{boxed, inside, middle};
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
-use crate::app::undoing::steps;
+use crate::app::undo::list::{steps, what};
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{put, run};
@@ -38,7 +38,7 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, buf: &mut Buffer, look: &
         let style = if is_picked { theme.picked } else { theme.text };
         let day = step.date.map_or_else(|| " ".repeat(10), |d| d.to_string());
         let label = text::left(
-            &text::harmless(&step.label),
+            &text::harmless(&what(model, step)),
             usize::from(area.width.saturating_sub(13)),
             look.glyphs.ellipsis,
         );
@@ -48,7 +48,7 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, buf: &mut Buffer, look: &
             at = Position::new(area.x, area.y + y);
         }
     }
-    let undone = model.history.undone().len();
+    let undone = model.timeline.undone.len();
     let words = match undone {
         0 => "redo has nothing to make again".to_owned(),
         n => format!("redo makes {} again", text::count(n as i128, "step", "steps")),

@@ -1,0 +1,141 @@
+//! Choices in words: what was chosen, and what stands again when it is taken back.
+
+use super::choices::{AskedFor, Change, Choice};
+use crate::app::model::Model;
+use crate::app::panes::trimmer;
+use crate::domain::cutting::question::Preference;
+use crate::domain::edit::count_of;
+use crate::domain::length::Unit;
+use crate::domain::library::base::Base;
+
+/// Most choices of one step that are named.
+const NAMED: usize = 3;
+
+/// What a step has chosen: `piece 5 x 7 in, count 40`.
+pub fn chosen(model: &Model, changes: &[Change]) -> String {
+    let mut named: Vec<String> = shown(changes).take(NAMED).map(|c| told(model, &c.now)).collect();
+    let more = shown(changes).count().saturating_sub(NAMED);
+    if more > 0 {
+        named.push(format!("and {more} more"));
+    }
+    named.join(", ")
+}
+
+/// What stands again once the step is taken back, or is made again: of the first choice only.
+pub fn again(model: &Model, changes: &[Change], is_back: bool) -> String {
+    let mut all = shown(changes);
+    match (all.next(), all.next()) {
+        (Some(c), None) if is_back => format!(" Now {}.", told(model, &c.was)),
+        _ => String::new(),
+    }
+}
+
+/// Changes with words of their own: the chart's range follows the sheet by itself.
+fn shown(changes: &[Change]) -> impl Iterator<Item = &Change> {
+    let has_sheet = changes.iter().any(|c| matches!(c.now, Choice::Sheet(_)));
+    changes.iter().filter(move |c| !(has_sheet && matches!(c.now, Choice::Range(_))))
+}
+
+fn yes(what: &str, is_so: bool) -> String {
+    format!("{what} {}", if is_so { "on" } else { "off" })
+}
+
+fn quoted(what: &str, text: &str) -> String {
+    if text.is_empty() { format!("no {what}") } else { format!("{what} \"{text}\"") }
+}
+
+/// A choice in words.
+fn told(model: &Model, choice: &Choice) -> String {
+    let unit = model.screen.unit;
+    match choice {
+        Choice::Sheet(c) => {
+            let (sheet, out) = (&c.sheet, c.sheet.out_of_square.width);
+            let edges = sheet.unusable;
+            let mut words = format!("sheet {}, {}", sheet.name, sheet.actual().show_with_unit(unit));
+            if out.is_positive() {
+                words = format!("{words}, out of square by {}", out.show_with_unit(unit));
+            }
+            if [edges.left, edges.top, edges.right, edges.bottom].iter().any(|e| e.is_positive()) {
+                words.push_str(", edges left out");
+            }
+            words
+        }
+        Choice::Piece(piece) => format!("piece {}", piece.show_with_unit(unit)),
+        Choice::Count(None) => "pieces for one sheet".to_owned(),
+        Choice::Count(Some(n)) => format!("{} needed", count_of(u64::from(*n), "piece")),
+        Choice::MayTurn(may) => (if *may { "may be turned" } else { "must stay upright" }).to_owned(),
+        Choice::Preference(Preference::FewestSettings) => "fewest settings first".to_owned(),
+        Choice::Preference(Preference::LargestOffcut) => "largest offcut first".to_owned(),
+        Choice::StopCuts(on) => yes("stop cuts", *on),
+        Choice::Trimmer(t) => {
+            let t = crate::domain::cutting::question::Trimmer {
+                longest_cut: model.yields.trimmer.longest_cut,
+                ..*t
+            };
+            format!("trimmer: {}", trimmer::words(&t, unit))
+        }
+        Choice::PerStroke(n) => format!("{} a stroke", count_of(u64::from(*n), "sheet")),
+        Choice::Range(None) => "the chart's own range".to_owned(),
+        Choice::Range(Some(r)) => {
+            format!(
+                "chart from {} to {} by {}",
+                r.from.show(unit),
+                r.to.show(unit),
+                r.step.show_with_unit(unit)
+            )
+        }
+        Choice::LooseCard(card) => format!("loose card, front {}", card.face.show_with_unit(unit)),
+        _ => told_of_colours(model, choice),
+    }
+}
+
+fn told_of_colours(model: &Model, choice: &Choice) -> String {
+    let pane = &model.palette;
+    match choice {
+        Choice::SwatchOrder(order) => format!("swatches {}", order.words()),
+        Choice::SwatchFilter(text) => quoted("filter", text),
+        Choice::SwatchesOnHand(on) => yes("only swatches on hand", *on),
+        Choice::Pinned(id) => {
+            id.map_or("no swatch pinned".to_owned(), |id| format!("{} pinned", pane.name(id)))
+        }
+        Choice::Vision(kind) => {
+            kind.map_or("seen with your own eyes".to_owned(), |k| format!("seen as {} eyes see it", k.name()))
+        }
+        Choice::Severity(n) => format!("{n} % of a cone missing"),
+        Choice::Scheme(scheme) => {
+            scheme.map_or("trios of every scheme".to_owned(), |s| format!("{} trios", s.name()))
+        }
+        Choice::TrioBase(Base::Picked) => "trios that go with the picked swatch".to_owned(),
+        Choice::TrioBase(Base::Paper(id)) => {
+            format!("trios that go with {}", model.book.items().name_of(*id))
+        }
+        Choice::TrioBase(Base::Card) => "trios that go with the card".to_owned(),
+        Choice::TriosOnHand(on) => yes("only trios on hand", *on),
+        Choice::LeavingFirst(on) => yes("leaving colours first", *on),
+        Choice::Wheel(wheel) => format!("{} wheel", wheel.name()),
+        Choice::Asked(AskedFor::Colour(text, _)) => format!("colour {text}"),
+        Choice::Asked(_) => "no colour asked for".to_owned(),
+        Choice::Matches(_) => "the matches of the photo".to_owned(),
+        _ => told_of_the_rest(choice),
+    }
+}
+
+fn told_of_the_rest(choice: &Choice) -> String {
+    match choice {
+        Choice::StockFilter(text) => quoted("filter", text),
+        Choice::Counts(None) => "nothing counted".to_owned(),
+        Choice::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),
+        Choice::Terms(Some((_, seller, last, first))) => {
+            let seller = if seller.is_empty() { "every seller" } else { seller };
+            format!("list of {seller}, last day {last}, first day {first}")
+        }
+        Choice::Unit(Unit::Inch) => "sizes in inches".to_owned(),
+        Choice::Unit(Unit::Mm) => "sizes in millimetres".to_owned(),
+        Choice::Theme(theme) => format!("theme {}", theme.name()),
+        Choice::Signs(crate::domain::screen::Signs::Ascii) => "plain ASCII signs".to_owned(),
+        Choice::Signs(crate::domain::screen::Signs::Unicode) => "box drawing signs".to_owned(),
+        Choice::Paper(paper) => format!("pages on {}", paper.name()),
+        Choice::Mouse(on) => yes("mouse", *on),
+        _ => "a choice".to_owned(),
+    }
+}
