@@ -123,7 +123,7 @@ fn refusals_are_one_sentence_with_what_works() {
         (&["us-a2", "--frame", "1"], "add --reveal"),
         (&["us-a2", "--reveal", "1/8", "--frame", "2"], "at most 1 15/16 in works"),
         (&["cards"], "4-1/4x5-1/2"),
-        (&["nowhere/card.ron"], "check the path"),
+        (&["nowhere/card.ron"], "check the name"),
     ] {
         let refused = ask(words).expect_err(&words.join(" "));
         assert!(refused.contains(part), "{words:?}: {refused}");
