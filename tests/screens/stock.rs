@@ -394,6 +394,14 @@ fn a_plan_that_is_cut_in_part_is_planned_and_booked_for_the_rest_only() {
     let held = bench.model.book.bookings().clone();
     bench.press("4 b");
     assert_eq!(bench.model.book.bookings(), &held, "a booking after cutting books only what remains");
+    // The sheets were logged from the plan, out of view here, and the booking cannot go before them.
+    bench.press("u");
+    let named = bench.model.status.clone().unwrap().text;
+    assert!(named.contains("Yield, plan of") && named.contains("u again"), "{named}");
+    bench.press("u");
+    assert!(outlook(&bench.model.book, id, None).unwrap().is_booked(), "one undo sets them aside again");
+    let again = outlook(&bench.model.book, id, None).unwrap();
+    assert_eq!(again.pieces, all.pieces);
 }
 
 #[test]

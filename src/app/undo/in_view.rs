@@ -85,10 +85,15 @@ pub fn is_back_in_view(step: &Undid, view: View) -> bool {
 
 /// The step that undo is about in a view: the last of those that are in view, else the last of all. Where a later step
 /// has changed the same thing, that one comes first.
-pub fn next_back(steps: &[Did], can: impl Fn(&Did) -> bool, view: View) -> Option<usize> {
+pub fn next_back(
+    steps: &[Did],
+    can: impl Fn(&Did) -> bool,
+    rests_on: impl Fn(&Did, &Did) -> bool,
+    view: View,
+) -> Option<usize> {
     let last = steps.iter().rposition(|s| can(s) && is_in_view(s, view));
     let Some(at) = last else { return steps.iter().rposition(can) };
-    let rests = |s: &Did| can(s) && s.rests_on(&steps[at]);
+    let rests = |s: &Did| can(s) && rests_on(s, &steps[at]);
     let later = steps.get(at + 1..).and_then(|later| later.iter().rposition(rests));
     Some(later.map_or(at, |n| at + 1 + n))
 }

@@ -247,7 +247,9 @@ pub fn undo(model: &mut Model) -> Vec<Effect> {
     model.timeline.pending.is_undo = true;
     let view = in_view::here(model);
     let at_hand = |d: &Did| timeline::is_at_hand(model, d);
-    let at = in_view::next_back(&model.timeline.done, at_hand, view);
+    let rests_on =
+        |later: &Did, earlier: &Did| later.rests_on(earlier) || edit_rests_on(model, later, earlier);
+    let at = in_view::next_back(&model.timeline.done, at_hand, rests_on, view);
     let is_here = at.is_some_and(|at| matches!(model.timeline.done[at].whose, Whose::Here(v) if v == view));
     if has_old_tick(model) && !is_here {
         return old_tick(model);
@@ -272,6 +274,15 @@ pub fn undo(model: &mut Model) -> Vec<Effect> {
         }
         Err(why) => refuse(model, why),
     }
+}
+
+/// True where a later edit has changed what an earlier one has added.
+fn edit_rests_on(model: &Model, later: &Did, earlier: &Did) -> bool {
+    let back = |did: &Did| {
+        let seq = did.book?.seq;
+        model.history.done().find(|s| s.seq == seq).map(|s| &s.edit)
+    };
+    back(earlier).zip(back(later)).is_some_and(|(earlier, later)| earlier.would_drop_the_work_of(later))
 }
 
 /// Makes again what was taken back last in view, or names the last of all.

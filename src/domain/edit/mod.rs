@@ -6,6 +6,7 @@ mod apply;
 mod check;
 mod describe;
 mod renumber;
+mod rests;
 
 pub use check::{MOST, vet_item};
 pub use describe::count_of;

@@ -218,3 +218,17 @@ fn a_line_that_closed_a_project_under_its_bookings_is_read_again() {
     history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
     assert_eq!(book.projects().get(id).unwrap().progress, Progress::Open);
 }
+
+#[test]
+fn a_step_rests_on_the_one_that_added_what_it_changes() {
+    let (mut book, item, id) = class();
+    let booked = Booking { project: id, item, offcut: None, count: 2, pieces: 2, on: None };
+    let add = book.apply(&Edit::Booking(Row::add(BookingId(2), booked.clone())), DAY).unwrap();
+    let fewer = Booking { count: 1, ..booked.clone() };
+    let change = Edit::Booking(Row::alter(BookingId(2), booked, fewer));
+    let change = book.apply(&Edit::batch("cut one", vec![change]), DAY).unwrap();
+    let line = book.apply(&Edit::Log(NewLine::used(item, 1, "")), DAY).unwrap();
+    assert!(add.inverse.would_drop_the_work_of(&change.inverse));
+    assert!(!change.inverse.would_drop_the_work_of(&add.inverse));
+    assert!(!add.inverse.would_drop_the_work_of(&line.inverse));
+}
