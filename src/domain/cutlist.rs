@@ -198,14 +198,6 @@ impl CutList {
         }
     }
 
-    /// The papers that pieces are cut from, each once, in the order of their numbers.
-    pub fn papers(&self) -> Vec<ItemId> {
-        let mut all: Vec<ItemId> = self.pieces.iter().filter_map(|p| p.paper).collect();
-        all.sort_unstable();
-        all.dedup();
-        all
-    }
-
     /// How many of each row are still to be cut, after what was cut and logged for it. A cut piece counts for the row of
     /// its name first, then for any other row of its paper and size.
     pub fn still_to_cut(&self, cut: &[CutPiece]) -> Vec<u32> {

@@ -42,6 +42,15 @@ pub struct ProjectJob {
     pub notes: Vec<String>,
 }
 
+impl ProjectJob {
+    /// True where this is what the project asks for as the book stands, on the same trimmer and by the same preference.
+    pub fn is_asked_by(&self, book: &Book) -> bool {
+        let Some(mut now) = job_of(book, self.project, &self.job.trimmer) else { return false };
+        now.job.preference = self.job.preference;
+        now == *self
+    }
+}
+
 /// The trimmer that figures of the book rest on: its longest cut is the book's, nothing else of it decides a count.
 pub fn trimmer(book: &Book) -> Trimmer {
     Trimmer { longest_cut: book.settings().longest_cut, ..Trimmer::default() }
@@ -53,14 +62,13 @@ pub fn job_of(book: &Book, id: ProjectId, trimmer: &Trimmer) -> Option<ProjectJo
     let project = book.projects().get(id)?;
     let list = cutlist::of_project(book, project);
     let open = list.still_to_cut(&work_done(book, id).pieces);
-    Some(job_for(book, id, project, &list, &open, trimmer))
+    Some(job_for(book, (id, project), &list, &open, trimmer))
 }
 
-/// The same for a cut list of which so many of each row are still to be cut.
-fn job_for(
+/// The same where the cut list, and how many of each row are still to be cut, are known already.
+pub fn job_for(
     book: &Book,
-    id: ProjectId,
-    project: &Project,
+    (id, project): (ProjectId, &Project),
     list: &CutList,
     open: &[u32],
     trimmer: &Trimmer,
@@ -113,20 +121,26 @@ fn add_sheets(book: &Book, project: ProjectId, paper: ItemId, out: &mut ProjectJ
             });
         }
     }
-    let Some(item) = book.items().get(paper) else { return };
-    let Some(size) = item.cutting_size() else {
-        out.notes.push(format!("{name} has no size, so nothing can be cut from it"));
-        return;
-    };
-    out.from.push(Source::Shelf(paper));
-    out.job.sheets.push(JobSheet {
-        name: name.clone(),
-        paper: Some(name),
-        size,
+    match whole_sheet(book, paper) {
+        Some(sheet) => {
+            out.from.push(Source::Shelf(paper));
+            out.job.sheets.push(sheet);
+        }
+        None => out.notes.push(format!("{name} has no size, so nothing can be cut from it")),
+    }
+}
+
+/// Whole sheets of a line of the shelf as a row of a job, without a limit; `None` for a line without a size.
+pub fn whole_sheet(book: &Book, paper: ItemId) -> Option<JobSheet> {
+    let item = book.items().get(paper)?;
+    Some(JobSheet {
+        name: item.name.clone(),
+        paper: Some(item.name.clone()),
+        size: item.cutting_size()?,
         grain: item.grain,
         available: None,
         cost: Cost::ONE,
-    });
+    })
 }
 
 /// The plan behind a project's figures: a fixed number of rounds, the same on every machine.
@@ -233,8 +247,8 @@ pub struct BookedNow {
     pub layouts: Vec<u32>,
 }
 
-/// What is left of a project's booked plan, as a plan for the job of what is still to be cut. `None` where none is booked, or where
-/// it no longer fits: other pieces are wanted by now, a paper's size is another, an offcut is gone.
+/// What is left of a project's booked plan, as a plan for the job of what is still to be cut. `None` where none is booked,
+/// or where it no longer fits: other pieces are wanted by now, a paper's size is another, an offcut is gone.
 pub fn booked_plan(book: &Book, of: &ProjectJob) -> Option<BookedNow> {
     let booked = book.projects().get(of.project)?.plan.as_deref()?;
     let rows = rows_of(booked, of)?;

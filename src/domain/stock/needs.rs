@@ -6,7 +6,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::cutlist::{self, CutList, ListPiece};
-use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
+use crate::domain::cutting::job::{Job, JobPiece};
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Preference, Question};
@@ -103,7 +103,7 @@ pub fn needs(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Option
         let used = out.done.items.get(&counted.item).copied().unwrap_or(0);
         out.counted.insert(counted.item, u64::from(counted.made).saturating_sub(used));
     }
-    let now = planning::job_of(book, id, &planning::trimmer(book))?;
+    let now = planning::job_for(book, (id, project), &out.list, &out.open, &planning::trimmer(book));
     out.notes.clone_from(&now.notes);
     let booked = planning::booked_plan(book, &now).map(|b| b.plan);
     let settled = settled.filter(|s| *s.job == now).map(|s| s.plan);
@@ -152,15 +152,8 @@ fn fits(job: &Job, piece: &JobPiece, sheet: usize) -> bool {
 /// How a row of the cut list may lie on a whole sheet of its paper: the size as it lies, and whether it may be turned from
 /// there. Grain and pattern decide. `None` where it has no paper, or does not fit.
 pub fn way_on_a_sheet(book: &Book, piece: &ListPiece) -> Option<(Size, bool)> {
-    let item = book.items().get(piece.paper?)?;
-    let sheet = JobSheet {
-        name: item.name.clone(),
-        paper: Some(item.name.clone()),
-        size: item.cutting_size()?,
-        grain: item.grain,
-        available: None,
-        cost: Cost::ONE,
-    };
+    let sheet = planning::whole_sheet(book, piece.paper?)?;
+    let asked = piece.for_job(1, sheet.name.clone());
     let job = Job {
         pieces: Vec::new(),
         sheets: vec![sheet],
@@ -169,7 +162,7 @@ pub fn way_on_a_sheet(book: &Book, piece: &ListPiece) -> Option<(Size, bool)> {
         keep: book.settings().offcut_floor,
     };
     let cut = piece.cut_size();
-    match job.ways(&piece.for_job(1, item.name.clone()), 0) {
+    match job.ways(&asked, 0) {
         (false, false) => None,
         (true, turned) => Some((cut, turned)),
         (false, true) => Some((cut.turned(), false)),

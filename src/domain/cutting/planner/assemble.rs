@@ -17,7 +17,7 @@ use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 /// The plan of all parts together, and beside it the one with stop cuts where the trimmer can make them.
-pub(crate) fn plan(
+pub(super) fn plan(
     job: &Job,
     works: &[Work],
     stopped: Option<&Stopped>,
@@ -39,7 +39,7 @@ pub(crate) fn plan(
             }
             part.bound = bound;
         }
-        let leftover = if saves { largest(job, &parts) } else { leftover };
+        let leftover = if saves { largest(job, parts.iter().flat_map(|p| &p.sheets)) } else { leftover };
         Box::new(whole(job, &parts, nowhere, leftover, rounds))
     });
     plan
@@ -82,7 +82,7 @@ fn edge_to_edge(job: &Job, work: &Work) -> Planned {
 }
 
 /// Gives every sheet its coordinates, with the cuts in the order of the steps; returns the fence settings of each.
-fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<Vec<Length>> {
+pub(crate) fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<Vec<Length>> {
     let mut fences = Vec::new();
     for s in sheets {
         let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
@@ -108,8 +108,8 @@ fn leftover(works: &[Work]) -> Option<Size> {
 }
 
 /// The largest offcut of laid out sheets that is worth keeping.
-fn largest(job: &Job, parts: &[Planned]) -> Option<Size> {
-    let offcuts = parts.iter().flat_map(|p| &p.sheets).flat_map(|s| &s.layout.offcuts).map(|o| o.size);
+pub(crate) fn largest<'a>(job: &Job, sheets: impl Iterator<Item = &'a PlannedSheet>) -> Option<Size> {
+    let offcuts = sheets.flat_map(|s| &s.layout.offcuts).map(|o| o.size);
     offcuts.filter(|size| leftover::is_kept(*size, job.keep)).max_by_key(|s| (s.area(), s.width))
 }
 
@@ -119,15 +119,21 @@ fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], leftover: Option<Si
     let mut unplaced: Vec<Unplaced> = nowhere.to_vec();
     unplaced.extend(parts.iter().flat_map(|p| p.unplaced.iter().cloned()));
     unplaced.sort_by_key(|u| u.piece);
-    let mut settings: Vec<Length> = parts.iter().flat_map(|p| p.fences.iter().flatten().copied()).collect();
-    settings.sort_unstable();
-    settings.dedup();
+    let settings = settings(parts.iter().flat_map(|p| &p.fences));
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
     let shortages = short::shortages(job, &unplaced);
-    let mut totals = totals(job, &parts, &sheets, rounds, settings.len() as u32, leftover);
+    let mut totals = totals(job, &parts, &sheets, rounds, settings, leftover);
     // Pieces of a paper that had run out before are in no part.
     totals.proved &= shortages.is_empty();
     Plan { sheets, unplaced, shortages, totals, parts, stop: None }
+}
+
+/// How many different settings the fences of sheets make.
+pub(crate) fn settings<'a>(fences: impl Iterator<Item = &'a Vec<Length>>) -> u32 {
+    let mut all: Vec<Length> = fences.flatten().copied().collect();
+    all.sort_unstable();
+    all.dedup();
+    all.len() as u32
 }
 
 /// The layouts in the order of the job's sheets; among those of one row, one that begins with the setting at which the
@@ -160,7 +166,7 @@ fn sum(part: &Planned) -> PartSum {
     }
 }
 
-fn totals(
+pub(crate) fn totals(
     job: &Job,
     parts: &[PartSum],
     sheets: &[PlannedSheet],

@@ -4,7 +4,6 @@
 //! lanes work on their own and are then merged in their order, so a number of rounds always gives the same plan,
 //! however many threads there were. What a round takes in time is known to the caller only.
 
-mod assemble;
 mod first;
 mod fullest;
 mod lane;
@@ -13,6 +12,7 @@ mod short;
 mod stopped;
 mod wide;
 
+pub(crate) mod assemble;
 pub(crate) mod dice;
 pub(crate) mod grade;
 pub(crate) mod model;
