@@ -208,16 +208,12 @@ fn start(model: &mut Model, id: ProjectId, job: ProjectJob, until: PlanUntil) ->
     let detail = model.plan.detail;
     model.plan = PlanPane { waiting: Some(number), detail, ..PlanPane::default() };
     let asked = job.job.clone();
-    // Another preference, or stop cuts, are another question than the booked plan answers.
-    if is_plain(model)
-        && let Some(booked) = planning::booked_plan(&model.book, &job)
-    {
-        model.plan.plan = Some(Box::new(booked.plan));
-        model.plan.booked = Some(booked.layouts);
-    }
     model.plan.held = planning::held(&model.book, &job);
     model.plan.job = Some((id, job));
-    say_short(model);
+    // Another preference, or stop cuts, are another question than the booked plan answers.
+    if is_plain(model) {
+        show_booked(model);
+    }
     vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(asked), until }]
 }
 
@@ -277,18 +273,14 @@ fn book(model: &mut Model) -> Vec<Effect> {
         ));
         return Vec::new();
     }
-    match class::book_plan(&model.book, Settled { job: &job, plan: &plan }) {
-        Ok(Some(edit)) => match update::make(model, edit) {
-            Ok(mut effects) => {
-                effects.extend(start(model, id, job, PlanUntil::Rounds(planning::WORK)));
-                show_booked(model);
-                effects
-            }
-            Err(why) => {
-                model.tell(Status::refused(why));
-                Vec::new()
-            }
-        },
+    let edit = class::book_plan(&model.book, Settled { job: &job, plan: &plan });
+    match edit.and_then(|edit| edit.map(|edit| update::make(model, edit)).transpose()) {
+        Ok(Some(mut effects)) => {
+            effects.extend(start(model, id, job, PlanUntil::Rounds(planning::WORK)));
+            // Whatever was chosen while it was found.
+            show_booked(model);
+            effects
+        }
         Ok(None) => {
             model.tell(Status::note("This plan is booked already."));
             Vec::new()
@@ -300,7 +292,7 @@ fn book(model: &mut Model) -> Vec<Effect> {
     }
 }
 
-/// After booking, the booked plan is the one on screen, whatever was chosen while it was found.
+/// Puts the booked plan on screen, where there is one that fits.
 fn show_booked(model: &mut Model) {
     let Some((_, job)) = &model.plan.job else { return };
     if let Some(booked) = planning::booked_plan(&model.book, job) {

@@ -91,16 +91,6 @@ fn record(model: &mut Model, pending: Pending, changes: Vec<Change>, done: Optio
     let view = in_view::here(model);
     let is_all = !changes.is_empty() && changes.iter().all(|c| choices::is_of_the_screen(&c.now));
     let (whole, last) = (pending.edits.len().saturating_sub(1), pending.edits.last().cloned());
-    let blank = |model: &mut Model, whose, label| Did {
-        id: model.timeline.next_id(),
-        whose,
-        label,
-        date: Some(model.today),
-        book: None,
-        choices: Vec::new(),
-        tick: None,
-        run: None,
-    };
     for (seq, label, date) in pending.edits.into_iter().take(whole) {
         let book = Some(BookStep { epoch: model.epoch, seq });
         let did = Did { book, date: Some(date), ..blank(model, Whose::Here(view), label) };
@@ -124,22 +114,27 @@ fn record(model: &mut Model, pending: Pending, changes: Vec<Change>, done: Optio
     }
 }
 
+/// A step of today with nothing in it yet.
+fn blank(model: &mut Model, whose: Whose, label: String) -> Did {
+    Did {
+        id: model.timeline.next_id(),
+        whose,
+        label,
+        date: Some(model.today),
+        book: None,
+        choices: Vec::new(),
+        tick: None,
+        run: None,
+    }
+}
+
 /// A step ticked at the bench; going back a step takes the tick back.
 fn tick(model: &mut Model, was: Option<usize>, view: View) {
     let (Some(was), Some(run)) = (was, &model.bench) else { return };
     let (now, of, plan) = (run.done, run.len(), model.timeline.plan());
     if now == was + 1 {
-        let did = Did {
-            id: model.timeline.next_id(),
-            whose: Whose::Here(view),
-            label: format!("step {now} of {of} done"),
-            date: Some(model.today),
-            book: None,
-            choices: Vec::new(),
-            tick: Some(Tick { plan, done: now }),
-            run: None,
-        };
-        return model.timeline.add(did);
+        let did = blank(model, Whose::Here(view), format!("step {now} of {of} done"));
+        return model.timeline.add(Did { tick: Some(Tick { plan, done: now }), ..did });
     }
     let is_it = |d: &Did| d.tick == Some(Tick { plan, done: was });
     if now + 1 == was
@@ -452,16 +447,8 @@ fn old_tick(model: &mut Model) -> Vec<Effect> {
     }
     let plan = model.timeline.plan();
     let view = in_view::here(model);
-    let did = Did {
-        id: model.timeline.next_id(),
-        whose: Whose::Here(view),
-        label: format!("step {done} of {of} done"),
-        date: Some(model.today),
-        book: None,
-        choices: Vec::new(),
-        tick: Some(Tick { plan, done }),
-        run: None,
-    };
+    let did = blank(model, Whose::Here(view), format!("step {done} of {of} done"));
+    let did = Did { tick: Some(Tick { plan, done }), ..did };
     model.timeline.undone.push(Undid { did, at: Some(view) });
     set_done(model, done - 1);
     model.tell(Status::done(format!("Taken back: step {done} of {of} done (at the bench).")));
