@@ -103,29 +103,33 @@ fn is_left_alone(disk: &Fake, what: &str) -> Book {
     store.book().clone()
 }
 
+/// The places of bytes that stand in no text, each with its byte.
+fn outside_texts(ron: &str) -> Vec<(usize, u8)> {
+    let (mut found, mut in_text, mut is_escaped) = (Vec::new(), false, false);
+    for (at, byte) in ron.bytes().enumerate() {
+        match byte {
+            _ if is_escaped => is_escaped = false,
+            b'\\' if in_text => is_escaped = true,
+            b'"' => in_text = !in_text,
+            _ if !in_text => found.push((at, byte)),
+            _ => {}
+        }
+    }
+    found
+}
+
 /// Where a field of the future could stand: behind the bracket of every record, one of each sort. A record begins with
 /// a bracket and a name with a colon; texts are passed over.
 fn records(ron: &str) -> Vec<(usize, String)> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
-    let bytes = ron.as_bytes();
-    let (mut at, mut in_text) = (0, false);
-    while at < bytes.len() {
-        match bytes[at] {
-            b'\\' if in_text => at += 1,
-            b'"' => in_text = !in_text,
-            b'(' if !in_text => {
-                let name: String =
-                    ron[at + 1..].chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
-                let is_record = ron.as_bytes().get(at + 1 + name.len()) == Some(&b':') && !name.is_empty();
-                let before: String = ron[..at].chars().rev().take_while(|c| c.is_alphabetic()).collect();
-                if is_record && seen.insert((name.clone(), before)) {
-                    found.push((at + 1, name));
-                }
-            }
-            _ => {}
+    for (at, _) in outside_texts(ron).into_iter().filter(|(_, byte)| *byte == b'(') {
+        let name: String = ron[at + 1..].chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+        let is_record = ron.as_bytes().get(at + 1 + name.len()) == Some(&b':') && !name.is_empty();
+        let before: String = ron[..at].chars().rev().take_while(|c| c.is_alphabetic()).collect();
+        if is_record && seen.insert((name.clone(), before)) {
+            found.push((at + 1, name));
         }
-        at += 1;
     }
     found
 }
@@ -135,20 +139,12 @@ fn words(ron: &str) -> Vec<(usize, String)> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
     let bytes = ron.as_bytes();
-    let (mut at, mut in_text) = (0, false);
-    while at < bytes.len() {
-        match bytes[at] {
-            b'\\' if in_text => at += 1,
-            b'"' => in_text = !in_text,
-            c if !in_text && c.is_ascii_uppercase() && !bytes[at - 1].is_ascii_alphanumeric() => {
-                let word: String = ron[at..].chars().take_while(|c| c.is_alphanumeric()).collect();
-                if word != "Some" && word != "None" && seen.insert(word.clone()) {
-                    found.push((at, word));
-                }
-            }
-            _ => {}
+    let begins = |at: usize, byte: u8| byte.is_ascii_uppercase() && !bytes[at - 1].is_ascii_alphanumeric();
+    for (at, _) in outside_texts(ron).into_iter().filter(|(at, byte)| begins(*at, *byte)) {
+        let word: String = ron[at..].chars().take_while(|c| c.is_alphanumeric()).collect();
+        if word != "Some" && word != "None" && seen.insert(word.clone()) {
+            found.push((at, word));
         }
-        at += 1;
     }
     found
 }
