@@ -85,7 +85,7 @@ pub fn edit(book: &Book, dice: &mut Dice) -> Edit {
     let items: Vec<ItemId> = book.items().iter().map(|(id, _)| id).collect();
     let Some(item) = dice.pick(items) else { return add_item(book, dice) };
     let held = book.on_hand(item) as u32;
-    match dice.roll(26) {
+    match dice.roll(27) {
         20..26 => day_at_the_shelf(book, dice, item).unwrap_or_else(|| add_project(book, dice)),
         0 | 1 => add_item(book, dice),
         2..=4 => {
@@ -106,6 +106,7 @@ pub fn edit(book: &Book, dice: &mut Dice) -> Edit {
             let parts = (0..1 + dice.roll(3)).map(|_| edit(book, dice)).collect();
             Edit::batch(dice.name(), parts)
         }
+        26 => loose_card(book, dice),
         _ => Edit::Void { line: 1 + dice.roll(book.log().len() + 1) as u64 },
     }
 }
@@ -201,16 +202,26 @@ fn add_swatch(book: &Book, dice: &mut Dice) -> Edit {
     Edit::Swatch(Row::add(book.swatches().next(), swatch))
 }
 
-fn add_project(book: &Book, dice: &mut Dice) -> Edit {
+fn card(book: &Book, dice: &mut Dice) -> ProjectCard {
     let papers: Vec<Option<ItemId>> = book.items().iter().take(2).map(|(id, _)| Some(id)).collect();
-    let paper = papers.first().copied().flatten();
     let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
-    let card = ProjectCard {
-        base_paper: paper,
+    ProjectCard {
+        base_paper: papers.first().copied().flatten(),
         base: Some(dice.size()),
         spares: dice.roll(4) as u32,
         ..ProjectCard::new(dice.name(), dice.size()).with_mats(&reveals, &papers)
-    };
+    }
+}
+
+/// Now and then one that is seen as it is no more.
+fn loose_card(book: &Book, dice: &mut Dice) -> Edit {
+    let was = book.loose_card().cloned().filter(|_| dice.roll(8) > 0).map(Box::new);
+    Edit::LooseCard { was, now: Some(Box::new(card(book, dice))) }
+}
+
+fn add_project(book: &Book, dice: &mut Dice) -> Edit {
+    let card = card(book, dice);
+    let paper = card.base_paper;
     let piece = PieceWanted {
         name: "strip".into(),
         size: dice.size(),

@@ -15,7 +15,7 @@ pub fn assert_left_once(session: &Session) {
     }
 }
 
-fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
+pub fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
     command.args(args);
     surrounded(command).envs(environment.iter().copied())

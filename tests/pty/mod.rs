@@ -8,6 +8,7 @@ mod doors;
 mod faults;
 mod feel;
 mod harness;
+mod loose_card;
 mod shell;
 mod trial;
 mod workbench;

@@ -90,7 +90,7 @@ fn face(bench: &Bench) -> String {
         tables.bookings.iter().collect::<Vec<_>>(),
         tables.orders.iter().collect::<Vec<_>>(),
         tables.settings,
-        tables.active,
+        (tables.active, &tables.loose_card),
         tables.offcuts.iter().filter(|(id, _)| book.offcut_count(*id) > 0).collect::<Vec<_>>(),
         choices::read(model)
     )

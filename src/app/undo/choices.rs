@@ -21,7 +21,6 @@ use crate::domain::length::Unit;
 use crate::domain::library::base::Base;
 use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::frame::Paper;
-use crate::domain::project::ProjectCard;
 use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
@@ -49,8 +48,6 @@ pub enum Choice {
     PerStroke(u32),
     /// The range of the chart.
     Range(Option<ChartRange>),
-    /// The card in hand while no project is active.
-    LooseCard(Box<ProjectCard>),
     /// The order of the swatches.
     SwatchOrder(ShelfOrder),
     /// What narrows them.
@@ -131,7 +128,6 @@ pub fn read(model: &Model) -> Vec<Choice> {
         Choice::Trimmer(trimmer),
         Choice::PerStroke(y.trimmer.sheets_per_stroke),
         Choice::Range(y.range),
-        Choice::LooseCard(Box::new(model.mats.loose.clone())),
         Choice::SwatchOrder(p.order),
         Choice::SwatchFilter(p.filter.trim().to_owned()),
         Choice::SwatchesOnHand(p.only_on_hand),
@@ -257,7 +253,6 @@ fn put_one(model: &mut Model, choice: Choice) {
             }
         }
         Choice::Range(range) => y.range = range,
-        Choice::LooseCard(card) => model.mats.loose = *card,
         Choice::SwatchOrder(order) => p.order = order,
         Choice::SwatchFilter(filter) => p.filter = filter,
         Choice::SwatchesOnHand(only) => p.only_on_hand = only,

@@ -151,6 +151,7 @@ pub fn pane_of(edit: &Edit) -> &'static str {
         Edit::Order(_) | Edit::Assortment(_) => "Stock, reorder",
         Edit::Swatch(_) | Edit::Trio(_) => "Palette",
         Edit::Project(_) => "projects",
+        Edit::LooseCard { .. } => "Mats",
         Edit::Activate { .. } => "every pane",
         Edit::Format(_) | Edit::Settings { .. } => "settings",
     }

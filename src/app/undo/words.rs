@@ -84,7 +84,6 @@ fn told(model: &Model, choice: &Choice) -> String {
                 r.step.show_with_unit(unit)
             )
         }
-        Choice::LooseCard(card) => format!("loose card, front {}", card.face.show_with_unit(unit)),
         _ => told_of_colours(model, choice),
     }
 }

@@ -12,7 +12,7 @@ pub use find::{FindError, folded};
 pub use ledger::Ledger;
 
 use crate::domain::edit::Edit;
-use crate::domain::project::Project;
+use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::size::Size;
 use crate::domain::stock::{
@@ -57,6 +57,8 @@ pub struct Tables {
     pub trios: Table<TrioId, KeptTrio>,
     /// Settings that belong to the data.
     pub settings: BookSettings,
+    /// The card that is in no project, once one was made.
+    pub loose_card: Option<Box<ProjectCard>>,
     /// The project that all panes work on.
     pub active: Option<ProjectId>,
 }
@@ -151,6 +153,11 @@ impl Book {
     /// Settings that belong to the data.
     pub fn settings(&self) -> &BookSettings {
         &self.tables.settings
+    }
+
+    /// The card that is in no project, once one was made.
+    pub fn loose_card(&self) -> Option<&ProjectCard> {
+        self.tables.loose_card.as_deref()
     }
 
     /// The project that all panes work on.

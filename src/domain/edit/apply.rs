@@ -120,6 +120,14 @@ impl Book {
                 let after = self.tables.settings.clone();
                 Edit::Settings { was: Box::new(after), now: Box::new(before) }
             }
+            Edit::LooseCard { was, now } => {
+                if self.tables.loose_card != *was {
+                    let name = was.as_ref().or(now.as_ref()).map_or_else(String::new, |c| c.name.clone());
+                    return Err(EditError::Changed { name, field: "design" });
+                }
+                self.tables.loose_card.clone_from(now);
+                Edit::LooseCard { was: now.clone(), now: was.clone() }
+            }
             Edit::Activate { was, now } => {
                 if self.tables.active != *was {
                     let name = now.map_or_else(String::new, |id| self.projects().name_of(id));

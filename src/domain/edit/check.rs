@@ -48,6 +48,7 @@ pub(super) fn edit(book: &Book, edit: &Edit) -> Checked {
         }),
         Edit::Trio(row) => row.now().map_or(Ok(()), |t| trio(book, t)),
         Edit::Settings { now, .. } => settings(now),
+        Edit::LooseCard { now, .. } => now.as_ref().map_or(Ok(()), |c| loose_card(book, c)),
         Edit::Activate { now: Some(id), .. } if book.projects().get(*id).is_none() => {
             Err(gone("project", id.0))
         }
@@ -177,6 +178,8 @@ fn item_unused(book: &Book, id: ItemId) -> Checked {
         book.assortments().iter().find(|(_, a)| a.contents.iter().any(|(i, _)| *i == id))
     {
         Some(format!("the assortment \"{}\" contains it", a.name))
+    } else if book.loose_card().is_some_and(|c| c.items().any(|i| i == id)) {
+        Some("the card that is in no project uses it".to_owned())
     } else {
         let user = book.projects().iter().find(|(_, p)| p.items().any(|i| i == id));
         user.map(|(_, p)| format!("the project \"{}\" uses it", p.name))
@@ -205,6 +208,10 @@ fn swatch_unused(book: &Book, id: SwatchId) -> Checked {
         .or_else(|| {
             let user = book.projects().iter().find(|(_, p)| p.swatches().any(|s| s == id));
             user.map(|(_, p)| format!("a layer in the project \"{}\" has it", p.name))
+        })
+        .or_else(|| {
+            let is_user = book.loose_card().is_some_and(|c| c.swatches().any(|s| s == id));
+            is_user.then(|| "a layer of the card that is in no project has it".to_owned())
         })
         .or_else(|| {
             let trio = book.trios().iter().find(|(_, t)| t.swatches.contains(&id));
@@ -259,26 +266,43 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
     if project.spoilage_percent > 100 {
         return bad("spoilage over 100 % would be more waste than work: give a percentage from 0 to 100");
     }
-    for card in &project.cards {
-        name(&card.name, "a card")?;
-        count(card.count, "cards")?;
-        count(card.spares, "spares")?;
-        parts(card)?;
-    }
+    project.cards.iter().try_for_each(card)?;
     for piece in &project.pieces {
         name(&piece.name, "a piece")?;
         count(piece.count, "pieces")?;
         allowance(piece.allowance)?;
     }
     project.supplies.iter().try_for_each(|s| count(s.count, "supplies"))?;
-    if let Some(item) = project.items().find(|i| book.items().get(*i).is_none()) {
-        return Err(gone("item", item.0));
-    }
-    if let Some(swatch) = project.swatches().find(|s| book.swatches().get(*s).is_none()) {
-        return Err(gone("swatch", swatch.0));
-    }
+    are_there(book, project.items(), project.swatches())?;
     let same = |(other, p): (ProjectId, &Project)| other != id && folded(&p.name) == folded(&project.name);
     unique(book.projects().iter().any(same), "a project", &project.name)
+}
+
+fn card(card: &ProjectCard) -> Checked {
+    name(&card.name, "a card")?;
+    count(card.count, "cards")?;
+    count(card.spares, "spares")?;
+    parts(card)
+}
+
+fn loose_card(book: &Book, loose: &ProjectCard) -> Checked {
+    card(loose)?;
+    are_there(book, loose.items(), loose.swatches())
+}
+
+/// What cards name is in the book.
+fn are_there(
+    book: &Book,
+    mut items: impl Iterator<Item = ItemId>,
+    mut swatches: impl Iterator<Item = SwatchId>,
+) -> Checked {
+    if let Some(item) = items.find(|i| book.items().get(*i).is_none()) {
+        return Err(gone("item", item.0));
+    }
+    match swatches.find(|s| book.swatches().get(*s).is_none()) {
+        Some(swatch) => Err(gone("swatch", swatch.0)),
+        None => Ok(()),
+    }
 }
 
 /// Layers and what is made beside a card: counts, texts, and no more of them than a card can hold.

@@ -38,6 +38,8 @@ impl Edit {
                 Row::Alter { now, .. } => format!("changed an order of {}", book.items().name_of(now.item)),
             },
             Self::Settings { .. } => "changed the settings".to_owned(),
+            Self::LooseCard { now: Some(card), .. } => format!("changed the {}", card.name),
+            Self::LooseCard { now: None, .. } => "began the loose card anew".to_owned(),
             Self::Activate { now: Some(id), .. } => {
                 format!("made {} the active project", book.projects().name_of(*id))
             }

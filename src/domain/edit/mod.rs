@@ -13,7 +13,7 @@ pub use describe::count_of;
 pub use renumber::Renumbering;
 
 use crate::domain::book::SheetFormat;
-use crate::domain::project::Project;
+use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
     Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, NewLine, Offcut,
@@ -99,6 +99,13 @@ pub enum Edit {
         was: Box<BookSettings>,
         /// As the person wants them.
         now: Box<BookSettings>,
+    },
+    /// The card that is in no project.
+    LooseCard {
+        /// As the person saw it; nothing as long as none was made.
+        was: Option<Box<ProjectCard>>,
+        /// As the person wants it.
+        now: Option<Box<ProjectCard>>,
     },
     /// Another project becomes the active one.
     Activate {

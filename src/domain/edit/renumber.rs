@@ -5,7 +5,7 @@
 use super::{Edit, Row};
 use crate::domain::book::Book;
 use crate::domain::book::table::{Record, Table};
-use crate::domain::project::Project;
+use crate::domain::project::{Project, ProjectCard};
 use crate::domain::stock::ids::Key;
 use crate::domain::stock::{
     AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId, TrioId,
@@ -102,7 +102,11 @@ impl Renumbering {
             Edit::Assortment(row) => note(&mut self.assortments, row, book.assortments()),
             Edit::Format(row) => note(&mut self.formats, row, book.formats()),
             Edit::Trio(row) => note(&mut self.trios, row, book.trios()),
-            Edit::Settings { .. } | Edit::Activate { .. } | Edit::Log(_) | Edit::Void { .. } => {}
+            Edit::Settings { .. }
+            | Edit::LooseCard { .. }
+            | Edit::Activate { .. }
+            | Edit::Log(_)
+            | Edit::Void { .. } => {}
         }
     }
 
@@ -143,6 +147,9 @@ impl Renumbering {
                 swap_row(&self.trios, row);
                 each(row, |t| t.swatches.iter_mut().for_each(|s| swap(&self.swatches, s)));
             }
+            Edit::LooseCard { was, now } => {
+                [was, now].into_iter().flatten().for_each(|c| self.put_into_card(c));
+            }
             Edit::Activate { was, now } => {
                 [was, now].into_iter().flatten().for_each(|p| swap(&self.projects, p));
             }
@@ -155,11 +162,13 @@ impl Renumbering {
         }
     }
 
+    fn put_into_card(&self, card: &mut ProjectCard) {
+        card.items_mut().for_each(|i| swap(&self.items, i));
+        card.swatches_mut().for_each(|s| swap(&self.swatches, s));
+    }
+
     fn put_into_project(&self, project: &mut Project) {
-        for card in &mut project.cards {
-            card.items_mut().for_each(|i| swap(&self.items, i));
-            card.swatches_mut().for_each(|s| swap(&self.swatches, s));
-        }
+        project.cards.iter_mut().for_each(|c| self.put_into_card(c));
         project.pieces.iter_mut().filter_map(|p| p.paper.as_mut()).for_each(|i| swap(&self.items, i));
         project.supplies.iter_mut().for_each(|s| swap(&self.items, &mut s.item));
         if let Some(plan) = &mut project.plan {

@@ -1,7 +1,7 @@
 use super::*;
 use crate::domain::book::Book;
 use crate::domain::history::{Entry, History, Origin, Wish, WishError};
-use crate::domain::project::Progress;
+use crate::domain::project::{Progress, ProjectCard};
 use crate::domain::stock::{Kind, NewLine};
 use jiff::civil::date;
 
@@ -118,6 +118,30 @@ fn what_is_referred_to_stays() {
     assert!(refused.to_string().contains("mark it gone"), "{refused}");
     let twin = Edit::Item(Row::add(book.items().next(), Item::new("  FERN ", Kind::PlainSheet)));
     assert!(book.apply(&twin, DAY).unwrap_err().to_string().contains("already"));
+}
+
+#[test]
+fn the_loose_card_holds_what_it_names_and_two_windows_never_overwrite_it() {
+    let (mut book, id) = shelf();
+    let card = |name: &str| {
+        let face = crate::domain::size::Size::new(
+            crate::domain::length::Length::inches(5),
+            crate::domain::length::Length::inches(7),
+        );
+        Box::new(ProjectCard { base_paper: Some(id), ..ProjectCard::new(name, face) })
+    };
+    let first = Edit::LooseCard { was: None, now: Some(card("garden")) };
+    let made = book.apply(&first, DAY).unwrap();
+    let refused = book.apply(&Edit::Item(Row::Remove(id)), DAY).unwrap_err();
+    assert!(refused.to_string().contains("the card that is in no project uses it"), "{refused}");
+    let second = Edit::LooseCard { was: None, now: Some(card("orchard")) };
+    let refused = book.apply(&second, DAY).unwrap_err();
+    assert!(refused.to_string().contains("the design of \"orchard\" was changed meanwhile"), "{refused}");
+    assert_eq!(book.loose_card().map(|c| c.name.as_str()), Some("garden"));
+    book.apply(&made.inverse, DAY).unwrap();
+    assert_eq!(book.loose_card(), None);
+    let strange = Box::new(ProjectCard { base_paper: Some(ItemId(99)), ..*card("odd") });
+    assert!(book.apply(&Edit::LooseCard { was: None, now: Some(strange) }, DAY).is_err());
 }
 
 #[test]

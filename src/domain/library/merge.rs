@@ -4,7 +4,7 @@
 use super::change;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::project::CardColour;
+use crate::domain::project::ProjectCard;
 use crate::domain::stock::{Item, KeptTrio, Swatch, SwatchId};
 
 /// The edit that merges `gone` into `kept`.
@@ -34,15 +34,20 @@ pub fn merge(book: &Book, kept: SwatchId, gone: SwatchId) -> Result<Edit, String
     }
     for (id, project) in book.projects().iter().filter(|(_, p)| p.swatches().any(|s| s == gone)) {
         let mut now = project.clone();
-        now.cards.iter_mut().flat_map(|c| &mut c.layers).for_each(|layer| {
-            if layer.colour == Some(CardColour::Swatch(gone)) {
-                layer.colour = Some(CardColour::Swatch(kept));
-            }
-        });
+        now.cards.iter_mut().for_each(|c| recolour(c, gone, kept));
         edits.push(Edit::Project(Row::alter(id, project.clone(), now)));
+    }
+    if let Some(loose) = book.loose_card().filter(|c| c.swatches().any(|s| s == gone)) {
+        let mut now = loose.clone();
+        recolour(&mut now, gone, kept);
+        edits.push(Edit::LooseCard { was: Some(Box::new(loose.clone())), now: Some(Box::new(now)) });
     }
     edits.push(Edit::Swatch(Row::Remove(gone)));
     Ok(Edit::batch(format!("merged {} into {}", goes.name, stays.name), edits))
+}
+
+fn recolour(card: &mut ProjectCard, gone: SwatchId, kept: SwatchId) {
+    card.swatches_mut().filter(|s| **s == gone).for_each(|s| *s = kept);
 }
 
 fn joined(stays: &Swatch, goes: &Swatch) -> Swatch {

@@ -24,7 +24,7 @@ pub struct Version {
 }
 
 /// The version that is written: the number to raise with each field that is added (see `fields.txt`).
-pub const CURRENT: Version = Version { major: 2, minor: 1 };
+pub const CURRENT: Version = Version { major: 2, minor: 2 };
 
 impl fmt::Display for Version {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

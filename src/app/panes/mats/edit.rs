@@ -324,8 +324,7 @@ pub fn change(model: &mut Model, label: &str, alter: impl FnOnce(&mut ProjectCar
     put(model, label, card).unwrap_or_else(|why| refuse(model, why))
 }
 
-/// Puts a changed card in the place of the one in hand: an edit of the active project, or of the loose card, which needs
-/// none.
+/// Puts a changed card in the place of the one in hand: an edit of the active project, or of the card that is in none.
 ///
 /// # Errors
 /// The sentence that refuses it.
@@ -334,8 +333,7 @@ pub fn put(model: &mut Model, label: &str, card: ProjectCard) -> Result<Vec<Effe
     let card = checked(&model.book, was, card, model.screen.unit)?;
     let active = model.book.active().zip(model.book.active_project());
     let Some((id, project)) = active.filter(|(_, p)| !p.cards.is_empty()) else {
-        model.mats.loose = card;
-        return Ok(Vec::new());
+        return put_loose(model, label, card);
     };
     let was = project.clone();
     let mut now = was.clone();
@@ -347,6 +345,15 @@ pub fn put(model: &mut Model, label: &str, card: ProjectCard) -> Result<Vec<Effe
     let name = now.cards[at].name.clone();
     let edit = Edit::batch(format!("{label} on {name}"), vec![Edit::Project(Row::alter(id, was, now))]);
     update::make(model, edit)
+}
+
+fn put_loose(model: &mut Model, label: &str, card: ProjectCard) -> Result<Vec<Effect>, String> {
+    if *model.mats.card(&model.book) == card {
+        return Ok(Vec::new());
+    }
+    let was = model.book.loose_card().cloned().map(Box::new);
+    let label = format!("{label} on the {}", card.name);
+    update::make(model, Edit::batch(label, vec![Edit::LooseCard { was, now: Some(Box::new(card)) }]))
 }
 
 /// Adds a card to the active project, or makes a project of this name from it where none is active.

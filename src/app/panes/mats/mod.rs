@@ -97,8 +97,8 @@ pub struct MatsPane {
     pub card: usize,
     /// The row picked: the base, then the layers, then what is made beside the card.
     pub layer: Cursor,
-    /// The card in hand while no project is active.
-    pub loose: ProjectCard,
+    /// The card in hand as long as no project is active and the book holds none that is in no project.
+    pub standard: ProjectCard,
     /// What is shown.
     pub view: View,
     /// The side whose measure lies on the ruler.
@@ -119,7 +119,7 @@ impl Default for MatsPane {
         Self {
             card: 0,
             layer: Cursor::at(FIRST_LAYER),
-            loose: ProjectCard::new("loose card", face).with_mats(&reveals, &[]),
+            standard: ProjectCard::new("loose card", face).with_mats(&reveals, &[]),
             view: View::default(),
             side: Side::Width,
             ruler: ruler::RulerPane::default(),
@@ -132,7 +132,10 @@ impl MatsPane {
     /// The card in hand.
     pub fn card<'a>(&'a self, book: &'a Book) -> &'a ProjectCard {
         let cards = book.active_project().map_or(&[][..], |p| &p.cards);
-        cards.get(self.card.min(cards.len().saturating_sub(1))).unwrap_or(&self.loose)
+        cards
+            .get(self.card.min(cards.len().saturating_sub(1)))
+            .or(book.loose_card())
+            .unwrap_or(&self.standard)
     }
 
     /// Rows of the list.

@@ -1,5 +1,6 @@
 //! The whole book as a snapshot stores it, with the steps that can be taken back.
 
+use super::card::CardV1;
 use super::entry::StepV1;
 use super::lines::{DetailV1, LineV1};
 use super::project::{ProjectV1, SettingsV1};
@@ -73,6 +74,8 @@ pub struct BookV1 {
     pub settings: SettingsV1,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub active: Option<u32>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub loose_card: Option<CardV1>,
     #[serde(default = "TableV1::default")]
     pub swatches: TableV1<SwatchV1>,
     #[serde(default = "TableV1::default")]
@@ -114,6 +117,7 @@ impl BookV1 {
         Self {
             settings: (&t.settings).into(),
             active: t.active.map(|p| p.0),
+            loose_card: t.loose_card.as_deref().map(Into::into),
             swatches: (&t.swatches).into(),
             items: (&t.items).into(),
             projects: (&t.projects).into(),
@@ -149,6 +153,7 @@ impl BookV1 {
             formats: self.formats.into_table()?,
             trios: self.trios.into_table()?,
             settings: self.settings.try_into()?,
+            loose_card: self.loose_card.map(|c| c.try_into().map(Box::new)).transpose()?,
             active: self.active.map(ProjectId),
         };
         let mut details: BTreeMap<u64, DetailV1> = self.details.into_iter().collect();

@@ -1,11 +1,13 @@
 //! Edits and steps as the journal stores them.
 
+use super::card::CardV1;
 use super::lines::NewLineV1;
 use super::project::{ProjectV1, SettingsV1};
 use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
 use super::{Misfit, day, maybe_day};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{Entry, Origin, Step};
+use crate::domain::project::ProjectCard;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::ids::Key;
 use jiff::civil::Date;
@@ -140,6 +142,7 @@ pub enum EditV1 {
     Format(RowV1<FormatV1>),
     Trio(RowV1<TrioV1>),
     Settings { was: SettingsV1, now: SettingsV1 },
+    LooseCard { was: Option<CardV1>, now: Option<CardV1> },
     Activate { was: Option<u32>, now: Option<u32> },
     Log(NewLineV1),
     Void { line: u64 },
@@ -161,6 +164,10 @@ impl From<&Edit> for EditV1 {
             Edit::Format(row) => Self::Format(row.into()),
             Edit::Trio(row) => Self::Trio(row.into()),
             Edit::Settings { was, now } => Self::Settings { was: (&**was).into(), now: (&**now).into() },
+            Edit::LooseCard { was, now } => {
+                let card = |c: &Option<Box<ProjectCard>>| c.as_deref().map(Into::into);
+                Self::LooseCard { was: card(was), now: card(now) }
+            }
             Edit::Activate { was, now } => Self::Activate { was: was.map(|p| p.0), now: now.map(|p| p.0) },
             Edit::Log(line) => Self::Log(line.into()),
             Edit::Void { line } => Self::Void { line: *line },
@@ -187,6 +194,10 @@ impl TryFrom<EditV1> for Edit {
             EditV1::Trio(row) => Self::Trio(row.into_row()?),
             EditV1::Settings { was, now } => {
                 Self::Settings { was: Box::new(was.try_into()?), now: Box::new(now.try_into()?) }
+            }
+            EditV1::LooseCard { was, now } => {
+                let card = |c: Option<CardV1>| c.map(|c| c.try_into().map(Box::new)).transpose();
+                Self::LooseCard { was: card(was)?, now: card(now)? }
             }
             EditV1::Activate { was, now } => {
                 Self::Activate { was: was.map(ProjectId), now: now.map(ProjectId) }
