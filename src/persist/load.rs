@@ -328,9 +328,19 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
         let sign = newer.clone().unwrap_or(Sign::Unknown(what));
         StoreError::too_new(path, &sign)
     };
-    let stored = stored.map_err(|e| too_new(what_of(&e.code)))?;
-    let unknown = stored.unknown.map(|field| Sign::Unknown(format!("the field {field}")));
-    let sign = newer.clone().or(unknown);
+    let (stored, unknown) = match stored {
+        Ok(read) => {
+            let unknown = read.unknown.as_ref().map(|field| format!("the field {field}"));
+            (read, unknown)
+        }
+        Err(error) => {
+            let what = what_of(&error.code);
+            let stood_in = schema::read_with_stand_ins::<v1::BookV1>(text, error);
+            let schema::StoodIn { read, first, words } = stood_in.ok_or_else(|| too_new(what))?;
+            (read, Some(unknown_words(&first, &words)))
+        }
+    };
+    let sign = newer.clone().or(unknown.map(Sign::Unknown));
     let groups = stored.value.groups.iter();
     let groups = groups.map(|(by, first, count)| Group { by: *by, first: *first, count: *count }).collect();
     let (book, history) = match stored.value.into_book(header.step) {
@@ -352,6 +362,15 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
         groups,
         ..State::empty()
     })
+}
+
+/// What is not known, and what is shown for it: a person must not take it for what stands there.
+fn unknown_words(first: &str, stand_ins: &[(String, String)]) -> String {
+    let shown: Vec<String> = stand_ins.iter().map(|(is, shown)| format!("{is} as {shown}")).collect();
+    match shown.as_slice() {
+        [] => format!("the word {first}"),
+        shown => format!("the word {first}, and shows {}", shown.join(", ")),
+    }
 }
 
 /// A snapshot's bytes, with the book's mark.

@@ -199,6 +199,41 @@ fn a_higher_version_alone_is_enough() {
 }
 
 #[test]
+fn a_word_of_the_future_anywhere_in_the_snapshot() {
+    let mut seen = BTreeSet::new();
+    for body in bodies() {
+        let today = opened(&folder(&snapshot(CURRENT, &body), "")).unwrap();
+        for (at, word) in words(&body) {
+            if !seen.insert(word.clone()) {
+                continue;
+            }
+            let ron = format!("{}Tomorrow{}", &body[..at], &body[at + word.len()..]);
+            for version in [CURRENT, NEXT_MINOR] {
+                let what = format!("{word} in {version}");
+                let shown = is_left_alone(&folder(&snapshot(version, &ron), ""), &what);
+                assert_eq!(shown.log(), today.book().log(), "{what}: the rest is shown");
+                assert_eq!(shown.items().len(), today.book().items().len(), "{what}");
+                assert_eq!(shown.projects().len(), today.book().projects().len(), "{what}");
+            }
+        }
+    }
+    assert!(seen.len() > 12, "{seen:?}");
+}
+
+#[test]
+fn a_new_kind_of_many_lines_and_a_new_sort_of_step_are_shown_as_far_as_they_are_known() {
+    let body = &bodies()[1];
+    let ron = body.replace("kind:PatternedPaper", "kind:Felt").replace("edit:Batch(", "edit:Tomorrow(");
+    assert!(ron.matches("kind:Felt").count() > 3 && ron.contains("edit:Tomorrow("));
+    let disk = folder(&snapshot(CURRENT, &ron), "");
+    let shown = is_left_alone(&disk, "felt");
+    let today = opened(&folder(&snapshot(CURRENT, body), "")).unwrap();
+    assert_eq!(shown.items().len(), today.book().items().len());
+    let said = opened(&disk).unwrap().take_notes().remove(0);
+    assert!(said.contains("does not know the word Felt, and shows Felt as PlainSheet"), "{said}");
+}
+
+#[test]
 fn a_field_of_the_future_in_any_line_of_the_journal() {
     let (body, lines) = parts();
     let mut kinds = BTreeSet::new();

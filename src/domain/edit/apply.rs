@@ -122,7 +122,8 @@ impl Book {
             }
             Edit::LooseCard { was, now } => {
                 if self.tables.loose_card != *was {
-                    let name = was.as_ref().or(now.as_ref()).map_or_else(String::new, |c| c.name.clone());
+                    let there = self.tables.loose_card.as_ref().or(was.as_ref());
+                    let name = there.map_or_else(String::new, |c| c.name.clone());
                     return Err(EditError::Changed { name, field: "design" });
                 }
                 self.tables.loose_card.clone_from(now);

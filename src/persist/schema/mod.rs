@@ -8,9 +8,11 @@
 //! under `tests/persist`.
 
 mod read;
+mod stand_in;
 pub mod v1;
 
 pub use read::{Read, read};
+pub use stand_in::{StoodIn, read_with_stand_ins};
 
 use std::fmt;
 
