@@ -64,6 +64,8 @@ pub struct Model {
     pub tour: Option<Tour>,
     /// Whether the disk has it.
     pub saving: Saving,
+    /// The choices and ticks on screen could not be written down.
+    pub is_forgetful: bool,
     /// Why the book may be read but not changed, where that is so.
     pub read_only: Option<String>,
     /// True for a throw-away copy of the demo.
@@ -110,6 +112,7 @@ impl Model {
             trail: Vec::new(),
             tour: None,
             saving: Saving::default(),
+            is_forgetful: false,
             read_only: None,
             is_demo: false,
             is_leaving: false,

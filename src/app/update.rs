@@ -50,7 +50,9 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     if places::here(model) != was && model.trail.len() >= goes_back {
         places::left(model, was);
     }
-    undo::settle(model, &before);
+    if undo::settle(model, &before) && !effects.iter().any(|e| matches!(e, Effect::Remember)) {
+        effects.push(Effect::Remember);
+    }
     tour::let_out(model, effects)
 }
 
@@ -84,7 +86,12 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
                 Saving::Pending(m) if m > n => Saving::Pending(m - n),
                 _ => Saving::Saved,
             };
-            leave_if_asked(model)
+            let mut effects = leave_if_asked(model);
+            if model.is_forgetful {
+                // There is room again.
+                effects.insert(0, Effect::Remember);
+            }
+            effects
         }
         Action::SaveFailed(why) => {
             // Who waits for the last save must ask once more; who was told already may leave between two tries.

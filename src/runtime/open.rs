@@ -184,9 +184,7 @@ fn read_text(path: &Path) -> (String, Option<String>) {
 }
 
 fn on_screen(model: Model, store: Store, data: PathBuf, on_key: Option<KeyWatch>) -> anyhow::Result<Ended> {
-    let remember = move |model: &Model| {
-        crate::persist::memory::write(&data, &memory::to_text(model));
-    };
+    let remember = move |model: &Model| crate::persist::memory::write(&data, &memory::to_text(model));
     run::bench(Start { model, store, remember: Box::new(remember), today, on_key })
 }
 

@@ -51,8 +51,8 @@ pub enum Ended {
     HangUp,
 }
 
-/// Takes the model as it is left.
-pub type Remember = Box<dyn Fn(&Model) + Send>;
+/// Takes the model as it is left; false where that could not be written.
+pub type Remember = Box<dyn Fn(&Model) -> bool + Send>;
 
 /// What the bench is opened with.
 pub struct Start {
@@ -296,7 +296,7 @@ impl Bench {
                     if self.guard.set_mouse(self.model.screen.mouse).is_err() {
                         return Ok(Some(Ended::HangUp));
                     }
-                    (self.remember)(&self.model);
+                    self.model.is_forgetful = !(self.remember)(&self.model);
                 }
                 Effect::Suspend => {
                     if let Some(ended) = self.suspend(Reach::Job) {

@@ -12,7 +12,7 @@ use trimside::persist::{Store, demo};
 
 /// Opens the shelf on a paper and logs one as used.
 fn use_one(session: &mut Session, held: u32) {
-    session.send("4/fern floor, letter\r");
+    session.send("4/\x15fern floor, letter\r");
     session.wait_for(&format!("{held} on hand"));
     session.send("l\x151\r");
     session.wait_for(&format!("{} on hand", held - 1));
@@ -365,14 +365,32 @@ fn signals_hand_the_terminal_back_and_lose_nothing() {
 fn what_the_mark_calls_saved_survives_a_kill() {
     let dir = tempfile::tempdir().unwrap();
     for held_before in [36, 35, 34] {
-        let mut session =
-            if held_before == 36 { kept(dir.path()) } else { open_at(dir.path(), "14 a sheet") };
+        let mut session = if held_before == 36 { kept(dir.path()) } else { open_at(dir.path(), "on hand") };
         use_one(&mut session, held_before);
         session.wait_until("saved", |s| s.contents().lines().next().unwrap_or_default().contains("saved"));
         session.signal(Kill::KILL);
         assert_eq!(session.wait_end().signal(), Some(9));
         assert_eq!(held(dir.path()), u64::from(held_before) - 1);
     }
+}
+
+#[test]
+fn what_was_chosen_survives_a_kill_too() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut session = kept(dir.path());
+    session.send("p2x5\r");
+    session.wait_for("8 a sheet");
+    session.wait_until("saved", |s| s.contents().lines().next().unwrap_or_default().contains("saved"));
+    session.signal(Kill::KILL);
+    assert_eq!(session.wait_end().signal(), Some(9));
+    let mut session = open_at(dir.path(), "8 a sheet");
+    // A typed text is nowhere but on the screen.
+    session.send("p3");
+    session.wait_for("not entered");
+    session.send("\x1b");
+    session.wait_until("saved", |s| s.contents().lines().next().unwrap_or_default().contains("saved"));
+    session.send("q");
+    assert!(session.wait_end().success());
 }
 
 #[test]

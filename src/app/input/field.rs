@@ -10,17 +10,23 @@ const LIMIT: usize = 2_000;
 #[derive(Clone, Debug, Default)]
 pub struct Field {
     input: Input,
+    preset: String,
 }
 
 impl Field {
     /// A field with a text, the cursor at its end.
     pub fn with(text: &str) -> Self {
-        Self { input: Input::new(text.to_owned()) }
+        Self { input: Input::new(text.to_owned()), preset: text.to_owned() }
     }
 
     /// What stands in it.
     pub fn text(&self) -> &str {
         self.input.value()
+    }
+
+    /// True where the text is no longer the one that the field began with.
+    pub fn is_changed(&self) -> bool {
+        self.text() != self.preset
     }
 
     /// Cursor position in display columns from the start of the text.

@@ -53,19 +53,22 @@ pub fn before(model: &Model, action: &Action) -> Before {
     }
 }
 
-/// Makes a step of what an action has done.
-pub fn settle(model: &mut Model, before: &Before) {
+/// Makes a step of what an action has done; true where choices were made, which the book does not hold.
+pub fn settle(model: &mut Model, before: &Before) -> bool {
     let pending = std::mem::take(&mut model.timeline.pending);
     if model.tour.is_some() != before.in_tour {
         // Another bench is on the screen.
-        return prune(model);
+        prune(model);
+        return false;
     }
     let now = choices::read(model);
     let changes = changed(model, before, &now, pending.is_undo);
+    let is_chosen = !changes.is_empty();
     if !pending.is_undo {
         record(model, pending, changes, before.done);
     }
     prune(model);
+    is_chosen
 }
 
 /// What the person has chosen by the action. What lies over a pane may show a choice before it is taken: then everything
