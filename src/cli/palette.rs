@@ -8,6 +8,7 @@ mod show;
 
 use super::{BadInput, Desk};
 use crate::domain::book::Book;
+use crate::domain::colour::habits::Habits;
 use crate::domain::colour::nearest::nearest;
 use crate::domain::colour::order::Order;
 use crate::domain::colour::parse;
@@ -17,7 +18,7 @@ use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
-use crate::domain::library::base;
+use crate::domain::library::{base, taste};
 use crate::domain::stock::SwatchId;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
@@ -67,6 +68,9 @@ pub enum Question {
         /// Trios that use up leaving papers of your shelf first
         #[arg(long)]
         leaving_first: bool,
+        /// Leave out what your kept and dismissed trios and your cards say: the order of the model alone
+        #[arg(long)]
+        model_alone: bool,
     },
     /// The colours of a paper in a photo or scan (PNG, JPEG), best taken on white card
     Photo {
@@ -149,9 +153,10 @@ const DAYLIGHT: &str = "Compare real chips in daylight before you choose.";
 pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match &args.question {
         Question::Nearest { colour } => answer_nearest(args, colour, desk),
-        Question::Trios { swatch, wheel, scheme, varied, on_hand, leaving_first } => {
+        Question::Trios { swatch, wheel, scheme, varied, on_hand, leaving_first, model_alone } => {
             let shelf = ShelfWish { on_hand: *on_hand, leaving_first: *leaving_first };
-            let wish = TrioWish { wheel: (*wheel).into(), scheme: *scheme, varied: *varied, shelf };
+            let wheel = (*wheel).into();
+            let wish = TrioWish { wheel, scheme: *scheme, varied: *varied, shelf, model_alone: *model_alone };
             answer_trios(args, swatch, wish, desk)
         }
         Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
@@ -202,14 +207,32 @@ struct TrioWish {
     scheme: Option<Scheme>,
     varied: bool,
     shelf: ShelfWish,
+    model_alone: bool,
+}
+
+/// What the book's owner chose before, where that is to count: none for a file of swatches.
+fn choices(
+    args: &PaletteArgs,
+    model_alone: bool,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<(Option<Habits>, Vec<[usize; 3]>)> {
+    if model_alone || args.swatches.is_some() {
+        return Ok((None, Vec::new()));
+    }
+    let store = super::open_store(desk)?;
+    let ids: Vec<SwatchId> = store.book().swatches().iter().map(|(id, _)| id).collect();
+    Ok((Some(taste::habits(store.book())), taste::dismissed_places(store.book(), &ids)))
 }
 
 fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let library = library(args, desk)?;
     let base = find(&library, name)?;
     let [usable, leaving] = shelf(args, wish.shelf, desk)?;
+    let (habits, dismissed) = choices(args, wish.model_alone, desk)?;
     let TrioWish { wheel, scheme, varied, .. } = wish;
     let list = trios(&Ask {
+        habits: habits.as_ref(),
+        dismissed: &dismissed,
         usable: usable.as_deref(),
         leaving: leaving.as_deref(),
         wheel,

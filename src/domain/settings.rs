@@ -2,6 +2,23 @@
 
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
+use crate::domain::stock::ids::{SwatchId, TrioId};
+
+/// Choices of colours that no longer count: what was learned before the person began afresh.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Forgotten {
+    /// Kept trios with a lower number than this.
+    pub trios_before: TrioId,
+    /// Cards with exactly these colours, each in the order of their numbers.
+    pub cards: Vec<Vec<SwatchId>>,
+}
+
+impl Default for Forgotten {
+    /// Everything counts.
+    fn default() -> Self {
+        Self { trios_before: TrioId(0), cards: Vec::new() }
+    }
+}
 
 /// Settings that belong to the data: they are part of the book, and undo brings them back.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,6 +41,8 @@ pub struct BookSettings {
     pub smallest_shave: Length,
     /// The narrowest strip that can be held; a narrower one gets a warning.
     pub smallest_strip: Length,
+    /// Choices of colours that no longer count when trios are ranked.
+    pub forgotten: Forgotten,
 }
 
 impl Default for BookSettings {
@@ -40,6 +59,7 @@ impl Default for BookSettings {
             finest_mark: Length::sixteenths(1),
             smallest_shave: Length::sixteenths(2),
             smallest_strip: Length::inches(1),
+            forgotten: Forgotten::default(),
         }
     }
 }

@@ -153,6 +153,7 @@ fn edits() -> Result<Vec<(Date, Edit)>, String> {
             swatches: [colour(&demo, a)?, colour(&demo, b)?, colour(&demo, c)?],
             favourite: *favourite,
             own: *own,
+            dismissed: false,
             note: note.clone(),
         };
         first.push(Edit::Trio(Row::add(TrioId(number(n)), trio)));

@@ -357,7 +357,14 @@ fn three_swatches(book: &Book, dice: &mut Dice) -> Option<[SwatchId; 3]> {
 
 fn keep_trio(book: &Book, dice: &mut Dice) -> Option<Edit> {
     let swatches = three_swatches(book, dice)?;
-    let trio = KeptTrio { name: dice.name(), swatches, favourite: true, own: false, note: String::new() };
+    let trio = KeptTrio {
+        name: dice.name(),
+        swatches,
+        favourite: true,
+        own: false,
+        dismissed: false,
+        note: String::new(),
+    };
     Some(Edit::Trio(Row::add(book.trios().next(), trio)))
 }
 

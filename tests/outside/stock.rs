@@ -477,6 +477,7 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
         swatches: colours,
         favourite: false,
         own: true,
+        dismissed: false,
         note: String::new(),
     };
     bench.0.apply(&Edit::Trio(Row::add(TrioId(1), kept)), DAY).unwrap();

@@ -70,7 +70,14 @@ fn book(name: impl Fn(&str) -> String) -> (Book, ProjectId, SwatchId) {
         put(Edit::Swatch(Row::add(SwatchId(n as u32 + 1), swatch)));
     }
     let swatches = [1, 2, 3].map(SwatchId);
-    let trio = KeptTrio { name: name("trio"), swatches, favourite: true, own: true, note: name("trio note") };
+    let trio = KeptTrio {
+        name: name("trio"),
+        swatches,
+        favourite: true,
+        own: true,
+        dismissed: false,
+        note: name("trio note"),
+    };
     put(Edit::Trio(Row::add(TrioId(1), trio)));
     let kinds = [("paper", Kind::PlainSheet), ("ink", Kind::InkPad), ("dots", Kind::PatternedPaper)];
     let mut ids = Vec::new();

@@ -268,6 +268,42 @@ fn a_trio_is_kept_noted_and_dropped() {
 }
 
 #[test]
+fn a_dismissed_trio_goes_from_the_list_and_is_brought_back_alone_or_with_all_that_was_learned() {
+    let mut bench = bench("3 / 'slate' Enter");
+    let fresh = bench.model.palette.trios.clone();
+    let at = fresh.iter().position(|t| t.kept.is_none()).unwrap();
+    (0..at).for_each(|_| bench.press("J"));
+    let (three, next) = (fresh[at].swatches, fresh[at + 1].swatches);
+    bench.press("d");
+    assert!(said(&bench).contains("ismissed the trio"), "{}", said(&bench));
+    let listed = |bench: &Bench| bench.model.palette.trios.iter().any(|t| t.swatches == three);
+    assert!(!listed(&bench));
+    let place = bench.model.palette.trio.row(bench.model.palette.trios.len());
+    assert_eq!(place, Some(at), "the pick stays where the next one has moved up, such as {next:?}");
+    // Without one's choices it is in the list, and d brings it back.
+    bench.press("C");
+    assert!(listed(&bench));
+    bench.press("C");
+    bench.press("Y");
+    assert!(bench.text(120, 36).contains("dismissed; Enter brings it back"));
+    bench.press("Enter");
+    assert!(listed(&bench) && said(&bench).contains("rought back the trio"), "{}", said(&bench));
+    bench.press("u");
+    assert!(!listed(&bench) && said(&bench).contains("rought back the trio"), "{}", said(&bench));
+    bench.press("Y 'forget' Enter");
+    assert!(listed(&bench) && said(&bench).contains("orgot what your choices taught"), "{}", said(&bench));
+    bench.press("C");
+    let model: Vec<_> = bench.model.palette.trios.iter().map(|t| t.swatches).collect();
+    bench.press("C");
+    let now: Vec<_> = bench.model.palette.trios.iter().map(|t| t.swatches).collect();
+    assert_eq!(model, now, "without a history the order is the model's");
+    bench.press("Y");
+    assert!(said(&bench).contains("nothing learned yet"), "{}", said(&bench));
+    bench.press("u u");
+    assert!(listed(&bench) && bench.model.book.trios().iter().all(|(_, t)| !t.dismissed));
+}
+
+#[test]
 fn a_trio_goes_onto_the_card_in_hand() {
     let mut bench = bench("P 'thank' Enter 3 / 'fern' Enter");
     let at = bench.model.palette.trios.iter().position(|t| t.kept.is_some()).unwrap();
@@ -320,6 +356,7 @@ fn an_older_answer_about_trios_is_dropped() {
         scheme: None,
         varied: false,
         habits: None,
+        dismissed: Vec::new(),
         most: 1,
     };
     let solved = trimside::app::action::Solved::Trios(Box::new(ask), Vec::new());

@@ -55,6 +55,8 @@ const DONE: &[(&str, &str, &str)] = &[
     ("3", "i '#4f7942' Enter", "Palette"),
     ("3", "n 'tea, #ccaa88' Enter", "Palette"),
     ("3", "s", "Palette"),
+    ("3 / 'slate' Enter", "d", "Palette"),
+    ("3", "Y 'forget' Enter", "Palette"),
     ("3 r 'bramble' Enter", "z", "Palette, bramble"),
     ("3 p 'PHOTO' Enter", "l", "Palette, photo"),
     ("4", "l '2' Enter", "Stock, shelf"),

@@ -419,6 +419,10 @@ pub enum PaletteChoice {
     Base(Base),
     /// Put the picked trio on the card in this order.
     Dress([SwatchId; 3]),
+    /// Show a dismissed trio again.
+    BringBack(TrioId),
+    /// Let no choice made so far move a pair.
+    Forget,
     /// Bring in the list that was previewed.
     Import,
 }

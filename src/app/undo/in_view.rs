@@ -153,6 +153,7 @@ pub fn pane_of(edit: &Edit) -> &'static str {
         Edit::Project(_) => "projects",
         Edit::LooseCard { .. } => "Mats",
         Edit::Activate { .. } => "every pane",
+        Edit::Settings { was, now } if was.forgotten != now.forgotten => "Palette",
         Edit::Format(_) | Edit::Settings { .. } => "settings",
     }
 }

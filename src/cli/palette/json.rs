@@ -24,8 +24,9 @@ pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> Va
 }
 
 /// `base, trios[{swatches[3], scheme, why, liked{weakest,pairs[3]}, weakest, pairs[3], distinct,
-/// distinct_cvd{protan,deutan,tritan}, to_buy}]`: `liked` ranks (natural logarithms of times chance), `weakest` and `pairs`
-/// are the published model's second opinion; `to_buy` is null or the swatch that is not on hand.
+/// distinct_cvd{protan,deutan,tritan}, to_buy, habit}]`: `liked` ranks (natural logarithms of times chance, moved a little by
+/// what the person chose before), `habit` is null or says that of the weakest pair; `weakest` and `pairs` are the published
+/// model's second opinion; `to_buy` is null or the swatch that is not on hand.
 pub(super) fn trios(base: usize, library: &[Swatch], list: &[Trio]) -> Value {
     let trio = |trio: &Trio| {
         let [protan, deutan, tritan] = trio.distinct.others;
@@ -33,6 +34,7 @@ pub(super) fn trios(base: usize, library: &[Swatch], list: &[Trio]) -> Value {
             "swatches": trio.swatches.map(|i| library[i].label()),
             "scheme": trio.scheme.name(),
             "why": trio.why,
+            "habit": trio.liked.habit,
             "liked": { "weakest": trio.liked.weakest, "pairs": trio.liked.pairs },
             "weakest": trio.weakest,
             "pairs": trio.pairs,

@@ -85,8 +85,18 @@ fn trios_in_json_have_the_promised_fields() {
     assert_eq!(keys(&answer), ["base", "trios"]);
     assert_eq!(answer["base"], "P1");
     let first = &answer["trios"][0];
-    let fields =
-        ["distinct", "distinct_cvd", "liked", "pairs", "scheme", "swatches", "to_buy", "weakest", "why"];
+    let fields = [
+        "distinct",
+        "distinct_cvd",
+        "habit",
+        "liked",
+        "pairs",
+        "scheme",
+        "swatches",
+        "to_buy",
+        "weakest",
+        "why",
+    ];
     assert_eq!(keys(first), fields);
     assert_eq!(keys(&first["liked"]), ["pairs", "weakest"]);
     assert_eq!(keys(&first["distinct_cvd"]), ["deutan", "protan", "tritan"]);
@@ -242,6 +252,55 @@ fn trios_from_the_shelf_hold_only_what_is_on_it() {
     assert!(trios(&["chalk", "--leaving-first"])[0].contains(&"rosehip tea".to_owned()));
     let refused = ask(&["trios", "P1", "--on-hand"], true).unwrap_err();
     assert!(refused.contains("leave out --swatches"), "{refused}");
+}
+
+#[test]
+fn trios_follow_the_books_choices_or_the_model_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = crate::persist::Store::open(folder.path()).unwrap();
+    crate::persist::demo::fill(&mut store).unwrap();
+    let ids: Vec<SwatchId> = store.book().swatches().iter().map(|(id, _)| id).collect();
+    let trios = |words: &[&str]| -> Vec<(Vec<String>, f64, bool)> {
+        let line = [&["palette", "trios", "fern floor", "--json"], words].concat();
+        let args = Line::try_parse_from(line).unwrap().palette;
+        let (mut out, mut note) = (Vec::new(), Vec::new());
+        let data = Some(folder.path().to_owned());
+        run(&args, &mut Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data }).unwrap();
+        let answer: Value = serde_json::from_slice(&out).unwrap();
+        let read = |t: &Value| {
+            let names = serde_json::from_value(t["swatches"].clone()).unwrap();
+            (names, t["liked"]["weakest"].as_f64().unwrap(), t["habit"].is_string())
+        };
+        answer["trios"].as_array().unwrap().iter().map(read).collect()
+    };
+    // The demo keeps trios and has cards: some pair is moved, and says so; the model alone is moved by nothing.
+    let (own, model) = (trios(&[]), trios(&["--model-alone"]));
+    assert!(own != model && own.iter().any(|t| t.2) && model.iter().all(|t| !t.2));
+    let library: Vec<Swatch> = store.book().swatches().iter().map(|(_, s)| s.colour()).collect();
+    let base = library.iter().position(|s| s.name == "fern floor").unwrap();
+    let of_model: Vec<f64> = crate::domain::colour::trios::trios(&Ask::about(&library, &[base]))
+        .iter()
+        .map(|t| t.liked.weakest)
+        .collect();
+    // A book that was written and read again is as near as its digits.
+    assert!(model.len() == of_model.len() && model.iter().zip(of_model).all(|(m, w)| (m.1 - w).abs() < 1e-5));
+    // What is dismissed is in neither list but the model's.
+    let first: Vec<SwatchId> =
+        own[0].0.iter().map(|name| ids[library.iter().position(|s| s.name == *name).unwrap()]).collect();
+    let trio = crate::domain::stock::KeptTrio {
+        name: "not this one".into(),
+        swatches: [first[0], first[1], first[2]],
+        favourite: false,
+        own: false,
+        dismissed: true,
+        note: String::new(),
+    };
+    let edit =
+        crate::domain::edit::Edit::Trio(crate::domain::edit::Row::add(store.book().trios().next(), trio));
+    let day = jiff::civil::date(2026, 11, 20);
+    store.change(day, |_| Ok::<_, String>(edit)).unwrap();
+    assert!(trios(&[]).iter().all(|t| t.0 != own[0].0));
+    assert_eq!(trios(&["--model-alone"]), model);
 }
 
 #[test]

@@ -114,6 +114,7 @@ record!(KeptTrio, "trio", |t| t.name.clone(), {
     swatches => "colours",
     favourite => "favourite mark",
     own => "origin",
+    dismissed => "dismissal",
     note => "note",
 });
 
@@ -127,4 +128,5 @@ record!(BookSettings, "settings", |_| "the settings".to_owned(), {
     finest_mark => "finest mark",
     smallest_shave => "smallest shave",
     smallest_strip => "smallest strip",
+    forgotten => "choices that count no more",
 });

@@ -132,6 +132,15 @@ impl Habits {
         })
     }
 
+    /// Every pair of families that choices move, those moved furthest first.
+    pub fn moved(&self) -> Vec<(Kin, Kin)> {
+        let all = (0..KINS).flat_map(|one| (one..KINS).map(move |two| (Kin(one), Kin(two))));
+        let mut moved: Vec<(Kin, Kin)> = all.filter(|(one, two)| self.shift(*one, *two) != 0.0).collect();
+        let far = |(one, two): &(Kin, Kin)| self.shift(*one, *two).abs();
+        moved.sort_by(|x, y| far(y).total_cmp(&far(x)));
+        moved
+    }
+
     /// True where nothing was chosen yet.
     pub fn is_empty(&self) -> bool {
         self.counts.iter().flatten().flatten().all(|n| *n == 0)
@@ -168,6 +177,7 @@ mod tests {
         assert_eq!(habits.shift(cream, green), STEP);
         assert_eq!(habits.words(green, cream).unwrap(), "you keep greens with creams and whites");
         assert_eq!(habits.words(green, other).unwrap(), "you keep greens together");
+        assert_eq!(habits.moved(), [(green, green), (green.min(cream), green.max(cream))]);
         for _ in 0..9 {
             habits.note(&three(), Choice::Used);
         }

@@ -37,6 +37,9 @@ impl Edit {
                 Row::Remove(_) => "took an order off the list".to_owned(),
                 Row::Alter { now, .. } => format!("changed an order of {}", book.items().name_of(now.item)),
             },
+            Self::Settings { was, now } if was.forgotten != now.forgotten => {
+                "changed which choices of colors count".to_owned()
+            }
             Self::Settings { .. } => "changed the settings".to_owned(),
             Self::LooseCard { now: Some(card), .. } => format!("changed the {}", card.name),
             Self::LooseCard { now: None, .. } => "began the loose card anew".to_owned(),

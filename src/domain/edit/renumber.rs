@@ -158,7 +158,11 @@ impl Renumbering {
                 line.offcut.iter_mut().for_each(|o| swap(&self.offcuts, o));
                 line.work.iter_mut().for_each(|w| swap(&self.projects, &mut w.project));
             }
-            Edit::Settings { .. } | Edit::Void { .. } => {}
+            Edit::Settings { was, now } => {
+                let cards = [was, now].into_iter().flat_map(|s| &mut s.forgotten.cards);
+                cards.flatten().for_each(|s| swap(&self.swatches, s));
+            }
+            Edit::Void { .. } => {}
         }
     }
 

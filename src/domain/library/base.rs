@@ -45,6 +45,8 @@ pub struct TrioAsk {
     pub varied: bool,
     /// What the person chose before, where that counts.
     pub habits: Option<Habits>,
+    /// Trios that are not to be shown, by place.
+    pub dismissed: Vec<[usize; 3]>,
     /// At most so many, those with one to buy aside.
     pub most: usize,
 }
@@ -60,6 +62,7 @@ impl TrioAsk {
             scheme: self.scheme,
             varied: self.varied,
             habits: self.habits.as_ref(),
+            dismissed: &self.dismissed,
             most: self.most,
             ..Ask::about(&self.swatches, &self.bases)
         };

@@ -3,14 +3,14 @@ use super::change::{self, Value};
 use super::import::{Fate, Import};
 use super::papers::{self, Side};
 use super::shown::{ShelfOrder, shown};
-use super::{apply, inks, merge};
+use super::{apply, inks, merge, taste};
 use crate::domain::book::Book;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch as Colour;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Length;
-use crate::domain::project::ProjectCard;
+use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ids::Key;
 use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, NewLine, State, SwatchId, TrioId};
@@ -97,6 +97,7 @@ fn merging_moves_everything_over_and_can_be_taken_back() {
         swatches: swatches.map(id),
         favourite: true,
         own: true,
+        dismissed: false,
         note: String::new(),
     };
     put(&mut book, &Edit::Trio(Row::add(TrioId(1), trio(["fern", "fern too", "oat"]))));
@@ -227,6 +228,7 @@ fn what_is_leaving_comes_first_where_it_is_asked_for() {
         scheme: None,
         varied: false,
         habits: None,
+        dismissed: Vec::new(),
         most: 9,
     };
     let trios = ask.answer();
@@ -277,11 +279,77 @@ fn habits_count_what_is_kept_and_what_lies_on_cards() {
         swatches: ["fern", "oat", "plum"].map(id),
         favourite: true,
         own: false,
+        dismissed: false,
         note: String::new(),
     };
     put(&mut book, &Edit::Trio(Row::add(TrioId(1), trio)));
     let kin = |name: &str| Kin::of(book.swatches().get(id(name)).unwrap().colour().lab.oklch());
     assert!(super::taste::habits(&book).shift(kin("fern"), kin("oat")) > 0.0);
+}
+
+/// A trio of the library's colours as it is dismissed.
+fn dismissed(names: [&str; 3]) -> KeptTrio {
+    KeptTrio {
+        name: names.join(", "),
+        swatches: names.map(id),
+        favourite: false,
+        own: false,
+        dismissed: true,
+        note: String::new(),
+    }
+}
+
+#[test]
+fn what_was_learned_is_forgotten_in_one_step_and_comes_back_with_one() {
+    let (mut book, _) = library();
+    assert!(taste::forget(&book).is_none(), "nothing was learned");
+    let kept = KeptTrio { dismissed: false, favourite: true, ..dismissed(["fern", "oat", "plum"]) };
+    put(&mut book, &Edit::Trio(Row::add(TrioId(1), kept)));
+    put(&mut book, &Edit::Trio(Row::add(TrioId(2), dismissed(["fern", "slate", "oat"]))));
+    let paper = |book: &Book, name: &str| book.find_item(name).unwrap();
+    let face = Size::new(Length::inches(4), Length::inches(5));
+    let mut card = ProjectCard::new("note", face);
+    card.base_paper = Some(paper(&book, "oat"));
+    let card = |mat| card.clone().with_mats(&[Length::sixteenths(2)], &[Some(paper(&book, mat))]);
+    let project = |name: &str, mat| Project { cards: vec![card(mat)], ..Project::new(name) };
+    let [first, later] = [project("set", "fern"), project("next", "plum")];
+    let added = Edit::Project(Row::add(book.projects().next(), first));
+    put(&mut book, &added);
+    let before = taste::habits(&book);
+    assert!(!before.is_empty() && taste::dismissed(&book).count() == 1);
+
+    let forgot = book.apply(&taste::forget(&book).unwrap(), DAY).unwrap();
+    assert!(taste::habits(&book).is_empty() && taste::dismissed(&book).next().is_none());
+    assert_eq!(book.trios().len(), 1, "what is kept stays kept");
+    assert!(taste::forget(&book).is_none());
+    // What is chosen from then on counts.
+    let later = book.apply(&Edit::Project(Row::add(book.projects().next(), later)), DAY).unwrap();
+    assert!(!taste::habits(&book).is_empty());
+    book.apply(&later.inverse, DAY).unwrap();
+    book.apply(&forgot.inverse, DAY).unwrap();
+    assert_eq!(taste::habits(&book), before);
+    assert_eq!(taste::dismissed(&book).count(), 1);
+}
+
+#[test]
+fn a_dismissed_trio_is_in_no_list_holds_no_swatch_back_and_may_be_kept_after_all() {
+    let (mut book, _) = library();
+    let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
+    put(&mut book, &Edit::Trio(Row::add(TrioId(1), dismissed(["fern", "slate", "oat"]))));
+    let places = taste::dismissed_places(&book, &ids);
+    assert_eq!(places.len(), 1);
+    assert!(places[0].iter().map(|n| ids[*n]).eq(["fern", "slate", "oat"].map(id)));
+    let strips = crate::domain::pages::shelf::strips(&book, id("fern"));
+    assert!(strips.iter().all(|s| s.scheme != "fern, slate, oat"), "a dismissed trio is no kept one");
+    // Nothing else has slate: it goes with the dismissed trio, and comes back with it.
+    let gone = book.apply(&taste::remove_swatch(&book, id("slate")), DAY).unwrap();
+    assert_eq!(gone.label, "removed swatch slate");
+    assert!(book.swatches().get(id("slate")).is_none() && book.trios().is_empty());
+    book.apply(&gone.inverse, DAY).unwrap();
+    let keep = KeptTrio { dismissed: false, own: true, ..dismissed(["oat", "fern", "slate"]) };
+    let kept = taste::keep(&book, keep);
+    put(&mut book, &kept);
+    assert!(taste::dismissed(&book).next().is_none() && book.trios().len() == 1);
 }
 
 #[test]

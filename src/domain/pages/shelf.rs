@@ -18,6 +18,7 @@ use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::cutlist::{self, Part};
 use crate::domain::length::Unit;
+use crate::domain::library::taste;
 use crate::domain::money::Money;
 use crate::domain::project::{CardColour, CardLayer, Project, ProjectCard};
 use crate::domain::size::Size;
@@ -188,12 +189,14 @@ fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
 pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
     let colours: Vec<swatch::Swatch> = book.swatches().iter().map(|(_, s)| s.colour()).collect();
     let Some(place) = book.swatches().iter().position(|(id, _)| id == base) else { return Vec::new() };
-    let found = trios(&Ask::about(&colours, &[place]));
-    let mut kept: Vec<&KeptTrio> =
-        book.trios().iter().map(|(_, t)| t).filter(|t| t.swatches.contains(&base)).collect();
+    let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
+    let (habits, dismissed) = (taste::habits(book), taste::dismissed_places(book, &ids));
+    let found =
+        trios(&Ask { habits: Some(&habits), dismissed: &dismissed, ..Ask::about(&colours, &[place]) });
+    let kept = book.trios().iter().map(|(_, t)| t).filter(|t| !t.dismissed);
+    let mut kept: Vec<&KeptTrio> = kept.filter(|t| t.swatches.contains(&base)).collect();
     kept.sort_by_key(|t| !t.favourite);
     let mut strips: Vec<Strip> = kept.iter().filter_map(|t| kept_strip(book, t)).collect();
-    let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
     let new = found.into_iter().filter(|trio| {
         let three = trio.swatches.map(|i| ids[i]);
         !kept.iter().any(|t| t.same_colours(three))

@@ -1,9 +1,9 @@
-//! Three colours that the person keeps: made by hand, or taken from the list. How well they go together is not kept;
-//! it follows from the colours.
+//! Three colours that the person keeps, made by hand or taken from the list, or has dismissed from it. How well they go
+//! together is not kept; it follows from the colours.
 
 use crate::domain::stock::ids::SwatchId;
 
-/// A trio that is kept.
+/// A trio that is kept, or dismissed: then it is listed nowhere until it is brought back.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeptTrio {
     /// What it is called.
@@ -14,6 +14,8 @@ pub struct KeptTrio {
     pub favourite: bool,
     /// Put together by hand, not taken from the list.
     pub own: bool,
+    /// Dismissed: not shown in the list again.
+    pub dismissed: bool,
     /// Anything else.
     pub note: String,
 }

@@ -124,7 +124,7 @@ pub fn affected(book: &Book, today: Date) -> Vec<Affected> {
 /// The kept trios that hold an item's colour.
 fn trios_with(book: &Book, item: &Item) -> Vec<TrioId> {
     let Some(swatch) = item.swatch else { return Vec::new() };
-    let holds = book.trios().iter().filter(|(_, t)| t.swatches.contains(&swatch));
+    let holds = book.trios().iter().filter(|(_, t)| !t.dismissed && t.swatches.contains(&swatch));
     holds.map(|(id, _)| id).collect()
 }
 

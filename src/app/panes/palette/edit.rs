@@ -11,7 +11,7 @@ use crate::domain::colour::parse;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::change::{self, Field, Value};
-use crate::domain::library::merge;
+use crate::domain::library::{merge, taste};
 use crate::domain::stock::{Item, ItemId, Kind, State, Swatch, SwatchId};
 
 fn row(label: impl Into<String>, detail: impl Into<String>, choice: PaletteChoice) -> PickRow {
@@ -258,8 +258,8 @@ pub fn merge_in(ctx: &Ctx, kept: SwatchId, gone: SwatchId) -> Replies {
 }
 
 /// Removes the picked colour; refused while anything has it.
-pub fn remove(pane: &PalettePane) -> Vec<Reply> {
-    pane.picked().map(|id| Reply::Edit(Edit::Swatch(Row::Remove(id)))).into_iter().collect()
+pub fn remove(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
+    pane.picked().map(|id| Reply::Edit(taste::remove_swatch(ctx.book, id))).into_iter().collect()
 }
 
 /// A colour from its screen value, for a name typed afterwards.

@@ -159,6 +159,8 @@ pub fn choose(pane: &mut PalettePane, ctx: &Ctx, choice: PaletteChoice) -> Repli
             pane.wants_trios = true;
         }
         Choice::Dress(order) => return super::trios::put_on_card(ctx, order),
+        Choice::BringBack(id) => return Ok(vec![trios::bring_back(ctx, id)?]),
+        Choice::Forget => return trios::forget(ctx),
         Choice::Import => return list::bring_in(pane),
     }
     Ok(Vec::new())

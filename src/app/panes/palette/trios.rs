@@ -53,6 +53,7 @@ fn question(pane: &PalettePane, ctx: &Ctx) -> Option<TrioAsk> {
         scheme: pane.scheme,
         varied: pane.varied,
         habits: pane.own_choices.then(|| taste::habits(ctx.book)),
+        dismissed: if pane.own_choices { taste::dismissed_places(ctx.book, &ids) } else { Vec::new() },
         most: TRIOS,
         swatches,
         ids,
@@ -85,8 +86,10 @@ pub fn solved(pane: &mut PalettePane, ctx: &Ctx, number: u64, ask: &TrioAsk, tri
 fn list(pane: &mut PalettePane, ctx: &Ctx, ids: &[SwatchId], trios: &[Trio]) {
     let (wanted, _) = bases(pane, ctx);
     let kept_trios = ctx.book.trios();
-    let mut kept: Vec<(TrioId, &KeptTrio)> =
-        kept_trios.iter().filter(|(_, k)| k.swatches.iter().any(|s| wanted.contains(s))).collect();
+    let mut kept: Vec<(TrioId, &KeptTrio)> = kept_trios
+        .iter()
+        .filter(|(_, k)| !k.dismissed && k.swatches.iter().any(|s| wanted.contains(s)))
+        .collect();
     kept.sort_by_key(|(_, k)| !k.favourite);
     let is_kept = |three: &[SwatchId; 3]| kept.iter().any(|(_, k)| k.same_colours(*three));
     let new = trios.iter().map(|t| t.swatches.map(|n| ids[n])).filter(|three| !is_kept(three));
@@ -96,12 +99,15 @@ fn list(pane: &mut PalettePane, ctx: &Ctx, ids: &[SwatchId], trios: &[Trio]) {
         .map(|(id, k)| listed(k.swatches, Some(*id)))
         .chain(new.map(|t| listed(t, None)))
         .collect();
-    // The pick stays on its three colours while the same colours are looked at; for others the best comes first.
+    // The pick stays on its three colours while the same colours are looked at; for others the best comes first. Where the
+    // picked one was dismissed, the next one has moved up into its place.
+    let row = pane.trio.row(pane.trios.len());
     let picked = pane.picked_trio().filter(|_| pane.trios_of == wanted).map(|t| sorted(t.swatches));
     pane.trios = rows;
     pane.trios_of = wanted;
     let again = pane.trios.iter().position(|t| Some(sorted(t.swatches)) == picked);
-    pane.trio = Cursor::at(again.unwrap_or(0));
+    let dismissed = picked.and_then(|three| taste::dismissal(ctx.book, three)).and(row);
+    pane.trio = Cursor::at(again.or(dismissed).unwrap_or(0));
 }
 
 fn sorted(mut three: [SwatchId; 3]) -> [SwatchId; 3] {
@@ -129,20 +135,20 @@ fn give_reasons(pane: &mut PalettePane, trios: &[Trio], ask: &TrioAsk) {
 pub fn toggle_favourite(pane: &PalettePane, ctx: &Ctx) -> Reply {
     let Some(row) = pane.picked_trio() else { return Reply::refuse(NONE_PICKED) };
     let kept = ctx.book.trios();
-    Reply::Edit(Edit::Trio(match row.kept.and_then(|id| Some((id, kept.get(id)?.clone()))) {
+    Reply::Edit(match row.kept.and_then(|id| Some((id, kept.get(id)?.clone()))) {
         // A trio of the list that is no favourite any more and carries no note is not kept either.
-        Some((id, was)) if was.favourite && !was.own && was.note.is_empty() => Row::Remove(id),
+        Some((id, was)) if was.favourite && !was.own && was.note.is_empty() => Edit::Trio(Row::Remove(id)),
         Some((id, was)) => {
             let now = KeptTrio { favourite: !was.favourite, ..was.clone() };
-            Row::alter(id, was, now)
+            Edit::Trio(Row::alter(id, was, now))
         }
-        None => Row::add(kept.next(), new_trio(pane, row.swatches, false)),
-    }))
+        None => taste::keep(ctx.book, new_trio(pane, row.swatches, false)),
+    })
 }
 
 fn new_trio(pane: &PalettePane, swatches: [SwatchId; 3], own: bool) -> KeptTrio {
     let name = swatches.map(|s| pane.name(s).to_owned()).join(", ");
-    KeptTrio { name, swatches, favourite: !own, own, note: String::new() }
+    KeptTrio { name, swatches, favourite: !own, own, dismissed: false, note: String::new() }
 }
 
 /// Keeps a trio that the person puts together: the picked colour and two more, by name.
@@ -151,7 +157,7 @@ fn new_trio(pane: &PalettePane, swatches: [SwatchId; 3], own: bool) -> KeptTrio 
 /// The sentence that refuses it.
 pub fn keep_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Replies {
     let trio = new_trio(pane, read_own(pane, ctx, text)?, true);
-    Ok(vec![Reply::Edit(Edit::Trio(Row::add(ctx.book.trios().next(), trio)))])
+    Ok(vec![Reply::Edit(taste::keep(ctx.book, trio))])
 }
 
 /// The three colours of a trio of one's own.
@@ -206,12 +212,61 @@ pub fn set_note(ctx: &Ctx, id: TrioId, text: &str) -> Replies {
     Ok(is_new.then(|| Reply::Edit(Edit::Trio(Row::alter(id, was, now)))).into_iter().collect())
 }
 
-/// Takes the picked trio off the kept ones.
-pub fn drop_kept(pane: &PalettePane) -> Reply {
-    match pane.picked_trio().and_then(|t| t.kept) {
-        Some(id) => Reply::Edit(Edit::Trio(Row::Remove(id))),
-        None => Reply::refuse("this trio is not kept: only a kept one can be dropped"),
+/// Takes the picked trio off the kept ones; one of the list is dismissed, and a dismissed one, which is shown where choices
+/// do not count, is brought back.
+pub fn dismiss(pane: &PalettePane, ctx: &Ctx) -> Reply {
+    let Some(row) = pane.picked_trio() else { return Reply::refuse(NONE_PICKED) };
+    if let Some(id) = row.kept {
+        return Reply::Edit(Edit::Trio(Row::Remove(id)));
     }
+    if let Some(id) = taste::dismissal(ctx.book, row.swatches) {
+        return bring_back(ctx, id).unwrap_or_else(Reply::refuse);
+    }
+    let trio = KeptTrio { favourite: false, dismissed: true, ..new_trio(pane, row.swatches, false) };
+    let label = format!("dismissed the trio {}", trio.name);
+    Reply::Edit(Edit::batch(label, vec![Edit::Trio(Row::add(ctx.book.trios().next(), trio))]))
+}
+
+/// Lets a dismissed trio be shown again.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn bring_back(ctx: &Ctx, id: TrioId) -> Result<Reply, String> {
+    let trio = ctx.book.trios().get(id).filter(|t| t.dismissed).ok_or("the trio was brought back before")?;
+    let label = format!("brought back the trio {}", trio.name);
+    Ok(Reply::Edit(Edit::batch(label, vec![Edit::Trio(Row::Remove(id))])))
+}
+
+/// Offers what choices have taught: pairs that they move, trios that were dismissed, and to forget all of it.
+pub fn offer_taught(ctx: &Ctx) -> Reply {
+    let habits = taste::habits(ctx.book);
+    let pairs = habits.moved().into_iter().filter_map(|(one, two)| {
+        let detail = format!("such pairs count {:.1} times as high", habits.shift(one, two).exp());
+        // Only read: nothing is done with it.
+        let target = Target::Palette(PaletteChoice::Forget);
+        Some(PickRow { is_live: false, ..PickRow::new(habits.words(one, two)?, detail, target) })
+    });
+    let gone = taste::dismissed(ctx.book).map(|(id, trio)| {
+        let target = Target::Palette(PaletteChoice::BringBack(id));
+        PickRow::new(trio.name.clone(), "dismissed; Enter brings it back".to_owned(), target)
+    });
+    let mut rows: Vec<PickRow> = gone.chain(pairs).collect();
+    if rows.is_empty() {
+        return Reply::refuse(
+            "nothing learned yet: keep a trio with s, put one on a card with a, or dismiss one with d",
+        );
+    }
+    let detail = "kept trios and cards stay; the order is the model's again";
+    rows.push(PickRow::new("forget all of this", detail, Target::Palette(PaletteChoice::Forget)));
+    Reply::pick("What your choices taught", rows)
+}
+
+/// Begins afresh.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn forget(ctx: &Ctx) -> Replies {
+    Ok(vec![Reply::Edit(taste::forget(ctx.book).ok_or("nothing is learned: there is nothing to forget")?)])
 }
 
 /// Offers the orders in which the picked trio goes on the card in hand: which colour on the base, which on each layer.

@@ -7,8 +7,8 @@ use super::{Misfit, is_default, maybe_day};
 use crate::domain::length::Length;
 use crate::domain::money::Money;
 use crate::domain::project::{PieceWanted, Project, Stage, Stages, Supply};
-use crate::domain::settings::BookSettings;
-use crate::domain::stock::ItemId;
+use crate::domain::settings::{BookSettings, Forgotten};
+use crate::domain::stock::{ItemId, SwatchId, TrioId};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -168,6 +168,32 @@ pub struct SettingsV1 {
     pub finest_mark: i64,
     pub smallest_shave: i64,
     pub smallest_strip: i64,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub forgotten: ForgottenV1,
+}
+
+/// Choices of colours that no longer count.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub struct ForgottenV1 {
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub trios_before: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub cards: Vec<Vec<u32>>,
+}
+
+impl From<&Forgotten> for ForgottenV1 {
+    fn from(f: &Forgotten) -> Self {
+        let numbers = |colours: &Vec<SwatchId>| colours.iter().map(|id| id.0).collect();
+        Self { trios_before: f.trios_before.0, cards: f.cards.iter().map(numbers).collect() }
+    }
+}
+
+impl From<ForgottenV1> for Forgotten {
+    fn from(f: ForgottenV1) -> Self {
+        let colours = |numbers: Vec<u32>| numbers.into_iter().map(SwatchId).collect();
+        Self { trios_before: TrioId(f.trios_before), cards: f.cards.into_iter().map(colours).collect() }
+    }
 }
 
 impl From<&BookSettings> for SettingsV1 {
@@ -182,6 +208,7 @@ impl From<&BookSettings> for SettingsV1 {
             finest_mark: s.finest_mark.units(),
             smallest_shave: s.smallest_shave.units(),
             smallest_strip: s.smallest_strip.units(),
+            forgotten: (&s.forgotten).into(),
         }
     }
 }
@@ -199,6 +226,7 @@ impl TryFrom<SettingsV1> for BookSettings {
             finest_mark: length(s.finest_mark)?,
             smallest_shave: length(s.smallest_shave)?,
             smallest_strip: length(s.smallest_strip)?,
+            forgotten: s.forgotten.into(),
         })
     }
 }

@@ -192,7 +192,7 @@ impl TryFrom<SwatchV1> for Swatch {
     }
 }
 
-/// Three colours that are kept.
+/// Three colours that are kept, or dismissed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[allow(missing_docs)]
 pub struct TrioV1 {
@@ -202,6 +202,8 @@ pub struct TrioV1 {
     pub favourite: bool,
     #[serde(default, skip_serializing_if = "is_default")]
     pub own: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub dismissed: bool,
     #[serde(default, skip_serializing_if = "is_default")]
     pub note: String,
 }
@@ -213,6 +215,7 @@ impl From<&KeptTrio> for TrioV1 {
             swatches: t.swatches.map(|s| s.0).into(),
             favourite: t.favourite,
             own: t.own,
+            dismissed: t.dismissed,
             note: t.note.clone(),
         }
     }
@@ -222,7 +225,8 @@ impl TryFrom<TrioV1> for KeptTrio {
     type Error = Misfit;
     fn try_from(t: TrioV1) -> Result<Self, Misfit> {
         let swatches = <[u32; 3]>::from(t.swatches).map(SwatchId);
-        Ok(Self { name: t.name, swatches, favourite: t.favourite, own: t.own, note: t.note })
+        let TrioV1 { name, favourite, own, dismissed, note, .. } = t;
+        Ok(Self { name, swatches, favourite, own, dismissed, note })
     }
 }
 
