@@ -474,7 +474,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "a"], "Stop planning and keep the best so far; then go back"),
     row(Id::PlanAgain, "plan-again", "look longer", C::Plan, W::Always, 4, &["r"], "Look for a better plan for ten seconds; what is booked stays until you take it"),
     row(Id::PlanBook, "plan-book", "book", C::Plan, W::HasPlan, 3, &["B"], "Book what this plan takes: sheets, offcuts and counted things"),
-    row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["o"], "Plan for the largest leftover before the fewest settings"),
+    row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["o"], "Plan for the largest leftover before the fewest fence moves"),
     row(Id::PlanPerStroke, "plan-per-stroke", "sheets a stroke", C::Plan, W::Always, 6, &["S"], "Say how many sheets one stroke takes"),
     row(Id::PlanStopCuts, "plan-stop-cuts", "stop cuts", C::Plan, W::Always, 7, &["x"], "Plan with cuts that stop inside the sheet, for trimmers that can"),
     row(Id::PlanLog, "plan-log", "log sheets", C::Plan, W::HasBegun, 6, &["L"], "Log the sheets of the cut list that were cut so far"),

@@ -87,7 +87,7 @@ fn plan(model: &Model) -> Vec<KeyFigure> {
     if offcuts > 0 {
         all.push(count("offcuts", offcuts));
     }
-    all.push(count("fence settings", u64::from(plan.totals.settings)));
+    all.push(count("fence settings", u64::from(plan.totals.hands.settings)));
     all
 }
 

@@ -225,12 +225,14 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
         desk.out,
         "{:.0} % of the paper is used; {}, {}, {}. ({} in {seconds:.1} s)",
         t.used_share * 100.0,
-        counted(t.layouts, "layout"),
-        counted(t.cuts, "cut"),
-        counted(t.settings, "fence setting"),
-        counted(t.work, "round"),
+        told::counted(t.layouts.into(), "layout"),
+        told::counted(t.cuts.into(), "cut"),
+        told::counted(t.hands.settings.into(), "fence setting"),
+        told::counted(t.work.into(), "round"),
     )?;
-    writeln!(desk.out, "{}", told::preference_words(job.preference))?;
+    let chosen =
+        if asked.is_booked { told::work_words(plan) } else { told::preference_words(job.preference, plan) };
+    writeln!(desk.out, "{chosen}")?;
     if t.sheets > 0 {
         cautions_text(job, desk)?;
     }
@@ -310,10 +312,6 @@ fn notes(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
         ));
     }
     notes
-}
-
-fn counted(n: u32, word: &str) -> String {
-    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ mod cards;
 mod handed;
 mod lengths;
 mod one_job;
+mod one_size_plans;
 pub mod plan_checker;
 pub mod plans;
 pub mod replay;

@@ -71,7 +71,7 @@ fn the_trimmer_is_typed_whole_and_remembered() {
 #[test]
 fn the_preference_that_made_the_plan_is_said() {
     let mut bench = Bench::demo().keys("a");
-    assert!(told(&bench).contains("Fewest fence settings came first."));
+    assert!(told(&bench).contains("Fewest fence moves"));
     bench.press("o");
     let job = &bench.model.plan.job.as_ref().unwrap().1.job;
     assert_eq!(job.preference, Preference::LargestOffcut);
@@ -82,7 +82,7 @@ fn the_preference_that_made_the_plan_is_said() {
     memory::restore(&mut again.model, &text);
     assert_eq!(again.model.yields.preference, Preference::LargestOffcut);
     bench.press("o");
-    assert!(told(&bench).contains("Fewest fence settings came first."));
+    assert!(told(&bench).contains("Fewest fence moves"));
     assert!(bench.model.yields.current().is_some(), "the Yield pane has its answer again");
 }
 

@@ -159,7 +159,15 @@ impl PlanPane {
     /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes.
     pub fn choices(&self) -> Vec<String> {
         let Some((_, job)) = &self.job else { return Vec::new() };
-        let mut all = vec![self.standing(), told::preference_words(job.job.preference).to_owned()];
+        let mut all = vec![self.standing()];
+        if let Some(both) = &self.plan {
+            let plan = both.to_cut();
+            all.push(match self.booked {
+                // What is left of a booked plan was not chosen among others.
+                Some(_) => told::work_words(plan),
+                None => told::preference_words(job.job.preference, plan),
+            });
+        }
         all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {

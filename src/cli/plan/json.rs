@@ -1,8 +1,10 @@
 //! The answer of `trimside plan` for programs.
 
+use crate::domain::cutting::handwork::Handwork;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Cut;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
+use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::told::{self, PaperSum};
 use crate::domain::length::{Length, Unit};
 use serde_json::{Value, json};
@@ -18,10 +20,13 @@ pub fn answer(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
         "papers": papers(job, plan),
         "totals": {
             "sheets": t.sheets, "cost": t.cost.number(), "lower_bound": t.lower_bound.number(),
-            "proved": t.proved, "bound": t.bound.word(), "cuts": t.cuts, "settings": t.settings,
+            "proved": t.proved, "bound": t.bound.word(), "cuts": t.cuts,
+            "preference": preference(job.preference),
             "layouts": t.layouts, "used_share": t.used_share, "seconds": seconds, "work": t.work,
         },
     });
+    let totals = &mut value["totals"];
+    work(totals, "", t.hands);
     if let Some(stop) = &plan.stop {
         let t = &stop.totals;
         value["sheets_stop"] = sheets(job, stop, unit);
@@ -34,11 +39,32 @@ pub fn answer(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
         totals["proved_stop"] = json!(t.proved);
         totals["bound_stop"] = json!(t.bound.word());
         totals["cuts_stop"] = json!(t.cuts);
-        totals["settings_stop"] = json!(t.settings);
+        work(totals, "_stop", t.hands);
         totals["layouts_stop"] = json!(t.layouts);
         totals["used_share_stop"] = json!(t.used_share);
     }
     value
+}
+
+/// What decided among plans of one cost.
+const fn preference(preference: Preference) -> &'static str {
+    match preference {
+        Preference::FewestSettings => "fewest-moves",
+        Preference::LargestOffcut => "largest-leftover",
+    }
+}
+
+/// The work at the trimmer in the order in which it decides; `moves_proved` where no plan moves the fence less often.
+fn work(totals: &mut Value, of: &str, hands: Handwork) {
+    for (name, count) in [
+        ("moves", hands.moves),
+        ("settings", hands.settings),
+        ("strokes", hands.strokes),
+        ("exact_fits", hands.exact_fits),
+    ] {
+        totals[format!("{name}{of}")] = json!(count);
+    }
+    totals[format!("moves_proved{of}")] = json!(hands.is_least);
 }
 
 fn sheets(job: &Job, plan: &Plan, unit: Unit) -> Value {

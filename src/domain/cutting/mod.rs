@@ -5,6 +5,7 @@ pub(crate) mod dual;
 pub mod fill;
 mod five_blocks;
 pub mod grid;
+pub mod handwork;
 pub mod job;
 pub mod knife;
 pub mod layout;

@@ -2,6 +2,7 @@
 //!
 //! Only the answer lives here; how it is found is the planner's business.
 
+use crate::domain::cutting::handwork::Handwork;
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::tree::Tree;
@@ -246,8 +247,8 @@ pub struct Totals {
     pub bound: BoundName,
     /// Cuts over all copies.
     pub cuts: u32,
-    /// Different fence settings over the whole plan; the fence is set to the first part of each cut.
-    pub settings: u32,
+    /// The work at the trimmer: moves of the fence, settings, strokes, exact fits.
+    pub hands: Handwork,
     /// Different layouts.
     pub layouts: u32,
     /// Area of the pieces over that of the sheets, 0 to 1.

@@ -1,6 +1,7 @@
 //! A plan put together from layouts that are known already: a booked plan, or what is left of one. Coordinates, sums and
 //! what fits nowhere are worked out anew; nothing is searched.
 
+use super::handwork::Handwork;
 use super::job::{Cost, Job};
 use super::layout::Layout;
 use super::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Unplaced};
@@ -28,7 +29,7 @@ pub fn plan(job: &Job, layouts: Vec<Relaid>, least: Cost, bound: BoundName) -> P
         layout: Layout::default(),
     };
     let mut sheets: Vec<PlannedSheet> = known.map(laid).collect();
-    let fences = assemble::lay_all(job, &mut sheets);
+    let work = assemble::lay_all(job, &mut sheets);
     let unplaced = unplaced(job, &sheets);
     let cost = sheets.iter().fold(Cost::FREE, |sum, s| {
         let one = job.sheets.get(s.sheet).map_or(0, |row| row.cost.parts());
@@ -43,8 +44,8 @@ pub fn plan(job: &Job, layouts: Vec<Relaid>, least: Cost, bound: BoundName) -> P
         bound,
     };
     let parts = vec![part];
-    let settings = assemble::settings(fences.iter());
-    let totals = assemble::totals(job, &parts, &sheets, 0, settings, assemble::largest(job, sheets.iter()));
+    let hands = Handwork::of(job, sheets.iter().map(|s| &s.layout).zip(&work));
+    let totals = assemble::totals(job, &parts, &sheets, 0, hands);
     Plan { sheets, unplaced, shortages: Vec::new(), totals, parts, stop: None }
 }
 

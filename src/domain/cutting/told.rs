@@ -148,12 +148,11 @@ pub fn sheet_counts(job: &Job, plan: &Plan) -> (u64, u64) {
 
 /// `24 sheets and 5 offcuts`, `1 sheet`, `2 offcuts`, `no sheets`.
 pub fn count_words(sheets: u64, offcuts: u64) -> String {
-    let of = |n: u64, word: &str| if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") };
     match (sheets, offcuts) {
         (0, 0) => "no sheets".to_owned(),
-        (n, 0) => of(n, "sheet"),
-        (0, n) => of(n, "offcut"),
-        (s, o) => format!("{} and {}", of(s, "sheet"), of(o, "offcut")),
+        (n, 0) => counted(n, "sheet"),
+        (0, n) => counted(n, "offcut"),
+        (s, o) => format!("{} and {}", counted(s, "sheet"), counted(o, "offcut")),
     }
 }
 
@@ -214,12 +213,44 @@ pub fn bound_short(job: &Job, plan: &Plan) -> String {
     }
 }
 
-/// What decided between plans that cost the same.
-pub const fn preference_words(preference: Preference) -> &'static str {
+/// What decided among plans of one cost, in its order, and whether less is possible: `No plan moves the fence less often: 2
+/// moves, 2 settings. Then fewest found: strokes (32), exact fits (0). Then larger leftovers.`
+pub fn preference_words(preference: Preference, plan: &Plan) -> String {
+    let h = plan.totals.hands;
+    let rest = format!("strokes ({}), exact fits ({})", h.strokes, h.exact_fits);
+    let found = format!("fence moves ({}), settings ({}), {rest}", h.moves, h.settings);
     match preference {
-        Preference::FewestSettings => "Fewest fence settings came first.",
-        Preference::LargestOffcut => "The largest leftover came first.",
+        _ if h.strokes == 0 => "There is nothing to cut.".to_owned(),
+        Preference::LargestOffcut => {
+            format!("The largest leftover found came first. Then fewest found: {found}.")
+        }
+        Preference::FewestSettings if h.is_least => {
+            let (moves, settings) = (counted(h.moves.into(), "move"), counted(h.settings.into(), "setting"));
+            format!(
+                "No plan moves the fence less often: {moves}, {settings}. Then fewest found: {rest}. Then larger leftovers."
+            )
+        }
+        Preference::FewestSettings => {
+            format!("Fewest found, in this order: {found}. Then larger leftovers.")
+        }
     }
+}
+
+/// A number of things: `1 move`, `2 moves`.
+pub(crate) fn counted(n: u64, word: &str) -> String {
+    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
+}
+
+/// The work that a plan is, whatever decided: `At the trimmer: 14 fence moves, 8 settings, 590 strokes, 3 exact fits.`
+pub fn work_words(plan: &Plan) -> String {
+    let h = plan.totals.hands;
+    let counts = [
+        counted(h.moves.into(), "fence move"),
+        counted(h.settings.into(), "setting"),
+        counted(h.strokes.into(), "stroke"),
+        counted(h.exact_fits.into(), "exact fit"),
+    ];
+    format!("At the trimmer: {}.", counts.join(", "))
 }
 
 /// A piece and how it is cut: `20 x mat, 4 x 5 in, cut 4 1/4 x 5 1/4 in, must stay upright`.

@@ -63,13 +63,13 @@ impl PlanPages {
             Some(PlanSheet::of(row.name.clone(), row.size, &planned.tree, &job.trimmer, planned.copies, unit))
         });
         let mut sums = vec![format!(
-            "{}, {}, {}, {}; {:.0} % of the paper is used.",
+            "{}, {}, {}; {:.0} % of the paper is used.",
             told::sheets_and_offcuts(job, plan),
             plural(u64::from(totals.layouts), "layout"),
             plural(u64::from(totals.cuts), "cut"),
-            plural(u64::from(totals.settings), "fence setting"),
             totals.used_share * 100.0
         )];
+        sums.push(told::work_words(plan));
         sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
         let names = job.pieces.iter().map(|p| p.name.clone()).collect();

@@ -151,7 +151,7 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut 
         _ => format!(
             "{}, {}, {}",
             text::count(i128::from(t.cuts), "cut", "cuts"),
-            text::count(i128::from(t.settings), "setting", "settings"),
+            text::count(i128::from(t.hands.settings), "setting", "settings"),
             text::count(i128::from(t.layouts), "layout", "layouts")
         ),
     };

@@ -95,7 +95,7 @@ fn table(title: &str, jobs: Vec<(String, Job)>, work: u32) {
             marks.exact,
             if plan.totals.proved { " proved" } else { "" },
         );
-        assert_eq!(marks.settings, plan.totals.settings as usize, "the sum of settings is another one");
+        assert_eq!(marks.settings, plan.totals.hands.settings as usize, "the sum of settings is another one");
         sum.add(&marks);
         cost += plan.totals.cost.parts();
         time += ms;

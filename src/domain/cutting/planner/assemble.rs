@@ -1,16 +1,18 @@
 //! From filled sheets to a plan in the person's terms: rows of the job, lengths, layouts with copies, sums.
 
-use super::Work;
-use super::grade;
+use super::hands::{self, Judge};
 use super::parts::{Part, Row};
 use super::shape::{self, Group, Shape};
 use super::short;
 use super::stopped::Stopped;
+use super::{Work, alike};
 use crate::domain::cutting::dual::Bound;
+use crate::domain::cutting::handwork::{Handwork, LayoutWork};
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
 use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Totals, Unplaced};
+use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::{CutLine, Tree};
 use crate::domain::length::Length;
@@ -25,22 +27,18 @@ pub(super) fn plan(
     rounds: u32,
 ) -> Plan {
     let mut parts: Vec<Planned> = works.iter().map(|work| edge_to_edge(job, work)).collect();
-    let leftover = leftover(works);
-    let mut plan = whole(job, &parts, nowhere, leftover, rounds);
+    let mut plan = whole(job, &parts, nowhere, rounds);
     plan.stop = stopped.map(|stopped| {
-        let mut saves = false;
         for (at, part) in parts.iter_mut().enumerate() {
             let bound = stopped.bound(at);
             if let Some(stop) = stopped.part(job, works, at) {
                 *part =
                     Planned { sheets: stop.sheets, unplaced: stop.unplaced, cost: stop.cost, ..part.clone() };
-                part.fences = lay_all(job, &mut part.sheets);
-                saves = true;
+                part.hands = lay_all(job, &mut part.sheets);
             }
             part.bound = bound;
         }
-        let leftover = if saves { largest(job, parts.iter().flat_map(|p| &p.sheets)) } else { leftover };
-        Box::new(whole(job, &parts, nowhere, leftover, rounds))
+        Box::new(whole(job, &parts, nowhere, rounds))
     });
     plan
 }
@@ -53,58 +51,72 @@ struct Planned {
     unplaced: Vec<Unplaced>,
     cost: u64,
     bound: Bound,
-    /// The fence settings of each sheet's steps.
-    fences: Vec<Vec<Length>>,
+    /// What each layout asks of the person at the trimmer.
+    hands: Vec<LayoutWork>,
 }
 
 fn edge_to_edge(job: &Job, work: &Work) -> Planned {
-    let (part, groups) = (&work.part, shape::group(&work.best.bins));
-    let fences = shape::settings(groups.iter().map(|g| &g.shape));
+    let part = &work.part;
     let mut rows: Vec<Supply> = part.rows.iter().map(|rows| Supply::new(rows)).collect();
-    let (mut sheets, mut unplaced) = (Vec::new(), Vec::new());
-    for group in groups {
-        lay_out(part, group, &fences, &mut rows, &mut sheets);
+    let mut sheets = Vec::new();
+    let alike = work.alike.as_ref();
+    if let Some(layouts) = alike.and_then(|answer| alike::layouts(job, answer, part, &work.best)) {
+        for (tree, copies) in layouts {
+            lay_out(part.sheets[0], copies, &mut sheets, &mut || named(&tree, &mut rows));
+        }
+    } else {
+        for group in well_cut(work) {
+            let sheet = part.sheets[usize::from(group.format)];
+            lay_out(sheet, group.copies(), &mut sheets, &mut || tree(part, &group.shape, &mut rows));
+        }
     }
+    let mut unplaced = Vec::new();
     for &(kind, _) in &work.best.outside {
         for (row, count) in rows[usize::from(kind)].rest() {
             unplaced.push(Unplaced { piece: row, count, reason: Reason::NotEnough });
         }
     }
-    let fences = lay_all(job, &mut sheets);
-    Planned {
-        fences,
-        rows: part.sheets.clone(),
-        sheets,
-        unplaced,
-        cost: work.grade().cost,
-        bound: work.bound,
-    }
+    let hands = lay_all(job, &mut sheets);
+    Planned { hands, rows: part.sheets.clone(), sheets, unplaced, cost: work.grade().cost, bound: work.bound }
 }
 
-/// Gives every sheet its coordinates, with the cuts in the order of the steps; returns the fence settings of each.
-pub(crate) fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<Vec<Length>> {
-    let mut fences = Vec::new();
-    for s in sheets {
-        let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
-        fences.push(list.steps.iter().map(|step| step.fence).collect());
-        s.layout = list.layout;
-    }
-    fences
-}
+/// Layouts above which each is taken as it was found.
+const MOST_LAYOUTS: usize = 80;
 
-/// The largest leftover of the plans from edge to edge.
-fn leftover(works: &[Work]) -> Option<Size> {
-    let of = |work: &Work| {
-        let length = |steps: i32| Length::from_units(i64::from(steps) * work.part.step);
-        grade::largest_leftover(work.taste, &work.best.bins).map(|(w, h)| Size::new(length(w), length(h)))
-    };
-    let mut best: Option<Size> = None;
-    for size in works.iter().filter_map(of) {
-        if size.area() > best.map_or(0, Size::area) {
-            best = Some(size);
+/// The layouts of a part, each cut with as little work as it allows, its parts in the order in which they are cut.
+fn well_cut(work: &Work) -> Vec<Group> {
+    let mut groups = shape::group(&work.best.bins);
+    if groups.len() <= MOST_LAYOUTS {
+        for at in 0..groups.len() {
+            let others = shape::settings(groups.iter().enumerate().filter(|g| g.0 != at).map(|g| &g.1.shape));
+            let row = &work.part.model.formats[usize::from(groups[at].format)];
+            let judge = Judge {
+                size: (row.w, row.h),
+                others: &others,
+                keep: work.taste.keep,
+                leftover_first: work.taste.preference == Preference::LargestOffcut,
+                others_only: false,
+                max_cut: work.part.model.max_cut,
+            };
+            groups[at].shape = judge.improved(groups[at].shape.clone()).0;
         }
     }
-    best
+    let settings = shape::settings(groups.iter().map(|g| &g.shape));
+    for group in &mut groups {
+        group.shape = hands::arranged(&group.shape, &settings);
+    }
+    groups
+}
+
+/// Gives every sheet its coordinates, with the cuts in the order of the steps; returns the work of each.
+pub(crate) fn lay_all(job: &Job, sheets: &mut [PlannedSheet]) -> Vec<LayoutWork> {
+    let mut all = Vec::new();
+    for s in sheets {
+        let list = steps::cut_list(job.sheets[s.sheet].size, &s.tree, &job.trimmer, s.copies);
+        all.push(LayoutWork::of(&list.steps));
+        s.layout = list.layout;
+    }
+    all
 }
 
 /// The largest offcut of laid out sheets that is worth keeping.
@@ -114,45 +126,59 @@ pub(crate) fn largest<'a>(job: &Job, sheets: impl Iterator<Item = &'a PlannedShe
 }
 
 /// Puts parts together.
-fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], leftover: Option<Size>, rounds: u32) -> Plan {
-    let sheets = in_order(parts);
+fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], rounds: u32) -> Plan {
+    let ordered = in_order(parts);
     let mut unplaced: Vec<Unplaced> = nowhere.to_vec();
     unplaced.extend(parts.iter().flat_map(|p| p.unplaced.iter().cloned()));
     unplaced.sort_by_key(|u| u.piece);
-    let settings = settings(parts.iter().flat_map(|p| &p.fences));
+    let hands = Handwork::of(job, ordered.iter().map(|(sheet, work)| (&sheet.layout, *work)));
+    let sheets: Vec<PlannedSheet> = ordered.into_iter().map(|(sheet, _)| sheet.clone()).collect();
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
     let shortages = short::shortages(job, &unplaced);
-    let mut totals = totals(job, &parts, &sheets, rounds, settings, leftover);
+    let mut totals = totals(job, &parts, &sheets, rounds, hands);
     // Pieces of a paper that had run out before are in no part.
     totals.proved &= shortages.is_empty();
     Plan { sheets, unplaced, shortages, totals, parts, stop: None }
 }
 
-/// How many different settings the fences of sheets make.
-pub(crate) fn settings<'a>(fences: impl Iterator<Item = &'a Vec<Length>>) -> u32 {
-    let mut all: Vec<Length> = fences.flatten().copied().collect();
-    all.sort_unstable();
-    all.dedup();
-    all.len() as u32
-}
+/// Layouts of one row that are tried as the first.
+const MOST_FIRSTS: usize = 40;
+
+/// A layout with its work.
+type Cut<'a> = (&'a PlannedSheet, &'a LayoutWork);
 
 /// The layouts in the order of the job's sheets; among those of one row, one that begins with the setting at which the
-/// fence stands comes first, so that the fence is moved less often.
-fn in_order(parts: &[Planned]) -> Vec<PlannedSheet> {
-    let all = parts.iter().flat_map(|p| p.sheets.iter().zip(&p.fences));
-    let mut left: Vec<(&PlannedSheet, &Vec<Length>)> = all.collect();
+/// fence stands comes first, so that the fence is moved less often. Which of them begins the row is tried out.
+fn in_order(parts: &[Planned]) -> Vec<Cut<'_>> {
+    let mut left: Vec<Cut<'_>> = parts.iter().flat_map(|p| p.sheets.iter().zip(&p.hands)).collect();
     left.sort_by_key(|(sheet, _)| sheet.sheet);
-    let mut sheets = Vec::with_capacity(left.len());
-    let mut fence: Option<&Length> = None;
-    while let Some(row) = left.first().map(|(sheet, _)| sheet.sheet) {
-        let stays = |(sheet, fences): &(&PlannedSheet, &Vec<Length>)| {
-            sheet.sheet == row && fences.first().is_some_and(|first| fence == Some(first))
+    let mut all: Vec<Cut<'_>> = Vec::new();
+    for row in left.chunk_by(|a, b| a.0.sheet == b.0.sheet) {
+        let fence = all.iter().rev().find_map(|(_, h)| h.fences.last()).copied();
+        let stays = |at: &usize| fence.is_some() && row[*at].1.fences.first().copied() == fence;
+        let firsts: Vec<usize> = match (0..row.len()).find(stays) {
+            Some(at) => vec![at],
+            None => (0..row.len().min(MOST_FIRSTS)).collect(),
         };
-        let (sheet, fences) = left.remove(left.iter().position(stays).unwrap_or(0));
-        fence = fences.last().or(fence);
-        sheets.push(sheet.clone());
+        let chained = firsts.into_iter().map(|first| chain(row, first));
+        all.extend(chained.min_by_key(|c| c.1).map(|c| c.0).unwrap_or_default());
     }
-    sheets
+    all
+}
+
+/// The layouts of a row from one on, each followed by one that begins where it ends, if there is one; and how often the
+/// fence is moved between them.
+fn chain<'a>(row: &[Cut<'a>], first: usize) -> (Vec<Cut<'a>>, u32) {
+    let mut left = row.to_vec();
+    let mut all = vec![left.remove(first)];
+    let mut moves = 0;
+    while !left.is_empty() {
+        let fence = all.iter().rev().find_map(|(_, h)| h.fences.last());
+        let stays = left.iter().position(|(_, h)| fence.is_some() && h.fences.first() == fence);
+        moves += u32::from(stays.is_none());
+        all.push(left.remove(stays.unwrap_or(0)));
+    }
+    (all, moves)
 }
 
 fn sum(part: &Planned) -> PartSum {
@@ -166,13 +192,13 @@ fn sum(part: &Planned) -> PartSum {
     }
 }
 
+/// The sums over layouts in the order in which they are cut.
 pub(crate) fn totals(
     job: &Job,
     parts: &[PartSum],
     sheets: &[PlannedSheet],
     rounds: u32,
-    settings: u32,
-    leftover: Option<Size>,
+    hands: Handwork,
 ) -> Totals {
     let (mut count, mut cuts, mut used, mut all) = (0, 0, 0_i128, 0_i128);
     for s in sheets {
@@ -190,10 +216,10 @@ pub(crate) fn totals(
         proved: parts.iter().all(|p| p.proved),
         bound,
         cuts,
-        settings,
+        hands,
         layouts: sheets.len() as u32,
         used_share: if all == 0 { 0.0 } else { used as f64 / all as f64 },
-        leftover,
+        leftover: largest(job, sheets.iter()),
         work: rounds,
     }
 }
@@ -225,25 +251,31 @@ impl Supply {
     }
 }
 
-/// Names the pieces of a group's sheets; sheets whose names differ become layouts of their own.
-fn lay_out(
-    part: &Part,
-    mut group: Group,
-    fences: &[i32],
-    rows: &mut [Supply],
-    sheets: &mut Vec<PlannedSheet>,
-) {
-    group.shape.leave_uncut(fences);
-    let sheet = part.sheets[usize::from(group.format)];
-    let from = sheets.len();
-    for _ in 0..group.copies() {
-        let tree = tree(part, &group.shape, rows);
-        match sheets.get_mut(from..).and_then(|mine| mine.iter_mut().find(|s| s.tree == tree)) {
+/// Names the pieces of sheets that are cut alike; sheets whose names differ become layouts of their own.
+fn lay_out(sheet: usize, copies: u32, sheets: &mut Vec<PlannedSheet>, next: &mut dyn FnMut() -> Tree) {
+    for _ in 0..copies {
+        let tree = next();
+        match sheets.iter_mut().find(|s| s.sheet == sheet && s.tree == tree) {
             Some(same) => same.copies += 1,
             None => {
                 sheets.push(PlannedSheet { sheet, copies: 1, tree, layout: Layout::default() });
             }
         }
+    }
+}
+
+/// A tree of one kind with its pieces named after their rows.
+fn named(tree: &Tree, rows: &mut [Supply]) -> Tree {
+    match tree {
+        Tree::Piece { turned, .. } => match rows.first_mut().and_then(Supply::next) {
+            Some(row) => Tree::Piece { piece: row.piece, turned: *turned != row.swapped },
+            None => Tree::Offcut,
+        },
+        Tree::Split { line, at, first, second } => {
+            let first = named(first, rows);
+            Tree::split(*line, *at, first, named(second, rows))
+        }
+        other => other.clone(),
     }
 }
 

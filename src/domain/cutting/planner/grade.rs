@@ -1,5 +1,6 @@
 //! How good a plan is: what comes first, what decides among equals.
 
+use super::hands;
 use super::model::Model;
 use super::shape::{self, Group};
 use crate::domain::cutting::question::Preference;
@@ -14,14 +15,14 @@ pub(crate) struct Grade {
     pub cost: u64,
     /// Largest leftover negated, where leftovers come first.
     leftover_first: i64,
-    /// 1 where any sheet mixes kinds: a mix that saves no paper is not worth its trouble.
-    mixed: u8,
+    /// Times that the fence is moved, layout after layout.
+    moves: u32,
     /// Different fence settings.
     pub settings: u32,
-    /// Cuts.
-    pub cuts: u32,
-    /// Different layouts.
-    pub layouts: u32,
+    /// Strokes of the blade.
+    pub strokes: u32,
+    /// Exact fits, over all sheets.
+    exact: u32,
     /// Largest leftover negated.
     leftover: i64,
 }
@@ -33,6 +34,8 @@ pub(crate) struct Taste {
     pub preference: Preference,
     /// Shorter and longer side of the smallest leftover that counts, in steps.
     pub keep: (i32, i32),
+    /// Sheets that one stroke takes.
+    pub sheets_per_stroke: u32,
 }
 
 impl Grade {
@@ -41,22 +44,34 @@ impl Grade {
         let groups = shape::group(bins);
         let cost = bins.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
         let leftover = -largest_leftover(taste, bins).map_or(0, |(w, h)| i64::from(w) * i64::from(h));
+        let settings = shape::settings(groups.iter().map(|g| &g.shape));
+        let (mut moves, mut exact) = (0, 0);
+        if groups.len() <= MOST_LAYOUTS {
+            for group in &groups {
+                let hands = hands::of(&group.shape, &settings);
+                moves += hands.moves;
+                exact += hands.exact * group.copies();
+            }
+        }
         Self {
             outside,
             cost,
             leftover_first: if taste.preference == Preference::LargestOffcut { leftover } else { 0 },
-            mixed: u8::from(groups.iter().any(|g| g.shape.is_mixed())),
-            settings: shape::settings(groups.iter().map(|g| &g.shape)).len() as u32,
-            cuts: cuts(&groups),
-            layouts: groups.len() as u32,
+            moves,
+            settings: settings.len() as u32,
+            strokes: strokes(&groups, taste.sheets_per_stroke),
+            exact,
             leftover,
         }
     }
 }
 
-/// Cuts over all copies.
-pub(crate) fn cuts(groups: &[Group]) -> u32 {
-    groups.iter().map(|g| g.copies() * g.shape.cuts()).sum()
+/// With more layouts the moves of the fence are not counted: nobody cuts so many by hand.
+const MOST_LAYOUTS: usize = 300;
+
+/// Strokes over all copies, sheets that are cut alike on one another.
+fn strokes(groups: &[Group], sheets_per_stroke: u32) -> u32 {
+    groups.iter().map(|g| g.copies().div_ceil(sheets_per_stroke.max(1)) * g.shape.cuts()).sum()
 }
 
 /// The largest leftover worth keeping, width by height.

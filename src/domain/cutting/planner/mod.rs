@@ -4,6 +4,7 @@
 //! lanes work on their own and are then merged in their order, so a number of rounds always gives the same plan,
 //! however many threads there were. What a round takes in time is known to the caller only.
 
+mod alike;
 mod first;
 mod fullest;
 mod lane;
@@ -15,6 +16,7 @@ mod wide;
 pub(crate) mod assemble;
 pub(crate) mod dice;
 pub(crate) mod grade;
+pub(crate) mod hands;
 pub(crate) mod model;
 pub(crate) mod packing;
 pub(crate) mod parts;
@@ -24,6 +26,7 @@ pub use packing::Engine;
 
 use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::plan::{Plan, Unplaced};
 use grade::{Grade, Taste};
 use lane::{Aim, Lane};
@@ -32,7 +35,7 @@ use parts::Part;
 use stopped::Stopped;
 
 /// Rounds without gain after which a part is done.
-const IDLE: u32 = 8;
+const IDLE: u32 = 24;
 /// Rounds of the last touch.
 const LAST_ROUNDS: u32 = 8;
 
@@ -78,6 +81,8 @@ struct Work {
     best: Packing,
     bound: Bound,
     lanes: [Lane; 2],
+    /// Yield's answer, where the part is one size on one kind of sheet.
+    alike: Option<Answer>,
     /// Rounds since the last gain once the cost is known to be least.
     idle: u32,
     settled: bool,
@@ -199,7 +204,8 @@ impl Work {
         let model = &part.model;
         let steps = |units: i64| ((units + part.step - 1) / part.step) as i32;
         let keep = (steps(job.keep.short().units()), steps(job.keep.long().units()));
-        let taste = Taste { preference: job.preference, keep };
+        let sheets_per_stroke = job.trimmer.sheets_per_stroke;
+        let taste = Taste { preference: job.preference, keep, sheets_per_stroke };
         let (bins, outside) = first::greedy(model);
         let mut best = Packing::new(model, taste, bins, outside, Engine::Greedy);
         if model.kinds.len() <= 40 {
@@ -213,12 +219,18 @@ impl Work {
         }
         let bound = dual::bound(model);
         let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
-        Self { part, taste, best, bound, lanes, idle: 0, settled: false }
+        let alike = alike::answer(job, &part);
+        Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
     }
 
     /// True where no plan can cost less.
     fn is_least(&self) -> bool {
         self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost
+    }
+
+    /// True where the part is cut as Yield says.
+    fn is_as_yield(&self) -> bool {
+        self.alike.as_ref().is_some_and(|a| alike::numbers(a, &self.part, &self.best).is_some())
     }
 
     fn round(&mut self, lanes: &mut dyn Lanes, polish: bool) {
@@ -229,7 +241,8 @@ impl Work {
         lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
         self.merge();
         self.idle = if polish && self.best.grade == before { self.idle + 1 } else { 0 };
-        self.settled = self.is_least() && self.idle >= IDLE;
+        // What is cut as Yield cuts it needs no polish.
+        self.settled = self.is_least() && (self.idle >= IDLE || self.is_as_yield());
     }
 
     /// Takes over what the lanes found, in their order.

@@ -1,12 +1,13 @@
 //! The same paper with less work: fewer fence settings, fewer cuts, fewer different layouts, better leftovers.
 //!
-//! Two moves. *Tidy* packs the pieces of one layout again and again on a sheet of its own and keeps the tree that needs
-//! fewest settings and cuts. *Repeat* takes the sheets of some layouts together and builds them again, each time the
+//! Three moves. *Tidy* packs the pieces of one layout again and again on a sheet of its own and keeps the tree that needs
+//! the fence moved least, then fewest settings and cuts; *do without* does the same to all layouts that take one setting, so
+//! that it is taken no more. *Repeat* takes the sheets of some layouts together and builds them again, each time the
 //! layout that can be repeated most often while it fills its sheets as well as the rest has to be filled (sequential
-//! heuristic after Haessler 1975). Neither changes what the plan costs or makes.
+//! heuristic after Haessler 1975). None changes what the plan costs or makes.
 
 use super::dice::Dice;
-use super::grade;
+use super::hands::Judge;
 use super::lane::Aim;
 use super::model::Model;
 use super::packing::{Engine, Packing};
@@ -59,7 +60,9 @@ impl Polish {
             .iter()
             .map(|g| Laid { bin: aim.best.bins[g.members[0]].clone(), copies: g.copies() })
             .collect();
-        if self.turn % 3 == 1 || laid.len() < 2 {
+        if self.turn.is_multiple_of(4) {
+            self.do_without(aim, &mut laid);
+        } else if self.turn % 4 == 1 || laid.len() < 2 {
             let mut which: Vec<usize> = (0..laid.len()).collect();
             while which.len() > TIDY_LAYOUTS {
                 which.swap_remove(self.dice.below(which.len()));
@@ -83,35 +86,57 @@ impl Polish {
     fn tidy(&mut self, aim: &Aim<'_>, laid: &mut [Laid], which: &[usize]) {
         let mut shapes: Vec<Shape> = laid.iter().map(|l| Shape::of(&l.bin)).collect();
         for &at in which {
-            if laid[at].bin.pieces < 2 {
-                continue;
-            }
             let others = shape::settings(shapes.iter().enumerate().filter(|s| s.0 != at).map(|s| s.1));
-            let bin = self.tidied(aim, &laid[at].bin, &others);
+            let bin = self.tidied(aim, &laid[at].bin, &others, false);
             shapes[at] = Shape::of(&bin);
             laid[at].bin = bin;
         }
     }
 
+    /// Picks a setting that few layouts take, and packs these again without it.
+    fn do_without(&mut self, aim: &Aim<'_>, laid: &mut [Laid]) {
+        let shapes: Vec<Shape> = laid.iter().map(|l| Shape::of(&l.bin)).collect();
+        let all = shape::settings(shapes.iter());
+        let takes = |setting: i32| {
+            let allowed: Vec<i32> = all.iter().copied().filter(|s| *s != setting).collect();
+            let needs = |shape: &Shape| !shape::settings_beside(std::iter::once(shape), &allowed).is_empty();
+            let which: Vec<usize> = (0..shapes.len()).filter(|&at| needs(&shapes[at])).collect();
+            (which, allowed)
+        };
+        let thrown: Vec<i32> = (0..3).filter_map(|_| all.get(self.dice.below(all.len())).copied()).collect();
+        let picked = thrown.into_iter().map(takes).min_by_key(|t| t.0.len());
+        let Some((which, allowed)) = picked.filter(|p| p.0.len() <= TIDY_LAYOUTS) else { return };
+        for at in which {
+            laid[at].bin = self.tidied(aim, &laid[at].bin, &allowed, true);
+        }
+    }
+
     /// The best tree found for the pieces of one sheet, given the settings that the other layouts take anyway.
-    fn tidied(&mut self, aim: &Aim<'_>, bin: &Bin, others: &[i32]) -> Bin {
+    fn tidied(&mut self, aim: &Aim<'_>, bin: &Bin, others: &[i32], others_only: bool) -> Bin {
         let model = aim.model;
-        let none = vec![0; model.formats.len()];
-        let limit = model.formats[usize::from(bin.format)].cost;
-        self.search.load(model, std::slice::from_ref(bin), &[], &none, limit);
-        let mut best = bin.clone();
-        let mut least = marks(aim, bin, others);
-        for _ in 0..TIDY_STEPS {
-            if self.search.step(model) && self.search.complete() {
-                let [now] = self.search.bins.as_slice() else { continue };
-                let marks = marks(aim, now, others);
-                if marks < least {
-                    least = marks;
-                    best.clone_from(now);
+        let judge = judge(aim, bin.format, others, others_only);
+        let (mut best, mut least) = judge.improved(Shape::of(bin));
+        if bin.pieces > 1 {
+            let none = vec![0; model.formats.len()];
+            let limit = model.formats[usize::from(bin.format)].cost;
+            self.search.load(model, std::slice::from_ref(bin), &[], &none, limit);
+            for _ in 0..TIDY_STEPS {
+                if self.search.step(model) && self.search.complete() {
+                    let [now] = self.search.bins.as_slice() else { continue };
+                    let shape = Shape::of(now);
+                    // Only what comes near is worth the changes that make it better.
+                    let near = judge.rank(&shape).is_some_and(|r| (r.0, r.1) <= (least.0, least.1 + 2));
+                    if near {
+                        let (better, rank) = judge.improved(shape);
+                        if rank < least {
+                            (best, least) = (better, rank);
+                        }
+                    }
                 }
             }
         }
-        best
+        let built = Bin::build(model, bin.format, best);
+        if built.keeps_to(model.max_cut) && built.pieces == bin.pieces { built } else { bin.clone() }
     }
 
     /// Takes some layouts together (all of them, where that is not too much) and builds their sheets again.
@@ -121,7 +146,7 @@ impl Polish {
         let choices = sheets as usize * aim.model.kinds.len();
         let small = sheets as usize <= MOST_SHEETS && pieces <= MOST_PIECES && choices <= MOST_CHOICES;
         let mut pool = Vec::new();
-        if small && self.turn % 3 == 2 {
+        if small && self.turn % 4 == 2 {
             pool.append(&mut laid);
         } else {
             let most = 2 + self.dice.below(4);
@@ -255,13 +280,15 @@ impl Polish {
     }
 }
 
-/// What one sheet adds to the work, smaller is better; leftovers first where the person puts them first.
-fn marks(aim: &Aim<'_>, bin: &Bin, others: &[i32]) -> (i64, usize, u32, i64) {
-    let shape = Shape::of(bin);
-    let more = shape::settings(std::iter::once(&shape));
-    let more = more.iter().filter(|s| others.binary_search(s).is_err()).count();
-    let leftover = grade::largest_leftover(aim.taste, std::slice::from_ref(bin))
-        .map_or(0, |(w, h)| -i64::from(w) * i64::from(h));
-    let first = if aim.taste.preference == Preference::LargestOffcut { leftover } else { 0 };
-    (first, more, shape.cuts(), leftover)
+/// What ways of cutting one sheet are ranked by.
+fn judge<'a>(aim: &Aim<'_>, format: u16, others: &'a [i32], others_only: bool) -> Judge<'a> {
+    let row = &aim.model.formats[usize::from(format)];
+    Judge {
+        size: (row.w, row.h),
+        others,
+        keep: aim.taste.keep,
+        leftover_first: aim.taste.preference == Preference::LargestOffcut,
+        others_only,
+        max_cut: aim.model.max_cut,
+    }
 }

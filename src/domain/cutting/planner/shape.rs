@@ -95,40 +95,50 @@ impl Shape {
         }
     }
 
-    /// Calls back for every panel that is cut, with its parts.
-    pub(crate) fn each_cut_panel<'a>(&'a self, tell: &mut impl FnMut(&'a [(i32, Self)])) {
-        if let Self::Parts { parts, .. } = self {
-            tell(parts);
+    /// Calls back for every panel that is cut, with the direction of its cuts and its parts.
+    pub(crate) fn each_cut_panel<'a>(&'a self, tell: &mut impl FnMut(bool, &'a [(i32, Self)])) {
+        if let Self::Parts { down, parts } = self {
+            tell(*down, parts);
             for (_, part) in parts {
                 part.each_cut_panel(tell);
             }
         }
     }
 
-    /// Puts last, in every panel without a leftover, the part whose extent is no fence setting anyway.
-    pub(crate) fn leave_uncut(&mut self, settings: &[i32]) {
-        if let Self::Parts { parts, .. } = self {
-            let whole = parts.last().is_some_and(|p| p.1 != Self::Left);
-            if whole && let Some(at) = parts.iter().rposition(|p| settings.binary_search(&p.0).is_err()) {
-                let part = parts.remove(at);
-                parts.push(part);
-            }
-            for (_, part) in parts {
-                part.leave_uncut(settings);
-            }
+    /// True where finished sizes reach across the whole panel in the direction that cuts down (or across) divide: nothing
+    /// inside takes up slack.
+    pub(crate) fn is_tight(&self, down: bool) -> bool {
+        match self {
+            Self::Piece { .. } => true,
+            Self::Left => false,
+            Self::Parts { down: own, parts } if *own == down => parts.iter().all(|p| p.1.is_tight(down)),
+            Self::Parts { parts, .. } => parts.iter().any(|p| p.1.is_tight(down)),
         }
     }
 
-    /// True where pieces of two kinds lie on the sheet.
-    pub(crate) fn is_mixed(&self) -> bool {
-        self.mixes(&mut None)
+    /// The longest single cut of a panel `w` by `h`.
+    pub(crate) fn longest_cut(&self, w: i32, h: i32) -> i32 {
+        let Self::Parts { down, parts } = self else { return 0 };
+        let own = if *down { h } else { w };
+        let of = |(extent, part): &(i32, Self)| {
+            if *down { part.longest_cut(*extent, h) } else { part.longest_cut(w, *extent) }
+        };
+        parts.iter().map(of).fold(own, i32::max)
     }
 
-    fn mixes(&self, only: &mut Option<u16>) -> bool {
+    /// Area of the largest leftover of a panel `w` by `h` whose sides reach those of the smallest that counts.
+    pub(crate) fn largest_leftover(&self, w: i32, h: i32, keep: (i32, i32)) -> i64 {
         match self {
-            Self::Left => false,
-            Self::Piece { kind, .. } => *only.get_or_insert(*kind) != *kind,
-            Self::Parts { parts, .. } => parts.iter().any(|p| p.1.mixes(only)),
+            Self::Piece { .. } => 0,
+            Self::Left if w.min(h) < keep.0 || w.max(h) < keep.1 => 0,
+            Self::Left => i64::from(w) * i64::from(h),
+            Self::Parts { down, parts } => {
+                let of = |(extent, part): &(i32, Self)| {
+                    let (w, h) = if *down { (*extent, h) } else { (w, *extent) };
+                    part.largest_leftover(w, h, keep)
+                };
+                parts.iter().map(of).max().unwrap_or(0)
+            }
         }
     }
 }
@@ -169,20 +179,26 @@ pub(crate) fn group(bins: &[Bin]) -> Vec<Group> {
 
 /// The different fence settings that shapes take, ascending; of a panel without leftover one part needs none.
 pub(crate) fn settings<'a>(shapes: impl Iterator<Item = &'a Shape>) -> Vec<i32> {
-    let mut forced: Vec<i32> = Vec::new();
+    settings_beside(shapes, &[])
+}
+
+/// The settings that shapes take beside some that are taken anyway (ascending).
+pub(crate) fn settings_beside<'a>(shapes: impl Iterator<Item = &'a Shape>, others: &[i32]) -> Vec<i32> {
+    let mut forced: Vec<i32> = others.to_vec();
     let mut open: Vec<Vec<i32>> = Vec::new();
     for shape in shapes {
-        shape.each_cut_panel(&mut |parts| {
+        shape.each_cut_panel(&mut |down, parts| {
             let leftover = parts.last().is_some_and(|p| p.1 == Shape::Left);
-            let mut extents: Vec<i32> = parts.iter().filter(|p| p.1 != Shape::Left).map(|p| p.0).collect();
-            extents.sort_unstable();
-            if leftover {
-                forced.extend(extents);
-                return;
+            let is_loose = !leftover && parts.iter().any(|p| !p.1.is_tight(down));
+            let mut may_remain: Vec<i32> = Vec::new();
+            for (extent, part) in parts.iter().filter(|p| p.1 != Shape::Left) {
+                let may = !leftover && (!is_loose || !part.is_tight(down));
+                if may { may_remain.push(*extent) } else { forced.push(*extent) }
             }
-            forced.extend(extents.windows(2).filter(|w| w[0] == w[1]).map(|w| w[0]));
-            extents.dedup();
-            open.push(extents);
+            may_remain.sort_unstable();
+            forced.extend(may_remain.windows(2).filter(|w| w[0] == w[1]).map(|w| w[0]));
+            may_remain.dedup();
+            open.push(may_remain);
         });
     }
     forced.sort_unstable();
@@ -200,6 +216,7 @@ pub(crate) fn settings<'a>(shapes: impl Iterator<Item = &'a Shape>) -> Vec<i32> 
         let free = missing.iter().copied().min_by_key(|&e| (times(e), e));
         forced.extend(missing.into_iter().filter(|&e| Some(e) != free));
     }
+    forced.retain(|e| others.binary_search(e).is_err());
     forced.sort_unstable();
     forced
 }
