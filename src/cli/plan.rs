@@ -362,6 +362,14 @@ mod tests {
         let t = &v["totals"];
         assert_eq!((&t["sheets"], &t["cost"], &t["lower_bound"]), (&json!(2), &json!(2.0), &json!(2.0)));
         assert_eq!((&t["proved"], &t["cuts"], &t["settings"]), (&json!(true), &json!(2), &json!(1)));
+        assert_eq!(
+            (&t["preference"], &t["moves"], &t["moves_proved"]),
+            (&json!("fewest-moves"), &json!(1), &json!(true))
+        );
+        assert_eq!((&t["strokes"], &t["exact_fits"]), (&json!(2), &json!(2)));
+        let (text, _) = ask(PIECES, SHEETS, |_| ()).unwrap();
+        let told = "No plan moves the fence less often: 1 move, 1 setting. Then fewest found: strokes (2), exact fits (2).";
+        assert!(text.contains(told), "{text}");
         assert!(
             t["used_share"].as_f64().unwrap() > 0.99 && t["seconds"].is_number() && t["work"].is_number()
         );
@@ -439,7 +447,7 @@ mod tests {
             assert!(why.contains("from 1 to 50"), "{why}");
         }
         let (rest, _) = ask(PIECES, SHEETS, |a| a.leftovers_first = true).unwrap();
-        assert!(rest.contains("The largest leftover came first."), "{rest}");
+        assert!(rest.contains("Largest leftover found first."), "{rest}");
         let pieces = "name,width,height,count,allowance\nbase,5,8,2,1/4\n";
         let (out, _) = ask(pieces, SHEETS, |_| {}).unwrap();
         assert!(out.contains("2 x base, 5 x 8 in, cut 5 1/2 x 8 1/2 in for 1/4 all round"), "{out}");

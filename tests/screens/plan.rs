@@ -71,18 +71,18 @@ fn the_trimmer_is_typed_whole_and_remembered() {
 #[test]
 fn the_preference_that_made_the_plan_is_said() {
     let mut bench = Bench::demo().keys("a");
-    assert!(told(&bench).contains("Fewest fence moves"));
+    assert!(told(&bench).contains("Fewest found, in this order: fence moves ("));
     bench.press("o");
     let job = &bench.model.plan.job.as_ref().unwrap().1.job;
     assert_eq!(job.preference, Preference::LargestOffcut);
     let screen = bench.text(80, 24);
-    assert!(screen.contains("The largest leftover came first."), "{screen}");
+    assert!(screen.contains("Largest leftover found first."), "{screen}");
     let text = memory::to_text(&bench.model);
     let mut again = Bench::demo();
     memory::restore(&mut again.model, &text);
     assert_eq!(again.model.yields.preference, Preference::LargestOffcut);
     bench.press("o");
-    assert!(told(&bench).contains("Fewest fence moves"));
+    assert!(told(&bench).contains("Fewest found, in this order: fence moves ("));
     assert!(bench.model.yields.current().is_some(), "the Yield pane has its answer again");
 }
 

@@ -151,11 +151,11 @@ fn book(desk: &mut Desk<'_>, store: &mut Store, ask: &ClassDo, form: Form) -> an
     if store.book().projects().get(id).is_some_and(|p| p.date.is_none()) {
         notes.push("it has no day, so it comes after all that has one".to_owned());
     }
-    match class::book_plan(store.book(), answer).map_err(BadInput)? {
+    match class::book_papers(store.book(), answer).map_err(BadInput)? {
         None => told(desk, store, id, AS_IT_IS, form, ask.dry_run)?,
         Some(_) => act(desk, store, ask, form, |book, _| {
             // Another window may have been faster: then the plan is refused.
-            let edit = class::book_plan(book, answer)?.ok_or_else(|| AS_IT_IS.to_owned())?;
+            let edit = class::book_papers(book, answer)?.ok_or_else(|| AS_IT_IS.to_owned())?;
             notes.extend(shortage::taken_by(book, id, &edit).into_iter().map(|w| format!("it {w}")));
             Ok(edit)
         })?,

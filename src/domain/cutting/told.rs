@@ -222,7 +222,7 @@ pub fn preference_words(preference: Preference, plan: &Plan) -> String {
     match preference {
         _ if h.strokes == 0 => "There is nothing to cut.".to_owned(),
         Preference::LargestOffcut => {
-            format!("The largest leftover found came first. Then fewest found: {found}.")
+            format!("Largest leftover found first. Then fewest found: {found}.")
         }
         Preference::FewestSettings if h.is_least => {
             let (moves, settings) = (counted(h.moves.into(), "move"), counted(h.settings.into(), "setting"));

@@ -14,6 +14,18 @@ use crate::domain::stock::work::WorkDone;
 use crate::domain::stock::{Booking, BookingId, ItemId, NewLine, OffcutId, ProjectId, ProjectWork, booked};
 use std::collections::BTreeMap;
 
+/// Books what a project still takes: by the plan that is booked already, where that still answers and costs no more than
+/// the settled one, else by the settled one. `None` where just that is booked already.
+///
+/// # Errors
+/// As [`book_plan`].
+pub fn book_papers(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
+    let cost = of.plan.totals.cost;
+    let booked = planning::booked_plan(book, of.job).filter(|b| b.plan.totals.cost <= cost);
+    let plan = booked.as_ref().map_or(of.plan, |b| &b.plan);
+    book_plan(book, Settled { plan, ..of })
+}
+
 /// Books what a project's plan still takes, sheets and offcuts, and its counted things, in place of what was booked for it
 /// before; the plan is kept with it. `None` where just that is booked already.
 ///

@@ -278,7 +278,7 @@ pub fn accept_day(model: &mut Model, id: ProjectId, text: &str) -> Result<Vec<Ef
 /// Books the plan that is there, and says what is short, or whose sheets it takes.
 pub fn book_settled(model: &mut Model, id: ProjectId) -> Vec<Effect> {
     let Some(settled) = model.settling.of(id) else { return Vec::new() };
-    let edit = match class::book_plan(&model.book, settled) {
+    let edit = match class::book_papers(&model.book, settled) {
         Ok(Some(edit)) => edit,
         Ok(None) => {
             let words = format!("{} is booked already, just so.", model.book.projects().name_of(id));

@@ -15,6 +15,7 @@ use super::shape::{self, Shape};
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::recreate::bin::Bin;
 use crate::domain::cutting::recreate::search::{Search, Settings};
+use std::collections::BTreeSet;
 
 /// Steps of one layout's tidying.
 const TIDY_STEPS: u32 = 240;
@@ -120,10 +121,14 @@ impl Polish {
             let none = vec![0; model.formats.len()];
             let limit = model.formats[usize::from(bin.format)].cost;
             self.search.load(model, std::slice::from_ref(bin), &[], &none, limit);
+            let mut seen: BTreeSet<Shape> = BTreeSet::new();
             for _ in 0..TIDY_STEPS {
                 if self.search.step(model) && self.search.complete() {
                     let [now] = self.search.bins.as_slice() else { continue };
                     let shape = Shape::of(now);
+                    if !seen.insert(shape.clone()) {
+                        continue;
+                    }
                     // Only what comes near is worth the changes that make it better.
                     let near = judge.rank(&shape).is_some_and(|r| (r.0, r.1) <= (least.0, least.1 + 2));
                     if near {
