@@ -272,7 +272,7 @@ fn plan(model: &Model) -> Vec<Fact> {
         let words = format!("{} x {name}, {} pieces each", sheet.copies, sheet.layout.pieces.len());
         all.push(fact(format!("layout {}", n + 1), words));
     }
-    all.extend(pane.choices().into_iter().map(|c| fact("choice", c)));
+    all.extend(pane.choices(false).into_iter().map(|c| fact("choice", c)));
     if job.job.trimmer.sheets_per_stroke > 1 {
         all.push(fact("caution", STACK_CAUTION));
     }

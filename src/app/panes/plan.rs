@@ -15,7 +15,7 @@ use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
-use crate::domain::cutting::job::Cost;
+use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::question::{Preference, Trimmer};
@@ -156,24 +156,29 @@ impl PlanPane {
         }
     }
 
-    /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes.
-    pub fn choices(&self) -> Vec<String> {
+    /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes. In few
+    /// words where there is little room.
+    pub fn choices(&self, is_short: bool) -> Vec<String> {
         let Some((_, job)) = &self.job else { return Vec::new() };
         let mut all = vec![self.standing()];
-        if let Some(both) = &self.plan {
-            let plan = both.to_cut();
-            all.push(match self.booked {
-                // What is left of a booked plan was not chosen among others.
-                Some(_) => told::work_words(plan),
-                None => told::preference_words(job.job.preference, plan),
-            });
-        }
+        all.extend(self.decided(&job.job, is_short));
         all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {
             all.push(format!("{n} sheets a stroke."));
         }
         all
+    }
+
+    /// What decided among plans of one cost. What is left of a booked plan was not chosen among others: its work alone is said.
+    fn decided(&self, job: &Job, is_short: bool) -> Option<String> {
+        let plan = self.plan.as_ref()?.to_cut();
+        match (&self.booked, is_short) {
+            (Some(_), true) => None,
+            (Some(_), false) => Some(told::work_words(plan)),
+            (None, true) => Some(told::preference_short(job.preference, plan)),
+            (None, false) => Some(told::preference_words(job.preference, plan)),
+        }
     }
 }
 

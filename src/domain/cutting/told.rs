@@ -236,6 +236,17 @@ pub fn preference_words(preference: Preference, plan: &Plan) -> String {
     }
 }
 
+/// The same in a few words, for a narrow place.
+pub fn preference_short(preference: Preference, plan: &Plan) -> String {
+    let h = plan.totals.hands;
+    match preference {
+        _ if h.strokes == 0 => "There is nothing to cut.".to_owned(),
+        Preference::LargestOffcut => "Largest leftover found first.".to_owned(),
+        Preference::FewestSettings if h.is_least => format!("Fewest fence moves: {}.", h.moves),
+        Preference::FewestSettings => format!("Fewest moves found: {}.", h.moves),
+    }
+}
+
 /// A number of things: `1 move`, `2 moves`.
 pub(crate) fn counted(n: u64, word: &str) -> String {
     if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }

@@ -158,7 +158,7 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut 
     let mut y = paragraph(buf, area, y, &words, theme.dim, look);
     let is_stacked = job.job.trimmer.sheets_per_stroke > 1;
     let caution = (is_stacked && is_tall).then(|| STACK_CAUTION.to_owned());
-    for choice in pane.choices().into_iter().chain(caution) {
+    for choice in pane.choices(!is_tall).into_iter().chain(caution) {
         y = paragraph(buf, area, y, &choice, theme.dim, look);
     }
     y
