@@ -271,7 +271,8 @@ pub fn booked_plan(book: &Book, of: &ProjectJob) -> Option<BookedNow> {
     let plan = relaid::plan(&of.job, layouts, least, booked.bound);
     let takes = takes(of, &plan);
     let has_offcuts = takes.offcuts.iter().all(|(o, n)| u64::from(*n) <= book.offcut_count(*o));
-    (makes_all(of, &plan) && has_offcuts).then_some(BookedNow { plan, layouts: places })
+    let is_whole = makes_all(of, &plan, &left_out(booked, &rows, of));
+    (is_whole && has_offcuts).then_some(BookedNow { plan, layouts: places })
 }
 
 fn sheets_of(layouts: impl Iterator<Item = (Source, u32)>) -> u64 {
@@ -298,12 +299,30 @@ fn rows_of(booked: &BookedPlan, of: &ProjectJob) -> Option<Vec<Option<usize>>> {
     Some(rows)
 }
 
-/// True where a plan makes every piece of the job that fits on a sheet at all, and none beyond.
-fn makes_all(of: &ProjectJob, plan: &Plan) -> bool {
+/// How many of each row of the job the booked plan had no paper for from the start: pieces that fit on offcuts alone may
+/// find too few of them.
+fn left_out(booked: &BookedPlan, rows: &[Option<usize>], of: &ProjectJob) -> Vec<u32> {
+    let mut out = vec![0_u32; of.job.pieces.len()];
+    for (at, piece) in booked.pieces.iter().enumerate() {
+        let on = |l: &BookedLayout| l.tree.rows().iter().filter(|row| **row == at).count() as u64;
+        let made: u64 = booked.layouts.iter().map(|l| u64::from(l.copies) * on(l)).sum();
+        if let Some(n) = rows.get(at).copied().flatten().and_then(|row| out.get_mut(row)) {
+            *n = u64::from(piece.count).saturating_sub(made) as u32;
+        }
+    }
+    out
+}
+
+/// True where a plan makes every piece of the job that fits on a sheet at all, but for those that it left out when it was
+/// booked, and none beyond.
+fn makes_all(of: &ProjectJob, plan: &Plan, left_out: &[u32]) -> bool {
     use crate::domain::cutting::plan::Reason;
     let made: u64 = plan.sheets.iter().map(|s| s.layout.pieces.len() as u64 * u64::from(s.copies)).sum();
-    let fits_nowhere: u64 = plan.unplaced.iter().map(|u| u64::from(u.count)).sum();
-    plan.unplaced.iter().all(|u| u.reason != Reason::NotEnough) && made + fits_nowhere == of.job.piece_total()
+    let not_made: u64 = plan.unplaced.iter().map(|u| u64::from(u.count)).sum();
+    plan.unplaced
+        .iter()
+        .all(|u| u.reason != Reason::NotEnough || left_out.get(u.piece).is_some_and(|n| u.count <= *n))
+        && made + not_made == of.job.piece_total()
 }
 
 /// How many sheets of each row are there for a project: on hand less what is served before it. Rows of the bin say so
