@@ -4,6 +4,7 @@
 //! file; a picture that no case makes is an error.
 
 mod feel;
+mod figures;
 mod habits;
 pub mod harness;
 mod mats;
