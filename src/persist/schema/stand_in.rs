@@ -55,6 +55,11 @@ fn with_known<T: DeserializeOwned>(
     known: &[&str],
     so_far: Position,
 ) -> Option<(String, String)> {
+    if let [word] = known
+        && let Some(better) = in_lines(text, unknown, word)
+    {
+        return Some(((*word).to_owned(), better));
+    }
     let at = text.get(at..)?.find(unknown).map(|n| at + n)?;
     let ways = known.iter().map(|word| (word, true)).chain(known.iter().map(|word| (word, false)));
     ways.into_iter().find_map(|(word, keeps)| {
@@ -62,6 +67,27 @@ fn with_known<T: DeserializeOwned>(
         let is_further = read::<T>(&better).map_or_else(|e| is_next(&e, so_far), |_| true);
         is_further.then(|| ((*word).to_owned(), better))
     })
+}
+
+/// The text with the reason of log lines replaced, which stand in quotes: `"2026-03-02 12 -4 used spring class"`. `None`
+/// where no line has that reason.
+fn in_lines(text: &str, unknown: &str, word: &str) -> Option<String> {
+    let reason = format!(" {unknown} ");
+    let is_line = |at: usize| {
+        let lead = text.get(..at).and_then(|t| t.rsplit('"').next()).unwrap_or_default();
+        let mut parts = lead.split(' ');
+        let is_day = parts.next().is_some_and(|day| day.parse::<jiff::civil::Date>().is_ok());
+        let numbers: Vec<bool> = parts.map(|n| n.parse::<i64>().is_ok()).collect();
+        is_day && numbers == [true, true]
+    };
+    let (mut whole, mut done) = (String::with_capacity(text.len()), 0);
+    for (at, _) in text.match_indices(&reason).filter(|(at, _)| is_line(*at)) {
+        whole.push_str(text.get(done..=at)?);
+        whole.push_str(word);
+        done = at + 1 + unknown.len();
+    }
+    whole.push_str(text.get(done..)?);
+    (done > 0).then_some(whole)
 }
 
 /// True for the next word that is not known: whatever else is wrong, the word before did not fit.

@@ -32,6 +32,9 @@ const REASONS: [(&str, Reason); 6] = [
     ("voided", Reason::Voided),
 ];
 
+/// What a change of a count for a reason that is not known is nearest to.
+const STAND_IN: [&str; 1] = ["adjusted"];
+
 impl Serialize for LineV1 {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let reason = REASONS.iter().find(|(_, r)| *r == self.reason).map_or("", |(word, _)| word);
@@ -55,21 +58,28 @@ impl Visitor<'_> for LineText {
     }
 
     fn visit_str<E: Error>(self, text: &str) -> Result<LineV1, E> {
-        read_line(text).ok_or_else(|| E::custom(format!("\"{text}\" is no log line")))
+        let none = || E::custom(format!("\"{text}\" is no log line"));
+        let (line, reason) = read_line(text).ok_or_else(none)?;
+        match REASONS.iter().find(|(word, _)| *word == reason) {
+            Some((_, reason)) => Ok(LineV1 { reason: *reason, ..line }),
+            None => Err(E::unknown_variant(reason, &STAND_IN)),
+        }
     }
 }
 
-fn read_line(text: &str) -> Option<LineV1> {
+/// A line, taken for an adjustment, and the word of its reason.
+fn read_line(text: &str) -> Option<(LineV1, &str)> {
     let mut parts = text.splitn(5, ' ');
     let mut next = || parts.next();
     let (date, item, change, reason, job) = (next()?, next()?, next()?, next()?, next()?);
-    Some(LineV1 {
+    let line = LineV1 {
         date: date.parse().ok()?,
         item: item.parse().ok()?,
         change: change.parse().ok()?,
-        reason: REASONS.iter().find(|(word, _)| *word == reason)?.1,
+        reason: Reason::Adjusted,
         job: job.to_owned(),
-    })
+    };
+    Some((line, reason))
 }
 
 /// What few lines of the log have.
