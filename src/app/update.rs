@@ -35,10 +35,13 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     {
         return take(&mut tour.kept, action);
     }
-    let (was, trimmer) = (places::here(model), model.yields.trimmer);
+    let (was, trimmer, book) = (places::here(model), model.yields.trimmer, (model.epoch, model.book.seq()));
     let goes_back = model.trail.len();
     let before = undo::before(model, &action);
     let mut effects = take(model, action);
+    if book != (model.epoch, model.book.seq()) {
+        effects.extend(plan::renew(model));
+    }
     effects.extend(mats::weigh::follow(model));
     effects.extend(follow_trios(model));
     stock::look(model);

@@ -268,7 +268,7 @@ impl Year {
         }
         let (job, plan, layouts) = self.job(id);
         let mut run = bench_run(&self.book, &job, &plan, layouts.as_deref());
-        if run.len() == 0 {
+        if run.is_empty() {
             return Ok(());
         }
         run.done = self.dice.roll(run.len());

@@ -485,3 +485,18 @@ fn each_paper_has_its_own_bound() {
     assert_eq!(sum, plan.totals.cost.parts());
     assert_eq!(plan.parts.iter().all(|p| p.proved), plan.totals.proved);
 }
+
+#[test]
+fn what_is_there_for_the_plan_follows_the_book_while_the_plan_is_open() {
+    let mut bench = Bench::demo().keys("1 a");
+    let at = |bench: &Bench| -> Option<u32> {
+        let (_, job) = bench.model.plan.job.as_ref()?;
+        let plum = job.job.sheets.iter().position(|s| s.name.starts_with("plum stone"))?;
+        bench.model.plan.held[plum]
+    };
+    assert_eq!((at(&bench), bench.model.plan.short.len()), (Some(7), 0));
+    // Four of the seven go elsewhere; the plan takes five.
+    bench.press("4 / Ctrl-u 'plum stone' Enter l Ctrl-u '4' Enter 1");
+    assert_eq!(at(&bench), Some(3));
+    assert!(bench.model.plan.short[0].contains("plum stone"), "{:?}", bench.model.plan.short);
+}

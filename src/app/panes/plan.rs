@@ -205,6 +205,18 @@ fn job(model: &Model, id: ProjectId) -> Option<ProjectJob> {
     Some(job)
 }
 
+/// The book has changed: what is there for the plan is told anew, and another plan is made where other pieces are wanted.
+pub fn renew(model: &mut Model) -> Vec<Effect> {
+    if model.yields.below_bench() != YieldView::Plan {
+        return Vec::new();
+    }
+    if let Some((_, job)) = &model.plan.job {
+        model.plan.held = planning::held(&model.book, job);
+    }
+    say_short(model);
+    follow(model)
+}
+
 /// Plans anew where what is on screen no longer fits the book or the choices.
 pub fn follow(model: &mut Model) -> Vec<Effect> {
     match (&model.plan.job, model.yields.below_bench()) {
