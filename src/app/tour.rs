@@ -109,9 +109,11 @@ fn ask_again(model: &mut Model) -> Vec<Effect> {
         effects.extend(yields::ask_chart(model));
     }
     if let Some(view) = model.palette.photo.as_ref().filter(|v| v.waiting.is_some()) {
-        let (path, white) = (view.path.clone(), view.white);
+        let what = if view.is_scene { photo::For::Scene } else { photo::For::Paper(view.white) };
+        let path = view.path.clone();
         let (view, under) = (model.palette.view, model.palette.under);
-        let replies = photo::ask(&mut model.palette, &path, white);
+        let (pane, ctx) = model.palette_with();
+        let replies = photo::ask(pane, &ctx, &path, what);
         (model.palette.view, model.palette.under) = (view, under);
         effects.extend(carry_or_tell(model, Ok(replies)));
     }

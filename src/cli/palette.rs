@@ -9,6 +9,7 @@ mod show;
 use super::{BadInput, Desk};
 use crate::domain::book::Book;
 use crate::domain::colour::habits::Habits;
+use crate::domain::colour::leading::leading;
 use crate::domain::colour::nearest::nearest;
 use crate::domain::colour::order::Order;
 use crate::domain::colour::parse;
@@ -18,6 +19,7 @@ use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
+use crate::domain::library::from_picture::from_picture;
 use crate::domain::library::{base, taste};
 use crate::domain::stock::SwatchId;
 use crate::exchange::read::image;
@@ -81,6 +83,13 @@ pub enum Question {
         /// picture as it is
         #[arg(long, value_name = "X,Y|none", value_parser = white_hint)]
         white: Option<Hint>,
+    },
+    /// Five colors of a picture of anything (a garden, a fabric), the nearest colors on your shelf to each, and the trios
+    /// that those make
+    Picture {
+        /// The picture (PNG, JPEG)
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
     },
     /// What is known of a swatch or a patterned paper of yours: things in that colour, patterns that hold it, inks that
     /// read on it; or the colours of the paper and the plain papers that match
@@ -160,6 +169,7 @@ pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             answer_trios(args, swatch, wish, desk)
         }
         Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
+        Question::Picture { file } => answer_picture(args, file, desk),
         Question::About { name } => about::answer(args, name, desk),
         Question::Order { by } => answer_order(args, (*by).into(), desk),
     }
@@ -290,11 +300,41 @@ fn scheme(text: &str) -> Result<Scheme, String> {
     })
 }
 
-fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+/// Reads a picture that the person names.
+fn picture(file: &Path) -> Result<image::Read, BadInput> {
     let refuse = |why: String| BadInput(format!("{}: {why}", file.display()));
     let picture = Sort { name: "a picture", most: image::MOST_BYTES as u64 };
     let bytes = given::read(file, picture).map_err(|e| refuse(e.to_string()))?;
-    let read = image::read(&bytes).map_err(|e| refuse(e.to_string()))?;
+    image::read(&bytes).map_err(|e| refuse(e.to_string()))
+}
+
+fn answer_picture(args: &PaletteArgs, file: &Path, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let read = picture(file)?;
+    let library = library(args, desk)?;
+    // A file of swatches is a shelf of its own: all of it is there.
+    let held = if args.swatches.is_some() {
+        vec![true; library.len()]
+    } else {
+        let wish = ShelfWish { on_hand: true, leaving_first: false };
+        shelf(args, wish, desk)?.into_iter().flatten().next().unwrap_or_default()
+    };
+    let found = from_picture(&leading(&read.picture), &library, &held);
+    if args.json {
+        return json::write(desk, &json::picture(&library, &found));
+    }
+    write!(desk.out, "{}", show::picture(&library, &found))?;
+    if found.from_all {
+        writeln!(desk.note, "Nothing in these colors is on your shelf: chosen from the whole library.")?;
+    }
+    if found.trios.is_empty() {
+        writeln!(desk.note, "A trio takes three different colors: the picture or the shelf has fewer.")?;
+    }
+    writeln!(desk.note, "{DAYLIGHT}")?;
+    Ok(())
+}
+
+fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let read = picture(file)?;
     let library = library(args, desk)?;
     let answer = identify(&read.picture, &library, white);
     if args.json {

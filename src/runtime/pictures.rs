@@ -1,9 +1,11 @@
 //! Files that the bench is pointed at: a picture, a list of colours. Read on the worker's thread, within limits.
 
 use super::named::named;
-use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, Stage};
+use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, Shown, Stage};
+use crate::domain::colour::leading::leading;
 use crate::domain::colour::photo::{STAGES, identify_telling};
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::library::from_picture::from_picture;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
 use crate::persist::given::{self, COLOURS, Sort};
@@ -20,9 +22,13 @@ pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> 
     let bytes = bytes(&ask.path, PICTURE)?;
     tell(("opening the picture", 1, PARTS));
     let read = image::read(&bytes).map_err(|e| e.to_string())?;
-    let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
-    let answer = identify_telling(&read.picture, &ask.swatches, ask.white, &mut part);
-    Ok(PhotoFound { answer, ids: ask.ids, profile_passed_over: read.profile_passed_over })
+    let shown = if ask.is_scene {
+        Shown::Scene(from_picture(&leading(&read.picture), &ask.swatches, &ask.held))
+    } else {
+        let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
+        Shown::Paper(identify_telling(&read.picture, &ask.swatches, ask.white, &mut part))
+    };
+    Ok(PhotoFound { shown, ids: ask.ids, profile_passed_over: read.profile_passed_over })
 }
 
 /// Reads a list of colours.

@@ -51,7 +51,8 @@ fn series(put: &Put, answers: &Receiver<Action>, picture: Option<&Path>) -> (Vec
         if let Some(file) = picture {
             let path = file.display().to_string();
             let white = Hint::default();
-            let ask = PhotoAsk { number: 0, path, white, swatches: Vec::new(), ids: Vec::new() };
+            let (swatches, ids, held) = (Vec::new(), Vec::new(), Vec::new());
+            let ask = PhotoAsk { number: 0, path, white, is_scene: false, held, swatches, ids };
             put(0, Ask::Photo(Box::new(ask)));
         }
     };

@@ -220,6 +220,72 @@ fn a_picture_that_cannot_be_read_keeps_its_path_in_the_prompt() {
 }
 
 #[test]
+fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
+    let mut bench = bench("3 B 'PHOTO' Enter");
+    let view = bench.model.palette.photo.clone().unwrap();
+    assert!(view.is_scene && view.rows.len() == 5, "four stripes and their ground");
+    let first: Vec<SwatchId> = view.rows.iter().filter_map(|r| r.swatch()).collect();
+    for (n, id) in first.iter().enumerate() {
+        assert!(trimside::domain::library::base::on_hand(&bench.model.book, *id), "{id:?} is held");
+        assert!(!first[..n].contains(id), "no paper for two colours");
+    }
+    assert!(!view.trios.is_empty() && view.trios.iter().flatten().all(|id| first.contains(id)));
+    let screen = bench.text(80, 24);
+    assert!(screen.contains("Trios; s keeps the first:") && screen.contains("your shelf"), "{screen}");
+    bench.press("s");
+    let kept = |bench: &Bench| bench.model.book.trios().iter().any(|(_, k)| k.same_colours(view.trios[0]));
+    assert!(kept(&bench));
+    bench.press("u");
+    assert!(!kept(&bench));
+    bench.press("Esc B '/nowhere.png' Enter");
+    assert!(
+        bench.text(80, 24).contains("Picture of anything") && bench.text(80, 24).contains("cannot be read")
+    );
+}
+
+#[test]
+fn a_photo_says_how_far_to_trust_it_and_puts_three_swatches_beside_its_patch() {
+    use trimside::domain::screen::ThemeChoice;
+    use trimside::ui::look::ColourDepth;
+    let keys = with_files("3 p 'PHOTO' Enter");
+    let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::True).keys(&keys);
+    for (width, height) in [(80, 24), (160, 50)] {
+        let screen = bench.text(width, height);
+        assert!(
+            screen.contains("Trust the first three") && screen.contains("real chip to the photo's patch"),
+            "{screen}"
+        );
+    }
+    // The photo's own patch and each of the three lie side by side without a gap.
+    let view = bench.model.palette.photo.clone().unwrap();
+    let row = view.picked().unwrap();
+    let (buf, _) = bench.draw(160, 50);
+    let rgb = |hex: trimside::domain::colour::space::Rgb8| ratatui::style::Color::Rgb(hex.r, hex.g, hex.b);
+    for (id, _) in &row.matches {
+        let swatch = bench.model.palette.colour(*id).unwrap().hex;
+        let seam =
+            buf.content().windows(2).any(|pair| pair[0].bg == rgb(row.hex) && pair[1].bg == rgb(swatch));
+        assert!(seam, "{}", bench.model.palette.name(*id));
+    }
+    let plain = Bench::demo().keys(&keys);
+    assert!(facts::as_text(&plain.model).contains("Trust the first three"));
+}
+
+#[test]
+fn coordinates_are_shown_on_request_and_an_everyday_name_stands_first() {
+    let mut bench = bench("3 / 'ferry' Enter");
+    let screen = bench.text(120, 36);
+    assert!(screen.contains("about dark blue"), "{screen}");
+    assert!(!screen.contains("#1d2f56") && !screen.contains("Lab "), "{screen}");
+    bench.press("N");
+    let screen = bench.text(120, 36);
+    assert!(screen.contains("#1d2f56, Lab 1"), "{screen}");
+    assert!(facts::as_text(&bench.model).contains("#1d2f56"));
+    bench.press("N");
+    assert!(!facts::as_text(&bench.model).contains("#1d2f56"));
+}
+
+#[test]
 fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
     let mut bench = bench("3 / 'moss pool' Enter r Enter");
     let paper = bench.model.palette.paper().unwrap();

@@ -67,6 +67,8 @@ pub struct PalettePane {
     pub varied: bool,
     /// What the person chose before moves pairs a little; off leaves the order to the model alone.
     pub own_choices: bool,
+    /// Coordinates are shown beside the names.
+    pub coordinates: bool,
     /// Which of both lists the moves go through.
     pub focus: Focus,
     /// The wheel that schemes are read on.
@@ -112,6 +114,7 @@ impl Default for PalettePane {
             leaving_first: false,
             varied: false,
             own_choices: true,
+            coordinates: false,
             focus: Focus::default(),
             wheel: Wheel::default(),
             trios: Vec::new(),
@@ -375,8 +378,10 @@ pub enum PaletteText {
     OwnTrio,
     /// The note of a kept trio.
     TrioNote(TrioId),
-    /// The path of a picture.
+    /// The path of a picture of a paper.
     Photo,
+    /// The path of a picture of anything.
+    Scene,
     /// Where white is in the picture.
     White,
     /// Name and collection of a new paper with the picture's colours.

@@ -5,6 +5,7 @@ use crate::domain::colour::photo::Answer;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::library::from_picture::FromPicture;
 use crate::domain::stock::SwatchId;
 
 /// A picture to read, and the library to match it to.
@@ -16,17 +17,30 @@ pub struct PhotoAsk {
     pub path: String,
     /// Where white is.
     pub white: Hint,
+    /// A picture of anything: its five colours are asked for, not the colours of a paper.
+    pub is_scene: bool,
+    /// Which swatches are on hand, place by place.
+    pub held: Vec<bool>,
     /// The library.
     pub swatches: Vec<Swatch>,
     /// Its numbers, place by place.
     pub ids: Vec<SwatchId>,
 }
 
+/// What a picture shows.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shown {
+    /// The colours of a paper.
+    Paper(Answer),
+    /// Five colours of anything, with papers and trios.
+    Scene(FromPicture),
+}
+
 /// What was found in a picture.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PhotoFound {
-    /// White and colours.
-    pub answer: Answer,
+    /// What it shows.
+    pub shown: Shown,
     /// The library's numbers, place by place.
     pub ids: Vec<SwatchId>,
     /// The picture's profile could not be used; it was taken as sRGB.
@@ -70,6 +84,10 @@ pub struct PhotoView {
     pub source: String,
     /// What else is to be said.
     pub notes: Vec<String>,
+    /// A picture of anything.
+    pub is_scene: bool,
+    /// The trios that the papers taken make; only of a picture of anything.
+    pub trios: Vec<[SwatchId; 3]>,
     /// The colours, largest share first.
     pub rows: Vec<PhotoRow>,
     /// The one picked.

@@ -1,12 +1,14 @@
 //! Palette answers for programs. Field names are part of the command line's promise.
 
 use crate::cli::Desk;
+use crate::domain::colour::naming::everyday;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::parse::Typed;
 use crate::domain::colour::photo::{Answer, Found};
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
+use crate::domain::library::from_picture::{FromPicture, Papered};
 use serde_json::{Value, json};
 
 /// Writes an answer as one JSON text.
@@ -28,22 +30,42 @@ pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> Va
 /// what the person chose before), `habit` is null or says that of the weakest pair; `weakest` and `pairs` are the published
 /// model's second opinion; `to_buy` is null or the swatch that is not on hand.
 pub(super) fn trios(base: usize, library: &[Swatch], list: &[Trio]) -> Value {
-    let trio = |trio: &Trio| {
-        let [protan, deutan, tritan] = trio.distinct.others;
+    json!({ "base": library[base].label(), "trios": list.iter().map(|t| trio(library, t)).collect::<Vec<_>>() })
+}
+
+fn trio(library: &[Swatch], trio: &Trio) -> Value {
+    let [protan, deutan, tritan] = trio.distinct.others;
+    json!({
+        "swatches": trio.swatches.map(|i| library[i].label()),
+        "scheme": trio.scheme.name(),
+        "why": trio.why,
+        "habit": trio.liked.habit,
+        "liked": { "weakest": trio.liked.weakest, "pairs": trio.liked.pairs },
+        "weakest": trio.weakest,
+        "pairs": trio.pairs,
+        "distinct": trio.distinct.normal,
+        "distinct_cvd": { "protan": protan, "deutan": deutan, "tritan": tritan },
+        "to_buy": trio.to_buy.map(|i| library[i].label()),
+    })
+}
+
+/// `colours[{hex,lab,share,about,matches[{swatch,delta_e}]}], trios[...]` as in [`trios`]; the first match of each colour is
+/// the paper taken for it, `from_all` is true where nothing on hand was there to choose from.
+pub(super) fn picture(library: &[Swatch], found: &FromPicture) -> Value {
+    let colour = |papered: &Papered| {
         json!({
-            "swatches": trio.swatches.map(|i| library[i].label()),
-            "scheme": trio.scheme.name(),
-            "why": trio.why,
-            "habit": trio.liked.habit,
-            "liked": { "weakest": trio.liked.weakest, "pairs": trio.liked.pairs },
-            "weakest": trio.weakest,
-            "pairs": trio.pairs,
-            "distinct": trio.distinct.normal,
-            "distinct_cvd": { "protan": protan, "deutan": deutan, "tritan": tritan },
-            "to_buy": trio.to_buy.map(|i| library[i].label()),
+            "hex": papered.colour.hex.to_string(),
+            "lab": lab(papered.colour.lab),
+            "share": papered.colour.share,
+            "about": everyday(papered.colour.lab),
+            "matches": matches(library, &papered.matches),
         })
     };
-    json!({ "base": library[base].label(), "trios": list.iter().map(trio).collect::<Vec<_>>() })
+    json!({
+        "colours": found.colours.iter().map(colour).collect::<Vec<_>>(),
+        "trios": found.trios.iter().map(|t| trio(library, t)).collect::<Vec<_>>(),
+        "from_all": found.from_all,
+    })
 }
 
 /// `swatches[{swatch,name,family,hex,lab,origin}]` in order.

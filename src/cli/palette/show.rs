@@ -11,6 +11,7 @@ use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
+use crate::domain::library::from_picture::FromPicture;
 use unicode_width::UnicodeWidthStr;
 
 pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> String {
@@ -87,6 +88,25 @@ pub(super) fn photo(library: &[Swatch], answer: &Answer) -> String {
         lines.push(format!("{:>3.0} %  {}{verdict}", found.share * 100.0, colour(found.hex, found.lab)));
         let rows = found.matches.iter().enumerate().map(|(n, hit)| match_row(n, library, hit));
         lines.extend(table(rows).lines().map(|line| format!("       {line}")));
+    }
+    lines.join("\n") + "\n"
+}
+
+pub(super) fn picture(library: &[Swatch], found: &FromPicture) -> String {
+    let mut lines = Vec::new();
+    for papered in &found.colours {
+        let lead = papered.colour;
+        lines.push(format!("{:>3.0} %  {}", lead.share * 100.0, colour(lead.hex, lead.lab)));
+        let rows = papered.matches.iter().enumerate().map(|(n, hit)| match_row(n, library, hit));
+        lines.extend(table(rows).lines().map(|line| format!("       {line}")));
+    }
+    if !found.trios.is_empty() {
+        lines.push("trios that the first of each make:".into());
+    }
+    for (n, trio) in found.trios.iter().enumerate() {
+        let names: Vec<String> = trio.swatches.iter().map(|i| title(&library[*i])).collect();
+        lines.push(format!("{}. {}: {} ({})", n + 1, names.join(" + "), trio.why, trio.scheme.name()));
+        lines.push(format!("   {}{}", trio.reason(library), warning(trio)));
     }
     lines.join("\n") + "\n"
 }

@@ -212,6 +212,25 @@ fn photo_in_text_names_white_and_shares() {
 }
 
 #[test]
+fn a_picture_of_anything_gives_colours_papers_and_trios() {
+    let file = picture();
+    let answer = json(&["picture", file.path().to_str().unwrap()]);
+    assert_eq!(keys(&answer), ["colours", "from_all", "trios"]);
+    let colours = answer["colours"].as_array().unwrap();
+    assert!((2..=5).contains(&colours.len()));
+    assert_eq!(keys(&colours[0]), ["about", "hex", "lab", "matches", "share"]);
+    let share: f64 = colours.iter().map(|c| c["share"].as_f64().unwrap()).sum();
+    assert!((share - 1.0).abs() < 1e-9);
+    let first: Vec<&Value> = colours.iter().map(|c| &c["matches"][0]["swatch"]).collect();
+    for trio in answer["trios"].as_array().unwrap() {
+        assert!(trio["swatches"].as_array().unwrap().iter().all(|s| first.contains(&s)), "{trio}");
+    }
+    let (out, note) = ask(&["picture", file.path().to_str().unwrap()], true).unwrap();
+    assert!(out.contains(" %  #") && out.contains("about ") && note.contains("daylight"), "{out}");
+    assert!(ask(&["picture", "/nowhere.png"], true).unwrap_err().starts_with("/nowhere.png: cannot be read"));
+}
+
+#[test]
 fn a_file_that_is_no_picture_says_what_would_do() {
     let file = file();
     let refusal = ask(&["photo", file.path().to_str().unwrap()], true).unwrap_err();

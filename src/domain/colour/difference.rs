@@ -1,7 +1,7 @@
 //! How far two colours are apart, and what that means to an eye. Knows Lab, not swatches.
 //!
 //! Source: CIE 142-2001 in the form of G. Sharma, W. Wu and E. N. Dalal, "The CIEDE2000 color-difference formula",
-//! Color Research and Application 30(1), 2005, with all parametric factors 1.
+//! Color Research and Application 30(1), 2005. The parametric factors are 1, but for that of lightness where it is named.
 
 use super::space::{Lab, degrees};
 
@@ -9,6 +9,11 @@ const SEVENTH_OF_25: f64 = 6_103_515_625.0;
 
 /// CIEDE2000 between two Lab colours under the same white. 0 is the same colour, about 1 the least an eye can tell.
 pub fn ciede2000(one: Lab, two: Lab) -> f64 {
+    ciede2000_weighing(one, two, 1.0)
+}
+
+/// The same with a parametric factor kL other than 1: at 2 a difference in lightness counts half.
+pub fn ciede2000_weighing(one: Lab, two: Lab, k_l: f64) -> f64 {
     let mean_chroma = f64::midpoint(one.chroma(), two.chroma());
     let stretch = 1.0 + 0.5 * (1.0 - saturation(mean_chroma).sqrt());
     let (a1, a2) = (one.a * stretch, two.a * stretch);
@@ -29,7 +34,8 @@ pub fn ciede2000(one: Lab, two: Lab) -> f64 {
     let rotation = 60.0 * (-((hue - 275.0) / 25.0).powi(2)).exp();
     let twist = -2.0 * saturation(chroma).sqrt() * rotation.to_radians().sin();
 
-    let light = (two.l - one.l) / (1.0 + 0.015 * lightness.powi(2) / (20.0 + lightness.powi(2)).sqrt());
+    let s_l = 1.0 + 0.015 * lightness.powi(2) / (20.0 + lightness.powi(2)).sqrt();
+    let light = (two.l - one.l) / (k_l * s_l);
     let colour = (c2 - c1) / (1.0 + 0.045 * chroma);
     let shade = d_hue / (1.0 + 0.015 * chroma * t);
     (light * light + colour * colour + shade * shade + twist * colour * shade).max(0.0).sqrt()

@@ -3,12 +3,13 @@
 //! [`space`] and [`adapt`] hold the numbers, [`difference`] the distance every other room measures with. From there
 //! two ways lead on: naming a colour ([`parse`], [`mod@nearest`], [`naming`], [`order`]) and choosing
 //! colours ([`liking`] ranks, [`habits`] moves a little, [`told`] says why, [`harmony`] gives a second opinion; [`wheel`],
-//! [`scheme`], [`trios`], [`vision`], [`legibility`]). [`terminal`] says which of few colours comes closest.
+//! [`scheme`], [`trios`], [`vision`], [`legibility`]). [`leading`] tells the five colours of any picture. [`terminal`] says which of few colours comes closest.
 
 pub mod adapt;
 pub mod difference;
 pub mod habits;
 pub mod harmony;
+pub mod leading;
 pub mod legibility;
 pub mod liking;
 pub mod matrix;

@@ -1,6 +1,6 @@
 //! Which swatches come closest to a colour. Knows Lab and swatches, not where either came from.
 
-use super::difference::ciede2000;
+use super::difference::ciede2000_weighing;
 use super::space::Lab;
 use super::swatch::Swatch;
 
@@ -15,10 +15,15 @@ pub struct Match {
 
 /// The `n` nearest swatches, closest first; equal distances keep the order of the list.
 pub fn nearest(query: Lab, swatches: &[Swatch], n: usize) -> Vec<Match> {
+    nearest_weighing(query, swatches, n, 1.0)
+}
+
+/// The same with the difference's factor kL for lightness.
+pub fn nearest_weighing(query: Lab, swatches: &[Swatch], n: usize, k_l: f64) -> Vec<Match> {
     let mut all: Vec<Match> = swatches
         .iter()
         .enumerate()
-        .map(|(index, swatch)| Match { index, delta_e: ciede2000(query, swatch.lab) })
+        .map(|(index, swatch)| Match { index, delta_e: ciede2000_weighing(query, swatch.lab, k_l) })
         .collect();
     let closer = |x: &Match, y: &Match| x.delta_e.total_cmp(&y.delta_e).then(x.index.cmp(&y.index));
     if n > 0 && n < all.len() {

@@ -135,6 +135,15 @@ pub struct Trio {
 }
 
 impl Trio {
+    /// The same trio in a library where each swatch has another place.
+    #[must_use]
+    pub fn moved(mut self, place: impl Fn(usize) -> usize) -> Self {
+        self.swatches = self.swatches.map(&place);
+        self.liked.pair = self.liked.pair.map(&place);
+        self.to_buy = self.to_buy.map(&place);
+        self
+    }
+
     /// Why it stands where it stands: its weakest pair, how well that is liked, and what the published model says.
     pub fn reason(&self, swatches: &[Swatch]) -> String {
         let three = self.swatches.map(|i| &swatches[i]);

@@ -6,6 +6,7 @@
 pub mod apply;
 pub mod base;
 pub mod change;
+pub mod from_picture;
 pub mod import;
 pub mod inks;
 pub mod merge;

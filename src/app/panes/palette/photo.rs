@@ -1,6 +1,6 @@
 //! A photo or scan of a paper: its colours with the swatches nearest to each, and what becomes of them.
 
-use super::Replies;
+use super::{Replies, trios};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
@@ -8,10 +8,15 @@ use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::overlay::{PickRow, Purpose, Target};
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
-use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Stage};
+use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Shown, Stage};
+use crate::domain::colour::nearest::Match;
+use crate::domain::colour::photo::Found;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::library::base::on_hand;
+use crate::domain::library::from_picture::Papered;
 use crate::domain::library::papers::{self, Side};
+use crate::domain::library::taste;
 use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
 /// The words before the path of a picture.
@@ -24,9 +29,25 @@ pub fn staged(pane: &mut PalettePane, number: u64, stage: Stage) {
     }
 }
 
+/// The words before the path of a picture of anything.
+pub const SCENE_ASKED: &str = "Picture of anything, for five colors (path of a PNG or JPEG):";
+
+/// What a picture is read for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum For {
+    /// The colours of a paper, with white there.
+    Paper(Hint),
+    /// The five colours of anything.
+    Scene,
+}
+
 /// Asks for a picture to be read, and opens its view.
-pub fn ask(pane: &mut PalettePane, path: &str, white: Hint) -> Vec<Reply> {
+pub fn ask(pane: &mut PalettePane, ctx: &Ctx, path: &str, what: For) -> Vec<Reply> {
     let path = path.to_owned();
+    let (white, is_scene) = match what {
+        For::Paper(white) => (white, false),
+        For::Scene => (Hint::AsIs, true),
+    };
     pane.photo = Some(PhotoView {
         path: path.clone(),
         white,
@@ -34,12 +55,15 @@ pub fn ask(pane: &mut PalettePane, path: &str, white: Hint) -> Vec<Reply> {
         stage: FIRST_STAGE,
         source: String::new(),
         notes: Vec::new(),
+        is_scene,
+        trios: Vec::new(),
         rows: Vec::new(),
         cursor: Cursor::default(),
     });
     pane.look_at_photo(true);
-    let (ids, swatches) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
-    vec![Reply::Ask(Ask::Photo(Box::new(PhotoAsk { number: 0, path, white, swatches, ids })))]
+    let (ids, swatches): (Vec<SwatchId>, _) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
+    let held = if is_scene { ids.iter().map(|id| on_hand(ctx.book, *id)).collect() } else { Vec::new() };
+    vec![Reply::Ask(Ask::Photo(Box::new(PhotoAsk { number: 0, path, white, is_scene, held, swatches, ids })))]
 }
 
 /// Takes the worker's answer. A picture that cannot be read opens the prompt again, with the path as it was typed.
@@ -52,8 +76,9 @@ pub fn solved(pane: &mut PalettePane, number: u64, found: Result<PhotoFound, Str
             Vec::new()
         }
         Err(why) => {
-            let purpose = Purpose::Palette(PaletteText::Photo);
-            let again = Reply::prompt_again(purpose, ASKED, &view.path, why);
+            let (text, asked) =
+                if view.is_scene { (PaletteText::Scene, SCENE_ASKED) } else { (PaletteText::Photo, ASKED) };
+            let again = Reply::prompt_again(Purpose::Palette(text), asked, &view.path, why);
             close(pane);
             vec![again]
         }
@@ -66,21 +91,46 @@ fn close(pane: &mut PalettePane) {
 }
 
 fn show(view: &mut PhotoView, found: &PhotoFound) {
-    let white = found.answer.white;
-    view.source = format!("White: {white} ({})", found.answer.source.words());
     if found.profile_passed_over {
         view.notes.push("The picture's profile is of a kind not read here; taken as sRGB.".to_owned());
     }
-    let row = |c: &crate::domain::colour::photo::Found| PhotoRow {
-        lab: c.lab,
-        hex: c.hex,
-        share: c.share,
-        matches: c.matches.iter().filter_map(|m| Some((*found.ids.get(m.index)?, m.delta_e))).collect(),
-        choice: c.known.then_some(0),
+    let ids = |matches: &[Match]| {
+        matches.iter().filter_map(|m| Some((*found.ids.get(m.index)?, m.delta_e))).collect()
     };
-    view.rows = found.answer.colours.iter().map(row).collect();
+    match &found.shown {
+        Shown::Paper(answer) => {
+            view.source = format!("White: {} ({})", answer.white, answer.source.words());
+            let row = |c: &Found| PhotoRow {
+                lab: c.lab,
+                hex: c.hex,
+                share: c.share,
+                matches: ids(&c.matches),
+                choice: c.known.then_some(0),
+            };
+            view.rows = answer.colours.iter().map(row).collect();
+        }
+        Shown::Scene(scene) => {
+            view.source = String::from(if scene.from_all { FROM_ALL } else { FROM_SHELF });
+            let row = |p: &Papered| PhotoRow {
+                lab: p.colour.lab,
+                hex: p.colour.hex,
+                share: p.colour.share,
+                matches: ids(&p.matches),
+                choice: Some(0),
+            };
+            view.rows = scene.colours.iter().map(row).collect();
+            let three = |places: [usize; 3]| {
+                let [a, b, c] = places.map(|n| found.ids.get(n).copied());
+                Some([a?, b?, c?])
+            };
+            view.trios = scene.trios.iter().filter_map(|t| three(t.swatches)).collect();
+        }
+    }
     view.cursor = Cursor::default();
 }
+
+const FROM_SHELF: &str = "Nearest colors of your shelf to each; trios of the first ones below.";
+const FROM_ALL: &str = "Nothing here is on your shelf: nearest of the whole library; trios below.";
 
 /// Runs a command of the photo view.
 pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
@@ -102,6 +152,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
                 "Where white is: x, y in shares of width and height from the top left, or none, or find:";
             return vec![Reply::prompt(Purpose::Palette(PaletteText::White), label, "")];
         }
+        Id::PhotoKeepTrio => return vec![keep_trio(pane, ctx)],
         Id::PhotoToPaper => return vec![to_paper(ctx)],
         Id::PhotoNewSwatch => {
             let Some(hex) = view.picked().map(|r| r.hex) else { return Vec::new() };
@@ -111,6 +162,22 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         _ => {}
     }
     Vec::new()
+}
+
+/// Keeps the first trio of a picture of anything that is not kept yet.
+fn keep_trio(pane: &PalettePane, ctx: &Ctx) -> Reply {
+    let trios = pane.photo.as_ref().map_or(&[][..], |v| &v.trios);
+    let is_kept =
+        |three: [SwatchId; 3]| ctx.book.trios().iter().any(|(_, k)| !k.dismissed && k.same_colours(three));
+    match trios.iter().find(|three| !is_kept(**three)) {
+        Some(three) => Reply::Edit(taste::keep(ctx.book, trios::new_trio(pane, *three, false))),
+        None if trios.is_empty() => {
+            Reply::refuse("there is no trio here: s in a picture of anything (B) keeps its first one")
+        }
+        None => {
+            Reply::refuse("every trio of this picture is kept already: Esc, then J and K go through them")
+        }
+    }
 }
 
 /// Goes through the three matches and "none of mine".

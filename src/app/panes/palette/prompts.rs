@@ -1,5 +1,6 @@
 //! What a text typed for this pane means, and what a picked row does.
 
+use super::photo::For;
 use super::{Replies, edit, list, photo, trios};
 use crate::app::ctx::Ctx;
 use crate::app::overlay::{Echo, PickRow, Purpose, Target};
@@ -67,15 +68,16 @@ pub fn accept(pane: &mut PalettePane, ctx: &Ctx, what: &PaletteText, text: &str)
         Text::Severity => pane.severity = severity(text)?,
         Text::OwnTrio => return trios::keep_own(pane, ctx, text),
         Text::TrioNote(id) => return trios::set_note(ctx, *id, text),
-        Text::Photo if text.trim().is_empty() => {
+        Text::Photo | Text::Scene if text.trim().is_empty() => {
             return Err("no path given: write where the picture lies".to_owned());
         }
-        Text::Photo => return Ok(photo::ask(pane, text.trim(), Hint::Find)),
+        Text::Photo => return Ok(photo::ask(pane, ctx, text.trim(), For::Paper(Hint::Find))),
+        Text::Scene => return Ok(photo::ask(pane, ctx, text.trim(), For::Scene)),
         Text::PhotoPaper => return Ok(photo::new_paper(pane, ctx, text)),
         Text::White => {
             let hint = white(text)?;
             if let Some(path) = pane.photo.as_ref().map(|v| v.path.clone()) {
-                return Ok(photo::ask(pane, &path, hint));
+                return Ok(photo::ask(pane, ctx, &path, For::Paper(hint)));
             }
         }
         Text::List if text.trim().is_empty() => {

@@ -36,6 +36,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::OwnTrio
         | Id::TrioNote
         | Id::Photo
+        | Id::Scene
         | Id::ImportSwatches => return vec![prompt(pane, ctx, id)],
         Id::EditSwatch => return edit::open_fields(pane, ctx),
         Id::MergeSwatch => return edit::open_merge(pane),
@@ -90,6 +91,7 @@ fn switch(pane: &mut PalettePane, id: CommandId) {
             pane.own_choices = !pane.own_choices;
             pane.wants_trios = true;
         }
+        Id::Coordinates => pane.coordinates = !pane.coordinates,
         Id::OtherList => {
             pane.focus = if pane.focus == Focus::Trios { Focus::Swatches } else { Focus::Trios };
         }
@@ -164,6 +166,7 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
             };
             (Text::TrioNote(id), format!("Note on {}:", trio.name), trio.note.clone())
         }
+        Id::Scene => (Text::Scene, photo::SCENE_ASKED.to_owned(), String::new()),
         Id::Photo => (Text::Photo, photo::ASKED.to_owned(), String::new()),
         _ => (Text::List, list::ASKED.to_owned(), String::new()),
     };

@@ -146,7 +146,8 @@ pub fn toggle_favourite(pane: &PalettePane, ctx: &Ctx) -> Reply {
     })
 }
 
-fn new_trio(pane: &PalettePane, swatches: [SwatchId; 3], own: bool) -> KeptTrio {
+/// A trio of these colours, named after them.
+pub fn new_trio(pane: &PalettePane, swatches: [SwatchId; 3], own: bool) -> KeptTrio {
     let name = swatches.map(|s| pane.name(s).to_owned()).join(", ");
     KeptTrio { name, swatches, favourite: !own, own, dismissed: false, note: String::new() }
 }

@@ -15,7 +15,7 @@ pub mod white;
 
 use super::adapt::adaptation;
 use super::matrix::Matrix3;
-use super::nearest::{Match, nearest};
+use super::nearest::{Match, nearest_weighing};
 use super::space::{LINEAR_TO_XYZ, Lab, Linear, Rgb8, XYZ_TO_LINEAR, Xyz};
 use super::swatch::Swatch;
 use areas::peaks;
@@ -61,6 +61,22 @@ pub struct Answer {
     pub colours: Vec<Found>,
 }
 
+/// How colours of a picture are held against swatches.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Weighing {
+    /// The factor kL of CIEDE2000: at 2 lightness counts half, since exposure and the camera's curve change it most.
+    pub light: f64,
+    /// A colour further than this from every swatch is called not in the library.
+    pub cut: f64,
+    /// Whether the camera may have brightened the middle tones.
+    pub lift: bool,
+}
+
+impl Weighing {
+    /// All of lightness.
+    pub const PLAIN: Self = Self { light: 1.0, cut: CUT, lift: false };
+}
+
 /// What is done in turn while the colours are read.
 pub const STAGES: [&str; 4] =
     ["finding white", "finding the paper's colours", "freeing them from blur", "comparing with your library"];
@@ -70,11 +86,26 @@ pub fn identify(picture: &Picture, swatches: &[Swatch], hint: Hint) -> Answer {
     identify_telling(picture, swatches, hint, &mut |_| {})
 }
 
+/// The same by another weighing, to compare.
+pub fn identify_by(picture: &Picture, swatches: &[Swatch], hint: Hint, by: Weighing) -> Answer {
+    read(picture, swatches, hint, by, &mut |_| {})
+}
+
 /// The same; `tell` hears which of [`STAGES`] begins.
 pub fn identify_telling(
     picture: &Picture,
     swatches: &[Swatch],
     hint: Hint,
+    tell: &mut dyn FnMut(usize),
+) -> Answer {
+    read(picture, swatches, hint, Weighing::PLAIN, tell)
+}
+
+fn read(
+    picture: &Picture,
+    swatches: &[Swatch],
+    hint: Hint,
+    by: Weighing,
     tell: &mut dyn FnMut(usize),
 ) -> Answer {
     tell(0);
@@ -84,7 +115,7 @@ pub fn identify_telling(
     let labs = areas::labs(&soft);
     let Some(paper) = paper(&soft, &labs, white.source) else {
         // A frame with nothing in it is no frame but a plain paper that fills the picture.
-        return identify_telling(picture, swatches, Hint::AsIs, tell);
+        return read(picture, swatches, Hint::AsIs, by, tell);
     };
     tell(1);
     let peaks = peaks(&soft, &labs, &paper);
@@ -93,12 +124,12 @@ pub fn identify_telling(
     let areas = unmix::areas(&scene, &peaks);
     let areas: Vec<Area> = areas.into_iter().filter(|area| area.share >= LEAST_SHARE).collect();
     tell(3);
-    let colours = values(&areas, &white, swatches)
+    let colours = values(&areas, &white, swatches, by)
         .into_iter()
         .zip(&areas)
         .map(|(lab, area)| {
-            let matches = nearest(lab, swatches, TOP);
-            let known = matches.first().is_some_and(|hit| hit.delta_e <= CUT);
+            let matches = nearest_weighing(lab, swatches, TOP, by.light);
+            let known = matches.first().is_some_and(|hit| hit.delta_e <= by.cut);
             Found { lab, hex: lab.rgb8(), share: area.share, known, matches }
         })
         .collect();
@@ -106,7 +137,7 @@ pub fn identify_telling(
 }
 
 /// The values of the areas with the camera's dials turned back, where there is a white to judge them by.
-fn values(areas: &[Area], white: &White, swatches: &[Swatch]) -> Vec<Lab> {
+fn values(areas: &[Area], white: &White, swatches: &[Swatch], by: Weighing) -> Vec<Lab> {
     if white.source == WhiteSource::NotFound {
         return areas.iter().map(unmix::lab).collect();
     }
@@ -115,7 +146,7 @@ fn values(areas: &[Area], white: &White, swatches: &[Swatch]) -> Vec<Lab> {
         .iter()
         .map(|area| Seen { light: back.apply(area.light), weight: (area.share / 0.05).min(1.0) })
         .collect();
-    let dials = camera::dials(&seen, white.light, swatches);
+    let dials = camera::dials(&seen, white.light, swatches, by);
     seen.iter().map(|seen| dials.undo(seen.light, white.light)).collect()
 }
 

@@ -39,3 +39,22 @@ pub(super) fn chip_of(
     runs.push(run(paint.sign(), look.theme.dim));
     cells + 1
 }
+
+/// Two colours with a seam and no gap between them, each so many cells wide.
+pub(super) fn seam(
+    pane: &PalettePane,
+    both: [(Rgb8, Lab); 2],
+    cells: usize,
+    runs: &mut Vec<Run>,
+    look: &Look,
+) {
+    let eyes = pane.eyes();
+    let seen = both.map(|(hex, lab)| {
+        (eyes.as_ref().map_or(hex, |e| e.hex(hex)), eyes.as_ref().map_or(lab, |e| e.lab(lab)))
+    });
+    let paints = seen.map(|(hex, lab)| paint(hex, lab, look.depth));
+    let blocks = paints.iter().map(|paint| paint.block(cells)).filter(|(block, _)| !block.is_empty());
+    runs.extend(blocks);
+    let signs: String = paints.iter().map(|paint| paint.sign()).collect();
+    runs.push(run(if signs.contains('~') { "~" } else { " " }, look.theme.dim));
+}

@@ -55,8 +55,11 @@ fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, buf: &mut Buffer, look:
     let theme = &look.theme;
     let mut runs = Vec::new();
     chip(pane, swatch, 8, &mut runs, look);
-    runs.extend([run(&swatch.name, theme.title), run(format!("  {}", swatch.hex), theme.text)]);
+    runs.push(run(&swatch.name, theme.title));
     put(buf, area, 0, 0, &runs, look);
+    if !pane.coordinates {
+        return 1;
+    }
     put(buf, area, 0, 1, &[run(words::lab_words(swatch), theme.dim)], look);
     2
 }

@@ -50,7 +50,9 @@ fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, buf: &mut 
         let mut runs = vec![run(format!("{label:<6}"), theme.dim)];
         chip(pane, s, BLOCK * 2, &mut runs, look);
         runs.push(run(&s.name, if pane.picked() == Some(*colour) { theme.picked } else { theme.text }));
-        runs.push(run(format!("  {}", s.hex), theme.dim));
+        if pane.coordinates {
+            runs.push(run(format!("  {}", s.hex), theme.dim));
+        }
         put(buf, area, 0, row, &runs, look);
         row += 1;
     }

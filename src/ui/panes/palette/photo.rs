@@ -1,11 +1,13 @@
-//! A photo's colours: share, value, and the three nearest swatches, or "not in your library".
+//! A photo's colours: share, and the three nearest swatches, or "not in your library"; how far to trust them; and the three
+//! of the picked colour beside the photo's own patch, to compare with real chips.
 
-use super::chip::{BLOCK, chip, chip_of};
+use super::chip::{BLOCK, chip, chip_of, seam};
 use crate::app::action::{List, Spot};
+use crate::app::panes::palette::words::TRUST;
 use crate::app::state::palette::PalettePane;
 use crate::app::state::photo::{PhotoRow, PhotoView};
 use crate::ui::hits::Hits;
-use crate::ui::look::Look;
+use crate::ui::look::{ColourDepth, Look};
 use crate::ui::text;
 use crate::ui::widgets::lines::{Run, paragraph, put, run};
 use crate::ui::widgets::table::first_shown;
@@ -14,6 +16,8 @@ use ratatui::layout::{Position, Rect};
 
 /// Rows of one colour: itself and its three matches.
 const ROWS: u16 = 2;
+/// Cells of a patch in the comparison.
+const PATCH: usize = 8;
 
 /// Draws the view; returns where the cursor belongs.
 pub(super) fn draw(
@@ -26,7 +30,14 @@ pub(super) fn draw(
 ) -> Option<Position> {
     let theme = &look.theme;
     let name = view.path.rsplit('/').next().unwrap_or(&view.path);
-    put(buf, area, 0, 0, &[run("Photo ", theme.title), run(name, theme.title)], look);
+    put(
+        buf,
+        area,
+        0,
+        0,
+        &[run(if view.is_scene { "Picture " } else { "Photo " }, theme.title), run(name, theme.title)],
+        look,
+    );
     if view.waiting.is_some() {
         put(buf, area, 0, 2, &[run("Being read; Esc leaves it.", theme.dim)], look);
         return None;
@@ -39,9 +50,29 @@ pub(super) fn draw(
         paragraph(buf, area, y, "No colour was found in it.", theme.text, look);
         return None;
     }
+    if !view.is_scene {
+        y = paragraph(buf, area, y, TRUST, theme.text, look);
+    }
     y += 1;
     let picked = view.cursor.row(view.rows.len())?;
-    let room = usize::from(area.height.saturating_sub(y) / ROWS);
+    let beside = view.rows.get(picked).map_or(0, |row| row.matches.len() as u16 + 1);
+    // The comparison stands at the foot where at least two colours have room above it.
+    let paints = matches!(look.depth, ColourDepth::True | ColourDepth::TwoFiftySix);
+    let beside = if view.is_scene { view.trios.len() as u16 + 1 } else { beside };
+    let foot = if (paints || view.is_scene) && area.height >= y + 2 * ROWS + beside { beside } else { 0 };
+    if foot > 0
+        && let Some(row) = view.rows.get(picked)
+    {
+        let shown = view.rows.len().min(usize::from((area.height - foot - y) / ROWS)) as u16;
+        let top = area.y + y + shown * ROWS;
+        let foot = Rect { y: top, height: foot, ..area };
+        if view.is_scene {
+            scene_trios(pane, view, foot, buf, look);
+        } else {
+            side_by_side(pane, row, foot, buf, look);
+        }
+    }
+    let room = usize::from(area.height.saturating_sub(y + foot) / ROWS);
     let first = first_shown(picked, view.rows.len(), room);
     let mut at = None;
     hits.add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Colours));
@@ -68,7 +99,9 @@ fn colour(pane: &PalettePane, row: &PhotoRow, is_picked: bool, area: Rect, buf: 
     runs.push(run(format!("{:>3.0} % ", row.share * 100.0), theme.dim));
     let name = row.swatch().map_or("not in your library", |id| pane.name(id));
     runs.push(run(text::harmless(name), if is_picked { theme.picked } else { theme.text }));
-    runs.push(run(format!("  {}", row.hex), theme.dim));
+    if pane.coordinates {
+        runs.push(run(format!("  {}", row.hex), theme.dim));
+    }
     put(buf, area, 0, 0, &runs, look);
     let mut near: Vec<Run> = vec![run("   ", theme.dim)];
     for (n, (id, d)) in row.matches.iter().enumerate() {
@@ -77,4 +110,38 @@ fn colour(pane: &PalettePane, row: &PhotoRow, is_picked: bool, area: Rect, buf: 
         near.push(run(format!("{} {d:.1}", pane.name(*id)), style));
     }
     put(buf, area, 0, 1, &near, look);
+}
+
+/// The three nearest swatches, each touching the photo's own patch: a seam that is not seen is a good match.
+fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    put(buf, area, 0, 0, &[run("Hold a real chip to the photo's patch:", theme.dim)], look);
+    for (line, (n, (id, _))) in (1..).zip(row.matches.iter().enumerate()) {
+        let Some(swatch) = pane.colour(*id) else { continue };
+        let sign = if row.choice == Some(n) { look.glyphs.pick } else { " " };
+        let mut runs = vec![run(sign, theme.key)];
+        seam(pane, [(row.hex, row.lab), (swatch.hex, swatch.lab)], PATCH, &mut runs, look);
+        let style = if row.choice == Some(n) { theme.text } else { theme.dim };
+        runs.push(run(format!(" {}", text::harmless(&swatch.name)), style));
+        put(buf, area, 0, line, &runs, look);
+    }
+}
+
+/// The trios that the papers of a picture of anything make.
+fn scene_trios(pane: &PalettePane, view: &PhotoView, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let head = if view.trios.is_empty() {
+        "Fewer than three colors make no trio."
+    } else {
+        "Trios; s keeps the first:"
+    };
+    put(buf, area, 0, 0, &[run(head, theme.title)], look);
+    for (line, three) in (1..).zip(&view.trios) {
+        let mut runs = vec![run(" ", theme.key)];
+        for swatch in three.iter().filter_map(|id| pane.colour(*id)) {
+            chip(pane, swatch, BLOCK * 2, &mut runs, look);
+        }
+        runs.push(run(three.map(|id| pane.name(id).to_owned()).join(", "), theme.text));
+        put(buf, area, 0, line, &runs, look);
+    }
 }
