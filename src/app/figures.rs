@@ -9,6 +9,7 @@ use super::state::views::YieldView;
 use crate::domain::cutting::steps::Step;
 use crate::domain::cutting::told;
 use crate::domain::length::Length;
+use crate::domain::stock::{Item, Kind};
 
 /// A figure with its words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -106,11 +107,12 @@ fn mats(model: &Model) -> Vec<KeyFigure> {
     vec![length(format!("{name}, width"), size.width), length("height", size.height)]
 }
 
-/// Sheets on the shelf in the picked colour; the whole library where none is picked.
+/// Plain sheets on the shelf in the picked colour, as its details count what is held: a pattern that leads with it is none.
 fn palette(model: &Model) -> Vec<KeyFigure> {
     let pane = &model.palette;
     let Some(id) = pane.picked() else { return Vec::new() };
-    let papers = model.book.items().iter().filter(|(_, i)| i.kind.is_paper() && i.swatch == Some(id));
+    let is_plain = |i: &Item| i.kind.is_paper() && i.kind != Kind::PatternedPaper;
+    let papers = model.book.items().iter().filter(|(_, i)| is_plain(i) && i.swatch == Some(id));
     let held: u64 = papers.map(|(item, _)| model.book.on_hand(item)).sum();
     vec![count(format!("sheets of {} on hand", pane.name(id)), held)]
 }

@@ -237,6 +237,8 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
     assert!(kept(&bench));
     bench.press("u");
     assert!(!kept(&bench));
+    bench.press("w");
+    assert!(said(&bench).contains("taken as it is"), "{}", said(&bench));
     bench.press("Esc B '/nowhere.png' Enter");
     assert!(
         bench.text(80, 24).contains("Picture of anything") && bench.text(80, 24).contains("cannot be read")
@@ -283,6 +285,17 @@ fn coordinates_are_shown_on_request_and_an_everyday_name_stands_first() {
     assert!(facts::as_text(&bench.model).contains("#1d2f56"));
     bench.press("N");
     assert!(!facts::as_text(&bench.model).contains("#1d2f56"));
+}
+
+#[test]
+fn the_large_figure_counts_the_sheets_that_the_details_name() {
+    use trimside::app::figures;
+    // A pattern leads with radish and no plain sheet has it.
+    let bench = bench("3 / 'radish' Enter");
+    let screen = bench.text(160, 50);
+    assert!(screen.contains("nothing in this colour on the shelf") && screen.contains("sheets of radish"));
+    let figure = &figures::figures(&bench.model)[0];
+    assert!(format!("{figure:?}").contains('0'), "{figure:?}");
 }
 
 #[test]

@@ -147,6 +147,11 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::PhotoNext => choose(view, 1),
         Id::PhotoBefore => choose(view, -1),
         Id::PhotoClose => close(pane),
+        Id::PhotoWhite if view.is_scene => {
+            return vec![Reply::refuse(
+                "a picture of anything is taken as it is: p reads a paper by its white",
+            )];
+        }
         Id::PhotoWhite => {
             let label =
                 "Where white is: x, y in shares of width and height from the top left, or none, or find:";
