@@ -34,7 +34,6 @@ pub mod state;
 pub mod status;
 pub mod tour;
 pub mod undo;
-pub mod unwritten;
 pub mod update;
 pub mod welcome;
 pub mod working;

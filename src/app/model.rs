@@ -14,11 +14,12 @@ use super::places::Place;
 use super::printing::choices::PrintChoices;
 use super::settling::Settling;
 use super::state::palette::PalettePane;
-use super::state::views::YieldView;
+use super::state::views::{PaletteView, StockView, YieldView};
 use super::status::{Saving, Status, Work};
 use super::tour::Tour;
 use super::undo::{self, in_view::Whose, timeline::Timeline};
 use crate::domain::book::Book;
+use crate::domain::edit::count_of;
 use crate::domain::history::History;
 use crate::domain::pages::label_sheet::LabelSheet;
 use crate::domain::screen::Screen;
@@ -152,6 +153,28 @@ impl Model {
     pub fn palette_with(&mut self) -> (&mut PalettePane, Ctx<'_>) {
         let Self { palette, mats, book, today, screen, formats, .. } = self;
         (palette, Ctx { book, today: *today, unit: screen.unit, formats, card: mats.card(book) })
+    }
+
+    /// What is on screen and stands nowhere but here, in at most three words: text that is not entered, counts that are not
+    /// logged, a list, a photo or a plan that is not taken. The header calls none of it saved. What a pane works out anew by
+    /// itself is no such work.
+    pub fn unwritten(&self) -> Option<String> {
+        if matches!(self.overlays.last(), Some(Overlay::Prompt(p)) if p.field.is_changed()) {
+            return Some("not entered".to_owned());
+        }
+        let counted = self.stock.count.as_ref().map_or(0, |c| c.done().len());
+        if counted > 0 {
+            return Some(format!("{} not logged", count_of(counted as u64, "count")));
+        }
+        let has_found = self.plan.plan.is_some() && self.plan.booked.is_none();
+        let words = match self.pane {
+            Pane::Stock if self.stock.view == StockView::Preview => "list not kept",
+            Pane::Palette if self.palette.view == PaletteView::Photo => "photo not kept",
+            Pane::Yield if self.yields.view == YieldView::Plan && has_found => "plan not booked",
+            _ if self.is_forgetful => "choices not kept",
+            _ => return None,
+        };
+        Some(words.to_owned())
     }
 
     /// The next number for a question to a worker.

@@ -31,7 +31,6 @@ use crate::app::pane::Pane;
 use crate::app::resolve;
 use crate::app::state::views::YieldView;
 use crate::app::status::{Saving, Tone};
-use crate::app::unwritten;
 use crate::app::working;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
@@ -206,7 +205,7 @@ fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     let end = pane_names(area).last().map_or(0, |(_, x, w)| x + w);
     let (mark, mark_style) = match &model.saving {
         Saving::Saved if model.is_demo => ("demo".to_owned(), theme.dim),
-        Saving::Saved => match unwritten::words(model) {
+        Saving::Saved => match model.unwritten() {
             Some(words) => (words, theme.warn),
             None => ("saved".to_owned(), theme.dim),
         },
