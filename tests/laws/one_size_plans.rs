@@ -135,6 +135,17 @@ fn thrown(maker: &mut Maker) -> Job {
     job
 }
 
+/// A short trimmer: the search alone took 65 sheets for what Yield cuts from 57.
+#[test]
+fn a_plan_takes_no_more_sheets_than_yield() {
+    let piece = Size::new(Length::from_units(41_920), Length::from_units(19_304));
+    let mut job = job(piece, 341, sixteenths(136, 176), true);
+    job.trimmer.longest_cut = Some(Length::inches(9));
+    let (plan, answer) = both(&job, 1);
+    assert_eq!((plan.totals.sheets, answer.best), (57, 6));
+    assert!(faults(&job, &plan).is_empty());
+}
+
 #[test]
 fn one_size_takes_no_more_settings_than_yield() {
     let (mut tried, mut mixed, mut short) = (0, 0, 0);

@@ -1,12 +1,15 @@
 //! Pieces of one size on one kind of sheet: the plan is Yield's own layout, as often as it is full, and one sheet more for
 //! what is left, cut with the same settings where that can be.
 
+use super::grade::Taste;
 use super::model::{TURNED, UPRIGHT};
-use super::packing::Packing;
+use super::packing::{Engine, Packing};
 use super::parts::Part;
+use super::shape::Shape;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::one_size::{self, Answer};
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::cutting::recreate::bin::Bin;
 use crate::domain::cutting::steps::{self, CutList};
 use crate::domain::cutting::tree::{CutLine, Tree};
 use crate::domain::length::Length;
@@ -44,6 +47,11 @@ pub(super) fn numbers(answer: &Answer, part: &Part, best: &Packing) -> Option<(u
 /// the part is not of one size, or its plan holds other numbers than Yield's layouts.
 pub(super) fn layouts(job: &Job, answer: &Answer, part: &Part, best: &Packing) -> Option<Vec<(Tree, u32)>> {
     let (full, rest) = numbers(answer, part, best)?;
+    sheets(job, answer, part, full, rest)
+}
+
+/// Full sheets and one of the rest.
+fn sheets(job: &Job, answer: &Answer, part: &Part, full: u32, rest: u32) -> Option<Vec<(Tree, u32)>> {
     // A kind that may only lie turned was asked for turned.
     let is_turned = part.model.kinds.first()?.ways.first() == Some(&TURNED);
     let mut all = Vec::new();
@@ -54,6 +62,48 @@ pub(super) fn layouts(job: &Job, answer: &Answer, part: &Part, best: &Packing) -
         all.push((part_sheet(job, answer, rest, full > 0)?, 1));
     }
     Some(all.into_iter().map(|(tree, n)| (if is_turned { turned_round(tree) } else { tree }, n)).collect())
+}
+
+/// Sheets that hold more pieces than this are left to the search.
+const MOST_PIECES: u32 = 4_000;
+
+/// The plan of Yield's layouts, as many sheets as there are and as it takes.
+pub(super) fn packing(job: &Job, answer: &Answer, part: &Part, taste: Taste) -> Option<Packing> {
+    let model = &part.model;
+    let (kind, format) = (model.kinds.first()?, model.formats.first()?);
+    if answer.best > MOST_PIECES {
+        return None;
+    }
+    let made = kind.count.min(answer.best.saturating_mul(format.available));
+    let mut bins = Vec::new();
+    for (tree, copies) in sheets(job, answer, part, made / answer.best, made % answer.best)? {
+        let bin = Bin::build(model, 0, shape(&tree, (format.w, format.h), part.step)?);
+        if !bin.keeps_to(model.max_cut) {
+            return None;
+        }
+        bins.extend((0..copies).map(|_| bin.clone()));
+    }
+    let outside = if made < kind.count { vec![(0, kind.count - made)] } else { Vec::new() };
+    Some(Packing::new(model, taste, bins, outside, Engine::OneKind))
+}
+
+/// A tree as a shape in steps of the model; `None` where cuts stop inside a panel.
+fn shape(tree: &Tree, (w, h): (i32, i32), step: i64) -> Option<Shape> {
+    Some(match tree {
+        Tree::Offcut => Shape::Left,
+        Tree::Piece { turned, .. } => Shape::Piece { kind: 0, turned: *turned },
+        Tree::Split { line, at, first, second } => {
+            let at = i32::try_from(at.units() / step).ok()?;
+            let down = *line == CutLine::Down;
+            let (one, other) = if down { ((at, h), (w - at, h)) } else { ((w, at), (w, h - at)) };
+            let extent = if down { other.0 } else { other.1 };
+            Shape::Parts {
+                down,
+                parts: vec![(at, shape(first, one, step)?), (extent, shape(second, other, step)?)],
+            }
+        }
+        Tree::Wheel { .. } => return None,
+    })
 }
 
 /// The pieces named as lying the other way round.

@@ -220,6 +220,10 @@ impl Work {
         let bound = dual::bound(model);
         let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
         let alike = alike::answer(job, &part);
+        let as_yield = alike.as_ref().and_then(|answer| alike::packing(job, answer, &part, taste));
+        if let Some(packing) = as_yield.filter(|p| p.grade < best.grade) {
+            best = packing;
+        }
         Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
     }
 
