@@ -45,10 +45,9 @@ fn main() {
         seeds.join(", ")
     );
     print!("{HEAD}");
-    // As the program reads, with lightness counted half, and with a dial for brightened middle tones.
+    // With two dials, the same with lightness counted half, and as the program reads.
     let half = Weighing { light: 2.0, ..Weighing::PLAIN };
-    let lift = Weighing { lift: true, ..Weighing::PLAIN };
-    let ways = [("as read", Weighing::PLAIN), ("kL 2", half), ("third dial", lift)];
+    let ways = [("two dials", Weighing::PLAIN), ("kL 2", half), ("as read", Weighing::SHIPPED)];
     for phone in std::iter::once(None).chain(PHONES.iter().map(Some)) {
         for (name, by) in ways {
             let scores = seeds.iter().map(|seed| scored(&tools, &folder.path().join(seed), phone, by));

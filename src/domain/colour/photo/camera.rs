@@ -1,9 +1,9 @@
-//! What the camera did to contrast and saturation, judged by the library itself.
+//! What the camera did to contrast, saturation and middle tones, judged by the library itself.
 //!
-//! Cameras make pictures a little harder and more colourful than the paper. How much is not known, but one setting
-//! holds for the whole picture. So the two dials are turned back until the colours, together, come closest to swatches
-//! of the library; a colour that is in no library pulls no further than the cut. The less a setting is likely, the
-//! more it must explain. Knows light and swatches, not pixels.
+//! Cameras make pictures a little harder and more colourful than the paper, and phones brighten the middle tones. How
+//! much is not known, but one setting holds for the whole picture. So the dials are turned back until the colours,
+//! together, come closest to swatches of the library; a colour that is in no library pulls no further than the cut. The
+//! less a setting is likely, the more it must explain. Knows light and swatches, not pixels.
 
 use super::{Weighing, to_card};
 use crate::domain::colour::difference::ciede2000_weighing;
@@ -12,7 +12,7 @@ use crate::domain::colour::nearest::nearest_weighing;
 use crate::domain::colour::space::{Lab, Linear, decode, encode};
 use crate::domain::colour::swatch::Swatch;
 
-/// How the camera's dials stood: 0 and 0 for a faithful picture.
+/// How the camera's dials stood: all 0 for a faithful picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dials {
     /// Hardness of the tone curve.

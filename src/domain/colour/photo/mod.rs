@@ -73,8 +73,10 @@ pub struct Weighing {
 }
 
 impl Weighing {
-    /// All of lightness.
+    /// All of lightness, and two dials of the camera: to compare.
     pub const PLAIN: Self = Self { light: 1.0, cut: CUT, lift: false };
+    /// How the program reads: all of lightness, and a third dial for the middle tones that phones brighten.
+    pub const SHIPPED: Self = Self { lift: true, ..Self::PLAIN };
 }
 
 /// What is done in turn while the colours are read.
@@ -98,7 +100,7 @@ pub fn identify_telling(
     hint: Hint,
     tell: &mut dyn FnMut(usize),
 ) -> Answer {
-    read(picture, swatches, hint, Weighing::PLAIN, tell)
+    read(picture, swatches, hint, Weighing::SHIPPED, tell)
 }
 
 fn read(
