@@ -23,7 +23,12 @@ use proptest::test_runner::{Config, FileFailurePersistence};
 /// as `TRIMSIDE_CASES` says. What failed once is kept beside the law, in a file that ends in `proptest-regressions`, and
 /// tried first ever after.
 pub fn law(usual: u32) -> Config {
-    let counted = cases(u64::from(usual / 4), u64::from(usual) * 10);
+    law_of(u64::from(usual / 4), u64::from(usual) * 10)
+}
+
+/// A law whose cases in every run and in a long one are not of the usual proportion.
+pub fn law_of(quick: u64, long: u64) -> Config {
+    let counted = cases(quick, long);
     let named = std::env::var("TRIMSIDE_CASES").ok().and_then(|n| n.parse().ok());
     let cases = named.unwrap_or_else(|| u32::try_from(counted).unwrap_or(u32::MAX));
     let kept = FileFailurePersistence::WithSource("proptest-regressions");

@@ -509,7 +509,7 @@ fn pieces_of(run: &BenchRun, to: u32) -> u64 {
 }
 
 proptest! {
-    #![proptest_config(super::law(24))]
+    #![proptest_config(super::law_of(6, 5_000))]
 
     /// Planned, booked, cut in parts, used elsewhere, changed, taken back, taught: in any order.
     #[test]
