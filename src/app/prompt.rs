@@ -109,10 +109,7 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
     match purpose {
         P::Piece | P::SheetSize | P::Edges | P::Count | P::ChartRange => yields::accept(model, purpose, text),
         P::LongestCut | P::PerStroke => trimmer::accept(model, purpose, text),
-        P::PlanPart(part) => {
-            let effects = plan::pieces::accept(model, *part, text)?;
-            Ok(effects.into_iter().chain(plan::follow(model)).collect())
-        }
+        P::PlanPart(part) => plan::pieces::accept(model, *part, text),
         P::Face | P::AddLayer | P::Reveal(_) | P::Mats(_) => mats::ask::accept(model, purpose, text),
         P::Palette(what) => {
             let (pane, ctx) = model.palette_with();

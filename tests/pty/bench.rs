@@ -15,7 +15,7 @@ pub fn assert_left_once(session: &Session) {
     }
 }
 
-pub fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
+fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
     command.args(args);
     surrounded(command).envs(environment.iter().copied())
@@ -89,7 +89,7 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
     assert!(again.wait_end().success());
 }
 
-/// Opens a folder that was used before; the size asked for then is there again.
+/// Opens a folder, and waits for what its first screen says.
 pub fn open_at(dir: &Path, answer: &str) -> Session {
     let mut session = Session::open(command(&["--data", dir.to_str().unwrap()], &[]), 24, 80);
     session.wait_for(answer);

@@ -1,6 +1,6 @@
 //! The card that is in no project is kept like everything else: over quit, over a kill, with its undo.
 
-use super::bench::{assert_left_once, command};
+use super::bench::{assert_left_once, open_at};
 use super::harness::Session;
 use rustix::process::Signal;
 use std::os::unix::process::ExitStatusExt as _;
@@ -8,15 +8,12 @@ use std::path::Path;
 
 /// Another sitting on a folder that was used before.
 fn sit_down(dir: &Path) -> Session {
-    let mut session = Session::open(command(&["--data", dir.to_str().unwrap()], &[]), 24, 80);
-    session.wait_for("4 Stock");
-    session
+    open_at(dir, "4 Stock")
 }
 
 /// A folder in which nothing was done yet; its questions are skipped.
 fn begin(dir: &Path) -> Session {
-    let mut session = Session::open(command(&["--data", dir.to_str().unwrap()], &[]), 24, 80);
-    session.wait_for("A new bench");
+    let mut session = open_at(dir, "A new bench");
     session.send("\x1b");
     session.wait_for("14 a sheet");
     session

@@ -22,7 +22,6 @@ use super::keys::Key;
 use super::model::Model;
 use super::overlay::Overlay;
 use super::panes::bench::BenchRun;
-use super::panes::plan;
 use super::status::Status;
 use super::update;
 use crate::domain::history::Wish;
@@ -379,7 +378,6 @@ fn take_back(model: &mut Model, id: u64) -> Result<(String, Vec<Effect>), String
         effects.push(Effect::Remember);
     }
     effects.extend(choices::put(model, did.choices.iter().map(|c| c.was.clone()).collect()));
-    effects.extend(plan::follow(model));
     let words = if did.book.is_none() { words::again(model, &did.choices, true) } else { String::new() };
     let at = Some(in_view::here(model));
     model.timeline.undone.push(Undid { did, at });
@@ -407,7 +405,6 @@ fn make_again(model: &mut Model, at: usize) -> Result<(String, Vec<Effect>), Str
         effects.push(Effect::Remember);
     }
     effects.extend(choices::put(model, did.choices.iter().map(|c| c.now.clone()).collect()));
-    effects.extend(plan::follow(model));
     // What is made again is a step of this sitting, in view where it was made.
     if !matches!(did.whose, Whose::Here(_)) {
         did.whose = Whose::Here(in_view::here(model));

@@ -61,8 +61,8 @@ fn with_known<T: DeserializeOwned>(
         return Some(((*word).to_owned(), better));
     }
     let at = text.get(at..)?.find(unknown).map(|n| at + n)?;
-    let ways = known.iter().map(|word| (word, true)).chain(known.iter().map(|word| (word, false)));
-    ways.into_iter().find_map(|(word, keeps)| {
+    let mut ways = known.iter().map(|word| (word, true)).chain(known.iter().map(|word| (word, false)));
+    ways.find_map(|(word, keeps)| {
         let better = replaced(text, at, unknown, word, keeps);
         let is_further = read::<T>(&better).map_or_else(|e| is_next(&e, so_far), |_| true);
         is_further.then(|| ((*word).to_owned(), better))
@@ -137,28 +137,21 @@ fn bracketed(text: &str, from: usize) -> usize {
 
 /// Where the lists of steps stand, brackets included.
 fn steps(text: &str) -> Vec<Range<usize>> {
-    let (mut depth, mut begin, mut found) = (0_u32, None, Vec::new());
+    let is_steps = |at: usize| {
+        let lead = text.get(..at).and_then(|lead| lead.strip_suffix(':')).unwrap_or_default();
+        let is_field = |name: &str| lead.strip_suffix(name).is_some_and(|rest| rest.ends_with(['(', ',']));
+        STEPS.iter().any(|name| is_field(name))
+    };
+    let (mut depth, mut found) = (0_u32, Vec::new());
     for (at, c) in outside_texts(text) {
         match c {
             '(' | '[' | '{' => {
-                let lead = text.get(..at).unwrap_or_default();
-                let is_steps = |name: &str| {
-                    let rest = lead.strip_suffix(':').and_then(|l| l.strip_suffix(name));
-                    rest.is_some_and(|r| r.ends_with(['(', ',']))
-                };
-                if depth == 1 && STEPS.iter().any(|name| is_steps(name)) {
-                    begin = Some(at);
+                if depth == 1 && is_steps(at) {
+                    found.push(at..at + bracketed(text, at));
                 }
                 depth += 1;
             }
-            ')' | ']' | '}' => {
-                depth = depth.saturating_sub(1);
-                if depth == 1
-                    && let Some(from) = begin.take()
-                {
-                    found.push(from..at + 1);
-                }
-            }
+            ')' | ']' | '}' => depth = depth.saturating_sub(1),
             _ => {}
         }
     }
