@@ -7,18 +7,20 @@ use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
 use super::panes::bench;
-use super::panes::mats::{View, tell};
+use super::panes::mats::tell;
 use super::panes::palette::words::facts as palette_words;
-use super::panes::plan::Detail;
 use super::panes::stock;
 use super::panes::trimmer;
-use super::panes::yields::{said, step_rows};
-use super::printing::choices::Line;
+use super::panes::yields::said;
 use super::printing::{Preview, PrintDesk};
 use super::state::views::YieldView;
 use super::status::Saving;
 use super::undo::list;
 use super::welcome::Question;
+use crate::app::state::mats::MatsView;
+use crate::app::state::plan::Detail;
+use crate::app::state::print::Line;
+use crate::app::state::yields::step_rows;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::harmless::harmless;
@@ -233,7 +235,7 @@ fn yields(model: &Model) -> Vec<Fact> {
 }
 
 fn at_bench(model: &Model) -> Vec<Fact> {
-    let Some(run) = &model.bench else { return Vec::new() };
+    let Some(run) = &model.yields.run else { return Vec::new() };
     let mut all =
         vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
     if let Some(spot) = run.spot() {
@@ -254,7 +256,7 @@ fn at_bench(model: &Model) -> Vec<Fact> {
 }
 
 fn plan(model: &Model) -> Vec<Fact> {
-    let pane = &model.plan;
+    let pane = &model.yields.plan;
     let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else {
         return vec![fact("plan", "being worked out")];
     };
@@ -325,7 +327,7 @@ fn mats(model: &Model) -> Vec<Fact> {
         let words = format!("{} {}{reveal}, paper {}{marks}", row.size, unit.sign(), row.paper);
         all.push(fact(format!("{}{sign}", row.name), words));
     }
-    if model.mats.view != View::Card {
+    if model.mats.view != MatsView::Card {
         all.push(fact("view", model.mats.view.title()));
     }
     all.extend(tell::view(model).into_iter().map(|(label, words)| fact(label, words)));

@@ -3,9 +3,14 @@
 
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::mats::{Picked, parts};
-use super::panes::stock::{self, Tab, reorder::OrderRow};
+use super::panes::stock;
 use super::state::views::YieldView;
+use crate::app::state::mats::Picked;
+use crate::app::state::stock::bin;
+use crate::app::state::stock::log_line;
+use crate::app::state::stock::orders::OrderRow;
+use crate::app::state::views::Tab;
+use crate::domain::cards::parts;
 use crate::domain::cutting::steps::Step;
 use crate::domain::cutting::told;
 use crate::domain::length::Length;
@@ -81,8 +86,8 @@ fn chart(model: &Model) -> Vec<KeyFigure> {
 }
 
 fn plan(model: &Model) -> Vec<KeyFigure> {
-    let Some(plan) = model.plan.to_cut() else { return Vec::new() };
-    let Some((_, job)) = &model.plan.job else { return Vec::new() };
+    let Some(plan) = model.yields.plan.to_cut() else { return Vec::new() };
+    let Some((_, job)) = &model.yields.plan.job else { return Vec::new() };
     let (sheets, offcuts) = told::sheet_counts(&job.job, plan);
     let mut all = vec![count("sheets", sheets)];
     if offcuts > 0 {
@@ -132,10 +137,10 @@ fn shelf(model: &Model) -> Vec<KeyFigure> {
             .picked_item()
             .map(|id| count(format!("on hand of {}", book.items().name_of(id)), book.on_hand(id))),
         Tab::Bin => row
-            .and_then(|n| stock::bin(book).get(n).copied())
+            .and_then(|n| bin(book).get(n).copied())
             .map(|id| count(format!("of {}", book.offcut_title(id)), book.offcut_count(id))),
         Tab::Log => row
-            .and_then(|n| stock::log_line(pane, book, n))
+            .and_then(|n| log_line(pane, book, n))
             .map(|l| count(format!("on hand of {}", book.items().name_of(l.item)), book.on_hand(l.item))),
         Tab::Reorder => Some(count("lines to order", orders(model))).filter(|f| f.value != Value::Count(0)),
         Tab::Classes => row

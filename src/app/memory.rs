@@ -9,11 +9,13 @@ use super::commands::command;
 use super::input::list::Cursor;
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::mats::View;
 use super::panes::stock;
-use super::panes::yields::{self, SheetChoice, YieldPane};
-use super::printing::choices::{LONGEST_FOOT, PrintChoices};
+use super::panes::yields;
+use super::printing::choices::LONGEST_FOOT;
 use super::state::views::{StockView, Tab, YieldView};
+use crate::app::state::mats::MatsView;
+use crate::app::state::print::PrintChoices;
+use crate::app::state::yields::{SheetChoice, YieldPane};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -133,7 +135,7 @@ pub fn to_text(model: &Model) -> String {
         yields: rows::name_of(&rows::YIELD_VIEWS, &pane.below_bench()),
         range: pane.range.map(|r| (r.from.units(), r.to.units(), r.step.units())),
         cell: cell(pane),
-        layout: model.plan.cursor.row(usize::MAX).unwrap_or(0),
+        layout: model.yields.plan.cursor.row(usize::MAX).unwrap_or(0),
         card: model.mats.card(&model.book).name.clone(),
         layer: model.mats.name_in_hand(&model.book),
         view: model.mats.view.title().to_owned(),
@@ -159,7 +161,7 @@ pub fn to_text(model: &Model) -> String {
         history: model.stock.history().map(|id| id.0),
         class: model.stock.open_class().map(|id| id.0),
         field: field_name(model),
-        bench: model.bench.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(bench::remember),
+        bench: model.yields.run.as_ref().filter(|b| b.is_begun() && !b.is_logged()).map(bench::remember),
         print: remember_print(&model.print),
     };
     ron::to_string(&memory).unwrap_or_default()
@@ -239,11 +241,11 @@ pub fn restore(model: &mut Model, text: &str) {
     }
     pane.range = m.range.and_then(range);
     pane.cell = m.cell.and_then(|sides| cell_of(pane, sides)).unwrap_or_default();
-    model.plan.cursor = Cursor::at(m.layout);
+    model.yields.plan.cursor = Cursor::at(m.layout);
     let pane = &mut model.yields;
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
     model.print = print_choices(m.print);
-    model.bench = m.bench.and_then(|b| bench::recall(b, &model.yields.trimmer));
+    model.yields.run = m.bench.and_then(|b| bench::recall(b, &model.yields.trimmer));
 }
 
 fn title_of(pane: Pane) -> &'static str {
@@ -301,7 +303,7 @@ fn range((from, to, step): (i64, i64, i64)) -> Option<ChartRange> {
 
 fn restore_mats(model: &mut Model, m: &Memory) {
     model.mats.card = rows::card(model, &m.card).unwrap_or(0);
-    model.mats.view = rows::called(&View::ALL, &m.view, View::title).unwrap_or_default();
+    model.mats.view = rows::called(&MatsView::ALL, &m.view, MatsView::title).unwrap_or_default();
     if let Some(row) = rows::layer(model, &m.layer) {
         model.mats.layer = Cursor::at(row);
     }

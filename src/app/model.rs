@@ -5,19 +5,17 @@ use super::keymap::Keymap;
 use super::keys::Key;
 use super::overlay::Overlay;
 use super::pane::Pane;
-use super::panes::bench::BenchRun;
-use super::panes::mats::MatsPane;
-use super::panes::plan::PlanPane;
-use super::panes::stock::StockPane;
-use super::panes::yields::YieldPane;
-use super::places::Place;
-use super::printing::choices::PrintChoices;
-use super::settling::Settling;
 use super::state::palette::PalettePane;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::status::{Saving, Status, Work};
-use super::tour::Tour;
-use super::undo::{self, in_view::Whose, timeline::Timeline};
+use crate::app::state::mats::MatsPane;
+use crate::app::state::print::PrintChoices;
+use crate::app::state::settling::Settling;
+use crate::app::state::stock::StockPane;
+use crate::app::state::views::Place;
+use crate::app::state::yields::YieldPane;
+
+use crate::app::state::timeline::{Timeline, Whose};
 use crate::domain::book::Book;
 use crate::domain::edit::count_of;
 use crate::domain::history::History;
@@ -75,12 +73,8 @@ pub struct Model {
     pub is_leaving: bool,
     /// Number of the last question to a worker.
     pub asked: u64,
-    /// The cut list in hand, kept while the person looks elsewhere.
-    pub bench: Option<BenchRun>,
     /// Plans behind the figures of projects.
     pub settling: Settling,
-    /// The plan view of Yield.
-    pub plan: PlanPane,
     /// Yield.
     pub yields: YieldPane,
     /// Mats.
@@ -91,13 +85,24 @@ pub struct Model {
     pub stock: StockPane,
 }
 
+/// A tour going on.
+#[derive(Clone, Debug)]
+pub struct Tour {
+    /// The step, from 0.
+    pub step: usize,
+    /// The bench as it was.
+    pub kept: Box<Model>,
+}
+
 impl Model {
     /// A workbench on a book, at its first screen.
     pub fn new(book: Book, history: History, today: Date, screen: Screen) -> Self {
+        let mut timeline = Timeline::default();
+        timeline.follow(0, &history.done().collect::<Vec<_>>(), history.undone(), Whose::Before);
         let mut model = Self {
             book,
             history,
-            timeline: Timeline::default(),
+            timeline,
             epoch: 0,
             today,
             screen,
@@ -118,15 +123,12 @@ impl Model {
             is_demo: false,
             is_leaving: false,
             asked: 0,
-            bench: None,
             settling: Settling::default(),
-            plan: PlanPane::default(),
             yields: YieldPane::default(),
             mats: MatsPane::default(),
             palette: PalettePane::default(),
             stock: StockPane::default(),
         };
-        undo::join(&mut model, Whose::Before);
         model.follow_book();
         model
     }
@@ -166,7 +168,7 @@ impl Model {
         if counted > 0 {
             return Some(format!("{} not logged", count_of(counted as u64, "count")));
         }
-        let has_found = self.plan.plan.is_some() && self.plan.booked.is_none();
+        let has_found = self.yields.plan.plan.is_some() && self.yields.plan.booked.is_none();
         let words = match self.pane {
             Pane::Stock if self.stock.view == StockView::Preview => "list not kept",
             Pane::Palette if self.palette.view == PaletteView::Photo => "photo not kept",
@@ -185,7 +187,7 @@ impl Model {
 
     /// True while the bench view is on screen.
     pub fn is_at_bench(&self) -> bool {
-        self.pane == Pane::Yield && self.yields.view == YieldView::Bench && self.bench.is_some()
+        self.pane == Pane::Yield && self.yields.view == YieldView::Bench && self.yields.run.is_some()
     }
 
     /// Tells the person something.

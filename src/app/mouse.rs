@@ -9,9 +9,7 @@ use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
 use super::pane::Pane;
-use super::panes::mats::Picked;
 use super::panes::stock;
-use super::panes::yields::step_rows;
 use super::picking;
 use super::printing;
 use super::resolve;
@@ -20,6 +18,8 @@ use super::state::views::{PaletteView, StockView};
 use super::status::Status;
 use super::undo;
 use super::update;
+use crate::app::state::mats::Picked;
+use crate::app::state::yields::step_rows;
 
 /// Takes a click.
 pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
@@ -115,8 +115,8 @@ fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
             (&mut model.yields.step, rows)
         }
         List::Layouts => {
-            let rows = model.plan.to_cut().map_or(0, |p| p.sheets.len());
-            (&mut model.plan.cursor, rows)
+            let rows = model.yields.plan.to_cut().map_or(0, |p| p.sheets.len());
+            (&mut model.yields.plan.cursor, rows)
         }
         List::Parts => {
             let rows = model.mats.rows(&model.book);

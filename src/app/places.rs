@@ -5,18 +5,10 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::yields;
 use super::state::views::YieldView;
+use crate::app::state::views::Place;
 
 /// Most places that are remembered.
 const MOST: usize = 40;
-
-/// A pane with the view that was open in it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
-    /// The pane.
-    pub pane: Pane,
-    /// The view of Yield; the bench counts as the view that it lies over.
-    pub yields: YieldView,
-}
 
 /// Where one is now.
 pub fn here(model: &Model) -> Place {
@@ -36,7 +28,7 @@ pub fn back(model: &mut Model) -> Vec<Effect> {
     let Some(place) = model.trail.pop() else { return Vec::new() };
     model.pane = place.pane;
     // A plan that is gone meanwhile stays gone.
-    let is_gone = place.yields == YieldView::Plan && model.plan.plan.is_none();
+    let is_gone = place.yields == YieldView::Plan && model.yields.plan.plan.is_none();
     model.yields.view = if is_gone { YieldView::Answer } else { place.yields };
     if model.pane == Pane::Yield { yields::ask(model) } else { Vec::new() }
 }

@@ -15,6 +15,7 @@ use super::model::Model;
 use super::overlay::{Confirm, Overlay};
 use super::state::views::YieldView;
 use super::status::{Status, Work};
+use crate::app::state::print::Line;
 use crate::domain::book::Book;
 use crate::domain::cardwork;
 use crate::domain::cutting::chart::ChartRange;
@@ -26,7 +27,6 @@ use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
 use crate::domain::sheet::Sheet;
 use crate::domain::stock::Kind;
-use choices::Line;
 
 /// Opens the overlay on the page kind that goes with the pane.
 pub fn open(model: &mut Model) -> Vec<Effect> {
@@ -50,7 +50,7 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
     let book = &model.book;
     let project = book.active_project();
     match kind {
-        PageKind::Plan if !model.yields.has_pieces() && model.plan.plan.is_none() => {
+        PageKind::Plan if !model.yields.has_pieces() && model.yields.plan.plan.is_none() => {
             Some("no piece fits this sheet yet: choose a size in Yield")
         }
         PageKind::Layers if model.mats.card(book).layers.is_empty() => {
@@ -77,7 +77,9 @@ pub fn about(model: &Model, kind: PageKind) -> String {
     match kind {
         PageKind::Ruler => "true ruler".to_owned(),
         PageKind::Chart => model.yields.sheet.sheet.name.clone(),
-        PageKind::Plan if model.yields.view == YieldView::Plan && model.plan.plan.is_some() => project(),
+        PageKind::Plan if model.yields.view == YieldView::Plan && model.yields.plan.plan.is_some() => {
+            project()
+        }
         PageKind::Plan => {
             format!("{} from {}", model.yields.piece.show(unit), model.yields.sheet.sheet.name)
         }
@@ -159,7 +161,7 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
 fn plan_pages(model: &Model) -> Result<PlanPages, String> {
     let unit = model.screen.unit;
     let is_plan = model.yields.view == YieldView::Plan;
-    if let (true, Some(plan), Some((_, of))) = (is_plan, &model.plan.plan, &model.plan.job) {
+    if let (true, Some(plan), Some((_, of))) = (is_plan, &model.yields.plan.plan, &model.yields.plan.job) {
         let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit);
         pages.sums.extend(of.notes.iter().cloned());
         return Ok(pages);

@@ -51,7 +51,9 @@ fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
     let stock = &model.stock;
     let (is_there, why) = match context {
         C::Plan => (model.book.active().is_some(), resolve::why_not(When::HasProject)),
-        C::Bench => (model.bench.is_some(), "nothing lies on the bench: in Yield b takes the cuts there"),
+        C::Bench => {
+            (model.yields.run.is_some(), "nothing lies on the bench: in Yield b takes the cuts there")
+        }
         C::Photo => (model.palette.photo.is_some(), "no photo is open: in Palette p reads one"),
         C::Preview => (stock.preview.is_some(), "no list from outside is open: on the shelf i reads one"),
         C::Shelf

@@ -5,10 +5,10 @@ use super::effect::ListUse;
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::bench::BenchRun;
 use super::panes::stock;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::undo;
+use crate::app::state::bench::BenchRun;
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
@@ -67,8 +67,8 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasShelf => !model.book.items().is_empty(),
         When::HasRow => stock::rows(model) > 0,
         When::HasProject => model.book.active().is_some(),
-        When::HasPlan => model.plan.plan.is_some(),
-        When::HasBegun => model.bench.as_ref().is_some_and(BenchRun::is_begun),
+        When::HasPlan => model.yields.plan.plan.is_some(),
+        When::HasBegun => model.yields.run.as_ref().is_some_and(BenchRun::is_begun),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
         When::IsOnOrder => stock::reorder::is_coming(model) == Some(true),

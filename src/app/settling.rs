@@ -4,31 +4,12 @@
 use super::effect::Effect;
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::stock::{self, Tab};
+use super::panes::stock;
 use super::status::Status;
+use crate::app::state::views::Tab;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::stock::ProjectId;
-use crate::domain::stock::needs::Settled;
-use std::collections::BTreeMap;
-
-/// Plans that are there, and the one that is awaited.
-#[derive(Clone, Debug, Default)]
-pub struct Settling {
-    plans: BTreeMap<ProjectId, (ProjectJob, Plan)>,
-    waiting: Option<ProjectJob>,
-    /// What was looked at last: the book's step and the project.
-    seen: Option<(u64, ProjectId)>,
-    /// The project that is booked as soon as its plan is there.
-    book: Option<ProjectId>,
-}
-
-impl Settling {
-    /// The plan of a project, where there is one; whether it still answers what is asked is for the needs to say.
-    pub fn of(&self, id: ProjectId) -> Option<Settled<'_>> {
-        self.plans.get(&id).map(|(job, plan)| Settled { job, plan })
-    }
-}
 
 /// The project whose figures are in view.
 fn in_view(model: &Model) -> Option<ProjectId> {

@@ -7,22 +7,14 @@ use super::commands::CommandId;
 use super::effect::Effect;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
+use super::model::Tour;
 use super::overlay::Overlay;
 use super::pane::Pane;
-use super::panes::mats::weigh::Advice;
 use super::panes::palette::photo;
 use super::panes::yields;
 use super::state::views::YieldView;
 use super::status::{Saving, Status};
-
-/// A tour going on.
-#[derive(Clone, Debug)]
-pub struct Tour {
-    /// The step, from 0.
-    pub step: usize,
-    /// The bench as it was.
-    pub kept: Box<Model>,
-}
+use crate::app::state::mats::Advice;
 
 /// One step.
 #[derive(Clone, Copy, Debug)]

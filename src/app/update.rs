@@ -12,7 +12,6 @@ use super::model::Model;
 use super::mouse;
 use super::overlay::{Confirm, Help, Overlay};
 use super::pane::Pane;
-use super::panes::plan::PlanNews;
 use super::panes::{bench, mats, palette, plan, stock, yields};
 use super::picking;
 use super::places;
@@ -25,6 +24,7 @@ use super::status::{Saving, Status};
 use super::tour;
 use super::undo;
 use super::welcome;
+use crate::app::state::cutting::PlanNews;
 use crate::domain::edit::Edit;
 use crate::domain::history::Wish;
 
@@ -331,7 +331,7 @@ fn may_change_run(model: &Model, id: CommandId) -> bool {
     use CommandId as Id;
     match id {
         Id::OpenBench | Id::PlanBench | Id::CutLog | Id::PlanLog => true,
-        Id::BenchNext => model.bench.as_ref().is_some_and(|b| b.done >= b.len()),
+        Id::BenchNext => model.yields.run.as_ref().is_some_and(|b| b.done >= b.len()),
         _ => false,
     }
 }

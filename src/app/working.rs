@@ -1,9 +1,9 @@
 //! The long work that is going on, for the bar in the status line; nothing where the bench is idle.
 
 use super::model::Model;
-use super::panes::plan::PlanPane;
 use super::state::photo::PhotoView;
 use super::status::Work;
+use crate::app::state::plan::PlanPane;
 use crate::domain::cutting::planner::Progress;
 
 /// Steps of the bar for work that is told by its share.
@@ -14,7 +14,7 @@ pub fn now(model: &Model) -> Option<Work> {
     if let Some(work) = &model.work {
         return Some(work.clone());
     }
-    plan(&model.plan).or_else(|| model.palette.photo.as_ref().and_then(photo))
+    plan(&model.yields.plan).or_else(|| model.palette.photo.as_ref().and_then(photo))
 }
 
 fn plan(pane: &PlanPane) -> Option<Work> {

@@ -9,7 +9,7 @@ use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::memory;
 use crate::app::model::Model;
-use crate::app::panes::plan::PlanNews;
+use crate::app::state::cutting::PlanNews;
 use crate::app::status::Status;
 use crate::app::welcome;
 use crate::domain::history::Moved;

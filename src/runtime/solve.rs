@@ -3,7 +3,7 @@
 use super::pictures;
 use crate::app::action::{Action, Chart, Solved, YieldAnswer};
 use crate::app::effect::{Ask, PlanUntil};
-use crate::app::panes::plan::PlanNews;
+use crate::app::state::cutting::PlanNews;
 use crate::domain::cards::advice;
 use crate::domain::cutting::question::Question;
 use crate::domain::cutting::{chart, one_size};

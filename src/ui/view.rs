@@ -112,7 +112,7 @@ fn draw_into(
 }
 
 fn pane(model: &Model, body: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    match (&model.bench, model.pane) {
+    match (&model.yields.run, model.pane) {
         (Some(run), Pane::Yield) if model.is_at_bench() => panes::bench::draw(model, run, body, buf, look),
         (_, Pane::Yield) if model.yields.view == YieldView::Plan => {
             panes::plan::draw(model, body, buf, look, hits)

@@ -8,9 +8,10 @@ use jiff::civil::date;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::path::Path;
-use trimside::app::panes::bench::spoil::{self, Spoiled};
-use trimside::app::panes::bench::{self, BenchRun};
+use trimside::app::panes::bench::spoil;
 use trimside::app::panes::plan::bench_run;
+use trimside::app::state::bench::BenchRun;
+use trimside::app::state::cutting::Spoiled;
 use trimside::domain::book::Book;
 use trimside::domain::cutlist;
 use trimside::domain::cutting::plan::Plan;
@@ -286,7 +287,7 @@ impl Year {
             + run
                 .sheets
                 .iter()
-                .filter(|s| matches!(s.source, bench::Source::Shelf(_)))
+                .filter(|s| matches!(s.source, trimside::app::state::bench::Source::Shelf(_)))
                 .map(|s| u64::from(s.copies))
                 .sum::<u64>();
         let held = |book: &Book| book.items().iter().map(|(item, _)| book.on_hand(item)).sum::<u64>();

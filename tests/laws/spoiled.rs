@@ -4,8 +4,9 @@
 use super::plans::{Maker, solve};
 use crate::effort::cases;
 use std::collections::BTreeMap;
-use trimside::app::panes::bench::spoil::{self, Spoiled, Told};
-use trimside::app::panes::bench::{BenchRun, BenchSheet, Source};
+use trimside::app::panes::bench::spoil::{self, Told};
+use trimside::app::state::bench::{BenchRun, BenchSheet, Source};
+use trimside::app::state::cutting::Spoiled;
 use trimside::domain::book::Book;
 use trimside::domain::cutting::job::{Cost, Job};
 use trimside::domain::cutting::plan::Plan;

@@ -328,15 +328,15 @@ fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
 #[test]
 fn the_longest_cut_is_kept_in_the_book_and_undo_brings_the_old_one_back() {
     let mut bench = Bench::demo().keys("1 a");
-    let free = bench.model.plan.plan.clone().unwrap();
+    let free = bench.model.yields.plan.plan.clone().unwrap();
     bench.press("Esc X Ctrl-u '6' Enter");
     assert_eq!(bench.model.book.settings().longest_cut, Some(Length::inches(6)));
     assert_eq!(bench.model.yields.trimmer.longest_cut, Some(Length::inches(6)));
     assert!(bench.model.yields.current_answer().is_some(), "the answer follows");
     bench.press("a");
-    let job = &bench.model.plan.job.as_ref().unwrap().1.job;
+    let job = &bench.model.yields.plan.job.as_ref().unwrap().1.job;
     assert_eq!(job.trimmer.longest_cut, Some(Length::inches(6)));
-    assert_ne!(bench.model.plan.plan, Some(free), "the plan is made anew");
+    assert_ne!(bench.model.yields.plan.plan, Some(free), "the plan is made anew");
     bench.press("Esc u");
     assert!(bench.text(120, 40).contains("longest cut to 6"), "{}", bench.text(120, 40));
     assert_eq!(bench.model.yields.trimmer.longest_cut, None);
@@ -429,7 +429,7 @@ fn sequences_are_in_the_key_list_and_begin_with_no_key_of_a_pane() {
 #[test]
 fn long_work_shows_a_bar_with_words_and_a_quiet_line_afterwards() {
     use trimside::app::effect::Effect;
-    use trimside::app::panes::plan::PlanNews;
+    use trimside::app::state::cutting::PlanNews;
     use trimside::app::update::update;
     use trimside::engine::planning::{self, Budget, Cancel};
     let mut bench = Bench::demo();

@@ -198,25 +198,25 @@ fn copying_gives_the_panes_facts_as_text() {
 #[test]
 fn a_spoiled_panel_is_made_again_and_nothing_else_changes() {
     let mut bench = Bench::empty().keys("n '28' Enter b Enter Enter");
-    let before = bench.model.bench.clone().unwrap();
+    let before = bench.model.yields.run.clone().unwrap();
     assert_eq!(before.sheets[0].copies, 2);
     bench.press("s Enter");
     let screen = bench.text(100, 30);
     assert!(screen.contains("Lost 3 x piece. No spares: 3 to make again from "), "{screen}");
-    let after = bench.model.bench.clone().unwrap();
+    let after = bench.model.yields.run.clone().unwrap();
     assert_eq!(after.spoiled, 3, "a panel of 2 x 9 in holds three pieces");
     assert_eq!((after.done, &after.sheets[0].tree), (before.done, &before.sheets[0].tree));
     let made: u32 = after.sheets.iter().map(|s| s.layout.pieces.len() as u32 * s.copies).sum();
     assert_eq!(made, 31, "28 as planned, and three again");
     bench.press(&"Enter ".repeat(after.len() - after.done));
-    assert_eq!(finished(bench.model.bench.as_ref().unwrap()), [28], "three were lost");
+    assert_eq!(finished(bench.model.yields.run.as_ref().unwrap()), [28], "three were lost");
 }
 
 #[test]
 fn spares_cover_a_spoiled_piece() {
     let mut bench = Bench::empty().keys("n '10' Enter b Enter Enter Enter");
     bench.press("s Down Enter");
-    let run = bench.model.bench.clone().unwrap();
+    let run = bench.model.yields.run.clone().unwrap();
     assert_eq!((run.spoiled, run.spares.as_slice()), (1, [3].as_slice()));
     assert!(bench.text(100, 30).contains("The spares cover it"));
 }
@@ -225,10 +225,10 @@ fn spares_cover_a_spoiled_piece() {
 fn the_step_in_hand_is_remembered_over_a_restart() {
     let mut bench = Bench::demo().keys("s 'fern floor, letter' Enter n '40' Enter b Enter Enter");
     let text = trimside::app::memory::to_text(&bench.model);
-    let left = bench.model.bench.clone();
+    let left = bench.model.yields.run.clone();
     let mut again = Bench::demo();
     trimside::app::memory::restore(&mut again.model, &text);
-    assert_eq!(again.model.bench, left);
+    assert_eq!(again.model.yields.run, left);
     assert_eq!(again.model.yields.sheet, bench.model.yields.sheet);
     bench.press("Esc");
     for broken in ["", "(", "(bench: 3)", "(piece: (-1, 0))"] {
@@ -240,15 +240,15 @@ fn the_step_in_hand_is_remembered_over_a_restart() {
 fn a_plan_is_logged_whole_or_in_part_and_one_undo_takes_it_back() {
     let mut bench = Bench::demo().keys("a");
     let log = bench.model.book.log().len();
-    let (sheets, plan) = (bench.model.plan.plan.as_ref().unwrap().totals.sheets, "b");
+    let (sheets, plan) = (bench.model.yields.plan.plan.as_ref().unwrap().totals.sheets, "b");
     bench.press(plan);
     bench.press("Enter Esc L Ctrl-u '3' Enter");
-    assert_eq!(bench.model.bench.as_ref().unwrap().logged, 3);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().logged, 3);
     let some = bench.model.book.log().len();
     assert!(some > log);
     bench.press(&format!("L Ctrl-u '{sheets}' Enter"));
     let all = bench.model.book.log().len();
-    assert!(all > some && bench.model.bench.as_ref().unwrap().is_logged());
+    assert!(all > some && bench.model.yields.run.as_ref().unwrap().is_logged());
     bench.press("u u");
     let voided = bench.model.book.log().iter().filter(|l| l.voids.is_some()).count();
     assert_eq!(voided, all - log, "every line of the plan is voided again");

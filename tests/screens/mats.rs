@@ -2,7 +2,7 @@
 
 use super::harness::Bench;
 use trimside::app::pane::Pane;
-use trimside::app::panes::mats::{Picked, View};
+use trimside::app::state::mats::{MatsView, Picked};
 use trimside::domain::cards::fold::{FoldKind, Side};
 use trimside::domain::cards::job::Wish;
 use trimside::domain::cards::layer::{Place, Reveal, Shape};
@@ -196,7 +196,7 @@ fn the_plan_and_the_need_follow_a_changed_layer() {
     // 14 sets and 4 spares, two each: 36, and 5 % spoilage of them rounded up.
     assert_eq!((count, more), (16 + 1, 36 + 2));
     bench.press("1 a");
-    let job = &bench.model.plan.job.as_ref().unwrap().1.job;
+    let job = &bench.model.yields.plan.job.as_ref().unwrap().1.job;
     let row = job.pieces.iter().find(|p| p.name == "bramble note, mat 1").unwrap();
     assert_eq!((row.finished, row.count), (size, 38));
 }
@@ -204,7 +204,7 @@ fn the_plan_and_the_need_follow_a_changed_layer() {
 #[test]
 fn what_is_made_beside_the_card_has_measures_paper_and_pieces() {
     let mut bench = Bench::demo().keys("2 A 'belly' Enter Ctrl-u '2, 1' Enter p 'seed heads' Enter V");
-    assert_eq!(bench.model.mats.view, View::Made);
+    assert_eq!(bench.model.mats.view, MatsView::Made);
     let id = bench.model.book.active().unwrap();
     let need = cut_list(&bench.model.book, id).unwrap();
     let band = need.pieces.iter().find(|p| p.name == "bramble note, belly band").unwrap();

@@ -6,7 +6,7 @@ use trimside::app::action::{Action, List, Spot};
 use trimside::app::commands::CommandId;
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
-use trimside::app::panes::stock::Tab;
+use trimside::app::state::views::Tab;
 use trimside::app::state::views::YieldView;
 
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (160, 50)];
@@ -217,12 +217,12 @@ fn the_wheel_moves_in_the_list_under_the_pointer() {
 fn the_wheel_ticks_no_cut_in_the_bench_view() {
     let mut bench = Bench::demo().keys("1 b");
     assert!(bench.model.is_at_bench());
-    let done = bench.model.bench.as_ref().unwrap().done;
+    let done = bench.model.yields.run.as_ref().unwrap().done;
     for _ in 0..9 {
         bench.act(Action::Wheel(1, Some(List::Steps)));
         bench.act(Action::Wheel(1, None));
     }
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, done);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, done);
 }
 
 #[test]

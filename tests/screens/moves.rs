@@ -7,9 +7,9 @@ use super::stock::looking_at;
 use trimside::app::action::{Action, Fresh, List, Solved, Spot};
 use trimside::app::effect::{Ask, Effect, ListUse};
 use trimside::app::keys::{Key, KeyCode};
-use trimside::app::panes::plan::PlanNews;
 use trimside::app::printing::PrintNews;
 use trimside::app::resolve;
+use trimside::app::state::cutting::PlanNews;
 use trimside::app::status::{Saving, Status, Tone, Work};
 use trimside::app::update::update;
 use trimside::domain::history::Moved;
@@ -228,10 +228,13 @@ fn answers_to_what_was_asked_before_the_tour_reach_the_bench_behind_it() {
             update(&mut bench.model, Action::Planned(number, PlanNews::Done(Box::new(done))));
         }
     }
-    assert!(bench.model.tour.as_ref().unwrap().kept.plan.plan.is_some(), "the bench behind has its plan");
-    assert!(bench.model.plan.plan.is_none(), "the tour has none of it");
+    assert!(
+        bench.model.tour.as_ref().unwrap().kept.yields.plan.plan.is_some(),
+        "the bench behind has its plan"
+    );
+    assert!(bench.model.yields.plan.plan.is_none(), "the tour has none of it");
     bench.press("Esc");
-    assert!(bench.model.plan.plan.is_some() && bench.model.plan.waiting.is_none());
+    assert!(bench.model.yields.plan.plan.is_some() && bench.model.yields.plan.waiting.is_none());
 }
 
 #[test]

@@ -7,8 +7,8 @@ use trimside::app::facts;
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::memory;
 use trimside::app::panes::bench::spoil::finished;
-use trimside::app::panes::bench::{BenchRun, Source};
-use trimside::app::panes::plan::Detail;
+use trimside::app::state::bench::{BenchRun, Source};
+use trimside::app::state::plan::Detail;
 use trimside::domain::cutting::question::{Preference, Trimmer};
 use trimside::domain::cutting::steps::Warning;
 use trimside::domain::cutting::words::STACK_CAUTION;
@@ -27,7 +27,7 @@ fn flat(bench: &Bench, width: u16, height: u16) -> String {
 }
 
 fn run(bench: &Bench) -> &BenchRun {
-    bench.model.bench.as_ref().unwrap()
+    bench.model.yields.run.as_ref().unwrap()
 }
 
 /// Strokes over all sheets of a run.
@@ -60,7 +60,7 @@ fn the_trimmer_is_typed_whole_and_remembered() {
     assert_eq!(again.model.yields.trimmer, expected);
     // Plan and bench cut on that trimmer.
     again.press("a b");
-    assert_eq!(again.model.plan.job.as_ref().unwrap().1.job.trimmer, expected);
+    assert_eq!(again.model.yields.plan.job.as_ref().unwrap().1.job.trimmer, expected);
     let narrow = run(&again).sheets.iter().flat_map(|s| &s.steps).filter(|s| s.fence < Length::inches(2));
     assert!(narrow.clone().count() > 0, "the demo has strips");
     for step in narrow {
@@ -73,7 +73,7 @@ fn the_preference_that_made_the_plan_is_said() {
     let mut bench = Bench::demo().keys("a");
     assert!(told(&bench).contains("Fewest found, in this order: fence moves ("));
     bench.press("o");
-    let job = &bench.model.plan.job.as_ref().unwrap().1.job;
+    let job = &bench.model.yields.plan.job.as_ref().unwrap().1.job;
     assert_eq!(job.preference, Preference::LargestOffcut);
     let screen = bench.text(80, 24);
     assert!(screen.contains("Largest leftover found first."), "{screen}");
@@ -106,7 +106,7 @@ fn sheets_a_stroke_are_one_until_the_person_says_otherwise() {
     let text = memory::to_text(&two.model);
     let mut again = Bench::demo();
     memory::restore(&mut again.model, &text);
-    assert_eq!(again.model.bench, two.model.bench);
+    assert_eq!(again.model.yields.run, two.model.yields.run);
     assert_eq!(again.model.yields.trimmer.sheets_per_stroke, 1);
     for bad in ["0", "99", "two"] {
         let refused = Bench::demo().keys(&format!("a S Ctrl-u '{bad}' Enter"));
@@ -118,22 +118,22 @@ fn sheets_a_stroke_are_one_until_the_person_says_otherwise() {
 #[test]
 fn what_is_said_of_a_piece_changes_the_plan_and_undo_takes_it_back() {
     let mut bench = Bench::demo().keys("a");
-    let before = bench.model.plan.job.clone().unwrap().1.job;
+    let before = bench.model.yields.plan.job.clone().unwrap().1.job;
     bench.press("e 'mat 1' Enter");
     assert!(bench.text(100, 30).contains("0, yes, any"), "{}", bench.text(100, 30));
     bench.press("Ctrl-u '1/8, no, long' Enter");
-    let after = bench.model.plan.job.clone().unwrap().1.job;
+    let after = bench.model.yields.plan.job.clone().unwrap().1.job;
     let changed: Vec<_> = after.pieces.iter().zip(&before.pieces).filter(|(a, b)| a != b).collect();
     let [(now, was)] = changed.as_slice() else { panic!("{changed:?}") };
     assert_eq!((now.allowance, now.may_turn, now.grain), (Length::sixteenths(2), false, Grain::Long));
     assert_eq!(now.cut_size().width, was.finished.width + Length::sixteenths(4));
-    assert!(bench.model.plan.plan.is_some(), "planned anew at once");
+    assert!(bench.model.yields.plan.plan.is_some(), "planned anew at once");
     bench.press("v v v");
-    assert_eq!(bench.model.plan.detail, Detail::Pieces);
+    assert_eq!(bench.model.yields.plan.detail, Detail::Pieces);
     let screen = bench.text(160, 50);
     assert!(screen.contains("for 1/8 all round, must stay upright, grain along its long side"), "{screen}");
     bench.press("u");
-    assert_eq!(bench.model.plan.job.clone().unwrap().1.job, before, "the plan follows the book");
+    assert_eq!(bench.model.yields.plan.job.clone().unwrap().1.job, before, "the plan follows the book");
     for bad in ["wide", "1/8, perhaps", "0, yes, across", "1,yes,long,4", "30"] {
         bench.press(&format!("e Enter Ctrl-u '{bad}' Enter"));
         assert!(!bench.model.overlays.is_empty(), "{bad} is refused and nothing typed is lost");
@@ -161,7 +161,7 @@ fn the_plan_tells_papers_leftovers_and_steps() {
     }
     // Every step of the picked layout can be read on the small screen, by going down the lines.
     bench.press("j");
-    let lines = bench.model.plan.lines(Unit::Inch);
+    let lines = bench.model.yields.plan.lines(Unit::Inch);
     for line in &lines {
         let screen = flat(&bench, 80, 24);
         let words: Vec<&str> = line.split_whitespace().take(8).collect();
@@ -178,14 +178,14 @@ fn only_the_keys_of_the_bench_are_live_there() {
         .flat_map(|c| c.keys.iter().map(|k| Key::parse(k).unwrap()))
         .collect();
     let mut bench = Bench::demo().keys("a b Enter");
-    let at = bench.model.bench.clone();
+    let at = bench.model.yields.run.clone();
     let signs = (' '..='~').map(Key::char);
     let others =
         [KeyCode::Tab, KeyCode::BackTab, KeyCode::Home, KeyCode::End, KeyCode::PageUp, KeyCode::PageDown];
     let controls = ['p', 'r', 'z', 'd', 'u'].map(Key::ctrl);
     for key in signs.chain(others.map(Key::plain)).chain(controls).filter(|k| !own.contains(k)) {
         bench.act(Action::Key(key));
-        assert!(bench.model.is_at_bench() && bench.model.bench == at, "{key} moved something");
+        assert!(bench.model.is_at_bench() && bench.model.yields.run == at, "{key} moved something");
         assert!(bench.model.overlays.is_empty() && !bench.has_left, "{key} opened something");
     }
 }
@@ -298,7 +298,7 @@ fn a_spoiled_sentiment_leaves_the_rest_of_the_run_as_it_is() {
     let text = memory::to_text(&bench.model);
     let mut next = Bench::demo();
     memory::restore(&mut next.model, &text);
-    assert_eq!(next.model.bench, bench.model.bench, "and it outlives a restart");
+    assert_eq!(next.model.yields.run, bench.model.yields.run, "and it outlives a restart");
 }
 
 #[test]
@@ -358,13 +358,13 @@ fn pinwheels(mats: u32, tags: u32) -> Bench {
 #[test]
 fn a_plan_uses_stop_cuts_only_where_the_trimmer_makes_them() {
     let mut bench = pinwheels(16, 0).keys("a");
-    let plain = bench.model.plan.to_cut().unwrap().clone();
+    let plain = bench.model.yields.plan.to_cut().unwrap().clone();
     assert!(!told(&bench).to_lowercase().contains("stop cut"), "{}", told(&bench));
     bench.press("x");
-    let plan = bench.model.plan.to_cut().unwrap().clone();
+    let plan = bench.model.yields.plan.to_cut().unwrap().clone();
     assert!(plan.has_stop_cuts() && plan.totals.cost < plain.totals.cost, "{plan:?}");
     assert_eq!(
-        bench.model.plan.plan.as_ref().unwrap().totals.cost,
+        bench.model.yields.plan.plan.as_ref().unwrap().totals.cost,
         plain.totals.cost,
         "beside it, as it was"
     );
@@ -376,7 +376,7 @@ fn a_plan_uses_stop_cuts_only_where_the_trimmer_makes_them() {
     let screen = flat(&bench, 100, 40);
     assert!(screen.contains("Stop cuts on 4 sheets: 4 whole sheets"), "{screen}");
     bench.press("x");
-    assert_eq!(bench.model.plan.to_cut().unwrap(), &plain, "one key, and they are gone");
+    assert_eq!(bench.model.yields.plan.to_cut().unwrap(), &plain, "one key, and they are gone");
     bench.press("x Esc");
     assert!(bench.model.yields.stop_cuts, "one choice for one size and for a plan");
     let none = pinwheels(3, 0).keys("a x");
@@ -409,7 +409,7 @@ fn the_bench_leads_through_a_stop_cut_with_its_marks() {
     let text = memory::to_text(&bench.model);
     let mut again = pinwheels(16, 4);
     memory::restore(&mut again.model, &text);
-    assert_eq!(again.model.bench, bench.model.bench);
+    assert_eq!(again.model.yields.run, bench.model.yields.run);
 }
 
 #[test]
@@ -477,10 +477,10 @@ fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
 #[test]
 fn each_paper_has_its_own_bound() {
     let bench = Bench::demo().keys("a v");
-    assert_eq!(bench.model.plan.detail, Detail::Papers);
-    let lines = bench.model.plan.lines(Unit::Inch);
+    assert_eq!(bench.model.yields.plan.detail, Detail::Papers);
+    let lines = bench.model.yields.plan.lines(Unit::Inch);
     assert!(lines.len() > 1 && lines.iter().all(|l| l.contains("no plan can use fewer")), "{lines:?}");
-    let plan = bench.model.plan.plan.as_ref().unwrap();
+    let plan = bench.model.yields.plan.plan.as_ref().unwrap();
     let sum: u64 = plan.parts.iter().map(|p| p.cost.parts()).sum();
     assert_eq!(sum, plan.totals.cost.parts());
     assert_eq!(plan.parts.iter().all(|p| p.proved), plan.totals.proved);
@@ -490,13 +490,13 @@ fn each_paper_has_its_own_bound() {
 fn what_is_there_for_the_plan_follows_the_book_while_the_plan_is_open() {
     let mut bench = Bench::demo().keys("1 a");
     let at = |bench: &Bench| -> Option<u32> {
-        let (_, job) = bench.model.plan.job.as_ref()?;
+        let (_, job) = bench.model.yields.plan.job.as_ref()?;
         let plum = job.job.sheets.iter().position(|s| s.name.starts_with("plum stone"))?;
-        bench.model.plan.held[plum]
+        bench.model.yields.plan.held[plum]
     };
-    assert_eq!((at(&bench), bench.model.plan.short.len()), (Some(7), 0));
+    assert_eq!((at(&bench), bench.model.yields.plan.short.len()), (Some(7), 0));
     // Four of the seven go elsewhere; the plan takes five.
     bench.press("4 / Ctrl-u 'plum stone' Enter l Ctrl-u '4' Enter 1");
     assert_eq!(at(&bench), Some(3));
-    assert!(bench.model.plan.short[0].contains("plum stone"), "{:?}", bench.model.plan.short);
+    assert!(bench.model.yields.plan.short[0].contains("plum stone"), "{:?}", bench.model.yields.plan.short);
 }

@@ -62,7 +62,7 @@ fn cursors(bench: &Bench) -> Vec<Option<usize>> {
     let row = |c: Cursor| c.row(usize::MAX);
     vec![
         row(m.yields.step),
-        row(m.plan.cursor),
+        row(m.yields.plan.cursor),
         Some(m.yields.cell.0),
         row(m.mats.layer),
         row(m.palette.cursor),

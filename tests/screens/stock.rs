@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use trimside::app::action::{Action, ListRead};
 use trimside::app::effect::ListUse;
 use trimside::app::pane::Pane;
-use trimside::app::panes::stock::Tab;
+use trimside::app::state::views::Tab;
 use trimside::domain::cutlist::cut_list;
 use trimside::domain::length::Unit;
 use trimside::domain::project::Progress;
@@ -139,7 +139,7 @@ fn a_line_of_the_log_is_voided_and_the_line_stays() {
 #[test]
 fn offcuts_are_put_in_used_and_counted() {
     let mut bench = Bench::demo().keys("4 f n 'moss pool' Enter '4x4, 2' Enter G");
-    let id = *trimside::app::panes::stock::bin(&bench.model.book).last().unwrap();
+    let id = *trimside::app::state::stock::bin(&bench.model.book).last().unwrap();
     assert_eq!(bench.model.book.offcut_count(id), 2);
     bench.press("l Ctrl-u '3' Enter");
     assert!(screen(&bench).contains("cannot go, 2 there"));
@@ -149,7 +149,7 @@ fn offcuts_are_put_in_used_and_counted() {
     assert_eq!(bench.model.book.offcut_count(id), 4);
     assert_eq!(bench.model.book.settings().offcut_floor.show(trimside::domain::length::Unit::Inch), "2 x 2");
     bench.press("u u u u");
-    assert!(!trimside::app::panes::stock::bin(&bench.model.book).contains(&id));
+    assert!(!trimside::app::state::stock::bin(&bench.model.book).contains(&id));
 }
 
 #[test]
@@ -336,7 +336,7 @@ fn a_class_cut_at_the_bench_leaves_no_booking_and_no_question() {
     bench.press("1 a");
     assert!(screen(&bench).contains("This plan is booked"), "{}", screen(&bench));
     bench.press("b");
-    let steps = bench.model.bench.as_ref().unwrap().len();
+    let steps = bench.model.yields.run.as_ref().unwrap().len();
     bench.press(&"Enter ".repeat(steps + 1));
     bench.press("Esc");
     let now = book(&bench);

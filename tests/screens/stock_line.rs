@@ -152,7 +152,7 @@ fn sheets_of_two_lots_are_named_before_the_first_cut_and_when_they_are_logged() 
         assert_eq!(bench.text(120, 40).contains(words), mixes, "{}", bench.text(120, 40));
         let said = trimside::app::facts::as_text(&bench.model);
         assert_eq!(said.contains(words), mixes, "{said}");
-        let steps = bench.model.bench.as_ref().unwrap().len();
+        let steps = bench.model.yields.run.as_ref().unwrap().len();
         for _ in 0..steps {
             bench.press("Enter");
         }

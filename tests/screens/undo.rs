@@ -82,7 +82,7 @@ fn face(bench: &Bench) -> String {
     let tables = book.tables();
     let held: Vec<u64> = tables.items.iter().map(|(id, _)| book.on_hand(id)).collect();
     let bin: Vec<u64> = tables.offcuts.iter().map(|(id, _)| book.offcut_count(id)).collect();
-    let run = model.bench.as_ref().map(|b| (&b.title, b.done, b.logged, b.spoiled, b.len(), &b.before));
+    let run = model.yields.run.as_ref().map(|b| (&b.title, b.done, b.logged, b.spoiled, b.len(), &b.before));
     format!(
         "{held:?} {bin:?} {:?} {:?} {:?} {:?} {:?} {:?} {:?} {:?} {:?} {run:?} {:?}",
         tables.items.iter().collect::<Vec<_>>(),
@@ -112,7 +112,7 @@ fn copy(bench: &Bench) -> Bench {
 /// The bench with a step done, and its face before and after.
 fn with_step(at: &str, keys: &str) -> (Bench, String, String) {
     let mut bench = Bench::demo().keys(&with_files(at.trim_end_matches("TICKED")));
-    while at.ends_with("TICKED") && bench.model.bench.as_ref().is_some_and(|b| b.done < b.len()) {
+    while at.ends_with("TICKED") && bench.model.yields.run.as_ref().is_some_and(|b| b.done < b.len()) {
         bench.press("Enter");
     }
     let before = face(&bench);
@@ -141,7 +141,8 @@ fn in_view_one_press_takes_back_and_one_makes_again() {
 
 /// True where the way leads to the view in which the step's result stands.
 fn is_there(bench: &Bench, way: &str) -> bool {
-    use trimside::app::undo::in_view::{Whose, here};
+    use trimside::app::state::timeline::Whose;
+    use trimside::app::undo::in_view::here;
     let mut there = copy(bench);
     there.press(way);
     bench.model.timeline.done.last().is_some_and(|d| d.whose == Whose::Here(here(&there.model)))
@@ -224,10 +225,10 @@ fn at_the_bench_undo_is_the_step_back_and_never_an_old_line_of_stock() {
     let mut bench = Bench::demo();
     let (before, lines) = (face(&bench), bench.model.book.log().len());
     bench.press("b Enter Enter u");
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, 1, "{}", said(&bench));
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 1, "{}", said(&bench));
     assert!(said(&bench).starts_with("Taken back: step 2 of "), "{}", said(&bench));
     bench.press("u");
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, 0);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 0);
     bench.press("u");
     assert!(said(&bench).contains("u again takes it back"), "{}", said(&bench));
     assert_eq!(bench.model.book.log().len(), lines, "no line of stock was touched");
@@ -236,9 +237,9 @@ fn at_the_bench_undo_is_the_step_back_and_never_an_old_line_of_stock() {
     assert!(!before.is_empty());
     // The step back by its own key is the same as undo: both go on backwards, and redo ticks again.
     let mut bench = Bench::demo().keys("b Enter Enter Enter k u");
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, 1);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 1);
     bench.press("U U");
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, 3);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 3);
 }
 
 #[test]
@@ -304,37 +305,37 @@ fn a_card_a_class_and_a_line_keep_their_steps_to_themselves() {
 #[test]
 fn a_wrong_spoiled_goes_by_one_press_and_a_log_with_it() {
     let mut bench = Bench::demo().keys("a b Enter Enter Enter");
-    let (before, run) = (face(&bench), bench.model.bench.clone());
+    let (before, run) = (face(&bench), bench.model.yields.run.clone());
     bench.press("s Enter");
-    assert_ne!(bench.model.bench, run, "something was spoiled");
+    assert_ne!(bench.model.yields.run, run, "something was spoiled");
     bench.press("u");
-    assert_eq!((face(&bench), &bench.model.bench), (before.clone(), &run), "{}", said(&bench));
+    assert_eq!((face(&bench), &bench.model.yields.run), (before.clone(), &run), "{}", said(&bench));
     // Ticked on after it: they go first, then the spoiled piece, then the ticks before it.
     bench.press("s Enter Enter Enter u u u");
-    assert_eq!(bench.model.bench, run, "{}", said(&bench));
+    assert_eq!(bench.model.yields.run, run, "{}", said(&bench));
     bench.press("u");
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, 2);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 2);
     // Sheets that were logged go with the mark that they were.
     bench.press("U Esc");
     let held = face(&bench);
     bench.press("L Ctrl-u '1' Enter");
-    assert_eq!(bench.model.bench.as_ref().unwrap().logged, 1, "{}", said(&bench));
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().logged, 1, "{}", said(&bench));
     bench.press("u");
-    assert_eq!(bench.model.bench.as_ref().unwrap().logged, 0);
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().logged, 0);
     assert_eq!(face(&bench), held);
 }
 
 #[test]
 fn a_cut_list_that_another_one_has_put_away_comes_back() {
     let mut bench = Bench::demo().keys("b Enter Enter Esc");
-    let run = bench.model.bench.clone();
+    let run = bench.model.yields.run.clone();
     bench.press("p '5x7' Enter b");
-    assert_ne!(bench.model.bench, run);
+    assert_ne!(bench.model.yields.run, run);
     bench.press("u");
-    assert_eq!(bench.model.bench, run, "{}", said(&bench));
+    assert_eq!(bench.model.yields.run, run, "{}", said(&bench));
     assert!(said(&bench).contains("in place of"), "{}", said(&bench));
     bench.press("u");
-    assert_eq!(bench.model.bench.as_ref().unwrap().done, 1, "{}", said(&bench));
+    assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 1, "{}", said(&bench));
 }
 
 #[test]
@@ -378,13 +379,13 @@ fn ticks_of_an_earlier_sitting_are_named_once_and_then_go_back_one_by_one() {
     trimside::app::memory::restore(&mut later.model, &text);
     later.resume();
     later.press("b u");
-    assert_eq!(later.model.bench.as_ref().unwrap().done, 3, "{}", said(&later));
+    assert_eq!(later.model.yields.run.as_ref().unwrap().done, 3, "{}", said(&later));
     assert!(said(&later).contains("Ticked before this sitting: step 3"), "{}", said(&later));
     later.press("u u");
-    assert_eq!(later.model.bench.as_ref().unwrap().done, 1, "{}", said(&later));
+    assert_eq!(later.model.yields.run.as_ref().unwrap().done, 1, "{}", said(&later));
     later.press("Enter u u");
     assert_eq!(
-        later.model.bench.as_ref().unwrap().done,
+        later.model.yields.run.as_ref().unwrap().done,
         1,
         "a tick of this sitting by one press, then named anew"
     );

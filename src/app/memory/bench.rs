@@ -2,8 +2,8 @@
 //! not read.
 
 use super::{pair, size};
-use crate::app::panes::bench::{BenchRun, BenchSheet, Gone, Source};
 use crate::app::panes::trimmer::MOST_A_STROKE;
+use crate::app::state::bench::{BenchRun, BenchSheet, Gone, Source};
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Panel;
 use crate::domain::cutting::question::Trimmer;

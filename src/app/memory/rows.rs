@@ -1,9 +1,11 @@
 //! Rows and views by name: a list that has changed meanwhile does not put the cursor on something else.
 
 use crate::app::model::Model;
-use crate::app::panes::mats::parts::Kind;
-use crate::app::panes::stock::{self, classes, log_line, reorder};
+use crate::app::panes::stock::{self, classes, reorder};
+use crate::app::state::stock::bin;
+use crate::app::state::stock::log_line;
 use crate::app::state::views::{Tab, YieldView};
+use crate::domain::cards::parts::Kind;
 
 /// The views of Yield by the names that are remembered.
 pub(super) const YIELD_VIEWS: [(&str, YieldView); 3] =
@@ -57,7 +59,7 @@ pub(super) fn stock_name(model: &Model, row: usize) -> Option<String> {
     let (pane, book) = (&model.stock, &model.book);
     Some(match pane.tab() {
         Tab::Shelf => book.items().name_of(*pane.shown.get(row)?),
-        Tab::Bin => book.offcut_title(*stock::bin(book).get(row)?),
+        Tab::Bin => book.offcut_title(*bin(book).get(row)?),
         Tab::Log => log_line(pane, book, row)?.seq.to_string(),
         Tab::Reorder => reorder::cells(book, pane.orders.rows.get(row)?)[0].clone(),
         Tab::Classes => book.projects().name_of(*pane.classes.ids.get(row)?),

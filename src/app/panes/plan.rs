@@ -4,25 +4,22 @@
 pub mod pieces;
 
 pub use crate::app::state::cutting::PlanNews;
+use crate::app::state::plan::PlanPane;
 
 use crate::app::commands::CommandId;
 use crate::app::effect::{Effect, PlanUntil};
 use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
-use crate::app::panes::bench::{self, BenchRun, BenchSheet, Source};
+use crate::app::panes::bench;
 use crate::app::panes::{trimmer, yields};
+use crate::app::state::bench::{BenchRun, BenchSheet, Source};
 use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
-use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::plan::{Plan, PlannedSheet};
-use crate::domain::cutting::planner::Progress;
+use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Preference, Trimmer};
-use crate::domain::cutting::steps::{CutList, cut_list};
-use crate::domain::cutting::told;
-use crate::domain::edit::count_of;
-use crate::domain::length::Unit;
+use crate::domain::cutting::steps::cut_list;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::project;
 use crate::domain::stock::cut::CutFor;
@@ -32,156 +29,6 @@ use crate::domain::stock::{ProjectId, class};
 /// Seconds that a plan is looked for anew when the person asks for it.
 pub const SECONDS: f64 = 10.0;
 
-/// State of the view.
-#[derive(Clone, Debug, Default)]
-pub struct PlanPane {
-    /// What was planned, and for which project.
-    pub job: Option<(ProjectId, ProjectJob)>,
-    /// Number of the request that is out.
-    pub waiting: Option<u64>,
-    /// How far the planner has come, and which share of its time is gone, in thousandths.
-    pub progress: Option<(Progress, u16)>,
-    /// The plan on screen: the booked one where it fits, else the best so far.
-    pub plan: Option<Box<Plan>>,
-    /// Set where the plan on screen is booked: the place of each layout in it.
-    pub booked: Option<Vec<u32>>,
-    /// A better plan than the booked one, until the person takes it.
-    pub offer: Option<Box<Plan>>,
-    /// The person was told that the project has no day.
-    pub undated: bool,
-    /// How many sheets of each row are there for the project.
-    pub held: Vec<Option<u32>>,
-    /// What the plan takes beyond that, a sentence a paper.
-    pub short: Vec<String>,
-    /// The layout picked.
-    pub cursor: Cursor,
-    /// What stands below the layouts.
-    pub detail: Detail,
-    /// The line of it that is picked.
-    pub line: Cursor,
-}
-
-/// What stands below the layouts, a line each.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Detail {
-    /// The steps of the layout picked.
-    #[default]
-    Steps,
-    /// What is taken of each paper.
-    Papers,
-    /// What is left to keep, and what to write on it.
-    Leftovers,
-    /// The pieces, and how each is cut.
-    Pieces,
-}
-
-impl Detail {
-    /// All, in the order of the key.
-    pub const ALL: [Self; 4] = [Self::Steps, Self::Papers, Self::Leftovers, Self::Pieces];
-
-    /// Its heading.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Steps => "steps",
-            Self::Papers => "papers",
-            Self::Leftovers => "leftovers",
-            Self::Pieces => "pieces",
-        }
-    }
-
-    /// The one after it.
-    fn next(self) -> Self {
-        let at = Self::ALL.iter().position(|d| *d == self).unwrap_or(0);
-        Self::ALL.get(at + 1).copied().unwrap_or_default()
-    }
-}
-
-impl PlanPane {
-    /// The plan to cut: with stop cuts where the trimmer can make them and they save paper.
-    pub fn to_cut(&self) -> Option<&Plan> {
-        self.plan.as_ref().map(|plan| plan.to_cut())
-    }
-
-    /// The layout under the cursor.
-    pub fn picked(&self) -> Option<&PlannedSheet> {
-        let plan = self.to_cut()?;
-        plan.sheets.get(self.cursor.row(plan.sheets.len())?)
-    }
-
-    /// The cut list of a layout.
-    pub fn steps(&self, planned: &PlannedSheet) -> Option<CutList> {
-        let (_, job) = self.job.as_ref()?;
-        let sheet = job.job.sheets.get(planned.sheet)?;
-        Some(cut_list(sheet.size, &planned.tree, &job.job.trimmer, planned.copies))
-    }
-
-    /// The lines below the layouts.
-    pub fn lines(&self, unit: Unit) -> Vec<String> {
-        self.lines_of(self.detail, unit)
-    }
-
-    /// The lines of one kind.
-    pub fn lines_of(&self, detail: Detail, unit: Unit) -> Vec<String> {
-        let (Some((_, job)), Some(plan)) = (&self.job, self.to_cut()) else { return Vec::new() };
-        match detail {
-            Detail::Steps => {
-                let list = self.picked().and_then(|p| self.steps(p)).unwrap_or_default();
-                let steps = list.steps.iter().enumerate();
-                steps.map(|(n, s)| format!("{}  {}", n + 1, s.words(unit))).collect()
-            }
-            Detail::Papers => {
-                let short = self.short.iter().cloned();
-                told::paper_lines(&job.job, plan, &self.held, unit).into_iter().chain(short).collect()
-            }
-            Detail::Leftovers => {
-                let kept = told::kept(&job.job, plan);
-                let floor = job.job.keep.upright().show_with_unit(unit);
-                let none = kept.is_empty().then(|| format!("Nothing of {floor} or more is left over."));
-                none.into_iter().chain(kept.iter().map(|k| k.words(unit))).collect()
-            }
-            Detail::Pieces => job.job.pieces.iter().map(|p| told::piece_line(p, unit)).collect(),
-        }
-    }
-
-    /// Whether the plan on screen is the booked one, and whether a better one is there.
-    fn standing(&self) -> String {
-        let sheets = |plan: &Plan| count_of(plan.totals.cost.parts() / Cost::ONE.parts(), "sheet");
-        match (&self.booked, &self.offer, &self.plan) {
-            (Some(_), Some(offer), Some(plan)) => {
-                let words = sheets(offer.to_cut());
-                format!("This plan is booked: {}. One with {words} was found: B books it.", sheets(plan))
-            }
-            (Some(_), ..) => "This plan is booked.".to_owned(),
-            _ => "Not booked. B books it.".to_owned(),
-        }
-    }
-
-    /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes. In few
-    /// words where there is little room.
-    pub fn choices(&self, is_short: bool) -> Vec<String> {
-        let Some((_, job)) = &self.job else { return Vec::new() };
-        let mut all = vec![self.standing()];
-        all.extend(self.decided(&job.job, is_short));
-        all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
-        let n = job.job.trimmer.sheets_per_stroke;
-        if n > 1 {
-            all.push(format!("{n} sheets a stroke."));
-        }
-        all
-    }
-
-    /// What decided among plans of one cost. What is left of a booked plan was not chosen among others: its work alone is said.
-    fn decided(&self, job: &Job, is_short: bool) -> Option<String> {
-        let plan = self.plan.as_ref()?.to_cut();
-        match (&self.booked, is_short) {
-            (Some(_), true) => None,
-            (Some(_), false) => Some(told::work_words(plan)),
-            (None, true) => Some(told::preference_short(job.preference, plan)),
-            (None, false) => Some(told::preference_words(job.preference, plan)),
-        }
-    }
-}
-
 /// Opens the view on the active project and starts planning, unless that plan is there and still fits the book.
 pub fn open(model: &mut Model) -> Vec<Effect> {
     let Some(id) = model.book.active() else {
@@ -190,8 +37,8 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
     };
     let Some(job) = job(model, id) else { return Vec::new() };
     model.yields.view = YieldView::Plan;
-    let is_same = model.plan.job.as_ref().is_some_and(|(was, j)| *was == id && *j == job);
-    if is_same && (model.plan.plan.is_some() || model.plan.waiting.is_some()) {
+    let is_same = model.yields.plan.job.as_ref().is_some_and(|(was, j)| *was == id && *j == job);
+    if is_same && (model.yields.plan.plan.is_some() || model.yields.plan.waiting.is_some()) {
         return Vec::new();
     }
     start(model, id, job, PlanUntil::Rounds(planning::WORK))
@@ -210,8 +57,8 @@ pub fn renew(model: &mut Model) -> Vec<Effect> {
     if model.yields.below_bench() != YieldView::Plan {
         return Vec::new();
     }
-    if let Some((_, job)) = &model.plan.job {
-        model.plan.held = planning::held(&model.book, job);
+    if let Some((_, job)) = &model.yields.plan.job {
+        model.yields.plan.held = planning::held(&model.book, job);
     }
     say_short(model);
     follow(model)
@@ -219,7 +66,7 @@ pub fn renew(model: &mut Model) -> Vec<Effect> {
 
 /// Plans anew where what is on screen no longer fits the book or the choices.
 pub fn follow(model: &mut Model) -> Vec<Effect> {
-    match (&model.plan.job, model.yields.below_bench()) {
+    match (&model.yields.plan.job, model.yields.below_bench()) {
         (Some((id, was)), YieldView::Plan) => match job(model, *id) {
             Some(now) if now != *was => start(model, *id, now, PlanUntil::Rounds(planning::WORK)),
             _ => Vec::new(),
@@ -230,11 +77,11 @@ pub fn follow(model: &mut Model) -> Vec<Effect> {
 
 fn start(model: &mut Model, id: ProjectId, job: ProjectJob, until: PlanUntil) -> Vec<Effect> {
     let number = model.next_ask();
-    let detail = model.plan.detail;
-    model.plan = PlanPane { waiting: Some(number), detail, ..PlanPane::default() };
+    let detail = model.yields.plan.detail;
+    model.yields.plan = PlanPane { waiting: Some(number), detail, ..PlanPane::default() };
     let asked = job.job.clone();
-    model.plan.held = planning::held(&model.book, &job);
-    model.plan.job = Some((id, job));
+    model.yields.plan.held = planning::held(&model.book, &job);
+    model.yields.plan.job = Some((id, job));
     // Another preference, or stop cuts, are another question than the booked plan answers.
     if is_plain(model) {
         show_booked(model);
@@ -248,20 +95,20 @@ fn is_plain(model: &Model) -> bool {
 
 /// What the plan on screen takes beyond what is there.
 fn say_short(model: &mut Model) {
-    let (Some((_, job)), Some(plan)) = (&model.plan.job, model.plan.to_cut()) else { return };
-    model.plan.short = planning::short_words(&model.book, job, plan);
+    let (Some((_, job)), Some(plan)) = (&model.yields.plan.job, model.yields.plan.to_cut()) else { return };
+    model.yields.plan.short = planning::short_words(&model.book, job, plan);
 }
 
 /// Takes news, unless it is of an older request.
 pub fn news(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
-    if model.plan.waiting != Some(number) {
+    if model.yields.plan.waiting != Some(number) {
         return Vec::new();
     }
     match news {
-        PlanNews::Progress(progress, share) => model.plan.progress = Some((progress, share)),
+        PlanNews::Progress(progress, share) => model.yields.plan.progress = Some((progress, share)),
         PlanNews::Better(plan) => take(model, plan),
         PlanNews::Done(done) => {
-            model.plan.waiting = None;
+            model.yields.plan.waiting = None;
             match *done {
                 Ok(plan) => take(model, Box::new(plan)),
                 Err(why) => model.tell(Status::refused(why)),
@@ -273,7 +120,7 @@ pub fn news(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
 
 /// A plan that was found: it is shown, unless one is booked; then it is offered where it takes less.
 fn take(model: &mut Model, plan: Box<Plan>) {
-    let pane = &mut model.plan;
+    let pane = &mut model.yields.plan;
     match (&pane.booked, &pane.plan) {
         (Some(_), Some(booked)) => {
             let is_better = plan.to_cut().totals.cost < booked.totals.cost;
@@ -286,13 +133,13 @@ fn take(model: &mut Model, plan: Box<Plan>) {
 
 /// Books the plan that is offered, else the one on screen.
 fn book(model: &mut Model) -> Vec<Effect> {
-    let pane = &model.plan;
+    let pane = &model.yields.plan;
     let (Some((id, job)), Some(plan)) = (&pane.job, pane.offer.as_ref().or(pane.plan.as_ref())) else {
         return Vec::new();
     };
     let (id, job, plan) = (*id, job.clone(), plan.to_cut().clone());
-    if model.book.projects().get(id).is_some_and(|p| p.date.is_none()) && !model.plan.undated {
-        model.plan.undated = true;
+    if model.book.projects().get(id).is_some_and(|p| p.date.is_none()) && !model.yields.plan.undated {
+        model.yields.plan.undated = true;
         model.tell(Status::note(
             "It has no day, so it comes after all that has one: set it in Stock, Classes. B again books it as it is.",
         ));
@@ -319,10 +166,10 @@ fn book(model: &mut Model) -> Vec<Effect> {
 
 /// Puts the booked plan on screen, where there is one that fits.
 fn show_booked(model: &mut Model) {
-    let Some((_, job)) = &model.plan.job else { return };
+    let Some((_, job)) = &model.yields.plan.job else { return };
     if let Some(booked) = planning::booked_plan(&model.book, job) {
-        model.plan.plan = Some(Box::new(booked.plan));
-        model.plan.booked = Some(booked.layouts);
+        model.yields.plan.plan = Some(Box::new(booked.plan));
+        model.yields.plan.booked = Some(booked.layouts);
     }
     say_short(model);
 }
@@ -330,7 +177,7 @@ fn show_booked(model: &mut Model) {
 /// Runs a command of this view.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     use CommandId as Id;
-    let len = model.plan.to_cut().map_or(0, |p| p.sheets.len());
+    let len = model.yields.plan.to_cut().map_or(0, |p| p.sheets.len());
     match id {
         Id::PlanLeftovers => {
             model.yields.preference = match model.yields.preference {
@@ -351,25 +198,25 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::PlanPerStroke => trimmer::open_strokes(model),
         Id::PlanPieces => pieces::open(model),
         Id::PlanDetail => {
-            model.plan.detail = model.plan.detail.next();
-            model.plan.line = Cursor::default();
+            model.yields.plan.detail = model.yields.plan.detail.next();
+            model.yields.plan.line = Cursor::default();
         }
         Id::PlanStepDown => go(model, 1),
         Id::PlanStepUp => go(model, -1),
-        Id::PlanDown => model.plan.cursor.go(Move::By(1), len),
-        Id::PlanUp => model.plan.cursor.go(Move::By(-1), len),
-        Id::PlanFirst => model.plan.cursor.go(Move::First, len),
-        Id::PlanLast => model.plan.cursor.go(Move::Last, len),
+        Id::PlanDown => model.yields.plan.cursor.go(Move::By(1), len),
+        Id::PlanUp => model.yields.plan.cursor.go(Move::By(-1), len),
+        Id::PlanFirst => model.yields.plan.cursor.go(Move::First, len),
+        Id::PlanLast => model.yields.plan.cursor.go(Move::Last, len),
         Id::PlanBench => to_bench(model),
         Id::PlanBook => return book(model),
         Id::PlanAgain => {
-            let id = model.plan.job.as_ref().map(|(id, _)| *id);
+            let id = model.yields.plan.job.as_ref().map(|(id, _)| *id);
             if let Some((id, job)) = id.and_then(|id| Some((id, job(model, id)?))) {
                 return start(model, id, job, PlanUntil::Seconds(SECONDS));
             }
         }
         // The first press keeps the best so far, the next one goes back.
-        Id::PlanClose if model.plan.waiting.is_some() => {
+        Id::PlanClose if model.yields.plan.waiting.is_some() => {
             model.tell(Status::note("Stopped: this is the best plan so far."));
             return vec![Effect::StopPlan];
         }
@@ -377,21 +224,21 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         _ => {}
     }
     if matches!(id, Id::PlanDown | Id::PlanUp | Id::PlanFirst | Id::PlanLast) {
-        model.plan.line = Cursor::default();
+        model.yields.plan.line = Cursor::default();
     }
     Vec::new()
 }
 
 fn go(model: &mut Model, by: isize) {
-    let len = model.plan.lines(model.screen.unit).len();
-    model.plan.line.go(Move::By(by), len);
+    let len = model.yields.plan.lines(model.screen.unit).len();
+    model.yields.plan.line.go(Move::By(by), len);
 }
 
 fn to_bench(model: &mut Model) {
-    let (Some((_, job)), Some(plan)) = (&model.plan.job, &model.plan.plan) else { return };
-    let run = bench_run(&model.book, job, plan, model.plan.booked.as_deref());
+    let (Some((_, job)), Some(plan)) = (&model.yields.plan.job, &model.yields.plan.plan) else { return };
+    let run = bench_run(&model.book, job, plan, model.yields.plan.booked.as_deref());
     if run.is_empty() {
-        let words = match model.plan.short.first() {
+        let words = match model.yields.plan.short.first() {
             Some(short) => format!("nothing of this plan can be cut yet: {short}"),
             None => "this plan has no cuts to follow".to_owned(),
         };
@@ -399,9 +246,11 @@ fn to_bench(model: &mut Model) {
         return;
     }
     bench::open(model, run);
-    if !model.plan.short.is_empty() {
-        let words =
-            format!("What is here is cut now, the rest when it comes: {}", model.plan.short.join("; "));
+    if !model.yields.plan.short.is_empty() {
+        let words = format!(
+            "What is here is cut now, the rest when it comes: {}",
+            model.yields.plan.short.join("; ")
+        );
         model.tell(Status::note(words));
     }
 }

@@ -118,7 +118,7 @@ pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Ef
     if *purpose == Purpose::PerStroke {
         let n = strokes(text)?;
         model.yields.trimmer.sheets_per_stroke = n;
-        if let Some((_, job)) = &mut model.plan.job {
+        if let Some((_, job)) = &mut model.yields.plan.job {
             job.job.trimmer.sheets_per_stroke = n;
         }
         model.tell(Status::note(stroke_words(n)));

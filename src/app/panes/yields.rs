@@ -282,10 +282,10 @@ pub fn resume(model: &mut Model) -> Vec<Effect> {
     match model.yields.view {
         YieldView::Chart => effects.extend(ask_chart(model)),
         YieldView::Plan => {
-            let layout = model.plan.cursor;
+            let layout = model.yields.plan.cursor;
             effects.extend(plan::open(model));
-            model.plan.cursor = layout;
-            if model.plan.job.is_none() {
+            model.yields.plan.cursor = layout;
+            if model.yields.plan.job.is_none() {
                 model.yields.view = YieldView::Answer;
             }
         }

@@ -14,45 +14,6 @@ use crate::domain::sheet::{Sheet, parse_sheet};
 /// Longest line at the foot, in characters: more would be cut off on any page.
 pub const LONGEST_FOOT: usize = 120;
 
-/// What is chosen, for every page from now on.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PrintChoices {
-    /// A line of the person's own at the foot of every page; may be empty.
-    pub footer: String,
-    /// What the code at the foot of every page says; no code where it is empty.
-    pub code: String,
-    /// The label sheet by name; empty for the usual one of the paper.
-    pub label_sheet: String,
-    /// The first free label, the nudge in half millimetres, and whether only outlines are printed.
-    pub run: Run,
-    /// Labels for arriving colours only.
-    pub only_arriving: bool,
-    /// A patch of colour on each label.
-    pub patches: bool,
-    /// The sheet whose yields are on the back of the chart, as typed; empty for none.
-    pub back: String,
-    /// How trio strips are held together.
-    pub form: Form,
-    /// Trio strips with empty windows.
-    pub blank: bool,
-}
-
-impl Default for PrintChoices {
-    fn default() -> Self {
-        Self {
-            footer: String::new(),
-            code: String::new(),
-            label_sheet: String::new(),
-            run: Run::default(),
-            only_arriving: false,
-            patches: false,
-            back: String::new(),
-            form: Form::Ring,
-            blank: false,
-        }
-    }
-}
-
 /// A choice as it is shown: its key, what it is, what is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ChoiceRow {

@@ -1,7 +1,22 @@
-//! What texts and rows of Mats are for.
+//! What Mats remembers: which card and row is in hand, what is shown, what is asked of a worker; and what its texts and
+//! rows are for.
 
-use crate::app::panes::mats::parts::Kind;
-use crate::domain::cards::job::Wish;
+use super::ruler::RulerPane;
+use crate::app::effect::AdviceAsk;
+use crate::app::input::list::Cursor;
+use crate::domain::book::Book;
+use crate::domain::cards::advice::Choice;
+use crate::domain::cards::construction::Construction;
+use crate::domain::cards::fold::Side;
+use crate::domain::cards::job::{Wish, Worked};
+use crate::domain::cards::layer::{self, LayerSize};
+use crate::domain::cards::parts::{self, Kind};
+use crate::domain::cards::tools::Tools;
+use crate::domain::cardwork;
+use crate::domain::length::{Length, Unit};
+use crate::domain::project::ProjectCard;
+use crate::domain::ruler::Ask;
+use crate::domain::size::Size;
 use crate::domain::stock::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
 
@@ -79,4 +94,241 @@ pub enum Pick {
     Shelf(ItemId),
     /// A text is wanted instead.
     Type(MatsText),
+}
+
+/// What the pane shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum MatsView {
+    /// The list with the drawing beside it, or the list alone where the screen is narrow.
+    #[default]
+    Card,
+    /// The drawing with the ruler under it.
+    Drawing,
+    /// What is made beside the card: sizes, scores, a drawing.
+    Made,
+    /// Weight, thickness, envelope and post.
+    Post,
+}
+
+impl MatsView {
+    /// All of them, in the order of the key.
+    pub const ALL: [Self; 4] = [Self::Card, Self::Drawing, Self::Made, Self::Post];
+
+    /// Its heading.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Card => "layers",
+            Self::Drawing => "drawing",
+            Self::Made => "made beside it",
+            Self::Post => "envelope and post",
+        }
+    }
+
+    /// The one after it.
+    #[must_use]
+    pub fn next(self) -> Self {
+        let at = Self::ALL.iter().position(|v| *v == self).unwrap_or(0);
+        Self::ALL[(at + 1) % Self::ALL.len()]
+    }
+}
+
+/// The row under the cursor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Picked {
+    /// The base.
+    Base,
+    /// A layer, counted from the outermost mat.
+    Layer(usize),
+    /// Something made beside the card.
+    Extra(usize),
+}
+
+/// The last question and what came of it.
+#[derive(Clone, Debug, Default)]
+pub struct Advice {
+    /// Number of the question that is out with a worker.
+    pub waiting: Option<u64>,
+    /// What was asked last.
+    pub asked: Option<AdviceAsk>,
+    /// The answer to it.
+    pub choices: Option<Vec<Choice>>,
+}
+
+/// State of the pane.
+#[derive(Clone, Debug)]
+pub struct MatsPane {
+    /// Which card of the active project.
+    pub card: usize,
+    /// The row picked: the base, then the layers, then what is made beside the card.
+    pub layer: Cursor,
+    /// The card in hand as long as no project is active and the book holds none that is in no project.
+    pub standard: ProjectCard,
+    /// What is shown.
+    pub view: MatsView,
+    /// The side whose measure lies on the ruler.
+    pub side: Side,
+    /// The ruler.
+    pub ruler: RulerPane,
+    /// What other reveals yield.
+    pub advice: Advice,
+}
+
+/// The row on which the first layer stands.
+pub const FIRST_LAYER: usize = 1;
+
+impl Default for MatsPane {
+    fn default() -> Self {
+        let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
+        let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
+        Self {
+            card: 0,
+            layer: Cursor::at(FIRST_LAYER),
+            standard: ProjectCard::new("loose card", face).with_mats(&reveals, &[]),
+            view: MatsView::default(),
+            side: Side::Width,
+            ruler: RulerPane::default(),
+            advice: Advice::default(),
+        }
+    }
+}
+
+impl MatsPane {
+    /// The card in hand.
+    pub fn card<'a>(&'a self, book: &'a Book) -> &'a ProjectCard {
+        let cards = book.active_project().map_or(&[][..], |p| &p.cards);
+        cards
+            .get(self.card.min(cards.len().saturating_sub(1)))
+            .or(book.loose_card())
+            .unwrap_or(&self.standard)
+    }
+
+    /// Rows of the list.
+    pub fn rows(&self, book: &Book) -> usize {
+        let card = self.card(book);
+        1 + card.layers.len() + card.extras.len()
+    }
+
+    /// What the cursor is on.
+    pub fn picked(&self, book: &Book) -> Picked {
+        let layers = self.card(book).layers.len();
+        match self.layer.row(self.rows(book)).unwrap_or(0) {
+            0 => Picked::Base,
+            n if n <= layers => Picked::Layer(n - 1),
+            n => Picked::Extra(n - 1 - layers),
+        }
+    }
+
+    /// The layer under the cursor, counted from the outermost mat.
+    pub fn picked_layer(&self, book: &Book) -> Option<usize> {
+        match self.picked(book) {
+            Picked::Layer(n) => Some(n),
+            _ => None,
+        }
+    }
+
+    /// Every layer's size on this person's tools.
+    ///
+    /// # Errors
+    /// The sentence that says which layer cannot be, and what would do.
+    pub fn sizes(&self, book: &Book, unit: Unit) -> Result<Vec<LayerSize>, String> {
+        let card = cardwork::card(book, self.card(book));
+        layer::sizes(&card, &Self::tools(book, unit)).map_err(|e| e.to_string())
+    }
+
+    /// The marks that sizes are rounded to.
+    pub fn tools(book: &Book, unit: Unit) -> Tools {
+        cardwork::tools(book, unit)
+    }
+
+    /// Everything that follows from the card: base, scores, envelope, post.
+    ///
+    /// # Errors
+    /// The sentence that refuses it.
+    pub fn worked(&self, book: &Book, unit: Unit) -> Result<Worked, String> {
+        cardwork::work(book, self.card(book), &Self::tools(book, unit)).map_err(|e| e.to_string())
+    }
+
+    /// What the picked thing made beside the card is cut and scored like; nothing for base and layers.
+    ///
+    /// # Errors
+    /// The sentence that refuses it.
+    pub fn made(&self, book: &Book, unit: Unit, n: usize) -> Result<Vec<Construction>, String> {
+        let card = self.card(book);
+        let Some(extra) = card.extras.get(n) else { return Ok(Vec::new()) };
+        cardwork::build(book, card, extra, &Self::tools(book, unit)).map_err(|e| e.to_string())
+    }
+
+    /// The size in hand: base, layer as cut, or blank. `None` where the card cannot be made.
+    pub fn size_in_hand(&self, book: &Book, unit: Unit) -> Option<Size> {
+        match self.picked(book) {
+            Picked::Base => self.worked(book, unit).ok().map(|w| w.base.size),
+            Picked::Layer(n) => self.sizes(book, unit).ok()?.get(n).map(|s| s.cut.size),
+            Picked::Extra(n) => self.made(book, unit, n).ok()?.first().map(|m| m.blank),
+        }
+    }
+
+    /// The paper of the row under the cursor, where it is one of the shelf.
+    pub fn paper_in_hand(&self, book: &Book) -> Option<ItemId> {
+        let card = self.card(book);
+        match self.picked(book) {
+            Picked::Base => card.base_paper,
+            Picked::Layer(n) => card.layers.get(n)?.paper,
+            Picked::Extra(n) => card.extras.get(n)?.paper,
+        }
+    }
+
+    /// What the row under the cursor is called.
+    pub fn name_in_hand(&self, book: &Book) -> String {
+        let card = self.card(book);
+        match self.picked(book) {
+            Picked::Base => "base".to_owned(),
+            Picked::Layer(n) => card.layer_name(n),
+            Picked::Extra(n) => {
+                card.extras.get(n).map_or("", |e| parts::Kind::of_make(&e.make).word()).to_owned()
+            }
+        }
+    }
+
+    /// The measures of the row in hand that can lie on the ruler: width, height, then what belongs to the row.
+    pub fn measures(&self, book: &Book, unit: Unit) -> Vec<(String, Length)> {
+        let Some(size) = self.size_in_hand(book, unit) else { return Vec::new() };
+        let mut all = vec![("width".to_owned(), size.width), ("height".to_owned(), size.height)];
+        match self.picked(book) {
+            Picked::Base => {
+                let scores = self.worked(book, unit).map(|w| w.base.scores).unwrap_or_default();
+                all.extend(scores.iter().map(|s| (format!("score along the {}", s.side.word()), s.at)));
+            }
+            Picked::Layer(n) => {
+                let opening = self.sizes(book, unit).ok().and_then(|s| s.get(n).and_then(|l| l.opening));
+                if let Some(o) = opening {
+                    let names = ["opening's width", "opening's height", "insert's width", "insert's height"];
+                    let values = [o.size.width, o.size.height, o.insert_cut.width, o.insert_cut.height];
+                    all.extend(names.into_iter().map(str::to_owned).zip(values));
+                }
+            }
+            Picked::Extra(n) => {
+                let made = self.made(book, unit, n).unwrap_or_default();
+                let figures = made.iter().flat_map(|m| &m.figures);
+                all.extend(figures.map(|f| (f.name.to_owned(), f.value)));
+            }
+        }
+        all
+    }
+
+    /// The measure that lies on the ruler, with its name.
+    pub fn measure_in_hand(&self, book: &Book, unit: Unit) -> Option<(String, Length)> {
+        let all = self.measures(book, unit);
+        let n = self.ruler.measure % all.len().max(1);
+        all.into_iter().nth(n)
+    }
+
+    /// Where the ruler points: a practice mark, a tick, or the measure in hand.
+    pub fn pointed(&self, book: &Book, unit: Unit) -> Length {
+        match (&self.ruler.practice, self.ruler.tick) {
+            (Some(p), _) if p.question.ask == Ask::WhichSize => p.question.mark,
+            (_, Some(tick)) => tick,
+            (Some(_), None) => Length::ZERO,
+            (None, None) => self.measure_in_hand(book, unit).map_or(Length::ZERO, |m| m.1),
+        }
+    }
 }

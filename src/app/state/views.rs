@@ -1,5 +1,6 @@
 //! Which view each pane has open: one enum a pane. Keys, facts, drawing, clicks and "back" all go by these.
 
+use crate::app::pane::Pane;
 use crate::domain::stock::{ItemId, ProjectId};
 
 /// The views of Yield.
@@ -126,4 +127,13 @@ impl Tab {
         let to = (at + by).rem_euclid(Self::ALL.len() as isize);
         Self::ALL[to as usize]
     }
+}
+
+/// A pane with the view that was open in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The pane.
+    pub pane: Pane,
+    /// The view of Yield; the bench counts as the view that it lies over.
+    pub yields: YieldView,
 }

@@ -1,5 +1,7 @@
 //! What Yield remembers: the question, the answer to it, the chart, and where the cursors stand in them.
 
+use super::bench::BenchRun;
+use super::plan::PlanPane;
 use super::views::YieldView;
 use crate::app::effect::ChartAsk;
 use crate::app::input::list::Cursor;
@@ -88,6 +90,10 @@ pub struct YieldPane {
     pub chart: Option<Box<Chart>>,
     /// Cursor in the chart: row (width), column (height).
     pub cell: (usize, usize),
+    /// The plan view.
+    pub plan: PlanPane,
+    /// The cut list in hand at the bench, kept while the person looks elsewhere.
+    pub run: Option<BenchRun>,
 }
 
 impl Default for YieldPane {
@@ -112,6 +118,8 @@ impl Default for YieldPane {
             chart_waiting: None,
             chart: None,
             cell: (0, 0),
+            plan: PlanPane::default(),
+            run: None,
         }
     }
 }

@@ -4,50 +4,13 @@
 //! line), and to this sitting; or it comes from an earlier sitting, from another window or from the command line. One press
 //! takes back the last step of the view on screen. Any other step is named first. Knows nothing of how a step is taken back.
 
-use super::timeline::{Did, Undid};
 use crate::app::model::Model;
 use crate::app::pane::Pane;
+use crate::app::state::timeline::View;
+use crate::app::state::timeline::Whose;
+use crate::app::state::timeline::{Did, Undid};
 use crate::app::state::views::{PaletteView, StockView, YieldView};
 use crate::domain::edit::Edit;
-use crate::domain::stock::{ItemId, ProjectId};
-
-/// What is on screen: a view of a pane, and what it is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum View {
-    /// Every view: what is chosen there shows all over the screen.
-    All,
-    /// The question of Yield and its answer.
-    Yield,
-    /// The chart of Yield.
-    Chart,
-    /// The plan of a project.
-    Plan(Option<ProjectId>),
-    /// The bench: which cut list, counted as they were opened.
-    Bench(u64),
-    /// A card in Mats: whose, and which.
-    Card(Option<ProjectId>, usize),
-    /// The ruler under that card.
-    Ruler(Option<ProjectId>, usize),
-    /// The swatches and what goes with them.
-    Palette,
-    /// The card of a patterned paper in Palette.
-    Paper(ItemId),
-    /// A photo in Palette.
-    Photo,
-    /// A view of Stock.
-    Stock(StockView),
-}
-
-/// Whose a step is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Whose {
-    /// It was made here, in this sitting, and its result stood in this view.
-    Here(View),
-    /// It is older than this sitting.
-    Before,
-    /// Another window or a command has made it meanwhile.
-    Elsewhere,
-}
 
 /// The view on screen.
 pub fn here(model: &Model) -> View {

@@ -1,18 +1,19 @@
 //! The steps that can be taken back, as a list: newest first, each with its day, what it did and where.
 
-use super::timeline::{self, Did};
-use super::{in_view::Whose, place_of, take_back};
+use super::{place_of, standing, take_back};
 use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::input::list::{Cursor, list_move};
 use crate::app::keys::{Key, KeyCode};
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay};
+use crate::app::state::timeline::Did;
+use crate::app::state::timeline::Whose;
 use crate::app::status::Status;
 
 /// The steps, newest first.
 pub fn steps(model: &Model) -> Vec<&Did> {
-    model.timeline.done.iter().rev().filter(|d| timeline::is_at_hand(model, d)).collect()
+    model.timeline.done.iter().rev().filter(|d| standing::is_at_hand(model, d)).collect()
 }
 
 /// What a step did, where, and whose it is where it is not of this sitting.

@@ -4,7 +4,7 @@
 //! | file | decides |
 //! |---|---|
 //! | [`in_view`] | what a step belongs to, and what is in view |
-//! | [`timeline`] | the list of steps, in step with the book's own history |
+//! | [`standing`] | whether a step can still be taken back or made again |
 //! | [`choices`] | what is chosen and not written to the book |
 //! | [`words`] | choices in words |
 //! | [`list`] | the steps as a list over the pane |
@@ -12,7 +12,7 @@
 pub mod choices;
 pub mod in_view;
 pub mod list;
-pub mod timeline;
+pub mod standing;
 pub mod words;
 
 use super::action::{Action, Fresh};
@@ -21,13 +21,13 @@ use super::effect::Effect;
 use super::keys::Key;
 use super::model::Model;
 use super::overlay::Overlay;
-use super::panes::bench::BenchRun;
 use super::status::Status;
 use super::update;
+use crate::app::state::bench::BenchRun;
+use crate::app::state::choices::{Change, Choice};
+use crate::app::state::timeline::{BookStep, Did, Named, Pending, RunWas, Tick, Undid};
+use crate::app::state::timeline::{View, Whose};
 use crate::domain::history::Wish;
-use choices::{Change, Choice};
-use in_view::{View, Whose};
-use timeline::{BookStep, Did, Named, Pending, RunWas, Tick, Undid};
 
 /// How things stood before an action.
 #[derive(Debug)]
@@ -46,7 +46,7 @@ pub fn before(model: &Model, action: &Action) -> Before {
     );
     Before {
         choices: choices::read(model),
-        done: model.bench.as_ref().map(|b| b.done),
+        done: model.yields.run.as_ref().map(|b| b.done),
         in_tour: model.tour.is_some(),
         is_by_person,
     }
@@ -132,7 +132,7 @@ fn blank(model: &mut Model, whose: Whose, label: String) -> Did {
 
 /// A step ticked at the bench; going back a step takes the tick back.
 fn tick(model: &mut Model, was: Option<usize>, view: View) {
-    let (Some(was), Some(run)) = (was, &model.bench) else { return };
+    let (Some(was), Some(run)) = (was, &model.yields.run) else { return };
     let (now, of, plan) = (run.done, run.len(), model.timeline.plan());
     if now == was + 1 {
         let did = blank(model, Whose::Here(view), format!("step {now} of {of} done"));
@@ -151,13 +151,13 @@ fn tick(model: &mut Model, was: Option<usize>, view: View) {
 /// another list may come in its place.
 pub fn keep_run(model: &mut Model, is_opening: bool) {
     if model.timeline.pending.run.is_none() {
-        model.timeline.pending.run = Some((model.bench.clone().map(Box::new), is_opening));
+        model.timeline.pending.run = Some((model.yields.run.clone().map(Box::new), is_opening));
     }
 }
 
 /// What an action has done to the cut list. Another list in the place of one that nothing is left to do of is no step.
 fn run_change(model: &mut Model, was: Option<Box<BenchRun>>, is_opening: bool) -> Option<RunWas> {
-    let now = model.bench.as_ref();
+    let now = model.yields.run.as_ref();
     if was.as_deref() == now {
         return None;
     }
@@ -177,7 +177,7 @@ fn run_change(model: &mut Model, was: Option<Box<BenchRun>>, is_opening: bool) -
 
 fn run_label(model: &Model, run: Option<&RunWas>) -> String {
     let old = run.and_then(|r| r.run.as_deref());
-    match (old, &model.bench) {
+    match (old, &model.yields.run) {
         (Some(old), Some(now)) if old.title != now.title => {
             let (done, of) = (old.done, old.len());
             format!("{} on the bench in place of {}, step {done} of {of}", now.title, old.title)
@@ -215,7 +215,7 @@ fn prune(model: &mut Model) {
     let mut timeline = std::mem::take(&mut model.timeline);
     // The marks are asked for meanwhile.
     model.timeline.marks = timeline.marks;
-    timeline.prune(|all, at| timeline::stands(model, &now, all, at), |u| timeline::can_be_again(model, u));
+    timeline.prune(|all, at| standing::stands(model, &now, all, at), |u| standing::can_be_again(model, u));
     model.timeline = timeline;
 }
 
@@ -236,14 +236,14 @@ pub fn forget_named(model: &mut Model) {
 
 /// The step in hand at the bench was reached in an earlier sitting, and none of this one is left to take back.
 fn has_old_tick(model: &Model) -> bool {
-    model.is_at_bench() && model.bench.as_ref().is_some_and(|b| b.done > 0)
+    model.is_at_bench() && model.yields.run.as_ref().is_some_and(|b| b.done > 0)
 }
 
 /// Takes back the last step in view, or names the last of all, which a second press takes back.
 pub fn undo(model: &mut Model) -> Vec<Effect> {
     model.timeline.pending.is_undo = true;
     let view = in_view::here(model);
-    let at_hand = |d: &Did| timeline::is_at_hand(model, d);
+    let at_hand = |d: &Did| standing::is_at_hand(model, d);
     let rests_on =
         |later: &Did, earlier: &Did| later.rests_on(earlier) || edit_rests_on(model, later, earlier);
     let at = in_view::next_back(&model.timeline.done, at_hand, rests_on, view);
@@ -415,7 +415,7 @@ fn make_again(model: &mut Model, at: usize) -> Result<(String, Vec<Effect>), Str
 }
 
 fn set_done(model: &mut Model, done: usize) {
-    if let Some(run) = &mut model.bench {
+    if let Some(run) = &mut model.yields.run {
         run.done = done.min(run.len());
     }
 }
@@ -425,18 +425,18 @@ fn set_done(model: &mut Model, done: usize) {
 fn swap_run(model: &mut Model, was: RunWas) -> RunWas {
     let marks = std::mem::replace(&mut model.timeline.marks, was.marks);
     let mut run = was.run.map(|run| *run);
-    if let (Some(run), Some(now)) = (&mut run, &model.bench)
+    if let (Some(run), Some(now)) = (&mut run, &model.yields.run)
         && !was.is_other_plan
     {
         run.done = now.done;
     }
-    let now = std::mem::replace(&mut model.bench, run);
+    let now = std::mem::replace(&mut model.yields.run, run);
     RunWas { run: now.map(Box::new), marks, is_other_plan: was.is_other_plan }
 }
 
 /// Goes back a step that an earlier sitting has ticked: named first, then a step a press.
 fn old_tick(model: &mut Model) -> Vec<Effect> {
-    let Some((done, of)) = model.bench.as_ref().map(|b| (b.done, b.len())) else { return Vec::new() };
+    let Some((done, of)) = model.yields.run.as_ref().map(|b| (b.done, b.len())) else { return Vec::new() };
     if model.timeline.named != Some(Named::OldTick) {
         model.timeline.named = Some(Named::OldTick);
         let key = key(model, true);

@@ -1,8 +1,8 @@
 //! Choices in words: what was chosen, and what stands again when it is taken back.
 
-use super::choices::{AskedFor, Change, Choice};
 use crate::app::model::Model;
 use crate::app::panes::trimmer;
+use crate::app::state::choices::{AskedFor, Change, Choice};
 use crate::domain::cutting::question::Preference;
 use crate::domain::edit::count_of;
 use crate::domain::length::Unit;

@@ -36,6 +36,7 @@ pub mod job;
 pub mod layer;
 pub mod make;
 pub mod paper;
+pub mod parts;
 pub mod post;
 pub mod post_rules;
 pub mod stack;

@@ -13,8 +13,9 @@
 use super::frame::{boxed, inside, middle};
 use super::prompt::skip_columns;
 use crate::app::model::Model;
-use crate::app::printing::choices::{Line, rows as choice_rows};
+use crate::app::printing::choices::rows as choice_rows;
 use crate::app::printing::{PageKind, Preview, PrintDesk, about, why_not};
+use crate::app::state::print::Line;
 use crate::domain::pages::frame::Paper;
 use crate::ui::look::Look;
 use crate::ui::text;

@@ -12,7 +12,8 @@
 mod stop;
 
 use crate::app::model::Model;
-use crate::app::panes::bench::{BenchRun, Spot, mixed_lots};
+use crate::app::panes::bench::mixed_lots;
+use crate::app::state::bench::{BenchRun, Spot};
 use crate::domain::cutting::steps::{Edge, Kind};
 use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
 use crate::domain::length::{Length, Unit};

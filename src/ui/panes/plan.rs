@@ -12,7 +12,7 @@
 
 use crate::app::action::List;
 use crate::app::model::Model;
-use crate::app::panes::plan::{Detail, PlanPane};
+use crate::app::state::plan::{Detail, PlanPane};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::steps::CutList;
 use crate::domain::cutting::told;
@@ -44,7 +44,7 @@ const TALL: u16 = 34;
 
 /// Draws the view.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    let (pane, theme) = (&model.plan, &look.theme);
+    let (pane, theme) = (&model.yields.plan, &look.theme);
     let Some((_, job)) = &pane.job else { return None };
     put(buf, area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)], look);
     let Some(plan) = pane.to_cut() else {
@@ -82,7 +82,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
 
 /// What could not be planned, at the foot of the list; returns the room that is left.
 fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
-    let pane = &model.plan;
+    let pane = &model.yields.plan;
     let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else { return list };
     let unit = model.screen.unit;
     let short = plan.shortages.iter().map(|s| s.sentence(&job.job, unit));
@@ -100,7 +100,7 @@ fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
 
 /// Steps, papers, leftovers or pieces: all of them where they fit, else from the picked line on.
 fn lines(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (pane, theme) = (&model.plan, &look.theme);
+    let (pane, theme) = (&model.yields.plan, &look.theme);
     let rule = look.glyphs.rule.repeat(usize::from(area.width));
     put(buf, area, 0, 0, &[run(rule, theme.line)], look);
     let mut x = 0;

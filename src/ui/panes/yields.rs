@@ -13,8 +13,9 @@ mod chart;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::yields::{StepRow, said, shown_layout, step_rows};
+use crate::app::panes::yields::said;
 use crate::app::state::views::YieldView;
+use crate::app::state::yields::{StepRow, shown_layout, step_rows};
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::question::Trimmer;
 use crate::ui::hits::Hits;

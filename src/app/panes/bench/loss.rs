@@ -1,7 +1,7 @@
 //! A panel of the sheet in hand is lost: its steps lose their strokes, and what was promised of its leftovers is taken back.
 
 use super::recut::{gone, more};
-use super::run::{BenchRun, BenchSheet, Source};
+use crate::app::state::bench::{BenchRun, BenchSheet, Source};
 use crate::domain::book::Book;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::OpenPanel;

@@ -5,10 +5,7 @@
 
 mod loss;
 mod recut;
-pub mod run;
 pub mod spoil;
-
-pub use run::{BenchRun, BenchSheet, Gone, Source, Spot};
 
 use crate::app::action::Action;
 use crate::app::commands::CommandId;
@@ -16,6 +13,9 @@ use crate::app::effect::Effect;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::prompt;
+use crate::app::state::bench::BenchRun;
+use crate::app::state::bench::BenchSheet;
+use crate::app::state::bench::Source;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::cutting::job::JobPiece;
@@ -75,17 +75,18 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
 
 /// Opens a run, at the place where it was left if it is the one that was in hand.
 pub fn open(model: &mut Model, run: BenchRun) {
-    let in_hand = model.bench.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
+    let in_hand =
+        model.yields.run.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
     if in_hand.is_some() {
         return reopen(model);
     }
-    model.bench = Some(run);
+    model.yields.run = Some(run);
     model.yields.show_bench(true);
 }
 
 /// Goes on with the run in hand, where there is one.
 pub fn reopen(model: &mut Model) {
-    let Some(b) = &model.bench else { return };
+    let Some(b) = &model.yields.run else { return };
     let words = format!("Where you stopped: {} of {} steps done.", b.done, b.len());
     model.tell(Status::note(words));
     model.yields.show_bench(true);
@@ -93,7 +94,7 @@ pub fn reopen(model: &mut Model) {
 
 /// Runs a command of the bench view.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
-    let Some(bench) = &mut model.bench else {
+    let Some(bench) = &mut model.yields.run else {
         model.yields.show_bench(false);
         return Vec::new();
     };
@@ -123,7 +124,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 /// Logging begins: all sheets at once after the last step, else as many as the person says were cut. On the bench that
 /// is one key after the last step; before it, one leaves the bench first.
 pub fn open_log(model: &mut Model) -> Vec<Effect> {
-    let Some(bench) = model.bench.as_ref().filter(|bench| bench.is_begun()) else {
+    let Some(bench) = model.yields.run.as_ref().filter(|bench| bench.is_begun()) else {
         model.tell(Status::note("Nothing was cut on the bench yet: b takes the cuts there."));
         return Vec::new();
     };
@@ -154,7 +155,7 @@ pub fn open_log(model: &mut Model) -> Vec<Effect> {
 
 /// Papers of which the sheets up to number `to`, not logged yet, come from lots with different marks, a sentence each.
 pub fn mixed_lots(model: &Model, to: u32) -> Vec<String> {
-    let Some(bench) = model.bench.as_ref().filter(|b| !b.is_logged()) else { return Vec::new() };
+    let Some(bench) = model.yields.run.as_ref().filter(|b| !b.is_logged()) else { return Vec::new() };
     let cut = bench.cut(bench.logged, to);
     cut.sheets.iter().filter_map(|(item, n)| lot::mixed_lots(&model.book, *item, u64::from(*n))).collect()
 }
@@ -164,7 +165,7 @@ pub fn mixed_lots(model: &Model, to: u32) -> Vec<String> {
 /// # Errors
 /// The sentence that refuses it.
 pub fn accept(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
-    let Some(bench) = &model.bench else { return Ok(Vec::new()) };
+    let Some(bench) = &model.yields.run else { return Ok(Vec::new()) };
     let (logged, total) = (bench.logged, bench.sheet_total());
     match text.trim().parse::<u32>() {
         Ok(n) if n > logged && n <= total => Ok(log(model, n)),
@@ -174,17 +175,17 @@ pub fn accept(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
 
 /// Logs the sheets up to number `to` that are not logged yet. One undo takes all of it back.
 pub fn log(model: &mut Model, to: u32) -> Vec<Effect> {
-    let Some(bench) = &model.bench else { return Vec::new() };
+    let Some(bench) = &model.yields.run else { return Vec::new() };
     let again = bench.is_logged();
     let from = if again { 0 } else { bench.logged };
     let spoiled = if bench.spoiled > 0 { format!(" ({} spoiled)", bench.spoiled) } else { String::new() };
     let job = format!("{}{spoiled}", bench.title);
     let mixed = mixed_lots(model, to);
-    let Some(bench) = &model.bench else { return Vec::new() };
+    let Some(bench) = &model.yields.run else { return Vec::new() };
     let edit = cut::log_edit(&model.book, &job, bench.of, &bench.cut(from, to));
     match update::make(model, edit) {
         Ok(mut effects) => {
-            if let Some(bench) = &mut model.bench {
+            if let Some(bench) = &mut model.yields.run {
                 bench.ruined_logged = bench.ruined_after(from, to);
                 bench.gone = bench.gone_after(from, to);
                 bench.logged = to;

@@ -1,7 +1,7 @@
 //! From which paper of the run lost pieces are cut again: leftovers that lie here or will lie here cost nothing, another sheet
 //! comes last. What is cut again stands in the run behind the sheets that leave its paper, so that what is begun goes on.
 
-use super::run::{BenchRun, BenchSheet, Gone, Source};
+use crate::app::state::bench::{BenchRun, BenchSheet, Gone, Source};
 use crate::domain::book::Book;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::layout::Panel;

@@ -6,11 +6,11 @@ pub use crate::app::state::cutting::Spoiled;
 
 use super::loss::{cancelled, lose, replaces, the_panel};
 use super::recut::Papers;
-use super::run::{self, BenchRun, BenchSheet};
 use crate::app::effect::Effect;
 use crate::app::finder;
 use crate::app::model::Model;
 use crate::app::overlay::{Overlay, PickRow, Target};
+use crate::app::state::bench::{BenchRun, BenchSheet};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::job::JobPiece;
@@ -19,7 +19,7 @@ use crate::domain::cutting::spoiled::Lost;
 
 /// Asks which: a panel that this step takes, or a piece that is finished.
 pub fn open(model: &mut Model) {
-    let Some(bench) = &model.bench else { return };
+    let Some(bench) = &model.yields.run else { return };
     let unit = model.screen.unit;
     let mut rows = Vec::new();
     let mut row = |label: String, detail: &str, what: Spoiled| {
@@ -80,9 +80,9 @@ fn bump(counts: &mut [u32], row: usize, by: u32) {
 
 /// Takes what was spoiled into the run.
 pub fn spoiled(model: &mut Model, what: Spoiled) -> Vec<Effect> {
-    let Some(bench) = &model.bench else { return Vec::new() };
+    let Some(bench) = &model.yields.run else { return Vec::new() };
     let (run, told) = after(&model.book, bench, what, model.yields.trimmer);
-    model.bench = Some(run);
+    model.yields.run = Some(run);
     let words = told.words();
     model.tell(if told.missing.is_empty() { Status::done(words) } else { Status::refused(words) });
     vec![Effect::Remember]
@@ -184,7 +184,11 @@ pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> 
     if let Some(panel) = &panel {
         // A sheet that was not cut yet is replaced by the next one of its kind: nothing else changes.
         if told.covered == 0 && replaces(book, bench, index, panel) {
-            run::take(&mut run.before, &BenchSheet { copies: 1, ..bench.sheets[index].clone() }, 1);
+            crate::app::state::bench::take(
+                &mut run.before,
+                &BenchSheet { copies: 1, ..bench.sheets[index].clone() },
+                1,
+            );
             told.sheets = 1;
             return (run, told);
         }

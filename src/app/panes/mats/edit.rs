@@ -1,21 +1,24 @@
 //! What each key of the pane changes. Every change is one edit of the project's card, which undo takes back; a card that
 //! could be made before is not changed into one that cannot.
 
-use super::ask::{self, MatsText};
-use super::parts::{self, Kind};
+use super::ask;
 use super::pick;
-use super::{FIRST_LAYER, MatsPane, Picked, refuse};
+use super::refuse;
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::Purpose;
 use crate::app::prompt;
+use crate::app::state::mats::MatsText;
+use crate::app::state::mats::{FIRST_LAYER, MatsPane, Picked};
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
 use crate::domain::cards::layer::{Place, Reveal, Shape};
+use crate::domain::cards::parts;
+use crate::domain::cards::parts::Kind;
 use crate::domain::cards::post::Address;
 use crate::domain::cardwork;
 use crate::domain::edit::{Edit, Row};

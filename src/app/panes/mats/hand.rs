@@ -1,9 +1,9 @@
 //! Handing cards on: the card or the project in hand to a file, and one from a file into the book.
 
-use super::ask::{self, MatsText};
+use super::ask;
 use super::edit;
 use super::pick;
-use super::{FIRST_LAYER, refuse};
+use super::refuse;
 use crate::app::action::Action;
 use crate::app::commands::CommandId;
 use crate::app::effect::{Effect, HandOn};
@@ -11,6 +11,8 @@ use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::prompt;
+use crate::app::state::mats::FIRST_LAYER;
+use crate::app::state::mats::MatsText;
 use crate::app::update;
 use crate::domain::cards::file::Handed;
 use crate::domain::cardwork;

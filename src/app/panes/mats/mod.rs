@@ -6,7 +6,6 @@
 //! | [`edit`] | what each key changes, and what a changed card must still be |
 //! | [`ask`] | what is asked for in a prompt, and how its text is read |
 //! | [`pick`] | what is chosen from a list: papers, colours, foam, envelopes, kinds |
-//! | [`parts`] | the kinds of layers and of things made beside a card, and their measures as text |
 //! | [`read`] | texts of more than one measure: a fold, a frame, a paper |
 //! | [`ruler`] | the ruler under the drawing: its tick, its divisions, practice |
 //! | [`weigh`] | what other reveals would yield, asked of a worker |
@@ -16,7 +15,6 @@
 pub mod ask;
 pub mod edit;
 pub mod hand;
-pub mod parts;
 pub mod pick;
 pub mod read;
 pub mod ruler;
@@ -29,202 +27,15 @@ use crate::app::input::list::{Cursor, Move};
 use crate::app::model::Model;
 use crate::app::pane::Pane;
 use crate::app::panes::yields;
+use crate::app::state::mats::FIRST_LAYER;
+use crate::app::state::mats::MatsView;
+use crate::app::state::mats::Picked;
 use crate::app::state::views::YieldView;
 use crate::app::status::Status;
-use crate::domain::book::Book;
-use crate::domain::cards::construction::Construction;
-use crate::domain::cards::fold::Side;
-use crate::domain::cards::job::Worked;
-use crate::domain::cards::layer::{self, LayerSize};
-use crate::domain::cards::tools::Tools;
-use crate::domain::cardwork::{self, CardPart};
+use crate::domain::cardwork::CardPart;
 use crate::domain::cutlist::{self, ListPiece, Part};
-use crate::domain::length::{Length, Unit};
-use crate::domain::project::{Project, ProjectCard};
-use crate::domain::size::Size;
-use crate::domain::stock::ItemId;
+use crate::domain::project::Project;
 use crate::domain::stock::needs::way_on_a_sheet;
-
-/// What the pane shows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum View {
-    /// The list with the drawing beside it, or the list alone where the screen is narrow.
-    #[default]
-    Card,
-    /// The drawing with the ruler under it.
-    Drawing,
-    /// What is made beside the card: sizes, scores, a drawing.
-    Made,
-    /// Weight, thickness, envelope and post.
-    Post,
-}
-
-impl View {
-    /// All of them, in the order of the key.
-    pub const ALL: [Self; 4] = [Self::Card, Self::Drawing, Self::Made, Self::Post];
-
-    /// Its heading.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Card => "layers",
-            Self::Drawing => "drawing",
-            Self::Made => "made beside it",
-            Self::Post => "envelope and post",
-        }
-    }
-
-    fn next(self) -> Self {
-        let at = Self::ALL.iter().position(|v| *v == self).unwrap_or(0);
-        Self::ALL[(at + 1) % Self::ALL.len()]
-    }
-}
-
-/// The row under the cursor.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Picked {
-    /// The base.
-    Base,
-    /// A layer, counted from the outermost mat.
-    Layer(usize),
-    /// Something made beside the card.
-    Extra(usize),
-}
-
-/// State of the pane.
-#[derive(Clone, Debug)]
-pub struct MatsPane {
-    /// Which card of the active project.
-    pub card: usize,
-    /// The row picked: the base, then the layers, then what is made beside the card.
-    pub layer: Cursor,
-    /// The card in hand as long as no project is active and the book holds none that is in no project.
-    pub standard: ProjectCard,
-    /// What is shown.
-    pub view: View,
-    /// The side whose measure lies on the ruler.
-    pub side: Side,
-    /// The ruler.
-    pub ruler: ruler::RulerPane,
-    /// What other reveals yield.
-    pub advice: weigh::Advice,
-}
-
-/// The row on which the first layer stands.
-const FIRST_LAYER: usize = 1;
-
-impl Default for MatsPane {
-    fn default() -> Self {
-        let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
-        let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
-        Self {
-            card: 0,
-            layer: Cursor::at(FIRST_LAYER),
-            standard: ProjectCard::new("loose card", face).with_mats(&reveals, &[]),
-            view: View::default(),
-            side: Side::Width,
-            ruler: ruler::RulerPane::default(),
-            advice: weigh::Advice::default(),
-        }
-    }
-}
-
-impl MatsPane {
-    /// The card in hand.
-    pub fn card<'a>(&'a self, book: &'a Book) -> &'a ProjectCard {
-        let cards = book.active_project().map_or(&[][..], |p| &p.cards);
-        cards
-            .get(self.card.min(cards.len().saturating_sub(1)))
-            .or(book.loose_card())
-            .unwrap_or(&self.standard)
-    }
-
-    /// Rows of the list.
-    pub fn rows(&self, book: &Book) -> usize {
-        let card = self.card(book);
-        1 + card.layers.len() + card.extras.len()
-    }
-
-    /// What the cursor is on.
-    pub fn picked(&self, book: &Book) -> Picked {
-        let layers = self.card(book).layers.len();
-        match self.layer.row(self.rows(book)).unwrap_or(0) {
-            0 => Picked::Base,
-            n if n <= layers => Picked::Layer(n - 1),
-            n => Picked::Extra(n - 1 - layers),
-        }
-    }
-
-    /// The layer under the cursor, counted from the outermost mat.
-    pub fn picked_layer(&self, book: &Book) -> Option<usize> {
-        match self.picked(book) {
-            Picked::Layer(n) => Some(n),
-            _ => None,
-        }
-    }
-
-    /// Every layer's size on this person's tools.
-    ///
-    /// # Errors
-    /// The sentence that says which layer cannot be, and what would do.
-    pub fn sizes(&self, book: &Book, unit: Unit) -> Result<Vec<LayerSize>, String> {
-        let card = cardwork::card(book, self.card(book));
-        layer::sizes(&card, &Self::tools(book, unit)).map_err(|e| e.to_string())
-    }
-
-    /// The marks that sizes are rounded to.
-    pub fn tools(book: &Book, unit: Unit) -> Tools {
-        cardwork::tools(book, unit)
-    }
-
-    /// Everything that follows from the card: base, scores, envelope, post.
-    ///
-    /// # Errors
-    /// The sentence that refuses it.
-    pub fn worked(&self, book: &Book, unit: Unit) -> Result<Worked, String> {
-        cardwork::work(book, self.card(book), &Self::tools(book, unit)).map_err(|e| e.to_string())
-    }
-
-    /// What the picked thing made beside the card is cut and scored like; nothing for base and layers.
-    ///
-    /// # Errors
-    /// The sentence that refuses it.
-    pub fn made(&self, book: &Book, unit: Unit, n: usize) -> Result<Vec<Construction>, String> {
-        let card = self.card(book);
-        let Some(extra) = card.extras.get(n) else { return Ok(Vec::new()) };
-        cardwork::build(book, card, extra, &Self::tools(book, unit)).map_err(|e| e.to_string())
-    }
-
-    /// The size in hand: base, layer as cut, or blank. `None` where the card cannot be made.
-    pub fn size_in_hand(&self, book: &Book, unit: Unit) -> Option<Size> {
-        match self.picked(book) {
-            Picked::Base => self.worked(book, unit).ok().map(|w| w.base.size),
-            Picked::Layer(n) => self.sizes(book, unit).ok()?.get(n).map(|s| s.cut.size),
-            Picked::Extra(n) => self.made(book, unit, n).ok()?.first().map(|m| m.blank),
-        }
-    }
-
-    /// The paper of the row under the cursor, where it is one of the shelf.
-    pub fn paper_in_hand(&self, book: &Book) -> Option<ItemId> {
-        let card = self.card(book);
-        match self.picked(book) {
-            Picked::Base => card.base_paper,
-            Picked::Layer(n) => card.layers.get(n)?.paper,
-            Picked::Extra(n) => card.extras.get(n)?.paper,
-        }
-    }
-
-    /// What the row under the cursor is called.
-    pub fn name_in_hand(&self, book: &Book) -> String {
-        let card = self.card(book);
-        match self.picked(book) {
-            Picked::Base => "base".to_owned(),
-            Picked::Layer(n) => card.layer_name(n),
-            Picked::Extra(n) => {
-                card.extras.get(n).map_or("", |e| parts::Kind::of_make(&e.make).word()).to_owned()
-            }
-        }
-    }
-}
 
 /// Runs a command of this pane or of its ruler.
 pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
@@ -241,7 +52,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::LayerFirst => model.mats.layer.go(Move::First, rows),
         Id::LayerLast => model.mats.layer.go(Move::Last, rows),
         Id::MatsView => model.mats.view = model.mats.view.next(),
-        Id::MatsMade => model.mats.view = View::Made,
+        Id::MatsMade => model.mats.view = MatsView::Made,
         Id::MatsSide => model.mats.side = model.mats.side.other(),
         Id::OpenRuler => ruler::open(model),
         Id::LayerToYield => return to_yield(model),

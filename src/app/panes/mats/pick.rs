@@ -2,21 +2,23 @@
 
 pub use crate::app::state::mats::Pick;
 
-use super::ask::{self, MatsText};
+use super::ask;
 use super::edit;
 use super::hand;
-use super::parts::Kind;
 use super::read;
-use super::{Picked, refuse};
+use super::refuse;
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::finder;
 use crate::app::model::Model;
 use crate::app::overlay::{Overlay, PickRow, Purpose, Target};
 use crate::app::prompt;
+use crate::app::state::mats::MatsText;
+use crate::app::state::mats::Picked;
 use crate::domain::cards::envelope::{self, Envelope};
 use crate::domain::cards::job::Wish;
 use crate::domain::cards::paper;
+use crate::domain::cards::parts::Kind;
 use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
 

@@ -1,14 +1,15 @@
 //! Texts of the pane that are more than one measure: a fold, a frame, scores, a paper, a price. Each is read the way it is
 //! shown, so that a prompt can begin with what stands.
 
-use super::Picked;
-use super::parts::{self, Kind};
 use crate::app::prompt;
+use crate::app::state::mats::Picked;
 use crate::domain::cards::fold::{Score, Side};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::Wish;
 use crate::domain::cards::layer::{self, Shape};
 use crate::domain::cards::paper::{self, Paper};
+use crate::domain::cards::parts;
+use crate::domain::cards::parts::Kind;
 use crate::domain::cards::post::{self, OwnPrice, Verdict};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;

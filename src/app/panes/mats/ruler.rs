@@ -1,49 +1,19 @@
 //! The ruler under the drawing: which measure lies on it, which tick is pointed at, and practice. Questions follow from
 //! the book, so the same book asks the same.
 
-use super::ask::{self, MatsText};
-use super::{MatsPane, Picked, refuse};
+use super::ask;
+use super::refuse;
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
 use crate::app::model::Model;
 use crate::app::overlay::Purpose;
 use crate::app::prompt;
+use crate::app::state::mats::MatsText;
+use crate::app::state::ruler::Practice;
+use crate::app::state::ruler::RulerPane;
 use crate::app::status::Status;
-use crate::domain::book::Book;
 use crate::domain::length::{Length, Rounding, Unit};
-use crate::domain::ruler::{self, Answer, Ask, Question, Ruler};
-
-/// State of the ruler.
-#[derive(Clone, Debug, Default)]
-pub struct RulerPane {
-    /// True while keys move its tick.
-    pub open: bool,
-    /// Which measure of the row in hand lies on it.
-    pub measure: usize,
-    /// How often finer divisions were asked for.
-    pub finer: usize,
-    /// The tick pointed at; `None` for the measure in hand.
-    pub tick: Option<Length>,
-    /// Practice, while it goes on.
-    pub practice: Option<Practice>,
-}
-
-/// A round of questions.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Practice {
-    /// Where the questions come from.
-    pub seed: u64,
-    /// Which question of the seed it is.
-    pub index: u64,
-    /// The question.
-    pub question: Question,
-    /// Right answers.
-    pub right: u32,
-    /// Questions answered.
-    pub answered: u32,
-    /// What was said to the last answer; `None` until it is given.
-    pub said: Option<Answer>,
-}
+use crate::domain::ruler::{self, Ask, Question};
 
 /// How far the ruler reaches: 12 in or 300 mm, as desk rulers do.
 pub fn reach(unit: Unit) -> Length {
@@ -58,63 +28,6 @@ fn practised(unit: Unit) -> u32 {
     match unit {
         Unit::Inch => 6,
         Unit::Mm => 150,
-    }
-}
-
-impl RulerPane {
-    /// The ruler's divisions. Inches start at sixteenths, with thirty-seconds for folding.
-    pub fn ruler(&self, unit: Unit) -> Ruler {
-        let inch = [Ruler::SIXTEENTHS, Ruler::THIRTY_SECONDS, Ruler::EIGHTHS];
-        let mm = [Ruler::MILLIMETRES, Ruler::HALF_MILLIMETRES];
-        match unit {
-            Unit::Inch => inch[self.finer % inch.len()],
-            Unit::Mm => mm[self.finer % mm.len()],
-        }
-    }
-}
-
-impl MatsPane {
-    /// The measures of the row in hand that can lie on the ruler: width, height, then what belongs to the row.
-    pub fn measures(&self, book: &Book, unit: Unit) -> Vec<(String, Length)> {
-        let Some(size) = self.size_in_hand(book, unit) else { return Vec::new() };
-        let mut all = vec![("width".to_owned(), size.width), ("height".to_owned(), size.height)];
-        match self.picked(book) {
-            Picked::Base => {
-                let scores = self.worked(book, unit).map(|w| w.base.scores).unwrap_or_default();
-                all.extend(scores.iter().map(|s| (format!("score along the {}", s.side.word()), s.at)));
-            }
-            Picked::Layer(n) => {
-                let opening = self.sizes(book, unit).ok().and_then(|s| s.get(n).and_then(|l| l.opening));
-                if let Some(o) = opening {
-                    let names = ["opening's width", "opening's height", "insert's width", "insert's height"];
-                    let values = [o.size.width, o.size.height, o.insert_cut.width, o.insert_cut.height];
-                    all.extend(names.into_iter().map(str::to_owned).zip(values));
-                }
-            }
-            Picked::Extra(n) => {
-                let made = self.made(book, unit, n).unwrap_or_default();
-                let figures = made.iter().flat_map(|m| &m.figures);
-                all.extend(figures.map(|f| (f.name.to_owned(), f.value)));
-            }
-        }
-        all
-    }
-
-    /// The measure that lies on the ruler, with its name.
-    pub fn measure_in_hand(&self, book: &Book, unit: Unit) -> Option<(String, Length)> {
-        let all = self.measures(book, unit);
-        let n = self.ruler.measure % all.len().max(1);
-        all.into_iter().nth(n)
-    }
-
-    /// Where the ruler points: a practice mark, a tick, or the measure in hand.
-    pub fn pointed(&self, book: &Book, unit: Unit) -> Length {
-        match (&self.ruler.practice, self.ruler.tick) {
-            (Some(p), _) if p.question.ask == Ask::WhichSize => p.question.mark,
-            (_, Some(tick)) => tick,
-            (Some(_), None) => Length::ZERO,
-            (None, None) => self.measure_in_hand(book, unit).map_or(Length::ZERO, |m| m.1),
-        }
     }
 }
 

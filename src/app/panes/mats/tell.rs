@@ -1,8 +1,9 @@
 //! What follows from the card in hand, one fact each: a label and its words. The drawn views and the plain mode tell the
 //! same facts in the same words.
 
-use super::{MatsPane, Picked, View, row_in_hand};
+use super::row_in_hand;
 use crate::app::model::Model;
+use crate::app::state::mats::{MatsPane, MatsView, Picked};
 use crate::domain::cards::advice;
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cards::construction::Construction;
@@ -64,7 +65,7 @@ pub fn rows(model: &Model) -> Vec<RowText> {
     }
     for (n, extra) in card.extras.iter().enumerate() {
         let size = model.mats.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
-        let name = super::parts::Kind::of_make(&extra.make).word().to_owned();
+        let name = crate::domain::cards::parts::Kind::of_make(&extra.make).word().to_owned();
         let count = if extra.count == 1 { String::new() } else { format!("x{}", extra.count) };
         all.push(row(name, size, String::new(), paper(extra.paper, extra.loose.as_ref()), count, unit));
     }
@@ -468,7 +469,7 @@ pub fn on_ruler(model: &Model) -> Vec<Said> {
 /// Everything that the view in hand says beside the list.
 pub fn view(model: &Model) -> Vec<Said> {
     match model.mats.view {
-        View::Card | View::Drawing => {
+        MatsView::Card | MatsView::Drawing => {
             let mut all = in_hand(model);
             all.extend(advice(model));
             all.extend(card(model));
@@ -476,7 +477,7 @@ pub fn view(model: &Model) -> Vec<Said> {
             all.sort_by_key(|(label, _)| *label == "care");
             all
         }
-        View::Made => made(model),
-        View::Post => post(model),
+        MatsView::Made => made(model),
+        MatsView::Post => post(model),
     }
 }

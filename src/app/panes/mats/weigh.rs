@@ -1,28 +1,18 @@
 //! What the reveals round the chosen one would yield from the paper at hand, asked of a worker while the card is in view.
 
-use super::{MatsPane, Picked, row_in_hand};
+use super::row_in_hand;
 use crate::app::action::Solved;
 use crate::app::effect::{AdviceAsk, Ask, Effect};
 use crate::app::model::Model;
 use crate::app::pane::Pane;
 use crate::app::panes::yields;
-use crate::domain::cards::advice::Choice;
+use crate::app::state::mats::Advice;
+use crate::app::state::mats::{MatsPane, Picked};
 use crate::domain::cards::layer::Shape;
 use crate::domain::size::Size;
 
 /// Marks looked at on each side of the chosen reveal.
 const REACH: u32 = 2;
-
-/// The last question and what came of it.
-#[derive(Clone, Debug, Default)]
-pub struct Advice {
-    /// Number of the question that is out with a worker.
-    pub waiting: Option<u64>,
-    /// What was asked last.
-    pub asked: Option<AdviceAsk>,
-    /// The answer to it.
-    pub choices: Option<Vec<Choice>>,
-}
 
 /// What would be asked now: for a mat with one reveal all round, on its paper or on the sheet of Yield.
 pub fn question(model: &Model) -> Option<AdviceAsk> {

@@ -9,6 +9,7 @@ use crate::app::effect::{Content, Effect};
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Prompt, Purpose, StockAsk};
 use crate::app::prompt;
+use crate::app::state::stock::bin;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;
@@ -146,7 +147,7 @@ fn open_count(model: &mut Model, id: CommandId) {
 }
 
 fn open_offcut(model: &mut Model, id: CommandId) {
-    let all = super::bin(&model.book);
+    let all = bin(&model.book);
     let row = model.stock.cursor.row(all.len()).and_then(|n| all.get(n));
     let Some(offcut) = row.copied() else { return };
     let (name, held) = (model.book.offcut_title(offcut), model.book.offcut_count(offcut));

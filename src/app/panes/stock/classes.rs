@@ -9,7 +9,7 @@ use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, StockAsk, Target};
 use crate::app::prompt;
-use crate::app::settling::{self, Settling};
+use crate::app::settling;
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::app::update;
@@ -18,9 +18,8 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::class::OpenPapers;
-use crate::domain::stock::outlook::{Outlook, outlook};
+use crate::domain::stock::outlook::outlook;
 use crate::domain::stock::{ProjectId, class, shortage};
-use std::collections::BTreeMap;
 
 /// The figures of a class, from top to bottom.
 pub const FIELDS: [&str; 9] = [
@@ -37,49 +36,6 @@ pub const FIELDS: [&str; 9] = [
 
 /// The row of the day among them.
 pub const DAY: usize = 1;
-
-/// Classes and batches, and the look at one of them.
-#[derive(Clone, Debug, Default)]
-pub struct Classes {
-    /// Open ones first, by day, then those that are done.
-    pub ids: Vec<ProjectId>,
-    /// Sheets and things, and offcuts, set aside for each.
-    pub booked: BTreeMap<ProjectId, (u64, u64)>,
-    /// The look at the one under the cursor.
-    pub outlook: Option<(ProjectId, Outlook)>,
-}
-
-impl Classes {
-    /// Brings the list up to date with the book; the cursor stays on its class when that moves.
-    pub fn arrange(&mut self, book: &Book, open: Option<ProjectId>, cursor: Cursor) -> Cursor {
-        let picked = self.picked(open, cursor);
-        let mut rows: Vec<(ProjectId, &Project)> = book.projects().iter().collect();
-        rows.sort_by_cached_key(|(id, p)| {
-            (p.progress != Progress::Open, p.date.is_none(), p.date, p.name.to_lowercase(), *id)
-        });
-        self.ids = rows.into_iter().map(|(id, _)| id).collect();
-        self.booked.clear();
-        for (_, b) in book.bookings().iter() {
-            let (sheets, offcuts) = self.booked.entry(b.project).or_default();
-            *(if b.offcut.is_some() { offcuts } else { sheets }) += u64::from(b.count);
-        }
-        self.outlook = None;
-        let at = self.ids.iter().position(|id| Some(*id) == picked);
-        at.map_or(cursor, Cursor::at)
-    }
-
-    /// Looks at a class, unless that was done.
-    pub fn look(&mut self, book: &Book, picked: Option<ProjectId>, plans: &Settling) {
-        if self.outlook.as_ref().map(|(id, _)| *id) != picked {
-            self.outlook = picked.and_then(|id| Some((id, outlook(book, id, plans.of(id))?)));
-        }
-    }
-
-    /// The class that is open, else the one under the cursor.
-    pub fn picked(&self, open: Option<ProjectId>, cursor: Cursor) -> Option<ProjectId> {
-        open.or_else(|| self.ids.get(cursor.row(self.ids.len())?).copied())
-    }
-}
 
 /// What a class shows in each row of its form.
 pub fn field_text(project: &Project, row: usize, currency: &str) -> String {

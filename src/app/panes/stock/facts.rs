@@ -1,7 +1,11 @@
 //! What the Stock pane says, one fact a line: a label and its words.
 
-use super::{Tab, bin, classes, count::CountDay, form, list::Preview, log_line, reorder, state_word};
+use super::{classes, form, reorder};
 use crate::app::model::Model;
+use crate::app::state::stock::count::CountDay;
+use crate::app::state::stock::preview::Preview;
+use crate::app::state::stock::{bin, log_line, state_word};
+use crate::app::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cutting::told;
 use crate::domain::edit::count_of;

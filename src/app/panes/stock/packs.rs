@@ -1,7 +1,5 @@
 //! Packs of several designs under one order number: made of the lines shown, received as one, changed field by field.
 
-pub use crate::app::state::stock::PackField;
-
 use super::{ask, done, row};
 use crate::app::commands::CommandId;
 use crate::app::effect::Effect;
@@ -9,6 +7,7 @@ use crate::app::finder;
 use crate::app::model::Model;
 use crate::app::overlay::{Overlay, PickRow, Purpose, StockAsk, Target};
 use crate::app::prompt;
+use crate::app::state::stock::PackField;
 use crate::app::status::Status;
 use crate::app::update;
 use crate::domain::book::Book;

@@ -16,7 +16,7 @@ mod list;
 mod ruler;
 
 use crate::app::model::Model;
-use crate::app::panes::mats::{Picked, View};
+use crate::app::state::mats::{MatsView, Picked};
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use ratatui::buffer::Buffer;
@@ -34,22 +34,22 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let head = list::heading(model, area, buf, look);
     let body = Rect { y: area.y + head, height: area.height.saturating_sub(head), ..area };
     let wants_ruler = model.mats.ruler.open;
-    if area.width >= BESIDE && model.mats.view != View::Drawing {
+    if area.width >= BESIDE && model.mats.view != MatsView::Drawing {
         return side_by_side(model, body, buf, look, hits);
     }
     match model.mats.view {
-        View::Drawing => large(model, body, buf, look),
+        MatsView::Drawing => large(model, body, buf, look),
         _ if wants_ruler => large(model, body, buf, look),
-        View::Card => list::draw(model, body, buf, look, hits),
-        View::Made if model.mats.card(&model.book).extras.is_empty() => {
+        MatsView::Card => list::draw(model, body, buf, look, hits),
+        MatsView::Made if model.mats.card(&model.book).extras.is_empty() => {
             Some(list::facts_only(model, body, buf, look))
         }
-        View::Made => {
+        MatsView::Made => {
             let (left, right) = halves(body, body.width / 2);
             construction(model, right, buf, look);
             Some(list::facts_only(model, left, buf, look))
         }
-        View::Post => Some(list::facts_only(model, body, buf, look)),
+        MatsView::Post => Some(list::facts_only(model, body, buf, look)),
     }
 }
 
@@ -68,7 +68,7 @@ fn side_by_side(
     hits: &mut Hits,
 ) -> Option<Position> {
     let (left, right) = halves(area, if area.width >= 140 { 72 } else { 60 });
-    if model.mats.view == View::Post && !model.mats.ruler.open {
+    if model.mats.view == MatsView::Post && !model.mats.ruler.open {
         list::facts_only(model, right, buf, look);
         return list::rows_only(model, left, buf, look, hits);
     }
@@ -107,7 +107,7 @@ fn picture(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<P
 
 fn what_is_drawn(model: &Model, top: Rect, buf: &mut Buffer, look: &Look) {
     match (model.mats.view, model.mats.picked(&model.book)) {
-        (View::Made, _) | (_, Picked::Extra(_)) => construction(model, top, buf, look),
+        (MatsView::Made, _) | (_, Picked::Extra(_)) => construction(model, top, buf, look),
         (_, Picked::Base) => drawing::base(model, top, buf, look),
         _ => drawing::nested(model, top, buf, look),
     }

@@ -3,8 +3,8 @@
 use super::shared::{empty, rows_of, rule, told};
 use crate::app::effect::ListUse;
 use crate::app::model::Model;
-use crate::app::panes::stock::count::CountDay;
-use crate::app::panes::stock::list::{Preview, Sign};
+use crate::app::state::stock::count::CountDay;
+use crate::app::state::stock::preview::{Preview, Sign};
 use crate::domain::stock::booked;
 use crate::domain::stock::shortage::{day_of, missing_for};
 use crate::ui::hits::Hits;

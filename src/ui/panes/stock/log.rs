@@ -3,6 +3,8 @@
 use super::shared::{empty, rows_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::{self, facts};
+use crate::app::state::stock::bin as in_bin;
+use crate::app::state::stock::log_line;
 use crate::domain::stock::lot::lots;
 use crate::domain::stock::{ItemId, Reason, shelf};
 use crate::ui::hits::Hits;
@@ -24,7 +26,7 @@ const BIN: [Column; 6] = [
 /// Draws the bin.
 pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
     let book = &model.book;
-    let rows: Vec<Row> = stock::bin(book)
+    let rows: Vec<Row> = in_bin(book)
         .into_iter()
         .filter_map(|id| Some((id, book.offcuts().get(id)?)))
         .map(|(id, o)| {
@@ -85,7 +87,7 @@ pub fn log(
     let first = picked.unwrap_or(0).saturating_sub(room);
     let rows: Vec<Row> = (first..len)
         .take(room * 2 + 1)
-        .filter_map(|n| stock::log_line(pane, book, n))
+        .filter_map(|n| log_line(pane, book, n))
         .map(|l| {
             let voided = l.reason == Reason::Voided || book.is_voided(l.seq);
             let reason = match (l.voids, book.is_voided(l.seq)) {

@@ -3,7 +3,8 @@
 use super::shared::{empty, told};
 use crate::app::action::List;
 use crate::app::model::Model;
-use crate::app::panes::stock::reorder::{OrderRow, cells, heading};
+use crate::app::panes::stock::reorder::{cells, heading};
+use crate::app::state::stock::orders::OrderRow;
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::widgets::table::{Column, Row, Table};

@@ -3,10 +3,11 @@
 //! the last hundred edits whoever made them.
 
 use super::choices::{Change, Choice};
-use super::in_view::{View, Whose};
-use crate::app::model::Model;
-use crate::app::panes::bench::BenchRun;
+use crate::app::state::bench::BenchRun;
+use crate::app::state::views::StockView;
 use crate::domain::history::{Fate, Moved, Step};
+use crate::domain::stock::ItemId;
+use crate::domain::stock::ProjectId;
 use jiff::civil::Date;
 use std::mem::discriminant;
 
@@ -45,8 +46,10 @@ pub struct RunWas {
 /// Which cut list is in hand and which plan of it, counted through the sitting.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Marks {
-    round: u64,
-    plan: u64,
+    /// Counts cut lists.
+    pub round: u64,
+    /// Counts plans of them.
+    pub plan: u64,
 }
 
 /// Something that was done.
@@ -232,43 +235,40 @@ impl Timeline {
     }
 }
 
-/// True where a step can be taken back on the book as it is on screen now: one that is still on its way to another copy
-/// of it cannot for a moment.
-pub fn is_at_hand(model: &Model, did: &Did) -> bool {
-    did.book.is_none_or(|b| b.epoch == model.epoch)
+/// What is on screen: a view of a pane, and what it is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum View {
+    /// Every view: what is chosen there shows all over the screen.
+    All,
+    /// The question of Yield and its answer.
+    Yield,
+    /// The chart of Yield.
+    Chart,
+    /// The plan of a project.
+    Plan(Option<ProjectId>),
+    /// The bench: which cut list, counted as they were opened.
+    Bench(u64),
+    /// A card in Mats: whose, and which.
+    Card(Option<ProjectId>, usize),
+    /// The ruler under that card.
+    Ruler(Option<ProjectId>, usize),
+    /// The swatches and what goes with them.
+    Palette,
+    /// The card of a patterned paper in Palette.
+    Paper(ItemId),
+    /// A photo in Palette.
+    Photo,
+    /// A view of Stock.
+    Stock(StockView),
 }
 
-/// True where a step still stands: the book has not lost it, and what was chosen is still so, or was chosen anew later.
-pub fn stands(model: &Model, now: &[Choice], all: &[Did], at: usize) -> bool {
-    let did = &all[at];
-    if let Some(book) = did.book {
-        return book.epoch != model.epoch || model.history.done().any(|s| s.seq == book.seq);
-    }
-    let plan = model.timeline.plan();
-    if let Some(tick) = did.tick {
-        let is_done = model.bench.as_ref().is_some_and(|b| b.done >= tick.done);
-        let is_under =
-            all.iter().skip(at + 1).any(|d| d.run.as_ref().is_some_and(|r| r.marks.plan == tick.plan));
-        return (tick.plan == plan && is_done) || is_under;
-    }
-    let is_so = |c: &Change| {
-        let later = all.iter().skip(at + 1).flat_map(|d| &d.choices);
-        now.contains(&c.now) || later.into_iter().any(|l| discriminant(&l.now) == discriminant(&c.now))
-    };
-    did.run.is_some() || did.choices.iter().all(is_so)
-}
-
-/// True where what was taken back can still be made again.
-pub fn can_be_again(model: &Model, undid: &Undid) -> bool {
-    let did = &undid.did;
-    if let Some(book) = did.book {
-        return book.epoch != model.epoch || model.history.undone().iter().any(|s| s.seq == book.seq);
-    }
-    match did.tick {
-        Some(tick) => {
-            let is_next = model.bench.as_ref().is_some_and(|b| b.done < tick.done);
-            tick.plan == model.timeline.plan() && is_next
-        }
-        None => true,
-    }
+/// Whose a step is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Whose {
+    /// It was made here, in this sitting, and its result stood in this view.
+    Here(View),
+    /// It is older than this sitting.
+    Before,
+    /// Another window or a command has made it meanwhile.
+    Elsewhere,
 }

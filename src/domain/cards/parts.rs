@@ -1,7 +1,6 @@
 //! The kinds of layers and of things made beside a card, with their measures as one line of text: what is shown in a
 //! prompt can be typed again.
 
-use crate::app::reading::read_length;
 use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::construction::boxes::LID_ROOM;
 use crate::domain::cards::fold::Side;
@@ -286,6 +285,11 @@ pub fn keep_rest(make: &Make, new: Make) -> Make {
 
 fn shown(length: Length, unit: Unit) -> String {
     if length == Length::ZERO { "0".to_owned() } else { length.show(unit) }
+}
+
+/// A length, or a sum of lengths.
+fn read_length(text: &str, unit: Unit) -> Result<Length, String> {
+    reckon::length(text, unit).map(|r| r.value).map_err(|e| e.to_string())
 }
 
 /// Measures typed in one line with commas between.

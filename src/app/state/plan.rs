@@ -1,0 +1,164 @@
+//! What the plan view of Yield remembers: what was planned, the plan on screen and whether it is booked, where the cursors
+//! stand; and the lines that can be read off it.
+
+use crate::app::input::list::Cursor;
+use crate::domain::cutting::job::{Cost, Job};
+use crate::domain::cutting::plan::{Plan, PlannedSheet};
+use crate::domain::cutting::planner::Progress;
+use crate::domain::cutting::steps::{CutList, cut_list};
+use crate::domain::cutting::told;
+use crate::domain::edit::count_of;
+use crate::domain::length::Unit;
+use crate::domain::planning::ProjectJob;
+use crate::domain::stock::ProjectId;
+
+/// State of the view.
+#[derive(Clone, Debug, Default)]
+pub struct PlanPane {
+    /// What was planned, and for which project.
+    pub job: Option<(ProjectId, ProjectJob)>,
+    /// Number of the request that is out.
+    pub waiting: Option<u64>,
+    /// How far the planner has come, and which share of its time is gone, in thousandths.
+    pub progress: Option<(Progress, u16)>,
+    /// The plan on screen: the booked one where it fits, else the best so far.
+    pub plan: Option<Box<Plan>>,
+    /// Set where the plan on screen is booked: the place of each layout in it.
+    pub booked: Option<Vec<u32>>,
+    /// A better plan than the booked one, until the person takes it.
+    pub offer: Option<Box<Plan>>,
+    /// The person was told that the project has no day.
+    pub undated: bool,
+    /// How many sheets of each row are there for the project.
+    pub held: Vec<Option<u32>>,
+    /// What the plan takes beyond that, a sentence a paper.
+    pub short: Vec<String>,
+    /// The layout picked.
+    pub cursor: Cursor,
+    /// What stands below the layouts.
+    pub detail: Detail,
+    /// The line of it that is picked.
+    pub line: Cursor,
+}
+
+/// What stands below the layouts, a line each.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Detail {
+    /// The steps of the layout picked.
+    #[default]
+    Steps,
+    /// What is taken of each paper.
+    Papers,
+    /// What is left to keep, and what to write on it.
+    Leftovers,
+    /// The pieces, and how each is cut.
+    Pieces,
+}
+
+impl Detail {
+    /// All, in the order of the key.
+    pub const ALL: [Self; 4] = [Self::Steps, Self::Papers, Self::Leftovers, Self::Pieces];
+
+    /// Its heading.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Steps => "steps",
+            Self::Papers => "papers",
+            Self::Leftovers => "leftovers",
+            Self::Pieces => "pieces",
+        }
+    }
+
+    /// The one after it.
+    #[must_use]
+    pub fn next(self) -> Self {
+        let at = Self::ALL.iter().position(|d| *d == self).unwrap_or(0);
+        Self::ALL.get(at + 1).copied().unwrap_or_default()
+    }
+}
+
+impl PlanPane {
+    /// The plan to cut: with stop cuts where the trimmer can make them and they save paper.
+    pub fn to_cut(&self) -> Option<&Plan> {
+        self.plan.as_ref().map(|plan| plan.to_cut())
+    }
+
+    /// The layout under the cursor.
+    pub fn picked(&self) -> Option<&PlannedSheet> {
+        let plan = self.to_cut()?;
+        plan.sheets.get(self.cursor.row(plan.sheets.len())?)
+    }
+
+    /// The cut list of a layout.
+    pub fn steps(&self, planned: &PlannedSheet) -> Option<CutList> {
+        let (_, job) = self.job.as_ref()?;
+        let sheet = job.job.sheets.get(planned.sheet)?;
+        Some(cut_list(sheet.size, &planned.tree, &job.job.trimmer, planned.copies))
+    }
+
+    /// The lines below the layouts.
+    pub fn lines(&self, unit: Unit) -> Vec<String> {
+        self.lines_of(self.detail, unit)
+    }
+
+    /// The lines of one kind.
+    pub fn lines_of(&self, detail: Detail, unit: Unit) -> Vec<String> {
+        let (Some((_, job)), Some(plan)) = (&self.job, self.to_cut()) else { return Vec::new() };
+        match detail {
+            Detail::Steps => {
+                let list = self.picked().and_then(|p| self.steps(p)).unwrap_or_default();
+                let steps = list.steps.iter().enumerate();
+                steps.map(|(n, s)| format!("{}  {}", n + 1, s.words(unit))).collect()
+            }
+            Detail::Papers => {
+                let short = self.short.iter().cloned();
+                told::paper_lines(&job.job, plan, &self.held, unit).into_iter().chain(short).collect()
+            }
+            Detail::Leftovers => {
+                let kept = told::kept(&job.job, plan);
+                let floor = job.job.keep.upright().show_with_unit(unit);
+                let none = kept.is_empty().then(|| format!("Nothing of {floor} or more is left over."));
+                none.into_iter().chain(kept.iter().map(|k| k.words(unit))).collect()
+            }
+            Detail::Pieces => job.job.pieces.iter().map(|p| told::piece_line(p, unit)).collect(),
+        }
+    }
+
+    /// Whether the plan on screen is the booked one, and whether a better one is there.
+    fn standing(&self) -> String {
+        let sheets = |plan: &Plan| count_of(plan.totals.cost.parts() / Cost::ONE.parts(), "sheet");
+        match (&self.booked, &self.offer, &self.plan) {
+            (Some(_), Some(offer), Some(plan)) => {
+                let words = sheets(offer.to_cut());
+                format!("This plan is booked: {}. One with {words} was found: B books it.", sheets(plan))
+            }
+            (Some(_), ..) => "This plan is booked.".to_owned(),
+            _ => "Not booked. B books it.".to_owned(),
+        }
+    }
+
+    /// What was chosen for the plan, in sentences: what decided, what stop cuts save, how many sheets a stroke takes. In few
+    /// words where there is little room.
+    pub fn choices(&self, is_short: bool) -> Vec<String> {
+        let Some((_, job)) = &self.job else { return Vec::new() };
+        let mut all = vec![self.standing()];
+        all.extend(self.decided(&job.job, is_short));
+        all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
+        let n = job.job.trimmer.sheets_per_stroke;
+        if n > 1 {
+            all.push(format!("{n} sheets a stroke."));
+        }
+        all
+    }
+
+    /// What decided among plans of one cost. What is left of a booked plan was not chosen among others: its work alone is said.
+    fn decided(&self, job: &Job, is_short: bool) -> Option<String> {
+        let plan = self.plan.as_ref()?.to_cut();
+        match (&self.booked, is_short) {
+            (Some(_), true) => None,
+            (Some(_), false) => Some(told::work_words(plan)),
+            (None, true) => Some(told::preference_short(job.preference, plan)),
+            (None, false) => Some(told::preference_words(job.preference, plan)),
+        }
+    }
+}

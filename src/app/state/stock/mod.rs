@@ -1,0 +1,213 @@
+//! What Stock remembers: which list is open, what narrows it, what is worked out while it is in view; and what its rows
+//! and texts are for.
+
+pub mod classes;
+pub mod count;
+pub mod orders;
+pub mod preview;
+
+use super::views::{StockView, Tab};
+use crate::app::input::list::Cursor;
+use crate::domain::book::Book;
+use crate::domain::length::Unit;
+use crate::domain::stock::find::Shelf;
+use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId, standing};
+use jiff::civil::Date;
+
+/// A field of a pack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PackField {
+    /// Its name.
+    Name,
+    /// The seller's number for it.
+    Number,
+    /// Who sells it.
+    Seller,
+    /// Price of the whole pack.
+    Price,
+    /// Its own season: when it leaves or arrives.
+    State,
+    /// What one pack brings.
+    Contents,
+    /// Anything else.
+    Note,
+    /// Not a field: the pack is taken off the list.
+    Remove,
+}
+
+/// State of the pane.
+#[derive(Clone, Debug, Default)]
+pub struct StockPane {
+    /// Which view is open.
+    pub view: StockView,
+    /// The view that a list from outside lies over.
+    pub under: StockView,
+    /// What narrows the shelf.
+    pub filter: String,
+    /// The items that match, in the order shown.
+    pub shown: Vec<ItemId>,
+    /// The row picked.
+    pub cursor: Cursor,
+    /// What to order and what is awaited; worked out while its list is in view.
+    pub orders: orders::Orders,
+    /// Classes and batches; worked out while one of their lists is in view.
+    pub classes: classes::Classes,
+    /// Bookings, the soonest first.
+    pub bookings: Vec<BookingId>,
+    /// A count day that goes on or was left.
+    pub count: Option<count::CountDay>,
+    /// The field in hand of the line or the class that is open.
+    pub field: Cursor,
+    /// A list from outside that is being looked at.
+    pub preview: Option<preview::Preview>,
+    /// The whole shelf in the order shown.
+    order: Vec<ItemId>,
+    /// The shelf made ready for finding, until the book changes.
+    ready: Option<Shelf>,
+}
+
+impl StockPane {
+    /// Brings what is in view up to date with the book.
+    pub fn arrange(&mut self, book: &Book, today: Date) {
+        let mut rows: Vec<(ItemId, &Item)> = book.items().iter().collect();
+        rows.sort_by_cached_key(|(_, item)| (item.kind, item.name.to_lowercase()));
+        self.order = rows.iter().map(|(id, _)| *id).collect();
+        self.ready = None;
+        for view in [&mut self.view, &mut self.under] {
+            *view = still_there(*view, book);
+        }
+        self.narrow(book, Unit::Inch);
+        match self.tab() {
+            Tab::Reorder => self.orders = orders::Orders::of(book, today),
+            Tab::Classes => self.cursor = self.classes.arrange(book, self.open_class(), self.cursor),
+            Tab::Bookings => self.bookings = bookings(book),
+            Tab::Shelf | Tab::Bin | Tab::Log => {}
+        }
+        if let Some(preview) = &mut self.preview {
+            preview.work_out(book, today);
+        }
+    }
+
+    /// The lines that the filter finds. `unit` is that of bare lengths in it.
+    pub fn narrow(&mut self, book: &Book, unit: Unit) {
+        if self.filter.trim().is_empty() {
+            self.shown.clone_from(&self.order);
+            return;
+        }
+        let filter = std::mem::take(&mut self.filter);
+        self.shown = self.make_ready(book).find(&filter, unit);
+        self.filter = filter;
+    }
+
+    /// The shelf made ready for finding.
+    pub fn make_ready(&mut self, book: &Book) -> &Shelf {
+        let order = &self.order;
+        self.ready.get_or_insert_with(|| Shelf::in_order(book, order.iter().copied()))
+    }
+
+    /// The view that is open, or the one that a list from outside lies over.
+    pub fn below_preview(&self) -> StockView {
+        if self.view == StockView::Preview { self.under } else { self.view }
+    }
+
+    /// The list that is open, or that a list from outside lies over.
+    pub fn tab(&self) -> Tab {
+        self.below_preview().tab()
+    }
+
+    /// The line of the shelf that is open, field by field.
+    pub fn open_item(&self) -> Option<ItemId> {
+        if let StockView::Item(id) = self.below_preview() { Some(id) } else { None }
+    }
+
+    /// The class that is open, figure by figure.
+    pub fn open_class(&self) -> Option<ProjectId> {
+        if let StockView::Class(id) = self.below_preview() { Some(id) } else { None }
+    }
+
+    /// The item whose lines alone the log shows.
+    pub fn history(&self) -> Option<ItemId> {
+        if let StockView::History(id) = self.below_preview() { Some(id) } else { None }
+    }
+
+    /// The list from outside, while it is in view.
+    pub fn preview_in_view(&self) -> Option<&preview::Preview> {
+        self.preview.as_ref().filter(|_| self.view == StockView::Preview)
+    }
+
+    /// The count day, while it is in view.
+    pub fn count_in_view(&self) -> Option<&count::CountDay> {
+        self.count.as_ref().filter(|_| self.view == StockView::Count)
+    }
+
+    /// The item picked on the shelf.
+    pub fn picked_item(&self) -> Option<ItemId> {
+        match self.view {
+            StockView::Item(id) => Some(id),
+            StockView::Shelf => self.shown.get(self.cursor.row(self.shown.len())?).copied(),
+            _ => None,
+        }
+    }
+
+    /// The class that is open, else the one under the cursor.
+    pub fn picked_class(&self) -> Option<ProjectId> {
+        self.classes.picked(self.open_class(), self.cursor)
+    }
+
+    /// Shows an item on the whole shelf.
+    pub fn show(&mut self, id: ItemId, book: &Book, today: Date) {
+        self.view = StockView::Shelf;
+        self.filter.clear();
+        self.arrange(book, today);
+        self.cursor = Cursor::at(self.shown.iter().position(|i| *i == id).unwrap_or(0));
+    }
+
+    /// Goes to another list.
+    pub fn go(&mut self, view: StockView, book: &Book, today: Date) {
+        self.view = view;
+        self.cursor = Cursor::default();
+        self.classes = classes::Classes::default();
+        self.arrange(book, today);
+    }
+}
+
+/// The view, or the list that it came from where what it shows is gone.
+fn still_there(view: StockView, book: &Book) -> StockView {
+    let is_there = match view {
+        StockView::Item(id) | StockView::History(id) => book.items().get(id).is_some(),
+        StockView::Class(id) => book.projects().get(id).is_some(),
+        _ => true,
+    };
+    if is_there { view } else { view.tab().view() }
+}
+
+/// Offcuts that are there, in the order shown.
+pub fn bin(book: &Book) -> Vec<OffcutId> {
+    book.offcuts().iter().map(|(id, _)| id).filter(|id| book.offcut_count(*id) > 0).collect()
+}
+
+fn bookings(book: &Book) -> Vec<BookingId> {
+    let mut rows: Vec<_> = book.bookings().iter().collect();
+    rows.sort_by_key(|(id, b)| (b.on, b.project, *id));
+    rows.into_iter().map(|(id, _)| id).collect()
+}
+
+/// The line of the log in row `n` of the list in view, newest first.
+pub fn log_line<'a>(pane: &StockPane, book: &'a Book, n: usize) -> Option<&'a LogLine> {
+    match pane.history() {
+        Some(item) => book.lines_of(item).rev().nth(n),
+        None => book.log().iter().rev().nth(n),
+    }
+}
+
+/// How an item stands, in a word: what it lacks first, else its state in the range.
+pub fn state_word(book: &Book, id: ItemId) -> &'static str {
+    let s = standing(book, id);
+    let coming = i64::try_from(s.on_order).unwrap_or(i64::MAX);
+    match () {
+        () if s.free < 0 => "SHORT",
+        () if s.is_low() && s.free.saturating_add(coming) >= i64::from(s.mark) => "ordered",
+        () if s.is_low() => "LOW",
+        () => book.items().get(id).map_or("", |i| i.state.word()),
+    }
+}
