@@ -5,6 +5,8 @@ use crate::persist::doomed;
 use crossterm::event::{KeyCode, KeyEvent};
 use std::ffi::OsString;
 use std::process::Command;
+use std::time::{Duration, UNIX_EPOCH};
+use trimside::persist::clock;
 use trimside::persist::disk::stand_in;
 
 // `main` is what the shipped program begins with; here it begins with `run`.
@@ -14,6 +16,7 @@ mod itself;
 
 const WORDS: &str = "TRIMSIDE_TEST_WORDS";
 const KILL_AT: &str = "TRIMSIDE_TEST_KILL_AT";
+const CLOCK: &str = "TRIMSIDE_TEST_CLOCK";
 /// The key that panics.
 pub const FATAL: char = '~';
 /// What the panic says.
@@ -34,6 +37,13 @@ pub fn doomed(words: &[&str], at: usize) -> Command {
     command
 }
 
+/// The program on these words, with a clock that stands so many seconds after the beginning of 1970, or before it.
+pub fn clocked(words: &[&str], seconds: i64) -> Command {
+    let mut command = program(words);
+    command.env(CLOCK, seconds.to_string());
+    command
+}
+
 /// What the program itself wrote to a pipe, without the heading of a run of tests.
 pub fn own_words(out: &[u8]) -> &[u8] {
     out.strip_prefix(b"\nrunning 1 test\n").unwrap_or(out)
@@ -50,6 +60,11 @@ fn run() {
     if let Some(at) = std::env::var(KILL_AT).ok().and_then(|n| n.parse().ok()) {
         assert!(stand_in(doomed::disk(at)));
     }
+    if let Some(seconds) = std::env::var(CLOCK).ok().and_then(|n| n.parse::<i64>().ok()) {
+        let off = Duration::from_secs(seconds.unsigned_abs());
+        let moment = if seconds < 0 { UNIX_EPOCH.checked_sub(off) } else { UNIX_EPOCH.checked_add(off) };
+        assert!(clock::stand_in(moment.unwrap()));
+    }
     let words = std::iter::once("trimside").chain(words.split('\n')).map(OsString::from);
     let code = std::panic::catch_unwind(|| itself::run(words, Some(fatal)));
     std::process::exit(code.map_or(101, i32::from));
@@ -60,7 +75,7 @@ fn run() {
 fn the_program_itself_reads_no_orders_for_faults() {
     let bytes = std::fs::read(env!("CARGO_BIN_EXE_trimside")).unwrap();
     let text = String::from_utf8_lossy(&bytes);
-    for word in ["_KILL_AT", "_PANIC_AT", "TRIMSIDE_TEST"] {
+    for word in ["_KILL_AT", "_PANIC_AT", "_TEST_CLOCK", "TRIMSIDE_TEST"] {
         assert!(!text.contains(word), "{word}");
     }
 }

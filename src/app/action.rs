@@ -27,6 +27,8 @@ use crate::domain::stock::{ProjectId, SwatchId};
 pub enum Action {
     /// A key was pressed.
     Key(Key),
+    /// A key was pressed while the window was too small to show what it does.
+    Unseen(Key),
     /// Text was pasted, as one event.
     Paste(String),
     /// A command was chosen.

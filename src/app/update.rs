@@ -72,6 +72,7 @@ pub fn resume(model: &mut Model) -> Vec<Effect> {
 fn take(model: &mut Model, action: Action) -> Vec<Effect> {
     match action {
         Action::Key(k) => key(model, k),
+        Action::Unseen(k) => unseen_key(model, k),
         Action::Paste(text) => paste(model, &text),
         Action::Run(id) => run(model, id),
         Action::Click(spot) => mouse::click(model, spot),
@@ -215,6 +216,16 @@ pub fn key(model: &mut Model, key: Key) -> Vec<Effect> {
         Overlay::Welcome(welcome) => welcome::key(model, welcome, key),
         Overlay::Tour => tour_key(model, key),
         Overlay::Confirm(c) => confirm_key(model, c, key),
+    }
+}
+
+/// A key in a window too small to show what it does: it leaves or stops for the shell, or does nothing.
+fn unseen_key(model: &mut Model, key: Key) -> Vec<Effect> {
+    let leaves = key == Key::ctrl('c') || key == Key::plain(KeyCode::Char('q'));
+    match key {
+        _ if leaves => run(model, CommandId::Quit),
+        _ if key == Key::ctrl('z') => vec![Effect::Suspend],
+        _ => Vec::new(),
     }
 }
 

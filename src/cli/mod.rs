@@ -82,6 +82,9 @@ pub fn open_store(desk: &mut Desk<'_>) -> anyhow::Result<Store> {
 }
 
 /// The day by the system's clock and zone.
-pub fn today() -> jiff::civil::Date {
-    jiff::ZonedDateTime::now().date()
+///
+/// # Errors
+/// A sentence where the clock is far out of order.
+pub fn today() -> anyhow::Result<jiff::civil::Date> {
+    Ok(crate::persist::clock::today()?)
 }

@@ -33,7 +33,7 @@ pub fn run(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
         return Ok(());
     };
-    let today = jiff::ZonedDateTime::now().date();
+    let today = super::today()?;
     let said = restore(&RealDisk, &dir, name, today).map_err(|error| match error {
         StoreError::NoCopy { .. } => BadInput::from_error(error),
         other => anyhow::Error::new(other),

@@ -6,7 +6,7 @@ use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
 use std::path::Path;
 use std::sync::{Arc, OnceLock};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// Held while one writer works; letting it go frees the lock.
 pub trait Lock: Send {}
@@ -41,8 +41,14 @@ pub trait Disk: Send + Sync {
     fn remove(&self, path: &Path) -> io::Result<()>;
     /// Returns when the names in a folder are safe.
     fn sync_dir(&self, dir: &Path) -> io::Result<()>;
-    /// Waits for the lock, for a while; the lock file is made where it is not there and never removed.
-    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>>;
+    /// Takes the lock, unless another writer has it; the lock file is made where it is not there and never removed.
+    fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>>;
+    /// Fails where the lock could never be taken, since the folder takes no writing. Takes nothing.
+    fn may_lock(&self, path: &Path) -> io::Result<()>;
+    /// Lets a moment go by, for another writer to get on.
+    fn pause(&self) {
+        std::thread::sleep(PAUSE);
+    }
 }
 
 /// The real one.
@@ -63,9 +69,6 @@ pub fn stand_in(disk: Arc<dyn Disk>) -> bool {
     STAND_IN.set(disk).is_ok()
 }
 
-/// How long a writer waits for another one. An edit holds the lock for milliseconds, so that a longer wait means a
-/// writer that hangs; a writer that has died holds nothing, since the system frees its locks.
-const PATIENCE: Duration = Duration::from_secs(10);
 const PAUSE: Duration = Duration::from_millis(5);
 
 struct RealLock {
@@ -152,21 +155,20 @@ impl Disk for RealDisk {
         File::open(dir)?.sync_all()
     }
 
-    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
-        let file = OpenOptions::new().write(true).create(true).truncate(false).mode(0o600).open(path)?;
-        let start = Instant::now();
-        loop {
-            match file.try_lock() {
-                Ok(()) => return Ok(Box::new(RealLock { file })),
-                Err(TryLockError::Error(e)) => return Err(e),
-                Err(TryLockError::WouldBlock) if start.elapsed() > PATIENCE => {
-                    return Err(io::Error::new(
-                        io::ErrorKind::TimedOut,
-                        format!("another window has been writing for {} seconds", PATIENCE.as_secs()),
-                    ));
-                }
-                Err(TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
-            }
+    fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>> {
+        let file = lock_file(path)?;
+        match file.try_lock() {
+            Ok(()) => Ok(Some(Box::new(RealLock { file }))),
+            Err(TryLockError::Error(e)) => Err(e),
+            Err(TryLockError::WouldBlock) => Ok(None),
         }
     }
+
+    fn may_lock(&self, path: &Path) -> io::Result<()> {
+        lock_file(path).map(drop)
+    }
+}
+
+fn lock_file(path: &Path) -> io::Result<File> {
+    OpenOptions::new().write(true).create(true).truncate(false).mode(0o600).open(path)
 }

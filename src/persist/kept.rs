@@ -3,8 +3,9 @@
 use super::disk::Disk;
 use super::error::StoreError;
 use super::files::{self, KEPT, LOCK, SNAPSHOT, journal_name, replace};
-use super::frame;
+use super::frame::{self, LONGEST_HEADER};
 use super::load::{State, read_snapshot, write_snapshot};
+use super::turn::{self, Hurry};
 use jiff::civil::Date;
 use std::path::Path;
 
@@ -43,27 +44,40 @@ fn write_copy(disk: &dyn Disk, dir: &Path, state: &State, name: &str, anew: bool
     }
     replace(disk, &path, &write_snapshot(state, state.mark)?)
         .map_err(StoreError::io("cannot write", &path))?;
-    prune(disk, &folder)
+    prune(disk, &folder, name)
 }
 
-fn prune(disk: &dyn Disk, folder: &Path) -> Result<(), StoreError> {
-    let names = disk.list(folder).map_err(StoreError::io("cannot list", folder))?;
+/// Lets the oldest copies of each sort go, never the one just made.
+fn prune(disk: &dyn Disk, folder: &Path, made: &str) -> Result<(), StoreError> {
     let (before, daily): (Vec<_>, Vec<_>) =
-        names.into_iter().filter(|n| n.strip_suffix(".ron").is_some()).partition(|n| n.starts_with(BEFORE));
+        in_order(disk, folder)?.into_iter().partition(|n| n.starts_with(BEFORE));
     for sort in [before, daily] {
         let extra = sort.len().saturating_sub(COPIES);
-        for name in sort.into_iter().take(extra) {
-            let path = folder.join(name);
+        for name in sort.into_iter().filter(|n| n != made).take(extra) {
+            let path = folder.join(format!("{name}.ron"));
             disk.remove(&path).map_err(StoreError::io("cannot remove", &path))?;
         }
     }
     Ok(())
 }
 
+/// The names of the copies in the order in which they were made: by the step that each ends with, since a clock may have
+/// been wrong; one whose head cannot be read comes first.
+fn in_order(disk: &dyn Disk, folder: &Path) -> Result<Vec<String>, StoreError> {
+    let files = disk.list(folder).map_err(StoreError::io("cannot list", folder))?;
+    let mut names = Vec::new();
+    for name in files.iter().filter_map(|n| n.strip_suffix(".ron")) {
+        let path = folder.join(format!("{name}.ron"));
+        let head = disk.read_part(&path, 0, LONGEST_HEADER).map_err(StoreError::io("cannot read", &path))?;
+        let step = head.and_then(|bytes| frame::header(&bytes)).map_or(0, |h| h.step);
+        names.push((name.starts_with(BEFORE), step, name.to_owned()));
+    }
+    names.sort();
+    Ok(names.into_iter().map(|(_, _, name)| name).collect())
+}
+
 fn names(disk: &dyn Disk, dir: &Path) -> Result<Vec<String>, StoreError> {
-    let folder = dir.join(KEPT);
-    let names = disk.list(&folder).map_err(StoreError::io("cannot list", &folder))?;
-    Ok(names.iter().filter_map(|n| n.strip_suffix(".ron")).map(str::to_owned).collect())
+    in_order(disk, &dir.join(KEPT))
 }
 
 fn read_copy(disk: &dyn Disk, dir: &Path, name: &str) -> Result<State, StoreError> {
@@ -100,7 +114,8 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
         return Err(StoreError::NoCopy { name: name.to_owned(), there });
     }
     let lock_path = dir.join(LOCK);
-    let _lock = disk.lock(&lock_path).map_err(StoreError::io("cannot lock", &lock_path))?;
+    let lock = turn::take(disk, &lock_path, &Hurry::default());
+    let _lock = lock.map_err(StoreError::io("cannot lock", &lock_path))?;
     let mut copy = read_copy(disk, dir, name)?;
     if let Some(why) = copy.read_only {
         return Err(StoreError::ReadOnly(why));

@@ -14,6 +14,10 @@ use std::path::Path;
 /// How many groups of steps are remembered by their writers' marks.
 const MARKS: usize = 64;
 
+/// How often a folder is read in which others write meanwhile; each time they have got on by a whole snapshot.
+const LOOKS: usize = 20;
+const CUT_SHORT: &str = "it was cut short";
+
 /// A group of steps that were saved at once, and who wrote them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Group {
@@ -72,6 +76,31 @@ impl State {
         Ok(state)
     }
 
+    /// Reads a folder whole while others may write to it: again where they have changed its files over meanwhile, and
+    /// once more a moment later where its last line has no end, since that one may just be being written.
+    pub(super) fn load_beside_others(disk: &dyn Disk, dir: &Path) -> Result<Self, StoreError> {
+        let mut before = stamp(disk, dir)?;
+        let mut cut_at = None;
+        for _ in 1..LOOKS {
+            let read = Self::load(disk, dir);
+            let after = stamp(disk, dir)?;
+            let unfinished = read.as_ref().ok().and_then(Self::unfinished_at);
+            if before == after && (unfinished.is_none() || unfinished == cut_at) {
+                return read;
+            }
+            (before, cut_at) = (after, unfinished);
+            if cut_at.is_some() {
+                disk.pause();
+            }
+        }
+        Self::load(disk, dir)
+    }
+
+    /// Where a last line without an end begins.
+    fn unfinished_at(&self) -> Option<u64> {
+        self.bad.as_ref().filter(|bad| bad.why == CUT_SHORT).map(|_| self.good)
+    }
+
     fn empty() -> Self {
         Self {
             book: Book::default(),
@@ -115,7 +144,7 @@ impl State {
         let mut news = false;
         while !rest.is_empty() && !self.is_stopped {
             let Some(end) = rest.iter().position(|b| *b == b'\n') else {
-                self.spoilt("it was cut short");
+                self.spoilt(CUT_SHORT);
                 break;
             };
             let (line, after) = rest.split_at(end);

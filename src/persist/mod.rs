@@ -2,6 +2,7 @@
 //! that nothing acknowledged is lost; what the book means is the domain's business.
 
 pub mod choices;
+pub mod clock;
 pub mod deliver;
 pub mod demo;
 pub mod disk;
@@ -19,6 +20,7 @@ mod rebase;
 pub mod remote;
 pub mod schema;
 mod store;
+pub mod turn;
 mod writing;
 
 pub use error::StoreError;

@@ -12,6 +12,7 @@ use super::kept;
 use super::load::{self, Stamp, State, Whose};
 use super::rebase::Rebase;
 use super::remote::network_disk;
+use super::turn::{self, Hurry};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::history::{Entry, History, Wish, WishError};
@@ -39,6 +40,7 @@ pub struct Store {
     /// The same for steps of windows, by epoch and number.
     pub(super) unsure_steps: Option<Unsure<(u64, u64)>>,
     pub(super) swept: bool,
+    hurry: Hurry,
     kept_on: Option<Date>,
     pub(super) rebase: Rebase,
     pub(super) notes: Vec<String>,
@@ -118,22 +120,19 @@ impl Store {
     /// As [`Store::open`].
     pub fn open_on(disk: Arc<dyn Disk>, dir: &Path) -> Result<Self, StoreError> {
         disk.make_dir(dir).map_err(StoreError::io("cannot make the data folder", dir))?;
-        // Under the lock, so that no other writer changes files over in the middle. A folder that cannot be written
-        // can still be read.
-        let lock = disk.lock(&dir.join(LOCK));
+        // Whoever only reads takes no lock. A folder that cannot be written can still be read.
         let mut notes = Vec::new();
-        if let Err(error) = &lock {
-            if !cannot_write(error) {
-                return Err(StoreError::io("cannot lock", &dir.join(LOCK))(clone_of(error)));
+        if let Err(error) = disk.may_lock(&dir.join(LOCK)) {
+            if !cannot_write(&error) {
+                return Err(StoreError::io("cannot lock", &dir.join(LOCK))(error));
             }
             notes.push(format!(
                 "{} cannot be written to ({}): changes will not be saved",
                 dir.display(),
-                reason(error)
+                reason(&error)
             ));
         }
-        let state = State::load(&*disk, dir)?;
-        drop(lock);
+        let state = State::load_beside_others(&*disk, dir)?;
         if let Some(bad) = state.bad.as_ref().filter(|_| state.read_only.is_none()) {
             notes.push(format!(
                 "line {} of {} does not hold: {}; everything before it is kept, the rest will be set aside before the next change",
@@ -153,6 +152,7 @@ impl Store {
             unsure: None,
             unsure_steps: None,
             swept: false,
+            hurry: Hurry::default(),
             kept_on: None,
             rebase,
             notes,
@@ -172,6 +172,16 @@ impl Store {
     /// The folder.
     pub fn dir(&self) -> &Path {
         &self.dir
+    }
+
+    /// True while another writer has the book.
+    pub fn is_kept_out(&self) -> bool {
+        matches!(self.disk.try_lock(&self.dir.join(LOCK)), Ok(None))
+    }
+
+    /// Tells this store, from another thread, to wait for no other writer.
+    pub fn hurry(&self) -> Hurry {
+        self.hurry.clone()
     }
 
     /// Why nothing can be changed, where that is so.
@@ -249,9 +259,7 @@ impl Store {
         let stamp = self.still_ours()?;
         if !self.is_current(stamp) {
             let before = self.state.book.seq();
-            let lock = self.disk.lock(&self.dir.join(LOCK)).ok();
             self.reload()?;
-            drop(lock);
             return Ok(self.state.book.seq() != before);
         }
         let news = self.state.read_on(&*self.disk, &self.dir)?;
@@ -289,7 +297,7 @@ impl Store {
             return Err(StoreError::ReadOnly(why.clone()));
         }
         self.still_ours()?;
-        let lock = self.disk.lock(&self.dir.join(LOCK)).map_err(not_saved)?;
+        let lock = turn::take(&*self.disk, &self.dir.join(LOCK), &self.hurry).map_err(not_saved)?;
         let stamp = self.stamp_of_ours()?;
         if self.is_current(stamp) {
             self.state.read_on(&*self.disk, &self.dir)?;
@@ -357,7 +365,7 @@ impl Store {
     }
 
     fn reload(&mut self) -> Result<(), StoreError> {
-        self.state = State::load(&*self.disk, &self.dir)?;
+        self.state = State::load_beside_others(&*self.disk, &self.dir)?;
         self.stale = false;
         self.swept = false;
         Ok(())
@@ -451,12 +459,6 @@ pub(super) fn not_saved(error: io::Error) -> StoreError {
 
 fn cannot_write(error: &io::Error) -> bool {
     matches!(error.kind(), io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem)
-}
-
-fn clone_of(error: &io::Error) -> io::Error {
-    error
-        .raw_os_error()
-        .map_or_else(|| io::Error::new(error.kind(), error.to_string()), io::Error::from_raw_os_error)
 }
 
 /// A mark that no other line bears: process, moment and a running number, stirred.

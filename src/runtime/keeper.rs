@@ -9,10 +9,11 @@ use crate::app::action::{Action, Fresh};
 use crate::domain::book::Book;
 use crate::domain::history::Entry;
 use crate::persist;
+use crate::persist::turn::{Hurry, PATIENCE};
 use crate::persist::{Store, StoreError};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// How often a refused save is tried again.
 const AGAIN: Duration = Duration::from_millis(700);
@@ -22,6 +23,14 @@ const LOOK: Duration = Duration::from_secs(2);
 const SLEEP: Duration = Duration::from_secs(86_400);
 /// So many lost steps are named one by one.
 const NAMED: usize = 5;
+/// How long the bench waits for the last save when it is left.
+pub const LAST_TRY: Duration = Duration::from_secs(5);
+/// A last save that takes longer than this is told.
+const MOMENT: Duration = Duration::from_millis(200);
+/// How long stopping for the shell waits for a save.
+const BEFORE_A_STOP: Duration = Duration::from_secs(1);
+/// How long a save may take to give up once it is told to.
+const TO_GIVE_UP: Duration = Duration::from_millis(300);
 
 /// A step and the epoch of the book that it was made on.
 type Step = (u64, Entry);
@@ -100,23 +109,49 @@ impl Waiting {
         }
     }
 
-    /// The last try. Where it fails too, a sentence that says what is lost, so that it can be done once more.
-    pub fn finish(mut self) -> Option<String> {
-        self.save(&mut |_| ());
-        if self.steps.is_empty() {
-            return None;
+    /// The last try. Where it fails too, a sentence that says what is lost, so that it can be done once more. `say` hears
+    /// at once where another writer is in the way.
+    pub fn finish(mut self, say: &mut dyn FnMut(&str)) -> Option<String> {
+        if !self.steps.is_empty() && self.store.is_kept_out() {
+            say(&last_try(PATIENCE));
         }
+        self.finish_silently()
+    }
+
+    fn finish_silently(&mut self) -> Option<String> {
+        self.save(&mut |_| ());
+        let (count, names) = self.unsaved()?;
+        Some(format!("{count} not on the disk: {}; to be done again: {names}", self.why))
+    }
+
+    /// The steps that are not safe, counted and named; `None` where all are.
+    fn unsaved(&self) -> Option<(String, String)> {
         let labels = self.steps.iter().map(|(_, e)| e.edit.describe(self.store.book()));
         let mut named: Vec<String> = labels.take(NAMED).collect();
         if self.steps.len() > NAMED {
             named.push("and so on".to_owned());
         }
         let count = match self.steps.len() {
+            0 => return None,
             1 => "the last change is".to_owned(),
             n => format!("the last {n} changes are"),
         };
-        Some(format!("{count} not on the disk: {}; to be done again: {}", self.why, named.join(", ")))
+        Some((count, named.join(", ")))
     }
+
+    /// A try before the process is stopped; a sentence for what is not safe then.
+    fn before_a_stop(&mut self, tell: &mut dyn FnMut(Action)) -> Option<String> {
+        self.save(tell);
+        let (count, names) = self.unsaved()?;
+        Some(format!(
+            "{count} not saved yet ({}): {names}; all of it is kept here and saved when you come back",
+            self.why
+        ))
+    }
+}
+
+fn last_try(limit: Duration) -> String {
+    format!("saving once more, for up to {} seconds; Ctrl-C leaves without it", limit.as_secs())
 }
 
 /// What wakes the thread.
@@ -124,6 +159,8 @@ enum Call {
     Step(Box<Step>),
     /// Something changed in the data folder.
     Changed,
+    /// Save what is waiting, say what is not safe, and do nothing until the process goes on.
+    Rest(Sender<Option<String>>, Receiver<()>),
     /// Save what is waiting, then end.
     Finish,
 }
@@ -133,6 +170,15 @@ enum Call {
 pub struct Keeper {
     calls: Sender<Call>,
     thread: JoinHandle<Option<String>>,
+    hurry: Hurry,
+}
+
+/// A keeper that does nothing, and holds no lock, as long as this is there.
+#[derive(Debug)]
+pub struct Rest {
+    /// What is not safe, where anything is not.
+    pub unsaved: Option<String>,
+    _go_on: Sender<()>,
 }
 
 impl Keeper {
@@ -144,19 +190,54 @@ impl Keeper {
         let (calls, inbox) = channel();
         let news = calls.clone();
         let is_told = watch::folder(store.dir(), move || news.send(Call::Changed).is_ok());
+        let hurry = store.hurry();
         let mut waiting = Waiting::new(store);
         let thread = thread::Builder::new().name("keeper".to_owned()).spawn(move || {
             run(&mut waiting, &inbox, is_told, &mut tell);
-            waiting.finish()
+            waiting.finish_silently()
         })?;
-        Ok(Self { calls, thread })
+        Ok(Self { calls, thread, hurry })
     }
 
-    /// Waits until everything that was handed over is saved, and ends the thread. A sentence where something could
-    /// not be saved.
-    pub fn finish(self) -> Option<String> {
+    /// Has everything saved that was handed over, within a moment, before the process is stopped: a process that is
+    /// stopped while it holds the lock keeps all others out.
+    pub fn rest(&self) -> Rest {
+        let ((answer, heard), (go_on, until)) = (channel(), channel());
+        let asked = self.calls.send(Call::Rest(answer, until)).is_ok();
+        let mut unsaved = heard.recv_timeout(BEFORE_A_STOP);
+        if asked && unsaved == Err(RecvTimeoutError::Timeout) {
+            self.hurry.begin();
+            unsaved = heard.recv_timeout(TO_GIVE_UP);
+            self.hurry.end();
+        }
+        let silent = "the disk does not answer: what was changed last may not be saved yet";
+        Rest { unsaved: unsaved.unwrap_or_else(|_| Some(silent.to_owned())), _go_on: go_on }
+    }
+
+    /// Waits until everything that was handed over is saved, for [`LAST_TRY`] at most, and ends the thread. A sentence
+    /// where something could not be saved.
+    ///
+    /// Where it takes more than a moment `say` hears so. `is_given_up` lets at most the time pass that it is given, and
+    /// tells whether the person will wait no longer.
+    pub fn finish(
+        self,
+        say: &mut dyn FnMut(&str),
+        is_given_up: &mut dyn FnMut(Duration) -> bool,
+    ) -> Option<String> {
         // The watcher holds a sender too, so that the end is a call of its own.
         let _ = self.calls.send(Call::Finish);
+        let began = Instant::now();
+        let (mut is_told, mut turn) = (false, Duration::from_millis(1));
+        while !self.thread.is_finished() {
+            if !is_told && began.elapsed() > MOMENT {
+                is_told = true;
+                say(&last_try(LAST_TRY));
+            }
+            if is_given_up(turn) || began.elapsed() > LAST_TRY {
+                self.hurry.begin();
+            }
+            turn = (turn * 2).min(MOMENT / 10);
+        }
         self.thread.join().unwrap_or_else(|_| {
             Some("the thread that saves has failed: see in the log what is there and what is not".to_owned())
         })
@@ -188,6 +269,11 @@ fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, mut is_told: bool, tell: &
             match call {
                 Call::Step(step) => waiting.steps.push(*step),
                 Call::Changed => {}
+                Call::Rest(answer, until) => {
+                    let _ = answer.send(waiting.before_a_stop(tell));
+                    // Until the other end is dropped.
+                    let _ = until.recv();
+                }
                 Call::Finish => ends = true,
             }
         }

@@ -18,6 +18,7 @@ use crate::domain::pages::label_sheet;
 use crate::domain::sheet::Formats;
 use crate::engine::planning::{self, Cancel};
 use crate::persist::choices;
+use crate::persist::clock;
 use crate::persist::given::{self, SETTINGS};
 use crate::persist::own_theme;
 use crate::persist::paths::{FORMATS, LABELS, Paths};
@@ -54,9 +55,9 @@ impl Drop for Scratch {
     }
 }
 
-/// The day by the system's clock and zone.
-fn today() -> Date {
-    jiff::ZonedDateTime::now().date()
+/// The day by the system's clock and zone, where it shows one.
+fn today() -> Option<Date> {
+    clock::today().ok()
 }
 
 /// Opens the workbench and runs it until it ends; `on_key` sees every key before the bench does.
@@ -78,7 +79,7 @@ pub fn open(options: &Options, on_key: Option<KeyWatch>) -> anyhow::Result<Ended
         // Opened anew: what was filled in is where this window begins, not something that another one did.
         store = Store::open(&paths.data)?;
     }
-    let model = model(options, &paths, &mut store, is_throw_away);
+    let model = model(options, &paths, &mut store, clock::today()?, is_throw_away);
     if options.plain {
         in_lines(model, store, &paths.data)
     } else {
@@ -118,7 +119,7 @@ fn throw_away() -> anyhow::Result<PathBuf> {
 }
 
 /// The model as it was left, under the person's settings.
-fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: bool) -> Model {
+fn model(options: &Options, paths: &Paths, store: &mut Store, today: Date, is_throw_away: bool) -> Model {
     let remembered = crate::persist::memory::read(&paths.data).unwrap_or_default();
     let file = paths.settings.display();
     let (text, trouble) = read_text(&paths.settings);
@@ -132,7 +133,7 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, is_throw_away: boo
     let theme_file = paths.theme.display();
     problems.extend(theme_problems.into_iter().chain(trouble).map(|p| format!("{theme_file}: {p}")));
     screen.unit = options.unit.unwrap_or(screen.unit);
-    let mut model = Model::new(store.book().clone(), store.history().clone(), today(), screen);
+    let mut model = Model::new(store.book().clone(), store.history().clone(), today, screen);
     model.epoch = store.epoch();
     model.read_only = store.read_only().map(str::to_owned);
     model.is_demo = is_throw_away;
@@ -194,9 +195,14 @@ fn in_lines(mut model: Model, store: Store, data: &Path) -> anyhow::Result<Ended
     let mut carry_out = |effect: Effect, out: &mut dyn Write| carry_out_in_lines(effect, &mut waiting, out);
     let run = plain::run(&mut model, &mut input, &mut out, &mut carry_out);
     crate::persist::memory::write(data, &memory::to_text(&model));
-    match waiting.finish() {
-        Some(lost) => Err(anyhow::Error::msg(lost)),
-        None => Ok(run.map(|()| Ended::Left)?),
+    let mut say = |words: &str| {
+        let _ = writeln!(std::io::stderr(), "trimside: {words}");
+    };
+    match (waiting.finish(&mut say), run) {
+        (Some(lost), _) => Err(anyhow::Error::msg(lost)),
+        // Whoever read the facts has gone away, as `head` does.
+        (None, Err(error)) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(error.into()),
+        (None, _) => Ok(Ended::Left),
     }
 }
 

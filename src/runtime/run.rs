@@ -31,7 +31,7 @@ use crate::ui::view;
 use anyhow::Context;
 use crossterm::event::{KeyEvent, MouseButton, MouseEvent, MouseEventKind};
 use jiff::civil::Date;
-use ratatui::layout::Position;
+use ratatui::layout::{Position, Rect};
 use std::io::Write;
 use std::sync::mpsc::Sender;
 use std::time::{Duration, Instant};
@@ -62,8 +62,8 @@ pub struct Start {
     pub store: Store,
     /// Remembers how the bench is left.
     pub remember: Remember,
-    /// The day, asked anew for every edit.
-    pub today: fn() -> Date,
+    /// The day, asked anew for every edit; `None` where the clock shows none, and the last one stands.
+    pub today: fn() -> Option<Date>,
     /// Sees every key before the bench does.
     pub on_key: Option<KeyWatch>,
 }
@@ -78,7 +78,7 @@ struct Bench {
     clerks: Clerks,
     keeper: Keeper,
     remember: Remember,
-    today: fn() -> Date,
+    today: fn() -> Option<Date>,
     depth: ColourDepth,
     between: Between,
     post: Sender<Input<Action>>,
@@ -86,6 +86,8 @@ struct Bench {
     printer: Printer,
     ground_asked: Option<Instant>,
     hits: Hits,
+    /// The window is large enough to show what a key does.
+    is_seen: bool,
 }
 
 /// Opens the bench and runs it until it ends.
@@ -127,6 +129,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         printer,
         ground_asked: None,
         hits: Hits::default(),
+        is_seen: true,
     };
     let first = resume(&mut bench.model);
     let mut ended = bench.carry_out(first)?;
@@ -152,8 +155,19 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     // The screen first, since saving may take a moment; on a dead terminal this does nothing.
     let _ = bench.guard.leave();
     bench.clerks.finish();
-    let lost = bench.keeper.finish().into_iter().chain(ears.inbox.try_iter().filter_map(unseen));
-    let lost: Vec<String> = lost.collect();
+    let mut say = |words: &str| {
+        let _ = writeln!(std::io::stderr(), "trimside: {words}");
+    };
+    let mut left = Vec::new();
+    let mut is_given_up = |time| {
+        let input = ears.inbox.recv_timeout(time);
+        let ends = matches!(input, Ok(Input::Signal(signal)) if signal.ends());
+        left.extend(input.ok());
+        ends
+    };
+    let lost = bench.keeper.finish(&mut say, &mut is_given_up);
+    left.extend(ears.inbox.try_iter());
+    let lost: Vec<String> = lost.into_iter().chain(left.into_iter().filter_map(unseen)).collect();
     match (!lost.is_empty()).then(|| lost.join("; ")) {
         None => Ok(ended),
         Some(lost) if ended == Ended::Left => Err(anyhow::Error::msg(lost)),
@@ -179,8 +193,9 @@ fn unseen(input: Input<Action>) -> Option<String> {
 impl Bench {
     fn draw(&mut self) -> std::io::Result<()> {
         let look = Look::new(&self.model.screen, self.depth);
-        let (model, hits) = (&self.model, &mut self.hits);
+        let (model, hits, is_seen) = (&self.model, &mut self.hits, &mut self.is_seen);
         self.guard.draw(|frame| {
+            *is_seen = view::is_large_enough(frame.area());
             let drawn = view::draw(model, frame.area(), frame.buffer_mut(), &look);
             *hits = drawn.hits;
             if let Some(at) = drawn.cursor {
@@ -213,14 +228,20 @@ impl Bench {
     }
 
     fn take(&mut self, input: Input<Action>) -> anyhow::Result<Option<Ended>> {
-        self.model.today = (self.today)();
+        self.model.today = (self.today)().unwrap_or(self.model.today);
         let action = match input {
+            Input::Resize(width, height) => {
+                self.is_seen = view::is_large_enough(Rect::new(0, 0, width, height));
+                None
+            }
+            Input::Key(event) if !self.is_seen => keys::key(event).map(Action::Unseen),
+            Input::Paste(_) | Input::Mouse(_) if !self.is_seen => None,
             Input::Key(event) => keys::key(event).map(Action::Key),
             Input::Paste(text) => Some(Action::Paste(text)),
             Input::Mouse(event) => self.mouse(event),
             Input::Ground(colour) => self.ground(colour),
             Input::Answer(action) => Some(action),
-            Input::Resize(..) | Input::Focus(_) => None,
+            Input::Focus(_) => None,
             Input::HangUp => return Ok(Some(Ended::HangUp)),
             Input::Signal(signal) if signal.ends() => return Ok(Some(Ended::By(signal))),
             Input::Signal(Signal::Suspend) => return Ok(self.suspend(Reach::Process)),
@@ -353,7 +374,9 @@ impl Bench {
     }
 
     fn suspend(&mut self, reach: Reach) -> Option<Ended> {
-        match self.guard.suspend(reach) {
+        let rest = self.keeper.rest();
+        let unsaved = rest.unsaved.as_deref().map(harmless);
+        match self.guard.suspend(reach, unsaved.as_deref()) {
             Ok(Stopped::AndContinued) => None,
             Ok(Stopped::NobodyToContinue) => {
                 let words = "There is no shell behind this window that could bring the bench back.";

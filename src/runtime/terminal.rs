@@ -246,12 +246,16 @@ impl Guard {
     /// Hands the terminal back, stops the process, and enters again when it is continued. The next frame is drawn from
     /// nothing.
     ///
-    /// The input thread stops reading first, so that what is typed from then on is the shell's.
+    /// The input thread stops reading first, so that what is typed from then on is the shell's. `words` stand on the
+    /// shell's screen then.
     ///
     /// # Errors
     /// When the terminal is gone on the way out or back: treat it as a hang-up.
-    pub fn suspend(&mut self, reach: signals::Reach) -> io::Result<signals::Stopped> {
+    pub fn suspend(&mut self, reach: signals::Reach, words: Option<&str>) -> io::Result<signals::Stopped> {
         self.line.lower()?;
+        if let Some(words) = words {
+            let _ = writeln!(io::stderr(), "trimside: {words}");
+        }
         let stopped = signals::stop(reach);
         self.line.raise()?;
         self.forget()?;

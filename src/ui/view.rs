@@ -40,6 +40,11 @@ use ratatui::widgets::{Clear, Widget};
 /// The smallest screen that the workbench is drawn on.
 pub const SMALLEST: (u16, u16) = (60, 18);
 
+/// True where the workbench is drawn, and keys do what they show.
+pub fn is_large_enough(screen: Rect) -> bool {
+    screen.width >= SMALLEST.0 && screen.height >= SMALLEST.1
+}
+
 /// Rows of a body from which on the pane gives rows to its large figures.
 const ROOM_FOR_FIGURES: u16 = 40;
 /// Rows that a sentence of the status line takes at most.
@@ -74,8 +79,8 @@ fn draw_into(
         return None;
     }
     buf.set_style(screen, look.theme.text);
-    if screen.width < SMALLEST.0 || screen.height < SMALLEST.1 {
-        too_small(screen, buf, look);
+    if !is_large_enough(screen) {
+        too_small(model, screen, buf, look);
         return None;
     }
     let parts = parts(screen);
@@ -171,11 +176,15 @@ fn inset(area: Rect) -> Rect {
     Rect::new(area.x + 1, area.y, area.width.saturating_sub(2), area.height)
 }
 
-fn too_small(screen: Rect, buf: &mut Buffer, look: &Look) {
-    let words = format!(
+/// One sentence in place of everything; while the person waits to leave, what there is to say of that too.
+fn too_small(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) {
+    let mut words = format!(
         "trimside needs {} x {} cells, this window has {} x {}: make it larger, or press q to leave",
         SMALLEST.0, SMALLEST.1, screen.width, screen.height
     );
+    if let Some(status) = model.status.as_ref().filter(|_| model.is_leaving) {
+        words = format!("{} {words}", text::harmless(&status.text));
+    }
     paragraph(buf, screen, 0, &words, look.theme.text, look);
 }
 

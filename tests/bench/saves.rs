@@ -136,7 +136,7 @@ fn keeper_alone(home: &Path) {
         update(&mut model, action);
         plain.as_many_as(journal_bytes(&folder), before);
     }
-    assert_eq!(keeper.finish(), None);
+    assert_eq!(keeper.finish(&mut |_| (), &mut |_| false), None);
     tell("plain write and sync", &mut syncs, None);
     tell("edit to the keeper's word", &mut saved, Some(&syncs));
 }

@@ -74,8 +74,11 @@ impl Disk for Gated {
     fn sync_dir(&self, dir: &Path) -> io::Result<()> {
         self.disk.sync_dir(dir)
     }
-    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
-        self.disk.lock(path)
+    fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>> {
+        self.disk.try_lock(path)
+    }
+    fn may_lock(&self, path: &Path) -> io::Result<()> {
+        self.disk.may_lock(path)
     }
 }
 
@@ -107,7 +110,7 @@ fn acknowledged_after_the_sync(hurries: bool) {
     let after = Store::open_on(disk.after(Crash::Strict).shared(), Path::new(DIR)).unwrap();
     assert!(after.book() == &book, "told, and not safe");
     drop(open);
-    assert_eq!(keeper.finish(), None);
+    assert_eq!(keeper.finish(&mut |_| (), &mut |_| false), None);
 }
 
 #[test]

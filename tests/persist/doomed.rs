@@ -105,7 +105,11 @@ impl Disk for Doomed {
         RealDisk.sync_dir(dir)
     }
 
-    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
-        RealDisk.lock(path)
+    fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>> {
+        RealDisk.try_lock(path)
+    }
+
+    fn may_lock(&self, path: &Path) -> io::Result<()> {
+        RealDisk.may_lock(path)
     }
 }

@@ -313,13 +313,19 @@ impl Disk for Fake {
         Ok(())
     }
 
-    fn lock(&self, _: &Path) -> io::Result<Box<dyn Lock>> {
+    fn try_lock(&self, _: &Path) -> io::Result<Option<Box<dyn Lock>>> {
         self.look()?;
         let mut world = self.0.lock().unwrap();
         if world.is_locked {
             return Err(io::Error::from(io::ErrorKind::TimedOut));
         }
         world.is_locked = true;
-        Ok(Box::new(FakeLock(self.clone())))
+        Ok(Some(Box::new(FakeLock(self.clone()))))
     }
+
+    fn may_lock(&self, _: &Path) -> io::Result<()> {
+        self.look()
+    }
+
+    fn pause(&self) {}
 }

@@ -340,6 +340,6 @@ fn a_living_writer_that_hangs_is_told_after_a_while() {
     let out = used(&data, "class", None);
     let words = String::from_utf8(out.stderr).unwrap();
     assert_eq!((out.status.code(), out.stdout.len(), words.lines().count()), (Some(1), 0, 1), "{words}");
-    assert!(words.contains("another window has been writing for 10 seconds"), "{words}");
+    assert!(words.contains("another window or command has been writing for 10 seconds"), "{words}");
     assert_eq!(std::fs::read(data.join("book.ron")).unwrap(), before);
 }

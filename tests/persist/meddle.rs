@@ -115,10 +115,17 @@ impl Disk for Meddled {
         self.disk.sync_dir(dir)
     }
 
-    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
+    fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>> {
         self.call();
-        self.disk.lock(path)
+        self.disk.try_lock(path)
     }
+
+    fn may_lock(&self, path: &Path) -> io::Result<()> {
+        self.call();
+        self.disk.may_lock(path)
+    }
+
+    fn pause(&self) {}
 }
 
 /// Five sheets on the shelf; two of the lines stand in a snapshot, two after it.

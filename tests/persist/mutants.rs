@@ -217,9 +217,15 @@ impl Disk for Mutated {
         if self.mutant == Mutant::FolderNotSynced { Ok(()) } else { self.disk.sync_dir(dir) }
     }
 
-    fn lock(&self, path: &Path) -> io::Result<Box<dyn Lock>> {
-        if self.mutant == Mutant::LockSkipped { Ok(Box::new(NoLock)) } else { self.disk.lock(path) }
+    fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>> {
+        if self.mutant == Mutant::LockSkipped { Ok(Some(Box::new(NoLock))) } else { self.disk.try_lock(path) }
     }
+
+    fn may_lock(&self, path: &Path) -> io::Result<()> {
+        self.disk.may_lock(path)
+    }
+
+    fn pause(&self) {}
 }
 
 fn power_goes(mutant: Option<Mutant>) {

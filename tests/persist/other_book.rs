@@ -203,7 +203,7 @@ fn the_bench_says_so_keeps_its_changes_and_saves_them_when_its_book_is_back() {
     while !saved {
         saved = matches!(wait(), Action::Saved(1));
     }
-    assert_eq!(keeper.finish(), None);
+    assert_eq!(keeper.finish(&mut |_| (), &mut |_| false), None);
     assert_eq!(Store::open(&at("data")).unwrap().book().on_hand(ItemId(1)), 5);
     assert_eq!(Store::open(&at("other")).unwrap().book().on_hand(ItemId(1)), 9);
 }

@@ -7,6 +7,7 @@ mod bench;
 mod doors;
 mod faults;
 mod feel;
+mod ground;
 mod harness;
 mod loose_card;
 mod shell;

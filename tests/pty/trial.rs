@@ -40,7 +40,7 @@ fn program() {
             match input {
                 Input::Key(key) if key.modifiers == KeyModifiers::CONTROL => {
                     let KeyCode::Char('z') = key.code else { continue };
-                    match guard.suspend(Reach::Job).expect("back again") {
+                    match guard.suspend(Reach::Job, None).expect("back again") {
                         Stopped::AndContinued => seen.last = "continued".into(),
                         Stopped::NobodyToContinue => seen.last = "no shell".into(),
                     }
@@ -63,7 +63,7 @@ fn program() {
                 }
                 Input::Paste(text) => seen.pasted += text.len(),
                 Input::Signal(Signal::Suspend) => {
-                    guard.suspend(Reach::Process).expect("back again");
+                    guard.suspend(Reach::Process, None).expect("back again");
                     seen.last = "continued".into();
                 }
                 // The terminal's end brings SIGCONT with SIGHUP, so the modes may not be there to set.

@@ -97,7 +97,7 @@ impl Bench {
 
     /// Ends the saving; what could not be saved, as a sentence.
     pub fn lost(&mut self) -> Option<String> {
-        self.waiting.take().and_then(Waiting::finish)
+        self.waiting.take().and_then(|waiting| waiting.finish(&mut |_| ()))
     }
 
     /// Presses keys: tokens apart by spaces, each a key as in the key file; `'some text'` is typed letter by letter.

@@ -63,7 +63,7 @@ fn import(path: &Path, into: Option<&str>, desk: &mut Desk<'_>) -> anyhow::Resul
     }
     let mut store = open_store(desk)?;
     let mut notes = Vec::new();
-    let saved = store.change(today(), |book| taken(book, &handed, into, &mut notes));
+    let saved = store.change(today()?, |book| taken(book, &handed, into, &mut notes));
     let saved = saved.map_err(|e| match e {
         ChangeError::Make(sentence) => BadInput(sentence).into(),
         ChangeError::Refused(error) => BadInput::from_error(harmless(&error.to_string())),

@@ -60,7 +60,7 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
         }
         What::Trios => trios(args, desk)?,
         What::Patterns => (Request::Patterns, book(desk)?),
-        What::Reorder => (Request::Reorder(today()), book(desk)?),
+        What::Reorder => (Request::Reorder(today()?), book(desk)?),
         What::Kit => project(args, desk).map(|(id, book)| (Request::Kit(id), book))?,
         What::KitLabels => {
             let (sheet, run) = label_run(args, desk)?;

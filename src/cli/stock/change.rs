@@ -130,7 +130,7 @@ fn log(
     line: impl FnOnce(&Book, ItemId) -> Result<NewLine, String>,
 ) -> anyhow::Result<()> {
     let mut about = None;
-    let saved = store.change(today(), |book| {
+    let saved = store.change(today()?, |book| {
         let item = book.find_item(name).map_err(|e| e.to_string())?;
         about = Some(item);
         line(book, item).map(Edit::Log)
@@ -166,11 +166,11 @@ pub(super) fn carry_out(
         let mut then = store.book().clone();
         let edit = make(&then).map_err(BadInput)?;
         return then
-            .apply(&edit, today())
+            .apply(&edit, today()?)
             .map(|a| a.label)
             .map_err(|e| BadInput::from_error(harmless(&e.to_string())));
     }
-    let saved = store.change(today(), make);
+    let saved = store.change(today()?, make);
     let notes = store.take_notes();
     let saved = saved.map_err(refusal)?;
     for note in notes {

@@ -46,7 +46,7 @@ pub(super) fn import(
     };
     let mut plan = plan_for(store.book()).map_err(BadInput)?;
     if !dry_run && plan.edit().is_some() {
-        let done = store.change(today(), |book| {
+        let done = store.change(today()?, |book| {
             plan = plan_for(book)?;
             // Between the look and the lock another window may have made the list superfluous.
             Ok(plan.edit().unwrap_or(Edit::Batch { label: plan.label(), edits: Vec::new() }))

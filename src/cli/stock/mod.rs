@@ -209,7 +209,7 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match &args.what {
         What::List { words } => show::list(desk, store.book(), &words.join(" "), form),
         What::Log { name } => show::log(desk, store.book(), name.as_deref(), form),
-        What::Reorder => show::reorder(desk, store.book(), today(), form),
+        What::Reorder => show::reorder(desk, store.book(), today()?, form),
         What::Export => show::export(desk, store.book(), form),
         What::Use(count) => change::used(desk, &mut store, count, form),
         What::Receive { count, price, lot } => {

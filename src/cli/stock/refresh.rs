@@ -59,7 +59,7 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
     let plan = plan_for(store.book(), &rows).map_err(BadInput)?;
     let mut then = store.book().clone();
     if let Some(edit) = &plan.edit {
-        then.apply(edit, today()).map_err(|e| BadInput::from_error(harmless(&e.to_string())))?;
+        then.apply(edit, today()?).map_err(|e| BadInput::from_error(harmless(&e.to_string())))?;
         change::carry_out(desk, store, ask.dry_run, |book| {
             let plan = plan_for(book, &read(book)?)?;
             Ok(plan.edit.unwrap_or(Edit::Batch { label: "refreshed".into(), edits: Vec::new() }))
@@ -67,7 +67,7 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
     }
     let answer = Answer {
         dry_run: ask.dry_run,
-        leaving: leaving(&then, &plan),
+        leaving: leaving(&then, &plan, today()?),
         seller: seller.clone(),
         arriving: plan.arriving,
         staying: plan.staying,
@@ -80,8 +80,8 @@ fn day(text: &str, what: &str) -> Result<Date, BadInput> {
     text.trim().parse().map_err(|_| BadInput(bad()))
 }
 
-fn leaving(book: &Book, plan: &Refresh) -> Vec<Leaving> {
-    let affected = refresh::affected(book, today());
+fn leaving(book: &Book, plan: &Refresh, today: Date) -> Vec<Leaving> {
+    let affected = refresh::affected(book, today);
     let rows = plan.leaving.iter().map(|id| {
         let means: Option<&Affected> = affected.iter().find(|a| a.item == *id);
         let instead = means.and_then(|a| a.instead);
