@@ -92,31 +92,13 @@ pub enum Effect {
 #[derive(Clone, Debug)]
 pub struct PagesAsk {
     /// Which pages.
-    pub wanted: Wanted,
+    pub wanted: Request,
     /// The book, where they need it.
     pub book: Box<Book>,
     /// Paper, unit, colour, the line at the foot.
     pub setup: Setup,
     /// What the code at the foot says; no code where it is empty.
     pub code: String,
-}
-
-/// Which pages.
-#[derive(Clone, Debug)]
-pub enum Wanted {
-    /// A request.
-    Pages(Box<Request>),
-    /// The yields of a sheet, not worked out yet.
-    Chart {
-        /// The sheet.
-        sheet: Box<Sheet>,
-        /// From, to, step.
-        range: ChartRange,
-        /// Sizes and sheet of the other side of the leaf, where there is one.
-        back: Option<Box<(ChartRange, Sheet)>>,
-        /// Pieces may lie turned.
-        may_turn: bool,
-    },
 }
 
 /// A file to be written.

@@ -23,6 +23,7 @@ use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::length::{Length, Unit};
 use crate::domain::library::shown::ShelfOrder;
+use crate::domain::pages::chart::Pocket;
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::{MOST_NUDGE, Run};
 use crate::domain::pages::trios::Form;
@@ -94,7 +95,11 @@ struct Print {
     label_sheet: String,
     nudge: (i32, i32),
     patches: bool,
+    sheet: String,
     back: String,
+    pocket: bool,
+    pocket_used: bool,
+    all_sizes: bool,
     fan: bool,
 }
 
@@ -174,7 +179,11 @@ fn remember_print(print: &PrintChoices) -> Print {
         label_sheet: print.label_sheet.clone(),
         nudge: (print.run.right, print.run.down),
         patches: print.patches,
+        sheet: print.sheet.clone(),
         back: print.back.clone(),
+        pocket: print.pocket.is_some(),
+        pocket_used: print.pocket == Some(Pocket::Used),
+        all_sizes: print.all_sizes,
         fan: print.form == Form::Fan,
     }
 }
@@ -189,7 +198,10 @@ fn print_choices(p: Print) -> PrintChoices {
         label_sheet: p.label_sheet,
         run: Run { right, down, ..Run::default() },
         patches: p.patches,
+        sheet: p.sheet,
         back: p.back,
+        pocket: p.pocket.then_some(if p.pocket_used { Pocket::Used } else { Pocket::Steps }),
+        all_sizes: p.all_sizes,
         form: if p.fan { Form::Fan } else { Form::Ring },
         ..PrintChoices::default()
     }

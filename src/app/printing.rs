@@ -7,7 +7,7 @@ pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews
 
 use super::action::Action;
 use super::commands::{COMMANDS, Context};
-use super::effect::{Effect, PagesAsk, PrintJob, Wanted};
+use super::effect::{Effect, PagesAsk, PrintJob};
 use super::input::field::Field;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
@@ -18,14 +18,13 @@ use super::status::{Status, Work};
 use crate::app::state::print::Line;
 use crate::domain::book::Book;
 use crate::domain::cardwork;
-use crate::domain::cutting::chart::ChartRange;
 use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::keys::KeyRow;
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
-use crate::domain::sheet::Sheet;
+use crate::domain::pages::shelf;
 use crate::domain::stock::Kind;
 
 /// Opens the overlay on the page kind that goes with the pane.
@@ -76,7 +75,7 @@ pub fn about(model: &Model, kind: PageKind) -> String {
     let project = || model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
     match kind {
         PageKind::Ruler => "true ruler".to_owned(),
-        PageKind::Chart => model.yields.sheet.sheet.name.clone(),
+        PageKind::Chart => choices::chart_sheet_of(model).name,
         PageKind::Plan if model.yields.view == YieldView::Plan && model.yields.plan.plan.is_some() => {
             project()
         }
@@ -104,23 +103,16 @@ pub fn about(model: &Model, kind: PageKind) -> String {
 ///
 /// # Errors
 /// The sentence that refuses it.
-fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
+fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
     let kind = desk.kind();
     if let Some(why) = why_not(model, kind) {
         return Err(why.to_owned());
     }
     let (book, unit) = (&model.book, model.screen.unit);
     let active = || book.active().ok_or_else(|| "no project is active".to_owned());
-    Ok(Wanted::Pages(Box::new(match kind {
+    Ok(match kind {
         PageKind::Ruler => Request::Ruler,
-        PageKind::Chart => {
-            let (sheet, range) = (model.yields.sheet.sheet.clone(), model.yields.chart_range());
-            // The back has its own usual sizes, unless the person chose sizes for charts.
-            let usual = |back: &Sheet| model.yields.range.unwrap_or_else(|| ChartRange::for_sheet(back));
-            let back = choices::back_of(model).map(|back| Box::new((usual(&back), back)));
-            let may_turn = model.yields.may_turn;
-            return Ok(Wanted::Chart { sheet: Box::new(sheet), range, back, may_turn });
-        }
+        PageKind::Chart => Request::Chart(Box::new(choices::chart_of(model))),
         PageKind::Layers => {
             let card = cardwork::card(book, model.mats.card(book));
             let guide = Guide::of(card, cardwork::tools(book, unit)).map_err(|e| e.to_string())?;
@@ -154,7 +146,7 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Wanted, String> {
         }
         PageKind::Handout => Request::Handout(active()?),
         PageKind::Keys => Request::Keys(Some(key_rows(model))),
-    })))
+    })
 }
 
 /// The plan on screen, or the layout of the one size in Yield.
@@ -162,9 +154,7 @@ fn plan_pages(model: &Model) -> Result<PlanPages, String> {
     let unit = model.screen.unit;
     let is_plan = model.yields.view == YieldView::Plan;
     if let (true, Some(plan), Some((_, of))) = (is_plan, &model.yields.plan.plan, &model.yields.plan.job) {
-        let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit);
-        pages.sums.extend(of.notes.iter().cloned());
-        return Ok(pages);
+        return Ok(shelf::plan_pages(&model.book, of, plan, unit));
     }
     let current = model.yields.current().ok_or("the yield is still being worked out")?;
     Ok(PlanPages::of_answer(&current.question, &current.answer, model.yields.count, unit))

@@ -46,12 +46,21 @@ pub struct PrintArgs {
     /// Only the lines of the piece itself, at true size, for a drawing machine (card, layers, plan)
     #[arg(long)]
     pub lines: bool,
-    /// Chart, plan: the sheet, as WxH or a format name
+    /// Chart, plan: the sheet, as WxH or a format name; chart: paper of your shelf
     #[arg(long, value_name = "SHEET", default_value = "letter")]
     pub sheet: String,
     /// Chart: another sheet for the back of the leaf
     #[arg(long, value_name = "SHEET")]
     pub back: Option<String>,
+    /// Chart: a quarter page to be carried along, four sheets on a page
+    #[arg(long, value_enum, value_name = "FORM", conflicts_with = "back")]
+    pub pocket: Option<PocketName>,
+    /// Chart: every size, however many pages that takes
+    #[arg(long)]
+    pub all_sizes: bool,
+    /// Chart: mark the sizes that your open projects are cut in
+    #[arg(long)]
+    pub used: bool,
     /// Chart: the smallest size
     #[arg(long, value_name = "L", allow_hyphen_values = true)]
     pub from: Option<String>,
@@ -170,6 +179,15 @@ pub enum PaperName {
     Letter,
     /// 210 x 297 mm
     A4,
+}
+
+/// What a pocket chart shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum PocketName {
+    /// Every half inch, or every centimetre
+    Steps,
+    /// The sizes that your open projects are cut in
+    Used,
 }
 
 /// How trio strips are held together.

@@ -2,13 +2,12 @@
 
 use super::named::named;
 use crate::app::action::Action;
-use crate::app::effect::{PagesAsk, PrintJob, Wanted};
+use crate::app::effect::{PagesAsk, PrintJob};
 use crate::app::printing::{PagesText, PrintNews};
-use crate::domain::pages::chart::Chart;
 use crate::domain::pages::frame::Setup;
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
-use crate::domain::pages::request::{Request, pages_for};
+use crate::domain::pages::request::pages_for;
 use crate::exchange::write::{pdf::pdf, qr, svg::svg};
 use crate::persist::deliver::{self, DeliverError, Kind};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -79,15 +78,7 @@ fn pages(ask: &PagesAsk) -> Result<Vec<Page>, String> {
         text => Some(qr::modules(text).map_err(|e| e.to_string())?),
     };
     let setup = Setup { code, ..ask.setup.clone() };
-    let made = |request: &Request| pages_for(request, &ask.book, &setup).map_err(|e| e.to_string());
-    match &ask.wanted {
-        Wanted::Pages(request) => made(request),
-        Wanted::Chart { sheet, range, back, may_turn } => {
-            let front = Box::new(Chart::of(sheet, range, *may_turn));
-            let back = back.as_deref().map(|(range, sheet)| Box::new(Chart::of(sheet, range, *may_turn)));
-            made(&Request::Chart { front, back })
-        }
-    }
+    pages_for(&ask.wanted, &ask.book, &setup).map_err(|e| e.to_string())
 }
 
 /// What would be on the pages, in text.

@@ -17,6 +17,7 @@ use trimside::domain::pages::layers::{self, Guide};
 use trimside::domain::pages::page::{Area, Group, MM, Mark, Page, Stroke};
 use trimside::domain::pages::plan::{self, PlanPages};
 use trimside::domain::pages::request::{Request, pages_for};
+use trimside::domain::pages::scale::SETTING;
 use trimside::domain::sheet::Sheet;
 use trimside::domain::size::Size;
 use trimside::exchange::write::svg::svg;
@@ -158,13 +159,19 @@ fn the_cut_plan_shows_the_layout_it_was_given() {
         let pages = plan::pages(&setup, &pages_of);
         assert_clear(&pages);
         bar_is_true(&pages);
-        // Drawn 2 : 5.
+        // The scale is the one that the page names.
         let sheet = outline(&pages[0]);
+        let scale = sheet.width as f64 / 215_900.0;
+        let named =
+            pages[0].texts().find_map(|w| w.text.split_once("drawn ").map(|(_, s)| s.to_owned())).unwrap();
+        let (on_paper, in_truth) = named.split_once(" : ").unwrap();
+        let ratio = on_paper.parse::<f64>().unwrap() / in_truth.parse::<f64>().unwrap();
+        assert!((scale - ratio).abs() < 1e-4, "{scale} is not {named}");
         let (left, top) = (sheet.x as f64 / 1000.0, sheet.y as f64 / 1000.0);
         let drawn = boxes(&svg(&pages[0]), "outline");
         let layout = &pages_of.sheets[0].layout;
         for piece in &layout.pieces {
-            let at = |l: Length| l.in_unit(Unit::Mm) * 0.4;
+            let at = |l: Length| l.in_unit(Unit::Mm) * ratio;
             let p = piece.panel;
             let wanted = [left + at(p.x), top + at(p.y), at(p.size.width), at(p.size.height)];
             let near = |b: &[f64; 4]| b.iter().zip(wanted).all(|(a, w)| (a - w).abs() < 0.003);
@@ -172,12 +179,25 @@ fn the_cut_plan_shows_the_layout_it_was_given() {
         }
         let Some(found) = text(&pages) else { return };
         assert!(found.contains("8 x letter") && found.contains("Wanted 40, spare 0."), "{found}");
-        assert!(found.contains("Fence 5 in") && found.contains("fingers behind the guard"));
+        let words = pages[0].texts().map(|w| w.text.as_str()).collect::<Vec<_>>().join(" ");
+        assert!(words.contains("edge (11 in) of 8 sheets 8 1/2 x 11 in. 1 cut each"), "{words}");
+        assert!(found.contains("ingers behind the guard"), "{found}");
+        let settings = pages[0].texts().filter(|w| w.size == SETTING.size);
+        assert!(
+            settings.map(|w| w.text.as_str()).eq(pages_of.sheets[0]
+                .steps
+                .iter()
+                .map(|s| s.fence.show(Unit::Inch))
+                .collect::<Vec<_>>()
+                .iter()
+                .map(String::as_str))
+        );
         let picture = picture(&pages).unwrap();
         let sides = picture.lines_down(sheet.x + 400, sheet.y - MM, sheet.bottom() + MM);
-        assert_mm(sides.last().unwrap() - sides[0], 279.4 * 0.4);
+        assert_mm(sides.last().unwrap() - sides[0], 279.4 * ratio);
         let cut = layout.cuts[0];
-        let (x, y) = (sheet.x + cut.x0.micrometres() * 2 / 5, sheet.y + cut.y0.micrometres() * 2 / 5);
+        let drawn = |l: Length| (l.micrometres() as f64 * ratio) as i64;
+        let (x, y) = (sheet.x + drawn(cut.x0), sheet.y + drawn(cut.y0));
         assert_eq!(picture.colour_at(x + 200, y), [0, 0, 0], "the first cut is black");
     }
 }
@@ -193,7 +213,11 @@ fn a_plan_with_stop_cuts_says_where_to_stop() {
     let [sheet] = pages_of.sheets.as_slice() else { panic!("one layout") };
     assert_eq!((sheet.copies, sheet.layout.pieces.len()), (2, 4));
     assert_eq!(sheet.layout.cuts.iter().filter(|cut| cut.stop).count(), 4);
-    assert!(sheet.steps[0].contains("stop") && sheet.steps[0].contains("knife"), "{}", sheet.steps[0]);
+    assert!(
+        sheet.steps[0].cut.contains("stop") && sheet.steps[0].cut.contains("knife"),
+        "{:?}",
+        sheet.steps[0]
+    );
     for setup in setups() {
         let pages = plan::pages(&setup, &pages_of);
         assert_clear(&pages);

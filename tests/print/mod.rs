@@ -13,8 +13,9 @@ mod lists;
 mod render;
 mod ruler;
 
-use trimside::domain::pages::frame::{CLEAR, MARGIN, Paper, Setup};
-use trimside::domain::pages::page::{MM, Page};
+use trimside::domain::pages::frame::{Paper, Setup};
+use trimside::domain::pages::page::{Group, MM, Mark, Page};
+use trimside::domain::pages::scale::{CLEAR, EDGE};
 
 /// Every choice of paper, nothing else chosen.
 pub fn setups() -> [Setup; 2] {
@@ -37,9 +38,12 @@ pub fn assert_clear(pages: &[Page]) {
 /// Measures the check bar of the first page: 3 in and 80 mm from the bar's own foot, whatever is above it.
 pub fn bar_is_true(pages: &[Page]) {
     let Some(picture) = render::picture(pages) else { return };
-    let y = pages[0].height - MARGIN - 4 * MM;
-    let inches = picture.lines_across(y - MM, MARGIN - MM, MARGIN + 76_700);
-    let cm = picture.lines_across(y + MM, MARGIN - MM, MARGIN + 82 * MM);
+    let y = pages[0].height - EDGE - 4 * MM;
+    let is_bar =
+        |mark: &&Mark| matches!(mark, Mark::Path { points, .. } if points[0].y == y && points[1].y == y);
+    let left = pages[0].of(Group::Tick).find(is_bar).expect("a bar").bounds().x;
+    let inches = picture.lines_across(y - MM, left - MM, left + 76_700);
+    let cm = picture.lines_across(y + MM, left - MM, left + 82 * MM);
     assert_eq!((inches.len(), cm.len()), (4, 9), "{}", pages[0].title);
     let (three, eighty) = (inches[3] - inches[0], cm[8] - cm[0]);
     // At 300 dpi: 3 in are 900 dots, 80 mm are 80 / 25.4 x 300 = 944.9.

@@ -2,9 +2,10 @@
 
 use super::render::{dots, picture, says, text};
 use super::{assert_clear, bar_is_true, setups};
-use trimside::domain::pages::frame::{BODY, Setup, Sheaf};
+use trimside::domain::pages::frame::{Setup, Sheaf};
 use trimside::domain::pages::page::{Area, BLACK, Group, INCH, MM, Mark, Page};
 use trimside::domain::pages::ruler;
+use trimside::domain::pages::scale::BODY;
 use trimside::exchange::write::{pdf::pdf, qr, svg::svg};
 
 fn outline(page: &Page) -> Area {

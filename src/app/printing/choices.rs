@@ -5,9 +5,12 @@ pub use crate::app::state::print::Line;
 
 use super::{PageKind, PrintDesk};
 use crate::app::model::Model;
+use crate::domain::cutting::chart::ChartRange;
+use crate::domain::pages::chart::{Asked, Pocket};
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::label_sheet::{self, LabelSheet};
 use crate::domain::pages::labels::{self, Run};
+use crate::domain::pages::shelf;
 use crate::domain::pages::trios::Form;
 use crate::domain::sheet::{Sheet, parse_sheet};
 
@@ -58,7 +61,19 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
             // Labels are the sheet's own: nothing stands at their foot.
             return rows;
         }
-        PageKind::Chart => rows.push(row('b', "back", or_none(&c.back), Some(Line::Back))),
+        PageKind::Chart => {
+            rows.push(row('s', "sheet", chart_sheet_of(model).name, Some(Line::Sheet)));
+            let form = match c.pocket {
+                None => "wall",
+                Some(Pocket::Steps) => "pocket, four a page",
+                Some(Pocket::Used) => "pocket, your sizes",
+            };
+            rows.push(row('o', "form", form.to_owned(), None));
+            if c.pocket.is_none() {
+                rows.push(row('a', "sizes", if c.all_sizes { "all" } else { "one page" }.to_owned(), None));
+                rows.push(row('b', "back", or_none(&c.back), Some(Line::Back)));
+            }
+        }
         PageKind::Trios => {
             rows.push(row('r', "form", c.form.word().to_owned(), None));
             rows.push(row('e', "empty", yes(c.blank), None));
@@ -88,7 +103,39 @@ pub fn label_sheet_of(model: &Model, paper: Paper) -> &LabelSheet {
 /// The sheet on the back of the chart, if any. One that cannot be read any more is none.
 pub fn back_of(model: &Model) -> Option<Sheet> {
     let text = model.print.back.as_str();
-    (!text.is_empty()).then(|| parse_sheet(text, model.screen.unit, &model.formats).ok()).flatten()
+    (!text.is_empty()).then(|| sheet_named(model, text).ok()).flatten()
+}
+
+/// A sheet by the name of a format or of paper on the shelf, or by its size.
+///
+/// # Errors
+/// The sentence that refuses it.
+fn sheet_named(model: &Model, text: &str) -> Result<Sheet, String> {
+    let known = parse_sheet(text, model.screen.unit, &model.formats);
+    known.or_else(|why| shelf::sheet_named(&model.book, text).ok_or_else(|| why.to_string()))
+}
+
+/// The sheet of the chart: the one chosen, else the one in Yield.
+pub fn chart_sheet_of(model: &Model) -> Sheet {
+    let text = model.print.sheet.as_str();
+    let chosen = (!text.is_empty()).then(|| sheet_named(model, text).ok()).flatten();
+    chosen.unwrap_or_else(|| model.yields.sheet.sheet.clone())
+}
+
+/// The chart that is asked for.
+pub fn chart_of(model: &Model) -> Asked {
+    let sheet = chart_sheet_of(model);
+    // Every sheet has its own usual sizes, unless the person chose sizes for charts.
+    let usual = |sheet: &Sheet| model.yields.range.unwrap_or_else(|| ChartRange::for_sheet(sheet));
+    Asked {
+        range: usual(&sheet),
+        back: back_of(model).map(|back| (usual(&back), back)),
+        may_turn: model.yields.may_turn,
+        used: shelf::sizes_in_use(&model.book),
+        all: model.print.all_sizes,
+        pocket: model.print.pocket.map(|form| (form, Pocket::others(&sheet))),
+        sheet,
+    }
 }
 
 /// Changes the choice of a key that is not typed. True where it is one of the kind's.
@@ -103,6 +150,14 @@ pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
     }
     let c = &mut model.print;
     match key {
+        'o' if desk.kind() == PageKind::Chart => {
+            c.pocket = match c.pocket {
+                None => Some(Pocket::Steps),
+                Some(Pocket::Steps) => Some(Pocket::Used),
+                Some(Pocket::Used) => None,
+            };
+        }
+        'a' if desk.kind() == PageKind::Chart => c.all_sizes = !c.all_sizes,
         'o' => c.run.outlines = !c.run.outlines,
         'a' => c.only_arriving = !c.only_arriving,
         't' => c.patches = !c.patches,
@@ -138,6 +193,7 @@ pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(Line, Stri
         Line::Code => c.code.clone(),
         Line::Start => c.run.start.to_string(),
         Line::Nudge => labels::show_nudge(c.run.right, c.run.down),
+        Line::Sheet => c.sheet.clone(),
         Line::Back => c.back.clone(),
     };
     Some((line, text))
@@ -170,10 +226,15 @@ pub fn take(model: &mut Model, paper: Paper, line: Line, text: &str) -> Result<(
             let (right, down) = labels::read_nudge(text).map_err(|e| format!("Not taken: {e}."))?;
             (model.print.run.right, model.print.run.down) = (right, down);
         }
+        Line::Sheet => {
+            if !text.is_empty() {
+                sheet_named(model, text).map_err(|e| format!("The sheet is not taken: {e}."))?;
+            }
+            text.clone_into(&mut model.print.sheet);
+        }
         Line::Back => {
             if !text.is_empty() {
-                parse_sheet(text, model.screen.unit, &model.formats)
-                    .map_err(|e| format!("The back is not taken: {e}."))?;
+                sheet_named(model, text).map_err(|e| format!("The back is not taken: {e}."))?;
             }
             text.clone_into(&mut model.print.back);
         }

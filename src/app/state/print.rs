@@ -3,6 +3,7 @@
 use crate::app::effect::PrintJob;
 use crate::app::input::field::Field;
 use crate::app::input::list::Cursor;
+use crate::domain::pages::chart::Pocket;
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::Run;
 use crate::domain::pages::trios::Form;
@@ -149,6 +150,8 @@ pub enum Line {
     Start,
     /// The nudge of labels.
     Nudge,
+    /// The sheet of a chart.
+    Sheet,
     /// The sheet on the back of a chart.
     Back,
 }
@@ -162,13 +165,14 @@ impl Line {
             Self::Code => "Enter take it  Esc leave: what the QR code says, or none",
             Self::Start => "Enter take it  Esc leave: the first free label",
             Self::Nudge => "Enter take it  Esc leave: right,down in mm by 0.5",
+            Self::Sheet => "Enter take it  Esc leave: a format, a size, paper of yours, or none for Yield's",
             Self::Back => "Enter take it  Esc leave: a sheet such as a4, or none",
         }
     }
 }
 
 /// What is chosen, for every page from now on.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct PrintChoices {
     /// A line of the person's own at the foot of every page; may be empty.
     pub footer: String,
@@ -182,26 +186,16 @@ pub struct PrintChoices {
     pub only_arriving: bool,
     /// A patch of colour on each label.
     pub patches: bool,
+    /// The sheet of the chart, as typed; empty for the one in Yield.
+    pub sheet: String,
     /// The sheet whose yields are on the back of the chart, as typed; empty for none.
     pub back: String,
+    /// The chart to be carried along instead of the one for the wall.
+    pub pocket: Option<Pocket>,
+    /// Every size of the chart, however many pages that takes.
+    pub all_sizes: bool,
     /// How trio strips are held together.
     pub form: Form,
     /// Trio strips with empty windows.
     pub blank: bool,
-}
-
-impl Default for PrintChoices {
-    fn default() -> Self {
-        Self {
-            footer: String::new(),
-            code: String::new(),
-            label_sheet: String::new(),
-            run: Run::default(),
-            only_arriving: false,
-            patches: false,
-            back: String::new(),
-            form: Form::Ring,
-            blank: false,
-        }
-    }
 }

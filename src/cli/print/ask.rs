@@ -1,6 +1,6 @@
 //! From arguments to a request, and the book where one is needed.
 
-use super::{FormName, PrintArgs, What};
+use super::{FormName, PocketName, PrintArgs, What};
 use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
@@ -16,16 +16,17 @@ use crate::domain::cutting::one_size;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::length::{Length, Unit};
 use crate::domain::pages::card::CardSheet;
-use crate::domain::pages::chart::Chart;
+use crate::domain::pages::chart::{Asked, Pocket};
 use crate::domain::pages::flat::Flat;
 use crate::domain::pages::label_sheet::{self, LabelSheet};
 use crate::domain::pages::labels::{self, Run};
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
+use crate::domain::pages::shelf;
 use crate::domain::pages::trios::Form;
 use crate::domain::planning;
-use crate::domain::sheet::{Formats, Sheet, parse_sheet};
+use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::{ProjectId, Swatch, SwatchId};
 use crate::engine::planning::{Budget, Cancel, plan};
@@ -48,7 +49,7 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
     Ok(match args.what {
         What::Ruler => (Request::Ruler, none),
         What::Keys => (Request::Keys(None), none),
-        What::Chart => (chart(args, desk.unit)?, none),
+        What::Chart => (chart(args, desk)?, none),
         What::Layers => (layers(args, desk.unit)?, none),
         What::Card => card(args, desk)?,
         What::Plan => (cut_plan(args, desk)?, none),
@@ -88,15 +89,46 @@ fn length(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
     Length::parse(text, unit).map_err(|e| bad(format!("{option}: {e}")))
 }
 
-fn chart(args: &PrintArgs, unit: Unit) -> anyhow::Result<Request> {
-    let side = |option: &str, text: &str| -> anyhow::Result<Box<Chart>> {
-        let sheet =
-            parse_sheet(text, unit, &Formats::built_in()).map_err(|e| bad(format!("{option}: {e}")))?;
-        let range = range(args, unit, &sheet)?;
-        Ok(Box::new(Chart::of(&sheet, &range, !args.no_turn)))
+fn chart(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Request> {
+    let unit = desk.unit;
+    let wants_book = args.used || args.pocket == Some(PocketName::Used);
+    let mut used = Vec::new();
+    if wants_book {
+        used = shelf::sizes_in_use(&book(desk)?);
+    }
+    let sheet = chart_sheet("--sheet", &args.sheet, desk)?;
+    let back = match &args.back {
+        Some(text) => {
+            let back = chart_sheet("--back", text, desk)?;
+            Some((range(args, unit, &back)?, back))
+        }
+        None => None,
     };
-    let back = args.back.as_deref().map(|text| side("--back", text)).transpose()?;
-    Ok(Request::Chart { front: side("--sheet", &args.sheet)?, back })
+    let form = args.pocket.map(|form| match form {
+        PocketName::Steps => Pocket::Steps,
+        PocketName::Used => Pocket::Used,
+    });
+    Ok(Request::Chart(Box::new(Asked {
+        range: range(args, unit, &sheet)?,
+        back,
+        may_turn: !args.no_turn,
+        used,
+        all: args.all_sizes,
+        pocket: form.map(|form| (form, Pocket::others(&sheet))),
+        sheet,
+    })))
+}
+
+/// A sheet by format or size; the shelf is looked at only for a name that is not known otherwise.
+fn chart_sheet(option: &str, text: &str, desk: &mut Desk<'_>) -> anyhow::Result<Sheet> {
+    let known = parse_sheet(text, desk.unit, &Formats::built_in());
+    known.or_else(|why| {
+        let refused = || bad(format!("{option}: {why}"));
+        if !matches!(why, SheetError::UnknownFormat { .. }) || desk.data.is_none() {
+            return Err(refused());
+        }
+        shelf::sheet_named(&book(desk)?, text).ok_or_else(refused)
+    })
 }
 
 /// The sizes of a chart: as typed, else quarters of an inch, or half centimetres with `--unit mm`.
@@ -255,9 +287,7 @@ fn planned_project(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow:
         return Err(bad(format!("there is no project \"{name}\"")));
     };
     let plan = planned(args, of.job.clone())?;
-    let mut pages = PlanPages::of_job(of.name, &of.job, &plan, desk.unit);
-    pages.sums.extend(of.notes);
-    Ok(pages)
+    Ok(shelf::plan_pages(&book, &of, &plan, desk.unit))
 }
 
 fn trimmer(args: &PrintArgs) -> Trimmer {

@@ -198,7 +198,28 @@ pub struct Layer {
     pub insert: Option<String>,
 }
 
+impl Shape {
+    /// The word for a part of this shape, with or without an opening: mat, frame, panel, strip.
+    pub const fn word(&self, is_frame: bool) -> &'static str {
+        match self {
+            Self::Inset(_) if is_frame => "frame",
+            Self::Inset(_) => "mat",
+            Self::Panel { .. } => "panel",
+            Self::Strip { .. } => "strip",
+        }
+    }
+}
+
 impl Layer {
+    /// What it is called on screen and on paper: its own name, else what it is and its place among the layers.
+    pub fn shown_name(&self, index: usize) -> String {
+        if self.name.is_empty() {
+            format!("{} {}", self.shape.word(self.frame.is_some()), index + 1)
+        } else {
+            self.name.clone()
+        }
+    }
+
     /// A plain mat: one of it, may turn, glued flat, no paper chosen.
     pub fn mat(name: &str, reveal: Reveal) -> Self {
         Self {

@@ -2,6 +2,7 @@
 //! and what to write on that. The view, the plain mode and the command line say the same.
 
 use super::job::{Cost, Job, JobPiece, JobSheet};
+use super::layout::Layout;
 use super::leftover;
 use super::plan::{PartSum, Plan};
 use super::question::Preference;
@@ -283,6 +284,25 @@ pub fn piece_line(piece: &JobPiece, unit: Unit) -> String {
     all.join(", ")
 }
 
+/// The kinds of piece on one sheet in the order they lie there, each with how many there are: the screen and the page
+/// letter them alike.
+pub fn kinds(layout: &Layout) -> Vec<(usize, usize)> {
+    let mut kinds: Vec<(usize, usize)> = Vec::new();
+    for p in &layout.pieces {
+        match kinds.iter_mut().find(|(piece, _)| *piece == p.piece) {
+            Some((_, n)) => *n += 1,
+            None => kinds.push((p.piece, 1)),
+        }
+    }
+    kinds
+}
+
+/// A, B, ... for the kinds of piece on one sheet.
+pub fn kind_letter(at: usize) -> String {
+    let first = char::from(b'A' + (at % 26) as u8);
+    if at < 26 { first.to_string() } else { format!("{first}{}", at / 26) }
+}
+
 /// Leftovers of one size that are worth keeping.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Kept {
@@ -295,11 +315,15 @@ pub struct Kept {
 }
 
 impl Kept {
+    /// What is written on each: `fern floor, 2 x 8 1/2 in`.
+    pub fn label(&self, unit: Unit) -> String {
+        format!("{}, {}", self.paper, self.size.show_with_unit(unit))
+    }
+
     /// What to do with it: `keep 3, write on each "fern floor 2 x 8 1/2 in"`.
     pub fn words(&self, unit: Unit) -> String {
         let each = if self.count == 1 { "it" } else { "each" };
-        let size = self.size.show_with_unit(unit);
-        format!("keep {}, write on {each} \"{}, {size}\"", self.count, self.paper)
+        format!("keep {}, write on {each} \"{}\"", self.count, self.label(unit))
     }
 }
 

@@ -30,6 +30,23 @@ impl Step {
         text
     }
 
+    /// The same for a page, where the setting stands in large figures before it: what to do without the setting, what comes
+    /// off, and what to look out for.
+    pub fn bench_words(&self, unit: Unit) -> [String; 3] {
+        let cut = self.cut_words(unit);
+        let cut = cut.split_once(": ").map_or(cut.as_str(), |(_, rest)| rest);
+        let mut letters = cut.chars();
+        let cut = letters
+            .next()
+            .map_or_else(String::new, |c| c.to_uppercase().collect::<String>() + letters.as_str());
+        let off = if self.stop.is_some() {
+            self.off_words(unit)
+        } else {
+            format!("Fence side: {}. Beyond the blade: {}.", self.part_words(unit), self.rest_words(unit))
+        };
+        [cut, off, self.mind_words(unit).join(" ")]
+    }
+
     /// What to do: fence, edge, panels, cuts, strokes.
     pub fn cut_words(&self, unit: Unit) -> String {
         let fence = self.fence.show_with_unit(unit);

@@ -1,9 +1,10 @@
 //! The card sheet: one card with its base, scores, every layer and what goes with it, to be made from.
 
 use super::drawing::{self, Scale};
-use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf};
-use super::layers::numbered;
+use super::frame::{Setup, Sheaf};
+
 use super::page::{Group, MM, Page, Stroke, Um};
+use super::scale::{ASIDE, BODY, HEADING, SMALL};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
 use crate::domain::cards::fold::{self, Base};
@@ -163,7 +164,7 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
         let paper = of_it.iter().filter(|t| !t.is_empty()).cloned().collect::<Vec<_>>().join(", ");
         let count = if layer.count == 1 { String::new() } else { format!(" ({} of it)", layer.count) };
         rows.push(vec![
-            Entry::from(format!("{}{count}", numbered(layer, n))),
+            Entry::from(format!("{}{count}", layer.shown_name(n))),
             size.cut.size.show(unit).into(),
             size.exact.about(unit).into(),
             format!("{}, {}", size.x.about(unit), size.y.about(unit)).into(),
@@ -202,7 +203,8 @@ fn score_lines(sheet: &CardSheet) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::{CLEAR, Paper};
+    use super::super::frame::Paper;
+    use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::cards::fold::{Fold, FoldKind};
     use crate::domain::cards::layer::{Layer, Reveal};

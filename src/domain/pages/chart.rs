@@ -1,40 +1,99 @@
 //! The yield chart: how many of each size come from a sheet, which way, and where mixing ways gives more.
 //!
-//! Every cell can be read without colour: a mark for the better direction, `+n` and a hatch where a mixed layout beats
-//! both. Two formats can share a leaf, one on each side.
+//! Where pieces may turn the chart is symmetric, so half of it is drawn: the shorter side down, the longer across, and the
+//! free corner holds the words and the sizes that the person uses. A cell has its count and under it a mark: which way is
+//! better, or what mixing gains, the count then in bold. Two sheets can share a leaf, one on each side; the pocket form has
+//! four of them on one page, to be cut in quarters.
+//!
+//! A chart takes one page unless more are asked for: sizes between whole steps go first, the smallest first.
 
-use super::frame::{ASIDE, MARGIN, SMALL, Setup, Sheaf};
-use super::hatch::Hatch;
-use super::page::{Area, Fill, Group, MM, PALE, Page, Stroke, Um, WHITE, points};
-use super::text::Style;
-use crate::domain::cutting::chart::{Cell, ChartRange, cells};
-use crate::domain::cutting::question::Limits;
+mod cells;
+mod counted;
+mod pocket;
+
+pub use counted::{Chart, shown, sign};
+pub use pocket::pocket;
+
+use super::frame::{Setup, Sheaf};
+use super::page::{Area, Group, MM, Page, Stroke, Um};
+use super::scale::{ASIDE, BODY, COUNT, EDGE, FIGURE, GAP, SMALL, STRONG};
+use crate::domain::cutting::chart::ChartRange;
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
+use cells::{Grid, Look, UNDER, thinned_to};
 
-/// A chart of one sheet.
+/// A chart that is asked for and not counted yet.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Chart {
-    /// What the sheet is called.
-    pub name: String,
-    /// Its size.
-    pub size: Size,
-    /// Sizes along both sides.
-    pub values: Vec<Length>,
-    /// Row by row: the width is the same along a row.
-    pub cells: Vec<Cell>,
+pub struct Asked {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// Its sizes.
+    pub range: ChartRange,
+    /// Sizes and sheet of the other side of the leaf, where there is one.
+    pub back: Option<(ChartRange, Sheet)>,
+    /// Pieces may lie turned.
+    pub may_turn: bool,
+    /// Sizes that the person uses, to be marked.
+    pub used: Vec<Size>,
+    /// Every size, on as many pages as that takes.
+    pub all: bool,
+    /// The pocket form with these further sheets, instead of the wall chart.
+    pub pocket: Option<(Pocket, Vec<Sheet>)>,
 }
 
-impl Chart {
-    /// Counts every size of a range from a sheet, on a trimmer without limits.
-    pub fn of(sheet: &Sheet, range: &ChartRange, may_turn: bool) -> Self {
-        Self {
-            name: sheet.name.clone(),
-            size: sheet.actual(),
-            values: range.values(),
-            cells: cells(sheet, range, may_turn, Limits::NONE),
+impl Asked {
+    /// The usual chart of a sheet.
+    pub fn of(sheet: Sheet, range: ChartRange) -> Self {
+        Self { sheet, range, back: None, may_turn: true, used: Vec::new(), all: false, pocket: None }
+    }
+
+    /// Counts it and lays it out.
+    pub fn pages(&self, setup: &Setup) -> Vec<Page> {
+        let count = |sheet: &Sheet, range: &ChartRange| {
+            Chart::of(sheet, range, self.may_turn).with_used(sheet, &self.used)
+        };
+        if let Some((form, others)) = &self.pocket {
+            let range = |sheet: &Sheet| Pocket::range(sheet, setup.unit);
+            let charts: Vec<Chart> =
+                std::iter::once(&self.sheet).chain(others).map(|s| count(s, &range(s))).collect();
+            return pocket(setup, &charts, *form == Pocket::Used);
         }
+        let front = count(&self.sheet, &self.range);
+        let back = self.back.as_ref().map(|(range, sheet)| count(sheet, range));
+        pages(setup, &front, back.as_ref(), self.all)
+    }
+}
+
+/// What a pocket chart shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Pocket {
+    /// Every half inch, or every centimetre.
+    Steps,
+    /// The sizes that the person uses.
+    Used,
+}
+
+impl Pocket {
+    /// Half-inch steps (centimetres) up to half the longer side of a sheet.
+    pub fn range(sheet: &Sheet, unit: Unit) -> ChartRange {
+        let step = match unit {
+            Unit::Inch => Length::sixteenths(8),
+            Unit::Mm => Length::mm(10),
+        };
+        let from = match unit {
+            Unit::Inch => step,
+            Unit::Mm => step * 2,
+        };
+        ChartRange { from, to: sheet.actual().long().half().max(from), step }
+    }
+
+    /// Sheets for the other quarters of the page: letter, A4 and 12 x 12 in, but not the one that is there.
+    pub fn others(sheet: &Sheet) -> Vec<Sheet> {
+        let formats = crate::domain::sheet::Formats::built_in();
+        let all =
+            ["letter", "a4", "12x12"].into_iter().filter_map(|name| formats.find(name).map(Sheet::from));
+        all.filter(|s| s.actual().upright() != sheet.actual().upright()).collect()
     }
 }
 
@@ -42,35 +101,15 @@ impl Chart {
 pub const MISREGISTRATION: Um = MM;
 /// From the leaf's cut lines to what is printed, on both sides.
 const INSIDE: Um = 3 * MM;
-const CELL: (Um, Um) = (7600, 5600);
-const HEAD: (Um, Um) = (13 * MM, 6 * MM);
-const LEGEND: Um = 19 * MM;
-const COUNT: Style = Style::bold(points(85));
-const SIGN: Style = Style::plain(points(55));
 
-/// The better direction of a cell, as a sign that needs no colour.
-pub fn sign(cell: &Cell) -> String {
-    let one_way = cell.upright.max(cell.turned);
-    if cell.best > one_way {
-        format!("+{}", cell.best - one_way)
-    } else if cell.best == 0 {
-        String::new()
-    } else if cell.upright == cell.turned {
-        "=".to_owned()
-    } else if cell.upright > cell.turned {
-        "▲".to_owned()
-    } else {
-        "▶".to_owned()
-    }
-}
-
-/// The pages of one chart, or of two that share leaves: fronts and backs in turn.
-pub fn pages(setup: &Setup, front: &Chart, back: Option<&Chart>) -> Vec<Page> {
-    let Some(back) = back else { return side(setup, front, Leaf::Single) };
-    let (fronts, backs) = (side(setup, front, Leaf::Front), side(setup, back, Leaf::Back));
+/// The pages of one chart, or of two that share leaves: fronts and backs in turn. `all` asks for every size, on as many
+/// pages as that takes.
+pub fn pages(setup: &Setup, front: &Chart, back: Option<&Chart>, all: bool) -> Vec<Page> {
+    let Some(back) = back else { return side(setup, front, Leaf::Single, all) };
+    let (fronts, backs) = (side(setup, front, Leaf::Front, all), side(setup, back, Leaf::Back, all));
     let leaves = fronts.len().max(backs.len());
     let empty = |title: &str| {
-        let mut sheaf = Sheaf::new(setup, title, "This side stays empty.");
+        let mut sheaf = Sheaf::new(setup, title, "This side stays empty.").cut_apart();
         sheaf.page();
         sheaf.finish().remove(0)
     };
@@ -92,7 +131,9 @@ enum Leaf {
     Back,
 }
 
-fn side(setup: &Setup, chart: &Chart, leaf: Leaf) -> Vec<Page> {
+/// The letters of a wall chart.
+const WALL: Look = Look { count: COUNT, best: FIGURE, sign: COUNT, head: FIGURE, pad: 700 };
+fn side(setup: &Setup, chart: &Chart, leaf: Leaf, all: bool) -> Vec<Page> {
     let unit = setup.unit;
     let title = format!("Yield of {} ({})", chart.name, chart.size.show_with_unit(unit));
     let subtitle = match leaf {
@@ -102,95 +143,119 @@ fn side(setup: &Setup, chart: &Chart, leaf: Leaf) -> Vec<Page> {
         }
         Leaf::Back => "Back. Cut on the front's lines",
     };
-    let mut sheaf = Sheaf::new(setup, title, subtitle);
+    let sheaf = Sheaf::new(setup, title, subtitle);
+    // A leaf with two sides has its holes on either: it is cut out and kept in a protector.
+    let mut sheaf = if leaf == Leaf::Single { sheaf } else { sheaf.cut_apart() };
     let body = sheaf.body();
     let room = body.inset(if leaf == Leaf::Single { 0 } else { INSIDE + MISREGISTRATION });
-    let columns = ((room.width - HEAD.0) / CELL.0).max(1) as usize;
-    let rows = ((room.height - HEAD.1 - LEGEND) / CELL.1).max(1) as usize;
-    let n = chart.values.len();
-    for top in (0..n).step_by(rows) {
-        for left in (0..n).step_by(columns) {
-            sheaf.fresh();
-            let block = Block { rows: (top, n.min(top + rows)), columns: (left, n.min(left + columns)) };
-            let grid = grid(sheaf.page(), chart, &block, room, unit);
-            let legend = grid.bottom() + 5 * MM;
-            explain(sheaf.page(), chart, room.x, legend, room.width, unit);
-            if leaf == Leaf::Front {
-                cut_lines(sheaf.page(), body);
-            }
+    let room = if chart.may_turn { room } else { Area { height: room.height - UNDER, ..room } };
+    let every: Vec<usize> = (0..chart.values.len()).collect();
+    let (shown, left_out) =
+        if all { (every, Vec::new()) } else { thinned_to(chart, &every, room, unit, WALL) };
+    for block in blocks(chart, &shown, room, unit) {
+        sheaf.fresh();
+        let grid = Grid { chart, rows: &block.0, columns: &block.1, look: WALL, unit };
+        let free = grid.draw(sheaf.page(), room);
+        explain(sheaf.page(), chart, free, unit, &left_out);
+        if leaf == Leaf::Front {
+            cut_lines(sheaf.page(), body);
         }
     }
     sheaf.finish()
 }
 
-struct Block {
-    rows: (usize, usize),
-    columns: (usize, usize),
-}
-
-/// Draws a block of cells, centred so that a back lies behind its front, and gives its area.
-fn grid(page: &mut Page, chart: &Chart, block: &Block, room: Area, unit: Unit) -> Area {
-    let (columns, rows) = ((block.columns.1 - block.columns.0) as Um, (block.rows.1 - block.rows.0) as Um);
-    let cell_width = ((room.width - HEAD.0) / columns.max(1)).clamp(CELL.0, 14 * MM);
-    let width = HEAD.0 + columns * cell_width;
-    let left = room.x + (room.width - width) / 2;
-    let cell_height = ((room.height - HEAD.1 - LEGEND) / rows.max(1)).clamp(CELL.1, 9 * MM);
-    let area = Area::new(left, room.y, width, HEAD.1 + rows * cell_height);
-    page.words(ASIDE.at(left, area.y + HEAD.1 - 1500, &format!("w ↓  h →, {}", unit.sign())));
-    for (n, column) in (block.columns.0..block.columns.1).enumerate() {
-        let x = left + HEAD.0 + n as Um * cell_width;
-        head(page, Area::new(x, area.y, cell_width, HEAD.1), chart.values[column], unit);
-    }
-    for (m, row) in (block.rows.0..block.rows.1).enumerate() {
-        let y = area.y + HEAD.1 + m as Um * cell_height;
-        head(page, Area::new(left, y, HEAD.0, cell_height), chart.values[row], unit);
-        for (n, column) in (block.columns.0..block.columns.1).enumerate() {
-            let x = left + HEAD.0 + n as Um * cell_width;
-            let cell = &chart.cells[row * chart.values.len() + column];
-            put(page, Area::new(x, y, cell_width, cell_height), cell);
+/// Rows and columns of each page: as many values as fit, in both directions.
+fn blocks(chart: &Chart, shown: &[usize], room: Area, unit: Unit) -> Vec<(Vec<usize>, Vec<usize>)> {
+    let most = |of: &[usize]| {
+        let fits = |n: &usize| {
+            let part = &of[..*n];
+            Grid { chart, rows: part, columns: part, look: WALL, unit }.fits(room)
+        };
+        (1..=of.len()).rev().find(fits).unwrap_or(1)
+    };
+    let step = most(shown);
+    let parts: Vec<&[usize]> = shown.chunks(step).collect();
+    let mut all = Vec::new();
+    for (n, rows) in parts.iter().enumerate() {
+        for (m, columns) in parts.iter().enumerate() {
+            // Below the diagonal of a symmetric chart there is nothing that is not above it.
+            if !chart.may_turn || m >= n {
+                all.push((rows.to_vec(), columns.to_vec()));
+            }
         }
     }
-    page.frame(Group::Outline, area, Stroke::THIN);
-    area
+    all
 }
 
-fn head(page: &mut Page, area: Area, value: Length, unit: Unit) {
-    page.fill(area, Fill::Colour(PALE));
-    let style = Style::bold(points(70));
-    let text = style.fitted(&value.show(unit), area.width - 600);
-    page.words(style.middle(area.x + area.width / 2, area.y + area.height / 2 + style.size / 3, &text));
-}
-
-fn put(page: &mut Page, area: Area, cell: &Cell) {
-    page.frame(Group::Outline, area, Stroke { ink: super::page::GREY, ..Stroke::THIN });
-    let sign = sign(cell);
-    let count = if cell.best == 0 { "–".to_owned() } else { cell.best.to_string() };
-    let base = area.y + area.height / 2 + COUNT.size / 3;
-    let wide = COUNT.width(&count) + 500 + SIGN.width(&sign);
-    let left = area.x + (area.width - wide) / 2;
-    if sign.starts_with('+') {
-        page.fill(area, Fill::Hatch(Hatch::Rising));
-        // The words' ground stays inside its cell, however wide they are.
-        let ground = (left - 300).max(area.x + 200);
-        let end = (left + wide + 300).min(area.right() - 200);
-        page.fill(
-            Area::new(ground, base - COUNT.size, end - ground, COUNT.size * 5 / 4),
-            Fill::Colour(WHITE),
-        );
-    }
-    page.words(COUNT.at(left, base, &count));
-    page.words(SIGN.at(left + COUNT.width(&count) + 500, base - 600, &sign));
-}
-
-fn explain(page: &mut Page, chart: &Chart, x: Um, y: Um, room: Um, unit: Unit) {
+/// The words in the free corner, and the sizes that the person uses with their counts.
+fn explain(page: &mut Page, chart: &Chart, free: Area, unit: Unit, left_out: &[Length]) {
     let (wide, high) = (chart.size.width.show_with_unit(unit), chart.size.height.show_with_unit(unit));
-    let lines = [
-        format!("Read the piece's width w in its row and its height h in its column; the sheet is {wide} wide and {high} high."),
-        "▲ upright gives more: w lies along the sheet's width.   ▶ turned gives more: h lies along it.   = both give the same.".to_owned(),
-        "+n, hatched: a mixed layout, some upright and some turned, gives n more than either way alone.   – does not fit.".to_owned(),
-    ];
-    for (n, line) in lines.iter().enumerate() {
-        page.words(SMALL.at(x, y + n as Um * SMALL.leading(), &SMALL.fitted(line, room)));
+    let mut lines = Vec::new();
+    if chart.may_turn {
+        lines.push(format!("Shorter side down, longer side across ({}).", unit.sign()));
+        lines.push(format!("▲ longer side along the sheet's {high}"));
+        lines.push(format!("▶ longer side along its {wide}"));
+    } else {
+        lines.push(format!(
+            "Width down, height across ({}), on a sheet {wide} wide and {high} high.",
+            unit.sign()
+        ));
+        lines.push("Pieces stay upright.".to_owned());
+    }
+    if chart.may_turn {
+        lines.push("= either way".to_owned());
+        lines.push("Bold, +n: some each way, n more".to_owned());
+    }
+    if !chart.used.is_empty() {
+        lines.push("Framed: a size you use".to_owned());
+    }
+    if chart.cells.iter().any(|c| c.best == 0) {
+        lines.push("– does not fit".to_owned());
+    }
+    if !left_out.is_empty() {
+        let sizes: Vec<String> = left_out.iter().map(|l| l.show(unit)).collect();
+        lines.push(format!("Left out for one page: {}", sizes.join(", ")));
+    }
+    let mut y = free.y;
+    for line in lines {
+        for line in BODY.wrapped(&line, free.width, 3) {
+            if y + BODY.leading() > free.bottom() {
+                return;
+            }
+            page.words(BODY.at(free.x, y + BODY.size, &line));
+            y += BODY.leading();
+        }
+    }
+    let list = Area { y: y + GAP, height: free.bottom() - y - GAP, ..free };
+    used_sizes(page, chart, list, unit);
+}
+
+/// `3 7/8 x 5 1/8   4 +1`, as many as there is room for.
+fn used_sizes(page: &mut Page, chart: &Chart, area: Area, unit: Unit) {
+    let heading = STRONG.leading() + MM;
+    if chart.used.is_empty() || area.height < heading + FIGURE.leading() {
+        return;
+    }
+    page.words(STRONG.at(area.x, area.y + STRONG.size, "Your sizes"));
+    let widest = chart.used.iter().map(|c| COUNT.width(&shown(c.size, unit))).max().unwrap_or(0);
+    let wide = widest + 3 * MM + FIGURE.width("999") + MM + COUNT.width("+99");
+    let columns = (area.width / (wide + 6 * MM)).max(1);
+    let rows = ((area.height - heading) / FIGURE.leading()).max(0);
+    let fit = (columns * rows) as usize;
+    for (n, cell) in chart.used.iter().take(fit).enumerate() {
+        let (column, row) = (n as Um / rows, n as Um % rows);
+        let x = area.x + column * (wide + 6 * MM);
+        let y = area.y + heading + row * FIGURE.leading() + FIGURE.size;
+        page.words(COUNT.at(x, y, &COUNT.fitted(&shown(cell.size, unit), area.width)));
+        let end = x + widest + 3 * MM + FIGURE.width("999");
+        page.words(FIGURE.end(end, y, &cell.best.to_string()));
+        page.words(COUNT.at(end + MM, y, &sign(cell)));
+    }
+    let more = chart.used.len().saturating_sub(fit);
+    if more > 0 && columns > 0 {
+        let words = format!("and {more} more");
+        let x = area.x + STRONG.width("Your sizes") + 3 * MM;
+        page.words(ASIDE.at(x, area.y + STRONG.size, &SMALL.fitted(&words, area.right() - x)));
     }
 }
 
@@ -203,70 +268,8 @@ fn cut_lines(page: &mut Page, body: Area) {
             page.line(Group::Cut, (x, y), (x, y + down * long), Stroke::CUT);
         }
     }
-    debug_assert!(body.x >= MARGIN);
+    debug_assert!(body.x >= EDGE);
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::frame::{CLEAR, Paper};
-    use super::super::page::Mark;
-    use super::*;
-    use crate::domain::sheet::Formats;
-
-    fn sheet(name: &str) -> Sheet {
-        Formats::built_in().find(name).map(Sheet::from).unwrap()
-    }
-
-    fn chart(name: &str) -> Chart {
-        let sheet = sheet(name);
-        Chart::of(&sheet, &ChartRange::for_sheet(&sheet), true)
-    }
-
-    #[test]
-    fn the_sign_names_the_better_direction() {
-        let cell = |upright, turned, best| Cell { size: Size::default(), upright, turned, best };
-        assert_eq!(sign(&cell(4, 3, 5)), "+1");
-        assert_eq!(sign(&cell(4, 3, 4)), "▲");
-        assert_eq!(sign(&cell(3, 4, 4)), "▶");
-        assert_eq!(sign(&cell(4, 4, 4)), "=");
-        assert_eq!(sign(&cell(0, 0, 0)), "");
-    }
-
-    #[test]
-    fn the_usual_chart_of_letter_is_one_page() {
-        for paper in [Paper::Letter, Paper::A4] {
-            let setup = Setup { paper, ..Setup::default() };
-            let pages = pages(&setup, &chart("letter"), None);
-            assert_eq!(pages.len(), 1, "{paper:?}");
-            assert!(pages[0].area().inset(CLEAR).holds(&pages[0].bounds().unwrap()));
-        }
-    }
-
-    #[test]
-    fn a_large_chart_goes_on_over_pages_and_loses_no_cell() {
-        let sheet = sheet("12x12");
-        let range = ChartRange::checked(Length::inches(1), Length::inches(8), Length::sixteenths(2)).unwrap();
-        let chart = Chart::of(&sheet, &range, true);
-        let pages = pages(&Setup::default(), &chart, None);
-        assert!(pages.len() > 4);
-        let counts: usize = pages.iter().flat_map(Page::texts).filter(|w| w.size == COUNT.size).count();
-        assert_eq!(counts, chart.cells.len());
-    }
-
-    #[test]
-    fn what_is_on_a_back_lies_inside_the_cut_lines_of_its_front() {
-        let pages = pages(&Setup::default(), &chart("letter"), Some(&chart("12x12")));
-        assert_eq!(pages.len() % 2, 0);
-        let cuts = pages[0].of(Group::Cut).map(Mark::bounds).reduce(|a, b| a.with(&b)).unwrap();
-        let width = pages[0].width;
-        for page in &pages {
-            let ground = page.of(Group::Outline).filter(|m| matches!(m, Mark::Rect { .. }));
-            for area in ground.map(Mark::bounds) {
-                let seen_through = Area::new(width - area.right(), area.y, area.width, area.height);
-                for area in [area, seen_through] {
-                    assert!(cuts.inset(MISREGISTRATION).holds(&area), "{area:?} outside {cuts:?}");
-                }
-            }
-        }
-    }
-}
+mod tests;

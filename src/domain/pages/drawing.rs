@@ -2,16 +2,17 @@
 //!
 //! A drawing takes the largest of a few plain scales that fits its room, and says which one it is.
 
-use super::frame::SMALL;
 use super::hatch::Hatch;
 use super::page::{Area, Fill, Group, MM, Mark, PALE, Page, Stroke, Um, WHITE, um, um_size};
-use super::text::Style;
+use super::scale::{FIGURE, SMALL, SMALL_STRONG, STRONG};
+use super::text::{self, Style};
 use crate::domain::cards::fold::{Score, Side};
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::cutting::layout::{Layout, Panel};
 use crate::domain::length::Unit;
 use crate::domain::size::Size;
+use std::ops::Range;
 
 /// How many on paper for how many in truth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,7 +24,7 @@ pub struct Scale {
 impl Scale {
     /// True size.
     pub const TRUE: Self = Self { on_paper: 1, in_truth: 1 };
-    const ALL: [Self; 11] = [
+    const ALL: [Self; 14] = [
         Self::TRUE,
         Self { on_paper: 3, in_truth: 4 },
         Self { on_paper: 2, in_truth: 3 },
@@ -32,8 +33,11 @@ impl Scale {
         Self { on_paper: 1, in_truth: 3 },
         Self { on_paper: 1, in_truth: 4 },
         Self { on_paper: 1, in_truth: 5 },
+        Self { on_paper: 1, in_truth: 6 },
+        Self { on_paper: 1, in_truth: 7 },
         Self { on_paper: 1, in_truth: 8 },
         Self { on_paper: 1, in_truth: 10 },
+        Self { on_paper: 1, in_truth: 12 },
         Self { on_paper: 1, in_truth: 20 },
     ];
 
@@ -72,40 +76,91 @@ impl Scale {
     }
 }
 
-/// Draws a cut sheet: pieces with their names and sizes, offcuts hatched, every cut as a line with its number.
+/// Draws a cut sheet: pieces with their letters or numbers, offcuts hatched in grey, every cut as a line, the first cut of
+/// each step with the step's number.
 pub fn layout(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) {
     page.frame(Group::Outline, scale.area(x, y, drawn.sheet), Stroke::BOLD);
     for offcut in &drawn.layout.offcuts {
         page.fill(scale.panel(x, y, *offcut), Fill::Hatch(Hatch::RisingWide));
     }
     for piece in &drawn.layout.pieces {
-        let area = scale.panel(x, y, piece.panel);
-        page.frame(Group::Outline, area, Stroke::THIN);
-        let name = drawn.names.get(piece.piece).map_or("", String::as_str);
-        let size = piece.panel.size.show(drawn.unit);
-        let turned = if piece.turned { " turned" } else { "" };
-        label(page, area, &[name, &format!("{size}{turned}")]);
-    }
-    for offcut in &drawn.layout.offcuts {
-        let area = scale.panel(x, y, *offcut);
-        let size = offcut.size.about(drawn.unit);
-        let lines = ["offcut", size.as_str()];
-        if SMALL.width(&size) + MM <= area.width && 2 * SMALL.leading() + MM <= area.height {
-            let ground = Area::new(
-                area.x + (area.width - SMALL.width(&size) - MM) / 2,
-                area.y + area.height / 2 - SMALL.leading(),
-                SMALL.width(&size) + MM,
-                2 * SMALL.leading(),
-            );
-            page.fill(ground, Fill::Colour(WHITE));
-            label(page, area, &lines);
-        }
+        page.frame(Group::Outline, scale.panel(x, y, piece.panel), Stroke::THIN);
     }
     for cut in &drawn.layout.cuts {
         let at = |l| scale.of(um(l));
         let from = (x + at(cut.x0), y + at(cut.y0));
         page.line(Group::Cut, from, (x + at(cut.x1), y + at(cut.y1)), Stroke::CUT);
     }
+    let mut taken = letters(page, x, y, scale, drawn);
+    numbers(page, x, y, scale, drawn, &mut taken);
+}
+
+/// Writes on each piece what it is called, as large as it fits; where not even small letters fit, once for all of its
+/// kind, in their midst. Returns where words stand.
+fn letters(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) -> Vec<Area> {
+    let mut taken: Vec<Area> = Vec::new();
+    let mut small: Vec<(usize, Area)> = Vec::new();
+    for (piece, name) in drawn.layout.pieces.iter().zip(drawn.names) {
+        let area = scale.panel(x, y, piece.panel);
+        let fits =
+            |style: &Style| style.width(name) + 600 <= area.width && style.capitals() + 600 <= area.height;
+        let Some(style) = [FIGURE, STRONG, SMALL_STRONG].into_iter().find(fits) else {
+            match small.iter_mut().find(|(kind, _)| *kind == piece.piece) {
+                Some((_, all)) => *all = all.with(&area),
+                None => small.push((piece.piece, area)),
+            }
+            continue;
+        };
+        let (middle, base) = (area.x + area.width / 2, area.y + i64::midpoint(area.height, style.capitals()));
+        let words = style.middle(middle, base, name);
+        taken.push(text::bounds(&words));
+        page.words(words);
+    }
+    for (kind, area) in small {
+        let Some(place) = drawn.layout.pieces.iter().position(|p| p.piece == kind) else { continue };
+        let name = drawn.names.get(place).map_or("", String::as_str);
+        grounded(page, SMALL_STRONG, area.x + area.width / 2, area.y + area.height / 2, name, &mut taken);
+    }
+    taken
+}
+
+/// Writes the number of each step on the first of its cuts where there is room, on white.
+fn numbers(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>, taken: &mut Vec<Area>) {
+    if drawn.steps.len() < 2 {
+        return;
+    }
+    for (n, range) in drawn.steps.iter().enumerate() {
+        let Some(cut) = drawn.layout.cuts.get(range.start) else { continue };
+        let at = |l| scale.of(um(l));
+        let (x0, y0, x1, y1) = (x + at(cut.x0), y + at(cut.y0), x + at(cut.x1), y + at(cut.y1));
+        // A little inside the beginning of the cut, where no letter of a piece is.
+        for part in [1, 2, 3, 5, 6] {
+            let (px, py) = (x0 + (x1 - x0) * part / 7, y0 + (y1 - y0) * part / 7);
+            if grounded(page, SMALL, px, py, &(n + 1).to_string(), taken) {
+                break;
+            }
+        }
+    }
+}
+
+/// Writes words round a point on white ground, unless others stand there. True where they were written.
+fn grounded(page: &mut Page, style: Style, x: Um, y: Um, name: &str, taken: &mut Vec<Area>) -> bool {
+    let words = style.middle(x, y + style.capitals() / 2, name);
+    let bounds = text::bounds(&words);
+    if name.is_empty() || taken.iter().any(|other| meet(other, &bounds)) {
+        return false;
+    }
+    let high = style.capitals() + 500;
+    let ground = Area::new(bounds.x - 250, y - high / 2, bounds.width + 500, high);
+    page.add(Group::Ground, Mark::Rect { area: ground, fill: Some(Fill::Colour(WHITE)), stroke: None });
+    taken.push(bounds);
+    page.words(words);
+    true
+}
+
+/// True where two areas have more than a side in common.
+pub fn meet(a: &Area, b: &Area) -> bool {
+    a.x < b.right() && b.x < a.right() && a.y < b.bottom() && b.y < a.bottom()
 }
 
 /// A cut sheet to be drawn.
@@ -115,10 +170,10 @@ pub struct Drawn<'a> {
     pub sheet: Size,
     /// Where everything lies.
     pub layout: &'a Layout,
-    /// What the pieces are called, by their row in the question; may be shorter.
+    /// What stands on the pieces, in the layout's order.
     pub names: &'a [String],
-    /// The unit of sizes.
-    pub unit: Unit,
+    /// The cuts that each step makes, by their places in the layout.
+    pub steps: &'a [Range<usize>],
 }
 
 /// Lines in the middle of an area: those that fit.

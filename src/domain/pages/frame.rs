@@ -1,30 +1,17 @@
 //! What stands on every printed page: heading, check bar, the maker's line, page numbers; and how content flows on.
 //!
-//! Everything keeps [`CLEAR`] from the edges, the least that home printers hold. The check bar shows 3 in above its line
-//! and 80 mm below it, so that a page that was "fitted" by the printer is caught before paper is cut by it.
+//! Everything keeps [`CLEAR`](super::scale::CLEAR) from the edges, the least that home printers hold, and the filed side
+//! keeps free of holes. The check bar shows 3 in above its line and 80 mm below it, so that a page that was "fitted" by the
+//! printer is caught before paper is cut by it.
 
-use super::page::{Area, Fill, GREY, Group, INCH, MM, Mark, Modules, Page, Point, Stroke, Um, WHITE, points};
+use super::page::{Area, Fill, Group, INCH, MM, Mark, Modules, Page, Point, Stroke, Um, WHITE};
+use super::scale::{ASIDE, EDGE, GAP, GUTTER, HEADING, HOLES, SMALL, TITLE};
 use super::text::{self, Style};
 use crate::domain::length::Unit;
 use std::collections::BTreeSet;
 
-/// What a page keeps clear of every edge.
-pub const CLEAR: Um = 6 * MM;
-/// Where content begins: a little inside, so that line widths and accents stay clear too.
-pub const MARGIN: Um = 8 * MM;
 /// Side of one square of a two-dimensional code: large enough for a hand-held camera.
 pub const MODULE: Um = 500;
-
-/// The heading.
-pub const TITLE: Style = Style::bold(points(140));
-/// A heading inside a page.
-pub const HEADING: Style = Style::bold(points(105));
-/// Ordinary words.
-pub const BODY: Style = Style::plain(points(95));
-/// Small words.
-pub const SMALL: Style = Style::plain(points(75));
-/// Small words that may be passed over.
-pub const ASIDE: Style = Style::plain(points(75)).in_ink(GREY);
 
 /// The paper that pages are printed on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
@@ -69,46 +56,116 @@ pub struct Setup {
     pub code: Option<Modules>,
 }
 
-/// Pages being filled from the top down.
+/// Pages being filled from the top down, column by column.
 #[derive(Debug)]
 pub struct Sheaf<'a> {
     /// What the person chose.
     pub setup: &'a Setup,
     title: String,
     subtitle: String,
-    lying: bool,
+    form: Form,
     pages: Vec<Page>,
+    columns: Columns,
     y: Um,
 }
+
+/// How a page lies, and whether its side is kept free for holes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    /// Upright, holes on the left.
+    Filed,
+    /// On its long side, holes at the top.
+    Lying,
+    /// Upright, cut apart: no holes.
+    CutApart,
+}
+
+/// Columns that content flows through, from the first to the last of a page.
+#[derive(Clone, Copy, Debug)]
+struct Columns {
+    count: Um,
+    now: Um,
+    top: Um,
+}
+
+impl Columns {
+    const ONE: Self = Self { count: 1, now: 0, top: 0 };
+}
+
+/// The heading's height, its rule and the space under it among it.
+const HEAD: Um = 15 * MM;
+/// The least height of the foot.
+const FOOT: Um = 14 * MM;
 
 impl<'a> Sheaf<'a> {
     /// No page yet; each will bear this heading and the line under it.
     pub fn new(setup: &'a Setup, title: impl Into<String>, subtitle: impl Into<String>) -> Self {
-        Self { setup, title: title.into(), subtitle: subtitle.into(), lying: false, pages: Vec::new(), y: 0 }
+        Self {
+            setup,
+            title: title.into(),
+            subtitle: subtitle.into(),
+            form: Form::Filed,
+            pages: Vec::new(),
+            columns: Columns::ONE,
+            y: 0,
+        }
     }
 
     /// Pages lie on their long side.
     #[must_use]
     pub fn lying(self) -> Self {
-        Self { lying: true, ..self }
+        Self { form: Form::Lying, ..self }
     }
 
-    /// Another line under the heading of the pages that follow.
-    pub fn set_subtitle(&mut self, subtitle: impl Into<String>) {
-        self.subtitle = subtitle.into();
+    /// Pages are cut apart: no side is kept free for holes.
+    #[must_use]
+    pub fn cut_apart(self) -> Self {
+        Self { form: Form::CutApart, ..self }
+    }
+
+    /// Another heading and line under it for the pages that follow.
+    pub fn set_title(&mut self, title: impl Into<String>, subtitle: impl Into<String>) {
+        (self.title, self.subtitle) = (title.into(), subtitle.into());
     }
 
     /// The size of a page.
     pub fn page_size(&self) -> (Um, Um) {
         let (short, long) = self.setup.paper.size();
-        if self.lying { (long, short) } else { (short, long) }
+        if self.form == Form::Lying { (long, short) } else { (short, long) }
     }
 
-    /// The part of every page that content goes into.
+    /// From the left side and from the top to where anything may lie.
+    const fn origin(&self) -> (Um, Um) {
+        match self.form {
+            Form::Filed => (HOLES, EDGE),
+            Form::Lying => (EDGE, HOLES),
+            Form::CutApart => (EDGE, EDGE),
+        }
+    }
+
+    /// The part of every page that content goes into, all columns together.
     pub fn body(&self) -> Area {
         let (width, height) = self.page_size();
-        let (head, foot) = (14 * MM, foot_height(self.setup) + 3 * MM);
-        Area::new(MARGIN, MARGIN + head, width - 2 * MARGIN, height - 2 * MARGIN - head - foot)
+        let (left, top) = self.origin();
+        let foot = foot_height(self.setup) + 3 * MM;
+        Area::new(left, top + HEAD, width - left - EDGE, height - top - HEAD - foot - EDGE)
+    }
+
+    /// The column that content goes into; the body where there is but one.
+    pub fn column(&self) -> Area {
+        let body = self.body();
+        let Columns { count, now, .. } = self.columns;
+        let width = (body.width - (count - 1) * GUTTER) / count;
+        Area { x: body.x + now * (width + GUTTER), width, ..body }
+    }
+
+    /// From here on content flows through so many columns of equal width; what stands above stays.
+    pub fn split(&mut self, count: Um) {
+        self.page();
+        // Below the lowest of the columns that end here.
+        let lowest = if self.columns.now > 0 { self.body().bottom() } else { self.y };
+        self.columns = Columns { count: count.max(1), now: 0, top: lowest };
+        self.y = lowest;
     }
 
     /// The page that content goes to, started where there is none.
@@ -123,55 +180,91 @@ impl<'a> Sheaf<'a> {
     /// Starts a page with its heading.
     pub fn fresh(&mut self) {
         let (width, height) = self.page_size();
+        let (left, top) = self.origin();
         let mut page = Page::new(self.title.clone(), width, height);
-        let room = width - 2 * MARGIN;
+        let room = width - left - EDGE;
         let title = TITLE.fitted(&self.title, room);
-        page.words(TITLE.at(MARGIN, MARGIN + 4 * MM, &title));
-        page.words(ASIDE.at(MARGIN, MARGIN + 9 * MM, &ASIDE.fitted(&self.subtitle, room)));
-        page.line(
-            Group::Outline,
-            (MARGIN, MARGIN + 11 * MM),
-            (width - MARGIN, MARGIN + 11 * MM),
-            Stroke::RULE,
-        );
+        page.words(TITLE.at(left, top + 5 * MM, &title));
+        page.words(ASIDE.at(left, top + 10 * MM, &ASIDE.fitted(&self.subtitle, room)));
+        let rule = top + 12 * MM;
+        page.line(Group::Outline, (left, rule), (width - EDGE, rule), Stroke::RULE);
         self.pages.push(page);
         self.y = self.body().y;
+        self.columns = Columns { now: 0, top: self.y, ..self.columns };
     }
 
-    /// Takes a strip of this height from the page, or from a fresh one where it does not fit, and gives its top.
+    /// Goes on at the top of the next column, or of a fresh page after the last one.
+    pub fn next_column(&mut self) {
+        if self.pages.is_empty() || self.columns.now + 1 >= self.columns.count {
+            return self.fresh();
+        }
+        self.columns.now += 1;
+        self.y = self.columns.top;
+    }
+
+    /// Takes a strip of this height from the column, or from the next one where it does not fit, and gives its top.
     pub fn take(&mut self, height: Um) -> Um {
-        if self.pages.is_empty() || (self.y + height > self.body().bottom() && self.y > self.body().y) {
+        if self.pages.is_empty() {
             self.fresh();
+        }
+        // What is higher than a whole page goes where it is: no other place is higher.
+        while self.y + height > self.body().bottom() && self.y > self.body().y {
+            self.next_column();
         }
         let top = self.y;
         self.y += height;
         top
     }
 
-    /// The height that is left on this page.
+    /// The height that is left in this column.
     pub fn left(&mut self) -> Um {
         self.page();
         self.body().bottom() - self.y
     }
 
+    /// How many pages there are.
+    pub fn count(&self) -> usize {
+        self.pages.len()
+    }
+
+    /// Takes all down to this place, if it is below what is taken.
+    pub fn reach(&mut self, y: Um) {
+        self.y = self.y.max(y);
+    }
+
+    /// Goes on in the next column where less than this height is left.
+    pub fn keep(&mut self, height: Um) {
+        if self.left() < height {
+            self.next_column();
+        }
+    }
+
     /// Takes the strip that one line of words needs and writes it.
     pub fn write(&mut self, style: Style, text: &str) {
-        let body = self.body();
         let top = self.take(style.leading());
-        let line = style.fitted(text, body.width);
-        self.page().words(style.at(body.x, top + style.size, &line));
+        let column = self.column();
+        let line = style.fitted(text, column.width);
+        self.page().words(style.at(column.x, top + style.size, &line));
     }
 
     /// Writes a text in as many lines as it needs.
     pub fn write_wrapped(&mut self, style: Style, text: &str) {
-        for line in style.wrapped(text, self.body().width, usize::MAX) {
+        for line in style.wrapped(text, self.column().width, usize::MAX) {
             self.write(style, &line);
         }
     }
 
-    /// Leaves a strip empty, but not at the top of a page.
+    /// A heading inside the page, kept together with at least this height of what follows.
+    pub fn heading(&mut self, text: &str, with: Um) {
+        self.gap(GAP);
+        self.keep(HEADING.leading() + MM + with);
+        self.write(HEADING, text);
+        self.gap(MM);
+    }
+
+    /// Leaves a strip empty, but not at the top of a column.
     pub fn gap(&mut self, height: Um) {
-        if !self.pages.is_empty() && self.y > self.body().y {
+        if !self.pages.is_empty() && self.y > self.columns.top.max(self.body().y) {
             self.y += height;
         }
     }
@@ -179,9 +272,10 @@ impl<'a> Sheaf<'a> {
     /// The pages with everything that needs their number or their content known.
     pub fn finish(mut self) -> Vec<Page> {
         self.page();
+        let (left, _) = self.origin();
         let count = self.pages.len();
         for (n, page) in self.pages.iter_mut().enumerate() {
-            foot(page, self.setup, &format!("{}, page {} of {count}", page.title.clone(), n + 1));
+            foot(page, self.setup, left, &format!("{}, page {} of {count}", page.title.clone(), n + 1));
         }
         self.pages
     }
@@ -189,7 +283,7 @@ impl<'a> Sheaf<'a> {
 
 fn foot_height(setup: &Setup) -> Um {
     let code = setup.code.as_ref().map_or(0, code_side);
-    code.max(14 * MM)
+    code.max(FOOT)
 }
 
 fn code_side(modules: &Modules) -> Um {
@@ -197,9 +291,9 @@ fn code_side(modules: &Modules) -> Um {
     MODULE * i64::from(modules.side + 8)
 }
 
-fn foot(page: &mut Page, setup: &Setup, number: &str) {
-    let bottom = page.height - MARGIN;
-    let mut right = page.width - MARGIN;
+fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str) {
+    let bottom = page.height - EDGE;
+    let mut right = page.width - EDGE;
     if let Some(modules) = &setup.code {
         let side = code_side(modules);
         let at = Point { x: right - side + 4 * MODULE, y: bottom - side + 4 * MODULE };
@@ -207,8 +301,8 @@ fn foot(page: &mut Page, setup: &Setup, number: &str) {
         page.add(Group::Code, Mark::Code { at, module: MODULE, modules: modules.clone() });
         right -= side + 2 * MM;
     }
-    check_bar(page, MARGIN, bottom);
-    let left = MARGIN + 88 * MM;
+    check_bar(page, left, bottom);
+    let left = left + 84 * MM;
     let mut lines = vec![(ASIDE, number.to_owned())];
     if has_colour(page) {
         lines.push((ASIDE, "Colours are sRGB values; screen, print and paper differ.".to_owned()));
@@ -221,7 +315,7 @@ fn foot(page: &mut Page, setup: &Setup, number: &str) {
         lines.push((SMALL, setup.footer.clone()));
     }
     for (n, (style, line)) in lines.iter().enumerate() {
-        let y = bottom - 1200 - 3500 * n as Um;
+        let y = bottom - 1200 - SMALL.leading() * n as Um;
         page.words(style.end(right, y, &style.fitted(line, right - left)));
     }
 }
@@ -239,7 +333,7 @@ pub fn check_bar(page: &mut Page, x: Um, bottom: Um) {
         page.line(Group::Tick, (x + n * 10 * MM, y), (x + n * 10 * MM, y + long), Stroke::THIN);
     }
     page.words(SMALL.at(x + 3 * INCH + 800, y - 800, "3 in"));
-    page.words(SMALL.end(x + 79 * MM, y + 3600, "80 mm"));
+    page.words(SMALL.end(x + 79 * MM, y + 3900, "80 mm"));
     page.words(SMALL.at(x, y - 5 * MM, "Print at 100 %, not fitted to the page; then measure this bar."));
 }
 
@@ -268,11 +362,9 @@ fn lacking(page: &Page) -> Vec<String> {
     all.into_iter().map(|c| format!("U+{:04X}", u32::from(c))).collect()
 }
 
-/// A grey line round a patch.
-pub const GREY_LINE: Stroke = Stroke::RULE;
-
 #[cfg(test)]
 mod tests {
+    use super::super::scale::{BODY, CLEAR};
     use super::*;
     use crate::domain::colour::space::Rgb8;
 
@@ -302,7 +394,7 @@ mod tests {
         let mut sheaf = Sheaf::new(&setup, "a", "b");
         let body = sheaf.body();
         (0..500).for_each(|_| assert!(sheaf.take(7 * MM) + 7 * MM <= body.bottom()));
-        assert!(body.bottom() + 3 * MM <= 297 * MM - MARGIN - foot_height(&setup));
+        assert!(body.bottom() + 3 * MM <= 297 * MM - EDGE - foot_height(&setup));
     }
 
     #[test]
@@ -311,6 +403,24 @@ mod tests {
         let mut sheaf = Sheaf::new(&setup, "a", "b");
         sheaf.take(2000 * MM);
         sheaf.take(5 * MM);
+        assert_eq!(sheaf.finish().len(), 2);
+    }
+
+    #[test]
+    fn content_flows_through_the_columns_before_the_next_page() {
+        let setup = setup(Paper::Letter);
+        let mut sheaf = Sheaf::new(&setup, "a", "b");
+        sheaf.write(BODY, "above both");
+        let top = sheaf.body().bottom() - sheaf.left();
+        sheaf.split(2);
+        let (left, half) = (sheaf.column(), sheaf.body().width / 2);
+        assert!(left.width <= half - GUTTER / 2);
+        assert_eq!((sheaf.take(100 * MM), sheaf.column().x), (top, left.x));
+        // 100 mm more fit below; the third goes to the top of the right column, the fifth to the next page.
+        assert_eq!((sheaf.take(100 * MM), sheaf.column().x), (top + 100 * MM, left.x));
+        assert_eq!((sheaf.take(100 * MM), sheaf.column().x), (top, left.right() + GUTTER));
+        sheaf.take(100 * MM);
+        assert_eq!((sheaf.take(100 * MM), sheaf.column().x), (sheaf.body().y, left.x));
         assert_eq!(sheaf.finish().len(), 2);
     }
 

@@ -2,10 +2,11 @@
 //! usual cautions. It names no price.
 
 use super::card::{self, CardSheet};
-use super::frame::{BODY, HEADING, Setup, Sheaf};
-use super::layers::numbered;
+use super::frame::{Setup, Sheaf};
+
 use super::lists::KitRow;
 use super::page::{MM, Page};
+use super::scale::{BODY, HEADING};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cards::layer::{Layer, LayerSize};
@@ -91,7 +92,7 @@ pub fn steps(sheet: &CardSheet) -> Vec<String> {
     };
     let layer = |(n, (layer, size)): (usize, (&Layer, &LayerSize))| {
         let name = |index: usize| {
-            sheet.card.layers.get(index).map_or_else(|| "the front".to_owned(), |l| numbered(l, index))
+            sheet.card.layers.get(index).map_or_else(|| "the front".to_owned(), |l| l.shown_name(index))
         };
         let under = size.on.map_or_else(|| "the card front".to_owned(), name);
         let many = if layer.count > 1 { format!("{} pieces of ", layer.count) } else { String::new() };
@@ -100,7 +101,7 @@ pub fn steps(sheet: &CardSheet) -> Vec<String> {
             Some(even) => format!("{} shows on every side", even.show_with_unit(unit)),
             None => format!("what shows is {}", size.reveal.show(unit)),
         };
-        format!("Glue {many}{} ({cut}) onto {under}; {seen}.", numbered(layer, n))
+        format!("Glue {many}{} ({cut}) onto {under}; {seen}.", layer.shown_name(n))
     };
     let layers = sheet.card.layers.iter().zip(&sheet.sizes).enumerate().map(layer);
     let last = "Let the glue set under a weight before the card goes into an envelope.".to_owned();
@@ -109,7 +110,7 @@ pub fn steps(sheet: &CardSheet) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::CLEAR;
+    use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::cards::job::Job;
     use crate::domain::cards::layer::{Card, Layer, Reveal};
@@ -135,7 +136,7 @@ mod tests {
             steps(&handout.cards[0])[..2],
             [
                 "Score the base of 10 x 7 in at 5 in along the width, fold it and press the fold.",
-                "Glue 1 fern mat (4 3/4 x 6 3/4 in) onto the card front; 1/8 in shows on every side."
+                "Glue fern mat (4 3/4 x 6 3/4 in) onto the card front; 1/8 in shows on every side."
             ]
         );
         assert_eq!(steps(&handout.cards[0]).len(), 5);

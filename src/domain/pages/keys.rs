@@ -3,8 +3,9 @@
 //! Which keys there are is decided by the workbench's own table; `assets/keys.ron` is written from it, and a test fails
 //! where the two differ. The workbench itself can bring rows with a person's own keys.
 
-use super::frame::{BODY, HEADING, Setup, Sheaf};
+use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
+use super::scale::{BODY, HEADING};
 use super::table::{self, Column, Entry};
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -59,7 +60,7 @@ pub fn pages(setup: &Setup, rows: &[KeyRow]) -> Vec<Page> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::CLEAR;
+    use super::super::scale::CLEAR;
     use super::*;
 
     #[test]

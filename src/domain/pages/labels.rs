@@ -4,9 +4,10 @@
 //! 1/8 in inside every label. A test page of outlines goes onto plain paper and is held against the sheet.
 
 use super::drawing::label_in;
-use super::frame::{self, GREY_LINE, SMALL};
+use super::frame;
 use super::label_sheet::LabelSheet;
 use super::page::{Area, Fill, Group, INCH, MM, Mark, Page, Stroke, Um, points, um_size};
+use super::scale::{CLEAR, EDGE, SMALL, WORKS};
 use super::text::Style;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::length::Unit;
@@ -175,7 +176,7 @@ fn place(sheet: &LabelSheet, number: u32, run: &Run) -> Area {
 fn margin_bar(page: &mut Page, sheet: &LabelSheet) {
     // The bar needs 4 mm above its line for the ticks and keeps 6 mm from the edge below.
     if sheet.bottom_margin() >= 12 * MM {
-        frame::small_bar(page, frame::MARGIN, page.height - frame::CLEAR - 500);
+        frame::small_bar(page, EDGE, page.height - CLEAR - 500);
     }
 }
 
@@ -186,7 +187,7 @@ fn put(page: &mut Page, area: Area, label: &Label) {
         let patch = Area::new(inner.right() - side, inner.y, side, side);
         page.add(
             Group::Fill,
-            Mark::Rect { area: patch.inset(100), fill: Some(Fill::Colour(ink)), stroke: Some(GREY_LINE) },
+            Mark::Rect { area: patch.inset(100), fill: Some(Fill::Colour(ink)), stroke: Some(WORKS) },
         );
         inner.width -= side + MM;
     }

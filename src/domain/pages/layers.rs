@@ -1,8 +1,9 @@
 //! The layer guide of a card format: a scale drawing, every layer's size and place, and the sizes at other reveals.
 
 use super::drawing::{self, Scale};
-use super::frame::{ASIDE, BODY, HEADING, Setup, Sheaf, TITLE};
+use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page, Um};
+use super::scale::{ASIDE, BODY, COUNT, FIGURE, HEADING, TITLE};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
 use crate::domain::cards::layer::{self, Card, Layer, LayerSize, Reveal};
@@ -10,7 +11,7 @@ use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
 
 /// Room for the drawing.
-const DRAWING: (Um, Um) = (125 * MM, 146 * MM);
+const DRAWING: (Um, Um) = (125 * MM, 140 * MM);
 /// How many layers the table of other reveals shows.
 const DEEP: usize = 4;
 
@@ -48,14 +49,11 @@ pub fn pages(setup: &Setup, guide: &Guide) -> Vec<Page> {
     let mut sheaf =
         Sheaf::new(setup, title, "Reveals are exact; cut sizes are rounded down to the fence, once");
     draw(&mut sheaf, guide);
-    sheaf.gap(3 * MM);
-    table::write(&mut sheaf, &LAYERS, &layer_rows(guide));
-    sheaf.gap(5 * MM);
-    if sheaf.left() > 20 * MM {
-        sheaf.write(HEADING, "The same card with one reveal throughout: cut sizes");
-    }
-    sheaf.gap(MM);
-    table::write(&mut sheaf, &reveal_columns(), &reveal_rows(guide, unit));
+    table::write_in(&mut sheaf, COUNT, &LAYERS, &layer_rows(guide));
+    sheaf.gap(2 * MM);
+    sheaf.keep(40 * MM);
+    sheaf.write(HEADING, "The same card with one reveal throughout: cut sizes");
+    table::write_in(&mut sheaf, COUNT, &reveal_columns(), &reveal_rows(guide, unit));
     sheaf.finish()
 }
 
@@ -64,7 +62,7 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
     let body = sheaf.body();
     let scale = Scale::to_fit(face, DRAWING.0, DRAWING.1);
     let area = scale.area(body.x, 0, face);
-    let top = sheaf.take(area.height + 8 * MM) + 4 * MM;
+    let top = sheaf.take(area.height + 4 * MM) + MM;
     let inks = vec![None; guide.sizes.len()];
     let page = sheaf.page();
     drawing::front(page, body.x + MM, top, scale, face, &guide.sizes, &inks);
@@ -74,49 +72,41 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
     page.words(TITLE.at(x, top + 5 * MM, &TITLE.fitted(&face.show_with_unit(unit), room)));
     page.words(ASIDE.at(x, top + 10 * MM, &ASIDE.fitted(&face.show_with_unit(unit.other()), room)));
     page.words(BODY.at(x, top + 16 * MM, &BODY.fitted(&format!("card front, {}", scale.words()), room)));
-    let mut y = top + 24 * MM;
+    let mut y = top + 26 * MM;
     for (layer, size) in guide.card.layers.iter().zip(&guide.sizes) {
-        let name = numbered(layer, size.index);
-        for line in BODY.wrapped(&format!("{name}: {}", size.cut.size.show(unit)), room, 2) {
-            if y < top + area.height {
-                page.words(BODY.at(x, y, &line));
-            }
-            y += BODY.leading();
+        if y + COUNT.leading() > top + area.height {
+            break;
         }
+        let name = layer.shown_name(size.index);
+        page.words(BODY.at(x, y, &BODY.fitted(&name, room)));
+        page.words(FIGURE.at(x, y + FIGURE.leading(), &FIGURE.fitted(&size.cut.size.show(unit), room)));
+        y += FIGURE.leading() + BODY.leading() + 2 * MM;
     }
 }
 
-/// What a layer is called, with its number: `2 fern mat`, or `layer 2` where it has no name.
-pub fn numbered(layer: &Layer, index: usize) -> String {
-    let number = index + 1;
-    if layer.name.is_empty() { format!("layer {number}") } else { format!("{number} {}", layer.name) }
-}
-
-const LAYERS: [Column; 6] = [
-    Column::left("layer", 4),
-    Column::left("exact size", 4),
+const LAYERS: [Column; 5] = [
+    Column::left("part", 4),
     Column::left("set the fence to", 4),
-    Column::left("rounded off", 3),
-    Column::left("from left, top", 3),
-    Column::left("reveal", 6),
+    Column::left("reveal", 2),
+    Column::left("from left, top", 4),
+    Column::left("rounded off", 4),
 ];
 
-/// One row a layer: name, exact size, cut size, rounding, place, reveal.
+/// One row a layer: name, cut size, reveal, place, rounding.
 fn layer_rows(guide: &Guide) -> Vec<Vec<Entry>> {
     let unit = guide.tools.unit;
     let rows = guide.card.layers.iter().zip(&guide.sizes).map(|(layer, size)| {
         let rounding = if size.cut.is_exact() {
             "nothing".to_owned()
         } else {
-            format!("{} and {}", (-size.cut.error_width).about(unit), (-size.cut.error_height).about(unit))
+            format!("{}, {}", (-size.cut.error_width).about(unit), (-size.cut.error_height).about(unit))
         };
         vec![
-            Entry::from(numbered(layer, size.index)),
-            size.exact.show(unit).into(),
-            size.cut.size.show(unit).into(),
+            Entry::from(layer.shown_name(size.index)),
+            Entry::Strong(size.cut.size.show(unit)),
+            size.reveal.show(unit).into(),
+            format!("{}, {}", size.x.about(unit), size.y.about(unit)).into(),
             rounding.into(),
-            format!("{}, {}", size.x.show(unit), size.y.show(unit)).into(),
-            size.reveal.both_ways(unit).into(),
         ]
     });
     rows.collect()
@@ -133,10 +123,10 @@ fn usual_reveals(unit: Unit) -> Vec<Length> {
 fn reveal_columns() -> [Column; DEEP + 1] {
     [
         Column::left("reveal each side", 3),
-        Column::left("layer 1", 3),
-        Column::left("layer 2", 3),
-        Column::left("layer 3", 3),
-        Column::left("layer 4", 3),
+        Column::left("mat 1", 3),
+        Column::left("mat 2", 3),
+        Column::left("mat 3", 3),
+        Column::left("mat 4", 3),
     ]
 }
 
@@ -159,7 +149,8 @@ fn reveal_rows(guide: &Guide, unit: Unit) -> Vec<Vec<Entry>> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::{CLEAR, Paper};
+    use super::super::frame::Paper;
+    use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::cards::fold::Fold;
     use crate::domain::size::Size;

@@ -2,9 +2,10 @@
 //!
 //! Rows come in as they are to be shown; what they are reckoned from is not known here.
 
-use super::frame::{ASIDE, BODY, HEADING, Setup, Sheaf};
+use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
 use super::plan::plural;
+use super::scale::{ASIDE, BODY, HEADING};
 use super::table::{self, Column, Entry};
 use crate::domain::colour::space::Rgb8;
 
@@ -263,7 +264,8 @@ fn boxes(sheaf: &mut Sheaf<'_>, count: u64) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::{CLEAR, Paper};
+    use super::super::frame::Paper;
+    use super::super::scale::CLEAR;
     use super::super::text::Style;
     use super::*;
 

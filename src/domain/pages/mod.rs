@@ -3,6 +3,7 @@
 //! | file | decides |
 //! |---|---|
 //! | [`page`] | the page as a value: what lies where; all writers and the preview read it |
+//! | [`scale`] | how large words are, how far content keeps from the edges |
 //! | [`font`], [`text`], [`hatch`] | letters and their widths, lines that fit, hatches |
 //! | [`frame`], [`table`] | heading, check bar, foot, how content flows from page to page; tables |
 //! | [`drawing`], [`flat`] | scale drawings; pages that are the piece itself at true size, for a drawing machine |
@@ -34,6 +35,7 @@ pub mod plan;
 pub mod preview;
 pub mod request;
 pub mod ruler;
+pub mod scale;
 pub mod shelf;
 pub mod swatches;
 pub mod table;

@@ -37,6 +37,8 @@ pub enum Group {
     Cut,
     /// Marks of rules and scales.
     Tick,
+    /// White ground under words that stand on lines.
+    Ground,
     /// Words.
     Text,
     /// Squares of a two-dimensional code.
@@ -45,8 +47,17 @@ pub enum Group {
 
 impl Group {
     /// All of them, in the order they are painted.
-    pub const ALL: [Self; 8] =
-        [Self::Fill, Self::Outline, Self::Score, Self::Fold, Self::Cut, Self::Tick, Self::Text, Self::Code];
+    pub const ALL: [Self; 9] = [
+        Self::Fill,
+        Self::Outline,
+        Self::Score,
+        Self::Fold,
+        Self::Cut,
+        Self::Tick,
+        Self::Ground,
+        Self::Text,
+        Self::Code,
+    ];
 
     /// The name it bears in files.
     pub const fn name(self) -> &'static str {
@@ -57,6 +68,7 @@ impl Group {
             Self::Fold => "fold",
             Self::Cut => "cut",
             Self::Tick => "tick",
+            Self::Ground => "ground",
             Self::Text => "text",
             Self::Code => "code",
         }
@@ -179,6 +191,8 @@ impl Stroke {
     pub const BOLD: Self = Self { width: points(10), ink: BLACK, dash: Dash::Whole };
     /// A grey rule of half a point.
     pub const RULE: Self = Self { width: points(5), ink: GREY, dash: Dash::Whole };
+    /// A line of a hatch: grey, since a hatch says only what an area is.
+    pub const HATCH: Self = Self { width: points(4), ink: GREY, dash: Dash::Whole };
     /// A line to score.
     pub const SCORE: Self = Self { width: points(7), ink: BLACK, dash: Dash::Dashes };
     /// A line to fold.
@@ -192,7 +206,7 @@ impl Stroke {
 pub enum Fill {
     /// One colour, sRGB.
     Colour(Rgb8),
-    /// Black lines or dots that tell areas apart without colour.
+    /// Grey lines that tell areas apart without colour.
     Hatch(Hatch),
 }
 

@@ -1,21 +1,46 @@
-//! The cut plan: each different layout with its drawing and its steps, and the sums over all of them.
+//! The cut plan as values: each different layout with its steps, what to fetch, what is left to label, the sums.
 //!
-//! Knows no planner and no clock: a plan comes in made. Steps are those of the trimmer the plan was made for.
+//! Knows no planner and no clock: a plan comes in made. Steps are those of the trimmer the plan was made for. How it is
+//! laid out is in [`lay`].
 
-use super::drawing::{self, Drawn, Scale};
-use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf};
-use super::page::{Group, MM, Page, Stroke, Um};
-use crate::domain::cards::cautions::{self, Activity, DEFER};
+pub mod lay;
+
+pub use lay::pages;
+
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, Answer};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Question, Trimmer};
-use crate::domain::cutting::steps;
+use crate::domain::cutting::steps::{self, Step};
 use crate::domain::cutting::told;
 use crate::domain::cutting::tree::Tree;
-use crate::domain::length::Unit;
+use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
+use std::ops::Range;
+
+/// One thing to do at the trimmer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlanStep {
+    /// What the fence is set to.
+    pub fence: Length,
+    /// What is cut, without the setting.
+    pub cut: String,
+    /// What comes off.
+    pub off: String,
+    /// What to look out for; may be empty.
+    pub mind: String,
+    /// The cuts of the layout that it makes.
+    pub cuts: Range<usize>,
+}
+
+impl PlanStep {
+    /// A step in words.
+    pub fn of(step: &Step, unit: Unit) -> Self {
+        let [cut, off, mind] = step.bench_words(unit);
+        Self { fence: step.fence, cut, off, mind, cuts: step.cuts.clone() }
+    }
+}
 
 /// One layout, to be cut from so many sheets.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,8 +53,17 @@ pub struct PlanSheet {
     pub copies: u32,
     /// Where everything lies.
     pub layout: Layout,
-    /// What is done at the trimmer, one line a step.
-    pub steps: Vec<String>,
+    /// What is done at the trimmer, one after the other.
+    pub steps: Vec<PlanStep>,
+}
+
+/// A piece as the legend tells it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlanPiece {
+    /// What it is called; empty where all pieces are of one size.
+    pub name: String,
+    /// The size it is cut to.
+    pub size: Size,
 }
 
 /// What a cut plan shows.
@@ -37,21 +71,19 @@ pub struct PlanSheet {
 pub struct PlanPages {
     /// What the plan is for.
     pub title: String,
-    /// Each different layout.
+    /// Each different layout, in the order of the run.
     pub sheets: Vec<PlanSheet>,
-    /// What the pieces are called, by their index in the layouts.
-    pub names: Vec<String>,
+    /// The pieces, by their index in the layouts.
+    pub pieces: Vec<PlanPiece>,
     /// Sums, what stays undone, warnings: one line each.
     pub sums: Vec<String>,
+    /// Papers to fetch, one line each.
+    pub fetch: Vec<String>,
+    /// Leftovers to keep: how many, and what to write on each.
+    pub keep: Vec<String>,
     /// The unit of sizes.
     pub unit: Unit,
 }
-
-const DRAWING: (Um, Um) = (112 * MM, 112 * MM);
-/// The box to tick before a step, with the space behind it.
-const BOX: Um = SMALL.size + 2 * MM;
-/// No step is longer: what it says of knife and blade has to be there whole.
-const MOST_LINES: usize = 40;
 
 impl PlanPages {
     /// A plan of a whole job, its steps worked out for the job's trimmer.
@@ -72,8 +104,44 @@ impl PlanPages {
         sums.push(told::work_words(plan));
         sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
-        let names = job.pieces.iter().map(|p| p.name.clone()).collect();
-        Self { title: title.into(), sheets: sheets.collect(), names, sums, unit }
+        let pieces = job.pieces.iter().map(|p| PlanPiece { name: p.name.clone(), size: p.cut_size() });
+        let fetch = told::papers(job, plan).into_iter().flat_map(|sum| sum.rows).filter_map(|(at, used)| {
+            let row = job.sheets.get(at)?;
+            Some(format!("{used} x {}", with_size(&row.name, row.size, unit)))
+        });
+        let keep =
+            told::kept(job, plan).into_iter().map(|kept| format!("{} x {}", kept.count, kept.label(unit)));
+        Self {
+            title: title.into(),
+            sheets: sheets.collect(),
+            pieces: pieces.collect(),
+            sums,
+            fetch: fetch.collect(),
+            keep: keep.collect(),
+            unit,
+        }
+    }
+
+    /// Says of the papers to fetch where each lies, in their order; an empty place says nothing.
+    #[must_use]
+    pub fn with_places(mut self, places: &[String]) -> Self {
+        for (line, place) in self.fetch.iter_mut().zip(places).filter(|(_, place)| !place.is_empty()) {
+            *line = format!("{line}: {place}");
+        }
+        self
+    }
+
+    /// How often the fence is set over the whole run, with the first layout that needs each: in the order of the run.
+    pub fn settings(&self) -> Vec<(Length, usize)> {
+        let mut all: Vec<(Length, usize)> = Vec::new();
+        for (n, sheet) in self.sheets.iter().enumerate() {
+            for step in &sheet.steps {
+                if all.last().is_none_or(|(fence, _)| *fence != step.fence) {
+                    all.push((step.fence, n + 1));
+                }
+            }
+        }
+        all
     }
 
     /// The layout of one size from one sheet; with a number wanted, from as many sheets as it takes.
@@ -98,12 +166,19 @@ impl PlanPages {
             sums.push(format!("Wanted {n}, spare {spare}."));
         }
         let fits = best > 0;
+        let fetch = if fits {
+            vec![format!("{copies} x {}", with_size(&sheet.name, sheet.size, unit))]
+        } else {
+            Vec::new()
+        };
         let title = format!("{} from {}", answer.piece.show_with_unit(unit), question.sheet.name);
         Self {
             title,
             sheets: if fits { vec![sheet] } else { Vec::new() },
-            names: vec![String::new()],
+            pieces: vec![PlanPiece { name: String::new(), size: answer.piece }],
             sums,
+            fetch,
+            keep: Vec::new(),
             unit,
         }
     }
@@ -113,32 +188,15 @@ impl PlanSheet {
     /// A tree of cuts with its steps, the cuts in the order of the steps.
     pub fn of(name: String, size: Size, tree: &Tree, trimmer: &Trimmer, copies: u32, unit: Unit) -> Self {
         let list = steps::cut_list(size, tree, trimmer, copies);
-        let steps = list.steps.iter().map(|step| step.words(unit)).collect();
+        let steps = list.steps.iter().map(|step| PlanStep::of(step, unit)).collect();
         Self { name, size, copies, layout: list.layout, steps }
     }
 }
 
-/// The pages: sums first, then one layout after the other, each begun on a page that holds its drawing.
-pub fn pages(setup: &Setup, plan: &PlanPages) -> Vec<Page> {
-    let count: u32 = plan.sheets.iter().map(|s| s.copies).sum();
-    let subtitle =
-        format!("{} from {}", plural(plan.sheets.len() as u64, "layout"), plural(u64::from(count), "sheet"));
-    let mut sheaf = Sheaf::new(setup, format!("Cut plan: {}", plan.title), subtitle);
-    for line in &plan.sums {
-        sheaf.write_wrapped(BODY, line);
-    }
-    if plan.sheets.is_empty() {
-        sheaf.write(BODY, "Nothing is cut.");
-    }
-    for caution in [Activity::Cutting, Activity::Measuring].into_iter().filter_map(cautions::when) {
-        sheaf.write_wrapped(ASIDE, &caution.text);
-    }
-    sheaf.write_wrapped(ASIDE, &format!("In every case {DEFER}."));
-    for (n, sheet) in plan.sheets.iter().enumerate() {
-        sheaf.gap(4 * MM);
-        write(&mut sheaf, plan, n, sheet);
-    }
-    sheaf.finish()
+/// A sheet's name with its size; an offcut's name has it already.
+fn with_size(name: &str, size: Size, unit: Unit) -> String {
+    let shown = size.as_made(unit);
+    if name.contains(&shown) { name.to_owned() } else { format!("{name}, {shown}") }
 }
 
 /// `1 sheet`, `3 sheets`.
@@ -146,125 +204,5 @@ pub fn plural(n: u64, what: &str) -> String {
     if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
 }
 
-fn write(sheaf: &mut Sheaf<'_>, plan: &PlanPages, n: usize, sheet: &PlanSheet) {
-    let scale = Scale::to_fit(sheet.size, DRAWING.0, DRAWING.1);
-    let area = scale.area(0, 0, sheet.size);
-    let head = HEADING.leading() + SMALL.leading() + MM;
-    if sheaf.left() < area.height + head + 2 * MM {
-        sheaf.fresh();
-    }
-    let title = format!("Layout {}: {} x {}", n + 1, sheet.copies, sheet.name);
-    sheaf.write(HEADING, &title);
-    let pieces = plural(sheet.layout.pieces.len() as u64, "piece");
-    let line = format!("{}, {pieces} a sheet, {}", sheet.size.show_with_unit(plan.unit), scale.words());
-    sheaf.write(SMALL, &line);
-    let body = sheaf.body();
-    let top = sheaf.take(area.height + 2 * MM) + MM;
-    let drawn = Drawn { sheet: sheet.size, layout: &sheet.layout, names: &plan.names, unit: plan.unit };
-    drawing::layout(sheaf.page(), body.x + MM, top, scale, &drawn);
-    let x = body.x + area.width + 5 * MM;
-    let beside = Beside { x, top, width: body.right() - x, bottom: top + area.height };
-    for step in beside.write(sheaf.page(), &steps_of(sheet)) {
-        let lines = BODY.wrapped(&step, body.width - BOX, MOST_LINES);
-        let height = lines.len() as Um * BODY.leading() + MM;
-        if sheaf.left() < height {
-            sheaf.fresh();
-        }
-        let y = sheaf.take(height);
-        ticked(sheaf.page(), body.x, y, &lines);
-    }
-}
-
-/// Writes a step with a box to tick before it.
-fn ticked(page: &mut Page, x: Um, y: Um, lines: &[String]) {
-    page.frame(Group::Outline, super::page::Area::new(x, y + 400, SMALL.size, SMALL.size), Stroke::THIN);
-    for (n, line) in (0..).zip(lines) {
-        page.words(BODY.at(x + BOX, y + n * BODY.leading() + BODY.size, line));
-    }
-}
-
-fn steps_of(sheet: &PlanSheet) -> Vec<String> {
-    sheet.steps.iter().enumerate().map(|(n, step)| format!("{}. {step}", n + 1)).collect()
-}
-
-/// The strip beside a drawing.
-struct Beside {
-    x: Um,
-    top: Um,
-    width: Um,
-    bottom: Um,
-}
-
-impl Beside {
-    /// Writes whole steps while they fit and gives back the others.
-    fn write(&self, page: &mut Page, steps: &[String]) -> Vec<String> {
-        let room = self.width - BOX;
-        let mut y = self.top;
-        for (n, step) in steps.iter().enumerate() {
-            let lines = BODY.wrapped(step, room, MOST_LINES);
-            let height = lines.len() as Um * BODY.leading();
-            if room < 25 * MM || y + height > self.bottom {
-                return steps[n..].to_vec();
-            }
-            ticked(page, self.x, y, &lines);
-            y += height + MM;
-        }
-        Vec::new()
-    }
-}
-
 #[cfg(test)]
-mod tests {
-    use super::super::frame::{CLEAR, Paper};
-    use super::*;
-    use crate::domain::cutting::one_size::answer;
-    use crate::domain::cutting::question::Question;
-    use crate::domain::length::Length;
-    use crate::domain::sheet::Sheet;
-
-    fn plan(sheets: usize, steps: usize) -> PlanPages {
-        let letter = Size::new(Length::sixteenths(136), Length::inches(11));
-        let piece = Size::new(Length::sixteenths(56), Length::inches(5));
-        let answer = answer(&Question::new(piece, Sheet::new("letter", letter)));
-        let sheet = PlanSheet {
-            name: "fern card stock with a very long name ".repeat(3),
-            size: letter,
-            copies: 8,
-            layout: answer.layout,
-            steps: (0..steps)
-                .map(|n| format!("fence to 5, cut number {n} along the 11 side, turn"))
-                .collect(),
-        };
-        PlanPages {
-            title: "photo mats".into(),
-            sheets: vec![sheet; sheets],
-            names: vec!["photo mat".into()],
-            sums: vec!["8 sheets, 40 pieces".into()],
-            unit: Unit::Inch,
-        }
-    }
-
-    #[test]
-    fn every_step_is_on_a_page_however_many_there_are() {
-        for paper in [Paper::Letter, Paper::A4] {
-            for steps in [0, 3, 80] {
-                let pages = pages(&Setup { paper, ..Setup::default() }, &plan(3, steps));
-                for page in &pages {
-                    assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()));
-                }
-                let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
-                let text = words.join(" ") + " ";
-                for n in 0..steps {
-                    assert_eq!(text.matches(&format!("number {n} ")).count(), 3, "step {n} of {steps}");
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn a_plan_of_nothing_says_so() {
-        let pages = pages(&Setup::default(), &plan(0, 0));
-        assert!(pages[0].texts().any(|w| w.text == "Nothing is cut."));
-        assert!(pages[0].texts().any(|w| w.text == "0 layouts from 0 sheets"));
-    }
-}
+mod tests;

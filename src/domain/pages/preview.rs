@@ -63,8 +63,8 @@ fn drawn(page: &Page) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::BODY;
     use super::super::page::{Area, Group, INCH, MM, Stroke};
+    use super::super::scale::BODY;
     use super::*;
 
     #[test]

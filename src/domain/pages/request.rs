@@ -1,7 +1,7 @@
 //! What is asked to be printed, and the pages that answer it. The command line and the workbench both ask here.
 
 use super::card::{self, CardSheet};
-use super::chart::{self, Chart};
+use super::chart::Asked;
 use super::flat::Flat;
 use super::frame::Setup;
 use super::keys::{self, KeyRow};
@@ -22,13 +22,8 @@ use jiff::civil::Date;
 pub enum Request {
     /// The ruler page.
     Ruler,
-    /// Yields of one sheet, or of two on both sides of a leaf.
-    Chart {
-        /// The front, or the only side.
-        front: Box<Chart>,
-        /// The back.
-        back: Option<Box<Chart>>,
-    },
+    /// Yields of one sheet, of two on both sides of a leaf, or the pocket form.
+    Chart(Box<Asked>),
     /// The layer guide of a card.
     Layers(Box<Guide>),
     /// One card that was worked out already.
@@ -113,7 +108,7 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
     let project = |id: &ProjectId| book.projects().get(*id).ok_or(PagesError::NoProject);
     Ok(match request {
         Request::Ruler => ruler::pages(setup),
-        Request::Chart { front, back } => chart::pages(setup, front, back.as_deref()),
+        Request::Chart(asked) => asked.pages(setup),
         Request::Layers(guide) => layers::pages(setup, guide),
         Request::Card(sheet) => card::pages(setup, sheet),
         Request::ProjectCards(id) => {

@@ -1,7 +1,8 @@
 //! The ruler page: one inch enlarged eight times with its marks named, and a true 8 in / 20 cm ruler along the long edge.
 
-use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf, TITLE};
+use super::frame::{Setup, Sheaf};
 use super::page::{Area, Dash, Group, INCH, MM, Page, Stroke, Um, points};
+use super::scale::{ASIDE, BODY, HEADING, SMALL, TITLE};
 use super::text::Style;
 use crate::domain::length::{Length, Unit};
 
@@ -113,8 +114,9 @@ fn label(page: &mut Page, style: Style, x: Um, y: Um, text: &str, before: bool) 
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::{CLEAR, Paper};
+    use super::super::frame::Paper;
     use super::super::page::Mark;
+    use super::super::scale::CLEAR;
     use super::*;
 
     /// Left and right end of the ticks that touch a line, in micrometres.

@@ -6,7 +6,7 @@ use super::card::CardSheet;
 use super::handout::Handout;
 use super::labels::Label;
 use super::lists::{Kit, KitRow, Pattern, ReorderList, ReorderRow};
-use super::plan::plural;
+use super::plan::{PlanPages, plural};
 use super::swatches::Chip;
 use super::trios::Strip;
 use crate::domain::book::Book;
@@ -17,10 +17,14 @@ use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::cutlist::{self, Part};
+use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::told;
 use crate::domain::length::Unit;
 use crate::domain::library::taste;
 use crate::domain::money::Money;
-use crate::domain::project::{CardColour, CardLayer, Project, ProjectCard};
+use crate::domain::planning::ProjectJob;
+use crate::domain::project::{CardColour, CardLayer, Progress, Project, ProjectCard, Source};
+use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
 use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId, standing};
@@ -212,6 +216,45 @@ pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
 fn kept_strip(book: &Book, trio: &KeptTrio) -> Option<Strip> {
     let [a, b, c] = trio.swatches.map(|id| book.swatches().get(id).map(|s| (s.name.clone(), ink(s.hex))));
     Some(Strip { scheme: trio.name.clone(), colours: [a?, b?, c?], note: trio.note.clone() })
+}
+
+/// The cut plan of a project: its papers with where they lie, and what was left out.
+pub fn plan_pages(book: &Book, of: &ProjectJob, plan: &Plan, unit: Unit) -> PlanPages {
+    let place = |row: usize| match of.from.get(row) {
+        Some(Source::Shelf(id)) => book.items().get(*id).map(|item| item.place.clone()),
+        Some(Source::Bin(id)) => book.offcuts().get(*id).map(|offcut| offcut.place.clone()),
+        None => None,
+    };
+    let rows = told::papers(&of.job, plan.to_cut()).into_iter().flat_map(|sum| sum.rows);
+    let places: Vec<String> = rows.map(|(row, _)| place(row).unwrap_or_default()).collect();
+    let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit).with_places(&places);
+    pages.sums.extend(of.notes.iter().cloned());
+    pages
+}
+
+/// Most sizes that are said to be in use.
+const MOST_SIZES: usize = 60;
+
+/// The sizes that open projects are cut in, the most often cut first, each once and upright.
+pub fn sizes_in_use(book: &Book) -> Vec<Size> {
+    let mut all: Vec<(Size, u64)> = Vec::new();
+    let open = book.projects().iter().filter(|(_, p)| p.progress == Progress::Open);
+    for piece in open.flat_map(|(_, project)| cutlist::of_project(book, project).pieces) {
+        let (size, made) = (piece.cut_size().upright(), u64::from(piece.made));
+        match all.iter_mut().find(|(s, _)| *s == size) {
+            Some((_, n)) => *n += made,
+            None => all.push((size, made)),
+        }
+    }
+    all.sort_by_key(|(_, n)| std::cmp::Reverse(*n));
+    all.into_iter().map(|(size, _)| size).take(MOST_SIZES).collect()
+}
+
+/// Paper of the shelf by its name, as a sheet.
+pub fn sheet_named(book: &Book, name: &str) -> Option<Sheet> {
+    let wanted = name.trim().to_lowercase();
+    let item = book.items().iter().map(|(_, item)| item).find(|item| item.name.to_lowercase() == wanted)?;
+    Some(Sheet::new(item.name.clone(), item.cutting_size()?))
 }
 
 /// The name, size and colour of an item, where there is one.

@@ -1,10 +1,11 @@
 //! The swatch chart: every colour by family, with what exists in it and the order numbers.
 //!
-//! The family gives a hatch as well as a heading, so that a chart printed without colour stays readable.
+//! Chips go down the first column, then the next. The family gives a hatch as well as a heading, so that a chart printed without colour stays readable.
 
-use super::frame::{ASIDE, BODY, HEADING, SMALL, Setup, Sheaf};
+use super::frame::{Setup, Sheaf};
 use super::hatch::Hatch;
 use super::page::{Area, Fill, Group, MM, Mark, Page, Stroke, Um};
+use super::scale::{ASIDE, BODY, HEADING, SMALL};
 use super::text::Style;
 use crate::domain::colour::order::Family;
 use crate::domain::colour::space::Rgb8;
@@ -43,7 +44,7 @@ impl Chip {
 }
 
 const COLUMNS: Um = 3;
-const ROW: Um = 13 * MM;
+const ROW: Um = 14 * MM;
 const PATCH: (Um, Um) = (16 * MM, 10 * MM);
 const NAME: Style = Style::bold(BODY.size);
 
@@ -58,20 +59,15 @@ pub fn pages(setup: &Setup, chips: &[Chip]) -> Vec<Page> {
     if chips.is_empty() {
         sheaf.write(BODY, "There is no swatch in the library: add some, and this page shows them by family.");
     }
+    sheaf.split(COLUMNS);
     for (n, (family, chips)) in families(chips).into_iter().enumerate() {
         sheaf.gap(2 * MM);
-        if sheaf.left() < HEADING.leading() + 2 * MM + ROW {
-            sheaf.fresh();
-        }
+        sheaf.keep(HEADING.leading() + MM + ROW);
         heading(&mut sheaf, family, chips.len());
-        for row in chips.chunks(COLUMNS as usize) {
+        for chip in chips {
             let top = sheaf.take(ROW);
-            let body = sheaf.body();
-            for (column, chip) in row.iter().enumerate() {
-                let width = body.width / COLUMNS;
-                let x = body.x + width * column as Um;
-                put(&mut sheaf, chip, Hatch::nth(n), Area::new(x, top, width, ROW));
-            }
+            let Area { x, width, .. } = sheaf.column();
+            put(&mut sheaf, chip, Hatch::nth(n), Area::new(x, top, width, ROW));
         }
     }
     sheaf.finish()
@@ -90,12 +86,12 @@ fn families(chips: &[Chip]) -> Vec<(&str, Vec<&Chip>)> {
 }
 
 fn heading(sheaf: &mut Sheaf<'_>, family: &str, count: usize) {
-    let body = sheaf.body();
-    let top = sheaf.take(HEADING.leading() + 2 * MM);
-    let title = HEADING.fitted(family, body.width - 30 * MM);
-    let after = body.x + HEADING.width(&title) + 3 * MM;
+    let top = sheaf.take(HEADING.leading() + MM);
+    let column = sheaf.column();
+    let title = HEADING.fitted(family, column.width - 12 * MM);
+    let after = column.x + HEADING.width(&title) + 3 * MM;
     let page = sheaf.page();
-    page.words(HEADING.at(body.x, top + HEADING.size, &title));
+    page.words(HEADING.at(column.x, top + HEADING.size, &title));
     page.words(ASIDE.at(after, top + HEADING.size, &count.to_string()));
 }
 
@@ -106,7 +102,7 @@ fn put(sheaf: &mut Sheaf<'_>, chip: &Chip, hatch: Hatch, area: Area) {
     let fill = if colourless { Fill::Hatch(hatch) } else { Fill::Colour(chip.ink) };
     page.add(Group::Fill, Mark::Rect { area: patch, fill: Some(fill), stroke: Some(Stroke::THIN) });
     let x = patch.right() + 2 * MM;
-    let room = area.right() - x - 2 * MM;
+    let room = area.right() - x;
     let mut y = area.y + MM;
     let hex = format!("#{:02x}{:02x}{:02x}", chip.ink.r, chip.ink.g, chip.ink.b);
     let last = if chip.state.is_empty() { hex } else { format!("{hex} · {}", chip.state) };
@@ -119,7 +115,8 @@ fn put(sheaf: &mut Sheaf<'_>, chip: &Chip, hatch: Hatch, area: Area) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::{CLEAR, Paper};
+    use super::super::frame::Paper;
+    use super::super::scale::CLEAR;
     use super::*;
 
     fn chips(n: usize) -> Vec<Chip> {

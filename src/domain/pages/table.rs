@@ -1,7 +1,8 @@
 //! A table on pages: columns of a width, rows as high as their words need, the head repeated on every page.
 
-use super::frame::{MARGIN, SMALL, Sheaf};
+use super::frame::Sheaf;
 use super::page::{Anchor, Area, Fill, Group, MM, Mark, PALE, Stroke, Um};
+use super::scale::{BODY, BOX, SMALL_STRONG, WORKS};
 use super::text::Style;
 use crate::domain::colour::space::Rgb8;
 
@@ -33,6 +34,8 @@ impl Column {
 pub enum Entry {
     /// Words, in up to three lines.
     Words(String),
+    /// The same in bold.
+    Strong(String),
     /// A box to tick by hand.
     Box,
     /// A patch of colour, or its outline where colour is not printed, and words after it.
@@ -55,35 +58,40 @@ impl From<&str> for Entry {
 const MOST_LINES: usize = 3;
 const PAD: Um = 1000;
 const PATCH: Um = 5 * MM;
-const WORDS: Style = SMALL;
 
-/// Writes a table: the head, then each row, on as many pages as it takes.
+/// Writes a table in ordinary words: the head, then each row, on as many pages as it takes.
 pub fn write(sheaf: &mut Sheaf<'_>, columns: &[Column], rows: &[Vec<Entry>]) {
-    let places = places(sheaf.body(), columns);
-    let pale = Style::bold(WORDS.size);
-    let head_height = WORDS.leading() + 2 * PAD;
-    let mut page_of_head = None;
+    write_in(sheaf, BODY, columns, rows);
+}
+
+/// The same in letters of another size.
+pub fn write_in(sheaf: &mut Sheaf<'_>, style: Style, columns: &[Column], rows: &[Vec<Entry>]) {
+    let is_headed = columns.iter().any(|c| !c.title.is_empty());
+    let head_height = if is_headed { SMALL_STRONG.leading() + 2 * PAD } else { 0 };
+    let mut headed = false;
     for row in rows {
-        let lines = lines(columns, &places, row);
+        let places = places(sheaf.column(), columns);
+        let lines = lines(style, &places, row);
         let most = lines.iter().map(Vec::len).max().unwrap_or(1).max(1) as Um;
-        let height = most * WORDS.leading() + PAD + PAD / 2;
-        if page_of_head.is_some() && sheaf.left() < height
-            || page_of_head.is_none() && sheaf.left() < height + head_height
-        {
-            sheaf.fresh();
-            page_of_head = None;
+        let height = most * style.leading() + PAD + PAD / 2;
+        if sheaf.left() < height + if headed { 0 } else { head_height } {
+            sheaf.next_column();
+            headed = false;
         }
-        if page_of_head.is_none() {
+        let left = sheaf.column().x;
+        let right = sheaf.column().right();
+        // Places of the column that the row lies in by now.
+        let places = self::places(sheaf.column(), columns);
+        if !headed && is_headed {
             let top = sheaf.take(head_height);
-            head(sheaf, columns, &places, top, pale);
-            page_of_head = Some(());
+            head(sheaf, columns, &places, top);
         }
+        headed = true;
         let top = sheaf.take(height);
         for ((entry, lines), (column, place)) in row.iter().zip(&lines).zip(columns.iter().zip(&places)) {
             let area = Area::new(place.0, top, place.1, height);
-            put(sheaf, entry, lines, column.anchor, area);
+            put(sheaf, style, &Put { entry, lines, anchor: column.anchor }, area);
         }
-        let (left, right) = (MARGIN, sheaf.body().right());
         let hair = Stroke { ink: PALE, ..Stroke::RULE };
         sheaf.page().line(Group::Outline, (left, top + height), (right, top + height), hair);
     }
@@ -104,20 +112,25 @@ fn places(body: Area, columns: &[Column]) -> Vec<(Um, Um)> {
         .collect()
 }
 
-fn lines(columns: &[Column], places: &[(Um, Um)], row: &[Entry]) -> Vec<Vec<String>> {
-    let one = |(entry, (_, (_, width))): (&Entry, (&Column, &(Um, Um)))| match entry {
-        Entry::Words(text) => WORDS.wrapped(text, *width, MOST_LINES),
-        Entry::Patch(_, text) => WORDS.wrapped(text, *width - PATCH - PAD, MOST_LINES),
-        Entry::Box => Vec::new(),
+fn lines(style: Style, places: &[(Um, Um)], row: &[Entry]) -> Vec<Vec<String>> {
+    let one = |(entry, (_, width)): (&Entry, &(Um, Um))| {
+        // The words begin half a pad inside.
+        let width = *width - PAD / 2;
+        match entry {
+            Entry::Words(text) => style.wrapped(text, width, MOST_LINES),
+            Entry::Strong(text) => style.strong().wrapped(text, width, MOST_LINES),
+            Entry::Patch(_, text) => style.wrapped(text, width - PATCH - PAD, MOST_LINES),
+            Entry::Box => Vec::new(),
+        }
     };
-    row.iter().zip(columns.iter().zip(places)).map(one).collect()
+    row.iter().zip(places).map(one).collect()
 }
 
-fn head(sheaf: &mut Sheaf<'_>, columns: &[Column], places: &[(Um, Um)], top: Um, style: Style) {
-    let body = sheaf.body();
+fn head(sheaf: &mut Sheaf<'_>, columns: &[Column], places: &[(Um, Um)], top: Um) {
+    let (area, style) = (sheaf.column(), SMALL_STRONG);
     let height = style.leading() + PAD + PAD / 2;
     let page = sheaf.page();
-    page.fill(Area::new(body.x, top, body.width, height), Fill::Colour(PALE));
+    page.fill(Area::new(area.x, top, area.width, height), Fill::Colour(PALE));
     for (column, (left, width)) in columns.iter().zip(places) {
         let x = if column.anchor == Anchor::End { left + width } else { left + PAD / 2 };
         let title = style.fitted(column.title, *width);
@@ -125,28 +138,35 @@ fn head(sheaf: &mut Sheaf<'_>, columns: &[Column], places: &[(Um, Um)], top: Um,
     }
 }
 
-fn put(sheaf: &mut Sheaf<'_>, entry: &Entry, lines: &[String], anchor: Anchor, area: Area) {
+/// One entry with its words in lines.
+struct Put<'a> {
+    entry: &'a Entry,
+    lines: &'a [String],
+    anchor: Anchor,
+}
+
+fn put(sheaf: &mut Sheaf<'_>, style: Style, what: &Put<'_>, area: Area) {
     let colourless = sheaf.setup.colourless;
     let page = sheaf.page();
-    let first = area.y + WORDS.size + PAD / 2;
+    let style = if matches!(what.entry, Entry::Strong(_)) { style.strong() } else { style };
+    let first = area.y + style.size + PAD / 2;
     let mut left = area.x + PAD / 2;
-    match entry {
+    match what.entry {
         Entry::Box => {
-            let side = WORDS.size + 400;
-            page.frame(Group::Outline, Area::new(left, area.y + PAD / 2, side, side), Stroke::THIN);
+            page.frame(Group::Outline, Area::new(left, area.y + PAD / 2, BOX, BOX), WORKS);
         }
         Entry::Patch(ink, _) => {
             let patch = Area::new(left, area.y + PAD / 2, PATCH, (area.height - PAD).min(PATCH));
             let fill = (!colourless).then_some(Fill::Colour(*ink));
-            page.add(Group::Fill, Mark::Rect { area: patch, fill, stroke: Some(Stroke::THIN) });
+            page.add(Group::Fill, Mark::Rect { area: patch, fill, stroke: Some(WORKS) });
             left += PATCH + PAD;
         }
-        Entry::Words(_) => {}
+        Entry::Words(_) | Entry::Strong(_) => {}
     }
-    for (n, line) in lines.iter().enumerate() {
-        let y = first + n as Um * WORDS.leading();
-        let x = if anchor == Anchor::End { area.right() } else { left };
-        page.words(WORDS.anchored(anchor, x, y, line));
+    for (n, line) in what.lines.iter().enumerate() {
+        let y = first + n as Um * style.leading();
+        let x = if what.anchor == Anchor::End { area.right() } else { left };
+        page.words(style.anchored(what.anchor, x, y, line));
     }
 }
 

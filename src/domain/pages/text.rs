@@ -29,6 +29,12 @@ impl Style {
         Self { size, weight: Weight::Bold, ink: BLACK }
     }
 
+    /// The same in bold.
+    #[must_use]
+    pub const fn strong(self) -> Self {
+        Self { weight: Weight::Bold, ..self }
+    }
+
     /// The same in another colour.
     #[must_use]
     pub const fn in_ink(self, ink: Rgb8) -> Self {

@@ -4,9 +4,10 @@
 //! hole at its foot, so that strips turn about one pin. Both are printed in colour, or blank for the real stock to be
 //! mounted in the windows and the names written by hand.
 
-use super::frame::{ASIDE, SMALL, Setup, Sheaf};
+use super::frame::{Setup, Sheaf};
 use super::hatch::Hatch;
 use super::page::{Area, Fill, GREY, Group, INCH, MM, Mark, Page, Point, Stroke, Um, points};
+use super::scale::{ASIDE, SMALL};
 use super::text::Style;
 use crate::domain::colour::space::Rgb8;
 
@@ -145,7 +146,8 @@ fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: Form, area: Area, blank: bool
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::{CLEAR, Paper};
+    use super::super::frame::Paper;
+    use super::super::scale::CLEAR;
     use super::*;
 
     fn strips(n: usize) -> Vec<Strip> {

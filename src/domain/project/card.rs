@@ -147,12 +147,7 @@ impl CardLayer {
 
     /// The word for what it is: mat, frame, panel, strip.
     pub const fn word(&self) -> &'static str {
-        match (&self.shape, &self.frame) {
-            (Shape::Inset(_), None) => "mat",
-            (Shape::Inset(_), Some(_)) => "frame",
-            (Shape::Panel { .. }, _) => "panel",
-            (Shape::Strip { .. }, _) => "strip",
-        }
+        self.shape.word(self.frame.is_some())
     }
 
     /// Every item that it names.

@@ -197,7 +197,7 @@ impl Pen<'_> {
                 self.out.fill_nonzero();
             }
             Some(Fill::Hatch(hatch)) => {
-                self.stroke(Stroke::THIN);
+                self.stroke(Stroke::HATCH);
                 for (from, to) in hatch.lines(area) {
                     self.out.move_to(pt(from.x), pt(self.height - from.y));
                     self.out.line_to(pt(to.x), pt(self.height - to.y));

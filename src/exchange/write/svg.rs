@@ -84,7 +84,7 @@ fn draw(out: &mut String, mark: &Mark) {
                     out,
                     "<path d=\"{}\"{}/>",
                     lines.collect::<String>(),
-                    stroke_of(Some(Stroke::THIN))
+                    stroke_of(Some(Stroke::HATCH))
                 );
             }
             let colour = match fill {

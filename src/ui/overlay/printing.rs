@@ -85,7 +85,7 @@ fn choices(
     put(buf, area, 0, 2, &line, look);
     let (mut y, mut right) = (3, false);
     for row in choice_rows(model, desk) {
-        let is_wide = matches!(row.line, Some(Line::Foot | Line::Code | Line::Back));
+        let is_wide = matches!(row.line, Some(Line::Foot | Line::Code | Line::Sheet | Line::Back));
         if is_wide && right {
             (y, right) = (y + 1, false);
         }

@@ -187,18 +187,12 @@ fn layout(
 ) {
     let Some(sheet) = job.job.sheets.get(planned.sheet) else { return };
     // Which pieces the numbers on the drawing are.
-    let mut kinds: Vec<(usize, usize)> = Vec::new();
-    for p in &list.layout.pieces {
-        match kinds.iter_mut().find(|(piece, _)| *piece == p.piece) {
-            Some((_, n)) => *n += 1,
-            None => kinds.push((p.piece, 1)),
-        }
-    }
+    let kinds = told::kinds(&list.layout);
     let legend_rows = (kinds.len() as u16).min(area.height / 3);
     let room = Rect { height: area.height.saturating_sub(legend_rows), ..area };
     let groups: Vec<_> = list.steps.iter().map(|s| s.cuts.clone()).collect();
-    let names: Vec<String> =
-        list.layout.pieces.iter().map(|p| letter(kinds.iter().position(|k| k.0 == p.piece))).collect();
+    let letter = |piece: usize| told::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
+    let names: Vec<String> = list.layout.pieces.iter().map(|p| letter(p.piece)).collect();
     Diagram {
         sheet: sheet.size,
         layout: &list.layout,
@@ -211,14 +205,7 @@ fn layout(
     for (n, (piece, count)) in kinds.iter().take(usize::from(legend_rows)).enumerate() {
         let Some(p) = job.job.pieces.get(*piece) else { continue };
         let words =
-            format!("{}  {count} {} {}, {}", letter(Some(n)), look.glyphs.times, p.name, p.cut_size());
+            format!("{}  {count} {} {}, {}", told::kind_letter(n), look.glyphs.times, p.name, p.cut_size());
         put(buf, area, 0, room.height + n as u16, &[run(words, look.theme.dim)], look);
     }
-}
-
-/// A, B, ... for the kinds of piece on one sheet.
-fn letter(n: Option<usize>) -> String {
-    let at = n.unwrap_or(0);
-    let first = char::from(b'A' + (at % 26) as u8);
-    if at < 26 { first.to_string() } else { format!("{first}{}", at / 26) }
 }
