@@ -18,9 +18,8 @@ use crate::domain::cutting::plan::Plan;
 use crate::domain::history::{History, Moved};
 use crate::domain::library::base::TrioAsk;
 use crate::domain::planning::ProjectJob;
-use crate::domain::stock::class::OpenPapers;
+use crate::domain::stock::SwatchId;
 use crate::domain::stock::import::{BadLine, StockRow};
-use crate::domain::stock::{ProjectId, SwatchId};
 
 /// One thing that happened.
 #[derive(Clone, Debug)]
@@ -55,8 +54,6 @@ pub enum Action {
     LogBench(u32),
     /// A list from outside was read, or could not be.
     ListRead(Box<ListRead>),
-    /// A class is closed: its booked papers are used, or were logged before.
-    CloseClass(ProjectId, OpenPapers),
     /// The print overlay's preview of this number: the pages in text, or why there are none.
     Previewed(u64, Result<PagesText, String>),
     /// News of a file being written.

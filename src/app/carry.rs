@@ -2,31 +2,37 @@
 
 use super::effect::{Ask, Effect};
 use super::input::field::Field;
+use super::making::make;
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt};
 use super::pane::Pane;
-use super::panes::mats;
-use super::prompt;
-use super::reply::{Opening, Reply};
+use super::panes::{mats, plan, yields};
+use super::read_back::read_back;
+use super::reply::{Opening, Replies, Reply};
 use super::status::Status;
-use super::update;
 
-/// Carries replies out in order.
+/// Carries replies out in order, up to the first that is refused.
 ///
 /// # Errors
-/// The sentence of the first one that is refused; what stands after it is not done.
+/// The sentence that refuses it, where nothing was done before it; else that is told.
 pub fn carry(model: &mut Model, replies: Vec<Reply>) -> Result<Vec<Effect>, String> {
     let mut effects = Vec::new();
     for reply in replies {
-        effects.extend(one(model, reply)?);
+        match one(model, reply) {
+            Ok(more) => effects.extend(more),
+            Err(why) if effects.is_empty() => return Err(why),
+            Err(why) => {
+                model.tell(Status::refused(why));
+                break;
+            }
+        }
     }
     Ok(effects)
 }
 
 /// Carries replies out; a refusal is told.
-pub fn carry_or_tell(model: &mut Model, replies: Result<Vec<Reply>, String>) -> Vec<Effect> {
-    let done = replies.and_then(|replies| carry(model, replies));
-    done.unwrap_or_else(|why| {
+pub fn carry_or_tell(model: &mut Model, replies: Replies) -> Vec<Effect> {
+    replies.and_then(|replies| carry(model, replies)).unwrap_or_else(|why| {
         model.tell(Status::refused(why));
         Vec::new()
     })
@@ -34,27 +40,79 @@ pub fn carry_or_tell(model: &mut Model, replies: Result<Vec<Reply>, String>) -> 
 
 fn one(model: &mut Model, reply: Reply) -> Result<Vec<Effect>, String> {
     match reply {
-        Reply::Edit(edit) => return update::make(model, edit),
-        Reply::Card(label, card) => return mats::edit::put(model, &label, *card),
+        Reply::Edit(edit) => return make(model, edit),
+        Reply::Card(label, card) => {
+            let (panes, ctx) = model.panes();
+            let replies = mats::edit::put(panes.mats, &ctx, &label, *card)?;
+            return carry(model, replies);
+        }
         Reply::Ask(ask) => return Ok(vec![send(model, ask)]),
+        Reply::Plan(job, until) => {
+            let number = model.next_ask();
+            model.yields.plan.waiting = Some(number);
+            return Ok(vec![Effect::StopPlan, Effect::Plan { number, job, until }]);
+        }
+        Reply::PlanBooked(id, job) => {
+            let (panes, ctx) = model.panes();
+            let reply = plan::booked(panes.yields, &ctx, id, *job);
+            return carry(model, vec![reply]);
+        }
+        Reply::Cut(given) => {
+            model.pane = Pane::Yield;
+            let replies = yields::take_over(&mut model.yields, given);
+            return carry(model, replies);
+        }
         Reply::Do(effect) => return Ok(vec![effect]),
+        other => show(model, other),
+    }
+    Ok(Vec::new())
+}
+
+/// What only changes what is in view.
+fn show(model: &mut Model, reply: Reply) {
+    match reply {
         Reply::Prompt(opening) => open(model, opening),
         Reply::Pick(picker) => model.overlays.push(Overlay::Picker(picker)),
+        Reply::Confirm(confirm) => model.overlays.push(Overlay::Confirm(confirm)),
         Reply::Tell(status) => model.tell(status),
+        Reply::Beside(words) => {
+            let said = model.status.take().map(|s| s.text).unwrap_or_default();
+            model.tell(Status::note(format!("{said} {}.", words.join("; ")).trim()));
+        }
         Reply::Hush => model.status = None,
         Reply::Swatch(id) => {
             model.pane = Pane::Palette;
             let Model { palette, book, .. } = model;
             palette.show(id, book);
         }
+        Reply::Trimmer(trimmer) => model.yields.trimmer = trimmer,
+        Reply::RunLogged(from, to) => {
+            if let Some(run) = &mut model.yields.run {
+                run.note_logged(from, to);
+            }
+        }
+        Reply::Layer(card, row) => model.mats.pick(card, row),
+        Reply::Book(id) => model.settling.book_soon(id),
+        Reply::Item(id) => model.stock.show(id, &model.book, model.today),
+        Reply::Class(id) => model.stock.open_new_class(id, &model.book, model.today),
+        Reply::CountLogged => model.stock.end_count(),
+        Reply::Edit(_)
+        | Reply::Card(..)
+        | Reply::Ask(_)
+        | Reply::Plan(..)
+        | Reply::PlanBooked(..)
+        | Reply::Cut(_)
+        | Reply::Do(_) => {}
     }
-    Ok(Vec::new())
 }
 
 /// Gives a question its number; the pane that waits for the answer knows it by that.
 fn send(model: &mut Model, mut ask: Ask) -> Effect {
     let number = model.next_ask();
     match &mut ask {
+        Ask::Yield(_) => model.yields.waiting = Some(number),
+        Ask::Chart(_) => model.yields.chart_waiting = Some(number),
+        Ask::Advice(_) => model.mats.advice.waiting = Some(number),
         Ask::Trios(_) => model.palette.trios_asked = Some(number),
         Ask::Photo(photo) => {
             photo.number = number;
@@ -62,13 +120,13 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
                 view.waiting = Some(number);
             }
         }
-        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Colours(_) => {}
+        Ask::Colours(_) => {}
     }
     Effect::Solve(number, ask)
 }
 
 fn open(model: &mut Model, opening: Opening) {
     let Opening { purpose, label, text, refused } = opening;
-    let echo = refused.map_or_else(|| prompt::read_back(model, &purpose, &text), Echo::Refused);
+    let echo = refused.map_or_else(|| read_back(model, &purpose, &text), Echo::Refused);
     model.overlays.push(Overlay::Prompt(Prompt { purpose, label, field: Field::with(&text), echo }));
 }

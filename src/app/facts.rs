@@ -88,9 +88,10 @@ fn pane_facts(model: &Model) -> Vec<Fact> {
         },
         Pane::Mats => mats(model),
         Pane::Palette => palette(model),
-        Pane::Stock => {
-            stock::facts::facts(model).into_iter().map(|(label, text)| fact(label, text)).collect()
-        }
+        Pane::Stock => stock::facts::facts(&model.stock, &model.ctx())
+            .into_iter()
+            .map(|(label, text)| fact(label, text))
+            .collect(),
     }
 }
 
@@ -251,7 +252,9 @@ fn at_bench(model: &Model) -> Vec<Fact> {
     if run.per_stroke > 1 {
         all.push(fact("caution", STACK_CAUTION));
     }
-    all.extend(bench::mixed_lots(model, run.sheet_total()).into_iter().map(|m| fact("lots", m)));
+    all.extend(
+        bench::mixed_lots(&model.yields, &model.book, run.sheet_total()).into_iter().map(|m| fact("lots", m)),
+    );
     all
 }
 
@@ -316,11 +319,13 @@ fn mats(model: &Model) -> Vec<Fact> {
     let card = model.mats.card(&model.book);
     let mut all = vec![fact("card", &card.name), fact("front", card.face.show_with_unit(unit))];
     if model.mats.ruler.open {
-        all.extend(tell::on_ruler(model).into_iter().map(|(label, words)| fact(label, words)));
+        all.extend(
+            tell::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+        );
         return all;
     }
     let picked = model.mats.layer.row(model.mats.rows(&model.book));
-    for (n, row) in tell::rows(model).into_iter().enumerate() {
+    for (n, row) in tell::rows(&model.mats, &model.ctx()).into_iter().enumerate() {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
         let reveal = if row.reveal.is_empty() { String::new() } else { format!(", reveal {}", row.reveal) };
         let marks = if row.marks.is_empty() { String::new() } else { format!(", {}", row.marks) };
@@ -330,8 +335,10 @@ fn mats(model: &Model) -> Vec<Fact> {
     if model.mats.view != MatsView::Card {
         all.push(fact("view", model.mats.view.title()));
     }
-    all.extend(tell::view(model).into_iter().map(|(label, words)| fact(label, words)));
-    all.extend(tell::on_ruler(model).into_iter().map(|(label, words)| fact(label, words)));
+    all.extend(tell::view(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)));
+    all.extend(
+        tell::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+    );
     all
 }
 

@@ -3,7 +3,6 @@
 
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::stock;
 use super::state::views::YieldView;
 use crate::app::state::mats::Picked;
 use crate::app::state::stock::bin;
@@ -131,7 +130,7 @@ fn shelf(model: &Model) -> Vec<KeyFigure> {
     if let Some(day) = pane.count_in_view() {
         return vec![count(format!("of {} counted", day.items.len()), day.done().len() as u64)];
     }
-    let row = pane.cursor.row(stock::rows(model));
+    let row = pane.cursor.row(pane.rows(&model.book));
     let figure = match pane.tab() {
         Tab::Shelf => pane
             .picked_item()

@@ -5,6 +5,7 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{PickRow, Picker, Target};
 use super::reach;
+use super::state::yields::YieldChoice;
 use crate::domain::craft::topics;
 use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
@@ -110,15 +111,14 @@ pub fn everything(model: &Model) -> Picker {
             is_live: reach::is_live(model, c),
         })
         .collect();
-    let row = |label: &str, detail: String, target| PickRow {
-        label: label.to_owned(),
-        detail,
-        target,
-        is_live: true,
-    };
+    let row = |label: &str, detail: String, target| PickRow::new(label, detail, target);
     for f in model.formats.all() {
         let size = f.size.show_with_unit(model.screen.unit);
-        rows.push(row(&f.name, format!("sheet format, {size}"), Target::Format(f.name.clone())));
+        rows.push(row(
+            &f.name,
+            format!("sheet format, {size}"),
+            Target::Yield(YieldChoice::Format(f.name.clone())),
+        ));
     }
     for (id, p) in model.book.projects().iter() {
         rows.push(row(&p.name, "project".to_owned(), Target::Project(Some(id))));
@@ -134,4 +134,20 @@ pub fn everything(model: &Model) -> Picker {
         rows.push(row(&topic.title, "the craft".to_owned(), Target::Topic(topic.title.clone())));
     }
     picker("Find", rows)
+}
+
+/// The projects to choose from.
+pub fn projects(model: &Model) -> Picker {
+    let row = |label: &str, detail: String, id| PickRow::new(label, detail, Target::Project(id));
+    let mut rows: Vec<PickRow> = model
+        .book
+        .projects()
+        .iter()
+        .map(|(id, p)| {
+            let when = p.date.map(|d| format!("{d}, ")).unwrap_or_default();
+            row(&p.name, format!("{when}{} cards, {}", p.cards.len(), p.progress.word()), Some(id))
+        })
+        .collect();
+    rows.push(row("no project", "work on loose sizes".to_owned(), None));
+    Picker::of("Project", rows)
 }

@@ -10,7 +10,6 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
-use super::panes::yields;
 use super::printing::choices::LONGEST_FOOT;
 use super::state::views::{StockView, Tab, YieldView};
 use crate::app::state::mats::MatsView;
@@ -265,7 +264,7 @@ fn title_of(pane: Pane) -> &'static str {
 }
 
 fn stock_row_name(model: &Model) -> String {
-    let row = model.stock.cursor.row(stock::rows(model));
+    let row = model.stock.cursor.row(model.stock.rows(&model.book));
     row.and_then(|n| rows::stock_name(model, n)).unwrap_or_default()
 }
 
@@ -362,12 +361,13 @@ fn restore_stock(model: &mut Model, m: &Memory) {
     if model.stock.open_class().is_none() {
         model.stock.cursor = Cursor::at(rows::stock_row(model, &m.row).unwrap_or(0));
     }
-    super::panes::stock::look(model);
+    let (panes, ctx) = model.panes();
+    stock::look(panes.stock, &ctx);
 }
 
 fn sheet(model: &Model, m: &Memory) -> Option<SheetChoice> {
     if let Some(id) = m.paper {
-        return yields::sheet_of_item(model, ItemId(id));
+        return SheetChoice::of_item(&model.book, ItemId(id));
     }
     let format = model.formats.find(&m.sheet)?.clone();
     Some(SheetChoice { sheet: Sheet::new(format.name, format.size), paper: None })

@@ -4,6 +4,7 @@
 //! [`effect::Effect`]s, which the runtime carries out and answers with further actions.
 
 pub mod action;
+pub mod anywhere;
 pub mod carry;
 pub mod commands;
 pub mod ctx;
@@ -13,8 +14,10 @@ pub mod figures;
 pub mod finder;
 pub mod help;
 pub mod input;
+pub mod keying;
 pub mod keymap;
 pub mod keys;
+pub mod making;
 pub mod memory;
 pub mod model;
 pub mod mouse;
@@ -26,9 +29,11 @@ pub mod places;
 pub mod printing;
 pub mod prompt;
 pub mod reach;
+pub mod read_back;
 pub mod reading;
 pub mod reply;
 pub mod resolve;
+pub mod run;
 pub mod settling;
 pub mod state;
 pub mod status;
@@ -36,4 +41,5 @@ pub mod tour;
 pub mod undo;
 pub mod update;
 pub mod welcome;
+pub mod why_not;
 pub mod working;

@@ -24,6 +24,19 @@ use crate::domain::screen::Screen;
 use crate::domain::sheet::Formats;
 use jiff::civil::Date;
 
+/// The four panes of a model.
+#[derive(Debug)]
+pub struct Panes<'a> {
+    /// Yield, with its plan and the bench.
+    pub yields: &'a mut YieldPane,
+    /// Mats.
+    pub mats: &'a mut MatsPane,
+    /// Palette.
+    pub palette: &'a mut PalettePane,
+    /// Stock.
+    pub stock: &'a mut StockPane,
+}
+
 /// The model.
 #[derive(Clone, Debug)]
 pub struct Model {
@@ -148,13 +161,16 @@ impl Model {
             unit: self.screen.unit,
             formats: &self.formats,
             card: self.mats.card(&self.book),
+            settling: &self.settling,
         }
     }
 
-    /// The Palette pane with what it may read.
-    pub fn palette_with(&mut self) -> (&mut PalettePane, Ctx<'_>) {
-        let Self { palette, mats, book, today, screen, formats, .. } = self;
-        (palette, Ctx { book, today: *today, unit: screen.unit, formats, card: mats.card(book) })
+    /// The panes, each to be changed by itself, with what they may read.
+    pub fn panes(&mut self) -> (Panes<'_>, Ctx<'_>) {
+        let Self { yields, mats, palette, stock, book, today, screen, formats, settling, .. } = self;
+        let card = mats.card(book);
+        let ctx = Ctx { book, today: *today, unit: screen.unit, formats, card, settling };
+        (Panes { yields, mats, palette, stock }, ctx)
     }
 
     /// What is on screen and stands nowhere but here, in at most three words: text that is not entered, counts that are not

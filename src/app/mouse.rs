@@ -2,9 +2,11 @@
 //! main action, the wheel moves in the list under the pointer. Nothing in here that a key does not do too.
 
 use super::action::{List, Spot};
+use super::carry::carry_or_tell;
 use super::commands::{CommandId, command};
 use super::effect::Effect;
 use super::input::list::Cursor;
+use super::keying::{self, Then};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
@@ -13,16 +15,16 @@ use super::panes::stock;
 use super::picking;
 use super::printing;
 use super::resolve;
+use super::run::run;
 use super::state::palette::Focus;
 use super::state::views::{PaletteView, StockView};
 use super::status::Status;
 use super::undo;
-use super::update;
 use crate::app::state::mats::Picked;
 use crate::app::state::yields::step_rows;
 
 /// Takes a click.
-pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
+pub fn click(model: &mut Model, spot: Spot) -> Then {
     if !matches!(spot, Spot::Hint(_) | Spot::Over(_)) {
         undo::forget_named(model);
     }
@@ -30,11 +32,11 @@ pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
         return click_over(model, row);
     }
     if !is_pane_free(model) {
-        return Vec::new();
+        return Then::Done(Vec::new());
     }
-    match spot {
-        Spot::Pane(pane) if is_live(model, pane.command()) => update::run(model, pane.command()),
-        Spot::Hint(id) => update::run(model, id),
+    Then::Done(match spot {
+        Spot::Pane(pane) if is_live(model, pane.command()) => run(model, pane.command()),
+        Spot::Hint(id) => run(model, id),
         Spot::Row(list, row) => click_row(model, list, row),
         Spot::Cell(row, column) => click_cell(model, row, column),
         Spot::Swatch(id) => {
@@ -43,11 +45,12 @@ pub fn click(model: &mut Model, spot: Spot) -> Vec<Effect> {
             Vec::new()
         }
         Spot::Tab(tab) => {
-            stock::open_tab(model, tab);
-            Vec::new()
+            let (panes, ctx) = model.panes();
+            let replies = stock::open_tab(panes.stock, &ctx, tab);
+            carry_or_tell(model, Ok(replies))
         }
         Spot::Pane(_) | Spot::Over(_) | Spot::In(_) => Vec::new(),
-    }
+    })
 }
 
 /// Takes a turn of the wheel over a list, or over none. In the bench view it does nothing: what the arrows do there is
@@ -56,7 +59,7 @@ pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> 
     let times = rows.unsigned_abs();
     if !is_pane_free(model) {
         let code = if rows < 0 { KeyCode::Up } else { KeyCode::Down };
-        return (0..times).flat_map(|_| update::key(model, Key::plain(code))).collect();
+        return (0..times).flat_map(|_| turn_over(model, Key::plain(code))).collect();
     }
     let Some(list) = list.filter(|list| is_in_view(model, *list)) else { return Vec::new() };
     model.status = None;
@@ -65,7 +68,15 @@ pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> 
     }
     let (up, down) = ways(list);
     let id = if rows < 0 { up } else { down };
-    (0..times).flat_map(|_| update::run(model, id)).collect()
+    (0..times).flat_map(|_| run(model, id)).collect()
+}
+
+/// A turn of the wheel over what lies over the pane is an arrow key.
+fn turn_over(model: &mut Model, key: Key) -> Vec<Effect> {
+    match keying::key(model, key) {
+        Then::Done(effects) => effects,
+        Then::Act(_) => Vec::new(),
+    }
 }
 
 fn is_pane_free(model: &Model) -> bool {
@@ -128,7 +139,10 @@ fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
             let view = model.palette.photo.as_mut()?;
             (&mut view.cursor, view.rows.len())
         }
-        List::Stock => return Some(stock::cursor(model)),
+        List::Stock => {
+            let (panes, ctx) = model.panes();
+            return Some(stock::cursor(panes.stock, &ctx));
+        }
         List::Cells => return None,
     })
 }
@@ -144,7 +158,7 @@ fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
     }
     if cursor.row(rows) == Some(row) {
         return match main_action(model, list) {
-            Ok(id) => update::run(model, id),
+            Ok(id) => run(model, id),
             Err(why) => {
                 model.tell(Status::note(why));
                 Vec::new()
@@ -158,7 +172,10 @@ fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
             model.palette.pick(row);
         }
         List::Trios => model.palette.focus = Focus::Trios,
-        List::Stock => stock::moved(model),
+        List::Stock => {
+            let (panes, ctx) = model.panes();
+            stock::moved(panes.stock, &ctx);
+        }
         _ => {}
     }
     Vec::new()
@@ -201,33 +218,33 @@ fn click_cell(model: &mut Model, row: usize, column: usize) -> Vec<Effect> {
         return Vec::new();
     }
     if model.yields.cell == (row, column) {
-        return update::run(model, CommandId::ChartTake);
+        return run(model, CommandId::ChartTake);
     }
     model.yields.cell = (row, column);
     Vec::new()
 }
 
 /// A click on a row of what lies over the pane: it is picked; a second click on the picked row takes it.
-fn click_over(model: &mut Model, row: usize) -> Vec<Effect> {
+fn click_over(model: &mut Model, row: usize) -> Then {
     let enter = Key::plain(KeyCode::Enter);
     match model.overlays.last_mut() {
-        Some(Overlay::Picker(p)) if p.cursor.row(p.shown.len()) == Some(row) => update::key(model, enter),
+        Some(Overlay::Picker(p)) if p.cursor.row(p.shown.len()) == Some(row) => keying::key(model, enter),
         Some(Overlay::Picker(p)) => {
             p.cursor = Cursor::at(row);
             picking::preview_theme(model);
-            Vec::new()
+            Then::Done(Vec::new())
         }
-        Some(Overlay::History(cursor)) if *cursor == Cursor::at(row) => update::key(model, enter),
+        Some(Overlay::History(cursor)) if *cursor == Cursor::at(row) => keying::key(model, enter),
         Some(Overlay::History(cursor)) => {
             *cursor = Cursor::at(row);
-            Vec::new()
+            Then::Done(Vec::new())
         }
-        Some(Overlay::Print(_)) => printing::pick(model, row),
-        Some(Overlay::Confirm(_)) => update::key(model, Key::char(if row == 0 { 'y' } else { 'n' })),
+        Some(Overlay::Print(_)) => Then::Done(printing::pick(model, row)),
+        Some(Overlay::Confirm(_)) => keying::key(model, Key::char(if row == 0 { 'y' } else { 'n' })),
         Some(Overlay::Welcome(w)) => {
             w.cursor = Cursor::at(row);
-            update::key(model, enter)
+            keying::key(model, enter)
         }
-        _ => Vec::new(),
+        _ => Then::Done(Vec::new()),
     }
 }

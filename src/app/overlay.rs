@@ -2,23 +2,19 @@
 
 use super::action::Action;
 use super::commands::CommandId;
-use super::effect::ListUse;
 use super::input::field::Field;
 use super::input::list::Cursor;
-use super::state::cutting::Spoiled;
 use super::state::mats::{MatsText, Pick};
 use super::state::palette::{PaletteChoice, PaletteText};
 use super::state::print::PrintDesk;
-use super::state::stock::PackField;
 use super::state::welcome::Welcome;
-use crate::domain::cutlist::Part;
+use crate::app::state::stock::texts::StockChoice;
+use crate::app::state::stock::texts::StockText;
+use crate::app::state::yields::YieldChoice;
+use crate::app::state::yields::YieldText;
 use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Signs, ThemeChoice};
-use crate::domain::stock::class::OpenPapers;
-use crate::domain::stock::field::{Field as ItemField, Seen};
-use crate::domain::stock::{
-    Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId, SwatchId,
-};
+use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
 /// One layer.
 #[derive(Clone, Debug)]
@@ -59,101 +55,14 @@ pub struct Help {
 /// What a prompt's text is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Purpose {
-    /// Size of the piece.
-    Piece,
-    /// Measured size of the sheet.
-    SheetSize,
-    /// Unusable edges.
-    Edges,
-    /// Pieces needed.
-    Count,
-    /// What the trimmer can do.
-    LongestCut,
-    /// Sheets that one stroke takes.
-    PerStroke,
-    /// What is said of a piece before it is planned.
-    PlanPart(Part),
-    /// From, to, step of the chart.
-    ChartRange,
-    /// Sheets used, from Yield.
-    UseSheets(ItemId),
-    /// Size of the card front.
-    Face,
-    /// Reveal of a new layer.
-    AddLayer,
-    /// Reveal of a layer.
-    Reveal(usize),
-    /// Anything else that is typed in Mats.
+    /// Something of the Yield pane, its plan or the bench.
+    Yield(YieldText),
+    /// Something of the Mats pane.
     Mats(MatsText),
     /// Something of the Palette pane.
     Palette(PaletteText),
-    /// How many were used.
-    Use(ItemId),
-    /// How many came in.
-    Receive(ItemId),
-    /// How many are really there.
-    Adjust(ItemId),
-    /// Count at which to reorder.
-    LowMark(ItemId),
-    /// What a wish of the Stock pane needs.
-    Stock(StockAsk),
-    /// How many sheets of the cut list were cut.
-    SheetsCut,
-    /// What narrows the stock list.
-    StockFilter,
-}
-
-/// What the Stock pane asks for.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum StockAsk {
-    /// What was used, in words.
-    UseTyped,
-    /// How many are really there, before so many are used.
-    AdjustThenUse(ItemId, u32),
-    /// Name, kind, size and count of a new line.
-    NewItem,
-    /// A field of an item, as it stood when it was taken in hand.
-    ItemField(ItemField, Box<Seen>),
-    /// Where an item stands in the range.
-    State(ItemId),
-    /// Packs that came, and their price.
-    ReceivePack(AssortmentId),
-    /// Name, order number, count of each and price of a new pack.
-    NewPack,
-    /// A field of a pack, as the pack stood when it was chosen.
-    PackField(AssortmentId, PackField, Box<Assortment>),
-    /// How many of an offcut were used.
-    OffcutUse(OffcutId),
-    /// How many of an offcut there really are.
-    OffcutAdjust(OffcutId),
-    /// Grain and place of an offcut, as it stood when it was chosen.
-    OffcutKept(OffcutId, Box<Offcut>),
-    /// Size and count of an offcut of this paper.
-    OffcutAdd(ItemId),
-    /// Size below which leftovers are not kept.
-    OffcutFloor,
-    /// Count, price, day and lot of what came of an order.
-    Arrived(OrderId),
-    /// File of the reorder list.
-    OrderFile,
-    /// Name of a class made after a project.
-    ClassName(Option<ProjectId>),
-    /// A figure of a class, by its row.
-    ClassField(ProjectId, usize),
-    /// The day of a project without one, before its papers are booked.
-    BookingDay(ProjectId),
-    /// Count of a line on a count day, by its row.
-    Counted(usize),
-    /// File of a list to take in.
-    ListFile(ListUse),
-    /// File for the shelf.
-    ShelfFile,
-    /// Whose list the yearly one is.
-    ListSeller,
-    /// Last day of what leaves.
-    ListLast,
-    /// First day of what arrives.
-    ListFirst,
+    /// Something of the Stock pane.
+    Stock(StockText),
 }
 
 /// What is said under a prompt.
@@ -185,30 +94,14 @@ pub struct Prompt {
 pub enum Target {
     /// Runs a command.
     Command(CommandId),
-    /// Takes a format as the sheet, by name.
-    Format(String),
-    /// Takes a line of stock as the sheet.
-    Paper(ItemId),
+    /// A row of the Yield pane's own.
+    Yield(YieldChoice),
     /// Makes a project the active one; `None` for no project.
     Project(Option<ProjectId>),
-    /// Says what was spoiled at the bench.
-    Spoil(Spoiled),
-    /// Says how a piece is cut.
-    PlanPart(Part),
     /// A choice for the card in Mats.
     Mats(Pick),
-    /// Puts an offcut of this paper into the bin.
-    OffcutOf(ItemId),
-    /// Receives packs of this kind.
-    Pack(AssortmentId),
-    /// Offers the fields of a pack.
-    PackFields(AssortmentId),
-    /// Asks for a field of a pack.
-    PackField(AssortmentId, PackField),
-    /// Makes a class after this project; `None` for an empty one.
-    ClassLike(Option<ProjectId>),
-    /// Closes a class.
-    CloseClass(ProjectId, OpenPapers),
+    /// A row of the Stock pane's own.
+    Stock(StockChoice),
     /// Shows a swatch.
     Swatch(SwatchId),
     /// A row of the Palette pane's own.

@@ -1,5 +1,6 @@
 //! A list to choose from: the keys that it takes, and what each kind of row does when it is taken.
 
+use super::anywhere;
 use super::carry::carry_or_tell;
 use super::commands::When;
 use super::effect::Effect;
@@ -8,32 +9,17 @@ use super::input::field::Field;
 use super::input::list::{Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
-use super::overlay::{Help, Overlay, PickRow, Picker, Target};
+use super::overlay::{Help, Overlay, Picker, Target};
 use super::pane::Pane;
-use super::panes::{bench, mats, palette, plan, stock, yields};
-use super::reach;
-use super::resolve;
+use super::panes::{mats, palette, stock, yields};
+use super::reply::Reply;
+use super::run;
+use super::state::yields::YieldChoice;
 use super::status::Status;
 use super::undo;
-use super::update;
+use crate::domain::book::Book;
 use crate::domain::edit::Edit;
-use crate::domain::sheet::Sheet;
-
-/// Offers the projects.
-pub fn open_projects(model: &mut Model) {
-    let row = |label: &str, detail: String, id| PickRow::new(label, detail, Target::Project(id));
-    let mut rows: Vec<PickRow> = model
-        .book
-        .projects()
-        .iter()
-        .map(|(id, p)| {
-            let when = p.date.map(|d| format!("{d}, ")).unwrap_or_default();
-            row(&p.name, format!("{when}{} cards, {}", p.cards.len(), p.progress.word()), Some(id))
-        })
-        .collect();
-    rows.push(row("no project", "work on loose sizes".to_owned(), None));
-    model.overlays.push(Overlay::Picker(Picker::of("Project", rows)));
-}
+use crate::domain::stock::{ItemId, ProjectId};
 
 /// Gives a key to the list.
 pub fn key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
@@ -88,79 +74,70 @@ pub fn preview_theme(model: &mut Model) {
 }
 
 fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
-    match target {
-        Target::Command(id) => reach::run(model, id),
-        Target::Format(name) => match model.formats.find(&name) {
-            Some(f) => {
-                let sheet = Sheet::new(f.name.clone(), f.size);
-                model.pane = Pane::Yield;
-                yields::take_sheet(model, yields::SheetChoice { sheet, paper: None })
-            }
-            None => Vec::new(),
-        },
-        Target::Paper(id) => match yields::sheet_of_item(model, id) {
-            Some(choice) => yields::take_sheet(model, choice),
-            None => Vec::new(),
-        },
-        Target::Project(id) => {
-            let was = model.book.active();
-            if was == id {
-                return Vec::new();
-            }
-            model.mats.card = 0;
-            update::make(model, Edit::Activate { was, now: id }).unwrap_or_else(|why| {
-                model.tell(Status::refused(why));
-                Vec::new()
-            })
+    if let Target::Yield(choice) = &target {
+        if matches!(choice, YieldChoice::Spoiled(_)) {
+            undo::keep_run(model, false);
         }
-        Target::Mats(pick) => mats::pick::take(model, pick),
-        Target::Theme(theme) => {
-            model.screen.theme = theme;
-            model.tell(Status::note(format!("Theme: {}", theme.name())));
-            vec![Effect::Remember]
+        model.pane = Pane::Yield;
+    }
+    let (panes, ctx) = model.panes();
+    let replies = match target {
+        Target::Yield(choice) => Ok(yields::take(panes.yields, &ctx, choice)),
+        Target::Mats(pick) => mats::pick::take(panes.mats, &ctx, pick),
+        Target::Palette(choice) => palette::prompts::choose(panes.palette, &ctx, choice),
+        Target::Stock(choice) => stock::choose(&ctx, &choice),
+        Target::Project(id) => Ok(activate(&mut model.mats.card, &model.book, id)),
+        Target::Command(id) => return anywhere::run(model, id),
+        Target::Swatch(id) => {
+            model.palette.show(id, &model.book);
+            return run::go(model, Pane::Palette);
         }
-        Target::PrintPaper(paper) => {
-            model.screen.paper = paper;
-            model.tell(Status::note(format!("Pages are printed on {}.", paper.name())));
-            vec![Effect::Remember]
-        }
-        Target::Signs(signs) => {
-            model.screen.signs = signs;
-            model.tell(Status::note("The signs are changed."));
-            vec![Effect::Remember]
-        }
+        Target::Item(id) => return show_item(model, id),
         Target::Topic(title) => {
             let help = Help { filter: Field::with(&title), craft: true, ..Help::default() };
             model.overlays.push(Overlay::Help(help));
-            Vec::new()
+            return Vec::new();
         }
-        Target::Spoil(what) => {
-            undo::keep_run(model, false);
-            bench::spoil::spoiled(model, what)
-        }
-        Target::PlanPart(part) => plan::pieces::ask(model, part),
-        Target::OffcutOf(_)
-        | Target::Pack(_)
-        | Target::PackFields(_)
-        | Target::PackField(..)
-        | Target::ClassLike(_)
-        | Target::CloseClass(..) => stock::choose(model, &target),
-        Target::Palette(choice) => {
-            let (pane, ctx) = model.palette_with();
-            let replies = palette::prompts::choose(pane, &ctx, choice);
-            carry_or_tell(model, replies)
-        }
-        Target::Swatch(id) => {
-            model.palette.show(id, &model.book);
-            update::go(model, Pane::Palette)
-        }
-        Target::Item(id) => {
-            // A list from outside is not left unseen.
-            match model.stock.preview {
-                Some(_) => model.tell(Status::refused(resolve::why_not(When::NoPreview))),
-                None => model.stock.show(id, &model.book, model.today),
-            }
-            update::go(model, Pane::Stock)
-        }
+        Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) => return set_screen(model, &target),
+    };
+    carry_or_tell(model, replies)
+}
+
+fn activate(card: &mut usize, book: &Book, id: Option<ProjectId>) -> Vec<Reply> {
+    let was = book.active();
+    if was == id {
+        return Vec::new();
     }
+    *card = 0;
+    vec![Reply::Edit(Edit::Activate { was, now: id })]
+}
+
+fn show_item(model: &mut Model, id: ItemId) -> Vec<Effect> {
+    // A list from outside is not left unseen.
+    match model.stock.preview {
+        Some(_) => model.tell(Status::refused(When::NoPreview.why_not())),
+        None => model.stock.show(id, &model.book, model.today),
+    }
+    run::go(model, Pane::Stock)
+}
+
+/// What a row says of the screen or of the pages, remembered from now on.
+fn set_screen(model: &mut Model, target: &Target) -> Vec<Effect> {
+    let words = match target {
+        Target::Theme(theme) => {
+            model.screen.theme = *theme;
+            format!("Theme: {}", theme.name())
+        }
+        Target::PrintPaper(paper) => {
+            model.screen.paper = *paper;
+            format!("Pages are printed on {}.", paper.name())
+        }
+        Target::Signs(signs) => {
+            model.screen.signs = *signs;
+            "The signs are changed.".to_owned()
+        }
+        _ => return Vec::new(),
+    };
+    model.tell(Status::note(words));
+    vec![Effect::Remember]
 }

@@ -1,9 +1,10 @@
 //! Where one was: every change of pane or view leaves a place behind, and "back" returns to the last of them.
 
+use super::carry::carry_or_tell;
 use super::effect::Effect;
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::yields;
+use super::panes::asked;
 use super::state::views::YieldView;
 use crate::app::state::views::Place;
 
@@ -30,5 +31,6 @@ pub fn back(model: &mut Model) -> Vec<Effect> {
     // A plan that is gone meanwhile stays gone.
     let is_gone = place.yields == YieldView::Plan && model.yields.plan.plan.is_none();
     model.yields.view = if is_gone { YieldView::Answer } else { place.yields };
-    if model.pane == Pane::Yield { yields::ask(model) } else { Vec::new() }
+    let ask = if model.pane == Pane::Yield { asked::answer(&mut model.yields) } else { None };
+    carry_or_tell(model, Ok(ask.into_iter().collect()))
 }

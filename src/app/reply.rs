@@ -1,12 +1,19 @@
 //! What a pane answers to a command, a text or a chosen row: wishes that only the whole bench can grant. They are
 //! carried out in order by [`super::carry`]; after one that is refused the rest is dropped.
 
-use super::effect::{Ask, Effect};
-use super::overlay::{PickRow, Picker, Purpose};
+use super::effect::{Ask, Effect, PlanUntil};
+use super::overlay::{Confirm, PickRow, Picker, Purpose};
+use super::state::yields::Handover;
 use super::status::Status;
+use crate::domain::cutting::job::Job;
+use crate::domain::cutting::question::Trimmer;
 use crate::domain::edit::Edit;
+use crate::domain::planning::ProjectJob;
 use crate::domain::project::ProjectCard;
-use crate::domain::stock::SwatchId;
+use crate::domain::stock::{ItemId, ProjectId, SwatchId};
+
+/// What comes of a text or a chosen row: replies, or the sentence that refuses it.
+pub type Replies = Result<Vec<Reply>, String>;
 
 /// One wish of a pane.
 #[derive(Clone, Debug)]
@@ -27,8 +34,32 @@ pub enum Reply {
     Tell(Status),
     /// Take the last sentence away: what comes speaks for itself.
     Hush,
+    /// Ask a question whose safe answer is no.
+    Confirm(Confirm),
     /// Show a swatch in Palette.
     Swatch(SwatchId),
+    /// Hand a size or a sheet over to Yield, and go there.
+    Cut(Handover),
+    /// Cut with this trimmer from now on.
+    Trimmer(Trimmer),
+    /// Look for a plan for so long, in place of the one that is being looked for.
+    Plan(Box<Job>, PlanUntil),
+    /// In Yield: the plan on screen is booked.
+    PlanBooked(ProjectId, Box<ProjectJob>),
+    /// At the bench: sheets after the first number up to the second are logged.
+    RunLogged(u32, u32),
+    /// Book the papers of this project, as soon as its plan is there.
+    Book(ProjectId),
+    /// In Mats: take this card in hand, with the cursor on this row of it.
+    Layer(usize, usize),
+    /// Add these words to the last sentence.
+    Beside(Vec<String>),
+    /// In Stock: show this line of the shelf.
+    Item(ItemId),
+    /// In Stock: open this class, which is new.
+    Class(ProjectId),
+    /// In Stock: the counts of the count day are logged.
+    CountLogged,
 }
 
 /// A prompt that is to be opened.

@@ -65,45 +65,17 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasPhoto => model.palette.photo.as_ref().is_some_and(|v| !v.rows.is_empty()),
         When::HasItem => model.stock.picked_item().is_some(),
         When::HasShelf => !model.book.items().is_empty(),
-        When::HasRow => stock::rows(model) > 0,
+        When::HasRow => model.stock.rows(&model.book) > 0,
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.yields.plan.plan.is_some(),
         When::HasBegun => model.yields.run.as_ref().is_some_and(BenchRun::is_begun),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
-        When::IsOnOrder => stock::reorder::is_coming(model) == Some(true),
-        When::IsNotOnOrder => stock::reorder::is_coming(model) == Some(false),
+        When::IsOnOrder => stock::reorder::is_coming(&model.stock) == Some(true),
+        When::IsNotOnOrder => stock::reorder::is_coming(&model.stock) == Some(false),
         When::HasCounts => model.stock.count.as_ref().is_some_and(|c| !c.done().is_empty()),
         When::NoPreview => model.stock.preview_in_view().is_none(),
         When::IsYearly => model.stock.preview_in_view().is_some_and(|p| p.what == ListUse::Refresh),
-    }
-}
-
-/// Why a command cannot run now, in words.
-pub fn why_not(when: When) -> &'static str {
-    match when {
-        When::Always => "",
-        When::CanUndo => "nothing to undo",
-        When::CanRedo => "nothing to make again",
-        When::HasPieces => "no piece fits yet: press p and type a size",
-        When::SheetInStock => "this sheet is not a line in stock: press s and choose a paper that is",
-        When::HasLayer => "pick a layer first, or press a to add one",
-        When::HasSwatch => "no swatch is picked: press n to add one, or Esc to lift the filter",
-        When::HasPattern => "no patterned paper is in view: press r and choose one",
-        When::HasPhoto => "no colours have been read yet",
-        When::HasItem => "no line is picked",
-        When::HasShelf => "nothing is on the shelf yet: press n to put a line on it, or i to read a list",
-        When::HasRow => "this list is empty",
-        When::HasProject => "no project is active: press P and choose one",
-        When::HasPlan => "there is no plan yet",
-        When::HasBegun => "nothing was cut on the bench yet: b takes the cuts there",
-        When::CanGoBack => "you have been nowhere else yet",
-        When::HasProjects => "the book has no project yet: in Mats C makes one of the card there",
-        When::IsOnOrder => "pick a line that is on order: o ticks a line as ordered",
-        When::IsNotOnOrder => "pick a line to order: what is on order already, a ticks as arrived",
-        When::HasCounts => "nothing is counted yet: l types the count of a line",
-        When::NoPreview => "w takes this list in, Esc leaves it: choose one first",
-        When::IsYearly => "that belongs to the yearly list: I on the shelf reads one",
     }
 }
 

@@ -1,25 +1,25 @@
 //! Plans behind the figures of projects: made in the background with a fixed number of rounds, kept until the project or
 //! the shelf changes. While one is on its way its figures are a bound.
 
+use super::carry::carry_or_tell;
 use super::effect::Effect;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
+use super::state::views::Tab;
 use super::status::Status;
-use crate::app::state::views::Tab;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::stock::ProjectId;
 
 /// The project whose figures are in view.
 fn in_view(model: &Model) -> Option<ProjectId> {
-    if model.pane == Pane::Stock && model.stock.tab() == Tab::Classes {
-        return stock::picked_class(model);
-    }
-    None
+    let is_in_view = model.pane == Pane::Stock && model.stock.tab() == Tab::Classes;
+    if is_in_view { model.stock.picked_class() } else { None }
 }
 
-/// Asks for the plan of the project in view, where there is none that answers what it asks now.
+/// Asks for the plan of the project in view, where there is none that answers what it asks now; a project that waits to be
+/// booked is booked as soon as its plan is there.
 pub fn follow(model: &mut Model) -> Vec<Effect> {
     let Some(id) = model.settling.book.or_else(|| in_view(model)) else { return Vec::new() };
     let seen = (model.book.seq(), id);
@@ -28,11 +28,14 @@ pub fn follow(model: &mut Model) -> Vec<Effect> {
     }
     model.settling.seen = Some(seen);
     let Some(job) = planning::job_of(&model.book, id, &planning::trimmer(&model.book)) else {
+        model.settling.book = None;
         return Vec::new();
     };
     let settling = &mut model.settling;
-    let is_there = settling.plans.get(&id).is_some_and(|(was, _)| *was == job);
-    if is_there || settling.waiting.as_ref() == Some(&job) {
+    if settling.plans.get(&id).is_some_and(|(was, _)| *was == job) {
+        return if settling.book == Some(id) { book(model, id) } else { Vec::new() };
+    }
+    if settling.waiting.as_ref() == Some(&job) {
         return Vec::new();
     }
     settling.waiting = Some(job.clone());
@@ -56,20 +59,19 @@ pub fn settled(model: &mut Model, job: ProjectJob, plan: Result<Plan, String>) -
         }
     }
     model.stock.classes.outlook = None;
-    stock::look(model);
-    if model.settling.book == Some(id) { book(model, id) } else { Vec::new() }
-}
-
-/// Books a project: at once where its plan is there, else as soon as it comes.
-pub fn book(model: &mut Model, id: ProjectId) -> Vec<Effect> {
-    let job = planning::job_of(&model.book, id, &planning::trimmer(&model.book));
-    let Some(job) = job else { return Vec::new() };
-    let is_there = model.settling.plans.get(&id).is_some_and(|(was, _)| *was == job);
-    if !is_there {
-        model.settling.book = Some(id);
+    let (panes, ctx) = model.panes();
+    stock::look(panes.stock, &ctx);
+    if model.settling.book == Some(id) {
+        // Asked for once more, since the book may have changed while the plan was made.
         model.settling.seen = None;
         return follow(model);
     }
+    Vec::new()
+}
+
+/// Books a project whose plan is there.
+fn book(model: &mut Model, id: ProjectId) -> Vec<Effect> {
     model.settling.book = None;
-    stock::classes::book_settled(model, id)
+    let replies = stock::classes::book_settled(&model.ctx(), id);
+    carry_or_tell(model, Ok(replies))
 }

@@ -10,8 +10,9 @@ use super::model::Model;
 use super::model::Tour;
 use super::overlay::Overlay;
 use super::pane::Pane;
+use super::panes::asked;
 use super::panes::palette::photo;
-use super::panes::yields;
+use super::reply::Reply;
 use super::state::views::YieldView;
 use super::status::{Saving, Status};
 use crate::app::state::mats::Advice;
@@ -79,7 +80,8 @@ fn show(model: &mut Model) -> Vec<Effect> {
     let Some(tour) = &model.tour else { return Vec::new() };
     let Some(step) = STEPS.get(tour.step) else { return Vec::new() };
     (model.pane, model.yields.view) = (step.pane, YieldView::Answer);
-    yields::ask(model)
+    let ask = asked::answer(&mut model.yields);
+    carry_or_tell(model, Ok(ask.into_iter().collect()))
 }
 
 /// Brings the bench back as it was; choices for the screen made meanwhile stay.
@@ -96,25 +98,25 @@ pub fn end(model: &mut Model) -> Vec<Effect> {
 
 /// Asks anew what still waits for an answer: a question of the tour may have taken its place with the worker.
 fn ask_again(model: &mut Model) -> Vec<Effect> {
-    let mut effects = yields::ask(model);
-    if model.yields.chart_waiting.is_some() {
-        effects.extend(yields::ask_chart(model));
+    let (panes, ctx) = model.panes();
+    let mut replies: Vec<Reply> = asked::answer(panes.yields).into_iter().collect();
+    if panes.yields.chart_waiting.is_some() {
+        replies.extend(asked::chart(panes.yields));
     }
-    if let Some(view) = model.palette.photo.as_ref().filter(|v| v.waiting.is_some()) {
+    let palette = panes.palette;
+    if let Some(view) = palette.photo.as_ref().filter(|v| v.waiting.is_some()) {
         let what = if view.is_scene { photo::For::Scene } else { photo::For::Paper(view.white) };
         let path = view.path.clone();
-        let (view, under) = (model.palette.view, model.palette.under);
-        let (pane, ctx) = model.palette_with();
-        let replies = photo::ask(pane, &ctx, &path, what);
-        (model.palette.view, model.palette.under) = (view, under);
-        effects.extend(carry_or_tell(model, Ok(replies)));
+        let (view, under) = (palette.view, palette.under);
+        replies.extend(photo::ask(palette, &ctx, &path, what));
+        (palette.view, palette.under) = (view, under);
     }
     // These two ask by themselves as soon as their pane is in view.
-    model.palette.wants_trios |= model.palette.trios_asked.take().is_some();
-    if model.mats.advice.waiting.is_some() {
-        model.mats.advice = Advice::default();
+    palette.wants_trios |= palette.trios_asked.take().is_some();
+    if panes.mats.advice.waiting.is_some() {
+        panes.mats.advice = Advice::default();
     }
-    effects
+    carry_or_tell(model, Ok(replies))
 }
 
 /// A key while the tour's sentence is on top; `None` where it is for the pane.

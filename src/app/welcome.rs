@@ -3,14 +3,16 @@
 
 pub use super::state::welcome::{Question, Welcome};
 
+use super::carry::carry;
 use super::effect::Effect;
 use super::input::field::Field;
 use super::input::list::Move;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
-use super::panes::yields;
-use super::prompt;
+use super::panes::{asked, trimmer};
+use super::reading::read_length;
+use super::reply::Reply;
 use super::status::Status;
 use crate::app::state::yields::SheetChoice;
 use crate::domain::cutting::one_size;
@@ -42,14 +44,11 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
             welcome =
                 Welcome { question: Question::LongestCut, field: Field::with(usual), ..Welcome::default() };
         }
-        (Question::LongestCut, KeyCode::Enter) => match longest_cut(model, welcome.field.text()) {
-            Ok(kept) => {
+        (Question::LongestCut, KeyCode::Enter) => match take_longest_cut(model, welcome.field.text()) {
+            Ok(effects) => {
                 let example = example(model);
                 welcome = Welcome { question: Question::Example, example, ..Welcome::default() };
                 model.overlays.push(Overlay::Welcome(welcome));
-                let mut effects = yields::ask(model);
-                effects.extend(kept);
-                effects.push(Effect::Remember);
                 return effects;
             }
             Err(why) => welcome.refused = Some(why),
@@ -82,18 +81,31 @@ fn take_paper(model: &mut Model, paper: Paper) {
     }
 }
 
-/// Takes the longest cut; an empty line, or "none", is no limit.
-fn longest_cut(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
+/// Reads the longest cut; an empty line, or "none", is no limit.
+fn longest_cut(text: &str, unit: Unit) -> Result<Option<Length>, String> {
     if matches!(text.trim(), "" | "none") {
-        return yields::set_longest_cut(model, None);
+        return Ok(None);
     }
-    let length = prompt::read_length(text, model.screen.unit)?;
+    let length = read_length(text, unit)?;
     if !length.is_positive() {
         return Err(
             "the longest cut is more than nothing: write 12, or leave it empty for no limit".to_owned()
         );
     }
-    yields::set_longest_cut(model, Some(length))
+    Ok(Some(length))
+}
+
+/// Keeps the longest cut in the book and asks for the answer that the example is about.
+///
+/// # Errors
+/// The sentence that refuses it.
+fn take_longest_cut(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
+    let cut = longest_cut(text, model.screen.unit)?;
+    let edit = trimmer::keep_longest_cut(&model.ctx(), cut).map(Reply::Edit);
+    let mut effects = carry(model, edit.into_iter().collect())?;
+    let rest = asked::answer(&mut model.yields).into_iter().chain([Reply::Do(Effect::Remember)]).collect();
+    effects.extend(carry(model, rest)?);
+    Ok(effects)
 }
 
 /// The answer that lies on the Yield pane, in words, worked out from the choices just made.

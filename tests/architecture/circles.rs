@@ -5,8 +5,7 @@ use super::source::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Circles that are still there: a file of each and how many files it holds. May only shrink.
-pub const STILL: [(&str, usize); 16] = [
-    ("src/app/update.rs", 40),
+pub const STILL: [(&str, usize); 15] = [
     ("src/domain/book/mod.rs", 9),
     ("src/persist/schema/v1/mod.rs", 10),
     ("src/domain/cutting/steps.rs", 8),

@@ -6,10 +6,10 @@ use ratatui::layout::{Position, Rect};
 use ratatui::style::{Color, Modifier, Style};
 use std::collections::{BTreeMap, VecDeque};
 use trimside::app::action::{Action, Fresh};
+use trimside::app::commands::CommandId;
 use trimside::app::effect::{Effect, PrintJob};
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::model::Model;
-use trimside::app::panes::yields;
 use trimside::app::printing::PrintNews;
 use trimside::app::state::cutting::PlanNews;
 use trimside::app::update::update;
@@ -71,7 +71,7 @@ impl Bench {
             folder: None,
             depth: ColourDepth::True,
         };
-        let first = yields::ask(&mut bench.model);
+        let first = update(&mut bench.model, Action::Run(CommandId::PaneYield));
         bench.carry_out(first);
         bench
     }

@@ -82,7 +82,7 @@ fn a_click_picks_exactly_the_row_drawn_there_in_every_list() {
     for tabs in ["", "f ", "f f ", "f f f ", "f f f f ", "f f f f f "] {
         let keys = format!("4 {tabs}");
         let rows = Bench::demo().keys(&keys);
-        if trimside::app::panes::stock::rows(&rows.model) > 1 {
+        if rows.model.stock.rows(&rows.model.book) > 1 {
             every_row(&keys, List::Stock);
         }
     }

@@ -24,7 +24,7 @@ fn at(bench: &mut Bench, name: &str, field: Field) {
 fn to(bench: &mut Bench, field: Field) {
     bench.press("g");
     for _ in Field::ALL {
-        if form::picked(&bench.model) == Some(field) {
+        if form::picked(&bench.model.stock, &bench.model.ctx()) == Some(field) {
             return;
         }
         bench.press("j");
@@ -60,12 +60,12 @@ fn every_field_is_changed_by_keys_and_one_undo_takes_each_back() {
         (Field::Note, "for the class"),
     ] {
         to(&mut bench, field);
-        let (was, steps) = (form::rows(&bench.model), bench.steps.len());
+        let (was, steps) = (form::rows(&bench.model.stock, &bench.model.ctx()), bench.steps.len());
         bench.press(&format!("l Ctrl-u '{text}' Enter"));
         assert_eq!(bench.steps.len(), steps + 1, "{field:?}: {}", bench.text(100, 30));
-        assert_ne!(form::rows(&bench.model), was, "{field:?}");
+        assert_ne!(form::rows(&bench.model.stock, &bench.model.ctx()), was, "{field:?}");
         bench.press("u");
-        assert_eq!(form::rows(&bench.model), was, "{field:?}: one undo");
+        assert_eq!(form::rows(&bench.model.stock, &bench.model.ctx()), was, "{field:?}: one undo");
         bench.press("U");
     }
     to(&mut bench, Field::SoldAlone);

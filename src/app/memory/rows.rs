@@ -1,7 +1,7 @@
 //! Rows and views by name: a list that has changed meanwhile does not put the cursor on something else.
 
 use crate::app::model::Model;
-use crate::app::panes::stock::{self, classes, reorder};
+use crate::app::panes::stock::{classes, reorder};
 use crate::app::state::stock::bin;
 use crate::app::state::stock::log_line;
 use crate::app::state::views::{Tab, YieldView};
@@ -72,7 +72,7 @@ pub(super) fn stock_name(model: &Model, row: usize) -> Option<String> {
 
 /// The row of the list in Stock in which that stands.
 pub(super) fn stock_row(model: &Model, name: &str) -> Option<usize> {
-    (0..stock::rows(model)).find(|n| stock_name(model, *n).is_some_and(|s| s == name))
+    (0..model.stock.rows(&model.book)).find(|n| stock_name(model, *n).is_some_and(|s| s == name))
 }
 
 /// The row of a class's figure of this name.

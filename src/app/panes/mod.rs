@@ -1,5 +1,6 @@
 //! The state of each pane and what its commands do. Drawing is elsewhere.
 
+pub mod asked;
 pub mod bench;
 pub mod mats;
 pub mod palette;

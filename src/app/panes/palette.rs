@@ -21,5 +21,4 @@ pub mod run;
 pub mod trios;
 pub mod words;
 
-/// What comes of a text or a chosen row: replies, or the sentence that refuses it.
-pub type Replies = Result<Vec<crate::app::reply::Reply>, String>;
+pub use crate::app::reply::Replies;

@@ -3,19 +3,22 @@
 
 pub mod pieces;
 
+use crate::app::ctx::Ctx;
+use crate::app::panes::asked;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
 pub use crate::app::state::cutting::PlanNews;
 use crate::app::state::plan::PlanPane;
+use crate::app::state::yields::YieldPane;
 
 use crate::app::commands::CommandId;
 use crate::app::effect::{Effect, PlanUntil};
 use crate::app::input::list::{Cursor, Move};
-use crate::app::model::Model;
 use crate::app::panes::bench;
-use crate::app::panes::{trimmer, yields};
+use crate::app::panes::trimmer;
 use crate::app::state::bench::{BenchRun, BenchSheet, Source};
 use crate::app::state::views::YieldView;
 use crate::app::status::Status;
-use crate::app::update;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Preference, Trimmer};
@@ -30,229 +33,217 @@ use crate::domain::stock::{ProjectId, class};
 pub const SECONDS: f64 = 10.0;
 
 /// Opens the view on the active project and starts planning, unless that plan is there and still fits the book.
-pub fn open(model: &mut Model) -> Vec<Effect> {
-    let Some(id) = model.book.active() else {
-        model.tell(Status::refused("no project is active: press P and choose one"));
-        return Vec::new();
+pub fn open(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
+    let Some(id) = ctx.book.active() else {
+        return vec![Reply::refuse("no project is active: press P and choose one")];
     };
-    let Some(job) = job(model, id) else { return Vec::new() };
-    model.yields.view = YieldView::Plan;
-    let is_same = model.yields.plan.job.as_ref().is_some_and(|(was, j)| *was == id && *j == job);
-    if is_same && (model.yields.plan.plan.is_some() || model.yields.plan.waiting.is_some()) {
+    let Some(job) = job(pane, ctx, id) else { return Vec::new() };
+    pane.view = YieldView::Plan;
+    let is_same = pane.plan.job.as_ref().is_some_and(|(was, j)| *was == id && *j == job);
+    if is_same && (pane.plan.plan.is_some() || pane.plan.waiting.is_some()) {
         return Vec::new();
     }
-    start(model, id, job, PlanUntil::Rounds(planning::WORK))
+    vec![start(pane, ctx, id, job, PlanUntil::Rounds(planning::WORK))]
 }
 
 /// The job as the book, the trimmer and the preference have it now.
-fn job(model: &Model, id: ProjectId) -> Option<ProjectJob> {
-    let trimmer = Trimmer { stop_cuts: model.yields.stop_cuts, ..model.yields.trimmer };
-    let mut job = planning::job_of(&model.book, id, &trimmer)?;
-    job.job.preference = model.yields.preference;
+fn job(pane: &YieldPane, ctx: &Ctx, id: ProjectId) -> Option<ProjectJob> {
+    let trimmer = Trimmer { stop_cuts: pane.stop_cuts, ..pane.trimmer };
+    let mut job = planning::job_of(ctx.book, id, &trimmer)?;
+    job.job.preference = pane.preference;
     Some(job)
 }
 
 /// The book has changed: what is there for the plan is told anew, and another plan is made where other pieces are wanted.
-pub fn renew(model: &mut Model) -> Vec<Effect> {
-    if model.yields.below_bench() != YieldView::Plan {
-        return Vec::new();
+pub fn renew(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
+    if pane.below_bench() != YieldView::Plan {
+        return None;
     }
-    if let Some((_, job)) = &model.yields.plan.job {
-        model.yields.plan.held = planning::held(&model.book, job);
+    if let Some((_, job)) = &pane.plan.job {
+        pane.plan.held = planning::held(ctx.book, job);
     }
-    say_short(model);
-    follow(model)
+    say_short(pane, ctx);
+    follow(pane, ctx)
 }
 
 /// Plans anew where what is on screen no longer fits the book or the choices.
-pub fn follow(model: &mut Model) -> Vec<Effect> {
-    match (&model.yields.plan.job, model.yields.below_bench()) {
-        (Some((id, was)), YieldView::Plan) => match job(model, *id) {
-            Some(now) if now != *was => start(model, *id, now, PlanUntil::Rounds(planning::WORK)),
-            _ => Vec::new(),
-        },
-        _ => Vec::new(),
+pub fn follow(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
+    if pane.below_bench() != YieldView::Plan {
+        return None;
     }
+    let id = pane.plan.job.as_ref()?.0;
+    let now = job(pane, ctx, id)?;
+    let is_same = pane.plan.job.as_ref().is_some_and(|(_, was)| *was == now);
+    (!is_same).then(|| start(pane, ctx, id, now, PlanUntil::Rounds(planning::WORK)))
 }
 
-fn start(model: &mut Model, id: ProjectId, job: ProjectJob, until: PlanUntil) -> Vec<Effect> {
-    let number = model.next_ask();
-    let detail = model.yields.plan.detail;
-    model.yields.plan = PlanPane { waiting: Some(number), detail, ..PlanPane::default() };
+fn start(pane: &mut YieldPane, ctx: &Ctx, id: ProjectId, job: ProjectJob, until: PlanUntil) -> Reply {
     let asked = job.job.clone();
-    model.yields.plan.held = planning::held(&model.book, &job);
-    model.yields.plan.job = Some((id, job));
+    pane.plan = PlanPane {
+        detail: pane.plan.detail,
+        held: planning::held(ctx.book, &job),
+        job: Some((id, job)),
+        ..PlanPane::default()
+    };
     // Another preference, or stop cuts, are another question than the booked plan answers.
-    if is_plain(model) {
-        show_booked(model);
+    if !pane.stop_cuts && pane.preference == Preference::default() {
+        show_booked(pane, ctx);
     }
-    vec![Effect::StopPlan, Effect::Plan { number, job: Box::new(asked), until }]
-}
-
-fn is_plain(model: &Model) -> bool {
-    !model.yields.stop_cuts && model.yields.preference == Preference::default()
+    Reply::Plan(Box::new(asked), until)
 }
 
 /// What the plan on screen takes beyond what is there.
-fn say_short(model: &mut Model) {
-    let (Some((_, job)), Some(plan)) = (&model.yields.plan.job, model.yields.plan.to_cut()) else { return };
-    model.yields.plan.short = planning::short_words(&model.book, job, plan);
+fn say_short(pane: &mut YieldPane, ctx: &Ctx) {
+    let (Some((_, job)), Some(plan)) = (&pane.plan.job, pane.plan.to_cut()) else { return };
+    pane.plan.short = planning::short_words(ctx.book, job, plan);
 }
 
 /// Takes news, unless it is of an older request.
-pub fn news(model: &mut Model, number: u64, news: PlanNews) -> Vec<Effect> {
-    if model.yields.plan.waiting != Some(number) {
-        return Vec::new();
+pub fn news(pane: &mut YieldPane, ctx: &Ctx, number: u64, news: PlanNews) -> Option<Reply> {
+    if pane.plan.waiting != Some(number) {
+        return None;
     }
     match news {
-        PlanNews::Progress(progress, share) => model.yields.plan.progress = Some((progress, share)),
-        PlanNews::Better(plan) => take(model, plan),
+        PlanNews::Progress(progress, share) => pane.plan.progress = Some((progress, share)),
+        PlanNews::Better(plan) => take(pane, ctx, plan),
         PlanNews::Done(done) => {
-            model.yields.plan.waiting = None;
+            pane.plan.waiting = None;
             match *done {
-                Ok(plan) => take(model, Box::new(plan)),
-                Err(why) => model.tell(Status::refused(why)),
+                Ok(plan) => take(pane, ctx, Box::new(plan)),
+                Err(why) => return Some(Reply::refuse(why)),
             }
         }
     }
-    Vec::new()
+    None
 }
 
 /// A plan that was found: it is shown, unless one is booked; then it is offered where it takes less.
-fn take(model: &mut Model, plan: Box<Plan>) {
-    let pane = &mut model.yields.plan;
-    match (&pane.booked, &pane.plan) {
+fn take(pane: &mut YieldPane, ctx: &Ctx, plan: Box<Plan>) {
+    let view = &mut pane.plan;
+    match (&view.booked, &view.plan) {
         (Some(_), Some(booked)) => {
             let is_better = plan.to_cut().totals.cost < booked.totals.cost;
-            pane.offer = if is_better { Some(plan) } else { None };
+            view.offer = if is_better { Some(plan) } else { None };
         }
-        _ => pane.plan = Some(plan),
+        _ => view.plan = Some(plan),
     }
-    say_short(model);
+    say_short(pane, ctx);
 }
 
 /// Books the plan that is offered, else the one on screen.
-fn book(model: &mut Model) -> Vec<Effect> {
-    let pane = &model.yields.plan;
-    let (Some((id, job)), Some(plan)) = (&pane.job, pane.offer.as_ref().or(pane.plan.as_ref())) else {
-        return Vec::new();
+fn book(pane: &mut YieldPane, ctx: &Ctx) -> Replies {
+    let view = &pane.plan;
+    let (Some((id, job)), Some(plan)) = (&view.job, view.offer.as_ref().or(view.plan.as_ref())) else {
+        return Ok(Vec::new());
     };
-    let (id, job, plan) = (*id, job.clone(), plan.to_cut().clone());
-    if model.book.projects().get(id).is_some_and(|p| p.date.is_none()) && !model.yields.plan.undated {
-        model.yields.plan.undated = true;
-        model.tell(Status::note(
+    let (id, job) = (*id, job.clone());
+    if ctx.book.projects().get(id).is_some_and(|p| p.date.is_none()) && !view.undated {
+        pane.plan.undated = true;
+        return Ok(vec![Reply::Tell(Status::note(
             "It has no day, so it comes after all that has one: set it in Stock, Classes. B again books it as it is.",
-        ));
-        return Vec::new();
+        ))]);
     }
-    let edit = class::book_plan(&model.book, Settled { job: &job, plan: &plan });
-    match edit.and_then(|edit| edit.map(|edit| update::make(model, edit)).transpose()) {
-        Ok(Some(mut effects)) => {
-            effects.extend(start(model, id, job, PlanUntil::Rounds(planning::WORK)));
-            // Whatever was chosen while it was found.
-            show_booked(model);
-            effects
-        }
-        Ok(None) => {
-            model.tell(Status::note("This plan is booked already."));
-            Vec::new()
-        }
-        Err(why) => {
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
-    }
+    Ok(match class::book_plan(ctx.book, Settled { job: &job, plan: plan.to_cut() })? {
+        Some(edit) => vec![Reply::Edit(edit), Reply::PlanBooked(id, Box::new(job))],
+        None => vec![Reply::Tell(Status::note("This plan is booked already."))],
+    })
+}
+
+/// A plan was booked: it is shown as the booked one, whatever was chosen while it was found, and a better one is looked for.
+pub fn booked(pane: &mut YieldPane, ctx: &Ctx, id: ProjectId, job: ProjectJob) -> Reply {
+    let reply = start(pane, ctx, id, job, PlanUntil::Rounds(planning::WORK));
+    show_booked(pane, ctx);
+    reply
 }
 
 /// Puts the booked plan on screen, where there is one that fits.
-fn show_booked(model: &mut Model) {
-    let Some((_, job)) = &model.yields.plan.job else { return };
-    if let Some(booked) = planning::booked_plan(&model.book, job) {
-        model.yields.plan.plan = Some(Box::new(booked.plan));
-        model.yields.plan.booked = Some(booked.layouts);
+fn show_booked(pane: &mut YieldPane, ctx: &Ctx) {
+    let Some((_, job)) = &pane.plan.job else { return };
+    if let Some(booked) = planning::booked_plan(ctx.book, job) {
+        pane.plan.plan = Some(Box::new(booked.plan));
+        pane.plan.booked = Some(booked.layouts);
     }
-    say_short(model);
+    say_short(pane, ctx);
 }
 
 /// Runs a command of this view.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Replies {
     use CommandId as Id;
-    let len = model.yields.plan.to_cut().map_or(0, |p| p.sheets.len());
     match id {
         Id::PlanLeftovers => {
-            model.yields.preference = match model.yields.preference {
-                Preference::FewestSettings => Preference::LargestOffcut,
-                Preference::LargestOffcut => Preference::FewestSettings,
-            };
-            let mut effects = yields::ask(model);
-            effects.extend(follow(model));
-            return effects;
+            pane.preference = pane.preference.other();
+            return Ok(ask_anew(pane, ctx));
         }
         Id::PlanStopCuts => {
-            model.yields.stop_cuts = !model.yields.stop_cuts;
-            let mut effects = yields::ask(model);
-            effects.extend(follow(model));
-            return effects;
+            pane.stop_cuts = !pane.stop_cuts;
+            return Ok(ask_anew(pane, ctx));
         }
-        Id::PlanLog => return bench::open_log(model),
-        Id::PlanPerStroke => trimmer::open_strokes(model),
-        Id::PlanPieces => pieces::open(model),
+        Id::PlanLog => return Ok(bench::open_log(pane, ctx)),
+        Id::PlanPerStroke => return Ok(vec![trimmer::ask_strokes(&pane.trimmer)]),
+        Id::PlanPieces => return Ok(pieces::open(ctx).into_iter().collect()),
         Id::PlanDetail => {
-            model.yields.plan.detail = model.yields.plan.detail.next();
-            model.yields.plan.line = Cursor::default();
+            pane.plan.detail = pane.plan.detail.next();
+            pane.plan.line = Cursor::default();
         }
-        Id::PlanStepDown => go(model, 1),
-        Id::PlanStepUp => go(model, -1),
-        Id::PlanDown => model.yields.plan.cursor.go(Move::By(1), len),
-        Id::PlanUp => model.yields.plan.cursor.go(Move::By(-1), len),
-        Id::PlanFirst => model.yields.plan.cursor.go(Move::First, len),
-        Id::PlanLast => model.yields.plan.cursor.go(Move::Last, len),
-        Id::PlanBench => to_bench(model),
-        Id::PlanBook => return book(model),
+        Id::PlanStepDown => go(pane, ctx, 1),
+        Id::PlanStepUp => go(pane, ctx, -1),
+        Id::PlanDown => pick(pane, Move::By(1)),
+        Id::PlanUp => pick(pane, Move::By(-1)),
+        Id::PlanFirst => pick(pane, Move::First),
+        Id::PlanLast => pick(pane, Move::Last),
+        Id::PlanBench => return Ok(to_bench(pane, ctx)),
+        Id::PlanBook => return book(pane, ctx),
         Id::PlanAgain => {
-            let id = model.yields.plan.job.as_ref().map(|(id, _)| *id);
-            if let Some((id, job)) = id.and_then(|id| Some((id, job(model, id)?))) {
-                return start(model, id, job, PlanUntil::Seconds(SECONDS));
+            let id = pane.plan.job.as_ref().map(|(id, _)| *id);
+            if let Some((id, job)) = id.and_then(|id| Some((id, job(pane, ctx, id)?))) {
+                return Ok(vec![start(pane, ctx, id, job, PlanUntil::Seconds(SECONDS))]);
             }
         }
         // The first press keeps the best so far, the next one goes back.
-        Id::PlanClose if model.yields.plan.waiting.is_some() => {
-            model.tell(Status::note("Stopped: this is the best plan so far."));
-            return vec![Effect::StopPlan];
+        Id::PlanClose if pane.plan.waiting.is_some() => {
+            let told = Status::note("Stopped: this is the best plan so far.");
+            return Ok(vec![Reply::Tell(told), Reply::Do(Effect::StopPlan)]);
         }
-        Id::PlanClose => model.yields.view = YieldView::Answer,
+        Id::PlanClose => pane.view = YieldView::Answer,
         _ => {}
     }
-    if matches!(id, Id::PlanDown | Id::PlanUp | Id::PlanFirst | Id::PlanLast) {
-        model.yields.plan.line = Cursor::default();
-    }
-    Vec::new()
+    Ok(Vec::new())
 }
 
-fn go(model: &mut Model, by: isize) {
-    let len = model.yields.plan.lines(model.screen.unit).len();
-    model.yields.plan.line.go(Move::By(by), len);
+/// Another preference, or stop cuts: the answer and the plan are asked for anew.
+fn ask_anew(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
+    let answer = asked::answer(pane);
+    answer.into_iter().chain(follow(pane, ctx)).collect()
 }
 
-fn to_bench(model: &mut Model) {
-    let (Some((_, job)), Some(plan)) = (&model.yields.plan.job, &model.yields.plan.plan) else { return };
-    let run = bench_run(&model.book, job, plan, model.yields.plan.booked.as_deref());
+/// Picks another layout, with its steps from the first.
+fn pick(pane: &mut YieldPane, step: Move) {
+    let len = pane.plan.to_cut().map_or(0, |p| p.sheets.len());
+    pane.plan.cursor.go(step, len);
+    pane.plan.line = Cursor::default();
+}
+
+fn go(pane: &mut YieldPane, ctx: &Ctx, by: isize) {
+    let len = pane.plan.lines(ctx.unit).len();
+    pane.plan.line.go(Move::By(by), len);
+}
+
+fn to_bench(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
+    let (Some((_, job)), Some(plan)) = (&pane.plan.job, &pane.plan.plan) else { return Vec::new() };
+    let run = bench_run(ctx.book, job, plan, pane.plan.booked.as_deref());
     if run.is_empty() {
-        let words = match model.yields.plan.short.first() {
+        return vec![Reply::refuse(match pane.plan.short.first() {
             Some(short) => format!("nothing of this plan can be cut yet: {short}"),
             None => "this plan has no cuts to follow".to_owned(),
-        };
-        model.tell(Status::refused(words));
-        return;
+        })];
     }
-    bench::open(model, run);
-    if !model.yields.plan.short.is_empty() {
-        let words = format!(
-            "What is here is cut now, the rest when it comes: {}",
-            model.yields.plan.short.join("; ")
-        );
-        model.tell(Status::note(words));
+    let mut replies: Vec<Reply> = bench::open(pane, run).into_iter().collect();
+    if !pane.plan.short.is_empty() {
+        let words =
+            format!("What is here is cut now, the rest when it comes: {}", pane.plan.short.join("; "));
+        replies.push(Reply::Tell(Status::note(words)));
     }
+    replies
 }
 
 /// The plan as a cut list to follow, a layout after the other, as far as its sheets are there. `booked` has the place of

@@ -1,15 +1,21 @@
 //! What the trimmer can do, as one line that is typed: longest cut, largest fence setting, finest mark, smallest shave,
 //! smallest strip. And how many sheets a stroke takes: one, until the person says otherwise.
 
+use crate::app::ctx::Ctx;
 use crate::app::effect::Effect;
-use crate::app::model::Model;
-use crate::app::overlay::{Echo, Purpose};
-use crate::app::panes::yields;
-use crate::app::prompt;
+use crate::app::overlay::Purpose;
+use crate::app::panes::asked;
+use crate::app::reading::read_length;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::yields::YieldPane;
+use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::words::STACK_CAUTION;
+use crate::domain::edit::Edit;
 use crate::domain::length::{Length, Unit};
+use crate::domain::settings::BookSettings;
 
 /// The word for a cut or a fence without a limit.
 const NONE: &str = "none";
@@ -17,20 +23,15 @@ const NONE: &str = "none";
 pub const MOST_A_STROKE: u32 = 50;
 
 /// Asks for the five measures, those of now in the line.
-pub fn open(model: &mut Model) {
-    let now = show(&model.yields.trimmer, model.screen.unit);
-    prompt::open(model, Purpose::LongestCut, "Trimmer: cut, fence, mark, shave, strip:", &now);
+pub fn ask(trimmer: &Trimmer, unit: Unit) -> Reply {
+    let label = "Trimmer: cut, fence, mark, shave, strip:";
+    Reply::prompt(Purpose::Yield(YieldText::Trimmer), label, show(trimmer, unit))
 }
 
 /// Asks how many sheets a stroke takes.
-pub fn open_strokes(model: &mut Model) {
-    let now = model.yields.trimmer.sheets_per_stroke.to_string();
-    prompt::open(
-        model,
-        Purpose::PerStroke,
-        "Sheets a stroke (1 unless your trimmer's maker says more):",
-        &now,
-    );
+pub fn ask_strokes(trimmer: &Trimmer) -> Reply {
+    let label = "Sheets a stroke (1 unless your trimmer's maker says more):";
+    Reply::prompt(Purpose::Yield(YieldText::PerStroke), label, trimmer.sheets_per_stroke.to_string())
 }
 
 /// The five measures as they are typed.
@@ -53,12 +54,12 @@ pub fn read(text: &str, was: &Trimmer, unit: Unit) -> Result<Trimmer, String> {
     let limit = |n: usize| match cell(n) {
         None => Ok(None),
         Some(word) if word.eq_ignore_ascii_case(NONE) => Ok(None),
-        Some(length) => prompt::read_length(length, unit).and_then(|l| above_zero(l).map(Some)),
+        Some(length) => read_length(length, unit).and_then(|l| above_zero(l).map(Some)),
     };
     let usual = Trimmer::default();
     let length = |n: usize, usual: Length| match cell(n) {
         None => Ok(usual),
-        Some(text) => prompt::read_length(text, unit).and_then(above_zero),
+        Some(text) => read_length(text, unit).and_then(above_zero),
     };
     let trimmer = Trimmer {
         longest_cut: limit(0)?,
@@ -100,39 +101,44 @@ pub fn words(trimmer: &Trimmer, unit: Unit) -> String {
     )
 }
 
-/// How a prompt's text is read, while it is typed.
-pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
-    let unit = model.screen.unit;
-    let read = match purpose {
-        Purpose::PerStroke => strokes(text).map(stroke_words),
-        _ => read(text.trim(), &model.yields.trimmer, unit).map(|t| words(&t, unit)),
-    };
-    read.map_or_else(Echo::Refused, Echo::Read)
-}
-
-/// Takes a prompt's text.
+/// Takes the five measures. The longest cut is kept in the book, where the panes and the command line find it.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
-    if *purpose == Purpose::PerStroke {
-        let n = strokes(text)?;
-        model.yields.trimmer.sheets_per_stroke = n;
-        if let Some((_, job)) = &mut model.yields.plan.job {
-            job.job.trimmer.sheets_per_stroke = n;
-        }
-        model.tell(Status::note(stroke_words(n)));
-        return Ok(yields::ask(model));
-    }
-    let trimmer = read(text.trim(), &model.yields.trimmer, model.screen.unit)?;
-    let mut effects = yields::set_longest_cut(model, trimmer.longest_cut)?;
-    model.yields.trimmer = trimmer;
-    effects.extend(yields::ask(model));
-    effects.push(Effect::Remember);
-    Ok(effects)
+pub fn accept(pane: &YieldPane, ctx: &Ctx, text: &str) -> Replies {
+    let trimmer = read(text, &pane.trimmer, ctx.unit)?;
+    let edit = keep_longest_cut(ctx, trimmer.longest_cut).map(Reply::Edit);
+    Ok(edit.into_iter().chain([Reply::Trimmer(trimmer), Reply::Do(Effect::Remember)]).collect())
 }
 
-fn strokes(text: &str) -> Result<u32, String> {
+/// The edit that keeps the longest cut; nothing where it is as it was.
+pub fn keep_longest_cut(ctx: &Ctx, cut: Option<Length>) -> Option<Edit> {
+    let was = ctx.book.settings().clone();
+    if was.longest_cut == cut {
+        return None;
+    }
+    let words = cut.map_or("no limit".to_owned(), |l| l.show_with_unit(ctx.unit));
+    let now = BookSettings { longest_cut: cut, ..was.clone() };
+    let edit = Edit::Settings { was: Box::new(was), now: Box::new(now) };
+    Some(Edit::batch(format!("set the longest cut to {words}"), vec![edit]))
+}
+
+/// Takes how many sheets a stroke takes, for the plan in view as well.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept_strokes(pane: &mut YieldPane, text: &str) -> Replies {
+    let n = strokes(text)?;
+    pane.set_strokes(n);
+    let told = Reply::Tell(Status::note(stroke_words(n)));
+    Ok([told].into_iter().chain(asked::answer(pane)).collect())
+}
+
+/// Reads how many sheets a stroke takes.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn strokes(text: &str) -> Result<u32, String> {
     let text = text.trim();
     let number = text.parse::<u32>().ok().filter(|n| (1..=MOST_A_STROKE).contains(n));
     number.ok_or_else(|| {

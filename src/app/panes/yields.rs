@@ -2,55 +2,33 @@
 
 pub mod said;
 
+use crate::app::ctx::Ctx;
+use crate::app::reading::read_length;
+use crate::app::reading::sides;
+use crate::app::reading::sides_words;
+use crate::app::reading::size_words;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::stock::texts::StockText;
+use crate::app::state::yields::Handover;
+use crate::app::state::yields::YieldChoice;
+use crate::app::state::yields::YieldText;
 pub use crate::app::state::yields::{SheetChoice, StepRow, YieldPane, shown_layout, step_rows};
 
 use crate::app::action::{Chart, Solved};
 use crate::app::commands::CommandId;
-use crate::app::effect::{Ask, Effect};
-use crate::app::finder;
 use crate::app::input::list::{Cursor, Move, PAGE};
-use crate::app::model::Model;
-use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
-use crate::app::panes::{bench, plan, trimmer};
-use crate::app::prompt;
+use crate::app::overlay::{Echo, PickRow, Purpose, Target};
+use crate::app::panes::{asked, bench, plan, trimmer};
 use crate::app::state::views::YieldView;
-use crate::app::status::Status;
-use crate::app::update;
 use crate::domain::cutting::chart::ChartRange;
-use crate::domain::cutting::question::Preference;
-use crate::domain::edit::Edit;
 use crate::domain::length::{Length, Unit};
 use crate::domain::reckon;
-use crate::domain::settings::BookSettings;
 use crate::domain::sheet::{Edges, Sheet};
 use crate::domain::size::Size;
-use crate::domain::stock::ItemId;
-
-/// Puts the question on screen to a worker, unless its answer is there.
-pub fn ask(model: &mut Model) -> Vec<Effect> {
-    if model.yields.current_answer().is_some() {
-        model.yields.waiting = None;
-        return Vec::new();
-    }
-    let number = model.next_ask();
-    model.yields.waiting = Some(number);
-    vec![Effect::Solve(number, Ask::Yield(Box::new(model.yields.question())))]
-}
-
-/// Asks for the chart of the sheet on screen, unless it is there.
-pub(in crate::app) fn ask_chart(model: &mut Model) -> Vec<Effect> {
-    let ask = model.yields.chart_ask();
-    if model.yields.chart.as_ref().is_some_and(|c| c.ask == ask) {
-        return Vec::new();
-    }
-    let number = model.next_ask();
-    model.yields.chart_waiting = Some(number);
-    vec![Effect::Solve(number, Ask::Chart(Box::new(ask)))]
-}
 
 /// Takes a worker's answer, unless it is to an older question.
-pub fn solved(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
-    let pane = &mut model.yields;
+pub fn solved(pane: &mut YieldPane, number: u64, solved: Solved) -> Option<Reply> {
     match solved {
         Solved::Yield(answer) if pane.waiting == Some(number) => {
             pane.waiting = None;
@@ -69,11 +47,11 @@ pub fn solved(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
         Solved::Failed(why) if pane.waiting == Some(number) || pane.chart_waiting == Some(number) => {
             pane.waiting = None;
             pane.chart_waiting = None;
-            model.tell(Status::refused(why));
+            return Some(Reply::refuse(why));
         }
         _ => {}
     }
-    Vec::new()
+    None
 }
 
 fn cell_of(chart: &Chart, piece: Size) -> Option<(usize, usize)> {
@@ -82,216 +60,230 @@ fn cell_of(chart: &Chart, piece: Size) -> Option<(usize, usize)> {
 }
 
 /// Runs a command of this pane.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
-    let unit = model.screen.unit;
-    match id {
-        Id::Piece => prompt::open(model, Purpose::Piece, "Piece, width x height:", ""),
-        Id::Sheet | Id::ChartSheet => open_sheets(model),
-        Id::SheetSize => {
-            let now = model.yields.sheet.sheet.actual().show(unit);
-            prompt::open(
-                model,
-                Purpose::SheetSize,
-                "This sheet measures (then, after a comma, out of square by):",
-                &now,
-            );
+    let mut replies = match id {
+        Id::CutLog => bench::open_log(pane, ctx),
+        Id::OpenBench => bench::open_from_yield(pane, ctx),
+        Id::OpenPlan => plan::open(pane, ctx),
+        Id::UseSheets => ask_used(pane, ctx).into_iter().collect(),
+        Id::Sheet | Id::ChartSheet => vec![sheets(ctx)],
+        Id::Piece
+        | Id::SheetSize
+        | Id::UnusableEdge
+        | Id::Count
+        | Id::ChartRange
+        | Id::Trimmer
+        | Id::PerStroke => {
+            vec![prompt(pane, ctx.unit, id)]
         }
-        Id::UnusableEdge => {
-            prompt::open(
-                model,
-                Purpose::Edges,
-                "Not usable at left, top, right, bottom (empty for none):",
-                "",
-            );
-        }
-        Id::Count => prompt::open(model, Purpose::Count, "How many pieces (empty for one sheet):", ""),
-        Id::CutLog => return bench::open_log(model),
-        Id::Trimmer => trimmer::open(model),
-        Id::PerStroke => trimmer::open_strokes(model),
-        Id::Turn => model.yields.may_turn = !model.yields.may_turn,
-        Id::OffcutFirst => {
-            model.yields.preference = match model.yields.preference {
-                Preference::FewestSettings => Preference::LargestOffcut,
-                Preference::LargestOffcut => Preference::FewestSettings,
-            };
-        }
-        Id::StopCuts => model.yields.stop_cuts = !model.yields.stop_cuts,
-        Id::StepDown => go(model, Move::By(1)),
-        Id::StepUp => go(model, Move::By(-1)),
-        Id::StepPageDown => go(model, Move::By(PAGE)),
-        Id::StepPageUp => go(model, Move::By(-PAGE)),
-        Id::StepFirst => go(model, Move::First),
-        Id::StepLast => go(model, Move::Last),
         Id::OpenChart => {
-            model.yields.view = YieldView::Chart;
-            return ask_chart(model);
+            pane.view = YieldView::Chart;
+            return asked::chart(pane).into_iter().collect();
         }
-        Id::ChartClose => model.yields.view = YieldView::Answer,
-        Id::ChartRange => {
-            let now = show_range(model.yields.chart_range(), unit);
-            prompt::open(model, Purpose::ChartRange, "From, to, step:", &now);
+        _ => {
+            choose(pane, ctx.unit, id);
+            Vec::new()
         }
-        Id::ChartTake => return take_cell(model),
-        Id::ChartLeft => model.yields.move_cell(0, -1),
-        Id::ChartRight => model.yields.move_cell(0, 1),
-        Id::ChartUp => model.yields.move_cell(-1, 0),
-        Id::ChartDown => model.yields.move_cell(1, 0),
-        Id::ChartPageUp => model.yields.move_cell(-PAGE, 0),
-        Id::ChartPageDown => model.yields.move_cell(PAGE, 0),
-        Id::ChartFirst => model.yields.cell = (0, 0),
-        Id::ChartLast => model.yields.move_cell(isize::MAX, isize::MAX),
-        Id::OpenBench => return bench::open_from_yield(model),
-        Id::OpenPlan => return plan::open(model),
-        Id::UseSheets => open_use(model),
+    };
+    if !matches!(id, Id::CutLog | Id::OpenBench | Id::OpenPlan) {
+        replies.extend(asked::answer(pane));
+    }
+    replies
+}
+
+/// Commands that only turn or move something of the pane.
+fn choose(pane: &mut YieldPane, unit: Unit, id: CommandId) {
+    use CommandId as Id;
+    match id {
+        Id::Turn => pane.may_turn = !pane.may_turn,
+        Id::OffcutFirst => pane.preference = pane.preference.other(),
+        Id::StopCuts => pane.stop_cuts = !pane.stop_cuts,
+        Id::StepDown => go(pane, unit, Move::By(1)),
+        Id::StepUp => go(pane, unit, Move::By(-1)),
+        Id::StepPageDown => go(pane, unit, Move::By(PAGE)),
+        Id::StepPageUp => go(pane, unit, Move::By(-PAGE)),
+        Id::StepFirst => go(pane, unit, Move::First),
+        Id::StepLast => go(pane, unit, Move::Last),
+        Id::ChartClose => pane.view = YieldView::Answer,
+        Id::ChartTake => take_cell(pane),
+        Id::ChartLeft => pane.move_cell(0, -1),
+        Id::ChartRight => pane.move_cell(0, 1),
+        Id::ChartUp => pane.move_cell(-1, 0),
+        Id::ChartDown => pane.move_cell(1, 0),
+        Id::ChartPageUp => pane.move_cell(-PAGE, 0),
+        Id::ChartPageDown => pane.move_cell(PAGE, 0),
+        Id::ChartFirst => pane.cell = (0, 0),
+        Id::ChartLast => pane.move_cell(isize::MAX, isize::MAX),
         _ => {}
     }
-    ask(model)
 }
 
-fn go(model: &mut Model, step: Move) {
-    let unit = model.screen.unit;
-    let len = model.yields.current_answer().map_or(0, |a| step_rows(a, unit).len());
-    model.yields.step.go(step, len);
+/// The prompt of a command.
+fn prompt(pane: &YieldPane, unit: Unit, id: CommandId) -> Reply {
+    use CommandId as Id;
+    let (what, label, now) = match id {
+        Id::Piece => (YieldText::Piece, "Piece, width x height:", String::new()),
+        Id::SheetSize => {
+            let label = "This sheet measures (then, after a comma, out of square by):";
+            (YieldText::SheetSize, label, pane.sheet.sheet.actual().show(unit))
+        }
+        Id::UnusableEdge => {
+            let label = "Not usable at left, top, right, bottom (empty for none):";
+            (YieldText::Edges, label, String::new())
+        }
+        Id::Count => (YieldText::Count, "How many pieces (empty for one sheet):", String::new()),
+        Id::Trimmer => return trimmer::ask(&pane.trimmer, unit),
+        Id::PerStroke => return trimmer::ask_strokes(&pane.trimmer),
+        _ => (YieldText::ChartRange, "From, to, step:", show_range(pane.chart_range(), unit)),
+    };
+    Reply::prompt(Purpose::Yield(what), label, now)
 }
 
-fn take_cell(model: &mut Model) -> Vec<Effect> {
-    if let Some(size) = model.yields.picked_size() {
-        model.yields.piece = size;
-        model.yields.view = YieldView::Answer;
+fn go(pane: &mut YieldPane, unit: Unit, step: Move) {
+    let len = pane.current_answer().map_or(0, |a| step_rows(a, unit).len());
+    pane.step.go(step, len);
+}
+
+fn take_cell(pane: &mut YieldPane) {
+    if let Some(size) = pane.picked_size() {
+        pane.piece = size;
+        pane.view = YieldView::Answer;
     }
-    ask(model)
 }
 
-fn open_use(model: &mut Model) {
-    let Some(paper) = model.yields.sheet.paper else { return };
-    let sheets = model.yields.sheets_needed().map_or(1, |(n, _)| n);
-    let name = model.book.items().name_of(paper);
-    prompt::open(model, Purpose::UseSheets(paper), &format!("Sheets of {name} used:"), &sheets.to_string());
+fn ask_used(pane: &YieldPane, ctx: &Ctx) -> Option<Reply> {
+    let paper = pane.sheet.paper?;
+    let sheets = pane.sheets_needed().map_or(1, |(n, _)| n);
+    let label = format!("Sheets of {} used:", ctx.book.items().name_of(paper));
+    Some(Reply::prompt(Purpose::Stock(StockText::UseSheets(paper)), label, sheets.to_string()))
 }
 
 /// The papers of the shelf that have a size come first, then the formats.
-fn open_sheets(model: &mut Model) {
-    let unit = model.screen.unit;
-    let papers = model.book.items().iter().filter(|(_, i)| i.kind.is_paper()).filter_map(|(id, i)| {
+fn sheets(ctx: &Ctx) -> Reply {
+    let row = |name: &str, detail: String, choice| PickRow::new(name, detail, Target::Yield(choice));
+    let papers = ctx.book.items().iter().filter(|(_, i)| i.kind.is_paper()).filter_map(|(id, i)| {
         let size = i.cutting_size()?;
-        let held = model.book.on_hand(id);
-        let detail = format!("{} {held} on hand", size.about(unit));
-        Some(PickRow { label: i.name.clone(), detail, target: Target::Paper(id), is_live: true })
+        let detail = format!("{} {} on hand", size.about(ctx.unit), ctx.book.on_hand(id));
+        Some(row(&i.name, detail, YieldChoice::Paper(id)))
     });
-    let formats = model.formats.all().iter().map(|f| PickRow {
-        label: f.name.clone(),
-        detail: f.size.about(unit),
-        target: Target::Format(f.name.clone()),
-        is_live: true,
-    });
-    let rows = papers.chain(formats).collect();
-    model.overlays.push(Overlay::Picker(finder::picker("Sheet: paper in stock, or a format", rows)));
+    let formats = ctx.formats.all().iter();
+    let formats = formats.map(|f| row(&f.name, f.size.about(ctx.unit), YieldChoice::Format(f.name.clone())));
+    Reply::pick("Sheet: paper in stock, or a format", papers.chain(formats).collect())
 }
 
 /// Makes a sheet the one in use.
-pub fn take_sheet(model: &mut Model, choice: SheetChoice) -> Vec<Effect> {
-    model.yields.sheet = choice;
-    model.yields.range = None;
+pub fn take_sheet(pane: &mut YieldPane, choice: SheetChoice) -> Vec<Reply> {
+    pane.sheet = choice;
+    pane.range = None;
     // The plan takes its sheets from the shelf: what is chosen here is seen in the answer.
-    if model.yields.view == YieldView::Plan {
-        model.yields.view = YieldView::Answer;
+    if pane.view == YieldView::Plan {
+        pane.view = YieldView::Answer;
     }
-    let mut effects = ask(model);
-    if model.yields.view == YieldView::Chart {
-        effects.extend(ask_chart(model));
-    }
-    effects
+    let chart = if pane.view == YieldView::Chart { asked::chart(pane) } else { None };
+    asked::answer(pane).into_iter().chain(chart).collect()
 }
 
-/// The sheet that a line of stock is cut from, if it has a size.
-pub fn sheet_of_item(model: &Model, id: ItemId) -> Option<SheetChoice> {
-    let item = model.book.items().get(id)?;
-    let mut sheet = Sheet::new(item.name.clone(), item.size.or(item.measured)?);
-    sheet.measured = item.measured;
-    sheet.grain = item.grain;
-    Some(SheetChoice { sheet, paper: Some(id) })
+/// Takes what another pane hands over.
+pub fn take_over(pane: &mut YieldPane, given: Handover) -> Vec<Reply> {
+    if let Some((size, may_turn, count)) = given.piece {
+        (pane.piece, pane.may_turn, pane.count) = (size, may_turn, count);
+    }
+    pane.view = YieldView::Answer;
+    match given.sheet {
+        Some(choice) => take_sheet(pane, choice),
+        None => asked::answer(pane).into_iter().collect(),
+    }
 }
 
-/// How a prompt's text is read, while it is typed.
-pub fn echo(model: &Model, purpose: &Purpose, text: &str) -> Echo {
-    let unit = model.screen.unit;
+/// Takes a chosen row.
+pub fn take(pane: &mut YieldPane, ctx: &Ctx, choice: YieldChoice) -> Vec<Reply> {
+    match choice {
+        YieldChoice::Paper(id) => {
+            SheetChoice::of_item(ctx.book, id).map_or_else(Vec::new, |choice| take_sheet(pane, choice))
+        }
+        YieldChoice::Format(name) => match ctx.formats.find(&name) {
+            Some(f) => {
+                let sheet = Sheet::new(f.name.clone(), f.size);
+                take_sheet(pane, SheetChoice { sheet, paper: None })
+            }
+            None => Vec::new(),
+        },
+        YieldChoice::Spoiled(what) => bench::spoil::spoiled(pane, ctx, what),
+        YieldChoice::Part(part) => plan::pieces::ask(ctx, part).into_iter().collect(),
+    }
+}
+
+/// How a text is read, while it is typed.
+pub fn echo(pane: &YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Echo {
+    let unit = ctx.unit;
     let text = text.trim();
-    let read = match purpose {
-        Purpose::Piece => prompt::size_words(text, unit),
-        Purpose::SheetSize => measured(text, unit).map(|(size, out)| {
+    let read = match what {
+        YieldText::Piece => size_words(text, unit),
+        YieldText::SheetSize => measured(text, unit).map(|(size, out)| {
             let out = if out.is_positive() {
                 format!(", out of square by {}", out.show_with_unit(unit))
             } else {
                 String::new()
             };
-            format!("{}{out}", prompt::sides_words(size, unit))
+            format!("{}{out}", sides_words(size, unit))
         }),
-        Purpose::Edges => edges(text, unit).map(|e| prompt::sides(&[e.left, e.top, e.right, e.bottom], unit)),
-        Purpose::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
-        Purpose::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
-        _ => return Echo::Nothing,
+        YieldText::Edges => edges(text, unit).map(|e| sides(&[e.left, e.top, e.right, e.bottom], unit)),
+        YieldText::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
+        YieldText::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
+        YieldText::Trimmer => trimmer::read(text, &pane.trimmer, unit).map(|t| trimmer::words(&t, unit)),
+        YieldText::PerStroke => trimmer::strokes(text).map(trimmer::stroke_words),
+        YieldText::Part(part) => return plan::pieces::echo(ctx, part, text),
+        YieldText::SheetsCut => return Echo::Nothing,
     };
     read.map_or_else(Echo::Refused, Echo::Read)
 }
 
-/// Takes a prompt's text.
+/// Takes a text.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
-    let unit = model.screen.unit;
+pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Replies {
+    let unit = ctx.unit;
     let text = text.trim();
-    match purpose {
-        Purpose::Piece => model.yields.piece = reckon::size(text, unit)?,
-        Purpose::SheetSize => {
+    match what {
+        YieldText::Piece => pane.piece = reckon::size(text, unit)?,
+        YieldText::SheetSize => {
             let (size, out) = measured(text, unit)?;
-            let sheet = &mut model.yields.sheet.sheet;
+            let sheet = &mut pane.sheet.sheet;
             sheet.measured = (size != sheet.size).then_some(size);
             sheet.out_of_square = Size::new(out, out);
         }
-        Purpose::Edges => model.yields.sheet.sheet.unusable = edges(text, unit)?,
-        Purpose::Count => model.yields.count = count(text)?,
-        Purpose::ChartRange => {
-            model.yields.range = Some(read_range(text, unit)?);
-            return Ok(ask_chart(model));
+        YieldText::Edges => pane.sheet.sheet.unusable = edges(text, unit)?,
+        YieldText::Count => pane.count = count(text)?,
+        YieldText::ChartRange => {
+            pane.range = Some(read_range(text, unit)?);
+            return Ok(asked::chart(pane).into_iter().collect());
         }
-        _ => {}
+        YieldText::Trimmer => return trimmer::accept(pane, ctx, text),
+        YieldText::PerStroke => return trimmer::accept_strokes(pane, text),
+        YieldText::Part(part) => return plan::pieces::accept(ctx, part, text),
+        YieldText::SheetsCut => return bench::accept(pane, ctx, text),
     }
-    Ok(ask(model))
-}
-
-/// Keeps the trimmer's longest cut in the book, where the panes and the command line find it.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn set_longest_cut(model: &mut Model, cut: Option<Length>) -> Result<Vec<Effect>, String> {
-    let was = model.book.settings().clone();
-    if was.longest_cut == cut {
-        return Ok(Vec::new());
-    }
-    let words = cut.map_or("no limit".to_owned(), |l| l.show_with_unit(model.screen.unit));
-    let now = BookSettings { longest_cut: cut, ..was.clone() };
-    let edit = Edit::Settings { was: Box::new(was), now: Box::new(now) };
-    update::make(model, Edit::batch(format!("set the longest cut to {words}"), vec![edit]))
+    Ok(asked::answer(pane).into_iter().collect())
 }
 
 /// What the pane asks for when the bench is opened as it was left: the answer, the chart, the plan.
-pub fn resume(model: &mut Model) -> Vec<Effect> {
-    let mut effects = ask(model);
-    match model.yields.view {
-        YieldView::Chart => effects.extend(ask_chart(model)),
+pub fn resume(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
+    let mut replies: Vec<Reply> = asked::answer(pane).into_iter().collect();
+    match pane.view {
+        YieldView::Chart => replies.extend(asked::chart(pane)),
         YieldView::Plan => {
-            let layout = model.yields.plan.cursor;
-            effects.extend(plan::open(model));
-            model.yields.plan.cursor = layout;
-            if model.yields.plan.job.is_none() {
-                model.yields.view = YieldView::Answer;
+            let layout = pane.plan.cursor;
+            replies.extend(plan::open(pane, ctx));
+            pane.plan.cursor = layout;
+            if pane.plan.job.is_none() {
+                pane.view = YieldView::Answer;
             }
         }
         YieldView::Answer | YieldView::Bench => {}
     }
-    effects
+    replies
 }
 
 fn edges(text: &str, unit: Unit) -> Result<Edges, String> {
@@ -300,7 +292,7 @@ fn edges(text: &str, unit: Unit) -> Result<Edges, String> {
     }
     let one = |t: &str| match t.trim() {
         "0" => Ok(Length::ZERO),
-        t => prompt::read_length(t, unit),
+        t => read_length(t, unit),
     };
     let parts = text.split(',').map(one).collect::<Result<Vec<_>, _>>()?;
     match parts.as_slice() {
@@ -327,13 +319,13 @@ fn read_range(text: &str, unit: Unit) -> Result<ChartRange, String> {
     let [from, to, step] = parts.as_slice() else {
         return Err(format!("\"{text}\": write three lengths with commas between them: from, to, step"));
     };
-    let read = |t: &str| prompt::read_length(t, unit);
+    let read = |t: &str| read_length(t, unit);
     ChartRange::checked(read(from)?, read(to)?, read(step)?).map_err(|e| e.to_string())
 }
 
 /// A measured size, and how far the ends are out of square.
 fn measured(text: &str, unit: Unit) -> Result<(Size, Length), String> {
     let (size, out) = text.split_once(',').unwrap_or((text, ""));
-    let out = if out.trim().is_empty() { Length::ZERO } else { prompt::read_length(out, unit)? };
+    let out = if out.trim().is_empty() { Length::ZERO } else { read_length(out, unit)? };
     Ok((reckon::size(size, unit)?, out))
 }

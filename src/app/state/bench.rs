@@ -128,6 +128,14 @@ pub struct Spot<'a> {
 }
 
 impl BenchRun {
+    /// Sheets after number `from` up to number `to` are logged.
+    pub fn note_logged(&mut self, from: u32, to: u32) {
+        self.ruined_logged = self.ruined_after(from, to);
+        self.gone = self.gone_after(from, to);
+        self.logged = to;
+        self.before = CutSheets::default();
+    }
+
     /// Steps over all sheets.
     pub fn len(&self) -> usize {
         self.sheets.iter().map(|s| s.steps.len()).sum()

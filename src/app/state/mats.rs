@@ -12,17 +12,25 @@ use crate::domain::cards::job::{Wish, Worked};
 use crate::domain::cards::layer::{self, LayerSize};
 use crate::domain::cards::parts::{self, Kind};
 use crate::domain::cards::tools::Tools;
-use crate::domain::cardwork;
+use crate::domain::cardwork::{self, CardPart};
+use crate::domain::cutlist::{self, ListPiece, Part};
 use crate::domain::length::{Length, Unit};
-use crate::domain::project::ProjectCard;
+use crate::domain::project::{Project, ProjectCard};
 use crate::domain::ruler::Ask;
 use crate::domain::size::Size;
 use crate::domain::stock::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
+use std::sync::LazyLock;
 
 /// What a text typed in this pane is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MatsText {
+    /// Size of the card front.
+    Face,
+    /// Reveal of a new mat.
+    NewMat,
+    /// Reveal of a layer.
+    Reveal(usize),
     /// A new part of this kind.
     Part(Kind),
     /// The measures of the row under the cursor.
@@ -161,8 +169,6 @@ pub struct MatsPane {
     pub card: usize,
     /// The row picked: the base, then the layers, then what is made beside the card.
     pub layer: Cursor,
-    /// The card in hand as long as no project is active and the book holds none that is in no project.
-    pub standard: ProjectCard,
     /// What is shown.
     pub view: MatsView,
     /// The side whose measure lies on the ruler.
@@ -176,14 +182,18 @@ pub struct MatsPane {
 /// The row on which the first layer stands.
 pub const FIRST_LAYER: usize = 1;
 
+/// The card in hand as long as no project is active and the book holds none that is in no project: an A2 front with two mats.
+static STANDARD: LazyLock<ProjectCard> = LazyLock::new(|| {
+    let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
+    let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
+    ProjectCard::new("loose card", face).with_mats(&reveals, &[])
+});
+
 impl Default for MatsPane {
     fn default() -> Self {
-        let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
-        let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
         Self {
             card: 0,
             layer: Cursor::at(FIRST_LAYER),
-            standard: ProjectCard::new("loose card", face).with_mats(&reveals, &[]),
             view: MatsView::default(),
             side: Side::Width,
             ruler: RulerPane::default(),
@@ -194,12 +204,15 @@ impl Default for MatsPane {
 
 impl MatsPane {
     /// The card in hand.
-    pub fn card<'a>(&'a self, book: &'a Book) -> &'a ProjectCard {
+    pub fn card<'a>(&self, book: &'a Book) -> &'a ProjectCard {
         let cards = book.active_project().map_or(&[][..], |p| &p.cards);
-        cards
-            .get(self.card.min(cards.len().saturating_sub(1)))
-            .or(book.loose_card())
-            .unwrap_or(&self.standard)
+        cards.get(self.card.min(cards.len().saturating_sub(1))).or(book.loose_card()).unwrap_or(&STANDARD)
+    }
+
+    /// Takes this card in hand, with the cursor on this row of it.
+    pub fn pick(&mut self, card: usize, row: usize) {
+        self.card = card;
+        self.layer = Cursor::at(row);
     }
 
     /// Rows of the list.
@@ -330,5 +343,18 @@ impl MatsPane {
             (Some(_), None) => Length::ZERO,
             (None, None) => self.measure_in_hand(book, unit).map_or(Length::ZERO, |m| m.1),
         }
+    }
+
+    /// The row in hand as the cut list has it; that of a card outside any project for one set.
+    pub fn row_in_hand(&self, book: &Book) -> Option<ListPiece> {
+        let card = self.card(book);
+        let part = match self.picked(book) {
+            Picked::Base => CardPart::Base,
+            Picked::Layer(n) => CardPart::Layer(n),
+            Picked::Extra(n) => CardPart::Beside(n),
+        };
+        let around = book.active_project().cloned().unwrap_or_default();
+        let alone = Project { cards: vec![card.clone()], pieces: Vec::new(), supplies: Vec::new(), ..around };
+        cutlist::of_project(book, &alone).pieces.into_iter().find(|p| p.part == Part::Card(0, part))
     }
 }

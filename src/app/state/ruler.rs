@@ -36,6 +36,12 @@ pub struct Practice {
 }
 
 impl RulerPane {
+    /// Gives the keys to the ruler.
+    pub fn take_keys(&mut self) {
+        self.open = true;
+        self.tick = None;
+    }
+
     /// The ruler's divisions. Inches start at sixteenths, with thirty-seconds for folding.
     pub fn ruler(&self, unit: Unit) -> Ruler {
         let inch = [Ruler::SIXTEENTHS, Ruler::THIRTY_SECONDS, Ruler::EIGHTHS];

@@ -20,6 +20,12 @@ pub struct Settling {
 }
 
 impl Settling {
+    /// A project is to be booked as soon as its plan is there.
+    pub fn book_soon(&mut self, id: ProjectId) {
+        self.book = Some(id);
+        self.seen = None;
+    }
+
     /// The plan of a project, where there is one; whether it still answers what is asked is for the needs to say.
     pub fn of(&self, id: ProjectId) -> Option<Settled<'_>> {
         self.plans.get(&id).map(|(job, plan)| Settled { job, plan })

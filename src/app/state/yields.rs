@@ -1,10 +1,13 @@
 //! What Yield remembers: the question, the answer to it, the chart, and where the cursors stand in them.
 
 use super::bench::BenchRun;
+use super::cutting::Spoiled;
 use super::plan::PlanPane;
 use super::views::YieldView;
 use crate::app::effect::ChartAsk;
 use crate::app::input::list::Cursor;
+use crate::domain::book::Book;
+use crate::domain::cutlist::Part;
 use crate::domain::cutting::chart::{Cell, ChartRange};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, Answer};
@@ -53,6 +56,62 @@ pub struct SheetChoice {
     pub sheet: Sheet,
     /// The line of stock that it is, if any.
     pub paper: Option<ItemId>,
+}
+
+impl SheetChoice {
+    /// The sheet that a line of stock is cut from, if it has a size.
+    pub fn of_item(book: &Book, id: ItemId) -> Option<Self> {
+        let item = book.items().get(id)?;
+        let mut sheet = Sheet::new(item.name.clone(), item.size.or(item.measured)?);
+        sheet.measured = item.measured;
+        sheet.grain = item.grain;
+        Some(Self { sheet, paper: Some(id) })
+    }
+}
+
+/// What a text typed in this pane is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum YieldText {
+    /// Size of the piece.
+    Piece,
+    /// Measured size of the sheet.
+    SheetSize,
+    /// Unusable edges.
+    Edges,
+    /// Pieces needed.
+    Count,
+    /// From, to, step of the chart.
+    ChartRange,
+    /// What the trimmer can do.
+    Trimmer,
+    /// Sheets that one stroke takes.
+    PerStroke,
+    /// What is said of a piece before it is planned.
+    Part(Part),
+    /// How many sheets of the cut list were cut.
+    SheetsCut,
+}
+
+/// A row chosen in this pane.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum YieldChoice {
+    /// Takes a format as the sheet, by name.
+    Format(String),
+    /// Takes a line of stock as the sheet.
+    Paper(ItemId),
+    /// Says what was spoiled at the bench.
+    Spoiled(Spoiled),
+    /// Says how a piece is cut.
+    Part(Part),
+}
+
+/// What another pane hands over to Yield.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Handover {
+    /// The piece: its size, whether it may turn, how many.
+    pub piece: Option<(Size, bool, Option<u32>)>,
+    /// The sheet that it is cut from.
+    pub sheet: Option<SheetChoice>,
 }
 
 /// State of the pane.
@@ -155,6 +214,14 @@ impl YieldPane {
     pub fn show_bench(&mut self, is_open: bool) {
         self.under = self.below_bench();
         self.view = if is_open { YieldView::Bench } else { self.under };
+    }
+
+    /// Sets how many sheets a stroke takes, for the plan in view as well: it is no other plan.
+    pub fn set_strokes(&mut self, n: u32) {
+        self.trimmer.sheets_per_stroke = n;
+        if let Some((_, job)) = &mut self.plan.job {
+            job.job.trimmer.sheets_per_stroke = n;
+        }
     }
 
     /// True where at least one piece comes out.

@@ -2,12 +2,13 @@
 //! each view, the screen. Read from the model and put back into it, one value a choice. Where a cursor stands and what is
 //! looked at are no choices: moving about is not doing, and whoever looks round wants the last thing done taken back.
 
+use crate::app::carry::carry_or_tell;
 use crate::app::effect::Effect;
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
+use crate::app::panes::asked;
 use crate::app::panes::plan;
-use crate::app::panes::stock;
-use crate::app::panes::yields;
+use crate::app::reply::Reply;
 use crate::app::state::choices::AskedFor;
 use crate::app::state::choices::Change;
 use crate::app::state::choices::Choice;
@@ -129,13 +130,14 @@ pub fn put(model: &mut Model, choices: Vec<Choice>) -> Vec<Effect> {
         preview.work_out(&model.book, model.today);
     }
     model.palette.wants_trios = true;
-    let mut effects = yields::ask(model);
-    if model.yields.view == YieldView::Chart {
-        effects.extend(yields::ask_chart(model));
+    let (panes, ctx) = model.panes();
+    let mut replies: Vec<Reply> = asked::answer(panes.yields).into_iter().collect();
+    if panes.yields.view == YieldView::Chart {
+        replies.extend(asked::chart(panes.yields));
     }
-    effects.extend(plan::follow(model));
-    effects.push(Effect::Remember);
-    effects
+    replies.extend(plan::follow(panes.yields, &ctx));
+    replies.push(Reply::Do(Effect::Remember));
+    carry_or_tell(model, Ok(replies))
 }
 
 fn put_one(model: &mut Model, choice: Choice) {
@@ -151,12 +153,7 @@ fn put_one(model: &mut Model, choice: Choice) {
             let Trimmer { longest_cut, sheets_per_stroke, .. } = y.trimmer;
             y.trimmer = Trimmer { longest_cut, sheets_per_stroke, ..t };
         }
-        Choice::PerStroke(n) => {
-            y.trimmer.sheets_per_stroke = n;
-            if let Some((_, job)) = &mut model.yields.plan.job {
-                job.job.trimmer.sheets_per_stroke = n;
-            }
-        }
+        Choice::PerStroke(n) => y.set_strokes(n),
         Choice::Range(range) => y.range = range,
         Choice::SwatchOrder(order) => p.order = order,
         Choice::SwatchFilter(filter) => p.filter = filter,
@@ -176,7 +173,7 @@ fn put_one(model: &mut Model, choice: Choice) {
                 row.choice = choice;
             }
         }
-        Choice::StockFilter(filter) => stock::filter(model, &filter),
+        Choice::StockFilter(filter) => model.stock.filter_by(&filter, &model.book, s.unit),
         Choice::Counts(counts) => put_counts(model, counts.map(|c| *c)),
         Choice::Terms(terms) => {
             if let (Some(preview), Some((_, seller, last, first))) = (&mut model.stock.preview, terms) {

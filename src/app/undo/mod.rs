@@ -19,10 +19,10 @@ use super::action::{Action, Fresh};
 use super::commands::CommandId;
 use super::effect::Effect;
 use super::keys::Key;
+use super::making;
 use super::model::Model;
 use super::overlay::Overlay;
 use super::status::Status;
-use super::update;
 use crate::app::state::bench::BenchRun;
 use crate::app::state::choices::{Change, Choice};
 use crate::app::state::timeline::{BookStep, Did, Named, Pending, RunWas, Tick, Undid};
@@ -188,12 +188,6 @@ fn run_label(model: &Model, run: Option<&RunWas>) -> String {
         }
         _ => "something spoiled".to_owned(),
     }
-}
-
-/// Notes an edit that was made.
-pub fn note_edit(model: &mut Model, seq: u64, label: &str) {
-    let today = model.today;
-    model.timeline.pending.edits.push((seq, label.to_owned(), today));
 }
 
 /// The window has another copy of the book.
@@ -364,7 +358,7 @@ fn take_back(model: &mut Model, id: u64) -> Result<(String, Vec<Effect>), String
     let label = format!("{} ({})", did.label, place_of(model, &did));
     let mut effects = Vec::new();
     if let Some(book) = &mut did.book {
-        let (_, effect) = update::perform(model, &Wish::Undo(Some(book.seq)))?;
+        let (_, effect) = making::perform(model, &Wish::Undo(Some(book.seq)))?;
         *book = BookStep { epoch: model.epoch, seq: model.book.seq() };
         effects.push(effect);
     }
@@ -391,7 +385,7 @@ fn make_again(model: &mut Model, at: usize) -> Result<(String, Vec<Effect>), Str
     };
     let mut effects = Vec::new();
     if let Some(book) = &mut did.book {
-        let (_, effect) = update::perform(model, &Wish::Redo(Some(book.seq)))?;
+        let (_, effect) = making::perform(model, &Wish::Redo(Some(book.seq)))?;
         *book = BookStep { epoch: model.epoch, seq: model.book.seq() };
         effects.push(effect);
     }

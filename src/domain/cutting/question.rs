@@ -79,6 +79,17 @@ pub enum Preference {
     LargestOffcut,
 }
 
+impl Preference {
+    /// The other one.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::FewestSettings => Self::LargestOffcut,
+            Self::LargestOffcut => Self::FewestSettings,
+        }
+    }
+}
+
 /// One size from one sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Question {

@@ -18,6 +18,7 @@ use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::state::palette::PaletteText;
 use crate::app::state::print::Line;
+use crate::app::state::stock::texts::StockText;
 use frame::{boxed, inside, middle};
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
@@ -65,7 +66,10 @@ pub fn keys(layer: &Overlay) -> &'static str {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
         Overlay::Help(_) => "j k scroll  / search  n N match  Tab craft  Esc close",
         Overlay::Prompt(p)
-            if matches!(p.purpose, Purpose::StockFilter | Purpose::Palette(PaletteText::Filter)) =>
+            if matches!(
+                p.purpose,
+                Purpose::Stock(StockText::Filter) | Purpose::Palette(PaletteText::Filter)
+            ) =>
         {
             "Enter keep it   Esc show all   Ctrl-U clear"
         }

@@ -65,7 +65,7 @@ fn done(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Lo
         "Press Enter to log the sheets as used, or Backspace to step back."
     };
     y = paragraph(buf, area, y, words, theme.text, look) + 1;
-    for mixed in mixed_lots(model, bench.sheet_total()) {
+    for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
         y = paragraph(buf, area, y, &format!("{mixed}."), theme.warn, look) + 1;
     }
     y = paragraph(buf, area, y, CAUTION, theme.dim, look) + 1;
@@ -118,7 +118,7 @@ fn step(model: &Model, bench: &BenchRun, spot: Spot<'_>, area: Rect, buf: &mut B
     if step.at_once > 1 {
         y = paragraph(buf, below, y, STACK_CAUTION, theme.warn, look);
     }
-    for mixed in mixed_lots(model, bench.sheet_total()) {
+    for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
         y = paragraph(buf, below, y, &format!("{mixed}."), theme.warn, look);
     }
     if y < below.height {

@@ -9,32 +9,34 @@ pub mod spoil;
 
 use crate::app::action::Action;
 use crate::app::commands::CommandId;
+use crate::app::ctx::Ctx;
 use crate::app::effect::Effect;
-use crate::app::model::Model;
-use crate::app::overlay::{Confirm, Overlay, Purpose};
-use crate::app::prompt;
+use crate::app::overlay::{Confirm, Purpose};
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
 use crate::app::state::bench::BenchRun;
 use crate::app::state::bench::BenchSheet;
 use crate::app::state::bench::Source;
+use crate::app::state::yields::YieldPane;
+use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
-use crate::app::update;
+use crate::domain::book::Book;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Length;
 use crate::domain::size::Grain;
-use crate::domain::stock::cut::{self, CutSheets};
+use crate::domain::stock::cut::{self};
 use crate::domain::stock::lot;
 
 /// Takes the yield on screen to the bench, for as many sheets as the count needs.
-pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
-    let pane = &model.yields;
+pub fn open_from_yield(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
     let Some(answer) = pane.current_answer() else { return Vec::new() };
     let (tree, best) = answer.to_cut();
     let needed = pane.count.and_then(|wanted| one_size::sheets_for(wanted, best));
     let (copies, spares) = needed.unwrap_or((1, 0));
     let list = cut_list(answer.sheet, tree, &pane.trimmer, copies);
-    let size = pane.piece.show_with_unit(model.screen.unit);
+    let size = pane.piece.show_with_unit(ctx.unit);
     let name = pane.sheet.sheet.name.clone();
     let piece = JobPiece {
         name: "piece".to_owned(),
@@ -64,142 +66,116 @@ pub fn open_from_yield(model: &mut Model) -> Vec<Effect> {
         title: format!("{size} from {name}"),
         pieces: vec![piece],
         sheets: vec![sheet],
-        keep: model.book.settings().offcut_floor,
+        keep: ctx.book.settings().offcut_floor,
         spares: vec![spares],
         per_stroke: pane.trimmer.sheets_per_stroke,
         ..BenchRun::default()
     };
-    open(model, run);
-    Vec::new()
+    open(pane, run).into_iter().collect()
 }
 
 /// Opens a run, at the place where it was left if it is the one that was in hand.
-pub fn open(model: &mut Model, run: BenchRun) {
-    let in_hand =
-        model.yields.run.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
+pub fn open(pane: &mut YieldPane, run: BenchRun) -> Option<Reply> {
+    let in_hand = pane.run.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
     if in_hand.is_some() {
-        return reopen(model);
+        return reopen(pane);
     }
-    model.yields.run = Some(run);
-    model.yields.show_bench(true);
+    pane.run = Some(run);
+    pane.show_bench(true);
+    None
 }
 
 /// Goes on with the run in hand, where there is one.
-pub fn reopen(model: &mut Model) {
-    let Some(b) = &model.yields.run else { return };
-    let words = format!("Where you stopped: {} of {} steps done.", b.done, b.len());
-    model.tell(Status::note(words));
-    model.yields.show_bench(true);
+pub fn reopen(pane: &mut YieldPane) -> Option<Reply> {
+    let run = pane.run.as_ref()?;
+    let words = format!("Where you stopped: {} of {} steps done.", run.done, run.len());
+    pane.show_bench(true);
+    Some(Reply::Tell(Status::note(words)))
 }
 
 /// Runs a command of the bench view.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
-    let Some(bench) = &mut model.yields.run else {
-        model.yields.show_bench(false);
+pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+    let remember = || vec![Reply::Do(Effect::Remember)];
+    let Some(run) = &mut pane.run else {
+        pane.show_bench(false);
         return Vec::new();
     };
     match id {
-        CommandId::BenchNext if bench.done < bench.len() => {
-            bench.done += 1;
-            return vec![Effect::Remember];
+        CommandId::BenchNext if run.done < run.len() => {
+            run.done += 1;
+            remember()
         }
-        CommandId::BenchNext => return open_log(model),
+        CommandId::BenchNext => open_log(pane, ctx),
         CommandId::BenchBack => {
-            bench.done = bench.done.saturating_sub(1);
-            return vec![Effect::Remember];
+            run.done = run.done.saturating_sub(1);
+            remember()
         }
-        CommandId::BenchSpoiled => spoil::open(model),
+        CommandId::BenchSpoiled => vec![spoil::offer(run, ctx.unit)],
         CommandId::BenchLeave => {
-            model.yields.show_bench(false);
-            model.tell(Status::note(
-                "Latch the arm and guard the blade. b comes back to this step, L logs what is cut.",
-            ));
-            return vec![Effect::Remember];
+            pane.show_bench(false);
+            let words = "Latch the arm and guard the blade. b comes back to this step, L logs what is cut.";
+            vec![Reply::Tell(Status::note(words)), Reply::Do(Effect::Remember)]
         }
-        _ => {}
+        _ => Vec::new(),
     }
-    Vec::new()
 }
 
 /// Logging begins: all sheets at once after the last step, else as many as the person says were cut. On the bench that
 /// is one key after the last step; before it, one leaves the bench first.
-pub fn open_log(model: &mut Model) -> Vec<Effect> {
-    let Some(bench) = model.yields.run.as_ref().filter(|bench| bench.is_begun()) else {
-        model.tell(Status::note("Nothing was cut on the bench yet: b takes the cuts there."));
-        return Vec::new();
+pub fn open_log(pane: &YieldPane, ctx: &Ctx) -> Vec<Reply> {
+    let note = |words: &str| vec![Reply::Tell(Status::note(words))];
+    let Some(run) = pane.run.as_ref().filter(|run| run.is_begun()) else {
+        return note("Nothing was cut on the bench yet: b takes the cuts there.");
     };
-    if !bench.is_from_stock() {
-        model.tell(Status::note("These sheets are not lines in stock, so there is nothing to log."));
-        return Vec::new();
+    if !run.is_from_stock() {
+        return note("These sheets are not lines in stock, so there is nothing to log.");
     }
-    let (cut, total) = (bench.sheets_cut(), bench.sheet_total());
-    if bench.is_logged() || (bench.logged == 0 && bench.of.is_none() && model.book.has_logged(&bench.title)) {
-        let question = format!("\"{}\" was logged before. Log it once more?", bench.title);
-        let yes = Box::new(Action::LogBench(total));
-        model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
-        return Vec::new();
+    let (cut, total) = (run.sheets_cut(), run.sheet_total());
+    if run.is_logged() || (run.logged == 0 && run.of.is_none() && ctx.book.has_logged(&run.title)) {
+        let question = format!("\"{}\" was logged before. Log it once more?", run.title);
+        return vec![Reply::Confirm(Confirm { question, yes: Box::new(Action::LogBench(total)) })];
     }
     if cut >= total {
-        return log(model, total);
+        return log(pane, ctx, total);
     }
-    let (title, logged) = (&bench.title, bench.logged);
-    let what = if bench.sheets.iter().any(|s| matches!(s.source, Source::Bin(_))) {
-        "Sheets and offcuts"
-    } else {
-        "Sheets"
-    };
-    let label = format!("{what} of {title} cut so far, of {total} ({logged} logged):");
-    prompt::open(model, Purpose::SheetsCut, &label, &cut.to_string());
-    Vec::new()
+    let has_offcuts = run.sheets.iter().any(|s| matches!(s.source, Source::Bin(_)));
+    let what = if has_offcuts { "Sheets and offcuts" } else { "Sheets" };
+    let label = format!("{what} of {} cut so far, of {total} ({} logged):", run.title, run.logged);
+    vec![Reply::prompt(Purpose::Yield(YieldText::SheetsCut), label, cut.to_string())]
 }
 
 /// Papers of which the sheets up to number `to`, not logged yet, come from lots with different marks, a sentence each.
-pub fn mixed_lots(model: &Model, to: u32) -> Vec<String> {
-    let Some(bench) = model.yields.run.as_ref().filter(|b| !b.is_logged()) else { return Vec::new() };
-    let cut = bench.cut(bench.logged, to);
-    cut.sheets.iter().filter_map(|(item, n)| lot::mixed_lots(&model.book, *item, u64::from(*n))).collect()
+pub fn mixed_lots(pane: &YieldPane, book: &Book, to: u32) -> Vec<String> {
+    let Some(run) = pane.run.as_ref().filter(|b| !b.is_logged()) else { return Vec::new() };
+    let cut = run.cut(run.logged, to);
+    cut.sheets.iter().filter_map(|(item, n)| lot::mixed_lots(book, *item, u64::from(*n))).collect()
 }
 
 /// Takes how many sheets were cut.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(model: &mut Model, text: &str) -> Result<Vec<Effect>, String> {
-    let Some(bench) = &model.yields.run else { return Ok(Vec::new()) };
-    let (logged, total) = (bench.logged, bench.sheet_total());
+pub fn accept(pane: &YieldPane, ctx: &Ctx, text: &str) -> Replies {
+    let Some(run) = &pane.run else { return Ok(Vec::new()) };
+    let (logged, total) = (run.logged, run.sheet_total());
     match text.trim().parse::<u32>() {
-        Ok(n) if n > logged && n <= total => Ok(log(model, n)),
+        Ok(n) if n > logged && n <= total => Ok(log(pane, ctx, n)),
         _ => Err(format!("\"{}\": write a whole number from {} to {total}", text.trim(), logged + 1)),
     }
 }
 
 /// Logs the sheets up to number `to` that are not logged yet. One undo takes all of it back.
-pub fn log(model: &mut Model, to: u32) -> Vec<Effect> {
-    let Some(bench) = &model.yields.run else { return Vec::new() };
-    let again = bench.is_logged();
-    let from = if again { 0 } else { bench.logged };
-    let spoiled = if bench.spoiled > 0 { format!(" ({} spoiled)", bench.spoiled) } else { String::new() };
-    let job = format!("{}{spoiled}", bench.title);
-    let mixed = mixed_lots(model, to);
-    let Some(bench) = &model.yields.run else { return Vec::new() };
-    let edit = cut::log_edit(&model.book, &job, bench.of, &bench.cut(from, to));
-    match update::make(model, edit) {
-        Ok(mut effects) => {
-            if let Some(bench) = &mut model.yields.run {
-                bench.ruined_logged = bench.ruined_after(from, to);
-                bench.gone = bench.gone_after(from, to);
-                bench.logged = to;
-                bench.before = CutSheets::default();
-            }
-            if !mixed.is_empty() {
-                model.tell(Status::refused(format!("Logged, but {}", mixed.join("; "))));
-            }
-            effects.push(Effect::Remember);
-            effects
-        }
-        Err(why) => {
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
+pub fn log(pane: &YieldPane, ctx: &Ctx, to: u32) -> Vec<Reply> {
+    let Some(run) = &pane.run else { return Vec::new() };
+    let from = if run.is_logged() { 0 } else { run.logged };
+    let spoiled = if run.spoiled > 0 { format!(" ({} spoiled)", run.spoiled) } else { String::new() };
+    let job = format!("{}{spoiled}", run.title);
+    let edit = cut::log_edit(ctx.book, &job, run.of, &run.cut(from, to));
+    let mixed = mixed_lots(pane, ctx.book, to);
+    let mut replies = vec![Reply::Edit(edit), Reply::RunLogged(from, to)];
+    if !mixed.is_empty() {
+        replies.push(Reply::refuse(format!("Logged, but {}", mixed.join("; "))));
     }
+    replies.push(Reply::Do(Effect::Remember));
+    replies
 }

@@ -2,14 +2,17 @@
 //! beside it: from offcuts that lie here or will lie here, which cost nothing, and only then from another sheet. Which
 //! paper a piece takes is decided in [`crate::domain::cutting::spoiled`]; here is what it means for the run.
 
+use crate::app::ctx::Ctx;
+use crate::app::reply::Reply;
 pub use crate::app::state::cutting::Spoiled;
+use crate::app::state::yields::YieldChoice;
+use crate::app::state::yields::YieldPane;
+use crate::domain::length::Unit;
 
 use super::loss::{cancelled, lose, replaces, the_panel};
 use super::recut::Papers;
 use crate::app::effect::Effect;
-use crate::app::finder;
-use crate::app::model::Model;
-use crate::app::overlay::{Overlay, PickRow, Target};
+use crate::app::overlay::{PickRow, Target};
 use crate::app::state::bench::{BenchRun, BenchSheet};
 use crate::app::status::Status;
 use crate::domain::book::Book;
@@ -17,36 +20,27 @@ use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::spoiled::Lost;
 
-/// Asks which: a panel that this step takes, or a piece that is finished.
-pub fn open(model: &mut Model) {
-    let Some(bench) = &model.yields.run else { return };
-    let unit = model.screen.unit;
+/// Offers what can be spoiled: a panel that this step takes, or a piece that is finished.
+pub fn offer(run: &BenchRun, unit: Unit) -> Reply {
     let mut rows = Vec::new();
     let mut row = |label: String, detail: &str, what: Spoiled| {
-        rows.push(PickRow { label, detail: detail.to_owned(), target: Target::Spoil(what), is_live: true });
+        rows.push(PickRow::new(label, detail, Target::Yield(YieldChoice::Spoiled(what))));
     };
-    if let Some(spot) = bench.spot() {
+    if let Some(spot) = run.spot() {
         let word = if spot.step.whole_sheet { "one sheet" } else { "one panel" };
-        row(
-            format!("{word} {}", spot.step.from.about(unit)),
-            "that this step takes",
-            Spoiled::Panel(spot.step.from),
-        );
+        let label = format!("{word} {}", spot.step.from.about(unit));
+        row(label, "that this step takes", Spoiled::Panel(spot.step.from));
     }
-    for piece in made(bench) {
-        if let Some(p) = bench.pieces.get(piece) {
-            row(
-                format!("one {} {}", p.name, p.finished.about(unit)),
-                "that is finished",
-                Spoiled::Piece(piece),
-            );
+    for piece in made(run) {
+        if let Some(p) = run.pieces.get(piece) {
+            let label = format!("one {} {}", p.name, p.finished.about(unit));
+            row(label, "that is finished", Spoiled::Piece(piece));
         }
     }
     if rows.is_empty() {
-        model.tell(Status::note("Nothing lies on the bench that could be spoiled."));
-        return;
+        return Reply::Tell(Status::note("Nothing lies on the bench that could be spoiled."));
     }
-    model.overlays.push(Overlay::Picker(finder::picker("What was spoiled? Esc: nothing", rows)));
+    Reply::pick("What was spoiled? Esc: nothing", rows)
 }
 
 /// Rows of pieces of which at least one is finished, by now.
@@ -79,13 +73,13 @@ fn bump(counts: &mut [u32], row: usize, by: u32) {
 }
 
 /// Takes what was spoiled into the run.
-pub fn spoiled(model: &mut Model, what: Spoiled) -> Vec<Effect> {
-    let Some(bench) = &model.yields.run else { return Vec::new() };
-    let (run, told) = after(&model.book, bench, what, model.yields.trimmer);
-    model.yields.run = Some(run);
+pub fn spoiled(pane: &mut YieldPane, ctx: &Ctx, what: Spoiled) -> Vec<Reply> {
+    let Some(run) = &pane.run else { return Vec::new() };
+    let (run, told) = after(ctx.book, run, what, pane.trimmer);
+    pane.run = Some(run);
     let words = told.words();
-    model.tell(if told.missing.is_empty() { Status::done(words) } else { Status::refused(words) });
-    vec![Effect::Remember]
+    let status = if told.missing.is_empty() { Status::done(words) } else { Status::refused(words) };
+    vec![Reply::Tell(status), Reply::Do(Effect::Remember)]
 }
 
 /// What became of a loss.

@@ -2,18 +2,12 @@
 //! could be made before is not changed into one that cannot.
 
 use super::ask;
-use super::pick;
-use super::refuse;
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::input::list::Cursor;
-use crate::app::model::Model;
-use crate::app::overlay::Purpose;
-use crate::app::prompt;
+use crate::app::ctx::Ctx;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{FIRST_LAYER, MatsPane, Picked};
-use crate::app::status::Status;
-use crate::app::update;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
 use crate::domain::cards::layer::{Place, Reveal, Shape};
@@ -26,80 +20,55 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::project::{CardLayer, Project, ProjectCard};
 
 /// Runs a command that changes the card; `None` for any other.
-pub fn run(model: &mut Model, id: CommandId) -> Option<Vec<Effect>> {
+pub fn run(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Option<Replies> {
     use CommandId as Id;
-    let unit = model.screen.unit;
     Some(match id {
-        Id::Face => {
-            let now = model.mats.card(&model.book).face.show(unit);
-            prompt::open(model, Purpose::Face, "Card front, width x height, or a format:", &now);
-            Vec::new()
-        }
-        Id::Fold => next_fold(model),
-        Id::FoldEdge => fold_edge(model),
-        Id::BaseGrain => next_grain(model),
-        Id::AddressSide => address(model),
-        Id::AddLayer => {
-            prompt::open(model, Purpose::AddLayer, "Reveal of the new layer:", "");
-            Vec::new()
-        }
-        Id::Reveal => open_reveal(model),
-        Id::RemoveLayer => remove(model),
-        Id::MoveLayerDown | Id::MoveLayerUp => move_row(model, id == Id::MoveLayerDown),
-        Id::NudgeLeft => nudge(model, -1, 0),
-        Id::NudgeRight => nudge(model, 1, 0),
-        Id::NudgeUp => nudge(model, 0, -1),
-        Id::NudgeDown => nudge(model, 0, 1),
-        Id::LayerTurn => turn(model),
-        Id::AddPart
-        | Id::LayerKind
-        | Id::LayerPaper
-        | Id::InsertPaper
-        | Id::LayerColour
-        | Id::LayerRaise
-        | Id::LayerOn
-        | Id::CardEnvelope => pick::open(model, id),
-        Id::LayerSize
-        | Id::FoldMeasures
-        | Id::LayerFrame
-        | Id::LayerCount
-        | Id::CardBatch
-        | Id::NewCard
-        | Id::LayerName
-        | Id::FromPicture
-        | Id::OwnScores => ask::open(model, id),
-        Id::RemoveCard => remove_card(model),
-        Id::HoldTurned => change(model, "held it the other way", |card| card.face = card.face.turned()),
+        Id::Face => Ok(vec![ask::prompt(pane, ctx, MatsText::Face)]),
+        Id::AddLayer => Ok(vec![ask::prompt(pane, ctx, MatsText::NewMat)]),
+        Id::Fold => next_fold(pane, ctx),
+        Id::FoldEdge => fold_edge(pane, ctx),
+        Id::BaseGrain => next_grain(pane, ctx),
+        Id::AddressSide => address(pane, ctx),
+        Id::Reveal => open_reveal(pane, ctx),
+        Id::RemoveLayer => remove(pane, ctx),
+        Id::MoveLayerDown | Id::MoveLayerUp => move_row(pane, ctx, id == Id::MoveLayerDown),
+        Id::NudgeLeft => nudge(pane, ctx, -1, 0),
+        Id::NudgeRight => nudge(pane, ctx, 1, 0),
+        Id::NudgeUp => nudge(pane, ctx, 0, -1),
+        Id::NudgeDown => nudge(pane, ctx, 0, 1),
+        Id::LayerTurn => turn(pane, ctx),
+        Id::RemoveCard => remove_card(pane, ctx),
+        Id::HoldTurned => change(pane, ctx, "held it the other way", |card| card.face = card.face.turned()),
         _ => return None,
     })
 }
 
 /// The next kind of fold that the card can have; what the kind does not know is dropped with it.
-fn next_fold(model: &mut Model) -> Vec<Effect> {
-    let now = model.mats.card(&model.book).fold.kind;
+fn next_fold(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    let now = pane.card(ctx.book).fold.kind;
     let at = FoldKind::ALL.iter().position(|k| *k == now).unwrap_or(0);
     let next = FoldKind::ALL[(at + 1) % FoldKind::ALL.len()];
-    change(model, &format!("made it a {} fold", next.word()), |card| {
+    change(pane, ctx, &format!("made it a {} fold", next.word()), |card| {
         card.fold.kind = next;
         card.fold.panels = None;
         card.fold.allowance = None;
     })
 }
 
-fn fold_edge(model: &mut Model) -> Vec<Effect> {
-    let kind = model.mats.card(&model.book).fold.kind;
+fn fold_edge(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    let kind = pane.card(ctx.book).fold.kind;
     if matches!(kind, FoldKind::Side | FoldKind::Top | FoldKind::Flat) {
         let why = format!("a {} fold has its edge in its name: o goes to the next fold", kind.word());
-        return refuse(model, why);
+        return Err(why);
     }
-    change(model, "moved the fold to the other edge", |card| {
+    change(pane, ctx, "moved the fold to the other edge", |card| {
         card.fold.edge = if card.fold.edge == Edge::Left { Edge::Top } else { Edge::Left };
     })
 }
 
 /// Unknown, along the base's width, along its height.
-fn next_grain(model: &mut Model) -> Vec<Effect> {
-    change(model, "said how the base's grain runs", |card| {
+fn next_grain(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    change(pane, ctx, "said how the base's grain runs", |card| {
         card.base_grain = match card.base_grain {
             None => Some(Side::Width),
             Some(Side::Width) => Some(Side::Height),
@@ -108,32 +77,30 @@ fn next_grain(model: &mut Model) -> Vec<Effect> {
     })
 }
 
-fn address(model: &mut Model) -> Vec<Effect> {
-    change(model, "said which side the address runs along", |card| {
+fn address(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    change(pane, ctx, "said which side the address runs along", |card| {
         card.address = if card.address == Address::Long { Address::Short } else { Address::Long };
     })
 }
 
-fn open_reveal(model: &mut Model) -> Vec<Effect> {
-    let unit = model.screen.unit;
-    let Some(n) = model.mats.picked_layer(&model.book) else { return Vec::new() };
-    let card = model.mats.card(&model.book);
-    let Some(layer) = card.layers.get(n) else { return Vec::new() };
+fn open_reveal(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    let card = pane.card(ctx.book);
+    let picked = pane.picked_layer(ctx.book).and_then(|n| Some((n, card.layers.get(n)?)));
+    let Some((n, layer)) = picked else { return Ok(Vec::new()) };
     if !matches!(layer.shape, Shape::Inset(_)) {
-        let why = format!("a {} has a size of its own and no reveal: s changes its measures", layer.word());
-        return refuse(model, why);
+        return Err(format!(
+            "a {} has a size of its own and no reveal: s changes its measures",
+            layer.word()
+        ));
     }
-    let now = parts::layer_text(&CardLayer { frame: None, ..layer.clone() }, unit);
-    let label = format!("Reveal of {}, or left:top:right:bottom:", card.layer_name(n));
-    prompt::open(model, Purpose::Reveal(n), &label, &now);
-    Vec::new()
+    Ok(vec![ask::prompt(pane, ctx, MatsText::Reveal(n))])
 }
 
-fn remove(model: &mut Model) -> Vec<Effect> {
-    let name = model.mats.name_in_hand(&model.book);
-    match model.mats.picked(&model.book) {
-        Picked::Base => refuse(model, "the base stays: o and f change its fold and front".to_owned()),
-        Picked::Layer(n) => change(model, &format!("removed {name}"), |card| {
+fn remove(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    let name = pane.name_in_hand(ctx.book);
+    match pane.picked(ctx.book) {
+        Picked::Base => Err("the base stays: o and f change its fold and front".to_owned()),
+        Picked::Layer(n) => change(pane, ctx, &format!("removed {name}"), |card| {
             let gone = card.layers.remove(n);
             for layer in card.layers.iter_mut().skip(n) {
                 layer.on = match layer.on {
@@ -143,81 +110,73 @@ fn remove(model: &mut Model) -> Vec<Effect> {
                 };
             }
         }),
-        Picked::Extra(n) => change(model, &format!("removed {name}"), |card| {
+        Picked::Extra(n) => change(pane, ctx, &format!("removed {name}"), |card| {
             card.extras.remove(n);
         }),
     }
 }
 
 /// Takes the card out of its project.
-fn remove_card(model: &mut Model) -> Vec<Effect> {
-    let active = model.book.active().zip(model.book.active_project());
+fn remove_card(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    let active = ctx.book.active().zip(ctx.book.active_project());
     let Some((id, was)) = active.filter(|(_, p)| !p.cards.is_empty()) else {
-        return refuse(model, "this card belongs to no project: nothing to remove it from".to_owned());
+        return Err("this card belongs to no project: nothing to remove it from".to_owned());
     };
     let mut now = was.clone();
-    let gone = now.cards.remove(model.mats.card.min(was.cards.len() - 1));
+    let gone = now.cards.remove(pane.card.min(was.cards.len() - 1));
     let label = format!("removed the card {}", gone.name);
     let edit = Edit::batch(label, vec![Edit::Project(Row::alter(id, was.clone(), now))]);
-    model.mats.card = model.mats.card.saturating_sub(1);
-    model.mats.layer = Cursor::at(FIRST_LAYER);
-    update::make(model, edit).unwrap_or_else(|why| refuse(model, why))
+    Ok(vec![Reply::Edit(edit), Reply::Layer(pane.card.saturating_sub(1), FIRST_LAYER)])
 }
 
 /// Moves the picked layer, or the picked thing beside the card, one row.
-fn move_row(model: &mut Model, down: bool) -> Vec<Effect> {
-    let (layers, extras) = {
-        let card = model.mats.card(&model.book);
-        (card.layers.len(), card.extras.len())
-    };
-    let name = model.mats.name_in_hand(&model.book);
-    let (n, len, first) = match model.mats.picked(&model.book) {
-        Picked::Base => return Vec::new(),
+fn move_row(pane: &MatsPane, ctx: &Ctx, down: bool) -> Replies {
+    let card = pane.card(ctx.book);
+    let (layers, extras) = (card.layers.len(), card.extras.len());
+    let name = pane.name_in_hand(ctx.book);
+    let picked = pane.picked(ctx.book);
+    let (n, len, first) = match picked {
+        Picked::Base => return Ok(Vec::new()),
         Picked::Layer(n) => (n, layers, FIRST_LAYER),
         Picked::Extra(n) => (n, extras, FIRST_LAYER + layers),
     };
     let to = if down { n + 1 } else { n.wrapping_sub(1) };
     if to >= len {
-        return Vec::new();
+        return Ok(Vec::new());
     }
-    let is_layer = first == FIRST_LAYER && layers > 0;
-    let effects = change(model, &format!("moved {name}"), |card| {
-        if is_layer {
-            card.layers.swap(n, to);
-            for layer in &mut card.layers {
-                layer.on = layer.on.map(|on| {
-                    if on == n {
-                        to
-                    } else if on == to {
-                        n
-                    } else {
-                        on
-                    }
-                });
-            }
-        } else {
-            card.extras.swap(n, to);
-        }
-    });
-    if !effects.is_empty() || model.book.active_project().is_none_or(|p| p.cards.is_empty()) {
-        model.mats.layer = Cursor::at(first + to);
+    let mut replies = change(pane, ctx, &format!("moved {name}"), |card| match picked {
+        Picked::Layer(_) => swap_layers(card, n, to),
+        _ => card.extras.swap(n, to),
+    })?;
+    replies.push(Reply::Layer(pane.card, first + to));
+    Ok(replies)
+}
+
+/// Two layers change places; what lies on one of them stays on it.
+fn swap_layers(card: &mut ProjectCard, a: usize, b: usize) {
+    card.layers.swap(a, b);
+    for layer in &mut card.layers {
+        layer.on = match layer.on {
+            Some(on) if on == a => Some(b),
+            Some(on) if on == b => Some(a),
+            other => other,
+        };
     }
-    effects
 }
 
 /// Moves what is picked by so many marks of the trimmer: a panel or strip in its place, a mat by its reveals.
-fn nudge(model: &mut Model, right: i64, down: i64) -> Vec<Effect> {
-    let Some(n) = model.mats.picked_layer(&model.book) else {
-        return refuse(model, "only layers can be moved: pick one first".to_owned());
+fn nudge(pane: &MatsPane, ctx: &Ctx, right: i64, down: i64) -> Replies {
+    let Some(n) = pane.picked_layer(ctx.book) else {
+        return Err("only layers can be moved: pick one first".to_owned());
     };
-    let unit = model.screen.unit;
-    let mark = MatsPane::tools(&model.book, unit).trimmer;
-    let Some(size) = model.mats.sizes(&model.book, unit).ok().and_then(|all| all.get(n).copied()) else {
-        return Vec::new();
+    let unit = ctx.unit;
+    let mark = MatsPane::tools(ctx.book, unit).trimmer;
+    let Some(size) = pane.sizes(ctx.book, unit).ok().and_then(|all| all.get(n).copied()) else {
+        return Ok(Vec::new());
     };
     let (dx, dy) = (mark * right, mark * down);
-    let name = model.mats.name_in_hand(&model.book);
-    let shape = model.mats.card(&model.book).layers.get(n).map(|l| l.shape);
+    let name = pane.name_in_hand(ctx.book);
+    let shape = pane.card(ctx.book).layers.get(n).map(|l| l.shape);
     let moved = match shape {
         Some(Shape::Inset(r)) => {
             Shape::Inset(Reveal::sides(r.left + dx, r.top + dy, r.right - dx, r.bottom - dy))
@@ -233,26 +192,26 @@ fn nudge(model: &mut Model, right: i64, down: i64) -> Vec<Effect> {
             };
             Shape::Strip { along, breadth, at: Some(at) }
         }
-        None => return Vec::new(),
+        None => return Ok(Vec::new()),
     };
     if let Shape::Inset(r) = moved
         && [r.left, r.top, r.right, r.bottom].iter().any(|s| *s < Length::ZERO)
     {
-        return refuse(model, format!("{name} lies at the edge of what is below it: it cannot go further"));
+        return Err(format!("{name} lies at the edge of what is below it: it cannot go further"));
     }
-    change(model, &format!("moved {name}"), |card| {
+    change(pane, ctx, &format!("moved {name}"), |card| {
         if let Some(layer) = card.layers.get_mut(n) {
             layer.shape = moved;
         }
     })
 }
 
-fn turn(model: &mut Model) -> Vec<Effect> {
-    let Some(n) = model.mats.picked_layer(&model.book) else {
-        return refuse(model, "base and extras may always be turned: pick a layer".to_owned());
+fn turn(pane: &MatsPane, ctx: &Ctx) -> Replies {
+    let Some(n) = pane.picked_layer(ctx.book) else {
+        return Err("base and extras may always be turned: pick a layer".to_owned());
     };
-    let name = model.mats.name_in_hand(&model.book);
-    change(model, &format!("said whether {name} may be turned"), |card| {
+    let name = pane.name_in_hand(ctx.book);
+    change(pane, ctx, &format!("said whether {name} may be turned"), |card| {
         if let Some(layer) = card.layers.get_mut(n) {
             layer.may_turn = !layer.may_turn;
         }
@@ -320,63 +279,55 @@ pub fn checked(book: &Book, was: &ProjectCard, now: ProjectCard, unit: Unit) -> 
     }
 }
 
-/// Changes the card in hand and says so; a refusal becomes the status.
-pub fn change(model: &mut Model, label: &str, alter: impl FnOnce(&mut ProjectCard)) -> Vec<Effect> {
-    let mut card = model.mats.card(&model.book).clone();
+/// Changes the card in hand.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn change(pane: &MatsPane, ctx: &Ctx, label: &str, alter: impl FnOnce(&mut ProjectCard)) -> Replies {
+    let mut card = pane.card(ctx.book).clone();
     alter(&mut card);
-    put(model, label, card).unwrap_or_else(|why| refuse(model, why))
+    put(pane, ctx, label, card)
 }
 
 /// Puts a changed card in the place of the one in hand: an edit of the active project, or of the card that is in none.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn put(model: &mut Model, label: &str, card: ProjectCard) -> Result<Vec<Effect>, String> {
-    let was = model.mats.card(&model.book);
-    let card = checked(&model.book, was, card, model.screen.unit)?;
-    let active = model.book.active().zip(model.book.active_project());
-    let Some((id, project)) = active.filter(|(_, p)| !p.cards.is_empty()) else {
-        return put_loose(model, label, card);
-    };
-    let was = project.clone();
-    let mut now = was.clone();
-    let at = model.mats.card.min(now.cards.len() - 1);
-    now.cards[at] = card;
-    if now == was {
+pub fn put(pane: &MatsPane, ctx: &Ctx, label: &str, card: ProjectCard) -> Replies {
+    let was = pane.card(ctx.book);
+    let card = checked(ctx.book, was, card, ctx.unit)?;
+    if *was == card {
         return Ok(Vec::new());
     }
-    let name = now.cards[at].name.clone();
-    let edit = Edit::batch(format!("{label} on {name}"), vec![Edit::Project(Row::alter(id, was, now))]);
-    update::make(model, edit)
+    let active = ctx.book.active().zip(ctx.book.active_project());
+    let Some((id, project)) = active.filter(|(_, p)| !p.cards.is_empty()) else {
+        return Ok(vec![Reply::Edit(put_loose(ctx.book, label, card))]);
+    };
+    let mut now = project.clone();
+    let at = pane.card.min(now.cards.len() - 1);
+    let label = format!("{label} on {}", card.name);
+    now.cards[at] = card;
+    Ok(vec![Reply::Edit(Edit::batch(label, vec![Edit::Project(Row::alter(id, project.clone(), now))]))])
 }
 
-fn put_loose(model: &mut Model, label: &str, card: ProjectCard) -> Result<Vec<Effect>, String> {
-    if *model.mats.card(&model.book) == card {
-        return Ok(Vec::new());
-    }
-    let was = model.book.loose_card().cloned().map(Box::new);
+fn put_loose(book: &Book, label: &str, card: ProjectCard) -> Edit {
+    let was = book.loose_card().cloned().map(Box::new);
     let label = format!("{label} on the {}", card.name);
-    update::make(model, Edit::batch(label, vec![Edit::LooseCard { was, now: Some(Box::new(card)) }]))
+    Edit::batch(label, vec![Edit::LooseCard { was, now: Some(Box::new(card)) }])
 }
 
 /// Adds a card to the active project, or makes a project of this name from it where none is active.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn add_card(model: &mut Model, card: ProjectCard, project: &str) -> Result<Vec<Effect>, String> {
-    let edit = match model.book.active().zip(model.book.active_project()) {
+pub fn add_card(book: &Book, card: ProjectCard, project: &str) -> Vec<Reply> {
+    let (edit, at) = match book.active().zip(book.active_project()) {
         Some((id, was)) => {
             let mut now = was.clone();
             now.cards.push(card.clone());
-            model.mats.card = now.cards.len() - 1;
             let edit = Edit::Project(Row::alter(id, was.clone(), now));
-            Edit::batch(format!("added the card {}", card.name), vec![edit])
+            (Edit::batch(format!("added the card {}", card.name), vec![edit]), was.cards.len())
         }
-        None => new_project(&model.book, Project { cards: vec![card], ..Project::new(project) }),
+        None => (new_project(book, Project { cards: vec![card], ..Project::new(project) }), 0),
     };
-    let effects = update::make(model, edit)?;
-    model.mats.layer = Cursor::at(FIRST_LAYER);
-    Ok(effects)
+    vec![Reply::Edit(edit), Reply::Layer(at, FIRST_LAYER)]
 }
 
 /// Adds a project and makes it the active one, as one edit.
@@ -385,15 +336,6 @@ pub fn new_project(book: &Book, project: Project) -> Edit {
     let label = format!("added the project {}", project.name);
     let activate = Edit::Activate { was: book.active(), now: Some(id) };
     Edit::batch(label, vec![Edit::Project(Row::add(id, project)), activate])
-}
-
-/// Adds to the words of the last status, where something should be known beside it.
-pub fn tell_beside(model: &mut Model, notes: &[String]) {
-    if notes.is_empty() {
-        return;
-    }
-    let said = model.status.take().map(|s| s.text).unwrap_or_default();
-    model.tell(Status::note(format!("{said} {}.", notes.join("; ")).trim().to_owned()));
 }
 
 /// Takes a part's measures over into the row under the cursor.
@@ -422,21 +364,4 @@ pub fn measure(card: &mut ProjectCard, picked: Picked, text: &str, unit: Unit) -
         }
     }
     Ok(())
-}
-
-/// Which text a prompt of the pane is for, by its command.
-pub const fn text_of(id: CommandId) -> Option<MatsText> {
-    use CommandId as Id;
-    Some(match id {
-        Id::LayerSize => MatsText::Measures,
-        Id::FoldMeasures => MatsText::Fold,
-        Id::LayerFrame => MatsText::Frame,
-        Id::LayerCount => MatsText::Count,
-        Id::CardBatch => MatsText::Batch,
-        Id::NewCard => MatsText::NewCard,
-        Id::LayerName => MatsText::Name,
-        Id::FromPicture => MatsText::Picture,
-        Id::OwnScores => MatsText::Scores,
-        _ => return None,
-    })
 }

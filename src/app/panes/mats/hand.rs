@@ -1,19 +1,16 @@
 //! Handing cards on: the card or the project in hand to a file, and one from a file into the book.
 
-use super::ask;
 use super::edit;
-use super::pick;
-use super::refuse;
 use crate::app::action::Action;
-use crate::app::commands::CommandId;
+use crate::app::ctx::Ctx;
 use crate::app::effect::{Effect, HandOn};
-use crate::app::input::list::Cursor;
-use crate::app::model::Model;
-use crate::app::overlay::{Confirm, Overlay, Purpose};
-use crate::app::prompt;
+use crate::app::overlay::Confirm;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
 use crate::app::state::mats::FIRST_LAYER;
+use crate::app::state::mats::MatsPane;
 use crate::app::state::mats::MatsText;
-use crate::app::update;
+use crate::domain::book::Book;
 use crate::domain::cards::file::Handed;
 use crate::domain::cardwork;
 
@@ -23,67 +20,51 @@ pub const CHOICES: [(&str, &str, MatsText); 2] = [
     ("the whole project", "its cards, pieces and supplies", MatsText::WriteProject),
 ];
 
-/// Opens what a command asks for.
-pub fn open(model: &mut Model, id: CommandId) {
-    if id == CommandId::WriteCard {
-        pick::open_writing(model);
-        return;
-    }
-    let (label, now) = ask::opening(model, MatsText::Read);
-    prompt::open(model, Purpose::Mats(MatsText::Read), &label, &now);
-}
-
 /// Takes the path that was typed.
 ///
 /// # Errors
 /// The sentence for a path of nothing.
-pub fn take(model: &mut Model, what: MatsText, text: &str) -> Result<Vec<Effect>, String> {
+pub fn take(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Replies {
     let path = text.trim().to_owned();
     if path.is_empty() {
         return Err("type the file's name, such as card.ron".to_owned());
     }
-    let book = &model.book;
+    let book = ctx.book;
     let handed = match what {
-        MatsText::Read => return Ok(vec![Effect::TakeIn(path, model.screen.unit)]),
+        MatsText::Read => return Ok(vec![Reply::Do(Effect::TakeIn(path, ctx.unit))]),
         MatsText::WriteProject => match book.active_project() {
             Some(project) => Handed::Project(Box::new(cardwork::project_to_file(book, project))),
             None => return Err("no project is active".to_owned()),
         },
-        _ => Handed::Card(Box::new(cardwork::to_file(book, model.mats.card(book)))),
+        _ => Handed::Card(Box::new(cardwork::to_file(book, pane.card(book)))),
     };
-    let file = HandOn { path, what: handed, replace: false, unit: model.screen.unit };
-    Ok(vec![Effect::HandOn(Box::new(file))])
+    let file = HandOn { path, what: handed, replace: false, unit: ctx.unit };
+    Ok(vec![Reply::Do(Effect::HandOn(Box::new(file)))])
 }
 
 /// A file of that name is there already: the person says whether it goes.
-pub fn is_there(model: &mut Model, file: HandOn) {
+pub fn is_there(file: HandOn) -> Reply {
     let question = format!("Write over the file {}? It is there already.", file.path);
     let yes = Box::new(Action::WriteOver(Box::new(HandOn { replace: true, ..file })));
-    model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
+    Reply::Confirm(Confirm { question, yes })
 }
 
 /// Takes what a file held into the book.
-pub fn read(model: &mut Model, handed: &Handed) -> Vec<Effect> {
-    let made = match handed {
+pub fn read(book: &Book, handed: &Handed) -> Vec<Reply> {
+    let (mut replies, notes) = match handed {
         Handed::Card(file) => {
-            let (card, notes) = cardwork::from_file(&model.book, file);
-            let name = card.name.clone();
-            edit::add_card(model, card, &cardwork::free_name(&model.book, &name)).map(|e| (e, notes))
+            let (card, notes) = cardwork::from_file(book, file);
+            let name = cardwork::free_name(book, &card.name);
+            (edit::add_card(book, card, &name), notes)
         }
         Handed::Project(file) => {
-            let (mut project, notes) = cardwork::project_from_file(&model.book, file);
-            project.name = cardwork::free_name(&model.book, &project.name);
-            let edit = edit::new_project(&model.book, project);
-            model.mats.card = 0;
-            model.mats.layer = Cursor::at(FIRST_LAYER);
-            update::make(model, edit).map(|e| (e, notes))
+            let (mut project, notes) = cardwork::project_from_file(book, file);
+            project.name = cardwork::free_name(book, &project.name);
+            (vec![Reply::Edit(edit::new_project(book, project)), Reply::Layer(0, FIRST_LAYER)], notes)
         }
     };
-    match made {
-        Ok((effects, notes)) => {
-            edit::tell_beside(model, &notes);
-            effects
-        }
-        Err(why) => refuse(model, why),
+    if !notes.is_empty() {
+        replies.push(Reply::Beside(notes));
     }
+    replies
 }

@@ -4,7 +4,8 @@
 //! | room | decides |
 //! |---|---|
 //! | [`edit`] | what each key changes, and what a changed card must still be |
-//! | [`ask`] | what is asked for in a prompt, and how its text is read |
+//! | [`ask`] | what is asked for in a prompt, with the text as it is now |
+//! | [`take`] | how a text is read while it is typed, and what taking it does |
 //! | [`pick`] | what is chosen from a list: papers, colours, foam, envelopes, kinds |
 //! | [`read`] | texts of more than one measure: a fold, a frame, a paper |
 //! | [`ruler`] | the ruler under the drawing: its tick, its divisions, practice |
@@ -18,85 +19,70 @@ pub mod hand;
 pub mod pick;
 pub mod read;
 pub mod ruler;
+pub mod take;
 pub mod tell;
 pub mod weigh;
 
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::input::list::{Cursor, Move};
-use crate::app::model::Model;
-use crate::app::pane::Pane;
-use crate::app::panes::yields;
+use crate::app::ctx::Ctx;
+use crate::app::input::list::Move;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
 use crate::app::state::mats::FIRST_LAYER;
+use crate::app::state::mats::MatsPane;
+use crate::app::state::mats::MatsText;
 use crate::app::state::mats::MatsView;
-use crate::app::state::mats::Picked;
-use crate::app::state::views::YieldView;
-use crate::app::status::Status;
-use crate::domain::cardwork::CardPart;
-use crate::domain::cutlist::{self, ListPiece, Part};
-use crate::domain::project::Project;
+use crate::app::state::yields::Handover;
+use crate::app::state::yields::SheetChoice;
 use crate::domain::stock::needs::way_on_a_sheet;
 
 /// Runs a command of this pane or of its ruler.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
     use CommandId as Id;
-    let rows = model.mats.rows(&model.book);
+    let rows = pane.rows(ctx.book);
     match id {
         Id::NextCard => {
-            let cards = model.book.active_project().map_or(1, |p| p.cards.len().max(1));
-            model.mats.card = (model.mats.card + 1) % cards;
-            model.mats.layer = Cursor::at(FIRST_LAYER);
+            let cards = ctx.book.active_project().map_or(1, |p| p.cards.len().max(1));
+            pane.pick((pane.card + 1) % cards, FIRST_LAYER);
         }
-        Id::LayerDown => model.mats.layer.go(Move::By(1), rows),
-        Id::LayerUp => model.mats.layer.go(Move::By(-1), rows),
-        Id::LayerFirst => model.mats.layer.go(Move::First, rows),
-        Id::LayerLast => model.mats.layer.go(Move::Last, rows),
-        Id::MatsView => model.mats.view = model.mats.view.next(),
-        Id::MatsMade => model.mats.view = MatsView::Made,
-        Id::MatsSide => model.mats.side = model.mats.side.other(),
-        Id::OpenRuler => ruler::open(model),
-        Id::LayerToYield => return to_yield(model),
-        Id::WriteCard | Id::ReadCard => hand::open(model, id),
-        _ => return edit::run(model, id).or_else(|| ruler::run(model, id)).unwrap_or_default(),
+        Id::LayerDown => pane.layer.go(Move::By(1), rows),
+        Id::LayerUp => pane.layer.go(Move::By(-1), rows),
+        Id::LayerFirst => pane.layer.go(Move::First, rows),
+        Id::LayerLast => pane.layer.go(Move::Last, rows),
+        Id::MatsView => pane.view = pane.view.next(),
+        Id::MatsMade => pane.view = MatsView::Made,
+        Id::MatsSide => pane.side = pane.side.other(),
+        Id::OpenRuler => pane.ruler.take_keys(),
+        Id::LayerToYield => return Ok(vec![to_yield(pane, ctx)?]),
+        Id::WriteCard => return Ok(vec![pick::writing()]),
+        Id::ReadCard => return Ok(vec![ask::prompt(pane, ctx, MatsText::Read)]),
+        Id::AddPart
+        | Id::LayerKind
+        | Id::LayerPaper
+        | Id::InsertPaper
+        | Id::LayerColour
+        | Id::LayerRaise
+        | Id::LayerOn
+        | Id::CardEnvelope => return Ok(vec![pick::open(pane, ctx, id)?]),
+        _ if ask::text_of(id).is_some() => return ask::open(pane, ctx, id),
+        _ => match edit::run(pane, ctx, id) {
+            Some(replies) => return replies,
+            None => return Ok(ruler::run(pane, ctx, id)),
+        },
     }
-    Vec::new()
+    Ok(Vec::new())
 }
 
 /// The row in hand goes to Yield as the cut list has it: the size to cut, allowance included, how it may lie, and how many
 /// the batch takes; with its paper as the sheet where it has one.
-fn to_yield(model: &mut Model) -> Vec<Effect> {
-    let (book, unit) = (&model.book, model.screen.unit);
-    let Some(piece) = row_in_hand(model) else {
-        let why = model.mats.worked(book, unit).err().unwrap_or_default();
-        model.tell(Status::refused(why));
-        return Vec::new();
+fn to_yield(pane: &MatsPane, ctx: &Ctx) -> Result<Reply, String> {
+    let book = ctx.book;
+    let Some(piece) = pane.row_in_hand(book) else {
+        return Err(pane.worked(book, ctx.unit).err().unwrap_or_default());
     };
     let (size, may_turn) = way_on_a_sheet(book, &piece).unwrap_or((piece.cut_size(), piece.may_turn));
-    model.yields.piece = size;
-    model.yields.may_turn = may_turn;
-    model.yields.count = Some(piece.made).filter(|n| *n > 1);
-    model.pane = Pane::Yield;
-    model.yields.view = YieldView::Answer;
-    match piece.paper.and_then(|id| yields::sheet_of_item(model, id)) {
-        Some(choice) => yields::take_sheet(model, choice),
-        None => yields::ask(model),
-    }
-}
-
-/// The row in hand as the cut list has it; that of a card outside any project for one set.
-pub fn row_in_hand(model: &Model) -> Option<ListPiece> {
-    let (book, card) = (&model.book, model.mats.card(&model.book));
-    let part = match model.mats.picked(book) {
-        Picked::Base => CardPart::Base,
-        Picked::Layer(n) => CardPart::Layer(n),
-        Picked::Extra(n) => CardPart::Beside(n),
-    };
-    let around = book.active_project().cloned().unwrap_or_default();
-    let alone = Project { cards: vec![card.clone()], pieces: Vec::new(), supplies: Vec::new(), ..around };
-    cutlist::of_project(book, &alone).pieces.into_iter().find(|p| p.part == Part::Card(0, part))
-}
-
-fn refuse(model: &mut Model, why: String) -> Vec<Effect> {
-    model.tell(Status::refused(why));
-    Vec::new()
+    Ok(Reply::Cut(Handover {
+        piece: Some((size, may_turn, Some(piece.made).filter(|n| *n > 1))),
+        sheet: piece.paper.and_then(|id| SheetChoice::of_item(book, id)),
+    }))
 }

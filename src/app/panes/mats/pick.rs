@@ -1,18 +1,17 @@
 //! What the pane has chosen from a list: papers, colours, what lifts a layer, envelopes, kinds of parts.
 
+use crate::app::ctx::Ctx;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::mats::MatsPane;
 pub use crate::app::state::mats::Pick;
 
 use super::ask;
 use super::edit;
 use super::hand;
 use super::read;
-use super::refuse;
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::finder;
-use crate::app::model::Model;
-use crate::app::overlay::{Overlay, PickRow, Purpose, Target};
-use crate::app::prompt;
+use crate::app::overlay::{PickRow, Target};
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::Picked;
 use crate::domain::cards::envelope::{self, Envelope};
@@ -23,38 +22,40 @@ use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
 
 fn row(label: impl Into<String>, detail: impl Into<String>, pick: Pick) -> PickRow {
-    PickRow { label: label.into(), detail: detail.into(), target: Target::Mats(pick), is_live: true }
+    PickRow::new(label, detail, Target::Mats(pick))
 }
 
-/// Opens the list of a command.
-pub fn open(model: &mut Model, id: CommandId) -> Vec<Effect> {
+/// The list of a command.
+///
+/// # Errors
+/// The sentence that says why what is picked has no such list.
+pub fn open(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Result<Reply, String> {
     use CommandId as Id;
-    let picked = model.mats.picked(&model.book);
-    let layer = model.mats.picked_layer(&model.book);
+    let picked = pane.picked(ctx.book);
+    let layer = pane.picked_layer(ctx.book);
     let (title, rows) = match id {
         Id::AddPart => ("Add a layer, or something beside the card", parts()),
         Id::LayerKind if layer.is_some() => ("What the layer is", kinds()),
-        Id::LayerPaper => ("Paper", papers(model, false)),
-        Id::InsertPaper if has_opening(model) => ("Paper behind the opening", papers(model, true)),
+        Id::LayerPaper => ("Paper", papers(ctx, false)),
+        Id::InsertPaper if has_opening(pane, ctx) => ("Paper behind the opening", papers(ctx, true)),
         Id::InsertPaper => {
-            return refuse(model, "only a frame has something behind it: i makes the mat a frame".to_owned());
+            return Err("only a frame has something behind it: i makes the mat a frame".to_owned());
         }
-        Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(model)),
-        Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(model)),
-        Id::LayerOn if layer.is_some() => ("What the layer lies on", below(model)),
-        Id::CardEnvelope => ("Envelope", envelopes(model)),
+        Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(ctx)),
+        Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(ctx)),
+        Id::LayerOn if layer.is_some() => ("What the layer lies on", below(pane, ctx)),
+        Id::CardEnvelope => ("Envelope", envelopes(ctx)),
         _ => {
             let what = if picked == Picked::Base { "the base" } else { "what is made beside the card" };
-            return refuse(model, format!("that is for layers, not for {what}: pick a layer first"));
+            return Err(format!("that is for layers, not for {what}: pick a layer first"));
         }
     };
-    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
-    Vec::new()
+    Ok(Reply::pick(title, rows))
 }
 
-fn has_opening(model: &Model) -> bool {
-    let card = model.mats.card(&model.book);
-    let layer = model.mats.picked_layer(&model.book).and_then(|n| card.layers.get(n));
+fn has_opening(pane: &MatsPane, ctx: &Ctx) -> bool {
+    let card = pane.card(ctx.book);
+    let layer = pane.picked_layer(ctx.book).and_then(|n| card.layers.get(n));
     layer.is_some_and(|l| l.frame.is_some())
 }
 
@@ -67,17 +68,17 @@ fn kinds() -> Vec<PickRow> {
     Kind::LAYERS.into_iter().map(|k| row(k.word(), k.line(), Pick::Become(k))).collect()
 }
 
-fn papers(model: &Model, behind: bool) -> Vec<PickRow> {
-    let unit = model.screen.unit;
+fn papers(ctx: &Ctx, behind: bool) -> Vec<PickRow> {
+    let unit = ctx.unit;
     let pick = |id: Option<ItemId>| if behind { Pick::Insert(id) } else { Pick::Paper(id) };
-    let mut rows: Vec<PickRow> = model
+    let mut rows: Vec<PickRow> = ctx
         .book
         .items()
         .iter()
         .filter(|(_, i)| i.kind.is_paper())
         .filter_map(|(id, i)| {
             let size = i.cutting_size()?.about(unit);
-            Some(row(&i.name, format!("{size} {} on hand", model.book.on_hand(id)), pick(Some(id))))
+            Some(row(&i.name, format!("{size} {} on hand", ctx.book.on_hand(id)), pick(Some(id))))
         })
         .collect();
     let typed = if behind { MatsText::InsertPaper } else { MatsText::Paper };
@@ -86,41 +87,41 @@ fn papers(model: &Model, behind: bool) -> Vec<PickRow> {
     rows
 }
 
-fn colours(model: &Model) -> Vec<PickRow> {
+fn colours(ctx: &Ctx) -> Vec<PickRow> {
     let swatch = |(id, s): (SwatchId, &crate::domain::stock::Swatch)| {
         row(&s.name, format!("{}, {}", s.family, s.hex_text()), Pick::Colour(Some(id)))
     };
     let mut rows = vec![row("as its paper", "the paper's own colour", Pick::Colour(None))];
-    rows.extend(model.book.swatches().iter().map(swatch));
+    rows.extend(ctx.book.swatches().iter().map(swatch));
     rows
 }
 
-fn raises(model: &Model) -> Vec<PickRow> {
-    let unit = model.screen.unit;
+fn raises(ctx: &Ctx) -> Vec<PickRow> {
+    let unit = ctx.unit;
     let all = paper::raises().into_iter();
     let mut rows: Vec<PickRow> = all.map(|(name, t)| row(name, t.show(unit), Pick::Raise(t))).collect();
     rows.push(row("another height", "type it", Pick::Type(MatsText::Raise)));
     rows
 }
 
-fn below(model: &Model) -> Vec<PickRow> {
-    let card = model.mats.card(&model.book);
-    let n = model.mats.picked_layer(&model.book).unwrap_or(0);
+fn below(pane: &MatsPane, ctx: &Ctx) -> Vec<PickRow> {
+    let card = pane.card(ctx.book);
+    let n = pane.picked_layer(ctx.book).unwrap_or(0);
     let mut rows = vec![row("the one before it", "follows when layers are moved", Pick::On(None))];
     rows.extend((0..n).map(|on| row(card.layer_name(on), format!("layer {}", on + 1), Pick::On(Some(on)))));
     rows
 }
 
-fn envelopes(model: &Model) -> Vec<PickRow> {
-    let unit = model.screen.unit;
+fn envelopes(ctx: &Ctx) -> Vec<PickRow> {
+    let unit = ctx.unit;
     let mut rows = vec![
         row("the smallest", "that takes the card", Pick::Into(Wish::Smallest)),
         row("none", "the card goes as it is", Pick::Into(Wish::NoEnvelope)),
     ];
-    let shelf = model.book.items().iter().filter(|(_, i)| i.kind == Stock::Envelope);
+    let shelf = ctx.book.items().iter().filter(|(_, i)| i.kind == Stock::Envelope);
     rows.extend(shelf.map(|(id, i)| {
         let size = i.cutting_size().map_or(String::new(), |s| s.about(unit) + " ");
-        row(&i.name, format!("{size}{} on hand", model.book.on_hand(id)), Pick::Shelf(id))
+        row(&i.name, format!("{size}{} on hand", ctx.book.on_hand(id)), Pick::Shelf(id))
     }));
     let known = |e: &Envelope| row(&e.name, e.outside.about(unit), Pick::Into(Wish::This(e.clone())));
     rows.extend(envelope::all().iter().map(known));
@@ -143,59 +144,59 @@ fn at(card: &mut ProjectCard, picked: Picked, set: impl FnOnce(&mut CardLayer)) 
 }
 
 /// Takes a chosen row.
-pub fn take(model: &mut Model, pick: Pick) -> Vec<Effect> {
-    let picked = model.mats.picked(&model.book);
-    let name = model.mats.name_in_hand(&model.book);
-    let unit = model.screen.unit;
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
+    let picked = pane.picked(ctx.book);
+    let name = pane.name_in_hand(ctx.book);
+    let unit = ctx.unit;
     match pick {
-        Pick::Type(what) => ask_for(model, what),
+        Pick::Type(what) => ask_for(pane, ctx, what),
         Pick::Add(kind) if kind.measures().is_empty() => {
-            ask::accept(model, &Purpose::Mats(MatsText::Part(kind)), "")
-                .unwrap_or_else(|why| refuse(model, why))
+            super::take::accept(pane, ctx, MatsText::Part(kind), "")
         }
-        Pick::Add(kind) => ask_for(model, MatsText::Part(kind)),
-        Pick::Paper(id) => edit::change(model, &format!("chose the paper of {name}"), |card| {
+        Pick::Add(kind) => ask_for(pane, ctx, MatsText::Part(kind)),
+        Pick::Paper(id) => edit::change(pane, ctx, &format!("chose the paper of {name}"), |card| {
             read::set_paper(card, picked, false, id, None);
         }),
-        Pick::Insert(id) => edit::change(model, &format!("chose what lies behind {name}"), |card| {
+        Pick::Insert(id) => edit::change(pane, ctx, &format!("chose what lies behind {name}"), |card| {
             read::set_paper(card, picked, true, id, None);
         }),
         Pick::Become(kind) => {
-            let (Picked::Layer(n), Some(size)) = (picked, model.mats.size_in_hand(&model.book, unit)) else {
-                return Vec::new();
+            let (Picked::Layer(n), Some(size)) = (picked, pane.size_in_hand(ctx.book, unit)) else {
+                return Ok(Vec::new());
             };
-            edit::change(model, &format!("made {name} a {}", kind.word()), |card| {
+            edit::change(pane, ctx, &format!("made {name} a {}", kind.word()), |card| {
                 edit::turn_into(card, n, kind, size, unit);
             })
         }
-        Pick::Colour(id) => edit::change(model, &format!("chose the colour of {name}"), |card| {
+        Pick::Colour(id) => edit::change(pane, ctx, &format!("chose the colour of {name}"), |card| {
             at(card, picked, |l| l.colour = id.map(CardColour::Swatch));
         }),
-        Pick::On(on) => edit::change(model, &format!("said what {name} lies on"), |card| {
+        Pick::On(on) => edit::change(pane, ctx, &format!("said what {name} lies on"), |card| {
             at(card, picked, |l| l.on = on);
         }),
-        Pick::Raise(height) => edit::change(model, &format!("changed what lifts {name}"), |card| {
+        Pick::Raise(height) => edit::change(pane, ctx, &format!("changed what lifts {name}"), |card| {
             at(card, picked, |l| l.raise = height);
         }),
-        Pick::Into(wish) => edit::change(model, "chose what it goes into", |card| {
+        Pick::Into(wish) => edit::change(pane, ctx, "chose what it goes into", |card| {
             card.enclosing = wish;
             card.envelope = None;
         }),
-        Pick::Shelf(id) => edit::change(model, "chose its envelope", |card| card.envelope = Some(id)),
+        Pick::Shelf(id) => edit::change(pane, ctx, "chose its envelope", |card| card.envelope = Some(id)),
     }
 }
 
-fn ask_for(model: &mut Model, what: MatsText) -> Vec<Effect> {
-    if what == MatsText::WriteProject && model.book.active_project().is_none() {
-        return refuse(model, "no project is active: press P and choose one".to_owned());
+fn ask_for(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Replies {
+    if what == MatsText::WriteProject && ctx.book.active_project().is_none() {
+        return Err("no project is active: press P and choose one".to_owned());
     }
-    let (label, now) = ask::opening(model, what);
-    prompt::open(model, Purpose::Mats(what), &label, &now);
-    Vec::new()
+    Ok(vec![ask::prompt(pane, ctx, what)])
 }
 
 /// The list of what can be written.
-pub fn open_writing(model: &mut Model) {
+pub fn writing() -> Reply {
     let rows = hand::CHOICES.map(|(label, detail, what)| row(label, detail, Pick::Type(what))).to_vec();
-    model.overlays.push(Overlay::Picker(finder::picker("Write to a file", rows)));
+    Reply::pick("Write to a file", rows)
 }

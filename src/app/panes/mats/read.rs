@@ -1,7 +1,7 @@
 //! Texts of the pane that are more than one measure: a fold, a frame, scores, a paper, a price. Each is read the way it is
 //! shown, so that a prompt can begin with what stands.
 
-use crate::app::prompt;
+use crate::app::reading::read_length;
 use crate::app::state::mats::Picked;
 use crate::domain::cards::fold::{Score, Side};
 use crate::domain::cards::frame::Frame;
@@ -93,7 +93,7 @@ pub(super) fn read_scores(text: &str, unit: Unit) -> Result<Vec<Score>, String> 
                 return Err(format!("\"{part}\": write the side and the distance along it, such as width 1"));
             }
         };
-        all.push(Score { side, at: prompt::read_length(at, unit)? });
+        all.push(Score { side, at: read_length(at, unit)? });
     }
     Ok(all)
 }
@@ -150,7 +150,7 @@ pub(super) fn read_fold(card: &mut ProjectCard, text: &str, unit: Unit) -> Resul
     card.fold.panels = part(0).map(|t| whole(t, 1, 40, "of panels")).transpose()?;
     card.fold.allowance = match part(1) {
         Some("0") => Some(Length::ZERO),
-        other => other.map(|t| prompt::read_length(t, unit)).transpose()?,
+        other => other.map(|t| read_length(t, unit)).transpose()?,
     };
     card.fold.thickness =
         part(2).map(|t| Thickness::parse(t, unit).map_err(|e| e.to_string())).transpose()?;

@@ -1,8 +1,7 @@
 //! What follows from the card in hand, one fact each: a label and its words. The drawn views and the plain mode tell the
 //! same facts in the same words.
 
-use super::row_in_hand;
-use crate::app::model::Model;
+use crate::app::ctx::Ctx;
 use crate::app::state::mats::{MatsPane, MatsView, Picked};
 use crate::domain::cards::advice;
 use crate::domain::cards::cautions::{self, Activity, DEFER};
@@ -24,11 +23,11 @@ pub type Said = (&'static str, String);
 
 /// Name of a paper, of the shelf or not.
 pub fn paper_name(
-    model: &Model,
+    ctx: &Ctx,
     shelf: Option<ItemId>,
     loose: Option<&crate::domain::cards::paper::Paper>,
 ) -> Option<String> {
-    shelf.map(|id| model.book.items().name_of(id)).or_else(|| loose.map(|p| p.name.clone()))
+    shelf.map(|id| ctx.book.items().name_of(id)).or_else(|| loose.map(|p| p.name.clone()))
 }
 
 /// A row of the list: what it is, its size, its reveal or count, its paper.
@@ -49,12 +48,12 @@ pub struct RowText {
 }
 
 /// The rows of the list, base first.
-pub fn rows(model: &Model) -> Vec<RowText> {
-    let (book, unit) = (&model.book, model.screen.unit);
-    let card = model.mats.card(book);
-    let sizes = model.mats.sizes(book, unit).unwrap_or_default();
-    let base = model.mats.worked(book, unit).ok().map(|w| w.base.size);
-    let paper = |shelf, loose| paper_name(model, shelf, loose).unwrap_or_else(|| "-".to_owned());
+pub fn rows(pane: &MatsPane, ctx: &Ctx) -> Vec<RowText> {
+    let (book, unit) = (ctx.book, ctx.unit);
+    let card = pane.card(book);
+    let sizes = pane.sizes(book, unit).unwrap_or_default();
+    let base = pane.worked(book, unit).ok().map(|w| w.base.size);
+    let paper = |shelf, loose| paper_name(ctx, shelf, loose).unwrap_or_else(|| "-".to_owned());
     let base_paper = paper(card.base_paper, card.base_loose.as_ref());
     let mut all = vec![row("base".to_owned(), base, String::new(), base_paper, String::new(), unit)];
     for (n, layer) in card.layers.iter().enumerate() {
@@ -64,7 +63,7 @@ pub fn rows(model: &Model) -> Vec<RowText> {
         all.push(row(card.layer_name(n), size, reveal, paper, marks(layer), unit));
     }
     for (n, extra) in card.extras.iter().enumerate() {
-        let size = model.mats.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
+        let size = pane.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
         let name = crate::domain::cards::parts::Kind::of_make(&extra.make).word().to_owned();
         let count = if extra.count == 1 { String::new() } else { format!("x{}", extra.count) };
         all.push(row(name, size, String::new(), paper(extra.paper, extra.loose.as_ref()), count, unit));
@@ -118,28 +117,28 @@ fn marks(layer: &CardLayer) -> String {
 }
 
 /// The row in hand: reveal or place, what rounding does, its opening, colour, height; for the base, scores and grain.
-pub fn in_hand(model: &Model) -> Vec<Said> {
-    let (book, unit) = (&model.book, model.screen.unit);
-    let card = model.mats.card(book);
-    let mut all = match model.mats.picked(book) {
-        Picked::Base => model.mats.worked(book, unit).map_or_else(|_| Vec::new(), |w| base(model, card, &w)),
+pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let (book, unit) = (ctx.book, ctx.unit);
+    let card = pane.card(book);
+    let mut all = match pane.picked(book) {
+        Picked::Base => pane.worked(book, unit).map_or_else(|_| Vec::new(), |w| base(pane, ctx, card, &w)),
         Picked::Layer(n) => {
-            let size = model.mats.sizes(book, unit).ok().and_then(|s| s.get(n).copied());
+            let size = pane.sizes(book, unit).ok().and_then(|s| s.get(n).copied());
             let layer = card.layers.get(n).zip(size);
-            layer.map_or_else(Vec::new, |(layer, size)| one_layer(model, layer, &size))
+            layer.map_or_else(Vec::new, |(layer, size)| one_layer(pane, ctx, layer, &size))
         }
-        Picked::Extra(n) => match model.mats.made(book, unit, n) {
+        Picked::Extra(n) => match pane.made(book, unit, n) {
             Ok(made) => made.iter().flat_map(|m| construction(m, unit)).collect(),
             Err(why) => vec![("note", why)],
         },
     };
-    all.push(("pieces", pieces(model, card)));
+    all.push(("pieces", pieces(pane, ctx, card)));
     all
 }
 
 /// How many of the row in hand the whole batch needs, and whether they may be turned.
-fn pieces(model: &Model, card: &ProjectCard) -> String {
-    let Some(row) = row_in_hand(model) else { return "none".to_owned() };
+fn pieces(pane: &MatsPane, ctx: &Ctx, card: &ProjectCard) -> String {
+    let Some(row) = pane.row_in_hand(ctx.book) else { return "none".to_owned() };
     let turn = match (row.may_turn, row.one_way) {
         (true, _) => "may be turned on the sheet",
         (false, false) => "must stay upright",
@@ -149,8 +148,8 @@ fn pieces(model: &Model, card: &ProjectCard) -> String {
     format!("{a_card} a card, {} in all; {turn}", row.made)
 }
 
-fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
-    let unit = model.screen.unit;
+fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
+    let unit = ctx.unit;
     let mut all = vec![
         ("reveal", s.reveal.both_ways(unit)),
         (
@@ -179,7 +178,7 @@ fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
         }
     }
     if let Some(o) = s.opening {
-        let behind = paper_name(model, layer.insert, layer.insert_loose.as_ref());
+        let behind = paper_name(ctx, layer.insert, layer.insert_loose.as_ref());
         let behind = behind.map_or_else(|| "no paper chosen".to_owned(), |p| format!("of {p}"));
         all.push((
             "opening",
@@ -188,7 +187,7 @@ fn one_layer(model: &Model, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
         all.extend(care(Activity::Cutting));
     }
     match &layer.colour {
-        Some(CardColour::Swatch(id)) => all.push(("colour", model.book.swatches().name_of(*id))),
+        Some(CardColour::Swatch(id)) => all.push(("colour", ctx.book.swatches().name_of(*id))),
         Some(CardColour::Named(name)) => all.push(("colour", format!("{name}, not in the library"))),
         None => {}
     }
@@ -205,9 +204,9 @@ fn care(what: Activity) -> Option<Said> {
 }
 
 /// The base in hand: where its scores fall on the tools, and how the fold lies to the grain.
-fn base(model: &Model, card: &ProjectCard, worked: &Worked) -> Vec<Said> {
-    let unit = model.screen.unit;
-    let tools = MatsPane::tools(&model.book, unit);
+fn base(_pane: &MatsPane, ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Vec<Said> {
+    let unit = ctx.unit;
+    let tools = MatsPane::tools(ctx.book, unit);
     let mut all: Vec<Said> = worked.base.scores.iter().map(|s| ("score", score(s, &tools))).collect();
     let thickness = card.fold.thickness.map_or(String::new(), |t| format!(", for {}", t.show(unit)));
     if worked.base.allowance.is_positive() {
@@ -219,9 +218,9 @@ fn base(model: &Model, card: &ProjectCard, worked: &Worked) -> Vec<Said> {
     let said = worked.grain.sentence().map_or(String::new(), |s| format!(": {s}"));
     let label = if worked.grain == FoldGrain::Across { "note" } else { "grain" };
     all.push((label, format!("grain {}{said}", worked.grain.word())));
-    all.extend(on_sheet(model, card, worked).map(|s| ("grain", s)));
-    all.extend(halved(model, card, worked).map(|s| ("grain", s)));
-    let grammage = card.base_paper.and_then(|id| cardwork::shelf_paper(&model.book, id).grammage);
+    all.extend(on_sheet(ctx, card, worked).map(|s| ("grain", s)));
+    all.extend(halved(ctx, card, worked).map(|s| ("grain", s)));
+    let grammage = card.base_paper.and_then(|id| cardwork::shelf_paper(ctx.book, id).grammage);
     let grammage = grammage.or_else(|| card.base_loose.as_ref().and_then(|p| p.grammage));
     all.extend(grain::notes(&worked.base, grammage).into_iter().map(|n| ("note", n)));
     all
@@ -241,8 +240,8 @@ fn score(score: &Score, tools: &Tools) -> String {
 }
 
 /// How the fold would lie on the base's own paper, upright and turned.
-fn on_sheet(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String> {
-    let item = model.book.items().get(card.base_paper?)?;
+fn on_sheet(ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Option<String> {
+    let item = ctx.book.items().get(card.base_paper?)?;
     let sheet = item.cutting_size()?;
     let word = |turned: bool| {
         let piece = if turned { worked.base.size.turned() } else { worked.base.size };
@@ -262,18 +261,18 @@ fn on_sheet(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String
 }
 
 /// Which way to cut the base's sheet in half, where a half of it is the base.
-fn halved(model: &Model, card: &ProjectCard, worked: &Worked) -> Option<String> {
-    let item = model.book.items().get(card.base_paper?)?;
+fn halved(ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Option<String> {
+    let item = ctx.book.items().get(card.base_paper?)?;
     let halves = grain::halvings(item.cutting_size()?, item.grain);
     let size = worked.base.size;
     let found = halves.iter().find(|h| h.piece == size || h.piece == size.turned())?;
-    Some(found.sentence(model.screen.unit))
+    Some(found.sentence(ctx.unit))
 }
 
 /// What follows from the whole card, in a few lines: base, envelope, post.
-pub fn card(model: &Model) -> Vec<Said> {
-    let unit = model.screen.unit;
-    let worked = match model.mats.worked(&model.book, unit) {
+pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let unit = ctx.unit;
+    let worked = match pane.worked(ctx.book, unit) {
         Ok(worked) => worked,
         Err(why) => return vec![("note", why)],
     };
@@ -307,9 +306,9 @@ fn envelope(worked: &Worked, unit: Unit) -> Option<Said> {
 }
 
 /// What other reveals would yield, and whether one of them saves paper.
-pub fn advice(model: &Model) -> Vec<Said> {
-    let unit = model.screen.unit;
-    let pane = &model.mats.advice;
+pub fn advice(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let unit = ctx.unit;
+    let pane = &pane.advice;
     let Some(asked) = &pane.asked else { return Vec::new() };
     let Some(choices) = &pane.choices else {
         return vec![("yield", "being worked out".to_owned())];
@@ -327,13 +326,13 @@ pub fn advice(model: &Model) -> Vec<Said> {
 }
 
 /// Weight, thickness, envelope and post at length.
-pub fn post(model: &Model) -> Vec<Said> {
-    let (book, unit) = (&model.book, model.screen.unit);
-    let worked = match model.mats.worked(book, unit) {
+pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let (book, unit) = (ctx.book, ctx.unit);
+    let worked = match pane.worked(book, unit) {
         Ok(worked) => worked,
         Err(why) => return vec![("note", why)],
     };
-    let card = model.mats.card(book);
+    let card = pane.card(book);
     let mut all: Vec<Said> = envelope(&worked, unit).into_iter().collect();
     if let Some(e) = &worked.enclosed {
         all.push(("room", format!("needs {} each way beside the front", e.fit.needed.about(unit))));
@@ -408,20 +407,20 @@ pub fn construction(made: &Construction, unit: Unit) -> Vec<Said> {
 }
 
 /// Everything made beside the card, with the usual caution.
-pub fn made(model: &Model) -> Vec<Said> {
-    let (book, unit) = (&model.book, model.screen.unit);
-    let card = model.mats.card(book);
+pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let (book, unit) = (ctx.book, ctx.unit);
+    let card = pane.card(book);
     if card.extras.is_empty() {
         return vec![(
             "",
             "nothing is made beside this card yet: A adds a band, liner, envelope, box or bag".to_owned(),
         )];
     }
-    let picked = match model.mats.picked(book) {
+    let picked = match pane.picked(book) {
         Picked::Extra(n) => n,
         _ => 0,
     };
-    let mut all = match model.mats.made(book, unit, picked) {
+    let mut all = match pane.made(book, unit, picked) {
         Ok(made) => made.iter().flat_map(|m| construction(m, unit)).collect(),
         Err(why) => vec![("note", why)],
     };
@@ -430,10 +429,10 @@ pub fn made(model: &Model) -> Vec<Said> {
 }
 
 /// What the ruler reads, or the practice question.
-pub fn on_ruler(model: &Model) -> Vec<Said> {
-    let (book, unit) = (&model.book, model.screen.unit);
-    let ruler = model.mats.ruler.ruler(unit);
-    if let Some(p) = &model.mats.ruler.practice {
+pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let (book, unit) = (ctx.book, ctx.unit);
+    let ruler = pane.ruler.ruler(unit);
+    if let Some(p) = &pane.ruler.practice {
         let mut all = vec![("question", p.question.text())];
         match &p.said {
             Some(said) => all.push((if said.right { "right" } else { "note" }, said.sentence.clone())),
@@ -445,9 +444,9 @@ pub fn on_ruler(model: &Model) -> Vec<Said> {
         all.push(("score", format!("{} of {} right", p.right, p.answered)));
         return all;
     }
-    let at = model.mats.pointed(book, unit);
-    let label = match (model.mats.ruler.tick, model.mats.measure_in_hand(book, unit)) {
-        (None, Some((name, _))) => format!("{} of {}", name, model.mats.name_in_hand(book)),
+    let at = pane.pointed(book, unit);
+    let label = match (pane.ruler.tick, pane.measure_in_hand(book, unit)) {
+        (None, Some((name, _))) => format!("{} of {}", name, pane.name_in_hand(book)),
         _ => "tick".to_owned(),
     };
     let mark = ruler::find(at, ruler);
@@ -467,17 +466,17 @@ pub fn on_ruler(model: &Model) -> Vec<Said> {
 }
 
 /// Everything that the view in hand says beside the list.
-pub fn view(model: &Model) -> Vec<Said> {
-    match model.mats.view {
+pub fn view(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    match pane.view {
         MatsView::Card | MatsView::Drawing => {
-            let mut all = in_hand(model);
-            all.extend(advice(model));
-            all.extend(card(model));
+            let mut all = in_hand(pane, ctx);
+            all.extend(advice(pane, ctx));
+            all.extend(card(pane, ctx));
             // What is long and always the same comes last, so that it pushes nothing else out.
             all.sort_by_key(|(label, _)| *label == "care");
             all
         }
-        MatsView::Made => made(model),
-        MatsView::Post => post(model),
+        MatsView::Made => made(pane, ctx),
+        MatsView::Post => post(pane, ctx),
     }
 }

@@ -1,12 +1,14 @@
 //! What is said of a piece before it is planned: allowance, turning, grain. Typed in one line, kept with the project.
 
-use crate::app::effect::Effect;
-use crate::app::finder;
-use crate::app::model::Model;
-use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, Target};
-use crate::app::prompt;
+use crate::app::ctx::Ctx;
+use crate::app::overlay::{Echo, PickRow, Purpose, Target};
+use crate::app::reading::read_length;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::yields::YieldChoice;
+use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
-use crate::app::update;
+use crate::domain::book::Book;
 use crate::domain::cardwork::cut_size;
 use crate::domain::cutlist::Part;
 use crate::domain::cutlist::parts::{self, CutRules, PartRow};
@@ -15,45 +17,36 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::size::{Grain, Size};
 
 /// Asks which piece.
-pub fn open(model: &mut Model) {
-    let unit = model.screen.unit;
-    let Some(project) = model.book.active_project() else { return };
-    let rows: Vec<PickRow> = parts::parts(&model.book, project)
+pub fn open(ctx: &Ctx) -> Option<Reply> {
+    let rows: Vec<PickRow> = parts::parts(ctx.book, ctx.book.active_project()?)
         .into_iter()
-        .map(|row| PickRow {
-            label: row.name,
-            detail: words(row.size, &row.rules, unit),
-            target: Target::PlanPart(row.part),
-            is_live: true,
+        .map(|row| {
+            let choice = Target::Yield(YieldChoice::Part(row.part));
+            PickRow::new(row.name, words(row.size, &row.rules, ctx.unit), choice)
         })
         .collect();
     if rows.is_empty() {
-        model.tell(Status::note("This project has no piece yet: make a card in Mats."));
-        return;
+        let words = "This project has no piece yet: make a card in Mats.";
+        return Some(Reply::Tell(Status::note(words)));
     }
-    model.overlays.push(Overlay::Picker(finder::picker("Which piece?", rows)));
+    Some(Reply::pick("Which piece?", rows))
 }
 
 /// Asks what is to be said of a piece.
-pub fn ask(model: &mut Model, part: Part) -> Vec<Effect> {
-    if let Some(row) = row(model, part) {
-        let now = show(&row.rules, model.screen.unit);
-        prompt::open(model, Purpose::PlanPart(part), "Allowance, may turn, grain:", &now);
-    }
-    Vec::new()
+pub fn ask(ctx: &Ctx, part: Part) -> Option<Reply> {
+    let now = show(&row(ctx.book, part)?.rules, ctx.unit);
+    Some(Reply::prompt(Purpose::Yield(YieldText::Part(part)), "Allowance, may turn, grain:", now))
 }
 
-fn row(model: &Model, part: Part) -> Option<PartRow> {
-    let project = model.book.active_project()?;
-    parts::parts(&model.book, project).into_iter().find(|r| r.part == part)
+fn row(book: &Book, part: Part) -> Option<PartRow> {
+    parts::parts(book, book.active_project()?).into_iter().find(|r| r.part == part)
 }
 
 /// How a prompt's text is read, while it is typed.
-pub fn echo(model: &Model, part: Part, text: &str) -> Echo {
-    let Some(row) = row(model, part) else { return Echo::Nothing };
-    let unit = model.screen.unit;
-    match read(text, unit) {
-        Ok(wish) => Echo::Read(format!("{}: {}", row.name, words(row.size, &wish, unit))),
+pub fn echo(ctx: &Ctx, part: Part, text: &str) -> Echo {
+    let Some(row) = row(ctx.book, part) else { return Echo::Nothing };
+    match read(text, ctx.unit) {
+        Ok(rules) => Echo::Read(format!("{}: {}", row.name, words(row.size, &rules, ctx.unit))),
         Err(why) => Echo::Refused(why),
     }
 }
@@ -62,17 +55,16 @@ pub fn echo(model: &Model, part: Part, text: &str) -> Echo {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(model: &mut Model, part: Part, text: &str) -> Result<Vec<Effect>, String> {
-    let wish = read(text, model.screen.unit)?;
-    let Some((id, was)) = model.book.active().zip(model.book.active_project()) else { return Ok(Vec::new()) };
-    let was = was.clone();
-    let Some(row) = row(model, part) else { return Ok(Vec::new()) };
-    let now = parts::with(&was, &row, wish)?;
-    if now == was {
+pub fn accept(ctx: &Ctx, part: Part, text: &str) -> Replies {
+    let rules = read(text, ctx.unit)?;
+    let active = ctx.book.active().zip(ctx.book.active_project());
+    let Some(((id, was), row)) = active.zip(row(ctx.book, part)) else { return Ok(Vec::new()) };
+    let now = parts::with(was, &row, rules)?;
+    if now == *was {
         return Ok(Vec::new());
     }
-    let edit = Edit::batch(format!("how {} is cut", row.name), vec![Edit::Project(Row::alter(id, was, now))]);
-    update::make(model, edit)
+    let edit = Edit::Project(Row::alter(id, was.clone(), now));
+    Ok(vec![Reply::Edit(Edit::batch(format!("how {} is cut", row.name), vec![edit]))])
 }
 
 /// What is said, as it is typed.
@@ -92,7 +84,7 @@ fn read(text: &str, unit: Unit) -> Result<CutRules, String> {
     }
     let allowance = match allowance.as_str() {
         "" | "0" => Length::ZERO,
-        text => prompt::read_length(text, unit)?,
+        text => read_length(text, unit)?,
     };
     let may_turn = match turn.as_str() {
         "" | "yes" => true,

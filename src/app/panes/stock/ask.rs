@@ -3,19 +3,28 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, form, list, packs, reorder};
+use super::{classes, count as walk, list, packs, reorder};
 use crate::app::commands::CommandId;
+use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
-use crate::app::model::Model;
-use crate::app::overlay::{Echo, Prompt, Purpose, StockAsk};
-use crate::app::prompt;
+use crate::app::input::field::Field;
+use crate::app::overlay::{Echo, Prompt, Purpose};
+use crate::app::panes::stock::typed;
+use crate::app::panes::stock::typed::come;
+use crate::app::panes::stock::typed::count;
+use crate::app::panes::stock::typed::day;
+use crate::app::panes::stock::typed::prompt;
+use crate::app::panes::stock::typed::state;
+use crate::app::reading::size_words;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::stock::StockPane;
 use crate::app::state::stock::bin;
+use crate::app::state::stock::texts::StockText;
 use crate::app::status::Status;
-use crate::app::update;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row, count_of};
 use crate::domain::length::Unit;
-use crate::domain::money::Money;
 use crate::domain::reckon;
 use crate::domain::settings::BookSettings;
 use crate::domain::size::{Grain, Size};
@@ -23,52 +32,8 @@ use crate::domain::stock::import::{self, StockRow};
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::shortage::taken_from_others;
-use crate::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId, State};
+use crate::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId};
 use jiff::civil::Date;
-
-/// More of anything than a shelf holds.
-const MOST: u32 = 1_000_000;
-
-/// A whole number from `least`.
-///
-/// # Errors
-/// A sentence.
-pub fn count(text: &str, least: u32) -> Result<u32, String> {
-    match text.trim().parse::<u32>() {
-        Ok(n) if n >= least && n <= MOST => Ok(n),
-        _ => Err(format!("\"{}\" is not a count: write a whole number from {least} to {MOST}", text.trim())),
-    }
-}
-
-/// A day.
-///
-/// # Errors
-/// A sentence.
-pub fn day(text: &str) -> Result<Date, String> {
-    text.trim().parse().map_err(|_| format!("\"{}\" is not a day: write it as 2026-11-25", text.trim()))
-}
-
-/// A count and what is known of the parcel: `24, 9.00, 2026-11-25, lot B`.
-///
-/// # Errors
-/// A sentence.
-pub fn come(text: &str, currency: &str) -> Result<(u32, Come), String> {
-    let mut parts = text.split(',').map(str::trim);
-    let n = count(parts.next().unwrap_or_default(), 1)?;
-    let mut come = Come::default();
-    for part in parts.filter(|p| !p.is_empty()) {
-        if let Ok(on) = part.parse::<Date>() {
-            come.on = Some(on);
-        } else if let Some(mark) = part.strip_prefix("lot ") {
-            mark.trim().clone_into(&mut come.lot);
-        } else if part.starts_with(|c: char| c.is_ascii_digit()) || part.starts_with(currency) {
-            come.price = Some(Money::parse(part, currency).map_err(|e| e.to_string())?);
-        } else {
-            part.clone_into(&mut come.lot);
-        }
-    }
-    Ok((n, come))
-}
 
 fn come_words(come: &Come, book: &Book) -> String {
     let price = come.price.map_or_else(
@@ -80,165 +45,102 @@ fn come_words(come: &Come, book: &Book) -> String {
     format!("{price}{on}{lot}")
 }
 
-/// Opens the prompt of a command.
-pub fn open(model: &mut Model, id: CommandId) {
+/// The prompt of a command; nothing where no line is picked.
+pub fn open(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
     use CommandId as Id;
-    match id {
-        Id::UseTyped => {
-            prompt::open(model, Purpose::Stock(StockAsk::UseTyped), "Used (4 sheets of fern):", "");
+    Some(match id {
+        Id::UseTyped => prompt(StockText::UseTyped, "Used (4 sheets of fern):", ""),
+        Id::NewItem => {
+            let label = "New line: name, kind, size, on hand (fern, plain sheet, 8-1/2x11, 24):";
+            prompt(StockText::NewItem, label, "")
         }
-        Id::NewItem => prompt::open(
-            model,
-            Purpose::Stock(StockAsk::NewItem),
-            "New line: name, kind, size, on hand (fern, plain sheet, 8-1/2x11, 24):",
-            "",
-        ),
         Id::NewPack => {
-            let label = format!(
-                "A pack of these {}: name, order number, of each, price:",
-                count_of(model.stock.shown.len() as u64, "line")
-            );
-            prompt::open(model, Purpose::Stock(StockAsk::NewPack), &label, "");
+            let lines = count_of(pane.shown.len() as u64, "line");
+            let label = format!("A pack of these {lines}: name, order number, of each, price:");
+            prompt(StockText::NewPack, label, "")
         }
-        Id::ExportList => prompt::open(
-            model,
-            Purpose::Stock(StockAsk::ShelfFile),
-            "Write the shelf to the file:",
-            "stock.csv",
-        ),
+        Id::ExportList => prompt(StockText::ShelfFile, "Write the shelf to the file:", "stock.csv"),
         Id::OffcutFloor => {
-            let floor = model.book.settings().offcut_floor.about(model.screen.unit);
+            let floor = ctx.book.settings().offcut_floor.about(ctx.unit);
             let label = "Leftovers that do not hold a piece of this size are not kept:";
-            prompt::open(model, Purpose::Stock(StockAsk::OffcutFloor), label, &floor);
+            prompt(StockText::OffcutFloor, label, floor)
         }
-        Id::OffcutUse | Id::OffcutAdjust | Id::OffcutEdit => open_offcut(model, id),
-        _ => open_count(model, id),
-    }
+        Id::OffcutUse | Id::OffcutAdjust | Id::OffcutEdit => return open_offcut(pane, ctx, id),
+        _ => return open_count(pane, ctx, id),
+    })
 }
 
-fn open_count(model: &mut Model, id: CommandId) {
-    let Some(item) = model.stock.picked_item() else { return };
-    let name = model.book.items().name_of(item);
-    let held = model.book.on_hand(item);
-    match id {
-        CommandId::Use => {
-            prompt::open(model, Purpose::Use(item), &format!("{name}, {held} on hand. Used:"), "");
-        }
+fn open_count(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
+    let item = pane.picked_item()?;
+    let name = ctx.book.items().name_of(item);
+    let held = ctx.book.on_hand(item);
+    Some(match id {
+        CommandId::Use => prompt(StockText::Use(item), format!("{name}, {held} on hand. Used:"), ""),
         CommandId::Receive => {
             let label = format!("{name}. Came in (24, price of all, day, lot):");
-            prompt::open(model, Purpose::Receive(item), &label, "");
+            prompt(StockText::Receive(item), label, "")
         }
         CommandId::Adjust => {
             let label = format!("{name}: the book says {held}. Really there:");
-            prompt::open(model, Purpose::Adjust(item), &label, "");
+            prompt(StockText::Adjust(item), label, "")
         }
         CommandId::ItemState => {
-            let now = model.book.items().get(item).map(|i| i.state.to_string()).unwrap_or_default();
+            let now = ctx.book.items().get(item).map(|i| i.state.to_string()).unwrap_or_default();
             let label = format!("{name} is (current, leaving 2027-08-31, gone, arriving 2027-09-01):");
-            prompt::open(model, Purpose::Stock(StockAsk::State(item)), &label, &now);
+            prompt(StockText::State(item), label, now)
         }
         _ => {
-            let now = model.book.items().get(item).map_or((0, 0), |i| (i.low, i.lead_days));
+            let now = ctx.book.items().get(item).map_or((0, 0), |i| (i.low, i.lead_days));
             let text = if now.1 == 0 { now.0.to_string() } else { format!("{}, {}", now.0, now.1) };
             let label = format!("{name}. Reorder below (12, or 12 and days to arrive: 12, 10):");
-            prompt::open(model, Purpose::LowMark(item), &label, &text);
+            prompt(StockText::LowMark(item), label, text)
         }
-    }
+    })
 }
 
-fn open_offcut(model: &mut Model, id: CommandId) {
-    let all = bin(&model.book);
-    let row = model.stock.cursor.row(all.len()).and_then(|n| all.get(n));
-    let Some(offcut) = row.copied() else { return };
-    let (name, held) = (model.book.offcut_title(offcut), model.book.offcut_count(offcut));
-    if id == CommandId::OffcutEdit {
-        let Some(seen) = model.book.offcuts().get(offcut).cloned() else { return };
-        let text = format!("{}, {}", seen.grain.word(), seen.place);
-        let ask = StockAsk::OffcutKept(offcut, Box::new(seen));
-        let label = "Grain and place (long, bin 2):";
-        prompt::open(model, Purpose::Stock(ask), label, text.trim_end_matches([',', ' ']));
-    } else if id == CommandId::OffcutUse {
-        let label = format!("{name}, {held} there. Used:");
-        prompt::open(model, Purpose::Stock(StockAsk::OffcutUse(offcut)), &label, "1");
-    } else {
-        let label = format!("{name}: the book says {held}. Really there:");
-        prompt::open(model, Purpose::Stock(StockAsk::OffcutAdjust(offcut)), &label, "");
-    }
+fn open_offcut(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
+    let all = bin(ctx.book);
+    let offcut = *all.get(pane.cursor.row(all.len())?)?;
+    let (name, held) = (ctx.book.offcut_title(offcut), ctx.book.offcut_count(offcut));
+    Some(match id {
+        CommandId::OffcutEdit => {
+            let seen = ctx.book.offcuts().get(offcut)?.clone();
+            let text = format!("{}, {}", seen.grain.word(), seen.place);
+            let text = text.trim_end_matches([',', ' ']);
+            prompt(StockText::OffcutKept(offcut, Box::new(seen)), "Grain and place (long, bin 2):", text)
+        }
+        CommandId::OffcutUse => {
+            prompt(StockText::OffcutUse(offcut), format!("{name}, {held} there. Used:"), "1")
+        }
+        _ => {
+            let label = format!("{name}: the book says {held}. Really there:");
+            prompt(StockText::OffcutAdjust(offcut), label, "")
+        }
+    })
 }
 
-fn too_many(model: &Model, id: ItemId, wanted: u32) -> String {
-    let name = model.book.items().name_of(id);
-    let held = model.book.on_hand(id);
+fn too_many(book: &Book, id: ItemId, wanted: u32) -> String {
+    let (name, held) = (book.items().name_of(id), book.on_hand(id));
     format!("{wanted} of {name} cannot go, {held} on hand. Tab: the count was wrong, adjust it, then use")
 }
 
 /// The prompt that Tab leads to: the count was wrong, so it is adjusted and then used.
-pub fn other_way(model: &Model, purpose: &Purpose, text: &str) -> Option<Prompt> {
-    let (item, wanted) = match purpose {
-        Purpose::Use(item) | Purpose::UseSheets(item) => (*item, count(text, 1).ok()?),
-        Purpose::Stock(StockAsk::UseTyped) => typed_use(&model.book, text).ok()?,
+pub fn other_way(ctx: &Ctx, asked: &StockText, text: &str) -> Option<Prompt> {
+    let (item, wanted) = match asked {
+        StockText::Use(item) | StockText::UseSheets(item) => (*item, count(text, 1).ok()?),
+        StockText::UseTyped => typed_use(ctx.book, text).ok()?,
         _ => return None,
     };
-    let (name, held) = (model.book.items().name_of(item), model.book.on_hand(item));
+    let (name, held) = (ctx.book.items().name_of(item), ctx.book.on_hand(item));
     if u64::from(wanted) <= held {
         return None;
     }
     Some(Prompt {
-        purpose: Purpose::Stock(StockAsk::AdjustThenUse(item, wanted)),
+        purpose: Purpose::Stock(StockText::AdjustThenUse(item, wanted)),
         label: format!("{name}: the book says {held}, {wanted} are used. Were really there:"),
-        field: crate::app::input::field::Field::with(&wanted.to_string()),
+        field: Field::with(&wanted.to_string()),
         echo: Echo::Read("none left then".to_owned()),
     })
-}
-
-/// How a count is read, while it is typed.
-pub fn echo_count(model: &Model, purpose: &Purpose, text: &str) -> Echo {
-    let held = |id: &ItemId| model.book.on_hand(*id);
-    let read = match purpose {
-        Purpose::Use(id) | Purpose::UseSheets(id) => count(text, 1).and_then(|n| use_words(model, *id, n)),
-        Purpose::Receive(id) => come(text, &model.book.settings().currency)
-            .map(|(n, come)| format!("{} then{}", held(id) + u64::from(n), come_words(&come, &model.book))),
-        Purpose::Adjust(id) => {
-            count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held(id) as i64))
-        }
-        Purpose::LowMark(_) => mark(text).map(|(low, days)| {
-            let days = days.map_or_else(String::new, |d| format!(", {d} days from order to arrival"));
-            format!("reorder when fewer than {low} are free{days}")
-        }),
-        _ => return Echo::Nothing,
-    };
-    read.map_or_else(Echo::Refused, Echo::Read)
-}
-
-/// Takes a count.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn accept_count(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
-    let edit = match purpose {
-        Purpose::Use(id) | Purpose::UseSheets(id) => return used(model, *id, count(text, 1)?),
-        Purpose::Receive(id) => {
-            let (n, come) = come(text, &model.book.settings().currency)?;
-            Edit::Log(come.received(*id, n))
-        }
-        Purpose::Adjust(id) => {
-            let difference = i64::from(count(text, 0)?) - model.book.on_hand(*id) as i64;
-            if difference == 0 {
-                model.tell(Status::note("The count was right: nothing to adjust."));
-                return Ok(Vec::new());
-            }
-            Edit::Log(NewLine::adjusted(*id, difference, "counted"))
-        }
-        Purpose::LowMark(id) => {
-            let (low, days) = mark(text)?;
-            return change_item(model, *id, |i| {
-                i.low = low;
-                i.lead_days = days.unwrap_or(i.lead_days);
-            });
-        }
-        _ => return Ok(Vec::new()),
-    };
-    update::make(model, edit)
 }
 
 /// A low mark, and the days from order to arrival where they are said.
@@ -250,29 +152,32 @@ fn mark(text: &str) -> Result<(u32, Option<u16>), String> {
 }
 
 /// What a use leaves, and what to mind: sheets that are set aside, lots that would mix.
-fn use_words(model: &Model, id: ItemId, n: u32) -> Result<String, String> {
-    let book = &model.book;
-    let left = book.on_hand(id).checked_sub(u64::from(n)).ok_or_else(|| too_many(model, id, n))?;
+fn use_words(book: &Book, id: ItemId, n: u32) -> Result<String, String> {
+    let left = book.on_hand(id).checked_sub(u64::from(n)).ok_or_else(|| too_many(book, id, n))?;
     let from = taken_from_others(book, book.active(), id, u64::from(n));
     let booked = from.map(|w| format!(", {w}")).unwrap_or_default();
     let mixed = mixed_lots(book, id, u64::from(n)).map(|w| format!(". {w}")).unwrap_or_default();
     Ok(format!("{left} left{booked}{mixed}"))
 }
 
-/// Logs a use for the active project.
-fn used(model: &mut Model, id: ItemId, n: u32) -> Result<Vec<Effect>, String> {
-    if u64::from(n) > model.book.on_hand(id) {
-        return Err(too_many(model, id, n));
+/// Logs a use for the active project; what is to be minded is said after it.
+fn used(book: &Book, id: ItemId, n: u32) -> Replies {
+    if u64::from(n) > book.on_hand(id) {
+        return Err(too_many(book, id, n));
     }
-    let job = model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
-    let from = taken_from_others(&model.book, model.book.active(), id, u64::from(n));
+    let from = taken_from_others(book, book.active(), id, u64::from(n));
     let from = from.map(|w| format!("Logged: it {w}."));
-    let warnings: Vec<String> = from.into_iter().chain(mixed_lots(&model.book, id, u64::from(n))).collect();
-    let effects = update::make(model, Edit::Log(NewLine::used(id, n, job)))?;
+    let warnings: Vec<String> = from.into_iter().chain(mixed_lots(book, id, u64::from(n))).collect();
+    let mut replies = vec![Reply::Edit(Edit::Log(NewLine::used(id, n, job_in_hand(book))))];
     if !warnings.is_empty() {
-        model.tell(Status::refused(warnings.join(" ")));
+        replies.push(Reply::refuse(warnings.join(" ")));
     }
-    Ok(effects)
+    Ok(replies)
+}
+
+/// The name of the active project, which log lines carry.
+fn job_in_hand(book: &Book) -> String {
+    book.active_project().map(|p| p.name.clone()).unwrap_or_default()
 }
 
 /// `4 sheets of fern`, `4 of fern`, `4 fern`: how many of what.
@@ -288,56 +193,73 @@ fn typed_use(book: &Book, text: &str) -> Result<(ItemId, u32), String> {
     find(rest).or_else(|_| find(name)).map(|id| (id, n))
 }
 
-fn change_item(model: &mut Model, id: ItemId, change: impl FnOnce(&mut Item)) -> Result<Vec<Effect>, String> {
-    let was = model.book.items().get(id).cloned().ok_or("this line is gone")?;
+fn change_item(book: &Book, id: ItemId, change: impl FnOnce(&mut Item)) -> Replies {
+    let was = book.items().get(id).cloned().ok_or("this line is gone")?;
     let mut now = was.clone();
     change(&mut now);
-    if now == was {
-        return Ok(Vec::new());
+    Ok(if now == was { Vec::new() } else { vec![Reply::Edit(Edit::Item(Row::alter(id, was, now)))] })
+}
+
+/// An adjustment by what was counted beyond what the book says.
+fn adjust(difference: i64, line: impl FnOnce(i64) -> NewLine) -> Reply {
+    match difference {
+        0 => Reply::Tell(Status::note("The count was right: nothing to adjust.")),
+        by => Reply::Edit(Edit::Log(line(by))),
     }
-    update::make(model, Edit::Item(Row::alter(id, was, now)))
 }
 
 /// How a text is read, while it is typed.
-pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
-    let book = &model.book;
+pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
+    use StockText as Text;
+    let (book, unit) = (ctx.book, ctx.unit);
+    let currency = &book.settings().currency;
+    let against =
+        |held: u64| count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held as i64));
     let read = match ask {
-        StockAsk::AdjustThenUse(_, used) => count(text, *used).map(|n| format!("{} left then", n - used)),
-        StockAsk::UseTyped => typed_use(book, text).and_then(|(id, n)| {
-            use_words(model, id, n).map(|words| format!("{}: {words}", book.items().name_of(id)))
+        Text::Use(id) | Text::UseSheets(id) => count(text, 1).and_then(|n| use_words(book, *id, n)),
+        Text::Receive(id) => come(text, currency)
+            .map(|(n, come)| format!("{} then{}", book.on_hand(*id) + u64::from(n), come_words(&come, book))),
+        Text::Adjust(id) => against(book.on_hand(*id)),
+        Text::LowMark(_) => mark(text).map(|(low, days)| {
+            let days = days.map_or_else(String::new, |d| format!(", {d} days from order to arrival"));
+            format!("reorder when fewer than {low} are free{days}")
         }),
-        StockAsk::NewItem => new_item(text, model.screen.unit).map(|r| new_item_words(&r, model.screen.unit)),
-        StockAsk::ItemField(field, seen) => form::words(model, *field, seen, text),
-        StockAsk::State(_) => state(text).map(|s| s.to_string()),
-        StockAsk::ReceivePack(_) => {
-            come(text, &book.settings().currency).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
+        Text::AdjustThenUse(_, used) => count(text, *used).map(|n| format!("{} left then", n - used)),
+        Text::UseTyped => typed_use(book, text).and_then(|(id, n)| {
+            use_words(book, id, n).map(|words| format!("{}: {words}", book.items().name_of(id)))
+        }),
+        Text::NewItem => new_item(text, unit).map(|r| new_item_words(&r, unit)),
+        Text::ItemField(field, seen) => field.words(seen, text, &ctx.terms(), ctx.today),
+        Text::State(_) => state(text).map(|s| s.to_string()),
+        Text::ReceivePack(_) => {
+            come(text, currency).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
         }
-        StockAsk::PackField(id, field, seen) => packs::words(model, *id, *field, seen, text),
-        StockAsk::NewPack => packs::new_pack(model, text)
+        Text::PackField(id, field, seen) => packs::words(ctx, *id, *field, seen, text),
+        Text::NewPack => packs::new_pack(pane, ctx, text)
             .map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len())),
-        StockAsk::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
-        StockAsk::OffcutAdjust(id) => count(text, 0)
-            .map(|n| format!("{:+} against the book", i64::from(n) - book.offcut_count(*id) as i64)),
-        StockAsk::OffcutAdd(_) => offcut(text, model.screen.unit).map(|(size, n, grain)| {
+        Text::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
+        Text::OffcutAdjust(id) => against(book.offcut_count(*id)),
+        Text::OffcutAdd(_) => offcut(text, unit).map(|(size, n, grain)| {
             let grain =
                 if grain == Grain::Unknown { String::new() } else { format!(", grain {}", grain.word()) };
-            format!("{n} of {}{grain}", size.show_with_unit(model.screen.unit))
+            format!("{n} of {}{grain}", size.show_with_unit(unit))
         }),
-        StockAsk::OffcutKept(_, seen) => {
+        Text::OffcutKept(_, seen) => {
             let now = kept(seen, text);
             Ok(format!("grain {}, place {}", now.grain.word(), now.place))
         }
-        StockAsk::OffcutFloor => prompt::size_words(text, model.screen.unit),
-        StockAsk::Arrived(id) => reorder::arrived_words(model, *id, text),
-        StockAsk::Counted(row) => return walk::echo(model, *row, text),
-        StockAsk::ClassField(id, row) => return classes::echo(model, *id, *row, text),
-        StockAsk::BookingDay(id) => return classes::echo(model, *id, classes::DAY, text),
-        StockAsk::ListLast | StockAsk::ListFirst => day(text).map(|d| d.to_string()),
-        StockAsk::ListFile(_)
-        | StockAsk::ShelfFile
-        | StockAsk::OrderFile
-        | StockAsk::ListSeller
-        | StockAsk::ClassName(_) => return Echo::Nothing,
+        Text::OffcutFloor => size_words(text, unit),
+        Text::Arrived(id) => reorder::arrived_words(ctx, *id, text),
+        Text::Counted(row) => return walk::echo(pane, ctx, *row, text),
+        Text::ClassField(id, row) => return classes::echo(ctx, *id, *row, text),
+        Text::BookingDay(id) => return classes::echo(ctx, *id, classes::DAY, text),
+        Text::ListLast | Text::ListFirst => day(text).map(|d| d.to_string()),
+        Text::Filter
+        | Text::ListFile(_)
+        | Text::ShelfFile
+        | Text::OrderFile
+        | Text::ListSeller
+        | Text::ClassName(_) => return Echo::Nothing,
     };
     read.map_or_else(Echo::Refused, Echo::Read)
 }
@@ -346,109 +268,116 @@ pub fn echo(model: &Model, ask: &StockAsk, text: &str) -> Echo {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(model: &mut Model, ask: &StockAsk, text: &str) -> Result<Vec<Effect>, String> {
-    let job = model.book.active_project().map(|p| p.name.clone()).unwrap_or_default();
+pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Replies {
+    use StockText as Text;
+    let book = ctx.book;
     let edit = match ask {
-        StockAsk::AdjustThenUse(id, used) => {
-            shelf::adjust_then_use(&model.book, *id, count(text, *used)?, *used, &job)
+        Text::Filter => {
+            pane.filter_by(text, ctx.book, ctx.unit);
+            return Ok(Vec::new());
         }
-        StockAsk::UseTyped => {
-            let (id, n) = typed_use(&model.book, text)?;
-            return used(model, id, n);
+        Text::Use(id) | Text::UseSheets(id) => return used(book, *id, count(text, 1)?),
+        Text::Receive(id) => {
+            let (n, come) = come(text, &book.settings().currency)?;
+            Edit::Log(come.received(*id, n))
         }
-        StockAsk::NewItem => {
-            let row = new_item(text, model.screen.unit)?;
-            let plan = import::import(&model.book, &[row]);
-            if let Some(bad) = plan.refused.first() {
-                return Err(bad.why.clone());
-            }
-            let [name] = plan.added.as_slice() else {
-                return Err("this line is on the shelf already: / finds it".to_owned());
-            };
-            let label = format!("put {name} on the shelf");
-            let edit = match plan.edit() {
-                Some(Edit::Batch { edits, .. }) => Edit::batch(label, edits),
-                other => other.ok_or("there is nothing to add")?,
-            };
-            let id = model.book.items().next();
-            let effects = update::make(model, edit)?;
-            model.stock.show(id, &model.book, model.today);
-            return Ok(effects);
+        Text::Adjust(id) => {
+            let difference = i64::from(count(text, 0)?) - book.on_hand(*id) as i64;
+            return Ok(vec![adjust(difference, |by| NewLine::adjusted(*id, by, "counted"))]);
         }
-        StockAsk::ItemField(field, seen) => return form::accept(model, *field, seen, text),
-        StockAsk::State(id) => {
+        Text::LowMark(id) => {
+            let (low, days) = mark(text)?;
+            return change_item(book, *id, |i| {
+                i.low = low;
+                i.lead_days = days.unwrap_or(i.lead_days);
+            });
+        }
+        Text::AdjustThenUse(id, used) => {
+            shelf::adjust_then_use(book, *id, count(text, *used)?, *used, &job_in_hand(book))
+        }
+        Text::UseTyped => {
+            let (id, n) = typed_use(book, text)?;
+            return used(book, id, n);
+        }
+        Text::NewItem => return add_item(ctx, text),
+        Text::ItemField(field, seen) => {
+            let edit = field.edit(seen, text, &ctx.terms(), ctx.today)?;
+            return Ok(edit.map(Reply::Edit).into_iter().collect());
+        }
+        Text::State(id) => {
             let state = state(text)?;
-            return change_item(model, *id, |i| i.state = state);
+            return change_item(book, *id, |i| i.state = state);
         }
-        StockAsk::ReceivePack(id) => {
-            let (packs, come) = come(text, &model.book.settings().currency)?;
-            shelf::receive_assortment(&model.book, *id, packs, &come).ok_or("this pack is gone")?
+        Text::ReceivePack(id) => {
+            let (packs, come) = come(text, &book.settings().currency)?;
+            shelf::receive_assortment(book, *id, packs, &come).ok_or("this pack is gone")?
         }
-        StockAsk::PackField(id, field, seen) => return packs::accept(model, *id, *field, seen, text),
-        StockAsk::NewPack => {
-            let pack = packs::new_pack(model, text)?;
-            Edit::Assortment(Row::add(model.book.assortments().next(), pack))
+        Text::PackField(id, field, seen) => return packs::accept(ctx, *id, *field, seen, text),
+        Text::NewPack => {
+            Edit::Assortment(Row::add(book.assortments().next(), packs::new_pack(pane, ctx, text)?))
         }
-        StockAsk::OffcutUse(id) => {
-            offcut_left(&model.book, *id, text)?;
-            let item = model.book.offcuts().get(*id).map(|o| o.item).ok_or("this offcut is gone")?;
-            Edit::Log(NewLine::offcut_used(item, *id, count(text, 1)?, job))
+        Text::OffcutUse(id) => {
+            offcut_left(book, *id, text)?;
+            Edit::Log(NewLine::offcut_used(paper_of(book, *id)?, *id, count(text, 1)?, job_in_hand(book)))
         }
-        StockAsk::OffcutAdjust(id) => {
-            let item = model.book.offcuts().get(*id).map(|o| o.item).ok_or("this offcut is gone")?;
-            let difference = i64::from(count(text, 0)?) - model.book.offcut_count(*id) as i64;
-            if difference == 0 {
-                model.tell(Status::note("The count was right: nothing to adjust."));
-                return Ok(Vec::new());
-            }
-            Edit::Log(NewLine { offcut: Some(*id), ..NewLine::adjusted(item, difference, "counted") })
+        Text::OffcutAdjust(id) => {
+            let item = paper_of(book, *id)?;
+            let difference = i64::from(count(text, 0)?) - book.offcut_count(*id) as i64;
+            let line = |by| NewLine { offcut: Some(*id), ..NewLine::adjusted(item, by, "counted") };
+            return Ok(vec![adjust(difference, line)]);
         }
-        StockAsk::OffcutAdd(item) => add_offcut(&model.book, *item, text, model.screen.unit, model.today)?,
-        StockAsk::OffcutKept(id, seen) => {
+        Text::OffcutAdd(item) => add_offcut(book, *item, text, ctx.unit, ctx.today)?,
+        Text::OffcutKept(id, seen) => {
             let now = kept(seen, text);
             if now == **seen {
                 return Ok(Vec::new());
             }
             Edit::Offcut(Row::alter(*id, (**seen).clone(), now))
         }
-        StockAsk::OffcutFloor => {
-            let was = model.book.settings().clone();
-            let now = BookSettings { offcut_floor: reckon::size(text, model.screen.unit)?, ..was.clone() };
+        Text::OffcutFloor => {
+            let was = book.settings().clone();
+            let now = BookSettings { offcut_floor: reckon::size(text, ctx.unit)?, ..was.clone() };
             Edit::Settings { was: Box::new(was), now: Box::new(now) }
         }
-        StockAsk::Arrived(id) => reorder::arrived(model, *id, text)?,
-        StockAsk::Counted(row) => return walk::accept(model, *row, text),
-        StockAsk::ClassName(like) => return classes::accept_name(model, *like, text),
-        StockAsk::ClassField(id, row) => return classes::accept(model, *id, *row, text),
-        StockAsk::BookingDay(id) => return classes::accept_day(model, *id, text),
-        StockAsk::ListFile(what) => return list::ask(model, *what, text),
-        StockAsk::ListSeller | StockAsk::ListLast | StockAsk::ListFirst => {
-            return list::accept(model, ask, text);
+        Text::Arrived(id) => reorder::arrived(book, *id, text)?,
+        Text::Counted(row) => return walk::accept(pane, ctx, *row, text),
+        Text::ClassName(like) => return classes::accept_name(ctx, *like, text),
+        Text::ClassField(id, row) => return classes::accept(ctx, *id, *row, text),
+        Text::BookingDay(id) => return classes::accept_day(ctx, *id, text),
+        Text::ListFile(what) => return list::ask(ctx, *what, text),
+        Text::ListSeller | Text::ListLast | Text::ListFirst => {
+            list::accept(pane, ctx, ask, text)?;
+            return Ok(Vec::new());
         }
-        StockAsk::OrderFile => return reorder::export(model, text),
-        StockAsk::ShelfFile => {
-            let content = Content::Shelf(model.screen.unit);
-            return Ok(vec![Effect::WriteFile { path: file(text)?, content }]);
+        Text::OrderFile => return reorder::export(pane, ctx, text),
+        Text::ShelfFile => {
+            let content = Content::Shelf(ctx.unit);
+            return Ok(vec![Reply::Do(Effect::WriteFile { path: typed::file(text)?, content })]);
         }
     };
-    update::make(model, edit)
+    Ok(vec![Reply::Edit(edit)])
 }
 
-/// The name of a file.
-///
-/// # Errors
-/// A sentence where nothing is typed.
-pub fn file(text: &str) -> Result<String, String> {
-    match text.trim() {
-        "" => Err("write the name of a file, such as stock.csv".to_owned()),
-        path => Ok(path.to_owned()),
+/// The paper of an offcut.
+fn paper_of(book: &Book, id: OffcutId) -> Result<ItemId, String> {
+    book.offcuts().get(id).map(|o| o.item).ok_or_else(|| "this offcut is gone".to_owned())
+}
+
+/// Puts a new line on the shelf, where it is shown then.
+fn add_item(ctx: &Ctx, text: &str) -> Replies {
+    let plan = import::import(ctx.book, &[new_item(text, ctx.unit)?]);
+    if let Some(bad) = plan.refused.first() {
+        return Err(bad.why.clone());
     }
-}
-
-pub(super) fn state(text: &str) -> Result<State, String> {
-    State::from_words(text).ok_or_else(|| {
-        format!("\"{}\": write current, leaving 2027-08-31, gone or arriving 2027-09-01", text.trim())
-    })
+    let [name] = plan.added.as_slice() else {
+        return Err("this line is on the shelf already: / finds it".to_owned());
+    };
+    let label = format!("put {name} on the shelf");
+    let edit = match plan.edit() {
+        Some(Edit::Batch { edits, .. }) => Edit::batch(label, edits),
+        other => other.ok_or("there is nothing to add")?,
+    };
+    Ok(vec![Reply::Edit(edit), Reply::Item(ctx.book.items().next())])
 }
 
 /// `fern, plain sheet, 8-1/2x11, 24`: the kind tells where the name, which may hold commas, ends.
@@ -532,19 +461,6 @@ fn add_offcut(book: &Book, item: ItemId, text: &str, unit: Unit, today: Date) ->
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn parts_of_a_parcel_are_told_apart_by_what_they_are() {
-        let read = |t: &str| come(t, "$");
-        assert_eq!(read("24").unwrap(), (24, Come::default()));
-        let (n, all) = read("24, $9.50, 2026-11-20, lot 77").unwrap();
-        assert_eq!((n, all.price, all.on), (24, Some(Money::from_minor(950)), "2026-11-20".parse().ok()));
-        assert_eq!(all.lot, "77");
-        assert_eq!(read("3,,blue mark").unwrap().1.lot, "blue mark");
-        for bad in ["", "0", "x", "3, 9.999", "-4"] {
-            assert!(read(bad).is_err(), "{bad}");
-        }
-    }
 
     #[test]
     fn a_new_line_may_have_commas_in_its_name() {

@@ -1,18 +1,18 @@
 //! Classes and batches: made after a project, changed figure by figure, booked, taught, cancelled. The look at the one
 //! under the cursor (needs, shortage, kit, cost) is worked out once and kept until something changes.
 
-use super::{ask, done, picked_class, row};
+use super::typed::{self, row};
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::finder;
+use crate::app::ctx::Ctx;
 use crate::app::input::list::Cursor;
-use crate::app::model::Model;
-use crate::app::overlay::{Echo, Overlay, PickRow, Purpose, StockAsk, Target};
-use crate::app::prompt;
-use crate::app::settling;
+use crate::app::overlay::Echo;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::stock::StockPane;
+use crate::app::state::stock::texts::StockChoice;
+use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
-use crate::app::update;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
@@ -60,70 +60,61 @@ pub fn field_text(project: &Project, row: usize, currency: &str) -> String {
 }
 
 /// Runs a command of the list or of the form.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     if id == Id::ClassNew {
-        open_new(model);
-        return Vec::new();
+        return vec![offer_new(ctx)];
     }
-    let Some(class) = picked_class(model) else { return Vec::new() };
+    let Some(class) = pane.picked_class() else { return Vec::new() };
     match id {
-        Id::ClassOpen => {
-            (model.stock.view, model.stock.field) = (StockView::Class(class), Cursor::default());
-        }
+        Id::ClassOpen => (pane.view, pane.field) = (StockView::Class(class), Cursor::default()),
         Id::ClassClose => {
-            model.stock.view = StockView::Classes;
-            let at = model.stock.classes.ids.iter().position(|i| *i == class).unwrap_or(0);
-            model.stock.cursor = Cursor::at(at);
+            pane.view = StockView::Classes;
+            let at = pane.classes.ids.iter().position(|i| *i == class).unwrap_or(0);
+            pane.cursor = Cursor::at(at);
         }
-        Id::ClassField => open_field(model, class),
-        Id::ClassBook => return book(model, class),
-        Id::ClassTaught => return taught(model, class),
-        Id::ClassCancel => return cancel(model, class),
+        Id::ClassField => return ask_field(pane, ctx, class).into_iter().collect(),
+        Id::ClassBook => return vec![book(ctx, class).unwrap_or_else(Reply::refuse)],
+        Id::ClassTaught => return vec![taught(ctx, class).unwrap_or_else(Reply::refuse)],
+        Id::ClassCancel => {
+            return vec![class::cancel(ctx.book, class).map_or_else(Reply::refuse, Reply::Edit)];
+        }
         _ => {}
     }
     Vec::new()
 }
 
-fn open_new(model: &mut Model) {
-    let mut rows: Vec<PickRow> = model
-        .book
-        .projects()
-        .iter()
-        .map(|(id, p)| {
-            let cards = p.cards.len();
-            row(&p.name, format!("its {cards} cards, {} pieces", p.pieces.len()), Target::ClassLike(Some(id)))
-        })
-        .collect();
-    rows.push(row("an empty class", "cards are added in Mats", Target::ClassLike(None)));
-    model.overlays.push(Overlay::Picker(finder::picker("Whose cards are taught?", rows)));
+fn offer_new(ctx: &Ctx) -> Reply {
+    let projects = ctx.book.projects().iter().map(|(id, p)| {
+        let detail = format!("its {} cards, {} pieces", p.cards.len(), p.pieces.len());
+        row(&p.name, detail, StockChoice::ClassLike(Some(id)))
+    });
+    let empty = row("an empty class", "cards are added in Mats", StockChoice::ClassLike(None));
+    Reply::pick("Whose cards are taught?", projects.chain([empty]).collect())
 }
 
 /// Asks for the name of a new class.
-pub fn open_name(model: &mut Model, like: Option<ProjectId>) {
+pub fn ask_name(like: Option<ProjectId>) -> Reply {
     let label = "New class: name, seats (0 for a batch that is no class):";
-    prompt::open(model, Purpose::Stock(StockAsk::ClassName(like)), label, "");
+    typed::prompt(StockText::ClassName(like), label, "")
 }
 
 /// Makes a class of this name, opens it.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept_name(model: &mut Model, like: Option<ProjectId>, text: &str) -> Result<Vec<Effect>, String> {
+pub fn accept_name(ctx: &Ctx, like: Option<ProjectId>, text: &str) -> Replies {
     let (name, seats) = match text.rsplit_once(',') {
-        Some((name, seats)) if seats.trim().parse::<u32>().is_ok() => (name, ask::count(seats, 0)?),
+        Some((name, seats)) if seats.trim().parse::<u32>().is_ok() => (name, typed::count(seats, 0)?),
         _ => (text, 12),
     };
-    let id = model.book.projects().next();
-    let effects = update::make(model, class::new_class(&model.book, name, seats, like))?;
-    (model.stock.view, model.stock.field) = (StockView::Class(id), Cursor::at(1));
-    model.stock.arrange(&model.book, model.today);
-    Ok(effects)
+    let edit = class::new_class(ctx.book, name, seats, like);
+    Ok(vec![Reply::Edit(edit), Reply::Class(ctx.book.projects().next())])
 }
 
-fn open_field(model: &mut Model, class: ProjectId) {
-    let Some(row) = model.stock.field.row(FIELDS.len()) else { return };
-    let Some(project) = model.book.projects().get(class) else { return };
+fn ask_field(pane: &StockPane, ctx: &Ctx, class: ProjectId) -> Option<Reply> {
+    let row = pane.field.row(FIELDS.len())?;
+    let project = ctx.book.projects().get(class)?;
     let words = [
         "Name:",
         "Day (2026-12-12, empty for none):",
@@ -141,13 +132,13 @@ fn open_field(model: &mut Model, class: ProjectId) {
     };
     let text = if text == "-" { String::new() } else { text };
     let label = words.get(row).copied().unwrap_or_default();
-    prompt::open(model, Purpose::Stock(StockAsk::ClassField(class, row)), label, &text);
+    Some(typed::prompt(StockText::ClassField(class, row), label, text))
 }
 
 /// The class with one figure as typed.
-fn with_field(model: &Model, id: ProjectId, row: usize, text: &str) -> Result<(Project, Project), String> {
-    let was = model.book.projects().get(id).cloned().ok_or("this class is gone")?;
-    let currency = &model.book.settings().currency;
+fn with_field(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Result<(Project, Project), String> {
+    let was = ctx.book.projects().get(id).cloned().ok_or("this class is gone")?;
+    let currency = &ctx.book.settings().currency;
     let text = text.trim();
     let money = || -> Result<Option<Money>, String> {
         if text.is_empty() {
@@ -159,27 +150,27 @@ fn with_field(model: &Model, id: ProjectId, row: usize, text: &str) -> Result<(P
     let mut now = was.clone();
     match row {
         0 => text.clone_into(&mut now.name),
-        1 => now.date = if text.is_empty() { None } else { Some(ask::day(text)?) },
-        2 => now.seats = ask::count(text, 0)?,
-        3 => now.samples = ask::count(text, 0)?,
+        1 => now.date = if text.is_empty() { None } else { Some(typed::day(text)?) },
+        2 => now.seats = typed::count(text, 0)?,
+        3 => now.samples = typed::count(text, 0)?,
         4 => now.spoilage_percent = percent(text)?,
-        5 => now.spoilage_fixed = ask::count(text, 0)?,
+        5 => now.spoilage_fixed = typed::count(text, 0)?,
         6 => now.seat_price = money()?,
-        7 => now.minutes_a_card = ask::count(text, 0)?,
+        7 => now.minutes_a_card = typed::count(text, 0)?,
         _ => now.hour_rate = money()?,
     }
     Ok((was, now))
 }
 
 fn percent(text: &str) -> Result<u32, String> {
-    let n = ask::count(text.trim_end_matches('%').trim(), 0)?;
+    let n = typed::count(text.trim_end_matches('%').trim(), 0)?;
     if n > 100 { Err("spoilage is a percentage from 0 to 100".to_owned()) } else { Ok(n) }
 }
 
 /// How a figure is read.
-pub fn echo(model: &Model, id: ProjectId, row: usize, text: &str) -> Echo {
-    let currency = &model.book.settings().currency;
-    match with_field(model, id, row, text) {
+pub fn echo(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Echo {
+    let currency = &ctx.book.settings().currency;
+    match with_field(ctx, id, row, text) {
         Ok((_, now)) => Echo::Read(field_text(&now, row, currency)),
         Err(why) => Echo::Refused(why),
     }
@@ -189,84 +180,81 @@ pub fn echo(model: &Model, id: ProjectId, row: usize, text: &str) -> Echo {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(model: &mut Model, id: ProjectId, row: usize, text: &str) -> Result<Vec<Effect>, String> {
-    let (was, now) = with_field(model, id, row, text)?;
+pub fn accept(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Replies {
+    let (was, now) = with_field(ctx, id, row, text)?;
     if now == was {
         return Ok(Vec::new());
     }
     let label = format!("changed {}, {}", now.name, FIELDS.get(row).copied().unwrap_or_default());
-    update::make(model, Edit::batch(label, vec![Edit::Project(Row::alter(id, was, now))]))
+    Ok(vec![Reply::Edit(Edit::batch(label, vec![Edit::Project(Row::alter(id, was, now))]))])
 }
 
-fn is_open(model: &mut Model, id: ProjectId) -> bool {
-    let Some(project) = model.book.projects().get(id) else { return false };
-    if project.progress == Progress::Open {
-        return true;
+/// Refuses what can be done to an open class only.
+fn check_open(book: &Book, id: ProjectId) -> Result<(), String> {
+    match book.projects().get(id) {
+        Some(p) if p.progress == Progress::Open => Ok(()),
+        Some(p) => Err(format!("{} is {} already: u takes that back", p.name, p.progress.word())),
+        None => Err("this class is gone".to_owned()),
     }
-    let words = format!("{} is {} already: u takes that back", project.name, project.progress.word());
-    model.tell(Status::refused(words));
-    false
 }
 
 /// Books what the project's plan takes. A class without a day is asked for it first.
-fn book(model: &mut Model, id: ProjectId) -> Vec<Effect> {
-    if !is_open(model, id) {
-        return Vec::new();
+fn book(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
+    check_open(ctx.book, id)?;
+    if ctx.book.projects().get(id).is_some_and(|p| p.date.is_some()) {
+        return Ok(Reply::Book(id));
     }
-    if model.book.projects().get(id).is_some_and(|p| p.date.is_none()) {
-        let label = "Day it is needed (2026-12-12; empty: no day, it comes after all that has one):";
-        prompt::open(model, Purpose::Stock(StockAsk::BookingDay(id)), label, "");
-        return Vec::new();
-    }
-    settling::book(model, id)
+    let label = "Day it is needed (2026-12-12; empty: no day, it comes after all that has one):";
+    Ok(typed::prompt(StockText::BookingDay(id), label, ""))
 }
 
 /// Takes the day of a project without one, and books it; without a day where none is typed.
 ///
 /// # Errors
 /// The sentence that refuses the day.
-pub fn accept_day(model: &mut Model, id: ProjectId, text: &str) -> Result<Vec<Effect>, String> {
-    let mut effects = if text.trim().is_empty() { Vec::new() } else { accept(model, id, DAY, text)? };
-    effects.extend(settling::book(model, id));
-    Ok(effects)
+pub fn accept_day(ctx: &Ctx, id: ProjectId, text: &str) -> Replies {
+    let mut replies = if text.trim().is_empty() { Vec::new() } else { accept(ctx, id, DAY, text)? };
+    replies.push(Reply::Book(id));
+    Ok(replies)
 }
 
 /// Books the plan that is there, and says what is short, or whose sheets it takes.
-pub fn book_settled(model: &mut Model, id: ProjectId) -> Vec<Effect> {
-    let Some(settled) = model.settling.of(id) else { return Vec::new() };
-    let edit = match class::book_papers(&model.book, settled) {
+pub fn book_settled(ctx: &Ctx, id: ProjectId) -> Vec<Reply> {
+    let Some(settled) = ctx.settling.of(id) else { return Vec::new() };
+    let edit = match class::book_papers(ctx.book, settled) {
         Ok(Some(edit)) => edit,
         Ok(None) => {
-            let words = format!("{} is booked already, just so.", model.book.projects().name_of(id));
-            model.tell(Status::note(words));
-            return Vec::new();
+            let words = format!("{} is booked already, just so.", ctx.book.projects().name_of(id));
+            return vec![Reply::Tell(Status::note(words))];
         }
-        Err(why) => {
-            model.tell(Status::refused(why));
-            return Vec::new();
-        }
+        Err(why) => return vec![Reply::refuse(why)],
     };
-    let from = shortage::taken_by(&model.book, id, &edit);
-    let effects = done(model, edit);
+    let from = shortage::taken_by(ctx.book, id, &edit);
     let mut words = Vec::new();
-    if outlook(&model.book, id, None).is_some_and(|o| o.shortage_line(&model.book).is_some()) {
+    if is_short_after(ctx, id, &edit) {
         words.push("Booked, but something is short: the reorder list has it now.".to_owned());
     }
     words.extend(from.into_iter().map(|w| format!("It {w}.")));
+    let mut replies = vec![Reply::Edit(edit)];
     if !words.is_empty() {
-        model.tell(Status::refused(words.join(" ")));
+        replies.push(Reply::refuse(words.join(" ")));
     }
-    effects
+    replies
+}
+
+/// Whether the class lacks something once this edit is made.
+fn is_short_after(ctx: &Ctx, id: ProjectId, edit: &Edit) -> bool {
+    let mut then = ctx.book.clone();
+    let is_made = then.apply(edit, ctx.today).is_ok();
+    is_made && outlook(&then, id, None).is_some_and(|o| o.shortage_line(&then).is_some())
 }
 
 /// Closes a class. Papers that are booked and not logged as cut are asked about first; nothing else is open.
-fn taught(model: &mut Model, id: ProjectId) -> Vec<Effect> {
-    if !is_open(model, id) {
-        return Vec::new();
-    }
-    let open = class::open_papers(&model.book, id);
+fn taught(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
+    check_open(ctx.book, id)?;
+    let open = class::open_papers(ctx.book, id);
     if open.is_empty() {
-        return close(model, id, OpenPapers::Back);
+        return class::taught(ctx.book, id, OpenPapers::Back).map(Reply::Edit);
     }
     // The safe answer comes first: nothing is used twice.
     let words = open.words();
@@ -274,33 +262,13 @@ fn taught(model: &mut Model, id: ProjectId) -> Vec<Effect> {
         row(
             format!("give {words} back to the shelf"),
             "they were not needed, or they are in the log",
-            Target::CloseClass(id, OpenPapers::Back),
+            StockChoice::CloseClass(id, OpenPapers::Back),
         ),
         row(
             format!("log {words} as used"),
             "they were cut without the bench",
-            Target::CloseClass(id, OpenPapers::Used),
+            StockChoice::CloseClass(id, OpenPapers::Used),
         ),
     ];
-    model.overlays.push(Overlay::Picker(finder::picker("Booked, and not logged as cut. Esc: nothing", rows)));
-    Vec::new()
-}
-
-/// Closes a class.
-pub fn close(model: &mut Model, id: ProjectId, papers: OpenPapers) -> Vec<Effect> {
-    finish(model, |book| class::taught(book, id, papers))
-}
-
-fn cancel(model: &mut Model, id: ProjectId) -> Vec<Effect> {
-    finish(model, |book| class::cancel(book, id))
-}
-
-fn finish(model: &mut Model, edit: impl FnOnce(&Book) -> Result<Edit, String>) -> Vec<Effect> {
-    match edit(&model.book) {
-        Ok(edit) => done(model, edit),
-        Err(why) => {
-            model.tell(Status::refused(why));
-            Vec::new()
-        }
-    }
+    Ok(Reply::pick("Booked, and not logged as cut. Esc: nothing", rows))
 }

@@ -1,7 +1,8 @@
 //! What the Stock pane says, one fact a line: a label and its words.
 
 use super::{classes, form, reorder};
-use crate::app::model::Model;
+use crate::app::ctx::Ctx;
+use crate::app::state::stock::StockPane;
 use crate::app::state::stock::count::CountDay;
 use crate::app::state::stock::preview::Preview;
 use crate::app::state::stock::{bin, log_line, state_word};
@@ -27,27 +28,26 @@ fn said(label: impl Into<String>, words: impl Into<String>) -> Said {
 }
 
 /// Everything that the pane says.
-pub fn facts(model: &Model) -> Vec<Said> {
-    let pane = &model.stock;
+pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     if let Some(preview) = pane.preview_in_view() {
         return of_preview(preview);
     }
     if let Some(count) = pane.count_in_view() {
-        return of_count(model, count);
+        return of_count(ctx, count);
     }
     let mut all = vec![said("list", pane.tab().title())];
     let (rows, len): (Vec<Said>, usize) = match pane.tab() {
-        Tab::Shelf if pane.open_item().is_some() => (of_item(model), 1),
-        Tab::Shelf => (of_shelf(model), pane.shown.len()),
-        Tab::Bin => (of_bin(model), bin(&model.book).len()),
-        Tab::Log => (of_log(model), super::rows(model)),
-        Tab::Reorder => (of_orders(model), pane.orders.rows.len()),
-        Tab::Classes => (of_classes(model), pane.classes.ids.len().min(MOST)),
-        Tab::Bookings => (of_bookings(model), pane.bookings.len()),
+        Tab::Shelf if pane.open_item().is_some() => (of_item(pane, ctx), 1),
+        Tab::Shelf => (of_shelf(pane, ctx), pane.shown.len()),
+        Tab::Bin => (of_bin(pane, ctx), bin(ctx.book).len()),
+        Tab::Log => (of_log(pane, ctx), pane.rows(ctx.book)),
+        Tab::Reorder => (of_orders(pane, ctx), pane.orders.rows.len()),
+        Tab::Classes => (of_classes(pane, ctx), pane.classes.ids.len().min(MOST)),
+        Tab::Bookings => (of_bookings(pane, ctx), pane.bookings.len()),
     };
     all.extend(rows);
     if len == 0 {
-        all.push(said("empty", empty(model)));
+        all.push(said("empty", empty(pane, ctx.book)));
     }
     if len > MOST {
         all.push(said("more", format!("{} lines; / narrows the shelf", len - MOST)));
@@ -56,10 +56,9 @@ pub fn facts(model: &Model) -> Vec<Said> {
 }
 
 /// What to press where a list is empty.
-pub fn empty(model: &Model) -> &'static str {
-    let pane = &model.stock;
+pub fn empty(pane: &StockPane, book: &Book) -> &'static str {
     match pane.tab() {
-        Tab::Shelf if model.book.items().is_empty() => {
+        Tab::Shelf if book.items().is_empty() => {
             "Nothing on the shelf yet: press n to put a line on it, or i to read a list from a file."
         }
         Tab::Shelf => "No line matches. Esc shows all of them again.",
@@ -77,8 +76,8 @@ fn mark(is_picked: bool) -> &'static str {
     if is_picked { " (picked)" } else { "" }
 }
 
-fn of_shelf(model: &Model) -> Vec<Said> {
-    let (pane, book) = (&model.stock, &model.book);
+fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let book = ctx.book;
     let picked = pane.picked_item();
     let mut all = Vec::new();
     for id in pane.shown.iter().take(MOST) {
@@ -96,9 +95,9 @@ fn of_shelf(model: &Model) -> Vec<Said> {
 }
 
 /// The line that is open, a field a fact.
-fn of_item(model: &Model) -> Vec<Said> {
-    let picked = form::picked(model);
-    let rows = form::rows(model).into_iter();
+fn of_item(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let picked = form::picked(pane, ctx);
+    let rows = form::rows(pane, ctx).into_iter();
     let mut all: Vec<Said> = rows
         .map(|(field, words)| said(format!("{}{}", field.word(), mark(picked == Some(field))), words))
         .collect();
@@ -106,10 +105,10 @@ fn of_item(model: &Model) -> Vec<Said> {
     all
 }
 
-fn of_bin(model: &Model) -> Vec<Said> {
-    let book = &model.book;
+fn of_bin(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let book = ctx.book;
     let ids = bin(book);
-    let picked = model.stock.cursor.row(ids.len());
+    let picked = pane.cursor.row(ids.len());
     let rows = ids.iter().enumerate().take(MOST).map(|(n, id)| {
         let title = format!("{}{}", book.offcut_title(*id), mark(picked == Some(n)));
         said(title, format!("{} there", book.offcut_count(*id)))
@@ -117,14 +116,14 @@ fn of_bin(model: &Model) -> Vec<Said> {
     rows.collect()
 }
 
-fn of_log(model: &Model) -> Vec<Said> {
-    let (pane, book) = (&model.stock, &model.book);
-    let len = super::rows(model);
+fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let book = ctx.book;
+    let len = pane.rows(ctx.book);
     let picked = pane.cursor.row(len);
     let mut all = Vec::new();
     if let Some(item) = pane.history() {
         all.push(said("history of", book.items().name_of(item)));
-        all.push(said("used", trend_words(model, item)));
+        all.push(said("used", trend_words(ctx, item)));
     }
     for n in 0..len.min(MOST) {
         let Some(line) = log_line(pane, book, n) else { break };
@@ -141,25 +140,25 @@ fn of_log(model: &Model) -> Vec<Said> {
 pub const MONTHS: usize = 12;
 
 /// How much of an item goes, and the low mark that would have covered its largest draw.
-pub fn trend_words(model: &Model, item: ItemId) -> String {
-    let used = shelf::used_by_month(&model.book, item, model.today, MONTHS);
+pub fn trend_words(ctx: &Ctx, item: ItemId) -> String {
+    let used = shelf::used_by_month(ctx.book, item, ctx.today, MONTHS);
     let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
-    let largest = shelf::suggested_mark(&model.book, item);
+    let largest = shelf::suggested_mark(ctx.book, item);
     format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}, a fair low mark")
 }
 
-fn of_orders(model: &Model) -> Vec<Said> {
-    let orders = &model.stock.orders;
-    let picked = model.stock.cursor.row(orders.rows.len());
+fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let orders = &pane.orders;
+    let picked = pane.cursor.row(orders.rows.len());
     let mut last = String::new();
     let mut all = Vec::new();
     for (n, row) in orders.rows.iter().enumerate().take(MOST) {
-        let heading = reorder::heading(model, row);
+        let heading = reorder::heading(pane, ctx.book, row);
         if heading != last {
             all.push(said("for", heading.clone()));
             last = heading;
         }
-        let [name, number, packs, brings, price, why] = reorder::cells(&model.book, row);
+        let [name, number, packs, brings, price, why] = reorder::cells(ctx.book, row);
         let parts = [("number", number), ("packs", packs), ("brings", brings), ("price", price)];
         let known = parts.into_iter().filter(|(_, t)| !t.is_empty()).map(|(w, t)| format!("{w} {t}, "));
         let words: String = known.collect();
@@ -168,9 +167,9 @@ fn of_orders(model: &Model) -> Vec<Said> {
     all
 }
 
-fn of_classes(model: &Model) -> Vec<Said> {
-    let (pane, book) = (&model.stock, &model.book);
-    let picked = super::picked_class(model);
+fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let book = ctx.book;
+    let picked = pane.picked_class();
     let mut all = Vec::new();
     for id in pane.classes.ids.iter().take(MOST) {
         let Some(project) = book.projects().get(*id) else { continue };
@@ -183,18 +182,18 @@ fn of_classes(model: &Model) -> Vec<Said> {
     if let (Some(id), Some((_, outlook))) = (picked, &pane.classes.outlook) {
         if let Some(project) = book.projects().get(id) {
             if pane.open_class().is_some() {
-                all.extend(of_form(model, project));
+                all.extend(of_form(pane, ctx, project));
             }
             all.push(said("come so far", stage_words(project, outlook)));
         }
-        all.extend(of_outlook(model, outlook));
+        all.extend(of_outlook(ctx, outlook));
     }
     all
 }
 
-fn of_form(model: &Model, project: &Project) -> Vec<Said> {
-    let field = model.stock.field.row(classes::FIELDS.len());
-    let currency = &model.book.settings().currency;
+fn of_form(pane: &StockPane, ctx: &Ctx, project: &Project) -> Vec<Said> {
+    let field = pane.field.row(classes::FIELDS.len());
+    let currency = &ctx.book.settings().currency;
     let rows = classes::FIELDS.iter().enumerate().map(|(n, word)| {
         said(format!("{word}{}", mark(field == Some(n))), classes::field_text(project, n, currency))
     });
@@ -231,8 +230,8 @@ pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
 }
 
 /// The look at a class in words: needs, shortage, kit, cost.
-pub fn of_outlook(model: &Model, outlook: &Outlook) -> Vec<Said> {
-    let book = &model.book;
+pub fn of_outlook(ctx: &Ctx, outlook: &Outlook) -> Vec<Said> {
+    let book = ctx.book;
     let mut all = Vec::new();
     for need in &outlook.needs {
         let short = if need.missing > 0 { format!(", SHORT {}", need.missing) } else { String::new() };
@@ -253,19 +252,18 @@ pub fn of_outlook(model: &Model, outlook: &Outlook) -> Vec<Said> {
     all.push(said("standing", standing(book, outlook)));
     all.extend(outlook.shortages(book).into_iter().map(|s| said("short", s)));
     for line in &outlook.kit {
-        let size =
-            line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(model.screen.unit)));
+        let size = line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(ctx.unit)));
         let words = format!("{} of {}{size}", line.a_seat, line.words(book));
         all.push(said("kit of a seat", words));
     }
-    all.extend(cost_words(model, outlook));
+    all.extend(cost_words(ctx.book, outlook));
     all.extend(outlook.notes.iter().map(|n| said("note", n.as_str())));
     all
 }
 
 /// What a class costs, a label and its words a figure.
-pub fn cost_words(model: &Model, outlook: &Outlook) -> Vec<Said> {
-    let currency = &model.book.settings().currency;
+pub fn cost_words(book: &Book, outlook: &Outlook) -> Vec<Said> {
+    let currency = &book.settings().currency;
     let costs = &outlook.costs;
     let each = |e: Each| format!("{currency}{e} x {}", e.of);
     // What a price is made of comes first: a low screen shows the first five.
@@ -287,14 +285,14 @@ pub fn cost_words(model: &Model, outlook: &Outlook) -> Vec<Said> {
         all.push(said("left over", left.show(currency)));
     }
     if !costs.unpriced.is_empty() {
-        let names: Vec<String> = costs.unpriced.iter().map(|i| model.book.items().name_of(*i)).collect();
+        let names: Vec<String> = costs.unpriced.iter().map(|i| book.items().name_of(*i)).collect();
         all.push(said("without a price", names.join(", ")));
     }
     all
 }
 
-fn of_bookings(model: &Model) -> Vec<Said> {
-    let (pane, book) = (&model.stock, &model.book);
+fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
+    let book = ctx.book;
     let picked = pane.cursor.row(pane.bookings.len());
     let mut all = Vec::new();
     for (n, id) in pane.bookings.iter().enumerate().take(MOST) {
@@ -306,8 +304,8 @@ fn of_bookings(model: &Model) -> Vec<Said> {
     all
 }
 
-fn of_count(model: &Model, count: &CountDay) -> Vec<Said> {
-    let book = &model.book;
+fn of_count(ctx: &Ctx, count: &CountDay) -> Vec<Said> {
+    let book = ctx.book;
     let len = count.items.len();
     let words = format!("{} of {len} counted, {} differ", count.done().len(), count.differing(book));
     let mut all = vec![said("count day", words)];

@@ -1,15 +1,15 @@
 //! Packs of several designs under one order number: made of the lines shown, received as one, changed field by field.
 
-use super::{ask, done, row};
+use super::typed::{self, row};
 use crate::app::commands::CommandId;
-use crate::app::effect::Effect;
-use crate::app::finder;
-use crate::app::model::Model;
-use crate::app::overlay::{Overlay, PickRow, Purpose, StockAsk, Target};
-use crate::app::prompt;
-use crate::app::state::stock::PackField;
-use crate::app::status::Status;
-use crate::app::update;
+use crate::app::ctx::Ctx;
+use crate::app::overlay::PickRow;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::stock::StockPane;
+use crate::app::state::stock::texts::PackField;
+use crate::app::state::stock::texts::StockChoice;
+use crate::app::state::stock::texts::StockText;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
@@ -70,7 +70,7 @@ impl PackField {
                 let price = Money::parse(text, &book.settings().currency);
                 now.price = Some(price.map_err(|e| e.to_string())?);
             }
-            Self::State => now.state = ask::state(text)?,
+            Self::State => now.state = typed::state(text)?,
             Self::Contents => now.contents = contents(text, book)?,
             Self::Note => text.clone_into(&mut now.note),
             Self::Remove => {}
@@ -92,7 +92,7 @@ fn contents(text: &str, book: &Book) -> Result<Vec<(ItemId, u32)>, String> {
         let (n, name) = part
             .split_once(char::is_whitespace)
             .ok_or_else(|| format!("\"{part}\": write how many of what, as in 2 fern; 2 moss"))?;
-        let n = ask::count(n, 1)?;
+        let n = typed::count(n, 1)?;
         let id = book.find_item(name).map_err(|e| e.to_string())?;
         if all.iter().any(|(other, _)| *other == id) {
             return Err(format!("{} is there twice: write it once", book.items().name_of(id)));
@@ -103,63 +103,47 @@ fn contents(text: &str, book: &Book) -> Result<Vec<(ItemId, u32)>, String> {
 }
 
 /// Offers the packs: to receive one, or to change one.
-pub fn open(model: &mut Model, id: CommandId) {
+pub fn open(ctx: &Ctx, id: CommandId) -> Reply {
     let is_edit = id == CommandId::EditPack;
-    let rows: Vec<PickRow> = model
-        .book
-        .assortments()
-        .iter()
-        .map(|(id, a)| {
-            let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
-            row(
-                &a.name,
-                format!("{each} sheets of {} designs", a.contents.len()),
-                if is_edit { Target::PackFields(id) } else { Target::Pack(id) },
-            )
-        })
-        .collect();
+    let packs = ctx.book.assortments().iter().map(|(id, a)| {
+        let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
+        let choice = if is_edit { StockChoice::PackFields(id) } else { StockChoice::Pack(id) };
+        row(&a.name, format!("{each} sheets of {} designs", a.contents.len()), choice)
+    });
+    let rows: Vec<PickRow> = packs.collect();
     if rows.is_empty() {
-        model.tell(Status::refused(
+        return Reply::refuse(
             "no pack of several designs is known: / narrows the shelf to its designs, N makes it a pack",
-        ));
-        return;
+        );
     }
-    let title = if is_edit { "Change which pack?" } else { "Which pack came in?" };
-    model.overlays.push(Overlay::Picker(finder::picker(title, rows)));
+    Reply::pick(if is_edit { "Change which pack?" } else { "Which pack came in?" }, rows)
 }
 
-/// Takes the row that was chosen: a pack, or a field of one.
-pub fn choose(model: &mut Model, target: &Target) -> Vec<Effect> {
-    match target {
-        Target::Pack(id) => {
-            let name = model.book.assortments().name_of(*id);
-            let label = format!("{name}. Packs, price of all:");
-            prompt::open(model, Purpose::Stock(StockAsk::ReceivePack(*id)), &label, "1");
-        }
-        Target::PackFields(id) => open_fields(model, *id),
-        Target::PackField(id, PackField::Remove) => {
-            return done(model, Edit::Assortment(Row::Remove(*id)));
-        }
-        Target::PackField(id, field) => {
-            let Some(pack) = model.book.assortments().get(*id).cloned() else { return Vec::new() };
-            let text = field.text(&pack, &model.book);
-            let label = format!("{}:", field.word());
-            let ask = StockAsk::PackField(*id, *field, Box::new(pack));
-            prompt::open(model, Purpose::Stock(ask), &label, &text);
-        }
-        _ => {}
-    }
-    Vec::new()
+/// Asks how many of a pack came.
+pub fn ask_received(ctx: &Ctx, id: AssortmentId) -> Reply {
+    let label = format!("{}. Packs, price of all:", ctx.book.assortments().name_of(id));
+    typed::prompt(StockText::ReceivePack(id), label, "1")
 }
 
-fn open_fields(model: &mut Model, id: AssortmentId) {
-    let Some(pack) = model.book.assortments().get(id) else { return };
+/// Asks for a field of a pack, or takes the pack off the list.
+pub fn change(ctx: &Ctx, id: AssortmentId, field: PackField) -> Option<Reply> {
+    if field == PackField::Remove {
+        return Some(Reply::Edit(Edit::Assortment(Row::Remove(id))));
+    }
+    let pack = ctx.book.assortments().get(id)?.clone();
+    let text = field.text(&pack, ctx.book);
+    let label = format!("{}:", field.word());
+    Some(typed::prompt(StockText::PackField(id, field, Box::new(pack)), label, text))
+}
+
+/// Offers the fields of a pack.
+pub fn fields(ctx: &Ctx, id: AssortmentId) -> Option<Reply> {
+    let pack = ctx.book.assortments().get(id)?;
     let rows = PackField::ALL.into_iter().map(|field| {
         let word = field.word().split(" (").next().unwrap_or_default();
-        row(word, field.text(pack, &model.book), Target::PackField(id, field))
+        row(word, field.text(pack, ctx.book), StockChoice::PackField(id, field))
     });
-    let rows = rows.collect();
-    model.overlays.push(Overlay::Picker(finder::picker("Change what of this pack?", rows)));
+    Some(Reply::pick("Change what of this pack?", rows.collect()))
 }
 
 /// How a text is read, while it is typed.
@@ -167,20 +151,20 @@ fn open_fields(model: &mut Model, id: AssortmentId) {
 /// # Errors
 /// The sentence that refuses it.
 pub fn words(
-    model: &Model,
+    ctx: &Ctx,
     id: AssortmentId,
     field: PackField,
     seen: &Assortment,
     text: &str,
 ) -> Result<String, String> {
-    let now = field.read(seen, text, &model.book)?;
-    let name = model.book.assortments().name_of(id);
+    let now = field.read(seen, text, ctx.book)?;
+    let name = ctx.book.assortments().name_of(id);
     Ok(match field {
         PackField::Contents => {
             let sheets: u64 = now.contents.iter().map(|(_, n)| u64::from(*n)).sum();
             format!("a pack of {name} brings {sheets} sheets of {} designs", now.contents.len())
         }
-        _ => field.text(&now, &model.book),
+        _ => field.text(&now, ctx.book),
     })
 }
 
@@ -188,22 +172,16 @@ pub fn words(
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(
-    model: &mut Model,
-    id: AssortmentId,
-    field: PackField,
-    seen: &Assortment,
-    text: &str,
-) -> Result<Vec<Effect>, String> {
-    let now = field.read(seen, text, &model.book)?;
+pub fn accept(ctx: &Ctx, id: AssortmentId, field: PackField, seen: &Assortment, text: &str) -> Replies {
+    let now = field.read(seen, text, ctx.book)?;
     if now == *seen {
         return Ok(Vec::new());
     }
-    update::make(model, Edit::Assortment(Row::alter(id, seen.clone(), now)))
+    Ok(vec![Reply::Edit(Edit::Assortment(Row::alter(id, seen.clone(), now)))])
 }
 
 /// `Hedgerow walk, HW-2, 2, 18.50`: a pack of the lines that the shelf shows.
-pub(super) fn new_pack(model: &Model, text: &str) -> Result<Assortment, String> {
+pub(super) fn new_pack(pane: &StockPane, ctx: &Ctx, text: &str) -> Result<Assortment, String> {
     let words = "write name, order number, of each, price: Meadow pack, M-48, 2, 18.50";
     let parts: Vec<&str> = text.split(',').map(str::trim).collect();
     let (name, number, each, price) = match parts.as_slice() {
@@ -211,19 +189,19 @@ pub(super) fn new_pack(model: &Model, text: &str) -> Result<Assortment, String> 
         [name, number, each, price] => (name, number, each, Some(price)),
         _ => return Err(words.to_owned()),
     };
-    let each = ask::count(each, 1)?;
-    let currency = &model.book.settings().currency;
+    let each = typed::count(each, 1)?;
+    let currency = &ctx.book.settings().currency;
     let price = price.map(|p| Money::parse(p, currency).map_err(|e| e.to_string())).transpose()?;
-    if name.is_empty() || model.stock.shown.is_empty() {
+    if name.is_empty() || pane.shown.is_empty() {
         return Err(words.to_owned());
     }
-    let first = model.stock.shown.first().and_then(|id| model.book.items().get(*id));
+    let first = pane.shown.first().and_then(|id| ctx.book.items().get(*id));
     Ok(Assortment {
         name: (*name).to_owned(),
         order_number: (*number).to_owned(),
         seller: first.map(|i| i.seller.clone()).unwrap_or_default(),
         price,
-        contents: model.stock.shown.iter().map(|id| (*id, each)).collect(),
+        contents: pane.shown.iter().map(|id| (*id, each)).collect(),
         state: first.map(|i| i.state).unwrap_or_default(),
         note: String::new(),
     })

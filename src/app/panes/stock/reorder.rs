@@ -1,13 +1,16 @@
 //! The reorder list as rows: what goes to each seller and why, what is on order, what leaves soon, what cannot be had.
 //! Ticking a row makes it ordered, then arrived.
 
-use super::{ask, done};
+use crate::app::panes::stock::typed;
+
 use crate::app::commands::CommandId;
+use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
-use crate::app::model::Model;
-use crate::app::overlay::{Purpose, StockAsk};
-use crate::app::prompt;
+use crate::app::reply::Replies;
+use crate::app::reply::Reply;
+use crate::app::state::stock::StockPane;
 use crate::app::state::stock::orders::OrderRow;
+use crate::app::state::stock::texts::StockText;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row as Change, count_of};
@@ -18,16 +21,16 @@ use crate::domain::stock::{ItemId, OrderId};
 use jiff::civil::Date;
 
 /// Whether the line picked is on order; `None` where there is none.
-pub fn is_coming(model: &Model) -> Option<bool> {
-    picked(model).map(OrderRow::is_coming)
+pub fn is_coming(pane: &StockPane) -> Option<bool> {
+    picked(pane).map(OrderRow::is_coming)
 }
 
 /// The heading that a row stands under.
-pub fn heading(model: &Model, row: &OrderRow) -> String {
-    let list = &model.stock.orders.list;
+pub fn heading(pane: &StockPane, book: &Book, row: &OrderRow) -> String {
+    let list = &pane.orders.list;
     match row {
         OrderRow::Item(n, _) | OrderRow::Pack(n, _) => {
-            list.sellers.get(*n).map(|s| seller_words(s, &model.book)).unwrap_or_default()
+            list.sellers.get(*n).map(|s| seller_words(s, book)).unwrap_or_default()
         }
         OrderRow::Awaited(_) | OrderRow::Parcel(..) => "on order".to_owned(),
         OrderRow::Last(_) => "last orders: leaving".to_owned(),
@@ -139,12 +142,12 @@ fn order_words(placed: Date, expected: Option<Date>) -> String {
 }
 
 /// The list as text, ready to read to a seller or to paste: order number, packs, name.
-pub fn as_text(model: &Model) -> String {
-    let orders = &model.stock.orders;
+pub fn as_text(pane: &StockPane, book: &Book) -> String {
+    let orders = &pane.orders;
     let mut lines = Vec::new();
     let mut last = String::new();
     for row in orders.rows.iter().filter(|r| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..))) {
-        let heading = heading(model, row);
+        let heading = heading(pane, book, row);
         if heading != last {
             if !last.is_empty() {
                 lines.push(String::new());
@@ -152,7 +155,7 @@ pub fn as_text(model: &Model) -> String {
             lines.push(heading.clone());
             last = heading;
         }
-        let [name, number, packs, brings, price, _] = cells(&model.book, row);
+        let [name, number, packs, brings, price, _] = cells(book, row);
         let number = if number.is_empty() { "no number".to_owned() } else { number };
         lines.push(format!("{number}  {packs} (brings {brings})  {name}  {price}"));
     }
@@ -162,8 +165,8 @@ pub fn as_text(model: &Model) -> String {
 /// Columns of the list as a table.
 const COLUMNS: [&str; 7] = ["seller", "order_number", "name", "packs", "brings", "price", "why"];
 
-fn table(model: &Model) -> Content {
-    let orders = &model.stock.orders;
+fn table(pane: &StockPane, book: &Book) -> Content {
+    let orders = &pane.orders;
     let seller = |n: &usize| orders.list.sellers.get(*n).map(|s| s.seller.clone()).unwrap_or_default();
     let rows = orders.rows.iter().filter_map(|row| {
         let (n, packs) = match row {
@@ -171,114 +174,97 @@ fn table(model: &Model) -> Content {
             OrderRow::Pack(n, line) => (n, line.packs),
             _ => return None,
         };
-        let [name, number, _, brings, price, why] = cells(&model.book, row);
+        let [name, number, _, brings, price, why] = cells(book, row);
         let price = if price == "no price" { String::new() } else { price };
         Some(vec![seller(n), number, name, packs.to_string(), brings, price, why])
     });
     Content::Table { header: COLUMNS.to_vec(), rows: rows.collect() }
 }
 
-fn picked(model: &Model) -> Option<&OrderRow> {
-    let rows = &model.stock.orders.rows;
-    rows.get(model.stock.cursor.row(rows.len())?)
+fn picked(pane: &StockPane) -> Option<&OrderRow> {
+    let rows = &pane.orders.rows;
+    rows.get(pane.cursor.row(rows.len())?)
 }
 
 /// Runs a command of the list.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
-    match id {
-        Id::OrderCopy | Id::OrderExport => return give_out(model, id),
-        _ => {}
+    if matches!(id, Id::OrderCopy | Id::OrderExport) {
+        return give_out(pane, ctx, id);
     }
-    let Some(row) = picked(model).cloned() else { return Vec::new() };
-    match (id, row.is_coming()) {
-        (Id::OrderRemove, true) => remove(model, &row),
-        (Id::OrderTick | Id::MarkArrived, true) => {
-            open_arrived(model, &row);
-            Vec::new()
-        }
-        (Id::OrderTick | Id::MarkOrdered, false) => order(model, &row),
-        _ => Vec::new(),
-    }
+    let Some(row) = picked(pane) else { return Vec::new() };
+    let reply = match (id, row.is_coming()) {
+        (Id::OrderRemove, true) => remove(ctx.book, row),
+        (Id::OrderTick | Id::MarkArrived, true) => ask_arrived(ctx, row),
+        (Id::OrderTick | Id::MarkOrdered, false) => Some(order(ctx, row)),
+        _ => None,
+    };
+    reply.into_iter().collect()
 }
 
-fn refuse(model: &mut Model, why: &str) -> Vec<Effect> {
-    model.tell(Status::refused(why));
-    Vec::new()
-}
-
-fn give_out(model: &mut Model, id: CommandId) -> Vec<Effect> {
-    if model.stock.orders.list.sellers.is_empty() {
-        return refuse(model, "nothing is to be ordered");
+fn give_out(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+    if pane.orders.list.sellers.is_empty() {
+        return vec![Reply::refuse("nothing is to be ordered")];
     }
     if id == CommandId::OrderCopy {
-        let text = as_text(model);
-        model.tell(Status::note("Sent the list to the clipboard, seller by seller."));
-        return vec![Effect::Copy(text)];
+        let words = Status::note("Sent the list to the clipboard, seller by seller.");
+        return vec![Reply::Tell(words), Reply::Do(Effect::Copy(as_text(pane, ctx.book)))];
     }
     let label = "Write the list to the file (.csv for a table, else text):";
-    prompt::open(model, Purpose::Stock(StockAsk::OrderFile), label, "reorder.csv");
-    Vec::new()
+    vec![typed::prompt(StockText::OrderFile, label, "reorder.csv")]
 }
 
 /// Takes the name of the list's file.
 ///
 /// # Errors
 /// A sentence where there is none.
-pub fn export(model: &Model, text: &str) -> Result<Vec<Effect>, String> {
-    let path = ask::file(text)?;
+pub fn export(pane: &StockPane, ctx: &Ctx, text: &str) -> Replies {
+    let path = typed::file(text)?;
     let is_table = path.to_lowercase().ends_with(".csv");
-    let content = if is_table { table(model) } else { Content::Text(as_text(model)) };
-    Ok(vec![Effect::WriteFile { path, content }])
+    let content = if is_table { table(pane, ctx.book) } else { Content::Text(as_text(pane, ctx.book)) };
+    Ok(vec![Reply::Do(Effect::WriteFile { path, content })])
 }
 
-fn order(model: &mut Model, row: &OrderRow) -> Vec<Effect> {
+fn order(ctx: &Ctx, row: &OrderRow) -> Reply {
     let most = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
     let edit = match row {
-        OrderRow::Item(_, line) => {
-            Some(shelf::ordered(&model.book, line.item, most(line.brings), model.today))
-        }
+        OrderRow::Item(_, line) => Some(shelf::ordered(ctx.book, line.item, most(line.brings), ctx.today)),
         OrderRow::Pack(_, line) => {
-            shelf::ordered_pack(&model.book, line.assortment, most(line.packs), model.today)
+            shelf::ordered_pack(ctx.book, line.assortment, most(line.packs), ctx.today)
         }
         OrderRow::Last(_) => {
-            return refuse(
-                model,
+            return Reply::refuse(
                 "nothing of it is wanting: book it for a class, then it is listed by its seller",
             );
         }
-        _ => return refuse(model, "it cannot be ordered now: the line says why"),
+        _ => return Reply::refuse("it cannot be ordered now: the line says why"),
     };
-    match edit {
-        Some(edit) => done(model, edit),
-        None => refuse(model, "this line is gone"),
-    }
+    edit.map_or_else(|| Reply::refuse("this line is gone"), Reply::Edit)
 }
 
-fn remove(model: &mut Model, row: &OrderRow) -> Vec<Effect> {
+fn remove(book: &Book, row: &OrderRow) -> Option<Reply> {
     let (ids, name) = match row {
         OrderRow::Awaited(id) => {
-            let item = model.book.orders().get(*id).map(|o| o.item);
-            (vec![*id], item.map(|i| model.book.items().name_of(i)).unwrap_or_default())
+            let item = book.orders().get(*id).map(|o| o.item);
+            (vec![*id], item.map(|i| book.items().name_of(i)).unwrap_or_default())
         }
-        OrderRow::Parcel(pack, ids) => (ids.clone(), model.book.assortments().name_of(*pack)),
-        _ => return Vec::new(),
+        OrderRow::Parcel(pack, ids) => (ids.clone(), book.assortments().name_of(*pack)),
+        _ => return None,
     };
     let edits = ids.into_iter().map(|id| Edit::Order(Change::Remove(id))).collect();
-    done(model, Edit::batch(format!("took {name} off the orders"), edits))
+    Some(Reply::Edit(Edit::batch(format!("took {name} off the orders"), edits)))
 }
 
-fn open_arrived(model: &mut Model, row: &OrderRow) {
+fn ask_arrived(ctx: &Ctx, row: &OrderRow) -> Option<Reply> {
     let id = match row {
-        OrderRow::Awaited(id) => Some(*id),
-        OrderRow::Parcel(_, ids) => ids.first().copied(),
-        _ => None,
+        OrderRow::Awaited(id) => *id,
+        OrderRow::Parcel(_, ids) => *ids.first()?,
+        _ => return None,
     };
-    let Some(id) = id else { return };
-    let [name, _, _, brings, ..] = cells(&model.book, row);
+    let [name, _, _, brings, ..] = cells(ctx.book, row);
     let label = format!("{name}. Came in (count, price of all, day, lot):");
-    let text = format!("{brings}, , {}", model.today).replace(", ,", ",");
-    prompt::open(model, Purpose::Stock(StockAsk::Arrived(id)), &label, &text);
+    let text = format!("{brings}, , {}", ctx.today).replace(", ,", ",");
+    Some(typed::prompt(StockText::Arrived(id), label, text))
 }
 
 /// How many of an order are still to come, over a whole pack.
@@ -294,14 +280,14 @@ fn awaited_count(book: &Book, id: OrderId) -> u32 {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn arrived_words(model: &Model, id: OrderId, text: &str) -> Result<String, String> {
-    let currency = &model.book.settings().currency;
-    let (n, come) = ask::come(text, currency)?;
-    arrived(model, id, text)?;
-    let left = awaited_count(&model.book, id).saturating_sub(n);
+pub fn arrived_words(ctx: &Ctx, id: OrderId, text: &str) -> Result<String, String> {
+    let currency = &ctx.book.settings().currency;
+    let (n, come) = typed::come(text, currency)?;
+    arrived(ctx.book, id, text)?;
+    let left = awaited_count(ctx.book, id).saturating_sub(n);
     let price = come.price.map_or_else(|| "no price".to_owned(), |p| p.show(currency));
     let lot = if come.lot.is_empty() { String::new() } else { format!(", lot {}", come.lot) };
-    let on = come.on.unwrap_or(model.today);
+    let on = come.on.unwrap_or(ctx.today);
     Ok(format!("{n} for {price} on {on}{lot}, {left} still to come"))
 }
 
@@ -309,17 +295,17 @@ pub fn arrived_words(model: &Model, id: OrderId, text: &str) -> Result<String, S
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn arrived(model: &Model, id: OrderId, text: &str) -> Result<Edit, String> {
-    let (n, come) = ask::come(text, &model.book.settings().currency)?;
+pub fn arrived(book: &Book, id: OrderId, text: &str) -> Result<Edit, String> {
+    let (n, come) = typed::come(text, &book.settings().currency)?;
     let gone = || "this order is gone".to_owned();
-    match shelf::parcel(&model.book, id) {
-        Some((_, orders)) if n == awaited_count(&model.book, id) => {
-            shelf::parcel_arrived(&model.book, &orders, &come).ok_or_else(gone)
+    match shelf::parcel(book, id) {
+        Some((_, orders)) if n == awaited_count(book, id) => {
+            shelf::parcel_arrived(book, &orders, &come).ok_or_else(gone)
         }
         Some(_) => Err(format!(
             "a pack comes as a whole: {} sheets; p on the shelf receives packs one by one",
-            awaited_count(&model.book, id)
+            awaited_count(book, id)
         )),
-        None => shelf::arrived(&model.book, id, n, &come).ok_or_else(gone),
+        None => shelf::arrived(book, id, n, &come).ok_or_else(gone),
     }
 }

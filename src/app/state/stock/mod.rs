@@ -5,6 +5,7 @@ pub mod classes;
 pub mod count;
 pub mod orders;
 pub mod preview;
+pub mod texts;
 
 use super::views::{StockView, Tab};
 use crate::app::input::list::Cursor;
@@ -13,27 +14,6 @@ use crate::domain::length::Unit;
 use crate::domain::stock::find::Shelf;
 use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId, standing};
 use jiff::civil::Date;
-
-/// A field of a pack.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PackField {
-    /// Its name.
-    Name,
-    /// The seller's number for it.
-    Number,
-    /// Who sells it.
-    Seller,
-    /// Price of the whole pack.
-    Price,
-    /// Its own season: when it leaves or arrives.
-    State,
-    /// What one pack brings.
-    Contents,
-    /// Anything else.
-    Note,
-    /// Not a field: the pack is taken off the list.
-    Remove,
-}
 
 /// State of the pane.
 #[derive(Clone, Debug, Default)]
@@ -154,12 +134,49 @@ impl StockPane {
         self.classes.picked(self.open_class(), self.cursor)
     }
 
+    /// Rows of the list in view.
+    pub fn rows(&self, book: &Book) -> usize {
+        if let Some(preview) = self.preview_in_view() {
+            return preview.lines.len();
+        }
+        if let Some(count) = self.count_in_view() {
+            return count.items.len();
+        }
+        match self.tab() {
+            Tab::Shelf => self.shown.len(),
+            Tab::Bin => bin(book).len(),
+            Tab::Log => self.history().map_or(book.log().len(), |item| book.lines_of(item).count()),
+            Tab::Reorder => self.orders.rows.len(),
+            Tab::Classes => self.classes.ids.len(),
+            Tab::Bookings => self.bookings.len(),
+        }
+    }
+
+    /// Narrows the shelf to what these words find. `unit` is that of bare lengths in them.
+    pub fn filter_by(&mut self, text: &str, book: &Book, unit: Unit) {
+        text.trim().clone_into(&mut self.filter);
+        self.cursor = Cursor::default();
+        self.narrow(book, unit);
+    }
+
     /// Shows an item on the whole shelf.
     pub fn show(&mut self, id: ItemId, book: &Book, today: Date) {
         self.view = StockView::Shelf;
         self.filter.clear();
         self.arrange(book, today);
         self.cursor = Cursor::at(self.shown.iter().position(|i| *i == id).unwrap_or(0));
+    }
+
+    /// Opens a class at its day, as one does that was made just now.
+    pub fn open_new_class(&mut self, id: ProjectId, book: &Book, today: Date) {
+        (self.view, self.field) = (StockView::Class(id), Cursor::at(1));
+        self.arrange(book, today);
+    }
+
+    /// The counts are logged, or agree: back to the shelf.
+    pub fn end_count(&mut self) {
+        self.count = None;
+        self.view = StockView::Shelf;
     }
 
     /// Goes to another list.

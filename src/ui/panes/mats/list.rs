@@ -60,7 +60,7 @@ pub(super) fn draw(
     hits: &mut Hits,
 ) -> Option<Position> {
     let (at, below) = rows(model, area, buf, look, hits);
-    facts(&tell::view(model), below, buf, look);
+    facts(&tell::view(&model.mats, &model.ctx()), below, buf, look);
     at
 }
 
@@ -73,18 +73,18 @@ pub(super) fn rows_only(
     hits: &mut Hits,
 ) -> Option<Position> {
     let (at, below) = rows(model, area, buf, look, hits);
-    facts(&tell::in_hand(model), below, buf, look);
+    facts(&tell::in_hand(&model.mats, &model.ctx()), below, buf, look);
     at
 }
 
 /// What is said of the row in hand, alone.
 pub(super) fn in_hand_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    facts(&tell::in_hand(model), area, buf, look);
+    facts(&tell::in_hand(&model.mats, &model.ctx()), area, buf, look);
 }
 
 /// The view's facts, without the rows.
 pub(super) fn facts_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    facts(&tell::view(model), area, buf, look);
+    facts(&tell::view(&model.mats, &model.ctx()), area, buf, look);
     Position::new(area.x, area.y)
 }
 
@@ -95,7 +95,7 @@ fn rows(
     look: &Look,
     hits: &mut Hits,
 ) -> (Option<Position>, Rect) {
-    let rows: Vec<Row> = tell::rows(model)
+    let rows: Vec<Row> = tell::rows(&model.mats, &model.ctx())
         .into_iter()
         .map(|r| Row {
             cells: vec![r.name, r.size, r.other, r.reveal, r.paper, r.marks],

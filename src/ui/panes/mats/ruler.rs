@@ -142,7 +142,7 @@ fn words(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         .practice
         .as_ref()
         .is_some_and(|p| p.question.ask == Ask::WhichTick && p.said.is_none());
-    for (label, words) in tell::on_ruler(model) {
+    for (label, words) in tell::on_ruler(&model.mats, &model.ctx()) {
         let style = match label {
             "question" => theme.title,
             "note" => theme.warn,

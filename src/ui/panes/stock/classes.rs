@@ -11,7 +11,7 @@ use super::shared::{rows_of, rule};
 use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::classes::{FIELDS, field_text};
-use crate::app::panes::stock::{facts, picked_class};
+use crate::app::panes::stock::facts;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::outlook::Outlook;
 use crate::ui::hits::Hits;
@@ -182,7 +182,7 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
 fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     let book = &model.book;
-    let Some(project) = picked_class(model).and_then(|id| book.projects().get(id)) else { return };
+    let Some(project) = model.stock.picked_class().and_then(|id| book.projects().get(id)) else { return };
     let mut y = 0;
     if project.progress == Progress::Open {
         let style = match outlook.shortage_line(book) {
@@ -227,7 +227,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
     let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
     Table { columns: shown, rows: &rows, picked: None }.draw(left, buf, look);
     let mut y = 0;
-    for (word, value) in facts::cost_words(model, outlook) {
+    for (word, value) in facts::cost_words(&model.book, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];
         put(buf, right, 0, y, &runs, look);
         y += 1;

@@ -43,7 +43,7 @@ pub fn draw(
     let held = format!("  {}, {} on hand", item.kind.word(), model.book.on_hand(open));
     put(buf, area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)], look);
 
-    let all = form::rows(model);
+    let all = form::rows(&model.stock, &model.ctx());
     let picked = model.stock.field.row(all.len());
     let hint = if area.height >= 10 { HINT } else { 0 };
     let most = area.height.saturating_sub(1 + hint).min(all.len() as u16 + 1);

@@ -2,7 +2,7 @@
 
 use super::shared::{empty, rows_of, told};
 use crate::app::model::Model;
-use crate::app::panes::stock::{self, facts};
+use crate::app::panes::stock::facts;
 use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::log_line;
 use crate::domain::stock::lot::lots;
@@ -70,7 +70,7 @@ pub fn log(
 ) -> Option<u16> {
     let book = &model.book;
     let pane = &model.stock;
-    let len = stock::rows(model);
+    let len = model.stock.rows(&model.book);
     if len == 0 {
         return empty(model, area, buf, look);
     }
@@ -122,7 +122,7 @@ fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Loo
     let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
     let mut pairs = vec![
         ("used", format!("{from} {} {}", trend(&used, &look.glyphs), month(model.today))),
-        ("", facts::trend_words(model, item)),
+        ("", facts::trend_words(&model.ctx(), item)),
     ];
     let all = lots(book, item);
     let currency = &book.settings().currency;

@@ -15,7 +15,6 @@ mod shared;
 
 use crate::app::action::Spot;
 use crate::app::model::Model;
-use crate::app::panes::stock::form::terms as form_terms;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
@@ -163,7 +162,7 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
 
 /// What it is as paper, for a screen with room: what was measured and what it weighs.
 fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
-    let terms = form_terms(model);
+    let terms = model.ctx().terms();
     let fields = [("measured", Field::Measured), ("weight", Field::Gsm), ("bought as", Field::BoughtAs)];
     let mut pairs: Vec<_> = fields.into_iter().map(|(word, f)| (word, f.text(item, &terms))).collect();
     pairs.push(("thickness", Field::Caliper.text(item, &terms)));

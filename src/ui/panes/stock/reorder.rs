@@ -39,7 +39,7 @@ pub fn draw(
     // Which line each row is; a heading is none.
     let mut lines = Vec::new();
     for (n, row) in orders.rows.iter().enumerate() {
-        let heading = heading(model, row);
+        let heading = heading(&model.stock, &model.book, row);
         if heading != last {
             rows.push(Row { cells: vec![heading.clone()], style: look.theme.title });
             lines.push(None);

@@ -58,7 +58,7 @@ pub(super) fn told(
 /// What to press where a list is empty.
 pub(super) fn empty(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
     let room = Rect { width: area.width.saturating_sub(1), ..area };
-    paragraph(buf, room, 1, facts::empty(model), look.theme.text, look);
+    paragraph(buf, room, 1, facts::empty(&model.stock, &model.book), look.theme.text, look);
     None
 }
 

@@ -1,0 +1,47 @@
+//! Making an edit: in the book on screen at once, and on its way to the disk.
+
+use super::commands::CommandId;
+use super::effect::Effect;
+use super::keys::Key;
+use super::model::Model;
+use super::status::{Saving, Status};
+use crate::domain::edit::Edit;
+use crate::domain::history::Wish;
+
+/// Makes an edit now, in the book on screen, and sends it to the disk.
+///
+/// # Errors
+/// The sentence that refuses it; nothing has changed then.
+pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
+    let wish = Wish::Do(edit);
+    let (label, effect) = perform(model, &wish)?;
+    let key = model.keymap.keys(CommandId::Undo).first().map(Key::to_string).unwrap_or_default();
+    model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
+    Ok(vec![effect])
+}
+
+fn sentence(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
+}
+
+/// Changes the book on screen; returns what was done in words, and the effect that saves it.
+///
+/// # Errors
+/// The sentence that refuses it; nothing has changed then.
+pub fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+    if let Some(why) = &model.read_only {
+        return Err(why.clone());
+    }
+    let (entry, applied) =
+        model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
+    if matches!(wish, Wish::Do(_)) {
+        model.timeline.pending.edits.push((entry.seq, applied.label.clone(), model.today));
+    }
+    model.saving = match model.saving {
+        Saving::Pending(n) => Saving::Pending(n + 1),
+        _ => Saving::Pending(1),
+    };
+    model.follow_book();
+    Ok((applied.label, Effect::Save { epoch: model.epoch, entry: Box::new(entry) }))
+}

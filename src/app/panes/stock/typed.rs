@@ -1,0 +1,104 @@
+//! Figures and names as they are typed in Stock, each with the sentence that refuses it; a prompt and a row of the pane.
+
+use crate::app::overlay::PickRow;
+use crate::app::overlay::Purpose;
+use crate::app::overlay::Target;
+use crate::app::reply::Reply;
+use crate::app::state::stock::texts::StockChoice;
+use crate::app::state::stock::texts::StockText;
+use crate::domain::money::Money;
+use crate::domain::stock::State;
+use crate::domain::stock::shelf::Come;
+use jiff::civil::Date;
+/// More of anything than a shelf holds.
+const MOST: u32 = 1_000_000;
+
+/// A whole number from `least`.
+///
+/// # Errors
+/// A sentence.
+pub fn count(text: &str, least: u32) -> Result<u32, String> {
+    match text.trim().parse::<u32>() {
+        Ok(n) if n >= least && n <= MOST => Ok(n),
+        _ => Err(format!("\"{}\" is not a count: write a whole number from {least} to {MOST}", text.trim())),
+    }
+}
+
+/// A day.
+///
+/// # Errors
+/// A sentence.
+pub fn day(text: &str) -> Result<Date, String> {
+    text.trim().parse().map_err(|_| format!("\"{}\" is not a day: write it as 2026-11-25", text.trim()))
+}
+
+/// A count and what is known of the parcel: `24, 9.00, 2026-11-25, lot B`.
+///
+/// # Errors
+/// A sentence.
+pub fn come(text: &str, currency: &str) -> Result<(u32, Come), String> {
+    let mut parts = text.split(',').map(str::trim);
+    let n = count(parts.next().unwrap_or_default(), 1)?;
+    let mut come = Come::default();
+    for part in parts.filter(|p| !p.is_empty()) {
+        if let Ok(on) = part.parse::<Date>() {
+            come.on = Some(on);
+        } else if let Some(mark) = part.strip_prefix("lot ") {
+            mark.trim().clone_into(&mut come.lot);
+        } else if part.starts_with(|c: char| c.is_ascii_digit()) || part.starts_with(currency) {
+            come.price = Some(Money::parse(part, currency).map_err(|e| e.to_string())?);
+        } else {
+            part.clone_into(&mut come.lot);
+        }
+    }
+    Ok((n, come))
+}
+
+/// The name of a file.
+///
+/// # Errors
+/// A sentence where nothing is typed.
+pub fn file(text: &str) -> Result<String, String> {
+    match text.trim() {
+        "" => Err("write the name of a file, such as stock.csv".to_owned()),
+        path => Ok(path.to_owned()),
+    }
+}
+
+/// Where an item stands in the range.
+///
+/// # Errors
+/// A sentence.
+pub fn state(text: &str) -> Result<State, String> {
+    State::from_words(text).ok_or_else(|| {
+        format!("\"{}\": write current, leaving 2027-08-31, gone or arriving 2027-09-01", text.trim())
+    })
+}
+
+/// A prompt of this pane.
+pub fn prompt(text: StockText, label: impl Into<String>, now: impl Into<String>) -> Reply {
+    Reply::prompt(Purpose::Stock(text), label, now)
+}
+
+/// A row to choose.
+pub fn row(label: impl Into<String>, detail: impl Into<String>, choice: StockChoice) -> PickRow {
+    PickRow::new(label, detail, Target::Stock(choice))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_of_a_parcel_are_told_apart_by_what_they_are() {
+        let read = |t: &str| come(t, "$");
+        assert_eq!(read("24").unwrap(), (24, Come::default()));
+        let (n, all) = read("24, $9.50, 2026-11-20, lot 77").unwrap();
+        assert_eq!((n, all.price, all.on), (24, Some(Money::from_minor(950)), "2026-11-20".parse().ok()));
+        assert_eq!(all.lot, "77");
+        assert_eq!(read("3,,blue mark").unwrap().1.lot, "blue mark");
+        for bad in ["", "0", "x", "3, 9.999", "-4"] {
+            assert!(read(bad).is_err(), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,19 @@
+//! How a text is read, while it is typed: asked of the pane that it is for.
+
+use super::model::Model;
+use super::overlay::{Echo, Purpose};
+use super::panes::{mats, palette, stock, yields};
+
+/// How a text is read; nothing is said of an empty one.
+pub fn read_back(model: &Model, purpose: &Purpose, text: &str) -> Echo {
+    if text.trim().is_empty() {
+        return Echo::Nothing;
+    }
+    let ctx = model.ctx();
+    match purpose {
+        Purpose::Yield(what) => yields::echo(&model.yields, &ctx, *what, text),
+        Purpose::Mats(what) => mats::take::echo(&model.mats, &ctx, *what, text),
+        Purpose::Palette(what) => palette::prompts::echo(&model.palette, &ctx, what, text),
+        Purpose::Stock(what) => stock::ask::echo(&model.stock, &ctx, what, text),
+    }
+}

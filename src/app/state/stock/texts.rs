@@ -1,0 +1,109 @@
+//! What texts and rows of Stock are for.
+
+use crate::app::effect::ListUse;
+use crate::domain::stock::class::OpenPapers;
+use crate::domain::stock::field::{Field as ItemField, Seen};
+use crate::domain::stock::{Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId};
+
+/// What a text typed in Stock is for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StockText {
+    /// What narrows the shelf.
+    Filter,
+    /// How many were used.
+    Use(ItemId),
+    /// Sheets used, from Yield.
+    UseSheets(ItemId),
+    /// How many came in.
+    Receive(ItemId),
+    /// How many are really there.
+    Adjust(ItemId),
+    /// Count at which to reorder.
+    LowMark(ItemId),
+    /// What was used, in words.
+    UseTyped,
+    /// How many are really there, before so many are used.
+    AdjustThenUse(ItemId, u32),
+    /// Name, kind, size and count of a new line.
+    NewItem,
+    /// A field of an item, as it stood when it was taken in hand.
+    ItemField(ItemField, Box<Seen>),
+    /// Where an item stands in the range.
+    State(ItemId),
+    /// Packs that came, and their price.
+    ReceivePack(AssortmentId),
+    /// Name, order number, count of each and price of a new pack.
+    NewPack,
+    /// A field of a pack, as the pack stood when it was chosen.
+    PackField(AssortmentId, PackField, Box<Assortment>),
+    /// How many of an offcut were used.
+    OffcutUse(OffcutId),
+    /// How many of an offcut there really are.
+    OffcutAdjust(OffcutId),
+    /// Grain and place of an offcut, as it stood when it was chosen.
+    OffcutKept(OffcutId, Box<Offcut>),
+    /// Size and count of an offcut of this paper.
+    OffcutAdd(ItemId),
+    /// Size below which leftovers are not kept.
+    OffcutFloor,
+    /// Count, price, day and lot of what came of an order.
+    Arrived(OrderId),
+    /// File of the reorder list.
+    OrderFile,
+    /// Name of a class made after a project.
+    ClassName(Option<ProjectId>),
+    /// A figure of a class, by its row.
+    ClassField(ProjectId, usize),
+    /// The day of a project without one, before its papers are booked.
+    BookingDay(ProjectId),
+    /// Count of a line on a count day, by its row.
+    Counted(usize),
+    /// File of a list to take in.
+    ListFile(ListUse),
+    /// File for the shelf.
+    ShelfFile,
+    /// Whose list the yearly one is.
+    ListSeller,
+    /// Last day of what leaves.
+    ListLast,
+    /// First day of what arrives.
+    ListFirst,
+}
+
+/// A row chosen in Stock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StockChoice {
+    /// Puts an offcut of this paper into the bin.
+    OffcutOf(ItemId),
+    /// Receives packs of this kind.
+    Pack(AssortmentId),
+    /// Offers the fields of a pack.
+    PackFields(AssortmentId),
+    /// Asks for a field of a pack.
+    PackField(AssortmentId, PackField),
+    /// Makes a class after this project; `None` for an empty one.
+    ClassLike(Option<ProjectId>),
+    /// Closes a class.
+    CloseClass(ProjectId, OpenPapers),
+}
+
+/// A field of a pack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PackField {
+    /// Its name.
+    Name,
+    /// The seller's number for it.
+    Number,
+    /// Who sells it.
+    Seller,
+    /// Price of the whole pack.
+    Price,
+    /// Its own season: when it leaves or arrives.
+    State,
+    /// What one pack brings.
+    Contents,
+    /// Anything else.
+    Note,
+    /// Not a field: the pack is taken off the list.
+    Remove,
+}
