@@ -10,7 +10,7 @@ use crate::app::state::stock::log_line;
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::views::Tab;
 use crate::domain::cards::parts;
-use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::step::Step;
 use crate::domain::cutting::told;
 use crate::domain::length::Length;
 use crate::domain::stock::{Item, Kind};

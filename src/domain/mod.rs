@@ -18,6 +18,7 @@ pub mod library;
 pub mod money;
 pub mod pages;
 pub mod planning;
+pub mod plural;
 pub mod project;
 pub mod reckon;
 pub mod ruler;

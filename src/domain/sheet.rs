@@ -3,7 +3,7 @@
 //! Knows no cutting. The built-in formats are in `assets/formats.ron`, each row with its source; a person's own
 //! formats come in as the same RON text ([`Formats::with_user`]), read elsewhere.
 
-use crate::domain::cutting::layout::Panel;
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::{Grain, Size, SizeError};
 use serde::Deserialize;

@@ -8,7 +8,8 @@
 use super::error::StoreError;
 use super::store::{Asked, Fate, Store, Unsure, new_mark};
 use crate::domain::book::Book;
-use crate::domain::edit::{Edit, Renumbering};
+use crate::domain::edit::Edit;
+use crate::domain::edit::renumber::Renumbering;
 use crate::domain::history::{Entry, History, Moved, Origin, Wish};
 use std::collections::BTreeMap;
 

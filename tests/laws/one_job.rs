@@ -26,10 +26,9 @@ use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::{self, OpenPapers};
 use trimside::domain::stock::needs::{Basis, Settled, needs};
 use trimside::domain::stock::outlook::outlook;
+use trimside::domain::stock::summary::standing;
 use trimside::domain::stock::work::WorkDone;
-use trimside::domain::stock::{
-    Item, ItemId, Kind, NewLine, Offcut, OffcutId, ProjectId, booked, cut, standing,
-};
+use trimside::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId, ProjectId, booked, cut};
 use trimside::persist::Store;
 
 /// What the book should hold, counted apart from it.

@@ -3,8 +3,8 @@
 
 use super::replay;
 use std::collections::BTreeMap;
+use trimside::domain::cutting::geometry::{Cut, Panel};
 use trimside::domain::cutting::job::{Cost, Job, JobPiece};
-use trimside::domain::cutting::layout::{Cut, Panel};
 use trimside::domain::cutting::plan::{PartSum, Plan, PlannedSheet, Reason};
 use trimside::domain::cutting::steps;
 use trimside::domain::length::{Length, Unit};

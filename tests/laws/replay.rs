@@ -3,7 +3,8 @@
 //! Both know only that a cut parts a panel in two; neither knows the solver, its tree or its types of step.
 
 use std::collections::BTreeMap;
-use trimside::domain::cutting::layout::{Cut, Layout, Panel};
+use trimside::domain::cutting::geometry::{Cut, Panel};
+use trimside::domain::cutting::layout::Layout;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::Size;
 

@@ -1,7 +1,8 @@
 //! A checker of its own for layouts with stop cuts: what the cut lines enclose, whatever their order, and then the order.
 
 use super::yields::Dice;
-use trimside::domain::cutting::layout::{Cut, Layout, Panel};
+use trimside::domain::cutting::geometry::{Cut, Panel};
+use trimside::domain::cutting::layout::Layout;
 use trimside::domain::cutting::one_size::answer;
 use trimside::domain::cutting::pinwheel::StopAnswer;
 use trimside::domain::cutting::question::Question;

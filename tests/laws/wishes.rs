@@ -2,7 +2,8 @@
 //! same day's work.
 
 use jiff::civil::{Date, date};
-use trimside::domain::book::{Book, SheetFormat};
+use trimside::domain::book::Book;
+use trimside::domain::book::format::SheetFormat;
 use trimside::domain::cutting::planner::Solver;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Wish};

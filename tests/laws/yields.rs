@@ -5,7 +5,7 @@ use crate::effort::cases;
 use std::collections::BTreeMap;
 use trimside::domain::cutting::one_size::{Answer, answer};
 use trimside::domain::cutting::question::{Limits, Preference, Question};
-use trimside::domain::cutting::steps::Kind;
+use trimside::domain::cutting::step::Kind;
 use trimside::domain::cutting::{chart, steps};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::sheet::{Edges, Formats, Sheet, parse_sheet};

@@ -3,7 +3,8 @@
 use super::render::{picture, text};
 use super::{assert_clear, assert_mm, bar_is_true, setups};
 use trimside::domain::cards::job::Job;
-use trimside::domain::cards::layer::{Card, Layer, Reveal};
+use trimside::domain::cards::layer::{Card, Layer};
+use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cards::{Fold, Tools};
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::cutting::one_size::{Answer, answer};

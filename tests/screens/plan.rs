@@ -10,7 +10,7 @@ use trimside::app::panes::bench::spoil::finished;
 use trimside::app::state::bench::{BenchRun, Source};
 use trimside::app::state::plan::Detail;
 use trimside::domain::cutting::question::{Preference, Trimmer};
-use trimside::domain::cutting::steps::Warning;
+use trimside::domain::cutting::step::Warning;
 use trimside::domain::cutting::words::STACK_CAUTION;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::{Length, Unit};

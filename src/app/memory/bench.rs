@@ -4,8 +4,8 @@
 use super::{pair, size};
 use crate::app::panes::trimmer::MOST_A_STROKE;
 use crate::app::state::bench::{BenchRun, BenchSheet, Gone, Source};
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::JobPiece;
-use crate::domain::cutting::layout::Panel;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::spoiled::{self, Lost};
 use crate::domain::cutting::steps::cut_list;

@@ -6,7 +6,7 @@ use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
-use crate::domain::cutting::steps::{Kind, Step};
+use crate::domain::cutting::step::{Kind, Step};
 use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;

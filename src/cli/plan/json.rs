@@ -1,8 +1,8 @@
 //! The answer of `trimside plan` for programs.
 
+use crate::domain::cutting::geometry::Cut;
 use crate::domain::cutting::handwork::Handwork;
 use crate::domain::cutting::job::Job;
-use crate::domain::cutting::layout::Cut;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::told::{self, PaperSum};

@@ -4,7 +4,8 @@ use crate::domain::book::Book;
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
 use crate::domain::stock::reorder::{Line, PackLine, Reorder, SellerList};
-use crate::domain::stock::{ItemId, LogLine, standing};
+use crate::domain::stock::summary::standing;
+use crate::domain::stock::{ItemId, LogLine};
 use serde::Serialize;
 
 /// An item of the list.

@@ -1,10 +1,11 @@
 //! The answer of `trimside yield` for programs.
 
-use crate::domain::cutting::layout::{Cut, Layout, Panel};
+use crate::domain::cutting::geometry::{Cut, Panel};
+use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::pinwheel::StopStep;
 use crate::domain::cutting::question::Question;
-use crate::domain::cutting::steps::Step;
+use crate::domain::cutting::step::Step;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 use serde_json::{Value, json};

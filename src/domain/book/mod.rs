@@ -4,17 +4,18 @@
 //! fold of the log; the totals here are that fold carried along, and [`Book::check`] verifies them.
 
 mod find;
+pub mod format;
 pub(crate) mod ledger;
 mod records;
 pub mod table;
 
+use crate::domain::book::format::SheetFormat;
 pub use find::{FindError, folded};
 pub use ledger::Ledger;
 
 use crate::domain::edit::Edit;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
-use crate::domain::size::Size;
 use crate::domain::stock::{
     Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, LogLine, Offcut,
     OffcutId, Order, OrderId, ProjectId, Swatch, SwatchId, TrioId,
@@ -22,17 +23,6 @@ use crate::domain::stock::{
 use find::Names;
 use std::collections::BTreeMap;
 use table::Table;
-
-/// A sheet format of the person's own.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SheetFormat {
-    /// What it is called.
-    pub name: String,
-    /// Its size.
-    pub size: Size,
-    /// Anything else.
-    pub note: String,
-}
 
 /// The tables of a book and its settings, free to take and to look at.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -1,7 +1,7 @@
 //! Which fields each kind of record has, and the words for them: what a change may take over piece by piece.
 
 use super::table::record;
-use crate::domain::book::SheetFormat;
+use crate::domain::book::format::SheetFormat;
 use crate::domain::project::Project;
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{Assortment, Booking, Item, KeptTrio, Offcut, Order, Swatch};

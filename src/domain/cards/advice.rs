@@ -144,7 +144,8 @@ pub fn pieces(
 mod tests {
     use super::*;
     use crate::domain::cards::fold::Fold;
-    use crate::domain::cards::layer::{Layer, Reveal, sizes};
+    use crate::domain::cards::layer::{Layer, sizes};
+    use crate::domain::cards::reveal::Reveal;
 
     /// All one way on 12 x 12, pattern upright.
     fn upright_on_12(piece: Size) -> u32 {

@@ -1,8 +1,8 @@
 //! Openings with their inserts, belly bands, strips, inserts and liners. Knows rectangles and marks, not the card.
 
 use super::error::{CardError, Reason};
-use super::layer::Reveal;
 use super::tools::Tools;
+use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Rounding};
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;

@@ -39,11 +39,12 @@ pub mod paper;
 pub mod parts;
 pub mod post;
 pub mod post_rules;
+pub mod reveal;
 pub mod stack;
 pub mod table;
 pub mod tools;
 
 pub use error::{CardError, Reason};
 pub use fold::{Edge, Fold, FoldKind, Score, Side};
-pub use layer::{Card, Layer, LayerSize, Reveal};
+pub use layer::{Card, Layer, LayerSize};
 pub use tools::Tools;

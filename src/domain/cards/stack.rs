@@ -165,7 +165,8 @@ pub fn envelope_weight(outside: Size, grammage: Grammage) -> Weight {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cards::layer::{Layer, Place, Reveal, sizes};
+    use crate::domain::cards::layer::{Layer, Place, sizes};
+    use crate::domain::cards::reveal::Reveal;
     use crate::domain::cards::tools::Tools;
     use crate::domain::length::{Length, Unit};
 

@@ -5,13 +5,14 @@
 
 use super::bounds;
 use super::knife;
-use super::layout::Panel;
 use super::limited::Counter;
 use super::prefer::{self, Panelled};
 use super::question::{Limits, Preference, Question};
 use super::reach::Reach;
 use super::recursion::{MOST_STEPS, Part, Recursion};
-use super::tree::{CutLine, Tree};
+use super::tree::Tree;
+use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 use rustc_hash::FxHashMap;

@@ -3,7 +3,7 @@
 
 use super::job::Job;
 use super::layout::Layout;
-use super::steps::Step;
+use crate::domain::cutting::step::Step;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 

@@ -4,7 +4,7 @@
 //! along all its lines, each starting on an edge or on a line cut before: what remains of it is no rectangle in between,
 //! so these are stop cuts. Knows rectangles, no sizes asked for.
 
-use super::layout::Cut;
+use crate::domain::cutting::geometry::Cut;
 use crate::domain::length::Length;
 
 /// `x, y, width, height` in units.

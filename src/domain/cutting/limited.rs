@@ -9,7 +9,7 @@
 
 use super::question::Limits;
 use super::recursion::{MOST_STEPS, Part, Recursion};
-use super::tree::CutLine;
+use crate::domain::cutting::geometry::CutLine;
 use rustc_hash::FxHashMap;
 
 /// Splits looked at under limits before the answer is given as not proved.

@@ -2,8 +2,10 @@
 pub mod bounds;
 pub mod chart;
 pub(crate) mod dual;
+mod edges;
 pub mod fill;
 mod five_blocks;
+pub mod geometry;
 pub mod grid;
 pub mod handwork;
 pub mod job;
@@ -27,6 +29,7 @@ pub mod relaid;
 pub mod remains;
 mod runs;
 pub mod spoiled;
+pub mod step;
 pub mod steps;
 pub mod told;
 pub mod tree;

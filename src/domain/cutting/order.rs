@@ -6,7 +6,8 @@
 //! amount of search (never met by real lists) the tie rules alone decide.
 
 use super::runs::Run;
-use super::steps::{Edge, Kind, Stop};
+use crate::domain::cutting::geometry::Edge;
+use crate::domain::cutting::step::{Kind, Stop};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 

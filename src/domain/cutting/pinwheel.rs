@@ -7,12 +7,16 @@
 
 use super::fill::{self, Fill};
 use super::five_blocks::{self, Blocks};
-use super::layout::{Cut, Layout, Panel, Placed};
+use super::layout::Layout;
 use super::question::Question;
 use super::reach::Reach;
-use super::steps::{self, CutList, Edge, Step};
-use super::tree::{CutLine, Tree};
-use super::{bounds, knife, one_size, wheel};
+use super::steps;
+use super::tree::Tree;
+use super::{bounds, edges, knife, wheel};
+use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::Edge;
+use crate::domain::cutting::geometry::{Cut, Panel, Placed};
+use crate::domain::cutting::step::{CutList, Step};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
@@ -105,7 +109,7 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAns
         let proved = best == bound;
         return StopAnswer { best, bound, proved, layout, parting: Vec::new(), steps, tree: None };
     };
-    let tree = blocks.tree().and_then(|tree| one_size::trimmed(question, usable, tree));
+    let tree = blocks.tree().and_then(|tree| edges::trimmed(question, usable, tree));
     let mut table = Table { piece: question.piece, ..Table::default() };
     let inner = table.trim(question, usable);
     table.part(inner, &blocks);

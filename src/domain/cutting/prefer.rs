@@ -19,7 +19,8 @@
 use super::limited::{Counter, Filled};
 use super::question::{Limits, Preference};
 use super::recursion::Part;
-use super::tree::{CutLine, Tree};
+use super::tree::Tree;
+use crate::domain::cutting::geometry::CutLine;
 use crate::domain::length::Length;
 use rustc_hash::FxHashMap;
 

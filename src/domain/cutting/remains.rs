@@ -2,9 +2,10 @@
 //!
 //! Found by replaying the cuts made so far. It says what a person can spoil, and what lies there to make that again from.
 
-use super::layout::{Cut, Layout, Panel, Placed};
-use super::tree::CutLine;
+use super::layout::Layout;
 use super::wheel;
+use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::{Cut, Panel, Placed};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 

@@ -2,11 +2,13 @@
 //!
 //! Takes the tree apart for [`super::steps`]; knows no order and no words.
 
-use super::layout::{Cut, Panel};
 use super::question::Trimmer;
-use super::steps::{Edge, Kind, Stop};
-use super::tree::{CutLine, Tree};
+use super::tree::Tree;
 use super::wheel;
+use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::Edge;
+use crate::domain::cutting::geometry::{Cut, Panel};
+use crate::domain::cutting::step::{Kind, Stop};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 

@@ -5,10 +5,11 @@
 //! fewest cuts and, among those, the smallest, so that large leftovers stay large. Knows papers, no run and no bench.
 
 use super::job::Job;
-use super::layout::{Cut, Panel};
 use super::remains::contains;
-use super::steps::Step;
-use super::tree::{CutLine, Tree};
+use super::tree::Tree;
+use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::{Cut, Panel};
+use crate::domain::cutting::step::Step;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 

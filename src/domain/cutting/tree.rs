@@ -4,30 +4,11 @@
 //! from its top side (a cut along x); the leaves are pieces of an exact size, or offcuts that take what is left. Only on
 //! trimmers that can stop inside the sheet there is a [`Tree::Wheel`], too.
 
-use super::layout::Panel;
 use super::wheel;
+use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
-
-/// The direction that a cut runs in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum CutLine {
-    /// Runs top to bottom: parts a panel into left and right.
-    Down,
-    /// Runs left to right: parts a panel into top and bottom.
-    Across,
-}
-
-impl CutLine {
-    /// The other direction.
-    #[must_use]
-    pub const fn other(self) -> Self {
-        match self {
-            Self::Down => Self::Across,
-            Self::Across => Self::Down,
-        }
-    }
-}
 
 /// A panel of paper and what becomes of it.
 #[derive(Clone, Debug, PartialEq, Eq)]

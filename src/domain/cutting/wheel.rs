@@ -10,8 +10,8 @@
 //!   +----+--------------+
 //! ```
 
-use super::layout::{Cut, Panel};
-use super::steps::Edge;
+use crate::domain::cutting::geometry::Edge;
+use crate::domain::cutting::geometry::{Cut, Panel};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 

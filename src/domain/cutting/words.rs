@@ -9,7 +9,8 @@
 
 use super::one_size::Answer;
 use super::question::Trimmer;
-use super::steps::{Edge, Kind, Step, Stop, Warning};
+use crate::domain::cutting::geometry::Edge;
+use crate::domain::cutting::step::{Kind, Step, Stop, Warning};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 

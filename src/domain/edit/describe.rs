@@ -6,11 +6,6 @@ use crate::domain::book::table::{Record, Table};
 use crate::domain::stock::ids::Key;
 use crate::domain::stock::{NewLine, Reason};
 
-/// `1 sheet`, `4 sheets`: a count with its word, which takes a plain s.
-pub fn count_of(n: u64, word: &str) -> String {
-    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
-}
-
 impl Edit {
     /// What it does, in the past tense and one line: `used 4 of fern`. Names are those the book has now.
     pub fn describe(&self, book: &Book) -> String {

@@ -3,16 +3,14 @@
 //! other. Each has an inverse, and a refused one changes nothing.
 
 mod apply;
-mod check;
+pub mod check;
 mod describe;
-mod renumber;
+pub mod renumber;
 mod rests;
 
-pub use check::{MOST, vet_item};
-pub use describe::count_of;
-pub use renumber::Renumbering;
+pub use crate::domain::plural::count_of;
 
-use crate::domain::book::SheetFormat;
+use crate::domain::book::format::SheetFormat;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{

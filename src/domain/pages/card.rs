@@ -207,7 +207,8 @@ mod tests {
     use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::cards::fold::{Fold, FoldKind};
-    use crate::domain::cards::layer::{Layer, Reveal};
+    use crate::domain::cards::layer::Layer;
+    use crate::domain::cards::reveal::Reveal;
     use crate::domain::length::Length;
     use crate::domain::size::Size;
 

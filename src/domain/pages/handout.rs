@@ -113,7 +113,8 @@ mod tests {
     use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::cards::job::Job;
-    use crate::domain::cards::layer::{Card, Layer, Reveal};
+    use crate::domain::cards::layer::{Card, Layer};
+    use crate::domain::cards::reveal::Reveal;
     use crate::domain::cards::{Fold, Tools};
     use crate::domain::length::Length;
     use crate::domain::size::Size;

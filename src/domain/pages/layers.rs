@@ -6,7 +6,8 @@ use super::page::{MM, Page, Um};
 use super::scale::{ASIDE, BODY, COUNT, FIGURE, HEADING, TITLE};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
-use crate::domain::cards::layer::{self, Card, Layer, LayerSize, Reveal};
+use crate::domain::cards::layer::{self, Card, Layer, LayerSize};
+use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
 

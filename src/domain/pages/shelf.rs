@@ -27,7 +27,8 @@ use crate::domain::project::{CardColour, CardLayer, Progress, Project, ProjectCa
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
-use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId, standing};
+use crate::domain::stock::summary::standing;
+use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId};
 use jiff::civil::Date;
 
 /// The word for a kind beside a swatch.

@@ -5,7 +5,8 @@
 mod read;
 
 use crate::domain::book::Book;
-use crate::domain::edit::{Edit, Row, vet_item};
+use crate::domain::edit::check::vet_item;
+use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
 use crate::domain::sheet::Formats;

@@ -2,7 +2,8 @@
 //! one edit that takes them all in. Where the rows come from is not known here.
 
 use crate::domain::book::{Book, folded};
-use crate::domain::edit::{Edit, Row, count_of, vet_item};
+use crate::domain::edit::check::vet_item;
+use crate::domain::edit::{Edit, Row, count_of};
 use crate::domain::money::Money;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Item, ItemId, Kind, NewLine, State};

@@ -50,5 +50,4 @@ pub use kept_trio::KeptTrio;
 pub use log::{LogLine, MadePiece, NewLine, ProjectWork, Reason};
 pub use offcut::Offcut;
 pub use order::{Assortment, Booking, Order};
-pub use summary::{Standing, standing, standings};
 pub use swatch::Swatch;

@@ -14,7 +14,7 @@ use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::state::plan::{Detail, PlanPane};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
-use crate::domain::cutting::steps::CutList;
+use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;

@@ -3,7 +3,8 @@
 //! says how many it holds.
 
 use super::canvas::Canvas;
-use crate::domain::cutting::layout::{Cut, Layout, Panel, Placed};
+use crate::domain::cutting::geometry::{Cut, Panel, Placed};
+use crate::domain::cutting::layout::Layout;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 use crate::ui::look::Look;

@@ -2,7 +2,8 @@
 
 use super::{decimal, inches, len, pair, rows, size};
 use trimside::domain::cards::format;
-use trimside::domain::cards::layer::{Card, Layer, Reveal, outward, sizes};
+use trimside::domain::cards::layer::{Card, Layer, outward, sizes};
+use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cards::{Fold, Tools};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::Size;

@@ -6,7 +6,8 @@ use crate::domain::book::Book;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::OpenPanel;
 use crate::domain::cutting::spoiled::{self, Lost};
-use crate::domain::cutting::steps::{Step, cut_list};
+use crate::domain::cutting::step::Step;
+use crate::domain::cutting::steps::cut_list;
 use crate::domain::size::Size;
 
 /// The panel of a size that the step in hand takes.

@@ -3,8 +3,8 @@
 
 use crate::app::state::bench::{BenchRun, BenchSheet, Gone, Source};
 use crate::domain::book::Book;
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
-use crate::domain::cutting::layout::Panel;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::remains::{OpenPanel, contains};
 use crate::domain::cutting::spoiled::{self, Recut, Recuts};

@@ -12,7 +12,8 @@ use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
 use crate::domain::length::Unit;
 use crate::domain::stock::find::Shelf;
-use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId, standing};
+use crate::domain::stock::summary::standing;
+use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId};
 use jiff::civil::Date;
 
 /// State of the pane.

@@ -7,6 +7,7 @@ use super::short;
 use super::stopped::Stopped;
 use super::{Work, alike};
 use crate::domain::cutting::dual::Bound;
+use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::handwork::{Handwork, LayoutWork};
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::layout::Layout;
@@ -14,7 +15,7 @@ use crate::domain::cutting::leftover;
 use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Totals, Unplaced};
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::steps;
-use crate::domain::cutting::tree::{CutLine, Tree};
+use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -85,7 +86,7 @@ const MOST_LAYOUTS: usize = 80;
 
 /// The layouts of a part, each cut with as little work as it allows, its parts in the order in which they are cut.
 fn well_cut(work: &Work) -> Vec<Group> {
-    let mut groups = shape::group(&work.best.bins);
+    let mut groups = shape::group(work.best.bins.iter().map(|b| (b.format, b.shape())));
     if groups.len() <= MOST_LAYOUTS {
         for at in 0..groups.len() {
             let others = shape::settings(groups.iter().enumerate().filter(|g| g.0 != at).map(|g| &g.1.shape));

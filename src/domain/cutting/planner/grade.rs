@@ -41,7 +41,7 @@ pub(crate) struct Taste {
 impl Grade {
     /// Grades sheets.
     pub(crate) fn of(model: &Model, taste: Taste, bins: &[Bin], outside: u32) -> Self {
-        let groups = shape::group(bins);
+        let groups = shape::group(bins.iter().map(|b| (b.format, b.shape())));
         let cost = bins.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
         let leftover = -largest_leftover(taste, bins).map_or(0, |(w, h)| i64::from(w) * i64::from(h));
         let settings = shape::settings(groups.iter().map(|g| &g.shape));

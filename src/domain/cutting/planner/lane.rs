@@ -1,9 +1,9 @@
 //! One of the two lanes in which a part of a job is worked on. A lane draws only on its own dice and on the best plan
 //! at the start of a round, so rounds give the same plan whether lanes run in turn or abreast.
 
+use super::aim::Aim;
 use super::dice::Dice;
 use super::fullest;
-use super::grade::Taste;
 use super::model::Model;
 use super::packing::{Engine, Packing, stock_without};
 use super::polish::Polish;
@@ -30,16 +30,6 @@ const COPIES: f64 = 1.5;
 
 /// How much of the allowance goes to sheets from the pool, in turn; the rest is searched for.
 const SHARES: [f64; 4] = [0.7, 0.85, 0.7, 0.5];
-
-/// What both lanes look at in a round.
-pub(crate) struct Aim<'a> {
-    pub model: &'a Model,
-    pub taste: Taste,
-    pub best: &'a Packing,
-    pub bound: Bound,
-    /// The cost is as low as it gets: look for less work only.
-    pub polish: bool,
-}
 
 /// The state of one lane.
 pub(crate) struct Lane {

@@ -4,6 +4,7 @@
 //! lanes work on their own and are then merged in their order, so a number of rounds always gives the same plan,
 //! however many threads there were. What a round takes in time is known to the caller only.
 
+mod aim;
 mod alike;
 mod first;
 mod fullest;
@@ -28,8 +29,9 @@ use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::one_size::Answer;
 use crate::domain::cutting::plan::{Plan, Unplaced};
+use aim::Aim;
 use grade::{Grade, Taste};
-use lane::{Aim, Lane};
+use lane::Lane;
 use packing::Packing;
 use parts::Part;
 use stopped::Stopped;

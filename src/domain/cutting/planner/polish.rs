@@ -6,9 +6,9 @@
 //! layout that can be repeated most often while it fills its sheets as well as the rest has to be filled (sequential
 //! heuristic after Haessler 1975). None changes what the plan costs or makes.
 
+use super::aim::Aim;
 use super::dice::Dice;
 use super::hands::Judge;
-use super::lane::Aim;
 use super::model::Model;
 use super::packing::{Engine, Packing};
 use super::shape::{self, Shape};
@@ -56,7 +56,7 @@ impl Polish {
     /// One round; a plan of better grade and the same cost, if one was found.
     pub(crate) fn round(&mut self, aim: &Aim<'_>) -> Option<Packing> {
         self.turn += 1;
-        let groups = shape::group(&aim.best.bins);
+        let groups = shape::group(aim.best.bins.iter().map(|b| (b.format, b.shape())));
         let mut laid: Vec<Laid> = groups
             .iter()
             .map(|g| Laid { bin: aim.best.bins[g.members[0]].clone(), copies: g.copies() })
@@ -85,18 +85,18 @@ impl Polish {
 
     /// Packs the pieces of some layouts again, each on its own sheet.
     fn tidy(&mut self, aim: &Aim<'_>, laid: &mut [Laid], which: &[usize]) {
-        let mut shapes: Vec<Shape> = laid.iter().map(|l| Shape::of(&l.bin)).collect();
+        let mut shapes: Vec<Shape> = laid.iter().map(|l| l.bin.shape()).collect();
         for &at in which {
             let others = shape::settings(shapes.iter().enumerate().filter(|s| s.0 != at).map(|s| s.1));
             let bin = self.tidied(aim, &laid[at].bin, &others, false);
-            shapes[at] = Shape::of(&bin);
+            shapes[at] = bin.shape();
             laid[at].bin = bin;
         }
     }
 
     /// Picks a setting that few layouts take, and packs these again without it.
     fn do_without(&mut self, aim: &Aim<'_>, laid: &mut [Laid]) {
-        let shapes: Vec<Shape> = laid.iter().map(|l| Shape::of(&l.bin)).collect();
+        let shapes: Vec<Shape> = laid.iter().map(|l| l.bin.shape()).collect();
         let all = shape::settings(shapes.iter());
         let takes = |setting: i32| {
             let allowed: Vec<i32> = all.iter().copied().filter(|s| *s != setting).collect();
@@ -116,7 +116,7 @@ impl Polish {
     fn tidied(&mut self, aim: &Aim<'_>, bin: &Bin, others: &[i32], others_only: bool) -> Bin {
         let model = aim.model;
         let judge = judge(aim, bin.format, others, others_only);
-        let (mut best, mut least) = judge.improved(Shape::of(bin));
+        let (mut best, mut least) = judge.improved(bin.shape());
         if bin.pieces > 1 {
             let none = vec![0; model.formats.len()];
             let limit = model.formats[usize::from(bin.format)].cost;
@@ -125,7 +125,7 @@ impl Polish {
             for _ in 0..TIDY_STEPS {
                 if self.search.step(model) && self.search.complete() {
                     let [now] = self.search.bins.as_slice() else { continue };
-                    let shape = Shape::of(now);
+                    let shape = now.shape();
                     if !seen.insert(shape.clone()) {
                         continue;
                     }
@@ -274,7 +274,7 @@ impl Polish {
         for _ in 0..END_STEPS {
             self.search.step(model);
             if self.search.complete() {
-                let groups = shape::group(&self.search.bins);
+                let groups = shape::group(self.search.bins.iter().map(|b| (b.format, b.shape())));
                 let laid = groups
                     .iter()
                     .map(|g| Laid { bin: self.search.bins[g.members[0]].clone(), copies: g.copies() });

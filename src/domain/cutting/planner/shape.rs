@@ -1,8 +1,6 @@
 //! Layouts in one form: equal parts side by side, large ones first, the leftover last. Two sheets that are cut alike
 //! have equal shapes, and a shape is cut in the order it is written.
 
-use crate::domain::cutting::recreate::bin::{Bin, NONE, What};
-
 /// What becomes of a panel.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Shape {
@@ -25,32 +23,6 @@ pub(crate) enum Shape {
 }
 
 impl Shape {
-    /// The shape of a filled sheet.
-    pub(crate) fn of(bin: &Bin) -> Self {
-        Self::below(bin, 0)
-    }
-
-    fn below(bin: &Bin, at: u16) -> Self {
-        let node = bin.nodes[usize::from(at)];
-        let down = match node.what {
-            What::Piece => return Self::Piece { kind: node.tag, turned: false },
-            What::PieceTurned => return Self::Piece { kind: node.tag, turned: true },
-            What::Left | What::Free => return Self::Left,
-            What::Down => true,
-            What::Across => false,
-        };
-        let mut parts = Vec::new();
-        let mut child = node.first;
-        while child != NONE {
-            let n = bin.nodes[usize::from(child)];
-            parts.push((if down { n.w } else { n.h }, Self::below(bin, child)));
-            child = n.next;
-        }
-        let rank = |p: &(i32, Self)| (p.1 == Self::Left, -p.0);
-        parts.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.1.cmp(&b.1)));
-        Self::Parts { down, parts }
-    }
-
     /// The same layout of a panel `w` by `h` with cuts of one direction on one level and leftovers side by side joined.
     pub(crate) fn tidy(self, w: i32, h: i32) -> Self {
         let Self::Parts { down, parts } = self else { return self };
@@ -161,10 +133,10 @@ impl Group {
     }
 }
 
-/// Groups sheets that are cut alike; formats in the model's order, many copies first.
-pub(crate) fn group(bins: &[Bin]) -> Vec<Group> {
+/// Groups sheets, each with its format, that are cut alike; formats in the model's order, many copies first.
+pub(crate) fn group(sheets: impl Iterator<Item = (u16, Shape)>) -> Vec<Group> {
     let mut all: Vec<(u16, Shape, usize)> =
-        bins.iter().enumerate().map(|(at, b)| (b.format, Shape::of(b), at)).collect();
+        sheets.enumerate().map(|(at, (format, shape))| (format, shape, at)).collect();
     all.sort();
     let mut groups: Vec<Group> = Vec::new();
     for (format, shape, at) in all {

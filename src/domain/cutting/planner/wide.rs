@@ -3,8 +3,8 @@
 //! The same goal-driven ruin and recreate as for small jobs, but a step looks at a few sheets only, so its cost does
 //! not grow with the job. What stays outside is carried from one handful of sheets to the next.
 
+use super::aim::Aim;
 use super::dice::Dice;
-use super::lane::Aim;
 use super::model::Model;
 use super::packing::{Engine, Packing, stock_without};
 use crate::domain::cutting::recreate::bin::Bin;

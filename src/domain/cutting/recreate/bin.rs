@@ -124,6 +124,32 @@ impl Bin {
         bin
     }
 
+    /// Its layout in one form.
+    pub(crate) fn shape(&self) -> Shape {
+        self.shape_below(0)
+    }
+
+    fn shape_below(&self, at: u16) -> Shape {
+        let node = self.nodes[usize::from(at)];
+        let down = match node.what {
+            What::Piece => return Shape::Piece { kind: node.tag, turned: false },
+            What::PieceTurned => return Shape::Piece { kind: node.tag, turned: true },
+            What::Left | What::Free => return Shape::Left,
+            What::Down => true,
+            What::Across => false,
+        };
+        let mut parts = Vec::new();
+        let mut child = node.first;
+        while child != NONE {
+            let n = self.nodes[usize::from(child)];
+            parts.push((if down { n.w } else { n.h }, self.shape_below(child)));
+            child = n.next;
+        }
+        let rank = |p: &(i32, Shape)| (p.1 == Shape::Left, -p.0);
+        parts.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.1.cmp(&b.1)));
+        Shape::Parts { down, parts }
+    }
+
     /// A sheet cut to a shape. The shape may nest cuts of one direction and leave leftovers apart: they are joined.
     pub(crate) fn build(model: &Model, format: u16, shape: Shape) -> Self {
         let mut bin = Self::new(model, format);

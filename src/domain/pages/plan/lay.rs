@@ -206,7 +206,7 @@ fn heading(page: &mut Page, plan: &PlanPages, n: usize, sheet: &PlanSheet, area:
 /// as on the screen.
 fn names(plan: &PlanPages, sheet: &PlanSheet) -> Vec<String> {
     let kinds = told::kinds(&sheet.layout);
-    let one = |(n, piece): (usize, &crate::domain::cutting::layout::Placed)| {
+    let one = |(n, piece): (usize, &crate::domain::cutting::geometry::Placed)| {
         let turned = if piece.turned { "t" } else { "" };
         if is_of_one_size(plan) {
             return format!("{}{turned}", n + 1);

@@ -3,7 +3,8 @@
 use super::{Seen, Terms};
 use crate::domain::book::Book;
 use crate::domain::cards::paper;
-use crate::domain::edit::{Edit, MOST, Row};
+use crate::domain::edit::check::MOST;
+use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
 use crate::domain::reckon;
 use crate::domain::size::Size;

@@ -2,10 +2,10 @@
 
 use super::card::CardV1;
 use super::entry::StepV1;
+use super::field::{Misfit, is_default};
 use super::lines::{DetailV1, LineV1};
 use super::project::{ProjectV1, SettingsV1};
 use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
-use super::{Misfit, is_default};
 use crate::domain::book::table::{Record, Table};
 use crate::domain::book::{Book, Tables};
 use crate::domain::history::History;

@@ -1,7 +1,7 @@
 //! Booked plans, and what lines of the log did for projects, as they are stored.
 
+use super::field::{Misfit, is_default};
 use super::words::{GrainV1, SizeV1, length};
-use super::{Misfit, is_default};
 use crate::domain::cutting::job::Cost;
 use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::tree::Tree;

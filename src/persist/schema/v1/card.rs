@@ -1,14 +1,15 @@
 //! Cards as they are stored. A card of plain mats may also stand in the short form, reveals and papers side by side.
 
-use super::words::{GrainV1, SizeV1, length};
-use super::{Misfit, is_default};
+use super::field::{Misfit, is_default};
+use super::words::{GrainV1, SideV1, SizeV1, length};
 use crate::domain::cards::envelope::{EASE, Envelope};
-use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
+use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::Wish;
-use crate::domain::cards::layer::{Place, Reveal, Shape};
+use crate::domain::cards::layer::{Place, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice, Verdict};
+use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::table::System;
 use crate::domain::length::Length;
 use crate::domain::money::Money;
@@ -143,14 +144,6 @@ pub enum ShapeV1 {
     },
 }
 
-/// A side of a piece.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[allow(missing_docs)]
-pub enum SideV1 {
-    Width,
-    Height,
-}
-
 /// A paper that is none of the shelf.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[allow(missing_docs)]
@@ -214,24 +207,6 @@ pub struct PriceV1 {
     #[serde(default, skip_serializing_if = "is_default")]
     pub currency: String,
     pub date: String,
-}
-
-impl From<Side> for SideV1 {
-    fn from(s: Side) -> Self {
-        match s {
-            Side::Width => Self::Width,
-            Side::Height => Self::Height,
-        }
-    }
-}
-
-impl From<SideV1> for Side {
-    fn from(s: SideV1) -> Self {
-        match s {
-            SideV1::Width => Self::Width,
-            SideV1::Height => Self::Height,
-        }
-    }
 }
 
 impl From<&Paper> for PaperV1 {

@@ -1,10 +1,10 @@
 //! Edits and steps as the journal stores them.
 
 use super::card::CardV1;
+use super::field::{Misfit, day, maybe_day};
 use super::lines::NewLineV1;
 use super::project::{ProjectV1, SettingsV1};
 use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
-use super::{Misfit, day, maybe_day};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{Entry, Origin, Step};
 use crate::domain::project::ProjectCard;
@@ -21,7 +21,7 @@ pub struct EntryV1 {
     pub on: Date,
     /// Who wrote it: tells a writer whether a line that it could not confirm is on the disk after all.
     pub by: u64,
-    #[serde(default, skip_serializing_if = "super::is_default")]
+    #[serde(default, skip_serializing_if = "super::field::is_default")]
     pub origin: OriginV1,
     pub edit: EditV1,
 }

@@ -1,8 +1,8 @@
 //! Lines of the log as they are stored, and as an edit asks for them.
 
 use super::booked::WorkV1;
+use super::field::{Misfit, is_default, maybe_day};
 use super::words::ReasonV1;
-use super::{Misfit, is_default, maybe_day};
 use crate::domain::money::Money;
 use crate::domain::stock::{ItemId, LogLine, NewLine, OffcutId, Reason};
 use jiff::civil::Date;

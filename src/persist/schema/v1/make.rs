@@ -1,8 +1,7 @@
 //! What is made beside a card, as it is stored.
 
-use super::Misfit;
-use super::card::SideV1;
-use super::words::{SizeV1, length};
+use super::field::Misfit;
+use super::words::{SideV1, SizeV1, length};
 use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::make::Make;
 use crate::domain::length::Length;

@@ -2,8 +2,8 @@
 
 use super::booked::BookedPlanV1;
 use super::card::CardV1;
+use super::field::{Misfit, is_default, maybe_day};
 use super::words::{GrainV1, ProgressV1, SizeV1, UnitV1, length};
-use super::{Misfit, is_default, maybe_day};
 use crate::domain::length::Length;
 use crate::domain::money::Money;
 use crate::domain::project::{PieceWanted, Project, Stage, Stages, Supply};

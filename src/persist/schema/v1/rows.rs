@@ -1,8 +1,8 @@
 //! The rows of the tables as they are stored: items, colours, offcuts, bookings, orders, assortments, formats.
 
+use super::field::{Misfit, day, is_default, maybe_day};
 use super::words::{GrainV1, KindV1, SizeV1, StateV1};
-use super::{Misfit, day, is_default, maybe_day};
-use crate::domain::book::SheetFormat;
+use crate::domain::book::format::SheetFormat;
 use crate::domain::money::Money;
 use crate::domain::stock::{
     Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Offcut, OffcutId, Order, ProjectId, Swatch,

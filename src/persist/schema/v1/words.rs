@@ -1,6 +1,7 @@
 //! Small shapes shared by all records: sizes, kinds, states, grain, reasons.
 
-use super::{Misfit, day};
+use super::field::{Misfit, day};
+use crate::domain::cards::fold::Side;
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::Progress;
 use crate::domain::size::{Grain, Size};
@@ -155,6 +156,32 @@ impl From<StateV1> for State {
             StateV1::Leaving(d) => Self::Leaving(d),
             StateV1::Gone => Self::Gone,
             StateV1::Arriving(d) => Self::Arriving(d),
+        }
+    }
+}
+
+/// A side of a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[allow(missing_docs)]
+pub enum SideV1 {
+    Width,
+    Height,
+}
+
+impl From<Side> for SideV1 {
+    fn from(s: Side) -> Self {
+        match s {
+            Side::Width => Self::Width,
+            Side::Height => Self::Height,
+        }
+    }
+}
+
+impl From<SideV1> for Side {
+    fn from(s: SideV1) -> Self {
+        match s {
+            SideV1::Width => Self::Width,
+            SideV1::Height => Self::Height,
         }
     }
 }

@@ -10,8 +10,9 @@
 //!     start
 //! ```
 
-use crate::domain::cutting::layout::{Cut, Panel};
-use crate::domain::cutting::steps::{Edge, Step, Stop};
+use crate::domain::cutting::geometry::Edge;
+use crate::domain::cutting::geometry::{Cut, Panel};
+use crate::domain::cutting::step::{Step, Stop};
 use crate::domain::cutting::wheel::{self, FREED};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;

@@ -4,7 +4,7 @@
 use crate::app::model::Model;
 use crate::domain::cards::construction::{Construction, Line, LineKind};
 use crate::domain::cards::fold::Side;
-use crate::domain::cards::layer::Reveal;
+use crate::domain::cards::reveal::Reveal;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::length::Length;
 use crate::domain::project::CardColour;

@@ -2,8 +2,9 @@
 
 use super::columns::Column;
 use super::{Standing, StopPart};
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
-use crate::domain::cutting::layout::{Layout, Panel};
+use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::plan::{PlannedSheet, Reason, Unplaced};
 use crate::domain::cutting::planner::Solver;
 use crate::domain::cutting::planner::model::{Model, NO_LIMIT};

@@ -1,0 +1,128 @@
+//! One thing to do at the trimmer, and a cut list of them.
+
+use super::geometry::Edge;
+use super::layout::Layout;
+use super::wheel;
+use crate::domain::length::Length;
+use crate::domain::size::Size;
+use std::ops::Range;
+
+/// What a part is once it is cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// A finished piece: its row in the question.
+    Piece(usize),
+    /// A panel that is cut again.
+    Panel,
+    /// Left over.
+    Offcut,
+}
+
+/// What a person should know before the cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Warning {
+    /// The part under the hand is narrower than a hand can hold.
+    NarrowHold {
+        /// Its width.
+        width: Length,
+    },
+    /// What falls off is less than the trimmer can shave.
+    Shave {
+        /// Its width.
+        width: Length,
+    },
+    /// The cut is longer than the trimmer's.
+    LongCut {
+        /// The trimmer's longest.
+        longest: Length,
+    },
+    /// The fence cannot be set so far out.
+    FarFence {
+        /// The trimmer's largest setting.
+        largest: Length,
+    },
+    /// The setting lies between two marks of the tool.
+    OffMark {
+        /// The nearest mark.
+        nearest: Length,
+        /// What that adds to the part against the fence (negative: takes away).
+        error: Length,
+    },
+}
+
+/// What is said of a cut that stops inside its panel.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stop {
+    /// The edge where the blade starts; the mark at which it stops is as far from there as the cut is long.
+    pub start: Edge,
+    /// How many stop cuts the panel has already.
+    pub made: u32,
+    /// Where the panel's four stop cuts stand.
+    pub at: wheel::At,
+    /// What comes off one panel with this cut.
+    pub off: Vec<(Kind, Size)>,
+}
+
+/// One thing to do at the trimmer: one fence setting, one kind of panel, a number of strokes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// Distance from the fence to the blade.
+    pub fence: Length,
+    /// Length of every cut.
+    pub along: Length,
+    /// The edge against the fence, as drawn.
+    pub edge: Edge,
+    /// The panels that are taken, as they lie on the sheet.
+    pub from: Size,
+    /// True for the uncut sheet.
+    pub whole_sheet: bool,
+    /// How many panels of this size.
+    pub panels: u32,
+    /// Cuts in each.
+    pub each: u32,
+    /// Sheets that one stroke takes: as many as the person set, or fewer where there are fewer panels.
+    pub at_once: u32,
+    /// Strokes of the blade in this step.
+    pub strokes: u32,
+    /// Number of the first of them, counted from 1 over the whole list.
+    pub first_stroke: u32,
+    /// Strokes of the whole list.
+    pub of_strokes: u32,
+    /// Where the cut stops inside the panel; none for a cut from edge to edge.
+    pub stop: Option<Stop>,
+    /// What each cut leaves between fence and blade; the panel itself where the cut stops inside it.
+    pub part: (Kind, Size),
+    /// What remains of each panel beyond the blade after its last cut.
+    pub rest: (Kind, Size),
+    /// True where the remainder is a finished size that no fence was set to: there is no slack.
+    pub exact_fit: bool,
+    /// What to look out for.
+    pub warnings: Vec<Warning>,
+    /// The cuts of one sheet's layout that this step makes.
+    pub cuts: Range<usize>,
+}
+
+/// A layout with its cuts in order, and the steps that make them.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct CutList {
+    /// Pieces, cuts and offcuts; the cuts in the order of the steps.
+    pub layout: Layout,
+    /// The steps.
+    pub steps: Vec<Step>,
+}
+
+impl CutList {
+    /// Different fence settings.
+    pub fn settings(&self) -> usize {
+        let mut all: Vec<Length> = self.steps.iter().map(|s| s.fence).collect();
+        all.sort_unstable();
+        all.dedup();
+        all.len()
+    }
+
+    /// How often the fence is set, the first time included.
+    pub fn fence_moves(&self) -> usize {
+        let again = self.steps.windows(2).filter(|w| matches!(w, [a, b] if a.fence != b.fence)).count();
+        again + usize::from(!self.steps.is_empty())
+    }
+}
