@@ -122,6 +122,10 @@ pub enum When {
     HasPattern,
     /// A photo's colours are on screen.
     HasPhoto,
+    /// The same, and it is a photo of a paper.
+    IsPaperPhoto,
+    /// The same, and it is a picture of anything.
+    IsPicture,
     /// The stock list has a row under the cursor.
     HasItem,
     /// The shelf has a line at all.
@@ -191,7 +195,8 @@ pub enum CommandId {
     NewSwatch, EditSwatch, MergeSwatch, RemoveSwatch, ImportSwatches, SwatchFilter, OnHand, Severity, TrioNext,
     TrioPrevious, ApplyTrio, FavouriteTrio, OwnTrio, TrioNote, DropTrio, TrioBase, TriosOnHand, LeavingFirst, VariedTrios, OwnChoices, Taught, Coordinates,
     OtherList, Wheel,
-    Papers, PaperFront, PaperBack, PaletteBack, PhotoNext, PhotoBefore, PhotoToPaper, PhotoKeepTrio, PhotoNewSwatch, PhotoWhite,
+    Papers, PaperFront, PaperBack, PaletteBack, PhotoNext, PhotoBefore, PhotoToPaper, PhotoKeepTrio, PhotoApplyTrio, PhotoTrioNext,
+    PhotoTrioBefore, PhotoNewSwatch, PhotoWhite,
     PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack,
     StockFilter, StockAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive,
     Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
@@ -390,10 +395,13 @@ pub const COMMANDS: &[Command] = &[
 
     row(Id::PhotoNext, "photo-next-match", "next match", C::Photo, W::HasPhoto, 2, &["l", "Right"], "Take the next of the three nearest, then none of them"),
     row(Id::PhotoBefore, "photo-match-before", "match before", C::Photo, W::HasPhoto, 0, &["h", "Left"], "Take the match before"),
-    row(Id::PhotoToPaper, "photo-to-paper", "note on paper", C::Photo, W::HasPhoto, 1, &["Enter", "a"], "Note these colours on a patterned paper, front or back"),
-    row(Id::PhotoKeepTrio, "photo-keep-trio", "keep trio", C::Photo, W::HasPhoto, 0, &["s"], "Keep the next trio of a picture of anything, as a favorite"),
+    row(Id::PhotoToPaper, "photo-to-paper", "note on paper", C::Photo, W::HasPhoto, 1, &["Enter"], "Note these colours on a patterned paper, front or back"),
+    row(Id::PhotoKeepTrio, "photo-keep-trio", "keep trio", C::Photo, W::IsPicture, 3, &["s"], "Keep the picked trio of a picture of anything, as a favorite"),
+    row(Id::PhotoApplyTrio, "photo-apply-trio", "onto card", C::Photo, W::IsPicture, 3, &["a"], "Choose which color of the picked trio goes where on the card"),
+    row(Id::PhotoTrioNext, "photo-trio-next", "next trio", C::Photo, W::IsPicture, 4, &["J"], "Go to the next trio of a picture of anything"),
+    row(Id::PhotoTrioBefore, "photo-trio-before", "trio before", C::Photo, W::IsPicture, 0, &["K"], "Go to the trio before"),
     row(Id::PhotoNewSwatch, "photo-new-swatch", "new swatch", C::Photo, W::HasPhoto, 3, &["n"], "Add the picked colour to the library"),
-    row(Id::PhotoWhite, "photo-white", "white", C::Photo, W::HasPhoto, 4, &["w"], "Say where white is in the picture"),
+    row(Id::PhotoWhite, "photo-white", "white", C::Photo, W::IsPaperPhoto, 4, &["w"], "Say where white is in the picture"),
     row(Id::PhotoClose, "photo-close", "back", C::Photo, W::Always, 5, &["Esc", "p"], "Close the picture"),
     row(Id::PhotoDown, "photo-next", "next colour", C::Photo, W::HasPhoto, 0, &["j", "Down"], "Go to the next colour of the picture"),
     row(Id::PhotoUp, "photo-previous", "colour before", C::Photo, W::HasPhoto, 0, &["k", "Up"], "Go to the colour before"),

@@ -6,6 +6,7 @@ use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
+use super::state::photo::PhotoView;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::undo;
 use crate::app::state::bench::BenchRun;
@@ -62,7 +63,9 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasLayer => model.mats.picked_layer(&model.book).is_some(),
         When::HasSwatch => model.palette.picked().is_some(),
         When::HasPattern => model.palette.paper().is_some() && model.palette.picked().is_some(),
-        When::HasPhoto => model.palette.photo.as_ref().is_some_and(|v| !v.rows.is_empty()),
+        When::HasPhoto => photo(model).is_some(),
+        When::IsPaperPhoto => photo(model).is_some_and(|view| !view.is_scene),
+        When::IsPicture => photo(model).is_some_and(|view| view.is_scene),
         When::HasItem => model.stock.picked_item().is_some(),
         When::HasShelf => !model.book.items().is_empty(),
         When::HasRow => model.stock.rows(&model.book) > 0,
@@ -77,6 +80,11 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::NoPreview => model.stock.preview_in_view().is_none(),
         When::IsYearly => model.stock.preview_in_view().is_some_and(|p| p.what == ListUse::Refresh),
     }
+}
+
+/// The photo whose colours are there.
+fn photo(model: &Model) -> Option<&PhotoView> {
+    model.palette.photo.as_ref().filter(|view| !view.rows.is_empty())
 }
 
 /// A key with its words, for the hint line and the help screen.
@@ -97,6 +105,8 @@ pub fn hints(model: &Model) -> Vec<Hint> {
     let here = contexts(model);
     let mut rows: Vec<&Command> =
         COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
+    // What belongs to the other kind of picture is no use to wait for: it is left out, not dimmed.
+    rows.retain(|c| !matches!(c.when, When::IsPaperPhoto | When::IsPicture) || holds(model, c.when));
     rows.sort_by_key(|c| c.hint);
     // A key that an inner context takes for itself is not offered for the outer one's command.
     let is_reached =

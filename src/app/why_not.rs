@@ -15,6 +15,10 @@ impl When {
             Self::HasSwatch => "no swatch is picked: press n to add one, or Esc to lift the filter",
             Self::HasPattern => "no patterned paper is in view: press r and choose one",
             Self::HasPhoto => "no colours have been read yet",
+            Self::IsPaperPhoto => "a picture of anything is taken as it is: p reads a paper by its white",
+            Self::IsPicture => {
+                "trios are for a picture of anything, which B reads: Enter notes a paper's colors"
+            }
             Self::HasItem => "no line is picked",
             Self::HasShelf => "nothing is on the shelf yet: press n to put a line on it, or i to read a list",
             Self::HasRow => "this list is empty",

@@ -19,7 +19,7 @@ use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
-use crate::domain::library::from_picture::from_picture;
+use crate::domain::library::from_picture::{Choosing, from_picture};
 use crate::domain::library::{base, taste};
 use crate::domain::stock::SwatchId;
 use crate::exchange::read::image;
@@ -90,6 +90,9 @@ pub enum Question {
         /// The picture (PNG, JPEG)
         #[arg(value_name = "FILE")]
         file: PathBuf,
+        /// Leave out what your kept and dismissed trios and your cards say: the order of the model alone
+        #[arg(long)]
+        model_alone: bool,
     },
     /// What is known of a swatch or a patterned paper of yours: things in that colour, patterns that hold it, inks that
     /// read on it; or the colours of the paper and the plain papers that match
@@ -169,7 +172,7 @@ pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             answer_trios(args, swatch, wish, desk)
         }
         Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
-        Question::Picture { file } => answer_picture(args, file, desk),
+        Question::Picture { file, model_alone } => answer_picture(args, file, *model_alone, desk),
         Question::About { name } => about::answer(args, name, desk),
         Question::Order { by } => answer_order(args, (*by).into(), desk),
     }
@@ -308,7 +311,12 @@ fn picture(file: &Path) -> Result<image::Read, BadInput> {
     image::read(&bytes).map_err(|e| refuse(e.to_string()))
 }
 
-fn answer_picture(args: &PaletteArgs, file: &Path, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn answer_picture(
+    args: &PaletteArgs,
+    file: &Path,
+    model_alone: bool,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<()> {
     let read = picture(file)?;
     let library = library(args, desk)?;
     // A file of swatches is a shelf of its own: all of it is there.
@@ -318,7 +326,9 @@ fn answer_picture(args: &PaletteArgs, file: &Path, desk: &mut Desk<'_>) -> anyho
         let wish = ShelfWish { on_hand: true, leaving_first: false };
         shelf(args, wish, desk)?.into_iter().flatten().next().unwrap_or_default()
     };
-    let found = from_picture(&leading(&read.picture), &library, &held);
+    let (habits, dismissed) = choices(args, model_alone, desk)?;
+    let from = Choosing { library: &library, held: &held, habits: habits.as_ref(), dismissed: &dismissed };
+    let found = from_picture(&leading(&read.picture), &from);
     if args.json {
         return json::write(desk, &json::picture(&library, &found));
     }

@@ -5,7 +5,7 @@ use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, Shown, Stage};
 use crate::domain::colour::leading::leading;
 use crate::domain::colour::photo::{STAGES, identify_telling};
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::library::from_picture::from_picture;
+use crate::domain::library::from_picture::{Choosing, from_picture};
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
 use crate::persist::given::{self, COLOURS, Sort};
@@ -23,7 +23,13 @@ pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> 
     tell(("opening the picture", 1, PARTS));
     let read = image::read(&bytes).map_err(|e| e.to_string())?;
     let shown = if ask.is_scene {
-        Shown::Scene(from_picture(&leading(&read.picture), &ask.swatches, &ask.held))
+        let from = Choosing {
+            library: &ask.swatches,
+            held: &ask.held,
+            habits: ask.habits.as_ref(),
+            dismissed: &ask.dismissed,
+        };
+        Shown::Scene(from_picture(&leading(&read.picture), &from))
     } else {
         let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
         Shown::Paper(identify_telling(&read.picture, &ask.swatches, ask.white, &mut part))

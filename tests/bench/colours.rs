@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 use trimside::domain::colour::nearest;
 use trimside::domain::colour::photo::identify;
 use trimside::domain::colour::photo::white::Hint;
+use trimside::domain::colour::scheme::Scheme;
 use trimside::domain::colour::space::{Lab, Rgb8};
 use trimside::domain::colour::swatch::Swatch;
 use trimside::domain::colour::trios::{Ask, trios};
@@ -16,6 +17,10 @@ use trimside::exchange::read::image;
 
 /// Sizes of libraries that trios are asked over.
 const LIBRARIES: [usize; 3] = [50, 200, 500];
+/// A library that is gone through with the arrow keys.
+const ARROWS: usize = 200;
+/// A large one.
+const LARGEST: usize = 500;
 /// Swatches that the nearest are looked for in.
 const MANY: usize = 5_000;
 /// A photo of 12 megapixels.
@@ -95,6 +100,8 @@ fn print_ratios() {
         });
         line(&format!("trios over {n} swatches"), time, base);
     }
+    every_arrow_key();
+    every_kind_of_list();
     let swatches = library(MANY);
     let base = shortest(50, || {
         black_box(plain(black_box(query), &swatches));
@@ -115,6 +122,52 @@ fn print_ratios() {
         }
     });
     line("photo of 12 megapixels, decoded and read against 60 swatches", time, base);
+}
+
+/// The slowest answer when the pick goes through a whole library, an arrow key at a time.
+fn every_arrow_key() {
+    let swatches = library(ARROWS);
+    let base = shortest(50, || {
+        black_box(plain(black_box(Lab::new(52.0, 18.0, -24.0)), &swatches));
+    });
+    let held: Vec<bool> = (0..ARROWS).map(|n| n % 3 == 0).collect();
+    for (what, varied, on_hand) in
+        [("", false, false), (", varied", true, false), (", on hand first", false, true)]
+    {
+        let answer = |n: usize| {
+            let bases = [n];
+            let usable = on_hand.then_some(&held[..]);
+            black_box(trios(&Ask { varied, usable, ..Ask::about(&swatches, &bases) }));
+        };
+        let slowest = (0..ARROWS).map(|n| shortest(3, || answer(n))).max().unwrap_or_default();
+        line(&format!("slowest of {ARROWS} arrow keys over {ARROWS} swatches{what}"), slowest, base);
+    }
+}
+
+/// The ways to ask for a list that pass over trios, over the largest library; of the schemes the slowest.
+fn every_kind_of_list() {
+    let swatches = library(LARGEST);
+    let base = shortest(50, || {
+        black_box(plain(black_box(Lab::new(52.0, 18.0, -24.0)), &swatches));
+    });
+    let held: Vec<bool> = (0..LARGEST).map(|n| n % 3 == 0).collect();
+    let bases = [LARGEST / 2];
+    let usual = Ask::about(&swatches, &bases);
+    let time = |ask: Ask<'_>| {
+        shortest(10, || {
+            black_box(trios(&ask));
+        })
+    };
+    line(&format!("the same over {LARGEST}, varied"), time(Ask { varied: true, ..usual }), base);
+    line(
+        &format!("the same over {LARGEST}, on hand first"),
+        time(Ask { usable: Some(&held), ..usual }),
+        base,
+    );
+    let slowest = Scheme::ALL.into_iter().map(|scheme| time(Ask { scheme: Some(scheme), ..usual })).max();
+    line(&format!("the same over {LARGEST}, slowest scheme"), slowest.unwrap_or_default(), base);
+    let all = Ask { varied: true, usable: Some(&held), leaving: Some(&held), ..usual };
+    line(&format!("the same over {LARGEST}, varied, on hand and leaving first"), time(all), base);
 }
 
 #[divan::bench(args = LIBRARIES)]

@@ -52,7 +52,17 @@ fn series(put: &Put, answers: &Receiver<Action>, picture: Option<&Path>) -> (Vec
             let path = file.display().to_string();
             let white = Hint::default();
             let (swatches, ids, held) = (Vec::new(), Vec::new(), Vec::new());
-            let ask = PhotoAsk { number: 0, path, white, is_scene: false, held, swatches, ids };
+            let ask = PhotoAsk {
+                number: 0,
+                path,
+                white,
+                is_scene: false,
+                held,
+                habits: None,
+                dismissed: Vec::new(),
+                swatches,
+                ids,
+            };
             put(0, Ask::Photo(Box::new(ask)));
         }
     };

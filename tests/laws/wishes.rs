@@ -8,8 +8,8 @@ use trimside::domain::cutting::planner::Solver;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Wish};
 use trimside::domain::length::Length;
-use trimside::domain::library::merge;
 use trimside::domain::library::papers::{self, Side};
+use trimside::domain::library::{merge, taste};
 use trimside::domain::money::Money;
 use trimside::domain::planning;
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
@@ -358,15 +358,16 @@ fn three_swatches(book: &Book, dice: &mut Dice) -> Option<[SwatchId; 3]> {
 
 fn keep_trio(book: &Book, dice: &mut Dice) -> Option<Edit> {
     let swatches = three_swatches(book, dice)?;
+    let dismissed = dice.roll(3) == 0;
     let trio = KeptTrio {
         name: dice.name(),
         swatches,
-        favourite: true,
+        favourite: !dismissed,
         own: false,
-        dismissed: false,
+        dismissed,
         note: String::new(),
     };
-    Some(Edit::Trio(Row::add(book.trios().next(), trio)))
+    Some(taste::keep(book, trio))
 }
 
 fn merge_swatches(book: &Book, dice: &mut Dice) -> Option<Edit> {
@@ -383,10 +384,13 @@ fn note_colours(book: &Book, dice: &mut Dice) -> Option<Edit> {
 }
 
 fn odd_rows(book: &Book, dice: &mut Dice, item: ItemId) -> Edit {
-    match dice.roll(7) {
+    match dice.roll(9) {
         4 => keep_trio(book, dice).unwrap_or(Edit::Item(Row::Remove(item))),
         5 => merge_swatches(book, dice).unwrap_or(Edit::Item(Row::Remove(item))),
         6 => note_colours(book, dice).unwrap_or(Edit::Item(Row::Remove(item))),
+        7 => taste::forget(book).unwrap_or(Edit::Item(Row::Remove(item))),
+        8 => three_swatches(book, dice)
+            .map_or(Edit::Item(Row::Remove(item)), |[one, ..]| taste::remove_swatch(book, one)),
         0 => Edit::Item(Row::Remove(item)),
         1 => {
             let was = book.settings().clone();

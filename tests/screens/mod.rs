@@ -19,6 +19,7 @@ mod sizes;
 mod stock;
 mod stock_line;
 mod svg;
+mod trio_on_card;
 mod undo;
 
 use harness::Bench;
@@ -77,6 +78,8 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("palette_change", "3 G e", 80, 24),
     ("palette_photo_80x24", "3 p 'PHOTO' Enter", 80, 24),
     ("palette_photo_160x50", "3 p 'PHOTO' Enter j l", 160, 50),
+    ("palette_picture_80x24", "3 B 'PHOTO' Enter", 80, 24),
+    ("palette_picture_160x50", "3 B 'PHOTO' Enter J", 160, 50),
     ("palette_import", "3 I 'COLOURS' Enter", 100, 30),
     ("stock_80x24", "4", 80, 24),
     ("stock_160x50", "4 j j j", 160, 50),

@@ -1,6 +1,7 @@
 //! A picture that is read for its colours: what a worker is asked, what it found, and the view on it.
 
 use crate::app::input::list::Cursor;
+use crate::domain::colour::habits::Habits;
 use crate::domain::colour::photo::Answer;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::colour::space::{Lab, Rgb8};
@@ -21,6 +22,10 @@ pub struct PhotoAsk {
     pub is_scene: bool,
     /// Which swatches are on hand, place by place.
     pub held: Vec<bool>,
+    /// What the person chose before, where that counts; for a picture of anything.
+    pub habits: Option<Habits>,
+    /// Trios that are not to be shown, by place.
+    pub dismissed: Vec<[usize; 3]>,
     /// The library.
     pub swatches: Vec<Swatch>,
     /// Its numbers, place by place.
@@ -88,6 +93,8 @@ pub struct PhotoView {
     pub is_scene: bool,
     /// The trios that the papers taken make; only of a picture of anything.
     pub trios: Vec<[SwatchId; 3]>,
+    /// The trio picked.
+    pub trio: Cursor,
     /// The colours, largest share first.
     pub rows: Vec<PhotoRow>,
     /// The one picked.
@@ -100,7 +107,12 @@ impl PhotoView {
         self.rows.get(self.cursor.row(self.rows.len())?)
     }
 
-    /// The same, to be changed.
+    /// The trio picked; only of a picture of anything.
+    pub fn picked_trio(&self) -> Option<[SwatchId; 3]> {
+        self.trios.get(self.trio.row(self.trios.len())?).copied()
+    }
+
+    /// The colour picked, to be changed.
     pub fn picked_mut(&mut self) -> Option<&mut PhotoRow> {
         let at = self.cursor.row(self.rows.len())?;
         self.rows.get_mut(at)

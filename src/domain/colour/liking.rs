@@ -10,11 +10,13 @@ use serde::Deserialize;
 use std::sync::LazyLock;
 
 /// What is asked of a pair: see [`features`].
-const FEATURES: usize = 18;
+const FEATURES: usize = 22;
 /// Squares and products of them.
 const PRODUCTS: usize = FEATURES * (FEATURES + 1) / 2;
 /// The OKLCH chroma at which a hue counts half.
 const HALF_HUE: f64 = 0.03;
+/// The OKLCH chroma over which greyness fades.
+const GREY: f64 = 0.02;
 /// The OKLab distance over which nearness fades.
 const NEAR: f64 = 0.1;
 /// Features this many spreads from their middle count no further, so that rare colours are not guessed at.
@@ -56,6 +58,10 @@ static SHIPPED: LazyLock<Liking> = LazyLock::new(|| {
 pub struct Shade {
     ok: Oklab,
     chroma: f64,
+    /// Its square root, in which weak colours stand further apart.
+    root: f64,
+    /// How near to a grey it is, 0 to 1.
+    grey: f64,
     /// Hue in degrees.
     hue: f64,
     /// How far the hue counts at all, 0 to 1.
@@ -76,7 +82,7 @@ impl Shade {
         let (sin, cos) = hue.to_radians().sin_cos();
         let (sin_twice, cos_twice) = (2.0 * hue).to_radians().sin_cos();
         let (on_circle, twice) = ([weight * cos, weight * sin], [weight * cos_twice, weight * sin_twice]);
-        Self { ok, chroma, hue, weight, on_circle, twice }
+        Self { ok, chroma, root: chroma.sqrt(), grey: (-chroma / GREY).exp(), hue, weight, on_circle, twice }
     }
 
     /// Darker first; of equal lightness the less red, so that a pair is the same whichever comes first.
@@ -87,7 +93,7 @@ impl Shade {
 }
 
 /// Of the darker and the paler colour: lightnesses, chromas, hues on the circle, how the hues stand to each other, how
-/// far apart the colours are.
+/// far apart the colours are, how weak and how near to grey they are.
 fn features(dark: &Shade, pale: &Shade) -> [f64; FEATURES] {
     let (d, p) = (dark.on_circle, pale.on_circle);
     let weight = dark.weight * pale.weight;
@@ -116,6 +122,10 @@ fn features(dark: &Shade, pale: &Shade) -> [f64; FEATURES] {
         dark.twice[1],
         pale.twice[0],
         pale.twice[1],
+        dark.root,
+        pale.root,
+        dark.grey,
+        pale.grey,
     ]
 }
 

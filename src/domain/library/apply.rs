@@ -50,12 +50,17 @@ impl Dressed {
         self.parts.iter().find(|part| part.layer == layer).map(|part| part.colour)
     }
 
+    /// What a part is called.
+    pub fn place(&self, layer: Option<usize>) -> String {
+        layer.map_or_else(|| "base".to_owned(), |n| self.card.layer_name(n))
+    }
+
     /// What goes where: `base plum stone, mat fern floor, panel chalk`.
     pub fn words(&self, book: &Book) -> String {
-        let each = self.parts.iter().map(|part| {
-            let place = part.layer.map_or_else(|| "base".to_owned(), |n| self.card.layer_name(n));
-            format!("{place} {}", book.swatches().name_of(part.colour))
-        });
+        let each = self
+            .parts
+            .iter()
+            .map(|part| format!("{} {}", self.place(part.layer), book.swatches().name_of(part.colour)));
         each.collect::<Vec<_>>().join(", ")
     }
 
@@ -118,13 +123,29 @@ pub fn dress(book: &Book, card: &ProjectCard, order: [SwatchId; 3]) -> Dressed {
         dressed.parts.push(part);
     }
     let base = dressed.parts.first().filter(|part| part.source == Source::ToBuy);
-    dressed.refused = base.map(|part| {
-        let name = book.swatches().name_of(part.colour);
-        format!(
-            "no plain sheet in {name} for the base: put one on the shelf in Stock, or choose another order"
-        )
-    });
+    dressed.refused = base.map(|part| no_base(book, part.colour, order));
     dressed
+}
+
+/// A base is cut from a sheet, so a color alone is not enough for it: why not this one, and what would do.
+fn no_base(book: &Book, missing: SwatchId, order: [SwatchId; 3]) -> String {
+    let name = |colour: SwatchId| book.swatches().name_of(colour);
+    let others = order.into_iter().filter(|colour| *colour != missing);
+    let would_do: Vec<String> =
+        others.filter(|colour| best_paper(book, *colour, None).is_some()).map(name).collect();
+    if would_do.is_empty() {
+        let [a, b, c] = order.map(name);
+        return format!(
+            "no plain sheet in {a}, {b} or {c} for the base: add one to the shelf in Stock (4, then n), or pick \
+             another trio (F lists those from your shelf first)"
+        );
+    }
+    let lacks = name(missing);
+    format!(
+        "no plain sheet in {lacks} for the base: choose an order with {} there, or add one in {lacks} to the shelf \
+         in Stock (4, then n)",
+        would_do.join(" or ")
+    )
 }
 
 /// The six orders of a trio, each dressed; orders that come to the same are given once.

@@ -1,6 +1,7 @@
 //! Papers for the colours of a picture of anything: the nearest of the shelf to each, no paper twice, and the trios that
-//! they make. Knows swatches and which of them are held, not where the picture came from.
+//! they make. Knows swatches, which of them are held and what the person chose before, not where the picture came from.
 
+use crate::domain::colour::habits::Habits;
 use crate::domain::colour::leading::Leading;
 use crate::domain::colour::nearest::{Match, nearest};
 use crate::domain::colour::swatch::Swatch;
@@ -10,6 +11,19 @@ use crate::domain::colour::trios::{Ask, Trio, trios};
 const NEAR: usize = 3;
 /// How many trios the papers are shown in.
 const TRIOS: usize = 5;
+
+/// What papers and trios are chosen from.
+#[derive(Clone, Copy, Debug)]
+pub struct Choosing<'a> {
+    /// The library.
+    pub library: &'a [Swatch],
+    /// Which of it is on hand, place by place; nothing said is not held.
+    pub held: &'a [bool],
+    /// What the person chose before, where that counts.
+    pub habits: Option<&'a Habits>,
+    /// Trios that are not to be shown, by place.
+    pub dismissed: &'a [[usize; 3]],
+}
 
 /// A colour of the picture with papers for it.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,9 +45,9 @@ pub struct FromPicture {
     pub from_all: bool,
 }
 
-/// Papers and trios for the colours of a picture; `held` says which swatches are on hand. Where nothing is, the whole
-/// library is chosen from.
-pub fn from_picture(colours: &[Leading], library: &[Swatch], held: &[bool]) -> FromPicture {
+/// Papers and trios for the colours of a picture, of what is held. Where nothing is, the whole library is chosen from.
+pub fn from_picture(colours: &[Leading], from: &Choosing<'_>) -> FromPicture {
+    let Choosing { library, held, .. } = *from;
     let from_all = !held.iter().any(|held| *held);
     let places: Vec<usize> =
         (0..library.len()).filter(|i| from_all || held.get(*i).copied().unwrap_or(false)).collect();
@@ -51,7 +65,19 @@ pub fn from_picture(colours: &[Leading], library: &[Swatch], held: &[bool]) -> F
         Papered { colour: *colour, matches: near }
     };
     let mut all: Vec<Papered> = colours.iter().map(&mut papered).collect();
-    let trios = trios(&Ask { held: 3, most: TRIOS, ..Ask::about(&shelf, &taken) });
+    let on_shelf = |three: &[usize; 3]| {
+        let [a, b, c] = three.map(|i| places.iter().position(|place| *place == i));
+        Some([a?, b?, c?])
+    };
+    let dismissed: Vec<[usize; 3]> = from.dismissed.iter().filter_map(on_shelf).collect();
+    let ask = Ask {
+        held: 3,
+        most: TRIOS,
+        habits: from.habits,
+        dismissed: &dismissed,
+        ..Ask::about(&shelf, &taken)
+    };
+    let trios = trios(&ask);
     let in_library = |i: usize| places.get(i).copied().unwrap_or(i);
     all.iter_mut().flat_map(|p| &mut p.matches).for_each(|hit| hit.index = in_library(hit.index));
     let trios = trios.into_iter().map(|trio| trio.moved(in_library)).collect();
@@ -85,7 +111,8 @@ mod tests {
         let green = Rgb8::new(80, 122, 67);
         let colours = [lead(green), lead(green), lead(Rgb8::new(90, 40, 90)), lead(Rgb8::new(220, 200, 160))];
         let held = [true, true, true, true, false, true];
-        let found = from_picture(&colours, &library, &held);
+        let from = |held| Choosing { library: &library, held, habits: None, dismissed: &[] };
+        let found = from_picture(&colours, &from(&held));
         let first: Vec<usize> = found.colours.iter().map(|c| c.matches[0].index).collect();
         assert_eq!(first, [0, 1, 3, 2]);
         assert!(!found.from_all && !found.trios.is_empty());
@@ -93,8 +120,27 @@ mod tests {
             found.trios.iter().flat_map(|t| t.swatches).all(|i| first.contains(&i)),
             "only of the papers taken"
         );
-        let bare = from_picture(&colours, &library, &[false; 6]);
+        let bare = from_picture(&colours, &from(&[false; 6]));
         assert!(bare.from_all && bare.colours.len() == 4);
-        assert!(from_picture(&colours, &[], &[]).trios.is_empty());
+        let nothing = Choosing { library: &[], held: &[], habits: None, dismissed: &[] };
+        assert!(from_picture(&colours, &nothing).trios.is_empty());
+    }
+
+    #[test]
+    fn what_the_person_chose_before_counts_and_dismissed_trios_are_left_out() {
+        use crate::domain::colour::habits::Choice;
+        let library = shelf();
+        let colours: Vec<Leading> = [0, 2, 3, 5].map(|n| lead(library[n].hex)).to_vec();
+        let held = [true; 6];
+        let from = Choosing { library: &library, held: &held, habits: None, dismissed: &[] };
+        let plain = from_picture(&colours, &from).trios;
+        let without = from_picture(&colours, &Choosing { dismissed: &[plain[0].swatches], ..from }).trios;
+        assert_eq!(without.len() + 1, plain.len());
+        assert!(without.iter().all(|t| t.swatches != plain[0].swatches));
+        let mut habits = Habits::default();
+        let last = plain.last().unwrap().swatches.map(|i| library[i].lab.oklch());
+        habits.note(&last, Choice::Kept);
+        let moved = from_picture(&colours, &Choosing { habits: Some(&habits), ..from }).trios;
+        assert!(moved.iter().any(|t| t.liked.habit.as_ref().is_some_and(|words| words.contains("you keep"))));
     }
 }

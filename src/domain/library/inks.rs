@@ -1,4 +1,4 @@
-//! Which inks of the shelf can be read on a paper, best first. Contrast stands in for legibility (WCAG 2.2 ratio).
+//! Which inks can be read on a paper: those that are held first, best first. Contrast stands in for legibility (WCAG 2.2 ratio).
 
 use crate::domain::book::Book;
 use crate::domain::colour::legibility::{Ink, Reading, read};
@@ -10,6 +10,8 @@ use crate::domain::stock::{ItemId, Kind};
 pub struct OnPaper {
     /// The ink pad.
     pub ink: ItemId,
+    /// One of it is on the shelf.
+    pub is_held: bool,
     /// What the print looks like, and how well it reads.
     pub reading: Reading,
 }
@@ -23,9 +25,10 @@ pub fn readings(book: &Book, paper: Rgb8) -> Vec<OnPaper> {
         .filter_map(|(id, i)| {
             let [r, g, b] = book.swatches().get(i.swatch?)?.hex;
             let ink = Ink { colour: Rgb8::new(r, g, b), opaque: i.opaque };
-            Some(OnPaper { ink: id, reading: read(ink, paper) })
+            Some(OnPaper { ink: id, is_held: book.on_hand(id) > 0, reading: read(ink, paper) })
         })
         .collect();
-    all.sort_by(|one, two| two.reading.ratio.total_cmp(&one.reading.ratio));
+    let better = |one: &OnPaper, two: &OnPaper| two.reading.ratio.total_cmp(&one.reading.ratio);
+    all.sort_by(|one, two| two.is_held.cmp(&one.is_held).then_with(|| better(one, two)));
     all
 }

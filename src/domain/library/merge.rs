@@ -42,8 +42,23 @@ pub fn merge(book: &Book, kept: SwatchId, gone: SwatchId) -> Result<Edit, String
         recolour(&mut now, gone, kept);
         edits.push(Edit::LooseCard { was: Some(Box::new(loose.clone())), now: Some(Box::new(now)) });
     }
+    edits.extend(forgotten(book, gone, kept));
     edits.push(Edit::Swatch(Row::Remove(gone)));
     Ok(Edit::batch(format!("merged {} into {}", goes.name, stays.name), edits))
+}
+
+/// Cards that were forgotten stay so under the colour that they have now.
+fn forgotten(book: &Book, gone: SwatchId, kept: SwatchId) -> Option<Edit> {
+    let was = book.settings();
+    let mut now = was.clone();
+    for card in now.forgotten.cards.iter_mut().filter(|card| card.contains(&gone)) {
+        card.iter_mut().filter(|s| **s == gone).for_each(|s| *s = kept);
+        card.sort_unstable();
+        card.dedup();
+    }
+    now.forgotten.cards.sort_unstable();
+    now.forgotten.cards.dedup();
+    (now != *was).then(|| Edit::Settings { was: Box::new(was.clone()), now: Box::new(now) })
 }
 
 fn recolour(card: &mut ProjectCard, gone: SwatchId, kept: SwatchId) {

@@ -262,11 +262,58 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     // Where the base has no sheet, the order is refused with what would do; another order is offered first.
     let refused = apply::dress(&book, &card, ["slate", "oat", "fern"].map(id)).refused.unwrap();
     assert!(
-        refused.contains("no plain sheet in slate for the base") && refused.contains("Stock"),
+        refused.contains("no plain sheet in slate for the base: choose an order with oat or fern there"),
         "{refused}"
     );
+    assert!(refused.contains("Stock (4, then n)"), "{refused}");
     let orders = apply::orders(&book, &card, ["slate", "oat", "fern"].map(id));
     assert!(orders[0].1.refused.is_none() && orders.len() <= 6);
+}
+
+#[test]
+fn a_trio_without_any_sheet_for_the_base_is_refused_with_what_would_do() {
+    let (mut book, _) = library();
+    for name in ["sky", "rose"] {
+        let swatch = change::new_swatch(name, "", Value::Screen(Rgb8::new(120, 170, 220)));
+        let edit = change::add(&book, swatch);
+        put(&mut book, &edit);
+    }
+    let three = ["sky", "rose", "slate"].map(|name| book.find_swatch(name).unwrap());
+    let card = ProjectCard::new("note", Size::new(Length::inches(4), Length::inches(5)));
+    let orders = apply::orders(&book, &card, three);
+    for (_, dressed) in &orders {
+        let why = dressed.refused.as_ref().unwrap();
+        assert!(why.contains("in ") && why.contains("pick another trio (F lists"), "{why}");
+        assert!(!why.contains("choose an order"), "no order would do: {why}");
+    }
+    // What it says would do, does: a sheet in one of them.
+    let sheet = Item { swatch: Some(three[1]), ..Item::new("rose sheet", Kind::PlainSheet) };
+    add_item(&mut book, sheet, 1);
+    let orders = apply::orders(&book, &card, three);
+    assert!(orders[0].1.refused.is_none() && orders[0].1.colour(None) == Some(three[1]));
+    let refused = orders.last().unwrap().1.refused.as_ref().unwrap();
+    assert!(refused.contains("choose an order with rose there"), "{refused}");
+}
+
+#[test]
+fn what_was_forgotten_stays_so_when_colours_are_merged() {
+    let (mut book, _) = library();
+    let face = Size::new(Length::inches(4), Length::inches(5));
+    let mut card = ProjectCard::new("note", face);
+    card.base_paper = book.find_item("oat").ok();
+    let card = card.with_mats(&[Length::sixteenths(2)], &[book.find_item("fern").ok()]);
+    let project = Project { cards: vec![card], ..Project::new("set") };
+    let added = Edit::Project(Row::add(book.projects().next(), project));
+    put(&mut book, &added);
+    let forget = taste::forget(&book).unwrap();
+    put(&mut book, &forget);
+    assert!(taste::habits(&book).is_empty());
+    let merged = book.apply(&merge::merge(&book, id("fern too"), id("fern")).unwrap(), DAY).unwrap();
+    assert!(taste::habits(&book).is_empty(), "the card counts no more under its new color either");
+    book.apply(&merged.inverse, DAY).unwrap();
+    assert!(taste::habits(&book).is_empty());
+    let forgotten = &book.settings().forgotten.cards;
+    assert_eq!(forgotten.as_slice(), [vec![id("oat"), id("fern")]]);
 }
 
 #[test]

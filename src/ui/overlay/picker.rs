@@ -9,10 +9,15 @@ use crate::ui::widgets::table::first_shown;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
+/// Fewest columns of the labels.
+const LABEL: usize = 26;
+/// Fewest rows that the list keeps.
+const LEAST_ROWS: usize = 4;
+
 /// Where the rows stand.
 pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, 76, body.height.min(20)));
-    let room = usize::from(area.height.saturating_sub(2));
+    let room = room(area, &whole_text(picker, area));
     let len = picker.shown.len();
     let first = first_shown(picker.cursor.row(len).unwrap_or(0), len, room);
     let rows = first..len.min(first + room);
@@ -25,13 +30,14 @@ pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Posit
     let area = boxed(body, 76, body.height.min(20), picker.title, buf, look);
     put(buf, area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)], look);
     let at = Position::new(area.x + 5 + picker.filter.cursor_column() as u16, area.y);
-    let room = usize::from(area.height.saturating_sub(2));
     let picked = picker.cursor.row(picker.shown.len());
+    let label_room = label_room(picker, area);
+    let whole = whole_text(picker, area);
+    let room = room(area, &whole);
     if picker.shown.is_empty() {
         put(buf, area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)], look);
     }
     let first = first_shown(picked.unwrap_or(0), picker.shown.len(), room);
-    let label_room = 26.min(usize::from(area.width) / 2);
     for (n, row) in picker.shown.iter().enumerate().skip(first).take(room) {
         let Some(row) = picker.rows.get(*row) else { continue };
         let y = 2 + (n - first) as u16;
@@ -54,5 +60,35 @@ pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Posit
             look,
         );
     }
+    for (y, line) in (area.height.saturating_sub(whole.len() as u16)..).zip(&whole) {
+        put(buf, area, 0, y, &[run(line, theme.text)], look);
+    }
     at
+}
+
+/// Rows of the list.
+fn room(area: Rect, whole: &[String]) -> usize {
+    usize::from(area.height).saturating_sub(2 + whole.len())
+}
+
+/// Columns of the labels: as many as the longest needs, within half of the box.
+fn label_room(picker: &Picker, area: Rect) -> usize {
+    let longest = picker.rows.iter().map(|row| text::width(&text::harmless(&row.label))).max().unwrap_or(0);
+    longest.max(LABEL).min(usize::from(area.width) / 2)
+}
+
+/// The picked row in full, under an empty line, where its own line had to shorten it and the list keeps enough room.
+fn whole_text(picker: &Picker, area: Rect) -> Vec<String> {
+    let picked = picker.cursor.row(picker.shown.len()).and_then(|n| picker.shown.get(n));
+    let Some(row) = picked.and_then(|n| picker.rows.get(*n)) else { return Vec::new() };
+    let label_room = label_room(picker, area);
+    let (label, detail) = (text::harmless(&row.label), text::harmless(&row.detail));
+    let rest = usize::from(area.width).saturating_sub(label_room + 2);
+    if text::width(&label) <= label_room && text::width(&detail) <= rest {
+        return Vec::new();
+    }
+    let words = if detail.is_empty() { label.clone() } else { format!("{label}: {detail}") };
+    let mut lines = vec![String::new()];
+    lines.extend(text::wrap(&words, usize::from(area.width)));
+    if usize::from(area.height) < 2 + LEAST_ROWS + lines.len() { Vec::new() } else { lines }
 }

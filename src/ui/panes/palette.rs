@@ -60,7 +60,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
     let right = Rect { height: foot, ..right };
     if let Some(view) = pane.photo_in_view() {
-        return photo::draw(pane, view, right, buf, look, hits).or(at);
+        return photo::draw(model, view, right, buf, look, hits).or(at);
     }
     let in_trios = details::draw(model, right, buf, look, hits);
     // The terminal's own cursor sits on the list in focus.

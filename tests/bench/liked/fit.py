@@ -10,16 +10,16 @@ With --write, the first penalty's model of all palettes goes to `assets/liked_pa
 `folds.ron` beside this script, so that the bench can judge the very code that people run. The palettes themselves are
 written nowhere.
 
-A pair is ordered by lightness, the darker first. Eighteen features, standardised, with all their squares and products, go into
-a logistic regression that tells pairs of one palette from pairs across palettes (twenty of those to one). The answer is the
-natural logarithm of how many times as often as chance the pair stands together.
+A pair is ordered by lightness, the darker first. Twenty-two features, standardised, with all their squares and products, go
+into a logistic regression that tells pairs of one palette from pairs across palettes (sixty of those to one, together weighing
+as much as twenty). The answer is the natural logarithm of how many times as often as chance the pair stands together.
 """
 import argparse, csv, pathlib
 import numpy as np
 
 ROOT = pathlib.Path(__file__).resolve().parents[3]
 DATA = ROOT.parent / "shared/reference/colour/palettes_liked.csv"
-SEED, FOLDS, ACROSS, SHIFT, BOUND, FEATURES = 20260119, 5, 20, 0.03, 4.0, 18
+SEED, FOLDS, ACROSS, WEIGHT, SHIFT, BOUND, FEATURES = 20260119, 5, 60, 20, 0.03, 4.0, 22
 # B. Ottosson, "A perceptual color space for image processing", 2020.
 CONES = np.array([[.4122214708, .5363325363, .0514459929], [.2119034982, .6806995451, .1073969566], [.0883024619, .2817188376, .6299787005]])
 AXES = np.array([[.2104542553, .7936177850, -.0040720468], [1.9779984951, -2.4285922050, .4505937099], [.0259040371, .7827717662, -.8086757660]])
@@ -34,7 +34,7 @@ def palettes():
 
 
 def features(one, two):
-    """Of pairs of OKLab colours, n x 3 each: n x 18, the same whichever comes first."""
+    """Of pairs of OKLab colours, n x 3 each: n x 22, the same whichever comes first."""
     swap = (one[:, 0] > two[:, 0]) | ((one[:, 0] == two[:, 0]) & (one[:, 1] > two[:, 1]))
     dark, pale = np.where(swap[:, None], two, one), np.where(swap[:, None], one, two)
     (l1, a1, b1), (l2, a2, b2) = dark.T, pale.T
@@ -45,7 +45,8 @@ def features(one, two):
     apart = np.sqrt(((dark - pale) ** 2).sum(1))
     return np.stack([l1, l2, c1, c2, w1 * np.cos(h1), w1 * np.sin(h1), w2 * np.cos(h2), w2 * np.sin(h2), w1 * w2 * np.cos(turn),
                      w1 * w2 * np.sin(turn), w1 * w2 * np.cos(2 * turn), apart, np.exp(-apart / .1), np.abs(turn) * np.sqrt(w1 * w2),
-                     w1 * np.cos(2 * h1), w1 * np.sin(2 * h1), w2 * np.cos(2 * h2), w2 * np.sin(2 * h2)], 1)
+                     w1 * np.cos(2 * h1), w1 * np.sin(2 * h1), w2 * np.cos(2 * h2), w2 * np.sin(2 * h2),
+                     np.sqrt(c1), np.sqrt(c2), np.exp(-c1 / .02), np.exp(-c2 / .02)], 1)
 
 
 def terms(z):
@@ -69,20 +70,29 @@ def fit(lab, penalty):
     middle, spread = raw.mean(0), raw.std(0)
     x = terms(np.clip((raw - middle) / spread, -BOUND, BOUND))
     mean, width = x.mean(0), x.std(0)
-    x = np.concatenate([np.ones((len(x), 1)), (x - mean) / width], 1)
+    x = np.concatenate([np.ones((len(x), 1)), (x - mean) / width], 1).astype(np.float32)  # half the memory
+    weight = np.where(together > 0, 1, WEIGHT / ACROSS)
     ridge = np.full(x.shape[1], penalty)
     ridge[0] = 0
+    logit = lambda w: (x @ w.astype(np.float32)).astype(float)
+    loss = lambda w: (weight * (np.logaddexp(0, logit(w)) - together * logit(w))).sum() + (ridge * w * w).sum() / 2
     w = np.zeros(x.shape[1])
-    w[0] = -np.log(ACROSS)
-    for _ in range(30):  # Newton's steps
-        p = 1 / (1 + np.exp(-(x @ w)))
-        step = np.linalg.solve((x * (p * (1 - p))[:, None]).T @ x + np.diag(ridge), x.T @ (together - p) - ridge * w)
-        w += step
-        if np.abs(step).max() < 1e-6:
+    w[0] = -np.log(WEIGHT)
+    now = loss(w)
+    for _ in range(30):  # Newton's steps, shortened where a whole one would lead uphill
+        p = 1 / (1 + np.exp(-np.clip(logit(w), -30, 30)))
+        bend = (x * (weight * p * (1 - p)).astype(np.float32)[:, None]).T @ x
+        step = np.linalg.solve(bend.astype(float) + np.diag(ridge + 1e-3), x.T @ (weight * (together - p)).astype(np.float32) - ridge * w)
+        share = 1.0
+        while loss(w + share * step) > now and share > 1e-3:
+            share /= 2
+        w = w + share * step
+        before, now = now, loss(w)
+        if before - now < 1e-3:
             break
     slopes = w[1:] / width
     # On the scale of even odds: the logarithm of how many times as often as chance.
-    return dict(middle=middle, spread=spread, constant=w[0] - slopes @ mean + np.log(ACROSS), slopes=slopes)
+    return dict(middle=middle, spread=spread, constant=w[0] - slopes @ mean + np.log(WEIGHT), slopes=slopes)
 
 
 def score(model, one, two):
@@ -91,7 +101,8 @@ def score(model, one, two):
 
 
 def judge(model, lab, libraries=60, seed=1):
-    """Hits among the first nine over hits by chance: libraries of ten palettes, each of their colours a base."""
+    """Hits among the first nine over hits by chance: libraries of ten palettes, each of their colours a base. The varied list is
+    judged by the bench, which runs the very code that people run."""
     rng, hits = np.random.default_rng(seed), 0
     i, j = np.triu_indices(50, 1)
     a, b = np.triu_indices(49, 1)

@@ -57,13 +57,18 @@ pub fn ask(pane: &mut PalettePane, ctx: &Ctx, path: &str, what: For) -> Vec<Repl
         notes: Vec::new(),
         is_scene,
         trios: Vec::new(),
+        trio: Cursor::default(),
         rows: Vec::new(),
         cursor: Cursor::default(),
     });
     pane.look_at_photo(true);
     let (ids, swatches): (Vec<SwatchId>, _) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
     let held = if is_scene { ids.iter().map(|id| on_hand(ctx.book, *id)).collect() } else { Vec::new() };
-    vec![Reply::Ask(Ask::Photo(Box::new(PhotoAsk { number: 0, path, white, is_scene, held, swatches, ids })))]
+    let counts = is_scene && pane.own_choices;
+    let habits = counts.then(|| taste::habits(ctx.book));
+    let dismissed = if counts { taste::dismissed_places(ctx.book, &ids) } else { Vec::new() };
+    let ask = PhotoAsk { number: 0, path, white, is_scene, held, habits, dismissed, swatches, ids };
+    vec![Reply::Ask(Ask::Photo(Box::new(ask)))]
 }
 
 /// Takes the worker's answer. A picture that cannot be read opens the prompt again, with the path as it was typed.
@@ -126,7 +131,7 @@ fn show(view: &mut PhotoView, found: &PhotoFound) {
             view.trios = scene.trios.iter().filter_map(|t| three(t.swatches)).collect();
         }
     }
-    view.cursor = Cursor::default();
+    (view.cursor, view.trio) = (Cursor::default(), Cursor::default());
 }
 
 const FROM_SHELF: &str = "Nearest colors of your shelf to each; trios of the first ones below.";
@@ -147,17 +152,17 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::PhotoNext => choose(view, 1),
         Id::PhotoBefore => choose(view, -1),
         Id::PhotoClose => close(pane),
-        Id::PhotoWhite if view.is_scene => {
-            return vec![Reply::refuse(
-                "a picture of anything is taken as it is: p reads a paper by its white",
-            )];
-        }
         Id::PhotoWhite => {
             let label =
                 "Where white is: x, y in shares of width and height from the top left, or none, or find:";
             return vec![Reply::prompt(Purpose::Palette(PaletteText::White), label, "")];
         }
         Id::PhotoKeepTrio => return vec![keep_trio(pane, ctx)],
+        Id::PhotoTrioNext => view.trio.go(Move::By(1), view.trios.len()),
+        Id::PhotoTrioBefore => view.trio.go(Move::By(-1), view.trios.len()),
+        Id::PhotoApplyTrio => {
+            return vec![view.picked_trio().map_or_else(no_trio, |three| trios::offer_orders(ctx, three))];
+        }
         Id::PhotoToPaper => return vec![to_paper(ctx)],
         Id::PhotoNewSwatch => {
             let Some(hex) = view.picked().map(|r| r.hex) else { return Vec::new() };
@@ -169,20 +174,17 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     Vec::new()
 }
 
-/// Keeps the first trio of a picture of anything that is not kept yet.
+fn no_trio() -> Reply {
+    Reply::refuse("this picture makes no trio: a trio takes three different papers")
+}
+
+/// Keeps the picked trio of a picture of anything.
 fn keep_trio(pane: &PalettePane, ctx: &Ctx) -> Reply {
-    let trios = pane.photo.as_ref().map_or(&[][..], |v| &v.trios);
-    let is_kept =
-        |three: [SwatchId; 3]| ctx.book.trios().iter().any(|(_, k)| !k.dismissed && k.same_colours(three));
-    match trios.iter().find(|three| !is_kept(**three)) {
-        Some(three) => Reply::Edit(taste::keep(ctx.book, trios::new_trio(pane, *three, false))),
-        None if trios.is_empty() => {
-            Reply::refuse("there is no trio here: s in a picture of anything (B) keeps its first one")
-        }
-        None => {
-            Reply::refuse("every trio of this picture is kept already: Esc, then J and K go through them")
-        }
+    let Some(three) = pane.photo.as_ref().and_then(PhotoView::picked_trio) else { return no_trio() };
+    if ctx.book.trios().iter().any(|(_, kept)| !kept.dismissed && kept.same_colours(three)) {
+        return Reply::refuse("this trio is kept already: J and K go to the others");
     }
+    Reply::Edit(taste::keep(ctx.book, trios::new_trio(pane, three, false)))
 }
 
 /// Goes through the three matches and "none of mine".

@@ -25,7 +25,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::FavouriteTrio => return vec![trios::toggle_favourite(pane, ctx)],
         Id::DropTrio => return vec![trios::dismiss(pane, ctx)],
         Id::Taught => return vec![trios::offer_taught(ctx)],
-        Id::ApplyTrio => return vec![trios::offer_orders(pane, ctx)],
+        Id::ApplyTrio => return vec![trios::offer_picked(pane, ctx)],
         Id::RemoveSwatch => return edit::remove(pane, ctx),
         Id::PaperFront => return paper::toggle(pane, ctx, Side::Front),
         Id::PaperBack => return paper::toggle(pane, ctx, Side::Back),

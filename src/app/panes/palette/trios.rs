@@ -270,10 +270,14 @@ pub fn forget(ctx: &Ctx) -> Replies {
     Ok(vec![Reply::Edit(taste::forget(ctx.book).ok_or("nothing is learned: there is nothing to forget")?)])
 }
 
-/// Offers the orders in which the picked trio goes on the card in hand: which colour on the base, which on each layer.
-pub fn offer_orders(pane: &PalettePane, ctx: &Ctx) -> Reply {
-    let Some(trio) = pane.picked_trio() else { return Reply::refuse(NONE_PICKED) };
-    let rows = apply::orders(ctx.book, ctx.card, trio.swatches).into_iter().map(|(order, dressed)| {
+/// Offers to put the picked trio of the list on the card in hand.
+pub fn offer_picked(pane: &PalettePane, ctx: &Ctx) -> Reply {
+    pane.picked_trio().map_or_else(|| Reply::refuse(NONE_PICKED), |trio| offer_orders(ctx, trio.swatches))
+}
+
+/// Offers the orders in which three colours go on the card in hand: which colour on the base, which on each layer.
+pub fn offer_orders(ctx: &Ctx, three: [SwatchId; 3]) -> Reply {
+    let rows = apply::orders(ctx.book, ctx.card, three).into_iter().map(|(order, dressed)| {
         let is_live = dressed.refused.is_none();
         let detail = dressed.refused.clone().unwrap_or_else(|| dressed.notes(ctx.book).join("; "));
         let target = Target::Palette(PaletteChoice::Dress(order));

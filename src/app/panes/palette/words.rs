@@ -6,9 +6,11 @@ use crate::app::state::palette::{Listed, PalettePane};
 use crate::app::state::photo::{PhotoRow, PhotoView};
 use crate::domain::book::Book;
 use crate::domain::colour::difference::{ciede2000, reading};
+use crate::domain::colour::legibility::Legibility;
 use crate::domain::colour::naming;
 use crate::domain::colour::swatch::{LabOrigin, Swatch};
 use crate::domain::colour::trios::{Distinct, reason_of, why_of};
+use crate::domain::library::apply::{Dress, Dressed, Source, dress};
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
@@ -39,6 +41,7 @@ pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
     let mut all = vec![line("swatches", format!("{}{only}, {}", pane.swatches.len(), pane.order.words()))];
     if let Some(view) = pane.photo_in_view() {
         all.extend(photo_facts(pane, view));
+        all.extend(view.picked_trio().into_iter().flat_map(|three| card_facts(pane, ctx, three)));
         all.push(line("verdict", DAYLIGHT));
         return all;
     }
@@ -64,6 +67,7 @@ pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
         all.push(line(format!("trio{sign}"), trio_line(book, pane, trio)));
     }
+    all.extend(pane.picked_trio().into_iter().flat_map(|trio| card_facts(pane, ctx, trio.swatches)));
     all.push(line("verdict", DAYLIGHT));
     all
 }
@@ -125,8 +129,9 @@ fn ink_words(book: &Book, swatch: &Swatch) -> String {
     let each = all.iter().take(INKS).map(|r| {
         let item = book.items().get(r.ink);
         let kind = if item.is_some_and(|i| i.opaque) { ", opaque" } else { "" };
+        let left = if r.is_held { "" } else { ", none left" };
         let name = book.items().name_of(r.ink);
-        format!("{name} {:.1}:1{kind}, {}", r.reading.ratio, r.reading.grade.words())
+        format!("{name} {:.1}:1{kind}, {}{left}", r.reading.ratio, r.reading.grade.words())
     });
     each.collect::<Vec<_>>().join("; ")
 }
@@ -199,6 +204,34 @@ fn trio_line(book: &Book, pane: &PalettePane, trio: &Listed) -> String {
     format!("{names} ({}); {}", trio_remark(book, trio), trio_reason(book, pane, trio).join("; "))
 }
 
+/// A part of a card that wears a trio: its name, its colour and where the paper comes from.
+pub fn part_words(book: &Book, dressed: &Dressed, part: &Dress) -> String {
+    let from = match part.source {
+        Source::Sheet(_) => "",
+        Source::Pattern(_) => ", pattern",
+        Source::ToBuy => ", to buy",
+    };
+    format!("{} {}{from}", dressed.place(part.layer), book.swatches().name_of(part.colour))
+}
+
+/// The ink of the shelf that reads best on a colour, with its contrast; nothing where no ink is held.
+pub fn best_ink(book: &Book, swatch: &Swatch) -> Option<String> {
+    let best = readings(book, swatch.hex).into_iter().find(|ink| ink.is_held)?;
+    let weak = if best.reading.grade == Legibility::Weak { ", hard to read" } else { "" };
+    Some(format!("{} {:.1}:1{weak}", book.items().name_of(best.ink), best.reading.ratio))
+}
+
+/// The picked trio on the card in hand, a part a line, with the ink that reads best on it.
+fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<Line> {
+    let dressed = dress(ctx.book, ctx.card, three);
+    let part = |part: &Dress| {
+        let ink = pane.colour(part.colour).and_then(|s| best_ink(ctx.book, s));
+        let ink = ink.map(|words| format!("; reads best: {words}")).unwrap_or_default();
+        line(format!("on {}", ctx.card.name), part_words(ctx.book, &dressed, part) + &ink)
+    };
+    dressed.parts.iter().map(part).collect()
+}
+
 fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
     let Some(item) = book.items().get(id) else { return Vec::new() };
     let mut all = vec![line("paper", item.name.clone())];
@@ -241,8 +274,10 @@ fn photo_facts(pane: &PalettePane, view: &PhotoView) -> Vec<Line> {
         let words = format!("{:.0} %{value}, {}", row.share * 100.0, photo_words(pane, row));
         all.push(line(format!("colour {}{sign}", n + 1), words));
     }
-    for three in &view.trios {
-        all.push(line("trio", three.map(|id| pane.name(id).to_owned()).join(", ")));
+    let picked = view.trio.row(view.trios.len());
+    for (n, three) in view.trios.iter().enumerate() {
+        let sign = if picked == Some(n) { " (picked)" } else { "" };
+        all.push(line(format!("trio{sign}"), three.map(|id| pane.name(id).to_owned()).join(", ")));
     }
     all
 }

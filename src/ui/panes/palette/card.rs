@@ -3,10 +3,10 @@
 
 use super::chip::chip;
 use crate::app::model::Model;
-use crate::app::state::palette::{Listed, PalettePane};
+use crate::app::panes::palette::words::{best_ink, part_words};
+use crate::app::state::palette::PalettePane;
 use crate::domain::book::Book;
-use crate::domain::library::apply::{self, Dressed, Source};
-use crate::domain::library::inks::readings;
+use crate::domain::library::apply::{self, Dressed};
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
 use crate::ui::colours::paint;
@@ -25,17 +25,17 @@ const WIDEST: u16 = 30;
 const BLOCK: usize = 2;
 
 /// Draws the card with the trio on it into what room there is; nothing where that is too little.
-pub(super) fn draw(model: &Model, trio: &Listed, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     let room = Rect { y: area.y + y.min(area.height), height: area.height.saturating_sub(y), ..area };
     if room.height < LEAST.0 || room.width < LEAST.1 {
         return;
     }
     let (book, pane) = (&model.book, &model.palette);
     let card = model.mats.card(book);
-    let dressed = apply::dress(book, card, trio.swatches);
+    let dressed = apply::dress(book, card, three);
     let drawing = Rect { width: (room.width / 2).min(WIDEST), height: room.height.min(14), ..room };
     let used = if card.layers.is_empty() {
-        plain(pane, card.face, trio, drawing, buf, look)
+        plain(pane, card.face, three, drawing, buf, look)
     } else {
         nested(model, &dressed, drawing, buf, look)
     };
@@ -51,18 +51,11 @@ fn part_lines(pane: &PalettePane, book: &Book, dressed: &Dressed, look: &Look) -
     let mut all = vec![vec![run(format!("On {}", dressed.card.name), look.theme.title)]];
     for part in &dressed.parts {
         let Some(swatch) = pane.colour(part.colour) else { continue };
-        let place = part.layer.map_or_else(|| "base".to_owned(), |n| dressed.card.layer_name(n));
         let mut runs = Vec::new();
         chip(pane, swatch, BLOCK, &mut runs, look);
-        let from = match part.source {
-            Source::Sheet(_) => "",
-            Source::Pattern(_) => ", pattern",
-            Source::ToBuy => ", to buy",
-        };
-        runs.push(run(format!("{place} {}{from}", swatch.name), look.theme.text));
-        if let Some(ink) = readings(book, swatch.hex).first() {
-            let name = book.items().name_of(ink.ink);
-            runs.push(run(format!("  {name} {:.1}:1", ink.reading.ratio), look.theme.dim));
+        runs.push(run(part_words(book, dressed, part), look.theme.text));
+        if let Some(ink) = best_ink(book, swatch) {
+            runs.push(run(format!("  {ink}"), look.theme.dim));
         }
         all.push(runs);
     }
@@ -98,11 +91,18 @@ fn nested(model: &Model, dressed: &Dressed, area: Rect, buf: &mut Buffer, look: 
 }
 
 /// A standard card: base, mat and panel in the three colours.
-fn plain(pane: &PalettePane, face: Size, trio: &Listed, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+fn plain(
+    pane: &PalettePane,
+    face: Size,
+    three: [SwatchId; 3],
+    area: Rect,
+    buf: &mut Buffer,
+    look: &Look,
+) -> u16 {
     let Some(scale) = Scale::of(face, area) else { return 0 };
     let (right, foot) = (scale.columns, scale.rows);
     let mut canvas = Canvas::new(right + 1, foot + 1);
-    for (n, id) in (0_u16..).zip(trio.swatches) {
+    for (n, id) in (0_u16..).zip(three) {
         let (x, y) = (2 * n, n);
         if right < 2 * x + 2 || foot < 2 * y + 2 {
             break;

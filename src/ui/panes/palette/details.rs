@@ -175,7 +175,7 @@ fn trios(
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let words = words::trio_reason(&model.book, pane, trio).join("; ");
         row = paragraph(buf, area, row, &words, theme.dim, look);
-        card::draw(model, trio, area, row + 1, buf, look);
+        card::draw(model, trio.swatches, area, row + 1, buf, look);
     }
     at
 }

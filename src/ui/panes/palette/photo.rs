@@ -1,8 +1,10 @@
 //! A photo's colours: share, and the three nearest swatches, or "not in your library"; how far to trust them; and the three
 //! of the picked colour beside the photo's own patch, to compare with real chips.
 
+use super::card;
 use super::chip::{BLOCK, chip, chip_of, seam};
 use crate::app::action::{List, Spot};
+use crate::app::model::Model;
 use crate::app::panes::palette::words::TRUST;
 use crate::app::state::palette::PalettePane;
 use crate::app::state::photo::{PhotoRow, PhotoView};
@@ -21,14 +23,14 @@ const PATCH: usize = 8;
 
 /// Draws the view; returns where the cursor belongs.
 pub(super) fn draw(
-    pane: &PalettePane,
+    model: &Model,
     view: &PhotoView,
     area: Rect,
     buf: &mut Buffer,
     look: &Look,
     hits: &mut Hits,
 ) -> Option<Position> {
-    let theme = &look.theme;
+    let (pane, theme) = (&model.palette, &look.theme);
     let name = view.path.rsplit('/').next().unwrap_or(&view.path);
     put(
         buf,
@@ -58,18 +60,23 @@ pub(super) fn draw(
     let beside = view.rows.get(picked).map_or(0, |row| row.matches.len() as u16 + 1);
     // The comparison stands at the foot where at least two colours have room above it.
     let paints = matches!(look.depth, ColourDepth::True | ColourDepth::TwoFiftySix);
-    let beside = if view.is_scene { view.trios.len() as u16 + 1 } else { beside };
+    let beside = if view.is_scene { view.trios.len() as u16 + 2 } else { beside };
     let foot = if (paints || view.is_scene) && area.height >= y + 2 * ROWS + beside { beside } else { 0 };
     if foot > 0
         && let Some(row) = view.rows.get(picked)
     {
         let shown = view.rows.len().min(usize::from((area.height - foot - y) / ROWS)) as u16;
         let top = area.y + y + shown * ROWS;
-        let foot = Rect { y: top, height: foot, ..area };
         if view.is_scene {
-            scene_trios(pane, view, foot, buf, look);
+            scene_trios(
+                model,
+                view,
+                Rect { y: top, height: area.bottom().saturating_sub(top), ..area },
+                buf,
+                look,
+            );
         } else {
-            side_by_side(pane, row, foot, buf, look);
+            side_by_side(pane, row, Rect { y: top, height: foot, ..area }, buf, look);
         }
     }
     let room = usize::from(area.height.saturating_sub(y + foot) / ROWS);
@@ -127,21 +134,29 @@ fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, buf: &mut Buffer
     }
 }
 
-/// The trios that the papers of a picture of anything make.
-fn scene_trios(pane: &PalettePane, view: &PhotoView, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+/// The trios that the papers of a picture of anything make, under an empty line, and the picked one on the card in hand.
+fn scene_trios(model: &Model, view: &PhotoView, area: Rect, buf: &mut Buffer, look: &Look) {
+    let (pane, theme) = (&model.palette, &look.theme);
     let head = if view.trios.is_empty() {
         "Fewer than three colors make no trio."
     } else {
-        "Trios; s keeps the first:"
+        "Trios (J, K): s keeps, a puts on card"
     };
-    put(buf, area, 0, 0, &[run(head, theme.title)], look);
-    for (line, three) in (1..).zip(&view.trios) {
-        let mut runs = vec![run(" ", theme.key)];
+    put(buf, area, 0, 1, &[run(head, theme.title)], look);
+    let picked = view.trio.row(view.trios.len());
+    let mut y = 2;
+    for (n, three) in view.trios.iter().enumerate() {
+        let is_picked = picked == Some(n);
+        let mut runs = vec![run(if is_picked { look.glyphs.pick } else { " " }, theme.key)];
         for swatch in three.iter().filter_map(|id| pane.colour(*id)) {
             chip(pane, swatch, BLOCK * 2, &mut runs, look);
         }
-        runs.push(run(three.map(|id| pane.name(id).to_owned()).join(", "), theme.text));
-        put(buf, area, 0, line, &runs, look);
+        let style = if is_picked { theme.picked } else { theme.text };
+        runs.push(run(three.map(|id| pane.name(id).to_owned()).join(", "), style));
+        put(buf, area, 0, y, &runs, look);
+        y += 1;
+    }
+    if let Some(three) = view.picked_trio() {
+        card::draw(model, three, area, y + 1, buf, look);
     }
 }
