@@ -59,20 +59,67 @@ fn cannot(pane: &MatsPane, book: &Book, what: MatsText) -> Option<String> {
 
 /// The words before the text, and the text as it is now.
 pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
+    if let Some(row) = opening_of_row(pane, ctx, what) {
+        return row;
+    }
+    let (book, unit) = (ctx.book, ctx.unit);
+    let card = pane.card(book);
+    let (label, now) = match what {
+        MatsText::Face => ("Card front, width x height, or a format:", card.face.show(unit)),
+        MatsText::NewMat => ("Reveal of the new layer:", String::new()),
+        MatsText::Part(kind) => (kind.measures(), kind.usual(unit)),
+        MatsText::Fold => {
+            ("Panels, allowance, paper's thickness (- for the usual):", read::fold_text(card, unit))
+        }
+        MatsText::Batch => ("Cards in a set, spares over all:", format!("{}, {}", card.count, card.spares)),
+        MatsText::Paper | MatsText::InsertPaper => {
+            ("Paper's name, weight, thickness (such as oat, 80 lb cover, 0.012 in):", String::new())
+        }
+        MatsText::Envelope => ("Envelope, by name or outside size:", String::new()),
+        MatsText::Picture => ("The picture in the middle, width x height:", String::new()),
+        MatsText::Scores => {
+            ("Scores of your own, such as width 1, height 2 (empty: none):", read::scores_text(card, unit))
+        }
+        MatsText::Ease => ("Room beside the card in its envelope:", card.ease.show(unit)),
+        MatsText::Inside => ("The envelope's inside as you measured it (empty: as outside):", String::new()),
+        MatsText::EnvelopePaper => {
+            ("Envelope's paper, weight, thickness (such as bond, 24 lb bond, 0.0045 in):", String::new())
+        }
+        MatsText::Price => {
+            ("Rules, verdict, price, date (such as uk, letter, 1.00, 2026-11-01):", String::new())
+        }
+        MatsText::NewCard => ("Name of the new card:", String::new()),
+        MatsText::WriteCard => ("Write this card to the file:", read::file_name(&card.name)),
+        MatsText::WriteProject => {
+            let name = book.active_project().map_or("", |p| &p.name);
+            ("Write the whole project to the file:", read::file_name(name))
+        }
+        MatsText::Read => ("Read a card or project from the file:", String::new()),
+        MatsText::Find => ("Show on the ruler:", String::new()),
+        MatsText::Answer => ("It reads:", String::new()),
+        MatsText::Reveal(_)
+        | MatsText::Measures
+        | MatsText::Frame
+        | MatsText::Count
+        | MatsText::Raise
+        | MatsText::Name => ("", String::new()),
+    };
+    (label.to_owned(), now)
+}
+
+/// The same for a text about one row.
+fn opening_of_row(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Option<(String, String)> {
     let (book, unit) = (ctx.book, ctx.unit);
     let card = pane.card(book);
     let name = pane.name_in_hand(book);
     let layer = pane.picked_layer(book).and_then(|n| card.layers.get(n));
     let plain = |label: &str, now: String| (label.to_owned(), now);
-    match what {
-        MatsText::Face => plain("Card front, width x height, or a format:", card.face.show(unit)),
-        MatsText::NewMat => plain("Reveal of the new layer:", String::new()),
+    Some(match what {
         MatsText::Reveal(n) => {
             let now = card.layers.get(n).map(|l| CardLayer { frame: None, ..l.clone() });
             let now = now.map_or_else(String::new, |l| parts::layer_text(&l, unit));
             (format!("Reveal of {}, or left:top:right:bottom:", card.layer_name(n)), now)
         }
-        MatsText::Part(kind) => plain(kind.measures(), kind.usual(unit)),
         MatsText::Measures => match pane.picked(book) {
             Picked::Base => plain(
                 "Base as it is cut (empty: what the fold asks for):",
@@ -85,9 +132,6 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
                 plain(Kind::of_make(&e.make).measures(), parts::make_text(&e.make, unit))
             }),
         },
-        MatsText::Fold => {
-            plain("Panels, allowance, paper's thickness (- for the usual):", read::fold_text(card, unit))
-        }
         MatsText::Frame => {
             let now = layer.and_then(|l| l.frame).map_or_else(
                 || Kind::Frame.usual(unit).split_once(", ").map_or(String::new(), |t| t.1.to_owned()),
@@ -105,45 +149,15 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
             };
             (format!("How many of {name} a card takes:"), now.to_string())
         }
-        MatsText::Batch => {
-            plain("Cards in a set, spares over all:", format!("{}, {}", card.count, card.spares))
-        }
         MatsText::Raise => {
             (format!("What lifts {name}, such as 1/16 or 2 mm (0: glued flat):"), String::new())
         }
-        MatsText::Paper | MatsText::InsertPaper => {
-            plain("Paper's name, weight, thickness (such as oat, 80 lb cover, 0.012 in):", String::new())
-        }
-        MatsText::Envelope => plain("Envelope, by name or outside size:", String::new()),
         MatsText::Name => (
             format!("Name of {name} (empty: by its place):"),
             layer.map_or(String::new(), |l| l.name.clone()),
         ),
-        MatsText::Picture => plain("The picture in the middle, width x height:", String::new()),
-        MatsText::Scores => plain(
-            "Scores of your own, such as width 1, height 2 (empty: none):",
-            read::scores_text(card, unit),
-        ),
-        MatsText::Ease => plain("Room beside the card in its envelope:", card.ease.show(unit)),
-        MatsText::Inside => {
-            plain("The envelope's inside as you measured it (empty: as outside):", String::new())
-        }
-        MatsText::EnvelopePaper => {
-            plain("Envelope's paper, weight, thickness (such as bond, 24 lb bond, 0.0045 in):", String::new())
-        }
-        MatsText::Price => {
-            plain("Rules, verdict, price, date (such as uk, letter, 1.00, 2026-11-01):", String::new())
-        }
-        MatsText::NewCard => plain("Name of the new card:", String::new()),
-        MatsText::WriteCard => plain("Write this card to the file:", read::file_name(&card.name)),
-        MatsText::WriteProject => {
-            let name = book.active_project().map_or("", |p| &p.name);
-            plain("Write the whole project to the file:", read::file_name(name))
-        }
-        MatsText::Read => plain("Read a card or project from the file:", String::new()),
-        MatsText::Find => plain("Show on the ruler:", String::new()),
-        MatsText::Answer => plain("It reads:", String::new()),
-    }
+        _ => return None,
+    })
 }
 
 /// Which text a prompt of the pane is for, by its command.

@@ -38,56 +38,89 @@ fn altered(
     what: MatsText,
     text: &str,
 ) -> Result<Option<(ProjectCard, String)>, String> {
-    let (book, unit) = (ctx.book, ctx.unit);
-    let was = pane.card(book);
+    let was = pane.card(ctx.book);
     let mut card = was.clone();
-    let name = pane.name_in_hand(book);
-    let picked = pane.picked(book);
-    let done = match what {
+    let done = match on_card(&mut card, ctx, what, text)? {
+        Some(done) => Some(done),
+        None => match on_row(&mut card, pane, ctx, (what, text))? {
+            Some(done) => Some(done),
+            None => on_envelope(&mut card, ctx, what, text)?,
+        },
+    };
+    let Some(done) = done else { return Ok(None) };
+    Ok(Some((edit::checked(ctx.book, was, card, ctx.unit)?, done)))
+}
+
+/// A text about the whole card, or a new part of it: what it does, in words.
+fn on_card(card: &mut ProjectCard, ctx: &Ctx, what: MatsText, text: &str) -> Result<Option<String>, String> {
+    let unit = ctx.unit;
+    Ok(Some(match what {
         MatsText::Face => {
             card.face = face(text, unit)?.0;
             "changed the front".to_owned()
         }
         MatsText::NewMat => {
-            edit::add(&mut card, Kind::Mat.read(text, unit)?);
+            edit::add(card, Kind::Mat.read(text, unit)?);
             format!("added one {}", Kind::Mat.word())
         }
-        MatsText::Reveal(n) => {
-            if let parts::Part::Layer(new) = Kind::Mat.read(text, unit)? {
-                read::at(&mut card, n, |l| l.shape = new.shape);
-            }
-            format!("changed the reveal of {}", card.layer_name(n))
-        }
         MatsText::Part(kind) => {
-            edit::add(&mut card, kind.read(text, unit)?);
+            edit::add(card, kind.read(text, unit)?);
             format!("added one {}", kind.word())
         }
-        MatsText::Measures => {
-            edit::measure(&mut card, picked, text, unit)?;
-            format!("changed the measures of {name}")
-        }
         MatsText::Fold => {
-            read::read_fold(&mut card, text, unit)?;
+            read::read_fold(card, text, unit)?;
             "changed the fold".to_owned()
-        }
-        MatsText::Frame => {
-            read::read_frame(&mut card, picked, text, unit)?;
-            format!("changed the frame of {name}")
-        }
-        MatsText::Count => {
-            let n = read::whole(text, 0, 1000, "such as 2")?;
-            match picked {
-                Picked::Layer(i) => read::at(&mut card, i, |l| l.count = n),
-                Picked::Extra(i) => card.extras.get_mut(i).into_iter().for_each(|e| e.count = n),
-                Picked::Base => {}
-            }
-            format!("changed the count of {name}")
         }
         MatsText::Batch => {
             let (cards, spares) = text.split_once(',').unwrap_or((text, "0"));
             card.count = read::whole(cards, 1, 1_000_000, "of cards, then the spares: 20, 1")?;
             card.spares = read::whole(spares, 0, 1_000_000, "of spares after the cards: 20, 1")?;
             "changed the batch".to_owned()
+        }
+        MatsText::Picture => {
+            card.face = read::front_round(card, reckon::size(text, unit)?)?;
+            "worked the front out from its picture".to_owned()
+        }
+        MatsText::Scores => {
+            card.scores = read::read_scores(text, unit)?;
+            "changed the scores".to_owned()
+        }
+        _ => return Ok(None),
+    }))
+}
+
+/// A text about one row: what it does, in words.
+fn on_row(
+    card: &mut ProjectCard,
+    pane: &MatsPane,
+    ctx: &Ctx,
+    (what, text): (MatsText, &str),
+) -> Result<Option<String>, String> {
+    let (book, unit) = (ctx.book, ctx.unit);
+    let (name, picked) = (pane.name_in_hand(book), pane.picked(book));
+    Ok(Some(match what {
+        MatsText::Reveal(n) => {
+            if let parts::Part::Layer(new) = Kind::Mat.read(text, unit)? {
+                read::at(card, n, |l| l.shape = new.shape);
+            }
+            format!("changed the reveal of {}", card.layer_name(n))
+        }
+        MatsText::Measures => {
+            edit::measure(card, picked, text, unit)?;
+            format!("changed the measures of {name}")
+        }
+        MatsText::Frame => {
+            read::read_frame(card, picked, text, unit)?;
+            format!("changed the frame of {name}")
+        }
+        MatsText::Count => {
+            let n = read::whole(text, 0, 1000, "such as 2")?;
+            match picked {
+                Picked::Layer(i) => read::at(card, i, |l| l.count = n),
+                Picked::Extra(i) => card.extras.get_mut(i).into_iter().for_each(|e| e.count = n),
+                Picked::Base => {}
+            }
+            format!("changed the count of {name}")
         }
         MatsText::Raise => {
             let raise = if text.trim() == "0" {
@@ -96,41 +129,46 @@ fn altered(
                 paper::raise(text, unit).map_err(|e| e.to_string())?
             };
             if let Picked::Layer(n) = picked {
-                read::at(&mut card, n, |l| l.raise = raise);
+                read::at(card, n, |l| l.raise = raise);
             }
             format!("changed what lifts {name}")
         }
         MatsText::Paper | MatsText::InsertPaper => {
             let paper = read::read_paper(text, unit)?;
-            read::set_paper(&mut card, picked, what == MatsText::InsertPaper, None, Some(paper));
+            read::set_paper(card, picked, what == MatsText::InsertPaper, None, Some(paper));
             format!("chose a paper for {name}")
-        }
-        MatsText::Envelope => {
-            card.enclosing = Wish::This(envelope::find(text, unit).map_err(|e| e.to_string())?);
-            card.envelope = None;
-            "chose an envelope".to_owned()
         }
         MatsText::Name => {
             match picked {
-                Picked::Layer(n) => read::at(&mut card, n, |l| text.trim().clone_into(&mut l.name)),
+                Picked::Layer(n) => read::at(card, n, |l| text.trim().clone_into(&mut l.name)),
                 _ => text.trim().clone_into(&mut card.name),
             }
             format!("named {name}")
         }
-        MatsText::Picture => {
-            card.face = read::front_round(&card, reckon::size(text, unit)?)?;
-            "worked the front out from its picture".to_owned()
-        }
-        MatsText::Scores => {
-            card.scores = read::read_scores(text, unit)?;
-            "changed the scores".to_owned()
+        _ => return Ok(None),
+    }))
+}
+
+/// A text about what the card goes into: what it does, in words.
+fn on_envelope(
+    card: &mut ProjectCard,
+    ctx: &Ctx,
+    what: MatsText,
+    text: &str,
+) -> Result<Option<String>, String> {
+    let unit = ctx.unit;
+    Ok(Some(match what {
+        MatsText::Envelope => {
+            card.enclosing = Wish::This(envelope::find(text, unit).map_err(|e| e.to_string())?);
+            card.envelope = None;
+            "chose an envelope".to_owned()
         }
         MatsText::Ease => {
             card.ease = if text.trim() == "0" { Length::ZERO } else { read_length(text, unit)? };
             "changed the room in the envelope".to_owned()
         }
         MatsText::Inside => {
-            read::set_inside(&mut card, text, unit)?;
+            read::set_inside(card, text, unit)?;
             "measured the envelope".to_owned()
         }
         MatsText::EnvelopePaper => {
@@ -138,19 +176,13 @@ fn altered(
             "chose the envelope's paper".to_owned()
         }
         MatsText::Price => {
-            let price = read::read_price(text, &book.settings().currency)?;
+            let price = read::read_price(text, &ctx.book.settings().currency)?;
             card.prices.retain(|p| (&p.rules, p.verdict) != (&price.rules, price.verdict));
             card.prices.push(price);
             "noted a price".to_owned()
         }
-        MatsText::NewCard
-        | MatsText::WriteCard
-        | MatsText::WriteProject
-        | MatsText::Read
-        | MatsText::Find
-        | MatsText::Answer => return Ok(None),
-    };
-    Ok(Some((edit::checked(book, was, card, unit)?, done)))
+        _ => return Ok(None),
+    }))
 }
 
 /// How a text is read, while it is typed.

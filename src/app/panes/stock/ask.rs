@@ -270,34 +270,14 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
 /// The sentence that refuses it.
 pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Replies {
     use StockText as Text;
+    if let Some(replies) = accept_count(ctx, ask, text)? {
+        return Ok(replies);
+    }
     let book = ctx.book;
     let edit = match ask {
         Text::Filter => {
             pane.filter_by(text, ctx.book, ctx.unit);
             return Ok(Vec::new());
-        }
-        Text::Use(id) | Text::UseSheets(id) => return used(book, *id, count(text, 1)?),
-        Text::Receive(id) => {
-            let (n, come) = come(text, &book.settings().currency)?;
-            Edit::Log(come.received(*id, n))
-        }
-        Text::Adjust(id) => {
-            let difference = i64::from(count(text, 0)?) - book.on_hand(*id) as i64;
-            return Ok(vec![adjust(difference, |by| NewLine::adjusted(*id, by, "counted"))]);
-        }
-        Text::LowMark(id) => {
-            let (low, days) = mark(text)?;
-            return change_item(book, *id, |i| {
-                i.low = low;
-                i.lead_days = days.unwrap_or(i.lead_days);
-            });
-        }
-        Text::AdjustThenUse(id, used) => {
-            shelf::adjust_then_use(book, *id, count(text, *used)?, *used, &job_in_hand(book))
-        }
-        Text::UseTyped => {
-            let (id, n) = typed_use(book, text)?;
-            return used(book, id, n);
         }
         Text::NewItem => return add_item(ctx, text),
         Text::ItemField(field, seen) => {
@@ -308,25 +288,10 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             let state = state(text)?;
             return change_item(book, *id, |i| i.state = state);
         }
-        Text::ReceivePack(id) => {
-            let (packs, come) = come(text, &book.settings().currency)?;
-            shelf::receive_assortment(book, *id, packs, &come).ok_or("this pack is gone")?
-        }
         Text::PackField(id, field, seen) => return packs::accept(ctx, *id, *field, seen, text),
         Text::NewPack => {
             Edit::Assortment(Row::add(book.assortments().next(), packs::new_pack(pane, ctx, text)?))
         }
-        Text::OffcutUse(id) => {
-            offcut_left(book, *id, text)?;
-            Edit::Log(NewLine::offcut_used(paper_of(book, *id)?, *id, count(text, 1)?, job_in_hand(book)))
-        }
-        Text::OffcutAdjust(id) => {
-            let item = paper_of(book, *id)?;
-            let difference = i64::from(count(text, 0)?) - book.offcut_count(*id) as i64;
-            let line = |by| NewLine { offcut: Some(*id), ..NewLine::adjusted(item, by, "counted") };
-            return Ok(vec![adjust(difference, line)]);
-        }
-        Text::OffcutAdd(item) => add_offcut(book, *item, text, ctx.unit, ctx.today)?,
         Text::OffcutKept(id, seen) => {
             let now = kept(seen, text);
             if now == **seen {
@@ -354,8 +319,58 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             let content = Content::Shelf(ctx.unit);
             return Ok(vec![Reply::Do(Effect::WriteFile { path: typed::file(text)?, content })]);
         }
+        _ => return Ok(Vec::new()),
     };
     Ok(vec![Reply::Edit(edit)])
+}
+
+/// Takes how many there are, came or went; nothing for any other text.
+fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Reply>>, String> {
+    use StockText as Text;
+    let book = ctx.book;
+    let edit = match ask {
+        Text::Use(id) | Text::UseSheets(id) => return used(book, *id, count(text, 1)?).map(Some),
+        Text::Receive(id) => {
+            let (n, come) = come(text, &book.settings().currency)?;
+            Edit::Log(come.received(*id, n))
+        }
+        Text::Adjust(id) => {
+            let difference = i64::from(count(text, 0)?) - book.on_hand(*id) as i64;
+            return Ok(Some(vec![adjust(difference, |by| NewLine::adjusted(*id, by, "counted"))]));
+        }
+        Text::LowMark(id) => {
+            let (low, days) = mark(text)?;
+            return change_item(book, *id, |i| {
+                i.low = low;
+                i.lead_days = days.unwrap_or(i.lead_days);
+            })
+            .map(Some);
+        }
+        Text::AdjustThenUse(id, used) => {
+            shelf::adjust_then_use(book, *id, count(text, *used)?, *used, &job_in_hand(book))
+        }
+        Text::UseTyped => {
+            let (id, n) = typed_use(book, text)?;
+            return used(book, id, n).map(Some);
+        }
+        Text::ReceivePack(id) => {
+            let (packs, come) = come(text, &book.settings().currency)?;
+            shelf::receive_assortment(book, *id, packs, &come).ok_or("this pack is gone")?
+        }
+        Text::OffcutUse(id) => {
+            offcut_left(book, *id, text)?;
+            Edit::Log(NewLine::offcut_used(paper_of(book, *id)?, *id, count(text, 1)?, job_in_hand(book)))
+        }
+        Text::OffcutAdjust(id) => {
+            let item = paper_of(book, *id)?;
+            let difference = i64::from(count(text, 0)?) - book.offcut_count(*id) as i64;
+            let line = |by| NewLine { offcut: Some(*id), ..NewLine::adjusted(item, by, "counted") };
+            return Ok(Some(vec![adjust(difference, line)]));
+        }
+        Text::OffcutAdd(item) => add_offcut(book, *item, text, ctx.unit, ctx.today)?,
+        _ => return Ok(None),
+    };
+    Ok(Some(vec![Reply::Edit(edit)]))
 }
 
 /// The paper of an offcut.

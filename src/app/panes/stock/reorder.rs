@@ -15,9 +15,9 @@ use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row as Change, count_of};
 use crate::domain::money::Money;
-use crate::domain::stock::reorder::{self, SellerList};
+use crate::domain::stock::reorder::{self, Line, PackLine, SellerList};
 use crate::domain::stock::shelf;
-use crate::domain::stock::{ItemId, OrderId};
+use crate::domain::stock::{AssortmentId, ItemId, OrderId};
 use jiff::civil::Date;
 
 /// Whether the line picked is on order; `None` where there is none.
@@ -49,74 +49,13 @@ fn seller_words(seller: &SellerList, book: &Book) -> String {
 
 /// The cells of a row: name, order number, how much, what it brings, price, why.
 pub fn cells(book: &Book, row: &OrderRow) -> [String; 6] {
-    let name = |id: ItemId| book.items().name_of(id);
-    let price = |p: Option<Money>| p.map_or_else(|| "no price".to_owned(), |p| p.to_string());
     match row {
-        OrderRow::Item(_, line) => {
-            let item = book.items().get(line.item);
-            let by = match (line.order_by, line.late) {
-                (Some(day), true) => format!(", LATE: order by {day} has gone by"),
-                (Some(day), false) => format!(", order by {day}"),
-                (None, _) => String::new(),
-            };
-            let of = item.map_or(1, crate::domain::stock::Item::pack_size);
-            let packs = if of == 1 { line.packs.to_string() } else { format!("{} x {of}", line.packs) };
-            [
-                name(line.item),
-                item.map(|i| i.order_number.clone()).unwrap_or_default(),
-                packs,
-                line.brings.to_string(),
-                price(line.price),
-                format!("{}{by}", reorder::why(book, line.item)),
-            ]
-        }
-        OrderRow::Pack(_, line) => {
-            let pack = book.assortments().get(line.assortment);
-            let list = |all: &[(ItemId, u64)]| {
-                let words: Vec<String> = all.iter().map(|(i, n)| format!("{n} {}", name(*i))).collect();
-                words.join(", ")
-            };
-            let also = if line.also.is_empty() {
-                String::new()
-            } else {
-                format!("; also brings {}", list(&line.also))
-            };
-            let brings: u64 = line.covers.iter().chain(&line.also).map(|(_, n)| n).sum();
-            [
-                book.assortments().name_of(line.assortment),
-                pack.map(|p| p.order_number.clone()).unwrap_or_default(),
-                line.packs.to_string(),
-                brings.to_string(),
-                price(line.price),
-                format!("cheapest cover of {}{also}", list(&line.covers)),
-            ]
-        }
-        OrderRow::Awaited(id) => {
-            let Some(order) = book.orders().get(*id) else { return Default::default() };
-            let number = book.items().get(order.item).map(|i| i.order_number.clone());
-            [
-                name(order.item),
-                number.unwrap_or_default(),
-                String::new(),
-                order.count.to_string(),
-                String::new(),
-                order_words(order.placed, order.expected),
-            ]
-        }
-        OrderRow::Parcel(pack, orders) => {
-            let rows = || orders.iter().filter_map(|id| book.orders().get(*id));
-            let placed = rows().next().map(|o| order_words(o.placed, o.expected));
-            [
-                book.assortments().name_of(*pack),
-                book.assortments().get(*pack).map(|p| p.order_number.clone()).unwrap_or_default(),
-                String::new(),
-                rows().map(|o| u64::from(o.count)).sum::<u64>().to_string(),
-                String::new(),
-                placed.unwrap_or_default(),
-            ]
-        }
+        OrderRow::Item(_, line) => cells_of_item(book, line),
+        OrderRow::Pack(_, line) => cells_of_pack(book, line),
+        OrderRow::Awaited(id) => cells_of_order(book, *id),
+        OrderRow::Parcel(pack, orders) => cells_of_parcel(book, *pack, orders),
         OrderRow::Last(last) => [
-            name(last.item),
+            book.items().name_of(last.item),
             book.items().get(last.item).map(|i| i.order_number.clone()).unwrap_or_default(),
             String::new(),
             String::new(),
@@ -124,7 +63,7 @@ pub fn cells(book: &Book, row: &OrderRow) -> [String; 6] {
             format!("until {}: {} on hand, {} booked against it", last.until, last.on_hand, last.booked),
         ],
         OrderRow::Missing(missing) => [
-            name(missing.item),
+            book.items().name_of(missing.item),
             String::new(),
             String::new(),
             missing.wanted.to_string(),
@@ -132,6 +71,75 @@ pub fn cells(book: &Book, row: &OrderRow) -> [String; 6] {
             format!("{} wanting: {}", missing.wanted, missing.why),
         ],
     }
+}
+
+fn price_words(price: Option<Money>) -> String {
+    price.map_or_else(|| "no price".to_owned(), |p| p.to_string())
+}
+
+fn cells_of_item(book: &Book, line: &Line) -> [String; 6] {
+    let item = book.items().get(line.item);
+    let by = match (line.order_by, line.late) {
+        (Some(day), true) => format!(", LATE: order by {day} has gone by"),
+        (Some(day), false) => format!(", order by {day}"),
+        (None, _) => String::new(),
+    };
+    let of = item.map_or(1, crate::domain::stock::Item::pack_size);
+    let packs = if of == 1 { line.packs.to_string() } else { format!("{} x {of}", line.packs) };
+    [
+        book.items().name_of(line.item),
+        item.map(|i| i.order_number.clone()).unwrap_or_default(),
+        packs,
+        line.brings.to_string(),
+        price_words(line.price),
+        format!("{}{by}", reorder::why(book, line.item)),
+    ]
+}
+
+fn cells_of_pack(book: &Book, line: &PackLine) -> [String; 6] {
+    let pack = book.assortments().get(line.assortment);
+    let list = |all: &[(ItemId, u64)]| {
+        let words: Vec<String> =
+            all.iter().map(|(i, n)| format!("{n} {}", book.items().name_of(*i))).collect();
+        words.join(", ")
+    };
+    let also =
+        if line.also.is_empty() { String::new() } else { format!("; also brings {}", list(&line.also)) };
+    let brings: u64 = line.covers.iter().chain(&line.also).map(|(_, n)| n).sum();
+    [
+        book.assortments().name_of(line.assortment),
+        pack.map(|p| p.order_number.clone()).unwrap_or_default(),
+        line.packs.to_string(),
+        brings.to_string(),
+        price_words(line.price),
+        format!("cheapest cover of {}{also}", list(&line.covers)),
+    ]
+}
+
+fn cells_of_order(book: &Book, id: OrderId) -> [String; 6] {
+    let Some(order) = book.orders().get(id) else { return Default::default() };
+    let number = book.items().get(order.item).map(|i| i.order_number.clone());
+    [
+        book.items().name_of(order.item),
+        number.unwrap_or_default(),
+        String::new(),
+        order.count.to_string(),
+        String::new(),
+        order_words(order.placed, order.expected),
+    ]
+}
+
+fn cells_of_parcel(book: &Book, pack: AssortmentId, orders: &[OrderId]) -> [String; 6] {
+    let rows = || orders.iter().filter_map(|id| book.orders().get(*id));
+    let placed = rows().next().map(|o| order_words(o.placed, o.expected));
+    [
+        book.assortments().name_of(pack),
+        book.assortments().get(pack).map(|p| p.order_number.clone()).unwrap_or_default(),
+        String::new(),
+        rows().map(|o| u64::from(o.count)).sum::<u64>().to_string(),
+        String::new(),
+        placed.unwrap_or_default(),
+    ]
 }
 
 fn order_words(placed: Date, expected: Option<Date>) -> String {
