@@ -276,7 +276,8 @@ fn the_program_prints_its_own_examples_manual_and_completions() {
         assert!(keys.contains(c.line), "{}", c.line);
     }
     let manual = of(&["manual"]);
-    for word in ["yield", "chart", "plan", "mats", "palette", "stock", "print", "example"] {
+    for word in ["yield", "chart", "plan", "mats", "palette", "stock", "print", "example", "keep", "restore"]
+    {
         assert!(manual.contains(word), "the manual page says nothing of {word}");
     }
     for shell in ["bash", "zsh", "fish"] {

@@ -3,7 +3,7 @@
 pub use super::state::yields::{Chart, YieldAnswer};
 
 use super::commands::CommandId;
-use super::effect::{HandOn, ListUse, PrintJob};
+use super::effect::{BookOrder, HandOn, ListUse, PrintJob};
 use super::keys::Key;
 use super::state::cutting::PlanNews;
 use super::state::photo::PhotoFound;
@@ -72,6 +72,10 @@ pub enum Action {
     Tell(String),
     /// Something outside did not work, and why.
     Refuse(String),
+    /// Before something is done with the whole book, the person is asked.
+    AskBook(String, BookOrder),
+    /// The person says that it may be done.
+    Book(BookOrder),
     /// A file held a card or a project.
     Handed(Box<Handed>),
     /// A file of that name is there already.

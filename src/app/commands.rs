@@ -181,7 +181,7 @@ pub struct Command {
 #[rustfmt::skip]
 pub enum CommandId {
     PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, History, Project, Units,
-    Theme, Mouse, Copy, Print, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count,
+    Theme, Mouse, Copy, Print, KeepBook, RestoreBook, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count,
     Turn, OffcutFirst, StopCuts, Trimmer, PerStroke, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
     OpenChart, OpenBench, OpenPlan, CutLog, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft,
     ChartRight, ChartUp, ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal,
@@ -247,6 +247,8 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Mouse, "mouse", "mouse", C::Everywhere, W::Always, 0, &["M"], "Turn the mouse on or off"),
     row(Id::Copy, "copy", "copy", C::Everywhere, W::Always, 0, &["y"], "Copy what this pane shows to the clipboard, as text"),
     row(Id::Print, "print", "print", C::Everywhere, W::Always, 0, &["Ctrl-p", ", p"], "Print pages at true size: rulers, charts, labels, cut plans and more"),
+    row(Id::KeepBook, "keep-book", "keep the book", C::Everywhere, W::Always, 0, &[", k"], "Write the whole book to one file, for another disk or another machine"),
+    row(Id::RestoreBook, "restore-book", "restore a kept book", C::Everywhere, W::Always, 0, &[", r"], "Bring in a kept book from its file, after a look at what it replaces"),
     row(Id::Finder, "finder", "find a command", C::Everywhere, W::Always, 8, &[":"], "Find a command, paper, project, swatch or setting by name"),
     row(Id::Help, "help", "help", C::Everywhere, W::Always, 9, &["?", "F1"], "Show every key of this pane and the words of the craft, and search them"),
     row(Id::Craft, "craft", "the craft", C::Everywhere, W::Always, 0, &["F3", ", c"], "Read about the craft: grain, reveals, folds, blades, adhesives, the post"),

@@ -80,12 +80,32 @@ pub enum Effect {
         /// What goes into it.
         content: Content,
     },
+    /// Do something with the whole book.
+    Book(BookOrder),
     /// Remember how the bench is left, and let the mouse be as the model says.
     Remember,
     /// Give the terminal back until the shell continues us.
     Suspend,
     /// Leave, once everything is saved.
     Quit,
+}
+
+/// What is done with the whole book. Files are named as the person typed them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum BookOrder {
+    /// Write it to one file.
+    Keep {
+        /// The file.
+        path: String,
+        /// A file of that name may be replaced.
+        replace: bool,
+    },
+    /// Look what a kept book holds and would replace.
+    Look(String),
+    /// Bring a kept book in.
+    Restore(String),
+    /// Carry out what a damaged journal still holds.
+    CarryOutLater(String),
 }
 
 /// Pages that are asked for, with the book that they are made from.

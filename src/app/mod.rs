@@ -41,5 +41,6 @@ pub mod tour;
 pub mod undo;
 pub mod update;
 pub mod welcome;
+mod whole_book;
 pub mod why_not;
 pub mod working;

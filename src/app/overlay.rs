@@ -63,6 +63,17 @@ pub enum Purpose {
     Palette(PaletteText),
     /// Something of the Stock pane.
     Stock(StockText),
+    /// A file for the whole book.
+    Book(BookText),
+}
+
+/// What a file is named for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BookText {
+    /// To be written.
+    Keep,
+    /// To be brought in.
+    Restore,
 }
 
 /// What is said under a prompt.

@@ -11,6 +11,7 @@ use super::state::palette::PaletteText;
 use super::state::stock::texts::StockText;
 use super::state::yields::YieldText;
 use super::undo;
+use super::whole_book;
 
 /// Gives a key to the prompt on top.
 pub fn key(model: &mut Model, mut prompt: Prompt, key: Key) -> Vec<Effect> {
@@ -86,6 +87,7 @@ fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect
         Purpose::Mats(what) => mats::take::accept(panes.mats, &ctx, *what, text),
         Purpose::Palette(what) => palette::prompts::accept(panes.palette, &ctx, what, text),
         Purpose::Stock(what) => stock::ask::accept(panes.stock, &ctx, what, text),
+        Purpose::Book(what) => return whole_book::accept(*what, text),
     };
     carry(model, replies?)
 }

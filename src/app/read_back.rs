@@ -14,6 +14,7 @@ pub fn read_back(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         Purpose::Yield(what) => yields::echo(&model.yields, &ctx, *what, text),
         Purpose::Mats(what) => mats::take::echo(&model.mats, &ctx, *what, text),
         Purpose::Palette(what) => palette::prompts::echo(&model.palette, &ctx, what, text),
+        Purpose::Book(_) => Echo::Nothing,
         Purpose::Stock(what) => stock::ask::echo(&model.stock, &ctx, what, text),
     }
 }

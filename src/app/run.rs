@@ -7,7 +7,7 @@ use super::facts;
 use super::finder;
 use super::input::list::Cursor;
 use super::model::Model;
-use super::overlay::{Help, Overlay};
+use super::overlay::{BookText, Help, Overlay};
 use super::pane::Pane;
 use super::panes::{asked, bench, mats, palette, plan, stock, yields};
 use super::places;
@@ -16,6 +16,7 @@ use super::resolve;
 use super::status::{Saving, Status};
 use super::tour;
 use super::undo;
+use super::whole_book;
 use crate::domain::length::Unit;
 
 /// Runs a command, or says why it cannot run now.
@@ -84,6 +85,8 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::History => model.overlays.push(Overlay::History(Cursor::default())),
         Id::Print => return printing::open(model),
         Id::Craft => model.overlays.push(Overlay::Help(Help { craft: true, ..Help::default() })),
+        Id::KeepBook => whole_book::ask(model, BookText::Keep),
+        Id::RestoreBook => whole_book::ask(model, BookText::Restore),
         Id::Tour => return vec![Effect::Tour],
         Id::Project => model.overlays.push(Overlay::Picker(finder::projects(model))),
         Id::Units => {

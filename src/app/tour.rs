@@ -157,7 +157,7 @@ pub fn let_out(model: &mut Model, effects: Vec<Effect>) -> Vec<Effect> {
         return effects;
     }
     model.saving = Saving::Saved;
-    effects.into_iter().filter(|e| !matches!(e, Effect::Save { .. })).collect()
+    effects.into_iter().filter(|e| !matches!(e, Effect::Save { .. } | Effect::Book(_))).collect()
 }
 
 /// True for the commands that leave the program: the tour ends first.

@@ -17,6 +17,7 @@ use super::settling;
 use super::status::{Saving, Status};
 use super::tour;
 use super::undo;
+use super::whole_book;
 
 /// Takes one action. Afterwards what a pane derives by a worker is asked for anew, where it is out of date.
 pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
@@ -115,6 +116,11 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Handed(handed) => in_panes(model, |_, ctx| mats::hand::read(ctx.book, &handed)),
+        Action::AskBook(question, order) => {
+            model.overlays.push(whole_book::question(question, order));
+            Vec::new()
+        }
+        Action::Book(order) => vec![Effect::Book(order)],
         Action::FileThere(file) => in_panes(model, |_, _| vec![mats::hand::is_there(*file)]),
         Action::WriteOver(file) => vec![Effect::HandOn(file)],
         Action::LogBench(to) => {

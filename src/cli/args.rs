@@ -5,8 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    BadInput, Desk, Shown, chart, completions, example, manual, mats, palette, paths, plan, print, restore,
-    stock, yields,
+    BadInput, Desk, Shown, chart, completions, example, keep, manual, mats, palette, paths, plan, print,
+    restore, stock, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::{Store, demo};
@@ -80,7 +80,9 @@ pub enum Command {
     Print(print::PrintArgs),
     /// Where the data lives
     Paths,
-    /// List the copies of the data, or bring one back
+    /// Write the whole book to one checked file, to be kept off this machine
+    Keep(keep::KeepArgs),
+    /// List the copies of the data, or bring one back, or a kept file
     Restore(restore::RestoreArgs),
     /// Settings, theme and keys of your own to begin with
     Example(example::ExampleArgs),
@@ -124,6 +126,7 @@ impl Args {
             Command::Stock(args) => stock::run(args, desk),
             Command::Print(args) => print::run(args, desk),
             Command::Paths => paths::run(desk, self.config.as_deref()),
+            Command::Keep(args) => keep::run(args, desk),
             Command::Restore(args) => restore::run(args, desk),
             Command::Example(args) => example::run(args, desk),
             Command::Manual => manual::run(desk),
@@ -143,7 +146,7 @@ impl Command {
             Self::Palette(args) => args.json,
             Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
             Self::Manual | Self::Completions(_) | Self::Example(_) => true,
-            Self::Print(_) | Self::Paths | Self::Restore(_) => false,
+            Self::Print(_) | Self::Paths | Self::Keep(_) | Self::Restore(_) => false,
         }
     }
 }

@@ -215,8 +215,8 @@ pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match target {
         None => tell(&pages, &count, desk),
         Some(target) => {
-            writeln!(desk.note, "{count}, to be printed at 100 %")?;
             let bytes = target.write(&pages)?;
+            writeln!(desk.note, "{count}, to be printed at 100 %")?;
             writeln!(desk.out, "wrote {} ({} KB)", target.path.display(), bytes.div_ceil(1024))?;
             Ok(())
         }

@@ -1,17 +1,26 @@
-//! `trimside restore`: the copies of the data, and how one is brought back.
+//! `trimside restore`: the copies of the data, a kept book, or what a damaged journal still holds, and how each is
+//! brought back.
 
-use super::{BadInput, Desk};
-use crate::persist::StoreError;
-use crate::persist::disk::RealDisk;
-use crate::persist::kept::{Later, copies, restore};
+use super::{BadInput, Desk, open_store, today};
+use crate::domain::harmless::harmless;
+use crate::persist::disk::of_process;
+use crate::persist::given::ReadError;
+use crate::persist::kept::{copies, restore};
+use crate::persist::later::{self, Later};
+use crate::persist::parcel::{self, Holds};
 use crate::persist::paths::Paths;
+use crate::persist::{Store, StoreError};
+use std::path::{Path, PathBuf};
 
 /// List the copies of the data, or bring one back.
 #[derive(clap::Args, Debug)]
 pub struct RestoreArgs {
-    /// The copy to bring back; without it the copies are listed
-    #[arg(value_name = "COPY")]
-    pub copy: Option<String>,
+    /// The copy to bring back, a file that keep has written, or a journal that was damaged; without it the copies are listed
+    #[arg(value_name = "COPY|FILE")]
+    pub copy: Option<PathBuf>,
+    /// Do what a file is named for: without this, only what it holds and would replace is shown
+    #[arg(long, requires = "copy")]
+    pub yes: bool,
 }
 
 /// Lists, or brings one back and says what happened to the book as it was.
@@ -19,27 +28,115 @@ pub struct RestoreArgs {
 /// # Errors
 /// [`super::BadInput`] for a copy that there is not, anything else for a failure.
 pub fn run(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
-    let dir = Paths::find(desk.data.as_deref())?.data;
-    let Some(name) = &args.copy else {
-        let all = copies(&RealDisk, &dir)?;
-        if all.is_empty() {
-            writeln!(desk.note, "no copies yet in {}: one is kept on each day with a change", dir.display())?;
+    let paths = Paths::find(desk.data.as_deref())?;
+    let disk = of_process();
+    let Some(name) = &args.copy else { return list(desk, &paths.data) };
+    let all = copies(&*disk, &paths.data)?;
+    let shown = name.display().to_string();
+    if !all.iter().any(|copy| copy.name == shown) && name.symlink_metadata().is_ok() {
+        return from_file(args, name, &paths, desk);
+    }
+    let said = restore(&*disk, &paths.data, &shown, today()?).map_err(|error| match error {
+        StoreError::NoCopy { .. } => {
+            BadInput(format!("{error}; there is no file of that name either")).into()
         }
-        for copy in all {
-            let later = copy.later.map_or_else(String::new, Later::before);
-            let held = format!("{} items, {} log lines{later}", copy.items, copy.lines);
-            let state = copy.broken.unwrap_or(held);
-            writeln!(desk.out, "{}  {state}", copy.name)?;
-        }
-        return Ok(());
-    };
-    let today = super::today()?;
-    let said = restore(&RealDisk, &dir, name, today).map_err(|error| match error {
-        StoreError::NoCopy { .. } => BadInput::from_error(error),
         other => anyhow::Error::new(other),
     })?;
-    for line in said {
-        writeln!(desk.out, "{line}")?;
+    tell(desk, &said)
+}
+
+fn list(desk: &mut Desk<'_>, dir: &Path) -> anyhow::Result<()> {
+    let all = copies(&*of_process(), dir)?;
+    if all.is_empty() {
+        writeln!(desk.note, "no copies yet in {}: one is kept on each day with a change", dir.display())?;
+    }
+    for copy in all {
+        let later = copy.later.map_or_else(String::new, crate::persist::kept::Later::before);
+        let held = format!("{} items, {} log lines{later}", copy.items, copy.lines);
+        let state = copy.broken.unwrap_or(held);
+        writeln!(desk.out, "{}  {state}", copy.name)?;
     }
     Ok(())
+}
+
+fn tell(desk: &mut Desk<'_>, said: &[String]) -> anyhow::Result<()> {
+    for line in said {
+        writeln!(desk.out, "{}", harmless(line))?;
+    }
+    Ok(())
+}
+
+/// A journal, or a kept book.
+fn from_file(args: &RestoreArgs, file: &Path, paths: &Paths, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    paths.make_way()?;
+    let is_journal = file.extension().is_some_and(|ending| ending == "txt");
+    if is_journal {
+        let store = open_store(desk)?;
+        return from_journal(args.yes, file, store, desk);
+    }
+    let parcel = parcel::look(file).map_err(|error| {
+        if error.is_of_the_file() {
+            BadInput(harmless(&error.to_string())).into()
+        } else {
+            anyhow::Error::new(error)
+        }
+    })?;
+    // A book that cannot be read any more may be what somebody wants to replace.
+    let present = Store::open(&paths.data);
+    let replaced = match &present {
+        Ok(store) if store.book().seq() == 0 => None,
+        Ok(store) => Some(format!("{}, which will be kept as a copy", Holds::of(store.book()).words())),
+        Err(error) => Some(format!("a book that cannot be read, which will be set aside ({error})")),
+    };
+    drop(present);
+    tell(desk, &[format!("{} holds {}", file.display(), parcel.holds().words())])?;
+    if let Some(replaced) = &replaced {
+        tell(desk, &[format!("in {} it replaces {replaced}", paths.data.display())])?;
+        if !args.yes {
+            return tell(desk, &["nothing was changed: add --yes to do it".to_owned()]);
+        }
+    }
+    let said = parcel.bring_in(&*of_process(), &paths.data, today()?)?;
+    tell(desk, &said)
+}
+
+/// What a journal holds beyond the line that is damaged.
+fn from_journal(yes: bool, file: &Path, mut store: Store, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let shown = file.display();
+    if later::is_carried_out(file) {
+        return Err(BadInput(format!("{shown}: what it holds was carried out before")).into());
+    }
+    let found = store.later_of(file).map_err(|why: ReadError| BadInput(format!("{shown} {why}")))?;
+    let Some(found) = found.filter(|later| !later.words().is_empty()) else {
+        return Err(
+            BadInput(format!("{shown} holds nothing beyond a damaged line: there is nothing to do")).into()
+        );
+    };
+    tell(desk, &steps(&found))?;
+    if !yes || found.fitting() == 0 {
+        let words = if yes {
+            "nothing of it can be carried out"
+        } else {
+            "nothing was changed: add --yes to carry them out"
+        };
+        return tell(desk, &[words.to_owned()]);
+    }
+    let done = store.carry_out_later(file, today()?)?;
+    let count = done.iter().filter(|step| step.refused.is_none()).count();
+    let mut said = store.take_notes();
+    said.push(format!("{count} of {} carried out; undo takes them back one by one", done.len()));
+    tell(desk, &said)
+}
+
+fn steps(later: &Later) -> Vec<String> {
+    let mut lines = vec![format!("line {} of {} is damaged", later.damaged, later.journal.display())];
+    for step in &later.steps {
+        let why =
+            step.refused.as_ref().map_or_else(String::new, |why| format!(": cannot be carried out, {why}"));
+        lines.push(format!("line {}  {}  {}{why}", step.line, step.date, step.label));
+    }
+    if later.unread > 0 {
+        lines.push(format!("{} lines beyond it cannot be read", later.unread));
+    }
+    lines
 }

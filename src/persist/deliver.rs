@@ -1,7 +1,8 @@
 //! A file of pages for the person: never over another one unasked, whole or not at all. What is in it is decided by
 //! others.
 
-use super::given::{self, WriteError};
+use super::given;
+use super::made::{self, WriteError};
 use std::path::Path;
 
 /// What is written, by the ending of the file's name.
@@ -68,5 +69,5 @@ pub fn check(path: &Path, replace: bool) -> Result<Kind, DeliverError> {
 /// # Errors
 /// A sentence when the disk refuses.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), DeliverError> {
-    given::write_over(path, bytes).map_err(|why| DeliverError::NotWritten(path.display().to_string(), why))
+    made::write_over(path, bytes).map_err(|why| DeliverError::NotWritten(path.display().to_string(), why))
 }

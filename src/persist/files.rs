@@ -9,6 +9,7 @@
 //! | `set-aside/` | what could not be read, whole |
 
 use super::disk::Disk;
+use super::frame;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -59,6 +60,28 @@ pub fn replace(disk: &dyn Disk, path: &Path, bytes: &[u8]) -> io::Result<()> {
     }
     disk.rename(&beside, path)?;
     disk.sync_dir(path.parent().unwrap_or(path))
+}
+
+/// Begins the journal that follows a step, with the line that says whose it is, before the snapshot of that step is put in
+/// its place: from then on a journal that is not there has gone. One that was begun so before stays as it is; whatever
+/// else has the name is set aside. Gives its length, and where something was set aside to.
+pub fn begin_journal(
+    disk: &dyn Disk,
+    dir: &Path,
+    step: u64,
+    mark: u64,
+) -> io::Result<(u64, Option<PathBuf>)> {
+    let (name, line) = (journal_name(step), frame::mark_line(step, mark));
+    let path = dir.join(&name);
+    let mut aside = None;
+    if let Some(there) = disk.read(&path)? {
+        if there == line.as_bytes() {
+            return Ok((there.len() as u64, None));
+        }
+        aside = Some(set_aside(disk, dir, &name)?);
+    }
+    replace(disk, &path, line.as_bytes())?;
+    Ok((line.len() as u64, aside))
 }
 
 /// Moves a file whole into the folder for what could not be read, under a name that is free there.

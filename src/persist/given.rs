@@ -4,10 +4,10 @@
 //! Only regular files pass. A pipe, a terminal or a device can hold its reader for ever or never end; so what the name
 //! leads to is looked at before it is opened, opened without waiting, looked at once more, and read up to a limit.
 
-use atomic_write_file::AtomicWriteFile;
+use super::error::reason;
 use rustix::fs::OFlags;
 use std::fs::{File, FileType, Metadata, OpenOptions};
-use std::io::{self, Read, Write};
+use std::io::{self, Read};
 use std::os::unix::fs::{FileTypeExt, OpenOptionsExt};
 use std::path::Path;
 
@@ -30,6 +30,9 @@ pub const COLOURS: Sort = Sort { name: "a list of colours", most: 20_000_000 };
 pub const LABEL_SHEETS: Sort = Sort { name: "a file of label sheets", most: 4_000_000 };
 /// Settings, a theme or formats of the person's own.
 pub const SETTINGS: Sort = Sort { name: "a settings file", most: 4_000_000 };
+
+/// A whole book, kept off the machine.
+pub const BOOK: Sort = Sort { name: "a kept book", most: 64_000_000 };
 
 /// Why a file is not read. The sentence goes on after the file's name.
 #[derive(Debug, thiserror::Error)]
@@ -61,8 +64,11 @@ pub enum ReadError {
     /// No UTF-8.
     #[error("cannot be read: it is not a text, as {0} is")]
     NotText(&'static str),
+    /// A link has that name, and what it leads to is not there.
+    #[error("cannot be read: it is a link to something that is not there")]
+    LeadsNowhere,
     /// Anything else.
-    #[error("cannot be read: {0}")]
+    #[error("cannot be read: {}", reason(.0))]
     Disk(#[from] io::Error),
 }
 
@@ -114,7 +120,11 @@ fn passes(about: &Metadata, sort: Sort) -> Result<(), ReadError> {
 /// A sentence that goes on after the file's name.
 pub fn read(path: &Path, sort: Sort) -> Result<Vec<u8>, ReadError> {
     // Looked at first, since some devices do something when they are opened.
-    passes(&std::fs::metadata(path).map_err(ReadError::of)?, sort)?;
+    let about = std::fs::metadata(path).map_err(|error| match ReadError::of(error) {
+        ReadError::NotThere if path.symlink_metadata().is_ok() => ReadError::LeadsNowhere,
+        other => other,
+    })?;
+    passes(&about, sort)?;
     let flags = OFlags::NONBLOCK | OFlags::NOCTTY;
     let file = OpenOptions::new().read(true).custom_flags(flags.bits().cast_signed()).open(path);
     let file = file.map_err(ReadError::of)?;
@@ -151,47 +161,6 @@ pub fn read_if_there(path: &Path, sort: Sort) -> Result<Option<String>, ReadErro
         Err(ReadError::NotThere) => Ok(None),
         Err(why) => Err(why),
     }
-}
-
-/// Why a file is not written. The sentence goes on after the file's name.
-#[derive(Debug, thiserror::Error)]
-pub enum WriteError {
-    /// Something has that name.
-    #[error("is there already and was left alone: give another name")]
-    There,
-    /// What has that name is no regular file, with what it is.
-    #[error("cannot be written: {0} has that name, give another one")]
-    NoFile(&'static str),
-    /// Anything else.
-    #[error("cannot be written: {0}; try another name")]
-    Disk(#[from] io::Error),
-}
-
-/// Writes a new file; returns when its bytes are safe.
-///
-/// # Errors
-/// [`WriteError::There`] where something has that name, which is left alone.
-pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let file = OpenOptions::new().write(true).create_new(true).open(path);
-    let mut file = file.map_err(|error| match error.kind() {
-        io::ErrorKind::AlreadyExists => WriteError::There,
-        _ => WriteError::Disk(error),
-    })?;
-    file.write_all(bytes)?;
-    Ok(file.sync_all()?)
-}
-
-/// Writes a file in place of one that may have that name, which is whole until the new one is.
-///
-/// # Errors
-/// [`WriteError::NoFile`] where a folder, a pipe or a device has that name.
-pub fn write_over(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    if let Some(kind) = in_the_way(path) {
-        return Err(WriteError::NoFile(kind));
-    }
-    let mut file = AtomicWriteFile::open(path)?;
-    file.write_all(bytes)?;
-    Ok(file.commit()?)
 }
 
 /// What [`in_the_way`] says of a folder.
@@ -242,21 +211,5 @@ mod tests {
         if Path::new("/proc/self/maps").exists() {
             assert!(said(Path::new("/proc/self/maps")).contains("goes on and on"));
         }
-    }
-
-    #[test]
-    fn what_is_there_is_left_alone_or_written_over_whole() {
-        let dir = tempfile::tempdir().unwrap();
-        let at = |name: &str| dir.path().join(name);
-        write_new(&at("card"), b"one").unwrap();
-        assert!(matches!(write_new(&at("card"), b"two"), Err(WriteError::There)));
-        assert_eq!(std::fs::read(at("card")).unwrap(), b"one");
-        write_over(&at("card"), b"three").unwrap();
-        assert_eq!(std::fs::read(at("card")).unwrap(), b"three");
-        mknodat(CWD, at("pipe"), Node::Fifo, Mode::from_raw_mode(0o600), 0).unwrap();
-        assert!(
-            write_over(&at("pipe"), b"four").unwrap_err().to_string().contains("a named pipe has that name")
-        );
-        assert!(write_over(dir.path(), b"four").unwrap_err().to_string().contains("a folder has that name"));
     }
 }

@@ -2,9 +2,10 @@
 
 use super::disk::Disk;
 use super::error::StoreError;
-use super::files::{self, KEPT, LOCK, SNAPSHOT, journal_name, replace};
+use super::files::{self, KEPT, LOCK, SNAPSHOT, begin_journal, journal_name, replace};
 use super::frame::{self, LONGEST_HEADER};
 use super::load::{State, read_snapshot, write_snapshot};
+use super::mark::new_mark;
 use super::turn::{self, Hurry};
 use jiff::civil::Date;
 use std::path::Path;
@@ -122,13 +123,7 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
     }
     let later = later_steps(disk, dir, &mut copy)?;
     let mut notes = Vec::new();
-    let (last, mark) = put_by(disk, dir, today, &mut notes)?;
-    // A higher number than any before: the other windows see that everything is new, and no old journal fits.
-    copy.book.jump_to(last.max(copy.book.seq()) + 1);
-    // It stays the book that the other windows know.
-    let bytes = write_snapshot(&copy, mark.or(copy.mark))?;
-    let path = dir.join(SNAPSHOT);
-    replace(disk, &path, &bytes).map_err(StoreError::io("cannot write", &path))?;
+    put_in_place(disk, dir, &mut copy, today, &mut notes)?;
     notes.push(format!(
         "the copy {name} was brought back: {} items, {} log lines",
         copy.book.items().len(),
@@ -136,6 +131,25 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
     ));
     notes.extend(later.map(Later::after));
     Ok(notes)
+}
+
+/// Puts a copy in the place of the book, which is put by first; under the lock.
+pub(super) fn put_in_place(
+    disk: &dyn Disk,
+    dir: &Path,
+    copy: &mut State,
+    today: Date,
+    notes: &mut Vec<String>,
+) -> Result<(), StoreError> {
+    let (last, mark) = put_by(disk, dir, today, notes)?;
+    // A higher number than any before: the other windows see that everything is new, and no old journal fits.
+    copy.book.jump_to(last.max(copy.book.seq()) + 1);
+    // It stays the book that the other windows know.
+    let mark = mark.or(copy.mark).unwrap_or_else(new_mark);
+    let path = dir.join(SNAPSHOT);
+    let io = |e| StoreError::io("cannot write", &path)(e);
+    begin_journal(disk, dir, copy.book.seq(), mark).map_err(io)?;
+    replace(disk, &path, &write_snapshot(copy, Some(mark))?).map_err(io)
 }
 
 /// What the journals of a book that cannot be read any more hold beyond a copy.

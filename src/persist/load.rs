@@ -66,6 +66,10 @@ pub(super) struct State {
     pub journal_version: Option<Version>,
     /// The last groups of steps.
     pub groups: VecDeque<Group>,
+    /// The snapshot was put in place with its journal beside it.
+    pub has_journal: bool,
+    /// The journal is not there, though it was begun.
+    pub is_journal_gone: bool,
 }
 
 impl State {
@@ -117,6 +121,8 @@ impl State {
             snapshot_version: None,
             journal_version: None,
             groups: VecDeque::new(),
+            has_journal: false,
+            is_journal_gone: false,
         }
     }
 
@@ -138,6 +144,7 @@ impl State {
         let path = dir.join(journal_name(self.base));
         let bytes =
             disk.read_part(&path, self.good, u64::MAX).map_err(StoreError::io("cannot read", &path))?;
+        self.is_journal_gone = bytes.is_none() && (self.has_journal || self.good > 0);
         let bytes = bytes.unwrap_or_default();
         self.bad = None;
         let mut rest = bytes.as_slice();
@@ -370,6 +377,7 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
         }
     };
     let sign = newer.clone().or(unknown.map(Sign::Unknown));
+    let has_journal = stored.value.has_journal;
     let groups = stored.value.groups.iter();
     let groups = groups.map(|(by, first, count)| Group { by: *by, first: *first, count: *count }).collect();
     let (book, history) = match stored.value.into_book(header.step) {
@@ -389,6 +397,7 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
         is_stopped: header.version.major > CURRENT.major,
         snapshot_version: Some(header.version),
         groups,
+        has_journal,
         ..State::empty()
     })
 }
@@ -405,6 +414,7 @@ fn unknown_words(first: &str, stand_ins: &[(String, String)]) -> String {
 /// A snapshot's bytes, with the book's mark.
 pub(super) fn write_snapshot(state: &State, mark: Option<u64>) -> Result<Vec<u8>, StoreError> {
     let mut stored = v1::BookV1::new(&state.book, &state.history);
+    stored.has_journal = true;
     stored.groups = state.groups.iter().map(|g| (g.by, g.first, g.count)).collect();
     let text = ron::to_string(&stored).map_err(|e| StoreError::NotSaved { why: e.to_string() })?;
     Ok(frame::snapshot(CURRENT, state.book.seq(), mark, &text))

@@ -2,9 +2,7 @@
 //! cannot be read is forgotten, and nothing else is touched by it.
 
 use super::given::{self, Sort};
-use atomic_write_file::unix::OpenOptionsExt as _;
-use std::io::Write;
-use std::os::unix::fs::OpenOptionsExt as _;
+use super::made;
 use std::path::Path;
 
 /// The file in the data folder.
@@ -19,11 +17,5 @@ pub fn read(dir: &Path) -> Option<String> {
 
 /// Remembers a text; false where it could not be written, which costs no work.
 pub fn write(dir: &Path, text: &str) -> bool {
-    let mut options = atomic_write_file::AtomicWriteFile::options();
-    // For its owner only, whatever an older file allowed.
-    options.preserve_mode(false).mode(0o600);
-    let Ok(mut file) = options.open(dir.join(NAME)) else {
-        return false;
-    };
-    file.write_all(text.as_bytes()).is_ok() && file.commit().is_ok()
+    made::write_own(&dir.join(NAME), text.as_bytes()).is_ok()
 }

@@ -6,7 +6,8 @@
 //! the numbers of steps and of new records in them are those of that book, and are exchanged here.
 
 use super::error::StoreError;
-use super::store::{Asked, Fate, Store, Unsure, new_mark};
+use super::mark::new_mark;
+use super::store::{Asked, Fate, Store, Unsure};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::edit::renumber::Renumbering;

@@ -7,9 +7,9 @@
 use super::disk::{self, Disk, Lock};
 use super::error::{StoreError, reason};
 use super::files::{self, LOCK, journal_name};
-use super::frame;
 use super::kept;
 use super::load::{self, Stamp, State, Whose};
+use super::mark::new_mark;
 use super::rebase::Rebase;
 use super::remote::network_disk;
 use super::turn::{self, Hurry};
@@ -20,7 +20,6 @@ use jiff::civil::Date;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU64, Ordering};
 
 /// A journal may grow this much beyond the snapshot before both are written anew, so that the work of that, spread
 /// over the edits in between, does not grow with the book.
@@ -41,6 +40,8 @@ pub struct Store {
     pub(super) unsure_steps: Option<Unsure<(u64, u64)>>,
     pub(super) swept: bool,
     hurry: Hurry,
+    /// What was set aside last.
+    pub(super) set_aside: Option<PathBuf>,
     kept_on: Option<Date>,
     pub(super) rebase: Rebase,
     pub(super) notes: Vec<String>,
@@ -141,9 +142,12 @@ impl Store {
                 bad.why
             ));
         }
+        if state.is_journal_gone && state.read_only.is_none() {
+            notes.push(gone(dir, state.base));
+        }
         notes.extend(state.read_only.clone());
         let rebase = Rebase::new(&state.book);
-        Ok(Self {
+        let mut store = Self {
             disk,
             dir: dir.to_owned(),
             state,
@@ -153,10 +157,20 @@ impl Store {
             unsure_steps: None,
             swept: false,
             hurry: Hurry::default(),
+            set_aside: None,
             kept_on: None,
             rebase,
             notes,
-        })
+        };
+        if let Some(later) = store.later() {
+            let offer = if later.fitting() == 0 {
+                ""
+            } else {
+                "; nothing of it is done unasked, trimside restore with that file's name shows and does it"
+            };
+            store.notes.push(format!("beyond line {}: {}{offer}", later.damaged, later.words()));
+        }
+        Ok(store)
     }
 
     /// The book as it was last read or written.
@@ -299,10 +313,14 @@ impl Store {
         self.still_ours()?;
         let lock = turn::take(&*self.disk, &self.dir.join(LOCK), &self.hurry).map_err(not_saved)?;
         let stamp = self.stamp_of_ours()?;
-        if self.is_current(stamp) {
-            self.state.read_on(&*self.disk, &self.dir)?;
-        } else {
+        if !self.is_current(stamp) {
             self.reload()?;
+        } else if self.is_journal_cut()? {
+            // Memory holds more than the disk: all of it goes into a new file.
+            self.notes.push(gone(&self.dir, self.state.base) + "; what this window knew of them is kept");
+            self.distrust = true;
+        } else {
+            self.state.read_on(&*self.disk, &self.dir)?;
         }
         if let Some(why) = &self.state.read_only {
             return Err(StoreError::ReadOnly(why.clone()));
@@ -327,6 +345,23 @@ impl Store {
             self.notes.push(error.to_string());
         }
         drop(lock);
+    }
+
+    /// True where the journal in place lacks what was read of it.
+    fn is_journal_cut(&self) -> Result<bool, StoreError> {
+        let path = self.journal();
+        let len = self.disk.len(&path).map_err(StoreError::io("cannot read", &path))?;
+        Ok(len.unwrap_or(0) < self.state.good)
+    }
+
+    /// The journal in place.
+    pub(super) fn journal(&self) -> PathBuf {
+        self.dir.join(journal_name(self.state.base))
+    }
+
+    /// The first line of the journal that does not hold.
+    pub(super) fn damaged_line(&self) -> Option<u64> {
+        self.state.bad.as_ref().filter(|_| self.state.read_only.is_none()).map(|bad| bad.line)
     }
 
     /// True where memory continues what the disk holds, so that reading on is enough.
@@ -457,14 +492,13 @@ pub(super) fn not_saved(error: io::Error) -> StoreError {
     StoreError::NotSaved { why: reason(&error) }
 }
 
-fn cannot_write(error: &io::Error) -> bool {
-    matches!(error.kind(), io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem)
+fn gone(dir: &Path, step: u64) -> String {
+    format!(
+        "{} is gone or cut short, and with it changes made after step {step}; trimside restore lists the copies",
+        dir.join(journal_name(step)).display()
+    )
 }
 
-/// A mark that no other line bears: process, moment and a running number, stirred.
-pub(super) fn new_mark() -> u64 {
-    static COUNT: AtomicU64 = AtomicU64::new(0);
-    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default();
-    let n = COUNT.fetch_add(1, Ordering::Relaxed);
-    frame::checksum(&[&std::process::id().to_le_bytes(), &now.as_nanos().to_le_bytes(), &n.to_le_bytes()])
+fn cannot_write(error: &io::Error) -> bool {
+    matches!(error.kind(), io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem)
 }

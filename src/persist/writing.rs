@@ -5,9 +5,10 @@ use super::error::{StoreError, reason};
 use super::files::{self, SNAPSHOT, journal_name};
 use super::frame;
 use super::load;
+use super::mark::new_mark;
 use super::schema::CURRENT;
 use super::schema::v1::EntryV1;
-use super::store::{Store, new_mark, not_saved};
+use super::store::{Store, not_saved};
 use crate::domain::history::Entry;
 use std::io;
 
@@ -21,7 +22,7 @@ impl Store {
         } else {
             let name = journal_name(self.state.base);
             self.move_aside(&name)?;
-            self.no_journal();
+            self.new_journal()?;
         }
         self.notes.push(format!("from line {} on the journal did not hold: {}", bad.line, bad.why));
         Ok(())
@@ -42,6 +43,9 @@ impl Store {
     /// The snapshot anew, after the same step.
     fn write_snapshot_in_place(&mut self) -> Result<(), StoreError> {
         let mark = self.mark();
+        if self.state.good == 0 {
+            self.begin_journal(self.state.base, mark)?;
+        }
         let bytes = load::write_snapshot(&self.state, Some(mark))?;
         if let Err(error) = files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes) {
             // It may be in its place all the same.
@@ -51,13 +55,36 @@ impl Store {
         self.state.mark = Some(mark);
         self.state.snapshot_version = Some(CURRENT);
         self.state.snapshot_bytes = bytes.len() as u64;
+        self.state.has_journal = true;
         Ok(())
     }
 
     fn move_aside(&mut self, name: &str) -> Result<(), StoreError> {
         let to = files::set_aside(&*self.disk, &self.dir, name).map_err(not_saved)?;
         self.notes.push(format!("{name} was set aside as {}", to.display()));
+        self.set_aside = Some(to);
         Ok(())
+    }
+
+    /// The journal in place holds nothing yet but whose it is.
+    fn begin_journal(&mut self, step: u64, mark: u64) -> Result<(), StoreError> {
+        let begun = files::begin_journal(&*self.disk, &self.dir, step, mark);
+        let (good, aside) = begun.map_err(|error| {
+            self.stale = true;
+            not_saved(error)
+        })?;
+        if let Some(to) = aside {
+            self.notes.push(format!("{} was set aside as {}", journal_name(step), to.display()));
+        }
+        (self.state.good, self.state.lines, self.state.bad) = (good, 1, None);
+        (self.state.journal_version, self.state.is_journal_gone) = (None, false);
+        Ok(())
+    }
+
+    /// The same for the snapshot in place, whose journal was moved away.
+    fn new_journal(&mut self) -> Result<(), StoreError> {
+        let mark = self.mark();
+        self.begin_journal(self.state.base, mark)
     }
 
     /// Journals that the snapshot does not name: those that it has taken up go, all others are set aside.
@@ -69,7 +96,9 @@ impl Store {
             files::journals(&*self.disk, &self.dir).map_err(StoreError::io("cannot list", &self.dir))?
         {
             let name = journal_name(step);
-            if step < self.state.base && self.is_whole(&name) {
+            if step < self.state.base && self.is_whole(&name)
+                || step != self.state.base && self.is_begun(&name)
+            {
                 self.disk.remove(&self.dir.join(&name)).map_err(not_saved)?;
             } else if step != self.state.base {
                 self.move_aside(&name)?;
@@ -77,6 +106,13 @@ impl Store {
         }
         self.swept = true;
         Ok(())
+    }
+
+    /// True for a journal that was only begun, for a snapshot that never came into its place.
+    fn is_begun(&self, name: &str) -> bool {
+        let Ok(Some(bytes)) = self.disk.read(&self.dir.join(name)) else { return false };
+        let line = bytes.strip_suffix(b"\n").unwrap_or(&bytes);
+        frame::read_line(line).is_some_and(|(_, text)| frame::mark_of(text).is_some())
     }
 
     fn is_whole(&self, name: &str) -> bool {
@@ -95,7 +131,7 @@ impl Store {
         let name = journal_name(self.state.base);
         if self.disk.len(&self.dir.join(&name)).map_err(not_saved)?.is_some() {
             self.move_aside(&name)?;
-            self.no_journal();
+            self.new_journal()?;
         }
         self.distrust = false;
         Ok(())
@@ -148,20 +184,15 @@ impl Store {
         self.state.mark.unwrap_or_else(new_mark)
     }
 
-    /// There is no journal after the snapshot now.
-    fn no_journal(&mut self) {
-        (self.state.good, self.state.lines, self.state.bad) = (0, 0, None);
-        self.state.journal_version = None;
-    }
-
     fn append_text(&self, text: &str) -> io::Result<()> {
         let path = self.dir.join(journal_name(self.state.base));
-        let is_new = self.disk.len(&path)?.is_none();
+        let is_first = self.state.lines <= 1 || self.disk.len(&path)?.is_none();
         let mut sink = self.disk.append(&path)?;
         sink.write(text.as_bytes())?;
         sink.sync()?;
-        // A new name is safe only when its folder is.
-        if is_new { self.disk.sync_dir(&self.dir) } else { Ok(()) }
+        // The names of a journal and its snapshot are safe only when their folder is: whoever put them there may have failed
+        // just before that.
+        if is_first { self.disk.sync_dir(&self.dir) } else { Ok(()) }
     }
 
     /// Writes the book as it is in memory to a new snapshot and starts a new journal after it. The old journal goes,
@@ -170,10 +201,12 @@ impl Store {
         let mark = self.mark();
         let bytes = load::write_snapshot(&self.state, Some(mark))?;
         let step = self.state.book.seq();
-        let (old, new) = (journal_name(self.state.base), journal_name(step));
-        if self.disk.len(&self.dir.join(&new)).map_err(not_saved)?.is_some() {
-            self.move_aside(&new)?;
-        }
+        let old = journal_name(self.state.base);
+        // Until the snapshot is in its place the old journal counts.
+        let before = (self.state.good, self.state.lines, self.state.bad.clone(), self.state.journal_version);
+        self.begin_journal(step, mark)?;
+        let new = (self.state.good, self.state.lines);
+        (self.state.good, self.state.lines, self.state.bad, self.state.journal_version) = before;
         if let Err(error) = files::replace(&*self.disk, &self.dir.join(SNAPSHOT), &bytes) {
             // It may be in its place all the same.
             self.stale = true;
@@ -184,7 +217,8 @@ impl Store {
         self.state.mark = Some(mark);
         self.state.snapshot_version = Some(CURRENT);
         self.distrust = false;
-        self.no_journal();
+        (self.state.good, self.state.lines) = new;
+        (self.state.bad, self.state.journal_version, self.state.has_journal) = (None, None, true);
         self.state.snapshot_bytes = bytes.len() as u64;
         if self.disk.len(&self.dir.join(&old)).ok().flatten().is_some() {
             let tidied = if set_old_aside {

@@ -10,6 +10,7 @@ use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::exchange::{read, write};
 use crate::persist::given::{self, LIST};
+use crate::persist::made;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
@@ -75,7 +76,7 @@ pub fn carry_out(order: Order) -> Action {
         Order::ReadList { path, unit, currency, what } => read_list(path, unit, &currency, what),
         Order::ReadCard(name, unit) => handed::read(&name, unit),
         Order::WriteCard(file) => handed::write(&file),
-        Order::WriteNew { path, bytes } => match given::write_new(&named(&path), &bytes) {
+        Order::WriteNew { path, bytes } => match made::write_new(&named(&path), &bytes) {
             Ok(()) => Action::Tell(format!("Wrote {}.", harmless(&path))),
             Err(why) => Action::Refuse(format!("{} {why}", harmless(&path))),
         },

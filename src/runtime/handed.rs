@@ -7,7 +7,8 @@ use crate::domain::cards::file::Handed;
 use crate::domain::length::Unit;
 use crate::exchange::read::card::handed as read_text;
 use crate::exchange::write::card::handed as write_text;
-use crate::persist::given::{self, CARD, WriteError};
+use crate::persist::given::{self, CARD};
+use crate::persist::made::{self, WriteError};
 
 /// Writes a card or a project. A file that is there is asked about first; one that is replaced is replaced whole.
 pub fn write(file: &HandOn) -> Action {
@@ -16,7 +17,7 @@ pub fn write(file: &HandOn) -> Action {
         Err(why) => return Action::Refuse(why),
     };
     let path = named(&file.path);
-    let write = if file.replace { given::write_over } else { given::write_new };
+    let write = if file.replace { made::write_over } else { made::write_new };
     match write(&path, text.as_bytes()) {
         Ok(()) => Action::Tell(format!("Written to {}.", path.display())),
         Err(WriteError::There) => Action::FileThere(Box::new(file.clone())),

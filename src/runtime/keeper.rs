@@ -5,12 +5,14 @@
 //! the book as other windows have left it. When the bench is left, the last try's failure is handed back as a sentence.
 
 use super::watch;
-use crate::app::action::{Action, Fresh};
+use super::whole_book::{self, as_fresh};
+use crate::app::action::Action;
+use crate::app::effect::BookOrder;
 use crate::domain::book::Book;
 use crate::domain::history::Entry;
-use crate::persist;
 use crate::persist::turn::{Hurry, PATIENCE};
 use crate::persist::{Store, StoreError};
+use jiff::civil::Date;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
@@ -139,6 +141,15 @@ impl Waiting {
         Some((count, named.join(", ")))
     }
 
+    /// Does something with the whole book, once all that is waiting is in it.
+    pub fn book_order(&mut self, order: BookOrder, today: Date, tell: &mut dyn FnMut(Action)) {
+        self.save(tell);
+        if let Some((count, names)) = self.unsaved() {
+            return tell(Action::Refuse(format!("Not done, {count} not on the disk yet: {names}.")));
+        }
+        whole_book::carry_out(order, &mut self.store, today).into_iter().for_each(tell);
+    }
+
     /// A try before the process is stopped; a sentence for what is not safe then.
     fn before_a_stop(&mut self, tell: &mut dyn FnMut(Action)) -> Option<String> {
         self.save(tell);
@@ -161,6 +172,8 @@ enum Call {
     Changed,
     /// Save what is waiting, say what is not safe, and do nothing until the process goes on.
     Rest(Sender<Option<String>>, Receiver<()>),
+    /// Save what is waiting, then do this with the whole book.
+    Book(BookOrder, Date),
     /// Save what is waiting, then end.
     Finish,
 }
@@ -243,6 +256,11 @@ impl Keeper {
         })
     }
 
+    /// Hands an order over that is about the whole book. False where the thread is gone.
+    pub fn book(&self, order: BookOrder, today: Date) -> bool {
+        self.calls.send(Call::Book(order, today)).is_ok()
+    }
+
     /// Hands a step over. False where the thread is gone.
     pub fn keep(&self, epoch: u64, entry: Entry) -> bool {
         self.calls.send(Call::Step(Box::new((epoch, entry)))).is_ok()
@@ -274,6 +292,7 @@ fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, mut is_told: bool, tell: &
                     // Until the other end is dropped.
                     let _ = until.recv();
                 }
+                Call::Book(order, today) => waiting.book_order(order, today, tell),
                 Call::Finish => ends = true,
             }
         }
@@ -286,8 +305,4 @@ fn run(waiting: &mut Waiting, inbox: &Receiver<Call>, mut is_told: bool, tell: &
             waiting.save(tell);
         }
     }
-}
-
-fn as_fresh(fresh: persist::Fresh) -> Fresh {
-    Fresh { epoch: fresh.epoch, book: fresh.book, history: fresh.history, moved: fresh.moved }
 }

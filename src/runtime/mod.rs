@@ -43,3 +43,4 @@ pub mod signals;
 pub mod solve;
 pub mod terminal;
 mod watch;
+mod whole_book;

@@ -3,7 +3,7 @@
 use super::files::{self, Order};
 use super::keeper::Waiting;
 use super::run::{self, Ended, KeyWatch, Start};
-use super::{plain, printer, solve};
+use super::{plain, printer, solve, whole_book};
 use crate::app::action::{Action, Fresh};
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
@@ -11,6 +11,7 @@ use crate::app::memory;
 use crate::app::model::Model;
 use crate::app::state::cutting::PlanNews;
 use crate::app::status::Status;
+use crate::app::update::update;
 use crate::app::welcome;
 use crate::domain::history::Moved;
 use crate::domain::length::Unit;
@@ -155,6 +156,10 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, today: Date, is_th
     memory::restore(&mut model, &remembered);
     let mut notes = store.take_notes();
     notes.extend(problems);
+    if let Some(offer) = store.later().as_ref().and_then(whole_book::offer) {
+        // Nothing waits for a disk yet: asking changes the model alone.
+        let _ = update(&mut model, offer);
+    }
     let book = store.book();
     let is_new = remembered.is_empty() && book.seq() == 0 && book.items().is_empty() && text.is_empty();
     if is_new && !options.demo {
@@ -219,6 +224,14 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
             let mut told = Vec::new();
             waiting.add(epoch, *entry);
             waiting.save(&mut |action| told.push(action));
+            told
+        }
+        Effect::Book(order) => {
+            let mut told = Vec::new();
+            match clock::today() {
+                Ok(today) => waiting.book_order(order, today, &mut |action| told.push(action)),
+                Err(why) => told.push(Action::Refuse(why.to_string())),
+            }
             told
         }
         Effect::Preview(number, ask) => vec![Action::Previewed(number, printer::text(&ask))],

@@ -280,6 +280,12 @@ impl Bench {
                         let _ = update(&mut self.model, Action::SaveFailed(gone));
                     }
                 }
+                Effect::Book(order) => {
+                    if !self.keeper.book(order, self.model.today) {
+                        let gone = "the thread that saves is gone; leave and open the bench again".to_owned();
+                        let _ = update(&mut self.model, Action::Refuse(gone));
+                    }
+                }
                 Effect::Preview(number, ask) => {
                     if !self.printer.ask(Order::Preview(number, ask)) {
                         let _ =

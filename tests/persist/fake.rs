@@ -166,6 +166,13 @@ impl Fake {
         world.safe_names.insert(path.to_owned(), node);
     }
 
+    /// A file goes, as somebody else removes it.
+    pub fn lose(&self, path: &Path) {
+        let mut world = self.0.lock().unwrap();
+        world.names.remove(path).expect("a file of that name");
+        world.safe_names.remove(path);
+    }
+
     pub fn files(&self) -> BTreeMap<PathBuf, Vec<u8>> {
         let world = self.0.lock().unwrap();
         world.names.iter().map(|(p, n)| (p.clone(), world.nodes[*n].now.clone())).collect()

@@ -52,7 +52,8 @@ pub fn stubborn(plan: &Plan, seed: u64, mutant: Option<Mutant>) -> usize {
     assert!(again.book() == &book && again.history() == &history, "{plan:?}");
     let mut again = Store::open_on(disk.copy().shared(), Path::new(DIR)).unwrap();
     assert!(again.book() == &book && again.history() == &history, "{plan:?}");
-    assert!(again.take_notes().is_empty());
+    let notes = again.take_notes();
+    assert!(notes.is_empty(), "{plan:?}: {notes:?}");
     failures
 }
 

@@ -1,6 +1,7 @@
 //! Saving, tried on disks that crash, fill up and fail.
 
 mod acknowledge;
+mod beyond;
 mod command;
 mod crash;
 mod damage;
@@ -13,6 +14,7 @@ pub mod kill;
 mod meddle;
 pub mod mutants;
 mod other_book;
+mod parcel;
 mod real;
 mod restore;
 mod versions;

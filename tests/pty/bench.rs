@@ -22,7 +22,7 @@ fn command(args: &[&str], environment: &[(&str, &str)]) -> Command {
 }
 
 /// In surroundings that are the same on every machine.
-fn surrounded(command: std::process::Command) -> Command {
+pub fn surrounded(command: std::process::Command) -> Command {
     let home = std::env::temp_dir();
     Command::from(command)
         .env("HOME", &home)

@@ -129,10 +129,10 @@ fn files_of_the_book_replaced_by_folders_are_told() {
 }
 
 /// A disk of one megabyte in a folder; `None`, with a message, where none can be mounted.
-struct SmallDisk(tempfile::TempDir);
+pub(super) struct SmallDisk(pub tempfile::TempDir);
 
 impl SmallDisk {
-    fn mount() -> Option<Self> {
+    pub(super) fn mount() -> Option<Self> {
         let dir = tempfile::tempdir().unwrap();
         let mut mount = Command::new("mount");
         mount.args(["-t", "tmpfs", "-o", "size=1m,mode=700", "none"]).arg(dir.path());
@@ -144,12 +144,12 @@ impl SmallDisk {
         None
     }
 
-    fn filler(&self) -> std::path::PathBuf {
+    pub(super) fn filler(&self) -> std::path::PathBuf {
         self.0.path().join("filler")
     }
 
     /// Leaves no room at all.
-    fn fill(&self) {
+    pub(super) fn fill(&self) {
         use std::io::Write as _;
         let mut file = std::fs::File::create(self.filler()).unwrap();
         while file.write(&[0; 4096]).is_ok_and(|n| n > 0) {}
@@ -192,7 +192,7 @@ fn a_command_on_a_full_disk_says_so_and_changes_nothing() {
     let mut used = 0;
     let refused = loop {
         let out = Command::new(env!("CARGO_BIN_EXE_trimside"))
-            .args(["stock", "use", "fern floor, letter", "1", "--data"])
+            .args(["stock", "use", "fern floor, letter", "1", "--job", &"a long job ".repeat(30), "--data"])
             .arg(&data)
             .output()
             .unwrap();
@@ -246,7 +246,7 @@ fn a_folder_without_permission_can_be_read_or_is_told() {
     );
     assert!(words.contains("permission is missing"), "{words}");
     // Open for reading, closed for writing.
-    for name in ["", "book.ron", "lock"] {
+    for name in ["", "book.ron", "lock", "journal-18.txt"] {
         let mode = if name.is_empty() { 0o755 } else { 0o644 };
         std::fs::set_permissions(data.join(name), std::fs::Permissions::from_mode(mode)).unwrap();
     }

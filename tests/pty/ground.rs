@@ -1,7 +1,8 @@
 //! The real program where others are in the way: a window too small to see in, a book that another process keeps locked,
 //! a stop just after a key.
 
-use super::bench::{assert_left_once, kept};
+use super::bench::{assert_left_once, kept, surrounded};
+use super::faults::SmallDisk;
 use super::harness::Session;
 use crate::cli::{program, said};
 use rustix::process::Signal as Kill;
@@ -150,4 +151,125 @@ fn reading_waits_for_nobody() {
     assert!(text.contains("the last change is not on the disk: another window or command"), "{text}");
     drop(other);
     assert_eq!(held(dir.path()), 36);
+}
+
+/// What lies in a folder.
+fn names(dir: &Path) -> Vec<String> {
+    let mut names: Vec<_> =
+        std::fs::read_dir(dir).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn a_full_disk_leaves_no_half_file_and_the_name_is_free_for_the_next_try() {
+    let Some(disk) = SmallDisk::mount() else { return };
+    let home = tempfile::tempdir().unwrap();
+    let data = home.path().join("data");
+    let mut session = kept(&data);
+    disk.fill();
+    let ask = |words: &[&str], out: &str| {
+        let out = disk.0.path().join(out);
+        let done = program(home.path()).args(words).arg("--out").arg(&out).arg("--data").arg(&data).output();
+        said(&done.unwrap())
+    };
+    let kit = ["mats", "--export", "Hedgerow notes, class"];
+    let commands: [(&[&str], &str); 3] =
+        [(&kit, "kit.ron"), (&["keep"], "book.ron"), (&["print", "swatches"], "swatches.pdf")];
+    for (words, out) in commands {
+        let done = ask(words, out);
+        assert_eq!((done.code, done.out.as_str(), done.note.lines().count()), (1, "", 1), "{}", done.note);
+        assert!(done.note.contains(out) && done.note.contains("the disk is full"), "{}", done.note);
+        assert_eq!(names(disk.0.path()), ["filler"], "{out}");
+    }
+    // The same at the bench: the shelf as a list.
+    let shelf = disk.0.path().join("shelf.csv");
+    session.send("4E");
+    session.send(format!("\x15{}\r", shelf.display()));
+    session.wait_for("the disk is full");
+    assert_eq!(names(disk.0.path()), ["filler"]);
+    std::fs::remove_file(disk.filler()).unwrap();
+    session.send("E");
+    session.send(format!("\x15{}\r", shelf.display()));
+    session.wait_for("Wrote");
+    for (words, out) in commands {
+        let done = ask(words, out);
+        assert_eq!(done.code, 0, "{}", done.note);
+        // Anybody may read it who may read the person's other files.
+        let mode = |name: &str| {
+            std::os::unix::fs::PermissionsExt::mode(
+                &std::fs::metadata(disk.0.path().join(name)).unwrap().permissions(),
+            )
+        };
+        std::fs::write(disk.0.path().join("usual"), "").unwrap();
+        assert_eq!(mode(out), mode("usual"), "{out}");
+    }
+    assert_eq!(names(disk.0.path()), ["book.ron", "kit.ron", "shelf.csv", "swatches.pdf", "usual"]);
+    session.send("q");
+    assert!(session.wait_end().success());
+}
+
+#[test]
+fn a_damaged_line_offers_what_stands_beyond_it_at_the_bench() {
+    let dir = tempfile::tempdir().unwrap();
+    let data = dir.path().join("data");
+    let mut first = kept(&data);
+    on_fern(&mut first);
+    for left in (31..36).rev() {
+        first.send("l\x151\r");
+        first.wait_for(&format!("{left} on hand"));
+    }
+    first.send("q");
+    assert!(first.wait_end().success());
+    let journal = std::fs::read_dir(&data).unwrap().map(|e| e.unwrap().path());
+    let journal = journal.into_iter().find(|p| p.to_string_lossy().contains("journal-")).unwrap();
+    let mut bytes = std::fs::read(&journal).unwrap();
+    // In the second use.
+    let uses: Vec<usize> = (0..bytes.len()).filter(|n| bytes[*n..].starts_with(b"Used")).collect();
+    bytes[uses[1]] ^= 1;
+    std::fs::write(&journal, &bytes).unwrap();
+    let open = || {
+        let words = ["--data", data.to_str().unwrap()];
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
+        command.args(words);
+        let mut session = Session::open(surrounded(command), 24, 80);
+        session.wait_for("3 later changes can be carried out");
+        session
+    };
+    // No: nothing is done, and it is offered again.
+    let mut session = open();
+    session.send("n");
+    session.send("q");
+    assert!(session.wait_end().success());
+    assert_eq!(held(&data), 35);
+    let mut session = open();
+    session.send("y");
+    session.wait_for("3 of 3 later changes were carried out;");
+    session.send("q");
+    assert!(session.wait_end().success());
+    assert_eq!(held(&data), 32);
+    assert_eq!(Store::open(&data).unwrap().take_notes(), [] as [String; 0]);
+}
+
+#[test]
+fn the_book_is_kept_and_brought_in_from_the_finder() {
+    let dir = tempfile::tempdir().unwrap();
+    let (data, file) = (dir.path().join("data"), dir.path().join("book.ron"));
+    let mut session = kept(&data);
+    session.send(":keep the book\r");
+    session.wait_for("keep the whole book");
+    session.send(format!("{}\r", file.display()));
+    session.wait_for("Kept the whole book");
+    on_fern(&mut session);
+    session.send("l\x154\r");
+    session.wait_for("32 on hand");
+    session.send(":restore a kept book\r");
+    session.wait_for("bring in the kept book");
+    session.send(format!("{}\r", file.display()));
+    session.wait_for("Sure?");
+    session.send("y");
+    session.wait_for("36 on hand");
+    session.send("q");
+    assert!(session.wait_end().success());
+    assert_eq!(held(&data), 36);
 }

@@ -7,7 +7,7 @@ use ratatui::style::{Color, Modifier, Style};
 use std::collections::{BTreeMap, VecDeque};
 use trimside::app::action::{Action, Fresh};
 use trimside::app::commands::CommandId;
-use trimside::app::effect::{Effect, PrintJob};
+use trimside::app::effect::{BookOrder, Effect, PrintJob};
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::model::Model;
 use trimside::app::printing::PrintNews;
@@ -161,6 +161,17 @@ impl Bench {
                 Effect::WriteFile { path, content } => {
                     let order = Order::write(path, &content, &self.model.book);
                     todo.extend(self.with_file(order));
+                }
+                // A walk at random may name a file here too.
+                Effect::Book(BookOrder::Keep { path, .. }) if !std::path::Path::new(&path).is_absolute() => {}
+                Effect::Book(order) => {
+                    let mut told = Vec::new();
+                    if let Some(waiting) = &mut self.waiting {
+                        waiting.book_order(order, self.model.today, &mut |action| told.push(action));
+                    }
+                    for action in told {
+                        todo.extend(update(&mut self.model, action));
+                    }
                 }
                 Effect::Copy(text) => self.copied.push(text),
                 Effect::Preview(n, ask) => {

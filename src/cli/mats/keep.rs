@@ -12,6 +12,7 @@ use crate::exchange::read::card::handed as read_text;
 use crate::exchange::write::card::handed as write_text;
 use crate::persist::ChangeError;
 use crate::persist::given::{self, CARD};
+use crate::persist::made::{self, WriteError};
 use std::path::Path;
 
 /// Answers `--export` and `--import`; `None` where neither was asked for.
@@ -38,8 +39,10 @@ fn export(project: &str, only: Option<&str>, out: &Path, desk: &mut Desk<'_>) ->
         }
     };
     let text = write_text(&handed, desk.unit).map_err(anyhow::Error::msg)?;
-    let written = given::write_new(out, text.as_bytes());
-    written.map_err(|e| BadInput(format!("--out: {} {e}", out.display())))?;
+    made::write_new(out, text.as_bytes()).map_err(|why| {
+        let words = format!("--out: {} {why}", out.display());
+        if matches!(why, WriteError::Disk(_)) { anyhow::Error::msg(words) } else { BadInput(words).into() }
+    })?;
     writeln!(desk.out, "written to {}", out.display())?;
     Ok(())
 }

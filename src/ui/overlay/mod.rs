@@ -40,7 +40,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look
             None
         }
         Overlay::Confirm(c) => {
-            let area = boxed(parts.body, QUESTION.0, QUESTION.1, "Sure?", buf, look);
+            let area = boxed(parts.body, QUESTION.0, question_rows(c), "Sure?", buf, look);
             let y = paragraph(buf, area, 0, &c.question, look.theme.text, look);
             put(
                 buf,
@@ -103,8 +103,14 @@ pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {
 }
 
 /// Where "yes" and "no" stand.
+/// A long question takes more rows.
+fn question_rows(confirm: &Confirm) -> u16 {
+    let lines = text::wrap(&confirm.question, usize::from(QUESTION.0 - 4)).len() as u16;
+    QUESTION.1.max(lines.saturating_add(4))
+}
+
 fn answers(confirm: &Confirm, body: Rect) -> Vec<(usize, Rect)> {
-    let area = inside(middle(body, QUESTION.0, QUESTION.1));
+    let area = inside(middle(body, QUESTION.0, question_rows(confirm)));
     let y = text::wrap(&confirm.question, usize::from(area.width)).len() as u16 + 1;
     let row = Rect { y: area.y + y, height: 1, ..area };
     vec![(0, Rect { width: 5, ..row }), (1, Rect { x: row.x + 9, width: 24, ..row })]

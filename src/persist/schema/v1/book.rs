@@ -108,6 +108,9 @@ pub struct BookV1 {
     /// Writer's mark, first step and count of the last groups of steps that were saved at once.
     #[serde(default, skip_serializing_if = "is_default")]
     pub groups: Vec<(u64, u64, u64)>,
+    /// Its journal was begun before it, so that one that is not there has gone.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub has_journal: bool,
 }
 
 impl BookV1 {
@@ -133,6 +136,7 @@ impl BookV1 {
             done: history.done().map(Into::into).collect(),
             undone: history.undone().iter().map(Into::into).collect(),
             groups: Vec::new(),
+            has_journal: false,
         }
     }
 
