@@ -4,7 +4,7 @@
 //! `hhea`, `maxp`, `hmtx`, `cmap` (format 4), `loca` (short) and `glyf`, with no composite outlines. Reading is bounded
 //! everywhere: a table that is too short reads as zeros, it never panics.
 
-use super::page::{Um, Weight};
+use super::measure::{Um, Weight};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 

@@ -1,6 +1,6 @@
 //! Hatches: ways to tell areas apart on a page without colour. Decides the lines; knows no page.
 
-use super::page::{Area, Point, Um};
+use super::measure::{Area, Point, Um};
 
 /// A way to fill an area with black lines.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -30,6 +30,7 @@ pub mod label_sheet;
 pub mod labels;
 pub mod layers;
 pub mod lists;
+pub mod measure;
 pub mod page;
 pub mod plan;
 pub mod preview;

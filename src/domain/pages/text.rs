@@ -3,7 +3,7 @@
 //! Widths come from the print font, so what fits here fits in the file. Knows no page.
 
 use super::font::{self, Face};
-use super::page::{Anchor, Area, BLACK, Point, Um, Weight, Words};
+use super::measure::{Anchor, Area, BLACK, Point, Um, Weight, Words};
 use crate::domain::colour::space::Rgb8;
 use std::collections::BTreeSet;
 
@@ -185,7 +185,7 @@ pub fn bounds(words: &Words) -> Area {
 
 #[cfg(test)]
 mod tests {
-    use super::super::page::{MM, points};
+    use super::super::measure::{MM, points};
     use super::*;
 
     const STYLE: Style = Style::plain(points(100));
