@@ -10,7 +10,7 @@ use super::state::photo::PhotoFound;
 use super::state::print::{PagesText, PrintNews};
 use super::state::views::Tab;
 use crate::domain::book::Book;
-use crate::domain::cards::advice::Choice;
+use crate::domain::cards::advice::RevealChoice;
 use crate::domain::cards::file::Handed;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -134,7 +134,7 @@ pub enum Solved {
     /// The chart.
     Chart(Box<Chart>),
     /// What other reveals yield.
-    Advice(Vec<Choice>),
+    Advice(Vec<RevealChoice>),
     /// Trios, with what was asked.
     Trios(Box<TrioAsk>, Vec<Trio>),
     /// The colours of a picture, or why it cannot be read.

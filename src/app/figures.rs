@@ -10,7 +10,7 @@ use crate::app::state::stock::log_line;
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::views::Tab;
 use crate::domain::cards::parts;
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::told;
 use crate::domain::length::Length;
 use crate::domain::stock::{Item, Kind};
@@ -71,7 +71,7 @@ fn fence(model: &Model) -> Option<Length> {
     let answer = model.yields.current_answer()?;
     let stop = answer.better_stop();
     let parting = stop.map_or(&[][..], |s| &s.parting).iter().map(|s| s.fence);
-    let steps: &[Step] = stop.map_or(&answer.steps, |s| &s.steps);
+    let steps: &[CutStep] = stop.map_or(&answer.steps, |s| &s.steps);
     let all: Vec<Length> = parting.chain(steps.iter().map(|s| s.fence)).collect();
     all.get(model.yields.step.row(all.len())?).copied()
 }
@@ -105,7 +105,7 @@ fn mats(model: &Model) -> Vec<KeyFigure> {
         Picked::Base => "base".to_owned(),
         Picked::Layer(n) => card.layer_name(n),
         Picked::Extra(n) => {
-            card.extras.get(n).map_or("", |extra| parts::Kind::of_make(&extra.make).word()).to_owned()
+            card.extras.get(n).map_or("", |extra| parts::PartKind::of_make(&extra.make).word()).to_owned()
         }
     };
     vec![length(format!("{name}, width"), size.width), length("height", size.height)]

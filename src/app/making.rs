@@ -6,14 +6,14 @@ use super::keys::Key;
 use super::model::Model;
 use super::status::{Saving, Status};
 use crate::domain::edit::Edit;
-use crate::domain::history::Wish;
+use crate::domain::history::Intent;
 
 /// Makes an edit now, in the book on screen, and sends it to the disk.
 ///
 /// # Errors
 /// The sentence that refuses it; nothing has changed then.
 pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
-    let wish = Wish::Do(edit);
+    let wish = Intent::Do(edit);
     let (label, effect) = perform(model, &wish)?;
     let key = model.keymap.keys(CommandId::Undo).first().map(Key::to_string).unwrap_or_default();
     model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
@@ -29,13 +29,13 @@ fn sentence(words: &str) -> String {
 ///
 /// # Errors
 /// The sentence that refuses it; nothing has changed then.
-pub fn perform(model: &mut Model, wish: &Wish) -> Result<(String, Effect), String> {
+pub fn perform(model: &mut Model, wish: &Intent) -> Result<(String, Effect), String> {
     if let Some(why) = &model.read_only {
         return Err(why.clone());
     }
     let (entry, applied) =
         model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
-    if matches!(wish, Wish::Do(_)) {
+    if matches!(wish, Intent::Do(_)) {
         model.timeline.pending.edits.push((entry.seq, applied.label.clone(), model.today));
     }
     model.saving = match model.saving {

@@ -12,7 +12,7 @@ use crate::app::state::mats::MatsPane;
 use crate::app::state::print::PrintChoices;
 use crate::app::state::settling::Settling;
 use crate::app::state::stock::StockPane;
-use crate::app::state::views::Place;
+use crate::app::state::views::ViewPlace;
 use crate::app::state::yields::YieldPane;
 
 use crate::app::state::timeline::{Timeline, Whose};
@@ -71,7 +71,7 @@ pub struct Model {
     /// Keys of a longer sequence that were pressed so far.
     pub pending: Vec<Key>,
     /// Where one was before, the last place at the end.
-    pub trail: Vec<Place>,
+    pub trail: Vec<ViewPlace>,
     /// The guided tour, while it goes on.
     pub tour: Option<Tour>,
     /// Whether the disk has it.

@@ -6,18 +6,18 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::asked;
 use super::state::views::YieldView;
-use crate::app::state::views::Place;
+use crate::app::state::views::ViewPlace;
 
 /// Most places that are remembered.
 const MOST: usize = 40;
 
 /// Where one is now.
-pub fn here(model: &Model) -> Place {
-    Place { pane: model.pane, yields: model.yields.below_bench() }
+pub fn here(model: &Model) -> ViewPlace {
+    ViewPlace { pane: model.pane, yields: model.yields.below_bench() }
 }
 
 /// Remembers a place that was left.
-pub fn left(model: &mut Model, place: Place) {
+pub fn left(model: &mut Model, place: ViewPlace) {
     if model.trail.len() == MOST {
         model.trail.remove(0);
     }

@@ -9,7 +9,7 @@ mod show;
 
 use super::yields::sheet;
 use super::{BadInput, Desk};
-use crate::domain::cards::advice::{self, Choice};
+use crate::domain::cards::advice::{self, RevealChoice};
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::envelope;
 use crate::domain::cards::file::CardFile;
@@ -17,7 +17,7 @@ use crate::domain::cards::fold::{self, Edge, Fold, FoldKind, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::grain;
-use crate::domain::cards::job::{Job, Wish, Worked, work_out};
+use crate::domain::cards::job::{CardSpec, EnvelopeChoice, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, Layer, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::Address;
@@ -120,11 +120,11 @@ pub struct MatsArgs {
 
 /// All that is told in an answer.
 struct Answer<'a> {
-    job: &'a Job,
+    job: &'a CardSpec,
     worked: &'a Worked,
     made: &'a [Construction],
     /// What a sheet gives of each mat by its reveal, with the layer's index.
-    advice: &'a [(usize, Vec<Choice>)],
+    advice: &'a [(usize, Vec<RevealChoice>)],
     /// True where a card file was read, which asks for more than sizes.
     from_file: bool,
     tools: Tools,
@@ -178,7 +178,7 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 }
 
 /// Takes the size given as the flat base.
-fn face_from_base(job: &mut Job, from_file: bool, tools: &Tools) -> anyhow::Result<()> {
+fn face_from_base(job: &mut CardSpec, from_file: bool, tools: &Tools) -> anyhow::Result<()> {
     if from_file {
         return Err(BadInput("--from-base needs a size; a card file names its own face".to_owned()).into());
     }
@@ -215,11 +215,11 @@ fn grain_on_sheet(args: &MatsArgs, worked: &Worked, desk: &Desk<'_>) -> anyhow::
 /// What the sheet gives of each mat that has the same reveal all round, for its reveal and two marks either way.
 fn advise(
     args: &MatsArgs,
-    job: &Job,
+    job: &CardSpec,
     worked: &Worked,
     tools: &Tools,
     desk: &Desk<'_>,
-) -> anyhow::Result<Vec<(usize, Vec<Choice>)>> {
+) -> anyhow::Result<Vec<(usize, Vec<RevealChoice>)>> {
     let Some(name) = &args.sheet else { return Ok(Vec::new()) };
     let sheet = sheet(name, desk)?;
     let mut all = Vec::new();
@@ -284,7 +284,7 @@ fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardFile> {
 }
 
 /// A card by size or name, with mats by reveal.
-fn plain(args: &MatsArgs, unit: Unit) -> anyhow::Result<Job> {
+fn plain(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardSpec> {
     let found = format::find(&args.card, unit).map_err(BadInput::from_error)?;
     let mut reveals = match &args.reveal {
         Some(given) => reveals(given, unit)?,
@@ -297,12 +297,12 @@ fn plain(args: &MatsArgs, unit: Unit) -> anyhow::Result<Job> {
     }
     let name = if found.name.is_empty() { args.card.trim().to_owned() } else { found.name };
     let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
-    let mut job = Job::of(Card { name, face, fold: Fold::default(), layers });
+    let mut job = CardSpec::of(Card { name, face, fold: Fold::default(), layers });
     let usual = found
         .envelope
         .filter(|_| !args.outward && !args.from_base)
         .and_then(|e| envelope::find(&e, unit).ok());
-    job.envelope = usual.map_or(Wish::Smallest, Wish::Usual);
+    job.envelope = usual.map_or(EnvelopeChoice::Smallest, EnvelopeChoice::Usual);
     Ok(job)
 }
 
@@ -351,7 +351,7 @@ fn word<T: Copy>(option: &str, given: &str, choices: &[(&str, T)]) -> anyhow::Re
 }
 
 /// Options that hold for a plain card and win over a file.
-fn apply_options(args: &MatsArgs, job: &mut Job, unit: Unit) -> anyhow::Result<()> {
+fn apply_options(args: &MatsArgs, job: &mut CardSpec, unit: Unit) -> anyhow::Result<()> {
     let fold = &mut job.card.fold;
     if let Some(kind) = &args.fold {
         fold.kind = FoldKind::from_word(kind).map_err(|e| BadInput(format!("--fold: {e}")))?;
@@ -389,10 +389,10 @@ fn apply_options(args: &MatsArgs, job: &mut Job, unit: Unit) -> anyhow::Result<(
     }
     match args.envelope.as_deref() {
         None => {}
-        Some("none") => job.envelope = Wish::NoEnvelope,
+        Some("none") => job.envelope = EnvelopeChoice::NoEnvelope,
         Some(name) => {
             let found = envelope::find(name, unit).map_err(|e| BadInput(format!("--envelope: {e}")))?;
-            job.envelope = Wish::This(found);
+            job.envelope = EnvelopeChoice::This(found);
         }
     }
     Ok(())

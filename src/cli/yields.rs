@@ -5,7 +5,7 @@ mod json;
 pub use json::size as size_json;
 
 use super::{BadInput, Desk};
-use crate::domain::cutting::one_size::{Answer, answer};
+use crate::domain::cutting::one_size::{SheetYield, answer};
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question};
 use crate::domain::cutting::words;
@@ -154,7 +154,7 @@ fn count(text: &str) -> anyhow::Result<u32> {
 
 fn show(
     question: &Question,
-    answer: &Answer,
+    answer: &SheetYield,
     wanted: Option<u32>,
     desk: &mut Desk<'_>,
 ) -> anyhow::Result<()> {
@@ -203,7 +203,7 @@ fn show_stop(stop: &StopAnswer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     Ok(())
 }
 
-fn show_steps(answer: &Answer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn show_steps(answer: &SheetYield, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let cuts = answer.layout.cuts.len();
     if cuts == 0 {
         writeln!(desk.out, "\nNo cut: the sheet is the piece.")?;
@@ -232,7 +232,7 @@ fn show_steps(answer: &Answer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     Ok(())
 }
 
-fn gain(answer: &Answer) -> String {
+fn gain(answer: &SheetYield) -> String {
     let proof = if answer.proved {
         "and no more can be cut edge to edge".to_owned()
     } else {

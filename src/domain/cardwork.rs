@@ -8,7 +8,7 @@ use crate::domain::cards::construction::Construction;
 use crate::domain::cards::envelope::Envelope;
 use crate::domain::cards::file::{CardFile, Extra, LoosePiece, ProjectFile};
 use crate::domain::cards::fold::Side;
-use crate::domain::cards::job::{Job, Wish, Worked, work_out};
+use crate::domain::cards::job::{CardSpec, EnvelopeChoice, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, Layer};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::tools::Tools;
@@ -70,8 +70,8 @@ pub fn card(book: &Book, card: &ProjectCard) -> Card {
 }
 
 /// The card with all that the book knows of its papers, envelope and batch.
-pub fn job(book: &Book, of: &ProjectCard) -> Job {
-    let mut job = Job::of(card(book, of));
+pub fn job(book: &Book, of: &ProjectCard) -> CardSpec {
+    let mut job = CardSpec::of(card(book, of));
     job.cut_base = of.base;
     job.base_paper = paper(book, of.base_paper, of.base_loose.as_ref());
     job.base_allowance = of.base_allowance;
@@ -88,10 +88,12 @@ pub fn job(book: &Book, of: &ProjectCard) -> Job {
 }
 
 /// The envelope of the shelf as one of its own size, else what the card says.
-fn enclosing(book: &Book, of: &ProjectCard) -> Wish {
+fn enclosing(book: &Book, of: &ProjectCard) -> EnvelopeChoice {
     let item = of.envelope.and_then(|id| book.items().get(id));
     match item.and_then(|item| item.cutting_size().map(|size| (item, size))) {
-        Some((item, size)) => Wish::This(Envelope { name: item.name.clone(), ..Envelope::own(size) }),
+        Some((item, size)) => {
+            EnvelopeChoice::This(Envelope { name: item.name.clone(), ..Envelope::own(size) })
+        }
         None => of.enclosing.clone(),
     }
 }
@@ -311,7 +313,7 @@ impl Finder<'_> {
         found.map_or_else(|| CardColour::Named(name.to_owned()), |(id, _)| CardColour::Swatch(id))
     }
 
-    fn layer(&mut self, job: &Job, n: usize, layer: &Layer) -> CardLayer {
+    fn layer(&mut self, job: &CardSpec, n: usize, layer: &Layer) -> CardLayer {
         let (paper, loose) = self.paper(job.papers.get(n).and_then(Option::as_ref));
         let (insert, insert_loose) = self.paper(job.inserts.get(n).and_then(Option::as_ref));
         CardLayer {

@@ -17,7 +17,7 @@ use crate::domain::stock::{ItemId, ProjectId};
 
 /// A piece of a project by its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Part {
+pub enum ListPart {
     /// A part of this card.
     Card(usize, CardPart),
     /// This loose piece.
@@ -28,7 +28,7 @@ pub enum Part {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ListPiece {
     /// Which card and layer it is for.
-    pub part: Part,
+    pub part: ListPart,
     /// Card and part, or the loose piece's name: `thank-you, mat 1`.
     pub name: String,
     /// Its finished size.
@@ -125,7 +125,7 @@ pub fn of_project(book: &Book, project: &Project) -> CutList {
     }
     for (at, wanted) in project.pieces.iter().enumerate() {
         let piece = ListPiece {
-            part: Part::Loose(at),
+            part: ListPart::Loose(at),
             name: wanted.name.clone(),
             finished: wanted.size,
             allowance: wanted.allowance,
@@ -152,7 +152,7 @@ impl CutList {
         for piece in pieces {
             let a_set = card.count.saturating_mul(piece.count);
             let row = ListPiece {
-                part: Part::Card(at, piece.part),
+                part: ListPart::Card(at, piece.part),
                 name: piece.name,
                 finished: piece.size,
                 allowance: piece.allowance,
@@ -177,7 +177,7 @@ impl CutList {
         }
         let Some(item) = piece.paper.and_then(|p| book.items().get(p)) else {
             // Many buy bases ready made: a base without a paper is in the kit, but it is not cut.
-            if !matches!(piece.part, Part::Card(_, CardPart::Base)) {
+            if !matches!(piece.part, ListPart::Card(_, CardPart::Base)) {
                 self.notes.push(format!("{}: no paper is chosen, so it is not planned", piece.name));
             }
             self.pieces.push(ListPiece { paper: None, ..piece });

@@ -15,7 +15,7 @@ pub const KEPT: usize = 100;
 
 /// What a person wants done to the book.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Wish {
+pub enum Intent {
     /// Something new.
     Do(Edit),
     /// Take back the step of this number; the last one that stands, where it is `None`.
@@ -142,7 +142,7 @@ impl History {
     pub fn perform(
         &mut self,
         book: &mut Book,
-        wish: &Wish,
+        wish: &Intent,
         date: Date,
     ) -> Result<(Entry, Applied), WishError> {
         let (origin, edit) = self.plan(wish)?;
@@ -152,22 +152,22 @@ impl History {
     }
 
     /// What a wish comes to as things stand.
-    fn plan(&self, wish: &Wish) -> Result<(Origin, Edit), WishError> {
+    fn plan(&self, wish: &Intent) -> Result<(Origin, Edit), WishError> {
         match wish {
-            Wish::Do(edit) => Ok((Origin::New, edit.clone())),
-            Wish::Undo(None) => {
+            Intent::Do(edit) => Ok((Origin::New, edit.clone())),
+            Intent::Undo(None) => {
                 let step = self.done.back().ok_or(WishError::NothingDone)?;
                 Ok((Origin::Undo(step.seq), step.edit.clone()))
             }
-            Wish::Undo(Some(seq)) => {
+            Intent::Undo(Some(seq)) => {
                 let step = self.done.iter().find(|s| s.seq == *seq).ok_or(WishError::NotAmongDone(*seq))?;
                 Ok((Origin::Undo(*seq), step.edit.clone()))
             }
-            Wish::Redo(None) => {
+            Intent::Redo(None) => {
                 let step = self.undone.last().ok_or(WishError::NothingUndone)?;
                 Ok((Origin::Redo(step.seq), step.edit.clone()))
             }
-            Wish::Redo(Some(seq)) => {
+            Intent::Redo(Some(seq)) => {
                 let step =
                     self.undone.iter().find(|s| s.seq == *seq).ok_or(WishError::NotAmongUndone(*seq))?;
                 Ok((Origin::Redo(*seq), step.edit.clone()))

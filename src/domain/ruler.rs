@@ -285,7 +285,7 @@ pub struct NameError(String);
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Question {
     /// What is asked.
-    pub ask: Ask,
+    pub ask: AskFor,
     /// The ruler it is asked on.
     pub ruler: Ruler,
     /// The mark that is meant.
@@ -294,7 +294,7 @@ pub struct Question {
 
 /// The two ways of asking.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Ask {
+pub enum AskFor {
     /// The size is told, the tick is wanted: `which tick is 7/16?`
     WhichTick,
     /// The tick is pointed at, the size is wanted.
@@ -307,7 +307,7 @@ impl Question {
         let ticks = i64::from(units.max(1)) * ruler.parts;
         let draw = mixed(seed, index);
         let n = 1 + (draw >> 1) as i64 % ticks;
-        let ask = if draw & 1 == 0 { Ask::WhichTick } else { Ask::WhichSize };
+        let ask = if draw & 1 == 0 { AskFor::WhichTick } else { AskFor::WhichSize };
         Self { ask, ruler, mark: ruler.at_tick(n.abs()) }
     }
 
@@ -315,10 +315,10 @@ impl Question {
     pub fn text(&self) -> String {
         let on = self.ruler.name();
         match self.ask {
-            Ask::WhichTick => {
+            AskFor::WhichTick => {
                 format!("which tick is {}? (on {on})", self.mark.show_with_unit(self.ruler.unit))
             }
-            Ask::WhichSize => {
+            AskFor::WhichSize => {
                 let mark = find(self.mark, self.ruler);
                 match mark.ticks {
                     0 => format!("what size is the line of {}? (on {on})", mark.whole),
@@ -329,7 +329,7 @@ impl Question {
     }
 
     /// Checks an answer: the length the learner points at or types.
-    pub fn check(&self, answer: Length) -> Answer {
+    pub fn check(&self, answer: Length) -> Feedback {
         let right = answer == self.mark;
         let size = self.mark.show_with_unit(self.ruler.unit);
         let place = ticks_in_words(self.mark, self.ruler);
@@ -346,13 +346,13 @@ impl Question {
             };
             format!("not that one, it is {by}: {size} is {place}")
         };
-        Answer { right, sentence }
+        Feedback { right, sentence }
     }
 }
 
 /// What a learner is told.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Answer {
+pub struct Feedback {
     /// True for the right mark.
     pub right: bool,
     /// One sentence.
@@ -427,8 +427,10 @@ mod tests {
         assert_eq!(ask(3), ask(3));
         let all: Vec<Question> = (0..200).map(ask).collect();
         assert!(all.iter().all(|q| q.mark.is_positive() && q.mark <= Length::inches(6)));
-        assert!(all.iter().any(|q| q.ask == Ask::WhichTick) && all.iter().any(|q| q.ask == Ask::WhichSize));
-        let q = Question { ask: Ask::WhichTick, ruler: Ruler::SIXTEENTHS, mark: len("7/16") };
+        assert!(
+            all.iter().any(|q| q.ask == AskFor::WhichTick) && all.iter().any(|q| q.ask == AskFor::WhichSize)
+        );
+        let q = Question { ask: AskFor::WhichTick, ruler: Ruler::SIXTEENTHS, mark: len("7/16") };
         assert_eq!(q.text(), "which tick is 7/16 in? (on sixteenths of an inch)");
         assert!(q.check(len("7/16")).right);
         let wrong = q.check(len("1/2"));

@@ -4,13 +4,13 @@ use super::store::Store;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::{Fold, FoldKind, Side};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::layer::{Place, Shape};
+use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::make::Make;
 use crate::domain::cards::paper;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::colour::parse;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::history::{History, Wish};
+use crate::domain::history::{History, Intent};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::project::{CardExtra, CardLayer, PieceWanted, Project, ProjectCard};
@@ -121,7 +121,7 @@ struct DemoLayer {
 pub fn book() -> Result<(Book, History), String> {
     let (mut book, mut history) = (Book::default(), History::default());
     for (date, edit) in edits()? {
-        history.perform(&mut book, &Wish::Do(edit), date).map_err(|e| e.to_string())?;
+        history.perform(&mut book, &Intent::Do(edit), date).map_err(|e| e.to_string())?;
     }
     Ok((book, history))
 }
@@ -328,7 +328,7 @@ fn layer(demo: &Demo, row: &DemoLayer) -> Result<CardLayer, String> {
         ("", "") => Shape::Strip { along: Side::Width, breadth: length(&row.strip)?, at: at.map(|a| a.1) },
         ("", size) => Shape::Panel {
             size: read_size(size)?,
-            place: at.map_or(Place::Middle, |(x, y)| Place::At { x, y }),
+            place: at.map_or(LayerPlace::Middle, |(x, y)| LayerPlace::At { x, y }),
         },
         (reveal, _) => Shape::Inset(Reveal::parse(reveal, Unit::Inch).map_err(|e| e.to_string())?),
     };

@@ -11,7 +11,7 @@ use super::schema::{self, v1};
 use super::store::{Store, not_saved};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
-use crate::domain::history::{Entry, History, Origin, Wish};
+use crate::domain::history::{Entry, History, Intent, Origin};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -139,7 +139,7 @@ fn carry_out(lines: &Lines, book: &mut Book, history: &mut History) -> (Vec<Late
 }
 
 /// What a step comes to on a book in which a step before it is missing: numbers of steps and of log lines may have moved.
-fn wish_of(entry: &Entry, known: u64, now: &BTreeMap<u64, u64>) -> Result<Wish, String> {
+fn wish_of(entry: &Entry, known: u64, now: &BTreeMap<u64, u64>) -> Result<Intent, String> {
     let moved = |of: u64| {
         let number = if of <= known { Some(of) } else { now.get(&of).copied() };
         number.ok_or_else(|| "it takes back or makes again a change that is not there".to_owned())
@@ -148,9 +148,9 @@ fn wish_of(entry: &Entry, known: u64, now: &BTreeMap<u64, u64>) -> Result<Wish, 
         Origin::New if voids(&entry.edit) => {
             Err("it voids a line of the log, and which one is not sure any more".to_owned())
         }
-        Origin::New => Ok(Wish::Do(entry.edit.clone())),
-        Origin::Undo(of) => Ok(Wish::Undo(Some(moved(of)?))),
-        Origin::Redo(of) => Ok(Wish::Redo(Some(moved(of)?))),
+        Origin::New => Ok(Intent::Do(entry.edit.clone())),
+        Origin::Undo(of) => Ok(Intent::Undo(Some(moved(of)?))),
+        Origin::Redo(of) => Ok(Intent::Redo(Some(moved(of)?))),
     }
 }
 

@@ -11,7 +11,7 @@ use super::store::{Asked, Fate, Store, Unsure};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::edit::renumber::Renumbering;
-use crate::domain::history::{Entry, History, Moved, Origin, Wish};
+use crate::domain::history::{Entry, History, Intent, Moved, Origin};
 use std::collections::BTreeMap;
 
 /// What came of steps that were sent to be saved.
@@ -97,14 +97,14 @@ impl Shift {
     }
 
     /// What the step comes to on the book as it is; `None` where it undoes or redoes a step that was refused.
-    fn wish(&mut self, entry: &Entry, book: &Book) -> Result<Option<Wish>, String> {
+    fn wish(&mut self, entry: &Entry, book: &Book) -> Result<Option<Intent>, String> {
         match entry.origin {
             Origin::New if !self.lines_are_known(&entry.edit) => {
                 Err("a line was to be voided that has moved meanwhile: look at the log again".to_owned())
             }
-            Origin::New => Ok(Some(Wish::Do(self.numbers.apply(&entry.edit, book)))),
-            Origin::Undo(of) => Ok(self.step(of).map(|of| Wish::Undo(Some(of)))),
-            Origin::Redo(of) => Ok(self.step(of).map(|of| Wish::Redo(Some(of)))),
+            Origin::New => Ok(Some(Intent::Do(self.numbers.apply(&entry.edit, book)))),
+            Origin::Undo(of) => Ok(self.step(of).map(|of| Intent::Undo(Some(of)))),
+            Origin::Redo(of) => Ok(self.step(of).map(|of| Intent::Redo(Some(of)))),
         }
     }
 

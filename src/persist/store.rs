@@ -15,7 +15,7 @@ use super::remote::network_disk;
 use super::turn::{self, Hurry};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
-use crate::domain::history::{Entry, History, Wish, WishError};
+use crate::domain::history::{Entry, History, Intent, WishError};
 use jiff::civil::Date;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -35,7 +35,7 @@ pub struct Store {
     /// A write or a sync has failed: nothing is added to these files before all is in a new one.
     pub(super) distrust: bool,
     /// The group whose fate is unknown.
-    unsure: Option<Unsure<(usize, Wish)>>,
+    unsure: Option<Unsure<(usize, Intent)>>,
     /// The same for steps of windows, by epoch and number.
     pub(super) unsure_steps: Option<Unsure<(u64, u64)>>,
     pub(super) swept: bool,
@@ -215,7 +215,7 @@ impl Store {
     /// are recognised should they have reached the disk after all.
     pub fn append(
         &mut self,
-        wishes: &[Wish],
+        wishes: &[Intent],
         date: Date,
     ) -> Result<Vec<Result<Saved, WishError>>, StoreError> {
         let lock = self.begin(date)?;
@@ -235,7 +235,7 @@ impl Store {
     ) -> Result<Saved, ChangeError<E>> {
         let lock = self.begin(date).map_err(ChangeError::Store)?;
         let edit = make(&self.state.book).map_err(ChangeError::Make)?;
-        let mut answers = self.append_group(&[Wish::Do(edit)], date).map_err(ChangeError::Store)?;
+        let mut answers = self.append_group(&[Intent::Do(edit)], date).map_err(ChangeError::Store)?;
         self.end(lock);
         match answers.pop() {
             Some(answer) => answer.map_err(ChangeError::Refused),
@@ -419,10 +419,10 @@ impl Store {
 
     fn append_group(
         &mut self,
-        wishes: &[Wish],
+        wishes: &[Intent],
         date: Date,
     ) -> Result<Vec<Result<Saved, WishError>>, StoreError> {
-        let things: Vec<(usize, Wish)> = wishes.iter().cloned().enumerate().collect();
+        let things: Vec<(usize, Intent)> = wishes.iter().cloned().enumerate().collect();
         let before = self.unsure.take().filter(|u| u.0.iter().map(|a| &a.what).eq(&things));
         let fates = before.unwrap_or(Unsure(Vec::new())).fates(&things, &self.state);
         let by = new_mark();
@@ -455,10 +455,10 @@ impl Store {
         Ok(answers)
     }
 
-    fn perform(&mut self, wish: &Wish, date: Date) -> Result<(Entry, Saved), WishError> {
+    fn perform(&mut self, wish: &Intent, date: Date) -> Result<(Entry, Saved), WishError> {
         let state = &mut self.state;
         let wish = match wish {
-            Wish::Do(edit) => Wish::Do(edit.with_free_numbers(&state.book)),
+            Intent::Do(edit) => Intent::Do(edit.with_free_numbers(&state.book)),
             other => other.clone(),
         };
         let (entry, applied) = state.history.perform(&mut state.book, &wish, date)?;

@@ -3,7 +3,7 @@
 use jiff::civil::{Date, date};
 use std::path::Path;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::project::{Project, ProjectCard};
@@ -87,11 +87,11 @@ fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
 pub fn fill(data: &Path, items: u32, projects: u32, lines: u32) -> Store {
     let mut store = Store::open(data).unwrap();
     let all = Edit::batch("filled", edits(items, projects, lines));
-    store.append(&[Wish::Do(all)], DAY).unwrap().remove(0).unwrap();
-    let small = Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "card")));
+    store.append(&[Intent::Do(all)], DAY).unwrap().remove(0).unwrap();
+    let small = Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "card")));
     store.append(&vec![small; HISTORY], DAY).unwrap();
     store
-        .append(&[Wish::Do(Edit::Log(NewLine::received(ItemId(1), HISTORY as u32, "parcel")))], DAY)
+        .append(&[Intent::Do(Edit::Log(NewLine::received(ItemId(1), HISTORY as u32, "parcel")))], DAY)
         .unwrap();
     store.compact(DAY).unwrap();
     store

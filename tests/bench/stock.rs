@@ -21,7 +21,7 @@ use trimside::app::pane::Pane;
 use trimside::app::update::update;
 use trimside::domain::book::Book;
 use trimside::domain::edit::Edit;
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::length::Unit;
 use trimside::domain::screen::Screen;
 use trimside::domain::stock::find::Shelf;
@@ -97,7 +97,7 @@ fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
     let (letter, used) = keys(&mut opened(&data));
     let open = shortest(5, || drop(black_box(Store::open(&data).unwrap())));
     let use_one = shortest(20, || {
-        let wish = Wish::Do(Edit::Log(NewLine::used(ItemId(1 + items / 2), 1, "card")));
+        let wish = Intent::Do(Edit::Log(NewLine::used(ItemId(1 + items / 2), 1, "card")));
         black_box(store.append(&[wish], DAY).unwrap());
     });
     let in_memory = {
@@ -108,7 +108,7 @@ fn row(items: u32, projects: u32, lines: u32) -> Vec<String> {
         })
     };
     let save = shortest(3, || {
-        let wish = Wish::Do(Edit::Log(NewLine::received(ItemId(1), 1, "")));
+        let wish = Intent::Do(Edit::Log(NewLine::received(ItemId(1), 1, "")));
         store.append(&[wish], DAY).unwrap();
         let start = Instant::now();
         store.compact(DAY).unwrap();

@@ -8,7 +8,7 @@ use divan::black_box;
 use std::time::{Duration, Instant};
 use trimside::domain::cutting::chart::{ChartRange, cells};
 use trimside::domain::cutting::grid;
-use trimside::domain::cutting::one_size::{Answer, answer};
+use trimside::domain::cutting::one_size::{SheetYield, answer};
 use trimside::domain::cutting::question::{Limits, Preference, Question};
 use trimside::domain::length::Length;
 use trimside::domain::sheet::{Formats, Sheet};
@@ -99,7 +99,7 @@ fn print_ratios() {
 }
 
 #[divan::bench(args = SIZES)]
-fn exact_answer(size: (i64, i64)) -> Answer {
+fn exact_answer(size: (i64, i64)) -> SheetYield {
     answer(&question(size))
 }
 

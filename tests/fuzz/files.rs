@@ -6,7 +6,7 @@ use crate::laws::wishes::{DAY, Dice, edit};
 use crate::persist::fake::Fake;
 use crate::persist::mutants::fnv;
 use std::path::Path;
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::exchange::read;
 use trimside::persist::Store;
 
@@ -28,7 +28,7 @@ fn opened(disk: &Fake) {
     store.book().check().unwrap();
     let is_read_only = store.read_only().is_some();
     let next = edit(store.book(), &mut Dice::new(5));
-    let answer = store.append(&[Wish::Do(next)], DAY);
+    let answer = store.append(&[Intent::Do(next)], DAY);
     assert!(answer.is_ok() != is_read_only, "{answer:?}");
     if is_read_only {
         assert_eq!(disk.files(), before);

@@ -7,7 +7,7 @@ use std::io::Write;
 use std::process::Stdio;
 use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::{History, Wish};
+use trimside::domain::history::{History, Intent};
 use trimside::domain::stock::{Item, NewLine, Offcut, Order, Swatch};
 use trimside::persist::{Store, demo};
 use unicode_width::UnicodeWidthChar;
@@ -91,7 +91,7 @@ fn book() -> (Book, History) {
         ));
     }
     for edit in edits {
-        history.perform(&mut book, &Wish::Do(edit), DAY).unwrap();
+        history.perform(&mut book, &Intent::Do(edit), DAY).unwrap();
     }
     (book, history)
 }

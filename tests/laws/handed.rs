@@ -8,8 +8,8 @@ use trimside::domain::cards::envelope::{Envelope, find};
 use trimside::domain::cards::file::Handed;
 use trimside::domain::cards::fold::{Edge, FoldKind, Score, Side};
 use trimside::domain::cards::frame::Frame;
-use trimside::domain::cards::job::Wish;
-use trimside::domain::cards::layer::{Place, Shape};
+use trimside::domain::cards::job::EnvelopeChoice;
+use trimside::domain::cards::layer::{LayerPlace, Shape};
 use trimside::domain::cards::make::Make;
 use trimside::domain::cards::paper::Paper;
 use trimside::domain::cards::post::Address;
@@ -75,7 +75,7 @@ fn any_shape() -> impl Strategy<Value = Shape> {
             .prop_map(|(a, b, c)| { Shape::Inset(Reveal::sides(a, b, c, Length::ZERO)) }),
         (any_size(), proptest::option::of(any_size())).prop_map(|(size, at)| Shape::Panel {
             size,
-            place: at.map_or(Place::Middle, |p| Place::At { x: p.width, y: p.height }),
+            place: at.map_or(LayerPlace::Middle, |p| LayerPlace::At { x: p.width, y: p.height }),
         }),
         (side, any_length(), proptest::option::of(any_length()))
             .prop_map(|(along, breadth, at)| Shape::Strip { along, breadth, at }),
@@ -124,14 +124,14 @@ fn any_make() -> impl Strategy<Value = Make> {
     ]
 }
 
-fn any_wish() -> impl Strategy<Value = Wish> {
+fn any_wish() -> impl Strategy<Value = EnvelopeChoice> {
     prop_oneof![
-        Just(Wish::Smallest),
-        Just(Wish::NoEnvelope),
-        Just(Wish::Usual(find("A2", Unit::Inch).unwrap())),
-        Just(Wish::This(find("C6", Unit::Inch).unwrap())),
+        Just(EnvelopeChoice::Smallest),
+        Just(EnvelopeChoice::NoEnvelope),
+        Just(EnvelopeChoice::Usual(find("A2", Unit::Inch).unwrap())),
+        Just(EnvelopeChoice::This(find("C6", Unit::Inch).unwrap())),
         (any_size(), any_size()).prop_map(|(out, inside)| {
-            Wish::This(Envelope { measured_inside: Some(inside), ..Envelope::own(out) })
+            EnvelopeChoice::This(Envelope { measured_inside: Some(inside), ..Envelope::own(out) })
         }),
     ]
 }

@@ -17,7 +17,7 @@ use trimside::domain::cutlist;
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::InTurn;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::shelf as pages;
 use trimside::domain::planning::{self, ProjectJob};
@@ -90,7 +90,7 @@ impl Year {
     }
 
     fn apply(&mut self, edit: &Edit) -> bool {
-        let is_done = self.wish(Wish::Do(edit.clone()));
+        let is_done = self.wish(Intent::Do(edit.clone()));
         if is_done {
             self.steps.push(self.tally.clone());
             self.undone.clear();
@@ -99,7 +99,7 @@ impl Year {
     }
 
     /// On the disk, and then in the window.
-    fn wish(&mut self, wish: Wish) -> bool {
+    fn wish(&mut self, wish: Intent) -> bool {
         let is_done = self.store.append(&[wish], DAY).unwrap().iter().all(Result::is_ok);
         self.book = self.store.book().clone();
         is_done
@@ -286,7 +286,7 @@ impl Year {
             + run
                 .sheets
                 .iter()
-                .filter(|s| matches!(s.source, trimside::app::state::bench::Source::Shelf(_)))
+                .filter(|s| matches!(s.source, trimside::app::state::bench::PaperSource::Shelf(_)))
                 .map(|s| u64::from(s.copies))
                 .sum::<u64>();
         let held = |book: &Book| book.items().iter().map(|(item, _)| book.on_hand(item)).sum::<u64>();
@@ -323,7 +323,7 @@ impl Year {
 
     fn back(&mut self) -> Result<(), TestCaseError> {
         if let Some(tally) = self.steps.pop() {
-            prop_assert!(self.wish(Wish::Undo(None)), "the last step can be taken back");
+            prop_assert!(self.wish(Intent::Undo(None)), "the last step can be taken back");
             self.undone.push(std::mem::replace(&mut self.tally, tally));
         }
         Ok(())
@@ -331,7 +331,7 @@ impl Year {
 
     fn again(&mut self) -> Result<(), TestCaseError> {
         if let Some(tally) = self.undone.pop() {
-            prop_assert!(self.wish(Wish::Redo(None)), "what was taken back can be made again");
+            prop_assert!(self.wish(Intent::Redo(None)), "what was taken back can be made again");
             self.steps.push(std::mem::replace(&mut self.tally, tally));
         }
         Ok(())

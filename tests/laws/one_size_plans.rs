@@ -4,7 +4,7 @@ use super::plan_checker::{faults, word_faults};
 use super::plans::Maker;
 use crate::effort::cases;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
-use trimside::domain::cutting::one_size::{self, Answer};
+use trimside::domain::cutting::one_size::{self, SheetYield};
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::{InTurn, Solver};
 use trimside::domain::cutting::question::{Preference, Question, Trimmer};
@@ -42,7 +42,7 @@ fn job(piece: Size, count: u32, sheet: Size, may_turn: bool) -> Job {
     }
 }
 
-fn both(job: &Job, work: u32) -> (Plan, Answer) {
+fn both(job: &Job, work: u32) -> (Plan, SheetYield) {
     let mut solver = Solver::new(job.clone(), 1);
     solver.rounds(work);
     solver.finish(&mut InTurn);

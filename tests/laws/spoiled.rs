@@ -5,7 +5,7 @@ use super::plans::{Maker, solve};
 use crate::effort::cases;
 use std::collections::BTreeMap;
 use trimside::app::panes::bench::spoil::{self, Told};
-use trimside::app::state::bench::{BenchRun, BenchSheet, Source};
+use trimside::app::state::bench::{BenchRun, BenchSheet, PaperSource};
 use trimside::app::state::cutting::Spoiled;
 use trimside::domain::book::Book;
 use trimside::domain::cutting::job::{Cost, Job};
@@ -24,7 +24,7 @@ fn bench(job: &Job, plan: &Plan) -> BenchRun {
             booked_as: None,
             name: row.name.clone(),
             paper_name: row.paper.clone().unwrap_or_else(|| row.name.clone()),
-            source: if is_free { Source::Bin(OffcutId(p.sheet as u32)) } else { Source::Loose },
+            source: if is_free { PaperSource::Bin(OffcutId(p.sheet as u32)) } else { PaperSource::Loose },
             paper: None,
             size: row.size,
             grain: row.grain,
@@ -83,7 +83,7 @@ fn faults(before: &BenchRun, after: &BenchRun, told: &Told, what: Spoiled) -> Ve
                 faults.push(format!("the steps of {} changed", sheet.name));
             }
             Some(at) => rest = &rest[at + 1..],
-            None if sheet.source == Source::OnBench && told.moved > 0 => {}
+            None if sheet.source == PaperSource::OnBench && told.moved > 0 => {}
             None => faults.push(format!("{} is gone", sheet.name)),
         }
     }
@@ -105,7 +105,7 @@ fn faults(before: &BenchRun, after: &BenchRun, told: &Told, what: Spoiled) -> Ve
     }
     // What is cut again comes from leftovers that are there.
     let mut there = leftovers(after);
-    for sheet in after.sheets.iter().filter(|s| s.source == Source::OnBench) {
+    for sheet in after.sheets.iter().filter(|s| s.source == PaperSource::OnBench) {
         *there.entry((sheet.paper_name.clone(), sheet.size.upright())).or_default() -=
             i64::from(sheet.copies);
     }

@@ -5,7 +5,7 @@ use super::wishes::{DAY, Dice, edit, folded, wish};
 use proptest::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use trimside::domain::book::Book;
-use trimside::domain::history::{History, Wish};
+use trimside::domain::history::{History, Intent};
 use trimside::domain::length::Unit;
 use trimside::domain::money::Money;
 use trimside::domain::stock::class::{self, OpenPapers};
@@ -79,20 +79,20 @@ proptest! {
         let (mut book, mut history) = (Book::default(), History::default());
         let mut faces = vec![face(&book)];
         while faces.len() < 25 {
-            let next = Wish::Do(edit(&book, &mut dice));
+            let next = Intent::Do(edit(&book, &mut dice));
             if history.perform(&mut book, &next, DAY).is_ok() {
                 faces.push(face(&book));
             }
         }
         for expected in faces.iter().rev().skip(1) {
-            history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+            history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
             prop_assert_eq!(&face(&book), expected);
         }
         for expected in faces.iter().skip(1) {
-            history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
+            history.perform(&mut book, &Intent::Redo(None), DAY).unwrap();
             prop_assert_eq!(&face(&book), expected);
         }
-        prop_assert!(history.perform(&mut book, &Wish::Redo(None), DAY).is_err());
+        prop_assert!(history.perform(&mut book, &Intent::Redo(None), DAY).is_err());
         counts_are_sums(&book);
     }
 }

@@ -6,7 +6,7 @@ use trimside::domain::book::Book;
 use trimside::domain::book::format::SheetFormat;
 use trimside::domain::cutting::planner::Solver;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::{History, Wish};
+use trimside::domain::history::{History, Intent};
 use trimside::domain::length::Length;
 use trimside::domain::library::papers::{self, Side};
 use trimside::domain::library::{merge, taste};
@@ -113,15 +113,15 @@ pub fn edit(book: &Book, dice: &mut Dice) -> Edit {
 }
 
 /// Something new, or something taken back or done again.
-pub fn wish(book: &Book, history: &History, dice: &mut Dice) -> Wish {
+pub fn wish(book: &Book, history: &History, dice: &mut Dice) -> Intent {
     match dice.roll(10) {
-        0 | 1 => Wish::Undo(None),
+        0 | 1 => Intent::Undo(None),
         2 => {
             let n = dice.roll(history.done().len());
-            Wish::Undo(history.done().nth(n).map(|s| s.seq))
+            Intent::Undo(history.done().nth(n).map(|s| s.seq))
         }
-        3 => Wish::Redo(None),
-        _ => Wish::Do(edit(book, dice)),
+        3 => Intent::Redo(None),
+        _ => Intent::Do(edit(book, dice)),
     }
 }
 

@@ -3,9 +3,9 @@
 use super::replay;
 use crate::effort::cases;
 use std::collections::BTreeMap;
-use trimside::domain::cutting::one_size::{Answer, answer};
+use trimside::domain::cutting::one_size::{SheetYield, answer};
 use trimside::domain::cutting::question::{Limits, Preference, Question};
-use trimside::domain::cutting::step::Kind;
+use trimside::domain::cutting::step::CutPart;
 use trimside::domain::cutting::{chart, steps};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::sheet::{Edges, Formats, Sheet, parse_sheet};
@@ -99,7 +99,7 @@ impl Plain {
 }
 
 /// Checks everything that an answer promises, whatever the question.
-pub fn keeps_its_promises(q: &Question, a: &Answer) -> Result<(), String> {
+pub fn keeps_its_promises(q: &Question, a: &SheetYield) -> Result<(), String> {
     let say = |ok: bool, what: &str| if ok { Ok(()) } else { Err(format!("{what}: {a:?}")) };
     say(a.best >= a.upright.max(a.turned), "best is below all one way")?;
     say(a.bound >= a.best && a.proved == (a.bound == a.best), "bound")?;
@@ -134,19 +134,19 @@ pub fn keeps_its_promises(q: &Question, a: &Answer) -> Result<(), String> {
 }
 
 /// A finished piece is never what happens to be left of a panel with slack, unless the step says "exact fit".
-fn finished_sizes_are_set(a: &Answer) -> Result<(), String> {
+fn finished_sizes_are_set(a: &SheetYield) -> Result<(), String> {
     for step in &a.steps {
-        if matches!(step.rest.0, Kind::Piece(_)) && !step.exact_fit {
+        if matches!(step.rest.0, CutPart::Piece(_)) && !step.exact_fit {
             return Err(format!("a piece is left over unsaid: {step:?}"));
         }
-        if step.part.0 == Kind::Offcut && step.rest.0 != Kind::Panel {
+        if step.part.0 == CutPart::Offcut && step.rest.0 != CutPart::Panel {
             return Err(format!("the fence is set to waste: {step:?}"));
         }
     }
     Ok(())
 }
 
-fn check(q: &Question) -> Answer {
+fn check(q: &Question) -> SheetYield {
     let a = answer(q);
     keeps_its_promises(q, &a).unwrap_or_else(|why| panic!("{q:?}\n{why}"));
     a

@@ -1,7 +1,7 @@
 //! Yields of one size against proved optima and a worked table.
 
 use super::reference;
-use trimside::domain::cutting::one_size::{Answer, answer};
+use trimside::domain::cutting::one_size::{SheetYield, answer};
 use trimside::domain::cutting::question::Question;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::sheet::{Formats, Sheet, parse_sheet};
@@ -11,7 +11,7 @@ pub fn sheet(name: &str) -> Sheet {
     parse_sheet(name, Unit::Inch, &Formats::built_in()).unwrap()
 }
 
-fn ask(sheet_name: &str, piece: &str) -> Answer {
+fn ask(sheet_name: &str, piece: &str) -> SheetYield {
     answer(&Question::new(Size::parse(piece, Unit::Inch).unwrap(), sheet(sheet_name)))
 }
 

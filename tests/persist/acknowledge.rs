@@ -10,7 +10,7 @@ use std::sync::{Arc, Mutex};
 use std::time::Duration;
 use trimside::app::action::Action;
 use trimside::domain::edit::Edit;
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::persist::disk::{Disk, Lock, Sink};
 use trimside::persist::kept::copies;
 use trimside::persist::{Store, demo};
@@ -88,7 +88,7 @@ fn acknowledged_after_the_sync(hurries: bool) {
     // A new folder gets its snapshot first, which has a sync of its own: the gate stands before the step alone.
     let mut first = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     let item = edit(first.book(), &mut Dice::new(2));
-    first.append(&[Wish::Do(item)], DAY).unwrap().remove(0).unwrap();
+    first.append(&[Intent::Do(item)], DAY).unwrap().remove(0).unwrap();
     drop(first);
     let (open, gate): (Sender<()>, _) = channel();
     let gated = Gated { disk: disk.clone(), gate: Arc::new(Mutex::new(gate)), hurries };
@@ -96,7 +96,7 @@ fn acknowledged_after_the_sync(hurries: bool) {
     let (mut book, mut history, epoch) = (store.book().clone(), store.history().clone(), store.epoch());
     let (tell, news) = channel();
     let keeper = Keeper::start(store, move |action| tell.send(action).unwrap()).unwrap();
-    let wish = Wish::Do(edit(&book, &mut Dice::new(3)));
+    let wish = Intent::Do(edit(&book, &mut Dice::new(3)));
     let (step, _) = history.perform(&mut book, &wish, DAY).unwrap();
     assert!(keeper.keep(epoch, step));
     let early = news.recv_timeout(Duration::from_millis(150));
@@ -138,7 +138,7 @@ fn a_cut_list_logged_with_its_offcuts_is_one_record() {
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     let (book, history) = demo::book().unwrap();
     store.found(book.clone(), history, DAY).unwrap();
-    store.append(&[Wish::Do(bench.steps[0].edit.clone())], DAY).unwrap().remove(0).unwrap();
+    store.append(&[Intent::Do(bench.steps[0].edit.clone())], DAY).unwrap().remove(0).unwrap();
     let (path, line) =
         disk.files().into_iter().find(|(p, _)| p.to_string_lossy().contains("journal-")).unwrap();
     assert_eq!(line.iter().filter(|b| **b == b'\n').count(), 3);
@@ -160,7 +160,7 @@ fn a_clock_that_goes_back_or_far_ahead_loses_nothing() {
     days.extend([day(2019, 1, 1), day(1970, 1, 1), day(9999, 12, 31), day(2026, 3, 13), day(1, 1, 1)]);
     for on in days {
         let next = edit(store.book(), &mut dice);
-        let _ = store.append(&[Wish::Do(next)], on).unwrap();
+        let _ = store.append(&[Intent::Do(next)], on).unwrap();
         assert_eq!(store.take_notes(), [] as [String; 0], "{on}");
         let again = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
         assert!((again.book(), again.history()) == (store.book(), store.history()), "{on}");

@@ -5,7 +5,7 @@ use super::fake::Fake;
 use crate::cli::{program, said};
 use std::path::{Path, PathBuf};
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine};
 use trimside::persist::Store;
 use trimside::persist::later::is_carried_out;
@@ -22,12 +22,12 @@ fn open(disk: &Fake) -> Store {
     Store::open_on(disk.shared(), Path::new(DIR)).unwrap()
 }
 
-fn add(id: ItemId, name: &str) -> Wish {
-    Wish::Do(Edit::Item(Row::add(id, Item::new(name, Kind::PlainSheet))))
+fn add(id: ItemId, name: &str) -> Intent {
+    Intent::Do(Edit::Item(Row::add(id, Item::new(name, Kind::PlainSheet))))
 }
 
-fn used(id: ItemId, n: u32) -> Wish {
-    Wish::Do(Edit::Log(NewLine::used(id, n, "")))
+fn used(id: ItemId, n: u32) -> Intent {
+    Intent::Do(Edit::Log(NewLine::used(id, n, "")))
 }
 
 /// Twenty fern in the snapshot; then in the journal: use 3, add clay, receive 5 clay, use 2 clay, use 4 fern, take that
@@ -36,16 +36,16 @@ fn shelf() -> (Fake, PathBuf) {
     let disk = Fake::default();
     let mut store = open(&disk);
     store.append(&[add(FERN, "fern")], day(3)).unwrap().remove(0).unwrap();
-    let wish = Wish::Do(Edit::Log(NewLine::received(FERN, 20, "")));
+    let wish = Intent::Do(Edit::Log(NewLine::received(FERN, 20, "")));
     store.append(&[wish], day(3)).unwrap().remove(0).unwrap();
     store.compact(day(3)).unwrap();
     for wish in [
         used(FERN, 3),
         add(CLAY, "clay"),
-        Wish::Do(Edit::Log(NewLine::received(CLAY, 5, ""))),
+        Intent::Do(Edit::Log(NewLine::received(CLAY, 5, ""))),
         used(CLAY, 2),
         used(FERN, 4),
-        Wish::Undo(None),
+        Intent::Undo(None),
         used(FERN, 7),
     ] {
         store.append(&[wish], day(4)).unwrap().remove(0).unwrap();
@@ -112,7 +112,7 @@ fn what_stands_beyond_a_damaged_line_is_told_and_carried_out_only_when_asked() {
         assert_eq!(held(&open(&disk)), after, "{n}: and safe");
         assert_eq!(open(&disk).take_notes(), [] as [String; 0]);
         assert!(disk.files().keys().any(|p| is_carried_out(p)), "{n}: its name says so");
-        store.append(&[Wish::Undo(None)], day(5)).unwrap().remove(0).unwrap();
+        store.append(&[Intent::Undo(None)], day(5)).unwrap().remove(0).unwrap();
     }
 }
 

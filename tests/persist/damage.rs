@@ -7,7 +7,7 @@ use crate::effort::{is_long, thinned};
 use crate::laws::wishes::{DAY, Dice, edit};
 use std::path::{Path, PathBuf};
 use trimside::domain::book::Book;
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::persist::{Store, StoreError};
 
 const DIR: &str = "/data";
@@ -20,7 +20,7 @@ fn small() -> (Fake, Vec<Book>) {
     let mut books = Vec::new();
     while books.len() < 5 {
         let next = edit(store.book(), &mut dice);
-        if store.append(&[Wish::Do(next)], DAY).unwrap()[0].is_err() {
+        if store.append(&[Intent::Do(next)], DAY).unwrap()[0].is_err() {
             continue;
         }
         books.push(store.book().clone());
@@ -79,7 +79,7 @@ pub fn damaged_journals(mutant: Option<Mutant>) {
         let notes = store.take_notes();
         assert_eq!(disk.files()[&path], bad, "opening changes nothing");
         let next = edit(store.book(), &mut Dice::new(7));
-        assert!(store.append(&[Wish::Do(next)], DAY).unwrap()[0].is_ok());
+        assert!(store.append(&[Intent::Do(next)], DAY).unwrap()[0].is_ok());
         let again = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
         assert!(again.book() == store.book());
         // A journal cut exactly between two lines looks like a shorter one; everything else is told and set aside.

@@ -180,6 +180,6 @@ fn a_full_disk_is_said_in_plain_words() {
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     disk.plan(Plan { from: Some(0), kind: Some(ErrorKind::StorageFull), ..Plan::default() });
     let add = crate::laws::wishes::edit(store.book(), &mut Dice::new(1));
-    let error = store.append(&[trimside::domain::history::Wish::Do(add)], DAY).unwrap_err().to_string();
+    let error = store.append(&[trimside::domain::history::Intent::Do(add)], DAY).unwrap_err().to_string();
     assert!(error.contains("the disk is full") && error.contains("try again"), "{error}");
 }

@@ -7,7 +7,7 @@ use crate::laws::wishes::{DAY, Dice, edit};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use trimside::domain::book::Book;
-use trimside::domain::history::{History, Wish};
+use trimside::domain::history::{History, Intent};
 use trimside::persist::demo;
 use trimside::persist::kept::restore;
 use trimside::persist::schema::{CURRENT, Version};
@@ -91,13 +91,13 @@ fn is_left_alone(disk: &Fake, what: &str) -> Book {
     is_told(store.read_only().unwrap());
     let next = edit(store.book(), &mut Dice::new(7));
     let mut shown = (store.book().clone(), store.history().clone());
-    let step = shown.1.perform(&mut shown.0, &Wish::Do(next.clone()), DAY).unwrap().0;
-    is_told(&store.append(&[Wish::Do(next.clone())], DAY).unwrap_err().to_string());
+    let step = shown.1.perform(&mut shown.0, &Intent::Do(next.clone()), DAY).unwrap().0;
+    is_told(&store.append(&[Intent::Do(next.clone())], DAY).unwrap_err().to_string());
     is_told(&store.save(store.epoch(), &[step]).unwrap_err().to_string());
     is_told(&store.compact(DAY).unwrap_err().to_string());
     is_told(&store.found(Book::default(), History::default(), DAY).unwrap_err().to_string());
     store.refresh().unwrap();
-    is_told(&store.append(&[Wish::Do(next)], DAY).unwrap_err().to_string());
+    is_told(&store.append(&[Intent::Do(next)], DAY).unwrap_err().to_string());
     is_told(&restore(disk, Path::new(DIR), "2026-03-01", DAY).unwrap_err().to_string());
     assert_eq!(disk.files(), before, "{what}");
     store.book().clone()
@@ -305,7 +305,7 @@ fn a_newer_window_that_writes_first_makes_the_older_one_a_reader() {
         let before = disk.files();
         assert!(older.has_news());
         for _ in 0..2 {
-            let error = older.append(&[Wish::Do(next.clone())], DAY).unwrap_err().to_string();
+            let error = older.append(&[Intent::Do(next.clone())], DAY).unwrap_err().to_string();
             assert!(error.contains("newer version of trimside"), "{error}");
         }
         assert_eq!(disk.files(), before);

@@ -9,7 +9,7 @@ use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::{Wish, WishError};
+use trimside::domain::history::{Intent, WishError};
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine};
 use trimside::persist::disk::{Disk, Lock, Sink};
 use trimside::persist::{Saved, Store, StoreError};
@@ -139,7 +139,7 @@ fn shelf(mutant: Option<Mutant>) -> Fake {
         Edit::Log(NewLine::received(FERN, 1, "")),
     ];
     for (n, edit) in first.into_iter().enumerate() {
-        store.append(&[Wish::Do(edit)], DAY).unwrap().remove(0).unwrap();
+        store.append(&[Intent::Do(edit)], DAY).unwrap().remove(0).unwrap();
         if n == 1 {
             store.compact(DAY).unwrap();
         }
@@ -152,7 +152,7 @@ type Answer = Result<Result<Saved, WishError>, StoreError>;
 
 fn used(store: &mut Store, count: u32) -> Answer {
     store
-        .append(&[Wish::Do(Edit::Log(NewLine::used(FERN, count, "class")))], DAY)
+        .append(&[Intent::Do(Edit::Log(NewLine::used(FERN, count, "class")))], DAY)
         .map(|mut all| all.remove(0))
 }
 
@@ -236,7 +236,7 @@ fn what_an_edit_writes_does_not_grow_with_the_book() {
         let row = |n| Edit::Item(Row::add(ItemId(n), Item::new(format!("paper {n}"), Kind::PlainSheet)));
         let mut rows: Vec<Edit> = (1..=items).map(row).collect();
         rows.push(Edit::Log(NewLine::received(FERN, 1_000, "")));
-        store.append(&[Wish::Do(Edit::batch("shelf", rows))], DAY).unwrap().remove(0).unwrap();
+        store.append(&[Intent::Do(Edit::batch("shelf", rows))], DAY).unwrap().remove(0).unwrap();
         store.compact(DAY).unwrap();
         // The first edit of a day keeps a copy of the book; the others do not.
         used(&mut store, 1).unwrap().unwrap();

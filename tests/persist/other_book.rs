@@ -12,7 +12,7 @@ use std::time::Duration;
 use trimside::app::action::Action;
 use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::{Entry, History, Wish};
+use trimside::domain::history::{Entry, History, Intent};
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine};
 use trimside::persist::{Store, StoreError};
 use trimside::runtime::keeper::Keeper;
@@ -26,9 +26,9 @@ fn book(name: &str, steps: u32, is_compact: bool, mutant: Option<Mutant>) -> (Fa
     let disk = Fake::default();
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     let add = Edit::Item(Row::add(ItemId(1), Item::new(name, Kind::PlainSheet)));
-    store.append(&[Wish::Do(add)], DAY).unwrap();
+    store.append(&[Intent::Do(add)], DAY).unwrap();
     for n in 1..=steps {
-        store.append(&[Wish::Do(Edit::Log(NewLine::received(ItemId(1), n, name)))], DAY).unwrap();
+        store.append(&[Intent::Do(Edit::Log(NewLine::received(ItemId(1), n, name)))], DAY).unwrap();
     }
     if is_compact {
         store.compact(DAY).unwrap();
@@ -58,7 +58,7 @@ fn exchange(disk: &Fake, for_these: &Files) {
 /// A step that a window has made on the store's book.
 fn step(store: &Store, n: u32) -> Entry {
     let (mut book, mut history) = (store.book().clone(), store.history().clone());
-    history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::used(ItemId(1), n, "waits"))), DAY).unwrap().0
+    history.perform(&mut book, &Intent::Do(Edit::Log(NewLine::used(ItemId(1), n, "waits"))), DAY).unwrap().0
 }
 
 #[test]
@@ -94,7 +94,7 @@ pub fn exchanged(mutant: Option<Mutant>) {
             let error = window.save(epoch, std::slice::from_ref(&waits)).unwrap_err();
             assert!(matches!(error, StoreError::OtherBook { .. }), "{what}: {error}");
         }
-        assert!(window.compact(DAY).is_err() && window.append(&[Wish::Undo(None)], DAY).is_err());
+        assert!(window.compact(DAY).is_err() && window.append(&[Intent::Undo(None)], DAY).is_err());
         assert!(window.book() == &before, "{what}: the window shows its own book");
         assert_eq!(files(&disk), theirs, "{what}: the other book is as it was");
 
@@ -132,7 +132,7 @@ fn a_book_stays_the_same_through_everything_that_is_done_to_it() {
 fn a_copy_brought_back_is_the_same_book() {
     let (disk, mut window) = book("fern", 3, true, None);
     let next: jiff::civil::Date = jiff::civil::date(2026, 3, 9);
-    window.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], next).unwrap();
+    window.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], next).unwrap();
     let name = next.to_string();
     trimside::persist::kept::restore(&*disk.shared(), Path::new(DIR), &name, next).unwrap();
     assert!(window.refresh().unwrap());
@@ -147,14 +147,14 @@ fn a_journal_of_another_book_beside_the_snapshot_is_set_aside() {
 pub fn foreign_journal(mutant: Option<Mutant>) {
     let (disk, _) = book("fern", 3, true, mutant);
     let (other, mut moss) = book("moss", 3, true, mutant);
-    moss.append(&[Wish::Do(Edit::Log(NewLine::received(ItemId(1), 50, "moss")))], DAY).unwrap();
+    moss.append(&[Intent::Do(Edit::Log(NewLine::received(ItemId(1), 50, "moss")))], DAY).unwrap();
     for (path, bytes) in files(&other).iter().filter(|(p, _)| p.to_string_lossy().contains("journal")) {
         disk.put(path, bytes);
     }
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     assert_eq!(store.book().on_hand(ItemId(1)), 6);
     assert!(store.take_notes().iter().any(|n| n.contains("belongs to another book")));
-    store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], DAY).unwrap();
+    store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], DAY).unwrap();
     assert!(disk.files().keys().any(|p| p.to_string_lossy().contains("set-aside/journal-")));
 }
 

@@ -10,7 +10,7 @@ use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine};
 use trimside::persist::Store;
 
@@ -31,7 +31,7 @@ fn fresh_in(dir: tempfile::TempDir) -> (tempfile::TempDir, Store) {
         let id = ItemId(n + 1);
         let add = Edit::Item(Row::add(id, Item::new(format!("paper {n}"), Kind::PlainSheet)));
         let first = Edit::Log(NewLine::received(id, 1000, "first count"));
-        store.append(&[Wish::Do(Edit::batch("added", vec![add, first]))], DAY).unwrap();
+        store.append(&[Intent::Do(Edit::batch("added", vec![add, first]))], DAY).unwrap();
     }
     (dir, store)
 }
@@ -70,7 +70,7 @@ fn child_at_work() {
         };
         let pair = Edit::Log(NewLine::used(ItemId(1), 1, job.as_str()));
         let edit = Edit::batch("two at once", vec![Edit::Log(line), pair]);
-        let answer = store.append(&[Wish::Do(edit)], DAY).unwrap().remove(0);
+        let answer = store.append(&[Intent::Do(edit)], DAY).unwrap().remove(0);
         if dice.roll(40) == 0 {
             store.compact(DAY).unwrap();
         }
@@ -213,7 +213,7 @@ fn a_copy_of_the_day_can_be_brought_back_and_the_present_book_too() {
     let (_dir, mut store) = fresh();
     let day = |n| jiff::civil::date(2026, 3, n);
     for n in 3..18 {
-        store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(n)).unwrap();
+        store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(n)).unwrap();
     }
     let all = copies(&RealDisk, store.dir()).unwrap();
     assert_eq!(all.len(), 10, "ten stay");
@@ -223,7 +223,7 @@ fn a_copy_of_the_day_can_be_brought_back_and_the_present_book_too() {
     assert!(said.iter().any(|s| s.contains("before-restore")), "{said:?}");
     assert!(store.has_news() && store.refresh().unwrap(), "an open window sees it");
     assert_eq!(store.book().on_hand(ItemId(1)), 993);
-    store.append(&[Wish::Undo(None)], day(18)).unwrap().remove(0).unwrap();
+    store.append(&[Intent::Undo(None)], day(18)).unwrap().remove(0).unwrap();
     assert_eq!(Store::open(store.dir()).unwrap().book().on_hand(ItemId(1)), 994);
     let before =
         copies(&RealDisk, store.dir()).unwrap().into_iter().find(|c| c.name.starts_with("before")).unwrap();

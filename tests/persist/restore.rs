@@ -4,7 +4,7 @@ use super::fake::{Crash, Fake, Plan};
 use crate::laws::wishes::DAY;
 use std::path::Path;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine};
 use trimside::persist::Store;
 use trimside::persist::kept::{copies, restore};
@@ -21,8 +21,8 @@ fn two_days() -> Fake {
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     let add = Edit::Item(Row::add(ItemId(1), Item::new("fern", Kind::PlainSheet)));
     let first = Edit::batch("first", vec![add, Edit::Log(NewLine::received(ItemId(1), 10, ""))]);
-    store.append(&[Wish::Do(first)], day(3)).unwrap();
-    store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
+    store.append(&[Intent::Do(first)], day(3)).unwrap();
+    store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
     disk
 }
 
@@ -48,7 +48,7 @@ fn a_restore_cut_short_at_any_operation_leaves_the_old_book_or_the_copy() {
                 let before = kept.iter().find(|c| c.name.starts_with("before-restore")).unwrap();
                 assert_eq!((before.lines, before.broken.as_deref()), (2, None), "{at} {crash:?}");
             }
-            store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 2, "")))], day(5)).unwrap();
+            store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 2, "")))], day(5)).unwrap();
             let again = Store::open_on(after.shared(), Path::new(DIR)).unwrap();
             assert_eq!(again.book().on_hand(ItemId(1)), held - 2, "{at} {crash:?}");
         }
@@ -95,8 +95,8 @@ fn the_command_lists_the_copies_and_brings_one_back() {
     let mut store = Store::open(&data).unwrap();
     let add = Edit::Item(Row::add(ItemId(1), Item::new("fern", Kind::PlainSheet)));
     let first = Edit::batch("first", vec![add, Edit::Log(NewLine::received(ItemId(1), 10, ""))]);
-    store.append(&[Wish::Do(first)], DAY).unwrap();
-    store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 4, "")))], day(9)).unwrap();
+    store.append(&[Intent::Do(first)], DAY).unwrap();
+    store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 4, "")))], day(9)).unwrap();
     let (code, list, _) = said(&["restore"]);
     assert_eq!((code, list.as_str()), (Some(0), "2026-03-09  1 items, 1 log lines\n"));
     let (code, out, err) = said(&["restore", "../book"]);
@@ -112,7 +112,7 @@ fn nine_uses() -> Fake {
     let disk = two_days();
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     for _ in 0..8 {
-        store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
+        store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
     }
     disk
 }
@@ -144,7 +144,7 @@ fn steps_that_the_journal_holds_beyond_a_copy_come_back_with_it() {
         assert!(lost == 9 || words.starts_with(&format!("{} later step", 9 - lost)), "{told:?}");
         let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
         assert_eq!((store.take_notes(), store.book().on_hand(ItemId(1))), (vec![], held));
-        store.append(&[Wish::Undo(None)], day(5)).unwrap().remove(0).unwrap();
+        store.append(&[Intent::Undo(None)], day(5)).unwrap().remove(0).unwrap();
         assert_eq!(
             store.book().on_hand(ItemId(1)),
             if lost == 9 { 0 } else { held + 1 },
@@ -158,7 +158,7 @@ fn a_journal_with_a_gap_before_it_is_counted_and_not_followed() {
     let disk = nine_uses();
     let mut store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     store.compact(day(4)).unwrap();
-    store.append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
+    store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 1, "")))], day(4)).unwrap();
     disk.put(&Path::new(DIR).join("book.ron"), b"");
     let later = copies(&disk, Path::new(DIR)).unwrap().remove(0).later.unwrap();
     assert_eq!((later.follow, later.lost), (0, 1));

@@ -7,7 +7,7 @@ use crate::laws::wishes::{DAY, Dice, wish};
 use std::path::{Path, PathBuf};
 use trimside::domain::book::Book;
 use trimside::domain::edit::Edit;
-use trimside::domain::history::{History, Wish};
+use trimside::domain::history::{History, Intent};
 use trimside::domain::stock::{ItemId, NewLine};
 use trimside::persist::Store;
 
@@ -65,7 +65,7 @@ fn version_1_goes_over_with_the_next_change() {
     assert_eq!(disk.files(), before);
     let (book, was) = (store.book().clone(), store.book().on_hand(ItemId(2)));
     let mut other = Store::open_on(disk.shared(), Path::new("/data")).unwrap();
-    let edit = Wish::Do(Edit::Log(NewLine::used(ItemId(2), 1, "")));
+    let edit = Intent::Do(Edit::Log(NewLine::used(ItemId(2), 1, "")));
     store.append(std::slice::from_ref(&edit), DAY).unwrap().remove(0).unwrap();
     let files = disk.files();
     let text = |name: &str| String::from_utf8(files[&Path::new("/data").join(name)].clone()).unwrap();
@@ -86,7 +86,7 @@ fn a_new_folder_says_its_version_before_anything_else() {
     let disk = Fake::default();
     let mut store = Store::open_on(disk.shared(), Path::new("/data")).unwrap();
     store
-        .append(&[Wish::Do(Edit::Log(NewLine::used(ItemId(2), 1, "")))], DAY)
+        .append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(2), 1, "")))], DAY)
         .unwrap()
         .remove(0)
         .unwrap_err();
@@ -103,11 +103,11 @@ fn every_version_that_was_ever_written_has_its_fixture() {
 }
 
 /// A hundred and forty steps, and how many records of each kind there are then.
-fn work(seed: u64, each: &mut dyn FnMut(&Wish, usize)) -> [usize; 9] {
+fn work(seed: u64, each: &mut dyn FnMut(&Intent, usize)) -> [usize; 9] {
     work_with(&mut Dice::new(seed), each)
 }
 
-fn work_with(dice: &mut Dice, each: &mut dyn FnMut(&Wish, usize)) -> [usize; 9] {
+fn work_with(dice: &mut Dice, each: &mut dyn FnMut(&Intent, usize)) -> [usize; 9] {
     let (mut book, mut history) = (Book::default(), History::default());
     for n in 0..140 {
         let next = wish(&book, &history, dice);

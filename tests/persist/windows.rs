@@ -4,7 +4,7 @@ use super::fake::Fake;
 use crate::laws::wishes::{DAY, Dice, edit, wish};
 use std::path::Path;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::{Entry, Wish};
+use trimside::domain::history::{Entry, Intent};
 use trimside::domain::stock::{Item, Kind, NewLine};
 use trimside::persist::Store;
 
@@ -26,7 +26,7 @@ impl Window {
         Self { store, book, history, epoch, waiting: Vec::new() }
     }
 
-    fn act(&mut self, next: &Wish) -> bool {
+    fn act(&mut self, next: &Intent) -> bool {
         match self.history.perform(&mut self.book, next, DAY) {
             Ok((entry, _)) => {
                 self.waiting.push(entry);
@@ -84,13 +84,13 @@ fn items_added_in_two_windows_both_stay_with_their_counts() {
     let (mut one, mut two) = (Window::open(&disk), Window::open(&disk));
     for (window, name, count) in [(&mut one, "fern", 5), (&mut two, "brick", 7)] {
         let id = window.book.items().next();
-        window.act(&Wish::Do(Edit::Item(Row::add(id, Item::new(name, Kind::PlainSheet)))));
-        window.act(&Wish::Do(Edit::Log(NewLine::received(id, count, ""))));
+        window.act(&Intent::Do(Edit::Item(Row::add(id, Item::new(name, Kind::PlainSheet)))));
+        window.act(&Intent::Do(Edit::Log(NewLine::received(id, count, ""))));
     }
     assert!(one.save().is_empty());
     assert!(two.save().is_empty(), "the second window's item gets another number");
     // The second window undoes its own last step, not what has that number in the book.
-    two.act(&Wish::Undo(None));
+    two.act(&Intent::Undo(None));
     two.save();
     let book = two.store.book();
     let count = |name: &str| book.on_hand(book.find_item(name).unwrap());
@@ -102,13 +102,13 @@ fn a_step_that_no_longer_holds_is_told_and_leaves_no_trace() {
     let disk = Fake::default();
     let mut one = Window::open(&disk);
     let id = one.book.items().next();
-    one.act(&Wish::Do(Edit::Item(Row::add(id, Item::new("fern", Kind::PlainSheet)))));
-    one.act(&Wish::Do(Edit::Log(NewLine::received(id, 5, ""))));
+    one.act(&Intent::Do(Edit::Item(Row::add(id, Item::new("fern", Kind::PlainSheet)))));
+    one.act(&Intent::Do(Edit::Log(NewLine::received(id, 5, ""))));
     one.save();
     let mut two = Window::open(&disk);
-    assert!(one.act(&Wish::Do(Edit::Log(NewLine::used(id, 4, "")))));
-    assert!(two.act(&Wish::Do(Edit::Log(NewLine::used(id, 3, "")))));
-    assert!(two.act(&Wish::Undo(None)) && two.act(&Wish::Redo(None)));
+    assert!(one.act(&Intent::Do(Edit::Log(NewLine::used(id, 4, "")))));
+    assert!(two.act(&Intent::Do(Edit::Log(NewLine::used(id, 3, "")))));
+    assert!(two.act(&Intent::Undo(None)) && two.act(&Intent::Redo(None)));
     one.save();
     let refused = two.save();
     assert!(refused.iter().any(|r| r.contains("3 of fern cannot go, 1 is on hand")), "{refused:?}");
@@ -120,7 +120,7 @@ fn the_other_window_follows_and_knows_when_there_is_news() {
     let disk = Fake::default();
     let (mut one, mut two) = (Window::open(&disk), Window::open(&disk));
     let next = edit(&one.book, &mut Dice::new(4));
-    assert!(one.act(&Wish::Do(next)));
+    assert!(one.act(&Intent::Do(next)));
     assert!(!two.store.has_news());
     one.save();
     assert!(two.store.has_news());

@@ -2,12 +2,12 @@
 
 use super::render::{picture, text};
 use super::{assert_clear, assert_mm, bar_is_true, setups};
-use trimside::domain::cards::job::Job;
+use trimside::domain::cards::job::CardSpec;
 use trimside::domain::cards::layer::{Card, Layer};
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cards::{Fold, Tools};
 use trimside::domain::colour::space::Rgb8;
-use trimside::domain::cutting::one_size::{Answer, answer};
+use trimside::domain::cutting::one_size::{SheetYield, answer};
 use trimside::domain::cutting::question::Question;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::card::{self, CardSheet};
@@ -57,7 +57,7 @@ fn the_layer_guide_is_drawn_at_true_size() {
 
 #[test]
 fn the_card_sheet_scores_the_base_in_its_middle() {
-    let mut sheet = CardSheet::of(&Job::of(a2()), Tools::INCH).unwrap();
+    let mut sheet = CardSheet::of(&CardSpec::of(a2()), Tools::INCH).unwrap();
     sheet.inks = vec![Some(Rgb8::new(79, 121, 66)), None, None];
     for setup in setups() {
         let pages = card::pages(&setup, &sheet);
@@ -87,7 +87,7 @@ fn the_handout_has_the_cards_and_the_cautions() {
         subtitle: "2026-12-12".into(),
         words: vec!["Bring trimmers for pairs.".into()],
         pieces: Vec::new(),
-        cards: vec![CardSheet::of(&Job::of(a2()), Tools::INCH).unwrap()],
+        cards: vec![CardSheet::of(&CardSpec::of(a2()), Tools::INCH).unwrap()],
     };
     for setup in setups() {
         let pages = handout::pages(&setup, &handout);
@@ -135,7 +135,7 @@ fn the_handout_of_a_class_has_sizes_steps_supplies_and_cautions_but_no_price() {
 }
 
 /// Worked task "Turning some pieces": 3 1/2 x 5 from letter, 5 a sheet, some turned.
-fn mats() -> (Question, Answer) {
+fn mats() -> (Question, SheetYield) {
     let letter = Size::new(Length::sixteenths(136), Length::inches(11));
     let piece = Size::new(Length::sixteenths(56), Length::inches(5));
     let question = Question::new(piece, Sheet::new("letter", letter));

@@ -8,7 +8,7 @@ use std::path::Path;
 use std::process::Command;
 use trimside::app::facts::as_text;
 use trimside::app::panes::plan::bench_run;
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::planning;
 use trimside::domain::stock::cut;
 use trimside::persist::{Store, demo};
@@ -136,7 +136,7 @@ fn the_figures_of_a_class_are_the_same_wherever_they_stand() {
     let plan = planning::booked_plan(store.book(), &job).unwrap();
     let run = bench_run(store.book(), &job, &plan.plan, Some(&plan.layouts));
     let edit = cut::log_edit(store.book(), &run.title, run.of, &run.cut(0, 17));
-    store.append(&[Wish::Do(edit)], DAY).unwrap().remove(0).unwrap();
+    store.append(&[Intent::Do(edit)], DAY).unwrap().remove(0).unwrap();
     drop(store);
     let cut = agrees(dir.path(), "cut in part");
     assert_eq!(paper(&cut), of_plan(dir.path()));

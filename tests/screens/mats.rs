@@ -4,13 +4,13 @@ use super::harness::Bench;
 use trimside::app::pane::Pane;
 use trimside::app::state::mats::{MatsView, Picked};
 use trimside::domain::cards::fold::{FoldKind, Side};
-use trimside::domain::cards::job::Wish;
-use trimside::domain::cards::layer::{Place, Shape};
+use trimside::domain::cards::job::EnvelopeChoice;
+use trimside::domain::cards::layer::{LayerPlace, Shape};
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cutlist::cut_list;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::project::{CardColour, CardLayer, ProjectCard};
-use trimside::domain::ruler::Ask;
+use trimside::domain::ruler::AskFor;
 use trimside::domain::thickness::Thickness;
 
 fn len(text: &str) -> Length {
@@ -74,11 +74,13 @@ fn a_frame_with_its_insert() {
 #[test]
 fn a_panel_is_laid_and_nudged_by_marks() {
     let mut bench = Bench::demo().keys("2 A 'panel' Enter Ctrl-u '2x1' Enter");
-    let Shape::Panel { place: Place::Middle, .. } = layer(&bench, 2).shape else { panic!("in the middle") };
+    let Shape::Panel { place: LayerPlace::Middle, .. } = layer(&bench, 2).shape else {
+        panic!("in the middle")
+    };
     // It lies on mat 2, 3 7/8 x 5 1/8: the middle leaves 15/16 and 2 1/16.
     bench.press("l l ]");
     let Shape::Panel { place, .. } = layer(&bench, 2).shape else { panic!("a panel") };
-    assert_eq!(place, Place::At { x: len("1 1/16"), y: len("2 1/8") });
+    assert_eq!(place, LayerPlace::At { x: len("1 1/16"), y: len("2 1/8") });
     bench.press("s Ctrl-u '2x1, 3, 0' Enter");
     let said = flat(&bench);
     assert!(said.contains("1 7/8 in from the left and 0 in from the top works"), "{said}");
@@ -129,7 +131,7 @@ fn paper_colour_and_envelope_are_chosen_from_lists() {
     let Some(CardColour::Swatch(id)) = one.colour else { panic!("a swatch") };
     assert_eq!(book.swatches().name_of(id), "moss pool");
     assert!(
-        matches!(&card(&bench).enclosing, Wish::This(e) if e.name == "#10")
+        matches!(&card(&bench).enclosing, EnvelopeChoice::This(e) if e.name == "#10")
             && card(&bench).envelope.is_none()
     );
     bench.press("p 'another' Enter 'oat, 80 lb cover, 0.012 in' Enter");
@@ -248,14 +250,14 @@ fn practice_asks_checks_and_counts() {
         assert!(flat(&bench).contains(&question.text()), "the question stands on the screen");
         let tick = question.ruler.tick();
         match question.ask {
-            Ask::WhichTick => {
+            AskFor::WhichTick => {
                 // Every third answer is one tick too far.
                 let ticks = question.mark.times(tick) + i64::from(round % 3 == 2);
                 (0..ticks).for_each(|_| bench.press("l"));
                 bench.press("Enter");
                 if round % 3 == 2 { wrong += 1 } else { right += 1 }
             }
-            Ask::WhichSize => {
+            AskFor::WhichSize => {
                 bench.press(&format!("Enter '{}' Enter", question.mark.show(Unit::Inch)));
                 right += 1;
             }

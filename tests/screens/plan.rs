@@ -7,7 +7,7 @@ use trimside::app::facts;
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::memory;
 use trimside::app::panes::bench::spoil::finished;
-use trimside::app::state::bench::{BenchRun, Source};
+use trimside::app::state::bench::{BenchRun, PaperSource};
 use trimside::app::state::plan::Detail;
 use trimside::domain::cutting::question::{Preference, Trimmer};
 use trimside::domain::cutting::step::Warning;
@@ -290,7 +290,7 @@ fn a_spoiled_sentiment_leaves_the_rest_of_the_run_as_it_is() {
     assert_eq!((after.spoiled, after.done), (1, 3), "the count of steps goes on: {}", flat(&bench, 160, 50));
     assert_eq!(kept_sheets(&after), kept_sheets(&before), "what was planned is cut as it was planned");
     assert!(after.len() <= before.len() + 2, "a piece needs two steps at most");
-    let bin = |run: &BenchRun| run.sheets.iter().filter(|s| matches!(s.source, Source::Bin(_))).count();
+    let bin = |run: &BenchRun| run.sheets.iter().filter(|s| matches!(s.source, PaperSource::Bin(_))).count();
     assert_eq!(bin(&after), bin(&before), "offcuts that cost nothing are still used");
     let again: u32 = to_make(&after).iter().zip(to_make(&before)).map(|(now, was)| now - was).sum();
     let covered: u32 = before.spares.iter().zip(&after.spares).map(|(was, now)| was - now).sum();

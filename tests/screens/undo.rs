@@ -9,7 +9,7 @@ use trimside::app::commands::CommandId;
 use trimside::app::status::Tone;
 use trimside::app::undo::choices;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::history::Wish;
+use trimside::domain::history::Intent;
 use trimside::domain::stock::{ItemId, NewLine};
 use trimside::persist::Store;
 use trimside::runtime::plain;
@@ -405,7 +405,7 @@ fn two_writers() -> (tempfile::TempDir, Bench, Store) {
         Edit::Log(NewLine::received(ItemId(1), 40, "parcel")),
         Edit::Log(NewLine::used(ItemId(1), 1, "an earlier day")),
     ];
-    let wishes: Vec<Wish> = edits.into_iter().map(Wish::Do).collect();
+    let wishes: Vec<Intent> = edits.into_iter().map(Intent::Do).collect();
     store.append(&wishes, super::harness::TODAY).unwrap();
     drop(store);
     let (store, other) = (Store::open(dir.path()).unwrap(), Store::open(dir.path()).unwrap());
@@ -416,7 +416,7 @@ fn two_writers() -> (tempfile::TempDir, Bench, Store) {
 #[test]
 fn steps_of_another_window_are_named_and_own_ones_are_known_under_their_new_numbers() {
     let (_dir, mut bench, mut other) = two_writers();
-    let used = |n: u32| Wish::Do(Edit::Log(NewLine::used(ItemId(1), n, "elsewhere")));
+    let used = |n: u32| Intent::Do(Edit::Log(NewLine::used(ItemId(1), n, "elsewhere")));
     let held = |bench: &Bench| bench.model.book.on_hand(ItemId(1));
     bench.press("4 l Ctrl-u '2' Enter");
     other.append(&[used(5)], super::harness::TODAY).unwrap();
@@ -450,7 +450,7 @@ fn steps_of_another_window_are_named_and_own_ones_are_known_under_their_new_numb
 #[test]
 fn a_step_that_was_refused_on_the_other_copy_is_nothing_to_take_back() {
     let (_dir, mut bench, mut other) = two_writers();
-    let all = Wish::Do(Edit::Log(NewLine::used(ItemId(1), 39, "all of it")));
+    let all = Intent::Do(Edit::Log(NewLine::used(ItemId(1), 39, "all of it")));
     other.append(&[all], super::harness::TODAY).unwrap();
     bench.press("4 l Ctrl-u '3' Enter");
     assert_eq!(bench.model.book.on_hand(ItemId(1)), 0);

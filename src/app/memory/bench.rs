@@ -3,7 +3,7 @@
 
 use super::{pair, size};
 use crate::app::panes::trimmer::MOST_A_STROKE;
-use crate::app::state::bench::{BenchRun, BenchSheet, Gone, Source};
+use crate::app::state::bench::{BenchRun, BenchSheet, Gone, PaperSource};
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
@@ -101,8 +101,8 @@ pub(super) fn remember(run: &BenchRun) -> Bench {
         paper_name: s.paper_name.clone(),
         grain: s.grain.word().to_owned(),
         paper: s.paper.map(|id| id.0),
-        offcut: if let Source::Bin(id) = s.source { Some(id.0) } else { None },
-        on_bench: s.source == Source::OnBench,
+        offcut: if let PaperSource::Bin(id) = s.source { Some(id.0) } else { None },
+        on_bench: s.source == PaperSource::OnBench,
         size: pair(s.size),
         copies: s.copies,
         tree: s.tree.encode(),
@@ -228,10 +228,10 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
     let list = cut_list(size, &tree, trimmer, s.copies);
     let steps = spoiled::steps_without(&list.steps, &list.layout.cuts, &lost);
     let source = match (s.on_bench, s.offcut, s.paper) {
-        (true, ..) => Source::OnBench,
-        (false, Some(id), _) => Source::Bin(OffcutId(id)),
-        (false, None, Some(id)) => Source::Shelf(ItemId(id)),
-        (false, None, None) => Source::Loose,
+        (true, ..) => PaperSource::OnBench,
+        (false, Some(id), _) => PaperSource::Bin(OffcutId(id)),
+        (false, None, Some(id)) => PaperSource::Shelf(ItemId(id)),
+        (false, None, None) => PaperSource::Loose,
     };
     Some(BenchSheet {
         paper_name: if s.paper_name.is_empty() { s.name.clone() } else { s.paper_name },

@@ -5,7 +5,7 @@ use crate::app::panes::stock::{classes, reorder};
 use crate::app::state::stock::bin;
 use crate::app::state::stock::log_line;
 use crate::app::state::views::{Tab, YieldView};
-use crate::domain::cards::parts::Kind;
+use crate::domain::cards::parts::PartKind;
 
 /// The views of Yield by the names that are remembered.
 pub(super) const YIELD_VIEWS: [(&str, YieldView); 3] =
@@ -35,7 +35,7 @@ pub(super) fn card(model: &Model, name: &str) -> Option<usize> {
 pub(super) fn layer(model: &Model, name: &str) -> Option<usize> {
     let card = model.mats.card(&model.book);
     let layers = (0..card.layers.len()).map(|n| card.layer_name(n));
-    let extras = card.extras.iter().map(|e| Kind::of_make(&e.make).word().to_owned());
+    let extras = card.extras.iter().map(|e| PartKind::of_make(&e.make).word().to_owned());
     std::iter::once("base".to_owned()).chain(layers).chain(extras).position(|n| n == name)
 }
 

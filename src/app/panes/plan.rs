@@ -16,7 +16,7 @@ use crate::app::effect::{Effect, PlanUntil};
 use crate::app::input::list::{Cursor, Move};
 use crate::app::panes::bench;
 use crate::app::panes::trimmer;
-use crate::app::state::bench::{BenchRun, BenchSheet, Source};
+use crate::app::state::bench::{BenchRun, BenchSheet, PaperSource};
 use crate::app::state::views::YieldView;
 use crate::app::status::Status;
 use crate::domain::book::Book;
@@ -258,8 +258,8 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan, booked: Option<&[u3
         let row = job.job.sheets.get(planned.sheet)?;
         let list = cut_list(row.size, &planned.tree, &job.job.trimmer, copies);
         let (source, paper) = match job.from.get(planned.sheet)? {
-            project::Source::Shelf(item) => (Source::Shelf(*item), Some(*item)),
-            project::Source::Bin(id) => (Source::Bin(*id), book.offcuts().get(*id).map(|o| o.item)),
+            project::Source::Shelf(item) => (PaperSource::Shelf(*item), Some(*item)),
+            project::Source::Bin(id) => (PaperSource::Bin(*id), book.offcuts().get(*id).map(|o| o.item)),
         };
         Some(BenchSheet {
             name: row.name.clone(),

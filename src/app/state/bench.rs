@@ -6,7 +6,7 @@ use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
-use crate::domain::cutting::step::{Kind, Step};
+use crate::domain::cutting::step::{CutPart, CutStep};
 use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;
@@ -18,7 +18,7 @@ use crate::domain::stock::{ItemId, MadePiece, OffcutId};
 
 /// Where a sheet comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Source {
+pub enum PaperSource {
     /// A line of the shelf.
     Shelf(ItemId),
     /// The offcut bin.
@@ -37,7 +37,7 @@ pub struct BenchSheet {
     /// What its paper is called: leftovers are marked with it.
     pub paper_name: String,
     /// Where it comes from.
-    pub source: Source,
+    pub source: PaperSource,
     /// Its paper in stock, if it has one: leftovers are kept under it.
     pub paper: Option<ItemId>,
     /// Its size.
@@ -49,7 +49,7 @@ pub struct BenchSheet {
     /// How it is cut.
     pub tree: Tree,
     /// What to do, over all copies.
-    pub steps: Vec<Step>,
+    pub steps: Vec<CutStep>,
     /// How many sheets are cut like this.
     pub copies: u32,
     /// Panels of single sheets that were spoiled.
@@ -116,13 +116,13 @@ pub struct BenchRun {
 
 /// Where a run is.
 #[derive(Clone, Copy, Debug)]
-pub struct Spot<'a> {
+pub struct RunSpot<'a> {
     /// The sheets in hand.
     pub sheet: &'a BenchSheet,
     /// Their place among the run's.
     pub index: usize,
     /// The step in hand.
-    pub step: &'a Step,
+    pub step: &'a CutStep,
     /// Its place among the sheet's steps.
     pub at: usize,
 }
@@ -147,11 +147,11 @@ impl BenchRun {
     }
 
     /// The step in hand, or `None` after the last.
-    pub fn spot(&self) -> Option<Spot<'_>> {
+    pub fn spot(&self) -> Option<RunSpot<'_>> {
         let mut at = self.done;
         for (index, sheet) in self.sheets.iter().enumerate() {
             match sheet.steps.get(at) {
-                Some(step) => return Some(Spot { sheet, index, step, at }),
+                Some(step) => return Some(RunSpot { sheet, index, step, at }),
                 None => at -= sheet.steps.len(),
             }
         }
@@ -261,24 +261,24 @@ impl BenchRun {
     }
 
     /// What comes off in a step and where it goes: finished, to a later step, to the bin, to the waste.
-    pub fn goes(&self, spot: Spot<'_>, unit: Unit) -> Vec<String> {
+    pub fn goes(&self, spot: RunSpot<'_>, unit: Unit) -> Vec<String> {
         let step = spot.step;
-        let of = |(kind, size): (Kind, Size), n: u32| match kind {
-            Kind::Piece(row) => match self.pieces.get(row) {
+        let of = |(kind, size): (CutPart, Size), n: u32| match kind {
+            CutPart::Piece(row) => match self.pieces.get(row) {
                 Some(p) if p.allowance.is_positive() => {
                     format!("{}, its allowance still around it", p.name)
                 }
                 Some(p) => format!("{}, finished", p.name),
                 None => "finished".to_owned(),
             },
-            Kind::Panel => {
+            CutPart::Panel => {
                 let later = spot.sheet.steps.iter().skip(spot.at + 1).position(|s| s.from == size);
                 later.map_or("lay aside".to_owned(), |k| format!("lay aside for step {}", spot.at + k + 2))
             }
-            Kind::Offcut if leftover::is_kept(size, self.keep) => {
+            CutPart::Offcut if leftover::is_kept(size, self.keep) => {
                 Kept { paper: spot.sheet.paper_name.clone(), size: size.upright(), count: n }.words(unit)
             }
-            Kind::Offcut => "waste".to_owned(),
+            CutPart::Offcut => "waste".to_owned(),
         };
         if let Some(stop) = &step.stop {
             let mut all: Vec<String> = Vec::new();
@@ -313,7 +313,7 @@ impl BenchRun {
     /// What is left to keep of all its sheets.
     pub fn kept(&self) -> Vec<Kept> {
         let mut all = Vec::new();
-        for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == Source::Loose) {
+        for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == PaperSource::Loose) {
             let sizes = sheet.layout.offcuts.iter().map(|o| o.size);
             told::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
         }
@@ -335,7 +335,7 @@ impl BenchRun {
     /// True where any of its paper is a line in stock.
     pub fn is_from_stock(&self) -> bool {
         !self.before.is_empty()
-            || self.sheets.iter().any(|s| matches!(s.source, Source::Shelf(_) | Source::Bin(_)))
+            || self.sheets.iter().any(|s| matches!(s.source, PaperSource::Shelf(_) | PaperSource::Bin(_)))
     }
 }
 
@@ -345,18 +345,18 @@ pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
         return;
     }
     match sheet.source {
-        Source::Shelf(item) => bump(&mut cut.sheets, item, n),
-        Source::Bin(id) => bump(&mut cut.offcuts, id, n),
-        Source::OnBench | Source::Loose => {}
+        PaperSource::Shelf(item) => bump(&mut cut.sheets, item, n),
+        PaperSource::Bin(id) => bump(&mut cut.offcuts, id, n),
+        PaperSource::OnBench | PaperSource::Loose => {}
     }
 }
 
 /// Counts sheets of the booked plan as cut.
 fn follow_plan(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
     let from = match sheet.source {
-        Source::Shelf(item) => project::Source::Shelf(item),
-        Source::Bin(offcut) => project::Source::Bin(offcut),
-        Source::OnBench | Source::Loose => return,
+        PaperSource::Shelf(item) => project::Source::Shelf(item),
+        PaperSource::Bin(offcut) => project::Source::Bin(offcut),
+        PaperSource::OnBench | PaperSource::Loose => return,
     };
     if let Some(at) = sheet.booked_as {
         cut.layouts.push((from, at, n));

@@ -19,7 +19,7 @@ use jiff::civil::Date;
 
 /// One choice, as it is.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Choice {
+pub enum Chosen {
     /// The sheet of Yield.
     Sheet(SheetChoice),
     /// The piece.
@@ -97,7 +97,7 @@ pub enum AskedFor {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Change {
     /// As it was.
-    pub was: Choice,
+    pub was: Chosen,
     /// As it became.
-    pub now: Choice,
+    pub now: Chosen,
 }

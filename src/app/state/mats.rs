@@ -5,18 +5,18 @@ use super::ruler::RulerPane;
 use crate::app::effect::AdviceAsk;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
-use crate::domain::cards::advice::Choice;
+use crate::domain::cards::advice::RevealChoice;
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::fold::Side;
-use crate::domain::cards::job::{Wish, Worked};
+use crate::domain::cards::job::{EnvelopeChoice, Worked};
 use crate::domain::cards::layer::{self, LayerSize};
-use crate::domain::cards::parts::{self, Kind};
+use crate::domain::cards::parts::{self, PartKind};
 use crate::domain::cards::tools::Tools;
 use crate::domain::cardwork::{self, CardPart};
-use crate::domain::cutlist::{self, ListPiece, Part};
+use crate::domain::cutlist::{self, ListPart, ListPiece};
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::{Project, ProjectCard};
-use crate::domain::ruler::Ask;
+use crate::domain::ruler::AskFor;
 use crate::domain::size::Size;
 use crate::domain::stock::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
@@ -32,7 +32,7 @@ pub enum MatsText {
     /// Reveal of a layer.
     Reveal(usize),
     /// A new part of this kind.
-    Part(Kind),
+    Part(PartKind),
     /// The measures of the row under the cursor.
     Measures,
     /// Panels, allowance and thickness of the fold.
@@ -91,13 +91,13 @@ pub enum Pick {
     /// What lifts the layer.
     Raise(Thickness),
     /// A new part.
-    Add(Kind),
+    Add(PartKind),
     /// Another kind of layer.
-    Become(Kind),
+    Become(PartKind),
     /// What the layer lies on; `None` for the one before it.
     On(Option<usize>),
     /// What the card goes into.
-    Into(Wish),
+    Into(EnvelopeChoice),
     /// Envelopes of the shelf.
     Shelf(ItemId),
     /// A text is wanted instead.
@@ -159,7 +159,7 @@ pub struct Advice {
     /// What was asked last.
     pub asked: Option<AdviceAsk>,
     /// The answer to it.
-    pub choices: Option<Vec<Choice>>,
+    pub choices: Option<Vec<RevealChoice>>,
 }
 
 /// State of the pane.
@@ -297,7 +297,7 @@ impl MatsPane {
             Picked::Base => "base".to_owned(),
             Picked::Layer(n) => card.layer_name(n),
             Picked::Extra(n) => {
-                card.extras.get(n).map_or("", |e| parts::Kind::of_make(&e.make).word()).to_owned()
+                card.extras.get(n).map_or("", |e| parts::PartKind::of_make(&e.make).word()).to_owned()
             }
         }
     }
@@ -338,7 +338,7 @@ impl MatsPane {
     /// Where the ruler points: a practice mark, a tick, or the measure in hand.
     pub fn pointed(&self, book: &Book, unit: Unit) -> Length {
         match (&self.ruler.practice, self.ruler.tick) {
-            (Some(p), _) if p.question.ask == Ask::WhichSize => p.question.mark,
+            (Some(p), _) if p.question.ask == AskFor::WhichSize => p.question.mark,
             (_, Some(tick)) => tick,
             (Some(_), None) => Length::ZERO,
             (None, None) => self.measure_in_hand(book, unit).map_or(Length::ZERO, |m| m.1),
@@ -355,6 +355,6 @@ impl MatsPane {
         };
         let around = book.active_project().cloned().unwrap_or_default();
         let alone = Project { cards: vec![card.clone()], pieces: Vec::new(), supplies: Vec::new(), ..around };
-        cutlist::of_project(book, &alone).pieces.into_iter().find(|p| p.part == Part::Card(0, part))
+        cutlist::of_project(book, &alone).pieces.into_iter().find(|p| p.part == ListPart::Card(0, part))
     }
 }

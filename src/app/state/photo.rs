@@ -2,7 +2,7 @@
 
 use crate::app::input::list::Cursor;
 use crate::domain::colour::habits::Habits;
-use crate::domain::colour::photo::Answer;
+use crate::domain::colour::photo::PhotoReading;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
@@ -36,7 +36,7 @@ pub struct PhotoAsk {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Shown {
     /// The colours of a paper.
-    Paper(Answer),
+    Paper(PhotoReading),
     /// Five colours of anything, with papers and trios.
     Scene(FromPicture),
 }

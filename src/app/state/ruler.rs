@@ -1,7 +1,7 @@
 //! What the ruler under a card remembers: which measure lies on it, its tick, a round of practice.
 
 use crate::domain::length::{Length, Unit};
-use crate::domain::ruler::{Answer, Question, Ruler};
+use crate::domain::ruler::{Feedback, Question, Ruler};
 
 /// State of the ruler.
 #[derive(Clone, Debug, Default)]
@@ -32,7 +32,7 @@ pub struct Practice {
     /// Questions answered.
     pub answered: u32,
     /// What was said to the last answer; `None` until it is given.
-    pub said: Option<Answer>,
+    pub said: Option<Feedback>,
 }
 
 impl RulerPane {

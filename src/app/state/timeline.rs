@@ -2,7 +2,7 @@
 //! to it side by side, and what was taken back and can be made again. Kept in step with the book's own history, which knows
 //! the last hundred edits whoever made them.
 
-use super::choices::{Change, Choice};
+use super::choices::{Change, Chosen};
 use crate::app::state::bench::BenchRun;
 use crate::app::state::views::StockView;
 use crate::domain::history::{Fate, Moved, Step};
@@ -127,7 +127,7 @@ pub struct Timeline {
     /// Steps of the action that goes on.
     pub pending: Pending,
     /// Choices as they were before something that lies over the pane began to change them.
-    pub open: Option<Vec<Choice>>,
+    pub open: Option<Vec<Chosen>>,
     /// The cut list in hand.
     pub marks: Marks,
     next: u64,

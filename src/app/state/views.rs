@@ -131,7 +131,7 @@ impl Tab {
 
 /// A pane with the view that was open in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct ViewPlace {
     /// The pane.
     pub pane: Pane,
     /// The view of Yield; the bench counts as the view that it lies over.

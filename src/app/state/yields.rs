@@ -7,10 +7,10 @@ use super::views::YieldView;
 use crate::app::effect::ChartAsk;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
-use crate::domain::cutlist::Part;
+use crate::domain::cutlist::ListPart;
 use crate::domain::cutting::chart::{Cell, ChartRange};
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::{self, Answer};
+use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::{Formats, Sheet};
@@ -24,7 +24,7 @@ pub struct YieldAnswer {
     /// What was asked.
     pub question: Question,
     /// Counts, slack, layout, steps.
-    pub answer: Answer,
+    pub answer: SheetYield,
 }
 
 /// A chart with what it was asked of.
@@ -87,7 +87,7 @@ pub enum YieldText {
     /// Sheets that one stroke takes.
     PerStroke,
     /// What is said of a piece before it is planned.
-    Part(Part),
+    Part(ListPart),
     /// How many sheets of the cut list were cut.
     SheetsCut,
 }
@@ -102,7 +102,7 @@ pub enum YieldChoice {
     /// Says what was spoiled at the bench.
     Spoiled(Spoiled),
     /// Says how a piece is cut.
-    Part(Part),
+    Part(ListPart),
 }
 
 /// What another pane hands over to Yield.
@@ -201,7 +201,7 @@ impl YieldPane {
     }
 
     /// The answer alone.
-    pub fn current_answer(&self) -> Option<&Answer> {
+    pub fn current_answer(&self) -> Option<&SheetYield> {
         self.current().map(|a| &a.answer)
     }
 
@@ -262,12 +262,12 @@ pub struct StepRow {
 }
 
 /// The layout that is shown: with stop cuts only where they were asked for and give more.
-pub fn shown_layout(answer: &Answer) -> &Layout {
+pub fn shown_layout(answer: &SheetYield) -> &Layout {
     answer.better_stop().map_or(&answer.layout, |stop| &stop.layout)
 }
 
 /// The steps of the layout that is shown.
-pub fn step_rows(answer: &Answer, unit: Unit) -> Vec<StepRow> {
+pub fn step_rows(answer: &SheetYield, unit: Unit) -> Vec<StepRow> {
     let stop = answer.better_stop();
     let parting = stop.map_or(&[][..], |s| &s.parting);
     let parting = parting.iter().enumerate().map(|(n, s)| StepRow {

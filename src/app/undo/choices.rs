@@ -11,7 +11,7 @@ use crate::app::panes::plan;
 use crate::app::reply::Reply;
 use crate::app::state::choices::AskedFor;
 use crate::app::state::choices::Change;
-use crate::app::state::choices::Choice;
+use crate::app::state::choices::Chosen;
 use crate::app::state::palette::{Asked, NEAREST, PalettePane};
 use crate::app::state::stock::count::CountDay;
 use crate::app::state::views::{PaletteView, StockView, YieldView};
@@ -19,42 +19,42 @@ use crate::domain::cutting::question::Trimmer;
 use std::mem::discriminant;
 
 /// Every choice as it is now, always in the same order.
-pub fn read(model: &Model) -> Vec<Choice> {
+pub fn read(model: &Model) -> Vec<Chosen> {
     let (y, p, s) = (&model.yields, &model.palette, &model.screen);
     let trimmer = Trimmer { longest_cut: None, sheets_per_stroke: 1, ..y.trimmer };
     let photo = p.photo.as_ref().filter(|v| v.waiting.is_none());
     let preview = model.stock.preview.as_ref();
     vec![
-        Choice::Sheet(y.sheet.clone()),
-        Choice::Piece(y.piece),
-        Choice::Count(y.count),
-        Choice::MayTurn(y.may_turn),
-        Choice::Preference(y.preference),
-        Choice::StopCuts(y.stop_cuts),
-        Choice::Trimmer(trimmer),
-        Choice::PerStroke(y.trimmer.sheets_per_stroke),
-        Choice::Range(y.range),
-        Choice::SwatchOrder(p.order),
-        Choice::SwatchFilter(p.filter.trim().to_owned()),
-        Choice::SwatchesOnHand(p.only_on_hand),
-        Choice::Pinned(p.pinned),
-        Choice::Vision(p.vision),
-        Choice::Severity(p.severity),
-        Choice::Scheme(p.scheme),
-        Choice::TrioBase(p.base),
-        Choice::TriosOnHand(p.trios_on_hand),
-        Choice::LeavingFirst(p.leaving_first),
-        Choice::Wheel(p.wheel),
-        Choice::Asked(asked(p)),
-        Choice::Matches(photo.map(|v| (v.path.clone(), v.rows.iter().map(|r| r.choice).collect()))),
-        Choice::StockFilter(model.stock.filter.clone()),
-        Choice::Counts(counts(model)),
-        Choice::Terms(preview.map(|p| (p.path.clone(), p.seller.clone(), p.last, p.first))),
-        Choice::Unit(s.unit),
-        Choice::Theme(s.theme),
-        Choice::Signs(s.signs),
-        Choice::Paper(s.paper),
-        Choice::Mouse(s.mouse),
+        Chosen::Sheet(y.sheet.clone()),
+        Chosen::Piece(y.piece),
+        Chosen::Count(y.count),
+        Chosen::MayTurn(y.may_turn),
+        Chosen::Preference(y.preference),
+        Chosen::StopCuts(y.stop_cuts),
+        Chosen::Trimmer(trimmer),
+        Chosen::PerStroke(y.trimmer.sheets_per_stroke),
+        Chosen::Range(y.range),
+        Chosen::SwatchOrder(p.order),
+        Chosen::SwatchFilter(p.filter.trim().to_owned()),
+        Chosen::SwatchesOnHand(p.only_on_hand),
+        Chosen::Pinned(p.pinned),
+        Chosen::Vision(p.vision),
+        Chosen::Severity(p.severity),
+        Chosen::Scheme(p.scheme),
+        Chosen::TrioBase(p.base),
+        Chosen::TriosOnHand(p.trios_on_hand),
+        Chosen::LeavingFirst(p.leaving_first),
+        Chosen::Wheel(p.wheel),
+        Chosen::Asked(asked(p)),
+        Chosen::Matches(photo.map(|v| (v.path.clone(), v.rows.iter().map(|r| r.choice).collect()))),
+        Chosen::StockFilter(model.stock.filter.clone()),
+        Chosen::Counts(counts(model)),
+        Chosen::Terms(preview.map(|p| (p.path.clone(), p.seller.clone(), p.last, p.first))),
+        Chosen::Unit(s.unit),
+        Chosen::Theme(s.theme),
+        Chosen::Signs(s.signs),
+        Chosen::Paper(s.paper),
+        Chosen::Mouse(s.mouse),
     ]
 }
 
@@ -73,36 +73,36 @@ fn counts(model: &Model) -> Option<Box<CountDay>> {
 }
 
 /// What a person has changed between two readings.
-pub fn changes(was: &[Choice], now: &[Choice]) -> Vec<Change> {
+pub fn changes(was: &[Chosen], now: &[Chosen]) -> Vec<Change> {
     let pairs = was.iter().zip(now).filter(|(was, now)| was != now && is_chosen(was, now));
     pairs.map(|(was, now)| Change { was: was.clone(), now: now.clone() }).collect()
 }
 
 /// Opening and closing what a choice is about is no choice.
-fn is_chosen(was: &Choice, now: &Choice) -> bool {
+fn is_chosen(was: &Chosen, now: &Chosen) -> bool {
     match (was, now) {
-        (Choice::Matches(was), Choice::Matches(now)) => {
+        (Chosen::Matches(was), Chosen::Matches(now)) => {
             let path =
                 |m: &Option<(String, Vec<Option<usize>>)>| m.as_ref().map(|m| (m.0.clone(), m.1.len()));
             was.is_some() && path(was) == path(now)
         }
-        (Choice::Terms(Some(was)), Choice::Terms(Some(now))) => was.0 == now.0,
-        (Choice::Terms(_), Choice::Terms(_)) => false,
-        (Choice::Asked(was), Choice::Asked(now)) => ![was, now].contains(&&AskedFor::OutOfSight),
+        (Chosen::Terms(Some(was)), Chosen::Terms(Some(now))) => was.0 == now.0,
+        (Chosen::Terms(_), Chosen::Terms(_)) => false,
+        (Chosen::Asked(was), Chosen::Asked(now)) => ![was, now].contains(&&AskedFor::OutOfSight),
         _ => true,
     }
 }
 
 /// True where a choice shows all over the screen.
-pub fn is_of_the_screen(choice: &Choice) -> bool {
+pub fn is_of_the_screen(choice: &Chosen) -> bool {
     matches!(
         choice,
-        Choice::Unit(_) | Choice::Theme(_) | Choice::Signs(_) | Choice::Paper(_) | Choice::Mouse(_)
+        Chosen::Unit(_) | Chosen::Theme(_) | Chosen::Signs(_) | Chosen::Paper(_) | Chosen::Mouse(_)
     )
 }
 
 /// Notes in an older reading what has changed by itself meanwhile.
-pub fn pass_over(old: &mut [Choice], was: &[Choice], now: &[Choice]) {
+pub fn pass_over(old: &mut [Chosen], was: &[Chosen], now: &[Chosen]) {
     for ((old, was), now) in old.iter_mut().zip(was).zip(now) {
         if was != now {
             old.clone_from(now);
@@ -111,15 +111,15 @@ pub fn pass_over(old: &mut [Choice], was: &[Choice], now: &[Choice]) {
 }
 
 /// Puts choices back, and asks anew for what rests on them.
-pub fn put(model: &mut Model, choices: Vec<Choice>) -> Vec<Effect> {
+pub fn put(model: &mut Model, choices: Vec<Chosen>) -> Vec<Effect> {
     if choices.is_empty() {
         return Vec::new();
     }
-    let rearranges = |c: &Choice| {
-        matches!(c, Choice::SwatchOrder(_) | Choice::SwatchFilter(_) | Choice::SwatchesOnHand(_))
+    let rearranges = |c: &Chosen| {
+        matches!(c, Chosen::SwatchOrder(_) | Chosen::SwatchFilter(_) | Chosen::SwatchesOnHand(_))
     };
     let is_rearranged = choices.iter().any(rearranges);
-    let is_of_list = choices.iter().any(|c| discriminant(c) == discriminant(&Choice::Terms(None)));
+    let is_of_list = choices.iter().any(|c| discriminant(c) == discriminant(&Chosen::Terms(None)));
     for choice in choices {
         put_one(model, choice);
     }
@@ -140,51 +140,51 @@ pub fn put(model: &mut Model, choices: Vec<Choice>) -> Vec<Effect> {
     carry_or_tell(model, Ok(replies))
 }
 
-fn put_one(model: &mut Model, choice: Choice) {
+fn put_one(model: &mut Model, choice: Chosen) {
     let (y, p, s) = (&mut model.yields, &mut model.palette, &mut model.screen);
     match choice {
-        Choice::Sheet(sheet) => y.sheet = sheet,
-        Choice::Piece(piece) => y.piece = piece,
-        Choice::Count(count) => y.count = count,
-        Choice::MayTurn(may) => y.may_turn = may,
-        Choice::Preference(preference) => y.preference = preference,
-        Choice::StopCuts(stop) => y.stop_cuts = stop,
-        Choice::Trimmer(t) => {
+        Chosen::Sheet(sheet) => y.sheet = sheet,
+        Chosen::Piece(piece) => y.piece = piece,
+        Chosen::Count(count) => y.count = count,
+        Chosen::MayTurn(may) => y.may_turn = may,
+        Chosen::Preference(preference) => y.preference = preference,
+        Chosen::StopCuts(stop) => y.stop_cuts = stop,
+        Chosen::Trimmer(t) => {
             let Trimmer { longest_cut, sheets_per_stroke, .. } = y.trimmer;
             y.trimmer = Trimmer { longest_cut, sheets_per_stroke, ..t };
         }
-        Choice::PerStroke(n) => y.set_strokes(n),
-        Choice::Range(range) => y.range = range,
-        Choice::SwatchOrder(order) => p.order = order,
-        Choice::SwatchFilter(filter) => p.filter = filter,
-        Choice::SwatchesOnHand(only) => p.only_on_hand = only,
-        Choice::Pinned(pinned) => p.pinned = pinned,
-        Choice::Vision(vision) => p.vision = vision,
-        Choice::Severity(severity) => p.severity = severity,
-        Choice::Scheme(scheme) => p.scheme = scheme,
-        Choice::TrioBase(base) => p.base = base,
-        Choice::TriosOnHand(only) => p.trios_on_hand = only,
-        Choice::LeavingFirst(first) => p.leaving_first = first,
-        Choice::Wheel(wheel) => p.wheel = wheel,
-        Choice::Asked(asked) => put_asked(p, asked),
-        Choice::Matches(matches) => {
+        Chosen::PerStroke(n) => y.set_strokes(n),
+        Chosen::Range(range) => y.range = range,
+        Chosen::SwatchOrder(order) => p.order = order,
+        Chosen::SwatchFilter(filter) => p.filter = filter,
+        Chosen::SwatchesOnHand(only) => p.only_on_hand = only,
+        Chosen::Pinned(pinned) => p.pinned = pinned,
+        Chosen::Vision(vision) => p.vision = vision,
+        Chosen::Severity(severity) => p.severity = severity,
+        Chosen::Scheme(scheme) => p.scheme = scheme,
+        Chosen::TrioBase(base) => p.base = base,
+        Chosen::TriosOnHand(only) => p.trios_on_hand = only,
+        Chosen::LeavingFirst(first) => p.leaving_first = first,
+        Chosen::Wheel(wheel) => p.wheel = wheel,
+        Chosen::Asked(asked) => put_asked(p, asked),
+        Chosen::Matches(matches) => {
             let rows = p.photo.iter_mut().flat_map(|v| &mut v.rows);
             for (row, choice) in rows.zip(matches.into_iter().flat_map(|m| m.1)) {
                 row.choice = choice;
             }
         }
-        Choice::StockFilter(filter) => model.stock.filter_by(&filter, &model.book, s.unit),
-        Choice::Counts(counts) => put_counts(model, counts.map(|c| *c)),
-        Choice::Terms(terms) => {
+        Chosen::StockFilter(filter) => model.stock.filter_by(&filter, &model.book, s.unit),
+        Chosen::Counts(counts) => put_counts(model, counts.map(|c| *c)),
+        Chosen::Terms(terms) => {
             if let (Some(preview), Some((_, seller, last, first))) = (&mut model.stock.preview, terms) {
                 (preview.seller, preview.last, preview.first) = (seller, last, first);
             }
         }
-        Choice::Unit(unit) => s.unit = unit,
-        Choice::Theme(theme) => s.theme = theme,
-        Choice::Signs(signs) => s.signs = signs,
-        Choice::Paper(paper) => s.paper = paper,
-        Choice::Mouse(mouse) => s.mouse = mouse,
+        Chosen::Unit(unit) => s.unit = unit,
+        Chosen::Theme(theme) => s.theme = theme,
+        Chosen::Signs(signs) => s.signs = signs,
+        Chosen::Paper(paper) => s.paper = paper,
+        Chosen::Mouse(mouse) => s.mouse = mouse,
     }
 }
 

@@ -24,15 +24,15 @@ use super::model::Model;
 use super::overlay::Overlay;
 use super::status::Status;
 use crate::app::state::bench::BenchRun;
-use crate::app::state::choices::{Change, Choice};
+use crate::app::state::choices::{Change, Chosen};
 use crate::app::state::timeline::{BookStep, Did, Named, Pending, RunWas, Tick, Undid};
 use crate::app::state::timeline::{View, Whose};
-use crate::domain::history::Wish;
+use crate::domain::history::Intent;
 
 /// How things stood before an action.
 #[derive(Debug)]
 pub struct Before {
-    choices: Vec<Choice>,
+    choices: Vec<Chosen>,
     done: Option<usize>,
     in_tour: bool,
     is_by_person: bool,
@@ -72,7 +72,7 @@ pub fn settle(model: &mut Model, before: &Before) -> bool {
 
 /// What the person has chosen by the action. What lies over a pane may show a choice before it is taken: then everything
 /// counts as one choice, once it is closed.
-fn changed(model: &mut Model, before: &Before, now: &[Choice], is_undo: bool) -> Vec<Change> {
+fn changed(model: &mut Model, before: &Before, now: &[Chosen], is_undo: bool) -> Vec<Change> {
     if !before.is_by_person || is_undo {
         if let Some(open) = &mut model.timeline.open {
             choices::pass_over(open, &before.choices, now);
@@ -358,7 +358,7 @@ fn take_back(model: &mut Model, id: u64) -> Result<(String, Vec<Effect>), String
     let label = format!("{} ({})", did.label, place_of(model, &did));
     let mut effects = Vec::new();
     if let Some(book) = &mut did.book {
-        let (_, effect) = making::perform(model, &Wish::Undo(Some(book.seq)))?;
+        let (_, effect) = making::perform(model, &Intent::Undo(Some(book.seq)))?;
         *book = BookStep { epoch: model.epoch, seq: model.book.seq() };
         effects.push(effect);
     }
@@ -385,7 +385,7 @@ fn make_again(model: &mut Model, at: usize) -> Result<(String, Vec<Effect>), Str
     };
     let mut effects = Vec::new();
     if let Some(book) = &mut did.book {
-        let (_, effect) = making::perform(model, &Wish::Redo(Some(book.seq)))?;
+        let (_, effect) = making::perform(model, &Intent::Redo(Some(book.seq)))?;
         *book = BookStep { epoch: model.epoch, seq: model.book.seq() };
         effects.push(effect);
     }

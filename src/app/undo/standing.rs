@@ -1,7 +1,7 @@
 //! Whether a step can still be taken back or made again on the bench as it is.
 
 use crate::app::model::Model;
-use crate::app::state::choices::{Change, Choice};
+use crate::app::state::choices::{Change, Chosen};
 use crate::app::state::timeline::{Did, Undid};
 use std::mem::discriminant;
 
@@ -12,7 +12,7 @@ pub fn is_at_hand(model: &Model, did: &Did) -> bool {
 }
 
 /// True where a step still stands: the book has not lost it, and what was chosen is still so, or was chosen anew later.
-pub fn stands(model: &Model, now: &[Choice], all: &[Did], at: usize) -> bool {
+pub fn stands(model: &Model, now: &[Chosen], all: &[Did], at: usize) -> bool {
     let did = &all[at];
     if let Some(book) = did.book {
         return book.epoch != model.epoch || model.history.done().any(|s| s.seq == book.seq);

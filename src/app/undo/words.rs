@@ -2,7 +2,7 @@
 
 use crate::app::model::Model;
 use crate::app::panes::trimmer;
-use crate::app::state::choices::{AskedFor, Change, Choice};
+use crate::app::state::choices::{AskedFor, Change, Chosen};
 use crate::domain::cutting::question::Preference;
 use crate::domain::edit::count_of;
 use crate::domain::length::Unit;
@@ -32,8 +32,8 @@ pub fn again(model: &Model, changes: &[Change], is_back: bool) -> String {
 
 /// Changes with words of their own: the chart's range follows the sheet by itself.
 fn shown(changes: &[Change]) -> impl Iterator<Item = &Change> {
-    let has_sheet = changes.iter().any(|c| matches!(c.now, Choice::Sheet(_)));
-    changes.iter().filter(move |c| !(has_sheet && matches!(c.now, Choice::Range(_))))
+    let has_sheet = changes.iter().any(|c| matches!(c.now, Chosen::Sheet(_)));
+    changes.iter().filter(move |c| !(has_sheet && matches!(c.now, Chosen::Range(_))))
 }
 
 fn yes(what: &str, is_so: bool) -> String {
@@ -45,10 +45,10 @@ fn quoted(what: &str, text: &str) -> String {
 }
 
 /// A choice in words.
-fn told(model: &Model, choice: &Choice) -> String {
+fn told(model: &Model, choice: &Chosen) -> String {
     let unit = model.screen.unit;
     match choice {
-        Choice::Sheet(c) => {
+        Chosen::Sheet(c) => {
             let (sheet, out) = (&c.sheet, c.sheet.out_of_square.width);
             let edges = sheet.unusable;
             let mut words = format!("sheet {}, {}", sheet.name, sheet.actual().show_with_unit(unit));
@@ -60,23 +60,23 @@ fn told(model: &Model, choice: &Choice) -> String {
             }
             words
         }
-        Choice::Piece(piece) => format!("piece {}", piece.show_with_unit(unit)),
-        Choice::Count(None) => "pieces for one sheet".to_owned(),
-        Choice::Count(Some(n)) => format!("{} needed", count_of(u64::from(*n), "piece")),
-        Choice::MayTurn(may) => (if *may { "may be turned" } else { "must stay upright" }).to_owned(),
-        Choice::Preference(Preference::FewestSettings) => "fewest settings first".to_owned(),
-        Choice::Preference(Preference::LargestOffcut) => "largest offcut first".to_owned(),
-        Choice::StopCuts(on) => yes("stop cuts", *on),
-        Choice::Trimmer(t) => {
+        Chosen::Piece(piece) => format!("piece {}", piece.show_with_unit(unit)),
+        Chosen::Count(None) => "pieces for one sheet".to_owned(),
+        Chosen::Count(Some(n)) => format!("{} needed", count_of(u64::from(*n), "piece")),
+        Chosen::MayTurn(may) => (if *may { "may be turned" } else { "must stay upright" }).to_owned(),
+        Chosen::Preference(Preference::FewestSettings) => "fewest settings first".to_owned(),
+        Chosen::Preference(Preference::LargestOffcut) => "largest offcut first".to_owned(),
+        Chosen::StopCuts(on) => yes("stop cuts", *on),
+        Chosen::Trimmer(t) => {
             let t = crate::domain::cutting::question::Trimmer {
                 longest_cut: model.yields.trimmer.longest_cut,
                 ..*t
             };
             format!("trimmer: {}", trimmer::words(&t, unit))
         }
-        Choice::PerStroke(n) => format!("{} a stroke", count_of(u64::from(*n), "sheet")),
-        Choice::Range(None) => "the chart's own range".to_owned(),
-        Choice::Range(Some(r)) => {
+        Chosen::PerStroke(n) => format!("{} a stroke", count_of(u64::from(*n), "sheet")),
+        Chosen::Range(None) => "the chart's own range".to_owned(),
+        Chosen::Range(Some(r)) => {
             format!(
                 "chart from {} to {} by {}",
                 r.from.show(unit),
@@ -88,53 +88,53 @@ fn told(model: &Model, choice: &Choice) -> String {
     }
 }
 
-fn told_of_colours(model: &Model, choice: &Choice) -> String {
+fn told_of_colours(model: &Model, choice: &Chosen) -> String {
     let pane = &model.palette;
     match choice {
-        Choice::SwatchOrder(order) => format!("swatches {}", order.words()),
-        Choice::SwatchFilter(text) => quoted("filter", text),
-        Choice::SwatchesOnHand(on) => yes("only swatches on hand", *on),
-        Choice::Pinned(id) => {
+        Chosen::SwatchOrder(order) => format!("swatches {}", order.words()),
+        Chosen::SwatchFilter(text) => quoted("filter", text),
+        Chosen::SwatchesOnHand(on) => yes("only swatches on hand", *on),
+        Chosen::Pinned(id) => {
             id.map_or("no swatch pinned".to_owned(), |id| format!("{} pinned", pane.name(id)))
         }
-        Choice::Vision(kind) => {
+        Chosen::Vision(kind) => {
             kind.map_or("seen with your own eyes".to_owned(), |k| format!("seen as {} eyes see it", k.name()))
         }
-        Choice::Severity(n) => format!("{n} % of a cone missing"),
-        Choice::Scheme(scheme) => {
+        Chosen::Severity(n) => format!("{n} % of a cone missing"),
+        Chosen::Scheme(scheme) => {
             scheme.map_or("trios of every scheme".to_owned(), |s| format!("{} trios", s.name()))
         }
-        Choice::TrioBase(Base::Picked) => "trios that go with the picked swatch".to_owned(),
-        Choice::TrioBase(Base::Paper(id)) => {
+        Chosen::TrioBase(Base::Picked) => "trios that go with the picked swatch".to_owned(),
+        Chosen::TrioBase(Base::Paper(id)) => {
             format!("trios that go with {}", model.book.items().name_of(*id))
         }
-        Choice::TrioBase(Base::Card) => "trios that go with the card".to_owned(),
-        Choice::TriosOnHand(on) => yes("only trios on hand", *on),
-        Choice::LeavingFirst(on) => yes("leaving colours first", *on),
-        Choice::Wheel(wheel) => format!("{} wheel", wheel.name()),
-        Choice::Asked(AskedFor::Colour(text, _)) => format!("colour {text}"),
-        Choice::Asked(_) => "no colour asked for".to_owned(),
-        Choice::Matches(_) => "the matches of the photo".to_owned(),
+        Chosen::TrioBase(Base::Card) => "trios that go with the card".to_owned(),
+        Chosen::TriosOnHand(on) => yes("only trios on hand", *on),
+        Chosen::LeavingFirst(on) => yes("leaving colours first", *on),
+        Chosen::Wheel(wheel) => format!("{} wheel", wheel.name()),
+        Chosen::Asked(AskedFor::Colour(text, _)) => format!("colour {text}"),
+        Chosen::Asked(_) => "no colour asked for".to_owned(),
+        Chosen::Matches(_) => "the matches of the photo".to_owned(),
         _ => told_of_the_rest(choice),
     }
 }
 
-fn told_of_the_rest(choice: &Choice) -> String {
+fn told_of_the_rest(choice: &Chosen) -> String {
     match choice {
-        Choice::StockFilter(text) => quoted("filter", text),
-        Choice::Counts(None) => "nothing counted".to_owned(),
-        Choice::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),
-        Choice::Terms(Some((_, seller, last, first))) => {
+        Chosen::StockFilter(text) => quoted("filter", text),
+        Chosen::Counts(None) => "nothing counted".to_owned(),
+        Chosen::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),
+        Chosen::Terms(Some((_, seller, last, first))) => {
             let seller = if seller.is_empty() { "every seller" } else { seller };
             format!("list of {seller}, last day {last}, first day {first}")
         }
-        Choice::Unit(Unit::Inch) => "sizes in inches".to_owned(),
-        Choice::Unit(Unit::Mm) => "sizes in millimetres".to_owned(),
-        Choice::Theme(theme) => format!("theme {}", theme.name()),
-        Choice::Signs(crate::domain::screen::Signs::Ascii) => "plain ASCII signs".to_owned(),
-        Choice::Signs(crate::domain::screen::Signs::Unicode) => "box drawing signs".to_owned(),
-        Choice::Paper(paper) => format!("pages on {}", paper.name()),
-        Choice::Mouse(on) => yes("mouse", *on),
+        Chosen::Unit(Unit::Inch) => "sizes in inches".to_owned(),
+        Chosen::Unit(Unit::Mm) => "sizes in millimetres".to_owned(),
+        Chosen::Theme(theme) => format!("theme {}", theme.name()),
+        Chosen::Signs(crate::domain::screen::Signs::Ascii) => "plain ASCII signs".to_owned(),
+        Chosen::Signs(crate::domain::screen::Signs::Unicode) => "box drawing signs".to_owned(),
+        Chosen::Paper(paper) => format!("pages on {}", paper.name()),
+        Chosen::Mouse(on) => yes("mouse", *on),
         _ => "a choice".to_owned(),
     }
 }

@@ -11,7 +11,7 @@
 //! `advice[{layer,choices[{reveal,width,height,yields,chosen}]}]`, the layer counted from 1.
 
 use super::Answer;
-use crate::domain::cards::advice::Choice;
+use crate::domain::cards::advice::RevealChoice;
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::frame::Opening;
 use crate::domain::cards::layer::LayerSize;
@@ -178,7 +178,7 @@ impl Writer<'_> {
     }
 
     fn advice(&self) -> Value {
-        let choice = |c: &Choice| {
+        let choice = |c: &RevealChoice| {
             json!({
                 "reveal": self.n(c.reveal),
                 "width": self.n(c.mat.width),

@@ -4,7 +4,7 @@ use crate::cli::Desk;
 use crate::domain::colour::naming::everyday;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::parse::Typed;
-use crate::domain::colour::photo::{Answer, Found};
+use crate::domain::colour::photo::{Found, PhotoReading};
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -85,7 +85,7 @@ pub(super) fn order(library: &[Swatch], places: &[usize]) -> Value {
 }
 
 /// `white{hex, source}, colours[{hex,lab,share,known,matches[{swatch,delta_e}]}]`
-pub(super) fn photo(library: &[Swatch], answer: &Answer) -> Value {
+pub(super) fn photo(library: &[Swatch], answer: &PhotoReading) -> Value {
     let colour = |found: &Found| {
         json!({
             "hex": found.hex.to_string(),

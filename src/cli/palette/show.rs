@@ -5,7 +5,7 @@ use crate::domain::colour::naming::about;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::order::Family;
 use crate::domain::colour::parse::Typed;
-use crate::domain::colour::photo::Answer;
+use crate::domain::colour::photo::PhotoReading;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -81,7 +81,7 @@ pub(super) fn order(library: &[Swatch], places: &[usize]) -> String {
     }))
 }
 
-pub(super) fn photo(library: &[Swatch], answer: &Answer) -> String {
+pub(super) fn photo(library: &[Swatch], answer: &PhotoReading) -> String {
     let mut lines = vec![format!("white: {} ({})", answer.white, answer.source.words())];
     for found in &answer.colours {
         let verdict = if found.known { "" } else { "  not in your library; nearest:" };

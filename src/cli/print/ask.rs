@@ -6,7 +6,7 @@ use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
 use crate::domain::cards::file::CardFile;
 use crate::domain::cards::fold::{Fold, FoldKind};
-use crate::domain::cards::job::{Job, Wish, work_out};
+use crate::domain::cards::job::{CardSpec, EnvelopeChoice, work_out};
 use crate::domain::cards::layer::{Card, Layer};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::Tools;
@@ -183,9 +183,9 @@ fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardFil
         None => FoldKind::default(),
     };
     let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
-    let mut job = Job::of(Card { name: found.name, face: found.face, fold: Fold::new(kind), layers });
+    let mut job = CardSpec::of(Card { name: found.name, face: found.face, fold: Fold::new(kind), layers });
     let usual = found.envelope.and_then(|name| envelope::find(&name, unit).ok());
-    job.envelope = usual.map_or(Wish::Smallest, Wish::Usual);
+    job.envelope = usual.map_or(EnvelopeChoice::Smallest, EnvelopeChoice::Usual);
     Ok(CardFile::of(job))
 }
 

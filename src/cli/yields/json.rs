@@ -2,16 +2,16 @@
 
 use crate::domain::cutting::geometry::{Cut, Panel};
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::pinwheel::StopStep;
 use crate::domain::cutting::question::Question;
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 use serde_json::{Value, json};
 
 /// The whole answer; lengths as full decimals of the unit.
-pub fn answer(question: &Question, answer: &Answer, wanted: Option<u32>, unit: Unit) -> Value {
+pub fn answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, unit: Unit) -> Value {
     let mut value = json!({
         "unit": unit.sign(),
         "sheet": size(answer.sheet, unit),
@@ -92,7 +92,7 @@ fn stop_step(step: &StopStep, unit: Unit) -> Value {
     })
 }
 
-fn step(step: &Step, unit: Unit) -> Value {
+fn step(step: &CutStep, unit: Unit) -> Value {
     json!({
         "fence": number(step.fence, unit),
         "along": number(step.along, unit),

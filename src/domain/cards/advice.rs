@@ -10,7 +10,7 @@ use crate::domain::size::Size;
 
 /// One reveal and what the sheet gives of its mat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Choice {
+pub struct RevealChoice {
     /// The reveal, the same all round.
     pub reveal: Length,
     /// The mat to cut.
@@ -30,7 +30,7 @@ pub fn around(
     each_side: u32,
     tools: &Tools,
     mut yield_of: impl FnMut(Size) -> u32,
-) -> Vec<Choice> {
+) -> Vec<RevealChoice> {
     let reach = i64::from(each_side);
     let mut reveals: Vec<Length> = (-reach..=reach).map(|n| chosen + tools.trimmer * n).collect();
     reveals.retain(|r| {
@@ -41,7 +41,7 @@ pub fn around(
         .map(|reveal| {
             let exact = Size::new(below.width - reveal * 2, below.height - reveal * 2);
             let mat = CutSize::must_fit(exact, tools.trimmer).size;
-            Choice { reveal, mat, yields: yield_of(mat), chosen: reveal == chosen }
+            RevealChoice { reveal, mat, yields: yield_of(mat), chosen: reveal == chosen }
         })
         .collect()
 }
@@ -52,13 +52,13 @@ pub fn sheets_for(pieces: u32, yields: u32) -> Option<u32> {
 }
 
 /// One sentence where another reveal gives more: `1/8 in gives 6 a sheet, 1/16 in 4: ...`; nothing where none does.
-pub fn sentence(choices: &[Choice], pieces: u32, unit: Unit) -> Option<String> {
+pub fn sentence(choices: &[RevealChoice], pieces: u32, unit: Unit) -> Option<String> {
     let chosen = choices.iter().find(|c| c.chosen)?;
     let better = choices
         .iter()
         .filter(|c| c.yields > chosen.yields)
         .max_by_key(|c| (c.yields, std::cmp::Reverse((c.reveal - chosen.reveal).abs())))?;
-    let part = |c: &Choice| {
+    let part = |c: &RevealChoice| {
         let sheets = sheets_for(pieces, c.yields).map_or_else(|| "none".to_owned(), |n| n.to_string());
         format!(
             "reveal {} ({}): {} a sheet, {sheets} for {pieces}",

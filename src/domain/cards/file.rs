@@ -1,7 +1,7 @@
 //! A card with everything that a file can tell of it, and a project of such cards: what one maker hands to another.
 //! Knows names, not the shelf of whoever reads it.
 
-use super::job::Job;
+use super::job::CardSpec;
 use super::make::Make;
 use super::paper::Paper;
 use crate::domain::length::Length;
@@ -12,7 +12,7 @@ use jiff::civil::Date;
 #[derive(Clone, Debug, PartialEq)]
 pub struct CardFile {
     /// The card and all that is known of it.
-    pub job: Job,
+    pub job: CardSpec,
     /// What else is to be made.
     pub make: Vec<Extra>,
     /// The name of the envelopes on the shelf that it goes into, where it was given one.
@@ -21,7 +21,7 @@ pub struct CardFile {
 
 impl CardFile {
     /// A card with nothing made beside it.
-    pub fn of(job: Job) -> Self {
+    pub fn of(job: CardSpec) -> Self {
         Self { job, make: Vec::new(), shelf_envelope: None }
     }
 }

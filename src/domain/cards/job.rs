@@ -19,7 +19,7 @@ use crate::domain::weight::Weight;
 
 /// Everything that is told about a card.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Job {
+pub struct CardSpec {
     /// The card and its layers.
     pub card: Card,
     /// The base's own size, where the face was found from it.
@@ -39,7 +39,7 @@ pub struct Job {
     /// Score lines of the person's own, beside the fold's.
     pub own_scores: Vec<Score>,
     /// What it goes into.
-    pub envelope: Wish,
+    pub envelope: EnvelopeChoice,
     /// What the envelope is made of; `None` reckons with 24 lb bond.
     pub envelope_paper: Option<Paper>,
     /// Room beside the card in its envelope.
@@ -52,7 +52,7 @@ pub struct Job {
     pub prices: Vec<OwnPrice>,
 }
 
-impl Job {
+impl CardSpec {
     /// A card of which only the sizes are known.
     pub fn of(card: Card) -> Self {
         Self {
@@ -65,7 +65,7 @@ impl Job {
             papers: Vec::new(),
             inserts: Vec::new(),
             own_scores: Vec::new(),
-            envelope: Wish::default(),
+            envelope: EnvelopeChoice::default(),
             envelope_paper: None,
             ease: envelope::EASE,
             address: Address::default(),
@@ -77,7 +77,7 @@ impl Job {
 
 /// What a card goes into.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
-pub enum Wish {
+pub enum EnvelopeChoice {
     /// The smallest known envelope that takes it.
     #[default]
     Smallest,
@@ -131,7 +131,7 @@ pub struct Worked {
 ///
 /// # Errors
 /// The first sentence that refuses it.
-pub fn work_out(job: &Job, tools: &Tools) -> Result<Worked, CardError> {
+pub fn work_out(job: &CardSpec, tools: &Tools) -> Result<Worked, CardError> {
     let card = &job.card;
     let base = base_with_own_scores(job, tools)?;
     let layers = layer::sizes(card, tools)?;
@@ -184,7 +184,7 @@ pub fn work_out(job: &Job, tools: &Tools) -> Result<Worked, CardError> {
     })
 }
 
-fn base_with_own_scores(job: &Job, tools: &Tools) -> Result<Base, CardError> {
+fn base_with_own_scores(job: &CardSpec, tools: &Tools) -> Result<Base, CardError> {
     let mut base = match job.flat {
         Some(flat) => fold::from_base(flat, &job.card.fold, tools)?.1,
         None => fold::base(job.card.face, &job.card.fold, tools)?,
@@ -201,7 +201,7 @@ fn base_with_own_scores(job: &Job, tools: &Tools) -> Result<Base, CardError> {
 }
 
 /// An insert lies under its frame and lifts it: the two are piled as one layer.
-fn thickness_with_inserts(job: &Job, layers: &[LayerSize]) -> Sum<Thickness> {
+fn thickness_with_inserts(job: &CardSpec, layers: &[LayerSize]) -> Sum<Thickness> {
     let behind = |n: usize| job.inserts.get(n).and_then(Option::as_ref);
     let mut piled = job.papers.clone();
     piled.resize(layers.len(), None);
@@ -222,7 +222,7 @@ fn thickness_with_inserts(job: &Job, layers: &[LayerSize]) -> Sum<Thickness> {
     sum
 }
 
-fn enclose(job: &Job, thickness: Thickness, unit: Unit, notes: &mut Vec<String>) -> Option<Enclosed> {
+fn enclose(job: &CardSpec, thickness: Thickness, unit: Unit, notes: &mut Vec<String>) -> Option<Enclosed> {
     let face = job.card.face;
     let lay = |envelope: Envelope| {
         let fit = envelope::fit(face, thickness, job.ease, &envelope);
@@ -233,12 +233,12 @@ fn enclose(job: &Job, thickness: Thickness, unit: Unit, notes: &mut Vec<String>)
         envelope::smallest(face, thickness, job.ease, first).cloned().map(lay)
     };
     match &job.envelope {
-        Wish::NoEnvelope => None,
-        Wish::This(envelope) => {
+        EnvelopeChoice::NoEnvelope => None,
+        EnvelopeChoice::This(envelope) => {
             notes.extend(envelope::misfit(face, thickness, job.ease, envelope, unit));
             Some(lay(envelope.clone()))
         }
-        Wish::Usual(envelope) => {
+        EnvelopeChoice::Usual(envelope) => {
             let usual = lay(envelope.clone());
             if usual.fit.fits {
                 return Some(usual);
@@ -246,7 +246,7 @@ fn enclose(job: &Job, thickness: Thickness, unit: Unit, notes: &mut Vec<String>)
             notes.extend(envelope::misfit(face, thickness, job.ease, envelope, unit));
             smallest()
         }
-        Wish::Smallest => {
+        EnvelopeChoice::Smallest => {
             let found = smallest();
             if found.is_none() {
                 notes.push(envelope::larger_than_all(face, thickness, job.ease, unit));
@@ -257,7 +257,7 @@ fn enclose(job: &Job, thickness: Thickness, unit: Unit, notes: &mut Vec<String>)
 }
 
 fn sealed(
-    job: &Job,
+    job: &CardSpec,
     enclosed: Option<&Enclosed>,
     thickness: Option<Thickness>,
     weight: Option<Weight>,
@@ -270,22 +270,22 @@ fn sealed(
     (thickness.map(|t| stack::in_envelope(t, wall)), weight.map(|w| w + own))
 }
 
-fn piece(job: &Job, size: Size, wrapping: Wrapping) -> Piece {
+fn piece(job: &CardSpec, size: Size, wrapping: Wrapping) -> Piece {
     let uneven = job.card.layers.iter().any(|l| l.raise > Thickness::ZERO);
     Piece { address: job.address, uneven, wrapping, ..Piece::of_size(size) }
 }
 
 /// A card that no known envelope takes is still judged as if some envelope of its size were round it.
-fn without_envelope(job: &Job) -> Wrapping {
+fn without_envelope(job: &CardSpec) -> Wrapping {
     match (&job.envelope, job.card.fold.kind) {
-        (Wish::NoEnvelope, FoldKind::Flat) => Wrapping::OneLeaf,
-        (Wish::NoEnvelope, _) => Wrapping::Folded,
+        (EnvelopeChoice::NoEnvelope, FoldKind::Flat) => Wrapping::OneLeaf,
+        (EnvelopeChoice::NoEnvelope, _) => Wrapping::Folded,
         _ => Wrapping::Envelope,
     }
 }
 
 fn notes_on(
-    job: &Job,
+    job: &CardSpec,
     base: &Base,
     grain: FoldGrain,
     thickness: &Sum<Thickness>,
@@ -306,7 +306,7 @@ fn notes_on(
 }
 
 fn needed(
-    job: &Job,
+    job: &CardSpec,
     base: &Base,
     layers: &[LayerSize],
     cards: u32,

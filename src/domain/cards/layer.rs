@@ -40,7 +40,7 @@ pub enum Shape {
         /// Its size.
         size: Size,
         /// Where it lies on the layer below.
-        place: Place,
+        place: LayerPlace,
     },
     /// A strip from side to side of what it lies on: it follows when that changes.
     Strip {
@@ -55,7 +55,7 @@ pub enum Shape {
 
 /// Where a panel lies on the layer below it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Place {
+pub enum LayerPlace {
     /// In the middle both ways.
     #[default]
     Middle,
@@ -138,7 +138,7 @@ impl Layer {
     }
 
     /// A panel or strip of its own size.
-    pub fn panel(name: &str, size: Size, place: Place) -> Self {
+    pub fn panel(name: &str, size: Size, place: LayerPlace) -> Self {
         Self { shape: Shape::Panel { size, place }, ..Self::mat(name, Reveal::default()) }
     }
 
@@ -301,10 +301,10 @@ fn place(layer: &Layer, index: usize, below: Rect, tools: &Tools) -> Result<Rect
         }
         Shape::Panel { size, place } => {
             let (x, y) = match place {
-                Place::Middle => {
+                LayerPlace::Middle => {
                     ((below.size.width - size.width).half(), (below.size.height - size.height).half())
                 }
-                Place::At { x, y } => (x, y),
+                LayerPlace::At { x, y } => (x, y),
             };
             laid(layer, index, size, (x, y), below, tools)
         }
@@ -489,15 +489,17 @@ mod tests {
         c.layers.push(Layer::panel(
             "strip",
             size("4x1"),
-            Place::At { x: Length::ZERO, y: Length::inches(3) },
+            LayerPlace::At { x: Length::ZERO, y: Length::inches(3) },
         ));
-        c.layers.push(Layer { on: Some(0), ..Layer::panel("sentiment", size("3x1"), Place::Middle) });
+        c.layers.push(Layer { on: Some(0), ..Layer::panel("sentiment", size("3x1"), LayerPlace::Middle) });
         let all = sizes(&c, &Tools::INCH).unwrap();
         assert_eq!((all[1].x, all[1].y), (Length::sixteenths(2), Length::sixteenths(50)));
         assert_eq!(all[2].x, Length::sixteenths(10));
         assert_eq!(all[2].on, Some(0));
-        c.layers[1].shape =
-            Shape::Panel { size: size("4x1"), place: Place::At { x: Length::inches(1), y: Length::ZERO } };
+        c.layers[1].shape = Shape::Panel {
+            size: size("4x1"),
+            place: LayerPlace::At { x: Length::inches(1), y: Length::ZERO },
+        };
         let error = sizes(&c, &Tools::INCH).unwrap_err().to_string();
         assert!(error.contains("from the left and 0 in from the top works"), "{error}");
         c.layers[1].on = Some(2);

@@ -7,7 +7,7 @@ use super::construction::{Construction, Figure, Line, LineKind, boxes};
 use super::error::{CardError, Reason};
 use super::fold::Side;
 use super::frame;
-use super::job::{Job, Worked};
+use super::job::{CardSpec, Worked};
 use super::tools::Tools;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -88,7 +88,12 @@ impl Make {
     ///
     /// # Errors
     /// A measure that cannot be folded, with the nearest that can.
-    pub fn build(&self, job: &Job, worked: &Worked, tools: &Tools) -> Result<Vec<Construction>, CardError> {
+    pub fn build(
+        &self,
+        job: &CardSpec,
+        worked: &Worked,
+        tools: &Tools,
+    ) -> Result<Vec<Construction>, CardError> {
         let face = job.card.face;
         match *self {
             Self::BoxAndLid { floor, depth, lid_depth, room, sheet } => {

@@ -5,7 +5,7 @@ use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::construction::boxes::LID_ROOM;
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::frame::{BAND_OVERLAP, Frame};
-use crate::domain::cards::layer::{Place, Shape};
+use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::make::Make;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Unit};
@@ -16,7 +16,7 @@ use crate::domain::size::Size;
 /// A kind of part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs)] // the words say it
-pub enum Kind {
+pub enum PartKind {
     Mat,
     Frame,
     Panel,
@@ -42,7 +42,7 @@ pub enum Part {
     Extra(CardExtra),
 }
 
-impl Kind {
+impl PartKind {
     /// The kinds of layers.
     pub const LAYERS: [Self; 4] = [Self::Mat, Self::Frame, Self::Panel, Self::Strip];
     /// What is made beside a card.
@@ -181,8 +181,8 @@ impl Kind {
             }
             Self::Panel => {
                 let place = match m.all.len() {
-                    1 => Place::Middle,
-                    _ => Place::At { x: m.length_or_zero(1)?, y: m.length_or_zero(2)? },
+                    1 => LayerPlace::Middle,
+                    _ => LayerPlace::At { x: m.length_or_zero(1)?, y: m.length_or_zero(2)? },
                 };
                 layer(Shape::Panel { size: m.size(0)?, place })
             }
@@ -233,8 +233,8 @@ pub fn layer_text(layer: &CardLayer, unit: Unit) -> String {
         (Shape::Inset(r), Some(f)) => {
             format!("{}, {}, {}", reveal(r), reveal(&f.border), shown(f.overlap, unit))
         }
-        (Shape::Panel { size, place: Place::Middle }, _) => size.show(unit),
-        (Shape::Panel { size, place: Place::At { x, y } }, _) => {
+        (Shape::Panel { size, place: LayerPlace::Middle }, _) => size.show(unit),
+        (Shape::Panel { size, place: LayerPlace::At { x, y } }, _) => {
             format!("{}, {}, {}", size.show(unit), shown(*x, unit), shown(*y, unit))
         }
         (Shape::Strip { along, breadth, at }, _) => {
@@ -297,11 +297,11 @@ fn read_length(text: &str, unit: Unit) -> Result<Length, String> {
 struct Measures<'a> {
     all: Vec<&'a str>,
     unit: Unit,
-    kind: Kind,
+    kind: PartKind,
 }
 
 impl<'a> Measures<'a> {
-    fn of(text: &'a str, unit: Unit, kind: Kind) -> Self {
+    fn of(text: &'a str, unit: Unit, kind: PartKind) -> Self {
         Self { all: text.split(',').map(str::trim).collect(), unit, kind }
     }
 
@@ -385,25 +385,25 @@ mod tests {
     #[test]
     fn what_is_shown_can_be_typed_again() {
         for unit in [Unit::Inch, Unit::Mm] {
-            for kind in Kind::LAYERS.into_iter().chain(Kind::BESIDE) {
+            for kind in PartKind::LAYERS.into_iter().chain(PartKind::BESIDE) {
                 let part = kind.read(&kind.usual(unit), unit).unwrap();
                 let (shown, again) = match &part {
-                    Part::Layer(layer) => (layer_text(layer, unit), Kind::of_layer(layer)),
-                    Part::Extra(extra) => (make_text(&extra.make, unit), Kind::of_make(&extra.make)),
+                    Part::Layer(layer) => (layer_text(layer, unit), PartKind::of_layer(layer)),
+                    Part::Extra(extra) => (make_text(&extra.make, unit), PartKind::of_make(&extra.make)),
                 };
                 assert_eq!((again, kind.read(&shown, unit)), (kind, Ok(part)), "{shown}");
             }
         }
         let text = "3/4, down, 0";
-        let Ok(Part::Layer(strip)) = Kind::Strip.read(text, Unit::Inch) else { panic!("a strip") };
+        let Ok(Part::Layer(strip)) = PartKind::Strip.read(text, Unit::Inch) else { panic!("a strip") };
         assert_eq!(layer_text(&strip, Unit::Inch), text);
     }
 
     #[test]
     fn a_missing_measure_is_asked_for_with_an_example() {
-        let e = Kind::Bag.read("4, 2", Unit::Inch).unwrap_err();
+        let e = PartKind::Bag.read("4, 2", Unit::Inch).unwrap_err();
         assert!(e.contains("width, depth, height") && e.contains("4, 2, 6"), "{e}");
-        assert!(Kind::Mat.read("1/8:1/8", Unit::Inch).unwrap_err().contains("left:top:right:bottom"));
-        assert!(Kind::BellyBand.read("2, 1, round", Unit::Inch).unwrap_err().contains("width or height"));
+        assert!(PartKind::Mat.read("1/8:1/8", Unit::Inch).unwrap_err().contains("left:top:right:bottom"));
+        assert!(PartKind::BellyBand.read("2, 1, round", Unit::Inch).unwrap_err().contains("width or height"));
     }
 }

@@ -165,7 +165,7 @@ pub fn envelope_weight(outside: Size, grammage: Grammage) -> Weight {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cards::layer::{Layer, Place, sizes};
+    use crate::domain::cards::layer::{Layer, LayerPlace, sizes};
     use crate::domain::cards::reveal::Reveal;
     use crate::domain::cards::tools::Tools;
     use crate::domain::length::{Length, Unit};
@@ -215,7 +215,7 @@ mod tests {
     fn layers_beside_one_another_do_not_add_up() {
         let (mut card, mut papers) = foam_card(2);
         let strip = Size::parse("1x1", Unit::Inch).unwrap();
-        card.layers.push(Layer { on: Some(0), ..Layer::panel("strip", strip, Place::Middle) });
+        card.layers.push(Layer { on: Some(0), ..Layer::panel("strip", strip, LayerPlace::Middle) });
         papers.push(Some(known(95)));
         assert_eq!(thick(&card, &papers).value, Some(Thickness::from_tenths_of_a_mil(2365)));
     }

@@ -59,7 +59,7 @@ pub struct YellowBump {
 
 /// Every coefficient of the model, by name.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Model {
+pub struct HarmonyModel {
     /// Liking of a chromatic difference.
     pub difference: Step,
     /// What the chroma difference is divided by before it joins the hue difference.
@@ -157,7 +157,7 @@ impl Harmony {
     }
 }
 
-impl Model {
+impl HarmonyModel {
     /// The published coefficients.
     pub const OU_LUO: Self = Self {
         difference: Step { base: 0.04, span: 0.53, shift: 0.8, slope: -0.045 },
@@ -214,17 +214,17 @@ impl Model {
 
 /// The score of two colours by the published model.
 pub fn harmony(one: Lab, two: Lab) -> Harmony {
-    let model = Model::OU_LUO;
+    let model = HarmonyModel::OU_LUO;
     model.pair(&model.tone(one), &model.tone(two))
 }
 
 /// The pair that goes together least among several colours: their places and their harmony. None for fewer than two.
 pub fn weakest_pair(colours: &[Lab]) -> Option<(usize, usize, Harmony)> {
-    let tones: Vec<Tone> = colours.iter().map(|lab| Model::OU_LUO.tone(*lab)).collect();
+    let tones: Vec<Tone> = colours.iter().map(|lab| HarmonyModel::OU_LUO.tone(*lab)).collect();
     let mut weakest: Option<(usize, usize, Harmony)> = None;
     for (i, one) in tones.iter().enumerate() {
         for (j, two) in tones.iter().enumerate().skip(i + 1) {
-            let harmony = Model::OU_LUO.pair(one, two);
+            let harmony = HarmonyModel::OU_LUO.pair(one, two);
             if weakest.is_none_or(|(_, _, least)| harmony.score < least.score) {
                 weakest = Some((i, j, harmony));
             }
@@ -261,7 +261,7 @@ mod tests {
 
     #[test]
     fn each_term_stays_within_its_reach_and_nearly_fills_it() {
-        let model = Model::OU_LUO;
+        let model = HarmonyModel::OU_LUO;
         let tones: Vec<Tone> = (0..=8)
             .flat_map(|l| (0..=6).flat_map(move |c| (0..24).map(move |h| (l, c, h))))
             .map(|(l, c, h)| {

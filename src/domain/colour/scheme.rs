@@ -63,7 +63,7 @@ impl Scheme {
     }
 
     /// The scheme of three colours in any order. A neutral stands beside any hues and changes nothing between them.
-    pub fn of(colours: [Place; 3]) -> Self {
+    pub fn of(colours: [SchemePlace; 3]) -> Self {
         let mut angles = [0.0; 3];
         let mut coloured = 0;
         for angle in colours.iter().filter_map(|place| place.angle) {
@@ -120,11 +120,11 @@ impl Scheme {
 
 /// Where a colour lies for a scheme: an angle of the wheel, or none for a neutral.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
+pub struct SchemePlace {
     angle: Option<f64>,
 }
 
-impl Place {
+impl SchemePlace {
     /// Lays a colour on a wheel.
     pub fn on(wheel: Wheel, colour: Oklch) -> Self {
         Self { angle: (colour.c >= NEUTRAL_CHROMA).then(|| wheel.angle(colour)) }
@@ -137,7 +137,7 @@ mod tests {
 
     fn scheme(angles: [f64; 3]) -> Scheme {
         // A negative angle stands for a neutral.
-        Scheme::of(angles.map(|angle| Place { angle: (angle >= 0.0).then_some(angle) }))
+        Scheme::of(angles.map(|angle| SchemePlace { angle: (angle >= 0.0).then_some(angle) }))
     }
 
     #[test]

@@ -8,10 +8,10 @@
 
 use super::difference::ciede2000;
 use super::habits::{Habits, Kin};
-use super::harmony::{Model, Term, Tone};
+use super::harmony::{HarmonyModel, Term, Tone};
 use super::liking::{Liking, Shade, times};
 use super::order::perceptual;
-use super::scheme::{Place, Scheme};
+use super::scheme::{Scheme, SchemePlace};
 use super::space::{Lab, Oklch};
 use super::swatch::Swatch;
 use super::told::{sectors, why};
@@ -60,7 +60,7 @@ pub struct Ask<'a> {
     /// The model of liked pairs; the shipped one but for tests of it.
     pub liking: &'a Liking,
     /// The harmony model of the second opinion; the published one but for tests of it.
-    pub model: Model,
+    pub model: HarmonyModel,
 }
 
 impl<'a> Ask<'a> {
@@ -79,7 +79,7 @@ impl<'a> Ask<'a> {
             dismissed: &[],
             most: 9,
             liking: Liking::shipped(),
-            model: Model::OU_LUO,
+            model: HarmonyModel::OU_LUO,
         }
     }
 }
@@ -163,7 +163,7 @@ fn sentence([one, two]: [&str; 2], liked: f64, habit: &str, (score, term): (f64,
 
 /// The published model's weakest pair of three: its score and what holds it back.
 fn second_opinion(three: [&Swatch; 3]) -> (f64, Term) {
-    let model = Model::OU_LUO;
+    let model = HarmonyModel::OU_LUO;
     let tones = three.map(|s| model.tone(s.lab));
     let mut weakest = model.pair(&tones[0], &tones[1]);
     for (i, j) in [(0, 2), (1, 2)] {
@@ -250,7 +250,7 @@ impl<'a> Shelf<'a> {
     }
 
     fn scheme(&self, swatches: [usize; 3]) -> Scheme {
-        Scheme::of(swatches.map(|i| Place::on(self.ask.wheel, self.colours[i])))
+        Scheme::of(swatches.map(|i| SchemePlace::on(self.ask.wheel, self.colours[i])))
     }
 
     fn is_dismissed(&self, swatches: [usize; 3]) -> bool {

@@ -2,7 +2,7 @@
 //! turn, and which side the grain has to follow. Bases, layers and loose pieces; what is made beside a card is cut to its
 //! own size.
 
-use super::Part;
+use super::ListPart;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::Side;
 use crate::domain::cardwork::{self, CardPart};
@@ -25,7 +25,7 @@ pub struct CutRules {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PartRow {
     /// Which.
-    pub part: Part,
+    pub part: ListPart,
     /// What it is called.
     pub name: String,
     /// Its finished size.
@@ -42,14 +42,14 @@ pub fn parts(book: &Book, project: &Project) -> Vec<PartRow> {
             if !matches!(piece.part, CardPart::Base | CardPart::Layer(_)) {
                 continue;
             }
-            let part = Part::Card(at, piece.part);
+            let part = ListPart::Card(at, piece.part);
             let rules = CutRules { allowance: piece.allowance, may_turn: piece.may_turn, grain: piece.grain };
             all.push(PartRow { part, name: piece.name, size: piece.size, rules });
         }
     }
     for (at, p) in project.pieces.iter().enumerate() {
         let rules = CutRules { allowance: p.allowance, may_turn: p.turn, grain: p.grain };
-        all.push(PartRow { part: Part::Loose(at), name: p.name.clone(), size: p.size, rules });
+        all.push(PartRow { part: ListPart::Loose(at), name: p.name.clone(), size: p.size, rules });
     }
     all
 }
@@ -62,7 +62,7 @@ pub fn with(project: &Project, row: &PartRow, rules: CutRules) -> Result<Project
     let gone = || format!("{} is no piece of this project any more", row.name);
     let mut now = project.clone();
     match row.part {
-        Part::Card(at, CardPart::Base) => {
+        ListPart::Card(at, CardPart::Base) => {
             if !rules.may_turn {
                 return Err("a base may always turn: say by its grain how it has to lie".to_owned());
             }
@@ -70,12 +70,12 @@ pub fn with(project: &Project, row: &PartRow, rules: CutRules) -> Result<Project
             card.base_allowance = rules.allowance;
             card.base_grain = side_of(row.size, rules.grain)?;
         }
-        Part::Card(at, CardPart::Layer(layer)) => {
+        ListPart::Card(at, CardPart::Layer(layer)) => {
             let layer = now.cards.get_mut(at).and_then(|c| c.layers.get_mut(layer)).ok_or_else(gone)?;
             (layer.allowance, layer.may_turn, layer.grain) = (rules.allowance, rules.may_turn, rules.grain);
         }
-        Part::Card(..) => return Err(format!("{} is cut to its own size", row.name)),
-        Part::Loose(at) => {
+        ListPart::Card(..) => return Err(format!("{} is cut to its own size", row.name)),
+        ListPart::Loose(at) => {
             let piece = now.pieces.get_mut(at).ok_or_else(gone)?;
             (piece.allowance, piece.turn, piece.grain) = (rules.allowance, rules.may_turn, rules.grain);
         }

@@ -8,7 +8,7 @@
 //! 2002). All hold for any way of cutting. All arithmetic behind a returned bound is exact.
 
 use crate::domain::cutting::plan::BoundName;
-use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
+use crate::domain::cutting::planner::model::{Instance, NO_LIMIT, TURNED, UPRIGHT};
 
 /// Products looked at for one bound (about 20 ms).
 const MOST_PRODUCTS: usize = 20_000_000;
@@ -31,7 +31,7 @@ impl Bound {
 }
 
 /// The best of all bounds in this module.
-pub(crate) fn bound(model: &Model) -> Bound {
+pub(crate) fn bound(model: &Instance) -> Bound {
     let nothing = Bound { cost: 0, name: BoundName::Nothing };
     let area = model.kinds.iter().map(|k| i128::from(k.area()) * i128::from(k.count)).sum();
     let areas: Vec<i128> = model.formats.iter().map(|f| i128::from(f.area())).collect();
@@ -47,7 +47,7 @@ pub(crate) fn bound(model: &Model) -> Bound {
 ///
 /// The cheapest fill first, the last sheet in part, rounded up to what sheets can cost. Where all the sheets hold too
 /// little, the cost of them all: too little paper is found out by planning, not here.
-pub(crate) fn least_cost(model: &Model, volume: i128, holds: &[i128]) -> u64 {
+pub(crate) fn least_cost(model: &Instance, volume: i128, holds: &[i128]) -> u64 {
     let mut order: Vec<usize> = (0..holds.len()).filter(|&f| holds[f] > 0).collect();
     // Cost per volume, ascending: c_a / v_a < c_b / v_b.
     order.sort_by(|&a, &b| {
@@ -148,13 +148,13 @@ fn useful(lengths: &[(i64, f64)], full: i64, most: usize) -> Vec<Scale> {
 }
 
 /// The best pair of scales.
-fn scales(model: &Model) -> u64 {
+fn scales(model: &Instance) -> u64 {
     let full_w = model.formats.iter().map(|f| i64::from(f.w)).max().unwrap_or(0);
     let full_h = model.formats.iter().map(|f| i64::from(f.h)).max().unwrap_or(0);
     if full_w == 0 || full_h == 0 {
         return 0;
     }
-    let sides = |kind: &crate::domain::cutting::planner::model::Kind, way: u8| {
+    let sides = |kind: &crate::domain::cutting::planner::model::PieceKind, way: u8| {
         let used = kind.ways.iter().fold(0, |a, b| a | b);
         (used & way != 0).then(|| kind.lying(way == TURNED))
     };
@@ -215,7 +215,7 @@ fn least(a: f64, b: f64) -> f64 {
 }
 
 /// The bound of one pair of scales in whole numbers.
-fn exact(model: &Model, f: Scale, g: Scale, full_w: i64, full_h: i64) -> u64 {
+fn exact(model: &Instance, f: Scale, g: Scale, full_w: i64, full_h: i64) -> u64 {
     let measure =
         |w: i32, h: i32| i128::from(f.of(i64::from(w), full_w)) * i128::from(g.of(i64::from(h), full_h));
     let mut volume = 0;
@@ -231,7 +231,7 @@ fn exact(model: &Model, f: Scale, g: Scale, full_w: i64, full_h: i64) -> u64 {
 }
 
 /// Counting squares, for one format of square sheets: the bound on sheets times their cost.
-fn squares(model: &Model) -> Option<u64> {
+fn squares(model: &Instance) -> Option<u64> {
     let [format] = model.formats.as_slice() else { return None };
     if format.w != format.h {
         return None;

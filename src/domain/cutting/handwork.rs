@@ -3,7 +3,7 @@
 
 use super::job::Job;
 use super::layout::Layout;
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -20,7 +20,7 @@ pub struct LayoutWork {
 
 impl LayoutWork {
     /// Counts the steps of one layout.
-    pub fn of(steps: &[Step]) -> Self {
+    pub fn of(steps: &[CutStep]) -> Self {
         Self {
             fences: steps.iter().map(|step| step.fence).collect(),
             strokes: steps.iter().fold(0, |sum: u32, step| sum.saturating_add(step.strokes)),

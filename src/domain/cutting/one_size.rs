@@ -16,13 +16,13 @@ use super::tree::Tree;
 use super::{bounds, grid};
 use crate::domain::cutting::edges::trimmed;
 use crate::domain::cutting::geometry::Panel;
-use crate::domain::cutting::step::{CutList, Step};
+use crate::domain::cutting::step::{CutList, CutStep};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 /// How many pieces, how surely, and how to cut them.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Answer {
+pub struct SheetYield {
     /// The finished size as asked.
     pub piece: Size,
     /// The sheet as measured.
@@ -50,12 +50,12 @@ pub struct Answer {
     /// The same with coordinates on the whole sheet, cuts in the order of the steps.
     pub layout: Layout,
     /// What to do at the trimmer.
-    pub steps: Vec<Step>,
+    pub steps: Vec<CutStep>,
     /// What stop cuts add, on a trimmer that can make them.
     pub stop: Option<StopAnswer>,
 }
 
-impl Answer {
+impl SheetYield {
     /// Sheets for `wanted` pieces, and how many pieces are then spare; `None` where nothing fits.
     pub fn sheets_for(&self, wanted: u32) -> Option<(u32, u32)> {
         sheets_for(wanted, self.best)
@@ -89,7 +89,7 @@ pub fn sheets_for(wanted: u32, a_sheet: u32) -> Option<(u32, u32)> {
 /// Answers the question. Deterministic: the same question always gives the same layout.
 ///
 /// A piece that [`Question::check`] refuses counts as one that fits nowhere: check first where a person typed it.
-pub fn answer(question: &Question) -> Answer {
+pub fn answer(question: &Question) -> SheetYield {
     let usable = question.sheet.usable();
     if question.check().is_err() {
         return nothing(question);
@@ -130,7 +130,7 @@ pub fn answer(question: &Question) -> Answer {
     let settings = list.settings();
     let CutList { layout, steps } = list;
     let turns = layout.pieces.iter().filter(|p| p.turned).count();
-    Answer {
+    SheetYield {
         piece: question.piece,
         sheet: question.sheet.actual(),
         usable,
@@ -149,9 +149,9 @@ pub fn answer(question: &Question) -> Answer {
     }
 }
 
-fn nothing(question: &Question) -> Answer {
+fn nothing(question: &Question) -> SheetYield {
     let sheet = question.sheet.actual();
-    Answer {
+    SheetYield {
         piece: question.piece,
         sheet,
         usable: question.sheet.usable(),
@@ -297,7 +297,7 @@ mod tests {
             let mut q = question("12x12", piece);
             q.preference = Preference::LargestOffcut;
             let wide = answer(&q);
-            let area = |a: &Answer| a.layout.largest_offcut().map_or(0, |p| p.size.area());
+            let area = |a: &SheetYield| a.layout.largest_offcut().map_or(0, |p| p.size.area());
             assert_eq!(few.best, wide.best);
             assert!(area(&wide) >= area(&few) && few.settings <= wide.settings, "{piece}");
         }

@@ -16,7 +16,7 @@ use super::{bounds, edges, knife, wheel};
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::{Cut, Panel, Placed};
-use crate::domain::cutting::step::{CutList, Step};
+use crate::domain::cutting::step::{CutList, CutStep};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
@@ -34,7 +34,7 @@ pub struct StopAnswer {
     /// The cuts that part the sheet into blocks, in order; none where edge-to-edge cuts give as many.
     pub parting: Vec<StopStep>,
     /// The steps after them.
-    pub steps: Vec<Step>,
+    pub steps: Vec<CutStep>,
     /// The layout as cuts on the whole sheet, where stop cuts give more and pinwheels say it all.
     pub tree: Option<Tree>,
 }
@@ -132,7 +132,7 @@ fn filled(question: &Question, room: Size, wanted: u32) -> Fill {
 }
 
 /// The steps with the cuts before them counted in.
-fn shifted(mut steps: Vec<Step>, by: usize) -> Vec<Step> {
+fn shifted(mut steps: Vec<CutStep>, by: usize) -> Vec<CutStep> {
     for step in &mut steps {
         step.cuts = step.cuts.start + by..step.cuts.end + by;
         step.first_stroke += by as u32;

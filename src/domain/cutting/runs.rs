@@ -8,7 +8,7 @@ use super::wheel;
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::{Cut, Panel};
-use crate::domain::cutting::step::{Kind, Stop};
+use crate::domain::cutting::step::{CutPart, Stop};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -19,8 +19,8 @@ pub(super) struct Run {
     pub fence: Length,
     pub along: Length,
     pub edge: Edge,
-    pub part: (Kind, Size),
-    pub rest: (Kind, Size),
+    pub part: (CutPart, Size),
+    pub rest: (CutPart, Size),
     pub exact_fit: bool,
     pub cuts: Vec<Cut>,
     /// The run that makes this one's panel.
@@ -33,7 +33,7 @@ pub(super) struct Run {
 #[derive(Debug)]
 struct Node {
     panel: Panel,
-    kind: Kind,
+    kind: CutPart,
     /// Finished sizes reach across the whole width, across the whole height: no offcut takes up slack.
     tight: [bool; 2],
     split: Option<Split>,
@@ -85,9 +85,11 @@ impl Bench {
     fn grow(&mut self, panel: Panel, tree: &Tree) -> usize {
         let node = match tree {
             Tree::Piece { piece, .. } => {
-                Node { panel, kind: Kind::Piece(*piece), tight: [true; 2], split: None, wheel: None }
+                Node { panel, kind: CutPart::Piece(*piece), tight: [true; 2], split: None, wheel: None }
             }
-            Tree::Offcut => Node { panel, kind: Kind::Offcut, tight: [false; 2], split: None, wheel: None },
+            Tree::Offcut => {
+                Node { panel, kind: CutPart::Offcut, tight: [false; 2], split: None, wheel: None }
+            }
             Tree::Wheel { at, blocks } => self.grow_wheel(panel, *at, blocks),
             Tree::Split { line, at, first, second } => {
                 let (a, b) = panel.parts(*line, *at);
@@ -96,7 +98,7 @@ impl Bench {
                 let mut tight = [a[0] || b[0], a[1] || b[1]];
                 tight[axis(*line)] = a[axis(*line)] && b[axis(*line)];
                 let split = Split { line: *line, first, second, first_held: true };
-                Node { panel, kind: Kind::Panel, tight, split: Some(split), wheel: None }
+                Node { panel, kind: CutPart::Panel, tight, split: Some(split), wheel: None }
             }
         };
         self.nodes.push(node);
@@ -113,7 +115,7 @@ impl Bench {
         let row = |blocks: &[usize], axis: usize| blocks.iter().all(|&b| tight(b, axis));
         let across = row(&[3, 4], 0) || row(&[0, 2, 4], 0) || row(&[0, 1], 0);
         let down = row(&[3, 0], 1) || row(&[3, 2, 1], 1) || row(&[4, 1], 1);
-        Node { panel, kind: Kind::Panel, tight: [across, down], split: None, wheel: Some((at, parts)) }
+        Node { panel, kind: CutPart::Panel, tight: [across, down], split: None, wheel: Some((at, parts)) }
     }
 
     /// The finished size goes against the fence; where both parts are, the one whose setting is needed anyway.
@@ -131,7 +133,7 @@ impl Bench {
                 (false, true) => false,
                 (true, true) => continue,
                 // Waste cut from a panel that keeps its slack: hold the panel, let the waste fall.
-                (false, false) => a.kind != Kind::Offcut || !fits(widths.1),
+                (false, false) => a.kind != CutPart::Offcut || !fits(widths.1),
             };
             needed.push(if split.first_held { widths.0 } else { widths.1 });
             self.nodes[at].split = Some(split);
@@ -226,7 +228,7 @@ impl Bench {
                     _ => tight[0] || tight[1],
                 }
             };
-            let whole = (Kind::Panel, panel.size);
+            let whole = (CutPart::Panel, panel.size);
             let at_run = runs.len();
             runs.push(Run {
                 panel,
@@ -245,7 +247,7 @@ impl Bench {
         }
     }
 
-    fn what(&self, node: usize) -> (Kind, Size) {
+    fn what(&self, node: usize) -> (CutPart, Size) {
         (self.nodes[node].kind, self.nodes[node].panel.size)
     }
 

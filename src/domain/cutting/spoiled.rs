@@ -9,7 +9,7 @@ use super::remains::contains;
 use super::tree::Tree;
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::{Cut, Panel};
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -38,8 +38,8 @@ impl Lost {
 }
 
 /// The steps of a layout without the panels that are lost: fewer strokes, and no step that has nothing left to cut.
-pub fn steps_without(steps: &[Step], cuts: &[Cut], lost: &[Lost]) -> Vec<Step> {
-    let mut all: Vec<Step> = Vec::new();
+pub fn steps_without(steps: &[CutStep], cuts: &[Cut], lost: &[Lost]) -> Vec<CutStep> {
+    let mut all: Vec<CutStep> = Vec::new();
     let mut strokes = 0;
     for step in steps {
         let of_step = cuts.get(step.cuts.clone()).unwrap_or_default();
@@ -51,7 +51,7 @@ pub fn steps_without(steps: &[Step], cuts: &[Cut], lost: &[Lost]) -> Vec<Step> {
         }
         let at_once = step.at_once.min(panels);
         let taken = panels.div_ceil(at_once) * step.each;
-        all.push(Step { panels, at_once, strokes: taken, first_stroke: strokes + 1, ..step.clone() });
+        all.push(CutStep { panels, at_once, strokes: taken, first_stroke: strokes + 1, ..step.clone() });
         strokes += taken;
     }
     for step in &mut all {
@@ -287,7 +287,7 @@ mod tests {
         let after = list.steps[0].cuts.end;
         let lost = Lost { panel: state.panels[1].panel, off: Vec::new(), after };
         let without = steps_without(&list.steps, &list.layout.cuts, std::slice::from_ref(&lost));
-        let counts = |steps: &[Step]| steps.iter().map(|s| (s.panels, s.strokes)).collect::<Vec<_>>();
+        let counts = |steps: &[CutStep]| steps.iter().map(|s| (s.panels, s.strokes)).collect::<Vec<_>>();
         assert_eq!((counts(&list.steps), counts(&without)), (vec![(2, 6), (8, 16)], vec![(2, 6), (7, 14)]));
         assert_eq!((without[1].first_stroke, without[1].of_strokes), (7, 20));
         assert_eq!(

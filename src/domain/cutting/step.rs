@@ -9,7 +9,7 @@ use std::ops::Range;
 
 /// What a part is once it is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
+pub enum CutPart {
     /// A finished piece: its row in the question.
     Piece(usize),
     /// A panel that is cut again.
@@ -60,12 +60,12 @@ pub struct Stop {
     /// Where the panel's four stop cuts stand.
     pub at: wheel::At,
     /// What comes off one panel with this cut.
-    pub off: Vec<(Kind, Size)>,
+    pub off: Vec<(CutPart, Size)>,
 }
 
 /// One thing to do at the trimmer: one fence setting, one kind of panel, a number of strokes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Step {
+pub struct CutStep {
     /// Distance from the fence to the blade.
     pub fence: Length,
     /// Length of every cut.
@@ -91,9 +91,9 @@ pub struct Step {
     /// Where the cut stops inside the panel; none for a cut from edge to edge.
     pub stop: Option<Stop>,
     /// What each cut leaves between fence and blade; the panel itself where the cut stops inside it.
-    pub part: (Kind, Size),
+    pub part: (CutPart, Size),
     /// What remains of each panel beyond the blade after its last cut.
-    pub rest: (Kind, Size),
+    pub rest: (CutPart, Size),
     /// True where the remainder is a finished size that no fence was set to: there is no slack.
     pub exact_fit: bool,
     /// What to look out for.
@@ -108,7 +108,7 @@ pub struct CutList {
     /// Pieces, cuts and offcuts; the cuts in the order of the steps.
     pub layout: Layout,
     /// The steps.
-    pub steps: Vec<Step>,
+    pub steps: Vec<CutStep>,
 }
 
 impl CutList {

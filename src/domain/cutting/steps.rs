@@ -15,7 +15,7 @@ use super::tree::Tree;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::step::CutList;
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::step::Warning;
 use crate::domain::size::Size;
 
@@ -58,7 +58,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
         let each = first.cuts.len() as u32;
         let at_once = trimmer.sheets_per_stroke.clamp(1, panels.max(1));
         let taken = panels.div_ceil(at_once) * each;
-        let mut step = Step {
+        let mut step = CutStep {
             fence: first.fence,
             along: first.along,
             edge: first.edge,
@@ -87,7 +87,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
     CutList { layout, steps }
 }
 
-fn warnings(step: &Step, trimmer: &Trimmer) -> Vec<Warning> {
+fn warnings(step: &CutStep, trimmer: &Trimmer) -> Vec<Warning> {
     let mut all = Vec::new();
     let rest =
         if matches!(step.edge, Edge::Left | Edge::Right) { step.rest.1.width } else { step.rest.1.height };

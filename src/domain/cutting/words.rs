@@ -7,14 +7,14 @@
 //! stop at the mark after 7 in, and finish the corner with knife and steel rule. Nothing comes off yet.
 //! ```
 
-use super::one_size::Answer;
+use super::one_size::SheetYield;
 use super::question::Trimmer;
 use crate::domain::cutting::geometry::Edge;
-use crate::domain::cutting::step::{Kind, Step, Stop, Warning};
+use crate::domain::cutting::step::{CutPart, CutStep, Stop, Warning};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
-impl Step {
+impl CutStep {
     /// The step as one line.
     pub fn words(&self, unit: Unit) -> String {
         let mut text = self.cut_words(unit);
@@ -93,9 +93,9 @@ impl Step {
 
     /// What comes off with a cut that stops inside its panel: `Comes off: 2 pieces 5 x 7 in, 2 offcuts 2 x 2 in.`
     pub fn off_words(&self, unit: Unit) -> String {
-        let mut sums: Vec<((Kind, Size), u32)> = Vec::new();
+        let mut sums: Vec<((CutPart, Size), u32)> = Vec::new();
         for off in self.stop.iter().flat_map(|s| &s.off) {
-            let word = |kind: Kind| kind_word(kind);
+            let word = |kind: CutPart| kind_word(kind);
             match sums.iter_mut().find(|((k, size), _)| (word(*k), *size) == (word(off.0), off.1)) {
                 Some((_, n)) => *n += self.panels,
                 None => sums.push((*off, self.panels)),
@@ -158,11 +158,11 @@ pub const STACK_CAUTION: &str = "A stack shifts under the blade and needs force:
     whole cut, and never cut more at once than the trimmer's maker allows.";
 
 /// The word for what a part is.
-pub const fn kind_word(kind: Kind) -> &'static str {
+pub const fn kind_word(kind: CutPart) -> &'static str {
     match kind {
-        Kind::Piece(_) => "piece",
-        Kind::Panel => "panel",
-        Kind::Offcut => "offcut",
+        CutPart::Piece(_) => "piece",
+        CutPart::Panel => "panel",
+        CutPart::Offcut => "offcut",
     }
 }
 
@@ -209,7 +209,7 @@ fn about(length: Length, unit: Unit) -> String {
 }
 
 /// What stands beside the numbers of an answer: nothing fits, no slack, narrow strips.
-pub fn notes(answer: &Answer, trimmer: &Trimmer, unit: Unit) -> Vec<String> {
+pub fn notes(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> Vec<String> {
     let mut notes = Vec::new();
     let (piece, sheet) = (answer.piece.show_with_unit(unit), answer.sheet.show_with_unit(unit));
     if answer.best == 0 {
@@ -237,7 +237,7 @@ pub fn notes(answer: &Answer, trimmer: &Trimmer, unit: Unit) -> Vec<String> {
     notes
 }
 
-fn nothing_fits(answer: &Answer, trimmer: &Trimmer, unit: Unit) -> String {
+fn nothing_fits(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> String {
     let (piece, sheet) = (answer.piece.show_with_unit(unit), answer.sheet.show_with_unit(unit));
     let room = answer.usable.size;
     let limits = trimmer.longest_cut.is_some() || trimmer.largest_setting.is_some();

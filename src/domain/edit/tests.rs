@@ -1,6 +1,6 @@
 use super::*;
 use crate::domain::book::Book;
-use crate::domain::history::{Entry, History, Origin, Wish, WishError};
+use crate::domain::history::{Entry, History, Intent, Origin, WishError};
 use crate::domain::project::{Progress, ProjectCard};
 use crate::domain::stock::{Kind, NewLine};
 use jiff::civil::date;
@@ -63,18 +63,18 @@ fn a_change_takes_over_only_its_own_fields() {
 fn undo_appends_a_voiding_line_and_redo_the_line_again() {
     let (mut book, id) = shelf();
     let mut history = History::default();
-    history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::used(id, 4, "cards"))), DAY).unwrap();
+    history.perform(&mut book, &Intent::Do(Edit::Log(NewLine::used(id, 4, "cards"))), DAY).unwrap();
     assert_eq!(book.on_hand(id), 6);
-    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
     assert_eq!(book.on_hand(id), 10);
     assert_eq!(book.log().last().unwrap().voids, Some(2));
-    history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Redo(None), DAY).unwrap();
     assert_eq!((book.on_hand(id), book.log().len()), (6, 4));
     assert_eq!((book.log()[3].voids, book.is_voided(2)), (Some(3), false), "the line stands again");
-    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
     assert_eq!((book.on_hand(id), book.is_voided(2)), (10, true));
-    history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
-    assert!(history.perform(&mut book, &Wish::Redo(None), DAY).is_err());
+    history.perform(&mut book, &Intent::Redo(None), DAY).unwrap();
+    assert!(history.perform(&mut book, &Intent::Redo(None), DAY).is_err());
     book.check().unwrap();
 }
 
@@ -83,12 +83,12 @@ fn undo_is_refused_while_a_later_step_rests_on_it() {
     let (mut book, id) = shelf();
     let mut history = History::default();
     let (received, _) =
-        history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::received(id, 5, ""))), DAY).unwrap();
-    history.perform(&mut book, &Wish::Do(Edit::Log(NewLine::used(id, 12, "class"))), DAY).unwrap();
-    let refused = history.perform(&mut book, &Wish::Undo(Some(received.seq)), DAY).unwrap_err();
+        history.perform(&mut book, &Intent::Do(Edit::Log(NewLine::received(id, 5, ""))), DAY).unwrap();
+    history.perform(&mut book, &Intent::Do(Edit::Log(NewLine::used(id, 12, "class"))), DAY).unwrap();
+    let refused = history.perform(&mut book, &Intent::Undo(Some(received.seq)), DAY).unwrap_err();
     assert!(matches!(refused, WishError::RestedOn { .. }), "{refused}");
-    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
-    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
     assert_eq!(book.on_hand(id), 10);
 }
 
@@ -101,12 +101,12 @@ fn an_added_item_can_be_taken_back_with_its_first_count_and_brought_again() {
         Edit::Item(Row::add(id, Item::new("fern", Kind::PlainSheet))),
         Edit::Log(NewLine::received(id, 24, "")),
     ];
-    history.perform(&mut book, &Wish::Do(Edit::batch("added fern", edits)), DAY).unwrap();
-    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Do(Edit::batch("added fern", edits)), DAY).unwrap();
+    history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
     assert!(book.items().is_empty());
     assert_eq!(book.items().name_of(id), "fern", "the log still has a name for it");
     assert_ne!(book.items().next(), id, "its number is not given away");
-    history.perform(&mut book, &Wish::Redo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Redo(None), DAY).unwrap();
     assert_eq!(book.on_hand(id), 24);
     book.check().unwrap();
 }
@@ -241,7 +241,7 @@ fn a_line_that_closed_a_project_under_its_bookings_is_read_again() {
     history.replay(&mut book, &entry).unwrap();
     assert_eq!((book.booked(item), book.projects().get(id).unwrap().progress), (4, Progress::Done));
     // It is changed, released and undone like any other.
-    history.perform(&mut book, &Wish::Undo(None), DAY).unwrap();
+    history.perform(&mut book, &Intent::Undo(None), DAY).unwrap();
     assert_eq!(book.projects().get(id).unwrap().progress, Progress::Open);
 }
 

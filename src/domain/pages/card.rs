@@ -8,7 +8,7 @@ use super::scale::{ASIDE, BODY, HEADING, SMALL};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
 use crate::domain::cards::fold::{self, Base};
-use crate::domain::cards::job::{Job, Worked, work_out};
+use crate::domain::cards::job::{CardSpec, Worked, work_out};
 use crate::domain::cards::layer::{self, Card, LayerSize};
 use crate::domain::cards::post;
 use crate::domain::cards::tools::{Tool, Tools};
@@ -38,7 +38,7 @@ impl CardSheet {
     ///
     /// # Errors
     /// The sentence of the first thing that cannot be made.
-    pub fn of(job: &Job, tools: Tools) -> Result<Self, CardError> {
+    pub fn of(job: &CardSpec, tools: Tools) -> Result<Self, CardError> {
         let worked = work_out(job, &tools)?;
         let base_paper = job.base_paper.as_ref().map_or(String::new(), |p| p.name.clone());
         let notes = notes(&worked, &tools);
@@ -216,7 +216,7 @@ mod tests {
         let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
         let layer = Layer::mat("a layer with a name that goes on and on", Reveal::all(Length::sixteenths(1)));
         let card = Card { name: "Wren".into(), face, fold: Fold::new(kind), layers: vec![layer; layers] };
-        CardSheet::of(&Job::of(card), Tools::INCH).unwrap()
+        CardSheet::of(&CardSpec::of(card), Tools::INCH).unwrap()
     }
 
     #[test]

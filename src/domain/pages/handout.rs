@@ -112,7 +112,7 @@ pub fn steps(sheet: &CardSheet) -> Vec<String> {
 mod tests {
     use super::super::scale::CLEAR;
     use super::*;
-    use crate::domain::cards::job::Job;
+    use crate::domain::cards::job::CardSpec;
     use crate::domain::cards::layer::{Card, Layer};
     use crate::domain::cards::reveal::Reveal;
     use crate::domain::cards::{Fold, Tools};
@@ -129,7 +129,7 @@ mod tests {
             subtitle: "2026-12-05".into(),
             words: vec!["Welcome to the bench.".into(), " ".into()],
             pieces: vec![],
-            cards: vec![CardSheet::of(&Job::of(card), Tools::INCH).unwrap(); 2],
+            cards: vec![CardSheet::of(&CardSpec::of(card), Tools::INCH).unwrap(); 2],
         };
         let pages = pages(&Setup::default(), &handout);
         assert_eq!(pages.len(), 3);

@@ -9,10 +9,10 @@ pub use lay::pages;
 
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::{self, Answer};
+use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Question, Trimmer};
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::steps;
 use crate::domain::cutting::told;
 use crate::domain::cutting::tree::Tree;
@@ -37,7 +37,7 @@ pub struct PlanStep {
 
 impl PlanStep {
     /// A step in words.
-    pub fn of(step: &Step, unit: Unit) -> Self {
+    pub fn of(step: &CutStep, unit: Unit) -> Self {
         let [cut, off, mind] = step.bench_words(unit);
         Self { fence: step.fence, cut, off, mind, cuts: step.cuts.clone() }
     }
@@ -146,7 +146,7 @@ impl PlanPages {
     }
 
     /// The layout of one size from one sheet; with a number wanted, from as many sheets as it takes.
-    pub fn of_answer(question: &Question, answer: &Answer, wanted: Option<u32>, unit: Unit) -> Self {
+    pub fn of_answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, unit: Unit) -> Self {
         let (tree, best) = answer.to_cut();
         let (copies, spare) = wanted.and_then(|n| one_size::sheets_for(n, best)).unwrap_or((1, 0));
         let name = question.sheet.name.clone();

@@ -16,7 +16,7 @@ use crate::domain::colour::order::Order;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
-use crate::domain::cutlist::{self, Part};
+use crate::domain::cutlist::{self, ListPart};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::told;
 use crate::domain::length::Unit;
@@ -293,8 +293,8 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
     };
     let pieces = list.pieces.iter().map(|p| {
         let what = match p.part {
-            Part::Card(..) => p.name.replacen(", ", ": ", 1),
-            Part::Loose(_) => p.name.clone(),
+            ListPart::Card(..) => p.name.replacen(", ", ": ", 1),
+            ListPart::Loose(_) => p.name.clone(),
         };
         row(what, Some(p.finished), p.paper, p.a_set, p.made)
     });

@@ -4,7 +4,7 @@
 use crate::domain::cards::envelope::EASE;
 use crate::domain::cards::fold::{Fold, Score, Side};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::Wish;
+use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::Shape;
 use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::Paper;
@@ -43,7 +43,7 @@ pub struct ProjectCard {
     /// The envelope it goes into, from the shelf.
     pub envelope: Option<ItemId>,
     /// What it goes into where no envelope of the shelf was chosen.
-    pub enclosing: Wish,
+    pub enclosing: EnvelopeChoice,
     /// What that envelope is made of, where known.
     pub envelope_paper: Option<Paper>,
     /// Room beside the card in its envelope.
@@ -173,7 +173,7 @@ impl ProjectCard {
             layers: Vec::new(),
             extras: Vec::new(),
             envelope: None,
-            enclosing: Wish::Smallest,
+            enclosing: EnvelopeChoice::Smallest,
             envelope_paper: None,
             ease: EASE,
             address: Address::default(),

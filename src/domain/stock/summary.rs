@@ -5,7 +5,7 @@ use crate::domain::stock::ids::ItemId;
 
 /// The figures of one item.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Standing {
+pub struct ItemStanding {
     /// Which item.
     pub item: ItemId,
     /// The sum of its log.
@@ -20,7 +20,7 @@ pub struct Standing {
     pub mark: u32,
 }
 
-impl Standing {
+impl ItemStanding {
     /// Free stock is below the mark, or more is booked than there is.
     pub fn is_low(&self) -> bool {
         self.free < i64::from(self.mark)
@@ -33,8 +33,8 @@ impl Standing {
 }
 
 /// The figures of one item, all zero for one that is not in the book.
-pub fn standing(book: &Book, item: ItemId) -> Standing {
-    Standing {
+pub fn standing(book: &Book, item: ItemId) -> ItemStanding {
+    ItemStanding {
         item,
         on_hand: book.on_hand(item),
         booked: book.booked(item),
@@ -45,6 +45,6 @@ pub fn standing(book: &Book, item: ItemId) -> Standing {
 }
 
 /// The figures of all items, in the order of their numbers.
-pub fn standings(book: &Book) -> impl Iterator<Item = Standing> + '_ {
+pub fn standings(book: &Book) -> impl Iterator<Item = ItemStanding> + '_ {
     book.items().iter().map(|(id, _)| standing(book, id))
 }

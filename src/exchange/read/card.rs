@@ -46,8 +46,8 @@ use crate::domain::cards::file::{CardFile, Handed, LoosePiece, ProjectFile};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::{Job, Wish};
-use crate::domain::cards::layer::{Card, Layer, Place, Shape};
+use crate::domain::cards::job::{CardSpec, EnvelopeChoice};
+use crate::domain::cards::layer::{Card, Layer, LayerPlace, Shape};
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
@@ -223,7 +223,7 @@ impl Reader {
         }
         let name = [file.name, found.name, file.card].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
         let card = Card { name, face: found.face, fold: self.fold(&file.fold)?, layers };
-        let mut job = Job::of(card);
+        let mut job = CardSpec::of(card);
         job.papers = own;
         job.inserts = inserts;
         job.cut_base = file.base.size.as_ref().map(|s| self.size("base: size", s)).transpose()?;
@@ -242,7 +242,7 @@ impl Reader {
             })
             .collect::<Result<_, String>>()?;
         if let Some(usual) = found.envelope.and_then(|name| envelope::find(&name, self.unit).ok()) {
-            job.envelope = Wish::Usual(usual);
+            job.envelope = EnvelopeChoice::Usual(usual);
         }
         if let Some(text) = &file.envelope {
             self.envelope(text, &mut job)?;
@@ -336,11 +336,11 @@ impl Reader {
         Ok(shape)
     }
 
-    fn place(&self, place: &str, text: &LayerText) -> Result<Place, String> {
+    fn place(&self, place: &str, text: &LayerText) -> Result<LayerPlace, String> {
         match (&text.x, &text.y) {
-            (None, None) => Ok(Place::Middle),
+            (None, None) => Ok(LayerPlace::Middle),
             (Some(x), Some(y)) => {
-                Ok(Place::At { x: self.length_or_zero(place, x)?, y: self.length_or_zero(place, y)? })
+                Ok(LayerPlace::At { x: self.length_or_zero(place, x)?, y: self.length_or_zero(place, y)? })
             }
             _ => Err(format!("{place}: give both x and y, or neither for the middle")),
         }
@@ -351,22 +351,22 @@ impl Reader {
         Ok(Frame { border, overlap: self.or(place, text.overlap.as_ref(), Frame::OVERLAP)? })
     }
 
-    fn envelope(&self, text: &EnvelopeText, job: &mut Job) -> Result<(), String> {
+    fn envelope(&self, text: &EnvelopeText, job: &mut CardSpec) -> Result<(), String> {
         if let Some(name) = &text.name {
             job.envelope = if name == "none" {
-                Wish::NoEnvelope
+                EnvelopeChoice::NoEnvelope
             } else if name == "smallest" {
-                Wish::Smallest
+                EnvelopeChoice::Smallest
             } else if text.usual == Some(true) {
-                Wish::Usual(at("envelope", envelope::find(name, self.unit))?)
+                EnvelopeChoice::Usual(at("envelope", envelope::find(name, self.unit))?)
             } else {
-                Wish::This(at("envelope", envelope::find(name, self.unit))?)
+                EnvelopeChoice::This(at("envelope", envelope::find(name, self.unit))?)
             };
         }
         if let Some(inside) = &text.inside {
             let inside = self.size("envelope: inside", inside)?;
             match &mut job.envelope {
-                Wish::This(e) | Wish::Usual(e) => e.measured_inside = Some(inside),
+                EnvelopeChoice::This(e) | EnvelopeChoice::Usual(e) => e.measured_inside = Some(inside),
                 _ => return Err("envelope: an inside needs the envelope's name or size beside it".to_owned()),
             }
         }

@@ -4,8 +4,8 @@ use crate::domain::cards::envelope::{self, EASE, Envelope};
 use crate::domain::cards::file::{CardFile, Extra, Handed, ProjectFile};
 use crate::domain::cards::fold::{Edge, Fold, Side};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::{Job, Wish};
-use crate::domain::cards::layer::{Layer, Place, Shape};
+use crate::domain::cards::job::{CardSpec, EnvelopeChoice};
+use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
 use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{Address, OwnPrice};
@@ -208,7 +208,7 @@ impl Writer {
         }
     }
 
-    fn layer(&self, job: &Job, n: usize, layer: &Layer, papers: &mut Papers) -> LayerText {
+    fn layer(&self, job: &CardSpec, n: usize, layer: &Layer, papers: &mut Papers) -> LayerText {
         let mut name_of = |all: &[Option<Paper>]| all.get(n).and_then(Option::as_ref).map(|p| papers.name(p));
         let (paper, insert) = (name_of(&job.papers), name_of(&job.inserts));
         let text = LayerText {
@@ -228,8 +228,8 @@ impl Writer {
             Shape::Inset(reveal) => LayerText { reveal: Some(self.reveal(&reveal)), ..text },
             Shape::Panel { size, place } => {
                 let (x, y) = match place {
-                    Place::Middle => (None, None),
-                    Place::At { x, y } => (Some(self.length(x)), Some(self.length(y))),
+                    LayerPlace::Middle => (None, None),
+                    LayerPlace::At { x, y } => (Some(self.length(x)), Some(self.length(y))),
                 };
                 LayerText { size: Some(self.size(size)), x, y, ..text }
             }
@@ -258,12 +258,12 @@ impl Writer {
         };
         match &job.envelope {
             // A size that has a usual envelope would be given it again, so the smallest is asked for by name.
-            Wish::Smallest => text.name = Some("smallest".to_owned()),
-            Wish::NoEnvelope => text.name = Some("none".to_owned()),
-            Wish::This(e) | Wish::Usual(e) => {
+            EnvelopeChoice::Smallest => text.name = Some("smallest".to_owned()),
+            EnvelopeChoice::NoEnvelope => text.name = Some("none".to_owned()),
+            EnvelopeChoice::This(e) | EnvelopeChoice::Usual(e) => {
                 text.name = Some(self.envelope_name(e));
                 text.inside = e.measured_inside.map(|s| self.size(s));
-                text.usual = matches!(job.envelope, Wish::Usual(_)).then_some(true);
+                text.usual = matches!(job.envelope, EnvelopeChoice::Usual(_)).then_some(true);
             }
         }
         text

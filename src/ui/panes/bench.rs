@@ -13,9 +13,9 @@ mod stop;
 
 use crate::app::model::Model;
 use crate::app::panes::bench::mixed_lots;
-use crate::app::state::bench::{BenchRun, Spot};
+use crate::app::state::bench::{BenchRun, RunSpot};
 use crate::domain::cutting::geometry::Edge;
-use crate::domain::cutting::step::Kind;
+use crate::domain::cutting::step::CutPart;
 use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
@@ -93,7 +93,7 @@ fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, buf: &mut Buffer,
     }
 }
 
-fn step(model: &Model, bench: &BenchRun, spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
+fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
     let (step, theme, unit) = (spot.step, &look.theme, model.screen.unit);
     let figure = Figure::of_length(step.fence, unit);
     let left = Rect { width: figure.width().max(27).min(area.width / 2 + 6), ..area };
@@ -139,14 +139,14 @@ fn words_top(area: Rect) -> u16 {
 }
 
 /// Whose sheets these are, and which step of theirs.
-fn from_words(spot: Spot<'_>) -> String {
+fn from_words(spot: RunSpot<'_>) -> String {
     let sheets = text::count(i128::from(spot.sheet.copies), "sheet", "sheets");
     let (at, steps) = (spot.at + 1, spot.sheet.steps.len());
     format!("{}, {sheets} cut like this, step {at} of {steps}.", spot.sheet.name)
 }
 
 /// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.
-fn panel(spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
+fn panel(spot: RunSpot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
     let (step, theme) = (spot.step, &look.theme);
     // Turned so that the edge on the fence is the left one: the cut's length runs down.
     let across = match step.edge {
@@ -167,7 +167,7 @@ fn panel(spot: Spot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
     }
     canvas.draw(room, buf, &look.glyphs, theme.line, theme.cut);
     let middle = rows / 2;
-    let label = |kind: Kind, wide: u16| {
+    let label = |kind: CutPart, wide: u16| {
         let word = kind_word(kind);
         if text::width(word) < usize::from(wide) { word } else { "" }
     };

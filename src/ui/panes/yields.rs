@@ -16,7 +16,7 @@ use crate::app::model::Model;
 use crate::app::panes::yields::said;
 use crate::app::state::views::YieldView;
 use crate::app::state::yields::{StepRow, shown_layout, step_rows};
-use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::question::Trimmer;
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
@@ -121,7 +121,7 @@ fn trimmer(model: &Model) -> Vec<String> {
 }
 
 /// The three counts, gain, slack, sheets; returns the row after them.
-fn counts(model: &Model, a: &Answer, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
     let theme = &look.theme;
     let best = look.glyphs.best;
     put(
@@ -156,7 +156,7 @@ fn capital(words: &str) -> String {
     chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
-fn sheet(model: &Model, a: &Answer, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
+fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
     let room = Rect { height: area.height.saturating_sub(1), ..area };
     let in_hand = model.yields.step.row(rows.len());
     let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
@@ -170,7 +170,7 @@ fn sheet(model: &Model, a: &Answer, rows: &[StepRow], area: Rect, buf: &mut Buff
 /// The steps, one a line.
 fn list(
     model: &Model,
-    a: &Answer,
+    a: &SheetYield,
     rows: &[StepRow],
     area: Rect,
     buf: &mut Buffer,

@@ -7,7 +7,7 @@ mod judge;
 
 use judge::{Palette, Seen, families, folds, judge, palettes, ratio, shown};
 use std::path::Path;
-use trimside::domain::colour::harmony::Model;
+use trimside::domain::colour::harmony::HarmonyModel;
 use trimside::domain::colour::order::Family;
 use trimside::domain::colour::swatch::Swatch;
 
@@ -58,8 +58,8 @@ fn part<'a>(what: &str, seen: impl Iterator<Item = &'a Seen>) {
 
 /// The first nine by the weakest pair of the published model, without any gate.
 fn by_harmony(_: usize, library: &[Swatch], base: usize) -> Vec<[usize; 3]> {
-    let tones: Vec<_> = library.iter().map(|s| Model::OU_LUO.tone(s.lab)).collect();
-    let score = |i: usize, j: usize| Model::OU_LUO.pair(&tones[i], &tones[j]).score;
+    let tones: Vec<_> = library.iter().map(|s| HarmonyModel::OU_LUO.tone(s.lab)).collect();
+    let score = |i: usize, j: usize| HarmonyModel::OU_LUO.pair(&tones[i], &tones[j]).score;
     let mut all = Vec::new();
     for i in (0..library.len()).filter(|i| *i != base) {
         for j in (i + 1..library.len()).filter(|j| *j != base) {

@@ -3,7 +3,7 @@
 //! Expected values are worked by hand in the task list; the yields here are all-one-way counts of the test's own.
 
 use super::{decimal, len, size};
-use trimside::domain::cards::advice::{Choice, around, sentence, sheets_for};
+use trimside::domain::cards::advice::{RevealChoice, around, sentence, sheets_for};
 use trimside::domain::cards::construction::boxes::{LID_ROOM, lid, open_box, sheets_for as sheets_for_box};
 use trimside::domain::cards::envelope::{EASE, find, fit};
 use trimside::domain::cards::fold::{Fold, FoldKind, base, from_base};
@@ -63,7 +63,7 @@ fn a_narrower_reveal() {
     let other = around(size((4.25, 5.5)), len(0.0625), 1, &INCH, |mat| upright(12.0, mat));
     assert!(sentence(&other, 36, Unit::Inch).unwrap().contains("6 a sheet, 6 for 36"));
     for (face, sheet, pieces) in [((5.0, 7.0), 12.0, 20), ((3.5, 4.875), 12.0, 100), ((6.0, 6.0), 8.0, 7)] {
-        for Choice { reveal, mat, yields, .. } in
+        for RevealChoice { reveal, mat, yields, .. } in
             around(size(face), len(0.25), 3, &INCH, |m| upright(sheet, m))
         {
             let r = decimal(reveal);

@@ -4,15 +4,15 @@
 
 use super::{close, hex, rows, sixty};
 use crate::effort::thinned;
-use trimside::domain::colour::harmony::{Harmony, Model, harmony, weakest_pair};
-use trimside::domain::colour::scheme::{Place, Scheme};
+use trimside::domain::colour::harmony::{Harmony, HarmonyModel, harmony, weakest_pair};
+use trimside::domain::colour::scheme::{Scheme, SchemePlace};
 use trimside::domain::colour::space::{Lab, hue_turn};
 use trimside::domain::colour::swatch::Swatch;
 use trimside::domain::colour::trios::{APART, APART_FOR_OTHERS, Ask, ONE_COLOUR, Trio, trios};
 use trimside::domain::colour::wheel::{Wheel, painters_angle, painters_colour, painters_hue};
 
 /// Every coefficient of the model with its name.
-type Coefficient = (&'static str, fn(&mut Model) -> &mut f64);
+type Coefficient = (&'static str, fn(&mut HarmonyModel) -> &mut f64);
 
 const COEFFICIENTS: [Coefficient; 27] = [
     ("difference.base", |m| &mut m.difference.base),
@@ -112,7 +112,7 @@ fn twenty_trios_by_their_weakest_pair() {
 fn a_hundredth_more_on_any_coefficient_misses_the_fifty_pairs() {
     let Some(rows) = rows("ou_luo_50_pairs.csv") else { return };
     for (name, field) in COEFFICIENTS {
-        let mut model = Model::OU_LUO;
+        let mut model = HarmonyModel::OU_LUO;
         *field(&mut model) *= 1.01;
         let off = rows.iter().any(|row| {
             let tone = |l, a, b| model.tone(row.lab(l, a, b));
@@ -134,7 +134,7 @@ fn shelf() -> Vec<Swatch> {
         .collect()
 }
 
-fn figures(swatches: &[Swatch], model: Model) -> Vec<([usize; 3], f64)> {
+fn figures(swatches: &[Swatch], model: HarmonyModel) -> Vec<([usize; 3], f64)> {
     let list = |base: usize| -> Vec<Trio> { trios(&Ask { model, ..Ask::about(swatches, &[base]) }) };
     (0..swatches.len()).step_by(2).flat_map(list).map(|trio| (trio.swatches, trio.weakest)).collect()
 }
@@ -142,9 +142,9 @@ fn figures(swatches: &[Swatch], model: Model) -> Vec<([usize; 3], f64)> {
 #[test]
 fn a_changed_coefficient_changes_the_second_opinion_and_never_the_order() {
     let swatches = shelf();
-    let published = figures(&swatches, Model::OU_LUO);
+    let published = figures(&swatches, HarmonyModel::OU_LUO);
     for (name, field) in thinned(COEFFICIENTS, 5) {
-        let mut model = Model::OU_LUO;
+        let mut model = HarmonyModel::OU_LUO;
         *field(&mut model) *= 1.25;
         let changed = figures(&swatches, model);
         assert_ne!(changed, published, "{name}");
@@ -165,7 +165,7 @@ fn trios_of_the_sixty_swatches_keep_their_promises() {
                 let labs = trio.swatches.map(|i| swatches[i].lab);
                 let (_, _, weakest) = weakest_pair(&labs).unwrap();
                 close("weakest", trio.weakest, weakest.score, 1e-12);
-                assert_eq!(Scheme::of(labs.map(|lab| Place::on(wheel, lab.oklch()))), trio.scheme);
+                assert_eq!(Scheme::of(labs.map(|lab| SchemePlace::on(wheel, lab.oklch()))), trio.scheme);
                 check_distinct(trio, labs);
             }
         }

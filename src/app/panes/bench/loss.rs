@@ -1,12 +1,12 @@
 //! A panel of the sheet in hand is lost: its steps lose their strokes, and what was promised of its leftovers is taken back.
 
 use super::recut::{gone, more};
-use crate::app::state::bench::{BenchRun, BenchSheet, Source};
+use crate::app::state::bench::{BenchRun, BenchSheet, PaperSource};
 use crate::domain::book::Book;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::OpenPanel;
 use crate::domain::cutting::spoiled::{self, Lost};
-use crate::domain::cutting::step::Step;
+use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::size::Size;
 
@@ -81,15 +81,15 @@ fn lacks_paper(run: &BenchRun, at: usize) -> bool {
         for offcut in sheet.layout.offcuts.iter().filter(|o| is_like(sheet, o.size)) {
             there += sheet.copies as usize - sheet.lost.iter().filter(|l| l.holds(offcut)).count();
         }
-        if sheet.source == Source::OnBench && is_like(sheet, sheet.size) {
+        if sheet.source == PaperSource::OnBench && is_like(sheet, sheet.size) {
             used += sheet.copies as usize;
         }
     }
-    like.source == Source::OnBench && used > there
+    like.source == PaperSource::OnBench && used > there
 }
 
 /// The steps of a layout's sheets without the panels that were lost.
-fn lasting_steps(sheet: &BenchSheet, trimmer: &Trimmer) -> Vec<Step> {
+fn lasting_steps(sheet: &BenchSheet, trimmer: &Trimmer) -> Vec<CutStep> {
     let list = cut_list(sheet.size, &sheet.tree, trimmer, sheet.copies);
     spoiled::steps_without(&list.steps, &list.layout.cuts, &sheet.lost)
 }

@@ -16,7 +16,7 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::bench::BenchRun;
 use crate::app::state::bench::BenchSheet;
-use crate::app::state::bench::Source;
+use crate::app::state::bench::PaperSource;
 use crate::app::state::yields::YieldPane;
 use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
@@ -52,7 +52,7 @@ pub fn open_from_yield(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
         name: name.clone(),
         paper_name: name.clone(),
         grain: pane.sheet.sheet.grain,
-        source: pane.sheet.paper.map_or(Source::Loose, Source::Shelf),
+        source: pane.sheet.paper.map_or(PaperSource::Loose, PaperSource::Shelf),
         paper: pane.sheet.paper,
         size: answer.sheet,
         layout: list.layout,
@@ -138,7 +138,7 @@ pub fn open_log(pane: &YieldPane, ctx: &Ctx) -> Vec<Reply> {
     if cut >= total {
         return log(pane, ctx, total);
     }
-    let has_offcuts = run.sheets.iter().any(|s| matches!(s.source, Source::Bin(_)));
+    let has_offcuts = run.sheets.iter().any(|s| matches!(s.source, PaperSource::Bin(_)));
     let what = if has_offcuts { "Sheets and offcuts" } else { "Sheets" };
     let label = format!("{what} of {} cut so far, of {total} ({} logged):", run.title, run.logged);
     vec![Reply::prompt(Purpose::Yield(YieldText::SheetsCut), label, cut.to_string())]

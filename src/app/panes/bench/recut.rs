@@ -1,7 +1,7 @@
 //! From which paper of the run lost pieces are cut again: leftovers that lie here or will lie here cost nothing, another sheet
 //! comes last. What is cut again stands in the run behind the sheets that leave its paper, so that what is begun goes on.
 
-use crate::app::state::bench::{BenchRun, BenchSheet, Gone, Source};
+use crate::app::state::bench::{BenchRun, BenchSheet, Gone, PaperSource};
 use crate::domain::book::Book;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
@@ -15,7 +15,7 @@ use crate::domain::size::Size;
 /// How many sheets like these are at hand beyond those of the run.
 pub fn more(book: &Book, bench: &BenchRun, sheet: &BenchSheet) -> u32 {
     match sheet.source {
-        Source::Shelf(item) => {
+        PaperSource::Shelf(item) => {
             let mine = bench.sheets.iter().filter(|s| s.source == sheet.source);
             let in_run: u32 = mine.map(|s| s.copies).sum();
             let logged: u32 =
@@ -23,8 +23,8 @@ pub fn more(book: &Book, bench: &BenchRun, sheet: &BenchSheet) -> u32 {
             let taken = bench.before.sheets.iter().filter(|t| t.0 == item).map(|t| t.1).sum::<u32>();
             u32::try_from(book.on_hand(item)).unwrap_or(u32::MAX).saturating_sub(in_run - logged + taken)
         }
-        Source::Loose => LOOSE,
-        Source::Bin(_) | Source::OnBench => 0,
+        PaperSource::Loose => LOOSE,
+        PaperSource::Bin(_) | PaperSource::OnBench => 0,
     }
 }
 
@@ -85,7 +85,7 @@ impl Papers {
         for gone in &run.gone {
             papers.leave_out(run, gone);
         }
-        let mut seen: Vec<(Source, Size)> = Vec::new();
+        let mut seen: Vec<(PaperSource, Size)> = Vec::new();
         for (at, sheet) in run.sheets.iter().enumerate() {
             let kind = (sheet.source, sheet.size);
             if !seen.contains(&kind) {
@@ -200,7 +200,7 @@ impl Papers {
                 *place == at
                     && s.size == size
                     && s.tree == *tree
-                    && (s.source == Source::OnBench) == (stage != ANOTHER)
+                    && (s.source == PaperSource::OnBench) == (stage != ANOTHER)
             };
             match new.iter_mut().find(same) {
                 Some((_, sheet)) => sheet.copies += 1,
@@ -223,7 +223,7 @@ impl Papers {
         let on_bench = if name.ends_with(ON_BENCH) { name.clone() } else { format!("{name}{ON_BENCH}") };
         BenchSheet {
             name: if is_another { name.clone() } else { on_bench },
-            source: if is_another { of.source } else { Source::OnBench },
+            source: if is_another { of.source } else { PaperSource::OnBench },
             size: paper.size,
             grain: paper.grain,
             tree: tree.clone(),

@@ -13,7 +13,7 @@ use crate::app::overlay::Purpose;
 use crate::app::state::mats::{MatsPane, Picked};
 use crate::domain::cards::layer::Shape;
 use crate::domain::cards::parts;
-use crate::domain::cards::parts::Kind;
+use crate::domain::cards::parts::PartKind;
 
 /// The prompt of a command.
 ///
@@ -126,15 +126,15 @@ fn opening_of_row(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Option<(String,
                 card.base.map_or(String::new(), |b| b.show(unit)),
             ),
             Picked::Layer(_) => layer.map_or_else(Default::default, |l| {
-                plain(Kind::of_layer(l).measures(), parts::layer_text(l, unit))
+                plain(PartKind::of_layer(l).measures(), parts::layer_text(l, unit))
             }),
             Picked::Extra(n) => card.extras.get(n).map_or_else(Default::default, |e| {
-                plain(Kind::of_make(&e.make).measures(), parts::make_text(&e.make, unit))
+                plain(PartKind::of_make(&e.make).measures(), parts::make_text(&e.make, unit))
             }),
         },
         MatsText::Frame => {
             let now = layer.and_then(|l| l.frame).map_or_else(
-                || Kind::Frame.usual(unit).split_once(", ").map_or(String::new(), |t| t.1.to_owned()),
+                || PartKind::Frame.usual(unit).split_once(", ").map_or(String::new(), |t| t.1.to_owned()),
                 |_| {
                     let all = layer.map_or(String::new(), |l| parts::layer_text(l, unit));
                     all.split_once(", ").map_or(String::new(), |t| t.1.to_owned())

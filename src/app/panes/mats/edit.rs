@@ -10,9 +10,9 @@ use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{FIRST_LAYER, MatsPane, Picked};
 use crate::domain::book::Book;
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
-use crate::domain::cards::layer::{Place, Shape};
+use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::parts;
-use crate::domain::cards::parts::Kind;
+use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::post::Address;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cardwork;
@@ -183,7 +183,7 @@ fn nudge(pane: &MatsPane, ctx: &Ctx, right: i64, down: i64) -> Replies {
             Shape::Inset(Reveal::sides(r.left + dx, r.top + dy, r.right - dx, r.bottom - dy))
         }
         Some(Shape::Panel { size: own, .. }) => {
-            let place = Place::At { x: size.reveal.left + dx, y: size.reveal.top + dy };
+            let place = LayerPlace::At { x: size.reveal.left + dx, y: size.reveal.top + dy };
             Shape::Panel { size: own, place }
         }
         Some(Shape::Strip { along, breadth, .. }) => {
@@ -234,7 +234,13 @@ pub fn add(card: &mut ProjectCard, part: parts::Part) -> usize {
 }
 
 /// Makes the picked layer one of another kind, keeping its paper, count and what lifts it.
-pub fn turn_into(card: &mut ProjectCard, n: usize, kind: Kind, size: crate::domain::size::Size, unit: Unit) {
+pub fn turn_into(
+    card: &mut ProjectCard,
+    n: usize,
+    kind: PartKind,
+    size: crate::domain::size::Size,
+    unit: Unit,
+) {
     let Some(layer) = card.layers.get_mut(n) else { return };
     let was = layer.clone();
     let reveal = match was.shape {
@@ -242,13 +248,13 @@ pub fn turn_into(card: &mut ProjectCard, n: usize, kind: Kind, size: crate::doma
         _ => Reveal::all(Length::sixteenths(2)),
     };
     let shape = match kind {
-        Kind::Panel => Shape::Panel { size, place: Place::Middle },
-        Kind::Strip => Shape::Strip { along: Side::Width, breadth: size.height, at: None },
+        PartKind::Panel => Shape::Panel { size, place: LayerPlace::Middle },
+        PartKind::Strip => Shape::Strip { along: Side::Width, breadth: size.height, at: None },
         _ => Shape::Inset(reveal),
     };
     let frame = match (kind, was.frame) {
-        (Kind::Frame, Some(frame)) => Some(frame),
-        (Kind::Frame, None) => match Kind::Frame.read(&Kind::Frame.usual(unit), unit) {
+        (PartKind::Frame, Some(frame)) => Some(frame),
+        (PartKind::Frame, None) => match PartKind::Frame.read(&PartKind::Frame.usual(unit), unit) {
             Ok(parts::Part::Layer(usual)) => usual.frame,
             _ => None,
         },
@@ -353,13 +359,13 @@ pub fn measure(card: &mut ProjectCard, picked: Picked, text: &str, unit: Unit) -
         }
         Picked::Layer(n) => {
             let Some(layer) = card.layers.get_mut(n) else { return Ok(()) };
-            if let parts::Part::Layer(new) = Kind::of_layer(layer).read(text, unit)? {
+            if let parts::Part::Layer(new) = PartKind::of_layer(layer).read(text, unit)? {
                 (layer.shape, layer.frame) = (new.shape, new.frame);
             }
         }
         Picked::Extra(n) => {
             let Some(extra) = card.extras.get_mut(n) else { return Ok(()) };
-            if let parts::Part::Extra(new) = Kind::of_make(&extra.make).read(text, unit)? {
+            if let parts::Part::Extra(new) = PartKind::of_make(&extra.make).read(text, unit)? {
                 extra.make = parts::keep_rest(&extra.make, new.make);
             }
         }

@@ -15,9 +15,9 @@ use crate::app::overlay::{PickRow, Target};
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::Picked;
 use crate::domain::cards::envelope::{self, Envelope};
-use crate::domain::cards::job::Wish;
+use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::paper;
-use crate::domain::cards::parts::Kind;
+use crate::domain::cards::parts::PartKind;
 use crate::domain::project::{CardColour, CardLayer, ProjectCard};
 use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
 
@@ -60,12 +60,12 @@ fn has_opening(pane: &MatsPane, ctx: &Ctx) -> bool {
 }
 
 fn parts() -> Vec<PickRow> {
-    let all = Kind::LAYERS.into_iter().chain(Kind::BESIDE);
+    let all = PartKind::LAYERS.into_iter().chain(PartKind::BESIDE);
     all.map(|k| row(k.word(), k.line(), Pick::Add(k))).collect()
 }
 
 fn kinds() -> Vec<PickRow> {
-    Kind::LAYERS.into_iter().map(|k| row(k.word(), k.line(), Pick::Become(k))).collect()
+    PartKind::LAYERS.into_iter().map(|k| row(k.word(), k.line(), Pick::Become(k))).collect()
 }
 
 fn papers(ctx: &Ctx, behind: bool) -> Vec<PickRow> {
@@ -115,15 +115,16 @@ fn below(pane: &MatsPane, ctx: &Ctx) -> Vec<PickRow> {
 fn envelopes(ctx: &Ctx) -> Vec<PickRow> {
     let unit = ctx.unit;
     let mut rows = vec![
-        row("the smallest", "that takes the card", Pick::Into(Wish::Smallest)),
-        row("none", "the card goes as it is", Pick::Into(Wish::NoEnvelope)),
+        row("the smallest", "that takes the card", Pick::Into(EnvelopeChoice::Smallest)),
+        row("none", "the card goes as it is", Pick::Into(EnvelopeChoice::NoEnvelope)),
     ];
     let shelf = ctx.book.items().iter().filter(|(_, i)| i.kind == Stock::Envelope);
     rows.extend(shelf.map(|(id, i)| {
         let size = i.cutting_size().map_or(String::new(), |s| s.about(unit) + " ");
         row(&i.name, format!("{size}{} on hand", ctx.book.on_hand(id)), Pick::Shelf(id))
     }));
-    let known = |e: &Envelope| row(&e.name, e.outside.about(unit), Pick::Into(Wish::This(e.clone())));
+    let known =
+        |e: &Envelope| row(&e.name, e.outside.about(unit), Pick::Into(EnvelopeChoice::This(e.clone())));
     rows.extend(envelope::all().iter().map(known));
     let typed = [
         ("another envelope", "type its outside size", MatsText::Envelope),

@@ -5,11 +5,11 @@ use crate::app::reading::read_length;
 use crate::app::state::mats::Picked;
 use crate::domain::cards::fold::{Score, Side};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::Wish;
+use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::{self, Shape};
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::parts;
-use crate::domain::cards::parts::Kind;
+use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::post::{self, OwnPrice, Verdict};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
@@ -104,7 +104,9 @@ pub(super) fn set_inside(card: &mut ProjectCard, text: &str, unit: Unit) -> Resu
         text => Some(reckon::size(text, unit)?),
     };
     match &mut card.enclosing {
-        Wish::This(e) | Wish::Usual(e) if card.envelope.is_none() => e.measured_inside = inside,
+        EnvelopeChoice::This(e) | EnvelopeChoice::Usual(e) if card.envelope.is_none() => {
+            e.measured_inside = inside;
+        }
         _ => return Err("an inside belongs to one envelope: choose it first, by its name or size".to_owned()),
     }
     Ok(())
@@ -171,7 +173,7 @@ pub(super) fn read_frame(
     }
     let usual = layer.frame.map_or(Frame::OVERLAP, |f| f.overlap);
     // Read as a frame whose reveal is already known.
-    let Ok(parts::Part::Layer(read)) = Kind::Frame.read(&format!("1, {text}"), unit) else {
+    let Ok(parts::Part::Layer(read)) = PartKind::Frame.read(&format!("1, {text}"), unit) else {
         return Err(format!("\"{}\": write the frame's width, then the overlap: 1/2, 1/8", text.trim()));
     };
     let has_overlap = text.contains(',');

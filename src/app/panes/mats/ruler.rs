@@ -13,7 +13,7 @@ use crate::app::state::ruler::Practice;
 use crate::app::state::ruler::RulerPane;
 use crate::app::status::Status;
 use crate::domain::length::{Length, Rounding, Unit};
-use crate::domain::ruler::{self, Ask, Question};
+use crate::domain::ruler::{self, AskFor, Question};
 
 /// How far the ruler reaches: 12 in or 300 mm, as desk rulers do.
 pub fn reach(unit: Unit) -> Length {
@@ -66,7 +66,7 @@ fn point(pane: &mut MatsPane, tick: Length) -> Option<Reply> {
 /// Moves to the next tick that way; from between two ticks to the nearer end.
 fn step(pane: &mut MatsPane, ctx: &Ctx, by: Length) -> Option<Reply> {
     let unit = ctx.unit;
-    if pane.ruler.practice.as_ref().is_some_and(|p| p.question.ask == Ask::WhichSize) {
+    if pane.ruler.practice.as_ref().is_some_and(|p| p.question.ask == AskFor::WhichSize) {
         return Some(Reply::Tell(Status::note("The tick stays: Enter asks what it reads.")));
     }
     let tick = pane.ruler.ruler(unit).tick();
@@ -125,8 +125,8 @@ fn enter(pane: &mut MatsPane, ctx: &Ctx) -> Option<Reply> {
     };
     match (&practice.said, practice.question.ask) {
         (Some(_), _) => next_question(pane, ctx.unit),
-        (None, Ask::WhichTick) => check(pane, pointed),
-        (None, Ask::WhichSize) => return Some(ask::prompt(pane, ctx, MatsText::Answer)),
+        (None, AskFor::WhichTick) => check(pane, pointed),
+        (None, AskFor::WhichSize) => return Some(ask::prompt(pane, ctx, MatsText::Answer)),
     }
     None
 }

@@ -17,11 +17,11 @@ use crate::app::state::mats::{MatsPane, Picked};
 use crate::domain::book::Book;
 use crate::domain::cards::envelope;
 use crate::domain::cards::format;
-use crate::domain::cards::job::Wish;
+use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::Shape;
 use crate::domain::cards::paper;
 use crate::domain::cards::parts;
-use crate::domain::cards::parts::Kind;
+use crate::domain::cards::parts::PartKind;
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::ProjectCard;
@@ -60,8 +60,8 @@ fn on_card(card: &mut ProjectCard, ctx: &Ctx, what: MatsText, text: &str) -> Res
             "changed the front".to_owned()
         }
         MatsText::NewMat => {
-            edit::add(card, Kind::Mat.read(text, unit)?);
-            format!("added one {}", Kind::Mat.word())
+            edit::add(card, PartKind::Mat.read(text, unit)?);
+            format!("added one {}", PartKind::Mat.word())
         }
         MatsText::Part(kind) => {
             edit::add(card, kind.read(text, unit)?);
@@ -100,7 +100,7 @@ fn on_row(
     let (name, picked) = (pane.name_in_hand(book), pane.picked(book));
     Ok(Some(match what {
         MatsText::Reveal(n) => {
-            if let parts::Part::Layer(new) = Kind::Mat.read(text, unit)? {
+            if let parts::Part::Layer(new) = PartKind::Mat.read(text, unit)? {
                 read::at(card, n, |l| l.shape = new.shape);
             }
             format!("changed the reveal of {}", card.layer_name(n))
@@ -159,7 +159,7 @@ fn on_envelope(
     let unit = ctx.unit;
     Ok(Some(match what {
         MatsText::Envelope => {
-            card.enclosing = Wish::This(envelope::find(text, unit).map_err(|e| e.to_string())?);
+            card.enclosing = EnvelopeChoice::This(envelope::find(text, unit).map_err(|e| e.to_string())?);
             card.envelope = None;
             "chose an envelope".to_owned()
         }
@@ -210,8 +210,8 @@ pub fn echo(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Echo {
 
 /// A border on each side makes the layer smaller by twice as much; both are said in practice.
 fn reveal_words(text: &str, unit: Unit) -> Result<String, String> {
-    let Ok(parts::Part::Layer(mat)) = Kind::Mat.read(text, unit) else {
-        return Kind::Mat.read(text, unit).map(|_| String::new());
+    let Ok(parts::Part::Layer(mat)) = PartKind::Mat.read(text, unit) else {
+        return PartKind::Mat.read(text, unit).map(|_| String::new());
     };
     Ok(match mat.shape {
         Shape::Inset(reveal) => match reveal.uniform() {
@@ -232,7 +232,7 @@ fn outcome(pane: &MatsPane, ctx: &Ctx, what: MatsText, card: &ProjectCard) -> St
     let (book, unit) = (ctx.book, ctx.unit);
     let tools = MatsPane::tools(book, unit);
     let row = match what {
-        MatsText::Part(kind) if Kind::LAYERS.contains(&kind) => {
+        MatsText::Part(kind) if PartKind::LAYERS.contains(&kind) => {
             Picked::Layer(card.layers.len().saturating_sub(1))
         }
         MatsText::Part(_) => Picked::Extra(card.extras.len().saturating_sub(1)),
@@ -287,7 +287,7 @@ pub fn accept(pane: &mut MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Rep
     if let Some((card, done)) = altered(pane, ctx, what, text)? {
         let row = match what {
             MatsText::NewMat => Some(card.layers.len()),
-            MatsText::Part(kind) if Kind::LAYERS.contains(&kind) => Some(card.layers.len()),
+            MatsText::Part(kind) if PartKind::LAYERS.contains(&kind) => Some(card.layers.len()),
             MatsText::Part(_) => Some(card.layers.len() + card.extras.len()),
             _ => None,
         };

@@ -65,7 +65,7 @@ pub fn rows(pane: &MatsPane, ctx: &Ctx) -> Vec<RowText> {
     }
     for (n, extra) in card.extras.iter().enumerate() {
         let size = pane.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
-        let name = crate::domain::cards::parts::Kind::of_make(&extra.make).word().to_owned();
+        let name = crate::domain::cards::parts::PartKind::of_make(&extra.make).word().to_owned();
         let count = if extra.count == 1 { String::new() } else { format!("x{}", extra.count) };
         all.push(row(name, size, String::new(), paper(extra.paper, extra.loose.as_ref()), count, unit));
     }
@@ -437,7 +437,7 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
         let mut all = vec![("question", p.question.text())];
         match &p.said {
             Some(said) => all.push((if said.right { "right" } else { "note" }, said.sentence.clone())),
-            None if p.question.ask == ruler::Ask::WhichTick => {
+            None if p.question.ask == ruler::AskFor::WhichTick => {
                 all.push(("", "move the tick with the arrows, Enter answers".to_owned()));
             }
             None => all.push(("", "Enter, then type what it reads".to_owned())),

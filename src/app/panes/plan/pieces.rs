@@ -10,7 +10,7 @@ use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cardwork::cut_size;
-use crate::domain::cutlist::Part;
+use crate::domain::cutlist::ListPart;
 use crate::domain::cutlist::parts::{self, CutRules, PartRow};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
@@ -33,17 +33,17 @@ pub fn open(ctx: &Ctx) -> Option<Reply> {
 }
 
 /// Asks what is to be said of a piece.
-pub fn ask(ctx: &Ctx, part: Part) -> Option<Reply> {
+pub fn ask(ctx: &Ctx, part: ListPart) -> Option<Reply> {
     let now = show(&row(ctx.book, part)?.rules, ctx.unit);
     Some(Reply::prompt(Purpose::Yield(YieldText::Part(part)), "Allowance, may turn, grain:", now))
 }
 
-fn row(book: &Book, part: Part) -> Option<PartRow> {
+fn row(book: &Book, part: ListPart) -> Option<PartRow> {
     parts::parts(book, book.active_project()?).into_iter().find(|r| r.part == part)
 }
 
 /// How a prompt's text is read, while it is typed.
-pub fn echo(ctx: &Ctx, part: Part, text: &str) -> Echo {
+pub fn echo(ctx: &Ctx, part: ListPart, text: &str) -> Echo {
     let Some(row) = row(ctx.book, part) else { return Echo::Nothing };
     match read(text, ctx.unit) {
         Ok(rules) => Echo::Read(format!("{}: {}", row.name, words(row.size, &rules, ctx.unit))),
@@ -55,7 +55,7 @@ pub fn echo(ctx: &Ctx, part: Part, text: &str) -> Echo {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(ctx: &Ctx, part: Part, text: &str) -> Replies {
+pub fn accept(ctx: &Ctx, part: ListPart, text: &str) -> Replies {
     let rules = read(text, ctx.unit)?;
     let active = ctx.book.active().zip(ctx.book.active_project());
     let Some(((id, was), row)) = active.zip(row(ctx.book, part)) else { return Ok(Vec::new()) };

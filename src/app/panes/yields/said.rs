@@ -4,7 +4,7 @@
 use crate::app::state::yields::{YieldPane, shown_layout};
 use crate::domain::book::Book;
 use crate::domain::cutting::chart::Cell;
-use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::Preference;
 use crate::domain::edit::count_of;
@@ -33,7 +33,7 @@ pub fn asked_for(pane: &YieldPane) -> Vec<String> {
 }
 
 /// The gain over all one way, and whether no other layout gives more.
-pub fn best_words(pane: &YieldPane, answer: &Answer) -> String {
+pub fn best_words(pane: &YieldPane, answer: &SheetYield) -> String {
     let proof = if answer.proved { "proved best" } else { "best found" };
     format!("{}, {proof}", gain_words(pane))
 }
@@ -45,7 +45,7 @@ pub fn sheets_words(pane: &YieldPane) -> Option<String> {
 }
 
 /// How many cuts the layout takes, at how many settings of the fence.
-pub fn cuts_words(answer: &Answer) -> String {
+pub fn cuts_words(answer: &SheetYield) -> String {
     let cuts = count_of(shown_layout(answer).cuts.len() as u64, "cut");
     if answer.better_stop().is_some() {
         return format!("{cuts}, with stop cuts");

@@ -52,7 +52,7 @@ pub struct Found {
 
 /// What a photo shows.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Answer {
+pub struct PhotoReading {
     /// White as photographed.
     pub white: Rgb8,
     /// Where white was taken from.
@@ -84,12 +84,12 @@ pub const STAGES: [&str; 4] =
     ["finding white", "finding the paper's colours", "freeing them from blur", "comparing with your library"];
 
 /// Reads the colours of a paper from a picture.
-pub fn identify(picture: &Picture, swatches: &[Swatch], hint: Hint) -> Answer {
+pub fn identify(picture: &Picture, swatches: &[Swatch], hint: Hint) -> PhotoReading {
     identify_telling(picture, swatches, hint, &mut |_| {})
 }
 
 /// The same by another weighing, to compare.
-pub fn identify_by(picture: &Picture, swatches: &[Swatch], hint: Hint, by: Weighing) -> Answer {
+pub fn identify_by(picture: &Picture, swatches: &[Swatch], hint: Hint, by: Weighing) -> PhotoReading {
     read(picture, swatches, hint, by, &mut |_| {})
 }
 
@@ -99,7 +99,7 @@ pub fn identify_telling(
     swatches: &[Swatch],
     hint: Hint,
     tell: &mut dyn FnMut(usize),
-) -> Answer {
+) -> PhotoReading {
     read(picture, swatches, hint, Weighing::SHIPPED, tell)
 }
 
@@ -109,7 +109,7 @@ fn read(
     hint: Hint,
     by: Weighing,
     tell: &mut dyn FnMut(usize),
-) -> Answer {
+) -> PhotoReading {
     tell(0);
     let white = white::find(picture, hint);
     let even = evened(picture, &white);
@@ -135,7 +135,7 @@ fn read(
             Found { lab, hex: lab.rgb8(), share: area.share, known, matches }
         })
         .collect();
-    Answer { white: Linear::from_array(white.light).rgb8(), source: white.source, colours }
+    PhotoReading { white: Linear::from_array(white.light).rgb8(), source: white.source, colours }
 }
 
 /// The values of the areas with the camera's dials turned back, where there is a white to judge them by.

@@ -9,7 +9,7 @@ use super::pattern::{Pattern, Rounded};
 use crate::domain::cutting::dual::{Bound, least_cost};
 use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::planner::dice::Dice;
-use crate::domain::cutting::planner::model::{Model, NO_LIMIT};
+use crate::domain::cutting::planner::model::{Instance, NO_LIMIT};
 use crate::domain::cutting::planner::shape::Shape;
 use crate::domain::cutting::recreate::bin::Bin;
 
@@ -40,7 +40,7 @@ pub(crate) struct Columns {
 
 impl Columns {
     /// Prepares a job; `None` where it has too many sizes for exact prices.
-    pub(crate) fn new(model: &Model) -> Option<Self> {
+    pub(crate) fn new(model: &Instance) -> Option<Self> {
         if model.kinds.len() > MOST_KINDS || model.formats.len() > MOST_KINDS {
             return None;
         }
@@ -74,7 +74,7 @@ impl Columns {
     }
 
     /// Adds a layout found elsewhere.
-    pub(crate) fn add(&mut self, model: &Model, pattern: Pattern) {
+    pub(crate) fn add(&mut self, model: &Instance, pattern: Pattern) {
         let format = usize::from(pattern.format);
         let mut entries: Vec<(u16, f64)> = pattern.counts.iter().map(|&(k, n)| (k, f64::from(n))).collect();
         if let Some(row) = self.stock_rows[format] {
@@ -85,7 +85,7 @@ impl Columns {
     }
 
     /// Works until about `budget` additions are spent or nothing is left to do.
-    pub(crate) fn work(&mut self, model: &Model, mut budget: u64) {
+    pub(crate) fn work(&mut self, model: &Instance, mut budget: u64) {
         while !self.done {
             if self.format == 0 {
                 self.master.solve(5_000);
@@ -111,7 +111,7 @@ impl Columns {
     }
 
     /// Asks for the best layout of one format at the present prices.
-    fn ask(&mut self, model: &Model, format: usize) -> u64 {
+    fn ask(&mut self, model: &Instance, format: usize) -> u64 {
         let table = &mut self.tables[format];
         let worth = table.solve(&self.scaled);
         self.worth.push(worth as i128);
@@ -125,7 +125,7 @@ impl Columns {
         self.tables[format].work
     }
 
-    fn accept(&mut self, model: &Model, format: usize, shape: Shape) {
+    fn accept(&mut self, model: &Instance, format: usize, shape: Shape) {
         let bin = Bin::build(model, format as u16, shape);
         if bin.is_empty() || !bin.keeps_to(model.max_cut) {
             return;
@@ -139,7 +139,7 @@ impl Columns {
     }
 
     /// Turns the present prices into a bound: no sheet is worth more than was found, and all pieces must be paid for.
-    fn prove(&mut self, model: &Model) {
+    fn prove(&mut self, model: &Instance) {
         let volume: i128 =
             model.kinds.iter().zip(&self.scaled).map(|(k, &p)| i128::from(k.count) * p as i128).sum();
         let cost = least_cost(model, volume, &self.worth);
@@ -158,7 +158,7 @@ impl Columns {
 
     /// Rounds the mix to whole sheets, each number down after adding between `-spread` and 0 (or more), so that
     /// every call may give another start for the rest.
-    pub(crate) fn round(&self, model: &Model, dice: &mut Dice, share: f64, spread: f64) -> Rounded {
+    pub(crate) fn round(&self, model: &Instance, dice: &mut Dice, share: f64, spread: f64) -> Rounded {
         let mut need: Vec<i64> = model.kinds.iter().map(|k| i64::from(k.count)).collect();
         let mut stock: Vec<u32> = model.formats.iter().map(|f| f.available).collect();
         let mut taken: Vec<(usize, u32)> = Vec::new();

@@ -4,7 +4,7 @@
 //! rows at a time: `F(x, y) = max(F(s, y) + F(x - s, y), F(x, s) + F(x, y - s))`. Values are whole numbers held in
 //! floating point below 2^53, so sums are exact and a value can be part of a proof.
 
-use crate::domain::cutting::planner::model::{Model, TURNED, UPRIGHT};
+use crate::domain::cutting::planner::model::{Instance, TURNED, UPRIGHT};
 use crate::domain::cutting::planner::shape::Shape;
 
 /// Additions that one call may take; tables that need more are not made (about 50 ms).
@@ -39,7 +39,7 @@ pub(crate) struct Exact {
 
 impl Exact {
     /// A table for one format; `None` where it would be too large to be quick.
-    pub(crate) fn new(model: &Model, format: usize) -> Option<Self> {
+    pub(crate) fn new(model: &Instance, format: usize) -> Option<Self> {
         let f = &model.formats[format];
         let mut across: Vec<(i32, u32)> = Vec::new();
         let mut along: Vec<(i32, u32)> = Vec::new();

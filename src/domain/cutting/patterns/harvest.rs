@@ -2,7 +2,7 @@
 
 use super::pattern::Pattern;
 use crate::domain::cutting::planner::dice::Dice;
-use crate::domain::cutting::planner::model::Model;
+use crate::domain::cutting::planner::model::Instance;
 use crate::domain::cutting::recreate::bin::Bin;
 use std::collections::BTreeSet;
 
@@ -27,7 +27,7 @@ pub(crate) struct Harvest {
 
 impl Harvest {
     /// Nothing picked up yet.
-    pub(crate) fn new(model: &Model) -> Self {
+    pub(crate) fn new(model: &Instance) -> Self {
         let paid = model.formats.iter().filter(|f| f.cost > 0);
         let per_area = paid.map(|f| f.cost as f64 / f.area() as f64).fold(f64::INFINITY, f64::min);
         let per_area = if per_area.is_finite() { per_area } else { 1.0 };

@@ -1,6 +1,6 @@
 //! A layout of one sheet with its count of pieces, and what whole numbers of layouts leave to be made.
 
-use crate::domain::cutting::planner::model::Model;
+use crate::domain::cutting::planner::model::Instance;
 use crate::domain::cutting::recreate::bin::Bin;
 
 /// A layout of one sheet.
@@ -29,7 +29,7 @@ impl Pattern {
     }
 
     /// True where three quarters of the last of so many copies (by area) are still needed.
-    pub(super) fn is_mostly_needed(&self, model: &Model, need: &[i64], copies: u32) -> bool {
+    pub(super) fn is_mostly_needed(&self, model: &Instance, need: &[i64], copies: u32) -> bool {
         let (mut useful, mut all) = (0, 0);
         for &(kind, n) in &self.counts {
             let area = model.kinds[usize::from(kind)].area();
@@ -57,7 +57,7 @@ impl Rounded {
     /// Cuts each layout so many times. `need` is what they leave to be made, below zero where there is a surplus: that
     /// is taken off again, from the layouts taken last first.
     pub(super) fn new(
-        model: &Model,
+        model: &Instance,
         patterns: &[Pattern],
         taken: &[(usize, u32)],
         mut need: Vec<i64>,

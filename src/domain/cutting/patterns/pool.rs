@@ -8,7 +8,7 @@ use super::harvest::Harvest;
 use super::master::Master;
 use super::pattern::{Pattern, Rounded};
 use crate::domain::cutting::planner::dice::Dice;
-use crate::domain::cutting::planner::model::{Model, NO_LIMIT};
+use crate::domain::cutting::planner::model::{Instance, NO_LIMIT};
 
 /// Sheets kept; beyond them, the half that is worth most stays.
 const MOST_SHEETS: usize = 4_000;
@@ -81,7 +81,7 @@ impl Pool {
     /// Whole sheets of the cheapest mix, until `share` of `limit` is spent. `None` where no mix comes near the limit.
     pub(crate) fn choose(
         &mut self,
-        model: &Model,
+        model: &Instance,
         dice: &mut Dice,
         limit: u64,
         share: f64,
@@ -122,7 +122,14 @@ impl Pool {
     }
 
     /// Takes the sheet of which the mix takes most, give or take some chance, and all that it takes nearly whole.
-    fn take_some(&self, model: &Model, choice: &mut Choice, mix: Mix, dice: &mut Dice, limit: u64) -> bool {
+    fn take_some(
+        &self,
+        model: &Instance,
+        choice: &mut Choice,
+        mix: Mix,
+        dice: &mut Dice,
+        limit: u64,
+    ) -> bool {
         let mut chance = || CHANCE * dice.below(1_000) as f64 / 1_000.0;
         let mut ranked: Vec<(f64, usize)> = mix.parts.into_iter().map(|(at, x)| (x + chance(), at)).collect();
         ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
@@ -137,7 +144,7 @@ impl Pool {
     }
 
     /// The sheets that are worth nearly their cost.
-    fn near(&self, model: &Model) -> Vec<usize> {
+    fn near(&self, model: &Instance) -> Vec<usize> {
         let is_near = |sheet: &Pattern| {
             sheet.worth(&self.prices) >= NEAR * model.formats[usize::from(sheet.format)].cost as f64
         };
@@ -145,7 +152,7 @@ impl Pool {
     }
 
     /// The cheapest mix of some sheets for what a choice still needs; `None` where the budget runs out before it is found.
-    fn mix(&self, model: &Model, sheets: &[usize], choice: &Choice, budget: &mut u64) -> Option<Mix> {
+    fn mix(&self, model: &Instance, sheets: &[usize], choice: &Choice, budget: &mut u64) -> Option<Mix> {
         let needed: Vec<usize> = (0..choice.need.len()).filter(|&k| choice.need[k] > 0).collect();
         let limited: Vec<usize> = (0..choice.stock.len()).filter(|&f| choice.stock[f] != NO_LIMIT).collect();
         let demands: Vec<f64> = needed.iter().map(|&k| choice.need[k] as f64).collect();
@@ -188,7 +195,7 @@ impl Pool {
 
 impl Choice {
     /// Takes a sheet if there is one, it may be paid and most of it is needed.
-    fn take(&mut self, model: &Model, at: usize, sheet: &Pattern, limit: u64) {
+    fn take(&mut self, model: &Instance, at: usize, sheet: &Pattern, limit: u64) {
         let format = usize::from(sheet.format);
         let cost = model.formats[format].cost;
         if self.stock[format] == 0
@@ -214,17 +221,17 @@ impl Choice {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cutting::planner::model::{Format, Kind, UPRIGHT};
+    use crate::domain::cutting::planner::model::{Format, PieceKind, UPRIGHT};
     use crate::domain::cutting::planner::shape::Shape;
     use crate::domain::cutting::recreate::bin::Bin;
 
     /// Strips as wide as the sheet, which is ten high.
-    fn strips(heights: &[i32], available: u32) -> Model {
-        let kinds = heights.iter().map(|&h| Kind { w: 10, h, count: 1, ways: vec![UPRIGHT] }).collect();
-        Model::new(kinds, vec![Format { w: 10, h: 10, available, cost: 1 }], 10)
+    fn strips(heights: &[i32], available: u32) -> Instance {
+        let kinds = heights.iter().map(|&h| PieceKind { w: 10, h, count: 1, ways: vec![UPRIGHT] }).collect();
+        Instance::new(kinds, vec![Format { w: 10, h: 10, available, cost: 1 }], 10)
     }
 
-    fn sheet(model: &Model, kinds: &[u16]) -> Bin {
+    fn sheet(model: &Instance, kinds: &[u16]) -> Bin {
         let piece = |&kind: &u16| (model.kinds[usize::from(kind)].h, Shape::Piece { kind, turned: false });
         let mut parts: Vec<(i32, Shape)> = kinds.iter().map(piece).collect();
         let used: i32 = parts.iter().map(|p| p.0).sum();
@@ -234,7 +241,7 @@ mod tests {
         Bin::build(model, 0, Shape::Parts { down: false, parts })
     }
 
-    fn pool(model: &Model, sheets: &[&[u16]]) -> Pool {
+    fn pool(model: &Instance, sheets: &[&[u16]]) -> Pool {
         let mut harvest = Harvest::new(model);
         for kinds in sheets {
             harvest.offer(&sheet(model, kinds));
@@ -245,7 +252,7 @@ mod tests {
     }
 
     /// Every piece is on a sheet or missing, none twice.
-    fn check(model: &Model, rounded: &Rounded) {
+    fn check(model: &Instance, rounded: &Rounded) {
         let mut made: Vec<u32> = vec![0; model.kinds.len()];
         for bin in &rounded.bins {
             bin.kinds().for_each(|k| made[usize::from(k)] += 1);

@@ -8,7 +8,7 @@ use super::parts::Part;
 use super::shape::Shape;
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::job::Job;
-use crate::domain::cutting::one_size::{self, Answer};
+use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::cutting::recreate::bin::Bin;
 use crate::domain::cutting::step::CutList;
@@ -19,7 +19,7 @@ use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 
 /// Yield's answer for a part of a job that is one size on one kind of sheet.
-pub(super) fn answer(job: &Job, part: &Part) -> Option<Answer> {
+pub(super) fn answer(job: &Job, part: &Part) -> Option<SheetYield> {
     let ([kind], [format]) = (part.model.kinds.as_slice(), part.model.formats.as_slice()) else {
         return None;
     };
@@ -38,7 +38,7 @@ pub(super) fn answer(job: &Job, part: &Part) -> Option<Answer> {
 }
 
 /// Full sheets, and pieces on the last one; `None` where the plan takes another number of sheets.
-pub(super) fn numbers(answer: &Answer, part: &Part, best: &Packing) -> Option<(u32, u32)> {
+pub(super) fn numbers(answer: &SheetYield, part: &Part, best: &Packing) -> Option<(u32, u32)> {
     let outside: u32 = best.outside.iter().map(|o| o.1).sum();
     let pieces = part.model.kinds.first()?.count - outside;
     let is_same = pieces.div_ceil(answer.best) as usize == best.bins.len();
@@ -47,13 +47,18 @@ pub(super) fn numbers(answer: &Answer, part: &Part, best: &Packing) -> Option<(u
 
 /// How each sheet of a part is cut, piece 0 for every piece: the trees, and how many sheets are cut like each. `None` where
 /// the part is not of one size, or its plan holds other numbers than Yield's layouts.
-pub(super) fn layouts(job: &Job, answer: &Answer, part: &Part, best: &Packing) -> Option<Vec<(Tree, u32)>> {
+pub(super) fn layouts(
+    job: &Job,
+    answer: &SheetYield,
+    part: &Part,
+    best: &Packing,
+) -> Option<Vec<(Tree, u32)>> {
     let (full, rest) = numbers(answer, part, best)?;
     sheets(job, answer, part, full, rest)
 }
 
 /// Full sheets and one of the rest.
-fn sheets(job: &Job, answer: &Answer, part: &Part, full: u32, rest: u32) -> Option<Vec<(Tree, u32)>> {
+fn sheets(job: &Job, answer: &SheetYield, part: &Part, full: u32, rest: u32) -> Option<Vec<(Tree, u32)>> {
     // A kind that may only lie turned was asked for turned.
     let is_turned = part.model.kinds.first()?.ways.first() == Some(&TURNED);
     let mut all = Vec::new();
@@ -70,7 +75,7 @@ fn sheets(job: &Job, answer: &Answer, part: &Part, full: u32, rest: u32) -> Opti
 const MOST_PIECES: u32 = 4_000;
 
 /// The plan of Yield's layouts, as many sheets as there are and as it takes.
-pub(super) fn packing(job: &Job, answer: &Answer, part: &Part, taste: Taste) -> Option<Packing> {
+pub(super) fn packing(job: &Job, answer: &SheetYield, part: &Part, taste: Taste) -> Option<Packing> {
     let model = &part.model;
     let (kind, format) = (model.kinds.first()?, model.formats.first()?);
     if answer.best > MOST_PIECES {
@@ -121,7 +126,7 @@ fn turned_round(tree: Tree) -> Tree {
 
 /// The sheet that holds fewer pieces than it could: the first of Yield's layout, or strips one way; the one that takes no
 /// other settings, then the preferred one.
-fn part_sheet(job: &Job, answer: &Answer, pieces: u32, beside_full: bool) -> Option<Tree> {
+fn part_sheet(job: &Job, answer: &SheetYield, pieces: u32, beside_full: bool) -> Option<Tree> {
     let full: Vec<Length> =
         if beside_full { answer.steps.iter().map(|s| s.fence).collect() } else { Vec::new() };
     let mut ways = vec![first_pieces(&answer.tree, &mut { pieces })];

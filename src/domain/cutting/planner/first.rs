@@ -1,6 +1,6 @@
 //! The first plan, at once: one kind to a sheet, or the largest pieces first, each where it spoils least.
 
-use super::model::{Model, NO_LIMIT};
+use super::model::{Instance, NO_LIMIT};
 use super::shape::Shape;
 use crate::domain::cutting::patterns::exact::Exact;
 use crate::domain::cutting::patterns::pattern::Pattern;
@@ -11,7 +11,7 @@ use crate::domain::cutting::recreate::places;
 pub(crate) type Filled = (Vec<Bin>, Vec<(u16, u32)>);
 
 /// Largest pieces first.
-pub(crate) fn greedy(model: &Model) -> Filled {
+pub(crate) fn greedy(model: &Instance) -> Filled {
     let mut order: Vec<u16> = (0..model.kinds.len() as u16).collect();
     let longest = |k: &u16| {
         let kind = &model.kinds[usize::from(*k)];
@@ -41,7 +41,7 @@ pub(crate) fn greedy(model: &Model) -> Filled {
     (bins, outside)
 }
 
-fn best_spot(model: &Model, bins: &[Bin], kind: u16, from: &mut usize) -> Option<(usize, Spot)> {
+fn best_spot(model: &Instance, bins: &[Bin], kind: u16, from: &mut usize) -> Option<(usize, Spot)> {
     let mut best: Option<(f64, usize, Spot)> = None;
     for (at, bin) in bins.iter().enumerate().skip(*from) {
         places::each(model, bin, kind, &mut |left, place| {
@@ -58,7 +58,7 @@ fn best_spot(model: &Model, bins: &[Bin], kind: u16, from: &mut usize) -> Option
 }
 
 /// Opens the sheet that costs least for its area among those where the kind fits.
-fn open(model: &Model, bins: &mut Vec<Bin>, stock: &mut [u32], kind: u16) -> Option<(usize, Spot)> {
+fn open(model: &Instance, bins: &mut Vec<Bin>, stock: &mut [u32], kind: u16) -> Option<(usize, Spot)> {
     let ways = &model.kinds[usize::from(kind)].ways;
     let f = (0..model.formats.len()).filter(|&f| ways[f] != 0 && stock[f] > 0).min_by(|&a, &b| {
         let of = |f: usize, g: usize| u128::from(model.formats[f].cost) * model.formats[g].area() as u128;
@@ -80,10 +80,10 @@ fn open(model: &Model, bins: &mut Vec<Bin>, stock: &mut [u32], kind: u16) -> Opt
 }
 
 /// For every kind and format the fullest sheet of that kind alone.
-pub(crate) fn one_kind_patterns(model: &Model) -> Vec<Pattern> {
+pub(crate) fn one_kind_patterns(model: &Instance) -> Vec<Pattern> {
     let mut patterns = Vec::new();
     for (k, kind) in model.kinds.iter().enumerate() {
-        let alone = Model { kinds: vec![kind.clone()], ..model.clone() };
+        let alone = Instance { kinds: vec![kind.clone()], ..model.clone() };
         for f in 0..model.formats.len() {
             if kind.ways[f] == 0 {
                 continue;
@@ -103,7 +103,7 @@ pub(crate) fn one_kind_patterns(model: &Model) -> Vec<Pattern> {
 }
 
 /// One kind to a sheet, each kind from the sheets that cost least a piece; `None` where the stock does not allow it.
-pub(crate) fn one_kind(model: &Model, patterns: &[Pattern]) -> Option<Filled> {
+pub(crate) fn one_kind(model: &Instance, patterns: &[Pattern]) -> Option<Filled> {
     let mut stock: Vec<u32> = model.formats.iter().map(|f| f.available).collect();
     let mut bins = Vec::new();
     for (k, kind) in model.kinds.iter().enumerate() {

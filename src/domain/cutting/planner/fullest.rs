@@ -1,7 +1,7 @@
 //! A lower bound from the fullest sheet: where no sheet can be filled with more of these pieces than so much area, the
 //! job takes as many sheets as its area needs at that filling.
 
-use super::model::{Model, TURNED, UPRIGHT};
+use super::model::{Instance, TURNED, UPRIGHT};
 use crate::domain::cutting::dual::{Bound, least_cost};
 use crate::domain::cutting::one_sheet::{Effort, Kind, most_valuable};
 use crate::domain::cutting::plan::BoundName;
@@ -12,7 +12,7 @@ const MOST_PIECES: u64 = 80;
 const EFFORT: Effort = Effort { sums: 20_000_000, builds: 3_000 };
 
 /// The bound; `None` where the job is too large for it.
-pub(crate) fn bound(model: &Model) -> Option<Bound> {
+pub(crate) fn bound(model: &Instance) -> Option<Bound> {
     let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
     if pieces > MOST_PIECES {
         return None;
@@ -23,7 +23,7 @@ pub(crate) fn bound(model: &Model) -> Option<Bound> {
 }
 
 /// The largest area of pieces that one sheet of a row can hold.
-fn fullest(model: &Model, format: usize) -> Option<i128> {
+fn fullest(model: &Instance, format: usize) -> Option<i128> {
     let kinds = model.kinds.iter().map(|kind| Kind {
         w: kind.w,
         h: kind.h,

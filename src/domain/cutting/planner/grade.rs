@@ -1,7 +1,7 @@
 //! How good a plan is: what comes first, what decides among equals.
 
 use super::hands;
-use super::model::Model;
+use super::model::Instance;
 use super::shape::{self, Group};
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::recreate::bin::Bin;
@@ -40,7 +40,7 @@ pub(crate) struct Taste {
 
 impl Grade {
     /// Grades sheets.
-    pub(crate) fn of(model: &Model, taste: Taste, bins: &[Bin], outside: u32) -> Self {
+    pub(crate) fn of(model: &Instance, taste: Taste, bins: &[Bin], outside: u32) -> Self {
         let groups = shape::group(bins.iter().map(|b| (b.format, b.shape())));
         let cost = bins.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
         let leftover = -largest_leftover(taste, bins).map_or(0, |(w, h)| i64::from(w) * i64::from(h));

@@ -4,7 +4,7 @@
 use super::aim::Aim;
 use super::dice::Dice;
 use super::fullest;
-use super::model::Model;
+use super::model::Instance;
 use super::packing::{Engine, Packing, stock_without};
 use super::polish::Polish;
 use super::wide::Wide;
@@ -54,7 +54,7 @@ pub(crate) struct Lane {
 }
 
 impl Lane {
-    pub(crate) fn new(model: &Model, seed: u64, number: usize) -> Self {
+    pub(crate) fn new(model: &Instance, seed: u64, number: usize) -> Self {
         let mut dice = Dice::new(seed.wrapping_mul(2).wrapping_add(number as u64));
         let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
         let copies = pieces as f64 / model.kinds.len().max(1) as f64;

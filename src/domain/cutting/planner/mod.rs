@@ -27,7 +27,7 @@ pub use packing::Engine;
 
 use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::one_size::Answer;
+use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::plan::{Plan, Unplaced};
 use aim::Aim;
 use grade::{Grade, Taste};
@@ -84,7 +84,7 @@ struct Work {
     bound: Bound,
     lanes: [Lane; 2],
     /// Yield's answer, where the part is one size on one kind of sheet.
-    alike: Option<Answer>,
+    alike: Option<SheetYield>,
     /// Rounds since the last gain once the cost is known to be least.
     idle: u32,
     settled: bool,

@@ -10,7 +10,7 @@ pub(crate) const TURNED: u8 = 2;
 
 /// Pieces of one size under one set of rules.
 #[derive(Clone, Debug)]
-pub(crate) struct Kind {
+pub(crate) struct PieceKind {
     /// Width in steps of the model.
     pub w: i32,
     /// Height in steps of the model.
@@ -21,7 +21,7 @@ pub(crate) struct Kind {
     pub ways: Vec<u8>,
 }
 
-impl Kind {
+impl PieceKind {
     /// Area in square steps.
     pub(crate) fn area(&self) -> i64 {
         i64::from(self.w) * i64::from(self.h)
@@ -55,9 +55,9 @@ impl Format {
 
 /// A job in whole numbers.
 #[derive(Clone, Debug)]
-pub(crate) struct Model {
+pub(crate) struct Instance {
     /// Distinct kinds of pieces.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<PieceKind>,
     /// Sheet rows.
     pub formats: Vec<Format>,
     /// Longest single cut.
@@ -70,9 +70,9 @@ pub(crate) struct Model {
     pub cost_step: u64,
 }
 
-impl Model {
+impl Instance {
     /// Builds the tables.
-    pub(crate) fn new(kinds: Vec<Kind>, formats: Vec<Format>, max_cut: i32) -> Self {
+    pub(crate) fn new(kinds: Vec<PieceKind>, formats: Vec<Format>, max_cut: i32) -> Self {
         let longest = formats.iter().map(|f| f.w.max(f.h)).max().unwrap_or(1).max(1);
         let mut power_shift = 0;
         while longest >> power_shift > 8192 {

@@ -1,7 +1,7 @@
 //! A plan in the engines' terms: sheets, what stays outside, and its marks.
 
 use super::grade::{Grade, Taste};
-use super::model::{Model, NO_LIMIT};
+use super::model::{Instance, NO_LIMIT};
 use crate::domain::cutting::recreate::bin::Bin;
 
 /// Which engine a plan came from; the bench counts them.
@@ -39,7 +39,7 @@ pub(crate) struct Packing {
 impl Packing {
     /// Grades sheets.
     pub(crate) fn new(
-        model: &Model,
+        model: &Instance,
         taste: Taste,
         bins: Vec<Bin>,
         outside: Vec<(u16, u32)>,
@@ -51,13 +51,13 @@ impl Packing {
     }
 
     /// Sheets of each format that are not in use.
-    pub(crate) fn stock(&self, model: &Model) -> Vec<u32> {
+    pub(crate) fn stock(&self, model: &Instance) -> Vec<u32> {
         stock_without(model, &self.bins)
     }
 }
 
 /// Sheets of each format that some bins do not use.
-pub(crate) fn stock_without(model: &Model, bins: &[Bin]) -> Vec<u32> {
+pub(crate) fn stock_without(model: &Instance, bins: &[Bin]) -> Vec<u32> {
     let mut stock: Vec<u32> = model.formats.iter().map(|f| f.available).collect();
     for bin in bins {
         let left = &mut stock[usize::from(bin.format)];

@@ -1,7 +1,7 @@
 //! A job taken apart: pieces that fit nowhere go aside with the reason, the rest falls into parts that share no
-//! paper, and each part becomes a [`Model`] in whole numbers.
+//! paper, and each part becomes an [`Instance`] in whole numbers.
 
-use super::model::{Format, Kind, Model, NO_LIMIT, TURNED, UPRIGHT, gcd};
+use super::model::{Format, Instance, NO_LIMIT, PieceKind, TURNED, UPRIGHT, gcd};
 use crate::domain::cutting::job::{Job, JobPiece, can_be_cut};
 use crate::domain::cutting::plan::{Reason, Unplaced};
 use crate::domain::length::Length;
@@ -23,7 +23,7 @@ pub(crate) struct Row {
 #[derive(Clone, Debug)]
 pub(crate) struct Part {
     /// In whole numbers.
-    pub model: Model,
+    pub model: Instance,
     /// For each format, its row of the job's sheets.
     pub sheets: Vec<usize>,
     /// For each kind, the rows it was merged from.
@@ -186,7 +186,7 @@ fn part(job: &Job, kinds: Vec<(Key, Vec<Row>)>) -> Part {
     let mut rows = Vec::new();
     let mut model_kinds = Vec::new();
     for (key, merged) in kinds {
-        model_kinds.push(Kind {
+        model_kinds.push(PieceKind {
             w: (key.0 / step) as i32,
             h: (key.1 / step) as i32,
             count: merged.iter().map(|r| r.count).sum(),
@@ -197,5 +197,5 @@ fn part(job: &Job, kinds: Vec<(Key, Vec<Row>)>) -> Part {
     // Every cut is a whole number of steps long, so the limit may be rounded down.
     let max_cut =
         job.trimmer.longest_cut.map_or(i32::MAX, |c| (c.units() / step).min(i64::from(i32::MAX)) as i32);
-    Part { model: Model::new(model_kinds, formats, max_cut), sheets, rows, step }
+    Part { model: Instance::new(model_kinds, formats, max_cut), sheets, rows, step }
 }

@@ -9,7 +9,7 @@
 use super::aim::Aim;
 use super::dice::Dice;
 use super::hands::Judge;
-use super::model::Model;
+use super::model::Instance;
 use super::packing::{Engine, Packing};
 use super::shape::{self, Shape};
 use crate::domain::cutting::question::Preference;
@@ -46,7 +46,7 @@ pub(crate) struct Polish {
 }
 
 impl Polish {
-    pub(crate) fn new(model: &Model, seed: u64) -> Self {
+    pub(crate) fn new(model: &Instance, seed: u64) -> Self {
         let mut dice = Dice::new(seed);
         let settings = Settings { ruin: 3, ring: 12, patience: 400 };
         let search = Search::new(model, dice.bits(), settings);
@@ -174,7 +174,7 @@ impl Polish {
     }
 
     /// The pieces of the pool on the sheets of the pool, with layouts that repeat.
-    fn rebuilt(&mut self, model: &Model, pool: &[Laid]) -> Option<Vec<Laid>> {
+    fn rebuilt(&mut self, model: &Instance, pool: &[Laid]) -> Option<Vec<Laid>> {
         let mut need = vec![0_u32; model.kinds.len()];
         let mut sheets = vec![0_u32; model.formats.len()];
         for l in pool {
@@ -210,7 +210,7 @@ impl Polish {
     /// The layout that fills a sheet well enough and can be cut most often from what is still needed.
     fn most_repeated(
         &mut self,
-        model: &Model,
+        model: &Instance,
         need: &[u32],
         format: usize,
         sheets: u32,
@@ -242,7 +242,7 @@ impl Polish {
     }
 
     /// As much of some pieces as one sheet takes.
-    fn filled(&mut self, model: &Model, pieces: &[(u16, u32)], format: usize, area: i64) -> Bin {
+    fn filled(&mut self, model: &Instance, pieces: &[(u16, u32)], format: usize, area: i64) -> Bin {
         let mut stock = vec![0; model.formats.len()];
         stock[format] = 1;
         // No use to keep more outside than a few sheets hold.
@@ -266,7 +266,7 @@ impl Polish {
     }
 
     /// All that is needed on the last sheets.
-    fn last_sheets(&mut self, model: &Model, need: &[u32], sheets: &[u32]) -> Option<Vec<Laid>> {
+    fn last_sheets(&mut self, model: &Instance, need: &[u32], sheets: &[u32]) -> Option<Vec<Laid>> {
         let outside: Vec<(u16, u32)> =
             need.iter().enumerate().filter(|n| *n.1 > 0).map(|(k, &n)| (k as u16, n)).collect();
         let limit = model.formats.iter().zip(sheets).map(|(f, &n)| f.cost * u64::from(n)).sum();

@@ -16,7 +16,7 @@ use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::grid;
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{BoundName, PlannedSheet, Unplaced};
-use crate::domain::cutting::planner::model::{Format, Kind, Model, TURNED, UPRIGHT};
+use crate::domain::cutting::planner::model::{Format, Instance, PieceKind, TURNED, UPRIGHT};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 use columns::{Column, Pair};
@@ -261,7 +261,7 @@ fn any_cutting(job: &Job, part: &Part) -> Bound {
 }
 
 /// The most pieces of a kind that any cutting of a sheet gives.
-fn most_of(kind: &Kind, format: usize, sheet: &Format) -> i128 {
+fn most_of(kind: &PieceKind, format: usize, sheet: &Format) -> i128 {
     let size = |w: i32, h: i32| Size::new(Length::from_units(w.into()), Length::from_units(h.into()));
     let room = size(sheet.w, sheet.h);
     let most = match kind.ways[format] {
@@ -275,7 +275,7 @@ fn most_of(kind: &Kind, format: usize, sheet: &Format) -> i128 {
 
 /// The part's model on a trimmer that makes any cut. A cut that stops inside a sheet may be short where no cut from edge
 /// to edge is.
-fn without_limit(job: &Job, part: &Part) -> Option<Model> {
+fn without_limit(job: &Job, part: &Part) -> Option<Instance> {
     let mut free = job.clone();
     free.trimmer.longest_cut = None;
     let mut kinds = part.model.kinds.clone();
@@ -296,5 +296,5 @@ fn without_limit(job: &Job, part: &Part) -> Option<Model> {
             }
         }
     }
-    Some(Model::new(kinds, part.model.formats.clone(), i32::MAX))
+    Some(Instance::new(kinds, part.model.formats.clone(), i32::MAX))
 }

@@ -5,7 +5,7 @@
 
 use super::aim::Aim;
 use super::dice::Dice;
-use super::model::Model;
+use super::model::Instance;
 use super::packing::{Engine, Packing, stock_without};
 use crate::domain::cutting::recreate::bin::Bin;
 use crate::domain::cutting::recreate::search::Search;
@@ -37,7 +37,7 @@ impl Wide {
     }
 
     /// Puts the pieces of a sheet with much left over outside.
-    fn give_up_one(&mut self, model: &Model, dice: &mut Dice) {
+    fn give_up_one(&mut self, model: &Instance, dice: &mut Dice) {
         let paid: Vec<usize> = (0..self.bins.len())
             .filter(|&at| model.formats[usize::from(self.bins[at].format)].cost > 0)
             .collect();
@@ -124,6 +124,6 @@ impl Wide {
 }
 
 /// What sheets cost.
-fn cost(model: &Model, bins: &[Bin]) -> u64 {
+fn cost(model: &Instance, bins: &[Bin]) -> u64 {
     bins.iter().map(|bin| model.formats[usize::from(bin.format)].cost).sum()
 }

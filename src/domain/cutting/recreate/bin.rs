@@ -5,7 +5,7 @@
 //! and that one comes first. Every tree that can be stored is therefore cut edge to edge, and putting a piece into a
 //! leftover or taking one out touches a few nodes only. (Goal-driven ruin and recreate: Gardeyn & Wauters 2022.)
 
-use crate::domain::cutting::planner::model::Model;
+use crate::domain::cutting::planner::model::Instance;
 use crate::domain::cutting::planner::shape::Shape;
 
 /// No node.
@@ -108,7 +108,7 @@ pub(crate) struct Spot {
 
 impl Bin {
     /// An untouched sheet.
-    pub(crate) fn new(model: &Model, format: u16) -> Self {
+    pub(crate) fn new(model: &Instance, format: u16) -> Self {
         let mut bin = Self {
             format,
             nodes: Vec::new(),
@@ -151,7 +151,7 @@ impl Bin {
     }
 
     /// A sheet cut to a shape. The shape may nest cuts of one direction and leave leftovers apart: they are joined.
-    pub(crate) fn build(model: &Model, format: u16, shape: Shape) -> Self {
+    pub(crate) fn build(model: &Instance, format: u16, shape: Shape) -> Self {
         let mut bin = Self::new(model, format);
         let Node { w, h, .. } = bin.nodes[0];
         let shape = shape.tidy(w, h);
@@ -163,7 +163,7 @@ impl Bin {
         bin
     }
 
-    fn grow(&mut self, model: &Model, at: u16, shape: Shape) {
+    fn grow(&mut self, model: &Instance, at: u16, shape: Shape) {
         let Node { w, h, .. } = self.nodes[usize::from(at)];
         match shape {
             Shape::Left => {
@@ -209,7 +209,7 @@ impl Bin {
     }
 
     /// Takes one piece of a kind off the sheet, if there is one.
-    pub(crate) fn remove_one(&mut self, model: &Model, kind: u16) -> bool {
+    pub(crate) fn remove_one(&mut self, model: &Instance, kind: u16) -> bool {
         let at = self.nodes.iter().position(|n| n.what.is_piece() && n.tag == kind);
         if let Some(at) = at {
             self.remove(model, at as u16, &mut Vec::new());
@@ -219,7 +219,7 @@ impl Bin {
     }
 
     /// Back to an untouched sheet.
-    pub(crate) fn reset(&mut self, model: &Model, format: u16) {
+    pub(crate) fn reset(&mut self, model: &Instance, format: u16) {
         let (w, h) = model.formats.get(usize::from(format)).map_or((0, 0), |f| (f.w, f.h));
         self.format = format;
         self.nodes.clear();
@@ -326,7 +326,7 @@ impl Bin {
         self.node(parent).first = child;
     }
 
-    fn add_left(&mut self, model: &Model, node: u16) {
+    fn add_left(&mut self, model: &Instance, node: u16) {
         let Node { w, h, .. } = self.nodes[usize::from(node)];
         self.node(node).tag = self.lefts.len() as u16;
         self.lefts.push(Left { w, h, node, worth_w: model.worth(w), worth_h: model.worth(h) });
@@ -341,7 +341,7 @@ impl Bin {
         }
     }
 
-    fn resize_left(&mut self, model: &Model, node: u16, w: i32, h: i32) {
+    fn resize_left(&mut self, model: &Instance, node: u16, w: i32, h: i32) {
         let at = usize::from(self.nodes[usize::from(node)].tag);
         self.node(node).w = w;
         self.node(node).h = h;
@@ -349,7 +349,7 @@ impl Bin {
     }
 
     /// Puts a piece into a leftover. Returns the nodes of what is left of it.
-    pub(crate) fn insert(&mut self, model: &Model, kind: u16, spot: Spot) -> [u16; 2] {
+    pub(crate) fn insert(&mut self, model: &Instance, kind: u16, spot: Spot) -> [u16; 2] {
         let mut rests = [NONE; 2];
         let Left { w: room_w, h: room_h, node: left, .. } = self.lefts[usize::from(spot.left)];
         let (w, h) = model.kinds[usize::from(kind)].lying(spot.turned);
@@ -404,7 +404,7 @@ impl Bin {
     }
 
     /// Takes a node off the sheet: its pieces are told to `off`, its paper joins the leftover beside it.
-    pub(crate) fn remove(&mut self, model: &Model, at: u16, off: &mut Vec<u16>) {
+    pub(crate) fn remove(&mut self, model: &Instance, at: u16, off: &mut Vec<u16>) {
         self.clear_below(at, off);
         let mut at = at;
         self.node(at).what = What::Left;

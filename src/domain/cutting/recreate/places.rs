@@ -4,7 +4,7 @@
 //! (width x height)^1.2: one large leftover is better than two small ones (Gardeyn & Wauters 2022).
 
 use super::bin::{Bin, Left};
-use crate::domain::cutting::planner::model::{Model, TURNED, UPRIGHT};
+use crate::domain::cutting::planner::model::{Instance, TURNED, UPRIGHT};
 
 /// A piece in a leftover: what each first cut would spoil.
 #[derive(Clone, Copy, Debug)]
@@ -34,7 +34,7 @@ const MOST_NODES: usize = 60_000;
 
 /// The place of a piece of `w` by `h` in a leftover, if it fits and can be cut.
 #[inline]
-pub(crate) fn of(model: &Model, l: &Left, w: i32, h: i32, turned: bool) -> Option<Place> {
+pub(crate) fn of(model: &Instance, l: &Left, w: i32, h: i32, turned: bool) -> Option<Place> {
     if w > l.w || h > l.h {
         return None;
     }
@@ -58,7 +58,7 @@ pub(crate) fn of(model: &Model, l: &Left, w: i32, h: i32, turned: bool) -> Optio
 
 /// Calls back for every place of a kind on a sheet: the leftover's number and the place.
 #[inline]
-pub(crate) fn each(model: &Model, bin: &Bin, kind: u16, tell: &mut impl FnMut(usize, Place)) {
+pub(crate) fn each(model: &Instance, bin: &Bin, kind: u16, tell: &mut impl FnMut(usize, Place)) {
     let kind = &model.kinds[usize::from(kind)];
     let ways = kind.ways[usize::from(bin.format)];
     let upright = ways & UPRIGHT != 0 && kind.w <= bin.max_w && kind.h <= bin.max_h;
@@ -78,7 +78,7 @@ pub(crate) fn each(model: &Model, bin: &Bin, kind: u16, tell: &mut impl FnMut(us
 
 /// How many ways a kind has in one leftover.
 #[inline]
-pub(crate) fn count(model: &Model, l: &Left, ways: u8, w: i32, h: i32) -> i32 {
+pub(crate) fn count(model: &Instance, l: &Left, ways: u8, w: i32, h: i32) -> i32 {
     let upright = ways & UPRIGHT != 0 && of(model, l, w, h, false).is_some();
     let turned = ways & TURNED != 0 && of(model, l, h, w, true).is_some();
     i32::from(upright) + i32::from(turned)

@@ -10,7 +10,7 @@ use super::candidate::{Candidate, Standing};
 use super::places;
 use crate::domain::cutting::patterns::harvest::Harvest;
 use crate::domain::cutting::planner::dice::Dice;
-use crate::domain::cutting::planner::model::{Model, NO_LIMIT, TURNED, UPRIGHT};
+use crate::domain::cutting::planner::model::{Instance, NO_LIMIT, TURNED, UPRIGHT};
 
 /// Where there are several rows of sheets, one step in this many lays another sheet in place of one.
 const EXCHANGE: usize = 6;
@@ -57,7 +57,7 @@ pub(crate) struct Search {
 
 impl Search {
     /// A search with nothing to do yet.
-    pub(crate) fn new(model: &Model, seed: u64, settings: Settings) -> Self {
+    pub(crate) fn new(model: &Instance, seed: u64, settings: Settings) -> Self {
         Self {
             bins: Vec::new(),
             spare: Vec::new(),
@@ -89,7 +89,7 @@ impl Search {
     /// `stock` is what may be opened besides. Sheets that cost too much are emptied.
     pub(crate) fn load(
         &mut self,
-        model: &Model,
+        model: &Instance,
         bins: &[Bin],
         outside: &[(u16, u32)],
         stock: &[u32],
@@ -146,7 +146,7 @@ impl Search {
         self.since = 0;
     }
 
-    fn standing(&self, model: &Model) -> Standing {
+    fn standing(&self, model: &Instance) -> Standing {
         let outside =
             self.list.iter().map(|&k| self.weight(model, k) * i64::from(self.outside[usize::from(k)])).sum();
         let value = self.bins.iter().map(|b| b.value).sum();
@@ -154,14 +154,14 @@ impl Search {
     }
 
     /// What one piece outside weighs.
-    fn weight(&self, model: &Model, kind: u16) -> i64 {
+    fn weight(&self, model: &Instance, kind: u16) -> i64 {
         self.piece_weight + model.kinds[usize::from(kind)].area()
     }
 
     /// Where the paper does not suffice, pieces count by their number first and by their area second.
-    pub(crate) fn count_pieces(&mut self, model: &Model) {
+    pub(crate) fn count_pieces(&mut self, model: &Instance) {
         self.piece_weight =
-            model.kinds.iter().map(super::super::planner::model::Kind::area).max().unwrap_or(0) * 8;
+            model.kinds.iter().map(super::super::planner::model::PieceKind::area).max().unwrap_or(0) * 8;
         self.now = self.standing(model);
         self.restart_ring();
     }
@@ -177,7 +177,7 @@ impl Search {
     }
 
     /// Lowers the allowance and empties sheets until the rest keeps to it.
-    pub(crate) fn aim(&mut self, model: &Model, limit: u64) {
+    pub(crate) fn aim(&mut self, model: &Instance, limit: u64) {
         self.limit = limit;
         while self.cost > self.limit && !self.bins.is_empty() {
             let at = self.dice.below(self.bins.len());
@@ -201,7 +201,7 @@ impl Search {
         self.outside[usize::from(kind)] += 1;
     }
 
-    fn close(&mut self, model: &Model, at: usize) {
+    fn close(&mut self, model: &Instance, at: usize) {
         let bin = self.bins.swap_remove(at);
         let f = usize::from(bin.format);
         if self.stock[f] != NO_LIMIT {
@@ -212,7 +212,7 @@ impl Search {
     }
 
     /// One ruin, one recreate, one decision. True where the change was kept.
-    pub(crate) fn step(&mut self, model: &Model) -> bool {
+    pub(crate) fn step(&mut self, model: &Instance) -> bool {
         self.iterations += 1;
         self.since += 1;
         if self.since > self.settings.patience {
@@ -258,7 +258,7 @@ impl Search {
     }
 
     /// Starts over from a part of the sheets: the search has seen what there is to see around here.
-    fn shake(&mut self, model: &Model) {
+    fn shake(&mut self, model: &Instance) {
         let all = self.dice.one_in(2);
         let mut at = self.bins.len();
         while at > 0 {
@@ -301,7 +301,7 @@ impl Search {
         }
     }
 
-    fn undo(&mut self, model: &Model) {
+    fn undo(&mut self, model: &Instance) {
         while self.bins.len() > self.marks.len() {
             self.close(model, self.bins.len() - 1);
         }
@@ -327,7 +327,7 @@ impl Search {
     }
 
     /// Closes sheets on which nothing lies any more.
-    fn sweep(&mut self, model: &Model) {
+    fn sweep(&mut self, model: &Instance) {
         let mut at = 0;
         let mut closed = false;
         while at < self.bins.len() {
@@ -343,7 +343,7 @@ impl Search {
         }
     }
 
-    fn ruin(&mut self, model: &Model) {
+    fn ruin(&mut self, model: &Instance) {
         if self.bins.is_empty() {
             return;
         }
@@ -375,7 +375,7 @@ impl Search {
     }
 
     /// Empties a sheet and lays one of another row in its place.
-    fn swap_sheet(&mut self, model: &Model) {
+    fn swap_sheet(&mut self, model: &Instance) {
         let at = self.dice.below(self.bins.len());
         let old = self.bins[at].format;
         let new = self.dice.below(model.formats.len()) as u16;
@@ -397,7 +397,7 @@ impl Search {
     }
 
     /// Books a sheet of one row for one of another.
-    fn exchange(&mut self, model: &Model, old: u16, new: u16) {
+    fn exchange(&mut self, model: &Instance, old: u16, new: u16) {
         let (old, new) = (usize::from(old), usize::from(new));
         if old == new {
             return;
@@ -412,7 +412,7 @@ impl Search {
     }
 
     /// Puts pieces back. False as soon as more stays outside than `ceiling` allows.
-    fn recreate(&mut self, model: &Model, ceiling: i64) -> bool {
+    fn recreate(&mut self, model: &Instance, ceiling: i64) -> bool {
         let mut cands = std::mem::take(&mut self.cands);
         cands.clear();
         let mut lost: i64 = 0;
@@ -521,12 +521,12 @@ impl Search {
         }
     }
 
-    fn forget_left(&self, model: &Model, at: usize, old: &Left, c: &mut Candidate) {
+    fn forget_left(&self, model: &Instance, at: usize, old: &Left, c: &mut Candidate) {
         let kind = &model.kinds[usize::from(c.kind)];
         c.places -= places::count(model, old, kind.ways[usize::from(self.bins[at].format)], kind.w, kind.h);
     }
 
-    fn look_everywhere(&mut self, model: &Model, c: &mut Candidate) {
+    fn look_everywhere(&mut self, model: &Instance, c: &mut Candidate) {
         let kind = &model.kinds[usize::from(c.kind)];
         let (w, h) = (kind.w, kind.h);
         for at in 0..self.bins.len() {
@@ -539,7 +539,7 @@ impl Search {
     }
 
     #[inline]
-    fn look_at_bin(&mut self, model: &Model, at: usize, c: &mut Candidate) {
+    fn look_at_bin(&mut self, model: &Instance, at: usize, c: &mut Candidate) {
         let dice = &mut self.dice;
         let bin = &self.bins[at];
         places::each(model, bin, c.kind, &mut |left, place| {
@@ -548,7 +548,7 @@ impl Search {
         });
     }
 
-    fn look_at(&mut self, model: &Model, at: usize, left: usize, c: &mut Candidate) {
+    fn look_at(&mut self, model: &Instance, at: usize, left: usize, c: &mut Candidate) {
         let kind = &model.kinds[usize::from(c.kind)];
         let bin = &self.bins[at];
         let l = &bin.lefts[left];
@@ -567,7 +567,7 @@ impl Search {
         }
     }
 
-    fn open_for(&mut self, model: &Model, kind: u16) -> bool {
+    fn open_for(&mut self, model: &Instance, kind: u16) -> bool {
         let kind = &model.kinds[usize::from(kind)];
         let mut choice = None;
         let mut seen = 0;

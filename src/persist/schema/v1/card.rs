@@ -5,8 +5,8 @@ use super::words::{GrainV1, SideV1, SizeV1, length};
 use crate::domain::cards::envelope::{EASE, Envelope};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::Wish;
-use crate::domain::cards::layer::{Place, Shape};
+use crate::domain::cards::job::EnvelopeChoice;
+use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
@@ -251,8 +251,8 @@ impl From<Shape> for ShapeV1 {
             Shape::Panel { size, place } => Self::Panel {
                 size: size.into(),
                 at: match place {
-                    Place::Middle => None,
-                    Place::At { x, y } => Some((x.units(), y.units())),
+                    LayerPlace::Middle => None,
+                    LayerPlace::At { x, y } => Some((x.units(), y.units())),
                 },
             },
             Shape::Strip { along, breadth, at } => {
@@ -273,8 +273,8 @@ impl TryFrom<ShapeV1> for Shape {
             ShapeV1::Panel { size, at } => Self::Panel {
                 size: size.try_into()?,
                 place: match at {
-                    None => Place::Middle,
-                    Some((x, y)) => Place::At { x: length(x)?, y: length(y)? },
+                    None => LayerPlace::Middle,
+                    Some((x, y)) => LayerPlace::At { x: length(x)?, y: length(y)? },
                 },
             },
             ShapeV1::Strip { along, breadth, at } => Self::Strip {
@@ -405,18 +405,18 @@ impl TryFrom<EnvelopeV1> for Envelope {
     }
 }
 
-impl From<&Wish> for WishV1 {
-    fn from(w: &Wish) -> Self {
+impl From<&EnvelopeChoice> for WishV1 {
+    fn from(w: &EnvelopeChoice) -> Self {
         match w {
-            Wish::Smallest => Self::Smallest,
-            Wish::Usual(e) => Self::Usual(e.into()),
-            Wish::This(e) => Self::This(e.into()),
-            Wish::NoEnvelope => Self::NoEnvelope,
+            EnvelopeChoice::Smallest => Self::Smallest,
+            EnvelopeChoice::Usual(e) => Self::Usual(e.into()),
+            EnvelopeChoice::This(e) => Self::This(e.into()),
+            EnvelopeChoice::NoEnvelope => Self::NoEnvelope,
         }
     }
 }
 
-impl TryFrom<WishV1> for Wish {
+impl TryFrom<WishV1> for EnvelopeChoice {
     type Error = Misfit;
     fn try_from(w: WishV1) -> Result<Self, Misfit> {
         Ok(match w {

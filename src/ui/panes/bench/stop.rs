@@ -12,7 +12,7 @@
 
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::{Cut, Panel};
-use crate::domain::cutting::step::{Step, Stop};
+use crate::domain::cutting::step::{CutStep, Stop};
 use crate::domain::cutting::wheel::{self, FREED};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
@@ -67,7 +67,7 @@ impl Turned {
 }
 
 /// Draws the panel under its heading.
-pub fn draw(step: &Step, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) {
+pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) {
     let theme = &look.theme;
     // One row for the heading, one for the start.
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };

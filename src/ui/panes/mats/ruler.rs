@@ -14,7 +14,7 @@ use crate::app::model::Model;
 use crate::app::panes::mats::ruler::reach;
 use crate::app::panes::mats::tell;
 use crate::domain::length::{Length, Unit};
-use crate::domain::ruler::{Ask, Ruler};
+use crate::domain::ruler::{AskFor, Ruler};
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{paragraph, put, run};
@@ -141,7 +141,7 @@ fn words(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         .ruler
         .practice
         .as_ref()
-        .is_some_and(|p| p.question.ask == Ask::WhichTick && p.said.is_none());
+        .is_some_and(|p| p.question.ask == AskFor::WhichTick && p.said.is_none());
     for (label, words) in tell::on_ruler(&model.mats, &model.ctx()) {
         let style = match label {
             "question" => theme.title,

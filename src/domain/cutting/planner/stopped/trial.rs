@@ -7,7 +7,7 @@ use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::plan::{PlannedSheet, Reason, Unplaced};
 use crate::domain::cutting::planner::Solver;
-use crate::domain::cutting::planner::model::{Model, NO_LIMIT};
+use crate::domain::cutting::planner::model::{Instance, NO_LIMIT};
 use crate::domain::cutting::planner::parts::{Part, Row};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::size::Size;
@@ -26,7 +26,7 @@ pub(super) struct Uses {
 
 /// The first trials: each kind on its best format as often as it fills whole sheets, all kinds together and each by
 /// itself; then the same with what the sheets leave.
-pub(super) fn first_uses(columns: &[Column], model: &Model) -> Vec<Uses> {
+pub(super) fn first_uses(columns: &[Column], model: &Instance) -> Vec<Uses> {
     let mut best: Vec<(usize, u32)> = Vec::new();
     let mut others: Vec<Vec<(usize, u32)>> = Vec::new();
     for (at, column) in columns.iter().enumerate() {
@@ -61,14 +61,14 @@ pub(super) fn first_uses(columns: &[Column], model: &Model) -> Vec<Uses> {
 }
 
 /// Whole sheets of a column, and one in part where the rest of the kind fills it more than any sheet from edge to edge.
-fn copies(column: &Column, model: &Model) -> u32 {
+fn copies(column: &Column, model: &Instance) -> u32 {
     let (count, most) = (model.kinds[column.kind].count, column.most);
     let whole = count / most + u32::from(count % most > column.edge);
     whole.min(model.formats[column.format].available)
 }
 
 /// True where a piece costs less on the first than on the second: by price, then by area.
-fn is_cheaper(a: &Column, b: &Column, model: &Model) -> bool {
+fn is_cheaper(a: &Column, b: &Column, model: &Instance) -> bool {
     let per = |c: &Column, d: &Column| {
         let f = &model.formats[c.format];
         (u128::from(f.cost) * u128::from(d.most), i128::from(f.area()) * i128::from(d.most))
