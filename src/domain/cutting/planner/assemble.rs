@@ -1,11 +1,10 @@
 //! From filled sheets to a plan in the person's terms: rows of the job, lengths, layouts with copies, sums.
 
+use super::alike;
 use super::hands::{self, Judge};
 use super::parts::{Part, Row};
 use super::shape::{self, Group, Shape};
-use super::short;
-use super::stopped::Stopped;
-use super::{Work, alike};
+use super::work::Work;
 use crate::domain::cutting::dual::Bound;
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::handwork::{Handwork, LayoutWork};
@@ -19,29 +18,35 @@ use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
-/// The plan of all parts together, and beside it the one with stop cuts where the trimmer can make them.
-pub(super) fn plan(
+/// The plan of all parts together, from edge to edge.
+pub(super) fn edge_to_edge(job: &Job, works: &[Work], nowhere: &[Unplaced], rounds: u32) -> Plan {
+    let parts: Vec<Planned> = works.iter().map(|work| planned(job, work)).collect();
+    whole(job, &parts, nowhere, rounds)
+}
+
+/// A part with stop cuts in the terms of the job.
+pub(super) struct StopPart {
+    pub sheets: Vec<PlannedSheet>,
+    pub unplaced: Vec<Unplaced>,
+    pub cost: u64,
+}
+
+/// The same with stop cuts: for each part its plan, where it is better than the one from edge to edge, and its bound.
+pub(super) fn with_stops(
     job: &Job,
     works: &[Work],
-    stopped: Option<&Stopped>,
-    nowhere: &[Unplaced],
-    rounds: u32,
+    stops: impl Iterator<Item = (Option<StopPart>, Bound)>,
+    (nowhere, rounds): (&[Unplaced], u32),
 ) -> Plan {
-    let mut parts: Vec<Planned> = works.iter().map(|work| edge_to_edge(job, work)).collect();
-    let mut plan = whole(job, &parts, nowhere, rounds);
-    plan.stop = stopped.map(|stopped| {
-        for (at, part) in parts.iter_mut().enumerate() {
-            let bound = stopped.bound(at);
-            if let Some(stop) = stopped.part(job, works, at) {
-                *part =
-                    Planned { sheets: stop.sheets, unplaced: stop.unplaced, cost: stop.cost, ..part.clone() };
-                part.hands = lay_all(job, &mut part.sheets);
-            }
-            part.bound = bound;
+    let mut parts: Vec<Planned> = works.iter().map(|work| planned(job, work)).collect();
+    for (part, (stop, bound)) in parts.iter_mut().zip(stops) {
+        if let Some(stop) = stop {
+            *part = Planned { sheets: stop.sheets, unplaced: stop.unplaced, cost: stop.cost, ..part.clone() };
+            part.hands = lay_all(job, &mut part.sheets);
         }
-        Box::new(whole(job, &parts, nowhere, rounds))
-    });
-    plan
+        part.bound = bound;
+    }
+    whole(job, &parts, nowhere, rounds)
 }
 
 /// A part's plan in the person's terms.
@@ -56,7 +61,7 @@ struct Planned {
     hands: Vec<LayoutWork>,
 }
 
-fn edge_to_edge(job: &Job, work: &Work) -> Planned {
+fn planned(job: &Job, work: &Work) -> Planned {
     let part = &work.part;
     let mut rows: Vec<Supply> = part.rows.iter().map(|rows| Supply::new(rows)).collect();
     let mut sheets = Vec::new();
@@ -135,11 +140,8 @@ fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], rounds: u32) -> Pla
     let hands = Handwork::of(job, ordered.iter().map(|(sheet, work)| (&sheet.layout, *work)));
     let sheets: Vec<PlannedSheet> = ordered.into_iter().map(|(sheet, _)| sheet.clone()).collect();
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
-    let shortages = short::shortages(job, &unplaced);
-    let mut totals = totals(job, &parts, &sheets, rounds, hands);
-    // Pieces of a paper that had run out before are in no part.
-    totals.proved &= shortages.is_empty();
-    Plan { sheets, unplaced, shortages, totals, parts, stop: None }
+    let totals = totals(job, &parts, &sheets, rounds, hands);
+    Plan { sheets, unplaced, shortages: Vec::new(), totals, parts, stop: None }
 }
 
 /// Layouts of one row that are tried as the first.

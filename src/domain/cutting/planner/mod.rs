@@ -6,6 +6,7 @@
 
 mod aim;
 mod alike;
+mod edge;
 mod first;
 mod fullest;
 mod lane;
@@ -13,6 +14,7 @@ mod polish;
 mod short;
 mod stopped;
 mod wide;
+mod work;
 
 pub(crate) mod assemble;
 pub(crate) mod dice;
@@ -24,39 +26,12 @@ pub(crate) mod parts;
 pub(crate) mod shape;
 
 pub use packing::Engine;
+pub use work::{InTurn, Lanes};
 
-use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::one_size::SheetYield;
-use crate::domain::cutting::plan::{Plan, Unplaced};
-use aim::Aim;
-use grade::{Grade, Taste};
-use lane::Lane;
-use packing::Packing;
-use parts::Part;
+use crate::domain::cutting::plan::Plan;
+use edge::EdgeSolver;
 use stopped::Stopped;
-
-/// Rounds without gain after which a part is done.
-const IDLE: u32 = 24;
-/// Rounds of the last touch.
-const LAST_ROUNDS: u32 = 8;
-
-/// Runs the two lanes of a round: one after the other, or abreast on two threads.
-pub trait Lanes {
-    /// Calls both, in any order.
-    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send));
-}
-
-/// One lane after the other.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct InTurn;
-
-impl Lanes for InTurn {
-    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send)) {
-        first();
-        second();
-    }
-}
 
 /// How far the work has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,26 +52,9 @@ pub struct Progress {
     pub settled: bool,
 }
 
-struct Work {
-    part: Part,
-    taste: Taste,
-    best: Packing,
-    bound: Bound,
-    lanes: [Lane; 2],
-    /// Yield's answer, where the part is one size on one kind of sheet.
-    alike: Option<SheetYield>,
-    /// Rounds since the last gain once the cost is known to be least.
-    idle: u32,
-    settled: bool,
-}
-
 /// Plans one job.
 pub struct Solver {
-    job: Job,
-    works: Vec<Work>,
-    unplaced: Vec<Unplaced>,
-    rounds: u32,
-    next: usize,
+    edge: EdgeSolver,
     /// Plans with stop cuts, where the trimmer can make them.
     stopped: Option<Stopped>,
 }
@@ -104,169 +62,71 @@ pub struct Solver {
 impl Solver {
     /// Takes the job apart and makes a first plan.
     pub fn new(job: Job, seed: u64) -> Self {
-        let (parts, unplaced) = parts::split(&job);
-        let works: Vec<Work> = parts
-            .into_iter()
-            .enumerate()
-            .map(|(at, part)| Work::new(&job, part, seed.wrapping_add(at as u64 * 0x1_0000)))
-            .collect();
-        let stopped = Stopped::new(&job, &works, seed);
-        Self { job, works, unplaced, rounds: 0, next: 0, stopped }
+        let edge = EdgeSolver::new(job, seed);
+        let stopped = Stopped::new(&edge.job, &edge.works, seed);
+        Self { edge, stopped }
     }
 
     /// One round of work on the next part that can still get better, or on its plan with stop cuts, by turns. False where
     /// there is none.
     pub fn round(&mut self, lanes: &mut dyn Lanes) -> bool {
-        let is_stop_turn = self.rounds % 2 == 1;
+        let is_stop_turn = self.edge.rounds % 2 == 1;
         let is_done = (is_stop_turn && self.stop_round(lanes))
-            || self.edge_round(lanes)
+            || self.edge.work_on(lanes)
             || (!is_stop_turn && self.stop_round(lanes));
-        self.rounds += u32::from(is_done);
+        self.edge.rounds += u32::from(is_done);
         is_done
     }
 
     fn stop_round(&mut self, lanes: &mut dyn Lanes) -> bool {
-        self.stopped.as_mut().is_some_and(|stopped| stopped.round(&self.job, &self.works, lanes))
-    }
-
-    /// One round on the next part from edge to edge.
-    fn edge_round(&mut self, lanes: &mut dyn Lanes) -> bool {
-        let n = self.works.len();
-        let Some(at) = (0..n).map(|i| (self.next + i) % n).find(|&i| !self.works[i].settled) else {
-            return false;
-        };
-        self.next = at + 1;
-        let polish = self.works[at].is_least();
-        self.works[at].round(lanes, polish);
-        true
+        self.stopped.as_mut().is_some_and(|stopped| stopped.round(&self.edge.job, &self.edge.works, lanes))
     }
 
     /// Rounds, one lane after the other, until `work` are done or nothing is left to do.
     pub fn rounds(&mut self, work: u32) {
-        while self.rounds < work && self.round(&mut InTurn) {}
+        while self.edge.rounds < work && self.round(&mut InTurn) {}
     }
 
     /// The last touch: a fixed number of rounds for less work at the same cost, for parts that still looked for less
     /// paper. They are not counted, since every plan ends with them.
     pub fn finish(&mut self, lanes: &mut dyn Lanes) {
-        let open: Vec<usize> = (0..self.works.len()).filter(|&i| !self.works[i].is_least()).collect();
-        for turn in 0..LAST_ROUNDS.min(open.len() as u32 * 4) {
-            let at = open[turn as usize % open.len()];
-            self.works[at].round(lanes, true);
-        }
+        self.edge.finish(lanes);
         if let Some(stopped) = &mut self.stopped {
-            stopped.finish(&self.works, lanes);
+            stopped.finish(&self.edge.works, lanes);
         }
-    }
-
-    /// Pieces without a place, and what the sheets cost.
-    fn standing(&self) -> (u64, u64) {
-        let outside: u64 = self.works.iter().map(|w| u64::from(w.best.grade.outside)).sum();
-        (outside + self.nowhere(), self.works.iter().map(|w| w.best.grade.cost).sum())
-    }
-
-    /// Pieces that fit nowhere.
-    fn nowhere(&self) -> u64 {
-        self.unplaced.iter().map(|u| u64::from(u.count)).sum()
-    }
-
-    /// What no plan costs less than.
-    fn least_cost(&self) -> u64 {
-        self.works.iter().map(|w| w.bound.cost).sum()
     }
 
     /// How far the work has come.
     pub fn progress(&self) -> Progress {
-        let cost = self.works.iter().map(|w| w.best.grade.cost).sum();
+        let works = &self.edge.works;
         Progress {
-            work: self.rounds,
-            sheets: self.works.iter().map(|w| w.best.bins.len() as u32).sum(),
-            cost: Cost::from_parts(cost),
-            lower_bound: Cost::from_parts(self.works.iter().map(|w| w.bound.cost).sum()),
-            outside: self.works.iter().map(|w| w.best.grade.outside).sum(),
-            with_stop_cuts: self.stopped.as_ref().map(|stopped| stopped.standing(&self.works)),
-            settled: self.works.iter().all(|w| w.settled)
-                && self.stopped.as_ref().is_none_or(|stopped| stopped.is_settled(&self.works)),
+            work: self.edge.rounds,
+            sheets: self.edge.sheets(),
+            cost: Cost::from_parts(works.iter().map(|w| w.best.grade.cost).sum()),
+            lower_bound: Cost::from_parts(self.edge.least_cost()),
+            outside: works.iter().map(|w| w.best.grade.outside).sum(),
+            with_stop_cuts: self.stopped.as_ref().map(|stopped| stopped.standing(works)),
+            settled: works.iter().all(|w| w.settled)
+                && self.stopped.as_ref().is_none_or(|stopped| stopped.is_settled(works)),
         }
     }
 
     /// The engine that each part's best plan came from.
     pub fn engines(&self) -> Vec<Engine> {
-        self.works.iter().map(|w| w.best.engine).collect()
+        self.edge.works.iter().map(|w| w.best.engine).collect()
     }
 
-    /// The best plan so far.
+    /// The best plan so far, beside it the one with stop cuts where the trimmer can make them, and what is missing of papers.
     pub fn plan(&self) -> Plan {
-        assemble::plan(&self.job, &self.works, self.stopped.as_ref(), &self.unplaced, self.rounds)
-    }
-}
-
-impl Work {
-    fn new(job: &Job, part: Part, seed: u64) -> Self {
-        let model = &part.model;
-        let steps = |units: i64| ((units + part.step - 1) / part.step) as i32;
-        let keep = (steps(job.keep.short().units()), steps(job.keep.long().units()));
-        let sheets_per_stroke = job.trimmer.sheets_per_stroke;
-        let taste = Taste { preference: job.preference, keep, sheets_per_stroke };
-        let (bins, outside) = first::greedy(model);
-        let mut best = Packing::new(model, taste, bins, outside, Engine::Greedy);
-        if model.kinds.len() <= 40 {
-            let patterns = first::one_kind_patterns(model);
-            if let Some((bins, outside)) = first::one_kind(model, &patterns) {
-                let packing = Packing::new(model, taste, bins, outside, Engine::OneKind);
-                if packing.grade < best.grade {
-                    best = packing;
-                }
-            }
+        let EdgeSolver { job, works, unplaced, rounds, .. } = &self.edge;
+        let mut plan = self.edge.plan();
+        short::look(job, &mut plan);
+        if let Some(stopped) = &self.stopped {
+            let stops = (0..works.len()).map(|at| (stopped.part(job, works, at), stopped.bound(at)));
+            let mut stop = assemble::with_stops(job, works, stops, (unplaced, *rounds));
+            short::look(job, &mut stop);
+            plan.stop = Some(Box::new(stop));
         }
-        let bound = dual::bound(model);
-        let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
-        let alike = alike::answer(job, &part);
-        let as_yield = alike.as_ref().and_then(|answer| alike::packing(job, answer, &part, taste));
-        if let Some(packing) = as_yield.filter(|p| p.grade < best.grade) {
-            best = packing;
-        }
-        Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
-    }
-
-    /// True where no plan can cost less.
-    fn is_least(&self) -> bool {
-        self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost
-    }
-
-    /// True where the part is cut as Yield says.
-    fn is_as_yield(&self) -> bool {
-        self.alike.as_ref().is_some_and(|a| alike::numbers(a, &self.part, &self.best).is_some())
-    }
-
-    fn round(&mut self, lanes: &mut dyn Lanes, polish: bool) {
-        let before = self.best.grade;
-        let aim =
-            Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, polish };
-        let [first, second] = &mut self.lanes;
-        lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
-        self.merge();
-        self.idle = if polish && self.best.grade == before { self.idle + 1 } else { 0 };
-        // What is cut as Yield cuts it needs no polish.
-        self.settled = self.is_least() && (self.idle >= IDLE || self.is_as_yield());
-    }
-
-    /// Takes over what the lanes found, in their order.
-    fn merge(&mut self) {
-        Lane::share(&mut self.lanes);
-        for lane in &mut self.lanes {
-            if let Some(bound) = lane.bound {
-                self.bound = self.bound.or(bound);
-            }
-            if let Some(packing) = lane.found.take()
-                && packing.grade < self.best.grade
-            {
-                self.best = packing;
-            }
-        }
-    }
-
-    fn grade(&self) -> Grade {
-        self.best.grade
+        plan
     }
 }

@@ -1,15 +1,22 @@
 //! Paper that ran out: what is missing of each, and how many more sheets would do.
 
-use super::Solver;
+use super::edge::EdgeSolver;
 use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::plan::{Reason, Shortage, Unplaced};
+use crate::domain::cutting::plan::{Plan, Reason, Shortage, Unplaced};
 use std::collections::BTreeMap;
 
 /// Sheets of one row that are offered for what is missing.
 const PLENTY: u32 = 1_000_000;
 
+/// Says in a plan what is missing of which paper.
+pub(super) fn look(job: &Job, plan: &mut Plan) {
+    plan.shortages = shortages(job, &plan.unplaced);
+    // Pieces of a paper that had run out before are in no part.
+    plan.totals.proved &= plan.shortages.is_empty();
+}
+
 /// The shortages behind pieces that found no sheet, paper by paper.
-pub(super) fn shortages(job: &Job, unplaced: &[Unplaced]) -> Vec<Shortage> {
+fn shortages(job: &Job, unplaced: &[Unplaced]) -> Vec<Shortage> {
     let mut papers: BTreeMap<Option<&str>, Vec<&Unplaced>> = BTreeMap::new();
     for u in unplaced.iter().filter(|u| u.reason == Reason::NotEnough) {
         papers.entry(paper(job, u)).or_default().push(u);
@@ -55,12 +62,13 @@ fn needed(job: &Job, missing: &[&Unplaced], row: usize) -> Option<u32> {
     for (at, sheet) in rest.sheets.iter_mut().enumerate() {
         sheet.available = Some(if at == row { PLENTY } else { 0 });
     }
-    let solver = Solver::new(rest, 1);
-    (solver.standing().0 == 0).then(|| solver.progress().sheets)
+    let solver = EdgeSolver::new(rest, 1);
+    (solver.standing().0 == 0).then(|| solver.sheets())
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::Solver;
     use super::*;
     use crate::domain::cutting::job::{JobPiece, JobSheet};
     use crate::domain::cutting::question::{Preference, Trimmer};

@@ -9,13 +9,14 @@
 mod columns;
 mod trial;
 
+use super::assemble::StopPart;
 use super::parts::Part;
-use super::{Lanes, Work};
+use super::work::{Lanes, Work};
 use crate::domain::cutting::bounds;
 use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::grid;
 use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::plan::{BoundName, PlannedSheet, Unplaced};
+use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::planner::model::{Format, Instance, PieceKind, TURNED, UPRIGHT};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -34,13 +35,6 @@ type Standing = (u64, u64, u32);
 pub(super) struct Stopped {
     parts: Vec<Seeker>,
     next: usize,
-}
-
-/// A part's plan with stop cuts, in the terms of the job.
-pub(super) struct StopPart {
-    pub sheets: Vec<PlannedSheet>,
-    pub unplaced: Vec<Unplaced>,
-    pub cost: u64,
 }
 
 impl Stopped {

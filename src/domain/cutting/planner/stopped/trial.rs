@@ -1,12 +1,13 @@
 //! One trial: so many sheets with stop cuts, the rest of the part planned from edge to edge.
 
+use super::Standing;
 use super::columns::Column;
-use super::{Standing, StopPart};
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::plan::{PlannedSheet, Reason, Unplaced};
-use crate::domain::cutting::planner::Solver;
+use crate::domain::cutting::planner::assemble::StopPart;
+use crate::domain::cutting::planner::edge::EdgeSolver;
 use crate::domain::cutting::planner::model::{Instance, NO_LIMIT};
 use crate::domain::cutting::planner::parts::{Part, Row};
 use crate::domain::cutting::tree::Tree;
@@ -92,7 +93,7 @@ pub(super) struct Trial {
     rows: usize,
     /// For each row beyond: row of the sheet and size of the panel.
     panels: Vec<(usize, Size)>,
-    pub rest: Box<Solver>,
+    pub rest: Box<EdgeSolver>,
 }
 
 impl Trial {
@@ -117,7 +118,7 @@ impl Trial {
         if uses.shares && stops.len() <= MOST_SHARED {
             panels = offer(job, &stops, &mut rest);
         }
-        Self { uses, stops, cost, rows, panels, rest: Box::new(Solver::new(rest, seed)) }
+        Self { uses, stops, cost, rows, panels, rest: Box::new(EdgeSolver::new(rest, seed)) }
     }
 
     pub(super) fn standing(&self) -> Standing {

@@ -1,0 +1,86 @@
+//! A job cut from edge to edge: rounds of work on its parts by turns.
+
+use super::work::{Lanes, Work};
+use super::{assemble, parts};
+use crate::domain::cutting::job::Job;
+use crate::domain::cutting::plan::{Plan, Unplaced};
+
+/// Rounds of the last touch.
+const LAST_ROUNDS: u32 = 8;
+
+/// Plans one job with cuts from edge to edge only.
+pub(super) struct EdgeSolver {
+    pub job: Job,
+    pub works: Vec<Work>,
+    pub unplaced: Vec<Unplaced>,
+    pub rounds: u32,
+    next: usize,
+}
+
+impl EdgeSolver {
+    /// Takes the job apart and makes a first plan.
+    pub(super) fn new(job: Job, seed: u64) -> Self {
+        let (parts, unplaced) = parts::split(&job);
+        let works: Vec<Work> = parts
+            .into_iter()
+            .enumerate()
+            .map(|(at, part)| Work::new(&job, part, seed.wrapping_add(at as u64 * 0x1_0000)))
+            .collect();
+        Self { job, works, unplaced, rounds: 0, next: 0 }
+    }
+
+    /// One counted round on the next part that can still get better. False where there is none.
+    pub(super) fn round(&mut self, lanes: &mut dyn Lanes) -> bool {
+        let is_done = self.work_on(lanes);
+        self.rounds += u32::from(is_done);
+        is_done
+    }
+
+    /// The same, not counted.
+    pub(super) fn work_on(&mut self, lanes: &mut dyn Lanes) -> bool {
+        let n = self.works.len();
+        let Some(at) = (0..n).map(|i| (self.next + i) % n).find(|&i| !self.works[i].settled) else {
+            return false;
+        };
+        self.next = at + 1;
+        let polish = self.works[at].is_least();
+        self.works[at].round(lanes, polish);
+        true
+    }
+
+    /// The last touch: a fixed number of rounds for less work at the same cost, for parts that still looked for less
+    /// paper. They are not counted, since every plan ends with them.
+    pub(super) fn finish(&mut self, lanes: &mut dyn Lanes) {
+        let open: Vec<usize> = (0..self.works.len()).filter(|&i| !self.works[i].is_least()).collect();
+        for turn in 0..LAST_ROUNDS.min(open.len() as u32 * 4) {
+            let at = open[turn as usize % open.len()];
+            self.works[at].round(lanes, true);
+        }
+    }
+
+    /// Sheets of the plan so far.
+    pub(super) fn sheets(&self) -> u32 {
+        self.works.iter().map(|w| w.best.bins.len() as u32).sum()
+    }
+
+    /// Pieces without a place, and what the sheets cost.
+    pub(super) fn standing(&self) -> (u64, u64) {
+        let outside: u64 = self.works.iter().map(|w| u64::from(w.best.grade.outside)).sum();
+        (outside + self.nowhere(), self.works.iter().map(|w| w.best.grade.cost).sum())
+    }
+
+    /// Pieces that fit nowhere.
+    pub(super) fn nowhere(&self) -> u64 {
+        self.unplaced.iter().map(|u| u64::from(u.count)).sum()
+    }
+
+    /// What no plan costs less than.
+    pub(super) fn least_cost(&self) -> u64 {
+        self.works.iter().map(|w| w.bound.cost).sum()
+    }
+
+    /// The best plan so far; what is missing of papers is not looked for.
+    pub(super) fn plan(&self) -> Plan {
+        assemble::edge_to_edge(&self.job, &self.works, &self.unplaced, self.rounds)
+    }
+}

@@ -1,0 +1,115 @@
+//! One part of a job: the best plan of it so far, and the two lanes that look for a better one.
+
+use super::aim::Aim;
+use super::grade::{Grade, Taste};
+use super::lane::Lane;
+use super::packing::{Engine, Packing};
+use super::parts::Part;
+use super::{alike, first};
+use crate::domain::cutting::dual::{self, Bound};
+use crate::domain::cutting::job::Job;
+use crate::domain::cutting::one_size::SheetYield;
+
+/// Rounds without gain after which a part is done.
+const IDLE: u32 = 24;
+
+/// Runs the two lanes of a round: one after the other, or abreast on two threads.
+pub trait Lanes {
+    /// Calls both, in any order.
+    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send));
+}
+
+/// One lane after the other.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct InTurn;
+
+impl Lanes for InTurn {
+    fn both(&mut self, first: &mut (dyn FnMut() + Send), second: &mut (dyn FnMut() + Send)) {
+        first();
+        second();
+    }
+}
+
+/// One part of a job with the best plan so far and its two lanes.
+pub(super) struct Work {
+    pub part: Part,
+    pub taste: Taste,
+    pub best: Packing,
+    pub bound: Bound,
+    lanes: [Lane; 2],
+    /// Yield's answer, where the part is one size on one kind of sheet.
+    pub alike: Option<SheetYield>,
+    /// Rounds since the last gain once the cost is known to be least.
+    idle: u32,
+    pub settled: bool,
+}
+
+impl Work {
+    pub(super) fn new(job: &Job, part: Part, seed: u64) -> Self {
+        let model = &part.model;
+        let steps = |units: i64| ((units + part.step - 1) / part.step) as i32;
+        let keep = (steps(job.keep.short().units()), steps(job.keep.long().units()));
+        let sheets_per_stroke = job.trimmer.sheets_per_stroke;
+        let taste = Taste { preference: job.preference, keep, sheets_per_stroke };
+        let (bins, outside) = first::greedy(model);
+        let mut best = Packing::new(model, taste, bins, outside, Engine::Greedy);
+        if model.kinds.len() <= 40 {
+            let patterns = first::one_kind_patterns(model);
+            if let Some((bins, outside)) = first::one_kind(model, &patterns) {
+                let packing = Packing::new(model, taste, bins, outside, Engine::OneKind);
+                if packing.grade < best.grade {
+                    best = packing;
+                }
+            }
+        }
+        let bound = dual::bound(model);
+        let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
+        let alike = alike::answer(job, &part);
+        let as_yield = alike.as_ref().and_then(|answer| alike::packing(job, answer, &part, taste));
+        if let Some(packing) = as_yield.filter(|p| p.grade < best.grade) {
+            best = packing;
+        }
+        Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
+    }
+
+    /// True where no plan can cost less.
+    pub(super) fn is_least(&self) -> bool {
+        self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost
+    }
+
+    /// True where the part is cut as Yield says.
+    pub(super) fn is_as_yield(&self) -> bool {
+        self.alike.as_ref().is_some_and(|a| alike::numbers(a, &self.part, &self.best).is_some())
+    }
+
+    pub(super) fn round(&mut self, lanes: &mut dyn Lanes, polish: bool) {
+        let before = self.best.grade;
+        let aim =
+            Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, polish };
+        let [first, second] = &mut self.lanes;
+        lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
+        self.merge();
+        self.idle = if polish && self.best.grade == before { self.idle + 1 } else { 0 };
+        // What is cut as Yield cuts it needs no polish.
+        self.settled = self.is_least() && (self.idle >= IDLE || self.is_as_yield());
+    }
+
+    /// Takes over what the lanes found, in their order.
+    fn merge(&mut self) {
+        Lane::share(&mut self.lanes);
+        for lane in &mut self.lanes {
+            if let Some(bound) = lane.bound {
+                self.bound = self.bound.or(bound);
+            }
+            if let Some(packing) = lane.found.take()
+                && packing.grade < self.best.grade
+            {
+                self.best = packing;
+            }
+        }
+    }
+
+    pub(super) fn grade(&self) -> Grade {
+        self.best.grade
+    }
+}
