@@ -5,37 +5,42 @@
 
 use super::refusal::Refusal;
 use super::{
-    BadInput, Desk, Shown, chart, completions, example, keep, manual, mats, palette, paths, plan, print,
+    Desk, Shown, chart, completions, example, examples, keep, manual, mats, palette, paths, plan, print,
     restore, stock, yields,
 };
 use crate::domain::length::Unit;
+use crate::persist::scratch::Scratch;
 use crate::persist::{Store, demo};
-use clap::Parser;
+use clap::{CommandFactory, FromArgMatches};
 use std::ffi::OsString;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
+
+/// Heading of what every command takes.
+const EVERYWHERE: &str = "For every command";
 
 /// A terminal workbench for a paper crafter: yields, mats, palettes and stock.
 #[derive(clap::Parser, Debug)]
 #[command(name = "trimside", version, disable_help_subcommand = true)]
 #[command(
-    after_help = "Without a command the workbench opens. Bare numbers on the command line are inches unless --unit mm."
+    after_help = "Without a command the workbench opens. Bare numbers on the command line are inches unless --unit mm. \
+                  trimside manual \"stock use\" has the page of one command."
 )]
 pub struct Args {
     /// Keep and look for the data in this folder
-    #[arg(long, global = true, value_name = "DIR")]
+    #[arg(long, global = true, value_name = "DIR", help_heading = EVERYWHERE)]
     pub data: Option<PathBuf>,
-    /// Read settings from this file, and the theme beside it (the workbench; other commands read none)
-    #[arg(long, global = true, value_name = "FILE")]
+    /// Settings of the workbench from this file, and the theme beside it
+    #[arg(long, global = true, value_name = "FILE", help_heading = EVERYWHERE)]
     pub config: Option<PathBuf>,
-    /// Unit of bare numbers and of the answer
-    #[arg(long, global = true, value_enum, value_name = "UNIT")]
+    /// Unit of bare numbers and of the answer: in or mm
+    #[arg(long, global = true, value_enum, value_name = "UNIT", help_heading = EVERYWHERE, hide_possible_values = true)]
     pub unit: Option<UnitName>,
-    /// Open a throw-away copy of the demo, or fill the folder of --data with it once
-    #[arg(long, global = true)]
+    /// On a throw-away copy of the demo; with --data, fill that folder with the demo once and keep it
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub demo: bool,
-    /// One fact a line, no boxes
-    #[arg(long, global = true)]
+    /// The workbench without a screen: one fact a line, no boxes
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub plain: bool,
     /// What is asked; none opens the workbench
     #[command(subcommand)]
@@ -87,7 +92,7 @@ pub enum Command {
     /// Settings, theme and keys of your own to begin with
     Example(example::ExampleArgs),
     /// The manual page, for man
-    Manual,
+    Manual(manual::ManualArgs),
     /// Completions for a shell
     Completions(completions::CompletionArgs),
 }
@@ -102,7 +107,14 @@ impl Args {
         I: IntoIterator<Item = T>,
         T: Into<OsString> + Clone,
     {
-        Self::try_parse_from(words).map_err(|error| Refusal::from_clap(&error))
+        let read =
+            Self::program().try_get_matches_from(words).and_then(|found| Self::from_arg_matches(&found));
+        read.map_err(|error| Refusal::from_clap(&error))
+    }
+
+    /// The table of arguments, with the examples and exit codes of each command.
+    pub fn program() -> clap::Command {
+        examples::shown(Self::command(), "")
     }
 
     /// Answers a command: the answer to `out`, sentences beside it to `note`.
@@ -111,12 +123,20 @@ impl Args {
     /// [`super::BadInput`] for what the person can mend, anything else for a failure.
     pub fn answer(self, command: &Command, out: &mut dyn Write, note: &mut dyn Write) -> anyhow::Result<()> {
         let unit = self.unit.map_or(Unit::Inch, Unit::from);
-        if self.demo {
-            fill_with_demo(self.data.as_deref())?;
+        let mut data = self.data;
+        // Held until the answer is there: the throw-away copy goes with it.
+        let scratch =
+            (self.demo && data.is_none()).then(Scratch::make).transpose().map_err(anyhow::Error::msg)?;
+        if let Some(scratch) = &scratch {
+            data = Some(scratch.path().to_owned());
+            writeln!(note, "{THROW_AWAY}")?;
+        }
+        if let (true, Some(dir)) = (self.demo, &data) {
+            demo::fill(&mut Store::open(dir)?).map_err(anyhow::Error::msg)?;
         }
         let mut shown = Shown(&mut *out);
         let out: &mut dyn Write = if command.answers_with_data() { out } else { &mut shown };
-        let desk = &mut Desk { out, note, unit, data: self.data };
+        let desk = &mut Desk { out, note, unit, data };
         match command {
             Command::Yield(args) => yields::run(args, desk),
             Command::Chart(args) => chart::run(args, desk),
@@ -129,7 +149,7 @@ impl Args {
             Command::Keep(args) => keep::run(args, desk),
             Command::Restore(args) => restore::run(args, desk),
             Command::Example(args) => example::run(args, desk),
-            Command::Manual => manual::run(desk),
+            Command::Manual(args) => manual::run(args, desk),
             Command::Completions(args) => completions::run(args, desk),
         }
     }
@@ -145,27 +165,19 @@ impl Command {
             Self::Mats(args) => args.json,
             Self::Palette(args) => args.json,
             Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
-            Self::Manual | Self::Completions(_) | Self::Example(_) => true,
+            Self::Manual(_) | Self::Completions(_) | Self::Example(_) => true,
             Self::Print(_) | Self::Paths | Self::Keep(_) | Self::Restore(_) => false,
         }
     }
 }
 
-/// Fills a folder with the demo, once, before a command answers from it.
-fn fill_with_demo(data: Option<&Path>) -> anyhow::Result<()> {
-    let Some(dir) = data else {
-        return Err(
-            BadInput("--demo with a command needs a folder to fill: add --data DIR".to_owned()).into()
-        );
-    };
-    let mut store = Store::open(dir)?;
-    demo::fill(&mut store).map_err(anyhow::Error::msg)
-}
+/// Said where a command answers from a throw-away copy.
+const THROW_AWAY: &str =
+    "On a throw-away copy of the demo: nothing is kept. With --data DIR a folder is filled once and kept.";
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use clap::CommandFactory;
 
     fn refusal(line: &str) -> Refusal {
         Args::read(line.split('|')).unwrap_err()
@@ -173,7 +185,7 @@ mod tests {
 
     #[test]
     fn the_table_of_arguments_is_sound() {
-        Args::command().debug_assert();
+        Args::program().debug_assert();
     }
 
     #[test]

@@ -2,7 +2,6 @@
 
 use super::Desk;
 use super::args::Args;
-use clap::CommandFactory;
 
 /// Completions for a shell.
 #[derive(clap::Args, Debug)]
@@ -18,6 +17,6 @@ pub struct CompletionArgs {
 /// Where the output cannot be written.
 pub fn run(args: &CompletionArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Args::command(), "trimside", &mut script);
+    clap_complete::generate(args.shell, &mut Args::program(), "trimside", &mut script);
     Ok(desk.out.write_all(&script)?)
 }

@@ -8,6 +8,7 @@ pub mod args;
 pub mod chart;
 pub mod completions;
 pub mod example;
+pub mod examples;
 pub mod keep;
 pub mod manual;
 pub mod mats;

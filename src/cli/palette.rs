@@ -21,6 +21,7 @@ use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::library::from_picture::{Choosing, from_picture};
 use crate::domain::library::{base, taste};
+use crate::domain::near::instead;
 use crate::domain::stock::SwatchId;
 use crate::exchange::read::image;
 use crate::exchange::read::swatches::swatches;
@@ -393,8 +394,8 @@ fn library(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<Vec<Swatch
     let Some(path) = &args.swatches else {
         return book_swatches(desk);
     };
-    let bytes =
-        given::read(path, COLOURS).map_err(|e| BadInput(format!("the swatches {}: {e}", path.display())))?;
+    let bytes = given::read_or_input(path, COLOURS)
+        .map_err(|e| BadInput(format!("--swatches {}: {e}", path.display())))?;
     swatches(&bytes).map_err(|e| BadInput(format!("{}: {e}", path.display())).into())
 }
 
@@ -431,13 +432,8 @@ fn find(library: &[Swatch], name: &str) -> anyhow::Result<usize> {
 }
 
 fn not_found(library: &[Swatch], name: &str) -> String {
-    let some: Vec<&str> = library.iter().take(4).map(Swatch::label).collect();
-    let more = if library.len() > some.len() { ", ..." } else { "" };
-    format!(
-        "no swatch \"{name}\" among {}; use an id or a name such as {}{more}",
-        library.len(),
-        some.join(", ")
-    )
+    let names: Vec<&str> = library.iter().map(Swatch::label).collect();
+    format!("no swatch \"{name}\" among {}: {}", library.len(), instead(name, &names))
 }
 
 #[cfg(test)]

@@ -12,6 +12,7 @@ use crate::domain::cutting::steps;
 use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
+use crate::domain::near::instead;
 use crate::domain::planning::{self as domain, ProjectJob};
 use crate::domain::size::Grain;
 use crate::engine::planning::{self, Budget, Cancel};
@@ -143,6 +144,11 @@ impl Asked {
 /// The job of the files, or of a project of the book: what is still to be cut of it.
 fn asked(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Result<Asked> {
     if let (Some(pieces), Some(sheets)) = (&args.pieces, &args.sheets) {
+        if pieces == sheets && pieces == Path::new(given::INPUT) {
+            return Err(
+                BadInput("only one of --pieces and --sheets can be - (standard input)".to_owned()).into()
+            );
+        }
         let (pieces, sheets) = (read(pieces, "--pieces")?, read(sheets, "--sheets")?);
         let job = csv_jobs::job(&pieces, &sheets, desk.unit, trimmer).map_err(BadInput::from_error)?;
         return Ok(Asked { job, held: Vec::new(), booked: None, is_booked: false, of: None });
@@ -150,12 +156,9 @@ fn asked(args: &PlanArgs, trimmer: Trimmer, desk: &mut Desk<'_>) -> anyhow::Resu
     let name = args.project.as_deref().unwrap_or_default();
     let store = super::open_store(desk)?;
     let book = store.book();
-    let known = || book.projects().iter().map(|(_, p)| p.name.as_str()).collect::<Vec<_>>().join(", ");
     let id = book.find_project(name).ok_or_else(|| {
-        BadInput(format!(
-            "there is no project \"{name}\" in the book: it holds {}",
-            if book.projects().is_empty() { "none".to_owned() } else { known() }
-        ))
+        let names: Vec<&str> = book.projects().iter().map(|(_, p)| p.name.as_str()).collect();
+        BadInput(format!("--project: no project is called \"{name}\": {}", instead(name, &names)))
     })?;
     let of = domain::job_of(book, id, &trimmer)
         .ok_or_else(|| BadInput(format!("the project \"{name}\" is gone")))?;
@@ -199,7 +202,7 @@ fn strokes(args: &PlanArgs) -> Result<u32, BadInput> {
 }
 
 fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
-    given::read(path, LIST).map_err(|e| BadInput(format!("{what} {}: {e}", path.display())))
+    given::read_or_input(path, LIST).map_err(|e| BadInput(format!("{what} {}: {e}", path.display())))
 }
 
 fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {

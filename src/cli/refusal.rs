@@ -52,7 +52,7 @@ impl Words<'_> {
                 )
             }
             ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
-                Some("a command is missing after this one".to_owned())
+                Some(missing_verb(&self.error.render().to_string()))
             }
             ErrorKind::InvalidValue => {
                 let (given, value) = (given?, self.one(ContextKind::InvalidValue)?);
@@ -106,6 +106,17 @@ impl Words<'_> {
             .collect();
         if command.is_empty() { "trimside".to_owned() } else { command.join(" ") }
     }
+}
+
+/// The words that may follow, from the help that the reader shows instead of an error.
+fn missing_verb(help: &str) -> String {
+    let usage = help.lines().find_map(|line| line.trim().strip_prefix("Usage: ")).unwrap_or("trimside");
+    let after: Vec<&str> = usage.split(' ').take_while(|word| !word.starts_with(['[', '<'])).collect();
+    let below = help.lines().skip_while(|line| line.trim() != "Commands:").skip(1);
+    let rows = below.take_while(|line| !line.trim().is_empty()).filter_map(|line| line.strip_prefix("  "));
+    let verbs: Vec<&str> =
+        rows.filter_map(|row| row.split(' ').next().filter(|verb| !verb.is_empty())).collect();
+    format!("a command is missing after {}: write one of {}", after.join(" "), verbs.join(", "))
 }
 
 fn first_paragraph(text: &str) -> String {

@@ -16,6 +16,7 @@ pub mod history;
 pub mod length;
 pub mod library;
 pub mod money;
+pub mod near;
 pub mod pages;
 pub mod planning;
 pub mod plural;

@@ -6,8 +6,8 @@
 
 use super::error::reason;
 use rustix::fs::OFlags;
-use std::fs::{File, FileType, Metadata, OpenOptions};
-use std::io::{self, Read};
+use std::fs::{FileType, Metadata, OpenOptions};
+use std::io::{self, IsTerminal, Read};
 use std::os::unix::fs::{FileTypeExt, OpenOptionsExt};
 use std::path::Path;
 
@@ -33,6 +33,9 @@ pub const SETTINGS: Sort = Sort { name: "a settings file", most: 4_000_000 };
 
 /// A whole book, kept off the machine.
 pub const BOOK: Sort = Sort { name: "a kept book", most: 64_000_000 };
+
+/// The name that stands for standard input where a list is asked for.
+pub const INPUT: &str = "-";
 
 /// Why a file is not read. The sentence goes on after the file's name.
 #[derive(Debug, thiserror::Error)]
@@ -61,6 +64,9 @@ pub enum ReadError {
         /// Bytes.
         most: u64,
     },
+    /// Standard input is what a person types.
+    #[error("stands for standard input, and nothing is sent there: pipe a list into it, or name a file")]
+    Keyboard,
     /// No UTF-8.
     #[error("cannot be read: it is not a text, as {0} is")]
     NotText(&'static str),
@@ -133,8 +139,23 @@ pub fn read(path: &Path, sort: Sort) -> Result<Vec<u8>, ReadError> {
     whole(&file, about.len(), sort)
 }
 
+/// The same, where the name may stand for standard input: whoever asks for that waits for whoever sends it.
+///
+/// # Errors
+/// A sentence that goes on after the file's name.
+pub fn read_or_input(path: &Path, sort: Sort) -> Result<Vec<u8>, ReadError> {
+    if path != Path::new(INPUT) {
+        return read(path, sort);
+    }
+    let input = io::stdin();
+    if input.is_terminal() {
+        return Err(ReadError::Keyboard);
+    }
+    whole(input.lock(), 0, sort)
+}
+
 /// Reads to the end, and no further than the limit: a file may grow, and some of the system's own say they are empty.
-fn whole(file: &File, size: u64, sort: Sort) -> Result<Vec<u8>, ReadError> {
+fn whole(file: impl Read, size: u64, sort: Sort) -> Result<Vec<u8>, ReadError> {
     let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
     file.take(sort.most + 1).read_to_end(&mut bytes).map_err(ReadError::of)?;
     if bytes.len() as u64 > sort.most {

@@ -23,6 +23,7 @@ pub mod paths;
 mod rebase;
 pub mod remote;
 pub mod schema;
+pub mod scratch;
 mod store;
 pub mod turn;
 mod writing;

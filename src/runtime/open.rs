@@ -23,8 +23,8 @@ use crate::persist::clock;
 use crate::persist::given::{self, SETTINGS};
 use crate::persist::own_theme;
 use crate::persist::paths::{FORMATS, LABELS, Paths};
+use crate::persist::scratch::Scratch;
 use crate::persist::{Store, demo};
-use anyhow::Context;
 use jiff::civil::Date;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -44,18 +44,6 @@ pub struct Options {
     pub unit: Option<Unit>,
 }
 
-/// A throw-away folder, gone when the bench is left.
-struct Scratch(Option<PathBuf>);
-
-impl Drop for Scratch {
-    fn drop(&mut self) {
-        if let Some(dir) = &self.0 {
-            // Nothing of the person's is in it; a leftover in the temporary folder harms nobody.
-            let _ = std::fs::remove_dir_all(dir);
-        }
-    }
-}
-
 /// The day by the system's clock and zone, where it shows one.
 fn today() -> Option<Date> {
     clock::today().ok()
@@ -70,8 +58,8 @@ pub fn open(options: &Options, on_key: Option<KeyWatch>) -> anyhow::Result<Ended
         super::colours::depth(&super::colours::Surroundings::read())?;
     }
     let is_throw_away = options.demo && options.data.is_none();
-    let scratch = Scratch(if is_throw_away { Some(throw_away()?) } else { None });
-    let paths = Paths::find(scratch.0.as_deref().or(options.data.as_deref()))?
+    let scratch = is_throw_away.then(Scratch::make).transpose().map_err(anyhow::Error::msg)?;
+    let paths = Paths::find(scratch.as_ref().map(Scratch::path).or(options.data.as_deref()))?
         .with_settings(options.config.as_deref());
     paths.make_way()?;
     let mut store = Store::open(&paths.data)?;
@@ -104,19 +92,6 @@ pub(super) fn tour() -> Action {
         }
         Err(why) => Action::Tell(format!("The tour cannot begin: {why}")),
     }
-}
-
-fn throw_away() -> anyhow::Result<PathBuf> {
-    let base = std::env::temp_dir();
-    for n in 0..1_000_u32 {
-        let dir = base.join(format!("trimside-demo-{}-{n}", std::process::id()));
-        match std::os::unix::fs::DirBuilderExt::mode(&mut std::fs::DirBuilder::new(), 0o700).create(&dir) {
-            Ok(()) => return Ok(dir),
-            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {}
-            Err(e) => return Err(e).with_context(|| format!("no room for the demo in {}", base.display())),
-        }
-    }
-    anyhow::bail!("no room for the demo in {}", base.display())
 }
 
 /// The model as it was left, under the person's settings.

@@ -62,7 +62,7 @@ fn help_version_manual_and_completions_go_to_standard_output() {
         ("--help", "yield"),
         ("--version", "trimside"),
         ("yield|--help", "--sheet"),
-        ("manual", ".TH trimside"),
+        ("manual", ".TH TRIMSIDE"),
         ("completions|bash", "trimside"),
         ("completions|zsh", "#compdef trimside"),
         ("completions|fish", "complete -c trimside"),

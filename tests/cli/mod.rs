@@ -1,6 +1,7 @@
 //! The program itself, run as a person or a script runs it.
 
 mod arguments;
+mod help;
 mod mats;
 mod yields;
 

@@ -7,6 +7,7 @@ use crate::domain::cards::file::Handed;
 use crate::domain::cardwork;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::harmless::harmless;
+use crate::domain::near::instead;
 use crate::domain::project::Project;
 use crate::exchange::read::card::handed as read_text;
 use crate::exchange::write::card::handed as write_text;
@@ -51,8 +52,7 @@ fn find<'a>(book: &'a Book, name: &str) -> Result<&'a Project, String> {
     let found = book.find_project(name).and_then(|id| book.projects().get(id));
     found.ok_or_else(|| {
         let names: Vec<&str> = book.projects().iter().map(|(_, p)| p.name.as_str()).collect();
-        let names = if names.is_empty() { "none".to_owned() } else { harmless(&names.join("; ")) };
-        format!("no project \"{}\": the book has {names}", harmless(name))
+        format!("no project is called \"{}\": {}", harmless(name), harmless(&instead(name, &names)))
     })
 }
 

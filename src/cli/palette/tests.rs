@@ -160,7 +160,7 @@ fn refusals_are_one_sentence() {
     assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is no colour name"));
     assert!(ask(&["nearest", "#123456"], false).unwrap_err().contains("--swatches FILE.csv"));
     let missing = ask(&["trios", "Rose"], true).unwrap_err();
-    assert_eq!(missing, "no swatch \"Rose\" among 5; use an id or a name such as P1, P2, P3, P4, ...");
+    assert_eq!(missing, "no swatch \"Rose\" among 5: there is P1, P2, P3, P4, P5");
     let args =
         Line::try_parse_from(["palette", "order", "--swatches", "/nowhere/at/all.csv"]).unwrap().palette;
     let (mut out, mut note) = (Vec::new(), Vec::new());

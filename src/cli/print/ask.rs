@@ -16,6 +16,7 @@ use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::length::{Length, Unit};
+use crate::domain::near::instead;
 use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::chart::{Asked, Pocket};
 use crate::domain::pages::flat::Flat;
@@ -83,7 +84,7 @@ fn book(desk: &mut Desk<'_>) -> anyhow::Result<Book> {
 }
 
 fn read(path: &Path, what: &str, sort: Sort) -> anyhow::Result<Vec<u8>> {
-    given::read(path, sort).map_err(|e| bad(format!("{what} {}: {e}", path.display())))
+    given::read_or_input(path, sort).map_err(|e| bad(format!("{what} {}: {e}", path.display())))
 }
 
 fn length(option: &str, text: &str, unit: Unit) -> anyhow::Result<Length> {
@@ -392,11 +393,6 @@ fn project(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(ProjectId, 
 fn find_project(book: &Book, name: &str) -> anyhow::Result<ProjectId> {
     book.find_project(name).ok_or_else(|| {
         let names: Vec<&str> = book.projects().iter().map(|(_, p)| p.name.as_str()).collect();
-        let known = if names.is_empty() {
-            "there are none yet".to_owned()
-        } else {
-            format!("there is {}", names.join(", "))
-        };
-        bad(format!("--project: no project is called \"{name}\": {known}"))
+        bad(format!("--project: no project is called \"{name}\": {}", instead(name, &names)))
     })
 }

@@ -7,6 +7,7 @@ use crate::domain::cutting::plan::Plan;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
+use crate::domain::near::instead;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::class::OpenPapers;
@@ -186,9 +187,8 @@ fn look(book: &Book, id: ProjectId) -> anyhow::Result<Outlook> {
 
 fn find(book: &Book, name: &str) -> Result<ProjectId, String> {
     book.find_project(name).ok_or_else(|| {
-        let known: Vec<String> = book.projects().iter().take(5).map(|(_, p)| harmless(&p.name)).collect();
-        let known = if known.is_empty() { "there is none yet".to_owned() } else { known.join("; ") };
-        format!("no class or batch is called \"{}\": {known}", harmless(name))
+        let names: Vec<&str> = book.projects().iter().map(|(_, p)| p.name.as_str()).collect();
+        format!("no class or batch is called \"{}\": {}", harmless(name), harmless(&instead(name, &names)))
     })
 }
 

@@ -61,7 +61,8 @@ pub(super) fn import(
 
 /// The bytes of a list.
 pub(super) fn bytes_of(file: &Path) -> Result<Vec<u8>, BadInput> {
-    given::read(file, LIST).map_err(|e| BadInput(format!("{}: {e}", harmless(&file.display().to_string()))))
+    given::read_or_input(file, LIST)
+        .map_err(|e| BadInput(format!("{}: {e}", harmless(&file.display().to_string()))))
 }
 
 fn answer(desk: &mut Desk<'_>, book: &Book, plan: &Import, dry_run: bool, form: Form) -> anyhow::Result<()> {

@@ -59,7 +59,7 @@ pub enum What {
         #[arg(value_name = "N", allow_hyphen_values = true)]
         count: String,
         /// What for
-        #[arg(long, default_value = "")]
+        #[arg(long, default_value = "", hide_default_value = true)]
         job: String,
     },
     /// The log, oldest line first
@@ -183,7 +183,7 @@ pub struct Count {
     #[arg(value_name = "N", allow_hyphen_values = true)]
     pub count: String,
     /// What for
-    #[arg(long, default_value = "")]
+    #[arg(long, default_value = "", hide_default_value = true)]
     pub job: String,
 }
 

@@ -2,14 +2,9 @@
 
 use super::table::Table;
 use crate::domain::length::Unit;
+use crate::domain::near::{folded, list, near};
 use crate::domain::stock::{Item, ItemId};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// A text without regard to case and spacing: what two names are compared by.
-pub fn folded(text: &str) -> String {
-    let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
-    words.join(" ")
-}
 
 /// Names and order numbers, and who bears them.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -65,9 +60,7 @@ impl Names {
     }
 
     fn near(&self, wanted: &str) -> Vec<String> {
-        let close =
-            |n: &&String| n.contains(wanted) || wanted.contains(n.as_str()) || off_by_little(n, wanted);
-        self.names.keys().filter(close).take(3).cloned().collect()
+        near(wanted, self.names.keys().map(String::as_str)).into_iter().map(str::to_owned).collect()
     }
 }
 
@@ -123,33 +116,6 @@ fn drop_from(index: &mut BTreeMap<String, BTreeSet<ItemId>>, key: &str, id: Item
     }
 }
 
-/// At most two letters added, dropped, changed or swapped with room for it in the word.
-fn off_by_little(a: &str, b: &str) -> bool {
-    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
-    let allowed = if a.len().min(b.len()) < 4 { 1 } else { 2 };
-    if a.len().abs_diff(b.len()) > allowed || a.len().max(b.len()) > 60 {
-        return false;
-    }
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.iter().enumerate() {
-        let mut corner = i;
-        let mut left = i + 1;
-        for (j, y) in b.iter().enumerate() {
-            let up = row.get(j + 1).copied().unwrap_or(usize::MAX - 1);
-            let here = (corner + usize::from(x != y)).min(up + 1).min(left + 1);
-            corner = up;
-            if let Some(cell) = row.get_mut(j) {
-                *cell = left;
-            }
-            left = here;
-        }
-        if let Some(cell) = row.last_mut() {
-            *cell = left;
-        }
-    }
-    row.last().is_some_and(|d| *d <= allowed)
-}
-
 /// Why a name means no single item. The text is the whole sentence.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum FindError {
@@ -177,5 +143,5 @@ pub enum FindError {
 }
 
 fn near_words(near: &[String]) -> String {
-    if near.is_empty() { String::new() } else { format!(" (near it: {})", near.join(", ")) }
+    if near.is_empty() { String::new() } else { format!(" (near it: {})", list(near)) }
 }

@@ -9,8 +9,9 @@ pub(crate) mod ledger;
 mod records;
 pub mod table;
 
+pub use super::near::folded;
 use crate::domain::book::format::SheetFormat;
-pub use find::{FindError, folded};
+pub use find::FindError;
 pub use ledger::Ledger;
 
 use crate::domain::edit::Edit;

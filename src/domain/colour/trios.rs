@@ -290,8 +290,9 @@ impl<'a> Shelf<'a> {
             if list.len() == end {
                 break;
             }
-            if (three && !self.are_three(candidate.swatches))
-                || (self.ask.varied && self.is_like_one(&candidate, list))
+            // The cheaper question first: a varied list may pass over thousands.
+            if (self.ask.varied && self.is_like_one(&candidate, list))
+                || (three && !self.are_three(candidate.swatches))
             {
                 continue;
             }

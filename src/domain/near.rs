@@ -1,0 +1,102 @@
+//! Names that nearly match what was typed, and names in a sentence. Knows words, not what they name.
+
+/// How many near names are offered.
+const OFFERED: usize = 3;
+
+/// A text without regard to case and spacing: what two names are compared by.
+pub fn folded(text: &str) -> String {
+    let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
+    words.join(" ")
+}
+
+/// The first few names that hold what was typed, are held by it or are a slip of the fingers away from it.
+pub fn near<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    let wanted = folded(typed);
+    if wanted.is_empty() {
+        return Vec::new();
+    }
+    let close = |name: &&str| {
+        let name = folded(name);
+        name.contains(&wanted)
+            || (!name.is_empty() && wanted.contains(&name))
+            || off_by_little(&name, &wanted)
+    };
+    names.into_iter().filter(close).take(OFFERED).collect()
+}
+
+/// Names in a sentence: one that holds a comma, or begins or ends with a blank, stands in quotation marks.
+pub fn list<T: AsRef<str>>(names: &[T]) -> String {
+    let each = names.iter().map(|name| {
+        let name = name.as_ref();
+        if name.contains(',') || name.trim() != name { format!("\"{name}\"") } else { name.to_owned() }
+    });
+    each.collect::<Vec<_>>().join(", ")
+}
+
+/// What is said where no name is the one typed: near names as a question, else a few of those there are.
+pub fn instead(typed: &str, names: &[&str]) -> String {
+    const SHOWN: usize = 6;
+    let close = near(typed, names.iter().copied());
+    if !close.is_empty() {
+        return format!(
+            "did you mean {}?",
+            close.iter().map(|n| list(&[n])).collect::<Vec<_>>().join(" or ")
+        );
+    }
+    if names.is_empty() {
+        return "there is none yet".to_owned();
+    }
+    let more = if names.len() > SHOWN { format!(" and {} more", names.len() - SHOWN) } else { String::new() };
+    format!("there is {}{more}", list(&names[..names.len().min(SHOWN)]))
+}
+
+/// At most two letters added, dropped, changed or swapped with room for it in the word.
+pub fn off_by_little(a: &str, b: &str) -> bool {
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let allowed = if a.len().min(b.len()) < 4 { 1 } else { 2 };
+    if a.len().abs_diff(b.len()) > allowed || a.len().max(b.len()) > 60 {
+        return false;
+    }
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, x) in a.iter().enumerate() {
+        let mut corner = i;
+        let mut left = i + 1;
+        for (j, y) in b.iter().enumerate() {
+            let up = row.get(j + 1).copied().unwrap_or(usize::MAX - 1);
+            let here = (corner + usize::from(x != y)).min(up + 1).min(left + 1);
+            corner = up;
+            if let Some(cell) = row.get_mut(j) {
+                *cell = left;
+            }
+            left = here;
+        }
+        if let Some(cell) = row.last_mut() {
+            *cell = left;
+        }
+    }
+    row.last().is_some_and(|d| *d <= allowed)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NAMES: [&str; 4] = ["Hedgerow notes, class", "Winter A6 set", "fern floor", "fern wall"];
+
+    #[test]
+    fn a_slip_of_the_fingers_and_a_part_of_a_name_are_near() {
+        assert_eq!(near("fern flor", NAMES), ["fern floor"]);
+        assert_eq!(near("FERN", NAMES), ["fern floor", "fern wall"]);
+        assert_eq!(near("wniter a6 set", NAMES), ["Winter A6 set"]);
+        assert!(near("zinnia", NAMES).is_empty() && near(" ", NAMES).is_empty());
+    }
+
+    #[test]
+    fn names_that_hold_commas_can_be_told_apart_in_a_sentence() {
+        assert_eq!(list(&NAMES[..2]), "\"Hedgerow notes, class\", Winter A6 set");
+        assert_eq!(instead("hedgerow", &NAMES), "did you mean \"Hedgerow notes, class\"?");
+        assert_eq!(instead("fern", &NAMES), "did you mean fern floor or fern wall?");
+        assert!(instead("zinnia", &NAMES).starts_with("there is \"Hedgerow notes, class\", Winter"));
+        assert_eq!(instead("zinnia", &[]), "there is none yet");
+    }
+}
