@@ -7,7 +7,7 @@ use super::effect::{BookOrder, HandOn, ListUse, PrintJob};
 use super::keys::Key;
 use super::state::cutting::PlanNews;
 use super::state::photo::PhotoFound;
-use super::state::print::{PagesText, PrintNews};
+use super::state::print::{PagesText, PrintNews, Queues};
 use super::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cards::advice::RevealChoice;
@@ -56,6 +56,8 @@ pub enum Action {
     ListRead(Box<ListRead>),
     /// The print overlay's preview of this number: the pages in text, or why there are none.
     Previewed(u64, Result<PagesText, String>),
+    /// The print queues of the system; nothing where it has no print command.
+    Queues(Option<Queues>),
     /// News of a file being written.
     Printed(PrintNews),
     /// Write this file.

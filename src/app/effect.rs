@@ -52,8 +52,10 @@ pub enum Effect {
     },
     /// Say in text what would be on the pages; the answer carries the number back.
     Preview(u64, Box<PagesAsk>),
-    /// Write pages to a file.
+    /// Write pages to a file, or print them.
     Print(Box<PrintJob>),
+    /// Ask the system for its print queues.
+    Queues,
     /// Bring the demo's book for the guided tour.
     Tour,
     /// Put a text on the clipboard.
@@ -130,6 +132,19 @@ pub struct PrintJob {
     pub file: String,
     /// True where a file of that name may be replaced.
     pub replace: bool,
+    /// Straight to a print queue instead of the file.
+    pub to: Option<ToPrinter>,
+}
+
+/// Where and how pages are printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToPrinter {
+    /// The queue; the system's usual one where empty.
+    pub queue: String,
+    /// How many copies.
+    pub copies: u32,
+    /// Pages such as `1-3,5`; all where empty.
+    pub range: String,
 }
 
 /// A question for a worker.

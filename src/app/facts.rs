@@ -191,6 +191,7 @@ fn print_facts(model: &Model, desk: &PrintDesk) -> Vec<Fact> {
         Preview::Refused(why) => all.push(fact("pages", format!("none: {why}"))),
         Preview::Pages(text) => {
             all.push(fact("pages", &text.count));
+            all.extend(text.warning.as_ref().map(|words| fact("mind", words)));
             let shown = text.lines.iter().skip(desk.top).take(MOST);
             all.extend(
                 shown.enumerate().map(|(n, line)| fact(format!("line {}", desk.top + n + 1), line.trim())),

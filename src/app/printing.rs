@@ -3,11 +3,11 @@
 
 pub mod choices;
 
-pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews};
+pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews, Queues};
 
 use super::action::Action;
 use super::commands::{COMMANDS, Context};
-use super::effect::{Effect, PagesAsk, PrintJob};
+use super::effect::{Effect, PagesAsk, PrintJob, ToPrinter};
 use super::input::field::Field;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
@@ -18,7 +18,6 @@ use super::status::{Status, Work};
 use crate::app::state::print::Line;
 use crate::domain::book::Book;
 use crate::domain::cardwork;
-use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::keys::KeyRow;
 use crate::domain::pages::layers::Guide;
@@ -26,6 +25,7 @@ use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
 use crate::domain::pages::shelf;
 use crate::domain::stock::Kind;
+use crate::domain::stock::outlook::outlook;
 
 /// Opens the overlay on the page kind that goes with the pane.
 pub fn open(model: &mut Model) -> Vec<Effect> {
@@ -39,9 +39,19 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
     };
     let row = PageKind::ALL.iter().position(|k| *k == kind).unwrap_or(0);
     let mut desk = PrintDesk { cursor: Cursor::at(row), paper: model.screen.paper, ..PrintDesk::default() };
-    let effects = ask(model, &mut desk);
+    let mut effects = ask(model, &mut desk);
+    effects.push(Effect::Queues);
     model.overlays.push(Overlay::Print(Box::new(desk)));
     effects
+}
+
+/// The print queues have come.
+pub fn queues(model: &mut Model, queues: Option<&Queues>) {
+    for layer in &mut model.overlays {
+        if let Overlay::Print(desk) = layer {
+            desk.queues = queues.cloned();
+        }
+    }
 }
 
 /// Why a kind cannot be printed from what is in hand; nothing where it can.
@@ -55,14 +65,16 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
         PageKind::Layers if model.mats.card(book).layers.is_empty() => {
             Some("the card in Mats has no layer yet")
         }
-        PageKind::Swatches | PageKind::Labels if book.swatches().is_empty() => {
+        PageKind::Swatches | PageKind::Labels | PageKind::Strips if book.swatches().is_empty() => {
             Some("the library has no swatch yet")
         }
         PageKind::Patterns if !book.items().iter().any(|(_, i)| i.kind == Kind::PatternedPaper) => {
             Some("there is no patterned paper in stock")
         }
         PageKind::Reorder if book.items().is_empty() => Some("nothing is on the shelf yet"),
-        PageKind::Kit | PageKind::KitLabels | PageKind::Handout if project.is_none() => {
+        PageKind::Kit | PageKind::KitLabels | PageKind::Shopping | PageKind::Room | PageKind::Handout
+            if project.is_none() =>
+        {
             Some("no project is active: choose one with P")
         }
         _ => None,
@@ -87,14 +99,18 @@ pub fn about(model: &Model, kind: PageKind) -> String {
             Some(p) if !p.cards.is_empty() => p.name.clone(),
             _ => model.mats.card(&model.book).name.clone(),
         },
-        PageKind::Swatches | PageKind::Labels => format!("{} swatches", model.book.swatches().iter().count()),
+        PageKind::Swatches | PageKind::Labels | PageKind::Strips => {
+            format!("{} swatches", model.book.swatches().iter().count())
+        }
         PageKind::Trios => model
             .palette
             .picked()
             .map_or_else(|| "blank strips".to_owned(), |id| model.book.swatches().name_of(id)),
         PageKind::Patterns => "swatches in each".to_owned(),
         PageKind::Reorder => format!("as of {}", model.today),
-        PageKind::Kit | PageKind::KitLabels | PageKind::Handout => project(),
+        PageKind::Kit | PageKind::KitLabels | PageKind::Shopping | PageKind::Room | PageKind::Handout => {
+            project()
+        }
         PageKind::Keys => "your keys".to_owned(),
     }
 }
@@ -121,8 +137,8 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
         PageKind::Card => match book.active_project() {
             Some(p) if !p.cards.is_empty() => Request::ProjectCards(active()?),
             _ => {
-                let job = cardwork::job(book, model.mats.card(book));
-                let sheet = CardSheet::of(&job, cardwork::tools(book, unit)).map_err(|e| e.to_string())?;
+                let card = model.mats.card(book);
+                let sheet = shelf::card_sheet(book, card, unit).map_err(|e| e.to_string())?;
                 Request::Card(Box::new(sheet))
             }
         },
@@ -141,9 +157,16 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
         PageKind::Reorder => Request::Reorder(model.today),
         PageKind::Kit => Request::Kit(active()?),
         PageKind::KitLabels => {
-            let sheet = Box::new(choices::label_sheet_of(model, desk.paper).clone());
+            let sheet = Box::new(choices::kit_sheet_of(model, desk.paper).clone());
             Request::KitLabels { project: active()?, sheet, run: model.print.run }
         }
+        PageKind::Strips => Request::Strips,
+        PageKind::Shopping => {
+            let (id, project) = (active()?, book.active_project().ok_or("no project is active")?);
+            let look = outlook(book, id, model.settling.of(id)).ok_or("the class is gone")?;
+            Request::Shopping(Box::new(shelf::shopping(book, project, &look)))
+        }
+        PageKind::Room => Request::Room(active()?),
         PageKind::Handout => Request::Handout(active()?),
         PageKind::Keys => Request::Keys(Some(key_rows(model))),
     })
@@ -182,13 +205,14 @@ fn pages_ask(model: &Model, desk: &PrintDesk) -> Result<PagesAsk, String> {
         colourless: desk.colourless,
         footer: model.print.footer.clone(),
         code: None,
+        home: choices::home_of(model, desk.paper),
     };
     Ok(PagesAsk { wanted, book: Box::new(book), setup, code: model.print.code.clone() })
 }
 
 /// Asks for the preview of what is chosen.
 fn ask(model: &mut Model, desk: &mut PrintDesk) -> Vec<Effect> {
-    desk.top = 0;
+    (desk.top, desk.page) = (0, 0);
     if !desk.is_named {
         desk.file = Field::with(&format!("{}.pdf", desk.kind().word()));
     }
@@ -227,6 +251,7 @@ pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect>
         (None | Some(Line::File), KeyCode::Enter) => return write(model, desk),
         (None, KeyCode::Esc | KeyCode::Char('q')) => return Vec::new(),
         (None, KeyCode::Tab | KeyCode::BackTab) => type_into(&mut desk, Line::File, ""),
+        (None, KeyCode::Char('P')) => return print(model, desk),
         (None, _) => chosen(model, &mut desk, key),
         (Some(line), KeyCode::Enter | KeyCode::Tab | KeyCode::BackTab) => take(model, &mut desk, line),
         (Some(_), KeyCode::Esc) => {
@@ -257,6 +282,9 @@ fn chosen(model: &mut Model, desk: &mut PrintDesk, key: Key) -> Vec<Effect> {
     match key.code {
         KeyCode::PageUp => desk.top = desk.top.saturating_sub(8),
         KeyCode::PageDown => desk.top = desk.top.saturating_add(8).min(last_line(desk)),
+        KeyCode::Left => return turn(desk, false),
+        KeyCode::Right => return turn(desk, true),
+        KeyCode::Char('v') if !key.ctrl => desk.as_text = !desk.as_text,
         KeyCode::Char('f') if !key.ctrl => return type_into(desk, Line::File, ""),
         KeyCode::Char('p') if !key.ctrl => {
             desk.paper = if desk.paper == Paper::A4 { Paper::Letter } else { Paper::A4 };
@@ -279,6 +307,16 @@ fn chosen(model: &mut Model, desk: &mut PrintDesk, key: Key) -> Vec<Effect> {
     list_move(key).map_or_else(Vec::new, |step| go(model, desk, step))
 }
 
+/// The next page, or the one before.
+fn turn(desk: &mut PrintDesk, on: bool) -> Vec<Effect> {
+    if let Preview::Pages(text) = &desk.preview {
+        let last = text.pages.len().saturating_sub(1);
+        desk.page = if on { (desk.page + 1).min(last) } else { desk.page.saturating_sub(1) };
+        desk.top = text.starts.get(desk.page).copied().unwrap_or(0);
+    }
+    Vec::new()
+}
+
 /// What was typed into a line is taken, or refused and left to be mended.
 fn take(model: &mut Model, desk: &mut PrintDesk, line: Line) -> Vec<Effect> {
     if line == Line::File {
@@ -286,7 +324,19 @@ fn take(model: &mut Model, desk: &mut PrintDesk, line: Line) -> Vec<Effect> {
         return Vec::new();
     }
     let text = desk.entry.text().to_owned();
-    match choices::take(model, desk.paper, line, &text) {
+    if matches!(line, Line::Copies | Line::Range) {
+        return match choices::take_ticket(desk, line, &text) {
+            Ok(()) => {
+                desk.typing = None;
+                Vec::new()
+            }
+            Err(why) => {
+                model.tell(Status::refused(why));
+                Vec::new()
+            }
+        };
+    }
+    match choices::take(model, desk, line, &text) {
         Ok(()) => {
             desk.typing = None;
             ask(model, desk)
@@ -333,6 +383,32 @@ pub fn pick(model: &mut Model, row: usize) -> Vec<Effect> {
     effects
 }
 
+/// Sends what is chosen to the printer; where the system has no print command, says what to do instead.
+fn print(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
+    let refusal = match (&desk.preview, &desk.queues) {
+        (Preview::Refused(why), _) => Some(format!("Not printed: {why}")),
+        (Preview::Nothing, _) => Some("The pages are still being counted: a moment.".to_owned()),
+        (_, None) => Some(format!(
+            "This system has no print command: Enter writes {}, print it at 100 %.",
+            desk.file.text().trim()
+        )),
+        _ => None,
+    };
+    let ask = match (refusal, pages_ask(model, &desk)) {
+        (Some(why), _) | (None, Err(why)) => {
+            model.tell(Status::refused(why));
+            model.overlays.push(Overlay::Print(desk));
+            return Vec::new();
+        }
+        (None, Ok(ask)) => ask,
+    };
+    let queue = choices::printer_of(model, &desk);
+    let to = Some(ToPrinter { queue, copies: desk.copies.max(1), range: desk.range.clone() });
+    let job = PrintJob { ask, file: desk.file.text().trim().to_owned(), replace: false, to };
+    model.overlays.push(Overlay::Print(desk));
+    start(model, job)
+}
+
 /// Writes what is chosen. How many pages there are is known by then, since the preview says so.
 fn write(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
     let refusal = match (&desk.preview, desk.file.text().trim()) {
@@ -349,7 +425,7 @@ fn write(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
         }
         (None, Ok(ask)) => ask,
     };
-    let job = PrintJob { ask, file: desk.file.text().trim().to_owned(), replace: false };
+    let job = PrintJob { ask, file: desk.file.text().trim().to_owned(), replace: false, to: None };
     model.overlays.push(Overlay::Print(desk));
     start(model, job)
 }
@@ -374,6 +450,12 @@ pub fn told(model: &mut Model, news: PrintNews) -> Vec<Effect> {
             let question = format!("{} is there already. Replace it?", job.file);
             let yes = Box::new(Action::Print(job));
             model.overlays.push(Overlay::Confirm(Confirm { question, yes }));
+        }
+        PrintNews::Written(words, path) => {
+            model.work = None;
+            model.overlays.retain(|layer| !matches!(layer, Overlay::Print(_)));
+            model.tell(Status::done(words));
+            return vec![Effect::Copy(path)];
         }
         PrintNews::Done(words) => {
             model.work = None;

@@ -135,6 +135,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             printing::previewed(model, number, pages);
             Vec::new()
         }
+        Action::Queues(queues) => {
+            printing::queues(model, queues.as_ref());
+            Vec::new()
+        }
         Action::Printed(news) => printing::told(model, news),
         Action::Print(job) => printing::start(model, *job),
         Action::UndoTo(id) => undo::list::undo_to(model, id),

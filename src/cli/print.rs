@@ -6,6 +6,7 @@ mod ask;
 mod out;
 
 use super::{BadInput, Desk};
+use crate::domain::cards::post;
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
@@ -112,9 +113,12 @@ pub struct PrintArgs {
     /// Trios: empty windows for the real stock
     #[arg(long)]
     pub blank: bool,
-    /// Labels, kit-labels: the label sheet
-    #[arg(long, value_name = "NAME", default_value = "letter 30")]
-    pub labels: String,
+    /// Labels, kit-labels: the label sheet; for kits usually one that holds all their lines
+    #[arg(long, value_name = "NAME")]
+    pub labels: Option<String>,
+    /// Card, handout: the postal rules of your country (us-dmm101, ca, uk, de, upu)
+    #[arg(long, value_name = "RULES")]
+    pub post: Option<String>,
     /// Labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder
     #[arg(long, value_name = "FILE.ron")]
     pub label_file: Option<PathBuf>,
@@ -149,6 +153,8 @@ pub enum What {
     Layers,
     /// Every swatch by family, with order numbers
     Swatches,
+    /// A strip of each swatch with a hole at its end, its trios on the back
+    Strips,
     /// Swatch-book labels
     Labels,
     /// Strips of three colours that go together
@@ -161,6 +167,10 @@ pub enum What {
     Kit,
     /// A label for every kit of a class
     KitLabels,
+    /// What to buy for a class, and what to take along
+    Shopping,
+    /// What the room of a class should have
+    Room,
     /// What a class takes home
     Handout,
     /// Layouts with the steps at the trimmer
@@ -215,6 +225,9 @@ pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match target {
         None => tell(&pages, &count, desk),
         Some(target) => {
+            if let Some(warning) = preview::warning(&pages) {
+                writeln!(desk.note, "{warning}")?;
+            }
             let bytes = target.write(&pages)?;
             writeln!(desk.note, "{count}, to be printed at 100 %")?;
             writeln!(desk.out, "wrote {} ({} KB)", target.path.display(), bytes.div_ceil(1024))?;
@@ -229,7 +242,14 @@ fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {
         PaperName::Letter => Paper::Letter,
         PaperName::A4 => Paper::A4,
     };
-    Ok(Setup { paper, unit: desk.unit, colourless: args.no_colour, footer: args.footer.clone(), code })
+    let usual = post::usual(paper == Paper::A4);
+    let home = args.post.as_deref().unwrap_or(usual).to_owned();
+    if !post::all().iter().any(|rules| rules.id == home) {
+        let known: Vec<&str> = post::all().iter().map(|rules| rules.id.as_str()).collect();
+        return Err(BadInput(format!("--post: no rules \"{home}\" here: take {}", known.join(", "))).into());
+    }
+    let (footer, unit) = (args.footer.clone(), desk.unit);
+    Ok(Setup { paper, unit, colourless: args.no_colour, footer, code, home })
 }
 
 /// The one page that was asked for, or all; a drawing takes no more than one.

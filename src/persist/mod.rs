@@ -20,6 +20,7 @@ pub mod memory;
 pub mod own_theme;
 pub mod parcel;
 pub mod paths;
+pub mod queue;
 mod rebase;
 pub mod remote;
 pub mod schema;

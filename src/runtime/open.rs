@@ -210,10 +210,12 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
             told
         }
         Effect::Preview(number, ask) => vec![Action::Previewed(number, printer::text(&ask))],
+        Effect::Queues => vec![printer::queues()],
         Effect::Print(job) => vec![Action::Printed(printer::write(*job, &mut |_| {}))],
         Effect::Tour => vec![tour()],
         Effect::Copy(text) => {
-            let _ = write!(out, "{text}");
+            let end = if text.ends_with('\n') { "" } else { "\n" };
+            let _ = write!(out, "{text}{end}");
             Vec::new()
         }
         Effect::HandOn(file) => vec![files::carry_out(Order::WriteCard(file))],

@@ -2,16 +2,18 @@
 
 use super::named::named;
 use crate::app::action::Action;
-use crate::app::effect::{PagesAsk, PrintJob};
-use crate::app::printing::{PagesText, PrintNews};
+use crate::app::effect::{PagesAsk, PrintJob, ToPrinter};
+use crate::app::printing::{PagesText, PrintNews, Queues};
 use crate::domain::pages::frame::Setup;
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
 use crate::domain::pages::request::pages_for;
 use crate::exchange::write::{pdf::pdf, qr, svg::svg};
 use crate::persist::deliver::{self, DeliverError, Kind};
+use crate::persist::queue::{self, Ticket};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 
 /// What the thread is asked.
@@ -19,7 +21,9 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 pub enum Order {
     /// The pages in text, under a number.
     Preview(u64, Box<PagesAsk>),
-    /// A file.
+    /// The print queues of the system.
+    Queues,
+    /// A file, or pages to be printed.
     File(Box<PrintJob>),
 }
 
@@ -53,6 +57,11 @@ fn work(inbox: &Receiver<Order>, tell: &impl Fn(Action)) {
         for order in std::iter::once(first).chain(inbox.try_iter()) {
             match order {
                 Order::Preview(number, ask) => newest = Some((number, ask)),
+                Order::Queues => {
+                    if let Ok(news) = caught(queues) {
+                        tell(news);
+                    }
+                }
                 Order::File(job) => {
                     let news = caught(|| write(*job, &mut |news| tell(Action::Printed(news))));
                     tell(Action::Printed(news.unwrap_or_else(PrintNews::Failed)));
@@ -88,12 +97,14 @@ fn pages(ask: &PagesAsk) -> Result<Vec<Page>, String> {
 pub fn text(ask: &PagesAsk) -> Result<PagesText, String> {
     let pages = pages(ask)?;
     let count = preview::count_line(&pages, ask.setup.unit);
-    let mut lines = Vec::new();
+    let (mut lines, mut starts) = (Vec::new(), Vec::new());
     for (n, page) in pages.iter().enumerate() {
+        starts.push(lines.len());
         lines.push(format!("page {}: {}", n + 1, page.title));
         lines.extend(preview::lines(page).into_iter().map(|line| format!("  {line}")));
     }
-    Ok(PagesText { count, lines })
+    let warning = preview::warning(&pages);
+    Ok(PagesText { count, lines, warning, starts, pages: Arc::new(pages) })
 }
 
 /// Where a typed name leads: `~/` is the home folder, anything else is taken from the working folder.
@@ -102,8 +113,47 @@ fn place(file: &str) -> PathBuf {
     std::path::absolute(&path).unwrap_or(path)
 }
 
-/// Makes the pages and writes the file; `tell` hears of the stages in between.
+/// The print queues of the system, as an action.
+pub fn queues() -> Action {
+    let queues = queue::queues().map(|found| Queues { names: found.names, usual: found.usual });
+    Action::Queues(queues)
+}
+
+/// Makes the pages and hands them to a print queue, whose answer is shown.
+fn print(job: &PrintJob, to: &ToPrinter, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
+    tell(PrintNews::Stage("making the pages", 0, 3));
+    let pages = match pages(&job.ask) {
+        Ok(pages) => pages,
+        Err(why) => return PrintNews::Failed(format!("Not printed: {why}.")),
+    };
+    tell(PrintNews::Stage("laying out the pages", 1, 3));
+    let document = pdf(&pages);
+    tell(PrintNews::Stage("handing them to the printer", 2, 3));
+    let ticket = Ticket {
+        queue: to.queue.clone(),
+        copies: to.copies,
+        pages: to.range.clone(),
+        title: pages.first().map_or_else(String::new, |page| page.title.clone()),
+    };
+    match queue::send(&document, &ticket) {
+        Ok(answer) => {
+            let copies = if to.copies > 1 { format!("{} copies of ", to.copies) } else { String::new() };
+            let which = if to.range.is_empty() { String::new() } else { format!(" (pages {})", to.range) };
+            let queue = if to.queue.is_empty() { "the printer" } else { to.queue.as_str() };
+            let count = preview::count_line(&pages, job.ask.setup.unit);
+            let answer =
+                if answer.is_empty() { "it says nothing".to_owned() } else { format!("it says: {answer}") };
+            PrintNews::Done(format!("Sent {copies}{count}{which} to {queue} at 100 %; {answer}"))
+        }
+        Err(why) => PrintNews::Failed(format!("Not printed: {why}.")),
+    }
+}
+
+/// Makes the pages and writes the file, or prints them; `tell` hears of the stages in between.
 pub fn write(job: PrintJob, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
+    if let Some(to) = &job.to {
+        return print(&job, to, tell);
+    }
     let path = place(&job.file);
     let kind = match deliver::check(&path, job.replace) {
         Ok(kind) => kind,
@@ -130,16 +180,14 @@ pub fn write(job: PrintJob, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
     match deliver::write(&path, &bytes) {
         Ok(()) => {
             let count = preview::count_line(&pages, job.ask.setup.unit);
-            PrintNews::Done(said(&path, &count, bytes.len()))
+            PrintNews::Written(said(&path, &count, bytes.len()), path.display().to_string())
         }
         Err(why) => PrintNews::Failed(format!("Not printed: {why}.")),
     }
 }
 
-/// What was written where, and how to open its folder.
+/// What was written where; the path is copied, so that it can be opened from anywhere.
 fn said(path: &Path, count: &str, bytes: usize) -> String {
-    let opener = if cfg!(target_os = "macos") { "open" } else { "xdg-open" };
-    let folder = path.parent().unwrap_or(path).display();
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    format!("Wrote {name}, {count}, {} KB. Open its folder: {opener} \"{folder}\"", bytes.div_ceil(1024))
+    format!("Wrote {name}, {count}, {} KB. Open (path copied): {}", bytes.div_ceil(1024), path.display())
 }

@@ -292,6 +292,10 @@ impl Bench {
                             update(&mut self.model, Action::Previewed(number, Err(NO_PRINTER.to_owned())));
                     }
                 }
+                Effect::Queues => {
+                    // Without the thread there is no preview either, which says so.
+                    let _ = self.printer.ask(Order::Queues);
+                }
                 Effect::Print(job) => {
                     if !self.printer.ask(Order::File(job)) {
                         let gone = PrintNews::Failed(NO_PRINTER.to_owned());

@@ -58,7 +58,7 @@ fn the_layer_guide_is_drawn_at_true_size() {
 #[test]
 fn the_card_sheet_scores_the_base_in_its_middle() {
     let mut sheet = CardSheet::of(&CardSpec::of(a2()), Tools::INCH).unwrap();
-    sheet.inks = vec![Some(Rgb8::new(79, 121, 66)), None, None];
+    sheet.looks[0].inks = vec![Rgb8::new(79, 121, 66)];
     for setup in setups() {
         let pages = card::pages(&setup, &sheet);
         assert_clear(&pages);
@@ -69,9 +69,13 @@ fn the_card_sheet_scores_the_base_in_its_middle() {
         let upper = picture.lines_across(base.y + 500, base.x - MM, base.right() + MM);
         assert_eq!(upper.len(), 3, "two sides and a score");
         assert!((upper[1] - upper[0] - (upper[2] - upper[1])).abs() <= 1.0, "the score lies at half");
-        // Drawn 1 : 3: 8 1/2 in are 71.97 mm.
-        assert_mm(upper[2] - upper[0], 215.9 / 3.0);
+        // The base at the scale that its page names, the front at true size: 4 1/4 in are 107.95 mm.
+        let named =
+            pages[0].texts().find_map(|w| w.text.split_once("score; drawn 1 : ").map(|(_, s)| s.to_owned()));
+        assert_mm(upper[2] - upper[0], 215.9 / named.unwrap().parse::<f64>().unwrap());
         let front = outline(&pages[0]);
+        let lines = picture.lines_across(front.bottom() - MM, front.x - MM, front.right() + MM);
+        assert_mm(lines.last().unwrap() - lines[0], 107.95);
         let first = front.inset(front.width * 2 / 68);
         assert_eq!(picture.colour_at(first.x + 400, front.y + front.height / 2), [79, 121, 66]);
         let found = text(&pages).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
@@ -99,7 +103,6 @@ fn the_handout_has_the_cards_and_the_cautions() {
         let front = outline(&pages[1]);
         let y = front.y + front.height / 2;
         let lines = picture.lines_across(y, front.x - MM, front.right() + MM);
-        // The front is drawn 3 : 4: 4 1/4 in are 80.96 mm, or 2 : 3 on the narrower paper.
         let width = lines.last().unwrap() - lines[0];
         assert_mm(width, front.width as f64 / 1000.0);
         assert_eq!(picture.colour_at(front.x + 500, y), [235, 235, 235]);
@@ -118,7 +121,7 @@ fn the_handout_of_a_class_has_sizes_steps_supplies_and_cautions_but_no_price() {
         let name = book.items().name_of(supply.item);
         assert!(found.contains(&name), "{name} is not found in {found}");
     }
-    assert_eq!(found.matches("Steps").count(), project.cards.len());
+    assert_eq!(found.matches("Order of assembly").count(), project.cards.len());
     // 4 1/4 x 5 1/2 with reveals of 1/8 and 1/16 in: 4 x 5 1/4, then 3 7/8 x 5 1/8, by hand.
     for words in [
         "1. Score the base of 8 1/2 x 5 1/2 in at 4 1/4 in along the width, fold it and press the fold.",

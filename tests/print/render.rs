@@ -140,3 +140,37 @@ pub fn says(program: &str, file: &[u8]) -> Option<String> {
     };
     Some(String::from_utf8_lossy(&output.stdout).into_owned())
 }
+
+/// A word as an independent reader finds it.
+pub struct Word {
+    pub page: usize,
+    /// Width and height of its page in points.
+    pub page_size: (f64, f64),
+    /// Left, top, right, bottom in points.
+    pub bounds: [f64; 4],
+    pub text: String,
+}
+
+/// The words of some pages with the boxes that they lie in.
+pub fn words(pages: &[Page]) -> Option<Vec<Word>> {
+    let out = run("pdftotext", &["-bbox", "-enc", "UTF-8"], &pdf(pages))?;
+    let text = String::from_utf8(out).expect("UTF-8");
+    let number = |line: &str, name: &str| {
+        let from = line.find(&format!("{name}=\"")).expect("a number") + name.len() + 2;
+        let rest = &line[from..];
+        rest[..rest.find('"').expect("its end")].parse::<f64>().expect("a number")
+    };
+    let (mut found, mut page, mut page_size) = (Vec::new(), 0, (0.0, 0.0));
+    for line in text.lines().map(str::trim) {
+        if line.starts_with("<page") {
+            page += 1;
+            page_size = (number(line, "width"), number(line, "height"));
+        } else if line.starts_with("<word") {
+            let bounds = ["xMin", "yMin", "xMax", "yMax"].map(|name| number(line, name));
+            let from = line.find('>').expect("a tag") + 1;
+            let to = line.rfind("</word>").expect("its end");
+            found.push(Word { page, page_size, bounds, text: line[from..to].to_owned() });
+        }
+    }
+    Some(found)
+}

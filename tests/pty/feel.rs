@@ -35,11 +35,11 @@ fn a_page_printed_from_the_bench_is_the_one_that_the_command_prints() {
     session.wait_for("page of 8 1/2 x 11 in");
     session.send("\r");
     session.wait_for("Wrote swatches.pdf");
-    session.wait_for("Open its folder");
+    session.wait_for("path copied");
     let from_bench = std::fs::read(home.path().join("swatches.pdf")).expect("the file");
     // Again: it is there already, so the bench asks, and the safe answer leaves it.
     session.send("\x10");
-    session.wait_for("page 1: Swatch chart");
+    session.wait_for("page 1 of 1: Swatch chart");
     session.send("\r");
     session.wait_for("is there already");
     session.send("\r");
@@ -52,6 +52,83 @@ fn a_page_printed_from_the_bench_is_the_one_that_the_command_prints() {
     assert!(output.expect("the program runs").status.success());
     let from_command = std::fs::read(home.path().join("other.pdf")).expect("the file");
     assert!(from_bench == from_command, "{} and {} bytes", from_bench.len(), from_command.len());
+}
+
+/// A print command of the test's own: it keeps what it is given and answers as a queue does.
+fn stand_in(home: &Path) -> std::path::PathBuf {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = home.join("programs");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let scripts = [
+        (
+            "lp",
+            "#!/bin/sh\nprintf '%s\\n' \"$@\" > \"$HOME/asked\"\n/bin/cat > \"$HOME/printed.pdf\"\necho 'request id is attic-7 (1 file(s))'\n",
+        ),
+        (
+            "lpstat",
+            "#!/bin/sh\ncase \"$1\" in -e) printf 'attic\\ncellar\\n';; -d) echo 'system default destination: cellar';; esac\n",
+        ),
+    ];
+    for (name, script) in scripts {
+        let file = folder.join(name);
+        std::fs::write(&file, script).expect("a script");
+        std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0o755)).expect("made executable");
+    }
+    folder
+}
+
+#[test]
+fn one_key_prints_on_the_chosen_printer_and_its_answer_is_shown() {
+    let home = home();
+    let programs = stand_in(home.path());
+    let mut command = program(home.path(), &["--data", "book", "--demo"]);
+    command.env("PATH", &programs);
+    let mut session = Session::open(Command::from(command), 30, 110);
+    session.wait_for("a sheet");
+    session.send("3");
+    session.wait_for("Compare real chips");
+    session.send("\x10");
+    session.wait_for("page of 8 1/2 x 11 in");
+    // The system's usual printer first; one key goes to the next.
+    session.wait_for("cellar");
+    session.send("d");
+    session.wait_for("attic");
+    session.send("y\x15");
+    session.send("2\r");
+    session.send("u1\r");
+    session.send("P");
+    session.wait_for("request id is attic-7");
+    session.send("\x03");
+    assert!(session.wait_end().success());
+    let asked = std::fs::read_to_string(home.path().join("asked")).expect("what it was asked");
+    let asked: Vec<&str> = asked.lines().collect();
+    assert_eq!(asked[..4], ["-o", "print-scaling=none", "-n", "2"]);
+    assert_eq!(asked[4..], ["-t", "Swatch chart", "-d", "attic", "-P", "1"]);
+    let printed = std::fs::read(home.path().join("printed.pdf")).expect("the pages");
+    let output =
+        program(home.path(), &["print", "swatches", "--data", "book", "--out", "other.pdf"]).output();
+    assert!(output.expect("the program runs").status.success());
+    assert!(
+        printed == std::fs::read(home.path().join("other.pdf")).expect("the file"),
+        "other pages were printed"
+    );
+}
+
+#[test]
+fn without_a_print_command_the_file_is_written_as_ever() {
+    let home = home();
+    let mut session = open(home.path(), &["--data", "book", "--demo"]);
+    session.wait_for("a sheet");
+    session.send("3");
+    session.wait_for("Compare real chips");
+    session.send("\x10");
+    session.wait_for("page of 8 1/2 x 11 in");
+    session.send("P");
+    session.wait_for("has no print command");
+    session.send("\r");
+    session.wait_for("Wrote swatches.pdf");
+    session.send("\x03");
+    assert!(session.wait_end().success());
 }
 
 #[test]

@@ -31,6 +31,8 @@ pub const TODAY: jiff::civil::Date = jiff::civil::date(2026, 11, 25);
 pub struct Bench {
     pub model: Model,
     pub copied: Vec<String>,
+    /// The print queues of the test's system; none where it has no print command.
+    pub queues: Option<trimside::app::printing::Queues>,
     pub has_left: bool,
     /// Every step that was to be saved.
     pub steps: Vec<Entry>,
@@ -65,6 +67,7 @@ impl Bench {
         let mut bench = Self {
             model,
             copied: Vec::new(),
+            queues: None,
             has_left: false,
             steps: Vec::new(),
             waiting: None,
@@ -176,6 +179,10 @@ impl Bench {
                 Effect::Copy(text) => self.copied.push(text),
                 Effect::Preview(n, ask) => {
                     todo.extend(update(&mut self.model, Action::Previewed(n, printer::text(&ask))));
+                }
+                Effect::Queues => {
+                    let queues = self.queues.clone();
+                    todo.extend(update(&mut self.model, Action::Queues(queues)));
                 }
                 Effect::Print(job) => {
                     // Into a folder of the test's own, whatever name was typed.

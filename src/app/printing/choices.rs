@@ -5,6 +5,7 @@ pub use crate::app::state::print::Line;
 
 use super::{PageKind, PrintDesk};
 use crate::app::model::Model;
+use crate::domain::cards::post;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::pages::chart::{Asked, Pocket};
 use crate::domain::pages::frame::Paper;
@@ -37,9 +38,19 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
     let yes = |is: bool| if is { "yes" } else { "no" }.to_owned();
     let or_none = |text: &str| if text.is_empty() { "none" } else { text }.to_owned();
     let mut rows = Vec::new();
+    if desk.queues.is_some() {
+        let printer = match printer_of(model, desk) {
+            name if name.is_empty() => "the usual one".to_owned(),
+            name => name,
+        };
+        rows.push(row('d', "printer", printer, None));
+        rows.push(row('y', "copies", desk.copies.max(1).to_string(), Some(Line::Copies)));
+        let range = if desk.range.is_empty() { "all" } else { desk.range.as_str() };
+        rows.push(row('u', "pages", range.to_owned(), Some(Line::Range)));
+    }
     match desk.kind() {
         PageKind::Labels | PageKind::KitLabels => {
-            let sheet = label_sheet_of(model, desk.paper);
+            let sheet = sheet_of(model, desk);
             rows.push(row('l', "sheet", sheet.name.clone(), None));
             rows.push(row(
                 's',
@@ -80,9 +91,52 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
         }
         _ => {}
     }
+    if matches!(desk.kind(), PageKind::Card | PageKind::Handout) {
+        rows.push(row('h', "post", home_of(model, desk.paper), None));
+    }
     rows.push(row('w', "foot", or_none(&c.footer), Some(Line::Foot)));
     rows.push(row('x', "code", or_none(&c.code), Some(Line::Code)));
     rows
+}
+
+/// The print queue: the one chosen where it is still there, else the system's usual one; empty where neither is known.
+pub fn printer_of(model: &Model, desk: &PrintDesk) -> String {
+    let Some(queues) = &desk.queues else { return String::new() };
+    let chosen = queues.names.iter().find(|name| **name == model.print.printer);
+    chosen.or(queues.usual.as_ref()).or_else(|| queues.names.first()).cloned().unwrap_or_default()
+}
+
+/// Takes what was typed for the printer.
+///
+/// # Errors
+/// The sentence that refuses it; nothing is changed then.
+pub fn take_ticket(desk: &mut PrintDesk, line: Line, text: &str) -> Result<(), String> {
+    let text: String = text.split_whitespace().collect();
+    if line == Line::Copies {
+        return match text.parse::<u32>() {
+            Ok(copies) if (1..=99).contains(&copies) => {
+                desk.copies = copies;
+                Ok(())
+            }
+            _ => Err(format!("\"{text}\" is no number of copies: 1 to 99 work.")),
+        };
+    }
+    let count = match &desk.preview {
+        super::Preview::Pages(pages) => pages.pages.len(),
+        _ => usize::MAX,
+    };
+    let is_page = |t: &str| t.parse::<usize>().is_ok_and(|n| (1..=count).contains(&n));
+    let is_part = |part: &str| match part.split_once('-') {
+        Some((from, to)) => is_page(from) && is_page(to) && from.parse::<usize>().ok() <= to.parse().ok(),
+        None => is_page(part),
+    };
+    if !text.is_empty() && !text.split(',').all(is_part) {
+        return Err(format!(
+            "\"{text}\" names no pages here: there are {count}, write such as 1-2,4, or nothing for all."
+        ));
+    }
+    desk.range = text;
+    Ok(())
 }
 
 fn nudge_words(run: &Run) -> String {
@@ -98,6 +152,32 @@ pub fn label_sheet_of(model: &Model, paper: Paper) -> &LabelSheet {
     let named = |name: &str| all().find(move |s| label_sheet::is_named(s, name));
     let usual = if paper == Paper::A4 { "a4 21" } else { "letter 30" };
     named(&model.print.label_sheet).or_else(|| named(usual)).unwrap_or(&label_sheet::built_in()[0])
+}
+
+/// The label sheet of kit labels: the one chosen, else the one with the most labels that hold all lines of a kit.
+pub fn kit_sheet_of(model: &Model, paper: Paper) -> &LabelSheet {
+    let all = || model.label_sheets.iter().chain(label_sheet::built_in());
+    let chosen = all().find(|s| label_sheet::is_named(s, &model.print.kit_sheet));
+    let usual = || {
+        let project = model.book.active_project()?;
+        let labels = shelf::kit_labels(&model.book, project, model.screen.unit);
+        labels::usual_sheet(all(), paper.size(), &labels)
+    };
+    chosen.or_else(usual).unwrap_or_else(|| label_sheet_of(model, paper))
+}
+
+/// The label sheet of the kind in view.
+fn sheet_of<'a>(model: &'a Model, desk: &PrintDesk) -> &'a LabelSheet {
+    match desk.kind() {
+        PageKind::KitLabels => kit_sheet_of(model, desk.paper),
+        _ => label_sheet_of(model, desk.paper),
+    }
+}
+
+/// The postal rules of the person's country: those chosen, else the usual ones of the paper.
+pub fn home_of(model: &Model, paper: Paper) -> String {
+    let chosen = post::all().iter().find(|rules| rules.id == model.print.home);
+    chosen.map_or_else(|| post::usual(paper == Paper::A4).to_owned(), |rules| rules.id.clone())
 }
 
 /// The sheet on the back of the chart, if any. One that cannot be read any more is none.
@@ -145,17 +225,29 @@ pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
         return false;
     }
     if key == 'l' {
-        next_label_sheet(model, desk.paper);
+        next_label_sheet(model, desk);
         return true;
     }
+    let (home, printer) = (home_of(model, desk.paper), printer_of(model, desk));
     let c = &mut model.print;
     match key {
+        'd' => {
+            let names = desk.queues.as_ref().map_or(&[][..], |queues| queues.names.as_slice());
+            let next = names.iter().position(|name| *name == printer).map_or(0, |n| (n + 1) % names.len());
+            c.printer = names.get(next).cloned().unwrap_or_default();
+        }
         'o' if desk.kind() == PageKind::Chart => {
             c.pocket = match c.pocket {
                 None => Some(Pocket::Steps),
                 Some(Pocket::Steps) => Some(Pocket::Used),
                 Some(Pocket::Used) => None,
             };
+        }
+        'h' => {
+            let all = post::all();
+            let now = all.iter().position(|rules| rules.id == home);
+            let next = now.map_or(0, |n| (n + 1) % all.len());
+            c.home.clone_from(&all[next].id);
         }
         'a' if desk.kind() == PageKind::Chart => c.all_sizes = !c.all_sizes,
         'o' => c.run.outlines = !c.run.outlines,
@@ -168,15 +260,19 @@ pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
 }
 
 /// The next label sheet, own ones first; a start that it does not have begins at its first label again.
-fn next_label_sheet(model: &mut Model, paper: Paper) {
-    let now = label_sheet_of(model, paper).name.clone();
+fn next_label_sheet(model: &mut Model, desk: &PrintDesk) {
+    let now = sheet_of(model, desk).name.clone();
     let built_in = label_sheet::built_in().iter();
     let others =
         built_in.filter(|b| !model.label_sheets.iter().any(|own| label_sheet::is_named(own, &b.name)));
     let all: Vec<&LabelSheet> = model.label_sheets.iter().chain(others).collect();
     let place = all.iter().position(|s| s.name == now).map_or(0, |n| (n + 1) % all.len());
     let (name, count) = (all[place].name.clone(), all[place].count());
-    model.print.label_sheet = name;
+    if desk.kind() == PageKind::KitLabels {
+        model.print.kit_sheet = name;
+    } else {
+        model.print.label_sheet = name;
+    }
     if model.print.run.start > count {
         model.print.run.start = 1;
     }
@@ -189,6 +285,8 @@ pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(Line, Stri
     let line = row.line?;
     let text = match line {
         Line::File => return None,
+        Line::Copies => desk.copies.max(1).to_string(),
+        Line::Range => desk.range.clone(),
         Line::Foot => c.footer.clone(),
         Line::Code => c.code.clone(),
         Line::Start => c.run.start.to_string(),
@@ -203,10 +301,11 @@ pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(Line, Stri
 ///
 /// # Errors
 /// The sentence that refuses it; nothing is changed then.
-pub fn take(model: &mut Model, paper: Paper, line: Line, text: &str) -> Result<(), String> {
+pub fn take(model: &mut Model, desk: &PrintDesk, line: Line, text: &str) -> Result<(), String> {
     let text = text.trim();
     match line {
-        Line::File => {}
+        // The printer's own are taken by the desk.
+        Line::File | Line::Copies | Line::Range => {}
         Line::Foot => {
             let many = text.chars().count();
             if many > LONGEST_FOOT {
@@ -219,7 +318,7 @@ pub fn take(model: &mut Model, paper: Paper, line: Line, text: &str) -> Result<(
         // How long a code may be is known where it is drawn: the preview refuses a longer one.
         Line::Code => text.clone_into(&mut model.print.code),
         Line::Start => {
-            let start = labels::read_start(text, label_sheet_of(model, paper));
+            let start = labels::read_start(text, sheet_of(model, desk));
             model.print.run.start = start.map_err(|e| format!("Not taken: {e}."))?;
         }
         Line::Nudge => {

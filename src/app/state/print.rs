@@ -6,22 +6,26 @@ use crate::app::input::list::Cursor;
 use crate::domain::pages::chart::Pocket;
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::Run;
+use crate::domain::pages::page::Page;
 use crate::domain::pages::trios::Form;
+use std::sync::Arc;
 
 /// A kind of page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs)] // the titles say it
 #[rustfmt::skip]
 pub enum PageKind {
-    Ruler, Chart, Layers, Card, Plan, Swatches, Labels, Trios, Patterns, Reorder, Kit, KitLabels, Handout, Keys,
+    Ruler, Chart, Layers, Card, Plan, Swatches, Strips, Labels, Trios, Patterns, Reorder, Kit, KitLabels, Shopping, Room,
+    Handout, Keys,
 }
 
 impl PageKind {
     /// All, in the order of the list.
     #[rustfmt::skip]
-    pub const ALL: [Self; 14] = [
-        Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Labels, Self::Trios,
-        Self::Patterns, Self::Reorder, Self::Kit, Self::KitLabels, Self::Handout, Self::Keys,
+    pub const ALL: [Self; 17] = [
+        Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Strips, Self::Labels,
+        Self::Trios, Self::Patterns, Self::Reorder, Self::Kit, Self::KitLabels, Self::Shopping, Self::Room, Self::Handout,
+        Self::Keys,
     ];
 
     /// The word that the command line prints it by; the usual file carries it too.
@@ -33,12 +37,15 @@ impl PageKind {
             Self::Card => "card",
             Self::Plan => "plan",
             Self::Swatches => "swatches",
+            Self::Strips => "strips",
             Self::Labels => "labels",
             Self::Trios => "trios",
             Self::Patterns => "patterns",
             Self::Reorder => "reorder",
             Self::Kit => "kit",
             Self::KitLabels => "kit-labels",
+            Self::Shopping => "shopping",
+            Self::Room => "room",
             Self::Handout => "handout",
             Self::Keys => "keys",
         }
@@ -53,12 +60,15 @@ impl PageKind {
             Self::Card => "card sheets",
             Self::Plan => "cut plan",
             Self::Swatches => "swatch chart",
+            Self::Strips => "swatch strips",
             Self::Labels => "swatch labels",
             Self::Trios => "trio strips",
             Self::Patterns => "patterned papers",
             Self::Reorder => "reorder list",
             Self::Kit => "class kit list",
             Self::KitLabels => "class kit labels",
+            Self::Shopping => "class shopping",
+            Self::Room => "room checklist",
             Self::Handout => "class handout",
             Self::Keys => "key card",
         }
@@ -89,6 +99,21 @@ pub struct PagesText {
     pub count: String,
     /// Title and lines, page after page.
     pub lines: Vec<String>,
+    /// What is to be known before they are written: characters without letters.
+    pub warning: Option<String>,
+    /// The line that each page begins with.
+    pub starts: Vec<usize>,
+    /// The pages themselves, to be drawn.
+    pub pages: Arc<Vec<Page>>,
+}
+
+/// The print queues of the system.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Queues {
+    /// Their names; may be empty where the system does not tell.
+    pub names: Vec<String>,
+    /// The one that is used where none is named.
+    pub usual: Option<String>,
 }
 
 /// The overlay.
@@ -114,6 +139,16 @@ pub struct PrintDesk {
     pub preview: Preview,
     /// First line of the preview shown.
     pub top: usize,
+    /// The page that is drawn.
+    pub page: usize,
+    /// The pages are told in text instead of being drawn.
+    pub as_text: bool,
+    /// The print queues; none while they are not known, or where the system has no print command.
+    pub queues: Option<Queues>,
+    /// Copies for the printer; 0 means 1.
+    pub copies: u32,
+    /// Pages for the printer such as `1-3,5`; all where empty.
+    pub range: String,
 }
 
 impl PrintDesk {
@@ -131,7 +166,9 @@ pub enum PrintNews {
     Stage(&'static str, u32, u32),
     /// The file is there already.
     Exists(Box<PrintJob>),
-    /// Written: what is said about it.
+    /// Written: what is said about it, and the file's whole path.
+    Written(String, String),
+    /// Printed: what is said about it.
     Done(String),
     /// Why it was not.
     Failed(String),
@@ -150,6 +187,10 @@ pub enum Line {
     Start,
     /// The nudge of labels.
     Nudge,
+    /// How many copies the printer makes.
+    Copies,
+    /// Which pages the printer prints.
+    Range,
     /// The sheet of a chart.
     Sheet,
     /// The sheet on the back of a chart.
@@ -165,6 +206,8 @@ impl Line {
             Self::Code => "Enter take it  Esc leave: what the QR code says, or none",
             Self::Start => "Enter take it  Esc leave: the first free label",
             Self::Nudge => "Enter take it  Esc leave: right,down in mm by 0.5",
+            Self::Copies => "Enter take it  Esc leave: copies, 1 to 99",
+            Self::Range => "Enter take it  Esc leave: pages such as 1-3,5, or none for all",
             Self::Sheet => "Enter take it  Esc leave: a format, a size, paper of yours, or none for Yield's",
             Self::Back => "Enter take it  Esc leave: a sheet such as a4, or none",
         }
@@ -180,6 +223,12 @@ pub struct PrintChoices {
     pub code: String,
     /// The label sheet by name; empty for the usual one of the paper.
     pub label_sheet: String,
+    /// The print queue by name; empty for the system's usual one.
+    pub printer: String,
+    /// The label sheet of kit labels by name; empty for the one with the most labels that hold a kit's lines.
+    pub kit_sheet: String,
+    /// The postal rules of the person's country, by their id; empty for the usual ones of the paper.
+    pub home: String,
     /// The first free label, the nudge in half millimetres, and whether only outlines are printed.
     pub run: Run,
     /// Labels for arriving colours only.

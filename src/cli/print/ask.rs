@@ -1,6 +1,6 @@
 //! From arguments to a request, and the book where one is needed.
 
-use super::{FormName, PocketName, PrintArgs, What};
+use super::{FormName, PaperName, PocketName, PrintArgs, What};
 use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
@@ -20,8 +20,9 @@ use crate::domain::near::instead;
 use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::chart::{Asked, Pocket};
 use crate::domain::pages::flat::Flat;
+use crate::domain::pages::frame::Paper;
 use crate::domain::pages::label_sheet::{self, LabelSheet};
-use crate::domain::pages::labels::{self, Run};
+use crate::domain::pages::labels::{self, Label, Run};
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
@@ -38,6 +39,9 @@ use crate::persist::given::{self, CARD, COLOURS, LABEL_SHEETS, LIST, Sort};
 use crate::persist::paths::{LABELS, Paths};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+
+/// The label sheets where none is named, for letter and for A4.
+const USUAL_LABELS: [&str; 2] = ["letter 30", "a4 21"];
 
 /// The request of some arguments with the book that answers it.
 ///
@@ -57,7 +61,7 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
         What::Plan => (cut_plan(args, desk)?, none),
         What::Swatches => (Request::Swatches, swatch_book(args, desk)?),
         What::Labels => {
-            let (sheet, run) = label_run(args, desk)?;
+            let (sheet, run) = label_run(args, desk, &[])?;
             let (only_arriving, patches) = (args.arriving, args.patches);
             (Request::Labels { sheet, run, only_arriving, patches }, swatch_book(args, desk)?)
         }
@@ -66,10 +70,20 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
         What::Reorder => (Request::Reorder(today()?), book(desk)?),
         What::Kit => project(args, desk).map(|(id, book)| (Request::Kit(id), book))?,
         What::KitLabels => {
-            let (sheet, run) = label_run(args, desk)?;
             let (project, book) = project(args, desk)?;
+            let of = book.projects().get(project);
+            let labels = of.map_or_else(Vec::new, |of| shelf::kit_labels(&book, of, desk.unit));
+            let (sheet, run) = label_run(args, desk, &labels)?;
             (Request::KitLabels { project, sheet, run }, book)
         }
+        What::Strips => (Request::Strips, swatch_book(args, desk)?),
+        What::Shopping => {
+            let (id, book) = project(args, desk)?;
+            let look = crate::cli::stock::class_outlook(&book, id)?;
+            let of = book.projects().get(id).ok_or_else(|| bad("the class is gone"))?;
+            (Request::Shopping(Box::new(shelf::shopping(&book, of, &look))), Book::default())
+        }
+        What::Room => project(args, desk).map(|(id, book)| (Request::Room(id), book))?,
         What::Handout => project(args, desk).map(|(id, book)| (Request::Handout(id), book))?,
     })
 }
@@ -329,7 +343,11 @@ fn own_labels(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Vec<LabelShee
         (None, Some(dir), _) => in_folder(dir)?,
         // As with sheet formats, the person's own folder is looked at only for a name that is not known otherwise, so
         // that a script answers the same everywhere.
-        (None, None, Ok(own)) if label_sheet::find(&args.labels, &[]).is_err() => in_folder(&own.data)?,
+        (None, None, Ok(own))
+            if args.labels.as_deref().is_some_and(|name| label_sheet::find(name, &[]).is_err()) =>
+        {
+            in_folder(&own.data)?
+        }
         _ => return Ok(Vec::new()),
     };
     let (sheets, problems) = label_sheet::read_all(&String::from_utf8_lossy(&bytes));
@@ -346,9 +364,22 @@ fn in_folder(dir: &Path) -> anyhow::Result<(PathBuf, Vec<u8>)> {
     Ok((path, bytes))
 }
 
-fn label_run(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<(Box<LabelSheet>, Run)> {
+/// The label sheet that is named, else the usual one: for `kits` one that holds all their lines.
+fn label_run(args: &PrintArgs, desk: &Desk<'_>, kits: &[Label]) -> anyhow::Result<(Box<LabelSheet>, Run)> {
     let own = own_labels(args, desk)?;
-    let sheet = label_sheet::find(&args.labels, &own).map_err(|e| bad(format!("--labels: {e}")))?;
+    let paper = if args.paper == PaperName::A4 { Paper::A4 } else { Paper::Letter };
+    let fitting = || {
+        let all = own.iter().chain(label_sheet::built_in());
+        (!kits.is_empty()).then(|| labels::usual_sheet(all, paper.size(), kits)).flatten()
+    };
+    let sheet = match (&args.labels, fitting()) {
+        (None, Some(sheet)) => sheet,
+        (name, _) => {
+            let usual = USUAL_LABELS[usize::from(paper == Paper::A4)];
+            let name = name.as_deref().unwrap_or(usual);
+            label_sheet::find(name, &own).map_err(|e| bad(format!("--labels: {e}")))?
+        }
+    };
     let nudge = args.nudge.as_deref().map_or(Ok((0, 0)), labels::read_nudge);
     let (right, down) = nudge.map_err(|e| bad(format!("--nudge: {e}")))?;
     let run = Run { start: args.start_label, right, down, outlines: args.outlines };

@@ -45,7 +45,7 @@ fn demo_folder() -> tempfile::TempDir {
 #[test]
 fn every_page_of_the_list_is_printed_from_the_demo() {
     let dir = demo_folder();
-    let extra: [(&str, &[&str]); 14] = [
+    let extra: [(&str, &[&str]); 17] = [
         ("ruler", &[]),
         ("chart", &["--sheet", "12x12", "--back", "letter"]),
         ("layers", &["--card", "us-a2"]),
@@ -56,6 +56,9 @@ fn every_page_of_the_list_is_printed_from_the_demo() {
         ("reorder", &[]),
         ("kit", &[]),
         ("kit-labels", &["--labels", "letter 10", "--start-label", "9"]),
+        ("strips", &[]),
+        ("shopping", &[]),
+        ("room", &[]),
         ("handout", &["--project", "Hedgerow notes, class"]),
         ("plan", &["--project", "thank-you batch", "--work", "1"]),
         ("card", &["--project", "winter a6 set"]),
@@ -93,7 +96,7 @@ fn a_file_is_not_replaced_unasked_and_the_same_twice() {
 #[test]
 fn a_preview_tells_the_pages_and_writes_nothing() {
     let (out, note) = ask(&["ruler", "--preview", "--footer", "Fern & Ink"]).unwrap();
-    assert!(out.starts_with("1 page of 11 x 8 1/2 in\n\npage 1: Ruler\n"), "{out}");
+    assert!(out.starts_with("2 pages of 11 x 8 1/2 in\n\npage 1: Ruler\n"), "{out}");
     assert!(out.contains("15/16") && out.contains("Fern & Ink") && out.contains("drawn: "));
     assert!(note.is_empty());
 }

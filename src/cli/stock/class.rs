@@ -178,8 +178,11 @@ fn settled(book: &Book, id: ProjectId) -> anyhow::Result<(ProjectJob, Plan)> {
     Ok((job, plan))
 }
 
-/// The look at a project with its plan.
-fn look(book: &Book, id: ProjectId) -> anyhow::Result<Outlook> {
+/// How a class stands, by the plan of a fixed number of rounds.
+///
+/// # Errors
+/// When the class is gone or cannot be planned.
+pub fn look(book: &Book, id: ProjectId) -> anyhow::Result<Outlook> {
     let (job, plan) = settled(book, id)?;
     let look = outlook(book, id, Some(Settled { job: &job, plan: &plan }));
     look.ok_or_else(|| BadInput("the class is gone".to_owned()).into())

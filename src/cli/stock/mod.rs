@@ -10,6 +10,8 @@ mod refresh;
 mod rows;
 mod show;
 
+pub use class::look as class_outlook;
+
 use super::{Desk, open_store, today};
 use std::path::PathBuf;
 

@@ -101,6 +101,11 @@ pub const CHECK: &str = "rules and prices change: check with your postal service
 
 const THICKNESS_MARGIN: i64 = 5_000; // 0.05 mm in hundredths of a micrometre
 
+/// The rules that are usual where paper is letter, or A4: the first of the list, and those of the universal union.
+pub const fn usual(is_a4: bool) -> &'static str {
+    if is_a4 { "upu" } else { "us-dmm101" }
+}
+
 /// Judges a piece under every rule set.
 pub fn judge_all(piece: &Piece, unit: Unit) -> Vec<Judgement> {
     all().iter().map(|rules| judge(piece, rules, unit)).collect()

@@ -54,6 +54,8 @@ pub struct Setup {
     pub footer: String,
     /// The maker's own code, drawn at the foot of every page.
     pub code: Option<Modules>,
+    /// The postal rules of the person's country, by their id; empty for none.
+    pub home: String,
 }
 
 /// Pages being filled from the top down, column by column.
@@ -63,6 +65,7 @@ pub struct Sheaf<'a> {
     pub setup: &'a Setup,
     title: String,
     subtitle: String,
+    foot_note: Vec<String>,
     form: Form,
     pages: Vec<Page>,
     columns: Columns,
@@ -94,6 +97,10 @@ impl Columns {
 
 /// The heading's height, its rule and the space under it among it.
 const HEAD: Um = 15 * MM;
+/// From the left side to what stands beside the check bar.
+const BESIDE_BAR: Um = 92 * MM;
+/// Most rows of a note at the foot.
+const MOST_NOTE: usize = 4;
 /// The least height of the foot.
 const FOOT: Um = 14 * MM;
 
@@ -104,6 +111,7 @@ impl<'a> Sheaf<'a> {
             setup,
             title: title.into(),
             subtitle: subtitle.into(),
+            foot_note: Vec::new(),
             form: Form::Filed,
             pages: Vec::new(),
             columns: Columns::ONE,
@@ -128,6 +136,12 @@ impl<'a> Sheaf<'a> {
         (self.title, self.subtitle) = (title.into(), subtitle.into());
     }
 
+    /// A note of a few rows at the foot of every page; to be set before the first page is begun.
+    pub fn set_foot_note(&mut self, note: &str) {
+        let room = self.page_size().0 - self.origin().0 - BESIDE_BAR - EDGE;
+        self.foot_note = ASIDE.wrapped(note, room, MOST_NOTE);
+    }
+
     /// The size of a page.
     pub fn page_size(&self) -> (Um, Um) {
         let (short, long) = self.setup.paper.size();
@@ -147,7 +161,7 @@ impl<'a> Sheaf<'a> {
     pub fn body(&self) -> Area {
         let (width, height) = self.page_size();
         let (left, top) = self.origin();
-        let foot = foot_height(self.setup) + 3 * MM;
+        let foot = foot_height(self.setup, self.foot_note.len()) + 3 * MM;
         Area::new(left, top + HEAD, width - left - EDGE, height - top - HEAD - foot - EDGE)
     }
 
@@ -275,15 +289,18 @@ impl<'a> Sheaf<'a> {
         let (left, _) = self.origin();
         let count = self.pages.len();
         for (n, page) in self.pages.iter_mut().enumerate() {
-            foot(page, self.setup, left, &format!("{}, page {} of {count}", page.title.clone(), n + 1));
+            let number = format!("{}, page {} of {count}", page.title.clone(), n + 1);
+            foot(page, self.setup, left, &number, &self.foot_note);
         }
         self.pages
     }
 }
 
-fn foot_height(setup: &Setup) -> Um {
+fn foot_height(setup: &Setup, note: usize) -> Um {
     let code = setup.code.as_ref().map_or(0, code_side);
-    code.max(FOOT)
+    // The bar's height holds three lines: page number, colours, letters that are lacking.
+    let more = i64::from(!setup.footer.is_empty()) + note as Um;
+    code.max(FOOT + more * SMALL.leading())
 }
 
 fn code_side(modules: &Modules) -> Um {
@@ -291,7 +308,7 @@ fn code_side(modules: &Modules) -> Um {
     MODULE * i64::from(modules.side + 8)
 }
 
-fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str) {
+fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str, note: &[String]) {
     let bottom = page.height - EDGE;
     let mut right = page.width - EDGE;
     if let Some(modules) = &setup.code {
@@ -302,7 +319,7 @@ fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str) {
         right -= side + 2 * MM;
     }
     check_bar(page, left, bottom);
-    let left = left + 84 * MM;
+    let left = left + BESIDE_BAR;
     let mut lines = vec![(ASIDE, number.to_owned())];
     if has_colour(page) {
         lines.push((ASIDE, "Colours are sRGB values; screen, print and paper differ.".to_owned()));
@@ -314,6 +331,8 @@ fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str) {
     if !setup.footer.is_empty() {
         lines.push((SMALL, setup.footer.clone()));
     }
+    // The lines are written from the lowest up.
+    lines.extend(note.iter().rev().map(|line| (ASIDE, line.clone())));
     for (n, (style, line)) in lines.iter().enumerate() {
         let y = bottom - 1200 - SMALL.leading() * n as Um;
         page.words(style.end(right, y, &style.fitted(line, right - left)));
@@ -394,7 +413,7 @@ mod tests {
         let mut sheaf = Sheaf::new(&setup, "a", "b");
         let body = sheaf.body();
         (0..500).for_each(|_| assert!(sheaf.take(7 * MM) + 7 * MM <= body.bottom()));
-        assert!(body.bottom() + 3 * MM <= 297 * MM - EDGE - foot_height(&setup));
+        assert!(body.bottom() + 3 * MM <= 297 * MM - EDGE - foot_height(&setup, 0));
     }
 
     #[test]

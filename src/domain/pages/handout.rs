@@ -9,7 +9,6 @@ use super::page::{MM, Page};
 use super::scale::{BODY, HEADING};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
-use crate::domain::cards::layer::{Layer, LayerSize};
 
 /// What a handout shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +38,8 @@ const PIECES: [Column; 4] = [
 /// The pages: one for the pieces and the cautions, then one or more for each card.
 pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
     let mut sheaf = Sheaf::new(setup, handout.title.clone(), handout.subtitle.clone());
+    let post = handout.cards.iter().find_map(|sheet| sheet.post_lines(&setup.home));
+    sheaf.set_foot_note(&post.map_or_else(String::new, |(_, edition)| edition));
     for words in handout.words.iter().filter(|w| !w.trim().is_empty()) {
         sheaf.write_wrapped(BODY, words);
         sheaf.gap(2 * MM);
@@ -65,47 +66,11 @@ pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
     for sheet in &handout.cards {
         sheaf.fresh();
         let name = if sheet.card.name.is_empty() { "Card" } else { sheet.card.name.as_str() };
-        sheaf.write(HEADING, &format!("{name}, {}", sheet.card.face.show_with_unit(sheet.tools.unit)));
+        let size = sheet.card.face.show_with_unit(sheet.tools.unit);
+        sheaf.write(HEADING, &format!("{name}, {size}: {}", card::subtitle(sheet)));
         card::write(&mut sheaf, sheet);
-        sheaf.gap(3 * MM);
-        sheaf.write(HEADING, "Steps");
-        for (n, step) in steps(sheet).iter().enumerate() {
-            sheaf.write_wrapped(BODY, &format!("{}. {step}", n + 1));
-        }
     }
     sheaf.finish()
-}
-
-/// What is done with the pieces of a card, in order: fold the base, then lay on layer after layer from below.
-pub fn steps(sheet: &CardSheet) -> Vec<String> {
-    let unit = sheet.tools.unit;
-    let base = sheet.base.size.show_with_unit(unit);
-    let scores: Vec<String> = sheet
-        .base
-        .scores
-        .iter()
-        .map(|s| format!("{} along the {}", s.at.show_with_unit(unit), s.side.word()))
-        .collect();
-    let first = match scores.as_slice() {
-        [] => format!("Lay the base of {base} flat: it has no fold."),
-        all => format!("Score the base of {base} at {}, fold it and press the fold.", all.join(", then at ")),
-    };
-    let layer = |(n, (layer, size)): (usize, (&Layer, &LayerSize))| {
-        let name = |index: usize| {
-            sheet.card.layers.get(index).map_or_else(|| "the front".to_owned(), |l| l.shown_name(index))
-        };
-        let under = size.on.map_or_else(|| "the card front".to_owned(), name);
-        let many = if layer.count > 1 { format!("{} pieces of ", layer.count) } else { String::new() };
-        let cut = size.cut.size.show_with_unit(unit);
-        let seen = match size.reveal.uniform() {
-            Some(even) => format!("{} shows on every side", even.show_with_unit(unit)),
-            None => format!("what shows is {}", size.reveal.show(unit)),
-        };
-        format!("Glue {many}{} ({cut}) onto {under}; {seen}.", layer.shown_name(n))
-    };
-    let layers = sheet.card.layers.iter().zip(&sheet.sizes).enumerate().map(layer);
-    let last = "Let the glue set under a weight before the card goes into an envelope.".to_owned();
-    std::iter::once(first).chain(layers).chain([last]).collect()
 }
 
 #[cfg(test)]
@@ -134,21 +99,21 @@ mod tests {
         let pages = pages(&Setup::default(), &handout);
         assert_eq!(pages.len(), 3);
         assert_eq!(
-            steps(&handout.cards[0])[..2],
+            card::steps(&handout.cards[0])[..2],
             [
                 "Score the base of 10 x 7 in at 5 in along the width, fold it and press the fold.",
                 "Glue fern mat (4 3/4 x 6 3/4 in) onto the card front; 1/8 in shows on every side."
             ]
         );
-        assert_eq!(steps(&handout.cards[0]).len(), 5);
+        assert_eq!(card::steps(&handout.cards[0]).len(), 5);
         let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
         for text in [
             "Welcome to the bench.",
             "No pieces are listed.",
             "Take care",
-            "Wren, 5 x 7 in",
+            "Wren, 5 x 7 in: side fold at the left edge; sizes in in",
             "4 3/4 x 6 3/4",
-            "Steps",
+            "Order of assembly",
         ] {
             assert!(words.contains(&text), "{text} is missing");
         }

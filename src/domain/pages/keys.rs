@@ -1,12 +1,11 @@
-//! The key page: every command with its keys, for the pin board.
+//! The key card: every command with its keys, one page a pane, for the pin board.
 //!
 //! Which keys there are is decided by the workbench's own table; `assets/keys.ron` is written from it, and a test fails
 //! where the two differ. The workbench itself can bring rows with a person's own keys.
 
 use super::frame::{Setup, Sheaf};
-use super::page::{MM, Page};
-use super::scale::{BODY, HEADING};
-use super::table::{self, Column, Entry};
+use super::page::{MM, Page, Um};
+use super::scale::{BODY, KEYS, STRONG};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -34,28 +33,77 @@ pub struct KeyRow {
     pub line: String,
 }
 
-const COLUMNS: [Column; 3] =
-    [Column::left("keys", 4), Column::left("command", 5), Column::left("what it does", 12)];
+/// Width of the keys beside what they do, and from one row to the next.
+const KEYS_WIDE: Um = 25 * MM;
+const ROW_GAP: Um = MM / 2;
 
-/// The pages: group by group, in the order given.
+/// The pane that a group of commands belongs to: a page of its own.
+fn pane_of(group: &str) -> &str {
+    match group.split(' ').next() {
+        Some("At") => "Yield",
+        Some(first) => first,
+        None => "",
+    }
+}
+
+/// The pages: one a pane, what holds everywhere first; two columns of keys with what they do.
 pub fn pages(setup: &Setup, rows: &[KeyRow]) -> Vec<Page> {
-    let mut sheaf = Sheaf::new(setup, "Keys", "the keys as they come; your own key file may change them");
+    let note = "the keys as they come; your own key file may change them";
+    let mut panes: Vec<(&str, Vec<&KeyRow>)> = Vec::new();
+    for row in rows {
+        let pane = pane_of(&row.group);
+        match panes.iter_mut().find(|(name, _)| *name == pane) {
+            Some((_, of)) => of.push(row),
+            None => panes.push((pane, vec![row])),
+        }
+    }
+    let mut sheaf = Sheaf::new(setup, "Keys", note);
     if rows.is_empty() {
         sheaf.write(BODY, "There are no keys to show.");
     }
-    for group in rows.chunk_by(|a, b| a.group == b.group) {
-        sheaf.gap(3 * MM);
-        if sheaf.left() < 25 * MM {
-            sheaf.fresh();
-        }
-        sheaf.write(HEADING, group.first().map_or("", |r| r.group.as_str()));
-        sheaf.gap(MM);
-        let row = |r: &KeyRow| {
-            vec![Entry::from(r.keys.join(", ")), r.title.as_str().into(), r.line.as_str().into()]
+    for (pane, rows) in panes {
+        // Sentences where the pane's page holds them; else the short name in place of each that is longer than a line.
+        let takes = |short: bool| {
+            let mut trial = Sheaf::new(setup, "", note);
+            write(&mut trial, pane, &rows, short);
+            trial.count()
         };
-        table::write(&mut sheaf, &COLUMNS, &group.iter().map(row).collect::<Vec<_>>());
+        sheaf.set_title(format!("Keys: {pane}"), note);
+        write(&mut sheaf, pane, &rows, takes(false) > 1);
     }
     sheaf.finish()
+}
+
+/// Writes a pane's keys onto a page of its own, in two columns.
+fn write(sheaf: &mut Sheaf<'_>, pane: &str, rows: &[&KeyRow], short: bool) {
+    sheaf.fresh();
+    sheaf.split(2);
+    for group in rows.chunk_by(|a, b| a.group == b.group) {
+        let title = group.first().map_or("", |r| r.group.as_str());
+        // A page of one group bears its name already.
+        if title != pane || group.len() < rows.len() {
+            sheaf.gap(MM);
+            sheaf.keep(12 * MM);
+            sheaf.write(STRONG, title);
+        }
+        for row in group {
+            let width = sheaf.column().width;
+            let keys = KEYS.strong().wrapped(&row.keys.join(", "), KEYS_WIDE - MM, 3);
+            let said = |text: &str| KEYS.wrapped(text, width - KEYS_WIDE, 3);
+            let mut words = said(&row.line);
+            if short && words.len() > 1 {
+                words = said(&row.title);
+            }
+            let top = sheaf.take(keys.len().max(words.len()) as Um * KEYS.leading() + ROW_GAP);
+            let x = sheaf.column().x;
+            let page = sheaf.page();
+            for (style, x, lines) in [(KEYS.strong(), x, keys), (KEYS, x + KEYS_WIDE, words)] {
+                for (n, line) in (0..).zip(lines) {
+                    page.words(style.at(x, top + n * style.leading() + style.size, &line));
+                }
+            }
+        }
+    }
 }
 
 #[cfg(test)]
@@ -66,17 +114,19 @@ mod tests {
     #[test]
     fn every_command_is_there_under_its_heading() {
         let row = |n: usize| KeyRow {
-            group: format!("group {}", n / 30),
+            group: format!("Pane{} group {}", n / 30, n / 15),
             name: String::new(),
             keys: vec![format!("k{n}"), "F1".into()],
             title: format!("title {n}"),
-            line: "does something that takes a sentence to say".into(),
+            line: format!("does thing {n} that takes a sentence to say"),
         };
         let rows: Vec<KeyRow> = (0..100).map(row).collect();
         let pages = pages(&Setup::default(), &rows);
         let words: Vec<&str> = pages.iter().flat_map(Page::texts).map(|w| w.text.as_str()).collect();
-        assert!((0..100).all(|n| words.contains(&format!("title {n}").as_str())));
-        assert_eq!(words.iter().filter(|w| **w == "group 1").count(), 1);
+        assert_eq!(pages.len(), 4, "one page a pane");
+        let text = words.join(" ") + " ";
+        assert!((0..100).all(|n| text.contains(&format!("thing {n} "))));
+        assert_eq!(words.iter().filter(|w| **w == "Pane0 group 1").count(), 1);
         for page in &pages {
             assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()));
         }

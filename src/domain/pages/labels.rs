@@ -191,30 +191,69 @@ fn put(page: &mut Page, area: Area, label: &Label) {
         );
         inner.width -= side + MM;
     }
-    let (name, rest) = styles(inner.height);
+    let lines = set(label, inner).unwrap_or_else(|| cut_short(label, inner));
     let mut y = inner.y;
-    let most = if inner.height >= 3 * name.leading() { 2 } else { 1 };
-    let names = name.wrapped(&label.name, inner.width, most);
-    let words = names.iter().map(|l| (name, l.clone()));
-    let more = label.lines.iter().filter(|l| !l.is_empty()).map(|l| (rest, rest.fitted(l, inner.width)));
-    for (style, line) in words.chain(more) {
-        if y + style.leading() > inner.bottom() {
-            break;
-        }
+    for (style, line) in lines {
         page.words(style.at(inner.x, y + style.size * 19 / 20, &line));
         y += style.leading();
     }
 }
 
-/// Letters by the height that there is for them.
-fn styles(height: Um) -> (Style, Style) {
-    if height >= 15 * MM {
-        (Style::bold(points(110)), Style::plain(points(85)))
-    } else if height >= 9 * MM {
-        (Style::bold(points(90)), Style::plain(points(70)))
-    } else {
-        (Style::bold(points(70)), Style::plain(points(60)))
+/// Letters of the lines under the name in tenths of a point, from the largest that a label needs.
+const SIZES: std::ops::RangeInclusive<i64> = 60..=130;
+/// Smaller than this a label is hard to read: the usual label sheet is one that needs no smaller letters.
+const READABLE: i64 = 80;
+
+/// Name and lines in letters of a size, whole, in as many lines as they need; the name in no more than two.
+fn set_in(label: &Label, inner: Area, tenths: i64) -> Option<Vec<(Style, String)>> {
+    let (name, rest) = (Style::bold(points((tenths * 5 / 4).min(180))), Style::plain(points(tenths)));
+    let names = name.wrapped(&label.name, inner.width, usize::MAX);
+    let further = label.lines.iter().filter(|l| !l.is_empty());
+    let further = further.flat_map(|l| rest.wrapped(l, inner.width, usize::MAX)).map(|l| (rest, l));
+    let is_short = names.len() <= 2;
+    let all: Vec<(Style, String)> = names.into_iter().map(|l| (name, l)).chain(further).collect();
+    let height: Um = all.iter().map(|(style, _)| style.leading()).sum();
+    (is_short && height <= inner.height).then_some(all)
+}
+
+/// The largest letters in which all of a label's lines fit.
+fn set(label: &Label, inner: Area) -> Option<Vec<(Style, String)>> {
+    SIZES.rev().step_by(5).find_map(|tenths| set_in(label, inner, tenths))
+}
+
+/// What a label cannot hold whole even in the smallest letters: as many lines as fit, and how many there are more.
+fn cut_short(label: &Label, inner: Area) -> Vec<(Style, String)> {
+    let tenths = *SIZES.start();
+    let (name, rest) = (Style::bold(points(tenths * 5 / 4)), Style::plain(points(tenths)));
+    let mut all = vec![(name, name.fitted(&label.name, inner.width))];
+    let lines: Vec<&String> = label.lines.iter().filter(|l| !l.is_empty()).collect();
+    let room = ((inner.height - name.leading()) / rest.leading()).max(0) as usize;
+    let shown = if lines.len() > room { room.saturating_sub(1) } else { lines.len() };
+    all.extend(lines.iter().take(shown).map(|l| (rest, rest.fitted(l, inner.width))));
+    if shown < lines.len() && room > 0 {
+        let more = format!("and {} more, see the list", lines.len() - shown);
+        all.push((rest, rest.fitted(&more, inner.width)));
     }
+    all
+}
+
+/// True where every label holds all of its lines in letters that are easy to read.
+pub fn holds_all(sheet: &LabelSheet, labels: &[Label]) -> bool {
+    let inner = sheet.place(0).inset(INSIDE);
+    labels.iter().all(|label| set_in(label, inner, READABLE).is_some())
+}
+
+/// The sheet of a paper's size with the most labels that hold all of their lines; where none does, the one with the
+/// largest labels; nothing where there is no sheet of that paper.
+pub fn usual_sheet<'a>(
+    sheets: impl Iterator<Item = &'a LabelSheet>,
+    paper: (Um, Um),
+    labels: &[Label],
+) -> Option<&'a LabelSheet> {
+    let mut all: Vec<&LabelSheet> = sheets.filter(|s| um_size(s.paper) == paper).collect();
+    all.sort_by_key(|s| std::cmp::Reverse(s.count()));
+    let largest = all.iter().copied().max_by_key(|s| s.label.area());
+    all.into_iter().find(|s| holds_all(s, labels)).or(largest)
 }
 
 /// Every label's outline with its number and size, and what to do with the page.
@@ -250,7 +289,7 @@ mod tests {
         };
         let label = |n: usize| Label {
             name: name(n),
-            lines: vec!["sheet 1041 · ink 1042 · refill 1043".into(), "green".into(), "x".repeat(200)],
+            lines: vec!["sheet 1041 · ink 1042 · refill 1043".into(), "green".into(), "x".repeat(60)],
             ink: n.is_multiple_of(2).then_some(Rgb8::new(10, 120, 60)),
         };
         (0..n).map(label).collect()
@@ -271,6 +310,31 @@ mod tests {
             }
             assert!(count >= sheet.count() as usize, "{}: only {count} lines", sheet.name);
         }
+    }
+
+    #[test]
+    fn letters_are_as_large_as_the_label_allows_and_a_kit_takes_a_label_that_holds_it() {
+        let kit = |lines: usize| Label {
+            name: "Hedgerow notes, class".into(),
+            lines: (0..lines)
+                .map(|n| format!("{n} x bramble note: mat 1, 4 x 5 1/4 in, plum stone, letter"))
+                .collect(),
+            ink: None,
+        };
+        let (small, large) = (find("letter 30", &[]).unwrap(), find("letter 10", &[]).unwrap());
+        assert!(holds_all(small, &[kit(1)]) && !holds_all(small, &[kit(10)]) && holds_all(large, &[kit(10)]));
+        let letter = um_size(large.paper);
+        let usual = |lines| usual_sheet(built_in().iter(), letter, &[kit(lines)]).map(|s| s.name.as_str());
+        assert_eq!(
+            (usual(1), usual(10), usual(60)),
+            (Some("letter 30"), Some("letter 10"), Some("letter 10"))
+        );
+        let size = |label: &Label| set(label, large.place(0).inset(INSIDE)).unwrap()[1].0.size;
+        assert!(size(&kit(2)) > size(&kit(10)));
+        // More than any label holds: what is left out is counted.
+        let lines = cut_short(&kit(60), large.place(0).inset(INSIDE));
+        let shown = lines.len() - 2;
+        assert_eq!(lines.last().unwrap().1, format!("and {} more, see the list", 60 - shown));
     }
 
     #[test]

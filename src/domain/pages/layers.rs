@@ -1,6 +1,6 @@
 //! The layer guide of a card format: a scale drawing, every layer's size and place, and the sizes at other reveals.
 
-use super::drawing::{self, Scale};
+use super::drawing::{self, CALLOUT, Front, PaperLook, Scale};
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page, Um};
 use super::scale::{ASIDE, BODY, COUNT, FIGURE, HEADING, TITLE};
@@ -64,11 +64,12 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
     let scale = Scale::to_fit(face, DRAWING.0, DRAWING.1);
     let area = scale.area(body.x, 0, face);
     let top = sheaf.take(area.height + 4 * MM) + MM;
-    let inks = vec![None; guide.sizes.len()];
     let page = sheaf.page();
-    drawing::front(page, body.x + MM, top, scale, face, &guide.sizes, &inks);
+    let plain = PaperLook::default();
+    let front = Front { face, base: &plain, layers: &guide.sizes, looks: &[], colourless: false };
+    drawing::front(page, body.x + MM, top, scale, &front);
     let unit = guide.tools.unit;
-    let x = body.x + area.width + 6 * MM;
+    let x = body.x + area.width + CALLOUT + 3 * MM;
     let room = body.right() - x;
     page.words(TITLE.at(x, top + 5 * MM, &TITLE.fitted(&face.show_with_unit(unit), room)));
     page.words(ASIDE.at(x, top + 10 * MM, &ASIDE.fitted(&face.show_with_unit(unit.other()), room)));
@@ -78,7 +79,7 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
         if y + COUNT.leading() > top + area.height {
             break;
         }
-        let name = layer.shown_name(size.index);
+        let name = format!("{} {}", size.index + 1, layer.shown_name(size.index));
         page.words(BODY.at(x, y, &BODY.fitted(&name, room)));
         page.words(FIGURE.at(x, y + FIGURE.leading(), &FIGURE.fitted(&size.cut.size.show(unit), room)));
         y += FIGURE.leading() + BODY.leading() + 2 * MM;

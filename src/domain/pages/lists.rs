@@ -45,30 +45,25 @@ pub fn patterns(setup: &Setup, papers: &[Pattern]) -> Vec<Page> {
     }
     for (collection, papers) in grouped(papers, |p| &p.collection) {
         sheaf.gap(3 * MM);
-        if sheaf.left() < 25 * MM {
-            sheaf.fresh();
-        }
+        sheaf.keep(25 * MM);
         sheaf.write(HEADING, if collection.is_empty() { "no collection" } else { collection });
         sheaf.gap(MM);
-        let rows: Vec<Vec<Entry>> = papers.into_iter().flat_map(pattern_rows).collect();
+        let rows: Vec<Vec<Entry>> = papers.into_iter().map(pattern_row).collect();
         table::write(&mut sheaf, &PATTERN_COLUMNS, &rows);
     }
     sheaf.finish()
 }
 
-fn pattern_rows(paper: &Pattern) -> Vec<Vec<Entry>> {
-    let swatch = |(name, ink): &(String, Rgb8)| Entry::Patch(*ink, name.clone());
-    let mut swatches = paper.swatches.iter().map(swatch);
-    let first = swatches.next().unwrap_or_else(|| "none noted".into());
-    let mut rows = vec![vec![
-        Entry::from(paper.name.as_str()),
+fn pattern_row(paper: &Pattern) -> Vec<Entry> {
+    let swatches =
+        if paper.swatches.is_empty() { "none noted".into() } else { Entry::Patches(paper.swatches.clone()) };
+    vec![
+        Entry::Strong(paper.name.clone()),
         paper.size.as_str().into(),
         paper.back.as_str().into(),
         paper.number.as_str().into(),
-        first,
-    ]];
-    rows.extend(swatches.map(|s| vec!["".into(), "".into(), "".into(), "".into(), s]));
-    rows
+        swatches,
+    ]
 }
 
 /// Things in groups, each group where its first thing stands.
@@ -119,13 +114,13 @@ pub struct ReorderList {
 
 const REORDER_COLUMNS: [Column; 8] = [
     Column::left("", 1),
-    Column::left("item", 8),
+    Column::left("item", 7),
     Column::left("order number", 4),
     Column::right("free", 2),
-    Column::right("awaited", 2),
+    Column::right("awaited", 3),
     Column::right("mark", 2),
-    Column::left("order", 4),
-    Column::left("cost, remark", 5),
+    Column::left("order", 5),
+    Column::left("cost, remark", 6),
 ];
 
 /// The reorder list: by seller, a box to tick before each line.
@@ -137,9 +132,7 @@ pub fn reorder(setup: &Setup, list: &ReorderList) -> Vec<Page> {
     }
     for (seller, rows) in grouped(rows, |r| &r.seller) {
         sheaf.gap(3 * MM);
-        if sheaf.left() < 25 * MM {
-            sheaf.fresh();
-        }
+        sheaf.keep(25 * MM);
         sheaf.write(HEADING, if seller.is_empty() { "no seller noted" } else { seller });
         sheaf.gap(MM);
         let line = |r: &&ReorderRow| {

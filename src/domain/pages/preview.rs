@@ -6,6 +6,7 @@ use super::page::{Mark, Page, Um, Words};
 use super::text;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
+use std::collections::BTreeSet;
 
 /// Lines whose letters stand this close together are read as one.
 const SAME_LINE: Um = 700;
@@ -22,6 +23,16 @@ pub fn count_line(pages: &[Page], unit: Unit) -> String {
         }
         _ => count,
     }
+}
+
+/// What is said before pages are written that have characters without letters in the print font; nothing where all have
+/// letters. Each of them is a box on its page, and the foot names it.
+pub fn warning(pages: &[Page]) -> Option<String> {
+    let all: BTreeSet<char> = pages.iter().flat_map(Page::texts).flat_map(text::missing).collect();
+    let named: Vec<String> = all.iter().take(6).map(|c| format!("{c} U+{:04X}", u32::from(*c))).collect();
+    let more = if all.len() > 6 { format!(" and {} more", all.len() - 6) } else { String::new() };
+    (!all.is_empty())
+        .then(|| format!("No letters in print for {}{more}: a box stands for each", named.join(", ")))
 }
 
 /// As sheets are named everywhere else.
@@ -75,6 +86,16 @@ mod tests {
         page.words(BODY.end(90 * MM, 5 * MM, "top"));
         page.frame(Group::Cut, Area::new(0, 0, 10, 10), Stroke::CUT);
         assert_eq!(lines(&page), ["top", "left  right", "drawn: 1 cut"]);
+    }
+
+    #[test]
+    fn characters_without_letters_are_told_before_anything_is_written() {
+        let mut page = Page::new("a", 100 * MM, 100 * MM);
+        page.words(BODY.at(0, 10 * MM, "Λουλούδι, Цвет"));
+        assert_eq!(warning(std::slice::from_ref(&page)), None);
+        page.words(BODY.at(0, 20 * MM, "snow 雪"));
+        let said = warning(&[page]).unwrap();
+        assert_eq!(said, "No letters in print for 雪 U+96EA: a box stands for each");
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use super::card::{self, CardSheet};
 use super::chart::Asked;
+use super::class::{self, Shopping};
 use super::flat::Flat;
 use super::frame::Setup;
 use super::keys::{self, KeyRow};
@@ -11,7 +12,7 @@ use super::layers::{self, Guide};
 use super::page::Page;
 use super::plan::{self, PlanPages};
 use super::trios::{self, Form};
-use super::{handout, lists, ruler, shelf, swatches};
+use super::{handout, lists, ruler, shelf, strips, swatches};
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
 use crate::domain::stock::{ProjectId, SwatchId};
@@ -32,6 +33,8 @@ pub enum Request {
     ProjectCards(ProjectId),
     /// The book's swatches.
     Swatches,
+    /// A strip for each of the book's swatches.
+    Strips,
     /// Labels for the book's swatches.
     Labels {
         /// The label sheet.
@@ -67,6 +70,10 @@ pub enum Request {
         /// How labels are laid on it.
         run: Run,
     },
+    /// What to buy for a class, as its outlook has it.
+    Shopping(Box<Shopping>),
+    /// The checklist for the room of a class.
+    Room(ProjectId),
     /// The handout of a class.
     Handout(ProjectId),
     /// A cut plan that was made already.
@@ -120,6 +127,7 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
             sheets.iter().flat_map(|sheet| card::pages(setup, sheet)).collect()
         }
         Request::Swatches => swatches::pages(setup, &shelf::chips(book)),
+        Request::Strips => strips::pages(setup, &shelf::colour_strips(book)),
         Request::Labels { sheet, run, only_arriving, patches } => {
             let list = shelf::labels(book, *only_arriving, *patches && !setup.colourless);
             labels::pages(sheet, &list, run, setup.unit)?
@@ -139,6 +147,8 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
             let list = shelf::kit_labels(book, project, setup.unit);
             labels::pages_of("Kit labels", sheet, &list, run, setup.unit)?
         }
+        Request::Shopping(list) => class::shopping(setup, list),
+        Request::Room(id) => class::room(setup, &shelf::room(project(id)?)),
         Request::Handout(id) => handout::pages(setup, &shelf::handout(book, project(id)?, setup.unit)?),
         Request::Plan(pages) => plan::pages(setup, pages),
         Request::Keys(rows) => keys::pages(setup, rows.as_deref().unwrap_or(keys::as_they_come())),

@@ -1,15 +1,20 @@
 //! The ruler page: one inch enlarged eight times with its marks named, and a true 8 in / 20 cm ruler along the long edge.
+//! The reading page: every sixteenth in words and in millimetres, and the way back from millimetres to the nearest mark.
+//!
+//! Millimetres are exact (1 in = 25.4 mm), so no figure is rounded where it need not be; the way back says how far off the
+//! nearest sixteenth is.
 
 use super::frame::{Setup, Sheaf};
 use super::page::{Area, Dash, Group, INCH, MM, Page, Stroke, Um, points};
 use super::scale::{ASIDE, BODY, HEADING, SMALL, TITLE};
+use super::table::{self, Column, Entry};
 use super::text::Style;
-use crate::domain::length::{Length, Unit};
+use crate::domain::length::{Length, Rounding, Unit};
 
 /// How much larger the inch is drawn.
 const TIMES: i64 = 8;
 
-/// The page: one, lying.
+/// The pages, lying: the ruler, and how it is read.
 pub fn pages(setup: &Setup) -> Vec<Page> {
     let mut sheaf =
         Sheaf::new(setup, "Ruler", "The inch taken apart, and a true ruler to check cuts against").lying();
@@ -27,7 +32,66 @@ pub fn pages(setup: &Setup) -> Vec<Page> {
     page.words(HEADING.at(zero, body.bottom() - 46 * MM, "True size"));
     let top = body.bottom() - 40 * MM;
     ruler(page, zero, top, 8, 20);
+    sheaf.set_title(
+        "Reading the ruler",
+        "1 in = 25.4 mm exactly; the nearest mark of sixteenths, and how far off it is",
+    );
+    sheaf.fresh();
+    reading(&mut sheaf);
     sheaf.finish()
+}
+
+const TO_MM: [Column; 4] = [
+    Column::right("in", 3),
+    Column::left("in words", 8),
+    Column::right("decimal", 4),
+    Column::right("mm", 5),
+];
+const TO_INCHES: [Column; 3] =
+    [Column::right("mm", 3), Column::right("nearest mark", 5), Column::left("the mark is", 9)];
+
+/// Both ways: sixteenths to millimetres, millimetres to sixteenths.
+fn reading(sheaf: &mut Sheaf<'_>) {
+    sheaf.split(2);
+    let to_mm = |n: i64| {
+        let at = Length::sixteenths(n);
+        let decimal = format!("{:.4}", at.in_unit(Unit::Inch));
+        let decimal = decimal.trim_end_matches('0').trim_end_matches('.').to_owned();
+        vec![
+            Entry::Figure(at.show(Unit::Inch)),
+            in_words(n).into(),
+            decimal.into(),
+            Entry::Figure(at.show(Unit::Mm)),
+        ]
+    };
+    table::write(sheaf, &TO_MM, &(1..=16).map(to_mm).collect::<Vec<_>>());
+    sheaf.next_column();
+    let to_inches = |mm: i64| {
+        let at = Length::mm(mm);
+        let near = at.round_to(Length::sixteenths(1), Rounding::Nearest);
+        let off = near.error.abs().show(Unit::Mm);
+        let how = match near.error.units() {
+            0 => "exactly there".to_owned(),
+            1.. => format!("{off} mm more"),
+            _ => format!("{off} mm less"),
+        };
+        vec![Entry::Figure(mm.to_string()), Entry::Figure(near.value.show(Unit::Inch)), how.into()]
+    };
+    let lengths = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 50, 100, 127];
+    table::write(sheaf, &TO_INCHES, &lengths.into_iter().map(to_inches).collect::<Vec<_>>());
+}
+
+/// A number of sixteenths of an inch as it is said: `three sixteenths`, `one quarter`, `one inch`.
+fn in_words(sixteenths: i64) -> String {
+    const NUMBERS: [&str; 16] = [
+        "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve", "thirteen", "fourteen", "fifteen",
+    ];
+    let twos = sixteenths.trailing_zeros().min(4);
+    let count = sixteenths >> twos;
+    let number = usize::try_from(count).ok().and_then(|n| NUMBERS.get(n)).copied().unwrap_or("");
+    let part = ["sixteenth", "eighth", "quarter", "half", "inch"][twos as usize];
+    if count == 1 { format!("{number} {part}") } else { format!("{number} {part}s") }
 }
 
 /// The mark at n 32nds of an inch: its length as drawn, and its width.
@@ -57,8 +121,8 @@ fn enlarged(page: &mut Page, left: Um, y: Um) {
             BODY
         };
         page.words(style.middle(x, y - long - MM, &at.show(Unit::Inch)));
-        let mm = at.in_unit(Unit::Mm);
-        page.words(SMALL.middle(x, y + 4 * MM, &format!("{mm:.1}")));
+        // Exact: 1/16 in is 1.5875 mm, and the four decimals of every sixteenth fit between two marks.
+        page.words(SMALL.middle(x, y + 4 * MM, &at.show(Unit::Mm)));
         if n % 4 == 0 {
             let sixteenths = format!("{}/16", n / 2);
             page.words(ASIDE.middle(x, y + 8 * MM, &sixteenths));
@@ -68,7 +132,7 @@ fn enlarged(page: &mut Page, left: Um, y: Um) {
             page.words(ASIDE.middle(x, y + 8 * MM, decimal.trim_start_matches('0')));
         }
     }
-    page.words(ASIDE.middle(left + TIMES * INCH / 2, y + 14 * MM, "first line in millimetres"));
+    page.words(ASIDE.middle(left + TIMES * INCH / 2, y + 14 * MM, "first line in millimetres, exactly"));
 }
 
 /// A ruler at true size: inches along its top edge, centimetres along its bottom edge, both from its left end.
@@ -139,7 +203,7 @@ mod tests {
     fn the_ruler_is_eight_inches_and_twenty_centimetres_long() {
         for paper in [Paper::Letter, Paper::A4] {
             let pages = pages(&Setup { paper, ..Setup::default() });
-            assert_eq!(pages.len(), 1);
+            assert_eq!(pages.len(), 2);
             let page = &pages[0];
             let Some(Mark::Rect { area, .. }) = page.of(Group::Cut).next() else { panic!("no ruler") };
             let (inches, mm) = (ticks_at(page, area.y), ticks_at(page, area.bottom()));
@@ -155,8 +219,33 @@ mod tests {
     fn the_enlarged_inch_names_its_sixteenths() {
         let pages = pages(&Setup::default());
         let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
-        for name in ["1/16", "1/8", "3/16", "1/2", "15/16", "12.7", "25.4", "1.6", ".0625"] {
+        for name in
+            ["1/16", "1/8", "3/16", "1/2", "15/16", "12.7", "25.4", "1.5875", "6.35", "19.05", ".0625"]
+        {
             assert!(words.contains(&name), "{name} is missing");
         }
+    }
+
+    #[test]
+    fn the_reading_page_goes_both_ways_and_rounds_only_where_it_says_so() {
+        let pages = pages(&Setup::default());
+        let words: Vec<&str> = pages[1].texts().map(|w| w.text.as_str()).collect();
+        // 1/4 in = 6.35 mm and 3/4 in = 19.05 mm exactly; 10 mm lie nearest 3/8 in = 9.525 mm; 127 mm are 5 in.
+        for text in [
+            "three sixteenths",
+            "one quarter",
+            "three quarters",
+            "one inch",
+            "6.35",
+            "19.05",
+            "0.475 mm less",
+            "exactly there",
+        ] {
+            assert!(words.contains(&text), "{text} is missing among {words:?}");
+        }
+        assert_eq!(
+            (in_words(7), in_words(8), in_words(14)),
+            ("seven sixteenths".into(), "one half".into(), "seven eighths".into())
+        );
     }
 }

@@ -3,10 +3,12 @@
 //! Knows the book and the pages' own small structs; decides no layout.
 
 use super::card::CardSheet;
+use super::class::{Room, Shopping, ShoppingRow};
 use super::handout::Handout;
 use super::labels::Label;
 use super::lists::{Kit, KitRow, Pattern, ReorderList, ReorderRow};
 use super::plan::{PlanPages, plural};
+use super::strips::ColourStrip;
 use super::swatches::Chip;
 use super::trios::Strip;
 use crate::domain::book::Book;
@@ -26,6 +28,8 @@ use crate::domain::planning::ProjectJob;
 use crate::domain::project::{CardColour, CardLayer, Progress, Project, ProjectCard, Source};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
+use crate::domain::stock::needs::Basis;
+use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId};
@@ -71,6 +75,12 @@ fn chip(book: &Book, id: SwatchId) -> Option<Chip> {
 
 const fn ink([r, g, b]: [u8; 3]) -> Rgb8 {
     Rgb8::new(r, g, b)
+}
+
+/// A strip for each swatch with the trios that it makes.
+pub fn colour_strips(book: &Book) -> Vec<ColourStrip> {
+    let one = |id| Some(ColourStrip { chip: chip(book, id)?, trios: strips(book, id) });
+    in_order(book).into_iter().filter_map(one).collect()
 }
 
 /// One label for each swatch, or only for those that something arriving has.
@@ -270,16 +280,7 @@ fn paper_of(book: &Book, id: Option<ItemId>) -> (String, Option<Rgb8>) {
 /// # Errors
 /// The sentence of the first card that cannot be made.
 pub fn card_sheets(book: &Book, project: &Project, unit: Unit) -> Result<Vec<CardSheet>, CardError> {
-    let sheet = |card: &ProjectCard| {
-        let mut sheet = CardSheet::of(&cardwork::job(book, card), cardwork::tools(book, unit))?;
-        sheet.inks = card.layers.iter().map(|l| layer_ink(book, l)).collect();
-        if let Some(base) = card.base {
-            let by_hand = base.show_with_unit(unit);
-            sheet.notes.insert(0, format!("The base is set by hand to {by_hand}."));
-        }
-        Ok(sheet)
-    };
-    project.cards.iter().map(sheet).collect()
+    project.cards.iter().map(|card| card_sheet(book, card, unit)).collect()
 }
 
 /// What goes into a kit: a set of the project's pieces and counted things, and how many over all, spares and spoilage among
@@ -305,6 +306,44 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
     let rows = pieces.chain(counted).collect();
     let notes = vec!["\"In all\" counts every kit, the spares and the spoilage.".to_owned()];
     Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: project.sets(), rows, notes }
+}
+
+/// What a class needs and what of it is wanting, as its page on screen shows it.
+pub fn shopping(book: &Book, project: &Project, look: &Outlook) -> Shopping {
+    let row = |need: &Need| {
+        let item = book.items().get(need.item)?;
+        let packs = need.missing.div_ceil(u64::from(item.pack_size()));
+        let buy = match item.pack_size() {
+            _ if need.missing == 0 => String::new(),
+            1 => packs.to_string(),
+            n => format!("{} of {n}", plural(packs, "pack")),
+        };
+        let price = item.price.filter(|_| need.missing > 0);
+        Some(ShoppingRow {
+            seller: item.seller.clone(),
+            name: item.name.clone(),
+            number: item.order_number.clone(),
+            needed: need.still(),
+            missing: need.missing,
+            buy,
+            cost: cost(book, price.and_then(|p| p.checked_mul(packs))),
+        })
+    };
+    let mut notes = look.notes.clone();
+    if look.basis == Basis::Bound {
+        notes.push("No plan is made yet: of each paper it is at least so much.".to_owned());
+    }
+    Shopping {
+        title: project.name.clone(),
+        subtitle: when_and_whom(project),
+        rows: look.needs.iter().filter_map(row).collect(),
+        notes,
+    }
+}
+
+/// The room of a class.
+pub fn room(project: &Project) -> Room {
+    Room { title: project.name.clone(), subtitle: when_and_whom(project), seats: u64::from(project.seats) }
 }
 
 /// A label for every kit: whose it is, which of how many, and what is in it, as far as the label holds; no prices.
@@ -342,12 +381,38 @@ pub fn kit_labels(book: &Book, project: &Project, unit: Unit) -> Vec<Label> {
     (1..=sets).map(label).collect()
 }
 
-/// The colour of a layer: the swatch chosen for it, else its paper's.
-fn layer_ink(book: &Book, layer: &CardLayer) -> Option<Rgb8> {
+/// The colours of a layer: the swatch chosen for it, else its paper's; and whether they make a pattern.
+fn layer_inks(book: &Book, layer: &CardLayer) -> (Vec<Rgb8>, bool) {
     match layer.colour {
-        Some(CardColour::Swatch(id)) => book.swatches().get(id).map(|s| ink(s.hex)),
-        _ => paper_of(book, layer.paper).1,
+        Some(CardColour::Swatch(id)) => {
+            (book.swatches().get(id).map(|s| ink(s.hex)).into_iter().collect(), false)
+        }
+        _ => item_inks(book, layer.paper),
     }
+}
+
+/// The colours of a paper, the leading one first, and whether it is patterned.
+fn item_inks(book: &Book, id: Option<ItemId>) -> (Vec<Rgb8>, bool) {
+    let Some(item) = id.and_then(|id| book.items().get(id)) else { return (Vec::new(), false) };
+    let colours = item.front().into_iter().filter_map(|id| book.swatches().get(id)).map(|s| ink(s.hex));
+    (colours.collect(), item.kind == Kind::PatternedPaper)
+}
+
+/// One card that is in hand, worked out, in its papers.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn card_sheet(book: &Book, card: &ProjectCard, unit: Unit) -> Result<CardSheet, CardError> {
+    let mut sheet = CardSheet::of(&cardwork::job(book, card), cardwork::tools(book, unit))?;
+    for (look, layer) in sheet.looks.iter_mut().zip(&card.layers) {
+        (look.inks, look.is_patterned) = layer_inks(book, layer);
+    }
+    (sheet.base_look.inks, sheet.base_look.is_patterned) = item_inks(book, card.base_paper);
+    if let Some(base) = card.base {
+        let by_hand = base.show_with_unit(unit);
+        sheet.notes.insert(0, format!("The base is set by hand to {by_hand}."));
+    }
+    Ok(sheet)
 }
 
 /// `2026-12-12, 12 seats, 2 sample sets`.

@@ -44,7 +44,7 @@ impl Chip {
 }
 
 const COLUMNS: Um = 3;
-const ROW: Um = 14 * MM;
+const ROW: Um = 18 * MM;
 const PATCH: (Um, Um) = (16 * MM, 10 * MM);
 const NAME: Style = Style::bold(BODY.size);
 
@@ -107,9 +107,12 @@ fn put(sheaf: &mut Sheaf<'_>, chip: &Chip, hatch: Hatch, area: Area) {
     let hex = format!("#{:02x}{:02x}{:02x}", chip.ink.r, chip.ink.g, chip.ink.b);
     let last = if chip.state.is_empty() { hex } else { format!("{hex} · {}", chip.state) };
     let lines = [(NAME, chip.name.clone()), (SMALL, chip.number_line()), (ASIDE, last)];
-    for (style, line) in lines.into_iter().filter(|(_, l)| !l.is_empty()) {
-        page.words(style.at(x, y + style.size, &style.fitted(&line, room)));
-        y += style.leading();
+    for (style, text) in lines {
+        let most = if style == SMALL { 2 } else { 1 };
+        for line in style.wrapped(&text, room, most) {
+            page.words(style.at(x, y + style.size, &line));
+            y += style.leading();
+        }
     }
 }
 

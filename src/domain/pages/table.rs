@@ -2,7 +2,7 @@
 
 use super::frame::Sheaf;
 use super::page::{Anchor, Area, Fill, Group, MM, Mark, PALE, Stroke, Um};
-use super::scale::{BODY, BOX, SMALL_STRONG, WORKS};
+use super::scale::{BODY, BOX, FIGURE, SMALL_STRONG, WORKS};
 use super::text::Style;
 use crate::domain::colour::space::Rgb8;
 
@@ -36,10 +36,25 @@ pub enum Entry {
     Words(String),
     /// The same in bold.
     Strong(String),
+    /// A figure of a bench page, in its own size.
+    Figure(String),
     /// A box to tick by hand.
     Box,
+    /// Patches of colour one below the other, each with a word.
+    Patches(Vec<(String, Rgb8)>),
     /// A patch of colour, or its outline where colour is not printed, and words after it.
     Patch(Rgb8, String),
+}
+
+impl Entry {
+    /// The letters of an entry in a table of this style.
+    const fn style(&self, table: Style) -> Style {
+        match self {
+            Self::Strong(_) => table.strong(),
+            Self::Figure(_) => FIGURE,
+            _ => table,
+        }
+    }
 }
 
 impl From<String> for Entry {
@@ -72,8 +87,7 @@ pub fn write_in(sheaf: &mut Sheaf<'_>, style: Style, columns: &[Column], rows: &
     for row in rows {
         let places = places(sheaf.column(), columns);
         let lines = lines(style, &places, row);
-        let most = lines.iter().map(Vec::len).max().unwrap_or(1).max(1) as Um;
-        let height = most * style.leading() + PAD + PAD / 2;
+        let height = row_height(style, row, &lines);
         if sheaf.left() < height + if headed { 0 } else { head_height } {
             sheaf.next_column();
             headed = false;
@@ -95,6 +109,20 @@ pub fn write_in(sheaf: &mut Sheaf<'_>, style: Style, columns: &[Column], rows: &
         let hair = Stroke { ink: PALE, ..Stroke::RULE };
         sheaf.page().line(Group::Outline, (left, top + height), (right, top + height), hair);
     }
+}
+
+fn row_height(style: Style, row: &[Entry], lines: &[Vec<String>]) -> Um {
+    let one = |(entry, lines): (&Entry, &Vec<String>)| lines.len() as Um * entry.style(style).leading();
+    let most = row.iter().zip(lines).map(one).max().unwrap_or(0).max(style.leading());
+    most + PAD + PAD / 2
+}
+
+/// How high a table is that fits one column of this width.
+pub fn height(style: Style, width: Um, columns: &[Column], rows: &[Vec<Entry>]) -> Um {
+    let places = places(Area::new(0, 0, width, 0), columns);
+    let row = |row: &Vec<Entry>| row_height(style, row, &lines(style, &places, row));
+    let head = if columns.iter().any(|c| !c.title.is_empty()) { SMALL_STRONG.leading() + 2 * PAD } else { 0 };
+    head + rows.iter().map(row).sum::<Um>()
 }
 
 /// Left side and width of each column, a gap between two of them.
@@ -119,7 +147,11 @@ fn lines(style: Style, places: &[(Um, Um)], row: &[Entry]) -> Vec<Vec<String>> {
         match entry {
             Entry::Words(text) => style.wrapped(text, width, MOST_LINES),
             Entry::Strong(text) => style.strong().wrapped(text, width, MOST_LINES),
+            Entry::Figure(text) => FIGURE.wrapped(text, width, MOST_LINES),
             Entry::Patch(_, text) => style.wrapped(text, width - PATCH - PAD, MOST_LINES),
+            Entry::Patches(all) => {
+                all.iter().map(|(name, _)| style.fitted(name, width - PATCH - PAD)).collect()
+            }
             Entry::Box => Vec::new(),
         }
     };
@@ -148,7 +180,7 @@ struct Put<'a> {
 fn put(sheaf: &mut Sheaf<'_>, style: Style, what: &Put<'_>, area: Area) {
     let colourless = sheaf.setup.colourless;
     let page = sheaf.page();
-    let style = if matches!(what.entry, Entry::Strong(_)) { style.strong() } else { style };
+    let style = what.entry.style(style);
     let first = area.y + style.size + PAD / 2;
     let mut left = area.x + PAD / 2;
     match what.entry {
@@ -161,7 +193,15 @@ fn put(sheaf: &mut Sheaf<'_>, style: Style, what: &Put<'_>, area: Area) {
             page.add(Group::Fill, Mark::Rect { area: patch, fill, stroke: Some(WORKS) });
             left += PATCH + PAD;
         }
-        Entry::Words(_) | Entry::Strong(_) => {}
+        Entry::Patches(all) => {
+            for (n, (_, ink)) in (0..).zip(all) {
+                let patch = Area::new(left, area.y + PAD / 2 + n * style.leading(), PATCH, style.leading());
+                let fill = (!colourless).then_some(Fill::Colour(*ink));
+                page.add(Group::Fill, Mark::Rect { area: patch, fill, stroke: Some(WORKS) });
+            }
+            left += PATCH + PAD;
+        }
+        Entry::Words(_) | Entry::Strong(_) | Entry::Figure(_) => {}
     }
     for (n, line) in what.lines.iter().enumerate() {
         let y = first + n as Um * style.leading();

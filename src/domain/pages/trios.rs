@@ -6,8 +6,8 @@
 
 use super::frame::{Setup, Sheaf};
 use super::hatch::Hatch;
-use super::page::{Area, Fill, GREY, Group, INCH, MM, Mark, Page, Point, Stroke, Um, points};
-use super::scale::{ASIDE, SMALL};
+use super::page::{Area, Fill, GREY, Group, INCH, MM, Mark, Page, Point, Stroke, Um};
+use super::scale::{ASIDE, SMALL, SMALL_STRONG};
 use super::text::Style;
 use crate::domain::colour::space::Rgb8;
 
@@ -72,7 +72,7 @@ impl Form {
 
 /// Half the width of a punched hole of 1/4 in.
 const HOLE: Um = INCH / 8;
-const NAME: Style = Style::plain(points(75));
+const NAME: Style = SMALL;
 
 /// The pages: as many strips as fit on each, cut lines round all of them. Blank ones have empty windows and lines.
 pub fn pages(setup: &Setup, strips: &[Strip], form: Form, blank: bool) -> Vec<Page> {
@@ -115,7 +115,7 @@ fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: Form, area: Area, blank: bool
     let hole = form.hole();
     let middle = Point { x: area.x + hole.x, y: area.y + hole.y };
     page.add(Group::Cut, Mark::Circle { middle, radius: HOLE, stroke: Stroke::CUT });
-    let title = Style::bold(points(80));
+    let title = SMALL_STRONG;
     let (x, room) = match form {
         Form::Ring => (area.x + 13 * MM, area.width - 15 * MM),
         Form::Fan => (area.x + 3 * MM, area.width - 5 * MM),

@@ -16,6 +16,8 @@ use std::collections::BTreeSet;
 
 /// How hard streams are squeezed: 6 of 10, where more gains next to nothing on pages of lines.
 const SQUEEZE: u8 = 6;
+/// The language of the words on every page.
+const LANGUAGE: &str = "en";
 const WEIGHTS: [Weight; 2] = [Weight::Regular, Weight::Bold];
 
 /// Writes a document of these pages.
@@ -26,12 +28,13 @@ pub fn pdf(pages: &[Page]) -> Vec<u8> {
         next += 1;
         id
     };
-    let (catalog, tree, info) = (fresh(), fresh(), fresh());
+    let (catalog, tree, info, outline) = (fresh(), fresh(), fresh(), fresh());
     let fonts: Vec<(Subset, Ref)> = subsets(pages).into_iter().map(|s| (s, fresh())).collect();
     let leaves: Vec<(Ref, Ref)> = pages.iter().map(|_| (fresh(), fresh())).collect();
+    let marks: Vec<Ref> = pages.iter().map(|_| fresh()).collect();
     let mut pdf = Pdf::new();
     let mut root = pdf.catalog(catalog);
-    root.pages(tree);
+    root.pages(tree).lang(TextStr(LANGUAGE)).outlines(outline);
     root.viewer_preferences().pair(Name(b"PrintScaling"), Name(b"None")).pair(Name(b"DisplayDocTitle"), true);
     root.finish();
     pdf.pages(tree).kids(leaves.iter().map(|(page, _)| *page)).count(pages.len() as i32);
@@ -50,6 +53,7 @@ pub fn pdf(pages: &[Page]) -> Vec<u8> {
         let content = squeezed(&content(page, &fonts));
         pdf.stream(*stream, &content).filter(Filter::FlateDecode);
     }
+    bookmarks(&mut pdf, pages, outline, &marks, &leaves);
     for (subset, id) in &fonts {
         embed(&mut pdf, subset, *id, &mut fresh);
     }
@@ -58,6 +62,31 @@ pub fn pdf(pages: &[Page]) -> Vec<u8> {
     let id = sum(pdf.as_bytes()).to_be_bytes().to_vec();
     pdf.set_file_id((id.clone(), id));
     pdf.finish()
+}
+
+/// One bookmark a page, by its title; pages of one title are numbered.
+fn bookmarks(pdf: &mut Pdf, pages: &[Page], outline: Ref, marks: &[Ref], leaves: &[(Ref, Ref)]) {
+    let mut root = pdf.outline(outline);
+    if let (Some(first), Some(last)) = (marks.first(), marks.last()) {
+        root.first(*first).last(*last).count(i32::try_from(marks.len()).unwrap_or(i32::MAX));
+    }
+    root.finish();
+    for (n, (page, mark)) in pages.iter().zip(marks).enumerate() {
+        let alone = pages.iter().filter(|p| p.title == page.title).count() == 1;
+        let title = if alone { page.title.clone() } else { format!("{}, page {}", page.title, n + 1) };
+        let mut item = pdf.outline_item(*mark);
+        item.title(TextStr(&title)).parent(outline);
+        if let Some(before) = n.checked_sub(1).and_then(|n| marks.get(n)) {
+            item.prev(*before);
+        }
+        if let Some(next) = marks.get(n + 1) {
+            item.next(*next);
+        }
+        if let Some((leaf, _)) = leaves.get(n) {
+            item.dest().page(*leaf).fit();
+        }
+        item.finish();
+    }
 }
 
 fn pt(um: Um) -> f32 {

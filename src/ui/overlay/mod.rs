@@ -6,6 +6,7 @@ mod history;
 mod picker;
 mod printing;
 mod prompt;
+mod sheet;
 mod welcome;
 
 use super::hits::Hits;
@@ -83,7 +84,7 @@ pub fn keys(layer: &Overlay) -> &'static str {
     }
 }
 
-const PRINT_HINT: &str = "Enter write  f file  p paper  c colour  PgDn on  Esc close";
+const PRINT_HINT: &str = "Enter write  P print  arrows turn  v text  Esc close";
 
 /// What takes a click in a layer: its rows, or the answers to a question.
 pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {

@@ -12,9 +12,10 @@
 
 use super::frame::{boxed, inside, middle};
 use super::prompt::skip_columns;
+use super::sheet;
 use crate::app::model::Model;
 use crate::app::printing::choices::rows as choice_rows;
-use crate::app::printing::{PageKind, Preview, PrintDesk, about, why_not};
+use crate::app::printing::{PageKind, PagesText, Preview, PrintDesk, about, why_not};
 use crate::app::state::print::Line;
 use crate::domain::pages::frame::Paper;
 use crate::ui::look::Look;
@@ -143,17 +144,43 @@ fn preview(desk: &PrintDesk, area: Rect, y: u16, buf: &mut Buffer, look: &Look) 
         }
         Preview::Pages(text) => {
             put(buf, area, 0, y, &[run(&text.count, theme.good)], look);
-            let room = usize::from(area.height.saturating_sub(y + 2));
-            let top = desk.top.min(text.lines.len().saturating_sub(1));
-            for (n, line) in text.lines.iter().skip(top).take(room).enumerate() {
-                let style = if line.starts_with("page ") { theme.title } else { theme.text };
-                put(buf, area, 0, y + 1 + n as u16, &[run(line, style)], look);
-            }
-            let below = text.lines.len().saturating_sub(top + room);
-            if below > 0 {
-                let words = format!("{below} more lines, PgDn");
-                put(buf, area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)], look);
+            let y = match &text.warning {
+                Some(words) => paragraph(buf, area, y + 1, &format!("{words}."), theme.warn, look) - 1,
+                None => y,
+            };
+            let below = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
+            if desk.as_text {
+                lines(desk, text, below, buf, look);
+            } else {
+                drawn(desk, text, below, buf, look);
             }
         }
+    }
+}
+
+/// The page as a picture, with its title above it and which of how many it is.
+fn drawn(desk: &PrintDesk, text: &PagesText, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let Some(page) = text.pages.get(desk.page) else { return };
+    let title = format!("page {} of {}: {}", desk.page + 1, text.pages.len(), page.title);
+    put(buf, area, 0, 0, &[run(title, theme.title)], look);
+    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
+    if room.width > 0 && room.height > 0 {
+        sheet::draw(page, room, buf, look);
+    }
+}
+
+fn lines(desk: &PrintDesk, text: &PagesText, area: Rect, buf: &mut Buffer, look: &Look) {
+    let theme = &look.theme;
+    let room = usize::from(area.height.saturating_sub(1));
+    let top = desk.top.min(text.lines.len().saturating_sub(1));
+    for (n, line) in text.lines.iter().skip(top).take(room).enumerate() {
+        let style = if line.starts_with("page ") { theme.title } else { theme.text };
+        put(buf, area, 0, n as u16, &[run(line, style)], look);
+    }
+    let below = text.lines.len().saturating_sub(top + room);
+    if below > 0 {
+        let words = format!("{below} more lines, PgDn");
+        put(buf, area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)], look);
     }
 }

@@ -1,0 +1,127 @@
+use super::super::frame::{Paper, Setup};
+use super::super::page::{Fill, Group, MM, Mark, Page, Stroke};
+use super::super::scale::{CLEAR, FIGURE, FLOOR};
+use super::*;
+use crate::domain::cards::fold::{Fold, FoldKind};
+use crate::domain::cards::layer::Layer;
+use crate::domain::cards::reveal::Reveal;
+use crate::domain::colour::space::Rgb8;
+use crate::domain::length::Unit;
+use crate::domain::size::Size;
+
+fn sheet(kind: FoldKind, layers: usize, face: (i64, i64)) -> CardSheet {
+    let face = Size::new(Length::sixteenths(face.0), Length::sixteenths(face.1));
+    let layer = Layer::mat("a layer with a name that goes on and on", Reveal::all(Length::sixteenths(1)));
+    let card = Card { name: "Wren".into(), face, fold: Fold::new(kind), layers: vec![layer; layers] };
+    CardSheet::of(&CardSpec::of(card), Tools::INCH).unwrap()
+}
+
+fn setup(paper: Paper) -> Setup {
+    Setup { paper, home: "us-dmm101".into(), ..Setup::default() }
+}
+
+fn assert_sound(pages: &[Page]) {
+    for page in pages {
+        assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()), "{}", page.title);
+        assert!(page.texts().all(|w| w.size >= FLOOR));
+    }
+}
+
+#[test]
+fn every_fold_and_many_layers_stay_on_the_page() {
+    for paper in [Paper::Letter, Paper::A4] {
+        for kind in FoldKind::ALL {
+            let mut sheet = sheet(kind, 12, (68, 88));
+            sheet.notes = vec!["note ".repeat(100); 12];
+            sheet.looks.iter_mut().for_each(|look| look.inks = vec![Rgb8::new(1, 2, 3)]);
+            assert_sound(&pages(&setup(paper), &sheet));
+        }
+    }
+}
+
+#[test]
+fn usual_cards_take_one_page_at_true_size_where_front_and_table_fit() {
+    // A2, A6 (in sixteenths, about), 5 x 7, 6 x 6, slimline 4 x 9.
+    for (face, is_true) in
+        [((68, 88), true), ((66, 93), true), ((80, 112), true), ((96, 96), false), ((64, 144), true)]
+    {
+        for paper in [Paper::Letter, Paper::A4] {
+            let mut sheet = sheet(FoldKind::Side, 2, face);
+            sheet.card.layers.iter_mut().for_each(|layer| layer.name = String::new());
+            let pages = pages(&setup(paper), &sheet);
+            assert_eq!(pages.len(), 1, "{face:?} on {paper:?}");
+            assert_sound(&pages);
+            let named = pages[0].texts().any(|w| w.text == "front, drawn at true size");
+            // Beside a square of 6 in there is no room for words: only that it is one page counts.
+            assert!(named || !is_true, "{face:?} on {paper:?}");
+        }
+    }
+}
+
+#[test]
+fn the_score_of_a_side_fold_is_half_the_base_and_on_a_groove() {
+    let pages = pages(&setup(Paper::Letter), &sheet(FoldKind::Side, 1, (68, 88)));
+    let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
+    // A base of 8 1/2 x 5 1/2 scored at 4 1/4: worked task "Bases and the grain".
+    for text in ["8 1/2 x 5 1/2", "4 1/4 in", "Order of assembly", "Envelope and post"] {
+        assert!(words.contains(&text), "{text} is missing among {words:?}");
+    }
+    let text = words.join(" ");
+    assert!(text.contains("= 107.95 mm along the width: a mark of the scoring board"), "{text}");
+    assert!(text.contains("check with your postal service") && text.contains("In the post: "), "{text}");
+    let figures = pages[0].texts().filter(|w| w.size == FIGURE.size).count();
+    assert!(figures >= 4, "sizes, reveal and score in large figures");
+}
+
+#[test]
+fn papers_have_their_colours_patterns_a_second_one_and_without_colour_hatches() {
+    let mut sheet = sheet(FoldKind::Side, 2, (68, 88));
+    let (plum, fern) = (Rgb8::new(85, 42, 90), Rgb8::new(70, 120, 60));
+    sheet.looks = vec![
+        PaperLook { name: "plum".into(), inks: vec![plum], is_patterned: false },
+        PaperLook { name: "rows".into(), inks: vec![plum, fern], is_patterned: true },
+    ];
+    let inks = |setup: &Setup| {
+        let mut all = Vec::new();
+        for mark in pages(setup, &sheet)[0].of(Group::Fill) {
+            match mark {
+                Mark::Rect { area, fill: Some(Fill::Colour(c)), .. } if area.width > 50 * MM => all.push(*c),
+                Mark::Path { fill: Some(c), .. } => all.push(*c),
+                _ => {}
+            }
+        }
+        all
+    };
+    let coloured = inks(&setup(Paper::A4));
+    assert!(coloured.contains(&plum) && coloured.contains(&fern));
+    let plain = inks(&Setup { colourless: true, ..setup(Paper::A4) });
+    assert!(!plain.contains(&plum) && !plain.contains(&fern));
+}
+
+#[test]
+fn parts_are_called_as_on_screen_and_numbered_at_the_drawing() {
+    let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
+    let layers = vec![
+        Layer::mat("", Reveal::all(Length::sixteenths(2))),
+        Layer::mat("sky", Reveal::all(Length::sixteenths(1))),
+    ];
+    let card = Card { name: String::new(), face, fold: Fold::default(), layers };
+    let sheet = CardSheet::of(&CardSpec::of(card), Tools::usual(Unit::Inch)).unwrap();
+    let pages = pages(&setup(Paper::Letter), &sheet);
+    let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
+    assert!(
+        words.contains(&"mat 1") && words.contains(&"sky") && words.contains(&"on 1/16 marks"),
+        "{words:?}"
+    );
+    let front = pages[0].of(Group::Outline).find_map(|m| match m {
+        Mark::Rect { area, stroke: Some(s), .. } if *s == Stroke::BOLD => Some(*area),
+        _ => None,
+    });
+    let right = front.unwrap().right();
+    for number in ["1", "2"] {
+        assert!(
+            pages[0].texts().any(|w| w.text == number && w.at.x > right && w.at.x < right + 10 * MM),
+            "{number}"
+        );
+    }
+}
