@@ -39,6 +39,14 @@ pub fn run(args: &ChartArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let sheet = sheet(&args.sheet, desk)?;
     let range = range(args, &sheet, desk.unit)?;
     let cells = cells(&sheet, &range, true, Limits::NONE);
+    let open = cells.iter().filter(|c| !c.proved).count();
+    if open > 0 {
+        writeln!(
+            desk.note,
+            "{open} of {} sizes were not looked through to the end: they may give more, ask for one alone with trimside yield",
+            cells.len()
+        )?;
+    }
     if args.json {
         let value = as_json(&sheet, &cells, desk.unit);
         return Ok(writeln!(desk.out, "{}", serde_json::to_string(&value)?)?);
@@ -76,6 +84,7 @@ fn as_json(sheet: &Sheet, cells: &[Cell], unit: Unit) -> Value {
             "upright": c.upright,
             "turned": c.turned,
             "best": c.best,
+            "proved": c.proved,
         })
     };
     json!({

@@ -58,6 +58,13 @@ pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let question = question(args, desk)?;
     let wanted = args.count.as_deref().map(count).transpose()?;
     let answer = answer(&question);
+    if !answer.chosen && answer.best > 0 {
+        writeln!(
+            desk.note,
+            "not every layout with {} pieces was looked at: another may have a larger offcut or fewer settings",
+            answer.best
+        )?;
+    }
     for note in words::notes(&answer, &question.trimmer, desk.unit) {
         writeln!(desk.note, "{note}")?;
     }

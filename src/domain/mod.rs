@@ -30,3 +30,4 @@ pub mod size;
 pub mod stock;
 pub mod thickness;
 pub mod weight;
+pub mod wrong_text;

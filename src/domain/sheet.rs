@@ -84,7 +84,14 @@ fn key(name: &str) -> String {
 }
 
 fn read(text: &str) -> Result<Vec<Format>, SheetError> {
-    let rows: Vec<Row> = ron::from_str(text).map_err(|e| SheetError::NotFormats(e.to_string()))?;
+    let rows: Vec<Row> = ron::from_str(text).map_err(|e| {
+        SheetError::NotFormats(format!(
+            "line {}, column {}: {}",
+            e.span.start.line,
+            e.span.start.col,
+            super::wrong_text::words(&e.code)
+        ))
+    })?;
     rows.into_iter()
         .map(|row| {
             let size = Size::parse(&row.size, Unit::Inch)

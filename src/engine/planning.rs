@@ -109,13 +109,19 @@ fn run(
     start: Instant,
 ) -> Plan {
     let mut solver = Solver::new(job, SEED);
+    // What comes after the last round takes time too: the last touch, and writing the plan down.
+    let writing = Instant::now();
+    if matches!(budget, Budget::Time(_)) {
+        let _ = solver.plan();
+    }
+    let writing = writing.elapsed();
     let mut longest = Duration::ZERO;
     tell(&solver.progress(), &solver);
     loop {
         let begun = Instant::now();
         let go_on = match budget {
             Budget::Work(rounds) => solver.progress().work < rounds,
-            Budget::Time(limit) => start.elapsed() + longest <= limit,
+            Budget::Time(limit) => start.elapsed() + longest * (1 + solver.last_rounds()) + writing <= limit,
         };
         if !go_on || cancel.is_stopped() || !solver.round(&mut Abreast) {
             break;

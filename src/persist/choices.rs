@@ -73,7 +73,12 @@ pub fn read(text: &str) -> (Choices, Vec<String>) {
         Ok(_) => (Choices::default(), vec!["the settings file does not hold (name: value, ...)".to_owned()]),
         Err(e) => (
             Choices::default(),
-            vec![format!("line {} column {}: {}", e.span.start.line, e.span.start.col, e.code)],
+            vec![format!(
+                "line {} column {}: {}",
+                e.span.start.line,
+                e.span.start.col,
+                crate::domain::wrong_text::words(&e.code)
+            )],
         ),
     }
 }

@@ -47,6 +47,12 @@ pub enum StoreError {
         /// The folder.
         dir: PathBuf,
     },
+    /// The data folder is a link, and what it leads to is not there.
+    #[error("{} is a link to something that is not there (is the disk mounted?): make that folder or name another one with --data DIR", dir.display())]
+    LeadsNowhere {
+        /// The folder.
+        dir: PathBuf,
+    },
     /// There is no place to keep data.
     #[error("no home folder is known to keep the data in: name one with --data DIR")]
     NoHome,

@@ -21,7 +21,7 @@ pub struct Sort {
 }
 
 /// Papers, supplies, pieces, sheets, counts: far more than a shelf holds.
-pub const LIST: Sort = Sort { name: "a list", most: 64_000_000 };
+pub const LIST: Sort = Sort { name: "a list", most: 32_000_000 };
 /// A card or a project of cards.
 pub const CARD: Sort = Sort { name: "a card file", most: 4_000_000 };
 /// Swatches.

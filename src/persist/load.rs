@@ -282,7 +282,7 @@ enum Stop {
 fn what_of(error: &ron::Error) -> String {
     match error {
         ron::Error::NoSuchEnumVariant { found, .. } => format!("the word {found}"),
-        other => format!("what stands there: {other}"),
+        other => format!("what stands there: {}", crate::domain::wrong_text::words(other)),
     }
 }
 
@@ -353,7 +353,7 @@ pub(super) fn read_snapshot(path: &Path, bytes: &[u8]) -> Result<State, StoreErr
     if whole.is_none() {
         // The parser may know the place of the damage; where it does not, the whole file is meant.
         let (line, column, why) = match stored {
-            Err(e) => (e.span.start.line + 1, e.span.start.col, e.code.to_string()),
+            Err(e) => (e.span.start.line + 1, e.span.start.col, crate::domain::wrong_text::words(&e.code)),
             Ok(_) => (1, 1, "its checksum does not fit: it was damaged, or changed by hand".to_owned()),
         };
         return Err(unreadable(line, column, why));

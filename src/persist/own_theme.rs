@@ -18,7 +18,15 @@ pub fn read(text: &str) -> (Option<OwnTheme>, Vec<String>) {
         Ok(_) => return (None, vec!["the theme file does not hold (name: value, ...)".to_owned()]),
         Err(e) => {
             let place = e.span.start;
-            return (None, vec![format!("line {} column {}: {}", place.line, place.col, e.code)]);
+            return (
+                None,
+                vec![format!(
+                    "line {} column {}: {}",
+                    place.line,
+                    place.col,
+                    crate::domain::wrong_text::words(&e.code)
+                )],
+            );
         }
     };
     let mut theme = OwnTheme { base: ThemeChoice::Dark, ..OwnTheme::default() };

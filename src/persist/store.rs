@@ -120,7 +120,12 @@ impl Store {
     /// # Errors
     /// As [`Store::open`].
     pub fn open_on(disk: Arc<dyn Disk>, dir: &Path) -> Result<Self, StoreError> {
-        disk.make_dir(dir).map_err(StoreError::io("cannot make the data folder", dir))?;
+        disk.make_dir(dir).map_err(|error| {
+            if dir.symlink_metadata().is_ok_and(|about| about.is_symlink()) && !dir.exists() {
+                return StoreError::LeadsNowhere { dir: dir.to_owned() };
+            }
+            StoreError::io("cannot make the data folder", dir)(error)
+        })?;
         // Whoever only reads takes no lock. A folder that cannot be written can still be read.
         let mut notes = Vec::new();
         if let Err(error) = disk.may_lock(&dir.join(LOCK)) {

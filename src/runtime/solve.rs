@@ -6,6 +6,7 @@ use crate::app::effect::{Ask, PlanUntil};
 use crate::app::state::cutting::PlanNews;
 use crate::domain::cards::advice;
 use crate::domain::cutting::question::Question;
+use crate::domain::cutting::stop::Stop;
 use crate::domain::cutting::{chart, one_size};
 use crate::domain::planning::ProjectJob;
 use crate::engine::desk::Desk;
@@ -14,24 +15,24 @@ use std::time::Duration;
 
 /// Answers one question.
 pub fn solve(ask: Ask) -> Solved {
-    solve_telling(ask, &|_| {})
+    solve_telling(ask, &Stop::default(), &|_| {})
 }
 
 /// The same; `tell` hears of the way there.
-pub fn solve_telling(ask: Ask, tell: &dyn Fn(Action)) -> Solved {
+pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
     match ask {
         Ask::Yield(question) => {
-            let answer = one_size::answer(&question);
+            let answer = one_size::answer_until(&question, stop);
             Solved::Yield(Box::new(YieldAnswer { question: *question, answer }))
         }
         Ask::Chart(ask) => {
-            let cells = chart::cells(&ask.sheet, &ask.range, ask.may_turn, ask.limits);
+            let cells = chart::cells_until(&ask.sheet, &ask.range, ask.may_turn, ask.limits, stop);
             Solved::Chart(Box::new(Chart { ask: *ask, cells }))
         }
         Ask::Advice(ask) => {
             let question =
                 |piece| Question { may_turn: ask.may_turn, ..Question::new(piece, ask.sheet.clone()) };
-            let yields = |piece| one_size::answer(&question(piece)).best;
+            let yields = |piece| one_size::answer_until(&question(piece), stop).best;
             Solved::Advice(advice::around(ask.below, ask.chosen, ask.reach, &ask.tools, yields))
         }
         Ask::Trios(ask) => {
@@ -50,10 +51,11 @@ pub fn solve_telling(ask: Ask, tell: &dyn Fn(Action)) -> Solved {
     }
 }
 
-/// The workers: quick answers have one of their own, so that no picture delays them.
+/// The workers: quick answers have one of their own, so that neither a picture nor a chart delays them.
 #[derive(Debug)]
 pub struct Desks {
     quick: Desk<Ask>,
+    charts: Desk<Ask>,
     pictures: Desk<Ask>,
 }
 
@@ -66,20 +68,21 @@ impl Desks {
         let desk = || {
             let (news, answers) = (tell.clone(), tell.clone());
             Desk::open(
-                move |ask| solve_telling(ask, &news),
+                move |ask, stop: &Stop| solve_telling(ask, stop, &news),
                 move |number, answer| {
                     answers(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));
                 },
             )
         };
-        Ok(Self { quick: desk()?, pictures: desk()? })
+        Ok(Self { quick: desk()?, charts: desk()?, pictures: desk()? })
     }
 
     /// Puts a question. False where the worker is gone.
     pub fn ask(&self, number: u64, ask: Ask) -> bool {
         let desk = match ask {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
-            Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Trios(_) => &self.quick,
+            Ask::Chart(_) | Ask::Trios(_) => &self.charts,
+            Ask::Yield(_) | Ask::Advice(_) => &self.quick,
         };
         desk.ask(number, kind(&ask), ask)
     }

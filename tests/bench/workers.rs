@@ -115,9 +115,12 @@ fn main() {
     line("quiet", &quiet, 0);
     line("a photo read beside it", &busy, photos);
     let (post, answers) = channel();
-    let one = Desk::open(solve, move |number, answer: Result<Solved, String>| {
-        let _ = post.send(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));
-    });
+    let one = Desk::open(
+        |ask, _: &_| solve(ask),
+        move |number, answer: Result<Solved, String>| {
+            let _ = post.send(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));
+        },
+    );
     let one = one.unwrap();
     let kind = |ask: &Ask| u8::from(matches!(ask, Ask::Photo(_)));
     let put: Put = Box::new(move |number, ask| assert!(one.ask(number, kind(&ask), ask)));

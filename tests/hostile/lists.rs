@@ -53,12 +53,12 @@ fn what_is_no_list_is_refused_with_its_line_and_nothing_is_taken_in() {
     let huge = format!("name,kind\nfern,{}\n", "x".repeat(10_000_000));
     let cases: [(&[u8], &str); 8] = [
         (b"", "name"),
-        (b"\0\0\0\0", "name"),
-        (b"PK\x03\x04 a zipped workbook", "name"),
+        (b"\0\0\0\0", "UTF-8, with commas"),
+        (b"PK\x03\x04 a zipped workbook", "UTF-8, with commas"),
         (b"name,kind\nfern,other\n\xff\xfe,other\n", "line 3"),
         (b"name,kind\n\"fern,other\n", "line"),
-        (b"name;kind\nfern;other\n", "name"),
-        (b"n\0a\0m\0e\0,\0k\0i\0n\0d\0", "name"),
+        (b"name;kind\nfern;other\n", "UTF-8, with commas"),
+        (b"n\0a\0m\0e\0,\0k\0i\0n\0d\0", "UTF-8, with commas"),
         (huge.as_bytes(), "line 2"),
     ];
     for (bytes, part) in cases {

@@ -1,6 +1,7 @@
 //! Names, lists and pictures made to do harm: kept as they were given, shown harmless everywhere, and never a way out
 //! of the data folder or into another program.
 
+mod bounds;
 mod clock;
 pub mod doors;
 mod lists;

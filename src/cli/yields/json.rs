@@ -22,6 +22,7 @@ pub fn answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, uni
         "best": answer.best,
         "bound": answer.bound,
         "proved": answer.proved,
+        "chosen": answer.chosen,
         "sheets": wanted.and_then(|n| answer.sheets_for(n)).map(|(sheets, _)| sheets),
         "slack": size(answer.slack, unit),
         "layout": layout(&answer.layout, unit),

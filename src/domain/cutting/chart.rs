@@ -1,8 +1,11 @@
-//! The chart: the counts of every size from one sheet, rows by width, columns by height. Every cell is exact.
+//! The chart: the counts of every size from one sheet, rows by width, columns by height. Every cell is exact, as far as there is
+//! time: what was not looked through to the end is said of its cell.
 
 use super::grid;
 use super::limited::Counter;
 use super::question::{Limits, part};
+use super::recursion;
+use super::stop::Stop;
 use crate::domain::length::Length;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
@@ -85,21 +88,49 @@ pub struct Cell {
     pub turned: u32,
     /// Most by edge-to-edge cuts.
     pub best: u32,
+    /// True where it is proved that there are no more; false where the chart has too many sizes to look through each.
+    pub proved: bool,
 }
+
+/// Steps of the recursion for all cells of a chart together (about two seconds; quarter inches on real paper need a
+/// hundredth).
+const MOST_STEPS: u64 = 250_000_000;
+/// Steps that a cell may take beyond what is left for each: most cells need next to none.
+const FAIR_SHARES: u64 = 50;
 
 /// All cells, row by row: the width is the same along a row, the height goes up.
 pub fn cells(sheet: &Sheet, range: &ChartRange, may_turn: bool, limits: Limits) -> Vec<Cell> {
+    cells_until(sheet, range, may_turn, limits, &Stop::default())
+}
+
+/// The same, or once nobody waits any more nothing.
+pub fn cells_until(
+    sheet: &Sheet,
+    range: &ChartRange,
+    may_turn: bool,
+    limits: Limits,
+    stop: &Stop,
+) -> Vec<Cell> {
     let room = sheet.usable().size;
     let values = range.values();
     let side = values.len();
     let mut all: Vec<Cell> = Vec::with_capacity(side * side);
+    let mut steps_left = MOST_STEPS;
     for (row, &width) in values.iter().enumerate() {
+        if stop.is_asked() {
+            return Vec::new();
+        }
         for (column, &height) in values.iter().enumerate() {
             let mirrored = (may_turn && column < row).then(|| all[column * side + row]);
             let size = Size::new(width, height);
-            all.push(match mirrored {
-                Some(cell) => Cell { size, upright: cell.turned, turned: cell.upright, best: cell.best },
-                None => cell(room, size, may_turn, limits),
+            all.push(if let Some(cell) = mirrored {
+                Cell { size, upright: cell.turned, turned: cell.upright, ..cell }
+            } else {
+                let open = (side * side - all.len()) as u64;
+                let allowed = steps_left.min(steps_left / open.max(1) * FAIR_SHARES);
+                let (cell, steps) = cell_within(room, size, may_turn, limits, allowed);
+                steps_left -= steps.min(steps_left);
+                cell
             });
         }
     }
@@ -108,18 +139,27 @@ pub fn cells(sheet: &Sheet, range: &ChartRange, may_turn: bool, limits: Limits) 
 
 /// One cell: the same numbers as the full answer, without its layout.
 pub fn cell(room: Size, size: Size, may_turn: bool, limits: Limits) -> Cell {
-    let count = |sizes: &[Size]| {
+    cell_within(room, size, may_turn, limits, recursion::MOST_STEPS).0
+}
+
+/// A cell for at most so many steps, and the steps it took.
+fn cell_within(room: Size, size: Size, may_turn: bool, limits: Limits, allowed: u64) -> (Cell, u64) {
+    let (mut proved, mut steps) = (true, 0);
+    let mut count = |sizes: &[Size]| {
         let ways: Vec<_> = sizes.iter().copied().map(part).collect();
         let (width, height) = (room.width.units(), room.height.units());
-        let n = Counter::new(width, height, &ways, limits).count(width, height);
+        let mut counter = Counter::within(width, height, &ways, limits, allowed);
+        let n = counter.count(width, height);
+        proved &= counter.is_exact();
+        steps += counter.steps_of(allowed);
         u32::try_from(n).unwrap_or(u32::MAX)
     };
     let free = limits.allow_all(room.width.units(), room.height.units());
-    let one_way = |size: Size| {
+    let mut one_way = |size: Size| {
         if free { u32::try_from(grid::count(room, size)).unwrap_or(u32::MAX) } else { count(&[size]) }
     };
     let upright = one_way(size);
     let turned = if may_turn { one_way(size.turned()) } else { 0 };
     let best = if may_turn && !size.is_square() { count(&[size, size.turned()]) } else { upright };
-    Cell { size, upright, turned, best }
+    (Cell { size, upright, turned, best, proved }, steps)
 }

@@ -10,6 +10,7 @@ use super::prefer::{self, Panelled};
 use super::question::{Limits, Preference, Question};
 use super::reach::Reach;
 use super::recursion::{MOST_STEPS, Part, Recursion};
+use super::stop::Stop;
 use super::tree::Tree;
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::Panel;
@@ -20,8 +21,8 @@ use rustc_hash::FxHashMap;
 /// Pinwheels inside one another. Two reach the proved optimum of any cutting in all known cases of craft sizes.
 const DEPTH: u8 = 2;
 
-/// Pinwheels looked at before the best so far is given (a few seconds; craft sizes need a hundredth).
-const MOST_LOOKS: u64 = 20_000_000;
+/// Pinwheels looked at before the best so far is given (about a second; craft sizes need a tenth).
+const MOST_LOOKS: u64 = 3_000_000;
 
 /// How a panel is parted.
 #[derive(Clone, Debug)]
@@ -56,15 +57,23 @@ impl Blocks {
 }
 
 /// The most pieces above `best` that the scheme finds, and how.
-pub(super) fn search(question: &Question, room: Size, best: u32) -> Option<(u32, Blocks)> {
-    search_within(question, room, best, MOST_LOOKS)
+pub(super) fn search(question: &Question, room: Size, best: u32, stop: &Stop) -> Option<(u32, Blocks)> {
+    search_within(question, room, best, MOST_LOOKS, stop)
 }
 
 /// The same with so many pinwheels looked at.
-pub(super) fn search_within(question: &Question, room: Size, best: u32, looks: u64) -> Option<(u32, Blocks)> {
+pub(super) fn search_within(
+    question: &Question,
+    room: Size,
+    best: u32,
+    looks: u64,
+    stop: &Stop,
+) -> Option<(u32, Blocks)> {
     let ways = question.ways();
     let mut five = Five::new(room, &ways, question.piece);
     five.most_looks = looks;
+    five.stop = stop.clone();
+    five.free = five.free.heeding(stop);
     let (i, j) = five.rows(room.width.units(), room.height.units());
     let found = u32::try_from(five.most(i, j, DEPTH)).unwrap_or(u32::MAX);
     (found > best).then(|| (found, five.blocks(room, DEPTH)))
@@ -89,6 +98,7 @@ struct Five {
     known: FxHashMap<(usize, usize, u8), (i64, Choice)>,
     looks: u64,
     most_looks: u64,
+    stop: Stop,
 }
 
 impl Five {
@@ -97,7 +107,7 @@ impl Five {
         let free = Recursion::new(width, height, ways, MOST_STEPS);
         let (xs, ys) = (free.xs().clone(), free.ys().clone());
         Self {
-            free: Counter::Free(Box::new(free)),
+            free: Counter::free(free),
             ways: ways.to_vec(),
             upright_width: piece.width.units(),
             sides: (piece.long().units(), piece.short().units()),
@@ -107,6 +117,7 @@ impl Five {
             known: FxHashMap::default(),
             looks: 0,
             most_looks: MOST_LOOKS,
+            stop: Stop::default(),
         }
     }
 
@@ -136,7 +147,7 @@ impl Five {
         let (x, y) = self.size(i, j);
         let mut best = (self.free.count(x, y), Choice::Tree);
         let bound = self.bound(x, y);
-        if depth > 0 && best.0 < bound {
+        if depth > 0 && best.0 < bound && self.goes_on() {
             self.cuts(x, y, depth, bound, &mut best);
             self.pinwheels(x, y, depth, bound, &mut best);
         }
@@ -144,12 +155,21 @@ impl Five {
         best.0
     }
 
+    /// True while more may be looked at.
+    fn goes_on(&mut self) -> bool {
+        if self.looks > self.most_looks || self.stop.is_asked() {
+            self.looks = self.most_looks + 1;
+        }
+        self.looks <= self.most_looks
+    }
+
     fn cuts(&mut self, x: i64, y: i64, depth: u8, bound: i64, best: &mut (i64, Choice)) {
         for (line, side, points) in
             [(CutLine::Down, x, raster(&self.xs, x)), (CutLine::Across, y, raster(&self.ys, y))]
         {
             for &at in points.iter().filter(|&&at| 2 * at <= side) {
-                if best.0 >= bound {
+                self.looks += 1;
+                if best.0 >= bound || self.looks > self.most_looks {
                     return;
                 }
                 let parts = match line {

@@ -9,11 +9,16 @@
 
 use super::question::Limits;
 use super::recursion::{MOST_STEPS, Part, Recursion};
+use super::stop::Stop;
 use crate::domain::cutting::geometry::CutLine;
 use rustc_hash::FxHashMap;
 
 /// Splits looked at under limits before the answer is given as not proved.
-const LIMITED_STEPS: u64 = 30_000_000;
+const LIMITED_STEPS: u64 = 3_000_000;
+/// Cuts looked at while a layout is chosen, before the best so far is taken (about a second; real sizes need a hundredth).
+const MOST_LOOKS: u64 = 4_000_000;
+/// Steps between two looks whether anybody still waits.
+const LOOK_UP: u64 = 4_096;
 
 /// In which directions finished sizes must fill a panel, so that no offcut takes up slack there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
@@ -55,9 +60,16 @@ impl Filled {
     }
 }
 
-/// Counts the pieces in panels of one sheet. Sizes in units.
+/// Counts the pieces in panels of one sheet, and knows how much work may still go into choosing a layout. Sizes in units.
 #[derive(Debug)]
-pub enum Counter {
+pub struct Counter {
+    kind: Kind,
+    looks_left: u64,
+    stop: Stop,
+}
+
+#[derive(Debug)]
+enum Kind {
     /// Every piece the same way round, any cut possible: columns times rows.
     OneWay(Part),
     /// Any edge-to-edge cuts.
@@ -69,21 +81,73 @@ pub enum Counter {
 impl Counter {
     /// A counter for panels of a sheet of this size, with pieces lying in the given ways.
     pub fn new(width: i64, height: i64, ways: &[Part], limits: Limits) -> Self {
-        if !limits.allow_all(width, height) {
-            return Self::Limited(Box::new(Limited::new(width, height, ways, limits)));
+        Self::within(width, height, ways, limits, MOST_STEPS)
+    }
+
+    /// The same with at most so many steps of the recursion.
+    pub fn within(width: i64, height: i64, ways: &[Part], limits: Limits, steps: u64) -> Self {
+        Self::of(if !limits.allow_all(width, height) {
+            Kind::Limited(Box::new(Limited::new(width, height, ways, limits, steps)))
+        } else if let [one] = ways {
+            Kind::OneWay(*one)
+        } else {
+            Kind::Free(Box::new(Recursion::new(width, height, ways, steps)))
+        })
+    }
+
+    /// A counter over a recursion that was begun elsewhere.
+    pub fn free(recursion: Recursion) -> Self {
+        Self::of(Kind::Free(Box::new(recursion)))
+    }
+
+    fn of(kind: Kind) -> Self {
+        Self { kind, looks_left: MOST_LOOKS, stop: Stop::default() }
+    }
+
+    /// Counts no further once this is asked for.
+    #[must_use]
+    pub fn heeding(mut self, stop: &Stop) -> Self {
+        self.stop = stop.clone();
+        match &mut self.kind {
+            Kind::OneWay(_) => {}
+            Kind::Free(g) => g.heed(stop),
+            Kind::Limited(l) => {
+                l.stop = stop.clone();
+                l.free.heed(stop);
+            }
         }
-        match ways {
-            [one] => Self::OneWay(*one),
-            _ => Self::Free(Box::new(Recursion::new(width, height, ways, MOST_STEPS))),
+        self
+    }
+
+    /// One more cut is looked at while a layout is chosen; false where there were enough, or nobody waits.
+    pub fn look(&mut self) -> bool {
+        if self.looks_left.is_multiple_of(LOOK_UP) && self.stop.is_asked() {
+            self.looks_left = 0;
+        }
+        self.looks_left = self.looks_left.saturating_sub(1);
+        self.looks_left > 0
+    }
+
+    /// True once [`Counter::look`] has said no.
+    pub fn has_looked_enough(&self) -> bool {
+        self.looks_left == 0
+    }
+
+    /// Steps that went into the recursion, of so many that were allowed.
+    pub fn steps_of(&self, allowed: u64) -> u64 {
+        match &self.kind {
+            Kind::OneWay(_) => 0,
+            Kind::Free(g) => allowed - g.steps_left(),
+            Kind::Limited(l) => allowed - l.free.steps_left() + (LIMITED_STEPS - l.steps_left),
         }
     }
 
     /// The most pieces in a panel.
     pub fn count(&mut self, width: i64, height: i64) -> i64 {
-        match self {
-            Self::OneWay(p) => (width / p.width) * (height / p.height),
-            Self::Free(g) => g.value(width, height),
-            Self::Limited(l) => l.count(width, height, Filled::NOT).unwrap_or(0),
+        match &mut self.kind {
+            Kind::OneWay(p) => (width / p.width) * (height / p.height),
+            Kind::Free(g) => g.value(width, height),
+            Kind::Limited(l) => l.count(width, height, Filled::NOT).unwrap_or(0),
         }
     }
 
@@ -92,19 +156,19 @@ impl Counter {
     /// Where every cut can be made a filled panel is not counted by itself: it either reaches the count of the panel
     /// or is of no use to a layout with the most pieces.
     pub fn count_filled(&mut self, width: i64, height: i64, filled: Filled) -> Option<i64> {
-        match self {
-            Self::Limited(l) => l.count(width, height, filled),
-            Self::Free(g) if !filled.is_possible(g, width, height) => None,
+        match &mut self.kind {
+            Kind::Limited(l) => l.count(width, height, filled),
+            Kind::Free(g) if !filled.is_possible(g, width, height) => None,
             _ => Some(self.count(width, height)).filter(|&n| n > 0 || !filled.is_asked()),
         }
     }
 
     /// The sums of finished sizes along either side, ascending: what the fence may be set to.
     pub fn sums(&self) -> Vec<i64> {
-        let free = match self {
-            Self::OneWay(p) => return vec![p.width.min(p.height), p.width.max(p.height)],
-            Self::Free(g) => g,
-            Self::Limited(l) => &l.free,
+        let free = match &self.kind {
+            Kind::OneWay(p) => return vec![p.width.min(p.height), p.width.max(p.height)],
+            Kind::Free(g) => g,
+            Kind::Limited(l) => &l.free,
         };
         let mut sums = [free.xs().sums(), free.ys().sums()].concat();
         sums.sort_unstable();
@@ -114,20 +178,20 @@ impl Counter {
 
     /// True where there are so many sums of finished sizes that some were left out.
     pub fn is_thinned(&self) -> bool {
-        let free = match self {
-            Self::OneWay(_) => return false,
-            Self::Free(g) => g,
-            Self::Limited(l) => &l.free,
+        let free = match &self.kind {
+            Kind::OneWay(_) => return false,
+            Kind::Free(g) => g,
+            Kind::Limited(l) => &l.free,
         };
         free.xs().is_thinned() || free.ys().is_thinned()
     }
 
     /// True while every count given was proved.
     pub fn is_exact(&self) -> bool {
-        match self {
-            Self::OneWay(_) => true,
-            Self::Free(g) => g.is_exact(),
-            Self::Limited(l) => l.is_exact(),
+        match &self.kind {
+            Kind::OneWay(_) => true,
+            Kind::Free(g) => g.is_exact(),
+            Kind::Limited(l) => l.is_exact(),
         }
     }
 }
@@ -143,18 +207,20 @@ pub struct Limited {
     table: FxHashMap<(i64, i64, Filled), Option<i64>>,
     steps_left: u64,
     exact: bool,
+    stop: Stop,
 }
 
 impl Limited {
-    fn new(width: i64, height: i64, ways: &[Part], limits: Limits) -> Self {
+    fn new(width: i64, height: i64, ways: &[Part], limits: Limits, steps: u64) -> Self {
         Self {
             ways: ways.to_vec(),
             limits,
             has_fence_limit: limits.setting < width.max(height),
-            free: Recursion::new(width, height, ways, MOST_STEPS),
+            free: Recursion::new(width, height, ways, steps),
             table: FxHashMap::default(),
             steps_left: LIMITED_STEPS,
             exact: true,
+            stop: Stop::default(),
         }
     }
 
@@ -220,6 +286,9 @@ impl Limited {
     }
 
     fn step(&mut self) -> bool {
+        if self.steps_left.is_multiple_of(LOOK_UP) && self.stop.is_asked() {
+            self.steps_left = 0;
+        }
         if self.steps_left == 0 {
             self.exact = false;
             return false;

@@ -31,6 +31,7 @@ mod runs;
 pub mod spoiled;
 pub mod step;
 pub mod steps;
+pub mod stop;
 pub mod told;
 pub mod tree;
 pub mod wheel;

@@ -12,6 +12,7 @@ use super::question::{Limits, Preference, Question, part};
 use super::reach::Reach;
 use super::recursion::Part;
 use super::steps;
+use super::stop::Stop;
 use super::tree::Tree;
 use super::{bounds, grid};
 use crate::domain::cutting::edges::trimmed;
@@ -39,6 +40,8 @@ pub struct SheetYield {
     pub bound: u32,
     /// True where `best` equals `bound`.
     pub proved: bool,
+    /// True where all layouts with the most pieces were looked at for the preferred one; false where there were too many.
+    pub chosen: bool,
     /// How much smaller the sheet may be in each direction, by itself, before `best` drops. Zero where nothing fits.
     pub slack: Size,
     /// True where all pieces of the layout lie the same way.
@@ -90,6 +93,11 @@ pub fn sheets_for(wanted: u32, a_sheet: u32) -> Option<(u32, u32)> {
 ///
 /// A piece that [`Question::check`] refuses counts as one that fits nowhere: check first where a person typed it.
 pub fn answer(question: &Question) -> SheetYield {
+    answer_until(question, &Stop::default())
+}
+
+/// The same, or once nobody waits any more whatever was found by then.
+pub fn answer_until(question: &Question, stop: &Stop) -> SheetYield {
     let usable = question.sheet.usable();
     if question.check().is_err() {
         return nothing(question);
@@ -97,16 +105,17 @@ pub fn answer(question: &Question) -> SheetYield {
     let mut ways = question.ways();
     let limits = question.trimmer.limits();
     let (width, height) = (usable.size.width.units(), usable.size.height.units());
-    let one_way = |size: Size| Counter::new(width, height, &[part(size)], limits).count(width, height);
+    let one_way =
+        |size: Size| Counter::new(width, height, &[part(size)], limits).heeding(stop).count(width, height);
     let mut upright = one_way(question.piece);
     let mut turned = if question.may_turn { one_way(question.piece.turned()) } else { 0 };
     let most_one_way = upright.max(turned);
-    let mut counter = Counter::new(width, height, &ways, limits);
+    let mut counter = Counter::new(width, height, &ways, limits).heeding(stop);
     // With some sums left out a mixed layout is neither sure to be found nor worth the search.
     let rough = counter.is_thinned();
     if rough {
         ways = vec![part(if upright >= turned { question.piece } else { question.piece.turned() })];
-        counter = Counter::new(width, height, &ways, limits);
+        counter = Counter::new(width, height, &ways, limits).heeding(stop);
     }
     let best = counter.count(width, height);
     let exact = !rough && counter.is_exact();
@@ -121,12 +130,13 @@ pub fn answer(question: &Question) -> SheetYield {
         (upright, turned) = (0, 0);
     }
     let exact = exact || tree.is_none();
+    let chosen = !counter.has_looked_enough() && !rough;
     let tree = tree.unwrap_or(Tree::Offcut);
     let best = tree.piece_count() as i64;
     let bound = if exact { best } else { upper_bound(usable.size, question).max(best) };
     let slack = if best == 0 { Size::default() } else { slack(&mut counter, usable.size, &ways, best) };
     let list = steps::cut_list(question.sheet.actual(), &tree, &question.trimmer, 1);
-    let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list));
+    let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list, stop));
     let settings = list.settings();
     let CutList { layout, steps } = list;
     let turns = layout.pieces.iter().filter(|p| p.turned).count();
@@ -139,6 +149,7 @@ pub fn answer(question: &Question) -> SheetYield {
         best: small(best),
         bound: small(bound),
         proved: best == bound,
+        chosen,
         slack,
         one_way: turns == 0 || turns == layout.pieces.len(),
         settings,
@@ -160,6 +171,7 @@ fn nothing(question: &Question) -> SheetYield {
         best: 0,
         bound: 0,
         proved: true,
+        chosen: true,
         slack: Size::default(),
         one_way: true,
         settings: 0,

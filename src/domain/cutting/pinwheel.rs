@@ -11,6 +11,7 @@ use super::layout::Layout;
 use super::question::Question;
 use super::reach::Reach;
 use super::steps;
+use super::stop::Stop;
 use super::tree::Tree;
 use super::{bounds, edges, knife, wheel};
 use crate::domain::cutting::geometry::CutLine;
@@ -83,7 +84,7 @@ impl StopStep {
 }
 
 /// The answer with stop cuts, beside an edge-to-edge one of `best` pieces laid out as `edge_to_edge`.
-pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAnswer {
+pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList, stop: &Stop) -> StopAnswer {
     let usable = question.sheet.usable();
     let small = |n: i64| u32::try_from(n).unwrap_or(u32::MAX);
     let mut bound = if question.may_turn {
@@ -95,7 +96,7 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList) -> StopAns
     let free = question.trimmer.limits().allow_all(sheet.width.units(), sheet.height.units());
     let mut found = None;
     if free && bound > best {
-        found = five_blocks::search(question, usable.size, best);
+        found = five_blocks::search(question, usable.size, best, stop);
         let so_far = found.as_ref().map_or(best, |f| f.0);
         let more = if bound > so_far { filled(question, usable.size, so_far + 1) } else { Fill::Unknown };
         match more {

@@ -16,12 +16,14 @@
 //! - Beyond: the tree with the fewest cuts of all, then settings are taken away one by one while the count stands.
 //! - The largest offcut, where it comes first, is exact over all layouts with the most pieces; the rest as above.
 
+use super::layout::Layout;
 use super::limited::{Counter, Filled};
 use super::question::{Limits, Preference};
 use super::recursion::Part;
 use super::tree::Tree;
-use crate::domain::cutting::geometry::CutLine;
+use crate::domain::cutting::geometry::{CutLine, Panel};
 use crate::domain::length::Length;
+use crate::domain::size::Size;
 use rustc_hash::FxHashMap;
 
 /// A layout and what it is judged by.
@@ -76,6 +78,9 @@ pub fn layout(panel: Panelled<'_>, counter: &mut Counter, preference: Preference
     for sets in levels(panel) {
         let mut best: Option<Found> = None;
         for set in sets {
+            if counter.has_looked_enough() {
+                break;
+            }
             let found = with_settings(panel, counter, &set, preference).filter(is_wanted);
             best = better(best, found, preference);
         }
@@ -84,7 +89,45 @@ pub fn layout(panel: Panelled<'_>, counter: &mut Counter, preference: Preference
         }
     }
     let all = widest.flatten().or_else(|| with_settings(panel, counter, panel.sums, preference));
+    let all = all.or_else(|| counter.has_looked_enough().then(|| any(panel, counter)).flatten());
     fewer_settings(panel, counter, preference, all)
+}
+
+/// Some layout with as many pieces, found along the first cuts that lose none: for where too many would have to be looked
+/// at to choose.
+fn any(panel: Panelled<'_>, counter: &mut Counter) -> Option<Found> {
+    let tree = any_tree(panel, counter, panel.width, panel.height)?;
+    let room = Size::new(Length::from_units(panel.width), Length::from_units(panel.height));
+    let plan = Layout::from_tree(Panel::whole(room), &tree);
+    let offcut = plan.largest_offcut().map_or(0, |p| p.size.width.units() * p.size.height.units());
+    let (settings, cuts) = (distinct_settings(&tree), plan.cuts.len() as u32);
+    Some(Found { settings, cuts, offcut, tree })
+}
+
+fn any_tree(panel: Panelled<'_>, counter: &mut Counter, x: i64, y: i64) -> Option<Tree> {
+    let whole = counter.count(x, y);
+    if whole == 0 {
+        return Some(Tree::Offcut);
+    }
+    if let Some(way) = panel.ways.iter().find(|p| (p.width, p.height) == (x, y)) {
+        return Some(Tree::Piece { piece: 0, turned: way.width != panel.upright_width });
+    }
+    let limits = panel.limits;
+    for (line, side, length) in [(CutLine::Down, x, y), (CutLine::Across, y, x)] {
+        if length > limits.cut {
+            continue;
+        }
+        for &at in panel.sums.iter().filter(|&&at| at > 0 && at < side && at <= limits.setting) {
+            let (a, b) = parts(x, y, line, at);
+            let first = counter.count(a.0, a.1);
+            if first > 0 && first + counter.count(b.0, b.1) >= whole {
+                let (first, second) =
+                    (any_tree(panel, counter, a.0, a.1)?, any_tree(panel, counter, b.0, b.1)?);
+                return Some(Tree::split(line, Length::from_units(at), first, second));
+            }
+        }
+    }
+    None
 }
 
 /// The better of two.
@@ -122,9 +165,17 @@ fn with_settings(
     let mut builder =
         Builder { panel, counter, settings, few: FxHashMap::default(), wide: FxHashMap::default() };
     let whole = (panel.width, panel.height, Filled::NOT);
+    if builder.counter.has_looked_enough() {
+        return None;
+    }
     let is_wide = preference == Preference::LargestOffcut;
     let plan = if is_wide { builder.wide(whole) } else { builder.few(whole) }?;
     let tree = builder.tree(whole, is_wide)?;
+    // Where cuts were passed over the plan may be one that loses pieces.
+    let most = builder.counter.count(panel.width, panel.height);
+    if builder.counter.has_looked_enough() && (tree.piece_count() as i64) < most {
+        return None;
+    }
     Some(Found { settings: distinct_settings(&tree), cuts: plan.cuts, offcut: plan.offcut, tree })
 }
 
@@ -160,6 +211,9 @@ fn fewer_settings(
     };
     let wanted = found.offcut;
     'again: loop {
+        if counter.has_looked_enough() {
+            return found;
+        }
         let settings = settings_of(&found.tree);
         for leave_out in settings.iter().rev() {
             let kept: Vec<i64> = settings.iter().copied().filter(|s| s != leave_out).collect();
@@ -278,6 +332,9 @@ impl Builder<'_> {
                 continue;
             }
             for &at in self.settings.iter().filter(|&&at| at > 0 && at < side && at <= limits.setting) {
+                if !self.counter.look() {
+                    return Vec::new();
+                }
                 let (a, b) = parts(x, y, line, at);
                 for (demand_a, demand_b) in filled.of_parts(line) {
                     let cutting =

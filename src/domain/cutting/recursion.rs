@@ -9,6 +9,7 @@
 //! Works on plain units and plain values, so that it serves one size (every value 1) and many. It knows no trimmer.
 
 use super::reach::Reach;
+use super::stop::Stop;
 
 /// A piece in one orientation and what it is worth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,6 +25,9 @@ pub struct Part {
 /// Splits looked at before an answer is given as not proved (well under a second). No real paper comes near.
 pub const MOST_STEPS: u64 = 100_000_000;
 
+/// Steps between two looks whether anybody still waits.
+const LOOK_UP: u64 = 4_096;
+
 const UNKNOWN: i64 = -1;
 
 /// The recursion with its table.
@@ -37,6 +41,7 @@ pub struct Recursion {
     density: (i64, i64),
     steps_left: u64,
     exact: bool,
+    stop: Stop,
 }
 
 impl Recursion {
@@ -49,7 +54,17 @@ impl Recursion {
         let ys = Reach::new(height, &side(|p| p.height));
         let table = vec![UNKNOWN; xs.len() * ys.len()];
         let density = parts.iter().map(|p| (p.value, p.width * p.height)).fold((0, 1), denser);
-        Self { parts, xs, ys, table, density, steps_left: steps, exact: true }
+        Self { parts, xs, ys, table, density, steps_left: steps, exact: true, stop: Stop::default() }
+    }
+
+    /// Counts no further once this is asked for.
+    pub fn heed(&mut self, stop: &Stop) {
+        self.stop = stop.clone();
+    }
+
+    /// Steps that are left before answers are given as not proved.
+    pub fn steps_left(&self) -> u64 {
+        self.steps_left
     }
 
     /// The sums along x.
@@ -139,6 +154,9 @@ impl Recursion {
     }
 
     fn step(&mut self) -> bool {
+        if self.steps_left.is_multiple_of(LOOK_UP) && self.stop.is_asked() {
+            self.steps_left = 0;
+        }
         if self.steps_left == 0 {
             self.exact = false;
             return false;

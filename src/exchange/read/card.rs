@@ -56,6 +56,7 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
+use crate::domain::wrong_text::words;
 use crate::exchange::cardtext::{
     EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText, ProjectText,
 };
@@ -111,7 +112,7 @@ fn parsed<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
     options
         .from_str(text)
-        .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, e.code))
+        .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, words(&e.code)))
 }
 
 fn one_card(file: FileText, unit: Unit) -> Result<CardFile, String> {

@@ -5,6 +5,7 @@
 //! alone, so that an exported shelf with a column of counts will do.
 
 use super::stock::{Lines, start_of, unreadable};
+use super::table_text;
 use crate::domain::stock::import::BadLine;
 use crate::exchange::cells::unshield;
 
@@ -24,7 +25,7 @@ pub struct Counted {
 /// # Errors
 /// Every line that cannot be read, with its number, the first line for a header that will not do.
 pub fn counts(bytes: &[u8]) -> Result<Vec<Counted>, Vec<BadLine>> {
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let bytes = table_text::checked(bytes).map_err(|(line, why)| vec![BadLine { line, why }])?;
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(bytes);
     let header = reader.byte_headers().map_err(|e| vec![unreadable(&e)])?;
     let column = |wanted: &str| {

@@ -19,6 +19,7 @@
 //! Capitals in the head do not matter. A column of another name is refused, since a slip of the pen there would change
 //! the plan without a word.
 
+use super::table_text;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet, MOST_PIECES, MOST_ROWS};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::length::{Length, Unit};
@@ -116,7 +117,8 @@ impl Table {
         must: &[&'static str],
         head: &'static str,
     ) -> Result<Self, JobFileError> {
-        let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+        let bytes =
+            table_text::checked(bytes).map_err(|(line, why)| JobFileError::Line { file, line, why })?;
         let bad = |e: &csv::Error| JobFileError::Csv(file, e.to_string());
         let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).flexible(true).from_reader(bytes);
         let mut columns: Vec<(String, usize)> = Vec::new();

@@ -7,3 +7,4 @@ pub mod image;
 pub mod profile;
 pub mod stock;
 pub mod swatches;
+mod table_text;

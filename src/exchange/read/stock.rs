@@ -4,6 +4,7 @@
 //! may be. A cell may be empty. Lengths are bare numbers in the unit in force or carry their own; `state` is `current`,
 //! `gone`, `leaving 2026-08-31` or `arriving 2026-09-01`; a shield before a formula is taken off.
 
+use super::table_text;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::{Grain, Size};
@@ -36,12 +37,15 @@ pub const COLUMNS: [&str; 18] = [
 /// No list is longer: ten times the largest shelf that was measured. A million lines would take gigabytes of memory.
 const MOST_LINES: usize = 100_000;
 
+/// No count is larger.
+const MOST_COUNT: u32 = crate::domain::edit::check::MOST;
+
 /// The rows of a list.
 ///
 /// # Errors
 /// Every line that cannot be read, with its number, the first line for a header that will not do.
 pub fn stock(bytes: &[u8], unit: Unit, currency: &str) -> Result<Vec<StockRow>, Vec<BadLine>> {
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let bytes = table_text::checked(bytes).map_err(|(line, why)| vec![BadLine { line, why }])?;
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(bytes);
     let header = reader.byte_headers().map_err(|e| vec![unreadable(&e)])?;
     let columns = columns(header).map_err(|why| vec![BadLine { line: 1, why }])?;
@@ -201,7 +205,10 @@ impl<'a> Cells<'a> {
     }
 
     fn count(&self, column: &str) -> Result<Option<u32>, String> {
-        self.read(column, |t| t.trim().parse().map_err(|_| "write a whole number of 0 or more".to_owned()))
+        self.read(column, |t| {
+            let count = t.trim().parse().ok().filter(|n| *n <= MOST_COUNT);
+            count.ok_or_else(|| format!("write a whole number from 0 to {MOST_COUNT}"))
+        })
     }
 
     fn size(&self) -> Result<Option<Size>, String> {

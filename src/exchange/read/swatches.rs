@@ -10,6 +10,7 @@
 //!
 //! Capitals in the head do not matter, other columns are passed over.
 
+use super::table_text;
 use crate::domain::colour::parse;
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
@@ -54,7 +55,7 @@ struct Head {
 /// # Errors
 /// A sentence with the line where a row has no name, no colour, a colour that cannot be, or a name met before.
 pub fn swatches(bytes: &[u8]) -> Result<Vec<Swatch>, SwatchFileError> {
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let bytes = table_text::checked(bytes).map_err(|(line, why)| SwatchFileError::Line { line, why })?;
     let csv_error = |e: csv::Error| SwatchFileError::Csv(e.to_string());
     let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).flexible(true).from_reader(bytes);
     let head = head(reader.headers().map_err(csv_error)?)?;

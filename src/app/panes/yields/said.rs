@@ -34,7 +34,11 @@ pub fn asked_for(pane: &YieldPane) -> Vec<String> {
 
 /// The gain over all one way, and whether no other layout gives more.
 pub fn best_words(pane: &YieldPane, answer: &SheetYield) -> String {
-    let proof = if answer.proved { "proved best" } else { "best found" };
+    let proof = match (answer.proved, answer.chosen) {
+        (true, true) => "proved best",
+        (true, false) => "proved best, not every layout of it looked at",
+        (false, _) => "best found",
+    };
     format!("{}, {proof}", gain_words(pane))
 }
 
@@ -97,6 +101,9 @@ pub fn cell_words(c: &Cell, unit: Unit) -> String {
     let one_way = c.upright.max(c.turned);
     let which = if c.upright >= c.turned { "upright" } else { "turned" };
     let size = c.size.show_with_unit(unit);
+    if !c.proved {
+        return format!("{size}: {} or more, not looked through to the end (Enter does)", c.best);
+    }
     match c.best {
         0 => format!("{size}: does not fit"),
         best if best > one_way => {

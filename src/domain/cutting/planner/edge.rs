@@ -7,6 +7,8 @@ use crate::domain::cutting::plan::{Plan, Unplaced};
 
 /// Rounds of the last touch.
 const LAST_ROUNDS: u32 = 8;
+/// Pieces that the rounds of the last touch go through together, about.
+const LAST_PIECES: u64 = 8_000;
 
 /// Plans one job with cuts from edge to edge only.
 pub(super) struct EdgeSolver {
@@ -52,10 +54,17 @@ impl EdgeSolver {
     /// paper. They are not counted, since every plan ends with them.
     pub(super) fn finish(&mut self, lanes: &mut dyn Lanes) {
         let open: Vec<usize> = (0..self.works.len()).filter(|&i| !self.works[i].is_least()).collect();
-        for turn in 0..LAST_ROUNDS.min(open.len() as u32 * 4) {
+        for turn in 0..self.last_rounds() {
             let at = open[turn as usize % open.len()];
             self.works[at].round(lanes, true);
         }
+    }
+
+    /// How many rounds the last touch has: fewer for jobs so large that a round of them takes long.
+    pub(super) fn last_rounds(&self) -> u32 {
+        let open = self.works.iter().filter(|work| !work.is_least());
+        let (parts, pieces) = open.fold((0, 0), |(parts, pieces), work| (parts + 1, pieces + work.pieces()));
+        LAST_ROUNDS.min(parts * 4).min((LAST_PIECES / pieces.max(1)).max(1) as u32 * u32::from(parts > 0))
     }
 
     /// Sheets of the plan so far.

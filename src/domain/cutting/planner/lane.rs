@@ -119,8 +119,8 @@ impl Lane {
         if self.round_pool(aim) {
             return;
         }
-        let pieces: u32 = aim.best.bins.iter().map(|b| b.pieces).sum();
-        if u64::from(pieces) <= WHOLE {
+        let placed: u64 = aim.best.bins.iter().map(|b| u64::from(b.pieces)).sum();
+        if placed + u64::from(aim.best.grade.outside) <= WHOLE {
             self.search_all(aim);
         } else {
             self.loaded = None;

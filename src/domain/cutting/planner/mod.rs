@@ -96,6 +96,11 @@ impl Solver {
         }
     }
 
+    /// How many rounds the last touch has.
+    pub fn last_rounds(&self) -> u32 {
+        self.edge.last_rounds()
+    }
+
     /// How far the work has come.
     pub fn progress(&self) -> Progress {
         let works = &self.edge.works;

@@ -16,6 +16,8 @@ const STEPS: u32 = 700;
 /// Pieces and sheets of one handful.
 const MOST_PIECES: u32 = 130;
 const MOST_SHEETS: usize = 24;
+/// Pieces outside that are tried at once.
+const MOST_OUTSIDE: u32 = 130;
 
 /// The state that is worked on over many rounds.
 pub(crate) struct Wide {
@@ -87,9 +89,11 @@ impl Wide {
         let model = aim.model;
         let stock = stock_without(model, &self.bins);
         let hand = self.handful(dice);
+        let tried = self.some_outside(dice);
+        let in_part = !self.outside.is_empty();
         let allowed = aim.best.grade.cost.saturating_sub(model.cost_step);
         let limit = if self.from.0 > 0 { u64::MAX } else { allowed.saturating_sub(cost(model, &self.bins)) };
-        search.load(model, &hand, &self.outside, &stock, limit);
+        search.load(model, &hand, &tried, &stock, limit);
         if self.from.0 > 0 {
             search.count_pieces(model);
         }
@@ -101,11 +105,47 @@ impl Wide {
             }
         }
         if search.now().no_worse(&before) {
-            self.outside = search.outside();
+            self.outside.extend(search.outside());
             self.bins.extend(search.bins.iter().cloned());
         } else {
+            self.outside.extend(tried);
             self.bins.extend(hand);
         }
+        if in_part {
+            self.join();
+        }
+    }
+
+    /// A kind that was taken in hand in part stands outside once again.
+    fn join(&mut self) {
+        self.outside.sort_unstable();
+        self.outside.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            kept.1 += if same { next.1 } else { 0 };
+            same
+        });
+    }
+
+    /// Takes what is outside in hand, or some of it where it is much: a step looks at all that it has in hand.
+    fn some_outside(&mut self, dice: &mut Dice) -> Vec<(u16, u32)> {
+        let count: u32 = self.outside.iter().map(|o| o.1).sum();
+        if count <= MOST_OUTSIDE {
+            return std::mem::take(&mut self.outside);
+        }
+        let (mut tried, mut left) = (Vec::new(), MOST_OUTSIDE);
+        while left > 0 && !self.outside.is_empty() {
+            let at = dice.below(self.outside.len());
+            let (kind, many) = self.outside[at];
+            let taken = many.min(left);
+            left -= taken;
+            tried.push((kind, taken));
+            if taken == many {
+                self.outside.swap_remove(at);
+            } else {
+                self.outside[at].1 -= taken;
+            }
+        }
+        tried
     }
 
     /// Some sheets, those with much left over more likely.

@@ -72,6 +72,11 @@ impl Work {
         Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
     }
 
+    /// Pieces of it.
+    pub(super) fn pieces(&self) -> u64 {
+        self.part.model.kinds.iter().map(|kind| u64::from(kind.count)).sum()
+    }
+
     /// True where no plan can cost less.
     pub(super) fn is_least(&self) -> bool {
         self.best.outside.is_empty() && self.best.grade.cost <= self.bound.cost

@@ -16,7 +16,7 @@ fn chart(name: &str) -> Chart {
 
 #[test]
 fn the_sign_names_the_better_direction() {
-    let cell = |upright, turned, best| Cell { size: Size::default(), upright, turned, best };
+    let cell = |upright, turned, best| Cell { size: Size::default(), upright, turned, best, proved: true };
     assert_eq!(sign(&cell(4, 3, 5)), "+1");
     assert_eq!(sign(&cell(4, 3, 4)), "▲");
     assert_eq!(sign(&cell(3, 4, 4)), "▶");

@@ -1,0 +1,170 @@
+//! Questions and files at and beyond the limits: an answer in good time that says what is proved, or one sentence. The
+//! times here are far above what is kept to on a machine at rest; before there were budgets these took minutes to hours.
+
+use crate::cli::{Said, program, said};
+use std::fmt::Write as _;
+use std::fs::File;
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+/// Long enough for an unoptimised build on a loaded machine.
+const DEADLINE: Duration = Duration::from_secs(90);
+
+/// Asks, with the answer in files, which take any length.
+fn ask(home: &Path, line: &str) -> Said {
+    let (out, note) = (home.join("out"), home.join("note"));
+    let mut command = program(home);
+    command.args(line.split('|')).stdout(File::create(&out).unwrap()).stderr(File::create(&note).unwrap());
+    let mut child = command.spawn().unwrap();
+    let end = Instant::now() + DEADLINE;
+    while child.try_wait().unwrap().is_none() {
+        if Instant::now() > end {
+            child.kill().unwrap();
+            child.wait().unwrap();
+            panic!("{line}: no answer");
+        }
+        std::thread::sleep(Duration::from_millis(10));
+    }
+    let status = child.wait().unwrap();
+    let (stdout, stderr) = (std::fs::read(out).unwrap(), std::fs::read(note).unwrap());
+    said(&std::process::Output { status, stdout, stderr })
+}
+
+#[test]
+fn odd_sizes_are_answered_and_say_what_is_proved() {
+    let home = tempfile::tempdir().unwrap();
+    let lines = [
+        "yield|0.511x0.733|--sheet|25x38|--max-cut|20|--json",
+        "yield|0.375x0.6875|--sheet|25x38|--largest-offcut|--json",
+        "yield|0.377x0.591|--sheet|24x36|--stop-cuts|--largest-offcut|--json",
+        "yield|13.7x21.3mm|--sheet|100x100|--stop-cuts|--json",
+    ];
+    // The larger ones take long without optimisation.
+    for line in lines.into_iter().take(if crate::effort::is_long() { 4 } else { 2 }) {
+        let done = ask(home.path(), line);
+        assert_eq!(done.code, 0, "{line}: {}", done.note);
+        let answer: serde_json::Value = serde_json::from_str(&done.out).unwrap();
+        let number = |name: &str| answer[name].as_u64().unwrap();
+        assert!(number("best") >= number("upright").max(number("turned")), "{line}");
+        assert_eq!(answer["layout"]["pieces"].as_array().unwrap().len() as u64, number("best"), "{line}");
+        assert_eq!(answer["proved"].as_bool().unwrap(), number("best") == number("bound"), "{line}");
+        if !answer["chosen"].as_bool().unwrap() {
+            assert!(done.note.contains("not every layout"), "{line}: {}", done.note);
+        }
+    }
+}
+
+#[test]
+fn a_chart_of_the_largest_sheet_ends_and_marks_what_it_did_not_prove() {
+    let home = tempfile::tempdir().unwrap();
+    let largest = if crate::effort::is_long() { "100x100" } else { "36x48" };
+    let done = ask(home.path(), &format!("chart|--sheet|{largest}|--json"));
+    assert_eq!(done.code, 0, "{}", done.note);
+    let answer: serde_json::Value = serde_json::from_str(&done.out).unwrap();
+    let cells = answer["cells"].as_array().unwrap();
+    let open = cells.iter().filter(|c| !c["proved"].as_bool().unwrap()).count();
+    assert!(open < cells.len() / 2, "{open} of {}", cells.len());
+    assert_eq!(open > 0, done.note.contains("were not looked through to the end"), "{}", done.note);
+    // Nothing is left open on real paper.
+    let usual = ask(home.path(), "chart|--sheet|12x18|--json");
+    assert!(!usual.out.contains("\"proved\":false") && usual.note.is_empty(), "{}", usual.note);
+}
+
+#[test]
+fn ten_thousand_pieces_and_too_few_sheets_keep_to_their_seconds() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pieces = String::from("name,width,height,count,turn,sheet\n");
+    for n in 0..10_000_u32 {
+        let side = |by: u32| 1.0 + f64::from(n.wrapping_mul(by) % 80) / 16.0;
+        writeln!(pieces, "p{n},{},{},1,yes,", side(7_919), side(104_729)).unwrap();
+    }
+    std::fs::write(home.path().join("pieces.csv"), pieces).unwrap();
+    let sheets = "name,width,height,available,cost\nletter,8.5,11,200,1\n";
+    std::fs::write(home.path().join("sheets.csv"), sheets).unwrap();
+    let done = ask(home.path(), "plan|--pieces|pieces.csv|--sheets|sheets.csv|--seconds|1|--json");
+    assert_eq!(done.code, 0, "{}", done.note.lines().next().unwrap_or_default());
+    let answer: serde_json::Value = serde_json::from_str(&done.out).unwrap();
+    assert_eq!(answer["totals"]["sheets"].as_u64(), Some(200));
+}
+
+#[test]
+fn what_other_programs_save_is_told_what_would_do() {
+    let home = tempfile::tempdir().unwrap();
+    let wide: Vec<u8> = "name,kind,count\nfern,other,3\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    std::fs::write(home.path().join("good.csv"), "name,width,height,available,cost\na,8,10,3,1\n").unwrap();
+    for (name, bytes) in [
+        ("utf16", [b"\xff\xfe".as_slice(), &wide].concat()),
+        ("latin", b"name,kind,count\ncaf\xe9,other,3\n".to_vec()),
+        ("semicolons", b"name;kind;count\nfern;other;3\n".to_vec()),
+        ("tabs", b"name\tkind\tcount\nfern\tother\t3\n".to_vec()),
+        ("workbook", b"PK\x03\x04\x14\x00".to_vec()),
+    ] {
+        std::fs::write(home.path().join("list.csv"), bytes).unwrap();
+        for line in [
+            "stock|import|list.csv",
+            "stock|count|list.csv",
+            "palette|nearest|#4f7942|--swatches|list.csv",
+            "plan|--pieces|list.csv|--sheets|good.csv",
+        ] {
+            let done = ask(home.path(), line);
+            assert_eq!(
+                (done.code, done.out.as_str(), done.note.lines().count()),
+                (2, "", 1),
+                "{name} {line}"
+            );
+            let would_do = "save it as CSV, UTF-8, with commas";
+            assert!(done.note.contains(would_do), "{name} {line}: {}", done.note);
+        }
+    }
+    // A line of nothing but commas costs no memory worth speaking of.
+    std::fs::write(
+        home.path().join("list.csv"),
+        [b"name,kind\n".as_slice(), &b",".repeat(30_000_000)].concat(),
+    )
+    .unwrap();
+    let done = ask(home.path(), "stock|import|list.csv");
+    assert!(done.code == 2 && done.note.contains("no list is so wide"), "{}", done.note);
+    std::fs::write(home.path().join("list.csv"), "name,kind,on_hand\nfern,other,5000000000\n").unwrap();
+    let done = ask(home.path(), "stock|import|list.csv");
+    assert!(done.code == 2 && done.note.contains("from 0 to 1000000"), "{}", done.note);
+}
+
+#[test]
+fn no_library_speaks_to_a_person() {
+    let home = tempfile::tempdir().unwrap();
+    let data = home.path().join("data");
+    std::fs::create_dir(&data).unwrap();
+    let deep = "[".repeat(3_000);
+    for (name, text) in [
+        ("a.ron", deep.clone()),
+        ("b.ron", format!("(card: (layers: {deep}")),
+        ("c.ron", format!("(theme: {deep}")),
+    ] {
+        std::fs::write(home.path().join(name), &text).unwrap();
+        std::fs::write(data.join("formats.ron"), &text).unwrap();
+        std::fs::write(data.join("labels.ron"), &text).unwrap();
+        for line in [
+            format!("mats|{name}"),
+            format!("mats|--import|{name}"),
+            format!("print|labels|--label-file|{name}|--labels|x|--preview"),
+            format!("restore|{name}"),
+            format!("--config|{name}|--plain|--data|data"),
+        ] {
+            let done = ask(home.path(), &line);
+            let all = format!("{}{}", done.out, done.note);
+            assert!(
+                !all.contains("recursion") && !all.contains("serde") && !all.contains("try increasing"),
+                "{line}: {all}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_data_folder_that_is_a_link_to_nowhere_is_said_so() {
+    let home = tempfile::tempdir().unwrap();
+    std::os::unix::fs::symlink(home.path().join("nowhere"), home.path().join("data")).unwrap();
+    let done = ask(home.path(), "stock|list|--data|data");
+    assert_eq!((done.code, done.note.lines().count()), (1, 1));
+    assert!(done.note.contains("is a link to something that is not there"), "{}", done.note);
+}
