@@ -111,7 +111,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             model.follow_book();
             model.tell(match refused.last() {
                 Some(why) => Status::refused(format!("Not done, another window was faster: {why}")),
-                None => Status::note("Another window changed the book: this is how it stands now."),
+                None => Status::note(match model.history.done().next_back() {
+                    Some(last) => format!("Changed by another window or a command: {}.", last.label),
+                    None => "Another window or a command changed the book.".to_owned(),
+                }),
             });
             Vec::new()
         }

@@ -50,6 +50,9 @@ pub struct PlanArgs {
     /// Do so many rounds of work instead; the same number always gives the same plan
     #[arg(long, value_name = "N")]
     pub work: Option<String>,
+    /// End with 1 where a piece has no place; without this a plan that leaves some out ends with 0 and names them
+    #[arg(long)]
+    pub strict: bool,
     /// The longest cut that the trimmer makes; for a project, the book's own where it is not said
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub max_cut: Option<String>,
@@ -91,6 +94,12 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             .map_err(|e| anyhow!(e))?,
     };
     let seconds = begun.elapsed().as_secs_f64();
+    let left_out: u32 = plan.to_cut().unplaced.iter().map(|u| u.count).sum();
+    if args.strict && left_out > 0 {
+        return Err(anyhow!(
+            "{left_out} pieces have no place: add paper, or leave --strict out to see the plan for the others"
+        ));
+    }
     if args.json {
         let mut answer = json::answer(&asked.job, &plan, desk.unit, seconds);
         asked.add_to(&mut answer, plan.to_cut());
@@ -332,6 +341,7 @@ mod tests {
         std::fs::write(&p, pieces).unwrap();
         std::fs::write(&s, sheets).unwrap();
         let mut args = PlanArgs {
+            strict: false,
             pieces: Some(p),
             sheets: Some(s),
             project: None,

@@ -14,6 +14,11 @@ pub fn harmless(name: &str) -> String {
     shown.collect()
 }
 
+/// True where nothing of a text can be seen.
+pub fn is_blank(text: &str) -> bool {
+    text.chars().all(|c| c.is_whitespace() || is_hostile(c))
+}
+
 fn is_hostile(c: char) -> bool {
     c.is_control() || is_invisible(c)
 }
@@ -42,6 +47,14 @@ mod tests {
     fn hostile_names_are_harmless() {
         assert_eq!(harmless("a\u{1b}[31mb\u{202E}c\u{200B}\n紙"), "a·[31mb·c··紙");
         assert_eq!(harmless("a\u{AD}b\u{3164}c\u{E0041}d\u{180E}"), "a·b·c·d·");
+    }
+
+    #[test]
+    fn what_cannot_be_seen_is_blank() {
+        for text in ["", " \t", "\u{200B}", "\u{2060}\u{FEFF} \u{AD}", "\u{3164}"] {
+            assert!(is_blank(text), "{text:?}");
+        }
+        assert!(!is_blank("\u{200B}a") && !is_blank("紙"));
     }
 
     #[test]

@@ -1,12 +1,16 @@
 //! Names that nearly match what was typed, and names in a sentence. Knows words, not what they name.
 
+use unicode_normalization::UnicodeNormalization as _;
+
 /// How many near names are offered.
 const OFFERED: usize = 3;
 
 /// A text without regard to case and spacing: what two names are compared by.
 pub fn folded(text: &str) -> String {
     let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
-    words.join(" ")
+    let joined = words.join(" ");
+    // Whether an accent was typed with its letter or after it (Unicode Standard Annex 15, form C).
+    if joined.is_ascii() { joined } else { joined.nfc().collect() }
 }
 
 /// The first few names that hold what was typed, are held by it or are a slip of the fingers away from it.

@@ -30,5 +30,6 @@ pub mod turn;
 mod writing;
 
 pub use error::StoreError;
+pub use frame::checksum as frame_sum;
 pub use rebase::{Fresh, Kept};
 pub use store::{ChangeError, Saved, Store};

@@ -16,6 +16,7 @@ use crate::app::welcome;
 use crate::domain::history::Moved;
 use crate::domain::length::Unit;
 use crate::domain::pages::label_sheet;
+use crate::domain::screen::Signs;
 use crate::domain::sheet::Formats;
 use crate::engine::planning::{self, Cancel};
 use crate::persist::choices;
@@ -108,6 +109,9 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, today: Date, is_th
     screen.own = own;
     let theme_file = paths.theme.display();
     problems.extend(theme_problems.into_iter().chain(trouble).map(|p| format!("{theme_file}: {p}")));
+    if choices.signs.is_none() {
+        screen.signs = signs_of_locale();
+    }
     screen.unit = options.unit.unwrap_or(screen.unit);
     let mut model = Model::new(store.book().clone(), store.history().clone(), today, screen);
     model.epoch = store.epoch();
@@ -144,6 +148,17 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, today: Date, is_th
         model.tell(Status::refused(notes.join("; ")));
     }
     model
+}
+
+/// The signs that the person's locale can show, by the variables of POSIX: the first that is set counts.
+fn signs_of_locale() -> Signs {
+    let set = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(|name| {
+        let value = std::env::var_os(name)?.to_string_lossy().to_lowercase();
+        (!value.is_empty()).then_some(value)
+    });
+    // Where none is set nothing is known, and most terminals show all of them.
+    let shows_all = set.is_none_or(|name| name.contains("utf-8") || name.contains("utf8"));
+    if shows_all { Signs::Unicode } else { Signs::Ascii }
 }
 
 /// The built-in formats and the person's own, from the data folder.

@@ -27,11 +27,12 @@ const GUESTS: [(&str, &[&str]); 6] = [
 ];
 
 /// Crates that the domain may know, each with its reason.
-const DOMAIN_GUESTS: [(&str, &str); 5] = [
+const DOMAIN_GUESTS: [(&str, &str); 6] = [
     ("jiff", "civil dates"),
     ("thiserror", "sentences of errors"),
     ("serde", "reading the tables that are compiled in"),
     ("ron", "reading the tables that are compiled in"),
+    ("unicode_normalization", "names that look the same are the same"),
     ("rustc_hash", "tables of the solvers, looked up and never listed"),
 ];
 

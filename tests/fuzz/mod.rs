@@ -4,7 +4,7 @@
 //! and its round and leaves the bytes in a file, which belongs into the corpus once the fault is mended.
 
 mod files;
-mod mutate;
+pub mod mutate;
 mod texts;
 
 use mutate::Mutator;

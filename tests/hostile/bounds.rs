@@ -168,3 +168,80 @@ fn a_data_folder_that_is_a_link_to_nowhere_is_said_so() {
     assert_eq!((done.code, done.note.lines().count()), (1, 1));
     assert!(done.note.contains("is a link to something that is not there"), "{}", done.note);
 }
+
+#[test]
+fn a_jpeg_that_is_cut_short_is_refused() {
+    let home = tempfile::tempdir().unwrap();
+    let whole = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fuzz/corpus/image/plain.jpg");
+    let whole = std::fs::read(whole).unwrap();
+    let photo = |bytes: &[u8]| {
+        std::fs::write(home.path().join("photo.jpg"), bytes).unwrap();
+        trimside::exchange::read::image::read(bytes)
+    };
+    assert!(photo(&whole).is_ok());
+    for part in [50, 75, 95, 99] {
+        assert!(photo(&whole[..whole.len() * part / 100]).is_err(), "{part} %");
+    }
+    photo(&whole[..whole.len() - 2]).unwrap_err();
+    let done = ask(home.path(), "palette|photo|photo.jpg");
+    assert_eq!((done.code, done.out.as_str(), done.note.lines().count()), (2, "", 1), "{}", done.note);
+    assert!(done.note.contains("cut short"), "{}", done.note);
+}
+
+#[test]
+fn names_that_look_the_same_are_the_same_and_names_that_nobody_sees_are_refused() {
+    let home = tempfile::tempdir().unwrap();
+    let import = |text: &str| {
+        std::fs::write(home.path().join("list.csv"), text).unwrap();
+        ask(home.path(), "stock|import|list.csv|--data|data")
+    };
+    assert_eq!(import("name,kind,on_hand\ncaf\u{e9},other,5\n").code, 0);
+    let used = ask(home.path(), "stock|use|cafe\u{301}|2|--data|data");
+    assert!(used.code == 0 && used.out.contains("3 on hand"), "{} {}", used.out, used.note);
+    for name in ["\u{200b}", "\u{2060}\u{feff}", "\u{3164}"] {
+        let done = import(&format!("name,kind\n{name},other\n"));
+        assert_eq!((done.code, done.out.as_str()), (2, ""), "{name:?}: {}", done.note);
+    }
+    assert_eq!(ask(home.path(), "stock|receive|caf\u{e9}|4|--lot|L-7|--data|data").code, 0);
+    for form in ["--json", "--csv"] {
+        let log = ask(home.path(), &format!("stock|log|{form}|--data|data"));
+        assert!(log.out.contains("L-7"), "{form}: {}", log.out);
+    }
+}
+
+#[test]
+fn a_reader_that_goes_away_ends_the_plain_mode_quietly() {
+    let home = tempfile::tempdir().unwrap();
+    let mut child = program(home.path())
+        .args(["--demo", "--plain"])
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    // The program may be gone before all of it is taken.
+    let _ = std::io::Write::write_all(&mut child.stdin.take().unwrap(), &b"4\nj\n".repeat(2_000));
+    let done = child.wait_with_output().unwrap();
+    let note = String::from_utf8_lossy(&done.stderr);
+    assert!(done.status.success() && note.is_empty(), "{:?} {note}", done.status);
+}
+
+#[test]
+fn a_strict_plan_that_leaves_pieces_out_ends_with_1() {
+    let home = tempfile::tempdir().unwrap();
+    std::fs::write(home.path().join("p.csv"), "name,width,height,count,turn,sheet\nmat,5,7,9,yes,\n")
+        .unwrap();
+    std::fs::write(home.path().join("s.csv"), "name,width,height,available,cost\nletter,8.5,11,1,1\n")
+        .unwrap();
+    let line = "plan|--pieces|p.csv|--sheets|s.csv|--work|1";
+    assert_eq!(ask(home.path(), line).code, 0);
+    let strict = ask(home.path(), &format!("{line}|--strict"));
+    assert_eq!(
+        (strict.code, strict.out.as_str(), strict.note.lines().count()),
+        (1, "", 1),
+        "{}",
+        strict.note
+    );
+    assert!(strict.note.contains("7 pieces have no place"), "{}", strict.note);
+}

@@ -7,3 +7,4 @@ pub mod doors;
 mod lists;
 mod names;
 mod paths;
+mod words;

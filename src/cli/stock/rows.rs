@@ -51,6 +51,7 @@ pub(super) struct LineRow {
     pub change: i64,
     pub reason: &'static str,
     pub job: String,
+    pub lot: String,
 }
 
 pub(super) fn line(book: &Book, line: &LogLine) -> LineRow {
@@ -64,6 +65,7 @@ pub(super) fn line(book: &Book, line: &LogLine) -> LineRow {
         change: line.change,
         reason: line.reason.word(),
         job: line.job.clone(),
+        lot: line.lot.clone(),
     }
 }
 

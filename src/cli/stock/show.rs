@@ -145,9 +145,9 @@ pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Fo
     match form {
         Form::Json => json(desk, &Log { lines }),
         Form::Csv => {
-            let header = ["seq", "date", "item", "change", "reason", "job"];
+            let header = ["seq", "date", "item", "change", "reason", "job", "lot"];
             let cells = lines.into_iter().map(|l| {
-                [l.seq.to_string(), l.date, l.item, l.change.to_string(), l.reason.to_owned(), l.job]
+                [l.seq.to_string(), l.date, l.item, l.change.to_string(), l.reason.to_owned(), l.job, l.lot]
             });
             desk.out.write_all(&csv::table_with_numbers(&header, cells, &[3]))?;
             Ok(())

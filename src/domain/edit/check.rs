@@ -2,6 +2,7 @@
 
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
+use crate::domain::harmless::is_blank;
 use crate::domain::length::Length;
 use crate::domain::project::{BookedPlan, CardColour, Progress, Project, ProjectCard, Stage};
 use crate::domain::settings::BookSettings;
@@ -478,8 +479,8 @@ fn settings(settings: &BookSettings) -> Checked {
 }
 
 fn name(name: &str, what: &str) -> Checked {
-    if name.trim().is_empty() {
-        return Err(EditError::Bad(format!("{what} needs a name")));
+    if is_blank(name) {
+        return Err(EditError::Bad(format!("{what} needs a name that can be seen")));
     }
     if name.chars().count() > LONGEST_NAME {
         return Err(EditError::Bad(format!(

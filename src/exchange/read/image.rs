@@ -51,6 +51,11 @@ pub fn read(bytes: &[u8]) -> Result<Read, ImageError> {
     let Ok(format @ (ImageFormat::Png | ImageFormat::Jpeg)) = image::guess_format(bytes) else {
         return Err(ImageError::Format);
     };
+    if format == ImageFormat::Jpeg && !jpeg_ends(bytes) {
+        return Err(ImageError::Broken(
+            "it is cut short, its last part is missing: copy it once more".to_owned(),
+        ));
+    }
     let broken = |e: image::ImageError| ImageError::Broken(e.to_string());
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     let mut limits = Limits::default();
@@ -118,6 +123,25 @@ fn shrink(decoded: &DynamicImage, profile: &Profile) -> Option<Picture> {
 
 fn on_white(light: [f64; 3], cover: f64) -> [f64; 3] {
     light.map(|v| v * cover + (1.0 - cover))
+}
+
+/// True where a JPEG goes on to its end mark (ITU-T T.81, B.1.1.3): in the coded part `FF D9` stands nowhere else. A small
+/// picture inside the head has marks of its own, so the head is walked over.
+fn jpeg_ends(bytes: &[u8]) -> bool {
+    let mut at = 2;
+    while let Some([0xff, marker, high, low]) =
+        bytes.get(at..at + 4).and_then(|b| <[u8; 4]>::try_from(b).ok())
+    {
+        if marker == 0xff {
+            at += 1;
+            continue;
+        }
+        at += 2 + usize::from(u16::from_be_bytes([high, low]));
+        if marker == 0xda {
+            break;
+        }
+    }
+    bytes.get(at..).is_some_and(|rest| rest.windows(2).any(|pair| pair == [0xff, 0xd9]))
 }
 
 #[cfg(test)]

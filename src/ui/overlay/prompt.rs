@@ -18,7 +18,9 @@ pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Pos
     buf.set_style(area, theme.text);
     let rule = look.glyphs.rule.repeat(usize::from(area.width));
     put(buf, area, 0, 0, &[run(rule, theme.line)], look);
-    let label = format!("{} ", prompt.label);
+    // However long a name in it is, half of the line is for what is typed.
+    let label = text::fit(&text::harmless(&prompt.label), usize::from(area.width / 2), look.glyphs.ellipsis);
+    let label = format!("{label} ");
     let start = text::width(&label) as u16 + 1;
     // The text scrolls under its cursor where it is longer than the line.
     let room = usize::from(area.width.saturating_sub(start + 2));
