@@ -224,3 +224,17 @@ fn a_dismissed_trio_is_in_no_picture_and_what_is_kept_moves_its_pairs() {
     bench.press(&with_files("B 'PHOTO' Enter"));
     assert!(bench.model.palette.photo.clone().unwrap().trios.contains(&trios[0]));
 }
+
+#[test]
+fn a_card_is_drawn_only_where_every_layer_has_rows_of_its_own() {
+    let bench = bench("3 / 'fern floor' Enter J J");
+    let frames = |screen: &str| screen.matches('\u{250c}').count();
+    let high = bench.text(120, 36);
+    // Base and two mats; the reason makes room for them.
+    assert!(high.contains("On bramble note") && frames(&high) == 3, "{high}");
+    // Never layers that lie on one another: drawn whole, or not at all.
+    for rows in 24..=40 {
+        let screen = bench.text(120, rows);
+        assert!([0, 3].contains(&frames(&screen)), "{rows} rows:\n{screen}");
+    }
+}

@@ -17,8 +17,10 @@ use crate::ui::widgets::lines::{Run, put, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-/// Fewest rows and columns that a card is drawn in.
-const LEAST: (u16, u16) = (5, 30);
+/// Fewest columns that a card and the words beside it stand in.
+const LEAST_WIDTH: u16 = 30;
+/// Fewest rows that the words stand in.
+const LEAST_HEIGHT: u16 = 5;
 /// Columns that the drawing takes at most; the words stand beside it.
 const WIDEST: u16 = 30;
 /// Columns of a part's colour before its name.
@@ -27,23 +29,36 @@ const BLOCK: usize = 2;
 /// Draws the card with the trio on it into what room there is; nothing where that is too little.
 pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
     let room = Rect { y: area.y + y.min(area.height), height: area.height.saturating_sub(y), ..area };
-    if room.height < LEAST.0 || room.width < LEAST.1 {
+    if room.height < LEAST_HEIGHT || room.width < LEAST_WIDTH {
         return;
     }
     let (book, pane) = (&model.book, &model.palette);
     let card = model.mats.card(book);
     let dressed = apply::dress(book, card, three);
     let drawing = Rect { width: (room.width / 2).min(WIDEST), height: room.height.min(14), ..room };
-    let used = if card.layers.is_empty() {
+    let used = if room.height < least_rows(model) {
+        // Layers that lie on one row cannot be told apart: the words alone say what each wears.
+        0
+    } else if card.layers.is_empty() {
         plain(pane, card.face, three, drawing, buf, look)
     } else {
         nested(model, &dressed, drawing, buf, look)
     };
-    let x = room.x + used + 2;
+    let x = room.x + if used == 0 { 0 } else { used + 2 };
     let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
     for (n, runs) in (0..).zip(part_lines(pane, book, &dressed, look)).take(usize::from(room.height)) {
         put(buf, beside, 0, n, &runs, look);
     }
+}
+
+/// Rows in which every layer of the card in hand has a row of its own above and below the next.
+pub(super) fn least_rows(model: &Model) -> u16 {
+    // A card without layers is shown with a mat and a panel.
+    let layers = match model.mats.card(&model.book).layers.len() {
+        0 => 2,
+        layers => layers as u16,
+    };
+    2 * (layers + 1) + 1
 }
 
 /// One line a part: its colour, its name, where the paper comes from, and the ink that reads best on it.

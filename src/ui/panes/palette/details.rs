@@ -18,6 +18,8 @@ use ratatui::layout::{Position, Rect};
 
 /// From this height on everything known of a colour is shown, under it only what is held.
 const TALL: u16 = 27;
+/// Rows of a reason that makes room for the card.
+const SHORT_REASON: u16 = 2;
 /// Rows left to what is held and to inks on a low screen.
 const HELD_ROWS: u16 = 3;
 
@@ -174,10 +176,19 @@ fn trios(
     }
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let words = words::trio_reason(&model.book, pane, trio).join("; ");
-        row = paragraph(buf, area, row, &words, theme.dim, look);
+        let foot = row + reason_rows(&words, row, area, card::least_rows(model));
+        row = paragraph(buf, Rect { height: foot.min(area.height), ..area }, row, &words, theme.dim, look);
         card::draw(model, trio.swatches, area, row + 1, buf, look);
     }
     at
+}
+
+/// Rows of the reason: all that it needs, but no more than its beginning where that makes room for the card below it.
+fn reason_rows(words: &str, row: u16, area: Rect, card: u16) -> u16 {
+    let needed = text::wrap(words, usize::from(area.width)).len() as u16;
+    let left = area.height.saturating_sub(row);
+    let has_card = |rows: u16| left > rows + card;
+    if needed > SHORT_REASON && !has_card(needed) && has_card(SHORT_REASON) { SHORT_REASON } else { needed }
 }
 
 fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut Buffer, look: &Look) {
