@@ -81,10 +81,14 @@ impl Store {
         Ok(())
     }
 
-    /// The same for the snapshot in place, whose journal was moved away.
+    /// The same for the snapshot in place, whose journal was moved away. One that does not say whose it is gets its mark
+    /// together with the journal: a journal with another mark than the snapshot's would be taken for another book's.
     fn new_journal(&mut self) -> Result<(), StoreError> {
-        let mark = self.mark();
-        self.begin_journal(self.state.base, mark)
+        if let Some(mark) = self.state.mark {
+            return self.begin_journal(self.state.base, mark);
+        }
+        self.state.good = 0;
+        self.write_snapshot_in_place()
     }
 
     /// Journals that the snapshot does not name: those that it has taken up go, all others are set aside.

@@ -35,7 +35,8 @@ fn opened(disk: &Fake) {
         return;
     }
     let again = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
-    assert!((again.book(), again.history()) == (store.book(), store.history()));
+    assert!(again.book() == store.book(), "what was said to be saved is not there");
+    assert!(again.history() == store.history(), "its history is another");
 }
 
 fn snapshots(bytes: &[u8]) {

@@ -160,13 +160,14 @@ fn refusals_are_one_sentence() {
     assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is no colour name"));
     assert!(ask(&["nearest", "#123456"], false).unwrap_err().contains("--swatches FILE.csv"));
     let missing = ask(&["trios", "Rose"], true).unwrap_err();
-    assert_eq!(missing, "no swatch \"Rose\" among 5: there is P1, P2, P3, P4, P5");
+    assert_eq!(missing, "no swatch \"Rose\" among 5: there is P1, P2, P3, P4, Soot");
     let args =
         Line::try_parse_from(["palette", "order", "--swatches", "/nowhere/at/all.csv"]).unwrap().palette;
     let (mut out, mut note) = (Vec::new(), Vec::new());
     let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
     let error = run(&args, &mut desk).unwrap_err();
-    assert!(error.to_string().starts_with("the swatches /nowhere/at/all.csv: cannot be read"));
+    let said = error.to_string();
+    assert!(said.starts_with("--swatches /nowhere/at/all.csv: cannot be read"), "{said}");
 }
 
 /// Stripes of two of the swatches on white card.

@@ -144,7 +144,8 @@ fn what_cannot_be_printed_is_refused_in_one_sentence() {
     assert!(why(&["labels", "--nudge", "0.3,0"]).contains("steps of 0.5"));
     assert!(why(&["labels", "--nudge", "30,0"]).contains("10 mm"));
     assert!(why(&["trios"]).contains("--swatch NAME"));
-    assert!(why(&["trios", "--swatch", "x"]).contains("there is none yet"));
+    let none = why(&["trios", "--swatch", "x"]);
+    assert!(none.contains("there are none yet"), "{none}");
     assert!(why(&["kit"]).contains("--project NAME"));
     assert!(why(&["kit", "--project", "x"]).contains("there is none yet"));
     assert!(why(&["ruler", "--lines"]).contains("only card, layers and plan"));

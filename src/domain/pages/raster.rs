@@ -29,8 +29,8 @@ impl Picture {
 pub fn picture(page: &Page, most_wide: usize, most_high: usize) -> Picture {
     let (wide, high) = (page.width.max(1) as f64, page.height.max(1) as f64);
     let scale = (most_wide as f64 / wide).min(most_high as f64 / high);
-    let width = ((wide * scale) as usize).clamp(1, most_wide.max(1));
-    let height = ((high * scale) as usize).clamp(1, most_high.max(1));
+    let width = ((wide * scale).round() as usize).clamp(1, most_wide.max(1));
+    let height = ((high * scale).round() as usize).clamp(1, most_high.max(1));
     let mut canvas = Canvas::new(width * FINE, height * FINE, page);
     page.painted().for_each(|(_, mark)| canvas.draw(mark));
     Picture { width, height, dots: canvas.averaged(width, height) }
