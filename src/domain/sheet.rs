@@ -277,7 +277,7 @@ mod tests {
         assert!(formats.find("a4").is_some());
         let bad = Formats::with_user("[(name: \"odd\", size: \"8\")]").unwrap_err().to_string();
         assert!(bad.contains("odd") && bad.contains("width x height"), "{bad}");
-        assert!(Formats::with_user("[(name:").unwrap_err().to_string().contains("1:"));
+        assert!(Formats::with_user("[(name:").unwrap_err().to_string().contains("line 1"));
     }
 
     #[test]

@@ -191,7 +191,7 @@ fn own_formats_are_found_in_the_data_folder() {
     std::fs::write(&file, "[(name: ").unwrap();
     let broken = ask("letter");
     assert!(
-        broken.code == 2 && broken.note.contains("formats.ron") && broken.note.contains("1:"),
+        broken.code == 2 && broken.note.contains("formats.ron") && broken.note.contains("line 1"),
         "{}",
         broken.note
     );

@@ -456,7 +456,7 @@ fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
     bench.press("L");
     assert!(bench.model.overlays.is_empty(), "at the bench nothing but its own keys is live");
     bench.press("Esc L");
-    let asked = flat(&bench, 100, 30);
+    let asked = flat(&bench, 160, 30);
     let (cut, all) = (first.copies, run(&bench).sheet_total());
     assert!(asked.contains(&format!("cut so far, of {all} (0 logged):")), "{asked}");
     assert!(asked.contains(&cut.to_string()), "{asked}");
@@ -468,7 +468,7 @@ fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
     assert!(voided > 0, "one undo takes all of it back");
     // From the pane of one size too.
     let mut one = Bench::demo().keys("s 'fern floor, letter' Enter p '5x5' Enter n '4' Enter b Enter Esc L");
-    assert!(flat(&one, 100, 30).contains("cut so far, of"), "{}", flat(&one, 100, 30));
+    assert!(flat(&one, 160, 30).contains("cut so far, of"), "{}", flat(&one, 160, 30));
     one.press("Ctrl-u '1' Enter");
     assert_eq!(run(&one).logged, 1);
     bench.model.book.check().unwrap();
