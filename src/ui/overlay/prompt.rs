@@ -9,6 +9,9 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::{Clear, Widget};
 
+/// Columns that a short text has at least.
+const FEWEST: usize = 12;
+
 /// Draws the prompt; returns where the cursor belongs.
 pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Position {
     let theme = &look.theme;
@@ -18,8 +21,10 @@ pub fn draw(prompt: &Prompt, parts: Parts, buf: &mut Buffer, look: &Look) -> Pos
     buf.set_style(area, theme.text);
     let rule = look.glyphs.rule.repeat(usize::from(area.width));
     put(buf, area, 0, 0, &[run(rule, theme.line)], look);
-    // However long a name in it is, half of the line is for what is typed.
-    let label = text::fit(&text::harmless(&prompt.label), usize::from(area.width / 2), look.glyphs.ellipsis);
+    // However long a name in it is, half of the line is for what is typed; the label has what that does not need.
+    let typed = text::width(&text::harmless(prompt.field.text())).max(FEWEST) as u16 + 4;
+    let most = usize::from((area.width / 2).max(area.width.saturating_sub(typed)));
+    let label = text::fit(&text::harmless(&prompt.label), most, look.glyphs.ellipsis);
     let label = format!("{label} ");
     let start = text::width(&label) as u16 + 1;
     // The text scrolls under its cursor where it is longer than the line.
