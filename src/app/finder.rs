@@ -12,11 +12,6 @@ use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
 
-/// A picker over rows, all shown at first.
-pub fn picker(title: &'static str, rows: Vec<PickRow>) -> Picker {
-    Picker::of(title, rows)
-}
-
 /// Where the words typed were found: the best last.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Found {
@@ -68,7 +63,7 @@ fn words_in(row: &PickRow, typed: &str) -> Option<Found> {
 pub fn themes(screen: &Screen) -> Picker {
     let rows: Vec<PickRow> = ThemeChoice::ALL.into_iter().map(|t| theme_row(screen, t)).collect();
     let at = ThemeChoice::ALL.iter().position(|t| *t == screen.theme).unwrap_or(0);
-    Picker { cursor: Cursor::at(at), before: Some(screen.theme), ..picker("Theme", rows) }
+    Picker { cursor: Cursor::at(at), before: Some(screen.theme), ..Picker::of("Theme", rows) }
 }
 
 fn theme_row(screen: &Screen, theme: ThemeChoice) -> PickRow {
@@ -133,7 +128,7 @@ pub fn everything(model: &Model) -> Picker {
     for topic in topics() {
         rows.push(row(&topic.title, "the craft".to_owned(), Target::Topic(topic.title.clone())));
     }
-    picker("Find", rows)
+    Picker::of("Find", rows)
 }
 
 /// The projects to choose from.

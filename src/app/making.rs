@@ -13,8 +13,8 @@ use crate::domain::history::Intent;
 /// # Errors
 /// The sentence that refuses it; nothing has changed then.
 pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
-    let wish = Intent::Do(edit);
-    let (label, effect) = perform(model, &wish)?;
+    let intent = Intent::Do(edit);
+    let (label, effect) = perform(model, &intent)?;
     let key = model.keymap.keys(CommandId::Undo).first().map(Key::to_string).unwrap_or_default();
     model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
     Ok(vec![effect])
@@ -29,13 +29,13 @@ fn sentence(words: &str) -> String {
 ///
 /// # Errors
 /// The sentence that refuses it; nothing has changed then.
-pub fn perform(model: &mut Model, wish: &Intent) -> Result<(String, Effect), String> {
+pub fn perform(model: &mut Model, intent: &Intent) -> Result<(String, Effect), String> {
     if let Some(why) = &model.read_only {
         return Err(why.clone());
     }
     let (entry, applied) =
-        model.history.perform(&mut model.book, wish, model.today).map_err(|e| e.to_string())?;
-    if matches!(wish, Intent::Do(_)) {
+        model.history.perform(&mut model.book, intent, model.today).map_err(|e| e.to_string())?;
+    if matches!(intent, Intent::Do(_)) {
         model.timeline.pending.edits.push((entry.seq, applied.label.clone(), model.today));
     }
     model.saving = match model.saving {

@@ -17,9 +17,9 @@ use crate::app::state::yields::YieldPane;
 
 use crate::app::state::timeline::{Timeline, Whose};
 use crate::domain::book::Book;
-use crate::domain::edit::count_of;
 use crate::domain::history::History;
 use crate::domain::pages::label_sheet::LabelSheet;
+use crate::domain::plural::count_of;
 use crate::domain::screen::Screen;
 use crate::domain::sheet::Formats;
 use jiff::civil::Date;

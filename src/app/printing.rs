@@ -299,7 +299,8 @@ fn chosen(model: &mut Model, desk: &mut PrintDesk, key: Key) -> Vec<Effect> {
                 return type_into(desk, line, &text);
             }
             if choices::flip(model, desk, c) {
-                return ask(model, desk);
+                // Another printer prints the same pages.
+                return if c == choices::PRINTER { Vec::new() } else { ask(model, desk) };
             }
         }
         _ => {}
@@ -385,49 +386,48 @@ pub fn pick(model: &mut Model, row: usize) -> Vec<Effect> {
 
 /// Sends what is chosen to the printer; where the system has no print command, says what to do instead.
 fn print(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
-    let refusal = match (&desk.preview, &desk.queues) {
-        (Preview::Refused(why), _) => Some(format!("Not printed: {why}")),
-        (Preview::Nothing, _) => Some("The pages are still being counted: a moment.".to_owned()),
-        (_, None) => Some(format!(
-            "This system has no print command: Enter writes {}, print it at 100 %.",
-            desk.file.text().trim()
-        )),
-        _ => None,
-    };
-    let ask = match (refusal, pages_ask(model, &desk)) {
-        (Some(why), _) | (None, Err(why)) => {
-            model.tell(Status::refused(why));
-            model.overlays.push(Overlay::Print(desk));
-            return Vec::new();
-        }
-        (None, Ok(ask)) => ask,
-    };
+    let refusal = desk.queues.is_none().then(|| {
+        let file = desk.file.text().trim();
+        format!("This system has no print command: Enter writes {file}, print it at 100 %.")
+    });
     let queue = choices::printer_of(model, &desk);
-    let to = Some(ToPrinter { queue, copies: desk.copies.max(1), range: desk.range.clone() });
-    let job = PrintJob { ask, file: desk.file.text().trim().to_owned(), replace: false, to };
-    model.overlays.push(Overlay::Print(desk));
-    start(model, job)
+    let to = ToPrinter { queue, copies: desk.copies.max(1), range: desk.range.clone() };
+    hand_out(model, desk, refusal, Some(to))
 }
 
-/// Writes what is chosen. How many pages there are is known by then, since the preview says so.
+/// Writes what is chosen to its file.
 fn write(model: &mut Model, desk: Box<PrintDesk>) -> Vec<Effect> {
-    let refusal = match (&desk.preview, desk.file.text().trim()) {
-        (Preview::Refused(why), _) => Some(format!("Not printed: {why}")),
-        (Preview::Nothing, _) => Some("The pages are still being counted: a moment.".to_owned()),
-        (_, "") => Some("The file has no name: press f and type one.".to_owned()),
-        _ => None,
+    let is_unnamed = desk.file.text().trim().is_empty();
+    let refusal = is_unnamed.then(|| "The file has no name: press f and type one.".to_owned());
+    hand_out(model, desk, refusal, None)
+}
+
+/// Starts the job, or says why not: what the preview refuses comes first. How many pages there are is known by then, since
+/// the preview says so.
+fn hand_out(
+    model: &mut Model,
+    desk: Box<PrintDesk>,
+    refusal: Option<String>,
+    to: Option<ToPrinter>,
+) -> Vec<Effect> {
+    let refusal = match &desk.preview {
+        Preview::Refused(why) => Some(format!("Not printed: {why}")),
+        Preview::Nothing => Some("The pages are still being counted: a moment.".to_owned()),
+        Preview::Pages(_) => refusal,
     };
-    let ask = match (refusal, pages_ask(model, &desk)) {
-        (Some(why), _) | (None, Err(why)) => {
-            model.tell(Status::refused(why));
-            model.overlays.push(Overlay::Print(desk));
-            return Vec::new();
-        }
-        (None, Ok(ask)) => ask,
+    let ask = match refusal {
+        Some(why) => Err(why),
+        None => pages_ask(model, &desk),
     };
-    let job = PrintJob { ask, file: desk.file.text().trim().to_owned(), replace: false, to: None };
+    let file = desk.file.text().trim().to_owned();
     model.overlays.push(Overlay::Print(desk));
-    start(model, job)
+    match ask {
+        Ok(ask) => start(model, PrintJob { ask, file, replace: false, to }),
+        Err(why) => {
+            model.tell(Status::refused(why));
+            Vec::new()
+        }
+    }
 }
 
 fn stage(words: &str, done: u32, of: u32) -> Work {

@@ -14,6 +14,7 @@ use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::instead;
 use crate::domain::planning::{self as domain, ProjectJob};
+use crate::domain::plural::count_of;
 use crate::domain::size::Grain;
 use crate::engine::planning::{self, Budget, Cancel};
 use crate::exchange::read::csv_jobs;
@@ -237,10 +238,10 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
         desk.out,
         "{:.0} % of the paper is used; {}, {}, {}. ({} in {seconds:.1} s)",
         t.used_share * 100.0,
-        told::counted(t.layouts.into(), "layout"),
-        told::counted(t.cuts.into(), "cut"),
-        told::counted(t.hands.settings.into(), "fence setting"),
-        told::counted(t.work.into(), "round"),
+        count_of(t.layouts.into(), "layout"),
+        count_of(t.cuts.into(), "cut"),
+        count_of(t.hands.settings.into(), "fence setting"),
+        count_of(t.work.into(), "round"),
     )?;
     let chosen =
         if asked.is_booked { told::work_words(plan) } else { told::preference_words(job.preference, plan) };

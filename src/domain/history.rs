@@ -68,7 +68,7 @@ pub struct History {
     undone: Vec<Step>,
 }
 
-/// Why a wish was refused.
+/// Why an intent was refused.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum WishError {
     /// The edit itself was.
@@ -130,30 +130,25 @@ impl History {
         self.done.back()
     }
 
-    /// The step that redo does again next.
-    pub fn next_redo(&self) -> Option<&Step> {
-        self.undone.last()
-    }
-
-    /// Carries out a wish and gives the step to be saved with what it did.
+    /// Carries out an intent and gives the step to be saved with what it did.
     ///
     /// # Errors
     /// A sentence; neither book nor history has changed then.
     pub fn perform(
         &mut self,
         book: &mut Book,
-        wish: &Intent,
+        intent: &Intent,
         date: Date,
     ) -> Result<(Entry, Applied), WishError> {
-        let (origin, edit) = self.plan(wish)?;
+        let (origin, edit) = self.plan(intent)?;
         let entry = Entry { seq: book.seq() + 1, date, origin, edit };
         let applied = self.carry_out(book, &entry, Book::apply)?;
         Ok((entry, applied))
     }
 
-    /// What a wish comes to as things stand.
-    fn plan(&self, wish: &Intent) -> Result<(Origin, Edit), WishError> {
-        match wish {
+    /// What an intent comes to as things stand.
+    fn plan(&self, intent: &Intent) -> Result<(Origin, Edit), WishError> {
+        match intent {
             Intent::Do(edit) => Ok((Origin::New, edit.clone())),
             Intent::Undo(None) => {
                 let step = self.done.back().ok_or(WishError::NothingDone)?;

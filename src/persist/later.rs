@@ -12,6 +12,7 @@ use super::store::{Store, not_saved};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::history::{Entry, History, Intent, Origin};
+use crate::domain::plural::count_of;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -57,15 +58,19 @@ impl Later {
         let mut parts = Vec::new();
         if !fit.is_empty() {
             let names: Vec<String> = fit.iter().map(|s| s.label.clone()).collect();
-            parts.push(format!("{} can be carried out: {}", counted(fit.len(), "later change"), few(&names)));
+            parts.push(format!(
+                "{} can be carried out: {}",
+                count_of(fit.len() as u64, "later change"),
+                few(&names)
+            ));
         }
         if !unfit.is_empty() {
             let why = |s: &&LaterStep| format!("{} ({})", s.label, s.refused.as_deref().unwrap_or_default());
             let names: Vec<String> = unfit.iter().map(why).collect();
-            parts.push(format!("{} cannot: {}", counted(unfit.len(), "later change"), few(&names)));
+            parts.push(format!("{} cannot: {}", count_of(unfit.len() as u64, "later change"), few(&names)));
         }
         if self.unread > 0 {
-            parts.push(format!("{} after it cannot be read", counted(self.unread, "line")));
+            parts.push(format!("{} after it cannot be read", count_of(self.unread as u64, "line")));
         }
         parts.join("; ")
     }
@@ -74,10 +79,6 @@ impl Later {
 fn few(names: &[String]) -> String {
     let shown = names.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
     if names.len() > NAMED { format!("{shown} and {} more", names.len() - NAMED) } else { shown }
-}
-
-fn counted(n: usize, what: &str) -> String {
-    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
 }
 
 /// What the lines of a journal mean.
@@ -124,9 +125,9 @@ fn carry_out(lines: &Lines, book: &mut Book, history: &mut History) -> (Vec<Late
     let (mut steps, mut done) = (Vec::new(), Vec::new());
     for (line, entry) in &lines.entries {
         let label = entry.edit.describe(book);
-        let wish = wish_of(entry, lines.known, &now);
-        let performed = wish.and_then(|wish| {
-            history.perform(book, &wish, entry.date).map(|(made, _)| made).map_err(|why| why.to_string())
+        let intent = intent_of(entry, lines.known, &now);
+        let performed = intent.and_then(|intent| {
+            history.perform(book, &intent, entry.date).map(|(made, _)| made).map_err(|why| why.to_string())
         });
         let refused = performed.as_ref().err().cloned();
         steps.push(LaterStep { line: *line, date: entry.date, label, refused });
@@ -139,7 +140,7 @@ fn carry_out(lines: &Lines, book: &mut Book, history: &mut History) -> (Vec<Late
 }
 
 /// What a step comes to on a book in which a step before it is missing: numbers of steps and of log lines may have moved.
-fn wish_of(entry: &Entry, known: u64, now: &BTreeMap<u64, u64>) -> Result<Intent, String> {
+fn intent_of(entry: &Entry, known: u64, now: &BTreeMap<u64, u64>) -> Result<Intent, String> {
     let moved = |of: u64| {
         let number = if of <= known { Some(of) } else { now.get(&of).copied() };
         number.ok_or_else(|| "it takes back or makes again a change that is not there".to_owned())

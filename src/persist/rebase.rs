@@ -97,7 +97,7 @@ impl Shift {
     }
 
     /// What the step comes to on the book as it is; `None` where it undoes or redoes a step that was refused.
-    fn wish(&mut self, entry: &Entry, book: &Book) -> Result<Option<Intent>, String> {
+    fn intent(&mut self, entry: &Entry, book: &Book) -> Result<Option<Intent>, String> {
         match entry.origin {
             Origin::New if !self.lines_are_known(&entry.edit) => {
                 Err("a line was to be voided that has moved meanwhile: look at the log again".to_owned())
@@ -215,8 +215,8 @@ impl Store {
             return Err("a step came from a book that is no longer known: it was not carried out".to_owned());
         };
         let state = &mut self.state;
-        let done = match shift.wish(step, &state.book) {
-            Ok(Some(wish)) => match state.history.perform(&mut state.book, &wish, step.date) {
+        let done = match shift.intent(step, &state.book) {
+            Ok(Some(intent)) => match state.history.perform(&mut state.book, &intent, step.date) {
                 Ok((entry, _)) => Ok(Some(entry)),
                 Err(error) => Err(error.to_string()),
             },

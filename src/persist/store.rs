@@ -213,18 +213,18 @@ impl Store {
         std::mem::take(&mut self.notes)
     }
 
-    /// Carries out wishes and returns when they are safe: one answer each, in order.
+    /// Carries out intents and returns when they are safe: one answer each, in order.
     ///
     /// # Errors
-    /// For all of them: [`StoreError::NotSaved`] and the like. None of them counts then; the same wishes given again
+    /// For all of them: [`StoreError::NotSaved`] and the like. None of them counts then; the same intents given again
     /// are recognised should they have reached the disk after all.
     pub fn append(
         &mut self,
-        wishes: &[Intent],
+        intents: &[Intent],
         date: Date,
     ) -> Result<Vec<Result<Saved, WishError>>, StoreError> {
         let lock = self.begin(date)?;
-        let answers = self.append_group(wishes, date)?;
+        let answers = self.append_group(intents, date)?;
         self.end(lock);
         Ok(answers)
     }
@@ -424,10 +424,10 @@ impl Store {
 
     fn append_group(
         &mut self,
-        wishes: &[Intent],
+        intents: &[Intent],
         date: Date,
     ) -> Result<Vec<Result<Saved, WishError>>, StoreError> {
-        let things: Vec<(usize, Intent)> = wishes.iter().cloned().enumerate().collect();
+        let things: Vec<(usize, Intent)> = intents.iter().cloned().enumerate().collect();
         let before = self.unsure.take().filter(|u| u.0.iter().map(|a| &a.what).eq(&things));
         let fates = before.unwrap_or(Unsure(Vec::new())).fates(&things, &self.state);
         let by = new_mark();
@@ -460,17 +460,17 @@ impl Store {
         Ok(answers)
     }
 
-    fn perform(&mut self, wish: &Intent, date: Date) -> Result<(Entry, Saved), WishError> {
+    fn perform(&mut self, intent: &Intent, date: Date) -> Result<(Entry, Saved), WishError> {
         let state = &mut self.state;
-        let wish = match wish {
+        let intent = match intent {
             Intent::Do(edit) => Intent::Do(edit.with_free_numbers(&state.book)),
             other => other.clone(),
         };
-        let (entry, applied) = state.history.perform(&mut state.book, &wish, date)?;
+        let (entry, applied) = state.history.perform(&mut state.book, &intent, date)?;
         Ok((entry, Saved { seq: applied.seq, label: applied.label }))
     }
 
-    /// The answer to a wish that has turned up on disk.
+    /// The answer to an intent that has turned up on disk.
     fn saved(&self, seq: u64) -> Saved {
         let label =
             self.state.history.done().find(|s| s.seq == seq).map_or(String::new(), |s| s.label.clone());

@@ -24,15 +24,21 @@ fn open(home: &Path, arguments: &[&str]) -> Session {
     Session::open(Command::from(program(home, arguments)), 24, 100)
 }
 
-#[test]
-fn a_page_printed_from_the_bench_is_the_one_that_the_command_prints() {
-    let home = home();
-    let mut session = open(home.path(), &["--data", "book", "--demo"]);
+/// The demo with the swatch chart about to be printed.
+fn at_the_swatch_chart(home: &Path) -> Session {
+    let mut session = open(home, &["--data", "book", "--demo"]);
     session.wait_for("a sheet");
     session.send("3");
     session.wait_for("Compare real chips");
     session.send("\x10");
     session.wait_for("page of 8 1/2 x 11 in");
+    session
+}
+
+#[test]
+fn a_page_printed_from_the_bench_is_the_one_that_the_command_prints() {
+    let home = home();
+    let mut session = at_the_swatch_chart(home.path());
     session.send("\r");
     session.wait_for("Wrote swatches.pdf");
     session.wait_for("path copied");
@@ -117,12 +123,7 @@ fn one_key_prints_on_the_chosen_printer_and_its_answer_is_shown() {
 #[test]
 fn without_a_print_command_the_file_is_written_as_ever() {
     let home = home();
-    let mut session = open(home.path(), &["--data", "book", "--demo"]);
-    session.wait_for("a sheet");
-    session.send("3");
-    session.wait_for("Compare real chips");
-    session.send("\x10");
-    session.wait_for("page of 8 1/2 x 11 in");
+    let mut session = at_the_swatch_chart(home.path());
     session.send("P");
     session.wait_for("has no print command");
     session.send("\r");

@@ -20,5 +20,3 @@ pub mod prompts;
 pub mod run;
 pub mod trios;
 pub mod words;
-
-pub use crate::app::reply::Replies;

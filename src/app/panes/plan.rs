@@ -7,7 +7,7 @@ use crate::app::ctx::Ctx;
 use crate::app::panes::asked;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
-pub use crate::app::state::cutting::PlanNews;
+use crate::app::state::cutting::PlanNews;
 use crate::app::state::plan::PlanPane;
 use crate::app::state::yields::YieldPane;
 

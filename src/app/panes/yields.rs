@@ -13,7 +13,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldText;
-pub use crate::app::state::yields::{SheetChoice, StepRow, YieldPane, shown_layout, step_rows};
+use crate::app::state::yields::{SheetChoice, YieldPane, step_rows};
 
 use crate::app::action::{Chart, Solved};
 use crate::app::commands::CommandId;

@@ -43,7 +43,7 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
             name if name.is_empty() => "the usual one".to_owned(),
             name => name,
         };
-        rows.push(row('d', "printer", printer, None));
+        rows.push(row(PRINTER, "printer", printer, None));
         rows.push(row('y', "copies", desk.copies.max(1).to_string(), Some(Line::Copies)));
         let range = if desk.range.is_empty() { "all" } else { desk.range.as_str() };
         rows.push(row('u', "pages", range.to_owned(), Some(Line::Range)));
@@ -218,6 +218,9 @@ pub fn chart_of(model: &Model) -> Asked {
     }
 }
 
+/// The key that goes to the next printer.
+pub const PRINTER: char = 'd';
+
 /// Changes the choice of a key that is not typed. True where it is one of the kind's.
 pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
     let has = rows(model, desk).iter().any(|row| row.key == key && row.line.is_none());
@@ -231,7 +234,7 @@ pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
     let (home, printer) = (home_of(model, desk.paper), printer_of(model, desk));
     let c = &mut model.print;
     match key {
-        'd' => {
+        PRINTER => {
             let names = desk.queues.as_ref().map_or(&[][..], |queues| queues.names.as_slice());
             let next = names.iter().position(|name| *name == printer).map_or(0, |n| (n + 1) % names.len());
             c.printer = names.get(next).cloned().unwrap_or_default();

@@ -280,16 +280,6 @@ impl MatsPane {
         }
     }
 
-    /// The paper of the row under the cursor, where it is one of the shelf.
-    pub fn paper_in_hand(&self, book: &Book) -> Option<ItemId> {
-        let card = self.card(book);
-        match self.picked(book) {
-            Picked::Base => card.base_paper,
-            Picked::Layer(n) => card.layers.get(n)?.paper,
-            Picked::Extra(n) => card.extras.get(n)?.paper,
-        }
-    }
-
     /// What the row under the cursor is called.
     pub fn name_in_hand(&self, book: &Book) -> String {
         let card = self.card(book);

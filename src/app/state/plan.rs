@@ -8,9 +8,9 @@ use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::cutting::told;
-use crate::domain::edit::count_of;
 use crate::domain::length::Unit;
 use crate::domain::planning::ProjectJob;
+use crate::domain::plural::count_of;
 use crate::domain::stock::ProjectId;
 
 /// State of the view.

@@ -184,7 +184,7 @@ fn run_label(model: &Model, run: Option<&RunWas>) -> String {
         }
         (Some(old), Some(now)) if now.spoiled > old.spoiled => {
             let n = u64::from(now.spoiled - old.spoiled);
-            format!("{} spoiled", crate::domain::edit::count_of(n, "piece"))
+            format!("{} spoiled", crate::domain::plural::count_of(n, "piece"))
         }
         _ => "something spoiled".to_owned(),
     }

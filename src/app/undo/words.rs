@@ -4,9 +4,9 @@ use crate::app::model::Model;
 use crate::app::panes::trimmer;
 use crate::app::state::choices::{AskedFor, Change, Chosen};
 use crate::domain::cutting::question::Preference;
-use crate::domain::edit::count_of;
 use crate::domain::length::Unit;
 use crate::domain::library::base::Base;
+use crate::domain::plural::count_of;
 
 /// Most choices of one step that are named.
 const NAMED: usize = 3;

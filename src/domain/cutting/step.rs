@@ -119,10 +119,4 @@ impl CutList {
         all.dedup();
         all.len()
     }
-
-    /// How often the fence is set, the first time included.
-    pub fn fence_moves(&self) -> usize {
-        let again = self.steps.windows(2).filter(|w| matches!(w, [a, b] if a.fence != b.fence)).count();
-        again + usize::from(!self.steps.is_empty())
-    }
 }

@@ -7,6 +7,7 @@ use super::leftover;
 use super::plan::{PartSum, Plan};
 use super::question::Preference;
 use crate::domain::length::Unit;
+use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
 
 /// What the plan takes of one paper.
@@ -151,9 +152,9 @@ pub fn sheet_counts(job: &Job, plan: &Plan) -> (u64, u64) {
 pub fn count_words(sheets: u64, offcuts: u64) -> String {
     match (sheets, offcuts) {
         (0, 0) => "no sheets".to_owned(),
-        (n, 0) => counted(n, "sheet"),
-        (0, n) => counted(n, "offcut"),
-        (s, o) => format!("{} and {}", counted(s, "sheet"), counted(o, "offcut")),
+        (n, 0) => count_of(n, "sheet"),
+        (0, n) => count_of(n, "offcut"),
+        (s, o) => format!("{} and {}", count_of(s, "sheet"), count_of(o, "offcut")),
     }
 }
 
@@ -226,7 +227,8 @@ pub fn preference_words(preference: Preference, plan: &Plan) -> String {
             format!("Largest leftover found first. Then fewest found: {found}.")
         }
         Preference::FewestSettings if h.is_least => {
-            let (moves, settings) = (counted(h.moves.into(), "move"), counted(h.settings.into(), "setting"));
+            let (moves, settings) =
+                (count_of(h.moves.into(), "move"), count_of(h.settings.into(), "setting"));
             format!(
                 "No plan moves the fence less often: {moves}, {settings}. Then fewest found: {rest}. Then larger leftovers."
             )
@@ -248,19 +250,14 @@ pub fn preference_short(preference: Preference, plan: &Plan) -> String {
     }
 }
 
-/// A number of things: `1 move`, `2 moves`.
-pub(crate) fn counted(n: u64, word: &str) -> String {
-    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
-}
-
 /// The work that a plan is, whatever decided: `At the trimmer: 14 fence moves, 8 settings, 590 strokes, 3 exact fits.`
 pub fn work_words(plan: &Plan) -> String {
     let h = plan.totals.hands;
     let counts = [
-        counted(h.moves.into(), "fence move"),
-        counted(h.settings.into(), "setting"),
-        counted(h.strokes.into(), "stroke"),
-        counted(h.exact_fits.into(), "exact fit"),
+        count_of(h.moves.into(), "fence move"),
+        count_of(h.settings.into(), "setting"),
+        count_of(h.strokes.into(), "stroke"),
+        count_of(h.exact_fits.into(), "exact fit"),
     ];
     format!("At the trimmer: {}.", counts.join(", "))
 }

@@ -8,8 +8,6 @@ mod describe;
 pub mod renumber;
 mod rests;
 
-pub use crate::domain::plural::count_of;
-
 use crate::domain::book::format::SheetFormat;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;

@@ -5,10 +5,10 @@
 
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
-use super::plan::plural;
 use super::scale::{BODY, SMALL, STRONG};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
+use crate::domain::plural::count_of;
 
 /// One thing that a class needs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -158,7 +158,7 @@ pub fn room(setup: &Setup, room: &Room) -> Vec<Page> {
         let row = |t: &Thing| vec![Entry::Box, Entry::Strong(count(t)), t.what.into()];
         table::write(sheaf, &columns, &things.iter().map(row).collect::<Vec<_>>());
     };
-    list(&mut sheaf, &format!("At the places ({})", plural(room.seats, "seat")), &PLACES);
+    list(&mut sheaf, &format!("At the places ({})", count_of(room.seats, "seat")), &PLACES);
     list(&mut sheaf, "Tools to share", &TOOLS);
     let mind = [Activity::Cutting, Activity::Heat, Activity::Adhesives];
     for caution in mind.into_iter().filter_map(cautions::when) {

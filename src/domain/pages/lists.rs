@@ -4,10 +4,10 @@
 
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
-use super::plan::plural;
 use super::scale::{ASIDE, BODY, HEADING};
 use super::table::{self, Column, Entry};
 use crate::domain::colour::space::Rgb8;
+use crate::domain::plural::count_of;
 
 /// A patterned paper and the colours in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,7 +36,7 @@ const PATTERN_COLUMNS: [Column; 5] = [
 
 /// The patterned paper chart: by collection, a line for each swatch of a paper.
 pub fn patterns(setup: &Setup, papers: &[Pattern]) -> Vec<Page> {
-    let mut sheaf = Sheaf::new(setup, "Patterned papers", plural(papers.len() as u64, "paper"));
+    let mut sheaf = Sheaf::new(setup, "Patterned papers", count_of(papers.len() as u64, "paper"));
     if papers.is_empty() {
         sheaf.write(
             BODY,

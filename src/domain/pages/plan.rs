@@ -17,6 +17,7 @@ use crate::domain::cutting::steps;
 use crate::domain::cutting::told;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 use std::ops::Range;
 
@@ -98,8 +99,8 @@ impl PlanPages {
         let mut sums = vec![format!(
             "{}, {}, {}; {:.0} % of the paper is used.",
             told::sheets_and_offcuts(job, plan),
-            plural(u64::from(totals.layouts), "layout"),
-            plural(u64::from(totals.cuts), "cut"),
+            count_of(u64::from(totals.layouts), "layout"),
+            count_of(u64::from(totals.cuts), "cut"),
             totals.used_share * 100.0
         )];
         sums.push(told::work_words(plan));
@@ -158,10 +159,10 @@ impl PlanPages {
         };
         let mut sums = vec![format!(
             "{} of {} from a sheet ({how}); {} make {}.",
-            plural(u64::from(best), "piece"),
+            count_of(u64::from(best), "piece"),
             answer.piece.show_with_unit(unit),
-            plural(u64::from(copies), "sheet"),
-            plural(u64::from(copies) * u64::from(best), "piece"),
+            count_of(u64::from(copies), "sheet"),
+            count_of(u64::from(copies) * u64::from(best), "piece"),
         )];
         if let Some(n) = wanted.filter(|_| best > 0) {
             sums.push(format!("Wanted {n}, spare {spare}."));
@@ -198,11 +199,6 @@ impl PlanSheet {
 fn with_size(name: &str, size: Size, unit: Unit) -> String {
     let shown = size.as_made(unit);
     if name.contains(&shown) { name.to_owned() } else { format!("{name}, {shown}") }
-}
-
-/// `1 sheet`, `3 sheets`.
-pub fn plural(n: u64, what: &str) -> String {
-    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
 }
 
 #[cfg(test)]

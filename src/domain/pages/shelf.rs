@@ -7,7 +7,7 @@ use super::class::{Room, Shopping, ShoppingRow};
 use super::handout::Handout;
 use super::labels::Label;
 use super::lists::{Kit, KitRow, Pattern, ReorderList, ReorderRow};
-use super::plan::{PlanPages, plural};
+use super::plan::PlanPages;
 use super::strips::ColourStrip;
 use super::swatches::Chip;
 use super::trios::Strip;
@@ -25,6 +25,7 @@ use crate::domain::length::Unit;
 use crate::domain::library::taste;
 use crate::domain::money::Money;
 use crate::domain::planning::ProjectJob;
+use crate::domain::plural::count_of;
 use crate::domain::project::{CardColour, CardLayer, Progress, Project, ProjectCard, Source};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
@@ -152,7 +153,7 @@ pub fn reorder_list(book: &Book, day: Date) -> ReorderList {
     let gone =
         list.unobtainable.iter().map(|u| format!("Wanting {} x {}: {}.", u.wanted, name(u.item), u.why));
     let notes = leaving.chain(gone).collect();
-    ReorderList { subtitle: format!("as of {day}, {}", plural(rows.len() as u64, "line")), rows, notes }
+    ReorderList { subtitle: format!("as of {day}, {}", count_of(rows.len() as u64, "line")), rows, notes }
 }
 
 fn cost(book: &Book, price: Option<Money>) -> String {
@@ -164,7 +165,7 @@ fn reorder_row(book: &Book, seller: &str, line: &Line) -> Option<ReorderRow> {
     let standing = standing(book, line.item);
     let order = match item.pack_size() {
         1 => line.packs.to_string(),
-        n => format!("{} of {n}", plural(line.packs, "pack")),
+        n => format!("{} of {n}", count_of(line.packs, "pack")),
     };
     let late = if line.late { ", late" } else { "" };
     let by = line.order_by.map_or(String::new(), |day| format!("order by {day}{late}"));
@@ -194,7 +195,7 @@ fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
         free: String::new(),
         on_order: String::new(),
         mark: String::new(),
-        order: plural(pack.packs, "assortment"),
+        order: count_of(pack.packs, "assortment"),
         cost: cost(book, pack.price),
         remark: format!("covers {}", covers.join(", ")),
     })
@@ -316,7 +317,7 @@ pub fn shopping(book: &Book, project: &Project, look: &Outlook) -> Shopping {
         let buy = match item.pack_size() {
             _ if need.missing == 0 => String::new(),
             1 => packs.to_string(),
-            n => format!("{} of {n}", plural(packs, "pack")),
+            n => format!("{} of {n}", count_of(packs, "pack")),
         };
         let price = item.price.filter(|_| need.missing > 0);
         Some(ShoppingRow {
@@ -370,7 +371,7 @@ pub fn kit_labels(book: &Book, project: &Project, unit: Unit) -> Vec<Label> {
             format!("sample set {} of {}", n - seats, sets - seats)
         };
         // The sum stands before the list, which a small label cannot hold whole.
-        let head = [which, plural(pieces, "piece"), day.clone()]
+        let head = [which, count_of(pieces, "piece"), day.clone()]
             .into_iter()
             .filter(|t| !t.is_empty())
             .collect::<Vec<_>>()
@@ -419,10 +420,10 @@ pub fn card_sheet(book: &Book, card: &ProjectCard, unit: Unit) -> Result<CardShe
 fn when_and_whom(project: &Project) -> String {
     let mut parts: Vec<String> = project.date.map(|d| d.to_string()).into_iter().collect();
     if project.seats > 0 {
-        parts.push(plural(u64::from(project.seats), "seat"));
+        parts.push(count_of(u64::from(project.seats), "seat"));
     }
     if project.samples > 0 {
-        parts.push(plural(u64::from(project.samples), "sample set"));
+        parts.push(count_of(u64::from(project.samples), "sample set"));
     }
     parts.join(", ")
 }

@@ -3,8 +3,9 @@
 
 use crate::domain::book::{Book, folded};
 use crate::domain::edit::check::vet_item;
-use crate::domain::edit::{Edit, Row, count_of};
+use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Item, ItemId, Kind, NewLine, State};
 use std::collections::BTreeMap;

@@ -4,7 +4,8 @@
 use crate::domain::book::{Book, folded};
 use crate::domain::colour::difference::ciede2000;
 use crate::domain::colour::space::Lab;
-use crate::domain::edit::{Edit, Row, count_of};
+use crate::domain::edit::{Edit, Row};
+use crate::domain::plural::count_of;
 use crate::domain::stock::import::{BadLine, StockRow, import};
 use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, SwatchId, TrioId};
 use jiff::civil::Date;

@@ -2,8 +2,9 @@
 //! goes in a month.
 
 use crate::domain::book::Book;
-use crate::domain::edit::{Edit, Row, count_of};
+use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::stock::{AssortmentId, ItemId, NewLine, Order, OrderId, Reason};
 use jiff::civil::Date;
 use std::collections::BTreeMap;

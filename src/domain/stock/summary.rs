@@ -43,8 +43,3 @@ pub fn standing(book: &Book, item: ItemId) -> ItemStanding {
         mark: book.items().get(item).map_or(0, super::Item::mark),
     }
 }
-
-/// The figures of all items, in the order of their numbers.
-pub fn standings(book: &Book) -> impl Iterator<Item = ItemStanding> + '_ {
-    book.items().iter().map(|(id, _)| standing(book, id))
-}

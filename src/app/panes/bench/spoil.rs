@@ -4,7 +4,7 @@
 
 use crate::app::ctx::Ctx;
 use crate::app::reply::Reply;
-pub use crate::app::state::cutting::Spoiled;
+use crate::app::state::cutting::Spoiled;
 use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldPane;
 use crate::domain::length::Unit;

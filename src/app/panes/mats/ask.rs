@@ -3,7 +3,7 @@
 use crate::app::ctx::Ctx;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
-pub use crate::app::state::mats::MatsText;
+use crate::app::state::mats::MatsText;
 use crate::domain::book::Book;
 use crate::domain::project::CardLayer;
 

@@ -4,7 +4,7 @@ use crate::app::ctx::Ctx;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::mats::MatsPane;
-pub use crate::app::state::mats::Pick;
+use crate::app::state::mats::Pick;
 
 use super::ask;
 use super::edit;

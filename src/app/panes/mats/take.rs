@@ -12,7 +12,7 @@ use crate::app::reading::read_length;
 use crate::app::reading::sides_words;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
-pub use crate::app::state::mats::MatsText;
+use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{MatsPane, Picked};
 use crate::domain::book::Book;
 use crate::domain::cards::envelope;

@@ -1,8 +1,8 @@
 //! Adding and changing colours and what exists in them, merging two.
 
-use super::Replies;
 use crate::app::ctx::Ctx;
 use crate::app::overlay::{PickRow, Purpose, Target};
+use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{ItemField, LabFor, PaletteChoice, PalettePane, PaletteText};
 use crate::app::status::Status;

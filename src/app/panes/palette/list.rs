@@ -1,9 +1,9 @@
 //! Bringing a list of colours in: read by a worker, looked at row by row, taken in as one step.
 
-use super::Replies;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
 use crate::app::overlay::{PickRow, Purpose, Target};
+use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::status::Status;

@@ -1,11 +1,12 @@
 //! A photo or scan of a paper: its colours with the swatches nearest to each, and what becomes of them.
 
-use super::{Replies, trios};
+use super::trios;
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::overlay::{PickRow, Purpose, Target};
+use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Shown, Stage};

@@ -1,9 +1,10 @@
 //! What a text typed for this pane means, and what a picked row does.
 
 use super::photo::For;
-use super::{Replies, edit, list, photo, trios};
+use super::{edit, list, photo, trios};
 use crate::app::ctx::Ctx;
 use crate::app::overlay::{Echo, PickRow, Purpose, Target};
+use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::state::views::PaletteView;

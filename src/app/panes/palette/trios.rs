@@ -1,10 +1,10 @@
 //! Trios: which are asked for, how the list is put together, keeping them, and putting one on the card in hand.
 
-use super::Replies;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
 use crate::app::input::list::Cursor;
 use crate::app::overlay::{PickRow, Target};
+use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{Listed, PaletteChoice, PalettePane, Verdict};
 use crate::app::status::Status;

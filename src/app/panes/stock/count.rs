@@ -14,7 +14,7 @@ use crate::app::state::stock::count::CountDay;
 use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
-use crate::domain::edit::count_of;
+use crate::domain::plural::count_of;
 use crate::domain::stock::shelf;
 
 /// Runs a command of the count day.

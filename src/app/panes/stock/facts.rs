@@ -9,7 +9,7 @@ use crate::app::state::stock::{bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cutting::told;
-use crate::domain::edit::count_of;
+use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::needs::Basis;

@@ -29,7 +29,7 @@ use crate::app::state::stock::StockPane;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
-pub use crate::app::state::views::Tab;
+use crate::app::state::views::Tab;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::SheetChoice;
 use crate::domain::stock::class;

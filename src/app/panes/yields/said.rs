@@ -7,8 +7,8 @@ use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::Preference;
-use crate::domain::edit::count_of;
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 
 /// What is to be known of the sheet beside its size: how many there are, whether it was measured, what of it is usable.
 pub fn sheet_notes(pane: &YieldPane, book: &Book, unit: Unit) -> Vec<String> {

@@ -3,7 +3,8 @@
 use crate::app::effect::ListUse;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
-use crate::domain::edit::{Edit, count_of};
+use crate::domain::edit::Edit;
+use crate::domain::plural::count_of;
 use crate::domain::stock::import::{self, BadLine, StockRow};
 use crate::domain::stock::refresh::{self, Affected};
 use jiff::civil::Date;

@@ -4,7 +4,7 @@
 //! layout after layout, as many to a page as fit: the drawing, beside it the steps with the setting in the largest
 //! figures, a box to tick and the words; then what the letters are. A layout is not parted where a page can hold it.
 
-use super::{PlanPages, PlanSheet, PlanStep, plural};
+use super::{PlanPages, PlanSheet, PlanStep};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cutting::told;
 use crate::domain::pages::drawing::{self, Drawn, Scale};
@@ -14,6 +14,7 @@ use crate::domain::pages::scale::{
     BODY, BOX, COUNT, FIGURE, GUTTER, SETTING, SMALL, SMALL_STRONG, STRONG, WORKS,
 };
 use crate::domain::pages::text::Style;
+use crate::domain::plural::count_of;
 
 /// What every page says under its heading: it hangs where the work is done. Common practice.
 const CARE: &str = "Fingers behind the guard; latch the arm and guard the blade when you stop. Your trimmer's own instructions come first.";
@@ -190,7 +191,7 @@ fn heading(page: &mut Page, plan: &PlanPages, n: usize, sheet: &PlanSheet, area:
     page.line(Group::Outline, (area.x, area.y), (area.right(), area.y), WORKS);
     let y = area.y + MM / 2 + FIGURE.size;
     let total = sheet.layout.pieces.len() as u64 * u64::from(sheet.copies);
-    let pieces = plural(total, "piece");
+    let pieces = count_of(total, "piece");
     page.words(COUNT.end(area.right(), y, &pieces));
     let number = format!("{}", n + 1);
     page.words(COUNT.at(area.x, y, &number));
