@@ -1,6 +1,6 @@
 //! `trimside manual`: the manual page of the program, and one of each command, as man reads them.
 //!
-//! Names, options and examples come from the table of arguments and [`examples`](super::examples); files, environment and
+//! Names, options and examples come from the table of arguments and [`examples`]; files, environment and
 //! exit codes stand here once for all pages.
 
 use super::args::Args;

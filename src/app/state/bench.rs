@@ -1,5 +1,5 @@
 //! A cut list in hand: sheets with their steps, how far the person has come, what is to be logged of it. What was spoiled
-//! is part of it; what becomes of that is decided in [`super::spoil`].
+//! is part of it; what becomes of that is decided in [`crate::app::panes::bench::spoil`].
 
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
