@@ -1,6 +1,7 @@
 //! A bench without a terminal: keys in, screen out. Solving and saving happen at once, so that a screen is the same on
 //! every run.
 
+use super::remembered;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::{Color, Modifier, Style};
@@ -16,11 +17,10 @@ use trimside::app::update::update;
 use trimside::domain::book::Book;
 use trimside::domain::history::{Entry, History, Moved};
 use trimside::domain::screen::{Screen, ThemeChoice};
-use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::persist::Store;
 use trimside::runtime::files::{Order, carry_out};
 use trimside::runtime::keeper::Waiting;
-use trimside::runtime::{printer, solve};
+use trimside::runtime::printer;
 use trimside::ui::hits::Hits;
 use trimside::ui::look::{ColourDepth, Look};
 use trimside::ui::view;
@@ -53,7 +53,7 @@ impl Bench {
 impl Bench {
     /// On the demo book.
     pub fn demo() -> Self {
-        let (book, history) = trimside::persist::demo::book().expect("the demo reads");
+        let (book, history) = remembered::demo();
         Self::on(book, history)
     }
 
@@ -134,12 +134,11 @@ impl Bench {
         while let Some(effect) = todo.pop_front() {
             match effect {
                 Effect::Solve(n, ask) => {
-                    todo.extend(update(&mut self.model, Action::Solved(n, solve::solve(ask))));
+                    todo.extend(update(&mut self.model, Action::Solved(n, remembered::solved(ask))));
                 }
-                Effect::Settle(job) => todo.extend(update(&mut self.model, solve::settle(*job))),
+                Effect::Settle(job) => todo.extend(update(&mut self.model, remembered::settled(*job))),
                 Effect::Plan { number, job, .. } => {
-                    let plan = planning::plan(*job, Budget::Work(4), &Cancel::default(), &mut |_, _| {});
-                    let done = PlanNews::Done(Box::new(plan));
+                    let done = PlanNews::Done(Box::new(remembered::plan(*job)));
                     todo.extend(update(&mut self.model, Action::Planned(number, done)));
                 }
                 Effect::Save { epoch, entry } => {
@@ -198,7 +197,7 @@ impl Bench {
                     todo.extend(update(&mut self.model, Action::Printed(news)));
                 }
                 Effect::Tour => {
-                    let (book, history) = trimside::persist::demo::book().expect("the demo reads");
+                    let (book, history) = remembered::demo();
                     let fresh = Fresh { epoch: 0, book, history, moved: Moved::default() };
                     todo.extend(update(&mut self.model, Action::Tour(Box::new(fresh))));
                 }

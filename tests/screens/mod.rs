@@ -15,6 +15,7 @@ mod plan;
 mod printing;
 mod reach;
 mod readme;
+mod remembered;
 mod sizes;
 mod stock;
 mod stock_line;

@@ -1,0 +1,67 @@
+//! What the screens ask for comes out the same each time: a plan within so many rounds, the colours of a picture, the demo.
+//! Hundreds of screens ask the same, so each answer is found once a run and handed out again.
+
+use std::collections::HashMap;
+use std::fmt::Debug;
+use std::hash::Hash;
+use std::sync::{LazyLock, Mutex};
+use trimside::app::action::{Action, Solved};
+use trimside::app::effect::Ask;
+use trimside::domain::book::Book;
+use trimside::domain::cutting::job::Job;
+use trimside::domain::cutting::plan::Plan;
+use trimside::domain::history::History;
+use trimside::domain::planning::ProjectJob;
+use trimside::engine::planning::{self, Budget, Cancel};
+use trimside::runtime::solve;
+
+/// Answers by their question.
+type Known<A> = LazyLock<Mutex<HashMap<String, A>>>;
+
+/// The demo's book and its history.
+pub fn demo() -> (Book, History) {
+    static DEMO: LazyLock<(Book, History)> =
+        LazyLock::new(|| trimside::persist::demo::book().expect("the demo reads"));
+    DEMO.clone()
+}
+
+/// The answer to a question of a view. Files may change under their name: what they held is part of the question.
+pub fn solved(ask: Ask) -> Solved {
+    static KNOWN: Known<Solved> = LazyLock::new(Mutex::default);
+    let file = match &ask {
+        // An answer to a trio's question takes the question with it, and is quick.
+        Ask::Trios(_) => return solve::solve(ask),
+        Ask::Photo(photo) => std::fs::read(&photo.path).ok(),
+        Ask::Colours(path) => std::fs::read(path).ok(),
+        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) => None,
+    };
+    found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || solve::solve(ask))
+}
+
+/// The plan of a job within four rounds.
+pub fn plan(job: Job) -> Result<Plan, String> {
+    static KNOWN: Known<Result<Plan, String>> = LazyLock::new(Mutex::default);
+    found(&KNOWN, format!("{job:?}"), || {
+        planning::plan(job, Budget::Work(4), &Cancel::default(), &mut |_, _| {})
+    })
+}
+
+/// The plan behind a project's figures.
+pub fn settled(job: ProjectJob) -> Action {
+    static KNOWN: Known<Action> = LazyLock::new(Mutex::default);
+    found(&KNOWN, format!("{job:?}"), || solve::settle(job))
+}
+
+fn found<A: Clone>(known: &Known<A>, question: String, answer: impl FnOnce() -> A) -> A {
+    let old = known.lock().unwrap().get(&question).cloned();
+    old.unwrap_or_else(|| {
+        let new = answer();
+        known.lock().unwrap().insert(question, new.clone());
+        new
+    })
+}
+
+fn sum(of: &(impl Hash + Debug)) -> u64 {
+    use std::hash::{BuildHasher, BuildHasherDefault, DefaultHasher};
+    BuildHasherDefault::<DefaultHasher>::default().hash_one(of)
+}
