@@ -396,7 +396,7 @@ fn numbers_stand_at_the_right_and_units_stand_once() {
 fn screen_command_line_and_print_give_the_same_figures() {
     let home = tempfile::tempdir().unwrap();
     let bench = Bench::demo().keys("2");
-    let rows = trimside::app::panes::mats::tell::rows(&bench.model.mats, &bench.model.ctx());
+    let rows = trimside::app::panes::mats::words::rows(&bench.model.mats, &bench.model.ctx());
     let page = home.path().join("layers.svg");
     let out = ["print", "layers", "--card", "4-1/4x5-1/2", "--reveal", "1/8,1/16"];
     let printed = program(home.path(), &[&out[..], &["--out", "layers.svg"]].concat());

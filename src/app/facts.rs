@@ -7,11 +7,11 @@ use super::model::Model;
 use super::overlay::{Echo, Overlay};
 use super::pane::Pane;
 use super::panes::bench;
-use super::panes::mats::tell;
+use super::panes::mats::words as mats_words;
 use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
 use super::panes::trimmer;
-use super::panes::yields::said;
+use super::panes::yields::words;
 use super::printing::{Preview, PrintDesk};
 use super::state::views::YieldView;
 use super::status::Saving;
@@ -21,7 +21,7 @@ use crate::app::state::mats::MatsView;
 use crate::app::state::plan::Detail;
 use crate::app::state::print::Line;
 use crate::app::state::yields::step_rows;
-use crate::domain::cutting::told;
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::harmless::harmless;
 
@@ -207,7 +207,7 @@ fn yields(model: &Model) -> Vec<Fact> {
         fact("sheet", sheet_words(model)),
         fact("piece", format!("{} = {}", pane.piece.show_with_unit(unit), pane.piece.about(unit.other()))),
         fact("trimmer", trimmer::words(&pane.trimmer, unit)),
-        fact("asked for", said::asked_for(pane).join(", ")),
+        fact("asked for", words::asked_for(pane).join(", ")),
     ];
     if pane.trimmer.sheets_per_stroke > 1 {
         all.push(fact("stroke", trimmer::stroke_words(pane.trimmer.sheets_per_stroke)));
@@ -219,15 +219,15 @@ fn yields(model: &Model) -> Vec<Fact> {
     let a = &current.answer;
     all.push(fact("upright", format!("{} a sheet", a.upright)));
     all.push(fact("turned", format!("{} a sheet", a.turned)));
-    all.push(fact("best", format!("{} a sheet, {}", a.best, said::best_words(pane, a))));
-    all.push(fact("slack", said::slack_words(pane, unit)));
-    all.extend(said::sheets_words(pane).map(|words| fact("sheets", words)));
+    all.push(fact("best", format!("{} a sheet, {}", a.best, words::best_words(pane, a))));
+    all.push(fact("slack", words::slack_words(pane, unit)));
+    all.extend(words::sheets_words(pane).map(|words| fact("sheets", words)));
     if let Some(stop) = &a.stop {
-        all.push(fact("with stop cuts", said::stop_words(stop)));
+        all.push(fact("with stop cuts", words::stop_words(stop)));
     }
     let rows = step_rows(a, unit);
     if !rows.is_empty() {
-        all.push(fact("cuts", said::cuts_words(a)));
+        all.push(fact("cuts", words::cuts_words(a)));
     }
     for (n, row) in rows.iter().enumerate() {
         let sign = if pane.step.row(rows.len()) == Some(n) { " (in hand)" } else { "" };
@@ -266,12 +266,12 @@ fn plan(model: &Model) -> Vec<Fact> {
     };
     let t = &plan.totals;
     let mut all = vec![
-        fact("plan", format!("{}: {}", job.name, told::sheets_and_offcuts(&job.job, plan))),
-        fact("least", told::bound_words(&job.job, plan)),
+        fact("plan", format!("{}: {}", job.name, plan_words::sheets_and_offcuts(&job.job, plan))),
+        fact("least", plan_words::bound_words(&job.job, plan)),
         fact("used", format!("{:.0} % of the paper", t.used_share * 100.0)),
     ];
     if let Some(both) = pane.plan.as_ref().filter(|both| both.to_cut() != both.as_ref()) {
-        all.push(fact("from edge to edge", told::bound_words(&job.job, both)));
+        all.push(fact("from edge to edge", plan_words::bound_words(&job.job, both)));
     }
     for (n, sheet) in plan.sheets.iter().enumerate() {
         let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
@@ -301,7 +301,7 @@ fn sheet_words(model: &Model) -> String {
     let (pane, unit) = (&model.yields, model.screen.unit);
     let sheet = &pane.sheet.sheet;
     let size = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
-    [vec![size], said::sheet_notes(pane, &model.book, unit)].concat().join(", ")
+    [vec![size], words::sheet_notes(pane, &model.book, unit)].concat().join(", ")
 }
 
 fn chart(model: &Model) -> Vec<Fact> {
@@ -309,7 +309,7 @@ fn chart(model: &Model) -> Vec<Fact> {
     let mut all = vec![fact("sheet", sheet_words(model))];
     let cell = pane.chart.as_ref().and_then(|c| c.cell(pane.cell.0, pane.cell.1));
     match cell {
-        Some(c) => all.push(fact("size", said::cell_words(c, unit))),
+        Some(c) => all.push(fact("size", words::cell_words(c, unit))),
         None => all.push(fact("chart", "being worked out")),
     }
     all
@@ -321,12 +321,14 @@ fn mats(model: &Model) -> Vec<Fact> {
     let mut all = vec![fact("card", &card.name), fact("front", card.face.show_with_unit(unit))];
     if model.mats.ruler.open {
         all.extend(
-            tell::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+            mats_words::on_ruler(&model.mats, &model.ctx())
+                .into_iter()
+                .map(|(label, words)| fact(label, words)),
         );
         return all;
     }
     let picked = model.mats.layer.row(model.mats.rows(&model.book));
-    for (n, row) in tell::rows(&model.mats, &model.ctx()).into_iter().enumerate() {
+    for (n, row) in mats_words::rows(&model.mats, &model.ctx()).into_iter().enumerate() {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
         let reveal = if row.reveal.is_empty() { String::new() } else { format!(", reveal {}", row.reveal) };
         let marks = if row.marks.is_empty() { String::new() } else { format!(", {}", row.marks) };
@@ -336,9 +338,11 @@ fn mats(model: &Model) -> Vec<Fact> {
     if model.mats.view != MatsView::Card {
         all.push(fact("view", model.mats.view.title()));
     }
-    all.extend(tell::view(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)));
     all.extend(
-        tell::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+        mats_words::view(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+    );
+    all.extend(
+        mats_words::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
     );
     all
 }

@@ -10,8 +10,8 @@ use crate::app::state::stock::log_line;
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::views::Tab;
 use crate::domain::cards::parts;
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::CutStep;
-use crate::domain::cutting::told;
 use crate::domain::length::Length;
 use crate::domain::stock::{Item, Kind};
 
@@ -87,7 +87,7 @@ fn chart(model: &Model) -> Vec<KeyFigure> {
 fn plan(model: &Model) -> Vec<KeyFigure> {
     let Some(plan) = model.yields.plan.to_cut() else { return Vec::new() };
     let Some((_, job)) = &model.yields.plan.job else { return Vec::new() };
-    let (sheets, offcuts) = told::sheet_counts(&job.job, plan);
+    let (sheets, offcuts) = plan_words::sheet_counts(&job.job, plan);
     let mut all = vec![count("sheets", sheets)];
     if offcuts > 0 {
         all.push(count("offcuts", offcuts));

@@ -7,9 +7,9 @@ use crate::domain::book::Book;
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cutting::job::{Cost, Job, JobPiece};
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::steps;
-use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::instead;
@@ -219,19 +219,19 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
     let (unit, job) = (desk.unit, &asked.job);
     let plan = both.to_cut();
     let t = &plan.totals;
-    let sheets = told::sheets_and_offcuts(job, plan);
-    writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, told::bound_words(job, plan))?;
+    let sheets = plan_words::sheets_and_offcuts(job, plan);
+    writeln!(desk.out, "{sheets}, cost {}. {}", t.cost, plan_words::bound_words(job, plan))?;
     if asked.is_booked {
         writeln!(desk.out, "This is the booked plan, as far as it is not cut yet.")?;
     }
-    match (told::stop_words(job, both), told::stop_told(job, both)) {
+    match (plan_words::stop_words(job, both), plan_words::stop_told(job, both)) {
         (Some(words), _) => {
-            writeln!(desk.out, "{words} From edge to edge: {}", told::bound_short(job, both))?;
+            writeln!(desk.out, "{words} From edge to edge: {}", plan_words::bound_short(job, both))?;
         }
         (None, Some(words)) => writeln!(desk.out, "{words}")?,
         (None, None) => {}
     }
-    for line in told::paper_lines(job, plan, &asked.held, unit) {
+    for line in plan_words::paper_lines(job, plan, &asked.held, unit) {
         writeln!(desk.out, "  {line}")?;
     }
     writeln!(
@@ -243,8 +243,11 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
         count_of(t.hands.settings.into(), "fence setting"),
         count_of(t.work.into(), "round"),
     )?;
-    let chosen =
-        if asked.is_booked { told::work_words(plan) } else { told::preference_words(job.preference, plan) };
+    let chosen = if asked.is_booked {
+        plan_words::work_words(plan)
+    } else {
+        plan_words::preference_words(job.preference, plan)
+    };
     writeln!(desk.out, "{chosen}")?;
     if t.sheets > 0 {
         cautions_text(job, desk)?;
@@ -253,7 +256,7 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
         writeln!(desk.out)?;
         layout_text(job, at + 1, sheet, desk)?;
     }
-    let kept = told::kept(job, plan);
+    let kept = plan_words::kept(job, plan);
     if !kept.is_empty() {
         writeln!(desk.out, "\nLeftovers:")?;
     }
@@ -293,7 +296,7 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
     }
     for (piece, n) in job.pieces.iter().zip(counts).filter(|c| c.1 > 0) {
         let made = JobPiece { count: n, ..piece.clone() };
-        writeln!(desk.out, "  a sheet gives {}", told::piece_line(&made, unit))?;
+        writeln!(desk.out, "  a sheet gives {}", plan_words::piece_line(&made, unit))?;
     }
     let list = steps::cut_list(row.size, &sheet.tree, &job.trimmer, sheet.copies);
     for (at, step) in list.steps.iter().enumerate() {

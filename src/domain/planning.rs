@@ -8,10 +8,10 @@ use crate::domain::book::Book;
 use crate::domain::cutlist::{self, CutList};
 use crate::domain::cutting::job::{Cost, Job, JobSheet};
 use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::{Lanes, Solver};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::relaid::{self, Relaid};
-use crate::domain::cutting::told;
 use crate::domain::project::{BookedLayout, BookedPiece, BookedPlan, Project, Source};
 use crate::domain::stock::shortage::{missing_for, there_for};
 use crate::domain::stock::work::{layouts_cut, work_done};
@@ -187,7 +187,7 @@ impl Takes {
 
     /// `24 sheets and 5 offcuts`: whole sheets and offcuts are never added up.
     pub fn words(&self) -> String {
-        told::count_words(self.sheet_total(), self.offcut_total())
+        plan_words::count_words(self.sheet_total(), self.offcut_total())
     }
 }
 

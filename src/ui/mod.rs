@@ -7,6 +7,7 @@ pub mod layout;
 pub mod look;
 pub mod overlay;
 pub mod panes;
+pub mod surface;
 pub mod text;
 pub mod theme;
 pub mod view;

@@ -17,10 +17,11 @@ use super::hits::Hits;
 use super::look::Look;
 use super::overlay;
 use super::panes;
+use super::surface::Surface;
 use super::text;
 use super::widgets::bar::bar;
 use super::widgets::digits::{self, Figure};
-use super::widgets::lines::{paragraph, put, run};
+use super::widgets::lines::run;
 use crate::app::action::Spot;
 use crate::app::commands::{CommandId, command};
 use crate::app::figures::{Value, figures as key_figures};
@@ -35,7 +36,6 @@ use crate::app::working;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
-use ratatui::widgets::{Clear, Widget};
 
 /// The smallest screen that the workbench is drawn on.
 pub const SMALLEST: (u16, u16) = (60, 18);
@@ -63,100 +63,99 @@ pub struct Drawn {
 
 /// Draws everything.
 pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Drawn {
-    let mut hits = Hits::default();
-    let cursor = draw_into(model, screen, buf, look, &mut hits);
-    Drawn { cursor, hits }
+    let mut on = Surface::new(buf, look);
+    let cursor = whole(model, screen, &mut on);
+    Drawn { cursor, hits: on.hits }
 }
 
-fn draw_into(
-    model: &Model,
-    screen: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
+fn whole(model: &Model, screen: Rect, on: &mut Surface) -> Option<Position> {
     if screen.width == 0 || screen.height == 0 {
         return None;
     }
-    buf.set_style(screen, look.theme.text);
+    on.buf.set_style(screen, on.look.theme.text);
     if !is_large_enough(screen) {
-        too_small(model, screen, buf, look);
+        too_small(model, screen, on);
         return None;
     }
     let parts = parts(screen);
-    header(model, parts.header, buf, look);
-    let body = inset(parts.body);
-    let mut cursor = pane(model, body, buf, look, hits);
-    if !model.is_at_bench() && !figures(model, body, buf, look) && body.height >= ROOM_FOR_FIGURES {
-        // No room is left over, but the window is high: the pane is drawn once more in fewer rows.
-        let less = Rect { height: body.height - FIGURE_ROWS, ..body };
-        Clear.render(body, buf);
-        buf.set_style(body, look.theme.text);
-        hits.clear();
-        cursor = pane(model, less, buf, look, hits);
-        figures(model, body, buf, look);
-    }
-    status(model, parts.status, buf, look);
-    following(model, parts.body, buf, look);
-    hints(model, parts.hints, buf, look);
+    header(model, parts.header, on);
+    let mut cursor = body(model, inset(parts.body), on);
+    status(model, parts.status, on);
+    following(model, parts.body, on);
+    hints(model, parts.hints, on);
     for (pane, x, width) in pane_names(parts.header) {
-        hits.add(Rect { x, width, height: 1, ..parts.header }, Spot::Pane(pane));
+        on.hits.add(Rect { x, width, height: 1, ..parts.header }, Spot::Pane(pane));
     }
     for (id, x, width) in hint_spots(model, parts.hints) {
-        hits.add(Rect { x, width, ..parts.hints }, Spot::Hint(id));
+        on.hits.add(Rect { x, width, ..parts.hints }, Spot::Hint(id));
     }
     for layer in &model.overlays {
         // The tour's sentence takes no keys of its own field: the cursor stays where the pane has it.
-        cursor = overlay::draw(model, layer, parts, buf, look).or(cursor);
+        cursor = overlay::draw(model, layer, parts, on).or(cursor);
         if !matches!(layer, Overlay::Tour) {
-            hits.clear();
+            on.hits.clear();
         }
-        overlay::hits(model, layer, parts.body, hits);
+        overlay::hits(model, layer, parts.body, &mut on.hits);
     }
     cursor
 }
 
-fn pane(model: &Model, body: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+/// The pane, and its key figures where it leaves rows free. In a high window the lists do.
+fn body(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let figures = if model.is_at_bench() { Vec::new() } else { large(model) };
+    if area.height >= ROOM_FOR_FIGURES && !figures.is_empty() {
+        let y = area.bottom() - FIGURE_ROWS;
+        on.figures = Rect { y, width: width(&figures).min(area.width), height: FIGURE_ROWS, ..area };
+    }
+    let cursor = pane(model, area, on);
+    draw_figures(&figures, area, on);
+    cursor
+}
+
+fn pane(model: &Model, body: Rect, on: &mut Surface) -> Option<Position> {
     match (&model.yields.run, model.pane) {
-        (Some(run), Pane::Yield) if model.is_at_bench() => panes::bench::draw(model, run, body, buf, look),
-        (_, Pane::Yield) if model.yields.view == YieldView::Plan => {
-            panes::plan::draw(model, body, buf, look, hits)
-        }
-        (_, Pane::Yield) => panes::yields::draw(model, body, buf, look, hits),
-        (_, Pane::Mats) => panes::mats::draw(model, body, buf, look, hits),
-        (_, Pane::Palette) => panes::palette::draw(model, body, buf, look, hits),
-        (_, Pane::Stock) => panes::stock::draw(model, body, buf, look, hits),
+        (Some(run), Pane::Yield) if model.is_at_bench() => panes::bench::draw(model, run, body, on),
+        (_, Pane::Yield) if model.yields.view == YieldView::Plan => panes::plan::draw(model, body, on),
+        (_, Pane::Yield) => panes::yields::draw(model, body, on),
+        (_, Pane::Mats) => panes::mats::draw(model, body, on),
+        (_, Pane::Palette) => panes::palette::draw(model, body, on),
+        (_, Pane::Stock) => panes::stock::draw(model, body, on),
     }
 }
 
-/// The pane's key figures in large digits, where it has left rows free at the left; the lowest such place. False where
-/// there is none, true also where there is nothing to show.
-fn figures(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) -> bool {
-    let all: Vec<(String, Figure)> = key_figures(model)
-        .into_iter()
-        .map(|f| {
-            let figure = match f.value {
-                Value::Count(n) => Figure::of_count(n),
-                Value::Length(length) => Figure::of_length(length, model.screen.unit),
-            };
-            (f.words, figure)
-        })
-        .collect();
-    let wide = |(words, figure): &(String, Figure)| figure.width().max(text::width(words) as u16) + 4;
-    for shown in (1..=all.len()).rev() {
-        let width = all[..shown].iter().map(wide).sum::<u16>();
-        let Some(y) = free(body, width, buf) else { continue };
-        let mut x = 0;
-        for pair in &all[..shown] {
-            let room = Rect { x: body.x + x, y, width: wide(pair), height: FIGURE_ROWS };
-            put(buf, room, 0, 1, &[run(&pair.0, look.theme.dim)], look);
-            let digits = Rect { y: y + 2, height: digits::ROWS, ..room };
-            pair.1.draw(digits, buf, &look.glyphs, look.theme.title);
-            x += room.width;
-        }
-        return true;
+/// Words and large digits.
+type LargeFigure = (String, Figure);
+
+/// The pane's key figures.
+fn large(model: &Model) -> Vec<LargeFigure> {
+    let figure = |value| match value {
+        Value::Count(n) => Figure::of_count(n),
+        Value::Length(length) => Figure::of_length(length, model.screen.unit),
+    };
+    key_figures(model).into_iter().map(|f| (f.words, figure(f.value))).collect()
+}
+
+/// Columns that they take side by side.
+fn width(figures: &[LargeFigure]) -> u16 {
+    figures.iter().map(wide).sum()
+}
+
+fn wide((words, figure): &LargeFigure) -> u16 {
+    figure.width().max(text::width(words) as u16) + 4
+}
+
+/// Draws as many of them as find rows left free at the left, at the lowest such place.
+fn draw_figures(all: &[LargeFigure], area: Rect, on: &mut Surface) {
+    let place = |shown: usize| Some((shown, free(area, width(&all[..shown]), on.buf)?));
+    let Some((shown, y)) = (1..=all.len()).rev().find_map(place) else { return };
+    let mut x = area.x;
+    for figure in &all[..shown] {
+        let room = Rect { x, y, width: wide(figure), height: FIGURE_ROWS };
+        on.put(room, 0, 1, &[run(&figure.0, on.look.theme.dim)]);
+        let digits = Rect { y: y + 2, height: digits::ROWS, ..room };
+        figure.1.draw(digits, on.buf, &on.look.glyphs, on.look.theme.title);
+        x += room.width;
     }
-    all.is_empty()
 }
 
 /// The lowest row from which on nothing is drawn at the left, for as many columns and rows as figures take.
@@ -177,7 +176,7 @@ fn inset(area: Rect) -> Rect {
 }
 
 /// One sentence in place of everything; while the person waits to leave, what there is to say of that too.
-fn too_small(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) {
+fn too_small(model: &Model, screen: Rect, on: &mut Surface) {
     let mut words = format!(
         "trimside needs {} x {} cells, this window has {} x {}: make it larger, or press q to leave",
         SMALLEST.0, SMALLEST.1, screen.width, screen.height
@@ -185,7 +184,7 @@ fn too_small(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) {
     if let Some(status) = model.status.as_ref().filter(|_| model.is_leaving) {
         words = format!("{} {words}", text::harmless(&status.text));
     }
-    paragraph(buf, screen, 0, &words, look.theme.text, look);
+    on.paragraph(screen, 0, &words, on.look.theme.text);
 }
 
 /// Where each pane's name stands in the header: first column and width.
@@ -202,14 +201,14 @@ pub fn pane_names(header: Rect) -> Vec<(Pane, u16, u16)> {
         .collect()
 }
 
-fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
-    put(buf, area, 1, 0, &[run("trimside", theme.title)], look);
+fn header(model: &Model, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    on.put(area, 1, 0, &[run("trimside", theme.title)]);
     for (n, (pane, x, width)) in pane_names(area).into_iter().enumerate() {
         let is_here = model.pane == pane;
         let style = if is_here { theme.picked } else { theme.dim };
         let name = format!(" {} {} ", n + 1, command(pane.command()).title);
-        put(buf, Rect { x, width, ..area }, 0, 0, &[run(name, style)], look);
+        on.put(Rect { x, width, ..area }, 0, 0, &[run(name, style)]);
     }
     let end = pane_names(area).last().map_or(0, |(_, x, w)| x + w);
     let (mark, mark_style) = match &model.saving {
@@ -222,34 +221,34 @@ fn header(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         Saving::Failed(_) => ("NOT SAVED".to_owned(), theme.bad),
     };
     let project = model.book.active_project().map(|p| text::harmless(&p.name)).unwrap_or_default();
-    let joint = format!(" {} ", look.glyphs.dot);
+    let joint = format!(" {} ", on.look.glyphs.dot);
     let room = usize::from(area.right().saturating_sub(end + 2));
     let name_room = room.saturating_sub(text::width(&mark) + text::width(&joint));
-    let project = text::fit(&project, name_room, look.glyphs.ellipsis);
+    let project = text::fit(&project, name_room, on.look.glyphs.ellipsis);
     // Two letters of a name say nothing.
     let is_named = text::width(&project) > 3;
     let (project, joint) = if is_named { (project, joint) } else { Default::default() };
     let right = text::width(&project) + text::width(&joint) + text::width(&mark);
     let x = usize::from(area.width).saturating_sub(right + 1) as u16;
-    put(buf, area, x, 0, &[run(project, theme.text), run(joint, theme.dim), run(mark, mark_style)], look);
-    let rule = look.glyphs.rule.repeat(usize::from(area.width));
-    put(buf, area, 0, 1, &[run(rule, theme.line)], look);
+    on.put(area, x, 0, &[run(project, theme.text), run(joint, theme.dim), run(mark, mark_style)]);
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 1, &[run(rule, theme.line)]);
 }
 
-fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn status(model: &Model, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let status = model.status.as_ref();
     if let Saving::Failed(why) = &model.saving
         && status.is_none_or(|s| s.tone != Tone::Refused)
     {
-        said(&format!("Kept here and tried again: {why}"), theme.bad, area, buf, look);
+        said(&format!("Kept here and tried again: {why}"), theme.bad, area, on);
         return;
     }
     if let Some(work) = working::now(model).filter(|_| status.is_none_or(|s| s.tone != Tone::Refused)) {
-        let done = bar(i64::from(work.done), i64::from(work.of), None, 24, &look.glyphs);
+        let done = bar(i64::from(work.done), i64::from(work.of), None, 24, &on.look.glyphs);
         let room = usize::from(area.width).saturating_sub(28);
-        let words = format!("  {}", text::fit(&work.words, room, look.glyphs.ellipsis));
-        put(buf, area, 1, 0, &[run(done, theme.good), run(words, theme.text)], look);
+        let words = format!("  {}", text::fit(&work.words, room, on.look.glyphs.ellipsis));
+        on.put(area, 1, 0, &[run(done, theme.good), run(words, theme.text)]);
         return;
     }
     let Some(status) = status else { return };
@@ -258,47 +257,45 @@ fn status(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         Tone::Done => theme.good,
         Tone::Refused => theme.warn,
     };
-    said(&status.text, style, area, buf, look);
+    said(&status.text, style, area, on);
 }
 
 /// A sentence in the status line; a longer one takes rows of the pane above it, since half a reason helps nobody.
-fn said(words: &str, style: Style, area: Rect, buf: &mut Buffer, look: &Look) {
+fn said(words: &str, style: Style, area: Rect, on: &mut Surface) {
     let lines = text::wrap(&text::harmless(words), usize::from(area.width.saturating_sub(2))).len() as u16;
     let more = lines.saturating_sub(1).min(MOST_SAID - 1);
     let room = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
     if more == 0 {
-        put(buf, room, 0, 0, &[run(words, style)], look);
+        on.put(room, 0, 0, &[run(words, style)]);
         return;
     }
     let over = Rect { y: area.y.saturating_sub(more + 1), height: more + 2, ..area };
-    Clear.render(over, buf);
-    buf.set_style(over, look.theme.text);
-    put(buf, over, 0, 0, &[run(look.glyphs.rule.repeat(usize::from(over.width)), look.theme.line)], look);
-    paragraph(buf, Rect { y: over.y + 1, height: more + 1, ..room }, 0, words, style, look);
+    on.clear(over);
+    on.put(over, 0, 0, &[run(on.look.glyphs.rule.repeat(usize::from(over.width)), on.look.theme.line)]);
+    on.paragraph(Rect { y: over.y + 1, height: more + 1, ..room }, 0, words, style);
 }
 
 /// While a sequence of keys is begun: what can follow, over the last rows of the pane.
-fn following(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) {
+fn following(model: &Model, body: Rect, on: &mut Surface) {
     if model.pending.is_empty() {
         return;
     }
-    let theme = &look.theme;
+    let theme = &on.look.theme;
     let next = model.keymap.following(&resolve::contexts(model), &model.pending);
     let across = if body.width >= 100 { 4 } else { 3 };
     let rows = next.len().div_ceil(across) as u16;
     let height = (rows + 1).min(body.height);
     let area = Rect::new(body.x, body.bottom() - height, body.width, height);
-    Clear.render(area, buf);
-    buf.set_style(area, theme.text);
-    put(buf, area, 0, 0, &[run(look.glyphs.rule.repeat(usize::from(area.width)), theme.line)], look);
+    on.clear(area);
+    on.put(area, 0, 0, &[run(on.look.glyphs.rule.repeat(usize::from(area.width)), theme.line)]);
     let title = format!(" {} and then ", written(&model.pending));
-    put(buf, area, 2, 0, &[run(title, theme.title)], look);
+    on.put(area, 2, 0, &[run(title, theme.title)]);
     let width = area.width / across as u16;
     for (n, (key, id)) in next.iter().enumerate() {
         let (x, y) = ((n % across) as u16 * width + 1, 1 + (n / across) as u16);
         let cell = Rect { width: (x + width - 1).min(area.width), ..area };
         let (key, words) = (key.to_string(), format!(" {}", command(*id).title));
-        put(buf, cell, x, y, &[run(key, theme.key), run(words, theme.text)], look);
+        on.put(cell, x, y, &[run(key, theme.key), run(words, theme.text)]);
     }
 }
 
@@ -333,18 +330,18 @@ fn places(model: &Model, area: Rect) -> Vec<(resolve::Hint, u16, u16)> {
 }
 
 /// Keys at the bottom.
-fn hints(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn hints(model: &Model, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     for (h, x, _) in &places(model, area) {
-        hint(h, area, *x, buf, look);
+        hint(h, area, *x, on);
     }
     if let Some(top) = model.top() {
-        put(buf, area, 1, 0, &[run(overlay::keys(top), theme.dim)], look);
+        on.put(area, 1, 0, &[run(overlay::keys(top), theme.dim)]);
     }
 }
 
-fn hint(h: &resolve::Hint, area: Rect, x: u16, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn hint(h: &resolve::Hint, area: Rect, x: u16, on: &mut Surface) {
+    let theme = &on.look.theme;
     let (key, words) = if h.is_live { (theme.key, theme.text) } else { (theme.dim, theme.dim) };
-    put(buf, area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)], look);
+    on.put(area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)]);
 }

@@ -15,6 +15,7 @@ use trimside::domain::history::Moved;
 use trimside::domain::length::Length;
 use trimside::domain::pages::frame::Paper;
 use trimside::domain::screen::ThemeChoice;
+use trimside::ui::panes;
 
 fn with_folder(keys: &str) -> Bench {
     let mut bench = Bench::demo();
@@ -529,16 +530,14 @@ fn a_key_figure_takes_no_row_from_a_list_in_a_usual_window() {
         let look = trimside::ui::look::Look::new(&bench.model.screen, trimside::ui::look::ColourDepth::True);
         let body = trimside::ui::view::parts(buf.area).body;
         let room = ratatui::layout::Rect { x: 1, width: width - 2, ..body };
-        let mut hits = trimside::ui::hits::Hits::default();
+        let mut on = trimside::ui::surface::Surface::new(&mut buf, &look);
         match bench.model.pane {
-            Pane::Stock => trimside::ui::panes::stock::draw(&bench.model, room, &mut buf, &look, &mut hits),
-            Pane::Palette => {
-                trimside::ui::panes::palette::draw(&bench.model, room, &mut buf, &look, &mut hits)
-            }
-            Pane::Mats => trimside::ui::panes::mats::draw(&bench.model, room, &mut buf, &look, &mut hits),
-            Pane::Yield => trimside::ui::panes::yields::draw(&bench.model, room, &mut buf, &look, &mut hits),
+            Pane::Stock => panes::stock::draw(&bench.model, room, &mut on),
+            Pane::Palette => panes::palette::draw(&bench.model, room, &mut on),
+            Pane::Mats => panes::mats::draw(&bench.model, room, &mut on),
+            Pane::Yield => panes::yields::draw(&bench.model, room, &mut on),
         };
-        hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count()
+        on.hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count()
     };
     for keys in ["1", "2", "3", "4", "4 f", "4 f f", "4 f f f"] {
         for size in [(80, 24), (120, 40)] {

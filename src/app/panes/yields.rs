@@ -1,6 +1,6 @@
 //! Yield: one piece size on one sheet, its cuts as steps, and the chart of all sizes.
 
-pub mod said;
+pub mod words;
 
 use crate::app::ctx::Ctx;
 use crate::app::reading::read_length;

@@ -4,10 +4,10 @@
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
+use crate::domain::cutting::plan_words::{self, Kept};
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
 use crate::domain::cutting::step::{CutPart, CutStep};
-use crate::domain::cutting::told::{self, Kept};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Unit;
@@ -315,7 +315,7 @@ impl BenchRun {
         let mut all = Vec::new();
         for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == PaperSource::Loose) {
             let sizes = sheet.layout.offcuts.iter().map(|o| o.size);
-            told::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
+            plan_words::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
         }
         for gone in &self.gone {
             let is_it = |k: &&mut Kept| k.paper == gone.paper_name && k.size == gone.size && k.count > 0;

@@ -4,10 +4,10 @@
 use crate::app::input::list::Cursor;
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::Progress;
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::steps::cut_list;
-use crate::domain::cutting::told;
 use crate::domain::length::Unit;
 use crate::domain::planning::ProjectJob;
 use crate::domain::plural::count_of;
@@ -113,15 +113,15 @@ impl PlanPane {
             }
             Detail::Papers => {
                 let short = self.short.iter().cloned();
-                told::paper_lines(&job.job, plan, &self.held, unit).into_iter().chain(short).collect()
+                plan_words::paper_lines(&job.job, plan, &self.held, unit).into_iter().chain(short).collect()
             }
             Detail::Leftovers => {
-                let kept = told::kept(&job.job, plan);
+                let kept = plan_words::kept(&job.job, plan);
                 let floor = job.job.keep.upright().show_with_unit(unit);
                 let none = kept.is_empty().then(|| format!("Nothing of {floor} or more is left over."));
                 none.into_iter().chain(kept.iter().map(|k| k.words(unit))).collect()
             }
-            Detail::Pieces => job.job.pieces.iter().map(|p| told::piece_line(p, unit)).collect(),
+            Detail::Pieces => job.job.pieces.iter().map(|p| plan_words::piece_line(p, unit)).collect(),
         }
     }
 
@@ -144,7 +144,7 @@ impl PlanPane {
         let Some((_, job)) = &self.job else { return Vec::new() };
         let mut all = vec![self.standing()];
         all.extend(self.decided(&job.job, is_short));
-        all.extend(self.plan.as_ref().and_then(|both| told::stop_told(&job.job, both)));
+        all.extend(self.plan.as_ref().and_then(|both| plan_words::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {
             all.push(format!("{n} sheets a stroke."));
@@ -157,9 +157,9 @@ impl PlanPane {
         let plan = self.plan.as_ref()?.to_cut();
         match (&self.booked, is_short) {
             (Some(_), true) => None,
-            (Some(_), false) => Some(told::work_words(plan)),
-            (None, true) => Some(told::preference_short(job.preference, plan)),
-            (None, false) => Some(told::preference_words(job.preference, plan)),
+            (Some(_), false) => Some(plan_words::work_words(plan)),
+            (None, true) => Some(plan_words::preference_short(job.preference, plan)),
+            (None, false) => Some(plan_words::preference_words(job.preference, plan)),
         }
     }
 }

@@ -4,8 +4,8 @@ use crate::domain::cutting::geometry::Cut;
 use crate::domain::cutting::handwork::Handwork;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
+use crate::domain::cutting::plan_words::{self, PaperSum};
 use crate::domain::cutting::question::Preference;
-use crate::domain::cutting::told::{self, PaperSum};
 use crate::domain::length::{Length, Unit};
 use serde_json::{Value, json};
 
@@ -134,5 +134,5 @@ fn papers(job: &Job, plan: &Plan) -> Value {
         }
         value
     };
-    told::papers(job, plan).iter().map(one).collect()
+    plan_words::papers(job, plan).iter().map(one).collect()
 }

@@ -2,7 +2,7 @@
 //!
 //! [`space`] and [`adapt`] hold the numbers, [`difference`] the distance every other room measures with. From there
 //! two ways lead on: naming a colour ([`parse`], [`mod@nearest`], [`naming`], [`order`]) and choosing
-//! colours ([`liking`] ranks, [`habits`] moves a little, [`told`] says why, [`harmony`] gives a second opinion; [`wheel`],
+//! colours ([`liking`] ranks, [`habits`] moves a little, [`trio_words`] says why, [`harmony`] gives a second opinion; [`wheel`],
 //! [`scheme`], [`trios`], [`vision`], [`legibility`]). [`leading`] tells the five colours of any picture. [`terminal`] says which of few colours comes closest.
 
 pub mod adapt;
@@ -22,7 +22,7 @@ pub mod scheme;
 pub mod space;
 pub mod swatch;
 pub mod terminal;
-pub mod told;
+pub mod trio_words;
 pub mod trios;
 pub mod vision;
 pub mod wheel;

@@ -14,7 +14,7 @@ use super::order::perceptual;
 use super::scheme::{Scheme, SchemePlace};
 use super::space::{Lab, Oklch};
 use super::swatch::Swatch;
-use super::told::{sectors, why};
+use super::trio_words::{sectors, why};
 use super::vision::{Deficiency, Eyes};
 use super::wheel::Wheel;
 use walk::{Candidate, Guest, Walk, best_of};

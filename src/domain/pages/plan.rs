@@ -11,10 +11,10 @@ use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::steps;
-use crate::domain::cutting::told;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
@@ -98,21 +98,23 @@ impl PlanPages {
         });
         let mut sums = vec![format!(
             "{}, {}, {}; {:.0} % of the paper is used.",
-            told::sheets_and_offcuts(job, plan),
+            plan_words::sheets_and_offcuts(job, plan),
             count_of(u64::from(totals.layouts), "layout"),
             count_of(u64::from(totals.cuts), "cut"),
             totals.used_share * 100.0
         )];
-        sums.push(told::work_words(plan));
+        sums.push(plan_words::work_words(plan));
         sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
         let pieces = job.pieces.iter().map(|p| PlanPiece { name: p.name.clone(), size: p.cut_size() });
-        let fetch = told::papers(job, plan).into_iter().flat_map(|sum| sum.rows).filter_map(|(at, used)| {
-            let row = job.sheets.get(at)?;
-            Some(format!("{used} x {}", with_size(&row.name, row.size, unit)))
-        });
-        let keep =
-            told::kept(job, plan).into_iter().map(|kept| format!("{} x {}", kept.count, kept.label(unit)));
+        let fetch =
+            plan_words::papers(job, plan).into_iter().flat_map(|sum| sum.rows).filter_map(|(at, used)| {
+                let row = job.sheets.get(at)?;
+                Some(format!("{used} x {}", with_size(&row.name, row.size, unit)))
+            });
+        let keep = plan_words::kept(job, plan)
+            .into_iter()
+            .map(|kept| format!("{} x {}", kept.count, kept.label(unit)));
         Self {
             title: title.into(),
             sheets: sheets.collect(),

@@ -20,7 +20,7 @@ use crate::domain::colour::swatch;
 use crate::domain::colour::trios::{Ask, trios};
 use crate::domain::cutlist::{self, ListPart};
 use crate::domain::cutting::plan::Plan;
-use crate::domain::cutting::told;
+use crate::domain::cutting::plan_words;
 use crate::domain::length::Unit;
 use crate::domain::library::taste;
 use crate::domain::money::Money;
@@ -237,7 +237,7 @@ pub fn plan_pages(book: &Book, of: &ProjectJob, plan: &Plan, unit: Unit) -> Plan
         Some(Source::Bin(id)) => book.offcuts().get(*id).map(|offcut| offcut.place.clone()),
         None => None,
     };
-    let rows = told::papers(&of.job, plan.to_cut()).into_iter().flat_map(|sum| sum.rows);
+    let rows = plan_words::papers(&of.job, plan.to_cut()).into_iter().flat_map(|sum| sum.rows);
     let places: Vec<String> = rows.map(|(row, _)| place(row).unwrap_or_default()).collect();
     let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit).with_places(&places);
     pages.sums.extend(of.notes.iter().cloned());

@@ -1,11 +1,9 @@
 //! The framed box that most layers stand in, and the room in it.
 
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::widgets::{Clear, Widget};
 
 /// Where a box of that size stands in the middle of `body`.
 pub(super) fn middle(body: Rect, width: u16, height: u16) -> Rect {
@@ -19,15 +17,14 @@ pub(super) fn inside(area: Rect) -> Rect {
 }
 
 /// A framed box in the middle of `body`; returns the room inside.
-pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, buf: &mut Buffer, look: &Look) -> Rect {
+pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, on: &mut Surface) -> Rect {
     let area = middle(body, width, height);
     let (w, h) = (area.width, area.height);
-    Clear.render(area, buf);
-    buf.set_style(area, look.theme.text);
+    on.clear(area);
     let mut frame = Canvas::new(w, h);
     frame.frame(0, 0, w.saturating_sub(1), h.saturating_sub(1));
-    frame.draw(area, buf, &look.glyphs, look.theme.line, look.theme.line);
-    let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), look.glyphs.ellipsis));
-    buf.set_string(area.x + 2, area.y, title, look.theme.title);
+    frame.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.line);
+    let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), on.look.glyphs.ellipsis));
+    on.buf.set_string(area.x + 2, area.y, title, on.look.theme.title);
     inside(area)
 }

@@ -6,49 +6,47 @@ use crate::app::model::Model;
 use crate::app::overlay::Help;
 use crate::app::resolve;
 use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{Run, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::{Position, Rect};
 
 /// Draws the help screen; returns where the cursor belongs while the filter is typed.
-pub fn draw(model: &Model, help: &Help, body: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<Position> {
     let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
-    let area = boxed(body, 100, body.height, title, buf, look);
-    let (mut lines, starts) = lines(model, help, usize::from(area.width), look);
+    let area = boxed(body, 100, body.height, title, on);
+    let (mut lines, starts) = lines(model, help, usize::from(area.width), on.look);
     let room = usize::from(area.height.saturating_sub(1));
     let found = help.found.and_then(|f| f.row(starts.len()));
     let start = found.and_then(|n| starts.get(n)).copied();
     if let Some(line) = start.and_then(|at| lines.get_mut(at)) {
         for (_, style) in line.iter_mut() {
-            *style = look.theme.picked;
+            *style = on.look.theme.picked;
         }
     }
     let wanted = start.map_or(help.top, |at| at.saturating_sub(room / 3));
     let top = wanted.min(lines.len().saturating_sub(room));
     let more = lines.len().saturating_sub(top + room);
     for (n, line) in lines.iter().skip(top).take(room).enumerate() {
-        put(buf, area, 0, n as u16, line, look);
+        on.put(area, 0, n as u16, line);
     }
     let bottom = area.height.saturating_sub(1);
     if help.is_typing || !help.filter.text().is_empty() {
-        put(
-            buf,
+        on.put(
             area,
             0,
             bottom,
             &[
-                run("/ ", look.theme.key),
-                run(help.filter.text(), look.theme.text),
-                run(counted(help, found, starts.len()), look.theme.dim),
+                run("/ ", on.look.theme.key),
+                run(help.filter.text(), on.look.theme.text),
+                run(counted(help, found, starts.len()), on.look.theme.dim),
             ],
-            look,
         );
         let column = help.filter.cursor_column() as u16;
         return help.is_typing.then(|| Position::new(area.x + 2 + column, area.y + bottom));
     }
     if more > 0 {
-        put(buf, area, 0, bottom, &[run(format!("{more} more below"), look.theme.dim)], look);
+        on.put(area, 0, bottom, &[run(format!("{more} more below"), on.look.theme.dim)]);
     }
     None
 }

@@ -4,11 +4,10 @@ use super::frame::{boxed, inside, middle};
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::undo::list::{steps, what};
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 const WIDTH: u16 = 90;
@@ -23,9 +22,9 @@ pub fn rows(model: &Model, cursor: Cursor, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the list; returns where the cursor belongs.
-pub fn draw(model: &Model, cursor: Cursor, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    let theme = &look.theme;
-    let area = boxed(body, WIDTH, body.height, "What was done, newest first", buf, look);
+pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Position {
+    let theme = &on.look.theme;
+    let area = boxed(body, WIDTH, body.height, "What was done, newest first", on);
     let all = steps(model);
     let room = usize::from(area.height.saturating_sub(1));
     let picked = cursor.row(all.len());
@@ -34,16 +33,16 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, buf: &mut Buffer, look: &
     for (n, step) in all.iter().enumerate().skip(first).take(room) {
         let y = (n - first) as u16;
         let is_picked = picked == Some(n);
-        let sign = if is_picked { look.glyphs.pick } else { " " };
+        let sign = if is_picked { on.look.glyphs.pick } else { " " };
         let style = if is_picked { theme.picked } else { theme.text };
         let day = step.date.map_or_else(|| " ".repeat(10), |d| d.to_string());
         let label = text::left(
             &text::harmless(&what(model, step)),
             usize::from(area.width.saturating_sub(13)),
-            look.glyphs.ellipsis,
+            on.look.glyphs.ellipsis,
         );
         let line = [run(sign, theme.key), run(day, style), run("  ", style), run(label, style)];
-        put(buf, area, 0, y, &line, look);
+        on.put(area, 0, y, &line);
         if is_picked {
             at = Position::new(area.x, area.y + y);
         }
@@ -53,6 +52,6 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, buf: &mut Buffer, look: &
         0 => "redo has nothing to make again".to_owned(),
         n => format!("redo makes {} again", text::count(n as i128, "step", "steps")),
     };
-    put(buf, area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)], look);
+    on.put(area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)]);
     at
 }

@@ -11,50 +11,47 @@ mod welcome;
 
 use super::hits::Hits;
 use super::layout::Parts;
-use super::look::Look;
 use super::text;
-use super::widgets::lines::{paragraph, put, run};
+use super::widgets::lines::run;
 use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::state::palette::PaletteText;
 use crate::app::state::print::Line;
 use crate::app::state::stock::texts::StockText;
+use crate::ui::surface::Surface;
 use frame::{boxed, inside, middle};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 /// Columns and rows of a question.
 const QUESTION: (u16, u16) = (60, 6);
 
 /// Draws one layer; returns where the cursor belongs.
-pub fn draw(model: &Model, layer: &Overlay, parts: Parts, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub fn draw(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> Option<Position> {
     match layer {
-        Overlay::Help(h) => help::draw(model, h, parts.body, buf, look),
-        Overlay::Prompt(p) => Some(prompt::draw(p, parts, buf, look)),
-        Overlay::Picker(p) => Some(picker::draw(p, parts.body, buf, look)),
-        Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, buf, look)),
-        Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, buf, look)),
-        Overlay::Welcome(w) => Some(welcome::draw(w, parts.body, buf, look)),
+        Overlay::Help(h) => help::draw(model, h, parts.body, on),
+        Overlay::Prompt(p) => Some(prompt::draw(p, parts, on)),
+        Overlay::Picker(p) => Some(picker::draw(p, parts.body, on)),
+        Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, on)),
+        Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, on)),
+        Overlay::Welcome(w) => Some(welcome::draw(w, parts.body, on)),
         Overlay::Tour => {
-            welcome::tour(model, parts.body, buf, look);
+            welcome::tour(model, parts.body, on);
             None
         }
         Overlay::Confirm(c) => {
-            let area = boxed(parts.body, QUESTION.0, question_rows(c), "Sure?", buf, look);
-            let y = paragraph(buf, area, 0, &c.question, look.theme.text, look);
-            put(
-                buf,
+            let area = boxed(parts.body, QUESTION.0, question_rows(c), "Sure?", on);
+            let y = on.paragraph(area, 0, &c.question, on.look.theme.text);
+            on.put(
                 area,
                 0,
                 y + 1,
                 &[
-                    run("y", look.theme.key),
-                    run(" yes    ", look.theme.text),
-                    run("n", look.theme.key),
-                    run(" no (Enter and Esc too)", look.theme.text),
+                    run("y", on.look.theme.key),
+                    run(" yes    ", on.look.theme.text),
+                    run("n", on.look.theme.key),
+                    run(" no (Enter and Esc too)", on.look.theme.text),
                 ],
-                look,
             );
             Some(Position::new(area.x, area.y + y + 1))
         }

@@ -2,11 +2,10 @@
 
 use super::frame::{boxed, inside, middle};
 use crate::app::overlay::Picker;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 /// Fewest columns of the labels.
@@ -25,17 +24,17 @@ pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the picker; returns where the cursor belongs.
-pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    let theme = &look.theme;
-    let area = boxed(body, 76, body.height.min(20), picker.title, buf, look);
-    put(buf, area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)], look);
+pub fn draw(picker: &Picker, body: Rect, on: &mut Surface) -> Position {
+    let theme = &on.look.theme;
+    let area = boxed(body, 76, body.height.min(20), picker.title, on);
+    on.put(area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)]);
     let at = Position::new(area.x + 5 + picker.filter.cursor_column() as u16, area.y);
     let picked = picker.cursor.row(picker.shown.len());
     let label_room = label_room(picker, area);
     let whole = whole_text(picker, area);
     let room = room(area, &whole);
     if picker.shown.is_empty() {
-        put(buf, area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)], look);
+        on.put(area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)]);
     }
     let first = first_shown(picked.unwrap_or(0), picker.shown.len(), room);
     for (n, row) in picker.shown.iter().enumerate().skip(first).take(room) {
@@ -47,21 +46,14 @@ pub fn draw(picker: &Picker, body: Rect, buf: &mut Buffer, look: &Look) -> Posit
             (false, true) => (theme.text, theme.dim),
             (false, false) => (theme.dim, theme.dim),
         };
-        let sign = if is_picked { look.glyphs.pick } else { " " };
-        let name = text::left(&text::harmless(&row.label), label_room, look.glyphs.ellipsis);
+        let sign = if is_picked { on.look.glyphs.pick } else { " " };
+        let name = text::left(&text::harmless(&row.label), label_room, on.look.glyphs.ellipsis);
         let rest = usize::from(area.width).saturating_sub(label_room + 2);
-        let note = text::left(&text::harmless(&row.detail), rest, look.glyphs.ellipsis);
-        put(
-            buf,
-            area,
-            0,
-            y,
-            &[run(sign, theme.key), run(name, label), run(" ", detail), run(note, detail)],
-            look,
-        );
+        let note = text::left(&text::harmless(&row.detail), rest, on.look.glyphs.ellipsis);
+        on.put(area, 0, y, &[run(sign, theme.key), run(name, label), run(" ", detail), run(note, detail)]);
     }
     for (y, line) in (area.height.saturating_sub(whole.len() as u16)..).zip(&whole) {
-        put(buf, area, 0, y, &[run(line, theme.text)], look);
+        on.put(area, 0, y, &[run(line, theme.text)]);
     }
     at
 }

@@ -18,10 +18,9 @@ use crate::app::printing::choices::rows as choice_rows;
 use crate::app::printing::{PageKind, PagesText, Preview, PrintDesk, about, why_not};
 use crate::app::state::print::Line;
 use crate::domain::pages::frame::Paper;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
 /// Columns of the list.
@@ -36,40 +35,34 @@ pub fn rows(body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the overlay; returns where the cursor belongs.
-pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    let theme = &look.theme;
-    let area = boxed(body, 110, body.height, "Print at true size", buf, look);
+pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, on: &mut Surface) -> Position {
+    let theme = &on.look.theme;
+    let area = boxed(body, 110, body.height, "Print at true size", on);
     let picked = desk.cursor.row(PageKind::ALL.len()).unwrap_or(0);
     for (n, kind) in PageKind::ALL.into_iter().enumerate() {
         let is_picked = n == picked;
-        let sign = if is_picked { look.glyphs.pick } else { " " };
+        let sign = if is_picked { on.look.glyphs.pick } else { " " };
         let style = match (is_picked, why_not(model, kind)) {
             (true, _) => theme.picked,
             (false, None) => theme.text,
             (false, Some(_)) => theme.dim,
         };
-        let name = text::left(kind.title(), usize::from(LIST - 2), look.glyphs.ellipsis);
-        put(buf, area, 0, n as u16, &[run(sign, theme.key), run(name, style)], look);
+        let name = text::left(kind.title(), usize::from(LIST - 2), on.look.glyphs.ellipsis);
+        on.put(area, 0, n as u16, &[run(sign, theme.key), run(name, style)]);
     }
     let right = Rect { x: area.x + LIST + 1, width: area.width.saturating_sub(LIST + 1), ..area };
-    let (below, field) = choices(model, desk, right, buf, look);
-    preview(desk, right, below + 1, buf, look);
+    let (below, field) = choices(model, desk, right, on);
+    preview(desk, right, below + 1, on);
     field.unwrap_or_else(|| Position::new(area.x, area.y + picked as u16))
 }
 
 /// Draws what can be chosen; returns the row below and, while a line takes keys, where the cursor belongs.
-fn choices(
-    model: &Model,
-    desk: &PrintDesk,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-) -> (u16, Option<Position>) {
-    let theme = &look.theme;
+fn choices(model: &Model, desk: &PrintDesk, area: Rect, on: &mut Surface) -> (u16, Option<Position>) {
+    let theme = &on.look.theme;
     let of = about(model, desk.kind());
-    put(buf, area, 0, 0, &[run("of     ", theme.dim), run(of, theme.text)], look);
+    on.put(area, 0, 0, &[run("of     ", theme.dim), run(of, theme.text)]);
     let file = Cell { key: 'f', label: "file", value: desk.file.text(), line: Some(Line::File) };
-    let mut field = cell(desk, &file, Rect { y: area.y + 1, ..area }, buf, look);
+    let mut field = cell(desk, &file, Rect { y: area.y + 1, ..area }, on);
     let paper = match desk.paper {
         Paper::Letter => "letter",
         Paper::A4 => "A4",
@@ -83,7 +76,7 @@ fn choices(
         run(" colour ", theme.dim),
         run(colour, theme.text),
     ];
-    put(buf, area, 0, 2, &line, look);
+    on.put(area, 0, 2, &line);
     let (mut y, mut right) = (3, false);
     for row in choice_rows(model, desk) {
         let is_wide = matches!(row.line, Some(Line::Foot | Line::Code | Line::Sheet | Line::Back));
@@ -98,7 +91,7 @@ fn choices(
         };
         let shown = Cell { key: row.key, label: row.label, value: &row.value, line: row.line };
         if y < area.height {
-            field = cell(desk, &shown, place, buf, look).or(field);
+            field = cell(desk, &shown, place, on).or(field);
         }
         right = !is_wide && !right;
         y += u16::from(!right);
@@ -114,13 +107,13 @@ struct Cell<'a> {
 }
 
 /// Draws one choice; returns where the cursor belongs while this one takes keys.
-fn cell(desk: &PrintDesk, cell: &Cell<'_>, place: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let theme = &look.theme;
+fn cell(desk: &PrintDesk, cell: &Cell<'_>, place: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
     let place = Rect { height: 1, ..place };
     let head = [run(cell.key.to_string(), theme.key), run(format!(" {:<4} ", cell.label), theme.dim)];
-    let x = put(buf, place, 0, 0, &head, look);
+    let x = on.put(place, 0, 0, &head);
     if cell.line.is_none() || cell.line != desk.typing {
-        put(buf, place, x, 0, &[run(cell.value, theme.text)], look);
+        on.put(place, x, 0, &[run(cell.value, theme.text)]);
         return None;
     }
     let field = if cell.line == Some(Line::File) { &desk.file } else { &desk.entry };
@@ -129,58 +122,58 @@ fn cell(desk: &PrintDesk, cell: &Cell<'_>, place: Rect, buf: &mut Buffer, look: 
     let cursor = field.cursor_column();
     let hidden = cursor.saturating_sub(room);
     let shown = text::fit(&skip_columns(&text::harmless(field.text()), hidden), room + 1, "");
-    put(buf, place, x, 0, &[run(shown, theme.title)], look);
+    on.put(place, x, 0, &[run(shown, theme.title)]);
     Some(Position::new(place.x + x + (cursor - hidden) as u16, place.y))
 }
 
-fn preview(desk: &PrintDesk, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn preview(desk: &PrintDesk, area: Rect, y: u16, on: &mut Surface) {
+    let theme = &on.look.theme;
     match &desk.preview {
         Preview::Nothing => {
-            put(buf, area, 0, y, &[run("counting the pages", theme.dim)], look);
+            on.put(area, 0, y, &[run("counting the pages", theme.dim)]);
         }
         Preview::Refused(why) => {
-            paragraph(buf, area, y, &format!("Not from what is in hand: {why}."), theme.warn, look);
+            on.paragraph(area, y, &format!("Not from what is in hand: {why}."), theme.warn);
         }
         Preview::Pages(text) => {
-            put(buf, area, 0, y, &[run(&text.count, theme.good)], look);
+            on.put(area, 0, y, &[run(&text.count, theme.good)]);
             let y = match &text.warning {
-                Some(words) => paragraph(buf, area, y + 1, &format!("{words}."), theme.warn, look) - 1,
+                Some(words) => on.paragraph(area, y + 1, &format!("{words}."), theme.warn) - 1,
                 None => y,
             };
             let below = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
             if desk.as_text {
-                lines(desk, text, below, buf, look);
+                lines(desk, text, below, on);
             } else {
-                drawn(desk, text, below, buf, look);
+                drawn(desk, text, below, on);
             }
         }
     }
 }
 
 /// The page as a picture, with its title above it and which of how many it is.
-fn drawn(desk: &PrintDesk, text: &PagesText, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn drawn(desk: &PrintDesk, text: &PagesText, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let Some(page) = text.pages.get(desk.page) else { return };
     let title = format!("page {} of {}: {}", desk.page + 1, text.pages.len(), page.title);
-    put(buf, area, 0, 0, &[run(title, theme.title)], look);
+    on.put(area, 0, 0, &[run(title, theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     if room.width > 0 && room.height > 0 {
-        sheet::draw(page, room, buf, look);
+        sheet::draw(page, room, on);
     }
 }
 
-fn lines(desk: &PrintDesk, text: &PagesText, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn lines(desk: &PrintDesk, text: &PagesText, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let room = usize::from(area.height.saturating_sub(1));
     let top = desk.top.min(text.lines.len().saturating_sub(1));
     for (n, line) in text.lines.iter().skip(top).take(room).enumerate() {
         let style = if line.starts_with("page ") { theme.title } else { theme.text };
-        put(buf, area, 0, n as u16, &[run(line, style)], look);
+        on.put(area, 0, n as u16, &[run(line, style)]);
     }
     let below = text.lines.len().saturating_sub(top + room);
     if below > 0 {
         let words = format!("{below} more lines, PgDn");
-        put(buf, area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)], look);
+        on.put(area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)]);
     }
 }

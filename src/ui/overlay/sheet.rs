@@ -5,7 +5,7 @@ use crate::domain::colour::space::Rgb8;
 use crate::domain::pages::page::Page;
 use crate::domain::pages::raster::{Picture, picture};
 use crate::ui::look::{ColourDepth, Look};
-use ratatui::buffer::Buffer;
+use crate::ui::surface::Surface;
 use ratatui::layout::Rect;
 use ratatui::style::{Color, Style};
 
@@ -13,17 +13,17 @@ use ratatui::style::{Color, Style};
 const SHADES: [&str; 5] = [" ", ".", ":", "+", "#"];
 
 /// Draws a page as large as it fits, at the top left of an area, with a line round it where its ground is the screen's.
-pub fn draw(page: &Page, area: Rect, buf: &mut Buffer, look: &Look) {
+pub fn draw(page: &Page, area: Rect, on: &mut Surface) {
     let picture = picture(page, usize::from(area.width), usize::from(area.height) * 2);
-    let is_ascii = look.glyphs.ellipsis.is_ascii();
+    let is_ascii = on.look.glyphs.ellipsis.is_ascii();
     for row in 0..picture.height.div_ceil(2) {
         for column in 0..picture.width {
             let (x, y) = (area.x + column as u16, area.y + row as u16);
             if x >= area.right() || y >= area.bottom() {
                 continue;
             }
-            let (sign, style) = cell(&picture, column, row, look, is_ascii);
-            buf.set_string(x, y, sign, style);
+            let (sign, style) = cell(&picture, column, row, on.look, is_ascii);
+            on.buf.set_string(x, y, sign, style);
         }
     }
 }

@@ -4,11 +4,9 @@ use super::frame::{boxed, inside, middle};
 use crate::app::model::Model;
 use crate::app::tour::STEPS;
 use crate::app::welcome::{Question, Welcome};
-use crate::ui::look::Look;
-use crate::ui::widgets::lines::{paragraph, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::surface::Surface;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
-use ratatui::widgets::{Clear, Widget};
 
 /// Columns and rows of the box.
 const WIDTH: u16 = 64;
@@ -32,57 +30,56 @@ pub fn tour_area(body: Rect) -> Rect {
 }
 
 /// Draws the question in hand; returns where the cursor belongs.
-pub fn draw(welcome: &Welcome, body: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    let theme = &look.theme;
-    let area = boxed(body, WIDTH, HEIGHT, "A new bench", buf, look);
+pub fn draw(welcome: &Welcome, body: Rect, on: &mut Surface) -> Position {
+    let theme = &on.look.theme;
+    let area = boxed(body, WIDTH, HEIGHT, "A new bench", on);
     let (question, answers) = welcome.words();
-    put(buf, area, 0, 1, &[run(question, theme.title)], look);
+    on.put(area, 0, 1, &[run(question, theme.title)]);
     match welcome.question {
-        Question::Unit | Question::Paper => choices(welcome, answers, area, buf, look),
+        Question::Unit | Question::Paper => choices(welcome, answers, area, on),
         Question::LongestCut => {
-            put(buf, area, 2, 3, &[run(welcome.field.text(), theme.text)], look);
+            on.put(area, 2, 3, &[run(welcome.field.text(), theme.text)]);
             let note = "Craft trimmers cut 12 in (305 mm), some 15. Longer cuts are then left out of every \
                         answer; an empty line is no limit.";
             let (words, style) = match &welcome.refused {
                 Some(why) => (why.as_str(), theme.warn),
                 None => (note, theme.dim),
             };
-            paragraph(buf, area, 5, words, style, look);
+            on.paragraph(area, 5, words, style);
             Position::new(area.x + 2 + welcome.field.cursor_column() as u16, area.y + 3)
         }
         Question::Example => {
             let mut y = 3;
             for line in &welcome.example {
-                y = paragraph(buf, area, y, line, theme.text, look);
+                y = on.paragraph(area, y, line, theme.text);
             }
-            put(buf, area, 0, y + 1, &[run("Enter", theme.key), run(" shows it", theme.dim)], look);
+            on.put(area, 0, y + 1, &[run("Enter", theme.key), run(" shows it", theme.dim)]);
             Position::new(area.x, area.y + y + 1)
         }
     }
 }
 
-fn choices(welcome: &Welcome, answers: [&str; 2], area: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    let theme = &look.theme;
+fn choices(welcome: &Welcome, answers: [&str; 2], area: Rect, on: &mut Surface) -> Position {
+    let theme = &on.look.theme;
     let picked = welcome.cursor.row(2).unwrap_or(0);
     for (n, answer) in answers.into_iter().enumerate() {
-        let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
-        put(buf, area, 1, 3 + n as u16, &[run(sign, theme.key), run(format!(" {answer} "), style)], look);
+        let (sign, style) = if n == picked { (on.look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
+        on.put(area, 1, 3 + n as u16, &[run(sign, theme.key), run(format!(" {answer} "), style)]);
     }
     Position::new(area.x + 1, area.y + 3 + picked as u16)
 }
 
 /// Draws the tour's sentence over the last rows of the pane.
-pub fn tour(model: &Model, body: Rect, buf: &mut Buffer, look: &Look) {
+pub fn tour(model: &Model, body: Rect, on: &mut Surface) {
     let Some(tour) = &model.tour else { return };
     let Some(step) = STEPS.get(tour.step) else { return };
-    let theme = &look.theme;
+    let theme = &on.look.theme;
     let area = tour_area(body);
-    Clear.render(area, buf);
-    buf.set_style(area, theme.text);
-    let rule = look.glyphs.rule.repeat(usize::from(area.width));
-    put(buf, area, 0, 0, &[run(rule, theme.line)], look);
+    on.clear(area);
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, theme.line)]);
     let title = format!(" Tour, step {} of {} ", tour.step + 1, STEPS.len());
-    put(buf, area, 2, 0, &[run(title, theme.title)], look);
+    on.put(area, 2, 0, &[run(title, theme.title)]);
     let words = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
-    paragraph(buf, words, 1, step.words, theme.text, look);
+    on.paragraph(words, 1, step.words, theme.text);
 }

@@ -19,14 +19,13 @@ use crate::domain::cutting::step::CutPart;
 use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
 use crate::ui::widgets::digits::{Figure, ROWS};
-use crate::ui::widgets::lines::{paragraph, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
 /// Cautions at the trimmer, at the start and at every pause. Common practice; the maker's instructions come first.
@@ -34,30 +33,30 @@ const CAUTION: &str = "Fingers behind the guard; latch the arm and guard the bla
     Your trimmer's own instructions come first.";
 
 /// Draws the run.
-pub fn draw(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
-    let theme = &look.theme;
+pub fn draw(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
     let all = bench.len();
     let place = format!("{} of {all} steps done", bench.done.min(all));
-    put(buf, area, 0, 0, &[run(&bench.title, theme.title)], look);
+    on.put(area, 0, 0, &[run(&bench.title, theme.title)]);
     let at = area.width.saturating_sub(text::width(&place) as u16);
-    put(buf, area, at, 0, &[run(place, theme.dim)], look);
-    let progress = bar(bench.done as i64, all as i64, None, usize::from(area.width), &look.glyphs);
-    put(buf, area, 0, 1, &[run(progress, theme.dim)], look);
+    on.put(area, at, 0, &[run(place, theme.dim)]);
+    let progress = bar(bench.done as i64, all as i64, None, usize::from(area.width), &on.look.glyphs);
+    on.put(area, 0, 1, &[run(progress, theme.dim)]);
     let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
     match bench.spot() {
         Some(spot) => {
-            put(buf, area, 0, 2, &[run(from_words(spot), theme.dim)], look);
-            step(model, bench, spot, room, buf, look);
+            on.put(area, 0, 2, &[run(from_words(spot), theme.dim)]);
+            step(model, bench, spot, room, on);
         }
-        None => done(model, bench, room, buf, look),
+        None => done(model, bench, room, on),
     }
     let at = area.y + 3 + words_top(room);
     Some(Position::new(area.x, at.min(area.bottom().saturating_sub(1))))
 }
 
-fn done(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
-    let mut y = paragraph(buf, area, 0, "All cut.", theme.good, look) + 1;
+fn done(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    let mut y = on.paragraph(area, 0, "All cut.", theme.good) + 1;
     let words = if bench.is_logged() {
         "The sheets are logged. Esc goes back."
     } else if !bench.is_from_stock() {
@@ -65,65 +64,65 @@ fn done(model: &Model, bench: &BenchRun, area: Rect, buf: &mut Buffer, look: &Lo
     } else {
         "Press Enter to log the sheets as used, or Backspace to step back."
     };
-    y = paragraph(buf, area, y, words, theme.text, look) + 1;
+    y = on.paragraph(area, y, words, theme.text) + 1;
     for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
-        y = paragraph(buf, area, y, &format!("{mixed}."), theme.warn, look) + 1;
+        y = on.paragraph(area, y, &format!("{mixed}."), theme.warn) + 1;
     }
-    y = paragraph(buf, area, y, CAUTION, theme.dim, look) + 1;
-    leftovers(bench, model.screen.unit, area, y, buf, look);
+    y = on.paragraph(area, y, CAUTION, theme.dim) + 1;
+    leftovers(bench, model.screen.unit, area, y, on);
 }
 
 /// What to write on the offcuts that are worth keeping; how many more there are where the screen ends first.
-fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, on: &mut Surface) {
     let kept = bench.kept();
     if kept.is_empty() {
         return;
     }
-    let mut row = paragraph(buf, area, y, "Offcuts to keep:", look.theme.title, look);
+    let mut row = on.paragraph(area, y, "Offcuts to keep:", on.look.theme.title);
     for (n, offcut) in kept.iter().enumerate() {
         let words = offcut.words(unit);
         let rows = text::wrap(&words, usize::from(area.width)).len() as u16;
         let is_last = n + 1 == kept.len();
         if row + rows + u16::from(!is_last) > area.height {
             let more = format!("and {} more sizes: the plan's leftovers name them all", kept.len() - n);
-            paragraph(buf, area, row, &more, look.theme.dim, look);
+            on.paragraph(area, row, &more, on.look.theme.dim);
             return;
         }
-        row = paragraph(buf, area, row, &words, look.theme.text, look);
+        row = on.paragraph(area, row, &words, on.look.theme.text);
     }
 }
 
-fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (step, theme, unit) = (spot.step, &look.theme, model.screen.unit);
+fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+    let (step, theme, unit) = (spot.step, &on.look.theme, model.screen.unit);
     let figure = Figure::of_length(step.fence, unit);
     let left = Rect { width: figure.width().max(27).min(area.width / 2 + 6), ..area };
-    figure.draw(left, buf, &look.glyphs, theme.title);
-    put(buf, left, 0, ROWS, &[run(format!("fence, {}", step.fence.show_both(unit)), theme.text)], look);
+    figure.draw(left, on.buf, &on.look.glyphs, theme.title);
+    on.put(left, 0, ROWS, &[run(format!("fence, {}", step.fence.show_both(unit)), theme.text)]);
     let x = left.width + 3;
     let rows = panel_rows(area);
     let right =
         Rect { x: area.x + x, width: area.width.saturating_sub(x), height: area.height.min(rows), ..area };
     match &step.stop {
-        Some(at) => stop::draw(step, at, unit, right, buf, look),
-        None => panel(spot, right, buf, look),
+        Some(at) => stop::draw(step, at, unit, right, on),
+        None => panel(spot, right, on),
     }
     let top = words_top(area);
     let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
-    let mut y = paragraph(buf, below, 0, &step.cut_words(unit), theme.title, look);
+    let mut y = on.paragraph(below, 0, &step.cut_words(unit), theme.title);
     for line in bench.goes(spot, unit) {
-        y = paragraph(buf, below, y, &line, theme.text, look);
+        y = on.paragraph(below, y, &line, theme.text);
     }
     for line in step.mind_words(unit) {
-        y = paragraph(buf, below, y, &line, theme.warn, look);
+        y = on.paragraph(below, y, &line, theme.warn);
     }
     if step.at_once > 1 {
-        y = paragraph(buf, below, y, STACK_CAUTION, theme.warn, look);
+        y = on.paragraph(below, y, STACK_CAUTION, theme.warn);
     }
     for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
-        y = paragraph(buf, below, y, &format!("{mixed}."), theme.warn, look);
+        y = on.paragraph(below, y, &format!("{mixed}."), theme.warn);
     }
     if y < below.height {
-        paragraph(buf, below, y, CAUTION, theme.dim, look);
+        on.paragraph(below, y, CAUTION, theme.dim);
     }
 }
 
@@ -146,8 +145,8 @@ fn from_words(spot: RunSpot<'_>) -> String {
 }
 
 /// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.
-fn panel(spot: RunSpot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (step, theme) = (spot.step, &look.theme);
+fn panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+    let (step, theme) = (spot.step, &on.look.theme);
     // Turned so that the edge on the fence is the left one: the cut's length runs down.
     let across = match step.edge {
         Edge::Left | Edge::Right => step.from.width,
@@ -156,7 +155,7 @@ fn panel(spot: RunSpot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
     let lying = Size::new(across, step.along);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let Some((columns, rows)) = scaled(lying, room) else { return };
-    put(buf, area, 0, 0, &[run(format!("fence, {} edge", step.edge.word()), theme.dim)], look);
+    on.put(area, 0, 0, &[run(format!("fence, {} edge", step.edge.word()), theme.dim)]);
     let at =
         |l: Length| (l.units() as f64 / across.units().max(1) as f64 * f64::from(columns)).round() as u16;
     let mut canvas = Canvas::new(columns + 1, rows + 1);
@@ -165,21 +164,14 @@ fn panel(spot: RunSpot<'_>, area: Rect, buf: &mut Buffer, look: &Look) {
     for n in 1..=i64::from(step.each) {
         canvas.down(at(step.fence * n), 0, rows, n == 1);
     }
-    canvas.draw(room, buf, &look.glyphs, theme.line, theme.cut);
+    canvas.draw(room, on.buf, &on.look.glyphs, theme.line, theme.cut);
     let middle = rows / 2;
     let label = |kind: CutPart, wide: u16| {
         let word = kind_word(kind);
         if text::width(word) < usize::from(wide) { word } else { "" }
     };
     let blade = at(step.fence);
-    put(buf, room, 2, middle, &[run(label(step.part.0, blade.saturating_sub(2)), theme.good)], look);
+    on.put(room, 2, middle, &[run(label(step.part.0, blade.saturating_sub(2)), theme.good)]);
     let last = at(step.fence * i64::from(step.each));
-    put(
-        buf,
-        room,
-        last + 2,
-        middle,
-        &[run(label(step.rest.0, columns.saturating_sub(last + 2)), theme.dim)],
-        look,
-    );
+    on.put(room, last + 2, middle, &[run(label(step.rest.0, columns.saturating_sub(last + 2)), theme.dim)]);
 }

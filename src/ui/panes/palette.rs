@@ -21,13 +21,12 @@ use crate::app::model::Model;
 use crate::app::panes::palette::words::DAYLIGHT;
 use crate::app::state::palette::{Focus, PalettePane};
 use crate::domain::colour::swatch::Swatch;
-use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use chip::{BLOCK, chip};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 /// Columns of a cell beside the name: the mark of the pick, the mark of a pin, a blank.
@@ -40,46 +39,46 @@ const NUMBER: usize = 8;
 const NARROWEST: u16 = 28;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.palette;
     if pane.all.is_empty() && pane.photo_in_view().is_none() {
         let words = "No swatches yet. Press n to add one, I to bring in a list from a CSV file, or p to read the \
                      colours of a paper from a photo.";
-        paragraph(buf, area, 1, words, look.theme.text, look);
+        on.paragraph(area, 1, words, on.look.theme.text);
         return None;
     }
-    let cells = cells((area.width * 11 / 20).clamp(34, 84), pane, look);
-    hits.grid(cells.columns);
+    let cells = cells((area.width * 11 / 20).clamp(34, 84), pane, on.look);
+    on.hits.grid(cells.columns);
     let width = ((cells.columns * cells.width) as u16).clamp(NARROWEST, 84);
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
-    heading(pane, left, buf, look);
+    heading(pane, left, on);
     let room = Rect { y: left.y + 3, height: left.height.saturating_sub(3), ..left };
-    let at = grid(pane, room, &cells, buf, look, hits);
+    let at = grid(pane, on.above_figures(room), &cells, on);
     let foot = right.height.saturating_sub(1);
-    put(buf, right, 0, foot, &[run(DAYLIGHT, look.theme.dim)], look);
+    on.put(right, 0, foot, &[run(DAYLIGHT, on.look.theme.dim)]);
     let right = Rect { height: foot, ..right };
     if let Some(view) = pane.photo_in_view() {
-        return photo::draw(model, view, right, buf, look, hits).or(at);
+        return photo::draw(model, view, right, on).or(at);
     }
-    let in_trios = details::draw(model, right, buf, look, hits);
+    let in_trios = details::draw(model, right, on);
     // The terminal's own cursor sits on the list in focus.
     if pane.focus == Focus::Trios { in_trios.or(at) } else { at }
 }
 
-fn heading(pane: &PalettePane, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn heading(pane: &PalettePane, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let count = text::count(pane.swatches.len() as u64, "swatch", "swatches");
-    let sign = if pane.focus == Focus::Swatches { look.glyphs.pick } else { " " };
+    let sign = if pane.focus == Focus::Swatches { on.look.glyphs.pick } else { " " };
     let mut runs = vec![run(sign, theme.key), run(count, theme.title)];
     let narrowed = pane.narrowed();
     if !narrowed.is_empty() {
         runs.push(run(format!(" of {}, only {narrowed}", pane.all.len()), theme.warn));
     }
-    put(buf, area, 0, 0, &runs, look);
-    put(buf, area, 0, 1, &[run(pane.order.words(), theme.dim)], look);
+    on.put(area, 0, 0, &runs);
+    on.put(area, 0, 1, &[run(pane.order.words(), theme.dim)]);
     if pane.swatches.is_empty() {
-        paragraph(buf, area, 3, "No swatch matches. Esc shows all again.", theme.dim, look);
+        on.paragraph(area, 3, "No swatch matches. Esc shows all again.", theme.dim);
     }
 }
 
@@ -108,35 +107,31 @@ fn cells(room: u16, pane: &PalettePane, look: &Look) -> Cells {
     Cells { columns: (room / cell).max(1), width: cell, numbered: false }
 }
 
-fn grid(
-    pane: &PalettePane,
-    area: Rect,
-    cells: &Cells,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
+fn grid(pane: &PalettePane, area: Rect, cells: &Cells, on: &mut Surface) -> Option<Position> {
     let picked = pane.cursor.row(pane.swatches.len())?;
     let (columns, cell) = (cells.columns, cells.width);
     let rows = pane.swatches.len().div_ceil(columns);
     let room = usize::from(area.height);
     let first = first_shown(picked / columns, rows, room);
     let mut cursor = None;
-    hits.add(area, Spot::In(List::Swatches));
+    on.hits.add(area, Spot::In(List::Swatches));
     for (n, (id, swatch)) in pane.swatches.iter().enumerate().skip(first * columns).take(room * columns) {
         let (x, y) = ((n % columns * cell) as u16, (n / columns - first) as u16);
-        let style =
-            if n == picked && pane.focus == Focus::Swatches { look.theme.picked } else { look.theme.text };
-        let sign = if n == picked { look.glyphs.pick } else { " " };
-        let mut runs = vec![run(sign, look.theme.key)];
-        let used = 1 + chip(pane, swatch, BLOCK, &mut runs, look);
+        let style = if n == picked && pane.focus == Focus::Swatches {
+            on.look.theme.picked
+        } else {
+            on.look.theme.text
+        };
+        let sign = if n == picked { on.look.glyphs.pick } else { " " };
+        let mut runs = vec![run(sign, on.look.theme.key)];
+        let used = 1 + chip(pane, swatch, BLOCK, &mut runs, on.look);
         let pin = if pane.pinned == Some(*id) { "*" } else { "" };
         let room = cell.saturating_sub(used + 1 + pin.len());
-        runs.push(run(named(swatch, room, cells.numbered, look), style));
-        runs.push(run(pin, look.theme.key));
-        put(buf, area, x, y, &runs, look);
+        runs.push(run(named(swatch, room, cells.numbered, on.look), style));
+        runs.push(run(pin, on.look.theme.key));
+        on.put(area, x, y, &runs);
         let place = Rect { x: area.x + x, y: area.y + y, width: cell as u16, height: 1 };
-        hits.add(place, Spot::Row(List::Swatches, n));
+        on.hits.add(place, Spot::Row(List::Swatches, n));
         if n == picked {
             cursor = Some(Position::new(area.x + x, area.y + y));
         }

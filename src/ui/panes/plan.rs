@@ -14,17 +14,16 @@ use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::state::plan::{Detail, PlanPane};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::CutList;
-use crate::domain::cutting::told;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
-use crate::ui::hits::Hits;
 use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::Widget;
 
@@ -43,14 +42,15 @@ const LAYOUTS: u16 = 10;
 const TALL: u16 = 34;
 
 /// Draws the view.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    let (pane, theme) = (&model.yields.plan, &look.theme);
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let (pane, theme) = (&model.yields.plan, &on.look.theme);
     let Some((_, job)) = &pane.job else { return None };
-    put(buf, area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)], look);
+    on.put(area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)]);
     let Some(plan) = pane.to_cut() else {
-        put(buf, area, 0, 2, &[run("working out a first plan", theme.dim)], look);
+        on.put(area, 0, 2, &[run("working out a first plan", theme.dim)]);
         return None;
     };
+    let area = on.above_figures(area);
     // On the lowest screens the layouts come first.
     let room = area.height.saturating_sub(LAYOUTS).min(area.height / 2);
     let rows = if area.height >= TALL { BELOW.1 } else { BELOW.0 }.min(room);
@@ -64,24 +64,24 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
         width: area.width.saturating_sub(width + 2),
         height: above.height.saturating_sub(1),
     };
-    let y = totals(pane, job, plan, left, buf, look);
+    let y = totals(pane, job, plan, left, on);
     let list = Rect { y: left.y + y + 1, height: left.height.saturating_sub(y + 1), ..left };
-    let list = notes(model, list, buf, look);
+    let list = notes(model, list, on);
     let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
-    let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, look)).collect::<Vec<_>>();
+    let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, on.look)).collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
     let table = Table { columns: &COLUMNS, rows: &rows, picked };
-    let at = table.draw(list, buf, look);
-    hits.list(list, List::Layouts, table.shown(list));
+    let at = table.draw(list, on);
+    on.hits.list(list, List::Layouts, table.shown(list));
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
-        layout(pane, job, sheet, list, right, buf, look);
+        layout(pane, job, sheet, list, right, on);
     }
-    lines(model, below, buf, look);
+    lines(model, below, on);
     at.map(|y| Position::new(area.x, y))
 }
 
 /// What could not be planned, at the foot of the list; returns the room that is left.
-fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
+fn notes(model: &Model, list: Rect, on: &mut Surface) -> Rect {
     let pane = &model.yields.plan;
     let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else { return list };
     let unit = model.screen.unit;
@@ -93,22 +93,22 @@ fn notes(model: &Model, list: Rect, buf: &mut Buffer, look: &Look) -> Rect {
     let below = Rect { y: list.bottom() - rows, height: rows, ..list };
     let mut row = 0;
     for note in notes {
-        row = paragraph(buf, below, row, &note, look.theme.warn, look);
+        row = on.paragraph(below, row, &note, on.look.theme.warn);
     }
     Rect { height: list.height - rows, ..list }
 }
 
 /// Steps, papers, leftovers or pieces: all of them where they fit, else from the picked line on.
-fn lines(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (pane, theme) = (&model.yields.plan, &look.theme);
-    let rule = look.glyphs.rule.repeat(usize::from(area.width));
-    put(buf, area, 0, 0, &[run(rule, theme.line)], look);
+fn lines(model: &Model, area: Rect, on: &mut Surface) {
+    let (pane, theme) = (&model.yields.plan, &on.look.theme);
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, theme.line)]);
     let mut x = 0;
     for detail in Detail::ALL {
         let is_here = detail == pane.detail;
         let word = if is_here { format!("[{}] ", detail.word()) } else { format!(" {}  ", detail.word()) };
         let wide = text::width(&word) as u16;
-        put(buf, area, x, 0, &[run(word, if is_here { theme.title } else { theme.dim })], look);
+        on.put(area, x, 0, &[run(word, if is_here { theme.title } else { theme.dim })]);
         x += wide;
     }
     let lines = pane.lines(model.screen.unit);
@@ -122,27 +122,29 @@ fn lines(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
     for (n, line) in lines.iter().enumerate().skip(first) {
         let is_picked = n == picked && lines.len() > 1;
         if is_picked && y < area.height {
-            put(buf, area, 0, y, &[run(look.glyphs.pick, theme.key)], look);
+            on.put(area, 0, y, &[run(on.look.glyphs.pick, theme.key)]);
         }
-        y = paragraph(buf, inner, y, line, if is_picked { theme.title } else { theme.text }, look);
+        y = on.paragraph(inner, y, line, if is_picked { theme.title } else { theme.text });
     }
 }
 
 /// What the plan takes, and how surely it is the least; returns the row after it.
-fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
-    let (t, theme) = (&plan.totals, &look.theme);
-    let sheets = told::sheets_and_offcuts(&job.job, plan);
+fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Surface) -> u16 {
+    let (t, theme) = (&plan.totals, &on.look.theme);
+    let sheets = plan_words::sheets_and_offcuts(&job.job, plan);
     let is_tall = area.height >= TALL - BELOW.1;
-    let proof = if is_tall { told::bound_words(&job.job, plan) } else { told::bound_short(&job.job, plan) };
-    put(
-        buf,
+    let proof = if is_tall {
+        plan_words::bound_words(&job.job, plan)
+    } else {
+        plan_words::bound_short(&job.job, plan)
+    };
+    on.put(
         area,
         0,
         1,
         &[run(sheets, theme.good), run(format!(", {:.0} % used", t.used_share * 100.0), theme.text)],
-        look,
     );
-    let y = paragraph(buf, area, 2, &proof, if t.proved { theme.text } else { theme.dim }, look);
+    let y = on.paragraph(area, 2, &proof, if t.proved { theme.text } else { theme.dim });
     let words = match (pane.waiting, &pane.progress) {
         (Some(_), Some((p, _))) => {
             format!("Still looking for a better one, round {}. Esc keeps this.", p.work)
@@ -155,11 +157,11 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, buf: &mut 
             text::count(i128::from(t.layouts), "layout", "layouts")
         ),
     };
-    let mut y = paragraph(buf, area, y, &words, theme.dim, look);
+    let mut y = on.paragraph(area, y, &words, theme.dim);
     let is_stacked = job.job.trimmer.sheets_per_stroke > 1;
     let caution = (is_stacked && is_tall).then(|| STACK_CAUTION.to_owned());
     for choice in pane.choices(!is_tall).into_iter().chain(caution) {
-        y = paragraph(buf, area, y, &choice, theme.dim, look);
+        y = on.paragraph(area, y, &choice, theme.dim);
     }
     y
 }
@@ -182,16 +184,15 @@ fn layout(
     planned: &PlannedSheet,
     list: &CutList,
     area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
+    on: &mut Surface,
 ) {
     let Some(sheet) = job.job.sheets.get(planned.sheet) else { return };
     // Which pieces the numbers on the drawing are.
-    let kinds = told::kinds(&list.layout);
+    let kinds = plan_words::kinds(&list.layout);
     let legend_rows = (kinds.len() as u16).min(area.height / 3);
     let room = Rect { height: area.height.saturating_sub(legend_rows), ..area };
     let groups: Vec<_> = list.steps.iter().map(|s| s.cuts.clone()).collect();
-    let letter = |piece: usize| told::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
+    let letter = |piece: usize| plan_words::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
     let names: Vec<String> = list.layout.pieces.iter().map(|p| letter(p.piece)).collect();
     Diagram {
         sheet: sheet.size,
@@ -199,13 +200,18 @@ fn layout(
         steps: &groups,
         in_hand: if pane.detail == Detail::Steps { pane.line.row(groups.len()) } else { None },
         names: Some(&names),
-        look,
+        look: on.look,
     }
-    .render(room, buf);
+    .render(room, on.buf);
     for (n, (piece, count)) in kinds.iter().take(usize::from(legend_rows)).enumerate() {
         let Some(p) = job.job.pieces.get(*piece) else { continue };
-        let words =
-            format!("{}  {count} {} {}, {}", told::kind_letter(n), look.glyphs.times, p.name, p.cut_size());
-        put(buf, area, 0, room.height + n as u16, &[run(words, look.theme.dim)], look);
+        let words = format!(
+            "{}  {count} {} {}, {}",
+            plan_words::kind_letter(n),
+            on.look.glyphs.times,
+            p.name,
+            p.cut_size()
+        );
+        on.put(area, 0, room.height + n as u16, &[run(words, on.look.theme.dim)]);
     }
 }

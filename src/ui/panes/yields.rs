@@ -13,18 +13,16 @@ mod chart;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::yields::said;
+use crate::app::panes::yields::words;
 use crate::app::state::views::YieldView;
 use crate::app::state::yields::{StepRow, shown_layout, step_rows};
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::question::Trimmer;
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::widgets::Widget;
 
@@ -32,9 +30,9 @@ use ratatui::widgets::Widget;
 const IN_FULL: (u16, u16) = (3, 5);
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if model.yields.view == YieldView::Chart {
-        return chart::draw(model, area, buf, look, hits);
+        return chart::draw(model, area, on);
     }
     let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
     let in_full_rows = in_full_rows(&rows, area);
@@ -43,16 +41,16 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let width = left_width(area);
     let left = Rect { width, ..above };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..above };
-    let after = asked(model, left, buf, look);
+    let after = asked(model, left, on);
     let Some(answer) = model.yields.current_answer() else {
-        put(buf, left, 0, after + 1, &[run("working it out", look.theme.dim)], look);
+        on.put(left, 0, after + 1, &[run("working it out", on.look.theme.dim)]);
         return None;
     };
-    let after = counts(model, answer, left, after + 1, buf, look);
-    sheet(model, answer, &rows, right, buf, look);
+    let after = counts(model, answer, left, after + 1, on);
+    sheet(model, answer, &rows, right, on);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
-    let at = list(model, answer, &rows, steps, buf, look, hits);
-    in_full(model, &rows, below, buf, look);
+    let at = list(model, answer, &rows, steps, on);
+    in_full(model, &rows, below, on);
     // Where the window is too low for the list, the step in hand is what is in focus.
     at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
 }
@@ -64,12 +62,12 @@ fn in_full_rows(rows: &[StepRow], area: Rect) -> u16 {
 }
 
 /// The step in hand, every number of it.
-fn in_full(model: &Model, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
+fn in_full(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) {
     let Some(row) = model.yields.step.row(rows.len()).and_then(|n| rows.get(n)) else { return };
-    let rule = look.glyphs.rule.repeat(usize::from(area.width));
-    put(buf, area, 0, 0, &[run(rule, look.theme.line)], look);
-    let style = if row.is_warned { look.theme.warn } else { look.theme.text };
-    paragraph(buf, area, 1, &row.full, style, look);
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
+    let style = if row.is_warned { on.look.theme.warn } else { on.look.theme.text };
+    on.paragraph(area, 1, &row.full, style);
 }
 
 /// The numbers and steps keep a readable width; the drawing takes the rest.
@@ -78,30 +76,30 @@ fn left_width(area: Rect) -> u16 {
 }
 
 /// What was asked; returns the row after it.
-fn asked(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
-    let (pane, unit, theme) = (&model.yields, model.screen.unit, &look.theme);
+fn asked(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let (pane, unit, theme) = (&model.yields, model.screen.unit, &on.look.theme);
     let sheet = &pane.sheet.sheet;
     let label = |words: &str| run(text::left(words, 7, ""), theme.dim);
     let size = format!("  {}", sheet.actual().show_with_unit(unit));
-    put(buf, area, 0, 0, &[label("Sheet"), run(&sheet.name, theme.title), run(size, theme.text)], look);
+    on.put(area, 0, 0, &[label("Sheet"), run(&sheet.name, theme.title), run(size, theme.text)]);
     let mut y = 1;
-    let joint = format!(" {} ", look.glyphs.dot);
-    let facts = said::sheet_notes(pane, &model.book, unit);
+    let joint = format!(" {} ", on.look.glyphs.dot);
+    let facts = words::sheet_notes(pane, &model.book, unit);
     if !facts.is_empty() {
-        put(buf, area, 0, y, &[label(""), run(facts.join(&joint), theme.dim)], look);
+        on.put(area, 0, y, &[label(""), run(facts.join(&joint), theme.dim)]);
         y += 1;
     }
     let other = format!("  {}", pane.piece.about(unit.other()));
     let piece = run(pane.piece.show_with_unit(unit), theme.title);
-    put(buf, area, 0, y, &[label("Piece"), piece, run(other, theme.dim)], look);
-    let (wishes, trimmer) = (said::asked_for(pane), trimmer(model));
+    on.put(area, 0, y, &[label("Piece"), piece, run(other, theme.dim)]);
+    let (wishes, trimmer) = (words::asked_for(pane), trimmer(model));
     let all = [wishes.as_slice(), trimmer.as_slice()].concat().join(&joint);
     if trimmer.is_empty() || text::width(&all) + 7 <= usize::from(area.width) {
-        put(buf, area, 0, y + 1, &[label(""), run(all, theme.dim)], look);
+        on.put(area, 0, y + 1, &[label(""), run(all, theme.dim)]);
         return y + 2;
     }
-    put(buf, area, 0, y + 1, &[label(""), run(wishes.join(&joint), theme.dim)], look);
-    put(buf, area, 0, y + 2, &[label(""), run(trimmer.join(&joint), theme.dim)], look);
+    on.put(area, 0, y + 1, &[label(""), run(wishes.join(&joint), theme.dim)]);
+    on.put(area, 0, y + 2, &[label(""), run(trimmer.join(&joint), theme.dim)]);
     y + 3
 }
 
@@ -121,11 +119,10 @@ fn trimmer(model: &Model) -> Vec<String> {
 }
 
 /// The three counts, gain, slack, sheets; returns the row after them.
-fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
-    let theme = &look.theme;
-    let best = look.glyphs.best;
-    put(
-        buf,
+fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, on: &mut Surface) -> u16 {
+    let theme = &on.look.theme;
+    let best = on.look.glyphs.best;
+    on.put(
         area,
         0,
         y,
@@ -134,19 +131,18 @@ fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, buf: &mut Buffer, l
             run(format!("   upright {}", a.upright), theme.text),
             run(format!("   turned {}", a.turned), theme.text),
         ],
-        look,
     );
-    let words = format!("{}.", said::best_words(&model.yields, a));
-    let mut row = paragraph(buf, area, y + 1, &capital(&words), theme.text, look);
+    let words = format!("{}.", words::best_words(&model.yields, a));
+    let mut row = on.paragraph(area, y + 1, &capital(&words), theme.text);
     let exact = a.best > 0 && !(a.slack.width.is_positive() && a.slack.height.is_positive());
-    let slack = format!("Slack {}.", said::slack_words(&model.yields, model.screen.unit));
-    row = paragraph(buf, area, row, &slack, if exact { theme.warn } else { theme.dim }, look);
+    let slack = format!("Slack {}.", words::slack_words(&model.yields, model.screen.unit));
+    row = on.paragraph(area, row, &slack, if exact { theme.warn } else { theme.dim });
     if let Some(stop) = &a.stop {
-        let words = format!("Stop cuts: {}.", said::stop_words(stop));
-        row = paragraph(buf, area, row, &words, theme.text, look);
+        let words = format!("Stop cuts: {}.", words::stop_words(stop));
+        row = on.paragraph(area, row, &words, theme.text);
     }
-    if let Some(words) = said::sheets_words(&model.yields) {
-        row = paragraph(buf, area, row, &format!("{words}."), theme.title, look);
+    if let Some(words) = words::sheets_words(&model.yields) {
+        row = on.paragraph(area, row, &format!("{words}."), theme.title);
     }
     row
 }
@@ -156,52 +152,45 @@ fn capital(words: &str) -> String {
     chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
-fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, buf: &mut Buffer, look: &Look) {
+fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Surface) {
     let room = Rect { height: area.height.saturating_sub(1), ..area };
     let in_hand = model.yields.step.row(rows.len());
     let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
     let layout = shown_layout(a);
-    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, look }.render(room, buf);
-    let waste = look.glyphs.waste;
+    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, look: on.look }
+        .render(room, on.buf);
+    let waste = on.look.glyphs.waste;
     let legend = format!("t turned  {waste} offcut  n step");
-    put(buf, area, 0, area.height.saturating_sub(1), &[run(legend, look.theme.dim)], look);
+    on.put(area, 0, area.height.saturating_sub(1), &[run(legend, on.look.theme.dim)]);
 }
 
 /// The steps, one a line.
-fn list(
-    model: &Model,
-    a: &SheetYield,
-    rows: &[StepRow],
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let theme = &look.theme;
+fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
     let Some(picked) = model.yields.step.row(rows.len()) else {
         let words = if a.best == 0 {
             "Nothing to cut. Press p for another size or s for another sheet."
         } else {
             "No cut is needed: the sheet is the piece."
         };
-        paragraph(buf, area, 0, words, theme.text, look);
+        on.paragraph(area, 0, words, theme.text);
         return None;
     };
     let room = usize::from(area.height.saturating_sub(1));
     if room == 0 {
         return None;
     }
-    let heading = said::cuts_words(a);
-    put(buf, area, 0, 0, &[run(heading, theme.title)], look);
+    let heading = words::cuts_words(a);
+    on.put(area, 0, 0, &[run(heading, theme.title)]);
     let first = first_shown(picked, rows.len(), room);
-    hits.add(area, Spot::In(List::Steps));
+    on.hits.add(area, Spot::In(List::Steps));
     for (n, row) in rows.iter().enumerate().skip(first).take(room) {
         let y = 1 + (n - first) as u16;
-        let (sign, style) = if n == picked { (look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
+        let (sign, style) = if n == picked { (on.look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
         let words = format!("{:>2} {}", n + 1, row.short);
-        let words = text::left(&words, usize::from(area.width.saturating_sub(1)), look.glyphs.ellipsis);
-        put(buf, area, 0, y, &[run(sign, theme.key), run(words, style)], look);
-        hits.add(Rect { y: area.y + y, height: 1, ..area }, Spot::Row(List::Steps, n));
+        let words = text::left(&words, usize::from(area.width.saturating_sub(1)), on.look.glyphs.ellipsis);
+        on.put(area, 0, y, &[run(sign, theme.key), run(words, style)]);
+        on.hits.add(Rect { y: area.y + y, height: 1, ..area }, Spot::Row(List::Steps, n));
     }
     Some(Position::new(area.x, area.y + 1 + (picked - first) as u16))
 }

@@ -1,9 +1,8 @@
 //! A list with columns: numbers to the right, the least important columns dropped first where room is short, the
 //! picked row marked by a sign as well as by the theme.
 
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -110,7 +109,7 @@ impl Table<'_> {
     }
 
     /// Draws heading and rows; returns the screen row of the picked one, for the cursor.
-    pub fn draw(&self, area: Rect, buf: &mut Buffer, look: &Look) -> Option<u16> {
+    pub fn draw(&self, area: Rect, on: &mut Surface) -> Option<u16> {
         if area.height < 2 || area.width < 4 {
             return None;
         }
@@ -122,27 +121,27 @@ impl Table<'_> {
                 let (column, width) = (&self.columns[*c], *width);
                 let cell = text::harmless(&cells(*c));
                 let pad = if column.right { text::right } else { text::left };
-                out.push_str(&pad(&cell, width, look.glyphs.ellipsis));
+                out.push_str(&pad(&cell, width, on.look.glyphs.ellipsis));
                 out.push(' ');
             }
             text::fit(&out, usize::from(area.width - 1), "")
         };
-        buf.set_string(area.x + 1, area.y, line(&|c| self.columns[c].title.to_owned()), look.theme.dim);
+        on.buf.set_string(area.x + 1, area.y, line(&|c| self.columns[c].title.to_owned()), on.look.theme.dim);
         let mut at = None;
         for (n, Rect { y, .. }) in self.shown(area) {
             let row = &self.rows[n];
             let is_picked = self.picked == Some(n);
-            let style = if is_picked { look.theme.picked } else { row.style };
-            let sign = if is_picked { look.glyphs.pick } else { " " };
-            buf.set_string(area.x, y, sign, look.theme.key);
+            let style = if is_picked { on.look.theme.picked } else { row.style };
+            let sign = if is_picked { on.look.glyphs.pick } else { " " };
+            on.buf.set_string(area.x, y, sign, on.look.theme.key);
             let words = match row.cells.as_slice() {
                 // A heading between rows.
                 [only] if self.columns.len() > 1 => {
-                    text::fit(&text::harmless(only), usize::from(area.width - 1), look.glyphs.ellipsis)
+                    text::fit(&text::harmless(only), usize::from(area.width - 1), on.look.glyphs.ellipsis)
                 }
                 _ => line(&|c| row.cells.get(c).cloned().unwrap_or_default()),
             };
-            buf.set_string(area.x + 1, y, words, style);
+            on.buf.set_string(area.x + 1, y, words, style);
             if is_picked {
                 at = Some(y);
             }

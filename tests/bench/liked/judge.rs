@@ -10,7 +10,7 @@ use trimside::domain::colour::liking::{Fitted, Liking};
 use trimside::domain::colour::parse;
 use trimside::domain::colour::space::Oklch;
 use trimside::domain::colour::swatch::Swatch;
-use trimside::domain::colour::told::sector;
+use trimside::domain::colour::trio_words::sector;
 use trimside::domain::colour::trios::{Ask, trios};
 
 /// Parts that the palettes are judged in.

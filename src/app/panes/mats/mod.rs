@@ -20,8 +20,8 @@ pub mod pick;
 pub mod read;
 pub mod ruler;
 pub mod take;
-pub mod tell;
 pub mod weigh;
+pub mod words;
 
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;

@@ -8,7 +8,7 @@ use crate::app::state::stock::preview::Preview;
 use crate::app::state::stock::{bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
-use crate::domain::cutting::told;
+use crate::domain::cutting::plan_words;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::cost::Each;
@@ -174,7 +174,7 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     for id in pane.classes.ids.iter().take(MOST) {
         let Some(project) = book.projects().get(*id) else { continue };
         let (sheets, offcuts) = pane.classes.booked.get(id).copied().unwrap_or_default();
-        let booked = told::count_words(sheets, offcuts);
+        let booked = plan_words::count_words(sheets, offcuts);
         let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{day}, {} seats, {booked} booked, {}", project.seats, project.progress.word());
         all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
@@ -203,7 +203,7 @@ fn of_form(pane: &StockPane, ctx: &Ctx, project: &Project) -> Vec<Said> {
 /// How a class stands, in one sentence.
 pub fn standing(book: &Book, outlook: &Outlook) -> String {
     let (sheets, offcuts) = outlook.still_to_cut(book);
-    let still = told::count_words(sheets, offcuts);
+    let still = plan_words::count_words(sheets, offcuts);
     let words = match (outlook.shortage_line(book), outlook.basis) {
         (Some(short), _) => short,
         (None, _) if outlook.needs.is_empty() => "It needs no paper yet.".to_owned(),

@@ -6,7 +6,7 @@
 
 use super::{PlanPages, PlanSheet, PlanStep};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
-use crate::domain::cutting::told;
+use crate::domain::cutting::plan_words;
 use crate::domain::pages::drawing::{self, Drawn, Scale};
 use crate::domain::pages::frame::{Setup, Sheaf};
 use crate::domain::pages::page::{Area, Group, MM, Page, Um};
@@ -206,14 +206,14 @@ fn heading(page: &mut Page, plan: &PlanPages, n: usize, sheet: &PlanSheet, area:
 /// What stands on each piece: a letter for its kind, or its number where all are of one size, with `t` where it is turned,
 /// as on the screen.
 fn names(plan: &PlanPages, sheet: &PlanSheet) -> Vec<String> {
-    let kinds = told::kinds(&sheet.layout);
+    let kinds = plan_words::kinds(&sheet.layout);
     let one = |(n, piece): (usize, &crate::domain::cutting::geometry::Placed)| {
         let turned = if piece.turned { "t" } else { "" };
         if is_of_one_size(plan) {
             return format!("{}{turned}", n + 1);
         }
         let place = kinds.iter().position(|(kind, _)| *kind == piece.piece).unwrap_or(0);
-        format!("{}{turned}", told::kind_letter(place))
+        format!("{}{turned}", plan_words::kind_letter(place))
     };
     sheet.layout.pieces.iter().enumerate().map(one).collect()
 }
@@ -247,9 +247,9 @@ fn rows(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
         Row::Step { number: n + 1, fence: step.fence.show(plan.unit), wide, lines: lines.collect() }
     };
     let mut rows: Vec<Row> = sheet.steps.iter().enumerate().map(step).collect();
-    for (n, (piece, count)) in told::kinds(&sheet.layout).into_iter().enumerate() {
+    for (n, (piece, count)) in plan_words::kinds(&sheet.layout).into_iter().enumerate() {
         let Some(piece) = plan.pieces.get(piece) else { continue };
-        let letter = if is_of_one_size(plan) { String::new() } else { told::kind_letter(n) };
+        let letter = if is_of_one_size(plan) { String::new() } else { plan_words::kind_letter(n) };
         let figure = format!("{count} x  {}", piece.size.as_made(plan.unit));
         let used = COUNT.width(&figure) + FIGURE.width("AA") + 6 * MM;
         rows.push(Row::Legend { letter, figure, name: BODY.fitted(&piece.name, room - used) });

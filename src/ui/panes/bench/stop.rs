@@ -16,11 +16,10 @@ use crate::domain::cutting::step::{CutStep, Stop};
 use crate::domain::cutting::wheel::{self, FREED};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
-use crate::ui::widgets::lines::{put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
 /// A panel turned so that the edge on the fence is its left one; the blade then starts at its foot.
@@ -67,13 +66,13 @@ impl Turned {
 }
 
 /// Draws the panel under its heading.
-pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     // One row for the heading, one for the start.
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
     let Some((columns, rows)) = scaled(Turned::lying(step.edge, step.from), room) else { return };
     let heading = format!("fence, {} edge; stop after {}", step.edge.word(), step.along.show_with_unit(unit));
-    put(buf, area, 0, 0, &[run(heading, theme.dim)], look);
+    on.put(area, 0, 0, &[run(heading, theme.dim)]);
     let turned = Turned { edge: step.edge, size: step.from, columns, rows };
     let panel = Panel::whole(step.from);
     let cuts = wheel::cuts(panel, stop.at).map(|c| c.cut);
@@ -86,26 +85,19 @@ pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, buf: &mut Buffe
     }
     let now = &cuts[made];
     turned.line(&mut canvas, now, true);
-    canvas.draw(room, buf, &look.glyphs, theme.line, theme.cut);
+    canvas.draw(room, on.buf, &on.look.glyphs, theme.line, theme.cut);
     let blocks = wheel::panels(panel, stop.at);
     for block in FREED[..made].iter().copied().flatten().filter_map(|&b| blocks.get(b)) {
         let (a, b) = (turned.cell(block.x, block.y), turned.cell(block.right(), block.bottom()));
         let (left, right, top, bottom) = (a.0.min(b.0), a.0.max(b.0), a.1.min(b.1), a.1.max(b.1));
         if right - left > 4 && bottom > top + 1 {
             let x = u16::midpoint(left, right).saturating_sub(1);
-            put(buf, room, x, u16::midpoint(top, bottom), &[run("off", theme.dim)], look);
+            on.put(room, x, u16::midpoint(top, bottom), &[run("off", theme.dim)]);
         }
     }
     let (start, mark) = (turned.cell(now.x0, now.y0), turned.cell(now.x1, now.y1));
     // The last cut ends on the first one: its mark is named below that line.
     let y = if made + 1 == cuts.len() { (mark.1 + 1).min(start.1) } else { mark.1 };
-    put(buf, room, mark.0.saturating_add(2), y, &[run("mark", theme.cut)], look);
-    put(
-        buf,
-        area,
-        start.0.saturating_sub(2),
-        room.height.min(rows + 1) + 1,
-        &[run("start", theme.cut)],
-        look,
-    );
+    on.put(room, mark.0.saturating_add(2), y, &[run("mark", theme.cut)]);
+    on.put(area, start.0.saturating_sub(2), room.height.min(rows + 1) + 1, &[run("start", theme.cut)]);
 }

@@ -12,11 +12,11 @@ use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 use crate::ui::colours::{Paint, paint};
 use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
-use crate::ui::widgets::lines::{put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -81,14 +81,7 @@ fn colour(model: &Model, swatch: Option<&CardColour>, paper: Option<ItemId>, loo
     paint(Rgb8::new(red, green, blue), Lab::new(l, a, b), look.depth)
 }
 
-pub(in crate::ui::panes) fn fill(
-    paint: Paint,
-    sign: &str,
-    cells: Cells,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-) {
+pub(in crate::ui::panes) fn fill(paint: Paint, sign: &str, cells: Cells, area: Rect, on: &mut Surface) {
     let (x0, y0, x1, y1) = cells;
     for y in y0..=y1 {
         for x in x0..=x1 {
@@ -97,9 +90,9 @@ pub(in crate::ui::panes) fn fill(
             }
             match paint {
                 Paint::Exact(_) | Paint::Near(_) => {
-                    buf.set_string(area.x + x, area.y + y, " ", paint.block(1).1);
+                    on.buf.set_string(area.x + x, area.y + y, " ", paint.block(1).1);
                 }
-                Paint::None => buf.set_string(area.x + x, area.y + y, sign, look.theme.offcut),
+                Paint::None => on.buf.set_string(area.x + x, area.y + y, sign, on.look.theme.offcut),
             }
         }
     }
@@ -121,14 +114,14 @@ fn apart(at: (u16, u16), below: (u16, u16), first: u16, last: u16) -> (u16, u16)
 }
 
 /// The front with its layers nested to scale; the one in hand is heavy.
-pub(super) fn nested(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) {
     let (book, unit) = (&model.book, model.screen.unit);
     let card = model.mats.card(book);
     let Ok(sizes) = model.mats.sizes(book, unit) else { return };
     let Some(scale) = Scale::of(card.face, area) else { return };
     let picked = model.mats.picked_layer(book);
     let front = (0, 0, scale.columns, scale.rows);
-    fill(colour(model, None, card.base_paper, look), " ", front, area, buf, look);
+    fill(colour(model, None, card.base_paper, on.look), " ", front, area, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     let mut label = None;
@@ -137,20 +130,20 @@ pub(super) fn nested(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
         let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
         drawn.push(cells);
-        fill(colour(model, layer.colour.as_ref(), layer.paper, look), hatch(n, look), cells, area, buf, look);
+        fill(colour(model, layer.colour.as_ref(), layer.paper, on.look), hatch(n, on.look), cells, area, on);
         border(&mut canvas, cells, picked == Some(n));
         if picked == Some(n) {
             label = Some((n, cells));
         }
         if let Some(o) = s.opening {
             let inner = scale.cells(s.x + o.x, s.y + o.y, o.size);
-            fill(colour(model, None, layer.insert, look), hatch(n + 2, look), inner, area, buf, look);
+            fill(colour(model, None, layer.insert, on.look), hatch(n + 2, on.look), inner, area, on);
             border(&mut canvas, inner, picked == Some(n));
         }
     }
-    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
+    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
     if let Some((n, (x0, y0, x1, _))) = label {
-        name(&card.layer_name(n), x0, y0, x1, area, buf, look);
+        name(&card.layer_name(n), x0, y0, x1, area, on);
     }
 }
 
@@ -167,21 +160,21 @@ pub(super) const fn over_a_line(style: Style) -> Style {
 }
 
 /// A name on the upper border, where it has room.
-fn name(words: &str, x0: u16, y0: u16, x1: u16, area: Rect, buf: &mut Buffer, look: &Look) {
+fn name(words: &str, x0: u16, y0: u16, x1: u16, area: Rect, on: &mut Surface) {
     let words = format!(" {words} ");
     if text::width(&words) + 2 < usize::from(x1.saturating_sub(x0)) {
-        put(buf, area, x0 + 2, y0, &[run(words, over_a_line(look.theme.cut))], look);
+        on.put(area, x0 + 2, y0, &[run(words, over_a_line(on.look.theme.cut))]);
     }
 }
 
 /// The base lying flat with its scores.
-pub(super) fn base(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) {
     let Ok(worked) = model.mats.worked(&model.book, model.screen.unit) else { return };
     let size = worked.base.size;
     let Some(scale) = Scale::of(size, area) else { return };
     let card = model.mats.card(&model.book);
     let whole = (0, 0, scale.columns, scale.rows);
-    fill(colour(model, None, card.base_paper, look), " ", whole, area, buf, look);
+    fill(colour(model, None, card.base_paper, on.look), " ", whole, area, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     for score in &worked.base.scores {
@@ -190,8 +183,8 @@ pub(super) fn base(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
             Side::Height => canvas.across(scale.y(score.at), 0, scale.columns, true),
         }
     }
-    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
-    name("base, flat", 0, 0, scale.columns, area, buf, look);
+    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
+    name("base, flat", 0, 0, scale.columns, area, on);
     let unit = model.screen.unit;
     for score in &worked.base.scores {
         let words = score.at.about(unit);
@@ -199,20 +192,20 @@ pub(super) fn base(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
             Side::Width => (scale.x(score.at) + 1, scale.rows / 2),
             Side::Height => (scale.columns / 2, scale.y(score.at).saturating_sub(1)),
         };
-        put(buf, area, x, y, &[run(words, look.theme.cut)], look);
+        on.put(area, x, y, &[run(words, on.look.theme.cut)]);
     }
 }
 
 /// What is made beside the card, one below the other: blank, cuts heavy, scores light.
-pub(super) fn constructions(made: &[Construction], area: Rect, buf: &mut Buffer, look: &Look) {
+pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface) {
     let each = area.height / (made.len().max(1) as u16);
     for (n, one) in made.iter().enumerate() {
         let part = Rect { y: area.y + each * n as u16, height: each.saturating_sub(1).max(1), ..area };
-        construction(one, part, buf, look);
+        construction(one, part, on);
     }
 }
 
-fn construction(made: &Construction, area: Rect, buf: &mut Buffer, look: &Look) {
+fn construction(made: &Construction, area: Rect, on: &mut Surface) {
     let Some(scale) = Scale::of(made.blank, area) else { return };
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
@@ -225,31 +218,31 @@ fn construction(made: &Construction, area: Rect, buf: &mut Buffer, look: &Look) 
             canvas.across(y0, x0.min(x1), x0.max(x1), heavy);
         }
     }
-    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
+    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
     for line in made.lines.iter().filter(|l| l.x0 != l.x1 && l.y0 != l.y1) {
-        slant(line, &scale, area, buf, look);
+        slant(line, &scale, area, on);
     }
-    name(made.name, 0, 0, scale.columns, area, buf, look);
+    name(made.name, 0, 0, scale.columns, area, on);
 }
 
 /// A line that runs aslant, one sign in each row and column that it crosses.
-fn slant(line: &Line, scale: &Scale, area: Rect, buf: &mut Buffer, look: &Look) {
+fn slant(line: &Line, scale: &Scale, area: Rect, on: &mut Surface) {
     let (x0, y0) = (f64::from(scale.x(line.x0)), f64::from(scale.y(line.y0)));
     let (x1, y1) = (f64::from(scale.x(line.x1)), f64::from(scale.y(line.y1)));
     let rises = (x1 - x0) * (y1 - y0) < 0.0;
-    let sign = match (rises, is_ascii(look)) {
+    let sign = match (rises, is_ascii(on.look)) {
         (true, true) => "/",
         (false, true) => "\\",
         (true, false) => "╱",
         (false, false) => "╲",
     };
-    let style = if line.kind == LineKind::Cut { look.theme.cut } else { look.theme.text };
+    let style = if line.kind == LineKind::Cut { on.look.theme.cut } else { on.look.theme.text };
     let steps = (x1 - x0).abs().max((y1 - y0).abs()).max(1.0);
     for n in 0..=steps as u16 {
         let part = f64::from(n) / steps;
         let (x, y) = ((x0 + (x1 - x0) * part).round() as u16, (y0 + (y1 - y0) * part).round() as u16);
         if x < area.width && y < area.height {
-            buf.set_string(area.x + x, area.y + y, sign, style);
+            on.buf.set_string(area.x + x, area.y + y, sign, style);
         }
     }
 }

@@ -2,14 +2,12 @@
 
 use crate::app::action::List;
 use crate::app::model::Model;
-use crate::app::panes::mats::tell::{self, Said};
+use crate::app::panes::mats::words::{self, Said};
 use crate::domain::length::Unit;
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 /// Columns of the list.
@@ -26,8 +24,8 @@ const COLUMNS: [Column; 6] = [
 const LABEL: u16 = 10;
 
 /// The card's name and front; returns the rows taken.
-pub(super) fn heading(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
-    let theme = &look.theme;
+pub(super) fn heading(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let theme = &on.look.theme;
     let unit = model.screen.unit;
     let card = model.mats.card(&model.book);
     let of = match model.book.active_project() {
@@ -36,10 +34,10 @@ pub(super) fn heading(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) 
         }
         _ => "  belongs to no project".to_owned(),
     };
-    let dot = look.glyphs.dot;
+    let dot = on.look.glyphs.dot;
     let spares = if card.spares > 0 { format!(" + {} spare", card.spares) } else { String::new() };
     let batch = format!("  {dot} {} a set{spares}  {dot} {}", card.count, model.mats.view.title());
-    put(buf, area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim), run(batch, theme.dim)], look);
+    on.put(area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim), run(batch, theme.dim)]);
     let front = format!("{}  ({})", card.face.show_with_unit(unit), card.face.about(unit.other()));
     let held = match card.face.width.cmp(&card.face.height) {
         std::cmp::Ordering::Less => "portrait",
@@ -47,59 +45,41 @@ pub(super) fn heading(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) 
         std::cmp::Ordering::Greater => "landscape",
     };
     let fold = format!("  {held}, {} fold", card.fold.kind.word());
-    put(buf, area, 0, 1, &[run("Front  ", theme.dim), run(front, theme.text), run(fold, theme.dim)], look);
+    on.put(area, 0, 1, &[run("Front  ", theme.dim), run(front, theme.text), run(fold, theme.dim)]);
     3
 }
 
 /// Rows and facts.
-pub(super) fn draw(
-    model: &Model,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let (at, below) = rows(model, area, buf, look, hits);
-    facts(&tell::view(&model.mats, &model.ctx()), below, buf, look);
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let (at, below) = rows(model, area, on);
+    facts(&words::view(&model.mats, &model.ctx()), below, on);
     at
 }
 
 /// Rows, and what is said of the one in hand.
-pub(super) fn rows_only(
-    model: &Model,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let (at, below) = rows(model, area, buf, look, hits);
-    facts(&tell::in_hand(&model.mats, &model.ctx()), below, buf, look);
+pub(super) fn rows_only(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let (at, below) = rows(model, area, on);
+    facts(&words::in_hand(&model.mats, &model.ctx()), below, on);
     at
 }
 
 /// What is said of the row in hand, alone.
-pub(super) fn in_hand_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    facts(&tell::in_hand(&model.mats, &model.ctx()), area, buf, look);
+pub(super) fn in_hand_only(model: &Model, area: Rect, on: &mut Surface) {
+    facts(&words::in_hand(&model.mats, &model.ctx()), area, on);
 }
 
 /// The view's facts, without the rows.
-pub(super) fn facts_only(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Position {
-    facts(&tell::view(&model.mats, &model.ctx()), area, buf, look);
+pub(super) fn facts_only(model: &Model, area: Rect, on: &mut Surface) -> Position {
+    facts(&words::view(&model.mats, &model.ctx()), area, on);
     Position::new(area.x, area.y)
 }
 
-fn rows(
-    model: &Model,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> (Option<Position>, Rect) {
-    let rows: Vec<Row> = tell::rows(&model.mats, &model.ctx())
+fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect) {
+    let rows: Vec<Row> = words::rows(&model.mats, &model.ctx())
         .into_iter()
         .map(|r| Row {
             cells: vec![r.name, r.size, r.other, r.reveal, r.paper, r.marks],
-            style: look.theme.text,
+            style: on.look.theme.text,
         })
         .collect();
     let mut columns = COLUMNS.to_vec();
@@ -113,21 +93,21 @@ fn rows(
     let room = Rect { height: (rows.len() as u16 + 1).min(most).min(area.height), ..area };
     let picked = model.mats.layer.row(rows.len());
     let table = Table { columns: &columns, rows: &rows, picked };
-    let at = table.draw(room, buf, look);
-    hits.list(room, List::Parts, table.shown(room));
+    let at = table.draw(room, on);
+    on.hits.list(room, List::Parts, table.shown(room));
     let mut y = room.bottom() + 1;
     if is_bare {
         let words = "No layers yet. Press a and type a reveal, such as 1/8.";
         let line = Rect { y, height: area.bottom().saturating_sub(y), ..area };
-        y += paragraph(buf, line, 0, words, look.theme.text, look) + 1;
+        y += on.paragraph(line, 0, words, on.look.theme.text) + 1;
     }
     let below = Rect { y, height: area.bottom().saturating_sub(y), ..area };
     (at.map(|y| Position::new(area.x, y)), below)
 }
 
 /// Labels and words, as far as there is room; what is left out is said.
-fn facts(facts: &[Said], area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn facts(facts: &[Said], area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
     let mut row = 0;
     for (n, (label, words)) in facts.iter().enumerate() {
@@ -136,7 +116,7 @@ fn facts(facts: &[Said], area: Rect, buf: &mut Buffer, look: &Look) {
         if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
             let left = format!("{} more in a higher window; v goes on to other views", facts.len() - n);
             let line = Rect { y: area.y, ..area };
-            put(buf, line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)], look);
+            on.put(line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)]);
             return;
         }
         let style = match *label {
@@ -144,7 +124,7 @@ fn facts(facts: &[Said], area: Rect, buf: &mut Buffer, look: &Look) {
             "right" => theme.good,
             _ => theme.text,
         };
-        put(buf, area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)], look);
-        row = paragraph(buf, beside, row, words, style, look);
+        on.put(area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)]);
+        row = on.paragraph(beside, row, words, style);
     }
 }

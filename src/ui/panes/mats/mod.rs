@@ -17,9 +17,7 @@ mod ruler;
 
 use crate::app::model::Model;
 use crate::app::state::mats::{MatsView, Picked};
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
-use ratatui::buffer::Buffer;
+use crate::ui::surface::Surface;
 use ratatui::layout::{Position, Rect};
 
 /// From this width of the pane on, list and drawing stand side by side.
@@ -30,26 +28,26 @@ const RULER_ROWS: u16 = 10;
 const FACTS: u16 = 36;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    let head = list::heading(model, area, buf, look);
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let head = list::heading(model, area, on);
     let body = Rect { y: area.y + head, height: area.height.saturating_sub(head), ..area };
     let wants_ruler = model.mats.ruler.open;
     if area.width >= BESIDE && model.mats.view != MatsView::Drawing {
-        return side_by_side(model, body, buf, look, hits);
+        return side_by_side(model, body, on);
     }
     match model.mats.view {
-        MatsView::Drawing => large(model, body, buf, look),
-        _ if wants_ruler => large(model, body, buf, look),
-        MatsView::Card => list::draw(model, body, buf, look, hits),
+        MatsView::Drawing => large(model, body, on),
+        _ if wants_ruler => large(model, body, on),
+        MatsView::Card => list::draw(model, body, on),
         MatsView::Made if model.mats.card(&model.book).extras.is_empty() => {
-            Some(list::facts_only(model, body, buf, look))
+            Some(list::facts_only(model, body, on))
         }
         MatsView::Made => {
             let (left, right) = halves(body, body.width / 2);
-            construction(model, right, buf, look);
-            Some(list::facts_only(model, left, buf, look))
+            construction(model, right, on);
+            Some(list::facts_only(model, left, on))
         }
-        MatsView::Post => Some(list::facts_only(model, body, buf, look)),
+        MatsView::Post => Some(list::facts_only(model, body, on)),
     }
 }
 
@@ -60,34 +58,28 @@ fn halves(area: Rect, left: u16) -> (Rect, Rect) {
 }
 
 /// List at the left, drawing over ruler at the right; the post needs the right side for its reasons.
-fn side_by_side(
-    model: &Model,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
+fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (left, right) = halves(area, if area.width >= 140 { 72 } else { 60 });
     if model.mats.view == MatsView::Post && !model.mats.ruler.open {
-        list::facts_only(model, right, buf, look);
-        return list::rows_only(model, left, buf, look, hits);
+        list::facts_only(model, right, on);
+        return list::rows_only(model, left, on);
     }
-    let ruler = picture(model, right, buf, look);
-    let row = list::draw(model, left, buf, look, hits);
+    let ruler = picture(model, right, on);
+    let row = list::draw(model, left, on);
     if model.mats.ruler.open { ruler } else { row }
 }
 
 /// The drawing as large as the room lets it be, what is said of it at its right, the ruler under both.
-fn large(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+fn large(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (top, bottom) = over_ruler(area);
     let (left, right) = halves(top, (area.width / 2).max(area.width.saturating_sub(70)));
     if right.width >= FACTS {
-        what_is_drawn(model, left, buf, look);
-        list::in_hand_only(model, right, buf, look);
+        what_is_drawn(model, left, on);
+        list::in_hand_only(model, right, on);
     } else {
-        what_is_drawn(model, top, buf, look);
+        what_is_drawn(model, top, on);
     }
-    ruler::draw(model, bottom, buf, look)
+    ruler::draw(model, bottom, on)
 }
 
 /// The room above the ruler, and the ruler's own: a low screen gives the ruler fewer rows.
@@ -99,27 +91,27 @@ fn over_ruler(area: Rect) -> (Rect, Rect) {
 }
 
 /// The drawing of what is in hand, with the ruler under it.
-fn picture(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+fn picture(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (top, bottom) = over_ruler(area);
-    what_is_drawn(model, top, buf, look);
-    ruler::draw(model, bottom, buf, look)
+    what_is_drawn(model, top, on);
+    ruler::draw(model, bottom, on)
 }
 
-fn what_is_drawn(model: &Model, top: Rect, buf: &mut Buffer, look: &Look) {
+fn what_is_drawn(model: &Model, top: Rect, on: &mut Surface) {
     match (model.mats.view, model.mats.picked(&model.book)) {
-        (MatsView::Made, _) | (_, Picked::Extra(_)) => construction(model, top, buf, look),
-        (_, Picked::Base) => drawing::base(model, top, buf, look),
-        _ => drawing::nested(model, top, buf, look),
+        (MatsView::Made, _) | (_, Picked::Extra(_)) => construction(model, top, on),
+        (_, Picked::Base) => drawing::base(model, top, on),
+        _ => drawing::nested(model, top, on),
     }
 }
 
 /// The construction in hand: of the picked row, or the first where another row is picked.
-fn construction(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
+fn construction(model: &Model, area: Rect, on: &mut Surface) {
     let n = match model.mats.picked(&model.book) {
         Picked::Extra(n) => n,
         _ => 0,
     };
     if let Ok(made) = model.mats.made(&model.book, model.screen.unit, n) {
-        drawing::constructions(&made, area, buf, look);
+        drawing::constructions(&made, area, on);
     }
 }

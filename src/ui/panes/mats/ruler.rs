@@ -12,13 +12,12 @@
 use super::drawing::over_a_line;
 use crate::app::model::Model;
 use crate::app::panes::mats::ruler::reach;
-use crate::app::panes::mats::tell;
+use crate::app::panes::mats::words;
 use crate::domain::length::{Length, Unit};
 use crate::domain::ruler::{AskFor, Ruler};
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
 /// Rows of ticks: one for each length that a tick can have.
@@ -27,7 +26,7 @@ const TICK_ROWS: u16 = 5;
 const OTHER_ROWS: u16 = 4;
 
 /// Draws ruler and words; returns where the tick pointed at stands.
-pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> Option<Position> {
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if area.height < 3 || area.width < 20 {
         return None;
     }
@@ -36,20 +35,20 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) -> 
     let at = model.mats.pointed(&model.book, unit);
     let rows = TICK_ROWS.min(area.height.saturating_sub(OTHER_ROWS)).max(1);
     let tape = Tape::around(at, ruler, area.width);
-    tape.ticks(rows, area, buf, look);
+    tape.ticks(rows, area, on);
     let x = tape.column(at);
     for y in 0..=rows {
         if x < area.width {
-            buf.set_string(area.x + x, area.y + y, look.glyphs.heavy[5], over_a_line(look.theme.cut));
+            on.buf.set_string(
+                area.x + x,
+                area.y + y,
+                on.look.glyphs.heavy[5],
+                over_a_line(on.look.theme.cut),
+            );
         }
     }
-    put(buf, area, x, rows + 1, &[run("^", look.theme.cut)], look);
-    words(
-        model,
-        Rect { y: area.y + rows + 2, height: area.height.saturating_sub(rows + 2), ..area },
-        buf,
-        look,
-    );
+    on.put(area, x, rows + 1, &[run("^", on.look.theme.cut)]);
+    words(model, Rect { y: area.y + rows + 2, height: area.height.saturating_sub(rows + 2), ..area }, on);
     (x < area.width).then(|| Position::new(area.x + x, area.y + rows + 1))
 }
 
@@ -84,9 +83,9 @@ impl Tape {
         (ticks * f64::from(self.step)).round().max(0.0) as u16
     }
 
-    fn ticks(&self, rows: u16, area: Rect, buf: &mut Buffer, look: &Look) {
-        let edge = look.glyphs.rule.repeat(usize::from(self.width));
-        put(buf, area, 0, 0, &[run(edge, look.theme.line)], look);
+    fn ticks(&self, rows: u16, area: Rect, on: &mut Surface) {
+        let edge = on.look.glyphs.rule.repeat(usize::from(self.width));
+        on.put(area, 0, 0, &[run(edge, on.look.theme.line)]);
         let shown = i64::from(self.width / self.step);
         let last = reach(self.ruler.unit()).times(self.ruler.tick());
         for n in self.first..=(self.first + shown).min(last.max(self.first)) {
@@ -95,15 +94,15 @@ impl Tape {
                 break;
             }
             let (depth, is_numbered) = depth(n, self.ruler);
-            let style = if is_numbered { look.theme.text } else { look.theme.line };
+            let style = if is_numbered { on.look.theme.text } else { on.look.theme.line };
             // Where there are fewer rows, the longest ticks stop at the last.
             for y in 1..=depth.min(rows) {
-                buf.set_string(area.x + x, area.y + y, look.glyphs.joins[5], style);
+                on.buf.set_string(area.x + x, area.y + y, on.look.glyphs.joins[5], style);
             }
             if is_numbered {
                 let number = self.ruler.at_tick(n).show(self.ruler.unit());
                 let back = (text::width(&number) / 2) as u16;
-                put(buf, area, x.saturating_sub(back), rows + 1, &[run(number, look.theme.text)], look);
+                on.put(area, x.saturating_sub(back), rows + 1, &[run(number, on.look.theme.text)]);
             }
         }
     }
@@ -133,8 +132,8 @@ fn depth(n: i64, ruler: Ruler) -> (u16, bool) {
 }
 
 /// What the tick reads, or the question of practice.
-fn words(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn words(model: &Model, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let mut row = 0;
     let asks_tick = model
         .mats
@@ -142,7 +141,7 @@ fn words(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
         .practice
         .as_ref()
         .is_some_and(|p| p.question.ask == AskFor::WhichTick && p.said.is_none());
-    for (label, words) in tell::on_ruler(&model.mats, &model.ctx()) {
+    for (label, words) in words::on_ruler(&model.mats, &model.ctx()) {
         let style = match label {
             "question" => theme.title,
             "note" => theme.warn,
@@ -151,7 +150,7 @@ fn words(model: &Model, area: Rect, buf: &mut Buffer, look: &Look) {
             _ if asks_tick => theme.dim,
             _ => theme.text,
         };
-        row = paragraph(buf, area, row, &words, style, look);
+        row = on.paragraph(area, row, &words, style);
     }
 }
 

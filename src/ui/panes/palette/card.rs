@@ -12,9 +12,9 @@ use crate::domain::stock::SwatchId;
 use crate::ui::colours::paint;
 use crate::ui::look::Look;
 use crate::ui::panes::mats::drawing::{Cells, Scale, border, fill, hatch, inside};
+use crate::ui::surface::Surface;
 use crate::ui::widgets::canvas::Canvas;
-use crate::ui::widgets::lines::{Run, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::Rect;
 
 /// Fewest columns that a card and the words beside it stand in.
@@ -27,7 +27,7 @@ const WIDEST: u16 = 30;
 const BLOCK: usize = 2;
 
 /// Draws the card with the trio on it into what room there is; nothing where that is too little.
-pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
+pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: &mut Surface) {
     let room = Rect { y: area.y + y.min(area.height), height: area.height.saturating_sub(y), ..area };
     if room.height < LEAST_HEIGHT || room.width < LEAST_WIDTH {
         return;
@@ -40,14 +40,14 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, buf:
         // Layers that lie on one row cannot be told apart: the words alone say what each wears.
         0
     } else if card.layers.is_empty() {
-        plain(pane, card.face, three, drawing, buf, look)
+        plain(pane, card.face, three, drawing, on)
     } else {
-        nested(model, &dressed, drawing, buf, look)
+        nested(model, &dressed, drawing, on)
     };
     let x = room.x + if used == 0 { 0 } else { used + 2 };
     let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
-    for (n, runs) in (0..).zip(part_lines(pane, book, &dressed, look)).take(usize::from(room.height)) {
-        put(buf, beside, 0, n, &runs, look);
+    for (n, runs) in (0..).zip(part_lines(pane, book, &dressed, on.look)).take(usize::from(room.height)) {
+        on.put(beside, 0, n, &runs);
     }
 }
 
@@ -85,12 +85,12 @@ fn colour(pane: &PalettePane, id: Option<SwatchId>, look: &Look) -> crate::ui::c
 }
 
 /// The card's own layers to scale; returns the columns used.
-fn nested(model: &Model, dressed: &Dressed, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
+fn nested(model: &Model, dressed: &Dressed, area: Rect, on: &mut Surface) -> u16 {
     let pane = &model.palette;
     let Ok(sizes) = model.mats.sizes(&model.book, model.screen.unit) else { return 0 };
     let Some(scale) = Scale::of(dressed.card.face, area) else { return 0 };
     let front = (0, 0, scale.columns, scale.rows);
-    fill(colour(pane, dressed.colour(None), look), " ", front, area, buf, look);
+    fill(colour(pane, dressed.colour(None), on.look), " ", front, area, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
@@ -98,22 +98,15 @@ fn nested(model: &Model, dressed: &Dressed, area: Rect, buf: &mut Buffer, look: 
         let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
         let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
         drawn.push(cells);
-        fill(colour(pane, dressed.colour(Some(n)), look), hatch(n, look), cells, area, buf, look);
+        fill(colour(pane, dressed.colour(Some(n)), on.look), hatch(n, on.look), cells, area, on);
         border(&mut canvas, cells, false);
     }
-    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
+    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
     scale.columns + 1
 }
 
 /// A standard card: base, mat and panel in the three colours.
-fn plain(
-    pane: &PalettePane,
-    face: Size,
-    three: [SwatchId; 3],
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-) -> u16 {
+fn plain(pane: &PalettePane, face: Size, three: [SwatchId; 3], area: Rect, on: &mut Surface) -> u16 {
     let Some(scale) = Scale::of(face, area) else { return 0 };
     let (right, foot) = (scale.columns, scale.rows);
     let mut canvas = Canvas::new(right + 1, foot + 1);
@@ -123,9 +116,9 @@ fn plain(
             break;
         }
         let cells = (x, y, right - x, foot - y);
-        fill(colour(pane, Some(id), look), hatch(usize::from(n), look), cells, area, buf, look);
+        fill(colour(pane, Some(id), on.look), hatch(usize::from(n), on.look), cells, area, on);
         border(&mut canvas, cells, false);
     }
-    canvas.draw(area, buf, &look.glyphs, look.theme.line, look.theme.cut);
+    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
     right + 1
 }

@@ -8,12 +8,10 @@ use crate::app::panes::palette::words;
 use crate::app::state::palette::{Focus, Listed, PalettePane};
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::swatch::Swatch;
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 /// From this height on everything known of a colour is shown, under it only what is held.
@@ -24,55 +22,49 @@ const SHORT_REASON: u16 = 2;
 const HELD_ROWS: u16 = 3;
 
 /// Draws the right side; returns where the cursor of the trios stands.
-pub(super) fn draw(
-    model: &Model,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.palette;
     let picked = pane.picked().and_then(|id| Some((id, pane.colour(id)?)));
     let mut y = 0;
     if let Some((id, swatch)) = picked {
-        y = head(pane, swatch, area, buf, look);
+        y = head(pane, swatch, area, on);
         if pane.paper().is_none() {
-            y = facts(&words::details(&model.book, id, swatch), area, y, buf, look);
+            y = facts(&words::details(&model.book, id, swatch), area, y, on);
         }
         y += 1;
         if let Some(words) = pane.vision_words() {
-            y = paragraph(buf, area, y, &words, look.theme.warn, look);
+            y = on.paragraph(area, y, &words, on.look.theme.warn);
         }
-        y = pinned(pane, swatch, area, y, buf, look);
+        y = pinned(pane, swatch, area, y, on);
     }
     if let Some(id) = pane.paper() {
-        paper::draw(model, id, area, y, buf, look);
+        paper::draw(model, id, area, y, on);
         return None;
     }
-    y = nearest(pane, area, y, buf, look, hits);
-    trios(model, area, y, buf, look, hits)
+    y = nearest(pane, area, y, on);
+    trios(model, area, y, on)
 }
 
-fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, buf: &mut Buffer, look: &Look) -> u16 {
-    let theme = &look.theme;
+fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, on: &mut Surface) -> u16 {
+    let theme = &on.look.theme;
     let mut runs = Vec::new();
-    chip(pane, swatch, 8, &mut runs, look);
+    chip(pane, swatch, 8, &mut runs, on.look);
     runs.push(run(&swatch.name, theme.title));
-    put(buf, area, 0, 0, &runs, look);
+    on.put(area, 0, 0, &runs);
     if !pane.coordinates {
         return 1;
     }
-    put(buf, area, 0, 1, &[run(words::lab_words(swatch), theme.dim)], look);
+    on.put(area, 0, 1, &[run(words::lab_words(swatch), theme.dim)]);
     2
 }
 
 /// All that is known on a tall screen; on a low one the name of its kind, what is held, and the best ink.
-fn facts(all: &[words::Line], area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+fn facts(all: &[words::Line], area: Rect, y: u16, on: &mut Surface) -> u16 {
     let tall = area.height >= TALL;
     let mut row = y;
     for (label, text) in all {
         if !tall && label == "inks on it" {
-            put(buf, area, 0, row, &[run(format!("Inks on it: {text}"), look.theme.dim)], look);
+            on.put(area, 0, row, &[run(format!("Inks on it: {text}"), on.look.theme.dim)]);
             row += 1;
             continue;
         }
@@ -84,8 +76,8 @@ fn facts(all: &[words::Line], area: Rect, y: u16, buf: &mut Buffer, look: &Look)
             _ => format!("{}: {text}", capital(label)),
         };
         let room = if tall { area.height } else { (row + HELD_ROWS).min(area.height) };
-        let style = if label == "held" { look.theme.text } else { look.theme.dim };
-        row = paragraph(buf, Rect { height: room, ..area }, row, &line, style, look);
+        let style = if label == "held" { on.look.theme.text } else { on.look.theme.dim };
+        row = on.paragraph(Rect { height: room, ..area }, row, &line, style);
     }
     row
 }
@@ -95,31 +87,31 @@ fn capital(word: &str) -> String {
     chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
-fn pinned(pane: &PalettePane, swatch: &Swatch, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
+fn pinned(pane: &PalettePane, swatch: &Swatch, area: Rect, y: u16, on: &mut Surface) -> u16 {
     let Some(other) = pane.pinned.and_then(|id| pane.colour(id)) else { return y };
     let Some(words) = words::pinned_words(pane, swatch) else { return y };
-    let mut runs = vec![run("Pinned ", look.theme.dim)];
-    chip(pane, other, 8, &mut runs, look);
-    chip(pane, swatch, 8, &mut runs, look);
-    put(buf, area, 0, y, &runs, look);
-    paragraph(buf, area, y + 1, &words, look.theme.text, look) + 1
+    let mut runs = vec![run("Pinned ", on.look.theme.dim)];
+    chip(pane, other, 8, &mut runs, on.look);
+    chip(pane, swatch, 8, &mut runs, on.look);
+    on.put(area, 0, y, &runs);
+    on.paragraph(area, y + 1, &words, on.look.theme.text) + 1
 }
 
-fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> u16 {
+fn nearest(pane: &PalettePane, area: Rect, y: u16, on: &mut Surface) -> u16 {
     let Some(asked) = pane.asked() else { return y };
-    let theme = &look.theme;
-    put(buf, area, 0, y, &[run("Nearest to ", theme.title), run(&asked.text, theme.title)], look);
+    let theme = &on.look.theme;
+    on.put(area, 0, y, &[run("Nearest to ", theme.title), run(&asked.text, theme.title)]);
     let mut row = y + 1;
     for (id, d) in &asked.matches {
         let Some(s) = pane.colour(*id) else { continue };
         let mut runs = Vec::new();
-        chip(pane, s, BLOCK, &mut runs, look);
+        chip(pane, s, BLOCK, &mut runs, on.look);
         runs.push(run(format!("{d:>5.1} "), theme.text));
         runs.push(run(&s.name, theme.text));
         runs.push(run(format!("  {}", reading(*d)), theme.dim));
-        put(buf, area, 0, row, &runs, look);
+        on.put(area, 0, row, &runs);
         if row < area.height {
-            hits.add(Rect { y: area.y + row, height: 1, ..area }, Spot::Swatch(*id));
+            on.hits.add(Rect { y: area.y + row, height: 1, ..area }, Spot::Swatch(*id));
         }
         row += 1;
     }
@@ -127,32 +119,18 @@ fn nearest(pane: &PalettePane, area: Rect, y: u16, buf: &mut Buffer, look: &Look
 }
 
 /// Draws the trios; returns where the cursor of the list stands.
-fn trios(
-    model: &Model,
-    area: Rect,
-    y: u16,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let (pane, theme) = (&model.palette, &look.theme);
+fn trios(model: &Model, area: Rect, y: u16, on: &mut Surface) -> Option<Position> {
+    let (pane, theme) = (&model.palette, &on.look.theme);
     let base = pane.base_words(&model.book);
-    let sign = if pane.focus == Focus::Trios { look.glyphs.pick } else { " " };
-    put(
-        buf,
-        area,
-        0,
-        y,
-        &[run(sign, theme.key), run("Goes with ", theme.title), run(base, theme.title)],
-        look,
-    );
-    let y = paragraph(buf, area, y + 1, &pane.trio_words(), theme.dim, look);
+    let sign = if pane.focus == Focus::Trios { on.look.glyphs.pick } else { " " };
+    on.put(area, 0, y, &[run(sign, theme.key), run("Goes with ", theme.title), run(base, theme.title)]);
+    let y = on.paragraph(area, y + 1, &pane.trio_words(), theme.dim);
     if pane.trios.is_empty() {
         let words = match pane.trios_asked {
             Some(_) => "Being worked out.",
             None => "No trio of this kind: c changes the scheme, F the colours that may join.",
         };
-        paragraph(buf, area, y, words, theme.dim, look);
+        on.paragraph(area, y, words, theme.dim);
         return None;
     }
     let picked = pane.trio.row(pane.trios.len());
@@ -164,11 +142,11 @@ fn trios(
     let room = area.height.saturating_sub(y + lines);
     let first = first_shown(picked.unwrap_or(0), pane.trios.len(), usize::from(room));
     let (mut row, mut at) = (y, None);
-    hits.add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Trios));
+    on.hits.add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Trios));
     for (n, trio) in pane.trios.iter().enumerate().skip(first).take(usize::from(room)) {
         let place = Rect { y: area.y + row, height: 1, ..area };
-        trio_row(model, trio, picked == Some(n), place, buf, look);
-        hits.add(place, Spot::Row(List::Trios, n));
+        trio_row(model, trio, picked == Some(n), place, on);
+        on.hits.add(place, Spot::Row(List::Trios, n));
         if picked == Some(n) {
             at = Some(Position::new(place.x, place.y));
         }
@@ -177,8 +155,8 @@ fn trios(
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let words = words::trio_reason(&model.book, pane, trio).join("; ");
         let foot = row + reason_rows(&words, row, area, card::least_rows(model));
-        row = paragraph(buf, Rect { height: foot.min(area.height), ..area }, row, &words, theme.dim, look);
-        card::draw(model, trio.swatches, area, row + 1, buf, look);
+        row = on.paragraph(Rect { height: foot.min(area.height), ..area }, row, &words, theme.dim);
+        card::draw(model, trio.swatches, area, row + 1, on);
     }
     at
 }
@@ -191,14 +169,14 @@ fn reason_rows(words: &str, row: u16, area: Rect, card: u16) -> u16 {
     if needed > SHORT_REASON && !has_card(needed) && has_card(SHORT_REASON) { SHORT_REASON } else { needed }
 }
 
-fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut Buffer, look: &Look) {
-    let (pane, theme) = (&model.palette, &look.theme);
-    let sign = if is_picked { look.glyphs.pick } else { " " };
+fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, on: &mut Surface) {
+    let (pane, theme) = (&model.palette, &on.look.theme);
+    let sign = if is_picked { on.look.glyphs.pick } else { " " };
     let mut runs = vec![run(sign, theme.key)];
     let members: Vec<&Swatch> = trio.swatches.iter().filter_map(|id| pane.colour(*id)).collect();
     let cells = if area.width >= 60 { 4 } else { 2 };
     for s in &members {
-        chip(pane, s, cells, &mut runs, look);
+        chip(pane, s, cells, &mut runs, on.look);
     }
     // The base is named above the list; a kept trio may hold it anywhere.
     let base = pane.picked();
@@ -218,5 +196,5 @@ fn trio_row(model: &Model, trio: &Listed, is_picked: bool, area: Rect, buf: &mut
     runs.push(run(if is_favourite(trio) { "* " } else { unmarked }, theme.key));
     runs.push(run(names.join(", "), style));
     runs.push(run(format!("  {}", words::trio_remark(&model.book, trio)), theme.dim));
-    put(buf, area, 0, 0, &runs, look);
+    on.put(area, 0, 0, &runs);
 }

@@ -5,41 +5,38 @@ use crate::app::model::Model;
 use crate::app::panes::palette::paper;
 use crate::domain::library::papers::Side;
 use crate::domain::stock::ItemId;
-use crate::ui::look::Look;
-use crate::ui::widgets::lines::{paragraph, put, run};
-use ratatui::buffer::Buffer;
+use crate::ui::surface::Surface;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
 /// Draws the card from row `y`.
-pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surface) {
+    let theme = &on.look.theme;
     let Some(item) = model.book.items().get(id) else { return };
-    put(buf, area, 0, y, &[run(&item.name, theme.title), run("  patterned paper", theme.dim)], look);
+    on.put(area, 0, y, &[run(&item.name, theme.title), run("  patterned paper", theme.dim)]);
     let mut row = y + 1;
     for side in Side::ALL {
-        row = colours(model, id, side, area, row, buf, look);
+        row = colours(model, id, side, area, row, on);
     }
     for (label, words) in paper::lines(&model.book, item, id) {
-        put(buf, area, 0, row, &[run(format!("{label:<11}"), theme.dim), run(words, theme.text)], look);
+        on.put(area, 0, row, &[run(format!("{label:<11}"), theme.dim), run(words, theme.text)]);
         row += 1;
     }
     let words = format!("Plain papers that match: {}", paper::matching(&model.book, id));
-    row = paragraph(buf, area, row, &words, theme.text, look);
-    paragraph(buf, area, row, "z and Z: picked colour front, back", theme.dim, look);
+    row = on.paragraph(area, row, &words, theme.text);
+    on.paragraph(area, row, "z and Z: picked colour front, back", theme.dim);
 }
 
-fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, buf: &mut Buffer, look: &Look) -> u16 {
-    let (pane, theme) = (&model.palette, &look.theme);
+fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, on: &mut Surface) -> u16 {
+    let (pane, theme) = (&model.palette, &on.look.theme);
     let Some(item) = model.book.items().get(id) else { return y };
     let all = side.colours(item);
     if all.is_empty() {
-        put(
-            buf,
+        on.put(
             area,
             0,
             y,
             &[run(format!("{:<6}", side.word()), theme.dim), run("no colour noted", theme.dim)],
-            look,
         );
         return y + 1;
     }
@@ -48,12 +45,12 @@ fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, buf: &mut 
         let Some(s) = pane.colour(*colour) else { continue };
         let label = if n == 0 { side.word() } else { "" };
         let mut runs = vec![run(format!("{label:<6}"), theme.dim)];
-        chip(pane, s, BLOCK * 2, &mut runs, look);
+        chip(pane, s, BLOCK * 2, &mut runs, on.look);
         runs.push(run(&s.name, if pane.picked() == Some(*colour) { theme.picked } else { theme.text }));
         if pane.coordinates {
             runs.push(run(format!("  {}", s.hex), theme.dim));
         }
-        put(buf, area, 0, row, &runs, look);
+        on.put(area, 0, row, &runs);
         row += 1;
     }
     row

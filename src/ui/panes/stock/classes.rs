@@ -14,12 +14,10 @@ use crate::app::panes::stock::classes::{FIELDS, field_text};
 use crate::app::panes::stock::facts;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::outlook::Outlook;
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 const LIST: [Column; 7] = [
@@ -55,7 +53,7 @@ const COSTS: u16 = 29;
 const FORM: u16 = FIELDS.len() as u16 + 1;
 
 /// Draws the list or the form.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let classes = &model.stock.classes;
     // Figures stay close to their words on a wide screen too.
     let area = Rect { width: area.width.min(120), ..area };
@@ -67,17 +65,17 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
     let below = Rect { y: above.bottom() + 1, height: area.height.saturating_sub(upper + 1), ..area };
     let outlook = classes.outlook.as_ref().map(|(_, o)| o);
     let at = match model.stock.open_class().and_then(|id| model.book.projects().get(id)) {
-        Some(project) => form(model, project, outlook, above, buf, look, hits),
-        None => list(model, above, buf, look, hits),
+        Some(project) => form(model, project, outlook, above, on),
+        None => list(model, above, on),
     };
     if let Some(outlook) = outlook.filter(|_| below.height > 2) {
-        rule(Rect { y: above.bottom(), height: 1, ..area }, buf, look);
-        against_the_shelf(model, outlook, below, buf, look);
+        rule(Rect { y: above.bottom(), height: 1, ..area }, on);
+        against_the_shelf(model, outlook, below, on);
     }
     at.map(|y| Position::new(area.x, y))
 }
 
-fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
+fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let classes = &model.stock.classes;
     let picked = model.stock.cursor.row(classes.ids.len());
     let rows: Vec<Row> = classes
@@ -96,13 +94,13 @@ fn list(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hit
                 count(u32::try_from(offcuts).unwrap_or(u32::MAX)),
                 p.progress.word().to_owned(),
             ];
-            let style = if p.progress == Progress::Open { look.theme.text } else { look.theme.dim };
+            let style = if p.progress == Progress::Open { on.look.theme.text } else { on.look.theme.dim };
             Row { cells, style }
         })
         .collect();
     let table = Table { columns: &LIST, rows: &rows, picked };
-    rows_of(&table, 0, area, hits);
-    table.draw(area, buf, look)
+    rows_of(&table, 0, area, &mut on.hits);
+    table.draw(area, on)
 }
 
 /// The figures at the left, what goes to a seat at the right.
@@ -111,44 +109,40 @@ fn form(
     project: &Project,
     outlook: Option<&Outlook>,
     area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
+    on: &mut Surface,
 ) -> Option<u16> {
-    let theme = &look.theme;
+    let theme = &on.look.theme;
     let left = Rect { width: 48.min(area.width * 3 / 5 + 2), ..area };
     let right = Rect { x: left.right() + 2, width: area.width.saturating_sub(left.width + 2), ..area };
     let head = format!("{}, {}", project.name, project.progress.word());
-    put(buf, left, 0, 0, &[run(head, theme.title)], look);
+    on.put(left, 0, 0, &[run(head, theme.title)]);
     let picked = model.stock.field.row(FIELDS.len());
     let currency = &model.book.settings().currency;
     let place = |n: usize| Rect { y: left.y + 1 + n as u16, height: 1, ..left };
-    hits.list(left, List::Stock, (0..FIELDS.len()).map(|n| (n, place(n))));
+    on.hits.list(left, List::Stock, (0..FIELDS.len()).map(|n| (n, place(n))));
     for (n, word) in FIELDS.iter().enumerate() {
         let y = n as u16 + 1;
         let is_picked = picked == Some(n);
-        let sign = if is_picked { look.glyphs.pick } else { " " };
+        let sign = if is_picked { on.look.glyphs.pick } else { " " };
         let style = if is_picked { theme.picked } else { theme.text };
         let words = text::left(word, 24, "");
         let runs =
             [run(sign, theme.key), run(words, theme.dim), run(field_text(project, n, currency), style)];
-        put(buf, left, 0, y, &runs, look);
+        on.put(left, 0, y, &runs);
     }
     if let Some(outlook) = outlook {
-        kit(model, outlook, right, buf, look);
+        kit(model, outlook, right, on);
     }
     picked.map(|n| area.y + 1 + n as u16)
 }
 
-fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Look) {
+fn kit(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surface) {
     if outlook.kit.is_empty() {
-        paragraph(
-            buf,
+        on.paragraph(
             area,
             0,
             "Nothing goes to a seat yet: give the cards papers in Mats.",
-            look.theme.dim,
-            look,
+            on.look.theme.dim,
         );
         return;
     }
@@ -158,7 +152,7 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
         .map(|line| {
             let size = line.size.map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
             let cells = vec![line.a_seat.to_string(), line.title(&model.book), size, line.paper(&model.book)];
-            Row { cells, style: look.theme.text }
+            Row { cells, style: on.look.theme.text }
         })
         .collect();
     // Figures stand close to their words: the room left over goes to the words, not to the first column.
@@ -167,20 +161,20 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Lo
     let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
     let others = need(shown) - columns[1].width;
     columns[1].width = area.width.saturating_sub(others).max(1);
-    Table { columns: &columns[..shown], rows: &rows, picked: None }.draw(area, buf, look);
+    Table { columns: &columns[..shown], rows: &rows, picked: None }.draw(area, on);
     let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
     if more > 0 {
         let words = format!("{} more, y copies all", more + 1);
         let last = area.height.saturating_sub(1);
         let clear = " ".repeat(usize::from(area.width));
-        put(buf, area, 0, last, &[run(clear, look.theme.text)], look);
-        put(buf, area, 4, last, &[run(words, look.theme.dim)], look);
+        on.put(area, 0, last, &[run(clear, on.look.theme.text)]);
+        on.put(area, 4, last, &[run(words, on.look.theme.dim)]);
     }
 }
 
 /// Needs and shortage at the left, cost at the right.
-fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buffer, look: &Look) {
-    let theme = &look.theme;
+fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
     let book = &model.book;
     let Some(project) = model.stock.picked_class().and_then(|id| book.projects().get(id)) else { return };
     let mut y = 0;
@@ -192,10 +186,10 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
             None => theme.text,
         };
         let top = Rect { height: 2, ..area };
-        y = paragraph(buf, top, 0, &facts::standing(book, outlook), style, look);
+        y = on.paragraph(top, 0, &facts::standing(book, outlook), style);
     }
     let stages = facts::stage_words(project, outlook);
-    y += paragraph(buf, Rect { y: area.y + y, height: 2, ..area }, 0, &stages, theme.dim, look);
+    y += on.paragraph(Rect { y: area.y + y, height: 2, ..area }, 0, &stages, theme.dim);
     let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
     let left = Rect { width: (room.width * 3 / 5).min(90).min(room.width.saturating_sub(COSTS + 2)), ..room };
     let right = Rect { x: left.right() + 2, width: room.width.saturating_sub(left.width + 2), ..room };
@@ -225,14 +219,14 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, buf: &mut Buf
         columns[0].width = 12;
     }
     let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
-    Table { columns: shown, rows: &rows, picked: None }.draw(left, buf, look);
+    Table { columns: shown, rows: &rows, picked: None }.draw(left, on);
     let mut y = 0;
     for (word, value) in facts::cost_words(&model.book, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];
-        put(buf, right, 0, y, &runs, look);
+        on.put(right, 0, y, &runs);
         y += 1;
     }
     for note in &outlook.notes {
-        y = paragraph(buf, right, y, note, theme.warn, look);
+        y = on.paragraph(right, y, note, theme.warn);
     }
 }

@@ -13,11 +13,9 @@ use super::shared::{WIDE, rows_of, rule};
 use crate::app::model::Model;
 use crate::app::panes::stock::form;
 use crate::domain::stock::ItemId;
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::surface::Surface;
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 const FIELDS: [Column; 2] = [Column::text("field", 20, 0), Column::text("now", 40, 0)];
@@ -28,20 +26,13 @@ const HINT: u16 = 3;
 const MOST_WIDE: u16 = 100;
 
 /// Draws the form.
-pub fn draw(
-    model: &Model,
-    open: ItemId,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let theme = &look.theme;
+pub fn draw(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
     let item = model.book.items().get(open)?;
     let wide = if area.width >= WIDE { MOST_WIDE } else { area.width };
     let area = Rect { width: wide.min(area.width), ..area };
     let held = format!("  {}, {} on hand", item.kind.word(), model.book.on_hand(open));
-    put(buf, area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)], look);
+    on.put(area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)]);
 
     let all = form::rows(&model.stock, &model.ctx());
     let picked = model.stock.field.row(all.len());
@@ -56,14 +47,14 @@ pub fn draw(
     let mut columns = FIELDS;
     columns[1].width = room.width.saturating_sub(columns[0].width + 3);
     let table = Table { columns: &columns, rows: &rows, picked };
-    rows_of(&table, 0, room, hits);
-    let at = table.draw(room, buf, look);
+    rows_of(&table, 0, room, &mut on.hits);
+    let at = table.draw(room, on);
 
     let below = Rect { y: room.bottom(), height: hint, ..area };
     if let Some((field, _)) = picked.and_then(|n| all.get(n)).filter(|_| hint > 0) {
-        rule(below, buf, look);
+        rule(below, on);
         let words = format!("{}: {}.", field.word(), field.hint());
-        paragraph(buf, below, 1, &words, theme.dim, look);
+        on.paragraph(below, 1, &words, theme.dim);
     }
     at.map(|y| Position::new(area.x, y))
 }

@@ -7,11 +7,9 @@ use crate::app::state::stock::count::CountDay;
 use crate::app::state::stock::preview::{Preview, Sign};
 use crate::domain::stock::booked;
 use crate::domain::stock::shortage::{day_of, missing_for};
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::surface::Surface;
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 const BOOKINGS: [Column; 6] = [
@@ -24,17 +22,10 @@ const BOOKINGS: [Column; 6] = [
 ];
 
 /// Draws what is set aside.
-pub fn bookings(
-    model: &Model,
-    area: Rect,
-    below: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<u16> {
+pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
     let (book, ids) = (&model.book, &model.stock.bookings);
     if ids.is_empty() {
-        return empty(model, area, buf, look);
+        return empty(model, area, on);
     }
     let picked = model.stock.cursor.row(ids.len())?;
     let room = usize::from(area.height);
@@ -58,7 +49,7 @@ pub fn bookings(
                 day.map_or_else(|| "-".to_owned(), |d| d.to_string()),
                 if missing > 0 { format!("SHORT {missing}") } else { String::new() },
             ];
-            Row { cells, style: if missing > 0 { look.theme.bad } else { look.theme.text } }
+            Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
     if let Some(b) = ids.get(picked).and_then(|id| book.bookings().get(*id)) {
@@ -79,11 +70,11 @@ pub fn bookings(
             ("free of all bookings", free),
             ("on order", order.to_string()),
         ];
-        told(&booked::title(book, b), &pairs, look.theme.text, below, buf, look);
+        told(&booked::title(book, b), &pairs, on.look.theme.text, below, on);
     }
     let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) };
-    rows_of(&table, first, area, hits);
-    table.draw(area, buf, look)
+    rows_of(&table, first, area, &mut on.hits);
+    table.draw(area, on)
 }
 
 const COUNT: [Column; 5] = [
@@ -95,20 +86,13 @@ const COUNT: [Column; 5] = [
 ];
 
 /// Draws a count day.
-pub fn count(
-    model: &Model,
-    count: &CountDay,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
+pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> Option<Position> {
     let book = &model.book;
     let (len, done) = (count.items.len(), count.done().len());
     let differ = count.differing(book);
     let area = Rect { width: area.width.min(super::LIST), ..area };
     let head = format!("Count day: {done} of {len} counted, {differ} differ");
-    put(buf, area, 0, 0, &[run(head, look.theme.title)], look);
+    on.put(area, 0, 0, &[run(head, on.look.theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let picked = count.cursor.row(len)?;
     let seen = usize::from(room.height);
@@ -128,16 +112,16 @@ pub fn count(
                     .map_or_else(String::new, |d| if d == 0 { "=".to_owned() } else { format!("{d:+}") }),
             ];
             let style = match difference {
-                Some(0) => look.theme.good,
-                Some(_) => look.theme.warn,
-                None => look.theme.text,
+                Some(0) => on.look.theme.good,
+                Some(_) => on.look.theme.warn,
+                None => on.look.theme.text,
             };
             Row { cells, style }
         })
         .collect();
     let table = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first) };
-    rows_of(&table, first, room, hits);
-    let at = table.draw(room, buf, look);
+    rows_of(&table, first, room, &mut on.hits);
+    let at = table.draw(room, on);
     at.map(|y| Position::new(area.x, y))
 }
 
@@ -145,14 +129,8 @@ const PREVIEW: [Column; 3] =
     [Column::text("what", 48, 0), Column::number("line", 5, 1), Column::text("", 8, 0)];
 
 /// Draws what a list would do.
-pub fn preview(
-    preview: &Preview,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let theme = &look.theme;
+pub fn preview(preview: &Preview, area: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
     let area = Rect { width: area.width.min(super::LIST), ..area };
     let head = match preview.what {
         ListUse::Import => format!("List to take in: {}", preview.path),
@@ -161,13 +139,13 @@ pub fn preview(
             format!("The new year's list of {seller}: {}", preview.path)
         }
     };
-    put(buf, area, 0, 0, &[run(head, theme.title)], look);
+    on.put(area, 0, 0, &[run(head, theme.title)]);
     let style = if preview.lines.iter().any(|l| l.sign == Sign::Refused) { theme.bad } else { theme.text };
     let top = Rect { height: 3, ..area };
-    let y = paragraph(buf, top, 1, &preview.summary, style, look);
+    let y = on.paragraph(top, 1, &preview.summary, style);
     let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     if preview.lines.is_empty() {
-        put(buf, room, 0, 0, &[run("It says nothing new. Esc goes back.", theme.text)], look);
+        on.put(room, 0, 0, &[run("It says nothing new. Esc goes back.", theme.text)]);
         return None;
     }
     let rows: Vec<Row> = preview
@@ -192,11 +170,11 @@ pub fn preview(
     let below = Rect { y: room.bottom() - lines, height: lines, ..room };
     let room = Rect { height: room.height - lines, ..room };
     if let Some(line) = picked.and_then(|n| preview.lines.get(n)) {
-        rule(below, buf, look);
-        paragraph(buf, below, 1, &line.text, theme.text, look);
+        rule(below, on);
+        on.paragraph(below, 1, &line.text, theme.text);
     }
     let table = Table { columns: &PREVIEW, rows: &rows, picked };
-    rows_of(&table, 0, room, hits);
-    let at = table.draw(room, buf, look);
+    rows_of(&table, 0, room, &mut on.hits);
+    let at = table.draw(room, on);
     at.map(|y| Position::new(area.x, y))
 }

@@ -7,11 +7,9 @@ use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::log_line;
 use crate::domain::stock::lot::lots;
 use crate::domain::stock::{ItemId, Reason, shelf};
-use crate::ui::hits::Hits;
-use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 const BIN: [Column; 6] = [
@@ -24,7 +22,7 @@ const BIN: [Column; 6] = [
 ];
 
 /// Draws the bin.
-pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
+pub fn bin(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let book = &model.book;
     let rows: Vec<Row> = in_bin(book)
         .into_iter()
@@ -38,16 +36,16 @@ pub fn bin(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut 
                 o.job.clone(),
                 o.place.clone(),
             ];
-            Row { cells, style: look.theme.text }
+            Row { cells, style: on.look.theme.text }
         })
         .collect();
     if rows.is_empty() {
-        return empty(model, area, buf, look);
+        return empty(model, area, on);
     }
     let picked = model.stock.cursor.row(rows.len());
     let table = Table { columns: &BIN, rows: &rows, picked };
-    rows_of(&table, 0, area, hits);
-    table.draw(area, buf, look)
+    rows_of(&table, 0, area, &mut on.hits);
+    table.draw(area, on)
 }
 
 const LOG: [Column; 6] = [
@@ -60,22 +58,15 @@ const LOG: [Column; 6] = [
 ];
 
 /// Draws the log.
-pub fn log(
-    model: &Model,
-    area: Rect,
-    below: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<u16> {
+pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
     let book = &model.book;
     let pane = &model.stock;
     let len = model.stock.rows(&model.book);
     if len == 0 {
-        return empty(model, area, buf, look);
+        return empty(model, area, on);
     }
     if let Some(item) = pane.history() {
-        history(model, item, below, buf, look);
+        history(model, item, below, on);
     }
     // Below the whole log there is nothing to tell: it takes that room.
     let is_beside = below.y == area.y;
@@ -104,16 +95,16 @@ pub fn log(
                 reason,
                 l.job.clone(),
             ];
-            Row { cells, style: if voided { look.theme.dim } else { look.theme.text } }
+            Row { cells, style: if voided { on.look.theme.dim } else { on.look.theme.text } }
         })
         .collect();
     let table = Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first) };
-    rows_of(&table, first, area, hits);
-    table.draw(area, buf, look)
+    rows_of(&table, first, area, &mut on.hits);
+    table.draw(area, on)
 }
 
 /// One item's own story: how much goes a month, and the lots it lies in.
-fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
+fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
     let used = shelf::used_by_month(book, item, model.today, facts::MONTHS);
@@ -121,7 +112,7 @@ fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Loo
     let ago = jiff::Span::new().months(facts::MONTHS as i64 - 1);
     let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
     let mut pairs = vec![
-        ("used", format!("{from} {} {}", trend(&used, &look.glyphs), month(model.today))),
+        ("used", format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today))),
         ("", facts::trend_words(&model.ctx(), item)),
     ];
     let all = lots(book, item);
@@ -132,5 +123,5 @@ fn history(model: &Model, item: ItemId, area: Rect, buf: &mut Buffer, look: &Loo
         format!("{} left of {}{mark}{worth}", l.left, l.date)
     });
     pairs.extend(left.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
-    told(&title, &pairs, look.theme.text, area, buf, look);
+    told(&title, &pairs, on.look.theme.text, area, on);
 }

@@ -20,13 +20,12 @@ use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
-use crate::ui::hits::Hits;
 use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::held_bar;
-use crate::ui::widgets::lines::{Run, put, run};
+use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use shared::{WIDE, empty, rows_of, told};
 
@@ -43,33 +42,33 @@ const SHELF: [Column; 9] = [
 ];
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.stock;
     let below_top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     if let Some(preview) = pane.preview_in_view() {
-        return lists::preview(preview, area, buf, look, hits);
+        return lists::preview(preview, area, on);
     }
-    tabs(model, area, buf, look, hits);
+    tabs(model, area, on);
     if let Some(count) = pane.count_in_view() {
-        return lists::count(model, count, below_top, buf, look, hits);
+        return lists::count(model, count, on.above_figures(below_top), on);
     }
     if pane.tab() == Tab::Classes && !pane.classes.ids.is_empty() {
-        return classes::draw(model, below_top, buf, look, hits);
+        return classes::draw(model, below_top, on);
     }
     if let Some(open) = pane.open_item() {
-        return form::draw(model, open, below_top, buf, look, hits);
+        return form::draw(model, open, below_top, on);
     }
-    let (room, below) = places(below_top);
+    let (room, below) = places(below_top, on);
     let at = match pane.tab() {
-        Tab::Shelf => shelf(model, room, buf, look, hits),
-        Tab::Bin => log::bin(model, room, buf, look, hits),
-        Tab::Log => log::log(model, room, below, buf, look, hits),
-        Tab::Reorder => reorder::draw(model, room, below, buf, look, hits),
-        Tab::Classes => empty(model, room, buf, look),
-        Tab::Bookings => lists::bookings(model, room, below, buf, look, hits),
+        Tab::Shelf => shelf(model, room, on),
+        Tab::Bin => log::bin(model, room, on),
+        Tab::Log => log::log(model, room, below, on),
+        Tab::Reorder => reorder::draw(model, room, below, on),
+        Tab::Classes => empty(model, room, on),
+        Tab::Bookings => lists::bookings(model, room, below, on),
     };
     if let Some(id) = pane.picked_item() {
-        details(model, id, below, buf, look);
+        details(model, id, below, on);
     }
     at.map(|y| Position::new(area.x, y))
 }
@@ -78,29 +77,30 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
 const LIST: u16 = 110;
 
 /// Where the list goes, and where the line picked is told in full: at the side of a wide screen, else below the list.
-fn places(area: Rect) -> (Rect, Rect) {
+fn places(area: Rect, on: &Surface) -> (Rect, Rect) {
     if area.width >= WIDE {
         let list = Rect { width: LIST, ..area };
         let x = list.right() + 3;
-        return (list, Rect { x, width: area.right().saturating_sub(x), ..area });
+        return (on.above_figures(list), Rect { x, width: area.right().saturating_sub(x), ..area });
     }
+    let area = on.above_figures(area);
     let detail = if area.height >= 14 { 6 } else { 0 };
     let list = Rect { height: area.height.saturating_sub(detail), ..area };
     (list, Rect { y: list.bottom(), height: detail, ..area })
 }
 
-fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) {
+fn tabs(model: &Model, area: Rect, on: &mut Surface) {
     let mut runs: Vec<Run> = Vec::new();
     let mut x = area.x;
     for tab in Tab::ALL {
         let width = text::width(tab.title()) as u16 + 2;
-        hits.add(Rect { x, y: area.y, width, height: 1 }, Spot::Tab(tab));
+        on.hits.add(Rect { x, y: area.y, width, height: 1 }, Spot::Tab(tab));
         x += width + 1;
-        let style = if tab == model.stock.tab() { look.theme.picked } else { look.theme.dim };
+        let style = if tab == model.stock.tab() { on.look.theme.picked } else { on.look.theme.dim };
         runs.push(run(format!(" {} ", tab.title()), style));
-        runs.push(run(" ", look.theme.text));
+        runs.push(run(" ", on.look.theme.text));
     }
-    let end = put(buf, area, 0, 0, &runs, look);
+    let end = on.put(area, 0, 0, &runs);
     if !model.stock.filter.is_empty() {
         let words = format!(
             "\"{}\": {} of {}",
@@ -109,14 +109,14 @@ fn tabs(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hit
             model.book.items().len()
         );
         let at = area.width.saturating_sub(text::width(&words) as u16).max(end + 1);
-        put(buf, area, at, 0, &[run(words, look.theme.warn)], look);
+        on.put(area, at, 0, &[run(words, on.look.theme.warn)]);
     }
 }
 
-fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<u16> {
+fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let ids = &model.stock.shown;
     if ids.is_empty() {
-        return empty(model, area, buf, look);
+        return empty(model, area, on);
     }
     let picked = model.stock.cursor.row(ids.len())?;
     // Only what can be seen is put together: a shelf may have thousands of lines.
@@ -127,11 +127,11 @@ fn shelf(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hi
         .skip(first)
         .take(room * 2 + 1)
         .filter_map(|id| Some((*id, model.book.items().get(*id)?)))
-        .map(|(id, item)| shelf_row(model, id, item, look))
+        .map(|(id, item)| shelf_row(model, id, item, on.look))
         .collect();
     let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first) };
-    rows_of(&table, first, area, hits);
-    table.draw(area, buf, look)
+    rows_of(&table, first, area, &mut on.hits);
+    table.draw(area, on)
 }
 
 fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
@@ -169,7 +169,7 @@ fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
     pairs
 }
 
-fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look) {
+fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return };
     let alone = if item.sold_alone { "" } else { ", only in packs" };
@@ -190,7 +190,7 @@ fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look)
         .take(3)
         .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
         .collect();
-    let joint = format!(" {} ", look.glyphs.dot);
+    let joint = format!(" {} ", on.look.glyphs.dot);
     let short = shortage(book, id).map(|s| {
         let on = s.on.map_or_else(String::new, |day| format!(" on {day}"));
         format!("{} for {}{on}", s.missing, book.projects().name_of(s.project))
@@ -213,10 +213,10 @@ fn details(model: &Model, id: ItemId, area: Rect, buf: &mut Buffer, look: &Look)
         pairs.extend(as_paper(model, item));
         pairs
             .extend(last.into_iter().enumerate().map(|(n, words)| (if n == 0 { "last" } else { "" }, words)));
-        return told(&title, &pairs, look.theme.text, area, buf, look);
+        return told(&title, &pairs, on.look.theme.text, area, on);
     }
     let Some(bottom) = area.height.checked_sub(1) else { return };
-    told(&title, &pairs, look.theme.text, Rect { height: bottom, ..area }, buf, look);
+    told(&title, &pairs, on.look.theme.text, Rect { height: bottom, ..area }, on);
     let line = Rect { y: area.y + bottom, height: 1, ..area };
-    put(buf, line, 0, 0, &[run("last ", look.theme.dim), run(last.join(&joint), look.theme.text)], look);
+    on.put(line, 0, 0, &[run("last ", on.look.theme.dim), run(last.join(&joint), on.look.theme.text)]);
 }

@@ -5,10 +5,9 @@ use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::reorder::{cells, heading};
 use crate::app::state::stock::orders::OrderRow;
-use crate::ui::hits::Hits;
 use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -22,17 +21,10 @@ const COLUMNS: [Column; 6] = [
 ];
 
 /// Draws the list, and the line picked in full below it.
-pub fn draw(
-    model: &Model,
-    area: Rect,
-    below: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<u16> {
+pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
     let orders = &model.stock.orders;
     if orders.rows.is_empty() {
-        return empty(model, area, buf, look);
+        return empty(model, area, on);
     }
     let cursor = model.stock.cursor.row(orders.rows.len());
     let (mut rows, mut picked, mut last) = (Vec::new(), None, String::new());
@@ -41,23 +33,23 @@ pub fn draw(
     for (n, row) in orders.rows.iter().enumerate() {
         let heading = heading(&model.stock, &model.book, row);
         if heading != last {
-            rows.push(Row { cells: vec![heading.clone()], style: look.theme.title });
+            rows.push(Row { cells: vec![heading.clone()], style: on.look.theme.title });
             lines.push(None);
             last = heading;
         }
         if cursor == Some(n) {
             picked = Some(rows.len());
         }
-        rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, look) });
+        rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, on.look) });
         lines.push(Some(n));
     }
     if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
-        details(model, row, below, buf, look);
+        details(model, row, below, on);
     }
     let table = Table { columns: &COLUMNS, rows: &rows, picked };
     let shown = table.shown(area).filter_map(|(n, place)| Some((lines.get(n).copied()??, place)));
-    hits.list(area, List::Stock, shown);
-    table.draw(area, buf, look)
+    on.hits.list(area, List::Stock, shown);
+    table.draw(area, on)
 }
 
 fn style(row: &OrderRow, look: &Look) -> Style {
@@ -69,8 +61,8 @@ fn style(row: &OrderRow, look: &Look) -> Style {
     }
 }
 
-fn details(model: &Model, row: &OrderRow, area: Rect, buf: &mut Buffer, look: &Look) {
+fn details(model: &Model, row: &OrderRow, area: Rect, on: &mut Surface) {
     let [name, number, packs, brings, price, why] = cells(&model.book, row);
     let pairs = [("number", number), ("packs", packs), ("brings", brings), ("price", price), ("why", why)];
-    told(&name, &pairs, style(row, look), area, buf, look);
+    told(&name, &pairs, style(row, on.look), area, on);
 }

@@ -2,15 +2,14 @@
 
 use crate::app::action::{Chart, List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::yields::said;
+use crate::app::panes::yields::words;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::length::Unit;
-use crate::ui::hits::Hits;
 use crate::ui::look::Look;
+use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::lines::{paragraph, put, run};
+use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
 
@@ -20,12 +19,11 @@ const CELL: u16 = 6;
 const HEAD: u16 = 8;
 
 /// Draws the chart; returns where the cursor belongs.
-pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut Hits) -> Option<Position> {
-    let (pane, theme, unit) = (&model.yields, &look.theme, model.screen.unit);
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let (pane, theme, unit) = (&model.yields, &on.look.theme, model.screen.unit);
     let sheet = &pane.sheet.sheet;
     let title = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
-    put(
-        buf,
+    on.put(
         area,
         0,
         0,
@@ -34,64 +32,55 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer, look: &Look, hits: &mut
             run(title, theme.title),
             run(if area.width < 70 { "  width down" } else { "   down: width, across: height" }, theme.dim),
         ],
-        look,
     );
     let Some(chart) = pane.chart.as_deref().filter(|c| c.ask == pane.chart_ask()) else {
-        put(buf, area, 0, 2, &[run("working it out", theme.dim)], look);
+        on.put(area, 0, 2, &[run("working it out", theme.dim)]);
         return None;
     };
     let grid = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
-    let at = cells(chart, pane.cell, unit, grid, buf, look, hits);
+    let at = cells(chart, pane.cell, unit, grid, on);
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
         let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
-        paragraph(buf, bottom, 0, &said::cell_words(cell, unit), theme.title, look);
+        on.paragraph(bottom, 0, &words::cell_words(cell, unit), theme.title);
         let legend = if area.width < 76 {
             "u upright  t turned  + both mixed  = either  . none"
         } else {
             "u upright  t turned  + more by mixing both  = either way  . does not fit"
         };
-        put(buf, bottom, 0, 1, &[run(legend, theme.dim)], look);
+        on.put(bottom, 0, 1, &[run(legend, theme.dim)]);
     }
     at
 }
 
-fn cells(
-    chart: &Chart,
-    at: (usize, usize),
-    unit: Unit,
-    area: Rect,
-    buf: &mut Buffer,
-    look: &Look,
-    hits: &mut Hits,
-) -> Option<Position> {
-    let theme = &look.theme;
+fn cells(chart: &Chart, at: (usize, usize), unit: Unit, area: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
     let values = chart.ask.range.values();
     let columns = usize::from(area.width.saturating_sub(HEAD) / CELL).max(1);
     let rows = usize::from(area.height.saturating_sub(1)).max(1);
     let (row, column) = at;
     let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
     let corner = text::right(if unit == Unit::Mm { "mm" } else { "in" }, usize::from(HEAD) - 1, "");
-    put(buf, area, 0, 0, &[run(corner, theme.dim)], look);
+    on.put(area, 0, 0, &[run(corner, theme.dim)]);
     for (n, height) in values.iter().skip(left).take(columns).enumerate() {
         let style = if left + n == column { theme.title } else { theme.dim };
-        let head = text::right(&height.about(unit), usize::from(CELL) - 1, look.glyphs.ellipsis);
-        put(buf, area, HEAD + n as u16 * CELL, 0, &[run(head, style)], look);
+        let head = text::right(&height.about(unit), usize::from(CELL) - 1, on.look.glyphs.ellipsis);
+        on.put(area, HEAD + n as u16 * CELL, 0, &[run(head, style)]);
     }
     let mut cursor = None;
-    hits.add(area, Spot::In(List::Cells));
+    on.hits.add(area, Spot::In(List::Cells));
     for (m, width) in values.iter().skip(top).take(rows).enumerate() {
         let y = 1 + m as u16;
         let style = if top + m == row { theme.title } else { theme.dim };
-        let head = text::right(&width.about(unit), usize::from(HEAD) - 1, look.glyphs.ellipsis);
-        put(buf, area, 0, y, &[run(head, style)], look);
+        let head = text::right(&width.about(unit), usize::from(HEAD) - 1, on.look.glyphs.ellipsis);
+        on.put(area, 0, y, &[run(head, style)]);
         for n in 0..columns.min(values.len() - left) {
             let Some(cell) = chart.cell(top + m, left + n) else { continue };
             let x = HEAD + n as u16 * CELL;
             let is_here = (top + m, left + n) == at;
-            let style = if is_here { theme.picked } else { cell_style(cell, look) };
-            put(buf, area, x, y, &[run(text::right(&mark(cell), usize::from(CELL) - 1, ""), style)], look);
+            let style = if is_here { theme.picked } else { cell_style(cell, on.look) };
+            on.put(area, x, y, &[run(text::right(&mark(cell), usize::from(CELL) - 1, ""), style)]);
             let place = Rect { x: area.x + x, y: area.y + y, width: CELL, height: 1 };
-            hits.add(place, Spot::Cell(top + m, left + n));
+            on.hits.add(place, Spot::Cell(top + m, left + n));
             if is_here {
                 cursor = Some(Position::new(area.x + x, area.y + y));
             }

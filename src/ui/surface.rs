@@ -1,0 +1,80 @@
+//! What a view draws with: the cells of the screen, how they look, and what takes a click. Lines of styled text are put on
+//! it here, cut to the room there is.
+
+use crate::ui::hits::Hits;
+use crate::ui::look::Look;
+use crate::ui::text;
+use crate::ui::widgets::lines::{Run, run};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::widgets::{Clear, Widget};
+
+/// The screen while it is drawn.
+#[derive(Debug)]
+pub struct Surface<'a> {
+    /// Its cells.
+    pub buf: &'a mut Buffer,
+    /// Theme and signs.
+    pub look: &'a Look,
+    /// What takes a click, and where.
+    pub hits: Hits,
+    /// Where a high window shows its key figures: lists that would fill it stay above. Empty where there are none.
+    pub figures: Rect,
+}
+
+impl<'a> Surface<'a> {
+    /// A screen on which nothing is drawn yet.
+    pub fn new(buf: &'a mut Buffer, look: &'a Look) -> Self {
+        Self { buf, look, hits: Hits::default(), figures: Rect::default() }
+    }
+
+    /// What of an area lies above the key figures.
+    pub fn above_figures(&self, area: Rect) -> Rect {
+        let common = area.intersection(self.figures);
+        let lost = if common.is_empty() { 0 } else { area.bottom() - common.y };
+        Rect { height: area.height - lost, ..area }
+    }
+
+    /// Draws runs one after another in row `y` of the area, from column `x`; returns the column after the last.
+    pub fn put(&mut self, area: Rect, x: u16, y: u16, runs: &[Run]) -> u16 {
+        if y >= area.height {
+            return x;
+        }
+        let mut at = x;
+        for (words, style) in runs {
+            let room = area.width.saturating_sub(at);
+            if room == 0 {
+                break;
+            }
+            let shown = text::fit(&text::harmless(words), usize::from(room), self.look.glyphs.ellipsis);
+            self.buf.set_string(area.x + at, area.y + y, &shown, *style);
+            at += text::width(&shown) as u16;
+        }
+        at
+    }
+
+    /// A wrapped paragraph from row `y`, with an ellipsis where it is cut off; returns the row after it.
+    pub fn paragraph(&mut self, area: Rect, y: u16, words: &str, style: Style) -> u16 {
+        let mut row = y;
+        let lines = text::wrap(&text::harmless(words), usize::from(area.width));
+        let room = usize::from(area.height.saturating_sub(y));
+        let is_cut = lines.len() > room;
+        for (n, mut line) in lines.into_iter().take(room).enumerate() {
+            if is_cut && n + 1 == room {
+                let mark = format!(" {}", self.look.glyphs.ellipsis);
+                let kept = usize::from(area.width).saturating_sub(text::width(&mark));
+                line = text::fit(&line, kept, "") + &mark;
+            }
+            self.put(area, 0, row, &[run(line, style)]);
+            row += 1;
+        }
+        row
+    }
+
+    /// Blanks an area for what lies over the rest.
+    pub fn clear(&mut self, area: Rect) {
+        Clear.render(area, self.buf);
+        self.buf.set_style(area, self.look.theme.text);
+    }
+}
