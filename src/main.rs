@@ -4,7 +4,8 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 use trimside::cli::args::Args;
-use trimside::cli::{BadInput, Shown};
+use trimside::cli::{BadInput, Colours, Look, Shown, When};
+use trimside::runtime::colours::{ColourDepth, Surroundings, for_text};
 use trimside::runtime::open::{Options, check_settings, open};
 use trimside::runtime::run::{Ended, KeyWatch};
 use trimside::runtime::signals::die_of;
@@ -25,7 +26,8 @@ pub(crate) fn run(words: impl IntoIterator<Item = OsString>, on_key: Option<KeyW
         // The answer is written once it is whole, so that a refusal leaves nothing behind.
         Some(command) => {
             let mut out = Vec::new();
-            match args.answer(&command, &mut out, &mut Shown(std::io::stderr())) {
+            let look = look(&args);
+            match args.answer(&command, look, &mut out, &mut Shown(std::io::stderr())) {
                 Ok(()) => return print(&out),
                 Err(error) => Err(error),
             }
@@ -35,6 +37,25 @@ pub(crate) fn run(words: impl IntoIterator<Item = OsString>, on_key: Option<KeyW
     match result {
         Ok(()) => 0,
         Err(error) => complain(&format!("{error:#}"), if error.is::<BadInput>() { 2 } else { 1 }),
+    }
+}
+
+/// How text answers are laid out here.
+fn look(args: &Args) -> Look {
+    let around = Surroundings::read();
+    let wish = match args.paint {
+        When::Auto => None,
+        When::Always => Some(true),
+        When::Never => Some(false),
+    };
+    Look {
+        pretty: args.pretty,
+        colours: match for_text(&around, wish) {
+            ColourDepth::None => Colours::None,
+            ColourDepth::Sixteen | ColourDepth::TwoFiftySix => Colours::Sixteen,
+            ColourDepth::TrueColour => Colours::Any,
+        },
+        columns: around.columns,
     }
 }
 

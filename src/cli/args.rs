@@ -5,8 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    Desk, Shown, chart, completions, example, examples, keep, manual, mats, palette, paths, plan, print,
-    restore, stock, yields,
+    Desk, Look, When, chart, completions, example, examples, keep, manual, mats, paint, palette, paths, plan,
+    print, restore, stock, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::scratch::Scratch;
@@ -14,7 +14,7 @@ use crate::persist::{Store, demo};
 use clap::{CommandFactory, FromArgMatches};
 use std::ffi::OsString;
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Heading of what every command takes.
 const EVERYWHERE: &str = "For every command";
@@ -42,6 +42,22 @@ pub struct Args {
     /// The workbench without a screen: one fact a line, no boxes
     #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub plain: bool,
+    /// With --json: indented, on lines of its own
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
+    pub pretty: bool,
+    /// Paint text answers: auto, always or never
+    #[arg(
+        long = "colour",
+        alias = "color",
+        global = true,
+        value_enum,
+        value_name = "WHEN",
+        default_value_t,
+        help_heading = EVERYWHERE,
+        hide_possible_values = true,
+        hide_default_value = true
+    )]
+    pub paint: When,
     /// What is asked; none opens the workbench
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -84,7 +100,7 @@ pub enum Command {
     /// Reference pages at true scale
     Print(print::PrintArgs),
     /// Where the data lives
-    Paths,
+    Paths(paths::PathsArgs),
     /// Write the whole book to one checked file, to be kept off this machine
     Keep(keep::KeepArgs),
     /// List the copies of the data, or bring one back, or a kept file
@@ -117,11 +133,17 @@ impl Args {
         examples::shown(Self::command(), "")
     }
 
-    /// Answers a command: the answer to `out`, sentences beside it to `note`.
+    /// Answers a command: the answer to `out`, laid out as `look` says; sentences beside it to `note`.
     ///
     /// # Errors
     /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-    pub fn answer(self, command: &Command, out: &mut dyn Write, note: &mut dyn Write) -> anyhow::Result<()> {
+    pub fn answer(
+        self,
+        command: &Command,
+        look: Look,
+        out: &mut dyn Write,
+        note: &mut dyn Write,
+    ) -> anyhow::Result<()> {
         let unit = self.unit.map_or(Unit::Inch, Unit::from);
         let mut data = self.data;
         // Held until the answer is there: the throw-away copy goes with it.
@@ -134,28 +156,36 @@ impl Args {
         if let (true, Some(dir)) = (self.demo, &data) {
             demo::fill(&mut Store::open(dir)?).map_err(anyhow::Error::msg)?;
         }
-        let mut shown = Shown(&mut *out);
-        let out: &mut dyn Write = if command.answers_with_data() { out } else { &mut shown };
-        let desk = &mut Desk { out, note, unit, data };
-        match command {
-            Command::Yield(args) => yields::run(args, desk),
-            Command::Chart(args) => chart::run(args, desk),
-            Command::Plan(args) => plan::run(args, desk),
-            Command::Mats(args) => mats::run(args, desk),
-            Command::Palette(args) => palette::run(args, desk),
-            Command::Stock(args) => stock::run(args, desk),
-            Command::Print(args) => print::run(args, desk),
-            Command::Paths => paths::run(desk, self.config.as_deref()),
-            Command::Keep(args) => keep::run(args, desk),
-            Command::Restore(args) => restore::run(args, desk),
-            Command::Example(args) => example::run(args, desk),
-            Command::Manual(args) => manual::run(args, desk),
-            Command::Completions(args) => completions::run(args, desk),
+        if command.answers_with_data() {
+            let look = Look { pretty: self.pretty, ..Look::default() };
+            let config = self.config.as_deref();
+            return command.run(&mut Desk { look, ..Desk::new(out, note, unit, data) }, config);
         }
+        let mut text = Vec::new();
+        command.run(&mut Desk { look, ..Desk::new(&mut text, note, unit, data) }, self.config.as_deref())?;
+        Ok(out.write_all(paint::shown(&String::from_utf8_lossy(&text), look).as_bytes())?)
     }
 }
 
 impl Command {
+    fn run(&self, desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
+        match self {
+            Self::Yield(args) => yields::run(args, desk),
+            Self::Chart(args) => chart::run(args, desk),
+            Self::Plan(args) => plan::run(args, desk),
+            Self::Mats(args) => mats::run(args, desk),
+            Self::Palette(args) => palette::run(args, desk),
+            Self::Stock(args) => stock::run(args, desk),
+            Self::Print(args) => print::run(args, desk),
+            Self::Paths(args) => paths::run(args, desk, config),
+            Self::Keep(args) => keep::run(args, desk),
+            Self::Restore(args) => restore::run(args, desk),
+            Self::Example(args) => example::run(args, desk),
+            Self::Manual(args) => manual::run(args, Args::program(), desk),
+            Self::Completions(args) => completions::run(args, Args::program(), desk),
+        }
+    }
+
     /// True where the answer is for programs and must hold names as they were given.
     fn answers_with_data(&self) -> bool {
         match self {
@@ -166,7 +196,10 @@ impl Command {
             Self::Palette(args) => args.json,
             Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
             Self::Manual(_) | Self::Completions(_) | Self::Example(_) => true,
-            Self::Print(_) | Self::Paths | Self::Keep(_) | Self::Restore(_) => false,
+            Self::Print(args) => args.json,
+            Self::Paths(args) => args.json,
+            Self::Keep(args) => args.json,
+            Self::Restore(args) => args.json,
         }
     }
 }

@@ -49,7 +49,7 @@ pub fn run(args: &ChartArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     }
     if args.json {
         let value = as_json(&sheet, &cells, desk.unit);
-        return Ok(writeln!(desk.out, "{}", serde_json::to_string(&value)?)?);
+        return desk.json(&value);
     }
     if args.csv {
         return as_csv(&cells, desk);

@@ -1,7 +1,6 @@
 //! `trimside completions`: what a shell needs to complete the command line.
 
 use super::Desk;
-use super::args::Args;
 
 /// Completions for a shell.
 #[derive(clap::Args, Debug)]
@@ -15,8 +14,8 @@ pub struct CompletionArgs {
 ///
 /// # Errors
 /// Where the output cannot be written.
-pub fn run(args: &CompletionArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn run(args: &CompletionArgs, mut program: clap::Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Args::program(), "trimside", &mut script);
+    clap_complete::generate(args.shell, &mut program, "trimside", &mut script);
     Ok(desk.out.write_all(&script)?)
 }

@@ -85,7 +85,7 @@ const EXAMPLES: &[Row] = &[
     ("paths", ["trimside paths", "trimside paths --data papers"]),
     ("restore", ["trimside restore --demo", "trimside restore --demo --data papers"]),
     ("example", ["trimside example settings", "trimside example keys"]),
-    ("manual", ["trimside manual", "trimside manual \"stock use\""]),
+    ("manual", ["trimside manual stock use", "trimside manual json"]),
     ("completions", ["trimside completions bash", "trimside completions fish"]),
 ];
 

@@ -14,6 +14,9 @@ pub struct KeepArgs {
     /// Replace a file of that name
     #[arg(long)]
     pub force: bool,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Writes, reads back, and says what is in the file.
@@ -29,11 +32,21 @@ pub fn run(args: &KeepArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             anyhow::Error::new(error)
         }
     })?;
+    let holds = Holds::of(store.book());
+    if args.json {
+        return desk.json(&serde_json::json!({
+            "file": args.out.display().to_string(),
+            "bytes": size,
+            "items": holds.items,
+            "projects": holds.projects,
+            "lines": holds.lines,
+        }));
+    }
     writeln!(
         desk.out,
         "{}: {}, {} kB, read back and whole; trimside restore with its name brings it in",
         args.out.display(),
-        Holds::of(store.book()).words(),
+        holds.words(),
         size.div_ceil(1_000)
     )?;
     Ok(())

@@ -3,24 +3,27 @@
 //! Names, options and examples come from the table of arguments and [`examples`]; files, environment and
 //! exit codes stand here once for all pages.
 
-use super::args::Args;
-use super::{BadInput, Desk, examples};
+use super::{BadInput, Desk, examples, shapes};
+use crate::domain::near::instead;
 use crate::persist::made;
-use clap::Command;
+use clap::{Arg, Command};
 use clap_mangen::Man;
-use clap_mangen::roff::{Roff, bold, roman};
+use clap_mangen::roff::{Roff, bold, italic, roman};
 use std::path::PathBuf;
 
 /// The manual page, for man: all of them one after the other, one by the words of its command, or a file each in a folder
 #[derive(clap::Args, Debug)]
 pub struct ManualArgs {
-    /// Words of one command, like "stock use"; without them every page
+    /// Words of one command, like stock use; json for the shapes of the answers; without them every page
     #[arg(value_name = "COMMAND")]
-    pub page: Option<String>,
+    pub page: Vec<String>,
     /// Write a file for each page into this folder, as man looks for them: trimside.1, trimside-stock-use.1
     #[arg(long, value_name = "DIR", conflicts_with = "page")]
     pub into: Option<PathBuf>,
 }
+
+/// The day of this version, which the end of the README tells too.
+pub const DAY: &str = "2026-11-29";
 
 /// What the program reads of its surroundings.
 const ENVIRONMENT: [(&str, &str); 7] = [
@@ -48,8 +51,11 @@ const FILES: [(&str, &str); 4] = [
 ///
 /// # Errors
 /// A sentence where no command has these words, or where the output cannot be written.
-pub fn run(args: &ManualArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
-    let mut program = Args::program();
+pub fn run(args: &ManualArgs, mut program: Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let wanted = args.page.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+    if let Some(shape) = json(&wanted) {
+        return Ok(desk.out.write_all(shape?.as_bytes())?);
+    }
     program.build();
     let mut all = Vec::new();
     pages(&program, "", &mut all);
@@ -61,12 +67,10 @@ pub fn run(args: &ManualArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
         return Ok(());
     }
-    let wanted = args.page.as_ref().map(|words| words.split_whitespace().collect::<Vec<_>>().join(" "));
-    let mut found = all.into_iter().filter(|(path, _)| wanted.as_ref().is_none_or(|w| w == path)).peekable();
+    let mut found = all.into_iter().filter(|(path, _)| wanted.is_empty() || wanted == *path).peekable();
     if found.peek().is_none() {
-        let given = wanted.unwrap_or_default();
         return Err(BadInput(format!(
-            "there is no page of \"{given}\": write the words of a command, like stock use"
+            "there is no page of \"{wanted}\": write the words of a command, like stock use, or json"
         ))
         .into());
     }
@@ -74,6 +78,19 @@ pub fn run(args: &ManualArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         desk.out.write_all(&page(&path, command)?)?;
     }
     Ok(())
+}
+
+/// The shapes of the answers, or the schema of one, where `wanted` asks for them.
+fn json(wanted: &str) -> Option<anyhow::Result<String>> {
+    let name = wanted.strip_prefix("json")?;
+    if name.is_empty() {
+        return Some(Ok(shapes::told()));
+    }
+    let name = name.strip_prefix(' ')?;
+    Some(shapes::schema(name).map(str::to_owned).ok_or_else(|| {
+        let names: Vec<&str> = shapes::ANSWERS.iter().map(|(name, _)| *name).collect();
+        BadInput(format!("no answer is called \"{name}\": {}", instead(name, &names))).into()
+    }))
 }
 
 /// The program and every command below it, with the words after the program's name.
@@ -93,10 +110,11 @@ fn page(path: &str, command: &Command) -> anyhow::Result<Vec<u8>> {
     let mut out = Vec::new();
     // Examples and exit codes have sections of their own on a page.
     let plain = command.clone().before_help(None::<&'static str>).after_help(None::<&'static str>);
-    let man = Man::new(plain).title(title(path).to_uppercase());
+    let source = concat!("trimside ", env!("CARGO_PKG_VERSION"));
+    let man = Man::new(plain).title(title(path).to_uppercase()).date(DAY).source(source).manual("trimside");
     man.render_title(&mut out)?;
     man.render_name_section(&mut out)?;
-    man.render_synopsis_section(&mut out)?;
+    synopsis(path, command).to_writer(&mut out)?;
     man.render_description_section(&mut out)?;
     if command.get_arguments().next().is_some() {
         man.render_options_section(&mut out)?;
@@ -105,8 +123,10 @@ fn page(path: &str, command: &Command) -> anyhow::Result<Vec<u8>> {
     let lines = examples::of(path).map_or(&[][..], |all| &all[..]);
     let mut roff = Roff::new();
     roff.control("SH", ["EXAMPLES"]);
-    for line in lines {
-        roff.control("PP", []);
+    for (n, line) in lines.iter().enumerate() {
+        if n > 0 {
+            roff.control("PP", []);
+        }
         roff.text([bold(*line)]);
     }
     section(&mut roff, "FILES", &FILES);
@@ -114,7 +134,48 @@ fn page(path: &str, command: &Command) -> anyhow::Result<Vec<u8>> {
     section(&mut roff, "EXIT STATUS", &examples::EXIT_STATUS);
     see_also(&mut roff, path);
     roff.to_writer(&mut out)?;
-    Ok(out)
+    Ok(tidy(&String::from_utf8_lossy(&out)).into_bytes())
+}
+
+/// Without line breaks beside blank lines, which readers of pages complain of.
+fn tidy(page: &str) -> String {
+    let lines: Vec<&str> = page.lines().collect();
+    let is_blank = |n: Option<usize>| n.and_then(|n| lines.get(n)).is_some_and(|l| matches!(*l, "" | ".sp"));
+    let keep = |n: &usize| lines[*n] != ".br" || !(is_blank(n.checked_sub(1)) || is_blank(n.checked_add(1)));
+    let kept: Vec<&str> = (0..lines.len()).filter(keep).map(|n| lines[n]).collect();
+    kept.join("\n") + "\n"
+}
+
+/// The words of the command, its own options and values; those of every command are told once, below.
+fn synopsis(path: &str, command: &Command) -> Roff {
+    let mut line = vec![bold(format!("trimside {path}").trim_end().to_owned())];
+    let own = command.get_arguments().filter(|a| a.get_help_heading().is_none() && !a.is_hide_set());
+    let (values, options): (Vec<&Arg>, Vec<&Arg>) = own.partition(|a| a.is_positional());
+    for option in options {
+        let open = if option.is_required_set() { " " } else { " [" };
+        line.push(roman(open));
+        line.push(bold(option.get_long().map(|long| format!("--{long}")).unwrap_or_default()));
+        if option.get_action().takes_values() {
+            line.push(italic(format!(" {}", value_name(option))));
+        }
+        line.push(roman(if option.is_required_set() { "" } else { "]" }));
+    }
+    for value in values {
+        let (open, close) = if value.is_required_set() { (" ", "") } else { (" [", "]") };
+        line.extend([roman(open), italic(value_name(value)), roman(close)]);
+    }
+    if command.has_subcommands() {
+        line.extend([roman(" "), italic(if path.is_empty() { "[COMMAND]" } else { "COMMAND" })]);
+    }
+    let mut roff = Roff::new();
+    roff.control("SH", ["SYNOPSIS"]);
+    roff.text(line);
+    roff
+}
+
+fn value_name(arg: &Arg) -> String {
+    let names = arg.get_value_names().unwrap_or_default();
+    names.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
 }
 
 /// The commands below this one, each with the name of its page.

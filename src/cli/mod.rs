@@ -12,17 +12,20 @@ pub mod examples;
 pub mod keep;
 pub mod manual;
 pub mod mats;
+pub mod paint;
 pub mod palette;
 pub mod paths;
 pub mod plan;
 pub mod print;
 pub mod refusal;
 pub mod restore;
+pub mod shapes;
 pub mod stock;
 pub mod yields;
 
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
+use crate::exchange::write::text::{self, Column};
 use crate::persist::Store;
 use crate::persist::paths::Paths;
 use std::io::Write;
@@ -38,6 +41,88 @@ pub struct Desk<'a> {
     pub unit: Unit,
     /// The data folder, from `--data`.
     pub data: Option<PathBuf>,
+    /// How the answer is laid out.
+    pub look: Look,
+}
+
+/// How an answer is laid out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Look {
+    /// JSON on lines of its own, from `--pretty`.
+    pub pretty: bool,
+    /// Text with bold heads, marked rows and patches, from `--colour`.
+    pub colours: Colours,
+    /// Columns of the terminal that shows the text; none where a file or a program takes it.
+    pub columns: Option<usize>,
+}
+
+/// Colours that a text may be painted in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Colours {
+    /// None, nor bold letters.
+    #[default]
+    None,
+    /// The terminal's own sixteen.
+    Sixteen,
+    /// Any.
+    Any,
+}
+
+/// When text is painted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum When {
+    /// On a terminal, unless NO_COLOR or CLICOLOR say otherwise
+    #[default]
+    Auto,
+    /// Into pipes and files too
+    Always,
+    /// Not at all
+    Never,
+}
+
+impl<'a> Desk<'a> {
+    /// A desk whose answers are plain.
+    pub fn new(out: &'a mut dyn Write, note: &'a mut dyn Write, unit: Unit, data: Option<PathBuf>) -> Self {
+        Self { out, note, unit, data, look: Look::default() }
+    }
+
+    /// A table for people, as wide as their terminal; rows that `is_marked` are painted.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn table(
+        &mut self,
+        columns: &[Column],
+        rows: &[Vec<String>],
+        is_marked: impl Fn(usize) -> bool,
+    ) -> anyhow::Result<()> {
+        let lines = text::lines(columns, rows, self.look.columns);
+        for (n, line) in lines.iter().enumerate() {
+            let row = n.checked_sub(1);
+            let sign = match row {
+                _ if self.look.colours == Colours::None => None,
+                None => Some(paint::HEAD),
+                Some(row) => is_marked(row).then_some(paint::MARKED),
+            };
+            writeln!(self.out, "{}{line}", sign.map(String::from).unwrap_or_default())?;
+        }
+        Ok(())
+    }
+
+    /// An answer for programs: one line, or indented where that was asked for. The shapes are in `assets/answers`.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn json(&mut self, answer: &impl serde::Serialize) -> anyhow::Result<()> {
+        #[cfg(test)]
+        shapes::tests::fits_one(&serde_json::to_value(answer)?);
+        let text = if self.look.pretty {
+            serde_json::to_string_pretty(answer)
+        } else {
+            serde_json::to_string(answer)
+        };
+        Ok(writeln!(self.out, "{}", text?)?)
+    }
 }
 
 /// Text for people on its way to a terminal: whatever names hold, they are shown harmless.

@@ -184,7 +184,7 @@ fn answer_nearest(args: &PaletteArgs, colour: &str, desk: &mut Desk<'_>) -> anyh
     let library = library(args, desk)?;
     let matches = nearest(query.lab, &library, MATCHES);
     if args.json {
-        return json::write(desk, &json::nearest(query, &library, &matches));
+        return desk.json(&json::nearest(query, &library, &matches));
     }
     write!(desk.out, "{}", show::nearest(query, &library, &matches))?;
     writeln!(desk.note, "{DAYLIGHT}")?;
@@ -255,7 +255,7 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
         ..Ask::about(&library, &[base])
     });
     if args.json {
-        json::write(desk, &json::trios(base, &library, &list))?;
+        desk.json(&json::trios(base, &library, &list))?;
     } else {
         write!(desk.out, "{}", show::trios(base, wheel, &library, &list))?;
     }
@@ -331,7 +331,7 @@ fn answer_picture(
     let from = Choosing { library: &library, held: &held, habits: habits.as_ref(), dismissed: &dismissed };
     let found = from_picture(&leading(&read.picture), &from);
     if args.json {
-        return json::write(desk, &json::picture(&library, &found));
+        return desk.json(&json::picture(&library, &found));
     }
     write!(desk.out, "{}", show::picture(&library, &found))?;
     if found.from_all {
@@ -349,7 +349,7 @@ fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_
     let library = library(args, desk)?;
     let answer = identify(&read.picture, &library, white);
     if args.json {
-        json::write(desk, &json::photo(&library, &answer))?;
+        desk.json(&json::photo(&library, &answer))?;
     } else {
         write!(desk.out, "{}", show::photo(&library, &answer))?;
         writeln!(desk.note, "{DAYLIGHT}")?;
@@ -383,7 +383,7 @@ fn answer_order(args: &PaletteArgs, order: Order, desk: &mut Desk<'_>) -> anyhow
     let library = library(args, desk)?;
     let places = order.arrange(&library);
     if args.json {
-        return json::write(desk, &json::order(&library, &places));
+        return desk.json(&json::order(&library, &places));
     }
     write!(desk.out, "{}", show::order(&library, &places))?;
     Ok(())

@@ -5,11 +5,19 @@ use crate::persist::files::{KEPT, SNAPSHOT};
 use crate::persist::paths::{FORMATS, LABELS, Paths};
 use std::path::Path;
 
+/// Where the data and the settings live.
+#[derive(clap::Args, Debug)]
+pub struct PathsArgs {
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// Prints the places, one a line; `config` is a settings file that was named.
 ///
 /// # Errors
 /// Where no folder is known.
-pub fn run(desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
+pub fn run(args: &PathsArgs, desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
     let places = Paths::find(desk.data.as_deref())?.with_settings(config);
     let lines = [
         ("data", places.data.clone()),
@@ -20,6 +28,10 @@ pub fn run(desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
         ("settings", places.settings),
         ("theme", places.theme),
     ];
+    if args.json {
+        let all = lines.into_iter().map(|(name, path)| (name.to_owned(), path.display().to_string().into()));
+        return desk.json(&serde_json::Value::Object(all.collect()));
+    }
     for (name, path) in lines {
         writeln!(desk.out, "{name:<9} {}", path.display())?;
     }

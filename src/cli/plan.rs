@@ -104,7 +104,7 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if args.json {
         let mut answer = json::answer(&asked.job, &plan, desk.unit, seconds);
         asked.add_to(&mut answer, plan.to_cut());
-        writeln!(desk.out, "{answer}")?;
+        desk.json(&answer)?;
     } else {
         as_text(&asked, &plan, desk, seconds)?;
     }
@@ -359,7 +359,7 @@ mod tests {
         };
         change(&mut args);
         let (mut out, mut note) = (Vec::new(), Vec::new());
-        let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
+        let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, None);
         run(&args, &mut desk).map_err(|e| e.to_string())?;
         Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
     }

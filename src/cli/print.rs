@@ -7,11 +7,13 @@ mod out;
 
 use super::{BadInput, Desk};
 use crate::domain::cards::post;
+use crate::domain::length::{Length, Unit};
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
 use crate::domain::pages::request::pages_for;
 use crate::exchange::write::qr;
+use serde_json::{Value, json};
 use std::path::PathBuf;
 
 /// Reference pages at true scale.
@@ -140,6 +142,9 @@ pub struct PrintArgs {
     /// Kit, kit-labels, handout, card, plan: the project
     #[arg(long, value_name = "NAME")]
     pub project: Option<String>,
+    /// Answer as JSON: the file, its pages and their sizes
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// What can be printed.
@@ -223,6 +228,7 @@ pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let pages = chosen(args, pages, target.as_ref())?;
     let count = preview::count_line(&pages, desk.unit);
     match target {
+        None if args.json => desk.json(&written(&pages, None, desk.unit)),
         None => tell(&pages, &count, desk),
         Some(target) => {
             if let Some(warning) = preview::warning(&pages) {
@@ -230,10 +236,35 @@ pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             }
             let bytes = target.write(&pages)?;
             writeln!(desk.note, "{count}, to be printed at 100 %")?;
+            if args.json {
+                return desk.json(&written(&pages, Some((&target, bytes)), desk.unit));
+            }
             writeln!(desk.out, "wrote {} ({} KB)", target.path.display(), bytes.div_ceil(1024))?;
             Ok(())
         }
     }
+}
+
+/// The file and its pages for programs; of a preview, where nothing is written, what would be on each page.
+fn written(pages: &[Page], to: Option<(&out::Target, usize)>, unit: Unit) -> Value {
+    let page = |page: &Page| {
+        let side = |um| Length::from_micrometres(um).in_unit(unit);
+        let mut row = json!({ "title": page.title, "width": side(page.width), "height": side(page.height) });
+        if to.is_none() {
+            row["lines"] = preview::lines(page).into();
+        }
+        row
+    };
+    json!({
+        "unit": unit.sign(),
+        "file": to.map(|(target, _)| target.path.display().to_string()),
+        "kind": to.map(|(target, _)| match target.kind {
+            out::Kind::Pdf => "pdf",
+            out::Kind::Svg => "svg",
+        }),
+        "bytes": to.map(|(_, bytes)| bytes),
+        "pages": pages.iter().map(page).collect::<Vec<_>>(),
+    })
 }
 
 fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {

@@ -5,7 +5,7 @@ use super::{BadInput, Desk, open_store, today};
 use crate::domain::harmless::harmless;
 use crate::persist::disk::of_process;
 use crate::persist::given::ReadError;
-use crate::persist::kept::{copies, restore};
+use crate::persist::kept::{Copy, copies, restore};
 use crate::persist::later::{self, Later};
 use crate::persist::parcel::{self, Holds};
 use crate::persist::paths::Paths;
@@ -21,6 +21,16 @@ pub struct RestoreArgs {
     /// Do what a file is named for: without this, only what it holds and would replace is shown
     #[arg(long, requires = "copy")]
     pub yes: bool,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What was done, or would be.
+struct Told {
+    /// False where only shown.
+    is_done: bool,
+    said: Vec<String>,
 }
 
 /// Lists, or brings one back and says what happened to the book as it was.
@@ -30,11 +40,12 @@ pub struct RestoreArgs {
 pub fn run(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let paths = Paths::find(desk.data.as_deref())?;
     let disk = of_process();
-    let Some(name) = &args.copy else { return list(desk, &paths.data) };
+    let Some(name) = &args.copy else { return list(args.json, desk, &paths.data) };
     let all = copies(&*disk, &paths.data)?;
     let shown = name.display().to_string();
     if !all.iter().any(|copy| copy.name == shown) && name.symlink_metadata().is_ok() {
-        return from_file(args, name, &paths, desk);
+        let told = from_file(args.yes, name, &paths, desk)?;
+        return tell(args.json, desk, &told);
     }
     let said = restore(&*disk, &paths.data, &shown, today()?).map_err(|error| match error {
         StoreError::NoCopy { .. } => {
@@ -42,13 +53,23 @@ pub fn run(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
         other => anyhow::Error::new(other),
     })?;
-    tell(desk, &said)
+    tell(args.json, desk, &Told { is_done: true, said })
 }
 
-fn list(desk: &mut Desk<'_>, dir: &Path) -> anyhow::Result<()> {
+fn list(is_json: bool, desk: &mut Desk<'_>, dir: &Path) -> anyhow::Result<()> {
     let all = copies(&*of_process(), dir)?;
     if all.is_empty() {
         writeln!(desk.note, "no copies yet in {}: one is kept on each day with a change", dir.display())?;
+    }
+    if is_json {
+        let row = |copy: Copy| {
+            serde_json::json!({
+                "name": copy.name, "step": copy.step, "items": copy.items, "lines": copy.lines, "broken": copy.broken,
+                "beyond": copy.later.map(|later| later.before().trim_start_matches([';', ' ']).to_owned()),
+            })
+        };
+        let rows: Vec<_> = all.into_iter().map(row).collect();
+        return desk.json(&serde_json::json!({ "copies": rows }));
     }
     for copy in all {
         let later = copy.later.map_or_else(String::new, crate::persist::kept::Later::before);
@@ -59,20 +80,23 @@ fn list(desk: &mut Desk<'_>, dir: &Path) -> anyhow::Result<()> {
     Ok(())
 }
 
-fn tell(desk: &mut Desk<'_>, said: &[String]) -> anyhow::Result<()> {
-    for line in said {
+fn tell(is_json: bool, desk: &mut Desk<'_>, told: &Told) -> anyhow::Result<()> {
+    if is_json {
+        return desk.json(&serde_json::json!({ "done": told.is_done, "said": told.said }));
+    }
+    for line in &told.said {
         writeln!(desk.out, "{}", harmless(line))?;
     }
     Ok(())
 }
 
 /// A journal, or a kept book.
-fn from_file(args: &RestoreArgs, file: &Path, paths: &Paths, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn from_file(yes: bool, file: &Path, paths: &Paths, desk: &mut Desk<'_>) -> anyhow::Result<Told> {
     paths.make_way()?;
     let is_journal = file.extension().is_some_and(|ending| ending == "txt");
     if is_journal {
         let store = open_store(desk)?;
-        return from_journal(args.yes, file, store, desk);
+        return from_journal(yes, file, store);
     }
     let parcel = parcel::look(file).map_err(|error| {
         if error.is_of_the_file() {
@@ -89,19 +113,20 @@ fn from_file(args: &RestoreArgs, file: &Path, paths: &Paths, desk: &mut Desk<'_>
         Err(error) => Some(format!("a book that cannot be read, which will be set aside ({error})")),
     };
     drop(present);
-    tell(desk, &[format!("{} holds {}", file.display(), parcel.holds().words())])?;
+    let mut said = vec![format!("{} holds {}", file.display(), parcel.holds().words())];
     if let Some(replaced) = &replaced {
-        tell(desk, &[format!("in {} it replaces {replaced}", paths.data.display())])?;
-        if !args.yes {
-            return tell(desk, &["nothing was changed: add --yes to do it".to_owned()]);
+        said.push(format!("in {} it replaces {replaced}", paths.data.display()));
+        if !yes {
+            said.push("nothing was changed: add --yes to do it".to_owned());
+            return Ok(Told { is_done: false, said });
         }
     }
-    let said = parcel.bring_in(&*of_process(), &paths.data, today()?)?;
-    tell(desk, &said)
+    said.extend(parcel.bring_in(&*of_process(), &paths.data, today()?)?);
+    Ok(Told { is_done: true, said })
 }
 
 /// What a journal holds beyond the line that is damaged.
-fn from_journal(yes: bool, file: &Path, mut store: Store, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn from_journal(yes: bool, file: &Path, mut store: Store) -> anyhow::Result<Told> {
     let shown = file.display();
     if later::is_carried_out(file) {
         return Err(BadInput(format!("{shown}: what it holds was carried out before")).into());
@@ -112,20 +137,21 @@ fn from_journal(yes: bool, file: &Path, mut store: Store, desk: &mut Desk<'_>) -
             BadInput(format!("{shown} holds nothing beyond a damaged line: there is nothing to do")).into()
         );
     };
-    tell(desk, &steps(&found))?;
+    let mut said = steps(&found);
     if !yes || found.fitting() == 0 {
         let words = if yes {
             "nothing of it can be carried out"
         } else {
             "nothing was changed: add --yes to carry them out"
         };
-        return tell(desk, &[words.to_owned()]);
+        said.push(words.to_owned());
+        return Ok(Told { is_done: false, said });
     }
     let done = store.carry_out_later(file, today()?)?;
     let count = done.iter().filter(|step| step.refused.is_none()).count();
-    let mut said = store.take_notes();
+    said.extend(store.take_notes());
     said.push(format!("{count} of {} carried out; undo takes them back one by one", done.len()));
-    tell(desk, &said)
+    Ok(Told { is_done: true, said })
 }
 
 fn steps(later: &Later) -> Vec<String> {

@@ -70,7 +70,7 @@ pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     }
     if args.json {
         let value = json::answer(&question, &answer, wanted, desk.unit);
-        return Ok(writeln!(desk.out, "{}", serde_json::to_string_pretty(&value)?)?);
+        return desk.json(&value);
     }
     show(&question, &answer, wanted, desk)
 }

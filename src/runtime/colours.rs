@@ -47,6 +47,8 @@ pub struct Surroundings {
     pub out_is_terminal: bool,
     /// Keys can be read: standard input is a terminal, or the process has one to open.
     pub keys_can_be_read: bool,
+    /// Columns of the terminal on standard output.
+    pub columns: Option<usize>,
 }
 
 impl Surroundings {
@@ -54,7 +56,10 @@ impl Surroundings {
     pub fn read() -> Self {
         let text = |name: &str| std::env::var_os(name).map(|value| value.to_string_lossy().into_owned());
         let has = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+        let out_is_terminal = std::io::stdout().is_terminal();
+        let size = out_is_terminal.then(crossterm::terminal::size).and_then(Result::ok);
         Self {
+            columns: size.map(|(columns, _)| columns.into()).filter(|n| *n > 0),
             no_color: text("NO_COLOR"),
             clicolor: text("CLICOLOR"),
             clicolor_force: text("CLICOLOR_FORCE"),
@@ -62,7 +67,7 @@ impl Surroundings {
             colorterm: text("COLORTERM"),
             tmux: has("TMUX"),
             sty: has("STY"),
-            out_is_terminal: std::io::stdout().is_terminal(),
+            out_is_terminal,
             keys_can_be_read: std::io::stdin().is_terminal() || std::fs::File::open("/dev/tty").is_ok(),
         }
     }
@@ -105,18 +110,38 @@ pub fn depth(around: &Surroundings) -> Result<ColourDepth, NoScreen> {
     if around.term.as_deref() == Some("dumb") {
         return Err(NoScreen::Dumb);
     }
-    let said = |value: &Option<String>| value.as_deref().is_some_and(|text| !text.is_empty());
-    if said(&around.no_color) {
-        return Ok(ColourDepth::None);
+    Ok(wished(around))
+}
+
+/// The colours of a text answer. A wish of the command line goes before what the environment says; without one, text
+/// for a pipe, a file or a terminal that cannot place it is plain unless `CLICOLOR_FORCE` asks otherwise.
+pub fn for_text(around: &Surroundings, wish: Option<bool>) -> ColourDepth {
+    let is_plain = !around.out_is_terminal || around.term.as_deref() == Some("dumb");
+    match wish {
+        Some(false) => ColourDepth::None,
+        Some(true) => announced(around).max(ColourDepth::Sixteen),
+        None if is_plain && !is_forced(around) => ColourDepth::None,
+        None => wished(around),
+    }
+}
+
+fn is_forced(around: &Surroundings) -> bool {
+    around.clicolor_force.as_deref().is_some_and(|text| !text.is_empty() && text != "0")
+}
+
+/// What the person's environment wishes of what the terminal has.
+fn wished(around: &Surroundings) -> ColourDepth {
+    if around.no_color.as_deref().is_some_and(|text| !text.is_empty()) {
+        return ColourDepth::None;
     }
     let announced = announced(around);
-    if said(&around.clicolor_force) && around.clicolor_force.as_deref() != Some("0") {
-        return Ok(announced.max(ColourDepth::Sixteen));
+    if is_forced(around) {
+        return announced.max(ColourDepth::Sixteen);
     }
     if around.clicolor.as_deref() == Some("0") {
-        return Ok(ColourDepth::None);
+        return ColourDepth::None;
     }
-    Ok(announced)
+    announced
 }
 
 /// What the terminal says of itself, no matter what the person wishes.

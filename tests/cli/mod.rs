@@ -1,8 +1,10 @@
 //! The program itself, run as a person or a script runs it.
 
+pub mod answers;
 mod arguments;
 mod help;
 mod mats;
+pub mod validator;
 mod yields;
 
 use std::path::Path;
@@ -21,7 +23,16 @@ pub struct Said {
 /// Runs the program with words separated by `|`, in a home of its own.
 pub fn run(line: &str) -> Said {
     let home = tempfile::tempdir().unwrap();
-    said(&program(home.path()).args(line.split('|')).output().unwrap())
+    let words: Vec<String> = line.split('|').map(str::to_owned).collect();
+    checked(said(&program(home.path()).args(&words).output().unwrap()), &words)
+}
+
+/// The same run, its answer held against its schema where it is JSON.
+pub fn checked(said: Said, words: &[String]) -> Said {
+    if said.code == 0 && words.iter().any(|w| w == "--json") && !words.iter().any(|w| w == "--help") {
+        answers::check(words, &said.out);
+    }
+    said
 }
 
 /// The program with nothing of the person's around it.

@@ -33,9 +33,16 @@ impl Shop {
         let line = Line::try_parse_from(std::iter::once(&"stock").chain(words)).map_err(|e| e.to_string())?;
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(self.dir.path().join("data"));
-        let mut desk = Desk { out: &mut out, note: &mut note, unit: self.unit, data };
+        let mut desk = Desk::new(&mut out, &mut note, self.unit, data);
         match run(&line.args, &mut desk) {
-            Ok(()) => Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap())),
+            Ok(()) => {
+                let out = String::from_utf8(out).unwrap();
+                if words.contains(&"--json") {
+                    let all = std::iter::once(&"stock").chain(words).map(|w| (*w).to_owned());
+                    crate::cli::answers::check(&all.collect::<Vec<_>>(), &out);
+                }
+                Ok((out, String::from_utf8(note).unwrap()))
+            }
             Err(e) => {
                 assert!(out.is_empty(), "nothing is answered when something is refused");
                 assert!(e.is::<BadInput>(), "{e}");
@@ -57,7 +64,7 @@ impl Shop {
         let line = PlanLine::try_parse_from(["plan", "--project", project, "--json"]).unwrap();
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(self.dir.path().join("data"));
-        let mut desk = Desk { out: &mut out, note: &mut note, unit: self.unit, data };
+        let mut desk = Desk::new(&mut out, &mut note, self.unit, data);
         trimside::cli::plan::run(&line.args, &mut desk).unwrap();
         serde_json::from_slice(&out).unwrap()
     }

@@ -10,7 +10,7 @@
 //! file adds `in_envelope`, and, where it asks for them, `pieces` and `constructions`; a sheet adds
 //! `advice[{layer,choices[{reveal,width,height,yields,chosen}]}]`, the layer counted from 1.
 
-use super::Answer;
+use super::told::Answer;
 use crate::domain::cards::advice::RevealChoice;
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::frame::Opening;

@@ -1,6 +1,6 @@
 //! Cards handed on: a project or one of its cards from the book to a file, and one from a file into the book.
 
-use super::MatsArgs;
+use super::ask::MatsArgs;
 use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::{Book, folded};
 use crate::domain::cards::file::Handed;
@@ -19,17 +19,17 @@ use std::path::Path;
 /// Answers `--export` and `--import`; `None` where neither was asked for.
 pub(super) fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> Option<anyhow::Result<()>> {
     match (&args.export, &args.out, &args.import) {
-        (Some(project), Some(out), _) => Some(export(project, args.only.as_deref(), out, desk)),
-        (_, _, Some(file)) => Some(import(file, args.into.as_deref(), desk)),
+        (Some(project), Some(out), _) => Some(export(project, args, out, desk)),
+        (_, _, Some(file)) => Some(import(file, args, desk)),
         _ => None,
     }
 }
 
-fn export(project: &str, only: Option<&str>, out: &Path, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn export(project: &str, args: &MatsArgs, out: &Path, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let store = open_store(desk)?;
     let book = store.book();
     let found = find(book, project).map_err(BadInput)?;
-    let handed = match only {
+    let handed = match args.only.as_deref() {
         None => Handed::Project(Box::new(cardwork::project_to_file(book, found))),
         Some(name) => {
             let card = found.cards.iter().find(|c| folded(&c.name) == folded(name)).ok_or_else(|| {
@@ -44,8 +44,7 @@ fn export(project: &str, only: Option<&str>, out: &Path, desk: &mut Desk<'_>) ->
         let words = format!("--out: {} {why}", out.display());
         if matches!(why, WriteError::Disk(_)) { anyhow::Error::msg(words) } else { BadInput(words).into() }
     })?;
-    writeln!(desk.out, "written to {}", out.display())?;
-    Ok(())
+    tell(args.json, &format!("written to {}", out.display()), Some(out), desk)
 }
 
 fn find<'a>(book: &'a Book, name: &str) -> Result<&'a Project, String> {
@@ -56,7 +55,8 @@ fn find<'a>(book: &'a Book, name: &str) -> Result<&'a Project, String> {
     })
 }
 
-fn import(path: &Path, into: Option<&str>, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn import(path: &Path, args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    let into = args.into.as_deref();
     let shown = path.display();
     let text = given::read_text(path, CARD).map_err(|e| BadInput(format!("{shown}: {e}")))?;
     let handed = read_text(&text, desk.unit).map_err(|e| BadInput(format!("{shown}: {e}")))?;
@@ -75,8 +75,15 @@ fn import(path: &Path, into: Option<&str>, desk: &mut Desk<'_>) -> anyhow::Resul
     for note in notes.iter().chain(&store.take_notes()) {
         writeln!(desk.note, "{}", harmless(note))?;
     }
-    writeln!(desk.out, "{}", harmless(&saved.label))?;
-    Ok(())
+    tell(args.json, &saved.label, None, desk)
+}
+
+fn tell(is_json: bool, done: &str, file: Option<&Path>, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    if is_json {
+        let file = file.map(|path| path.display().to_string());
+        return desk.json(&serde_json::json!({ "done": done, "file": file }));
+    }
+    Ok(writeln!(desk.out, "{}", harmless(done))?)
 }
 
 /// The edit that takes what a file held into the book.

@@ -1,6 +1,6 @@
 //! Mats answers for people: one fact a line.
 
-use super::Answer;
+use super::told::Answer;
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::grain;

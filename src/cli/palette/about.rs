@@ -1,6 +1,6 @@
 //! `trimside palette about`: what the shelf knows of a colour or of a patterned paper.
 
-use super::{DAYLIGHT, PaletteArgs, json};
+use super::{DAYLIGHT, PaletteArgs};
 use crate::cli::{BadInput, Desk, open_store};
 use crate::domain::book::Book;
 use crate::domain::colour::naming;
@@ -35,7 +35,7 @@ pub(super) fn answer(args: &PaletteArgs, name: &str, desk: &mut Desk<'_>) -> any
         return Err(BadInput(why).into());
     };
     if args.json {
-        return json::write(desk, &value);
+        return desk.json(&value);
     }
     write!(desk.out, "{}", text(&value))?;
     writeln!(desk.note, "{DAYLIGHT}")?;

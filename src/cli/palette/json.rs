@@ -1,6 +1,5 @@
 //! Palette answers for programs. Field names are part of the command line's promise.
 
-use crate::cli::Desk;
 use crate::domain::colour::naming::everyday;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::parse::Typed;
@@ -10,12 +9,6 @@ use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
 use crate::domain::library::from_picture::{FromPicture, Papered};
 use serde_json::{Value, json};
-
-/// Writes an answer as one JSON text.
-pub(super) fn write(desk: &mut Desk<'_>, answer: &Value) -> anyhow::Result<()> {
-    writeln!(desk.out, "{}", serde_json::to_string_pretty(answer)?)?;
-    Ok(())
-}
 
 /// `query{hex,lab}, matches[{swatch,delta_e}]`
 pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> Value {

@@ -35,7 +35,7 @@ fn ask(words: &[&str], with_file: bool) -> Result<(String, String), String> {
     }
     let args = Line::try_parse_from(line).map_err(|e| e.to_string())?.palette;
     let (mut out, mut note) = (Vec::new(), Vec::new());
-    let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
+    let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, None);
     match run(&args, &mut desk) {
         Ok(()) => Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap())),
         Err(error) => {
@@ -164,7 +164,7 @@ fn refusals_are_one_sentence() {
     let args =
         Line::try_parse_from(["palette", "order", "--swatches", "/nowhere/at/all.csv"]).unwrap().palette;
     let (mut out, mut note) = (Vec::new(), Vec::new());
-    let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data: None };
+    let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, None);
     let error = run(&args, &mut desk).unwrap_err();
     let said = error.to_string();
     assert!(said.starts_with("--swatches /nowhere/at/all.csv: cannot be read"), "{said}");
@@ -259,7 +259,7 @@ fn trios_from_the_shelf_hold_only_what_is_on_it() {
         let args = Line::try_parse_from(line).unwrap().palette;
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(folder.path().to_owned());
-        run(&args, &mut Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data }).unwrap();
+        run(&args, &mut Desk::new(&mut out, &mut note, Unit::Inch, data)).unwrap();
         let answer: Value = serde_json::from_slice(&out).unwrap();
         let names = |t: &Value| serde_json::from_value(t["swatches"].clone()).unwrap();
         answer["trios"].as_array().unwrap().iter().map(names).collect()
@@ -285,7 +285,7 @@ fn trios_follow_the_books_choices_or_the_model_alone() {
         let args = Line::try_parse_from(line).unwrap().palette;
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(folder.path().to_owned());
-        run(&args, &mut Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data }).unwrap();
+        run(&args, &mut Desk::new(&mut out, &mut note, Unit::Inch, data)).unwrap();
         let answer: Value = serde_json::from_slice(&out).unwrap();
         let read = |t: &Value| {
             let names = serde_json::from_value(t["swatches"].clone()).unwrap();
@@ -331,7 +331,7 @@ fn what_is_known_of_a_colour_and_of_a_paper_both_ways() {
         let args = Line::try_parse_from([&["palette", "about"], words].concat()).unwrap().palette;
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(folder.path().to_owned());
-        let mut desk = Desk { out: &mut out, note: &mut note, unit: Unit::Inch, data };
+        let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, data);
         run(&args, &mut desk).map_err(|e| e.to_string())?;
         Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
     };

@@ -1,6 +1,7 @@
 //! Use, receive, adjust: one line in the log, made from the book as it is under the lock, safe before the answer.
 
-use super::{Count, Form, rows, show};
+use super::ask::{Count, Form};
+use super::rows;
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::{Book, folded};
 use crate::domain::edit::Edit;
@@ -80,7 +81,7 @@ fn received_pack(
                 |(i, _)| serde_json::json!({ "name": book.items().name_of(*i), "on_hand": book.on_hand(*i) }),
             )
             .collect();
-        return show::json(desk, &serde_json::json!({ "pack": label, "items": held }));
+        return desk.json(&serde_json::json!({ "pack": label, "items": held }));
     }
     writeln!(desk.out, "{}: {} items hold more", harmless(&label), items.len())?;
     Ok(())
@@ -149,7 +150,7 @@ fn log(
         if let Some(fields) = answer.as_object_mut() {
             fields.insert("on_hand".to_owned(), held.into());
         }
-        return show::json(desk, &answer);
+        return desk.json(&answer);
     }
     writeln!(desk.out, "{}: {held} on hand", harmless(&saved.label))?;
     Ok(())

@@ -1,6 +1,7 @@
 //! Classes and batches: what they need and cost, setting their papers aside, logging them as taught, cancelling.
 
-use super::{ClassDo, ClassWhat, Form, change, show};
+use super::ask::{ClassDo, ClassWhat, Form};
+use super::change;
 use crate::cli::{BadInput, Desk};
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::Plan;
@@ -17,7 +18,7 @@ use crate::domain::stock::outlook::{OffcutNeed, Outlook, outlook};
 use crate::domain::stock::{ProjectId, booked, class, shortage};
 use crate::engine::planning as engine;
 use crate::exchange::write::stock as csv;
-use crate::exchange::write::text::{self, number, words};
+use crate::exchange::write::text::{number, words};
 use crate::persist::Store;
 use serde::Serialize;
 
@@ -224,7 +225,7 @@ fn told(
     }
     if form == Form::Json {
         let answer = serde_json::json!({ "dry_run": dry_run, "done": label, "short": short });
-        return show::json(desk, &answer);
+        return desk.json(&answer);
     }
     let dry = if dry_run { " (only shown, nothing is changed)" } else { "" };
     writeln!(desk.out, "{}{dry}", harmless(label))?;
@@ -262,7 +263,7 @@ fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
         ]
     };
     match form {
-        Form::Json => show::json(desk, &List { classes }),
+        Form::Json => desk.json(&List { classes }),
         Form::Csv => {
             let header = ["name", "date", "seats", "samples", "booked", "booked_offcuts", "state", "short"];
             desk.out.write_all(&csv::table(&header, classes.iter().map(cells)))?;
@@ -283,7 +284,7 @@ fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
                 words("short"),
             ];
             let cells: Vec<Vec<String>> = classes.iter().map(|c| cells(c).to_vec()).collect();
-            write!(desk.out, "{}", text::table(&columns, &cells))?;
+            desk.table(&columns, &cells, |n| !classes[n].short.is_empty())?;
             Ok(())
         }
     }
@@ -343,7 +344,7 @@ fn shown(desk: &mut Desk<'_>, book: &Book, name: &str, form: Form) -> anyhow::Re
         notes: look.notes.clone(),
     };
     match form {
-        Form::Json => show::json(desk, &answer),
+        Form::Json => desk.json(&answer),
         Form::Csv => {
             let header = ["name", "needed", "used", "still", "booked", "free", "missing"];
             let cells = answer.needs.into_iter().map(|n| {
@@ -443,7 +444,7 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
             std::iter::once(n.name.clone()).chain(counts).chain(rest).collect()
         })
         .collect();
-    write!(desk.out, "{}", text::table(&columns, &cells))?;
+    desk.table(&columns, &cells, |n| answer.needs[n].missing > 0)?;
     for o in &answer.offcuts {
         writeln!(
             desk.out,
@@ -473,7 +474,7 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
             vec![k.a_seat.to_string(), k.name.clone(), size, k.item.clone()]
         })
         .collect();
-    write!(desk.out, "{}", text::table(&columns, &cells))?;
+    desk.table(&columns, &cells, |_| false)?;
     cost_text(desk, &look.costs, &answer.costs.currency)?;
     for words in class.short.iter().map(|s| format!("short: {s}")).chain(answer.notes.iter().cloned()) {
         writeln!(desk.note, "{}", harmless(&words))?;

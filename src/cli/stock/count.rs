@@ -1,7 +1,8 @@
 //! A count day from a file: what each counted line differs by, and the one step that logs it.
 
+use super::ask::Form;
+use super::change;
 use super::import::{bytes_of, refused};
-use super::{Form, change, show};
 use crate::cli::{BadInput, Desk};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
@@ -83,7 +84,7 @@ fn differences(book: &Book, counted: &[(ItemId, u32)]) -> Vec<CountedRow> {
 
 fn answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Result<()> {
     match form {
-        Form::Json => show::json(desk, &answer),
+        Form::Json => desk.json(&answer),
         Form::Csv => {
             let header = ["name", "book", "counted", "difference"];
             let cells = answer

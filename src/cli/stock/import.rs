@@ -1,7 +1,7 @@
 //! A list of items taken in: what it would do first, all of it or nothing.
 
+use super::ask::Form;
 use super::change::refusal;
-use super::{Form, show};
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
@@ -70,7 +70,7 @@ fn answer(desk: &mut Desk<'_>, book: &Book, plan: &Import, dry_run: bool, form: 
         plan.changed.iter().map(|(id, what)| Changed { name: book.items().name_of(*id), what: what.clone() });
     let answer = Answer { dry_run, added: plan.added.clone(), changed: changed.collect(), same: plan.same };
     if form == Form::Json {
-        return show::json(desk, &answer);
+        return desk.json(&answer);
     }
     for name in &answer.added {
         writeln!(desk.out, "new      {}", harmless(name))?;

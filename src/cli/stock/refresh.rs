@@ -1,7 +1,8 @@
 //! The yearly refresh: what leaves, who uses it and what could take its place, what arrives; one step.
 
+use super::ask::Form;
+use super::change;
 use super::import::{bytes_of, refused};
-use super::{Form, change, show};
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
@@ -102,7 +103,7 @@ fn leaving(book: &Book, plan: &Refresh, today: Date) -> Vec<Leaving> {
 
 fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Result<()> {
     match form {
-        Form::Json => show::json(desk, &answer),
+        Form::Json => desk.json(&answer),
         Form::Csv => {
             let header = ["name", "change", "on_hand", "booked", "projects", "instead", "trios"];
             let leaving = answer.leaving.into_iter().map(|l| {

@@ -1,6 +1,6 @@
 //! Answers about the shelf, for people, spreadsheets or programs.
 
-use super::Form;
+use super::ask::Form;
 use super::rows::{self, ItemRow, LineRow, OrderRow, PackRow, ReorderRows};
 use crate::cli::{BadInput, Desk};
 use crate::domain::book::Book;
@@ -10,7 +10,7 @@ use crate::domain::stock::ItemId;
 use crate::domain::stock::find::Shelf;
 use crate::domain::stock::reorder;
 use crate::exchange::write::stock as csv;
-use crate::exchange::write::text::{self, number, words};
+use crate::exchange::write::text::{number, words};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -25,12 +25,6 @@ struct Log {
     lines: Vec<LineRow>,
 }
 
-pub(super) fn json(desk: &mut Desk<'_>, answer: &impl Serialize) -> anyhow::Result<()> {
-    serde_json::to_writer(&mut *desk.out, answer)?;
-    writeln!(desk.out)?;
-    Ok(())
-}
-
 pub(super) fn list(desk: &mut Desk<'_>, book: &Book, filter: &str, form: Form) -> anyhow::Result<()> {
     let found = Shelf::new(book).find(filter, desk.unit);
     let items: Vec<(ItemId, ItemRow)> =
@@ -38,7 +32,7 @@ pub(super) fn list(desk: &mut Desk<'_>, book: &Book, filter: &str, form: Form) -
     match form {
         Form::Json => {
             let items = items.into_iter().map(|(_, row)| row).collect();
-            json(desk, &List { unit: desk.unit.sign(), items })
+            desk.json(&List { unit: desk.unit.sign(), items })
         }
         Form::Csv => {
             const HEADER: [&str; 11] = [
@@ -134,7 +128,7 @@ fn list_text(
             ]
         })
         .collect();
-    write!(desk.out, "{}", text::table(&columns, &cells))?;
+    desk.table(&columns, &cells, |n| cells[n].last().is_some_and(|state| state.ends_with(" low")))?;
     Ok(())
 }
 
@@ -143,7 +137,7 @@ pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Fo
     let lines = book.log().iter().filter(|l| only.is_none_or(|id| l.item == id));
     let lines: Vec<LineRow> = lines.map(|l| rows::line(book, l)).collect();
     match form {
-        Form::Json => json(desk, &Log { lines }),
+        Form::Json => desk.json(&Log { lines }),
         Form::Csv => {
             let header = ["seq", "date", "item", "change", "reason", "job", "lot"];
             let cells = lines.into_iter().map(|l| {
@@ -177,7 +171,7 @@ pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Fo
                     ]
                 })
                 .collect();
-            write!(desk.out, "{}", text::table(&columns, &cells))?;
+            desk.table(&columns, &cells, |_| false)?;
             Ok(())
         }
     }
@@ -204,7 +198,7 @@ pub(super) fn reorder(desk: &mut Desk<'_>, book: &Book, today: Date, form: Form)
         )?;
     }
     match form {
-        Form::Json => json(desk, &rows),
+        Form::Json => desk.json(&rows),
         Form::Csv => {
             let header = ["seller", "order_number", "name", "packs", "pack", "brings", "price", "order_by"];
             let cells = rows.sellers.iter().flat_map(|s| {
@@ -271,7 +265,7 @@ fn reorder_text(desk: &mut Desk<'_>, rows: &ReorderRows) -> anyhow::Result<()> {
         });
         let all = items.chain(seller.assortments.iter().map(|p| pack_cells("", p)));
         let cells: Vec<Vec<String>> = all.map(|c| c.into_iter().skip(1).collect()).collect();
-        write!(desk.out, "{}", text::table(&columns, &cells))?;
+        desk.table(&columns, &cells, |n| cells[n].last().is_some_and(|by| by.ends_with("(late)")))?;
         for pack in &seller.assortments {
             let also: Vec<String> =
                 pack.also.iter().map(|c| format!("{} {}", c.count, harmless(&c.name))).collect();

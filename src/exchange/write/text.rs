@@ -1,6 +1,7 @@
 //! Tables as plain text: columns aligned, numbers to the right, names made harmless. For people who read a pipe.
 
 use crate::domain::harmless::harmless;
+use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
 /// A column: its heading, and whether it holds numbers.
@@ -22,26 +23,59 @@ pub const fn number(heading: &'static str) -> Column {
     Column { heading, is_number: true }
 }
 
-/// The table, a line a row under one of headings. Empty text for no rows.
-pub fn table(columns: &[Column], rows: &[Vec<String>]) -> String {
+/// A column of words is not cut narrower than this.
+const NARROWEST: usize = 8;
+/// Blanks between two columns.
+const GAP: usize = 2;
+
+/// The table: the line of headings, then a line a row. No line for no rows. Where it is wider than `most` columns of a
+/// terminal, its widest columns of words are cut short and end in `…`; numbers never are.
+pub fn lines(columns: &[Column], rows: &[Vec<String>], most: Option<usize>) -> Vec<String> {
     if rows.is_empty() {
-        return String::new();
+        return Vec::new();
     }
     let heading: Vec<String> = columns.iter().map(|c| c.heading.to_owned()).collect();
     let shown: Vec<Vec<String>> = rows.iter().map(|r| r.iter().map(|c| harmless(c)).collect()).collect();
     let lines: Vec<&Vec<String>> = std::iter::once(&heading).chain(&shown).collect();
     let width = |n: usize| lines.iter().filter_map(|l| l.get(n)).map(|c| c.width()).max().unwrap_or(0);
-    let widths: Vec<usize> = (0..columns.len()).map(width).collect();
-    let mut out = String::new();
-    for line in lines {
+    let mut widths: Vec<usize> = (0..columns.len()).map(width).collect();
+    if let Some(most) = most {
+        narrow(columns, &mut widths, most);
+    }
+    let one = |line: &Vec<String>| {
         let cells = line.iter().zip(columns).zip(&widths).map(|((cell, column), width)| {
+            let cell = cut(cell, *width);
             let gap = " ".repeat(width.saturating_sub(cell.width()));
             if column.is_number { format!("{gap}{cell}") } else { format!("{cell}{gap}") }
         });
-        out.push_str(cells.collect::<Vec<_>>().join("  ").trim_end());
-        out.push('\n');
+        cells.collect::<Vec<_>>().join(&" ".repeat(GAP)).trim_end().to_owned()
+    };
+    lines.into_iter().map(one).collect()
+}
+
+/// Takes a column at a time from the widest words until the table fits, or nothing more can go.
+fn narrow(columns: &[Column], widths: &mut [usize], most: usize) {
+    let gaps = GAP * columns.len().saturating_sub(1);
+    while widths.iter().sum::<usize>() + gaps > most {
+        let words = columns.iter().zip(widths.iter_mut()).filter(|(c, w)| !c.is_number && **w > NARROWEST);
+        let Some((_, widest)) = words.max_by_key(|(_, w)| **w) else { return };
+        *widest -= 1;
     }
-    out
+}
+
+/// The text in so many columns; what is cut short ends in `…`.
+fn cut(text: &str, columns: usize) -> String {
+    if text.width() <= columns {
+        return text.to_owned();
+    }
+    let mut out = String::new();
+    for part in text.graphemes(true) {
+        if out.width() + part.width() >= columns {
+            break;
+        }
+        out.push_str(part);
+    }
+    out + "…"
 }
 
 #[cfg(test)]
@@ -51,7 +85,26 @@ mod tests {
     #[test]
     fn columns_line_up() {
         let rows = vec![vec!["fern".to_owned(), "4".to_owned()], vec!["紙\n".to_owned(), "120".to_owned()]];
-        assert_eq!(table(&[words("name"), number("held")], &rows), "name  held\nfern     4\n紙·    120\n");
-        assert_eq!(table(&[words("name")], &[]), "");
+        let columns = [words("name"), number("held")];
+        assert_eq!(lines(&columns, &rows, None), ["name  held", "fern     4", "紙·    120"]);
+        assert!(lines(&columns, &[], None).is_empty());
+    }
+
+    #[test]
+    fn words_give_way_where_the_terminal_is_narrow_and_numbers_stay() {
+        let row =
+            |name: &str, held: &str, state: &str| vec![name.to_owned(), held.to_owned(), state.to_owned()];
+        let rows =
+            [row("fern floor, letter, hammered", "12", "current"), row("紙紙紙紙紙紙紙紙", "100000", "gone")];
+        let columns = [words("name"), number("held"), words("state")];
+        let fit = lines(&columns, &rows, Some(32));
+        assert_eq!(fit[1], "fern floor, le…      12  current");
+        assert!(
+            fit.iter().all(|l| l.width() <= 32) && fit[2].contains("紙…") && fit[2].contains("100000"),
+            "{fit:?}"
+        );
+        // Narrower than that nothing gives way any more.
+        assert_eq!(lines(&columns, &rows, Some(5))[1], "fern fl…      12  current");
+        assert_eq!(lines(&columns, &rows, Some(200)), lines(&columns, &rows, None));
     }
 }

@@ -8,7 +8,7 @@ use trimside::domain::length::Unit;
 fn ask(card: &str, unit: Unit) -> (Value, String) {
     let args = MatsArgs { card: card.to_owned(), json: true, ..MatsArgs::default() };
     let (mut out, mut note) = (Vec::new(), Vec::new());
-    run(&args, &mut Desk { out: &mut out, note: &mut note, unit, data: None }).unwrap();
+    run(&args, &mut Desk::new(&mut out, &mut note, unit, None)).unwrap();
     (serde_json::from_slice(&out).unwrap(), String::from_utf8(note).unwrap())
 }
 
