@@ -206,6 +206,7 @@ fn pages_ask(model: &Model, desk: &PrintDesk) -> Result<PagesAsk, String> {
         footer: model.print.footer.clone(),
         code: None,
         home: choices::home_of(model, desk.paper),
+        ..Setup::default()
     };
     Ok(PagesAsk { wanted, book: Box::new(book), setup, code: model.print.code.clone() })
 }

@@ -11,8 +11,10 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
-use crate::domain::pages::request::pages_for;
+use crate::domain::pages::request::pages_lent;
+use crate::exchange::write::letters::Letters;
 use crate::exchange::write::qr;
+use crate::persist::fonts;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 
@@ -222,19 +224,24 @@ pub enum FormName {
 pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     // What is wrong with the file's name is said before anything is reckoned.
     let target = args.out.as_deref().map(|path| out::Target::of(path, args.force)).transpose()?;
-    let setup = setup(args, desk)?;
+    let mut setup = setup(args, desk)?;
     let (request, book) = ask::request(args, desk)?;
-    let pages = pages_for(&request, &book, &setup).map_err(BadInput::from_error)?;
+    let mut letters = Letters::default();
+    let lend = |wanted: &_| {
+        letters = Letters::gather(wanted, |take| fonts::each(take));
+        letters.characters()
+    };
+    let pages = pages_lent(&request, &book, &mut setup, lend).map_err(BadInput::from_error)?;
     let pages = chosen(args, pages, target.as_ref())?;
     let count = preview::count_line(&pages, desk.unit);
     match target {
         None if args.json => desk.json(&written(&pages, None, desk.unit)),
         None => tell(&pages, &count, desk),
         Some(target) => {
-            if let Some(warning) = preview::warning(&pages) {
+            if let Some(warning) = preview::warning(&pages, &setup.borrowed) {
                 writeln!(desk.note, "{warning}")?;
             }
-            let bytes = target.write(&pages)?;
+            let bytes = target.write(&pages, &letters)?;
             writeln!(desk.note, "{count}, to be printed at 100 %")?;
             if args.json {
                 return desk.json(&written(&pages, Some((&target, bytes)), desk.unit));
@@ -280,7 +287,7 @@ fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {
         return Err(BadInput(format!("--post: no rules \"{home}\" here: take {}", known.join(", "))).into());
     }
     let (footer, unit) = (args.footer.clone(), desk.unit);
-    Ok(Setup { paper, unit, colourless: args.no_colour, footer, code, home })
+    Ok(Setup { paper, unit, colourless: args.no_colour, footer, code, home, ..Setup::default() })
 }
 
 /// The one page that was asked for, or all; a drawing takes no more than one.

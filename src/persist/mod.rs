@@ -8,6 +8,7 @@ pub mod demo;
 pub mod disk;
 mod error;
 pub mod files;
+pub mod fonts;
 mod frame;
 pub mod given;
 pub mod kept;

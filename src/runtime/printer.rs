@@ -7,9 +7,11 @@ use crate::app::printing::{PagesText, PrintNews, Queues};
 use crate::domain::pages::frame::Setup;
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
-use crate::domain::pages::request::pages_for;
-use crate::exchange::write::{pdf::pdf, qr, svg::svg};
+use crate::domain::pages::request::pages_lent;
+use crate::exchange::write::letters::Letters;
+use crate::exchange::write::{pdf::pdf_with, qr, svg::svg};
 use crate::persist::deliver::{self, DeliverError, Kind};
+use crate::persist::fonts;
 use crate::persist::queue::{self, Ticket};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
@@ -81,13 +83,31 @@ fn caught<T>(make: impl FnOnce() -> T) -> Result<T, String> {
         .map_err(|fault| format!("the pages could not be made: {}", super::terminal::words_of(&*fault)))
 }
 
-fn pages(ask: &PagesAsk) -> Result<Vec<Page>, String> {
-    let code = match ask.code.as_str() {
-        "" => None,
-        text => Some(qr::modules(text).map_err(|e| e.to_string())?),
-    };
-    let setup = Setup { code, ..ask.setup.clone() };
-    pages_for(&ask.wanted, &ask.book, &setup).map_err(|e| e.to_string())
+/// Pages with what they borrow from the fonts of this machine.
+struct Made {
+    pages: Vec<Page>,
+    letters: Letters,
+}
+
+impl Made {
+    fn of(ask: &PagesAsk) -> Result<Self, String> {
+        let code = match ask.code.as_str() {
+            "" => None,
+            text => Some(qr::modules(text).map_err(|e| e.to_string())?),
+        };
+        let mut setup = Setup { code, ..ask.setup.clone() };
+        let mut letters = Letters::default();
+        let lend = |wanted: &_| {
+            letters = Letters::gather(wanted, |take| fonts::each(take));
+            letters.characters()
+        };
+        let pages = pages_lent(&ask.wanted, &ask.book, &mut setup, lend).map_err(|e| e.to_string())?;
+        Ok(Self { pages, letters })
+    }
+
+    fn pdf(&self) -> Vec<u8> {
+        pdf_with(&self.pages, &self.letters)
+    }
 }
 
 /// What would be on the pages, in text.
@@ -95,7 +115,7 @@ fn pages(ask: &PagesAsk) -> Result<Vec<Page>, String> {
 /// # Errors
 /// The sentence that says why there are none.
 pub fn text(ask: &PagesAsk) -> Result<PagesText, String> {
-    let pages = pages(ask)?;
+    let Made { pages, letters } = Made::of(ask)?;
     let count = preview::count_line(&pages, ask.setup.unit);
     let (mut lines, mut starts) = (Vec::new(), Vec::new());
     for (n, page) in pages.iter().enumerate() {
@@ -103,7 +123,7 @@ pub fn text(ask: &PagesAsk) -> Result<PagesText, String> {
         lines.push(format!("page {}: {}", n + 1, page.title));
         lines.extend(preview::lines(page).into_iter().map(|line| format!("  {line}")));
     }
-    let warning = preview::warning(&pages);
+    let warning = preview::warning(&pages, &letters.characters());
     Ok(PagesText { count, lines, warning, starts, pages: Arc::new(pages) })
 }
 
@@ -122,25 +142,25 @@ pub fn queues() -> Action {
 /// Makes the pages and hands them to a print queue, whose answer is shown.
 fn print(job: &PrintJob, to: &ToPrinter, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
     tell(PrintNews::Stage("making the pages", 0, 3));
-    let pages = match pages(&job.ask) {
-        Ok(pages) => pages,
+    let made = match Made::of(&job.ask) {
+        Ok(made) => made,
         Err(why) => return PrintNews::Failed(format!("Not printed: {why}.")),
     };
     tell(PrintNews::Stage("laying out the pages", 1, 3));
-    let document = pdf(&pages);
+    let document = made.pdf();
     tell(PrintNews::Stage("handing them to the printer", 2, 3));
     let ticket = Ticket {
         queue: to.queue.clone(),
         copies: to.copies,
         pages: to.range.clone(),
-        title: pages.first().map_or_else(String::new, |page| page.title.clone()),
+        title: made.pages.first().map_or_else(String::new, |page| page.title.clone()),
     };
     match queue::send(&document, &ticket) {
         Ok(answer) => {
             let copies = if to.copies > 1 { format!("{} copies of ", to.copies) } else { String::new() };
             let which = if to.range.is_empty() { String::new() } else { format!(" (pages {})", to.range) };
             let queue = if to.queue.is_empty() { "the printer" } else { to.queue.as_str() };
-            let count = preview::count_line(&pages, job.ask.setup.unit);
+            let count = preview::count_line(&made.pages, job.ask.setup.unit);
             let answer =
                 if answer.is_empty() { "it says nothing".to_owned() } else { format!("it says: {answer}") };
             PrintNews::Done(format!("Sent {copies}{count}{which} to {queue} at 100 %; {answer}"))
@@ -161,13 +181,13 @@ pub fn write(job: PrintJob, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
         Err(why) => return PrintNews::Failed(format!("Not printed: {why}.")),
     };
     tell(PrintNews::Stage("making the pages", 0, 3));
-    let pages = match pages(&job.ask) {
-        Ok(pages) => pages,
+    let made = match Made::of(&job.ask) {
+        Ok(made) => made,
         Err(why) => return PrintNews::Failed(format!("Not printed: {why}.")),
     };
     tell(PrintNews::Stage("laying out the file", 1, 3));
-    let bytes = match (kind, pages.as_slice()) {
-        (Kind::Pdf, pages) => pdf(pages),
+    let bytes = match (kind, made.pages.as_slice()) {
+        (Kind::Pdf, _) => made.pdf(),
         (Kind::Svg, [page]) => svg(page).into_bytes(),
         (Kind::Svg, pages) => {
             let many = pages.len();
@@ -179,7 +199,7 @@ pub fn write(job: PrintJob, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
     tell(PrintNews::Stage("writing the file", 2, 3));
     match deliver::write(&path, &bytes) {
         Ok(()) => {
-            let count = preview::count_line(&pages, job.ask.setup.unit);
+            let count = preview::count_line(&made.pages, job.ask.setup.unit);
             PrintNews::Written(said(&path, &count, bytes.len()), path.display().to_string())
         }
         Err(why) => PrintNews::Failed(format!("Not printed: {why}.")),

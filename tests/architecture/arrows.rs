@@ -17,9 +17,11 @@ pub const ARROWS: [(&str, &[&str]); 9] = [
 ];
 
 /// Crates that only some rooms may know.
-const GUESTS: [(&str, &[&str]); 6] = [
+const GUESTS: [(&str, &[&str]); 8] = [
     ("ratatui", &["ui", "runtime"]),
     ("crossterm", &["runtime"]),
+    ("fontdb", &["persist"]),
+    ("rustybuzz", &["exchange"]),
     ("rustix", &["runtime", "persist"]),
     ("signal_hook", &["runtime"]),
     ("clap", &["cli", "main"]),
@@ -27,11 +29,12 @@ const GUESTS: [(&str, &[&str]); 6] = [
 ];
 
 /// Crates that the domain may know, each with its reason.
-const DOMAIN_GUESTS: [(&str, &str); 6] = [
+const DOMAIN_GUESTS: [(&str, &str); 7] = [
     ("jiff", "civil dates"),
     ("thiserror", "sentences of errors"),
     ("serde", "reading the tables that are compiled in"),
     ("ron", "reading the tables that are compiled in"),
+    ("unicode_width", "room for letters that the print font lacks"),
     ("unicode_normalization", "names that look the same are the same"),
     ("rustc_hash", "tables of the solvers, looked up and never listed"),
 ];

@@ -9,6 +9,7 @@ mod edges;
 mod flats;
 mod keys;
 mod labels;
+mod letters;
 mod lists;
 mod render;
 mod ruler;

@@ -29,6 +29,12 @@ impl Picture {
         self.rgb(dots(x) as usize, dots(y) as usize)
     }
 
+    /// Every dot that ink lies on, by column and row.
+    pub fn inked(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
+        let dots = (0..self.rgb.len() / 3).map(|n| (n % self.width, n / self.width));
+        dots.filter(|(x, y)| self.darkness(*x, *y) > 0.5)
+    }
+
     /// How dark a dot is: 0 white, 1 black.
     fn darkness(&self, x: usize, y: usize) -> f64 {
         let [r, g, b] = self.rgb(x, y).map(f64::from);
@@ -123,9 +129,14 @@ pub fn picture(pages: &[Page]) -> Option<Picture> {
     picture_of(&pdf(pages), 1)
 }
 
-/// The text of a file as a reader finds it.
+/// The text of some pages as a reader finds it.
 pub fn text(pages: &[Page]) -> Option<String> {
-    let out = run("pdftotext", &["-layout", "-enc", "UTF-8"], &pdf(pages))?;
+    text_of(&pdf(pages))
+}
+
+/// The text of a file as a reader finds it.
+pub fn text_of(file: &[u8]) -> Option<String> {
+    let out = run("pdftotext", &["-layout", "-enc", "UTF-8"], file)?;
     Some(String::from_utf8(out).expect("UTF-8"))
 }
 

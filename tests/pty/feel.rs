@@ -6,13 +6,13 @@ use std::path::Path;
 use std::time::Duration;
 use tempfile::TempDir;
 
-fn home() -> TempDir {
+pub fn home() -> TempDir {
     let home = tempfile::tempdir().expect("a folder");
     std::fs::create_dir(home.path().join("tmp")).expect("a folder");
     home
 }
 
-fn program(home: &Path, arguments: &[&str]) -> std::process::Command {
+pub fn program(home: &Path, arguments: &[&str]) -> std::process::Command {
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_trimside"));
     command.env_clear().current_dir(home).args(arguments);
     command.env("HOME", home).env("TMPDIR", home.join("tmp")).env("TERM", "xterm-256color");

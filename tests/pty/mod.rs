@@ -10,6 +10,7 @@ mod feel;
 mod ground;
 mod harness;
 mod loose_card;
+mod queue;
 mod shell;
 mod trial;
 mod workbench;

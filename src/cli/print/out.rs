@@ -2,7 +2,8 @@
 
 use crate::cli::BadInput;
 use crate::domain::pages::page::Page;
-use crate::exchange::write::{pdf::pdf, svg::svg};
+use crate::exchange::write::letters::Letters;
+use crate::exchange::write::{pdf::pdf_with, svg::svg};
 use crate::persist::deliver::{self, DeliverError};
 use std::path::{Path, PathBuf};
 
@@ -36,9 +37,9 @@ impl Target {
     ///
     /// # Errors
     /// A sentence when the disk refuses.
-    pub fn write(&self, pages: &[Page]) -> anyhow::Result<usize> {
+    pub fn write(&self, pages: &[Page], letters: &Letters) -> anyhow::Result<usize> {
         let bytes = match self.kind {
-            Kind::Pdf => pdf(pages),
+            Kind::Pdf => pdf_with(pages, letters),
             Kind::Svg => pages.first().map(svg).unwrap_or_default().into_bytes(),
         };
         deliver::write(&self.path, &bytes)?;

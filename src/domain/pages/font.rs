@@ -7,6 +7,7 @@
 use super::measure::{Um, Weight};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
+use unicode_width::UnicodeWidthChar;
 
 static REGULAR: LazyLock<Face> =
     LazyLock::new(|| Face::read(include_bytes!("../../../assets/font/sans-regular.ttf"), 80));
@@ -119,6 +120,23 @@ impl Face {
         self.glyph(c).unwrap_or(0)
     }
 
+    /// How far a character moves the line on, in font units: one that the font lacks takes the room of a box, an em for
+    /// wide scripts, three fifths of one for all others, whatever font its letters are borrowed from in the end. So lines and
+    /// pages break alike on every machine.
+    pub fn room(&self, c: char) -> u16 {
+        match self.glyph(c) {
+            Some(glyph) => self.advance(glyph),
+            None if is_joiner(c) => 0,
+            None if c.width() == Some(2) => self.em,
+            None => (u32::from(self.em) * 3 / 5) as u16,
+        }
+    }
+
+    /// True for a character that ought to be seen and has no letters here.
+    pub fn lacks(&self, c: char) -> bool {
+        self.glyph(c).is_none() && !is_joiner(c)
+    }
+
     /// How far an outline moves the line on, in font units.
     pub fn advance(&self, glyph: Glyph) -> u16 {
         self.advances.get(usize::from(glyph)).copied().unwrap_or(0)
@@ -136,9 +154,14 @@ impl Face {
 
     /// How wide a line of words is at a size, in micrometres.
     pub fn width(&self, text: &str, size: Um) -> Um {
-        let units: i64 = text.chars().map(|c| i64::from(self.advance(self.glyph_or_box(c)))).sum();
+        let units: i64 = text.chars().map(|c| i64::from(self.room(c))).sum();
         (units * size + i64::from(self.em) / 2) / i64::from(self.em)
     }
+}
+
+/// True for the marks that join or part the letters beside them (Unicode 16, chapter 23.2): nothing is drawn for them.
+pub const fn is_joiner(c: char) -> bool {
+    matches!(c, '\u{200c}' | '\u{200d}')
 }
 
 /// The characters of a `cmap` table with a format 4 subtable.

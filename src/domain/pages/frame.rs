@@ -56,6 +56,8 @@ pub struct Setup {
     pub code: Option<Modules>,
     /// The postal rules of the person's country, by their id; empty for none.
     pub home: String,
+    /// Characters that the print font lacks and the pages take from a font of this machine.
+    pub borrowed: BTreeSet<char>,
 }
 
 /// Pages being filled from the top down, column by column.
@@ -324,7 +326,7 @@ fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str, note: &[String])
     if has_colour(page) {
         lines.push((ASIDE, "Colours are sRGB values; screen, print and paper differ.".to_owned()));
     }
-    let lacking = lacking(page);
+    let lacking = lacking(page, &setup.borrowed);
     if !lacking.is_empty() {
         lines.push((ASIDE, format!("No letters here, so boxed: {}", lacking.join(", "))));
     }
@@ -375,10 +377,10 @@ fn has_colour(page: &Page) -> bool {
     })
 }
 
-/// The characters that the print font lacks, by their code points.
-fn lacking(page: &Page) -> Vec<String> {
+/// The characters that have no letters anywhere, by their code points.
+fn lacking(page: &Page, borrowed: &BTreeSet<char>) -> Vec<String> {
     let all: BTreeSet<char> = page.texts().flat_map(text::missing).collect();
-    all.into_iter().map(|c| format!("U+{:04X}", u32::from(c))).collect()
+    all.difference(borrowed).map(|c| format!("U+{:04X}", u32::from(*c))).collect()
 }
 
 #[cfg(test)]

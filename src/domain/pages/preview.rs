@@ -25,14 +25,24 @@ pub fn count_line(pages: &[Page], unit: Unit) -> String {
     }
 }
 
+/// The characters of pages that the print font has no letters for.
+pub fn lacking(pages: &[Page]) -> BTreeSet<char> {
+    pages.iter().flat_map(Page::texts).flat_map(text::missing).collect()
+}
+
 /// What is said before pages are written that have characters without letters in the print font; nothing where all have
 /// letters. Each of them is a box on its page, and the foot names it.
-pub fn warning(pages: &[Page]) -> Option<String> {
-    let all: BTreeSet<char> = pages.iter().flat_map(Page::texts).flat_map(text::missing).collect();
-    let named: Vec<String> = all.iter().take(6).map(|c| format!("{c} U+{:04X}", u32::from(*c))).collect();
+pub fn warning(pages: &[Page], borrowed: &BTreeSet<char>) -> Option<String> {
+    let lacking = lacking(pages);
+    let all: Vec<&char> = lacking.difference(borrowed).collect();
+    let named: Vec<String> = all.iter().take(6).map(|c| format!("{c} U+{:04X}", u32::from(**c))).collect();
     let more = if all.len() > 6 { format!(" and {} more", all.len() - 6) } else { String::new() };
-    (!all.is_empty())
-        .then(|| format!("No letters in print for {}{more}: a box stands for each", named.join(", ")))
+    (!all.is_empty()).then(|| {
+        let named = named.join(", ");
+        format!(
+            "No font of this machine has letters for {named}{more}: a box with the code point stands for each"
+        )
+    })
 }
 
 /// As sheets are named everywhere else.
@@ -92,10 +102,14 @@ mod tests {
     fn characters_without_letters_are_told_before_anything_is_written() {
         let mut page = Page::new("a", 100 * MM, 100 * MM);
         page.words(BODY.at(0, 10 * MM, "Λουλούδι, Цвет"));
-        assert_eq!(warning(std::slice::from_ref(&page)), None);
+        assert_eq!(warning(std::slice::from_ref(&page), &BTreeSet::new()), None);
         page.words(BODY.at(0, 20 * MM, "snow 雪"));
-        let said = warning(&[page]).unwrap();
-        assert_eq!(said, "No letters in print for 雪 U+96EA: a box stands for each");
+        let said = warning(std::slice::from_ref(&page), &BTreeSet::new()).unwrap();
+        assert_eq!(
+            said,
+            "No font of this machine has letters for 雪 U+96EA: a box with the code point stands for each"
+        );
+        assert_eq!(warning(&[page], &BTreeSet::from(['雪'])), None);
     }
 
     #[test]

@@ -12,11 +12,12 @@ use super::layers::{self, Guide};
 use super::page::Page;
 use super::plan::{self, PlanPages};
 use super::trios::{self, Form};
-use super::{handout, lists, ruler, shelf, strips, swatches};
+use super::{handout, lists, preview, ruler, shelf, strips, swatches};
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
 use crate::domain::stock::{ProjectId, SwatchId};
 use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// What is to be printed. What it is reckoned from, the book aside, comes along.
 #[derive(Clone, Debug, PartialEq)]
@@ -105,6 +106,26 @@ pub enum PagesError {
     /// A project without cards, where cards are to be printed.
     #[error("the project \"{0}\" has no card: give it one, or print its kit list")]
     NoCards(String),
+}
+
+/// The pages of a request. For characters that the print font lacks `lend` is asked once, and says which of them a font
+/// of the machine has: those are told as such on the pages.
+///
+/// # Errors
+/// As [`pages_for`].
+pub fn pages_lent(
+    request: &Request,
+    book: &Book,
+    setup: &mut Setup,
+    lend: impl FnOnce(&BTreeSet<char>) -> BTreeSet<char>,
+) -> Result<Vec<Page>, PagesError> {
+    let pages = pages_for(request, book, setup)?;
+    let lacking = preview::lacking(&pages);
+    if lacking.is_empty() {
+        return Ok(pages);
+    }
+    setup.borrowed = lend(&lacking);
+    if setup.borrowed.is_empty() { Ok(pages) } else { pages_for(request, book, setup) }
 }
 
 /// The pages of a request.

@@ -148,15 +148,22 @@ impl Style {
     }
 }
 
-/// A text as one line without control characters: each becomes a space.
+/// A text as one line without control characters: each becomes a space. Characters that are never seen are left out.
 pub fn tidy(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() || c == '\u{feff}' { ' ' } else { c }).collect()
+    let seen = text.chars().filter(|c| !is_unseen(*c));
+    seen.map(|c| if c.is_control() || c == '\u{feff}' { ' ' } else { c }).collect()
+}
+
+/// Marks of direction and of variants of a sign, and blanks without width (default ignorable in Unicode 16).
+const fn is_unseen(c: char) -> bool {
+    matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}')
+        || matches!(c, '\u{fe00}'..='\u{fe0f}' | '\u{e0100}'..='\u{e01ef}')
 }
 
 /// The characters of some words that the print font has no letters for.
 pub fn missing(words: &Words) -> BTreeSet<char> {
     let face = font::face(words.weight);
-    words.text.chars().filter(|c| face.glyph(*c).is_none()).collect()
+    words.text.chars().filter(|c| face.lacks(*c)).collect()
 }
 
 /// How wide some words are.

@@ -1,10 +1,12 @@
 //! The part of the print font that one file needs, as a TrueType file (ISO/IEC 14496-22) to be embedded.
 //!
 //! Outlines are numbered in the order of their characters, so the same words always give the same bytes. A character that
-//! the font lacks gets a copy of the box as its own outline: it is seen as a box and still found by a search.
+//! the font lacks gets an outline of its own, a box with its code point: it is seen, and still found by a search.
 
+use super::coded_box;
 use crate::domain::pages::font::{self, Face, Glyph};
 use crate::domain::pages::page::Weight;
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The characters of one weight and the numbers of their outlines in the file.
@@ -36,17 +38,29 @@ impl Subset {
         self.numbers.iter().map(|(c, n)| (*c, *n))
     }
 
-    /// The outlines of the whole font in the order of the file.
-    fn glyphs(&self) -> Vec<Glyph> {
+    /// The outlines in the order of the file.
+    fn glyphs(&self) -> Vec<Shape> {
         let face = self.face();
-        std::iter::once(0).chain(self.numbers.keys().map(|c| face.glyph_or_box(*c))).collect()
+        let of = |glyph: Glyph| Shape {
+            advance: face.advance(glyph),
+            bearing: face.bearing(glyph),
+            outline: Cow::Borrowed(face.outline(glyph)),
+        };
+        let character = |c: &char| match face.glyph(*c) {
+            Some(glyph) => of(glyph),
+            None if font::is_joiner(*c) => Shape { advance: 0, bearing: 0, outline: Cow::Borrowed(&[]) },
+            None => {
+                let outline = coded_box::outline(face, *c);
+                Shape { advance: face.room(*c), bearing: left_of(&outline), outline: Cow::Owned(outline) }
+            }
+        };
+        std::iter::once(of(0)).chain(self.numbers.keys().map(character)).collect()
     }
 
     /// How far each outline moves the line on, in thousandths of an em, from number 0 on.
     pub fn widths(&self) -> Vec<f32> {
-        let face = self.face();
-        let em = f32::from(face.em);
-        self.glyphs().into_iter().map(|g| f32::from(face.advance(g)) * 1000.0 / em).collect()
+        let em = f32::from(self.face().em);
+        self.glyphs().into_iter().map(|g| f32::from(g.advance) * 1000.0 / em).collect()
     }
 
     /// The TrueType file.
@@ -56,14 +70,12 @@ impl Subset {
         let (mut outlines, mut places) = (Vec::new(), Vec::new());
         for glyph in &glyphs {
             places.extend(to_u32(outlines.len()).to_be_bytes());
-            outlines.extend(face.outline(*glyph));
+            outlines.extend(glyph.outline.iter());
             outlines.resize(outlines.len().next_multiple_of(4), 0);
         }
         places.extend(to_u32(outlines.len()).to_be_bytes());
-        let metrics: Vec<u8> = glyphs
-            .iter()
-            .flat_map(|g| [face.advance(*g).to_be_bytes(), face.bearing(*g).to_be_bytes()].concat())
-            .collect();
+        let metrics: Vec<u8> =
+            glyphs.iter().flat_map(|g| [g.advance.to_be_bytes(), g.bearing.to_be_bytes()].concat()).collect();
         // In the order of their tags, as the format asks.
         let tables = [
             (b"glyf", outlines),
@@ -71,10 +83,24 @@ impl Subset {
             (b"hhea", hhea(face, &glyphs)),
             (b"hmtx", metrics),
             (b"loca", places),
-            (b"maxp", maxp(face, &glyphs)),
+            (b"maxp", maxp(&glyphs)),
         ];
         assemble(&tables)
     }
+}
+
+/// An outline as it is written.
+struct Shape {
+    /// How far it moves the line on, in font units.
+    advance: u16,
+    /// Its left side, in font units.
+    bearing: i16,
+    outline: Cow<'static, [u8]>,
+}
+
+/// The left side of an outline, as its own head tells it.
+fn left_of(outline: &[u8]) -> i16 {
+    outline.get(2..4).map_or(0, |b| i16::from_be_bytes([b[0], b[1]]))
 }
 
 fn to_u32(n: usize) -> u32 {
@@ -98,8 +124,8 @@ fn head(face: &Face) -> Vec<u8> {
     table
 }
 
-fn hhea(face: &Face, glyphs: &[Glyph]) -> Vec<u8> {
-    let widest = glyphs.iter().map(|g| i32::from(face.advance(*g))).max().unwrap_or(0);
+fn hhea(face: &Face, glyphs: &[Shape]) -> Vec<u8> {
+    let widest = glyphs.iter().map(|g| i32::from(g.advance)).max().unwrap_or(0);
     let (ascent, descent) = (i32::from(face.ascent), i32::from(face.descent));
     let mut table = 0x0001_0000_u32.to_be_bytes().to_vec();
     table.extend(shorts(&[ascent, descent, 0, widest, 0, 0, widest, 1, 0, 0, 0, 0, 0, 0, 0]));
@@ -107,10 +133,10 @@ fn hhea(face: &Face, glyphs: &[Glyph]) -> Vec<u8> {
     table
 }
 
-fn maxp(face: &Face, glyphs: &[Glyph]) -> Vec<u8> {
+fn maxp(glyphs: &[Shape]) -> Vec<u8> {
     let mut most = (0, 0);
     for glyph in glyphs {
-        let outline = face.outline(*glyph);
+        let outline = &glyph.outline;
         let short = |at: usize| outline.get(at..at + 2).map_or(0, |b| i32::from(b[0]) << 8 | i32::from(b[1]));
         let contours = short(0);
         let points = if contours > 0 { short(8 + 2 * contours as usize) + 1 } else { 0 };
@@ -163,12 +189,12 @@ mod tests {
     }
 
     #[test]
-    fn outlines_are_numbered_by_character_and_the_missing_get_the_box() {
+    fn outlines_are_numbered_by_character_and_the_missing_get_a_box_of_their_own() {
         let subset = subset("ba雪");
         assert_eq!((subset.number('a'), subset.number('b'), subset.number('雪')), (1, 2, 3));
         assert_eq!(subset.number('z'), 0);
         let widths = subset.widths();
-        assert_eq!((widths.len(), widths[3]), (4, widths[0]));
+        assert_eq!((widths.len(), widths[3]), (4, 1000.0));
         // 1260 units of 2048 for A in the uncut font.
         assert!((self::subset("A").widths()[1] - 615.234).abs() < 0.01);
     }

@@ -1,7 +1,9 @@
 //! Domain values to bytes.
 
 pub mod card;
+mod coded_box;
 pub mod font;
+pub mod letters;
 pub mod pdf;
 pub mod qr;
 pub mod stock;

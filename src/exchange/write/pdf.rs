@@ -4,13 +4,14 @@
 //! scale. Words are real text in an embedded subset of the print font, so they can be selected and found.
 
 use super::font::Subset;
+use super::letters::{self, Letters};
 use crate::domain::colour::space::Rgb8;
-use crate::domain::pages::font::NAME;
+use crate::domain::pages::font::{self, NAME};
 use crate::domain::pages::page::{
     Anchor, Area, Fill, INCH, Mark, Modules, Page, Point, Stroke, Um, Weight, Words,
 };
 use crate::domain::pages::text;
-use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
+use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, TextRenderingMode, UnicodeCmap};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 use std::collections::BTreeSet;
 
@@ -18,10 +19,18 @@ use std::collections::BTreeSet;
 const SQUEEZE: u8 = 6;
 /// The language of the words on every page.
 const LANGUAGE: &str = "en";
+/// Line round borrowed letters that stand for bold ones, in ems.
+const EMBOLDENED: f32 = 0.03;
 const WEIGHTS: [Weight; 2] = [Weight::Regular, Weight::Bold];
 
-/// Writes a document of these pages.
+/// Writes a document of these pages, without letters of other fonts.
 pub fn pdf(pages: &[Page]) -> Vec<u8> {
+    pdf_with(pages, &Letters::default())
+}
+
+/// Writes a document of these pages. Characters that the print font lacks are drawn as other fonts have them, or as boxes
+/// with their code point; either way they are text that is found by a search.
+pub fn pdf_with(pages: &[Page], letters: &Letters) -> Vec<u8> {
     let mut next = 1;
     let mut fresh = || {
         let id = Ref::new(next);
@@ -50,7 +59,7 @@ pub fn pdf(pages: &[Page]) -> Vec<u8> {
         names.finish();
         resources.finish();
         dict.finish();
-        let content = squeezed(&content(page, &fonts));
+        let content = squeezed(&content(page, &fonts, letters));
         pdf.stream(*stream, &content).filter(Filter::FlateDecode);
     }
     bookmarks(&mut pdf, pages, outline, &marks, &leaves);
@@ -179,10 +188,11 @@ struct Pen<'a> {
     out: Content,
     height: Um,
     fonts: &'a [(Subset, Ref)],
+    letters: &'a Letters,
 }
 
-fn content(page: &Page, fonts: &[(Subset, Ref)]) -> Vec<u8> {
-    let mut pen = Pen { out: Content::new(), height: page.height, fonts };
+fn content(page: &Page, fonts: &[(Subset, Ref)], letters: &Letters) -> Vec<u8> {
+    let mut pen = Pen { out: Content::new(), height: page.height, fonts, letters };
     page.painted().for_each(|(_, mark)| pen.draw(mark));
     pen.out.finish().as_slice().to_vec()
 }
@@ -287,7 +297,6 @@ impl Pen<'_> {
 
     fn words(&mut self, words: &Words) {
         let Some((subset, _)) = self.fonts.iter().find(|(s, _)| s.weight == words.weight) else { return };
-        let codes: Vec<u8> = words.text.chars().flat_map(|c| subset.number(c).to_be_bytes()).collect();
         let back = match words.anchor {
             Anchor::Start => 0,
             Anchor::Middle => text::width_of(words) / 2,
@@ -299,10 +308,58 @@ impl Pen<'_> {
             [1.0, 0.0, 0.0, 1.0, pt(words.at.x - back), self.y(words.at.y)]
         };
         self.ink(words.ink);
+        let parts = letters::parts(&words.text, subset.face());
+        let borrowed: Vec<Option<Vec<letters::Stroke>>> = parts
+            .iter()
+            .map(|(range, lacks)| {
+                let part = lacks.then(|| words.text.get(range.clone()))??;
+                self.letters.outlines(part, in_ems(part, words))
+            })
+            .collect();
         self.out.begin_text();
-        self.out.set_font(name_of(words.weight), pt(words.size));
-        self.out.set_text_matrix(matrix).show(Str(&codes));
+        self.out.set_font(name_of(words.weight), pt(words.size)).set_text_matrix(matrix);
+        for ((range, _), borrowed) in parts.iter().zip(&borrowed) {
+            let part = words.text.get(range.clone()).unwrap_or_default();
+            let codes: Vec<u8> = part.chars().flat_map(|c| subset.number(c).to_be_bytes()).collect();
+            // What is drawn from another font stays text under its outlines.
+            if borrowed.is_some() {
+                self.out.set_text_rendering_mode(TextRenderingMode::Invisible).show(Str(&codes));
+                self.out.set_text_rendering_mode(TextRenderingMode::Fill);
+            } else {
+                self.out.show(Str(&codes));
+            }
+        }
         self.out.end_text();
+        let mut before = 0.0;
+        for ((range, _), borrowed) in parts.iter().zip(&borrowed) {
+            if let Some(outlines) = borrowed {
+                self.outlines(outlines, before, matrix, words);
+            }
+            before += in_ems(words.text.get(range.clone()).unwrap_or_default(), words);
+        }
+    }
+
+    /// Fills outlines that begin so many ems into some words.
+    fn outlines(&mut self, outlines: &[letters::Stroke], before: f32, matrix: [f32; 6], words: &Words) {
+        use letters::Stroke::{Close, Curve, Line, Move};
+        let size = pt(words.size);
+        self.out.save_state().transform(matrix).transform([size, 0.0, 0.0, size, before * size, 0.0]);
+        for stroke in outlines {
+            match *stroke {
+                Move(x, y) => self.out.move_to(x, y),
+                Line(x, y) => self.out.line_to(x, y),
+                Curve(x1, y1, x2, y2, x, y) => self.out.cubic_to(x1, y1, x2, y2, x, y),
+                Close => self.out.close_path(),
+            };
+        }
+        if words.weight == Weight::Bold {
+            let [r, g, b] = parts(words.ink);
+            self.out.set_stroke_rgb(r, g, b).set_line_width(EMBOLDENED);
+            self.out.fill_nonzero_and_stroke();
+        } else {
+            self.out.fill_nonzero();
+        }
+        self.out.restore_state();
     }
 
     /// One rectangle for each run of dark squares in a row.
@@ -313,6 +370,12 @@ impl Pen<'_> {
         }
         self.out.fill_nonzero();
     }
+}
+
+/// How wide a part of some words is, in ems.
+fn in_ems(part: &str, words: &Words) -> f32 {
+    let face = font::face(words.weight);
+    face.width(part, i64::from(face.em)) as f32 / f32::from(face.em)
 }
 
 fn parts(ink: Rgb8) -> [f32; 3] {
