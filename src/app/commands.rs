@@ -387,7 +387,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::VariedTrios, "varied-trios", "varied", C::Palette, W::Always, 0, &["D"], "Show trios that differ, not nine of a kind"),
     row(Id::OwnChoices, "own-choices", "your choices", C::Palette, W::Always, 0, &["C"], "Let kept and dismissed trios and your cards move pairs a little, or not at all"),
     row(Id::Taught, "taught", "what you taught", C::Palette, W::Always, 0, &["Y"], "See what your choices taught, bring back a dismissed trio, or forget all of it"),
-    row(Id::Coordinates, "coordinates", "coordinates", C::Palette, W::HasSwatch, 0, &["N"], "Show the hex value and Lab of the picked swatch, or its name alone"),
+    row(Id::Coordinates, "coordinates", "figures", C::Palette, W::HasSwatch, 0, &["N"], "Show the figures behind the words: Lab, distances, how often a pair is chosen"),
     row(Id::OtherList, "other-list", "trios/swatches", C::Palette, W::HasSwatch, 1, &[";"], "Move through the trios, or through the swatches again"),
     row(Id::Wheel, "wheel", "wheel", C::Palette, W::Always, 0, &["W"], "Read schemes on the painter's wheel or on OKLCH"),
     row(Id::Papers, "patterned-papers", "papers", C::Palette, W::Always, 6, &["r"], "Papers that have this colour: open a patterned paper's card, or the line in Stock"),

@@ -17,6 +17,7 @@ use crate::domain::colour::photo::identify;
 use crate::domain::colour::photo::white::{Hint, WhiteSource};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::said::{NoTrio, why_none};
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::library::from_picture::{Choosing, from_picture};
@@ -40,6 +41,9 @@ pub struct PaletteArgs {
     /// Answer as JSON
     #[arg(long, global = true)]
     pub json: bool,
+    /// Also show the figures behind the words: Lab values, how often people choose a pair, a published harmony model
+    #[arg(long, global = true)]
+    pub figures: bool,
 }
 
 /// What can be asked.
@@ -186,7 +190,7 @@ fn answer_nearest(args: &PaletteArgs, colour: &str, desk: &mut Desk<'_>) -> anyh
     if args.json {
         return desk.json(&json::nearest(query, &library, &matches));
     }
-    write!(desk.out, "{}", show::nearest(query, &library, &matches))?;
+    write!(desk.out, "{}", show::nearest(query, &library, &matches, args.figures))?;
     writeln!(desk.note, "{DAYLIGHT}")?;
     Ok(())
 }
@@ -244,7 +248,8 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
     let [usable, leaving] = shelf(args, wish.shelf, desk)?;
     let (habits, dismissed) = choices(args, wish.model_alone, desk)?;
     let TrioWish { wheel, scheme, varied, .. } = wish;
-    let list = trios(&Ask {
+    let bases = [base];
+    let question = Ask {
         habits: habits.as_ref(),
         dismissed: &dismissed,
         usable: usable.as_deref(),
@@ -252,45 +257,57 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
         wheel,
         scheme,
         varied,
-        ..Ask::about(&library, &[base])
-    });
+        ..Ask::about(&library, &bases)
+    };
+    let list = trios(&question);
     if args.json {
         desk.json(&json::trios(base, &library, &list))?;
     } else {
-        write!(desk.out, "{}", show::trios(base, wheel, &library, &list))?;
+        write!(desk.out, "{}", show::trios(base, wheel, &library, &list, args.figures))?;
     }
-    for note in trio_notes(&list, scheme, usable.is_some(), args.json) {
+    let notes =
+        if list.is_empty() { vec![none_words(why_none(&question))] } else { trio_notes(&list, args.json) };
+    for note in notes {
         writeln!(desk.note, "{note}")?;
     }
     Ok(())
 }
 
-/// What is to be said beside a list of trios.
-fn trio_notes(list: &[Trio], scheme: Option<Scheme>, on_hand: bool, json: bool) -> Vec<String> {
-    let Some(first) = list.first() else {
-        return vec![
-            if on_hand {
-                "Nothing on hand to go with it: a trio takes two more colors, at least one of them on your shelf."
-            } else {
-                "A trio takes three different colors: add swatches."
-            }
-            .to_owned(),
-        ];
-    };
-    let mut notes = Vec::new();
-    if let (false, Some(scheme)) = (first.as_asked, scheme) {
-        notes.push(format!(
-            "No {} trio can be made here; these are the nearest that can be done.",
-            scheme.name()
-        ));
+/// Why there is no trio, and what would do.
+fn none_words(why: NoTrio) -> String {
+    match why {
+        NoTrio::TooFew(n) => format!(
+            "A trio takes three different colors and there {} only {n}: add more with n in the Palette pane, or name a list with --swatches FILE.csv.",
+            if n == 1 { "is" } else { "are" }
+        ),
+        NoTrio::Dismissed => {
+            "You dismissed every trio of it: --model-alone shows them, Y in the Palette pane brings them back.".to_owned()
+        }
+        NoTrio::NotOnHand | NoTrio::NoBase => {
+            "Nothing on your shelf goes with it: leave out --on-hand to choose from all colors, or add to the shelf what you have."
+                .to_owned()
+        }
     }
-    if first.to_buy.is_some() {
+}
+
+/// What is to be said beside a list of trios.
+fn trio_notes(list: &[Trio], json: bool) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let Some(why) = list.first().and_then(|first| first.short.words()) {
+        notes.push(format!("{}; these are the nearest that can be done.", capital(&why)));
+    }
+    if list.iter().all(|trio| trio.to_buy.is_some()) {
         notes.push("No trio can be made from what is on hand alone; one color of each is to buy.".to_owned());
     }
     if !json {
         notes.push(DAYLIGHT.to_owned());
     }
     notes
+}
+
+fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map(|first| first.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
 /// Reads the name of a scheme, or its beginning.
@@ -333,7 +350,7 @@ fn answer_picture(
     if args.json {
         return desk.json(&json::picture(&library, &found));
     }
-    write!(desk.out, "{}", show::picture(&library, &found))?;
+    write!(desk.out, "{}", show::picture(&library, &found, args.figures))?;
     if found.from_all {
         writeln!(desk.note, "Nothing in these colors is on your shelf: chosen from the whole library.")?;
     }
@@ -351,7 +368,7 @@ fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_
     if args.json {
         desk.json(&json::photo(&library, &answer))?;
     } else {
-        write!(desk.out, "{}", show::photo(&library, &answer))?;
+        write!(desk.out, "{}", show::photo(&library, &answer, args.figures))?;
         writeln!(desk.note, "{DAYLIGHT}")?;
     }
     if read.profile_passed_over {
@@ -385,7 +402,7 @@ fn answer_order(args: &PaletteArgs, order: Order, desk: &mut Desk<'_>) -> anyhow
     if args.json {
         return desk.json(&json::order(&library, &places));
     }
-    write!(desk.out, "{}", show::order(&library, &places))?;
+    write!(desk.out, "{}", show::order(&library, &places, args.figures))?;
     Ok(())
 }
 

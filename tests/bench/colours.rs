@@ -7,8 +7,8 @@
 use divan::black_box;
 use std::time::{Duration, Instant};
 use trimside::domain::colour::nearest;
-use trimside::domain::colour::photo::identify;
 use trimside::domain::colour::photo::white::Hint;
+use trimside::domain::colour::photo::{Weighing, identify, identify_by};
 use trimside::domain::colour::scheme::Scheme;
 use trimside::domain::colour::space::{Lab, Rgb8};
 use trimside::domain::colour::swatch::Swatch;
@@ -101,6 +101,7 @@ fn print_ratios() {
         line(&format!("trios over {n} swatches"), time, base);
     }
     every_arrow_key();
+    worst_arrow_keys();
     every_kind_of_list();
     let swatches = library(MANY);
     let base = shortest(50, || {
@@ -116,12 +117,23 @@ fn print_ratios() {
         black_box(plain(black_box(query), &every_pixel));
     });
     let base = thousand * (PHOTO.0 * PHOTO.1 / 1_000);
+    let Ok(read) = image::read(&bytes) else { return };
+    for (what, by) in [("two dials", Weighing::PLAIN), ("the third dial too", Weighing::SHIPPED)] {
+        let time = shortest(5, || {
+            black_box(identify_by(black_box(&read.picture), &swatches, Hint::Find, by));
+        });
+        line(
+            &format!("photo of 12 megapixels, once decoded, read against 60 swatches with {what}"),
+            time,
+            base,
+        );
+    }
     let time = shortest(3, || {
         if let Ok(read) = image::read(black_box(&bytes)) {
             black_box(identify(&read.picture, &swatches, Hint::Find));
         }
     });
-    line("photo of 12 megapixels, decoded and read against 60 swatches", time, base);
+    line("the same, decoded and read", time, base);
 }
 
 /// The slowest answer when the pick goes through a whole library, an arrow key at a time.
@@ -141,6 +153,61 @@ fn every_arrow_key() {
         };
         let slowest = (0..ARROWS).map(|n| shortest(3, || answer(n))).max().unwrap_or_default();
         line(&format!("slowest of {ARROWS} arrow keys over {ARROWS} swatches{what}"), slowest, base);
+    }
+}
+
+/// Libraries that no list gets done with soon: all neutral, of one hue, of one colour to the eye, of colours that people
+/// seldom choose together.
+fn awkward(n: usize) -> [(&'static str, Vec<Swatch>); 4] {
+    let of = |colour: fn(usize, usize) -> [usize; 3]| {
+        let swatch = |i: usize| {
+            let [r, g, b] = colour(i, n).map(|v| v.min(255) as u8);
+            Swatch::from_screen(format!("swatch {i}"), "", Rgb8::new(r, g, b))
+        };
+        (0..n).map(swatch).collect()
+    };
+    [
+        ("neutrals", of(|i, n| [20 + i * 230 / n, 20 + i * 230 / n, 22 + i * 225 / n])),
+        ("greens", of(|i, n| [30 + i % 20 * 4, 90 + i * 150 / n, 30 + i % 14 * 5])),
+        ("one colour", of(|i, _| [120 + i % 3, 90 + i / 3 % 3, 80 + i / 9 % 3])),
+        ("loud ones", of(|i, n| [255 * (i % 2), 255 - i * 250 / n, 255 * (i / 2 % 2)])),
+    ]
+}
+
+/// The slowest arrow key of all ways to ask, over awkward libraries.
+fn worst_arrow_keys() {
+    let held: Vec<bool> = (0..ARROWS).map(|n| n % 3 == 0).collect();
+    for (what, swatches) in awkward(ARROWS) {
+        let base = shortest(50, || {
+            black_box(plain(black_box(Lab::new(52.0, 18.0, -24.0)), &swatches));
+        });
+        let mut worst: [Duration; 3] = [Duration::ZERO; 3];
+        for n in (0..ARROWS).step_by(7) {
+            let bases = [n];
+            let usual = Ask::about(&swatches, &bases);
+            let all = [
+                usual,
+                Ask { varied: true, ..usual },
+                Ask {
+                    varied: true,
+                    scheme: Some(Scheme::Triad),
+                    usable: Some(&held),
+                    leaving: Some(&held),
+                    ..usual
+                },
+            ];
+            for (worst, ask) in worst.iter_mut().zip(all) {
+                *worst = shortest(3, || {
+                    black_box(trios(&ask));
+                })
+                .max(*worst);
+            }
+        }
+        for (how, time) in
+            ["", ", varied", ", all of it at once with a scheme not to be had"].iter().zip(worst)
+        {
+            line(&format!("slowest arrow key over {ARROWS} {what}{how}"), time, base);
+        }
     }
 }
 

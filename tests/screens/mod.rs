@@ -21,6 +21,7 @@ mod stock;
 mod stock_line;
 mod svg;
 mod trio_on_card;
+mod trio_words;
 mod undo;
 
 use harness::Bench;

@@ -229,11 +229,14 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
         assert!(trimside::domain::library::base::on_hand(&bench.model.book, *id), "{id:?} is held");
         assert!(!first[..n].contains(id), "no paper for two colours");
     }
-    assert!(!view.trios.is_empty() && view.trios.iter().flatten().all(|id| first.contains(id)));
+    assert!(
+        !view.trios.is_empty() && view.trios.iter().flat_map(|t| t.swatches).all(|id| first.contains(&id))
+    );
     let screen = bench.text(80, 24);
     assert!(screen.contains("Trios (J, K): s keeps") && screen.contains("your shelf"), "{screen}");
     bench.press("s");
-    let kept = |bench: &Bench| bench.model.book.trios().iter().any(|(_, k)| k.same_colours(view.trios[0]));
+    let kept =
+        |bench: &Bench| bench.model.book.trios().iter().any(|(_, k)| k.same_colours(view.trios[0].swatches));
     assert!(kept(&bench));
     bench.press("u");
     assert!(!kept(&bench));
@@ -303,7 +306,7 @@ fn the_large_figure_counts_the_sheets_that_the_details_name() {
     };
     // A pattern leads with radish and no plain sheet has it.
     let (count, screen) = figure("radish");
-    assert!(count == 0 && screen.contains("nothing in this colour on the shelf"), "{screen}");
+    assert!(count == 0 && screen.contains("nothing in this color on the shelf"), "{screen}");
     // Several lines of one colour: the figure is the sum of what the details name.
     let (count, screen) = figure("chalk");
     for held in ["69 chalk, letter", "27 chalk, 12x12", "50 chalk, A4"] {
@@ -506,9 +509,14 @@ fn what_the_pane_shows_stands_in_its_facts_too() {
     let text = facts::as_text(&bench.model);
     assert!(text.contains("not in your library (nearest: ") && text.contains("White: #"), "{text}");
     let text = facts::as_text(&Bench::demo().keys("3 / 'fern' Enter").model);
-    for wanted in
-        ["favourite", "weakest pair", "eyes", "patterns: seed heads", "only \"fern\"", "for the class"]
-    {
+    for wanted in [
+        "favourite",
+        "weakest pair",
+        "two of its colors are close",
+        "patterns: seed heads",
+        "only \"fern\"",
+        "for the class",
+    ] {
         assert!(text.contains(wanted), "{wanted}: {text}");
     }
 }

@@ -182,7 +182,7 @@ fn trios_of_a_picture_are_stepped_through_kept_and_put_on_the_card() {
     let above: String = lines[head - 1].chars().skip(60).collect();
     assert!(above.trim().is_empty(), "a blank line stands above: {above}");
     bench.press("J");
-    let second = view.trios[1];
+    let second = view.trios[1].swatches;
     assert_eq!(bench.model.palette.photo.as_ref().unwrap().picked_trio(), Some(second));
     bench.press("s");
     assert!(bench.model.book.trios().iter().any(|(_, kept)| kept.same_colours(second)));
@@ -205,9 +205,10 @@ fn trios_of_a_picture_are_stepped_through_kept_and_put_on_the_card() {
 fn a_dismissed_trio_is_in_no_picture_and_what_is_kept_moves_its_pairs() {
     let mut bench = bench("3 B 'PHOTO' Enter");
     let trios = bench.model.palette.photo.clone().unwrap().trios;
+    let first = trios[0].swatches;
     let trio = trimside::domain::stock::KeptTrio {
         name: "not this".into(),
-        swatches: trios[0],
+        swatches: first,
         favourite: false,
         own: false,
         dismissed: true,
@@ -218,11 +219,11 @@ fn a_dismissed_trio_is_in_no_picture_and_what_is_kept_moves_its_pairs() {
     bench.press("Esc");
     bench.press(&with_files("B 'PHOTO' Enter"));
     let again = bench.model.palette.photo.clone().unwrap().trios;
-    assert!(!again.is_empty() && !again.contains(&trios[0]));
+    assert!(!again.is_empty() && again.iter().all(|t| t.swatches != first));
     // The model alone shows it.
     bench.press("Esc C");
     bench.press(&with_files("B 'PHOTO' Enter"));
-    assert!(bench.model.palette.photo.clone().unwrap().trios.contains(&trios[0]));
+    assert!(bench.model.palette.photo.clone().unwrap().trios.iter().any(|t| t.swatches == first));
 }
 
 #[test]

@@ -13,6 +13,7 @@ pub mod ruler;
 pub mod settling;
 pub mod stock;
 pub mod timeline;
+pub mod trio;
 pub mod views;
 pub mod welcome;
 pub mod yields;

@@ -2,6 +2,7 @@
 //! texts and lists are for.
 
 use super::photo::PhotoView;
+use super::trio::Listed;
 use super::views::PaletteView;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
@@ -11,7 +12,7 @@ use crate::domain::colour::photo::CUT;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::colour::trios::Distinct;
+use crate::domain::colour::trios::said::NoTrio;
 use crate::domain::colour::vision::{Deficiency, Eyes};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::library::base::Base;
@@ -67,8 +68,8 @@ pub struct PalettePane {
     pub varied: bool,
     /// What the person chose before moves pairs a little; off leaves the order to the model alone.
     pub own_choices: bool,
-    /// Coordinates are shown beside the names.
-    pub coordinates: bool,
+    /// Figures are shown beside the words: coordinates, distances, how often pairs are chosen.
+    pub figures: bool,
     /// Which of both lists the moves go through.
     pub focus: Focus,
     /// The wheel that schemes are read on.
@@ -77,6 +78,8 @@ pub struct PalettePane {
     pub trios: Vec<Listed>,
     /// The colours that these trios go with.
     pub trios_of: Vec<SwatchId>,
+    /// Why there are none, once that was answered.
+    pub no_trio: Option<NoTrio>,
     /// The trio picked.
     pub trio: Cursor,
     /// The trios no longer answer to what is on screen.
@@ -114,11 +117,12 @@ impl Default for PalettePane {
             leaving_first: false,
             varied: false,
             own_choices: true,
-            coordinates: false,
+            figures: false,
             focus: Focus::default(),
             wheel: Wheel::default(),
             trios: Vec::new(),
             trios_of: Vec::new(),
+            no_trio: None,
             trio: Cursor::default(),
             wants_trios: false,
             trios_asked: None,
@@ -307,9 +311,15 @@ impl PalettePane {
         }
     }
 
+    /// True where nothing narrows the trios or changes their order.
+    pub fn asks_for_usual_trios(&self) -> bool {
+        let is_plain = !(self.trios_on_hand || self.varied || self.leaving_first) && self.own_choices;
+        is_plain && self.scheme.is_none() && self.wheel == Wheel::default()
+    }
+
     /// From what, and what comes first, in words.
     pub fn trio_words(&self) -> String {
-        let from = if self.trios_on_hand { "on hand, then one to buy" } else { "all colours" };
+        let from = if self.trios_on_hand { "on hand, then one to buy" } else { "all colors" };
         let varied = if self.varied { ", varied" } else { "" };
         let alone = if self.own_choices { "" } else { ", without your choices" };
         let first = if self.leaving_first { ", leaving first" } else { "" };
@@ -323,36 +333,6 @@ impl PalettePane {
 fn nearest_in(all: &BTreeMap<SwatchId, Swatch>, lab: Lab, most: usize) -> Vec<(SwatchId, f64)> {
     let (ids, library): (Vec<SwatchId>, Vec<Swatch>) = all.iter().map(|(id, s)| (*id, s.clone())).unzip();
     nearest(lab, &library, most).into_iter().map(|m| (ids[m.index], m.delta_e)).collect()
-}
-
-/// A row of the trio list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Listed {
-    /// Its colours, the base first.
-    pub swatches: [SwatchId; 3],
-    /// The kept trio that it is.
-    pub kept: Option<TrioId>,
-    /// What the model says of it; nothing of a kept trio that is not in the list.
-    pub verdict: Option<Verdict>,
-}
-
-/// What is said of a trio from the list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Verdict {
-    /// The scheme.
-    pub scheme: Scheme,
-    /// The weakest pair and what holds it back.
-    pub reason: String,
-    /// Who can tell the colours apart.
-    pub distinct: Distinct,
-    /// It uses up what is leaving.
-    pub leaving: bool,
-    /// Why the colours make something together.
-    pub why: String,
-    /// The colour of it that is not on hand, where only what is on hand was asked for.
-    pub to_buy: Option<SwatchId>,
-    /// False where the scheme asked for could not be had.
-    pub as_asked: bool,
 }
 
 /// What a text is typed for.

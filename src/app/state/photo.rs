@@ -1,5 +1,6 @@
 //! A picture that is read for its colours: what a worker is asked, what it found, and the view on it.
 
+use super::trio::Listed;
 use crate::app::input::list::Cursor;
 use crate::domain::colour::habits::Habits;
 use crate::domain::colour::photo::PhotoReading;
@@ -92,7 +93,7 @@ pub struct PhotoView {
     /// A picture of anything.
     pub is_scene: bool,
     /// The trios that the papers taken make; only of a picture of anything.
-    pub trios: Vec<[SwatchId; 3]>,
+    pub trios: Vec<Listed>,
     /// The trio picked.
     pub trio: Cursor,
     /// The colours, largest share first.
@@ -109,7 +110,7 @@ impl PhotoView {
 
     /// The trio picked; only of a picture of anything.
     pub fn picked_trio(&self) -> Option<[SwatchId; 3]> {
-        self.trios.get(self.trio.row(self.trios.len())?).copied()
+        Some(self.trios.get(self.trio.row(self.trios.len())?)?.swatches)
     }
 
     /// The colour picked, to be changed.

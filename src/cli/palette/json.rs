@@ -19,9 +19,10 @@ pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> Va
 }
 
 /// `base, trios[{swatches[3], scheme, why, liked{weakest,pairs[3]}, weakest, pairs[3], distinct,
-/// distinct_cvd{protan,deutan,tritan}, to_buy, habit}]`: `liked` ranks (natural logarithms of times chance, moved a little by
+/// distinct_cvd{protan,deutan,tritan}, to_buy, habit, nearest}]`: `liked` ranks (natural logarithms of times chance, moved a little by
 /// what the person chose before), `habit` is null or says that of the weakest pair; `weakest` and `pairs` are the published
-/// model's second opinion; `to_buy` is null or the swatch that is not on hand.
+/// model's second opinion; `to_buy` is null or the swatch that is not on hand; `nearest` is null, or says in what the trio is
+/// only the nearest that can be done: such trios stand behind the others of those on hand, or of those with one to buy.
 pub(super) fn trios(base: usize, library: &[Swatch], list: &[Trio]) -> Value {
     json!({ "base": library[base].label(), "trios": list.iter().map(|t| trio(library, t)).collect::<Vec<_>>() })
 }
@@ -38,6 +39,7 @@ fn trio(library: &[Swatch], trio: &Trio) -> Value {
         "pairs": trio.pairs,
         "distinct": trio.distinct.normal,
         "distinct_cvd": { "protan": protan, "deutan": deutan, "tritan": tritan },
+        "nearest": trio.short.words(),
         "to_buy": trio.to_buy.map(|i| library[i].label()),
     })
 }

@@ -9,13 +9,13 @@ use crate::domain::colour::photo::PhotoReading;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
-use crate::domain::colour::vision::Deficiency;
+use crate::domain::colour::trios::said::NEAREST;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::library::from_picture::FromPicture;
 use unicode_width::UnicodeWidthStr;
 
-pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match]) -> String {
-    let mut text = format!("{}\n", colour(query.hex, query.lab));
+pub(super) fn nearest(query: Typed, library: &[Swatch], matches: &[Match], figures: bool) -> String {
+    let mut text = format!("{}\n", colour(query.hex, query.lab, figures));
     text.push_str(&table(matches.iter().enumerate().map(|(n, hit)| match_row(n, library, hit))));
     text
 }
@@ -30,89 +30,89 @@ fn match_row(n: usize, library: &[Swatch], hit: &Match) -> Vec<String> {
     row
 }
 
-pub(super) fn trios(base: usize, wheel: Wheel, library: &[Swatch], list: &[Trio]) -> String {
+pub(super) fn trios(base: usize, wheel: Wheel, library: &[Swatch], list: &[Trio], figures: bool) -> String {
     let swatch = &library[base];
-    let mut lines = vec![format!("{}  {}", title(swatch), colour(swatch.hex, swatch.lab))];
+    let mut lines = vec![format!("{}  {}", title(swatch), colour(swatch.hex, swatch.lab, figures))];
     if list.is_empty() {
         lines.push("no trios".into());
     } else {
         lines.push(format!("best liked weakest pair first, schemes on the {}", wheel.name()));
     }
-    let mut bought = false;
-    for (n, trio) in list.iter().enumerate() {
-        if trio.to_buy.is_some() && !bought {
-            bought = true;
-            lines.push("with one to buy:".into());
-        }
-        let names: Vec<String> = trio.swatches.iter().map(|i| title(&library[*i])).collect();
-        lines.push(format!("{}. {}: {} ({})", n + 1, names.join(" + "), trio.why, trio.scheme.name()));
-        let buy = trio.to_buy.map(|i| format!("; to buy: {}", title(&library[i]))).unwrap_or_default();
-        lines.push(format!("   {}{}{buy}", trio.reason(library), warning(trio)));
-    }
+    lines.extend(trio_lines(library, list, figures));
     lines.join("\n") + "\n"
 }
 
-/// Whose eyes may not tell the colours apart.
-fn warning(trio: &Trio) -> String {
-    let missed: Vec<&str> = Deficiency::ALL
-        .iter()
-        .zip(trio.distinct.others)
-        .filter(|(_, told)| !told)
-        .map(|(kind, _)| kind.name())
-        .collect();
-    if !trio.distinct.normal {
-        "; two of them are close".into()
-    } else if missed.is_empty() {
-        String::new()
-    } else {
-        format!("; hard to tell apart for {} eyes", missed.join(", "))
+/// Two lines a trio, under the heads of what is to be bought and of what is only the nearest that can be done.
+fn trio_lines(library: &[Swatch], list: &[Trio], figures: bool) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut head = None;
+    for (n, trio) in list.iter().enumerate() {
+        let now = match (trio.short.is_nearest(), trio.to_buy.is_some()) {
+            (false, false) => head.is_some().then(|| "Go together:".to_owned()),
+            (false, true) => Some("With one to buy:".to_owned()),
+            (true, false) => Some(format!("{NEAREST}:")),
+            (true, true) => Some(format!("{NEAREST}, with one to buy:")),
+        };
+        if now != head {
+            lines.extend(now.clone());
+            head = now;
+        }
+        let names: Vec<String> = trio.swatches.iter().map(|i| title(&library[*i])).collect();
+        lines.push(format!("{}. {}: {} ({})", n + 1, names.join(" + "), trio.why, trio.scheme.name()));
+        let said = trio.said(|i| library[i].label().to_owned());
+        let mut parts = vec![said.reason];
+        parts.extend(figures.then_some(said.figures));
+        parts.extend(trio.distinct.words(figures));
+        parts.extend(said.short.words());
+        parts.extend(trio.to_buy.map(|i| format!("to buy: {}", title(&library[i]))));
+        lines.push(format!("   {}", parts.join("; ")));
     }
+    lines
 }
 
-pub(super) fn order(library: &[Swatch], places: &[usize]) -> String {
+pub(super) fn order(library: &[Swatch], places: &[usize], figures: bool) -> String {
     table(places.iter().map(|i| {
         let swatch = &library[*i];
         let mut row = titles(swatch).to_vec();
         row.push(swatch.hex.to_string());
-        row.push(lab(swatch.lab));
+        row.push(if figures { lab(swatch.lab) } else { String::new() });
         row.push(swatch.origin.word().into());
         row.push(Family::of(swatch.lab.oklch()).name().into());
         row
     }))
 }
 
-pub(super) fn photo(library: &[Swatch], answer: &PhotoReading) -> String {
+pub(super) fn photo(library: &[Swatch], answer: &PhotoReading, figures: bool) -> String {
     let mut lines = vec![format!("white: {} ({})", answer.white, answer.source.words())];
     for found in &answer.colours {
         let verdict = if found.known { "" } else { "  not in your library; nearest:" };
-        lines.push(format!("{:>3.0} %  {}{verdict}", found.share * 100.0, colour(found.hex, found.lab)));
+        let value = colour(found.hex, found.lab, figures);
+        lines.push(format!("{:>3.0} %  {value}{verdict}", found.share * 100.0));
         let rows = found.matches.iter().enumerate().map(|(n, hit)| match_row(n, library, hit));
         lines.extend(table(rows).lines().map(|line| format!("       {line}")));
     }
     lines.join("\n") + "\n"
 }
 
-pub(super) fn picture(library: &[Swatch], found: &FromPicture) -> String {
+pub(super) fn picture(library: &[Swatch], found: &FromPicture, figures: bool) -> String {
     let mut lines = Vec::new();
     for papered in &found.colours {
         let lead = papered.colour;
-        lines.push(format!("{:>3.0} %  {}", lead.share * 100.0, colour(lead.hex, lead.lab)));
+        lines.push(format!("{:>3.0} %  {}", lead.share * 100.0, colour(lead.hex, lead.lab, figures)));
         let rows = papered.matches.iter().enumerate().map(|(n, hit)| match_row(n, library, hit));
         lines.extend(table(rows).lines().map(|line| format!("       {line}")));
     }
     if !found.trios.is_empty() {
         lines.push("trios that the first of each make:".into());
     }
-    for (n, trio) in found.trios.iter().enumerate() {
-        let names: Vec<String> = trio.swatches.iter().map(|i| title(&library[*i])).collect();
-        lines.push(format!("{}. {}: {} ({})", n + 1, names.join(" + "), trio.why, trio.scheme.name()));
-        lines.push(format!("   {}{}", trio.reason(library), warning(trio)));
-    }
+    lines.extend(trio_lines(library, &found.trios, figures));
     lines.join("\n") + "\n"
 }
 
-fn colour(hex: Rgb8, value: Lab) -> String {
-    format!("{hex}  {}  {}", lab(value), about(value))
+/// What it looks like in words and its screen value; its Lab value for who asks for figures.
+fn colour(hex: Rgb8, value: Lab, figures: bool) -> String {
+    let value_words = if figures { format!("  {}", lab(value)) } else { String::new() };
+    format!("{}  {hex}{value_words}", about(value))
 }
 
 fn lab(lab: Lab) -> String {

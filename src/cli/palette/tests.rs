@@ -74,7 +74,12 @@ fn nearest_in_json_has_the_promised_fields() {
 #[test]
 fn nearest_in_text_reads_the_distance_and_asks_for_daylight() {
     let (out, note) = ask(&["nearest", "rgb(143, 169, 189)"], true).unwrap();
-    assert!(out.starts_with("#8fa9bd  L 67.9"), "{out}");
+    // An everyday word first, the screen value, and coordinates on request.
+    assert!(out.starts_with("about ") && out.lines().next().unwrap().ends_with("  #8fa9bd"), "{out}");
+    let (with, _) = ask(&["nearest", "rgb(143, 169, 189)", "--figures"], true).unwrap();
+    assert!(with.lines().next().unwrap().contains("#8fa9bd  L 67.9"), "{with}");
+    assert!(!ask(&["order"], true).unwrap().0.contains("L 67.9"));
+    assert!(ask(&["order", "--figures"], true).unwrap().0.contains("L 67.9"));
     assert!(out.contains("1.  P4  Rain  #8fa9bd    0.0 away  the same to the eye"), "{out}");
     assert_eq!(note, format!("{DAYLIGHT}\n"));
 }
@@ -90,6 +95,7 @@ fn trios_in_json_have_the_promised_fields() {
         "distinct_cvd",
         "habit",
         "liked",
+        "nearest",
         "pairs",
         "scheme",
         "swatches",
@@ -115,7 +121,57 @@ fn trios_in_text_give_their_reason() {
     let (out, _) = ask(&["trios", "P1", "--wheel", "oklch"], true).unwrap();
     assert!(out.contains("schemes on the OKLCH wheel"), "{out}");
     assert!(out.contains("1. P1 Plum + ") && out.contains("weakest pair "), "{out}");
+    assert!(!out.contains("held back by ") && !out.contains(" as chance"), "figures only on request: {out}");
+    let (out, _) = ask(&["trios", "P1", "--figures"], true).unwrap();
     assert!(out.contains("held back by ") && out.contains(" as chance"), "{out}");
+}
+
+/// Colours of which hardly two are ever put together, with others that are.
+const UNEASY: &[u8] =
+    b"name,hex\nlime,#66ff00\nmagenta,#ff00aa\norange,#ff6600\nbrown,#5a3a1a\ncyan,#00e0ff\n";
+
+#[test]
+fn what_people_seldom_choose_stands_only_under_the_nearest_that_can_be_done() {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(UNEASY).unwrap();
+    let path = file.path().to_str().unwrap();
+    let mut seen = [0, 0];
+    for base in ["lime", "magenta", "orange", "brown", "cyan"] {
+        let words = ["trios", base, "--swatches", path];
+        let (out, _) = ask(&[&words[..], &["--json"]].concat(), false).unwrap();
+        let answer: Value = serde_json::from_str(&out).unwrap();
+        let all = answer["trios"].as_array().unwrap();
+        assert_eq!(all.len(), 6, "no trio of five colours is left out");
+        for trio in all {
+            let is_seldom = trio["liked"]["weakest"].as_f64().unwrap().exp() < 0.8;
+            assert_eq!(trio["nearest"] == "people seldom choose such a pair", is_seldom, "{trio}");
+            assert!(is_seldom || trio["nearest"].is_null());
+            seen[usize::from(is_seldom)] += 1;
+        }
+        assert!(all.windows(2).all(|w| w[0]["nearest"].is_null() || !w[1]["nearest"].is_null()));
+        let (text, note) = ask(&words, false).unwrap();
+        let (before, after) = text.split_once("Nearest that can be done:\n").unwrap();
+        let says = |part: &str| part.contains("seldom chosen") || part.contains("hardly ever chosen");
+        assert!(!says(before) && says(after), "{text}");
+        assert_eq!(note.contains("these are the nearest that can be done"), all[0]["nearest"].is_string());
+    }
+    assert!(seen[0] > 0 && seen[1] > 0, "{seen:?}");
+}
+
+#[test]
+fn an_empty_list_says_why_and_what_would_do() {
+    let said = |list: &str, words: &[&str]| {
+        let mut file = tempfile::NamedTempFile::new().unwrap();
+        file.write_all(list.as_bytes()).unwrap();
+        ask(&[words, &["--swatches", file.path().to_str().unwrap()]].concat(), false).unwrap().1
+    };
+    let one = said("name,hex\noat,#d9cbb0\n", &["trios", "oat"]);
+    assert!(one.contains("three different colors and there is only 1: add more"), "{one}");
+    let two = said("name,hex\noat,#d9cbb0\nmoss,#5f7345\n", &["trios", "oat"]);
+    assert!(two.contains("there are only 2: add more"), "{two}");
+    let grey = "name,hex\nash,#808080\nsoot,#222222\npaper,#f4f4f4\n";
+    let three = said(grey, &["trios", "ash"]);
+    assert!(!three.contains("A trio takes"), "three neutrals make one: {three}");
 }
 
 #[test]
@@ -208,7 +264,7 @@ fn photo_in_text_names_white_and_shares() {
     let file = picture();
     let (out, note) = ask(&["photo", file.path().to_str().unwrap()], true).unwrap();
     assert!(out.starts_with("white: #f0f2f4 (white frame)\n"), "{out}");
-    assert!(out.contains(" %  #") && out.contains("1.  P1  Plum"), "{out}");
+    assert!(out.contains(" %  about ") && out.contains("1.  P1  Plum"), "{out}");
     assert!(note.contains("daylight"));
 }
 
@@ -227,7 +283,7 @@ fn a_picture_of_anything_gives_colours_papers_and_trios() {
         assert!(trio["swatches"].as_array().unwrap().iter().all(|s| first.contains(&s)), "{trio}");
     }
     let (out, note) = ask(&["picture", file.path().to_str().unwrap()], true).unwrap();
-    assert!(out.contains(" %  #") && out.contains("about ") && note.contains("daylight"), "{out}");
+    assert!(out.contains(" %  about ") && out.contains("  #") && note.contains("daylight"), "{out}");
     assert!(ask(&["picture", "/nowhere.png"], true).unwrap_err().starts_with("/nowhere.png: cannot be read"));
 }
 

@@ -233,19 +233,6 @@ pub fn weakest_pair(colours: &[Lab]) -> Option<(usize, usize, Harmony)> {
     weakest
 }
 
-/// A plain reading of a score (our own steps on the model's scale).
-pub const fn reading(score: f64) -> &'static str {
-    if score >= 0.6 {
-        "goes together well"
-    } else if score >= 0.2 {
-        "goes together"
-    } else if score >= -0.2 {
-        "neither accord nor clash"
-    } else {
-        "uneasy together"
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -303,7 +290,6 @@ mod tests {
     #[test]
     fn dark_saturated_green_on_dark_red_is_held_back() {
         let harmony = harmony(Lab::new(25.0, 45.0, 25.0), Lab::new(25.0, -35.0, 25.0));
-        assert_eq!(reading(harmony.score), "uneasy together");
-        assert_eq!(reading(0.7), "goes together well");
+        assert!(harmony.score < -0.2, "{}", harmony.score);
     }
 }

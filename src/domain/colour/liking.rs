@@ -172,6 +172,31 @@ impl Liking {
     }
 }
 
+/// Fewer times than this as often as chance, and a pair is one that people seldom choose (our own border: where "about as
+/// often as chance" ends).
+pub const SELDOM: f64 = 0.8;
+
+/// True for a pair that people seldom choose.
+pub fn is_seldom(liked: f64) -> bool {
+    liked.exp() < SELDOM
+}
+
+/// How often people choose such a pair, in everyday words (our own steps).
+pub fn how_chosen(liked: f64) -> &'static str {
+    let times = liked.exp();
+    if times >= 5.0 {
+        "chosen very often"
+    } else if times >= 1.25 {
+        "often chosen"
+    } else if times >= SELDOM {
+        "chosen now and then"
+    } else if times >= 0.2 {
+        "seldom chosen"
+    } else {
+        "hardly ever chosen"
+    }
+}
+
 /// A pair's figure as people read it: `3.2 times as often as chance`.
 pub fn times(liked: f64) -> String {
     let times = liked.exp();
@@ -179,7 +204,7 @@ pub fn times(liked: f64) -> String {
         format!("{times:.0} times as often as chance")
     } else if times >= 1.25 {
         format!("{times:.1} times as often as chance")
-    } else if times >= 0.8 {
+    } else if times >= SELDOM {
         "about as often as chance".to_owned()
     } else if times >= 0.095 {
         format!("only {times:.1} times as often as chance")
@@ -230,5 +255,24 @@ mod tests {
         assert_eq!(times(12.4_f64.ln()), "12 times as often as chance");
         assert_eq!(times(0.4_f64.ln()), "only 0.4 times as often as chance");
         assert_eq!(times(-5.0), "hardly ever");
+    }
+
+    #[test]
+    fn everyday_words_and_the_figure_agree_on_what_is_seldom() {
+        for (factor, words, seldom) in [
+            (12.0_f64, "chosen very often", false),
+            (5.01, "chosen very often", false),
+            (4.99, "often chosen", false),
+            (1.26, "often chosen", false),
+            (1.24, "chosen now and then", false),
+            (0.801, "chosen now and then", false),
+            (0.799, "seldom chosen", true),
+            (0.201, "seldom chosen", true),
+            (0.199, "hardly ever chosen", true),
+        ] {
+            assert_eq!((how_chosen(factor.ln()), is_seldom(factor.ln())), (words, seldom), "{factor}");
+            let figure = times(factor.ln());
+            assert_eq!(figure.starts_with("only") || figure == "hardly ever", seldom, "{figure}");
+        }
     }
 }

@@ -1,15 +1,16 @@
 //! Three swatches that go together, from what is at hand.
 //!
 //! A trio's place is its weakest pair, by the model of pairs that people liked ([`liking`](super::liking)); the published
-//! model of harmony gives a second opinion and ranks nothing. Schemes are a filter where one is asked for. A list keeps to
-//! three colours of which no two are one to the eye where such trios are to be had, and says who tells them apart. Asked to be
-//! varied, it passes over what is like a trio shown. Knows swatches and their colours; what is on hand, leaving or chosen
-//! before comes in as a question.
+//! model of harmony gives a second opinion and ranks nothing. One whose weakest pair people seldom choose goes together only
+//! as the nearest that can be done ([`Short`]), and stands behind the others. Schemes are a filter where one is asked for. A
+//! list keeps to three colours of which no two are one to the eye where such trios are to be had, and says who tells them
+//! apart. Asked to be varied, it passes over what is like a trio shown. Knows swatches and their colours; what is on hand,
+//! leaving or chosen before comes in as a question, and what a person reads of a trio is written in [`said`].
 
 use super::difference::ciede2000;
 use super::habits::{Habits, Kin};
 use super::harmony::{HarmonyModel, Term, Tone};
-use super::liking::{Liking, Shade, times};
+use super::liking::{Liking, Shade, is_seldom};
 use super::order::perceptual;
 use super::scheme::{Scheme, SchemePlace};
 use super::space::{Lab, Oklch};
@@ -19,6 +20,7 @@ use super::vision::{Deficiency, Eyes};
 use super::wheel::Wheel;
 use walk::{Candidate, Guest, Walk, best_of};
 
+pub mod said;
 mod walk;
 
 /// Nearer than this (CIEDE2000) two swatches are one colour to most eyes, and make no trio where others do (our own choice:
@@ -130,8 +132,26 @@ pub struct Trio {
     pub leaving: bool,
     /// The swatch of it that is not on hand, where only what is on hand was asked for.
     pub to_buy: Option<usize>,
-    /// False where the scheme asked for could not be had and this is the nearest to be done.
-    pub as_asked: bool,
+    /// In what it is only the nearest that can be done.
+    pub short: Short,
+}
+
+/// In what a trio falls short of three colours that go together as asked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Short {
+    /// The scheme that was asked for and could not be had.
+    pub scheme: Option<Scheme>,
+    /// Its weakest pair is one that people seldom choose.
+    pub seldom: bool,
+    /// Two of its colours are one to the eye.
+    pub close: bool,
+}
+
+impl Short {
+    /// True for the nearest that can be done.
+    pub const fn is_nearest(self) -> bool {
+        self.scheme.is_some() || self.seldom || self.close
+    }
 }
 
 impl Trio {
@@ -143,55 +163,12 @@ impl Trio {
         self.to_buy = self.to_buy.map(&place);
         self
     }
-
-    /// Why it stands where it stands: its weakest pair, how well that is liked, and what the published model says.
-    pub fn reason(&self, swatches: &[Swatch]) -> String {
-        let three = self.swatches.map(|i| &swatches[i]);
-        let names = self.liked.pair.map(|i| swatches[i].label());
-        let habit = self.liked.habit.as_ref().map(|words| format!(" ({words})")).unwrap_or_default();
-        sentence(names, self.liked.weakest, &habit, second_opinion(three))
-    }
-}
-
-fn sentence([one, two]: [&str; 2], liked: f64, habit: &str, (score, term): (f64, Term)) -> String {
-    format!(
-        "weakest pair {one} and {two}, chosen together {}{habit}; harmony model {score:.2}, held back by {}",
-        times(liked),
-        term.name()
-    )
-}
-
-/// The published model's weakest pair of three: its score and what holds it back.
-fn second_opinion(three: [&Swatch; 3]) -> (f64, Term) {
-    let model = HarmonyModel::OU_LUO;
-    let tones = three.map(|s| model.tone(s.lab));
-    let mut weakest = model.pair(&tones[0], &tones[1]);
-    for (i, j) in [(0, 2), (1, 2)] {
-        let pair = model.pair(&tones[i], &tones[j]);
-        if pair.score < weakest.score {
-            weakest = pair;
-        }
-    }
-    (weakest.score, weakest.weakest_term())
-}
-
-/// Why any three colours stand where they stand. For trios that a person puts together, which need not be in a list.
-pub fn reason_of(three: [&Swatch; 3]) -> String {
-    let shades = three.map(|s| Shade::of(s.lab));
-    let pair = |i: usize, j: usize| (Liking::shipped().pair(&shades[i], &shades[j]), [i, j]);
-    let pairs = [pair(0, 1), pair(0, 2), pair(1, 2)];
-    let (liked, places) = pairs.into_iter().reduce(|x, y| if y.0 < x.0 { y } else { x }).unwrap_or_default();
-    sentence(places.map(|n| three[n].label()), liked, "", second_opinion(three))
-}
-
-/// Why three colours make something together.
-pub fn why_of(three: [&Swatch; 3]) -> String {
-    why(three.map(|s| s.lab.oklch()))
 }
 
 /// Trios of an [`Ask`], best first: those that are on hand before those with one to buy, leaving ones first where that is
-/// asked for, each part by its weakest pair. Where a scheme cannot be had, or two of any three are one colour to the eye, the
-/// nearest that can be done is given and says so; three different swatches always make a list.
+/// asked for, of each those that go together before the nearest that can be done, each part by its weakest pair. Where a
+/// scheme cannot be had, or two of any three are one colour to the eye, the nearest that can be done is given and says so;
+/// three different swatches always make a list.
 pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {
     let shelf = Shelf::new(ask);
     let list = shelf.list(ask.scheme, true);
@@ -205,6 +182,8 @@ pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {
 /// A part of the list: what its trios have in common.
 #[derive(Clone, Copy, Debug)]
 struct Part {
+    /// Whether its weakest pairs are those that people seldom choose.
+    seldom: bool,
     /// How many of its swatches have to be bought.
     bought: usize,
     /// Whether it uses up something that leaves, where that matters.
@@ -262,11 +241,14 @@ impl<'a> Shelf<'a> {
         let bought: &[usize] = if self.ask.usable.is_some() { &[0, 1] } else { &[0] };
         let leaving: &[Option<bool>] =
             if self.ask.leaving.is_some() { &[Some(true), Some(false)] } else { &[None] };
-        let most = |bought: usize| if bought == 0 { self.ask.most } else { TO_BUY };
-        let part = |bought: usize| {
-            leaving.iter().map(move |leaving| Part { bought, leaving: *leaving, most: most(bought) })
-        };
-        bought.iter().flat_map(|bought| part(*bought)).collect()
+        let mut parts = Vec::new();
+        for bought in bought.iter().copied() {
+            let most = if bought == 0 { self.ask.most } else { TO_BUY };
+            for leaving in leaving.iter().copied() {
+                parts.extend([false, true].map(|seldom| Part { seldom, bought, leaving, most }));
+            }
+        }
+        parts
     }
 
     /// The list, by scheme or without, of three colours to the eye or of any three swatches.
@@ -277,21 +259,27 @@ impl<'a> Shelf<'a> {
             self.fill(part, part.most.saturating_sub(done), scheme, three, &mut list);
         }
         for trio in &mut list {
-            trio.as_asked = scheme == self.ask.scheme;
+            trio.short.scheme = self.ask.scheme.filter(|asked| scheme != Some(*asked));
         }
         list
     }
 
     fn fill(&self, part: Part, room: usize, scheme: Option<Scheme>, three: bool, list: &mut Vec<Trio>) {
+        if room == 0 {
+            return;
+        }
         let end = list.len() + room;
         let pair = |i: usize, j: usize| self.pair(i, j);
         let fits = |three: [usize; 3]| self.fits(three, part, scheme);
         for candidate in best_of(self.walks(&pair, &fits)) {
-            if list.len() == end {
+            let seldom = is_seldom(candidate.weakest());
+            // The order falls: behind the first pair that is seldom chosen there are no others.
+            if list.len() == end || (seldom && !part.seldom) {
                 break;
             }
-            // The cheaper question first: a varied list may pass over thousands.
-            if (self.ask.varied && self.is_like_one(&candidate, list))
+            // The cheaper questions first: a varied list may pass over thousands.
+            if seldom != part.seldom
+                || (self.ask.varied && self.is_like_one(&candidate, list))
                 || (three && !self.are_three(candidate.swatches))
             {
                 continue;
@@ -366,7 +354,7 @@ impl<'a> Shelf<'a> {
             distinct: Distinct { normal: are_apart(labs, APART), others },
             leaving: self.is_leaving(three),
             to_buy: self.to_buy(three).next(),
-            as_asked: true,
+            short: Short { scheme: None, seldom: is_seldom(weakest), close: !are_apart(labs, ONE_COLOUR) },
         }
     }
 }

@@ -5,6 +5,7 @@ use crate::domain::book::Book;
 use crate::domain::colour::habits::Habits;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::colour::trios::said::{NoTrio, why_none};
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::project::ProjectCard;
@@ -54,7 +55,16 @@ pub struct TrioAsk {
 impl TrioAsk {
     /// Answers the question.
     pub fn answer(&self) -> Vec<Trio> {
-        let ask = Ask {
+        trios(&self.ask())
+    }
+
+    /// Why the answer is empty, where it is.
+    pub fn why_none(&self) -> NoTrio {
+        why_none(&self.ask())
+    }
+
+    fn ask(&self) -> Ask<'_> {
+        Ask {
             held: self.held,
             usable: self.usable.as_deref(),
             leaving: self.leaving.as_deref(),
@@ -65,8 +75,7 @@ impl TrioAsk {
             dismissed: &self.dismissed,
             most: self.most,
             ..Ask::about(&self.swatches, &self.bases)
-        };
-        trios(&ask)
+        }
     }
 }
 

@@ -17,7 +17,8 @@ use crate::domain::cardwork;
 use crate::domain::colour::order::Order;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
-use crate::domain::colour::trios::{Ask, trios};
+use crate::domain::colour::trios::said::NEAREST;
+use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::cutlist::{self, ListPart};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
@@ -217,8 +218,12 @@ pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
         let three = trio.swatches.map(|i| ids[i]);
         !kept.iter().any(|t| t.same_colours(three))
     });
+    // The nearest that can be done are printed where there is nothing better, and say what they are.
+    let new: Vec<Trio> = new.collect();
+    let all_nearest = new.iter().all(|trio| trio.short.is_nearest());
+    let new = new.into_iter().filter(|trio| all_nearest || !trio.short.is_nearest());
     strips.extend(new.map(|trio| Strip {
-        scheme: trio.scheme.name().to_owned(),
+        scheme: if all_nearest { NEAREST } else { trio.scheme.name() }.to_owned(),
         colours: trio.swatches.map(|i| (colours[i].name.clone(), colours[i].hex)),
         note: String::new(),
     }));

@@ -15,6 +15,7 @@ mod chip;
 mod details;
 mod paper;
 mod photo;
+mod trios;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -78,7 +79,8 @@ fn heading(pane: &PalettePane, area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &runs);
     on.put(area, 0, 1, &[run(pane.order.words(), theme.dim)]);
     if pane.swatches.is_empty() {
-        on.paragraph(area, 3, "No swatch matches. Esc shows all again.", theme.dim);
+        let words = if pane.all.is_empty() { "None yet." } else { "No swatch matches. Esc shows all again." };
+        on.paragraph(area, 3, words, theme.dim);
     }
 }
 

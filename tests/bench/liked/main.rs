@@ -10,6 +10,7 @@ use std::path::Path;
 use trimside::domain::colour::harmony::HarmonyModel;
 use trimside::domain::colour::order::Family;
 use trimside::domain::colour::swatch::Swatch;
+use trimside::domain::colour::trios::{Ask, trios};
 
 /// Makes a list for a part, a library of it and a base.
 type Lists<'a> = dyn Fn(usize, &[Swatch], usize) -> Vec<[usize; 3]> + 'a;
@@ -30,6 +31,13 @@ fn main() {
     of("by the published harmony model alone", &by_harmony);
     let plain = of("the model's order", &shown(&models, false));
     of("varied", &shown(&models, true));
+    // What a gate by the second opinion would cost: its own border of uneasy pairs was -0.2.
+    of("the model's order, without what the published model finds uneasy", &|part, library, base| {
+        let bases = [base];
+        let ask = Ask { liking: &models[part], most: library.len().pow(2), ..Ask::about(library, &bases) };
+        let easy = trios(&ask).into_iter().filter(|trio| trio.weakest >= -0.2);
+        easy.take(judge::FIRST).map(|trio| trio.swatches).collect()
+    });
     println!("\n| base | bases | times chance |\n|---|---|---|");
     for (name, low, high) in
         [("dark", 0.0, 0.4), ("lower middle", 0.4, 0.6), ("upper middle", 0.6, 0.8), ("light", 0.8, 1.1)]

@@ -59,7 +59,8 @@ fn first_trios_of_a_small_shelf_and_their_reasons() {
         .map(|base| {
             let first = &trios(&Ask::about(&shelf, &[base]))[0];
             let names = first.swatches.map(|i| shelf[i].name.as_str()).join(" + ");
-            format!("{names}: {}; {}", first.why, first.reason(&shelf))
+            let said = first.said(|i| shelf[i].name.clone());
+            format!("{names}: {}; {}\n    {}", said.why, said.reason, said.figures)
         })
         .collect();
     insta::assert_snapshot!("first_trios_of_a_small_shelf", told.join("\n"));

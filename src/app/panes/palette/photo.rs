@@ -10,9 +10,11 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Shown, Stage};
+use crate::app::state::trio::Listed;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::photo::Found;
 use crate::domain::colour::photo::white::Hint;
+use crate::domain::colour::trios::Trio;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::base::on_hand;
 use crate::domain::library::from_picture::Papered;
@@ -78,7 +80,12 @@ pub fn solved(pane: &mut PalettePane, number: u64, found: Result<PhotoFound, Str
     view.waiting = None;
     match found {
         Ok(found) => {
-            show(view, &found);
+            let names: Vec<String> = found
+                .ids
+                .iter()
+                .map(|id| pane.all.get(id).map(|s| s.name.clone()).unwrap_or_default())
+                .collect();
+            show(view, &found, &names);
             Vec::new()
         }
         Err(why) => {
@@ -96,7 +103,8 @@ fn close(pane: &mut PalettePane) {
     pane.view = pane.beside();
 }
 
-fn show(view: &mut PhotoView, found: &PhotoFound) {
+/// Shows what was found; names of the library place by place.
+fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
     if found.profile_passed_over {
         view.notes.push("The picture's profile is of a kind not read here; taken as sRGB.".to_owned());
     }
@@ -116,7 +124,11 @@ fn show(view: &mut PhotoView, found: &PhotoFound) {
             view.rows = answer.colours.iter().map(row).collect();
         }
         Shown::Scene(scene) => {
-            view.source = String::from(if scene.from_all { FROM_ALL } else { FROM_SHELF });
+            view.source = String::from(match (names.is_empty(), scene.from_all) {
+                (true, _) => FROM_NOTHING,
+                (false, true) => FROM_ALL,
+                (false, false) => FROM_SHELF,
+            });
             let row = |p: &Papered| PhotoRow {
                 lab: p.colour.lab,
                 hex: p.colour.hex,
@@ -125,17 +137,20 @@ fn show(view: &mut PhotoView, found: &PhotoFound) {
                 choice: Some(0),
             };
             view.rows = scene.colours.iter().map(row).collect();
-            let three = |places: [usize; 3]| {
-                let [a, b, c] = places.map(|n| found.ids.get(n).copied());
-                Some([a?, b?, c?])
+            let name = |n: usize| names.get(n).cloned().unwrap_or_default();
+            let listed = |t: &Trio| {
+                let [a, b, c] = t.swatches.map(|n| found.ids.get(n).copied());
+                let verdict = trios::verdict(t, &found.ids, name);
+                Some(Listed { swatches: [a?, b?, c?], kept: None, verdict: Some(verdict) })
             };
-            view.trios = scene.trios.iter().filter_map(|t| three(t.swatches)).collect();
+            view.trios = scene.trios.iter().filter_map(listed).collect();
         }
     }
     (view.cursor, view.trio) = (Cursor::default(), Cursor::default());
 }
 
 const FROM_SHELF: &str = "Nearest colors of your shelf to each; trios of the first ones below.";
+const FROM_NOTHING: &str = "Your library holds no color yet: n adds the picked one.";
 const FROM_ALL: &str = "Nothing here is on your shelf: nearest of the whole library; trios below.";
 
 /// Runs a command of the photo view.
@@ -168,7 +183,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::PhotoNewSwatch => {
             let Some(hex) = view.picked().map(|r| r.hex) else { return Vec::new() };
             let what = PaletteText::NewNamed([hex.r, hex.g, hex.b]);
-            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the colour {hex}:"), "")];
+            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the color {hex}:"), "")];
         }
         _ => {}
     }
@@ -176,7 +191,9 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 }
 
 fn no_trio() -> Reply {
-    Reply::refuse("this picture makes no trio: a trio takes three different papers")
+    Reply::refuse(
+        "this picture makes no trio: it takes three different papers, and n adds the picked color to your library",
+    )
 }
 
 /// Keeps the picked trio of a picture of anything.

@@ -91,7 +91,7 @@ fn switch(pane: &mut PalettePane, id: CommandId) {
             pane.own_choices = !pane.own_choices;
             pane.wants_trios = true;
         }
-        Id::Coordinates => pane.coordinates = !pane.coordinates,
+        Id::Coordinates => pane.figures = !pane.figures,
         Id::OtherList => {
             pane.focus = if pane.focus == Focus::Trios { Focus::Swatches } else { Focus::Trios };
         }

@@ -6,11 +6,13 @@ use crate::app::input::list::Cursor;
 use crate::app::overlay::{PickRow, Target};
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
-use crate::app::state::palette::{Listed, PaletteChoice, PalettePane, Verdict};
+use crate::app::state::palette::{PaletteChoice, PalettePane};
+use crate::app::state::trio::{Listed, Verdict};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
+use crate::domain::colour::trios::said::NoTrio;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::apply;
 use crate::domain::library::base::{self, Base, TrioAsk};
@@ -68,6 +70,7 @@ pub fn follow_up(pane: &mut PalettePane, ctx: &Ctx) -> Vec<Reply> {
     pane.trios_asked = None;
     let Some(ask) = question(pane, ctx) else {
         list(pane, ctx, &[], &[]);
+        pane.no_trio = Some(NoTrio::NoBase);
         return Vec::new();
     };
     vec![Reply::Ask(Ask::Trios(Box::new(ask)))]
@@ -78,7 +81,8 @@ pub fn solved(pane: &mut PalettePane, ctx: &Ctx, number: u64, ask: &TrioAsk, tri
     if pane.trios_asked == Some(number) {
         pane.trios_asked = None;
         list(pane, ctx, &ask.ids, trios);
-        give_reasons(pane, trios, ask);
+        pane.no_trio = trios.is_empty().then(|| ask.why_none());
+        give_verdicts(pane, trios, ask);
     }
 }
 
@@ -115,19 +119,23 @@ fn sorted(mut three: [SwatchId; 3]) -> [SwatchId; 3] {
     three
 }
 
-fn give_reasons(pane: &mut PalettePane, trios: &[Trio], ask: &TrioAsk) {
+fn give_verdicts(pane: &mut PalettePane, trios: &[Trio], ask: &TrioAsk) {
+    let name = |n: usize| ask.swatches.get(n).map(|s| s.name.clone()).unwrap_or_default();
     for row in &mut pane.trios {
         let wanted = sorted(row.swatches);
         let found = trios.iter().find(|t| sorted(t.swatches.map(|n| ask.ids[n])) == wanted);
-        row.verdict = found.map(|t| Verdict {
-            scheme: t.scheme,
-            reason: t.reason(&ask.swatches),
-            distinct: t.distinct,
-            leaving: t.leaving,
-            why: t.why.clone(),
-            to_buy: t.to_buy.map(|n| ask.ids[n]),
-            as_asked: t.as_asked,
-        });
+        row.verdict = found.map(|t| verdict(t, &ask.ids, name));
+    }
+}
+
+/// What a list says of one of its trios.
+pub fn verdict(trio: &Trio, ids: &[SwatchId], name: impl Fn(usize) -> String) -> Verdict {
+    Verdict {
+        scheme: trio.scheme,
+        said: trio.said(name),
+        distinct: trio.distinct,
+        leaving: trio.leaving,
+        to_buy: trio.to_buy.and_then(|n| ids.get(n).copied()),
     }
 }
 

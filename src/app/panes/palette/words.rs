@@ -2,15 +2,18 @@
 
 use super::paper;
 use crate::app::ctx::Ctx;
-use crate::app::state::palette::{Listed, PalettePane};
+use crate::app::state::palette::PalettePane;
 use crate::app::state::photo::{PhotoRow, PhotoView};
+use crate::app::state::trio::Listed;
 use crate::domain::book::Book;
 use crate::domain::colour::difference::{ciede2000, reading};
 use crate::domain::colour::legibility::Legibility;
 use crate::domain::colour::naming;
 use crate::domain::colour::swatch::{LabOrigin, Swatch};
-use crate::domain::colour::trios::{Distinct, reason_of, why_of};
+use crate::domain::colour::trios::Short;
+use crate::domain::colour::trios::said::{self, NEAREST, NoTrio, Said};
 use crate::domain::library::apply::{Dress, Dressed, Source, dress};
+use crate::domain::library::base::Base;
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
@@ -21,6 +24,10 @@ pub const DAYLIGHT: &str = "Compare real chips in daylight.";
 /// How far to trust a photo. In one real photograph of a chart 19 of 23 colours came out first and all of them among the
 /// first three (our own measurement); light colours came out too light and deep ones too dark.
 pub const TRUST: &str = "Trust the first three, not the first alone: phones lighten and deepen colors.";
+
+/// Said of a picture of anything whose papers make no trio.
+pub const NO_SCENE_TRIO: &str =
+    "A trio takes three different papers, and fewer are here: n adds the picked color.";
 
 /// How many inks are listed.
 const INKS: usize = 3;
@@ -40,13 +47,13 @@ pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
         if narrowed.is_empty() { String::new() } else { format!(" of {}, only {narrowed}", pane.all.len()) };
     let mut all = vec![line("swatches", format!("{}{only}, {}", pane.swatches.len(), pane.order.words()))];
     if let Some(view) = pane.photo_in_view() {
-        all.extend(photo_facts(pane, view));
+        all.extend(photo_facts(pane, book, view));
         all.extend(view.picked_trio().into_iter().flat_map(|three| card_facts(pane, ctx, three)));
         all.push(line("verdict", DAYLIGHT));
         return all;
     }
     if let Some((id, s)) = pane.picked().and_then(|id| Some((id, pane.colour(id)?))) {
-        let value = if pane.coordinates { format!(", {}", lab_words(s)) } else { String::new() };
+        let value = if pane.figures { format!(", {}", lab_words(s)) } else { String::new() };
         all.push(line("picked", format!("{}, {}{value}", s.name, s.family)));
         all.extend(details(book, id, s));
         all.extend(pinned_words(pane, s).map(|words| line("pinned", words)));
@@ -57,15 +64,17 @@ pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
     }
     if let Some(asked) = pane.asked() {
         for (id, d) in &asked.matches {
-            let words = format!("{} at dE00 {d:.1}, {}", pane.name(*id), reading(*d));
-            all.push(line(format!("near {}", asked.text), words));
+            all.push(line(format!("near {}", asked.text), near_words(pane, *id, *d)));
         }
     }
     all.push(line("trios with", format!("{}: {}", pane.base_words(book), pane.trio_words())));
     let picked = pane.trio.row(pane.trios.len());
     for (n, trio) in pane.trios.iter().enumerate() {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
-        all.push(line(format!("trio{sign}"), trio_line(book, pane, trio)));
+        all.push(line(format!("{}{sign}", trio_label(trio)), trio_line(book, pane, trio)));
+    }
+    if pane.trios.is_empty() {
+        all.push(line("trios", no_trios(pane, ctx.book)));
     }
     all.extend(pane.picked_trio().into_iter().flat_map(|trio| card_facts(pane, ctx, trio.swatches)));
     all.push(line("verdict", DAYLIGHT));
@@ -80,10 +89,37 @@ pub fn lab_words(s: &Swatch) -> String {
 /// Lines of stock in a colour that are named one by one.
 const MOST_HELD: usize = 24;
 
+/// The name of its kind.
+pub fn about(swatch: &Swatch) -> String {
+    let measured = if swatch.origin == LabOrigin::Measured { ", measured" } else { "" };
+    naming::about(swatch.lab) + measured
+}
+
+/// What is held in a colour in few words, as many lines of the shelf as `fits` lets stand, and how many more there are.
+pub fn held_briefly(book: &Book, id: SwatchId, fits: impl Fn(&str) -> bool) -> String {
+    let all: Vec<String> =
+        in_colour(book, id).map(|(item, i)| format!("{} {}", book.on_hand(item), i.name)).collect();
+    if all.is_empty() {
+        return NOTHING_HELD.to_owned();
+    }
+    let first = |n: usize| {
+        let more = if n < all.len() { format!(" and {} more", all.len() - n) } else { String::new() };
+        format!("Held: {}{more}", all.iter().take(n).map(String::as_str).collect::<Vec<_>>().join("; "))
+    };
+    (1..=all.len()).rev().map(first).find(|words| fits(words)).unwrap_or_else(|| first(1))
+}
+
+/// Said where nothing is held in a colour.
+const NOTHING_HELD: &str = "Nothing in this color on the shelf";
+
+/// The lines of the shelf that have a colour; patterned papers stand apart.
+fn in_colour(book: &Book, id: SwatchId) -> impl Iterator<Item = (ItemId, &Item)> {
+    book.items().iter().filter(move |(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper)
+}
+
 /// What is to be said of a colour besides its values: label and words.
 pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<Line> {
-    let measured = if swatch.origin == LabOrigin::Measured { ", measured" } else { "" };
-    let mut all = vec![line("about", naming::about(swatch.lab) + measured)];
+    let mut all = vec![line("about", about(swatch))];
     if let Some(kept) = book.swatches().get(id) {
         if !kept.former_names.is_empty() {
             all.push(line("also", kept.former_names.join(", ")));
@@ -92,16 +128,14 @@ pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<Line> {
             all.push(line("note", kept.note.clone()));
         }
     }
-    let mut in_colour =
-        book.items().iter().filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper);
+    let mut in_colour = in_colour(book, id);
     let mut held: Vec<String> =
         in_colour.by_ref().take(MOST_HELD).map(|(item, i)| item_words(i, book.on_hand(item))).collect();
     let more = in_colour.count();
     if more > 0 {
         held.push(format!("and {more} more"));
     }
-    let held =
-        if held.is_empty() { "nothing in this colour on the shelf".to_owned() } else { held.join("; ") };
+    let held = if held.is_empty() { NOTHING_HELD.to_lowercase() } else { held.join("; ") };
     all.push(line("held", held));
     let inks = ink_words(book, swatch);
     if !inks.is_empty() {
@@ -140,68 +174,117 @@ fn ink_words(book: &Book, swatch: &Swatch) -> String {
 pub fn pinned_words(pane: &PalettePane, picked: &Swatch) -> Option<String> {
     let other = pane.pinned.and_then(|id| pane.colour(id))?;
     let d = ciede2000(other.lab, picked.lab);
-    Some(format!("{}, dE00 {d:.1}: {}", other.name, reading(d)))
+    Some(format!("{}: {}{}", other.name, reading(d), distance(pane, d)))
 }
 
-/// The scheme of a trio and what else is to be said in few words.
-pub fn trio_remark(book: &Book, trio: &Listed) -> String {
+/// A swatch near to a colour: its name, how near it is to the eye, and the distance where figures are wanted.
+fn near_words(pane: &PalettePane, id: SwatchId, d: f64) -> String {
+    format!("{}, {}{}", pane.name(id), reading(d), distance(pane, d))
+}
+
+/// A distance (CIEDE2000), where figures are wanted.
+pub fn distance(pane: &PalettePane, d: f64) -> String {
+    if pane.figures { format!(" (dE00 {d:.1})") } else { String::new() }
+}
+
+/// The scheme of a trio and what else is to be said in few words, the more telling first.
+pub fn trio_remarks(book: &Book, trio: &Listed) -> Vec<&'static str> {
     let kept = trio.kept.and_then(|id| book.trios().get(id));
     let mut parts = Vec::new();
     match kept {
-        Some(k) if k.favourite => parts.push("favourite".to_owned()),
-        Some(k) if k.own => parts.push("own".to_owned()),
-        Some(_) => parts.push("kept".to_owned()),
+        Some(k) if k.favourite => parts.push("favourite"),
+        Some(k) if k.own => parts.push("own"),
+        Some(_) => parts.push("kept"),
         None => {}
     }
     if let Some(v) = &trio.verdict {
-        parts.push(v.scheme.name().to_owned());
         if v.to_buy.is_some() {
-            parts.push("one to buy".to_owned());
+            parts.push("one to buy");
         }
         if v.leaving {
-            parts.push("uses up leaving".to_owned());
+            parts.push("uses up leaving");
         }
+        parts.push(v.scheme.name());
     }
-    parts.join(", ")
+    parts
 }
 
-/// Who can tell the colours apart.
-fn eyes_words(distinct: Distinct) -> String {
-    let names = ["protan", "deutan", "tritan"];
-    let lost: Vec<&str> =
-        names.iter().zip(distinct.others).filter(|(_, apart)| !apart).map(|(n, _)| *n).collect();
-    match (distinct.normal, lost.is_empty()) {
-        (true, true) => "all eyes tell them apart".to_owned(),
-        (true, false) => format!("{} eyes may not tell them apart", lost.join(" and ")),
-        (false, _) => "two of them are close".to_owned(),
-    }
-}
-
-/// Why a trio stands where it stands, who can tell it apart, and its note.
+/// Why a trio stands where it stands, with what is to be watched, and its note; the figures where they are wanted.
 pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String> {
-    let mut all = Vec::new();
-    if let Some(v) = &trio.verdict {
-        let mut why = v.why.clone();
-        if !v.as_asked {
-            why.push_str(" (no trio of that scheme; the nearest that can be done)");
-        }
-        all.push(why);
-        all.extend(v.to_buy.map(|id| format!("to buy: {}", pane.name(id))));
-        all.extend([v.reason.clone(), eyes_words(v.distinct)]);
-    } else {
-        if let [Some(a), Some(b), Some(c)] = trio.swatches.map(|id| pane.colour(id)) {
-            all.extend([why_of([a, b, c]), reason_of([a, b, c])]);
-        }
-        all.push("not in the list as it stands".to_owned());
-    }
+    let Some(said) = said_of(pane, trio) else { return Vec::new() };
     let kept = trio.kept.and_then(|id| book.trios().get(id));
+    let mut all = Vec::new();
     all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("note: {n}")));
+    all.extend(pane.figures.then_some(said.figures));
+    all.push(said.why);
+    if let Some(id) = trio.verdict.as_ref().and_then(|v| v.to_buy) {
+        all.push(format!("to buy: {}", pane.name(id)));
+    }
+    // That its weakest pair is seldom chosen is said by the reason itself.
+    all.extend(Short { seldom: false, ..said.short }.words());
+    all.extend((!pane.figures).then_some(said.reason));
+    all.extend(trio.verdict.as_ref().and_then(|v| v.distinct.words(pane.figures)));
+    if pane.figures && trio.verdict.is_none() {
+        all.push("outside the list as it is narrowed now".to_owned());
+    }
     all
+}
+
+/// What is said of a trio: by the list, or of a kept one that is not in it, of its colours alone.
+fn said_of(pane: &PalettePane, trio: &Listed) -> Option<Said> {
+    if let Some(verdict) = &trio.verdict {
+        return Some(verdict.said.clone());
+    }
+    let [a, b, c] = trio.swatches.map(|id| pane.colour(id));
+    Some(said::of([a?, b?, c?]))
+}
+
+/// What a trio's line begins with in plain text.
+fn trio_label(trio: &Listed) -> &'static str {
+    if trio.is_nearest() { "nearest trio" } else { "trio" }
 }
 
 fn trio_line(book: &Book, pane: &PalettePane, trio: &Listed) -> String {
     let names = trio.swatches.map(|s| pane.name(s).to_owned()).join(", ");
-    format!("{names} ({}); {}", trio_remark(book, trio), trio_reason(book, pane, trio).join("; "))
+    let remarks = trio_remarks(book, trio).join(", ");
+    let remarks = if remarks.is_empty() { remarks } else { format!(" ({remarks})") };
+    let nearest = if trio.is_nearest() { format!("{}; ", NEAREST.to_lowercase()) } else { String::new() };
+    format!("{names}{remarks}; {nearest}{}", trio_reason(book, pane, trio).join("; "))
+}
+
+/// Why there is no trio to show, and what would do.
+pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
+    let of = || pane.base_words(book);
+    match (pane.trios_asked, pane.no_trio) {
+        (Some(_), _) => "Being worked out.".to_owned(),
+        (None, Some(NoTrio::Dismissed)) => {
+            format!("You dismissed every trio with {}: Y brings them back, C shows them too.", of())
+        }
+        (None, Some(NoTrio::NotOnHand)) => {
+            format!("Nothing on your shelf goes with {}: F lets every color join.", of())
+        }
+        (None, Some(NoTrio::NoBase)) => no_base(pane, book),
+        (None, _) => too_few(pane.all.len()),
+    }
+}
+
+/// What is missing where trios go with nothing.
+fn no_base(pane: &PalettePane, book: &Book) -> String {
+    match pane.base {
+        Base::Picked => "No swatch is picked: Esc shows all of them again.".to_owned(),
+        Base::Paper(_) => {
+            format!("No color is noted on {}: r opens it and z notes the picked one.", pane.base_words(book))
+        }
+        Base::Card => "The card in hand wears no color yet: b lets trios go with the picked swatch, then a puts one on the card."
+            .to_owned(),
+    }
+}
+
+fn too_few(swatches: usize) -> String {
+    let more = 3_usize.saturating_sub(swatches);
+    let is = if swatches == 1 { "is 1" } else { &format!("are {swatches}") };
+    let more = if more == 1 { "one more" } else { "two more" };
+    format!("A trio takes three colors and there {is}: n adds {more}, I brings in a list.")
 }
 
 /// A part of a card that wears a trio: its name, its colour and where the paper comes from.
@@ -247,14 +330,13 @@ fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
 
 /// What a colour of a picture is taken for.
 pub fn photo_words(pane: &PalettePane, row: &PhotoRow) -> String {
-    let near: Vec<String> = row.matches.iter().map(|(id, d)| format!("{} {d:.1}", pane.name(*id))).collect();
-    match row.swatch() {
-        Some(id) => format!("{} (nearest: {})", pane.name(id), near.join(", ")),
-        None => format!("not in your library (nearest: {})", near.join(", ")),
-    }
+    let near: Vec<String> = row.matches.iter().map(|(id, d)| near_words(pane, *id, *d)).collect();
+    let near = if near.is_empty() { String::new() } else { format!(" (nearest: {})", near.join("; ")) };
+    let name = row.swatch().map_or("not in your library", |id| pane.name(id));
+    format!("{name}{near}")
 }
 
-fn photo_facts(pane: &PalettePane, view: &PhotoView) -> Vec<Line> {
+fn photo_facts(pane: &PalettePane, book: &Book, view: &PhotoView) -> Vec<Line> {
     let mut all = vec![line("photo", view.path.clone())];
     if view.waiting.is_some() {
         all.push(line("colours", "being read"));
@@ -270,14 +352,17 @@ fn photo_facts(pane: &PalettePane, view: &PhotoView) -> Vec<Line> {
     let picked = view.cursor.row(view.rows.len());
     for (n, row) in view.rows.iter().enumerate() {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
-        let value = if pane.coordinates { format!(", {}", row.hex) } else { String::new() };
+        let value = if pane.figures { format!(", {}", row.hex) } else { String::new() };
         let words = format!("{:.0} %{value}, {}", row.share * 100.0, photo_words(pane, row));
         all.push(line(format!("colour {}{sign}", n + 1), words));
     }
     let picked = view.trio.row(view.trios.len());
-    for (n, three) in view.trios.iter().enumerate() {
+    for (n, trio) in view.trios.iter().enumerate() {
         let sign = if picked == Some(n) { " (picked)" } else { "" };
-        all.push(line(format!("trio{sign}"), three.map(|id| pane.name(id).to_owned()).join(", ")));
+        all.push(line(format!("{}{sign}", trio_label(trio)), trio_line(book, pane, trio)));
+    }
+    if view.is_scene && view.trios.is_empty() {
+        all.push(line("trios", NO_SCENE_TRIO));
     }
     all
 }

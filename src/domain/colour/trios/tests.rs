@@ -1,3 +1,4 @@
+use super::super::liking::{how_chosen, times};
 use super::super::space::Rgb8;
 use super::*;
 
@@ -40,7 +41,7 @@ fn the_list_falls_by_its_weakest_liked_pair() {
             assert!(a == base && b != c && b != base && c != base);
             assert_eq!(trio.liked.pairs, [(a, b), (a, c), (b, c)].map(|(i, j)| liked(&library, i, j)));
             assert_eq!(trio.liked.weakest, trio.liked.pairs.iter().copied().fold(f64::MAX, f64::min));
-            assert!(trio.as_asked);
+            assert!(trio.short.scheme.is_none());
             let (_, _, harmony) =
                 super::super::harmony::weakest_pair(&labs(&library, trio.swatches)).unwrap();
             assert!(
@@ -52,16 +53,20 @@ fn the_list_falls_by_its_weakest_liked_pair() {
 }
 
 #[test]
-fn the_reason_names_the_weakest_pair_and_both_models() {
+fn the_reason_names_the_weakest_pair_and_the_figures_both_models() {
     let library = library();
     for trio in &trios(&Ask::about(&library, &[4])) {
         let [i, j] = trio.liked.pair;
         assert_eq!(liked(&library, i, j), trio.liked.weakest);
-        let reason = trio.reason(&library);
-        assert!(reason.contains(&library[i].name) && reason.contains(&library[j].name), "{reason}");
+        let said = trio.said(|n| library[n].name.clone());
+        for words in [&said.reason, &said.figures] {
+            assert!(words.contains(&library[i].name) && words.contains(&library[j].name), "{words}");
+        }
+        assert!(said.reason.contains(how_chosen(trio.liked.weakest)), "{}", said.reason);
+        let figures = said.figures;
         assert!(
-            reason.contains(&times(trio.liked.weakest)) && reason.ends_with(trio.term.name()),
-            "{reason}"
+            figures.contains(&times(trio.liked.weakest)) && figures.ends_with(trio.term.name()),
+            "{figures}"
         );
     }
 }
@@ -121,11 +126,16 @@ fn a_scheme_filters_and_one_that_cannot_be_had_gives_the_nearest() {
     for scheme in Scheme::ALL {
         let list = trios(&Ask { scheme: Some(scheme), ..Ask::about(&library, &[10]) });
         assert!(!list.is_empty());
-        assert!(list.iter().all(|t| t.as_asked == (t.scheme == scheme)), "{scheme:?}");
+        assert!(list.iter().all(|t| t.short.scheme.is_none() == (t.scheme == scheme)), "{scheme:?}");
     }
     let greys = &library[48..];
     let list = trios(&Ask { scheme: Some(Scheme::Triad), ..Ask::about(greys, &[0]) });
-    assert!(!list.is_empty() && list.iter().all(|t| !t.as_asked && t.scheme == Scheme::Monochromatic));
+    assert!(
+        !list.is_empty()
+            && list
+                .iter()
+                .all(|t| t.short.scheme == Some(Scheme::Triad) && t.scheme == Scheme::Monochromatic)
+    );
 }
 
 #[test]
@@ -143,7 +153,7 @@ fn three_colours_always_make_a_trio() {
         for scheme in [None, Some(Scheme::Triad), Some(Scheme::SplitComplementary)] {
             let list = trios(&Ask { usable: Some(&held), scheme, ..Ask::about(&library, &[base]) });
             assert!(
-                list.iter().any(|t| t.to_buy.is_none() || !t.as_asked || scheme.is_some()),
+                list.iter().any(|t| t.to_buy.is_none() || t.short.scheme.is_some() || scheme.is_some()),
                 "{base} {scheme:?}"
             );
             assert!(!list.is_empty());
@@ -165,7 +175,8 @@ fn choices_move_pairs_a_little_and_none_leave_the_order_alone() {
     let list = trios(&Ask { habits: Some(&habits), ..Ask::about(&library, &[4]) });
     let moved = list.iter().find(|t| t.swatches == last.swatches).unwrap();
     assert!((moved.liked.weakest - last.liked.weakest - super::super::habits::MOST).abs() < 1e-12);
-    assert!(moved.reason(&library).contains("(you keep "), "{}", moved.reason(&library));
+    let reason = moved.said(|n| library[n].name.clone()).reason;
+    assert!(reason.contains("(you keep "), "{reason}");
     let place = |list: &[Trio]| list.iter().position(|t| t.swatches == last.swatches);
     assert!(place(&list) < place(&plain));
     let gone = trios(&Ask {
@@ -187,6 +198,66 @@ fn what_is_on_hand_comes_first_then_one_to_buy() {
         let missing: Vec<usize> = trio.swatches[1..].iter().copied().filter(|i| !usable[*i]).collect();
         assert_eq!(missing, [trio.to_buy.unwrap()]);
     }
+}
+
+#[test]
+fn what_is_seldom_chosen_is_only_the_nearest_that_can_be_done() {
+    let library = library();
+    let greys = library[48..].to_vec();
+    let vivid: Vec<Swatch> = [0x66_ff00, 0xff_00aa, 0xff_6600, 0x5a_3a1a, 0x00_e0ff, 0x80_8080]
+        .into_iter()
+        .map(|v: u32| Rgb8::new((v >> 16) as u8, (v >> 8 & 255) as u8, (v & 255) as u8))
+        .map(|hex| Swatch::from_screen(hex.to_string(), "", hex))
+        .collect();
+    let mut counted = [0, 0];
+    for all in [&library, &greys, &vivid, &vivid[..3].to_vec()] {
+        let held: Vec<bool> = (0..all.len()).map(|i| i % 3 != 1).collect();
+        for base in 0..all.len() {
+            let bases = [base];
+            let usual = Ask::about(all, &bases);
+            for ask in [
+                usual,
+                Ask { varied: true, ..usual },
+                Ask { usable: Some(&held), ..usual },
+                Ask { leaving: Some(&held), scheme: Some(Scheme::Triad), ..usual },
+            ] {
+                let list = trios(&ask);
+                assert!(!list.is_empty(), "{base} of {}", all.len());
+                for trio in &list {
+                    assert_eq!(trio.short.seldom, trio.liked.weakest < 0.8_f64.ln());
+                    assert_eq!(trio.short.words().is_some(), trio.short.is_nearest());
+                    counted[usize::from(trio.short.seldom)] += 1;
+                }
+                for (is_bought, leaves) in [(false, true), (false, false), (true, true), (true, false)] {
+                    let of = |t: &&Trio| t.to_buy.is_some() == is_bought && t.leaving == leaves;
+                    let part: Vec<&Trio> = list.iter().filter(of).collect();
+                    let first = part.iter().position(|t| t.short.seldom).unwrap_or(part.len());
+                    assert!(
+                        part[first..].iter().all(|t| t.short.seldom),
+                        "none that goes together behind them"
+                    );
+                }
+            }
+        }
+    }
+    assert!(counted[0] > 100 && counted[1] > 100, "{counted:?}");
+}
+
+#[test]
+fn an_empty_list_has_a_reason() {
+    use super::said::{NoTrio, why_none};
+    let library = library();
+    let two = &library[..2];
+    assert_eq!(why_none(&Ask::about(two, &[0])), NoTrio::TooFew(2));
+    assert_eq!(why_none(&Ask::about(&library, &[])), NoTrio::NoBase);
+    let none = vec![false; library.len()];
+    let on_hand = Ask { usable: Some(&none), ..Ask::about(&library, &[0]) };
+    assert!(trios(&on_hand).is_empty());
+    assert_eq!(why_none(&on_hand), NoTrio::NotOnHand);
+    let three = &library[..3];
+    let dismissed = Ask { dismissed: &[[2, 0, 1]], ..Ask::about(three, &[0]) };
+    assert!(trios(&dismissed).is_empty());
+    assert_eq!(why_none(&dismissed), NoTrio::Dismissed);
 }
 
 #[test]
@@ -255,6 +326,6 @@ fn the_reason_of_any_three_is_that_of_the_list() {
     let list = trios(&Ask::about(&swatches, &[0]));
     assert!(!list.is_empty());
     for trio in list {
-        assert_eq!(reason_of(trio.swatches.map(|i| &swatches[i])), trio.reason(&swatches));
+        assert_eq!(said::of(trio.swatches.map(|i| &swatches[i])), trio.said(|i| swatches[i].name.clone()));
     }
 }

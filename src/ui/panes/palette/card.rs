@@ -13,6 +13,7 @@ use crate::ui::colours::paint;
 use crate::ui::look::Look;
 use crate::ui::panes::mats::drawing::{Cells, Scale, border, fill, hatch, inside};
 use crate::ui::surface::Surface;
+use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::Rect;
@@ -46,7 +47,10 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: 
     };
     let x = room.x + if used == 0 { 0 } else { used + 2 };
     let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
-    for (n, runs) in (0..).zip(part_lines(pane, book, &dressed, on.look)).take(usize::from(room.height)) {
+    for (n, runs) in (0..)
+        .zip(part_lines(pane, book, &dressed, usize::from(beside.width), on.look))
+        .take(usize::from(room.height))
+    {
         on.put(beside, 0, n, &runs);
     }
 }
@@ -61,18 +65,32 @@ pub(super) fn least_rows(model: &Model) -> u16 {
     2 * (layers + 1) + 1
 }
 
-/// One line a part: its colour, its name, where the paper comes from, and the ink that reads best on it.
-fn part_lines(pane: &PalettePane, book: &Book, dressed: &Dressed, look: &Look) -> Vec<Vec<Run>> {
+/// Of each part its colour, its name, where the paper comes from, and the ink that reads best on it: in one line where that has
+/// room, else the ink in a line below.
+fn part_lines(
+    pane: &PalettePane,
+    book: &Book,
+    dressed: &Dressed,
+    width: usize,
+    look: &Look,
+) -> Vec<Vec<Run>> {
     let mut all = vec![vec![run(format!("On {}", dressed.card.name), look.theme.title)]];
     for part in &dressed.parts {
         let Some(swatch) = pane.colour(part.colour) else { continue };
         let mut runs = Vec::new();
         chip(pane, swatch, BLOCK, &mut runs, look);
         runs.push(run(part_words(book, dressed, part), look.theme.text));
-        if let Some(ink) = best_ink(book, swatch) {
+        let Some(ink) = best_ink(book, swatch) else {
+            all.push(runs);
+            continue;
+        };
+        let used: usize = runs.iter().map(|(words, _)| text::width(words)).sum();
+        if used + 2 + text::width(&ink) <= width {
             runs.push(run(format!("  {ink}"), look.theme.dim));
+            all.push(runs);
+        } else {
+            all.extend([runs, vec![run(format!("    {ink}"), look.theme.dim)]]);
         }
-        all.push(runs);
     }
     all
 }

@@ -47,7 +47,7 @@ fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, on: &mut S
         let mut runs = vec![run(format!("{label:<6}"), theme.dim)];
         chip(pane, s, BLOCK * 2, &mut runs, on.look);
         runs.push(run(&s.name, if pane.picked() == Some(*colour) { theme.picked } else { theme.text }));
-        if pane.coordinates {
+        if pane.figures {
             runs.push(run(format!("  {}", s.hex), theme.dim));
         }
         on.put(area, 0, row, &runs);

@@ -3,11 +3,13 @@
 
 use super::card;
 use super::chip::{BLOCK, chip, chip_of, seam};
+use super::trios::{TrioList, whole_parts};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::palette::words::TRUST;
+use crate::app::panes::palette::words::{NO_SCENE_TRIO, TRUST, distance, trio_reason};
 use crate::app::state::palette::PalettePane;
 use crate::app::state::photo::{PhotoRow, PhotoView};
+use crate::domain::colour::difference::reading;
 use crate::ui::look::ColourDepth;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -17,6 +19,8 @@ use ratatui::layout::{Position, Rect};
 
 /// Rows of one colour: itself and its three matches.
 const ROWS: u16 = 2;
+/// Most rows of a trio's reason.
+const REASON: usize = 3;
 /// Cells of a patch in the comparison.
 const PATCH: usize = 8;
 
@@ -39,45 +43,55 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         y = on.paragraph(area, y, note, theme.warn);
     }
     if view.rows.is_empty() {
-        on.paragraph(area, y, "No colour was found in it.", theme.text);
+        on.paragraph(area, y, "No color was found in it: try one taken closer, in even light.", theme.text);
         return None;
     }
     if !view.is_scene {
         y = on.paragraph(area, y, TRUST, theme.text);
     }
     y += 1;
-    let picked = view.cursor.row(view.rows.len())?;
-    let beside = view.rows.get(picked).map_or(0, |row| row.matches.len() as u16 + 1);
-    // The comparison stands at the foot where at least two colours have room above it.
-    let paints = matches!(on.look.depth, ColourDepth::True | ColourDepth::TwoFiftySix);
-    let beside = if view.is_scene { view.trios.len() as u16 + 2 } else { beside };
-    let foot = if (paints || view.is_scene) && area.height >= y + 2 * ROWS + beside { beside } else { 0 };
-    if foot > 0
-        && let Some(row) = view.rows.get(picked)
-    {
-        let shown = view.rows.len().min(usize::from((area.height - foot - y) / ROWS)) as u16;
-        let top = area.y + y + shown * ROWS;
-        if view.is_scene {
-            scene_trios(model, view, Rect { y: top, height: area.bottom().saturating_sub(top), ..area }, on);
-        } else {
-            side_by_side(pane, row, Rect { y: top, height: foot, ..area }, on);
-        }
+    if view.is_scene {
+        return scene(model, view, Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, on);
     }
-    let room = usize::from(area.height.saturating_sub(y + foot) / ROWS);
-    let first = first_shown(picked, view.rows.len(), room);
-    let mut at = None;
-    on.hits
-        .add(Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, Spot::In(List::Colours));
-    for (n, row) in view.rows.iter().enumerate().skip(first).take(room) {
-        if n == picked {
-            at = Some(Position::new(area.x, area.y + y));
+    let picked = view.cursor.row(view.rows.len())?;
+    // The comparison stands at the foot where at least two colours have room above it.
+    let beside = view.rows.get(picked).map_or(0, |row| row.matches.len() as u16 + 1);
+    let paints = on.look.depth > ColourDepth::Sixteen;
+    let foot = if paints && area.height >= y + 2 * ROWS + beside { beside } else { 0 };
+    let room = Rect { y: area.y + y, height: area.height.saturating_sub(y + foot), ..area };
+    let (used, at) = colours(pane, view, &vec![ROWS; view.rows.len()], room, on);
+    if let Some(row) = view.rows.get(picked).filter(|_| foot > 0) {
+        side_by_side(pane, row, Rect { y: room.y + used, height: foot, ..area }, on);
+    }
+    at
+}
+
+/// The colours, each in so many rows; returns the rows used, and where the cursor belongs.
+fn colours(
+    pane: &PalettePane,
+    view: &PhotoView,
+    rows: &[u16],
+    area: Rect,
+    on: &mut Surface,
+) -> (u16, Option<Position>) {
+    on.hits.add(area, Spot::In(List::Colours));
+    let picked = view.cursor.row(view.rows.len()).unwrap_or(0);
+    let tallest = rows.iter().copied().max().unwrap_or(1).max(1);
+    let first = first_shown(picked, view.rows.len(), usize::from(area.height / tallest));
+    let (mut used, mut at) = (0, None);
+    for (n, (row, height)) in view.rows.iter().zip(rows).enumerate().skip(first) {
+        if used + height > area.height {
+            break;
         }
-        let place = Rect { y: area.y + y, height: ROWS, ..area };
+        let place = Rect { y: area.y + used, height: *height, ..area };
+        if n == picked && place.x < on.buf.area.right() && place.y < on.buf.area.bottom() {
+            at = Some(Position::new(place.x, place.y));
+        }
         colour(pane, row, n == picked, place, on);
         on.hits.add(place, Spot::Row(List::Colours, n));
-        y += ROWS;
+        used += height;
     }
-    at.filter(|at| at.x < on.buf.area.right() && at.y < on.buf.area.bottom())
+    (used, at)
 }
 
 fn colour(pane: &PalettePane, row: &PhotoRow, is_picked: bool, area: Rect, on: &mut Surface) {
@@ -91,17 +105,40 @@ fn colour(pane: &PalettePane, row: &PhotoRow, is_picked: bool, area: Rect, on: &
     runs.push(run(format!("{:>3.0} % ", row.share * 100.0), theme.dim));
     let name = row.swatch().map_or("not in your library", |id| pane.name(id));
     runs.push(run(text::harmless(name), if is_picked { theme.picked } else { theme.text }));
-    if pane.coordinates {
-        runs.push(run(format!("  {}", row.hex), theme.dim));
+    let mut remarks = Vec::new();
+    remarks.extend(pane.figures.then(|| row.hex.to_string()));
+    remarks.extend(row.choice.and_then(|n| Some(reading(row.matches.get(n)?.1).to_owned())));
+    let room = usize::from(area.width).saturating_sub(runs.iter().map(|(words, _)| text::width(words)).sum());
+    for words in remarks.into_iter().map(|words| format!("  {words}")) {
+        if text::width(&words) <= room {
+            runs.push(run(words, theme.dim));
+            break;
+        }
     }
     on.put(area, 0, 0, &runs);
-    let mut near: Vec<Run> = vec![run("   ", theme.dim)];
+    if area.height > 1 {
+        near(pane, row, Rect { y: area.y + 1, height: 1, ..area }, on);
+    }
+}
+
+/// The nearest swatches, as many as have room.
+fn near(pane: &PalettePane, row: &PhotoRow, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    // What it is not is not to be taken for what it is.
+    let start = if row.choice.is_none() { "   nearest: " } else { "   " };
+    let mut runs: Vec<Run> = vec![run(start, theme.dim)];
+    let mut used = text::width(start);
     for (n, (id, d)) in row.matches.iter().enumerate() {
         let style = if row.choice == Some(n) { theme.text } else { theme.dim };
-        near.push(run(if n == 0 { "" } else { ", " }, theme.dim));
-        near.push(run(format!("{} {d:.1}", pane.name(*id)), style));
+        let comma = if n == 0 { "" } else { ", " };
+        let words = text::harmless(&format!("{comma}{}{}", pane.name(*id), distance(pane, *d)));
+        used += text::width(&words);
+        if n > 0 && used > usize::from(area.width) {
+            break;
+        }
+        runs.push(run(words, style));
     }
-    on.put(area, 0, 1, &near);
+    on.put(area, 0, 0, &runs);
 }
 
 /// The three nearest swatches, each touching the photo's own patch: a seam that is not seen is a good match.
@@ -119,29 +156,35 @@ fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, on: &mut Surface
     }
 }
 
-/// The trios that the papers of a picture of anything make, under an empty line, and the picked one on the card in hand.
-fn scene_trios(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) {
+/// The colours of a picture of anything and the trios that its papers make, with the picked one on the card in hand. On a low
+/// screen only the picked colour names the papers near to it.
+fn scene(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Option<Position> {
     let (pane, theme) = (&model.palette, &on.look.theme);
-    let head = if view.trios.is_empty() {
-        "Fewer than three colors make no trio."
-    } else {
-        "Trios (J, K): s keeps, a puts on card"
-    };
-    on.put(area, 0, 1, &[run(head, theme.title)]);
-    let picked = view.trio.row(view.trios.len());
-    let mut y = 2;
-    for (n, three) in view.trios.iter().enumerate() {
-        let is_picked = picked == Some(n);
-        let mut runs = vec![run(if is_picked { on.look.glyphs.pick } else { " " }, theme.key)];
-        for swatch in three.iter().filter_map(|id| pane.colour(*id)) {
-            chip(pane, swatch, BLOCK * 2, &mut runs, on.look);
-        }
-        let style = if is_picked { theme.picked } else { theme.text };
-        runs.push(run(three.map(|id| pane.name(id).to_owned()).join(", "), style));
-        on.put(area, 0, y, &runs);
-        y += 1;
+    let picked_trio = view.trio.row(view.trios.len());
+    let list = TrioList { trios: &view.trios, picked: picked_trio, is_focused: true, base: None };
+    let below = list.rows(model, area.width, on.look) + 2;
+    let whole = vec![ROWS; view.rows.len()];
+    let picked = view.cursor.row(view.rows.len());
+    let is_low = area.height < below + ROWS * view.rows.len() as u16;
+    let low = (0..view.rows.len()).map(|n| if picked == Some(n) { ROWS } else { 1 }).collect();
+    let rows: Vec<u16> = if is_low { low } else { whole };
+    // At least one colour and one trio stand there, however low it is.
+    let room = area.height.saturating_sub(3).max(1).min(rows.iter().sum());
+    let (used, at) = colours(pane, view, &rows, Rect { height: room, ..area }, on);
+    let y = used + u16::from(area.height > used + 3);
+    if view.trios.is_empty() {
+        on.paragraph(area, y, NO_SCENE_TRIO, theme.dim);
+        return at;
     }
-    if let Some(three) = view.picked_trio() {
-        card::draw(model, three, area, y + 1, on);
+    on.put(area, 0, y, &[run("Trios (J, K): s keeps, a puts on card", theme.title)]);
+    let place = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
+    let (used, _) = list.draw(model, place, on, false);
+    let y = y + 1 + used;
+    if let Some(trio) = picked_trio.and_then(|n| view.trios.get(n)) {
+        let parts = trio_reason(&model.book, pane, trio);
+        let words = whole_parts(&parts, area.width, REASON.min(usize::from(area.height.saturating_sub(y))));
+        let y = on.paragraph(area, y, &words, theme.dim);
+        card::draw(model, trio.swatches, area, y + 1, on);
     }
+    at
 }

@@ -1,0 +1,104 @@
+//! What the Palette pane says of trios: in everyday words, whole, with figures on request; and what would do where there is none.
+
+use super::harness::Bench;
+use super::palette::with_files;
+use trimside::app::facts;
+
+fn bench(keys: &str) -> Bench {
+    Bench::demo().keys(&with_files(keys))
+}
+
+/// A library of these colours, nothing of them on the shelf.
+fn library(names: &[(&str, u32)]) -> Bench {
+    let add = |(name, hex): &(&str, u32)| format!("n '{name}, #{hex:06x}' Enter ");
+    Bench::empty().keys(&format!("3 {}g", names.iter().map(add).collect::<String>()))
+}
+
+const FEW: [(&str, u32); 4] =
+    [("oat", 0xd9_cbb0), ("moss", 0x5f_7345), ("lime", 0x66_ff00), ("ash", 0x80_8080)];
+
+#[test]
+fn every_empty_list_of_trios_says_why_and_what_would_do() {
+    let words = |bench: &Bench| {
+        let screen = bench.text(200, 40).split_whitespace().collect::<Vec<_>>().join(" ");
+        let text = facts::as_text(&bench.model);
+        (screen, text)
+    };
+    let says = |bench: &Bench, wanted: &str| {
+        let (screen, text) = words(bench);
+        assert!(bench.model.palette.trios.is_empty(), "{screen}");
+        assert!(screen.contains(wanted) && text.contains(wanted), "{wanted}: {screen}");
+    };
+    assert!(words(&Bench::empty().keys("3")).0.contains("No swatches yet. Press n to add one"));
+    says(&library(&FEW[..1]), "there is 1: n adds two more");
+    says(&library(&FEW[..2]), "there are 2: n adds one more");
+    let mut three = library(&FEW[..3]);
+    assert_eq!(three.model.palette.trios.len(), 1, "three colours make a trio");
+    three.press("F");
+    says(&three, "Nothing on your shelf goes with oat: F lets every color join.");
+    three.press("F d");
+    says(&three, "You dismissed every trio with oat: Y brings them back");
+    three.press("b 'card' Enter");
+    says(&three, "The card in hand wears no color yet: b lets");
+    let greys = library(&[("white", 0xf4_f4f4), ("ash", 0x80_8080), ("soot", 0x22_2222)]);
+    assert_eq!(greys.model.palette.trios.len(), 1, "three neutrals make a trio");
+}
+
+#[test]
+fn a_pane_lists_what_is_seldom_chosen_only_under_the_nearest_that_can_be_done() {
+    let bench = library(&FEW);
+    let all = &bench.model.palette.trios;
+    let seldom = |t: &trimside::app::state::trio::Listed| t.verdict.as_ref().unwrap().said.short.seldom;
+    let first = all.iter().position(seldom).unwrap();
+    assert!(all[first..].iter().all(seldom), "behind all others");
+    let (screen, text) = (bench.text(120, 40), facts::as_text(&bench.model));
+    let head = screen.lines().position(|l| l.contains("Nearest that can be done:")).unwrap();
+    for (n, trio) in all.iter().enumerate() {
+        let names: Vec<&str> = trio.swatches[1..].iter().map(|id| bench.model.palette.name(*id)).collect();
+        let row = screen.lines().position(|l| l.contains(&names.join(", "))).unwrap();
+        assert_eq!(row > head, n >= first, "{names:?}\n{screen}");
+        let line = text
+            .lines()
+            .find(|l| l.contains(&trio.swatches.map(|id| bench.model.palette.name(id)).join(", ")))
+            .unwrap();
+        assert_eq!(line.starts_with("nearest trio"), n >= first, "{line}");
+    }
+}
+
+#[test]
+fn figures_stand_on_request_and_everyday_words_otherwise() {
+    let mut bench = bench("3 / 'fern' Enter J");
+    let science = ["as chance", "harmony model", "held back", "dE00", "Lab ", "as it stands"];
+    for (width, height) in [(80, 24), (160, 50)] {
+        let screen = bench.text(width, height) + &facts::as_text(&bench.model);
+        for word in science {
+            assert!(!screen.contains(word), "{word}: {screen}");
+        }
+        assert!(screen.contains("weakest pair"), "{screen}");
+    }
+    bench.press("N");
+    for screen in [bench.text(80, 24), bench.text(160, 50), facts::as_text(&bench.model)] {
+        assert!(screen.contains("chosen together") || screen.contains("are chosen"), "{screen}");
+    }
+    let text = facts::as_text(&bench.model);
+    assert!(text.contains("harmony model, weakest pair") && text.contains("Lab "), "{text}");
+}
+
+#[test]
+fn nothing_but_what_is_longer_than_its_place_is_cut_at_80_by_24() {
+    // The right side; the hint line and the header have rules of their own.
+    for keys in [
+        "3",
+        "3 J J J",
+        "3 / 'fern' Enter N J",
+        "3 / 'soot' Enter F",
+        "3 p 'PHOTO' Enter",
+        "3 B 'PHOTO' Enter J",
+    ] {
+        let screen = bench(keys).text(80, 24);
+        for line in screen.lines().skip(2).take(19) {
+            let right: String = line.chars().skip(40).collect();
+            assert!(!right.contains('\u{2026}'), "{keys}: {screen}");
+        }
+    }
+}
