@@ -11,7 +11,7 @@
 //! | [`ruler`] | the ruler under the drawing: its tick, its divisions, practice |
 //! | [`weigh`] | what other reveals would yield, asked of a worker |
 //! | [`hand`] | writing a card or project to a file, and reading one in |
-//! | [`tell`] | what follows from the card, one fact each |
+//! | [`words`] | what follows from the card, one fact each |
 
 pub mod ask;
 pub mod edit;
