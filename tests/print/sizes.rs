@@ -1,7 +1,7 @@
 //! Every kind of page of the demo, measured in its file: letter sizes out of the content streams, words and their boxes by
 //! poppler, ink off the pictures.
 
-use super::render::{picture_of, says, words};
+use super::render::{dots, picture_of, says, words};
 use super::setups;
 use trimside::domain::book::Book;
 use trimside::domain::cards::layer::{Card, Layer};
@@ -14,7 +14,7 @@ use trimside::domain::pages::frame::{Paper, Setup};
 use trimside::domain::pages::label_sheet::built_in;
 use trimside::domain::pages::labels::{self, Run};
 use trimside::domain::pages::layers::Guide;
-use trimside::domain::pages::page::{MM, Page};
+use trimside::domain::pages::page::{MM, Mark, Page, Point, Um};
 use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::pages::shelf;
 use trimside::domain::pages::trios::Form;
@@ -210,4 +210,77 @@ fn a_file_has_its_title_its_language_and_a_bookmark_for_each_page() {
     assert!(text.contains(&format!("/Count {}", pages.len())));
     let Some(said) = says("pdfinfo", &file) else { return };
     assert!(said.contains("Title:") && said.contains("Hedgerow notes, class"), "{said}");
+}
+
+/// An upright or a lying line of a page: where it stands along its axis, and the middle of its length.
+struct Edge {
+    at: Um,
+    middle: Um,
+}
+
+/// The solid black upright and lying lines of a page, 1.5 mm and longer; sides of frames are lines too.
+fn edges(page: &Page) -> [Vec<Edge>; 2] {
+    let (mut upright, mut lying) = (Vec::new(), Vec::new());
+    let mut add = |a: Point, b: Point| {
+        let (wide, high) = ((a.x - b.x).abs(), (a.y - b.y).abs());
+        if wide == 0 && high >= 3 * MM / 2 {
+            upright.push(Edge { at: a.x, middle: (a.y + b.y) / 2 });
+        } else if high == 0 && wide >= 3 * MM / 2 {
+            lying.push(Edge { at: a.y, middle: (a.x + b.x) / 2 });
+        }
+    };
+    for (_, mark) in &page.items {
+        match mark {
+            Mark::Rect { area, stroke: Some(_), .. } => {
+                let corner = |right: bool, low: bool| Point {
+                    x: if right { area.right() } else { area.x },
+                    y: if low { area.bottom() } else { area.y },
+                };
+                add(corner(false, false), corner(false, true));
+                add(corner(true, false), corner(true, true));
+                add(corner(false, false), corner(true, false));
+                add(corner(false, true), corner(true, true));
+            }
+            Mark::Path { points, stroke: Some(_), .. } => points.windows(2).for_each(|p| add(p[0], p[1])),
+            _ => {}
+        }
+    }
+    [upright, lying]
+}
+
+/// How far the lines of an axis reach over the page that the picture shows within a dot of their place, and their share of
+/// all lines: what lies over a line makes it another one. `seen` gives the middles of the dark runs around a line's place.
+fn in_place(edges: &[Edge], seen: impl Fn(&Edge) -> Vec<f64>) -> (f64, f64) {
+    let is_there = |e: &&Edge| matches!(seen(e).as_slice(), [only] if (only - dots(e.at)).abs() < 1.0);
+    let found: Vec<f64> = edges.iter().filter(is_there).map(|e| dots(e.at)).collect();
+    let (least, most) = found.iter().fold((f64::MAX, f64::MIN), |(l, m), at| (l.min(*at), m.max(*at)));
+    (most - least, found.len() as f64 / edges.len().max(1) as f64)
+}
+
+#[test]
+fn every_kind_of_page_is_at_true_scale_along_both_axes() {
+    let (book, class) = demo();
+    for setup in setups() {
+        let all = kinds(&book, class, setup.paper);
+        // Both papers are drawn by one way of laying out: all kinds on one of them, some on the other too.
+        let every = if setup.paper == Paper::Letter { 1 } else { 3 };
+        for (what, request) in all.into_iter().step_by(every) {
+            let pages = pages_for(&request, &book, &setup).unwrap();
+            let Some(picture) = picture_of(&pdf(&pages), 1) else { return };
+            let [upright, lying] = edges(&pages[0]);
+            let slack = MM / 4;
+            let across = in_place(&upright, |e| picture.lines_across(e.middle, e.at - slack, e.at + slack));
+            let down = in_place(&lying, |e| picture.lines_down(e.middle, e.at - slack, e.at + slack));
+            for (axis, (reach, share)) in [("across", across), ("down", down)] {
+                // A sheet of labels has no lines but its bar's, and a pocket chart of a few sizes only its fold.
+                let least = match (what, axis) {
+                    ("kit labels", "down") | ("pocket of used", _) => 0.0,
+                    (_, "across") => 900.0,
+                    _ => 1900.0,
+                };
+                let whose = format!("{what} on {:?} {axis}: {reach} dots, {share:.2} in place", setup.paper);
+                assert!(reach >= least && share > 0.5, "{whose}");
+            }
+        }
+    }
 }

@@ -121,8 +121,8 @@ impl CutStep {
 
     /// What to look out for, a sentence each.
     pub fn mind_words(&self, unit: Unit) -> Vec<String> {
-        let exact = "Exact fit: what is beyond the blade is finished without being set, so measure it.";
-        let freed = "Exact fit: not every side of what comes off was set, so measure it.";
+        let exact = "Exact fit: measure the piece beyond the blade.";
+        let freed = "Exact fit: measure what comes off, not every side was set.";
         let is_stop = self.stop.is_some();
         let exact = self.exact_fit.then(|| if is_stop { freed } else { exact }.to_owned());
         let knife = is_stop.then(|| KNIFE_CAUTION.to_owned());

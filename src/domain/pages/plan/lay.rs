@@ -139,51 +139,99 @@ fn write(sheaf: &mut Sheaf<'_>, plan: &PlanPages, n: usize, sheet: &PlanSheet, r
     if block.whole() > left_here && smaller.whole() <= left_here {
         block = smaller;
     }
-    let Block { scale, area, left, rows } = &block;
-    let (scale, left, body, head) = (*scale, *left, sheaf.body(), Block::HEAD);
+    let (body, head) = (sheaf.body(), Block::HEAD);
     // A layout that a page can hold is not parted; a longer one keeps its first step beside its drawing.
     let whole = block.whole();
-    sheaf.keep(if whole <= body.height { whole } else { head + area.height.max(30 * MM) });
+    sheaf.keep(if whole <= body.height { whole } else { head + block.at_the_left().max(30 * MM) });
     let top = sheaf.take(head);
-    heading(sheaf.page(), plan, n, sheet, Area::new(body.x, top, body.width, head), scale);
+    heading(sheaf.page(), plan, n, sheet, Area::new(body.x, top, body.width, head), block.scale);
     let (top, page) = (top + head, sheaf.count());
     let ranges: Vec<_> = sheet.steps.iter().map(|s| s.cuts.clone()).collect();
     let names = names(plan, sheet);
     let drawn = Drawn { sheet: sheet.size, layout: &sheet.layout, names: &names, steps: &ranges };
-    drawing::layout(sheaf.page(), body.x + MM / 2, top, scale, &drawn);
-    for row in rows {
+    drawing::layout(sheaf.page(), body.x + MM / 2, top, block.scale, &drawn);
+    let mut y = top + block.area.height + 2 * MM;
+    for row in &block.under {
+        row.write(sheaf.page(), body.x, y);
+        y += row.height();
+    }
+    for row in &block.beside {
+        if sheaf.left() < row.height() {
+            sheaf.keep(row.height() + SMALL.leading());
+            sheaf.write(SMALL, &format!("layout {}, continued", n + 1));
+        }
         let y = sheaf.take(row.height());
-        row.write(sheaf.page(), left, y);
+        row.write(sheaf.page(), block.left, y);
     }
     if sheaf.count() == page {
-        sheaf.reach(top + area.height + MM);
+        sheaf.reach(top + block.at_the_left() + MM);
     }
 }
 
-/// A layout as it will stand on the page.
+/// A layout as it will stand on the page: the drawing at the left, the steps beside it, what the letters are under either.
 struct Block {
     scale: Scale,
     area: Area,
     left: Um,
-    rows: Vec<Row>,
+    beside: Vec<Row>,
+    under: Vec<Row>,
 }
+
+/// Widths of the drawing that are tried where the steps are higher than it.
+const WIDER: [Um; 3] = [51 * MM, 62 * MM, 75 * MM];
 
 impl Block {
     /// Height of the heading.
     const HEAD: Um = FIGURE.leading() + SMALL.leading() + MM;
 
+    /// The lowest way to lay it, or one with a larger drawing: where it is hardly higher, and where the layout takes most of
+    /// a page in any case.
     fn of(sheaf: &Sheaf<'_>, plan: &PlanPages, sheet: &PlanSheet, room: (Um, Um)) -> Self {
+        let usual = Self::usual(sheaf, plan, sheet, room);
+        let page = sheaf.body().height;
+        let wider = WIDER.iter().map(|wide| Self::high(sheaf, plan, sheet, (*wide, room.1)));
+        wider.filter(|block| block.under.iter().all(Row::is_whole)).fold(usual, |best, other| {
+            let (high, low) = (best.whole(), other.whole());
+            let is_larger = other.area.height * 100 > best.area.height * 115;
+            let is_alone = high * 100 > page * 70 && low <= page - 4 * MM && low * 100 <= high * 120;
+            let is_better = low < high || (is_larger && (is_alone || low * 100 <= high * 106));
+            if is_better { other } else { best }
+        })
+    }
+
+    /// Letters under the steps.
+    fn usual(sheaf: &Sheaf<'_>, plan: &PlanPages, sheet: &PlanSheet, room: (Um, Um)) -> Self {
         let body = sheaf.body();
         let scale = Scale::to_fit(sheet.size, room.0, room.1);
         let area = scale.area(0, 0, sheet.size);
         let left = body.x + area.width.max(30 * MM) + GUTTER + MM;
-        Self { scale, area, left, rows: rows(plan, sheet, body.right() - left) }
+        let mut beside = steps(plan, sheet, body.right() - left);
+        beside.extend(legend(plan, sheet, body.right() - left));
+        Self { scale, area, left, beside, under: Vec::new() }
+    }
+
+    /// Letters under the drawing, which is as high as the steps allow.
+    fn high(sheaf: &Sheaf<'_>, plan: &PlanPages, sheet: &PlanSheet, room: (Um, Um)) -> Self {
+        let body = sheaf.body();
+        let left = body.x + room.0 + GUTTER + MM;
+        let beside = steps(plan, sheet, body.right() - left);
+        let under = legend(plan, sheet, room.0);
+        let high = height(&beside).min(body.height - Self::HEAD) - height(&under) - 3 * MM;
+        let scale = Scale::to_fit(sheet.size, room.0, high.max(room.1));
+        Self { scale, area: scale.area(0, 0, sheet.size), left, beside, under }
+    }
+
+    fn at_the_left(&self) -> Um {
+        self.area.height + height(&self.under) + if self.under.is_empty() { 0 } else { 2 * MM }
     }
 
     fn whole(&self) -> Um {
-        let beside: Um = self.rows.iter().map(Row::height).sum();
-        Self::HEAD + self.area.height.max(beside) + MM
+        Self::HEAD + self.at_the_left().max(height(&self.beside)) + MM
     }
+}
+
+fn height(rows: &[Row]) -> Um {
+    rows.iter().map(Row::height).sum()
 }
 
 /// `3   8 x chalk, letter   16 pieces`, under it size and scale.
@@ -223,7 +271,7 @@ fn is_of_one_size(plan: &PlanPages) -> bool {
     matches!(plan.pieces.as_slice(), [only] if only.name.is_empty())
 }
 
-/// A row beside a drawing.
+/// A row beside or under a drawing.
 enum Row {
     /// A step: its number, the setting, its words.
     Step { number: usize, fence: String, wide: Um, lines: Vec<(Style, String)> },
@@ -235,7 +283,7 @@ enum Row {
 /// words of most layouts stand in one line.
 const SET: (Um, Um) = (BOX + 5 * MM, 24 * MM);
 
-fn rows(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
+fn steps(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
     let figures = sheet.steps.iter().map(|s| SETTING.width(&s.fence.show(plan.unit))).max().unwrap_or(0);
     let wide = figures.max(SET.1) + 3 * MM;
     let words = (room - SET.0 - wide).max(30 * MM);
@@ -246,7 +294,11 @@ fn rows(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
         });
         Row::Step { number: n + 1, fence: step.fence.show(plan.unit), wide, lines: lines.collect() }
     };
-    let mut rows: Vec<Row> = sheet.steps.iter().enumerate().map(step).collect();
+    sheet.steps.iter().enumerate().map(step).collect()
+}
+
+fn legend(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
+    let mut rows = Vec::new();
     for (n, (piece, count)) in plan_words::kinds(&sheet.layout).into_iter().enumerate() {
         let Some(piece) = plan.pieces.get(piece) else { continue };
         let letter = if is_of_one_size(plan) { String::new() } else { plan_words::kind_letter(n) };
@@ -258,6 +310,11 @@ fn rows(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
 }
 
 impl Row {
+    /// False where a name is cut short.
+    fn is_whole(&self) -> bool {
+        !matches!(self, Self::Legend { name, .. } if name.ends_with('…'))
+    }
+
     fn height(&self) -> Um {
         match self {
             Self::Step { lines, .. } => SETTING.size.max(lines.len() as Um * SMALL.leading()) + MM,
