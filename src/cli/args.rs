@@ -5,8 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    Desk, Look, When, chart, completions, example, examples, keep, manual, mats, paint, palette, paths, plan,
-    print, restore, stock, yields,
+    Desk, Look, When, chart, complete, completions, example, examples, keep, manual, mats, paint, palette,
+    paths, plan, print, project, restore, stock, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::scratch::Scratch;
@@ -97,6 +97,10 @@ pub enum Command {
     Palette(palette::PaletteArgs),
     /// What is held, used and to be reordered
     Stock(stock::StockArgs),
+    /// Classes and batches: made, dated, changed, booked and given back
+    Project(project::ProjectArgs),
+    /// Cards of a project: made, changed, layers put on and taken off
+    Card(project::CardArgs),
     /// Reference pages at true scale
     Print(print::PrintArgs),
     /// Where the data lives
@@ -111,6 +115,9 @@ pub enum Command {
     Manual(manual::ManualArgs),
     /// Completions for a shell
     Completions(completions::CompletionArgs),
+    /// What may stand at the cursor, for the completions
+    #[command(hide = true)]
+    Complete(complete::CompleteArgs),
 }
 
 impl Args {
@@ -176,6 +183,8 @@ impl Command {
             Self::Mats(args) => mats::run(args, desk),
             Self::Palette(args) => palette::run(args, desk),
             Self::Stock(args) => stock::run(args, desk),
+            Self::Project(args) => project::run(args, desk),
+            Self::Card(args) => project::run_card(args, desk),
             Self::Print(args) => print::run(args, desk),
             Self::Paths(args) => paths::run(args, desk, config),
             Self::Keep(args) => keep::run(args, desk),
@@ -183,6 +192,7 @@ impl Command {
             Self::Example(args) => example::run(args, desk),
             Self::Manual(args) => manual::run(args, Args::program(), desk),
             Self::Completions(args) => completions::run(args, Args::program(), desk),
+            Self::Complete(args) => complete::run(args, Args::program(), desk),
         }
     }
 
@@ -195,7 +205,9 @@ impl Command {
             Self::Mats(args) => args.json,
             Self::Palette(args) => args.json,
             Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
-            Self::Manual(_) | Self::Completions(_) | Self::Example(_) => true,
+            Self::Manual(_) | Self::Completions(_) | Self::Complete(_) | Self::Example(_) => true,
+            Self::Project(args) => args.json,
+            Self::Card(args) => args.json,
             Self::Print(args) => args.json,
             Self::Paths(args) => args.json,
             Self::Keep(args) => args.json,

@@ -80,6 +80,52 @@ const EXAMPLES: &[Row] = &[
         "trimside stock --demo class cancel \"Hedgerow notes, class\" --dry-run",
         "trimside stock --demo class cancel \"Winter A6 set\"",
     ]),
+    ("project", ["trimside project --demo list", "trimside project --demo add \"Spring class\" --seats 12"]),
+    ("project list", ["trimside project --demo list", "trimside project --demo list --json"]),
+    ("project show", [
+        "trimside project --demo show \"Winter A6 set\"",
+        "trimside project --demo show \"Hedgerow notes, class\" --json",
+    ]),
+    ("project add", [
+        "trimside project --demo add \"Spring class\" --date 2027-03-14 --seats 10",
+        "trimside project --demo add \"May set\" --like \"Winter A6 set\"",
+    ]),
+    ("project change", [
+        "trimside project --demo change \"Winter A6 set\" --date 2027-01-16",
+        "trimside project --demo change \"Thank-you batch\" --name \"June batch\" --dry-run",
+    ]),
+    ("project choose", [
+        "trimside project --demo choose \"Winter A6 set\"",
+        "trimside project --demo choose \"Thank-you batch\" --json",
+    ]),
+    ("project book", [
+        "trimside project --demo book \"Winter A6 set\"",
+        "trimside project --demo book \"Hedgerow notes, class\" --dry-run",
+    ]),
+    ("project give-back", [
+        "trimside project --demo give-back \"Thank-you batch\" --dry-run",
+        "trimside project --demo give-back \"Thank-you batch\" --json",
+    ]),
+    ("card", [
+        "trimside card --demo add \"Winter A6 set\" \"star note\" --size iso-a6",
+        "trimside card --demo layer \"Winter A6 set\" ferry mat",
+    ]),
+    ("card add", [
+        "trimside card --demo add \"Winter A6 set\" \"star note\" --size iso-a6",
+        "trimside card --demo add \"Thank-you batch\" tag --size 2x3 --reveal 1/8",
+    ]),
+    ("card change", [
+        "trimside card --demo change \"Winter A6 set\" ferry --count 2",
+        "trimside card --demo change \"Winter A6 set\" ferry --fold top",
+    ]),
+    ("card layer", [
+        "trimside card --demo layer \"Winter A6 set\" ferry mat --size 1/8",
+        "trimside card --demo layer \"Winter A6 set\" ferry --at 1 --size 1/4",
+    ]),
+    ("card drop", [
+        "trimside card --demo drop \"Winter A6 set\" ferry --layer 1",
+        "trimside card --demo drop \"Winter A6 set\" ferry --dry-run",
+    ]),
     ("print", ["trimside print ruler --out ruler.pdf", "trimside print swatches --demo --out swatches.pdf"]),
     ("keep", ["trimside keep --demo --out kept.book", "trimside keep --demo --out kept.book --force"]),
     ("paths", ["trimside paths", "trimside paths --data papers"]),
@@ -116,7 +162,8 @@ pub fn shown(command: Command, path: &str) -> Command {
         Some(words) => format!("{words}\n\n{EXIT_CODES}"),
         None => EXIT_CODES.to_owned(),
     };
-    let below: Vec<String> = command.get_subcommands().map(|c| c.get_name().to_owned()).collect();
+    let below: Vec<String> =
+        command.get_subcommands().filter(|c| !c.is_hide_set()).map(|c| c.get_name().to_owned()).collect();
     let command = head.map_or(command.clone(), |head| command.before_help(head)).after_help(foot);
     below.iter().fold(command, |command, name| {
         let path = format!("{path} {name}").trim_start().to_owned();
@@ -132,7 +179,7 @@ mod tests {
     /// Every command with its words.
     fn all(command: &Command, path: &str, out: &mut Vec<String>) {
         out.push(path.to_owned());
-        for sub in command.get_subcommands() {
+        for sub in command.get_subcommands().filter(|c| !c.is_hide_set()) {
             all(sub, format!("{path} {}", sub.get_name()).trim_start(), out);
         }
     }

@@ -96,7 +96,7 @@ fn json(wanted: &str) -> Option<anyhow::Result<String>> {
 /// The program and every command below it, with the words after the program's name.
 fn pages<'a>(command: &'a Command, path: &str, out: &mut Vec<(String, &'a Command)>) {
     out.push((path.to_owned(), command));
-    for sub in command.get_subcommands() {
+    for sub in command.get_subcommands().filter(|c| !c.is_hide_set()) {
         pages(sub, format!("{path} {}", sub.get_name()).trim_start(), out);
     }
 }
@@ -181,7 +181,7 @@ fn value_name(arg: &Arg) -> String {
 /// The commands below this one, each with the name of its page.
 fn commands(path: &str, command: &Command) -> Roff {
     let mut roff = Roff::new();
-    let mut below = command.get_subcommands().peekable();
+    let mut below = command.get_subcommands().filter(|c| !c.is_hide_set()).peekable();
     if below.peek().is_some() {
         roff.control("SH", ["COMMANDS"]);
     }

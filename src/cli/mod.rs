@@ -6,6 +6,7 @@
 
 pub mod args;
 pub mod chart;
+pub mod complete;
 pub mod completions;
 pub mod example;
 pub mod examples;
@@ -17,6 +18,7 @@ pub mod palette;
 pub mod paths;
 pub mod plan;
 pub mod print;
+pub mod project;
 pub mod refusal;
 pub mod restore;
 pub mod shapes;

@@ -64,7 +64,7 @@ pub enum Question {
         #[arg(long, value_enum, default_value_t)]
         wheel: WheelName,
         /// Only trios of this scheme, like "triad" or "neutral + accent"; where there is none, the nearest that can be done
-        #[arg(long, value_name = "NAME", value_parser = scheme)]
+        #[arg(long, value_name = "SCHEME", value_parser = scheme)]
         scheme: Option<Scheme>,
         /// Not nine of a kind: pass over a trio that shares two colors or the same three hue families with one shown
         #[arg(long)]
@@ -103,7 +103,7 @@ pub enum Question {
     /// read on it; or the colours of the paper and the plain papers that match
     About {
         /// Name of a swatch, or name or order number of a patterned paper
-        #[arg(value_name = "NAME")]
+        #[arg(value_name = "SWATCH|PAPER")]
         name: String,
     },
     /// The swatches in an order to lay them out

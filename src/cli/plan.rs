@@ -40,7 +40,7 @@ pub struct PlanArgs {
     #[arg(long, value_name = "FILE.csv", requires = "pieces")]
     pub sheets: Option<PathBuf>,
     /// A project of the book, from the papers and offcuts that it holds
-    #[arg(long, value_name = "NAME", conflicts_with_all = ["pieces", "sheets"])]
+    #[arg(long, value_name = "PROJECT", conflicts_with_all = ["pieces", "sheets"])]
     pub project: Option<String>,
     /// The trimmer can start and stop inside the sheet: use such cuts where they save paper
     #[arg(long)]

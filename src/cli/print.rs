@@ -103,13 +103,13 @@ pub struct PrintArgs {
     #[arg(long, value_name = "R[,R...]", allow_hyphen_values = true)]
     pub reveal: Option<String>,
     /// Card: the fold
-    #[arg(long, value_name = "KIND")]
+    #[arg(long, value_name = "FOLD")]
     pub fold: Option<String>,
     /// Swatches, labels, trios: swatches of a file instead of your own
     #[arg(long, value_name = "FILE.csv")]
     pub swatches: Option<PathBuf>,
     /// Trios: the swatch that every strip holds
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "SWATCH")]
     pub swatch: Option<String>,
     /// Trios: cards on a ring, or strips on a pin
     #[arg(long, value_enum, default_value_t)]
@@ -118,7 +118,7 @@ pub struct PrintArgs {
     #[arg(long)]
     pub blank: bool,
     /// Labels, kit-labels: the label sheet; for kits usually one that holds all their lines
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "LABELS")]
     pub labels: Option<String>,
     /// Card, handout: the postal rules of your country (us-dmm101, ca, uk, de, upu)
     #[arg(long, value_name = "RULES")]
@@ -142,7 +142,7 @@ pub struct PrintArgs {
     #[arg(long)]
     pub patches: bool,
     /// Kit, kit-labels, handout, card, plan: the project
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "PROJECT")]
     pub project: Option<String>,
     /// Answer as JSON: the file, its pages and their sizes
     #[arg(long)]

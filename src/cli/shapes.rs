@@ -34,6 +34,8 @@ pub const ANSWERS: &[(&str, &str)] = &[
     ("keep", include_str!("../../assets/answers/keep.json")),
     ("restore list", include_str!("../../assets/answers/restore-list.json")),
     ("restore", include_str!("../../assets/answers/restore.json")),
+    ("project show", include_str!("../../assets/answers/project-show.json")),
+    ("project done", include_str!("../../assets/answers/project-done.json")),
 ];
 
 /// What holds for all of them.

@@ -4,6 +4,7 @@
 //! answer can be tested and replayed. Small crates for civil dates, errors and compiled-in tables are the only guests.
 
 pub mod book;
+pub mod cardedit;
 pub mod cards;
 pub mod cardwork;
 pub mod colour;
@@ -11,6 +12,7 @@ pub mod craft;
 pub mod cutlist;
 pub mod cutting;
 pub mod edit;
+pub mod figures;
 pub mod harmless;
 pub mod history;
 pub mod length;

@@ -11,7 +11,9 @@ fn names(words: &[String]) -> Vec<&'static str> {
     let commands: Vec<&str> = words.iter().map(String::as_str).filter(|w| !w.starts_with('-')).collect();
     let has = |option: &str| words.iter().any(|w| w == option);
     let after = |word: &str| commands.iter().skip_while(|w| **w != word).nth(1).copied().unwrap_or_default();
-    let is_first = |word: &&&str| ANSWERS.iter().any(|(name, _)| name.split(' ').next() == Some(**word));
+    let is_first = |word: &&&str| {
+        **word == "card" || ANSWERS.iter().any(|(name, _)| name.split(' ').next() == Some(**word))
+    };
     let Some(command) = commands.iter().find(is_first).copied() else { return Vec::new() };
     let verb = after(command);
     let fits = |name: &str| -> bool {
@@ -28,6 +30,10 @@ fn names(words: &[String]) -> Vec<&'static str> {
                 _ => name == "stock class done",
             },
             ("stock", verb) => name == format!("stock {verb}"),
+            ("project", "list") => name == "stock class list",
+            ("project", "show") => name == "project show",
+            ("project", "book" | "give-back") => name == "stock class done",
+            ("project" | "card", _) => name == "project done",
             ("restore", _) => name.starts_with("restore"),
             (command, _) => name == command,
         }
@@ -163,6 +169,8 @@ const EACH: &[&str] = &[
     "stock class list --demo --json",
     "stock class show \"Hedgerow notes, class\" --demo --json",
     "stock class book \"Winter A6 set\" --dry-run --demo --json",
+    "project show \"Winter A6 set\" --demo --json",
+    "project add Spring --seats 3 --demo --json",
     "print ruler --out ruler.pdf --json",
     "print chart --unit mm --preview --json",
     "keep --out kept.book --demo --json",

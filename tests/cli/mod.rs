@@ -2,8 +2,10 @@
 
 pub mod answers;
 mod arguments;
+mod completing;
 mod help;
 mod mats;
+mod projects;
 pub mod validator;
 mod yields;
 

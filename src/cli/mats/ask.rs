@@ -34,7 +34,7 @@ pub struct MatsArgs {
     #[arg(long, conflicts_with = "outward")]
     pub from_base: bool,
     /// The fold: side, top, gate, letter, roll, z, accordion, french, back or flat (one leaf) [default: side]
-    #[arg(long, value_name = "KIND")]
+    #[arg(long, value_name = "FOLD")]
     pub fold: Option<String>,
     /// Which edge of the face the fold lies on, for the folds that do not say: left or top [default: left]
     #[arg(long, value_name = "EDGE")]

@@ -42,7 +42,7 @@ pub enum What {
     /// Log that the shelf holds another count than the book
     Adjust {
         /// Name or order number
-        #[arg(value_name = "NAME")]
+        #[arg(value_name = "ITEM")]
         name: String,
         /// The count on the shelf (12), or the difference with its sign (+2, -3)
         #[arg(value_name = "N", allow_hyphen_values = true)]
@@ -54,7 +54,7 @@ pub enum What {
     /// The log, oldest line first
     Log {
         /// Only the lines of this item
-        #[arg(value_name = "NAME")]
+        #[arg(value_name = "ITEM")]
         name: Option<String>,
     },
     /// What to order, by seller
@@ -114,7 +114,7 @@ pub enum ClassWhat {
     /// One of them: needs, shortage, kit of a seat, cost
     Show {
         /// Its name
-        #[arg(value_name = "NAME")]
+        #[arg(value_name = "PROJECT")]
         name: String,
     },
     /// Set its papers aside, in place of what was set aside before
@@ -135,7 +135,7 @@ pub enum ClassWhat {
     /// Say how many are done at a stage: prepared, packed, assembled, handed out
     Done {
         /// Its name
-        #[arg(value_name = "NAME")]
+        #[arg(value_name = "PROJECT")]
         name: String,
         /// The stage
         #[arg(value_name = "STAGE")]
@@ -155,7 +155,7 @@ pub enum ClassWhat {
 #[derive(clap::Args, Debug)]
 pub struct ClassDo {
     /// Its name
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "PROJECT")]
     pub name: String,
     /// Only show what it would do
     #[arg(long)]
@@ -166,7 +166,7 @@ pub struct ClassDo {
 #[derive(clap::Args, Debug)]
 pub struct Count {
     /// Name or order number
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "ITEM")]
     pub name: String,
     /// How many
     #[arg(value_name = "N", allow_hyphen_values = true)]
@@ -178,7 +178,7 @@ pub struct Count {
 
 /// How an answer is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Form {
+pub enum Form {
     Text,
     Json,
     Csv,

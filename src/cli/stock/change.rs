@@ -157,7 +157,7 @@ fn log(
 }
 
 /// Carries an edit out under the lock, or on a copy where only to show it; what `make` refuses is the person's to mend.
-pub(super) fn carry_out(
+pub(in crate::cli) fn carry_out(
     desk: &mut Desk<'_>,
     store: &mut Store,
     dry_run: bool,

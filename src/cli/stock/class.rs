@@ -144,7 +144,12 @@ pub(super) fn run(
 }
 
 /// Books what a project's plan takes. Where it is booked just so already, nothing is written.
-fn book(desk: &mut Desk<'_>, store: &mut Store, ask: &ClassDo, form: Form) -> anyhow::Result<()> {
+pub(in crate::cli) fn book(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    ask: &ClassDo,
+    form: Form,
+) -> anyhow::Result<()> {
     const AS_IT_IS: &str = "it is booked already, just so: nothing was changed";
     let id = find(store.book(), &ask.name).map_err(BadInput)?;
     let (job, plan) = settled(store.book(), id)?;
@@ -168,6 +173,20 @@ fn book(desk: &mut Desk<'_>, store: &mut Store, ask: &ClassDo, form: Form) -> an
     Ok(())
 }
 
+/// Gives back what a project has booked. Where nothing is, nothing is written.
+pub(in crate::cli) fn give_back(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    ask: &ClassDo,
+    form: Form,
+) -> anyhow::Result<()> {
+    let id = find(store.book(), &ask.name).map_err(BadInput)?;
+    if booked::of(store.book(), id).next().is_none() {
+        return told(desk, store, id, "nothing is booked for it: nothing was changed", form, ask.dry_run);
+    }
+    act(desk, store, ask, form, class::give_back)
+}
+
 /// The plan of what is still to be cut of a project: the booked one where it fits, else one of a fixed number of rounds.
 fn settled(book: &Book, id: ProjectId) -> anyhow::Result<(ProjectJob, Plan)> {
     let job = planning::job_of(book, id, &planning::trimmer(book))
@@ -189,7 +208,7 @@ pub fn look(book: &Book, id: ProjectId) -> anyhow::Result<Outlook> {
     look.ok_or_else(|| BadInput("the class is gone".to_owned()).into())
 }
 
-fn find(book: &Book, name: &str) -> Result<ProjectId, String> {
+pub(in crate::cli) fn find(book: &Book, name: &str) -> Result<ProjectId, String> {
     book.find_project(name).ok_or_else(|| {
         let names: Vec<&str> = book.projects().iter().map(|(_, p)| p.name.as_str()).collect();
         format!("no class or batch is called \"{}\": {}", harmless(name), harmless(&instead(name, &names)))
@@ -245,7 +264,7 @@ fn class_row(book: &Book, id: ProjectId, p: &Project, look: &Outlook) -> ClassRo
     }
 }
 
-fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
+pub(in crate::cli) fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
     let mut rows: Vec<(ProjectId, &Project)> = book.projects().iter().collect();
     rows.sort_by_key(|(id, p)| (p.date.is_none(), p.date, *id));
     let row = |(id, p): (ProjectId, &Project)| Ok(class_row(book, id, p, &look(book, id)?));
@@ -271,7 +290,7 @@ fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyhow::Result<()> {
         }
         Form::Text => {
             if classes.is_empty() {
-                writeln!(desk.note, "no class or batch yet: the workbench makes them")?;
+                writeln!(desk.note, "no class or batch yet: trimside project add NAME makes one")?;
             }
             let columns = [
                 words("name"),

@@ -2,9 +2,9 @@
 //!
 //! Reads the book, has edits carried out and saved, and hands rows to [`show`] for people, spreadsheets or programs.
 
-mod ask;
-mod change;
-mod class;
+pub(super) mod ask;
+pub(super) mod change;
+pub(super) mod class;
 mod count;
 mod import;
 mod refresh;

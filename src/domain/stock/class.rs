@@ -129,6 +129,19 @@ pub fn cancel(book: &Book, id: ProjectId) -> Result<Edit, String> {
     Ok(Edit::batch(format!("cancelled {}", project.name), edits))
 }
 
+/// Gives back all that a project has booked; it stays open, and its plan is kept.
+///
+/// # Errors
+/// A sentence where it is gone or has nothing booked.
+pub fn give_back(book: &Book, id: ProjectId) -> Result<Edit, String> {
+    let name = book.projects().get(id).ok_or_else(gone)?.name.clone();
+    let edits = booked::release(book, id);
+    if edits.is_empty() {
+        return Err(format!("nothing is booked for {name}"));
+    }
+    Ok(Edit::batch(format!("gave back what was booked for {name}"), edits))
+}
+
 /// What becomes of papers that are booked and not logged as cut when a project is closed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum OpenPapers {

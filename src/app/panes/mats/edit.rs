@@ -9,13 +9,14 @@ use crate::app::reply::Reply;
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{FIRST_LAYER, MatsPane, Picked};
 use crate::domain::book::Book;
+use crate::domain::cardedit;
+pub use crate::domain::cardedit::{add, card_into, checked, fault, new_project};
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
 use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::parts;
 use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::post::Address;
 use crate::domain::cards::reveal::Reveal;
-use crate::domain::cardwork;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::{CardLayer, Project, ProjectCard};
@@ -219,20 +220,6 @@ fn turn(pane: &MatsPane, ctx: &Ctx) -> Replies {
     })
 }
 
-/// Puts a new part on the card and picks it.
-pub fn add(card: &mut ProjectCard, part: parts::Part) -> usize {
-    match part {
-        parts::Part::Layer(layer) => {
-            card.layers.push(*layer);
-            card.layers.len()
-        }
-        parts::Part::Extra(extra) => {
-            card.extras.push(extra);
-            card.layers.len() + card.extras.len()
-        }
-    }
-}
-
 /// Makes the picked layer one of another kind, keeping its paper, count and what lifts it.
 pub fn turn_into(
     card: &mut ProjectCard,
@@ -263,26 +250,6 @@ pub fn turn_into(
     *layer = CardLayer { shape, frame, ..was };
     if layer.frame.is_none() {
         (layer.insert, layer.insert_loose) = (None, None);
-    }
-}
-
-/// The first sentence that refuses a card with everything on it, if one does.
-pub fn fault(book: &Book, card: &ProjectCard, unit: Unit) -> Option<String> {
-    let tools = MatsPane::tools(book, unit);
-    if let Err(why) = cardwork::work(book, card, &tools) {
-        return Some(why.to_string());
-    }
-    card.extras.iter().find_map(|e| cardwork::build(book, card, e, &tools).err().map(|e| e.to_string()))
-}
-
-/// The changed card, unless it could be made before and cannot be any more.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn checked(book: &Book, was: &ProjectCard, now: ProjectCard, unit: Unit) -> Result<ProjectCard, String> {
-    match fault(book, &now, unit) {
-        Some(why) if fault(book, was, unit).is_none() => Err(why),
-        _ => Ok(now),
     }
 }
 
@@ -325,24 +292,12 @@ fn put_loose(book: &Book, label: &str, card: ProjectCard) -> Edit {
 
 /// Adds a card to the active project, or makes a project of this name from it where none is active.
 pub fn add_card(book: &Book, card: ProjectCard, project: &str) -> Vec<Reply> {
-    let (edit, at) = match book.active().zip(book.active_project()) {
-        Some((id, was)) => {
-            let mut now = was.clone();
-            now.cards.push(card.clone());
-            let edit = Edit::Project(Row::alter(id, was.clone(), now));
-            (Edit::batch(format!("added the card {}", card.name), vec![edit]), was.cards.len())
-        }
-        None => (new_project(book, Project { cards: vec![card], ..Project::new(project) }), 0),
-    };
+    let into = book
+        .active()
+        .and_then(|id| Some((card_into(book, id, &card).ok()?, book.projects().get(id)?.cards.len())));
+    let (edit, at) = into
+        .unwrap_or_else(|| (new_project(book, Project { cards: vec![card], ..Project::new(project) }), 0));
     vec![Reply::Edit(edit), Reply::Layer(at, FIRST_LAYER)]
-}
-
-/// Adds a project and makes it the active one, as one edit.
-pub fn new_project(book: &Book, project: Project) -> Edit {
-    let id = book.projects().next();
-    let label = format!("added the project {}", project.name);
-    let activate = Edit::Activate { was: book.active(), now: Some(id) };
-    Edit::batch(label, vec![Edit::Project(Row::add(id, project)), activate])
 }
 
 /// Takes a part's measures over into the row under the cursor.
@@ -351,24 +306,8 @@ pub fn new_project(book: &Book, project: Project) -> Edit {
 /// The sentence that refuses the text.
 pub fn measure(card: &mut ProjectCard, picked: Picked, text: &str, unit: Unit) -> Result<(), String> {
     match picked {
-        Picked::Base => {
-            card.base = match text.trim() {
-                "" => None,
-                text => Some(crate::domain::reckon::size(text, unit)?),
-            };
-        }
-        Picked::Layer(n) => {
-            let Some(layer) = card.layers.get_mut(n) else { return Ok(()) };
-            if let parts::Part::Layer(new) = PartKind::of_layer(layer).read(text, unit)? {
-                (layer.shape, layer.frame) = (new.shape, new.frame);
-            }
-        }
-        Picked::Extra(n) => {
-            let Some(extra) = card.extras.get_mut(n) else { return Ok(()) };
-            if let parts::Part::Extra(new) = PartKind::of_make(&extra.make).read(text, unit)? {
-                extra.make = parts::keep_rest(&extra.make, new.make);
-            }
-        }
+        Picked::Base => cardedit::measure_base(card, text, unit),
+        Picked::Layer(n) => cardedit::measure_layer(card, n, text, unit),
+        Picked::Extra(n) => cardedit::measure_extra(card, n, text, unit),
     }
-    Ok(())
 }

@@ -14,7 +14,8 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::domain::book::Book;
-use crate::domain::edit::{Edit, Row};
+use crate::domain::edit::Edit;
+use crate::domain::figures::{ProjectField, changed};
 use crate::domain::money::Money;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::class::OpenPapers;
@@ -23,15 +24,15 @@ use crate::domain::stock::{ProjectId, class, shortage};
 
 /// The figures of a class, from top to bottom.
 pub const FIELDS: [&str; 9] = [
-    "name",
-    "day",
-    "seats",
-    "sample sets",
-    "spoilage, percent",
-    "spoilage, pieces a kind",
-    "price of a seat",
-    "minutes a card",
-    "an hour of work",
+    ProjectField::Name.word(),
+    ProjectField::Day.word(),
+    ProjectField::Seats.word(),
+    ProjectField::Samples.word(),
+    ProjectField::SpoilagePercent.word(),
+    ProjectField::SpoilagePieces.word(),
+    ProjectField::SeatPrice.word(),
+    ProjectField::Minutes.word(),
+    ProjectField::HourRate.word(),
 ];
 
 /// The row of the day among them.
@@ -136,42 +137,22 @@ fn ask_field(pane: &StockPane, ctx: &Ctx, class: ProjectId) -> Option<Reply> {
 }
 
 /// The class with one figure as typed.
-fn with_field(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Result<(Project, Project), String> {
-    let was = ctx.book.projects().get(id).cloned().ok_or("this class is gone")?;
-    let currency = &ctx.book.settings().currency;
-    let text = text.trim();
-    let money = || -> Result<Option<Money>, String> {
-        if text.is_empty() {
-            Ok(None)
-        } else {
-            Money::parse(text, currency).map(Some).map_err(|e| e.to_string())
-        }
-    };
-    let mut now = was.clone();
-    match row {
-        0 => text.clone_into(&mut now.name),
-        1 => now.date = if text.is_empty() { None } else { Some(typed::day(text)?) },
-        2 => now.seats = typed::count(text, 0)?,
-        3 => now.samples = typed::count(text, 0)?,
-        4 => now.spoilage_percent = percent(text)?,
-        5 => now.spoilage_fixed = typed::count(text, 0)?,
-        6 => now.seat_price = money()?,
-        7 => now.minutes_a_card = typed::count(text, 0)?,
-        _ => now.hour_rate = money()?,
-    }
-    Ok((was, now))
+fn with_field(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Result<Project, String> {
+    let mut now = ctx.book.projects().get(id).cloned().ok_or("this class is gone")?;
+    field(row).read(&mut now, text, &ctx.book.settings().currency)?;
+    Ok(now)
 }
 
-fn percent(text: &str) -> Result<u32, String> {
-    let n = typed::count(text.trim_end_matches('%').trim(), 0)?;
-    if n > 100 { Err("spoilage is a percentage from 0 to 100".to_owned()) } else { Ok(n) }
+/// The figure of a row; the last one where there is none.
+fn field(row: usize) -> ProjectField {
+    ProjectField::ALL.get(row).copied().unwrap_or(ProjectField::HourRate)
 }
 
 /// How a figure is read.
 pub fn echo(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Echo {
     let currency = &ctx.book.settings().currency;
     match with_field(ctx, id, row, text) {
-        Ok((_, now)) => Echo::Read(field_text(&now, row, currency)),
+        Ok(now) => Echo::Read(field_text(&now, row, currency)),
         Err(why) => Echo::Refused(why),
     }
 }
@@ -181,12 +162,8 @@ pub fn echo(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Echo {
 /// # Errors
 /// The sentence that refuses it.
 pub fn accept(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Replies {
-    let (was, now) = with_field(ctx, id, row, text)?;
-    if now == was {
-        return Ok(Vec::new());
-    }
-    let label = format!("changed {}, {}", now.name, FIELDS.get(row).copied().unwrap_or_default());
-    Ok(vec![Reply::Edit(Edit::batch(label, vec![Edit::Project(Row::alter(id, was, now))]))])
+    let edit = changed(ctx.book, id, &[(field(row), text.to_owned())])?;
+    Ok(edit.map(Reply::Edit).into_iter().collect())
 }
 
 /// Refuses what can be done to an open class only.

@@ -6,31 +6,11 @@ use crate::app::overlay::Target;
 use crate::app::reply::Reply;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
+pub use crate::domain::figures::{count, day};
 use crate::domain::money::Money;
 use crate::domain::stock::State;
 use crate::domain::stock::shelf::Come;
 use jiff::civil::Date;
-/// More of anything than a shelf holds.
-const MOST: u32 = 1_000_000;
-
-/// A whole number from `least`.
-///
-/// # Errors
-/// A sentence.
-pub fn count(text: &str, least: u32) -> Result<u32, String> {
-    match text.trim().parse::<u32>() {
-        Ok(n) if n >= least && n <= MOST => Ok(n),
-        _ => Err(format!("\"{}\" is not a count: write a whole number from {least} to {MOST}", text.trim())),
-    }
-}
-
-/// A day.
-///
-/// # Errors
-/// A sentence.
-pub fn day(text: &str) -> Result<Date, String> {
-    text.trim().parse().map_err(|_| format!("\"{}\" is not a day: write it as 2026-11-25", text.trim()))
-}
 
 /// A count and what is known of the parcel: `24, 9.00, 2026-11-25, lot B`.
 ///
