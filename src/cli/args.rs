@@ -21,7 +21,7 @@ const EVERYWHERE: &str = "For every command";
 
 /// A terminal workbench for a paper crafter: yields, mats, palettes and stock.
 #[derive(clap::Parser, Debug)]
-#[command(name = "trimside", version, disable_help_subcommand = true)]
+#[command(name = "trimside", disable_help_subcommand = true)]
 #[command(
     after_help = "Without a command the workbench opens. Bare numbers on the command line are inches unless --unit mm. \
                   trimside manual \"stock use\" has the page of one command."
@@ -58,6 +58,12 @@ pub struct Args {
         hide_default_value = true
     )]
     pub paint: When,
+    /// Print the version; with --verbose also the schema of the book and what this build can do
+    #[arg(short = 'V', long)]
+    pub version: bool,
+    /// With --version: more of it
+    #[arg(long, requires = "version")]
+    pub verbose: bool,
     /// What is asked; none opens the workbench
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -130,9 +136,13 @@ impl Args {
         I: IntoIterator<Item = T>,
         T: Into<OsString> + Clone,
     {
-        let read =
+        let read: Result<Self, _> =
             Self::program().try_get_matches_from(words).and_then(|found| Self::from_arg_matches(&found));
-        read.map_err(|error| Refusal::from_clap(&error))
+        let read = read.map_err(|error| Refusal::from_clap(&error))?;
+        if read.version {
+            return Err(Refusal { text: super::version::told(read.verbose), is_help: true });
+        }
+        Ok(read)
     }
 
     /// The table of arguments, with the examples and exit codes of each command.

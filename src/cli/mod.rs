@@ -23,6 +23,7 @@ pub mod refusal;
 pub mod restore;
 pub mod shapes;
 pub mod stock;
+pub mod version;
 pub mod yields;
 
 use crate::domain::harmless::harmless;

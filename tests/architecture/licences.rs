@@ -87,8 +87,8 @@ fn host() -> String {
     text.lines().find_map(|l| l.strip_prefix("host: ")).expect("a host").to_owned()
 }
 
-#[test]
-fn every_licence_may_be_built_with() {
+/// What cargo knows of the packages of the lock, for this machine.
+fn metadata() -> serde_json::Value {
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
     let mut metadata = Command::new(cargo);
     metadata.args([
@@ -102,7 +102,78 @@ fn every_licence_may_be_built_with() {
     ]);
     let out = metadata.current_dir(super::source::root()).output().expect("cargo runs");
     assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
-    let metadata: serde_json::Value = serde_json::from_slice(&out.stdout).expect("JSON");
+    serde_json::from_slice(&out.stdout).expect("JSON")
+}
+
+#[test]
+fn the_gathered_licences_are_those_of_the_lock() {
+    let metadata = metadata();
+    let root = metadata["resolve"]["root"].as_str().expect("the package");
+    let nodes: BTreeMap<&str, &serde_json::Value> = metadata["resolve"]["nodes"]
+        .as_array()
+        .expect("nodes")
+        .iter()
+        .map(|node| (node["id"].as_str().expect("an id"), node))
+        .collect();
+    let (mut seen, mut open) = (Vec::new(), vec![root]);
+    while let Some(at) = open.pop() {
+        if seen.contains(&at) {
+            continue;
+        }
+        seen.push(at);
+        for dep in nodes[at]["deps"].as_array().expect("dependencies") {
+            let kinds = dep["dep_kinds"].as_array().expect("kinds");
+            if kinds.iter().any(|kind| kind["kind"] != "dev") {
+                open.push(dep["pkg"].as_str().expect("an id"));
+            }
+        }
+    }
+    let packages = metadata["packages"].as_array().expect("packages");
+    let used =
+        packages.iter().filter(|p| p["id"] != root && seen.contains(&p["id"].as_str().expect("an id")));
+    let mut lines: Vec<String> = used
+        .map(|p| {
+            let word = |key: &str| p[key].as_str().unwrap_or("None").to_owned();
+            format!("{} {}: {}", word("name"), word("version"), word("license"))
+        })
+        .collect();
+    lines.sort();
+    let gathered =
+        std::fs::read_to_string(super::source::root().join("assets/licences.txt")).expect("the list");
+    let mut told: Vec<&str> = gathered.lines().skip(2).take_while(|line| !line.is_empty()).collect();
+    told.sort_unstable();
+    assert_eq!(told, lines, "run .ci/licences");
+    assert!(gathered.contains("Permission is hereby granted"));
+}
+
+#[test]
+fn the_package_holds_what_is_built_and_nothing_of_the_workshop() {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let list = Command::new(cargo)
+        .args(["package", "--list", "--allow-dirty", "--offline", "--locked"])
+        .current_dir(super::source::root())
+        .output()
+        .expect("cargo runs");
+    assert!(list.status.success(), "{}", String::from_utf8_lossy(&list.stderr));
+    let list = String::from_utf8(list.stdout).expect("text");
+    for line in list.lines() {
+        let may = ["src/", "assets/", "demo-data/", "Cargo.", "README.md", "LICENSE", ".cargo_vcs_info.json"];
+        assert!(may.iter().any(|start| line.starts_with(start)), "{line}");
+    }
+    for needed in [
+        "Cargo.lock",
+        "src/main.rs",
+        "demo-data/book.ron",
+        "assets/licences.txt",
+        "assets/answers/yield.json",
+    ] {
+        assert!(list.lines().any(|line| line == needed), "{needed}");
+    }
+}
+
+#[test]
+fn every_licence_may_be_built_with() {
+    let metadata = metadata();
     let packages = metadata["packages"].as_array().expect("packages");
     assert!(packages.len() > 100, "only {} packages were seen", packages.len());
     let mut excepted = Vec::new();

@@ -293,3 +293,51 @@ fn there_is_a_page_for_every_command_and_each_is_whole() {
         None => eprintln!("skipped: no reader of manual pages here"),
     }
 }
+
+#[test]
+fn the_version_says_what_a_build_can_do_and_the_readme_ends_with_its_changes() {
+    let version = env!("CARGO_PKG_VERSION");
+    assert_eq!(run("--version").out, format!("trimside {version}\n"));
+    assert_eq!(run("-V").out, format!("trimside {version}\n"));
+    let more = run("--version|--verbose").out;
+    let schema = trimside::persist::schema::CURRENT.to_string();
+    assert!(more.contains(&format!("schema {schema};")) && more.contains("PNG and JPEG"), "{more}");
+    let readme = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).unwrap();
+    let changes = readme.split("\n## Changes\n").nth(1).expect("changes at the end");
+    assert!(!changes.contains("\n## "), "they are the end");
+    assert_eq!(changes.lines().next().unwrap(), format!("### {version}, {}", trimside::cli::manual::DAY));
+    assert!(refusal("--verbose").contains("--version"));
+}
+
+#[test]
+fn text_is_painted_where_a_terminal_is_or_it_was_asked_for() {
+    let home = tempfile::tempdir().unwrap();
+    let of = |words: &[&str], around: &[(&str, &str)]| {
+        let mut command = program(home.path());
+        command.args(["--demo", "stock", "list"]).args(words).envs(around.iter().copied());
+        said(&command.output().unwrap()).out
+    };
+    let plain = of(&[], &[]);
+    assert!(plain.starts_with("name ") && !plain.contains('\u{1b}'), "{plain}");
+    for (words, around) in [
+        (&["--colour", "auto"][..], &[][..]),
+        (&["--color", "never"], &[("CLICOLOR_FORCE", "1")]),
+        (&[], &[("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1")]),
+        (&[], &[("CLICOLOR_FORCE", "0")]),
+    ] {
+        assert_eq!(of(words, around), plain, "{words:?} {around:?}");
+    }
+    let painted = of(&["--colour", "always"], &[("NO_COLOR", "1")]);
+    assert!(painted.starts_with("\u{1b}[1mname "), "{painted}");
+    assert_eq!(of(&["--color=always"], &[]), painted);
+    assert_eq!(of(&[], &[("CLICOLOR_FORCE", "1")]), painted);
+    let mut bare = painted.clone();
+    for code in ["\u{1b}[1m", "\u{1b}[33m", "\u{1b}[0m"] {
+        bare = bare.replace(code, "");
+    }
+    assert_eq!(bare, plain);
+    // JSON and CSV are never painted; a wrong word is refused with the right ones.
+    assert!(!of(&["--colour", "always", "--json"], &[]).contains('\u{1b}'));
+    assert!(!of(&["--colour", "always", "--csv"], &[]).contains('\u{1b}'));
+    assert!(refusal("stock|list|--colour|red").contains("auto, always, never"));
+}
