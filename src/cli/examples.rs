@@ -92,7 +92,7 @@ const EXAMPLES: &[Row] = &[
     ]),
     ("project change", [
         "trimside project --demo change \"Winter A6 set\" --date 2027-01-16",
-        "trimside project --demo change \"Thank-you batch\" --name \"June batch\" --dry-run",
+        "trimside project --demo change \"Winter A6 set\" --seats 4 --dry-run",
     ]),
     ("project choose", [
         "trimside project --demo choose \"Winter A6 set\"",
