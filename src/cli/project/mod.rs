@@ -130,7 +130,7 @@ impl Figures {
 /// Answers the command.
 ///
 /// # Errors
-/// [`BadInput`] for what the person can mend, anything else for a failure.
+/// [`super::BadInput`] for what the person can mend, anything else for a failure.
 pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let form = if args.json { Form::Json } else { Form::Text };
     let mut store = open_store(desk)?;
