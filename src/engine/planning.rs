@@ -1,16 +1,16 @@
 //! Runs the planner against a clock: two threads, a limit, progress, and a way to stop early.
 //!
 //! The clock only decides after which round to stop; what a round does is the planner's and always the same, so the
-//! number of rounds that a plan reports makes that plan again.
+//! number of rounds that a plan reports makes that plan again (with a last touch of its own, where time was up before it).
+//! A round that would not end in time is given up and counts for nothing.
 
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::planner::{Lanes, Progress, Solver};
+use crate::domain::cutting::stop::Stop;
 use crate::domain::planning::{self, SEED};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::Sender;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -22,7 +22,7 @@ const NEWS: Duration = Duration::from_millis(100);
 /// When to stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Budget {
-    /// Wall time from the call, kept to within a round.
+    /// Wall time from the call.
     Time(Duration),
     /// Rounds of work.
     Work(u32),
@@ -41,16 +41,40 @@ impl Budget {
 
 /// Stops a plan from another thread; the best so far is kept.
 #[derive(Clone, Debug, Default)]
-pub struct Cancel(Arc<AtomicBool>);
+pub struct Cancel(Stop);
 
 impl Cancel {
-    /// Asks to stop after the round in hand.
+    /// Asks to stop at once; a round in hand is given up.
     pub fn stop(&self) {
-        self.0.store(true, Ordering::Relaxed);
+        self.0.ask();
+    }
+}
+
+/// Stops a plan when its time is up, from a thread of its own.
+struct Alarm(Sender<Instant>);
+
+impl Alarm {
+    /// An alarm for an instant; it goes home when this is dropped. Without a thread to spare there is none, and rounds are
+    /// worked to their end.
+    fn at(instant: Instant, stop: Stop) -> Self {
+        let (later, news) = channel();
+        let _ = thread::Builder::new().name("alarm".to_owned()).spawn(move || wake(instant, &stop, &news));
+        Self(later)
     }
 
-    fn is_stopped(&self) -> bool {
-        self.0.load(Ordering::Relaxed)
+    /// Another instant in place of the one before.
+    fn set(&self, instant: Instant) {
+        let _ = self.0.send(instant);
+    }
+}
+
+fn wake(mut instant: Instant, stop: &Stop, news: &Receiver<Instant>) {
+    loop {
+        match news.recv_timeout(instant.saturating_duration_since(Instant::now())) {
+            Ok(other) => instant = other,
+            Err(RecvTimeoutError::Timeout) => return stop.ask(),
+            Err(RecvTimeoutError::Disconnected) => return,
+        }
     }
 }
 
@@ -108,13 +132,20 @@ fn run(
     tell: &mut dyn FnMut(&Progress, &Solver),
     start: Instant,
 ) -> Plan {
-    let mut solver = Solver::new(job, SEED);
+    let limit = if let Budget::Time(limit) = budget { Some(limit) } else { None };
+    // A limit past all clocks is none.
+    let end = limit.and_then(|limit| start.checked_add(limit));
+    let alarm = end.map(|end| Alarm::at(end, cancel.0.clone()));
+    let mut solver = Solver::heeding(job, SEED, &cancel.0);
     // What comes after the last round takes time too: the last touch, and writing the plan down.
     let writing = Instant::now();
-    if matches!(budget, Budget::Time(_)) {
+    if limit.is_some_and(|limit| start.elapsed() < limit / 2) {
         let _ = solver.plan();
     }
     let writing = writing.elapsed();
+    if let (Some(alarm), Some(end)) = (&alarm, end.and_then(|end| end.checked_sub(writing))) {
+        alarm.set(end);
+    }
     let mut longest = Duration::ZERO;
     tell(&solver.progress(), &solver);
     loop {
@@ -123,7 +154,7 @@ fn run(
             Budget::Work(rounds) => solver.progress().work < rounds,
             Budget::Time(limit) => start.elapsed() + longest * (1 + solver.last_rounds()) + writing <= limit,
         };
-        if !go_on || cancel.is_stopped() || !solver.round(&mut Abreast) {
+        if !go_on || cancel.0.is_asked() || !solver.round(&mut Abreast) {
             break;
         }
         longest = longest.max(begun.elapsed());

@@ -9,9 +9,13 @@
 
 use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::planner::model::{Instance, NO_LIMIT, TURNED, UPRIGHT};
+use crate::domain::cutting::stop::Stop;
 
-/// Products looked at for one bound (about 20 ms).
+/// Products looked at for one bound, and measures of lengths looked at for its scales (about 20 ms each).
 const MOST_PRODUCTS: usize = 20_000_000;
+
+/// Parts of a job that each take so many; more parts share them.
+const FEW_PARTS: usize = 4;
 
 /// A proved lower bound on cost.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,8 +34,8 @@ impl Bound {
     }
 }
 
-/// The best of all bounds in this module.
-pub(crate) fn bound(model: &Instance) -> Bound {
+/// The best of all bounds in this module, for one of so many parts of a job.
+pub(crate) fn bound(model: &Instance, parts: usize) -> Bound {
     let nothing = Bound { cost: 0, name: BoundName::Nothing };
     let area = model.kinds.iter().map(|k| i128::from(k.area()) * i128::from(k.count)).sum();
     let areas: Vec<i128> = model.formats.iter().map(|f| i128::from(f.area())).collect();
@@ -40,7 +44,8 @@ pub(crate) fn bound(model: &Instance) -> Bound {
     if let Some(cost) = squares(model) {
         best = best.or(Bound { cost, name: BoundName::Squares });
     }
-    best.or(Bound { cost: scales(model), name: BoundName::Scales })
+    let products = MOST_PRODUCTS / parts.div_ceil(FEW_PARTS).max(1);
+    best.or(Bound { cost: scales(model, products), name: BoundName::Scales })
 }
 
 /// The least cost of sheets that together hold `volume`, where a sheet of row `f` holds at most `holds[f]`.
@@ -109,12 +114,15 @@ impl Scale {
     }
 }
 
-/// Scales that differ on the given lengths, strongest first, at most `most`.
-fn useful(lengths: &[(i64, f64)], full: i64, most: usize) -> Vec<Scale> {
+/// Scales that differ on the given lengths, strongest first, at most `most`, after at most about so many measures.
+fn useful(lengths: &[(i64, f64)], full: i64, most: usize, products: usize, stop: &Stop) -> Vec<Scale> {
     let mut numbers: Vec<i64> = lengths.iter().flat_map(|l| [l.0, full - l.0, full - l.0 + 1]).collect();
     numbers.sort_unstable();
     numbers.dedup();
-    let half = numbers.iter().copied().filter(|&k| k >= 1 && 2 * k <= full);
+    let half: Vec<i64> = numbers.into_iter().filter(|&k| k >= 1 && 2 * k <= full).collect();
+    // Of very many sizes only some give a scale: any choice of scales bounds.
+    let nth = (half.len() * 2 * lengths.len()).div_ceil(products).max(1);
+    let half = half.into_iter().step_by(nth);
     let mut scales: Vec<Scale> = vec![Scale::Plain];
     scales.extend(half.clone().map(Scale::Cut));
     scales.extend(half.map(Scale::Steps));
@@ -123,7 +131,8 @@ fn useful(lengths: &[(i64, f64)], full: i64, most: usize) -> Vec<Scale> {
         let sum: f64 = lengths.iter().map(|&(c, weight)| s.of(c, full) as f64 * weight).sum();
         sum / s.whole(full) as f64
     };
-    let mut ranked: Vec<(f64, Scale)> = scales.into_iter().map(|s| (strength(&s), s)).collect();
+    let scales = scales.into_iter().take_while(|_| !stop.is_asked());
+    let mut ranked: Vec<(f64, Scale)> = scales.map(|s| (strength(&s), s)).collect();
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut kept: Vec<Scale> = Vec::new();
     let mut last = f64::NEG_INFINITY;
@@ -147,11 +156,11 @@ fn useful(lengths: &[(i64, f64)], full: i64, most: usize) -> Vec<Scale> {
     kept
 }
 
-/// The best pair of scales.
-fn scales(model: &Instance) -> u64 {
+/// The best pair of scales, after at most about so many products.
+fn scales(model: &Instance, products: usize) -> u64 {
     let full_w = model.formats.iter().map(|f| i64::from(f.w)).max().unwrap_or(0);
     let full_h = model.formats.iter().map(|f| i64::from(f.h)).max().unwrap_or(0);
-    if full_w == 0 || full_h == 0 {
+    if full_w == 0 || full_h == 0 || model.stop.is_asked() {
         return 0;
     }
     let sides = |kind: &crate::domain::cutting::planner::model::PieceKind, way: u8| {
@@ -169,9 +178,14 @@ fn scales(model: &Instance) -> u64 {
         all.extend(model.formats.iter().map(|f| (i64::from(if across { f.w } else { f.h }), 0.0)));
         all
     };
-    let most = ((MOST_PRODUCTS / (2 * model.kinds.len()).max(1)) as f64).sqrt() as usize;
-    let fs = useful(&lengths(true), full_w, most.max(4));
-    let gs = useful(&lengths(false), full_h, most.max(4));
+    // With several rows of sheets each pair is worked out in whole numbers, and the cheapest fill of the rows with it.
+    let each = match model.formats.len() {
+        1 => 2 * model.kinds.len(),
+        rows => 8 * model.kinds.len() + 16 * rows.saturating_sub(8),
+    };
+    let most = ((products / each.max(1)) as f64).sqrt() as usize;
+    let fs = useful(&lengths(true), full_w, most.max(4), products, &model.stop);
+    let gs = useful(&lengths(false), full_h, most.max(4), products, &model.stop);
     // Measures of every kind, both ways, as shares of the whole; infinite where it may not lie that way.
     let table = |scales: &[Scale], full: i64, across: bool| -> Vec<Vec<(f64, f64)>> {
         let share = |s: &Scale, c: i32| s.of(i64::from(c), full) as f64 / s.whole(full) as f64;
@@ -192,6 +206,9 @@ fn scales(model: &Instance) -> u64 {
     let mut best = 0;
     let mut most_volume = 0.0;
     for (f, widths) in fs.iter().zip(&on_w) {
+        if model.stop.is_asked() {
+            break;
+        }
         for (g, heights) in gs.iter().zip(&on_h) {
             let mut volume = 0.0;
             for ((a, b), count) in widths.iter().zip(heights).zip(&counts) {

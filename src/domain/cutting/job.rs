@@ -9,8 +9,10 @@ use std::fmt;
 
 /// Most pieces that one job may ask for.
 pub const MOST_PIECES: u64 = 200_000;
-/// Most rows of pieces, and of sheets, that one job may have.
+/// Most rows of pieces that one job may have.
 pub const MOST_ROWS: usize = 20_000;
+/// Most rows of sheets: each piece is tried on each of them.
+pub const MOST_SHEET_ROWS: usize = 1_000;
 
 /// What one sheet costs: a whole number of ten-thousandths, in whatever the person counts (sheets, pounds, cents).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -20,7 +20,7 @@
 //! the plan without a word.
 
 use super::table_text;
-use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet, MOST_PIECES, MOST_ROWS};
+use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet, MOST_PIECES, MOST_ROWS, MOST_SHEET_ROWS};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::{Grain, Size};
@@ -140,6 +140,7 @@ impl Table {
                 return Err(JobFileError::NoColumn(file, column, head));
             }
         }
+        let most = if file == JobFile::Sheets { MOST_SHEET_ROWS } else { MOST_ROWS };
         let mut rows = Vec::new();
         let mut lines = Lines { bytes, at: 0, line: 1 };
         for record in reader.records() {
@@ -148,9 +149,9 @@ impl Table {
                 continue;
             }
             rows.push((record.position().map_or(0, |p| lines.of(p.byte() as usize)), record));
-            if rows.len() > MOST_ROWS {
-                let rows = format!("more than {MOST_ROWS} rows");
-                return Err(JobFileError::TooMany(file, rows, MOST_ROWS as u64));
+            if rows.len() > most {
+                let rows = format!("more than {most} rows");
+                return Err(JobFileError::TooMany(file, rows, most as u64));
             }
         }
         if rows.is_empty() {

@@ -86,7 +86,7 @@ impl Columns {
 
     /// Works until about `budget` additions are spent or nothing is left to do.
     pub(crate) fn work(&mut self, model: &Instance, mut budget: u64) {
-        while !self.done {
+        while !self.done && !model.stop.is_asked() {
             if self.format == 0 {
                 self.master.solve(5_000);
                 self.prices = self.master.prices();

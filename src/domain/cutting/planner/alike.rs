@@ -34,7 +34,7 @@ pub(super) fn answer(job: &Job, part: &Part) -> Option<SheetYield> {
         trimmer: Trimmer { stop_cuts: false, ..job.trimmer },
     };
     question.check().ok()?;
-    Some(one_size::answer(&question)).filter(|answer| answer.best > 0)
+    Some(one_size::answer_until(&question, &part.model.stop)).filter(|answer| answer.best > 0)
 }
 
 /// Full sheets, and pieces on the last one; `None` where the plan takes another number of sheets.

@@ -18,10 +18,14 @@ use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
+/// Every part in the person's terms, from edge to edge.
+pub(super) fn parts(job: &Job, works: &[Work]) -> Vec<Planned> {
+    works.iter().map(|work| planned(job, work)).collect()
+}
+
 /// The plan of all parts together, from edge to edge.
-pub(super) fn edge_to_edge(job: &Job, works: &[Work], nowhere: &[Unplaced], rounds: u32) -> Plan {
-    let parts: Vec<Planned> = works.iter().map(|work| planned(job, work)).collect();
-    whole(job, &parts, nowhere, rounds)
+pub(super) fn edge_to_edge(job: &Job, parts: &[Planned], nowhere: &[Unplaced], rounds: u32) -> Plan {
+    whole(job, parts, nowhere, rounds)
 }
 
 /// A part with stop cuts in the terms of the job.
@@ -34,11 +38,10 @@ pub(super) struct StopPart {
 /// The same with stop cuts: for each part its plan, where it is better than the one from edge to edge, and its bound.
 pub(super) fn with_stops(
     job: &Job,
-    works: &[Work],
+    mut parts: Vec<Planned>,
     stops: impl Iterator<Item = (Option<StopPart>, Bound)>,
     (nowhere, rounds): (&[Unplaced], u32),
 ) -> Plan {
-    let mut parts: Vec<Planned> = works.iter().map(|work| planned(job, work)).collect();
     for (part, (stop, bound)) in parts.iter_mut().zip(stops) {
         if let Some(stop) = stop {
             *part = Planned { sheets: stop.sheets, unplaced: stop.unplaced, cost: stop.cost, ..part.clone() };
@@ -51,7 +54,7 @@ pub(super) fn with_stops(
 
 /// A part's plan in the person's terms.
 #[derive(Clone)]
-struct Planned {
+pub(super) struct Planned {
     rows: Vec<usize>,
     sheets: Vec<PlannedSheet>,
     unplaced: Vec<Unplaced>,
@@ -88,10 +91,13 @@ fn planned(job: &Job, work: &Work) -> Planned {
 
 /// Layouts above which each is taken as it was found.
 const MOST_LAYOUTS: usize = 80;
+/// Cuts gone through for better ways, over all layouts: layouts of a few dozen pieces never need so many.
+const EFFORT: u64 = 1_000_000;
 
 /// The layouts of a part, each cut with as little work as it allows, its parts in the order in which they are cut.
 fn well_cut(work: &Work) -> Vec<Group> {
     let mut groups = shape::group(work.best.bins.iter().map(|b| (b.format, b.shape())));
+    let effort = EFFORT / groups.len().max(1) as u64;
     if groups.len() <= MOST_LAYOUTS {
         for at in 0..groups.len() {
             let others = shape::settings(groups.iter().enumerate().filter(|g| g.0 != at).map(|g| &g.1.shape));
@@ -104,7 +110,7 @@ fn well_cut(work: &Work) -> Vec<Group> {
                 others_only: false,
                 max_cut: work.part.model.max_cut,
             };
-            groups[at].shape = judge.improved(groups[at].shape.clone()).0;
+            groups[at].shape = judge.improved(groups[at].shape.clone(), &mut { effort }).0;
         }
     }
     let settings = shape::settings(groups.iter().map(|g| &g.shape));

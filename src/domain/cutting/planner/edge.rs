@@ -4,6 +4,7 @@ use super::work::{Lanes, Work};
 use super::{assemble, parts};
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::{Plan, Unplaced};
+use crate::domain::cutting::stop::Stop;
 
 /// Rounds of the last touch.
 const LAST_ROUNDS: u32 = 8;
@@ -17,25 +18,35 @@ pub(super) struct EdgeSolver {
     pub unplaced: Vec<Unplaced>,
     pub rounds: u32,
     next: usize,
+    pub stop: Stop,
 }
 
 impl EdgeSolver {
-    /// Takes the job apart and makes a first plan.
-    pub(super) fn new(job: Job, seed: u64) -> Self {
-        let (parts, unplaced) = parts::split(&job);
+    /// Takes the job apart and makes a first plan; heeds a request to stop from then on.
+    pub(super) fn new(job: Job, seed: u64, stop: &Stop) -> Self {
+        let (mut parts, unplaced) = parts::split(&job);
+        for part in &mut parts {
+            part.model.stop = stop.clone();
+        }
+        let many = parts.len();
         let works: Vec<Work> = parts
             .into_iter()
             .enumerate()
-            .map(|(at, part)| Work::new(&job, part, seed.wrapping_add(at as u64 * 0x1_0000)))
+            .map(|(at, part)| Work::new(&job, part, many, seed.wrapping_add(at as u64 * 0x1_0000)))
             .collect();
-        Self { job, works, unplaced, rounds: 0, next: 0 }
+        Self { job, works, unplaced, rounds: 0, next: 0, stop: stop.clone() }
     }
 
     /// One counted round on the next part that can still get better. False where there is none.
     pub(super) fn round(&mut self, lanes: &mut dyn Lanes) -> bool {
         let is_done = self.work_on(lanes);
-        self.rounds += u32::from(is_done);
+        self.count(is_done);
         is_done
+    }
+
+    /// Counts a round that was worked to its end: what a round found when time was up is dropped.
+    pub(super) fn count(&mut self, is_done: bool) {
+        self.rounds += u32::from(is_done && !self.stop.is_asked());
     }
 
     /// The same, not counted.
@@ -88,8 +99,13 @@ impl EdgeSolver {
         self.works.iter().map(|w| w.bound.cost).sum()
     }
 
+    /// The plan of parts that were put in the person's terms before.
+    pub(super) fn plan_of(&self, parts: &[assemble::Planned]) -> Plan {
+        assemble::edge_to_edge(&self.job, parts, &self.unplaced, self.rounds)
+    }
+
     /// The best plan so far; what is missing of papers is not looked for.
     pub(super) fn plan(&self) -> Plan {
-        assemble::edge_to_edge(&self.job, &self.works, &self.unplaced, self.rounds)
+        self.plan_of(&assemble::parts(&self.job, &self.works))
     }
 }

@@ -79,9 +79,13 @@ fn open(model: &Instance, bins: &mut Vec<Bin>, stock: &mut [u32], kind: u16) -> 
     best.map(|(_, spot)| (at, spot))
 }
 
+/// Additions for all of those sheets together (about 60 ms); with many kinds on many formats some are not looked for.
+const MOST_ADDITIONS: u64 = 100_000_000;
+
 /// For every kind and format the fullest sheet of that kind alone.
 pub(crate) fn one_kind_patterns(model: &Instance) -> Vec<Pattern> {
     let mut patterns = Vec::new();
+    let mut additions = 0;
     for (k, kind) in model.kinds.iter().enumerate() {
         let alone = Instance { kinds: vec![kind.clone()], ..model.clone() };
         for f in 0..model.formats.len() {
@@ -89,6 +93,10 @@ pub(crate) fn one_kind_patterns(model: &Instance) -> Vec<Pattern> {
                 continue;
             }
             let Some(mut table) = Exact::new(&alone, f) else { continue };
+            additions += table.work;
+            if additions > MOST_ADDITIONS || model.stop.is_asked() {
+                return patterns;
+            }
             if table.solve(&[1.0]) < 1.0 {
                 continue;
             }

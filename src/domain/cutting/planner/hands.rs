@@ -7,6 +7,7 @@
 //! grid is cut the other way first. Knows shapes, no plan and no steps.
 
 use super::shape::{self, Shape};
+use std::collections::BTreeMap;
 
 /// Changes made to one layout at most, one after the other.
 const MOST_CHANGES: usize = 12;
@@ -29,7 +30,19 @@ struct Panel {
     /// Extent of each part that is cut off, with the panel that it is, if it is cut again.
     cuts: Vec<(i32, Option<usize>, usize)>,
     rest: Option<usize>,
-    open: bool,
+}
+
+/// What is still to be cut at one setting.
+#[derive(Default)]
+struct Asked {
+    /// Parts in panels that are not on the table yet.
+    hidden: usize,
+    /// Parts in panels that are.
+    open: usize,
+    /// Parts of these that are cut again.
+    opens: usize,
+    /// The panels on the table.
+    panels: Vec<usize>,
 }
 
 /// Cutting one layout, setting after setting.
@@ -38,14 +51,20 @@ struct Table {
     hands: Hands,
     /// For each panel its parts in the order in which they are cut.
     order: Vec<Vec<usize>>,
+    /// By setting.
+    asked: BTreeMap<i32, Asked>,
 }
 
 impl Table {
     fn new(shape: &Shape, settings: &[i32]) -> Self {
-        let mut table = Self { panels: Vec::new(), hands: Hands::default(), order: Vec::new() };
+        let (hands, asked) = (Hands::default(), BTreeMap::new());
+        let mut table = Self { panels: Vec::new(), hands, order: Vec::new(), asked };
         table.lay(shape, settings);
-        if let Some(first) = table.panels.first_mut() {
-            first.open = true;
+        for cut in table.panels.iter().flat_map(|p| &p.cuts) {
+            table.asked.entry(cut.0).or_default().hidden += 1;
+        }
+        if !table.panels.is_empty() {
+            table.open(0);
         }
         table
     }
@@ -54,7 +73,7 @@ impl Table {
     fn lay(&mut self, shape: &Shape, settings: &[i32]) -> Option<usize> {
         let Shape::Parts { down, parts } = shape else { return None };
         let at = self.panels.len();
-        self.panels.push(Panel { cuts: Vec::new(), rest: None, open: false });
+        self.panels.push(Panel { cuts: Vec::new(), rest: None });
         self.order.push(Vec::new());
         let kept = remains(*down, parts, settings);
         self.hands.cuts += parts.len() as u32 - 1;
@@ -70,47 +89,56 @@ impl Table {
         Some(at)
     }
 
+    /// Puts a panel on the table.
+    fn open(&mut self, at: usize) {
+        for &(setting, child, _) in &self.panels[at].cuts {
+            let asked = self.asked.entry(setting).or_default();
+            asked.hidden -= 1;
+            asked.open += 1;
+            asked.opens += usize::from(child.is_some());
+            if asked.panels.last() != Some(&at) {
+                asked.panels.push(at);
+            }
+        }
+    }
+
     /// Cuts until nothing is left to cut: what no hidden panel asks for comes first, since the fence need not come back to it.
     fn run(&mut self) {
         let mut fence = None;
         while let Some(setting) = self.next() {
             self.hands.moves += u32::from(fence != Some(setting));
             fence = Some(setting);
-            let mut at = 0;
-            while at < self.panels.len() {
-                at = if self.cut(at, setting) { 0 } else { at + 1 };
+            // A panel that comes onto the table by this may ask for the same setting.
+            while let Some(at) = self.asked.get_mut(&setting).and_then(|asked| asked.panels.pop()) {
+                self.cut(at, setting);
+            }
+            if self.asked.get(&setting).is_some_and(|asked| asked.hidden == 0) {
+                self.asked.remove(&setting);
             }
         }
     }
 
-    /// Cuts off what is cut at a setting; true where that opened a panel.
-    fn cut(&mut self, at: usize, setting: i32) -> bool {
+    /// Cuts off of a panel what is cut at a setting.
+    fn cut(&mut self, at: usize, setting: i32) {
         let panel = &mut self.panels[at];
-        if !panel.open || !panel.cuts.iter().any(|c| c.0 == setting) {
-            return false;
-        }
         let (off, kept): (Vec<_>, Vec<_>) = panel.cuts.drain(..).partition(|c| c.0 == setting);
         panel.cuts = kept;
-        let rest = panel.rest.filter(|_| panel.cuts.is_empty());
+        let rest = panel.rest.filter(|_| panel.cuts.is_empty() && !off.is_empty());
         self.order[at].extend(off.iter().map(|c| c.2));
-        for child in off.iter().filter_map(|c| c.1).chain(rest) {
-            self.panels[child].open = true;
+        if let Some(asked) = self.asked.get_mut(&setting) {
+            asked.open -= off.len();
+            asked.opens -= off.iter().filter(|c| c.1.is_some()).count();
         }
-        true
+        for child in off.iter().filter_map(|c| c.1).chain(rest) {
+            self.open(child);
+        }
     }
 
     /// The setting to go to: asked for by fewest hidden panels, opening most, then the widest.
     fn next(&self) -> Option<i32> {
-        let of = |open: bool| self.panels.iter().filter(move |p| p.open == open).flat_map(|p| &p.cuts);
-        let mut all: Vec<i32> = of(true).map(|c| c.0).collect();
-        all.sort_unstable_by_key(|&setting| -setting);
-        all.dedup();
-        let rank = |setting: &i32| {
-            let hidden = of(false).filter(|c| c.0 == *setting).count();
-            let opens = of(true).filter(|c| c.0 == *setting && c.1.is_some()).count();
-            (hidden, std::cmp::Reverse(opens))
-        };
-        all.into_iter().min_by_key(rank)
+        let open = self.asked.iter().rev().filter(|(_, asked)| asked.open > 0);
+        open.min_by_key(|(_, asked)| (asked.hidden, std::cmp::Reverse(asked.opens)))
+            .map(|(setting, _)| *setting)
     }
 }
 
@@ -195,14 +223,21 @@ impl Judge<'_> {
         Some((first, hands.moves, more, hands.cuts, hands.exact, leftover))
     }
 
-    /// The best way that is reached by changes which each make it better.
-    pub(crate) fn improved(&self, shape: Shape) -> (Shape, Rank) {
+    /// The best way that is reached by changes which each make it better. `effort` is how many cuts may be gone through on the
+    /// way (see [`look_cost`]); what is left of it comes back.
+    pub(crate) fn improved(&self, shape: Shape, effort: &mut u64) -> (Shape, Rank) {
         const WORST: Rank = (i64::MAX, 0, 0, 0, 0, 0);
         let mut rank = self.rank(&shape).unwrap_or(WORST);
         let mut best = shape;
+        let cost = look_cost(best.cuts().into());
         for _ in 0..MOST_CHANGES {
             let mut found: Option<(Shape, Rank)> = None;
-            for way in variants(&best) {
+            let ways = if *effort < cost { Vec::new() } else { variants(&best) };
+            for way in ways {
+                if *effort < cost {
+                    break;
+                }
+                *effort -= cost;
                 let (w, h) = self.size;
                 let way = way.tidy(w, h);
                 let Some(new) = self.rank(&way) else { continue };
@@ -215,6 +250,11 @@ impl Judge<'_> {
         }
         (best, rank)
     }
+}
+
+/// What it costs to rank one way, in cuts gone through: for each move of the fence all settings are looked at.
+const fn look_cost(cuts: u64) -> u64 {
+    cuts + cuts * cuts / 64 + 1
 }
 
 /// The layouts that are one change away.
@@ -323,7 +363,7 @@ mod tests {
         let shape = parts(true, &[(186, block), (6, Shape::Left)]);
         let before = shape::settings(std::iter::once(&shape));
         assert_eq!(before, [62, 82, 186]);
-        let (better, rank) = judge(192, 192).improved(shape);
+        let (better, rank) = judge(192, 192).improved(shape, &mut { 100_000 });
         assert_eq!(shape::settings(std::iter::once(&better)), [62, 82]);
         // Two settings, each once; two strips of three pieces; nothing is left to chance.
         assert_eq!((rank.1, rank.2, rank.3, rank.4), (2, 2, 8, 0));

@@ -17,6 +17,8 @@ use crate::domain::cutting::recreate::search::{Search, Settings};
 
 /// Steps of ruin and recreate in one round (10 to 60 ms).
 const STEPS: u32 = 4_000;
+/// What a round may go through besides; only sheets of hundreds of pieces come near it.
+const WORK: u64 = 20_000_000;
 /// Steps without gain after which a search of a few pieces starts over; with many it takes far longer to run dry.
 const PATIENCE: u64 = 500;
 /// Additions of column generation in one round (about 30 ms).
@@ -147,7 +149,11 @@ impl Lane {
             }
             self.loaded = Some(outside);
         }
+        let end = self.search.work + WORK;
         for _ in 0..STEPS {
+            if self.search.work > end {
+                return;
+            }
             self.search.step(model);
             if self.search.missing() > most {
                 continue;
@@ -210,7 +216,11 @@ impl Lane {
         let whole = loose.split_off(rounded.loose);
         let fixed: u64 = whole.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
         self.rest.load(model, &loose, &rounded.missing, &stock, Self::limit(aim) - fixed);
+        let end = self.rest.work + WORK;
         for _ in 0..STEPS {
+            if self.rest.work > end {
+                return;
+            }
             if self.rest.complete() {
                 let mut bins = whole;
                 bins.extend(self.rest.bins.iter().cloned());

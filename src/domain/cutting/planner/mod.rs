@@ -30,6 +30,7 @@ pub use work::{InTurn, Lanes};
 
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::stop::Stop;
 use edge::EdgeSolver;
 use stopped::Stopped;
 
@@ -62,7 +63,13 @@ pub struct Solver {
 impl Solver {
     /// Takes the job apart and makes a first plan.
     pub fn new(job: Job, seed: u64) -> Self {
-        let edge = EdgeSolver::new(job, seed);
+        Self::heeding(job, seed, &Stop::default())
+    }
+
+    /// The same, ending at once when that is asked for: a round that is not worked to its end then changes nothing and is not
+    /// counted, so that the rounds a plan reports still make it again.
+    pub fn heeding(job: Job, seed: u64, stop: &Stop) -> Self {
+        let edge = EdgeSolver::new(job, seed, stop);
         let stopped = Stopped::new(&edge.job, &edge.works, seed);
         Self { edge, stopped }
     }
@@ -74,7 +81,7 @@ impl Solver {
         let is_done = (is_stop_turn && self.stop_round(lanes))
             || self.edge.work_on(lanes)
             || (!is_stop_turn && self.stop_round(lanes));
-        self.edge.rounds += u32::from(is_done);
+        self.edge.count(is_done);
         is_done
     }
 
@@ -124,11 +131,12 @@ impl Solver {
     /// The best plan so far, beside it the one with stop cuts where the trimmer can make them, and what is missing of papers.
     pub fn plan(&self) -> Plan {
         let EdgeSolver { job, works, unplaced, rounds, .. } = &self.edge;
-        let mut plan = self.edge.plan();
+        let parts = assemble::parts(job, works);
+        let mut plan = self.edge.plan_of(&parts);
         short::look(job, &mut plan);
         if let Some(stopped) = &self.stopped {
             let stops = (0..works.len()).map(|at| (stopped.part(job, works, at), stopped.bound(at)));
-            let mut stop = assemble::with_stops(job, works, stops, (unplaced, *rounds));
+            let mut stop = assemble::with_stops(job, parts, stops, (unplaced, *rounds));
             short::look(job, &mut stop);
             plan.stop = Some(Box::new(stop));
         }

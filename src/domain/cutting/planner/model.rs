@@ -1,4 +1,7 @@
-//! The job as the engines see it: whole numbers, equal pieces merged, every way a piece may lie worked out once.
+//! The job as the engines see it: whole numbers, equal pieces merged, every way a piece may lie worked out once. Carries
+//! the word that nobody waits any more, since whoever works has the job in hand.
+
+use crate::domain::cutting::stop::Stop;
 
 /// The largest side allowed inside: keeps products in 64 bits.
 pub(crate) const NO_LIMIT: u32 = u32::MAX;
@@ -68,6 +71,8 @@ pub(crate) struct Instance {
     pub power_shift: u32,
     /// All costs are multiples of this.
     pub cost_step: u64,
+    /// Asked once time is up: searches end at once, and what they have by then is dropped.
+    pub stop: Stop,
 }
 
 impl Instance {
@@ -80,7 +85,7 @@ impl Instance {
         }
         let power = (0..=(longest >> power_shift)).map(|i| f64::from(i).powf(1.2)).collect();
         let cost_step = formats.iter().fold(0, |g, f| gcd(g, f.cost)).max(1);
-        Self { kinds, formats, max_cut, power, power_shift, cost_step }
+        Self { kinds, formats, max_cut, power, power_shift, cost_step, stop: Stop::default() }
     }
 
     /// Cost of the dearest sheet, at least 1.

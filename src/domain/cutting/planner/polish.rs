@@ -19,8 +19,15 @@ use std::collections::BTreeSet;
 
 /// Steps of one layout's tidying.
 const TIDY_STEPS: u32 = 240;
+/// Cuts gone through for better ways to cut one layout: layouts of a few dozen pieces never need so many.
+const TIDY_EFFORT: u64 = 500_000;
 /// Layouts tidied in one round.
 const TIDY_LAYOUTS: usize = 12;
+/// What tidying one layout, filling one sheet and building sheets again may go through besides; only sheets of hundreds of
+/// pieces come near it.
+const TIDY_WORK: u64 = 1_000_000;
+const FILL_WORK: u64 = 2_000_000;
+const BUILD_WORK: u64 = 20_000_000;
 /// Steps for filling one sheet.
 const FILL_STEPS: u32 = 160;
 /// Steps for the last sheets of a rebuilding.
@@ -87,6 +94,9 @@ impl Polish {
     fn tidy(&mut self, aim: &Aim<'_>, laid: &mut [Laid], which: &[usize]) {
         let mut shapes: Vec<Shape> = laid.iter().map(|l| l.bin.shape()).collect();
         for &at in which {
+            if aim.model.stop.is_asked() {
+                return;
+            }
             let others = shape::settings(shapes.iter().enumerate().filter(|s| s.0 != at).map(|s| s.1));
             let bin = self.tidied(aim, &laid[at].bin, &others, false);
             shapes[at] = bin.shape();
@@ -116,13 +126,18 @@ impl Polish {
     fn tidied(&mut self, aim: &Aim<'_>, bin: &Bin, others: &[i32], others_only: bool) -> Bin {
         let model = aim.model;
         let judge = judge(aim, bin.format, others, others_only);
-        let (mut best, mut least) = judge.improved(bin.shape());
+        let mut effort = TIDY_EFFORT;
+        let (mut best, mut least) = judge.improved(bin.shape(), &mut effort);
         if bin.pieces > 1 {
             let none = vec![0; model.formats.len()];
             let limit = model.formats[usize::from(bin.format)].cost;
             self.search.load(model, std::slice::from_ref(bin), &[], &none, limit);
             let mut seen: BTreeSet<Shape> = BTreeSet::new();
+            let end = self.search.work + TIDY_WORK;
             for _ in 0..TIDY_STEPS {
+                if self.search.work > end {
+                    break;
+                }
                 if self.search.step(model) && self.search.complete() {
                     let [now] = self.search.bins.as_slice() else { continue };
                     let shape = now.shape();
@@ -132,7 +147,7 @@ impl Polish {
                     // Only what comes near is worth the changes that make it better.
                     let near = judge.rank(&shape).is_some_and(|r| (r.0, r.1) <= (least.0, least.1 + 2));
                     if near {
-                        let (better, rank) = judge.improved(shape);
+                        let (better, rank) = judge.improved(shape, &mut effort);
                         if rank < least {
                             (best, least) = (better, rank);
                         }
@@ -185,7 +200,11 @@ impl Polish {
         }
         let slack = self.dice.below(5) as f64 / 100.0;
         let mut out: Vec<Laid> = Vec::new();
+        let end = self.search.work + BUILD_WORK;
         loop {
+            if self.search.work > end {
+                return None;
+            }
             let left: u32 = sheets.iter().sum();
             if need.iter().all(|&n| n == 0) {
                 return Some(out);
@@ -251,7 +270,11 @@ impl Polish {
         let some: Vec<(u16, u32)> = pieces.iter().map(|&(k, n)| (k, n.div_ceil(share))).collect();
         self.search.load(model, &[], &some, &stock, model.formats[format].cost);
         let mut best = Bin::new(model, format as u16);
+        let end = self.search.work + FILL_WORK;
         for _ in 0..FILL_STEPS {
+            if self.search.work > end {
+                break;
+            }
             self.search.step(model);
             if let [now] = self.search.bins.as_slice()
                 && now.left_area < best.left_area
@@ -271,7 +294,11 @@ impl Polish {
             need.iter().enumerate().filter(|n| *n.1 > 0).map(|(k, &n)| (k as u16, n)).collect();
         let limit = model.formats.iter().zip(sheets).map(|(f, &n)| f.cost * u64::from(n)).sum();
         self.search.load(model, &[], &outside, sheets, limit);
+        let end = self.search.work + FILL_WORK;
         for _ in 0..END_STEPS {
+            if self.search.work > end {
+                break;
+            }
             self.search.step(model);
             if self.search.complete() {
                 let groups = shape::group(self.search.bins.iter().map(|b| (b.format, b.shape())));

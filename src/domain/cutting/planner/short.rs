@@ -1,12 +1,14 @@
 //! Paper that ran out: what is missing of each, and how many more sheets would do.
 
-use super::edge::EdgeSolver;
+use super::{parts, work};
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{Plan, Reason, Shortage, Unplaced};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Sheets of one row that are offered for what is missing.
 const PLENTY: u32 = 1_000_000;
+/// Pieces planned for that, over all rows together (about a tenth of a second).
+const MOST_PLANNED: usize = 20_000;
 
 /// Says in a plan what is missing of which paper.
 pub(super) fn look(job: &Job, plan: &mut Plan) {
@@ -42,7 +44,9 @@ fn paper<'a>(job: &'a Job, u: &Unplaced) -> Option<&'a str> {
 /// own for the missing pieces, so that they would do, though fewer might.
 fn more(job: &Job, missing: &[&Unplaced]) -> Option<(usize, u32)> {
     let mut best: Option<(i128, usize, u32)> = None;
-    for (row, sheet) in job.sheets.iter().enumerate().filter(|(_, s)| s.cost != Cost::FREE) {
+    let pieces: usize = missing.iter().map(|u| u.count as usize).sum();
+    for row in worth_a_plan(job, MOST_PLANNED / pieces.max(1)) {
+        let sheet = &job.sheets[row];
         let Some(sheets) = needed(job, missing, row) else { continue };
         let area = sheet.size.area() * i128::from(sheets);
         if best.is_none_or(|b| area < b.0) {
@@ -50,6 +54,24 @@ fn more(job: &Job, missing: &[&Unplaced]) -> Option<(usize, u32)> {
         }
     }
     best.map(|(_, row, sheets)| (row, sheets))
+}
+
+/// Rows of whole sheets, each size of a paper once: all of them, or so many of the largest where each plan takes long.
+fn worth_a_plan(job: &Job, most: usize) -> Vec<usize> {
+    let mut seen = BTreeSet::new();
+    let mut rows: Vec<usize> = (0..job.sheets.len())
+        .filter(|&row| {
+            let s = &job.sheets[row];
+            let is_same = !seen.insert((s.size.width, s.size.height, s.grain.word(), s.paper.as_deref()));
+            s.cost != Cost::FREE && !is_same
+        })
+        .collect();
+    let most = most.max(1);
+    if rows.len() > most {
+        rows.sort_by_key(|&row| (std::cmp::Reverse(job.sheets[row].size.area()), row));
+        rows.truncate(most);
+    }
+    rows
 }
 
 /// Sheets of one row for all that is missing.
@@ -62,8 +84,13 @@ fn needed(job: &Job, missing: &[&Unplaced], row: usize) -> Option<u32> {
     for (at, sheet) in rest.sheets.iter_mut().enumerate() {
         sheet.available = Some(if at == row { PLENTY } else { 0 });
     }
-    let solver = EdgeSolver::new(rest, 1);
-    (solver.standing().0 == 0).then(|| solver.sheets())
+    let (parts, nowhere) = parts::split(&rest);
+    let mut sheets = nowhere.is_empty().then_some(0)?;
+    for part in &parts {
+        let first = work::first_packing(&rest, part);
+        sheets += first.outside.is_empty().then_some(first.bins.len() as u32)?;
+    }
+    Some(sheets)
 }
 
 #[cfg(test)]

@@ -28,6 +28,9 @@ const TRIAL_ROUNDS: u32 = 5;
 /// Rounds for less work at the same cost, once nothing else is left to try.
 const POLISH_ROUNDS: u32 = 12;
 
+/// Kinds times rows of sheets up to which each is asked for its own bound (about a millisecond).
+const MOST_SINGLE: usize = 200;
+
 /// What decides between trials: pieces not made, cost, sheets with stop cuts.
 type Standing = (u64, u64, u32);
 
@@ -40,7 +43,7 @@ pub(super) struct Stopped {
 impl Stopped {
     /// Nothing is looked at yet; `None` where the trimmer cannot stop inside a sheet.
     pub(super) fn new(job: &Job, works: &[Work], seed: u64) -> Option<Self> {
-        let seeker = |work: &Work| Seeker::new(job, &work.part, seed);
+        let seeker = |work: &Work| Seeker::new(job, &work.part, works.len(), seed);
         job.trimmer.stop_cuts.then(|| Self { parts: works.iter().map(seeker).collect(), next: 0 })
     }
 
@@ -131,12 +134,12 @@ struct Seeker {
 }
 
 impl Seeker {
-    fn new(job: &Job, part: &Part, seed: u64) -> Self {
+    fn new(job: &Job, part: &Part, parts: usize, seed: u64) -> Self {
         let mut pairs = columns::pairs(job, part);
         pairs.reverse();
         Self {
             seed,
-            bound: any_cutting(job, part),
+            bound: any_cutting(job, part, parts),
             pairs,
             columns: Vec::new(),
             waiting: None,
@@ -241,11 +244,17 @@ impl Seeker {
 }
 
 /// The least cost of a part however it is cut; nothing is claimed where a longer cut could bring in other sheets.
-fn any_cutting(job: &Job, part: &Part) -> Bound {
+fn any_cutting(job: &Job, part: &Part, parts: usize) -> Bound {
     let nothing = Bound { cost: 0, name: BoundName::Nothing };
     let Some(model) = without_limit(job, part) else { return nothing };
-    let mut best = nothing.or(dual::bound(&model));
+    let mut best = nothing.or(dual::bound(&model, parts));
+    if model.kinds.len() * model.formats.len() > MOST_SINGLE {
+        return best;
+    }
     for kind in &model.kinds {
+        if model.stop.is_asked() {
+            break;
+        }
         let holds: Vec<i128> =
             model.formats.iter().enumerate().map(|(f, format)| most_of(kind, f, format)).collect();
         let cost = dual::least_cost(&model, i128::from(kind.count), &holds);
@@ -290,5 +299,6 @@ fn without_limit(job: &Job, part: &Part) -> Option<Instance> {
             }
         }
     }
-    Some(Instance::new(kinds, part.model.formats.clone(), i32::MAX))
+    let stop = part.model.stop.clone();
+    Some(Instance { stop, ..Instance::new(kinds, part.model.formats.clone(), i32::MAX) })
 }

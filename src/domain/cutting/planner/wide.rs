@@ -13,6 +13,8 @@ use crate::domain::cutting::recreate::search::Search;
 /// Handfuls in one round, and steps for each.
 const HANDFULS: u32 = 6;
 const STEPS: u32 = 700;
+/// What one handful may go through besides; only sheets of hundreds of pieces come near it.
+const WORK: u64 = 4_000_000;
 /// Pieces and sheets of one handful.
 const MOST_PIECES: u32 = 130;
 const MOST_SHEETS: usize = 24;
@@ -98,9 +100,10 @@ impl Wide {
             search.count_pieces(model);
         }
         let before = search.now();
+        let end = search.work + WORK;
         for _ in 0..STEPS {
             search.step(model);
-            if search.complete() {
+            if search.complete() || search.work > end {
                 break;
             }
         }

@@ -30,6 +30,39 @@ impl Lanes for InTurn {
     }
 }
 
+/// What decides among plans of a part.
+fn taste(job: &Job, part: &Part) -> Taste {
+    let steps = |units: i64| ((units + part.step - 1) / part.step) as i32;
+    let keep = (steps(job.keep.short().units()), steps(job.keep.long().units()));
+    Taste { preference: job.preference, keep, sheets_per_stroke: job.trimmer.sheets_per_stroke }
+}
+
+/// The first plan of a part: the best of largest pieces first, one kind to a sheet, and Yield's answer.
+fn first(job: &Job, part: &Part, taste: Taste, alike: Option<&SheetYield>) -> Packing {
+    let model = &part.model;
+    let (bins, outside) = first::greedy(model);
+    let mut best = Packing::new(model, taste, bins, outside, Engine::Greedy);
+    if model.kinds.len() <= 40 {
+        let patterns = first::one_kind_patterns(model);
+        if let Some((bins, outside)) = first::one_kind(model, &patterns) {
+            let packing = Packing::new(model, taste, bins, outside, Engine::OneKind);
+            if packing.grade < best.grade {
+                best = packing;
+            }
+        }
+    }
+    let as_yield = alike.and_then(|answer| alike::packing(job, answer, part, taste));
+    if let Some(packing) = as_yield.filter(|p| p.grade < best.grade) {
+        best = packing;
+    }
+    best
+}
+
+/// The first plan of a part, where nothing more is asked of it.
+pub(super) fn first_packing(job: &Job, part: &Part) -> Packing {
+    first(job, part, taste(job, part), alike::answer(job, part).as_ref())
+}
+
 /// One part of a job with the best plan so far and its two lanes.
 pub(super) struct Work {
     pub part: Part,
@@ -45,30 +78,14 @@ pub(super) struct Work {
 }
 
 impl Work {
-    pub(super) fn new(job: &Job, part: Part, seed: u64) -> Self {
+    /// One of so many parts, with a first plan.
+    pub(super) fn new(job: &Job, part: Part, parts: usize, seed: u64) -> Self {
         let model = &part.model;
-        let steps = |units: i64| ((units + part.step - 1) / part.step) as i32;
-        let keep = (steps(job.keep.short().units()), steps(job.keep.long().units()));
-        let sheets_per_stroke = job.trimmer.sheets_per_stroke;
-        let taste = Taste { preference: job.preference, keep, sheets_per_stroke };
-        let (bins, outside) = first::greedy(model);
-        let mut best = Packing::new(model, taste, bins, outside, Engine::Greedy);
-        if model.kinds.len() <= 40 {
-            let patterns = first::one_kind_patterns(model);
-            if let Some((bins, outside)) = first::one_kind(model, &patterns) {
-                let packing = Packing::new(model, taste, bins, outside, Engine::OneKind);
-                if packing.grade < best.grade {
-                    best = packing;
-                }
-            }
-        }
-        let bound = dual::bound(model);
-        let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
+        let taste = taste(job, &part);
         let alike = alike::answer(job, &part);
-        let as_yield = alike.as_ref().and_then(|answer| alike::packing(job, answer, &part, taste));
-        if let Some(packing) = as_yield.filter(|p| p.grade < best.grade) {
-            best = packing;
-        }
+        let best = first(job, &part, taste, alike.as_ref());
+        let bound = dual::bound(model, parts);
+        let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
         Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
     }
 
@@ -93,6 +110,9 @@ impl Work {
             Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, polish };
         let [first, second] = &mut self.lanes;
         lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
+        if self.part.model.stop.is_asked() {
+            return;
+        }
         self.merge();
         self.idle = if polish && self.best.grade == before { self.idle + 1 } else { 0 };
         // What is cut as Yield cuts it needs no polish.

@@ -53,6 +53,9 @@ pub(crate) struct Search {
     /// Where it is there, well-filled sheets are picked up.
     pub harvest: Option<Harvest>,
     pub iterations: u64,
+    /// What was gone through so far: leftovers, pieces outside, nodes copied (a million take some milliseconds). The same steps
+    /// always come to the same.
+    pub work: u64,
 }
 
 impl Search {
@@ -81,6 +84,7 @@ impl Search {
             off: Vec::new(),
             harvest: None,
             iterations: 0,
+            work: 0,
         }
     }
 
@@ -211,8 +215,11 @@ impl Search {
         self.spare.push(bin);
     }
 
-    /// One ruin, one recreate, one decision. True where the change was kept.
+    /// One ruin, one recreate, one decision. True where the change was kept; never where nobody waits any more.
     pub(crate) fn step(&mut self, model: &Instance) -> bool {
+        if model.stop.is_asked() {
+            return false;
+        }
         self.iterations += 1;
         self.since += 1;
         if self.since > self.settings.patience {
@@ -290,6 +297,7 @@ impl Search {
     fn touch(&mut self, at: usize) {
         if self.marks.get(at).copied() == Some(false) {
             self.marks[at] = true;
+            self.work += self.bins[at].nodes.len() as u64 / 8;
             let copy = match self.spare.pop() {
                 Some(mut bin) => {
                     bin.clone_from(&self.bins[at]);
@@ -433,6 +441,10 @@ impl Search {
         }
         let mut fine = true;
         while !cands.is_empty() {
+            if model.stop.is_asked() {
+                fine = false;
+                break;
+            }
             // The kind with the fewest places; ties at random.
             let mut pick = 0;
             let mut ties = 1;
@@ -478,6 +490,7 @@ impl Search {
                 Spot { left: tag, turned: c.turned, down_first: c.down_first },
             );
             self.take_in(c.kind);
+            self.work += 2 * cands.len() as u64;
             cands[pick].number -= 1;
             if cands[pick].number == 0 {
                 cands.swap_remove(pick);
@@ -542,6 +555,7 @@ impl Search {
     fn look_at_bin(&mut self, model: &Instance, at: usize, c: &mut Candidate) {
         let dice = &mut self.dice;
         let bin = &self.bins[at];
+        self.work += bin.lefts.len() as u64;
         places::each(model, bin, c.kind, &mut |left, place| {
             c.places += 1;
             c.consider(dice, at, bin.lefts[left].node, place);

@@ -7,7 +7,6 @@ use crate::domain::cutting::limited::Counter;
 use crate::domain::cutting::planner::model::{TURNED, UPRIGHT};
 use crate::domain::cutting::planner::parts::Part;
 use crate::domain::cutting::question::Question;
-use crate::domain::cutting::stop::Stop;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::sheet::Sheet;
@@ -67,7 +66,8 @@ pub(super) fn column(job: &Job, part: &Part, (kind, format): Pair) -> Option<Col
     };
     question.check().ok()?;
     let (width, height) = (row.size.width.units(), row.size.height.units());
-    let mut counter = Counter::new(width, height, &question.ways(), question.trimmer.limits());
+    let stop = &part.model.stop;
+    let mut counter = Counter::new(width, height, &question.ways(), question.trimmer.limits()).heeding(stop);
     if counter.is_thinned() {
         return None;
     }
@@ -75,7 +75,7 @@ pub(super) fn column(job: &Job, part: &Part, (kind, format): Pair) -> Option<Col
     if edge >= k.count || bounds::any_cutting(row.size, question.piece) <= i64::from(edge) {
         return None;
     }
-    let (most, blocks) = five_blocks::search_within(&question, row.size, edge, MOST_LOOKS, &Stop::default())?;
+    let (most, blocks) = five_blocks::search_within(&question, row.size, edge, MOST_LOOKS, stop)?;
     let tree = blocks.tree()?;
     (tree.piece_count() == most as usize).then_some(Column { kind, format, most, edge, tree })
 }

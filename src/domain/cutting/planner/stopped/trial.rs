@@ -118,7 +118,14 @@ impl Trial {
         if uses.shares && stops.len() <= MOST_SHARED {
             panels = offer(job, &stops, &mut rest);
         }
-        Self { uses, stops, cost, rows, panels, rest: Box::new(EdgeSolver::new(rest, seed)) }
+        Self {
+            uses,
+            stops,
+            cost,
+            rows,
+            panels,
+            rest: Box::new(EdgeSolver::new(rest, seed, &part.model.stop)),
+        }
     }
 
     pub(super) fn standing(&self) -> Standing {
