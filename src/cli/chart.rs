@@ -43,7 +43,7 @@ pub fn run(args: &ChartArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if open > 0 {
         writeln!(
             desk.note,
-            "{open} of {} sizes were not looked through to the end: they may give more, ask for one alone with trimside yield",
+            "{open} of {} sizes were not looked through to the end: they may give more (? in the table, proved false in the data); ask for one alone with trimside yield",
             cells.len()
         )?;
     }
@@ -97,7 +97,7 @@ fn as_json(sheet: &Sheet, cells: &[Cell], unit: Unit) -> Value {
 fn as_csv(cells: &[Cell], desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let unit = desk.unit;
     let mut table = csv::Writer::from_writer(&mut *desk.out);
-    table.write_record(["width", "height", "upright", "turned", "best"])?;
+    table.write_record(["width", "height", "upright", "turned", "best", "proved"])?;
     for cell in cells {
         table.write_record([
             cell.size.width.in_unit(unit).to_string(),
@@ -105,17 +105,19 @@ fn as_csv(cells: &[Cell], desk: &mut Desk<'_>) -> anyhow::Result<()> {
             cell.upright.to_string(),
             cell.turned.to_string(),
             cell.best.to_string(),
+            cell.proved.to_string(),
         ])?;
     }
     Ok(table.flush()?)
 }
 
-/// A table of the best counts; a star where mixing both ways gains.
+/// A table of the best counts; a star where mixing both ways gains, a question mark where more may be had.
 fn show(sheet: &Sheet, range: &ChartRange, cells: &[Cell], desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let unit = desk.unit;
     let values = range.values();
     let head: Vec<String> = values.iter().map(|v| v.about(unit)).collect();
-    let wide = head.iter().map(|h| h.chars().count()).max().unwrap_or(0).max(5) + 1;
+    let texts: Vec<String> = cells.iter().map(text).collect();
+    let wide = head.iter().chain(&texts).map(|t| t.chars().count()).max().unwrap_or(0).max(5) + 1;
     writeln!(
         desk.out,
         "Pieces from {} ({}), {}; rows by width, columns by height; * = more than all one way.",
@@ -128,13 +130,19 @@ fn show(sheet: &Sheet, range: &ChartRange, cells: &[Cell], desk: &mut Desk<'_>) 
         write!(desk.out, "{name:>wide$}")?;
     }
     writeln!(desk.out)?;
-    for (name, row) in head.iter().zip(cells.chunks(values.len().max(1))) {
+    for (name, row) in head.iter().zip(texts.chunks(values.len().max(1))) {
         write!(desk.out, "{name:>wide$}")?;
-        for cell in row {
-            let star = if cell.best > cell.upright.max(cell.turned) { "*" } else { "" };
-            write!(desk.out, "{:>wide$}", format!("{}{star}", cell.best))?;
+        for text in row {
+            write!(desk.out, "{text:>wide$}")?;
         }
         writeln!(desk.out)?;
     }
     Ok(())
+}
+
+/// A count with its signs.
+fn text(cell: &Cell) -> String {
+    let star = if cell.best > cell.upright.max(cell.turned) { "*" } else { "" };
+    let open = if cell.proved { "" } else { "?" };
+    format!("{}{star}{open}", cell.best)
 }

@@ -163,9 +163,9 @@ fn charts_agree_in_all_forms() {
     assert_eq!((&cell["upright"], &cell["turned"], &cell["best"]), (&12.into(), &10.into(), &14.into()));
     let csv = run("chart|--sheet|letter|--csv");
     let mut lines = csv.out.lines();
-    assert_eq!(lines.next(), Some("width,height,upright,turned,best"));
+    assert_eq!(lines.next(), Some("width,height,upright,turned,best,proved"));
     assert_eq!(lines.clone().count(), 441);
-    assert!(lines.any(|l| l == "2,3,12,10,14"));
+    assert!(lines.any(|l| l == "2,3,12,10,14,true"));
     let text = run("chart|--sheet|letter|--from|2|--to|3|--step|1/2");
     assert!(text.out.contains("14*"), "{}", text.out);
     let one = json("chart|--sheet|a4|--from|74|--to|74|--step|1|--unit|mm|--json");

@@ -4,7 +4,7 @@
 use super::grid;
 use super::limited::Counter;
 use super::question::{Limits, part};
-use super::recursion;
+use super::recursion::{self, Recursion};
 use super::stop::Stop;
 use crate::domain::length::Length;
 use crate::domain::sheet::Sheet;
@@ -145,21 +145,55 @@ pub fn cell(room: Size, size: Size, may_turn: bool, limits: Limits) -> Cell {
 /// A cell for at most so many steps, and the steps it took.
 fn cell_within(room: Size, size: Size, may_turn: bool, limits: Limits, allowed: u64) -> (Cell, u64) {
     let (mut proved, mut steps) = (true, 0);
+    let (width, height) = (room.width.units(), room.height.units());
     let mut count = |sizes: &[Size]| {
         let ways: Vec<_> = sizes.iter().copied().map(part).collect();
-        let (width, height) = (room.width.units(), room.height.units());
+        // The sums have to be written down before the first step.
+        let setting_up = Recursion::set_up(width, height, &ways);
+        if setting_up > allowed {
+            proved = false;
+            return 0;
+        }
+        let allowed = allowed - setting_up;
         let mut counter = Counter::within(width, height, &ways, limits, allowed);
         let n = counter.count(width, height);
         proved &= counter.is_exact();
-        steps += counter.steps_of(allowed);
+        steps += setting_up + counter.steps_of(allowed);
         u32::try_from(n).unwrap_or(u32::MAX)
     };
-    let free = limits.allow_all(room.width.units(), room.height.units());
+    let free = limits.allow_all(width, height);
     let mut one_way = |size: Size| {
         if free { u32::try_from(grid::count(room, size)).unwrap_or(u32::MAX) } else { count(&[size]) }
     };
     let upright = one_way(size);
     let turned = if may_turn { one_way(size.turned()) } else { 0 };
-    let best = if may_turn && !size.is_square() { count(&[size, size.turned()]) } else { upright };
+    let one_way = upright.max(turned);
+    let is_full = i128::from(one_way) >= room.area() / size.area().max(1);
+    let best = if may_turn && !size.is_square() && !is_full {
+        count(&[size, size.turned()]).max(one_way)
+    } else {
+        one_way
+    };
     (Cell { size, upright, turned, best, proved }, steps)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Unit;
+
+    #[test]
+    fn writing_down_the_sums_counts_as_work() {
+        let size = |text| Size::parse(text, Unit::Inch).unwrap();
+        let room = size("25x38");
+        // Sizes without a common measure have tens of thousands of sums.
+        let odd = size("0.377x1.487");
+        let (open, steps) = cell_within(room, odd, true, Limits::NONE, 100);
+        assert!(!open.proved && steps == 0 && open.best == open.upright.max(open.turned), "{open:?}");
+        let (_, steps) = cell_within(room, odd, true, Limits::NONE, 10_000_000);
+        assert!(steps > 10_000, "{steps}");
+        // Where all one way fills the sheet nothing has to be looked at.
+        let (full, steps) = cell_within(size("12x12"), size("2x3"), true, Limits::NONE, 0);
+        assert!(full.proved && full.best == 24 && steps == 0, "{full:?}");
+    }
 }

@@ -25,7 +25,7 @@ impl Reach {
         let limit = limit.max(0);
         let parts: Vec<i64> = parts.iter().copied().filter(|&p| p > 0 && p <= limit).collect();
         let step = parts.iter().copied().fold(0, gcd).max(1);
-        let slots = if parts.is_empty() { 1 } else { (limit / step) as usize + 1 };
+        let slots = Self::slots(limit, &parts) as usize;
         let scaled: Vec<usize> = parts.iter().map(|p| (p / step) as usize).collect();
         let (kept, thinned) = thin(terms(slots, &scaled));
         let mut sums = Vec::new();
@@ -37,6 +37,13 @@ impl Reach {
             floor.push(sums.len() as u32 - 1);
         }
         Self { step, sums, floor, thinned }
+    }
+
+    /// How many places are looked at for the sums of some parts: what [`Reach::new`] costs.
+    pub fn slots(limit: i64, parts: &[i64]) -> u64 {
+        let limit = limit.max(0);
+        let step = parts.iter().copied().filter(|&p| p > 0 && p <= limit).fold(0, gcd);
+        if step == 0 { 1 } else { (limit / step) as u64 + 1 }
     }
 
     /// True where some sums were left out because there are too many.

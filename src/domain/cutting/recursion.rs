@@ -57,6 +57,12 @@ impl Recursion {
         Self { parts, xs, ys, table, density, steps_left: steps, exact: true, stop: Stop::default() }
     }
 
+    /// How many steps it is worth to write down the sums for a panel, before the first cut is looked at.
+    pub fn set_up(width: i64, height: i64, parts: &[Part]) -> u64 {
+        let side = |f: fn(&Part) -> i64| parts.iter().map(f).collect::<Vec<_>>();
+        Reach::slots(width, &side(|p| p.width)) + Reach::slots(height, &side(|p| p.height))
+    }
+
     /// Counts no further once this is asked for.
     pub fn heed(&mut self, stop: &Stop) {
         self.stop = stop.clone();
