@@ -75,6 +75,10 @@ impl Import {
     }
 }
 
+/// Lines that lists may bring onto a shelf: three times the largest that was measured. A book of more would take more memory
+/// than the program is meant to use.
+pub const MOST_ITEMS: usize = 30_000;
+
 /// Works out what a list would do to a book.
 pub fn import(book: &Book, rows: &[StockRow]) -> Import {
     let mut out = Import::default();
@@ -89,6 +93,10 @@ pub fn import(book: &Book, rows: &[StockRow]) -> Import {
         }
         let done = match there {
             Some((id, item)) => out.change(book, id, item, row),
+            None if book.items().len() + out.added.len() >= MOST_ITEMS => {
+                out.refuse(row, format!("the shelf would hold more than {MOST_ITEMS} lines: leave some out"));
+                break;
+            }
             None => out.add(next, row).inspect(|()| next = ItemId(next.0 + 1)),
         };
         if let Err(why) = done {

@@ -5,7 +5,7 @@
 //! alone, so that an exported shelf with a column of counts will do.
 
 use super::stock::{Lines, start_of, unreadable};
-use super::table_text;
+use super::table_text::{self, MOST_LINES};
 use crate::domain::stock::import::BadLine;
 use crate::exchange::cells::unshield;
 
@@ -43,6 +43,11 @@ pub fn counts(bytes: &[u8]) -> Result<Vec<Counted>, Vec<BadLine>> {
     loop {
         match reader.read_byte_record(&mut record) {
             Ok(false) => break,
+            Ok(true) if rows.len() + bad.len() == MOST_LINES => {
+                let line = lines.line_at(record.position().map_or(0, csv::Position::byte));
+                let why = format!("the list is longer than {MOST_LINES} items: split it");
+                return Err(vec![BadLine { line, why }]);
+            }
             Ok(true) => {
                 let line = lines.line_at(record.position().map_or(0, csv::Position::byte));
                 match row(&record, name, count, line) {

@@ -4,7 +4,7 @@
 //! may be. A cell may be empty. Lengths are bare numbers in the unit in force or carry their own; `state` is `current`,
 //! `gone`, `leaving 2026-08-31` or `arriving 2026-09-01`; a shield before a formula is taken off.
 
-use super::table_text;
+use super::table_text::{self, MOST_LINES};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::{Grain, Size};
@@ -33,9 +33,6 @@ pub const COLUMNS: [&str; 18] = [
     "collection",
     "note",
 ];
-
-/// No list is longer: ten times the largest shelf that was measured. A million lines would take gigabytes of memory.
-const MOST_LINES: usize = 100_000;
 
 /// No count is larger.
 const MOST_COUNT: u32 = crate::domain::edit::check::MOST;

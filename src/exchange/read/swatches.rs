@@ -10,7 +10,7 @@
 //!
 //! Capitals in the head do not matter, other columns are passed over.
 
-use super::table_text;
+use super::table_text::{self, MOST_LINES};
 use crate::domain::colour::parse;
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
@@ -68,6 +68,9 @@ pub fn swatches(bytes: &[u8]) -> Result<Vec<Swatch>, SwatchFileError> {
         }
         let line = record.position().map_or(0, csv::Position::line);
         let refuse = |why: String| SwatchFileError::Line { line, why };
+        if list.len() == MOST_LINES {
+            return Err(refuse(format!("the list is longer than {MOST_LINES} swatches: split it")));
+        }
         let swatch = swatch(&head, &record).map_err(refuse)?;
         if let Some(before) = lines.insert(swatch.label().to_owned(), line) {
             let why =

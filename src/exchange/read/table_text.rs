@@ -3,6 +3,8 @@
 
 /// What would do instead.
 const INSTEAD: &str = "save it as CSV, UTF-8, with commas";
+/// Lines that any list may have: more would take more memory than the program is meant to use, and no shelf is so long.
+pub(super) const MOST_LINES: usize = 20_000;
 /// Commas that a line may have; the widest list has a few dozen columns, and texts in quotes may hold some.
 const MOST_COMMAS: usize = 20_000;
 
@@ -33,10 +35,21 @@ pub(super) fn checked(bytes: &[u8]) -> Result<&[u8], (u64, String)> {
         return Err((line, format!("it has a letter that is not UTF-8 (an older kind of text): {INSTEAD}")));
     }
     let too_many = |line: &[u8]| line.split(|b| *b == b',').nth(MOST_COMMAS + 1).is_some();
-    match bytes.split(|b| *b == b'\n').position(too_many) {
-        Some(at) => Err((at as u64 + 1, format!("it has more than {MOST_COMMAS} cells: no list is so wide"))),
+    match bytes.split(|b| matches!(b, b'\n' | b'\r')).position(too_many) {
+        Some(at) => Err((
+            line_of_part(bytes, at),
+            format!("it has more than {MOST_COMMAS} cells: no list is so wide"),
+        )),
         None => Ok(bytes),
     }
+}
+
+/// The line of a part, where parts end at either sign that ends a line.
+fn line_of_part(bytes: &[u8], nth: usize) -> u64 {
+    let before: usize =
+        bytes.split(|b| matches!(b, b'\n' | b'\r')).take(nth).map(|part| part.len() + 1).sum();
+    let has_lines = bytes.contains(&b'\n');
+    if has_lines { line_of(bytes, before) } else { nth as u64 + 1 }
 }
 
 fn line_of(bytes: &[u8], at: usize) -> u64 {
@@ -70,6 +83,10 @@ mod tests {
         }
         assert_eq!(wrong(b"name,kind\nfern,other\ncaf\xe9,other\n").0, 3);
         assert_eq!(wrong(&[b"name,kind\n".as_slice(), &b",".repeat(30_000)].concat()).0, 2);
+        assert_eq!(wrong(&[b"name,kind\r\n".as_slice(), &b",".repeat(30_000)].concat()).0, 2);
+        // Lines that end as on old machines are lines.
+        let old = b"name,kind\r".repeat(25_000);
+        assert_eq!(checked(&old).unwrap().len(), old.len());
         assert_eq!(
             checked("\u{feff}name\ncaf\u{e9}; tea\n".as_bytes()).unwrap(),
             "name\ncaf\u{e9}; tea\n".as_bytes()
