@@ -290,11 +290,17 @@ fn none_words(why: NoTrio) -> String {
     }
 }
 
+/// What is said of a list from very many swatches.
+const NOT_ALL_SEEN: &str = "Too many swatches to look at every trio of them: another may stand higher. Keep to what is on hand, or to fewer swatches, for a full list.";
+
 /// What is to be said beside a list of trios.
 fn trio_notes(list: &[Trio], json: bool) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(why) = list.first().and_then(|first| first.short.words()) {
         notes.push(format!("{}; these are the nearest that can be done.", capital(&why)));
+    }
+    if list.first().is_some_and(|first| !first.all_seen) {
+        notes.push(NOT_ALL_SEEN.to_owned());
     }
     if list.iter().all(|trio| trio.to_buy.is_some()) {
         notes.push("No trio can be made from what is on hand alone; one color of each is to buy.".to_owned());

@@ -36,4 +36,6 @@ pub struct Verdict {
     pub leaving: bool,
     /// The colour of it that is not on hand, where only what is on hand was asked for.
     pub to_buy: Option<SwatchId>,
+    /// False where another trio may stand higher: there were too many to look at.
+    pub all_seen: bool,
 }

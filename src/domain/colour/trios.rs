@@ -18,7 +18,8 @@ use super::swatch::Swatch;
 use super::trio_words::{sectors, why};
 use super::vision::{Deficiency, Eyes};
 use super::wheel::Wheel;
-use walk::{Candidate, Guest, Walk, best_of};
+use std::cell::Cell;
+use walk::{Candidate, Guest, MOST_LOOKS, Walk, best_of};
 
 pub mod said;
 mod walk;
@@ -61,6 +62,8 @@ pub struct Ask<'a> {
     pub most: usize,
     /// The model of liked pairs; the shipped one but for tests of it.
     pub liking: &'a Liking,
+    /// How much may be looked at before what was found stands; the usual but for tests of it.
+    pub looks: u64,
     /// The harmony model of the second opinion; the published one but for tests of it.
     pub model: HarmonyModel,
 }
@@ -81,6 +84,7 @@ impl<'a> Ask<'a> {
             dismissed: &[],
             most: 9,
             liking: Liking::shipped(),
+            looks: MOST_LOOKS,
             model: HarmonyModel::OU_LUO,
         }
     }
@@ -134,6 +138,8 @@ pub struct Trio {
     pub to_buy: Option<usize>,
     /// In what it is only the nearest that can be done.
     pub short: Short,
+    /// False where there are so many swatches that not every trio was looked at: another may stand higher.
+    pub all_seen: bool,
 }
 
 /// In what a trio falls short of three colours that go together as asked.
@@ -171,12 +177,15 @@ impl Trio {
 /// three different swatches always make a list.
 pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {
     let shelf = Shelf::new(ask);
-    let list = shelf.list(ask.scheme, true);
-    if !list.is_empty() {
-        return list;
+    let mut list = Vec::new();
+    for (scheme, three) in [(ask.scheme, true), (None, true), (None, false)] {
+        list = shelf.list(scheme, three);
+        if !list.is_empty() {
+            break;
+        }
     }
-    let list = shelf.list(None, true);
-    if list.is_empty() { shelf.list(None, false) } else { list }
+    list.iter_mut().for_each(|trio| trio.all_seen = shelf.all_seen.get());
+    list
 }
 
 /// A part of the list: what its trios have in common.
@@ -199,6 +208,10 @@ struct Shelf<'a> {
     colours: Vec<Oklch>,
     /// Swatches that may join a base, in an order that does not depend on how the library was listed.
     guests: Vec<usize>,
+    /// How much more may be looked at for the part in hand.
+    looks: Cell<u64>,
+    /// False once that did not suffice.
+    all_seen: Cell<bool>,
 }
 
 impl<'a> Shelf<'a> {
@@ -210,6 +223,8 @@ impl<'a> Shelf<'a> {
             kins: colours.iter().map(|colour| Kin::of(*colour)).collect(),
             guests: perceptual(ask.swatches),
             colours,
+            looks: Cell::new(0),
+            all_seen: Cell::new(true),
         }
     }
 
@@ -254,9 +269,13 @@ impl<'a> Shelf<'a> {
     /// The list, by scheme or without, of three colours to the eye or of any three swatches.
     fn list(&self, scheme: Option<Scheme>, three: bool) -> Vec<Trio> {
         let mut list: Vec<Trio> = Vec::new();
-        for part in self.parts() {
+        let parts = self.parts();
+        let share = self.ask.looks / parts.len().max(1) as u64;
+        for part in parts {
+            self.looks.set(share);
             let done = list.iter().filter(|t| usize::from(t.to_buy.is_some()) == part.bought).count();
             self.fill(part, part.most.saturating_sub(done), scheme, three, &mut list);
+            self.all_seen.set(self.all_seen.get() && self.looks.get() > 0);
         }
         for trio in &mut list {
             trio.short.scheme = self.ask.scheme.filter(|asked| scheme != Some(*asked));
@@ -290,16 +309,16 @@ impl<'a> Shelf<'a> {
 
     /// One walk for each base. A pair that holds an earlier base was met in that base's turn.
     fn walks<'w>(
-        &self,
+        &'w self,
         pair: &'w dyn Fn(usize, usize) -> f64,
         fits: &'w dyn Fn([usize; 3]) -> bool,
     ) -> Vec<Walk<'w>> {
-        let bases = self.ask.bases;
+        let (bases, looks) = (self.ask.bases, &self.looks);
         let walk = |(turn, base): (usize, &usize)| {
             let may = |i: &usize| i != base && !bases[..turn].contains(i);
             let guest = |(turn, place): (usize, usize)| Guest { place, to_base: pair(*base, place), turn };
             let guests = self.guests.iter().copied().enumerate().filter(|(_, i)| may(i)).map(guest);
-            Walk::new(*base, guests.collect(), pair, fits)
+            Walk::new(*base, guests.collect(), pair, fits, looks)
         };
         bases.iter().enumerate().map(walk).collect()
     }
@@ -355,6 +374,7 @@ impl<'a> Shelf<'a> {
             leaving: self.is_leaving(three),
             to_buy: self.to_buy(three).next(),
             short: Short { scheme: None, seldom: is_seldom(weakest), close: !are_apart(labs, ONE_COLOUR) },
+            all_seen: true,
         }
     }
 }

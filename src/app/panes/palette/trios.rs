@@ -136,6 +136,7 @@ pub fn verdict(trio: &Trio, ids: &[SwatchId], name: impl Fn(usize) -> String) ->
         distinct: trio.distinct,
         leaving: trio.leaving,
         to_buy: trio.to_buy.and_then(|n| ids.get(n).copied()),
+        all_seen: trio.all_seen,
     }
 }
 

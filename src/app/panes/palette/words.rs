@@ -217,6 +217,9 @@ pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String
     all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("note: {n}")));
     all.extend(pane.figures.then_some(said.figures));
     all.push(said.why);
+    if trio.verdict.as_ref().is_some_and(|v| !v.all_seen) {
+        all.push("too many swatches to look at every trio: another may stand higher".to_owned());
+    }
     if let Some(id) = trio.verdict.as_ref().and_then(|v| v.to_buy) {
         all.push(format!("to buy: {}", pane.name(id)));
     }

@@ -329,3 +329,16 @@ fn the_reason_of_any_three_is_that_of_the_list() {
         assert_eq!(said::of(trio.swatches.map(|i| &swatches[i])), trio.said(|i| swatches[i].name.clone()));
     }
 }
+
+#[test]
+fn where_not_every_trio_can_be_looked_at_the_list_stands_and_says_so() {
+    // One colour to the eye, so that no list of three colours is ever full.
+    let greys: Vec<Swatch> = (0..200_u8)
+        .map(|n| Swatch::from_screen(format!("g{n}"), "", Rgb8::new(120 + n % 2, 120, 120)))
+        .collect();
+    let ask = Ask::about(&greys, &[3]);
+    let all = trios(&ask);
+    assert!(all.len() == 9 && all.iter().all(|t| t.all_seen));
+    let some = trios(&Ask { looks: 5_000, ..ask });
+    assert!(some.len() == 9 && some.iter().all(|t| !t.all_seen));
+}

@@ -4,8 +4,16 @@
 //! guest with the base; so a trio that is better than this is the next one, and most trios need never be looked at.
 //! Knows figures and places, not why a trio may stand or not.
 
+use std::cell::Cell;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
+
+/// How much may be looked at for one question, in pairs of guests that are not asked for (about a second). Libraries of 500
+/// swatches are gone through whole by the question that asks for most; larger ones nearly always end long before, since the
+/// list is full.
+pub(super) const MOST_LOOKS: u64 = 16_000_000;
+/// A pair that is asked for is kept and put in its place, which takes as long as passing over so many.
+const KEPT: u64 = 16;
 
 /// A trio with what its place follows from.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,6 +76,8 @@ pub(super) struct Walk<'a> {
     heap: BinaryHeap<Candidate>,
     pair: &'a dyn Fn(usize, usize) -> f64,
     fits: &'a dyn Fn([usize; 3]) -> bool,
+    /// How much may still be looked at, by all walks of a part of the list together.
+    looks: &'a Cell<u64>,
 }
 
 impl<'a> Walk<'a> {
@@ -77,9 +87,10 @@ impl<'a> Walk<'a> {
         mut guests: Vec<Guest>,
         pair: &'a dyn Fn(usize, usize) -> f64,
         fits: &'a dyn Fn([usize; 3]) -> bool,
+        looks: &'a Cell<u64>,
     ) -> Self {
         guests.sort_unstable_by(|x, y| y.to_base.total_cmp(&x.to_base).then(x.turn.cmp(&y.turn)));
-        Self { base, guests, met: 0, heap: BinaryHeap::new(), pair, fits }
+        Self { base, guests, met: 0, heap: BinaryHeap::new(), pair, fits, looks }
     }
 
     /// The next trio, not taken yet.
@@ -89,6 +100,10 @@ impl<'a> Walk<'a> {
             if self.heap.peek().is_some_and(|best| best.weakest() > guest.to_base) {
                 break;
             }
+            // Where enough was looked at, what was met stands.
+            if self.looks.get() == 0 {
+                break;
+            }
             self.meet(guest);
             self.met += 1;
         }
@@ -96,14 +111,18 @@ impl<'a> Walk<'a> {
     }
 
     fn meet(&mut self, guest: Guest) {
+        let mut looks = self.looks.get();
         for earlier in &self.guests[..self.met] {
+            looks = looks.saturating_sub(1);
             let (one, two) = if earlier.turn < guest.turn { (*earlier, guest) } else { (guest, *earlier) };
             let swatches = [self.base, one.place, two.place];
             if (self.fits)(swatches) {
                 let liked = [one.to_base, two.to_base, (self.pair)(one.place, two.place)];
                 self.heap.push(Candidate { swatches, liked, turn: [one.turn, two.turn] });
+                looks = looks.saturating_sub(KEPT);
             }
         }
+        self.looks.set(looks);
     }
 }
 
