@@ -91,19 +91,21 @@ struct Lines {
     entries: Vec<(usize, Entry)>,
 }
 
-/// Reads a journal beyond its first damaged line; `None` where no line is damaged.
+/// Reads a journal beyond its first line that is damaged or does not follow the one before; `None` where there is none.
 fn read(bytes: &[u8]) -> Option<Lines> {
     let whole = |line: &[u8]| {
         let (seq, text) = line.strip_suffix(b"\n").and_then(frame::read_line)?;
         Some((seq, text.to_owned()))
     };
     let lines: Vec<Option<(u64, String)>> = bytes.split_inclusive(|b| *b == b'\n').map(whole).collect();
-    let damaged = lines.iter().position(Option::is_none)?;
-    let known = lines.iter().take(damaged).flatten().map(|(seq, _)| *seq).max().unwrap_or(0);
+    let (damaged, known) = first_break(&lines)?;
     let mut read = Lines { damaged: damaged + 1, unread: 0, known, entries: Vec::new() };
-    for (n, line) in lines.iter().enumerate().skip(damaged + 1) {
+    for (n, line) in lines.iter().enumerate().skip(damaged) {
         match line {
-            Some((_, text)) if frame::mark_of(text).is_some() || frame::version_of(text).is_some() => {}
+            Some((_, text)) if is_heading(text) => {}
+            // A line that stands there twice says nothing new.
+            Some((seq, _)) if *seq <= known || read.entries.iter().any(|e| e.1.seq == *seq) => {}
+            None if n == damaged => {}
             Some((seq, text)) => match entry_of(*seq, text) {
                 Some(entry) => read.entries.push((n + 1, entry)),
                 None => read.unread += 1,
@@ -111,7 +113,28 @@ fn read(bytes: &[u8]) -> Option<Lines> {
             None => read.unread += 1,
         }
     }
+    // Lines that changed places are carried out in the order in which they were made.
+    read.entries.sort_by_key(|(_, entry)| entry.seq);
     Some(read)
+}
+
+/// True for a line that says whose journal it is or what it is written in, and is no step.
+fn is_heading(text: &str) -> bool {
+    frame::mark_of(text).is_some() || frame::version_of(text).is_some()
+}
+
+/// The first line that is damaged or does not follow the one before, from 0, and the last step before it.
+fn first_break(lines: &[Option<(u64, String)>]) -> Option<(usize, u64)> {
+    let mut known: Option<u64> = None;
+    for (n, line) in lines.iter().enumerate() {
+        let Some((seq, text)) = line else { return Some((n, known.unwrap_or(0))) };
+        if let Some(known) = known.filter(|known| *seq != known + 1) {
+            return Some((n, known));
+        }
+        // A line of its version bears the number of the step that follows it.
+        known = Some(if frame::version_of(text).is_some() { seq.saturating_sub(1) } else { *seq });
+    }
+    None
 }
 
 fn entry_of(seq: u64, text: &str) -> Option<Entry> {

@@ -144,7 +144,9 @@ impl State {
         let path = dir.join(journal_name(self.base));
         let bytes =
             disk.read_part(&path, self.good, u64::MAX).map_err(StoreError::io("cannot read", &path))?;
-        self.is_journal_gone = bytes.is_none() && (self.has_journal || self.good > 0);
+        // A journal begins with its book's mark, so that an empty one has lost what it held, too.
+        let is_missing = bytes.as_ref().is_none_or(|bytes| bytes.is_empty() && self.good == 0);
+        self.is_journal_gone = is_missing && (self.has_journal || self.good > 0);
         let bytes = bytes.unwrap_or_default();
         self.bad = None;
         let mut rest = bytes.as_slice();

@@ -157,6 +157,45 @@ fn the_command_tells_shows_and_carries_out() {
 }
 
 #[test]
+fn lines_that_are_lost_doubled_or_out_of_place_cost_nothing_beyond_them() {
+    type Change = fn(&mut Vec<String>, usize);
+    // What happens to the step "use 2 clay"; fern and clay without the rest; how many of the rest fit.
+    let cases: [(Change, (i64, i64), usize, (i64, i64)); 3] = [
+        (|lines, at| drop(lines.remove(at)), (17, 5), 3, (10, 5)),
+        (|lines, at| lines.insert(at, lines[at].clone()), (17, 3), 3, (10, 3)),
+        (|lines, at| lines.swap(at, at + 1), (17, 5), 4, (10, 3)),
+    ];
+    for (n, (change, before, fits, after)) in cases.into_iter().enumerate() {
+        let (disk, path) = shelf();
+        let text = String::from_utf8(disk.files()[&path].clone()).unwrap();
+        let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+        let steps: Vec<usize> = (0..lines.len()).filter(|n| lines[*n].contains("edit")).collect();
+        change(&mut lines, steps[3]);
+        disk.put(&path, (lines.join("\n") + "\n").as_bytes());
+        let mut store = open(&disk);
+        let held = |store: &Store| (store.book().on_hand(FERN) as i64, store.book().on_hand(CLAY) as i64);
+        assert_eq!(held(&store), before, "{n}");
+        let later = store.later().unwrap_or_else(|| panic!("{n}: nothing is offered"));
+        assert_eq!((later.fitting(), later.unread), (fits, 0), "{n}: {}", later.words());
+        let journal = later.journal;
+        store.carry_out_later(&journal, day(6)).unwrap();
+        assert_eq!((held(&store), held(&open(&disk))), (after, after), "{n}");
+    }
+}
+
+#[test]
+fn an_empty_journal_is_as_good_as_gone() {
+    let (disk, path) = shelf();
+    disk.put(&path, b"");
+    let mut store = open(&disk);
+    let notes = store.take_notes().join("; ");
+    assert!(notes.contains("gone or cut short") && notes.contains("after step 2"), "{notes}");
+    store.append(&[used(FERN, 1)], day(5)).unwrap().remove(0).unwrap();
+    assert_eq!(open(&disk).take_notes(), [] as [String; 0]);
+    assert_eq!(open(&disk).book().on_hand(FERN), 19);
+}
+
+#[test]
 fn a_journal_that_is_gone_is_noticed() {
     let (disk, path) = shelf();
     disk.lose(&path);
