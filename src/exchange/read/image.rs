@@ -5,17 +5,16 @@
 
 use super::profile::Profile;
 use crate::domain::colour::photo::picture::{LONGEST, Picture};
+use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 use std::io::Cursor;
 
 /// The largest file that is read.
-pub const MOST_BYTES: usize = 100_000_000;
+pub const MOST_BYTES: usize = 40_000_000;
 /// The longest side that is read, pixels.
 const MOST_SIDE: u32 = 20_000;
-/// The most pixels that are read.
-const MOST_PIXELS: u64 = 120_000_000;
-/// The most memory the decoder may ask for.
-const MOST_MEMORY: u64 = 1_000_000_000;
+/// The most memory that the pixels may take while they are read: 60 megapixels of eight bits.
+const MOST_MEMORY: u64 = 180_000_000;
 
 /// Why bytes are no picture to read colours from.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -24,7 +23,7 @@ pub enum ImageError {
     #[error("neither a PNG nor a JPEG picture; export it as JPEG or PNG")]
     Format,
     /// More than can be handled.
-    #[error("the picture is too large ({0}); export it at no more than 120 megapixels and 100 MB")]
+    #[error("the picture is too large ({0}); export it smaller, 20 megapixels are plenty and 40 MB the most")]
     TooLarge(String),
     /// The bytes say PNG or JPEG but cannot be decoded.
     #[error("the picture is broken ({0}); export it once more as JPEG or PNG")]
@@ -65,60 +64,94 @@ pub fn read(bytes: &[u8]) -> Result<Read, ImageError> {
     reader.limits(limits);
     let mut decoder = reader.into_decoder().map_err(broken)?;
     let (width, height) = decoder.dimensions();
-    if u64::from(width) * u64::from(height) > MOST_PIXELS {
-        return Err(ImageError::TooLarge(format!("{width} x {height} pixels")));
+    // A picture that comes in passes is held twice over: as numbers of two bytes, and as pixels.
+    let held = decoder.total_bytes().saturating_mul(if is_progressive(bytes) { 3 } else { 1 });
+    if held > MOST_MEMORY {
+        let takes = held / 1_000_000;
+        return Err(ImageError::TooLarge(format!("{width} x {height} pixels take {takes} MB to read")));
     }
     let embedded = decoder.icc_profile().ok().flatten();
-    let turn = decoder.orientation().ok();
-    let mut decoded = DynamicImage::from_decoder(decoder).map_err(broken)?;
-    if let Some(turn) = turn {
-        decoded.apply_orientation(turn);
-    }
+    let turn = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+    let decoded = DynamicImage::from_decoder(decoder).map_err(broken)?;
     let known = embedded.as_deref().and_then(Profile::read);
     let profile_passed_over = embedded.is_some() && known.is_none();
-    let picture = shrink(&decoded, &known.unwrap_or_default())
+    let picture = shrink(&decoded, turn, &known.unwrap_or_default())
         .ok_or_else(|| ImageError::Broken("it holds no pixels".into()))?;
     Ok(Read { picture, profile_passed_over })
 }
 
-/// The picture in light, each pixel the mean of a square of the original's.
-fn shrink(decoded: &DynamicImage, profile: &Profile) -> Option<Picture> {
-    let (width, height) = (decoded.width() as usize, decoded.height() as usize);
+/// The picture in light and the right way up, each pixel the mean of a square of the original's. Reads the pixels where they
+/// are: a second copy of them would be as large as the first.
+fn shrink(decoded: &DynamicImage, turn: Orientation, profile: &Profile) -> Option<Picture> {
+    let size @ (stored_width, stored_height) = (decoded.width() as usize, decoded.height() as usize);
+    let (width, height) = if is_on_its_side(turn) { (stored_height, stored_width) } else { size };
     let step = width.max(height).div_ceil(LONGEST).max(1);
     let (across, down) = (width.div_ceil(step), height.div_ceil(step));
     let mut sums = vec![[0.0; 3]; across * down];
     let mut counts = vec![0_u32; across * down];
-    let mut add = |x: usize, y: usize, light: [f64; 3]| {
+    let mut add = |x: u32, y: u32, values: [f64; 3], cover: f64| {
+        let (x, y) = upright((x as usize, y as usize), size, turn);
         let place = (y / step) * across + x / step;
-        for (sum, value) in sums[place].iter_mut().zip(light) {
+        for (sum, value) in sums[place].iter_mut().zip(on_white(profile.light(values), cover)) {
             *sum += value;
         }
         counts[place] += 1;
     };
-    let deep = matches!(
-        decoded,
-        DynamicImage::ImageRgb16(_)
-            | DynamicImage::ImageRgba16(_)
-            | DynamicImage::ImageLuma16(_)
-            | DynamicImage::ImageLumaA16(_)
-    );
-    if deep {
-        for (x, y, pixel) in decoded.to_rgba16().enumerate_pixels() {
-            let [r, g, b, a] = pixel.0.map(|v| f64::from(v) / 65_535.0);
-            add(x as usize, y as usize, on_white(profile.light([r, g, b]), a));
+    let eight = |v: u8| f64::from(v) / 255.0;
+    let sixteen = |v: u16| f64::from(v) / 65_535.0;
+    match decoded {
+        DynamicImage::ImageRgb8(all) => {
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, p.0.map(eight), 1.0))
         }
-    } else if decoded.color().has_alpha() {
-        for (x, y, pixel) in decoded.to_rgba8().enumerate_pixels() {
-            let [r, g, b, a] = pixel.0.map(|v| f64::from(v) / 255.0);
-            add(x as usize, y as usize, on_white(profile.light([r, g, b]), a));
+        DynamicImage::ImageRgba8(all) => all.enumerate_pixels().for_each(|(x, y, p)| {
+            let [r, g, b, a] = p.0.map(eight);
+            add(x, y, [r, g, b], a);
+        }),
+        DynamicImage::ImageLuma8(all) => {
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, [eight(p.0[0]); 3], 1.0));
         }
-    } else {
-        for (x, y, pixel) in decoded.to_rgb8().enumerate_pixels() {
-            add(x as usize, y as usize, profile.light(pixel.0.map(|v| f64::from(v) / 255.0)));
+        DynamicImage::ImageLumaA8(all) => {
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, [eight(p.0[0]); 3], eight(p.0[1])));
         }
+        DynamicImage::ImageRgb16(all) => {
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, p.0.map(sixteen), 1.0));
+        }
+        DynamicImage::ImageRgba16(all) => all.enumerate_pixels().for_each(|(x, y, p)| {
+            let [r, g, b, a] = p.0.map(sixteen);
+            add(x, y, [r, g, b], a);
+        }),
+        DynamicImage::ImageLuma16(all) => {
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, [sixteen(p.0[0]); 3], 1.0));
+        }
+        DynamicImage::ImageLumaA16(all) => {
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, [sixteen(p.0[0]); 3], sixteen(p.0[1])));
+        }
+        // No other sort comes out of a PNG or a JPEG.
+        other => other.to_rgb8().enumerate_pixels().for_each(|(x, y, p)| add(x, y, p.0.map(eight), 1.0)),
     }
     let light = sums.iter().zip(&counts).map(|(sum, n)| sum.map(|v| v / f64::from((*n).max(1)))).collect();
     Picture::new(across, down, light)
+}
+
+/// True where width and height change places.
+fn is_on_its_side(turn: Orientation) -> bool {
+    use Orientation::{Rotate90, Rotate90FlipH, Rotate270, Rotate270FlipH};
+    matches!(turn, Rotate90 | Rotate270 | Rotate90FlipH | Rotate270FlipH)
+}
+
+/// Where a stored pixel comes to lie once the picture is turned as its maker says.
+fn upright((x, y): (usize, usize), (width, height): (usize, usize), turn: Orientation) -> (usize, usize) {
+    let (from_right, from_foot) = (width - 1 - x, height - 1 - y);
+    match turn {
+        Orientation::NoTransforms => (x, y),
+        Orientation::Rotate90 => (from_foot, x),
+        Orientation::Rotate180 => (from_right, from_foot),
+        Orientation::Rotate270 => (y, from_right),
+        Orientation::FlipHorizontal => (from_right, y),
+        Orientation::FlipVertical => (x, from_foot),
+        Orientation::Rotate90FlipH => (y, x),
+        Orientation::Rotate270FlipH => (from_foot, from_right),
+    }
 }
 
 fn on_white(light: [f64; 3], cover: f64) -> [f64; 3] {
@@ -128,7 +161,18 @@ fn on_white(light: [f64; 3], cover: f64) -> [f64; 3] {
 /// True where a JPEG goes on to its end mark (ITU-T T.81, B.1.1.3): in the coded part `FF D9` stands nowhere else. A small
 /// picture inside the head has marks of its own, so the head is walked over.
 fn jpeg_ends(bytes: &[u8]) -> bool {
-    let mut at = 2;
+    let (at, _) = head_of_jpeg(bytes);
+    bytes.get(at..).is_some_and(|rest| rest.windows(2).any(|pair| pair == [0xff, 0xd9]))
+}
+
+/// True for a JPEG whose frame is coded in passes (ITU-T T.81, table B.1: SOF2).
+fn is_progressive(bytes: &[u8]) -> bool {
+    bytes.starts_with(&[0xff, 0xd8]) && head_of_jpeg(bytes).1
+}
+
+/// Where the coded part begins, and whether it is coded in passes.
+fn head_of_jpeg(bytes: &[u8]) -> (usize, bool) {
+    let (mut at, mut in_passes) = (2, false);
     while let Some([0xff, marker, high, low]) =
         bytes.get(at..at + 4).and_then(|b| <[u8; 4]>::try_from(b).ok())
     {
@@ -137,11 +181,12 @@ fn jpeg_ends(bytes: &[u8]) -> bool {
             continue;
         }
         at += 2 + usize::from(u16::from_be_bytes([high, low]));
+        in_passes |= marker == 0xc2;
         if marker == 0xda {
             break;
         }
     }
-    bytes.get(at..).is_some_and(|rest| rest.windows(2).any(|pair| pair == [0xff, 0xd9]))
+    (at, in_passes)
 }
 
 #[cfg(test)]
@@ -164,6 +209,25 @@ mod tests {
         let mut bytes = Vec::new();
         JpegEncoder::new(&mut bytes).write_image(&[90; 48], 4, 4, ExtendedColorType::Rgb8).unwrap();
         assert!((super::read(&bytes).unwrap().picture.light[0][1] - 0.1022).abs() < 5e-3);
+    }
+
+    #[test]
+    fn a_pixel_comes_to_lie_where_turning_the_picture_puts_it() {
+        use image::metadata::Orientation;
+        for exif in 1..=8_u8 {
+            let turn = Orientation::from_exif(exif).unwrap();
+            let mut picture = image::DynamicImage::new_luma8(5, 3);
+            let image::DynamicImage::ImageLuma8(pixels) = &mut picture else { panic!("grey") };
+            pixels.enumerate_pixels_mut().for_each(|(x, y, p)| p.0 = [(y * 5 + x) as u8]);
+            let stored = pixels.clone();
+            picture.apply_orientation(turn);
+            assert_eq!(picture.width() == 3, super::is_on_its_side(turn));
+            for (x, y, pixel) in stored.enumerate_pixels() {
+                let (x, y) = super::upright((x as usize, y as usize), (5, 3), turn);
+                let turned = picture.as_luma8().unwrap();
+                assert_eq!(turned.get_pixel(x as u32, y as u32), pixel, "{exif}");
+            }
+        }
     }
 
     #[test]
