@@ -184,7 +184,9 @@ pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {
             break;
         }
     }
-    list.iter_mut().for_each(|trio| trio.all_seen = shelf.all_seen.get());
+    for trio in &mut list {
+        trio.all_seen = shelf.all_seen.get();
+    }
     list
 }
 

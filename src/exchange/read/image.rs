@@ -101,7 +101,7 @@ fn shrink(decoded: &DynamicImage, turn: Orientation, profile: &Profile) -> Optio
     let sixteen = |v: u16| f64::from(v) / 65_535.0;
     match decoded {
         DynamicImage::ImageRgb8(all) => {
-            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, p.0.map(eight), 1.0))
+            all.enumerate_pixels().for_each(|(x, y, p)| add(x, y, p.0.map(eight), 1.0));
         }
         DynamicImage::ImageRgba8(all) => all.enumerate_pixels().for_each(|(x, y, p)| {
             let [r, g, b, a] = p.0.map(eight);
