@@ -1,5 +1,6 @@
 //! Where a search stands, and the best place found for a piece. Knows no sheets, only what places cost.
 
+use super::bin::NONE;
 use super::places::Place;
 use crate::domain::cutting::planner::dice::Dice;
 
@@ -34,6 +35,12 @@ pub(super) struct Candidate {
 }
 
 impl Candidate {
+    /// So many pieces of a kind, no place seen yet.
+    pub(super) fn nowhere(kind: u16, number: u32) -> Self {
+        let (places, cost, bin, node) = (0, f64::INFINITY, 0, NONE);
+        Self { kind, number, places, cost, bin, node, turned: false, down_first: false }
+    }
+
     /// Takes a place that spoils less than the best so far, unless it is overlooked.
     #[inline]
     pub(super) fn consider(&mut self, dice: &mut Dice, at: usize, node: u16, place: Place) {

@@ -185,17 +185,22 @@ impl Search {
         self.limit = limit;
         while self.cost > self.limit && !self.bins.is_empty() {
             let at = self.dice.below(self.bins.len());
-            let mut off = std::mem::take(&mut self.off);
-            off.clear();
-            off.extend(self.bins[at].kinds());
-            for &k in &off {
-                self.put_outside(k);
-            }
-            self.off = off;
+            self.lift_all(at);
             self.close(model, at);
         }
         self.now = self.standing(model);
         self.restart_ring();
+    }
+
+    /// All pieces of a sheet are outside; the sheet is left as it is.
+    fn lift_all(&mut self, at: usize) {
+        let mut off = std::mem::take(&mut self.off);
+        off.clear();
+        off.extend(self.bins[at].kinds());
+        for &k in &off {
+            self.put_outside(k);
+        }
+        self.off = off;
     }
 
     fn put_outside(&mut self, kind: u16) {
@@ -271,13 +276,7 @@ impl Search {
         while at > 0 {
             at -= 1;
             if all || self.dice.one_in(2) {
-                let mut off = std::mem::take(&mut self.off);
-                off.clear();
-                off.extend(self.bins[at].kinds());
-                for &k in &off {
-                    self.put_outside(k);
-                }
-                self.off = off;
+                self.lift_all(at);
                 self.close(model, at);
             }
         }
@@ -393,13 +392,7 @@ impl Search {
             return;
         }
         self.touch(at);
-        let mut off = std::mem::take(&mut self.off);
-        off.clear();
-        off.extend(self.bins[at].kinds());
-        for &k in &off {
-            self.put_outside(k);
-        }
-        self.off = off;
+        self.lift_all(at);
         self.bins[at].reset(model, new);
         self.exchange(model, old, new);
     }
@@ -426,16 +419,7 @@ impl Search {
         let mut lost: i64 = 0;
         for i in 0..self.list.len() {
             let kind = self.list[i];
-            let mut c = Candidate {
-                kind,
-                number: self.outside[usize::from(kind)],
-                places: 0,
-                cost: f64::INFINITY,
-                bin: 0,
-                node: NONE,
-                turned: false,
-                down_first: false,
-            };
+            let mut c = Candidate::nowhere(kind, self.outside[usize::from(kind)]);
             self.look_everywhere(model, &mut c);
             cands.push(c);
         }
