@@ -159,8 +159,9 @@ fn the_command_tells_shows_and_carries_out() {
 #[test]
 fn lines_that_are_lost_doubled_or_out_of_place_cost_nothing_beyond_them() {
     type Change = fn(&mut Vec<String>, usize);
+    type Held = (i64, i64);
     // What happens to the step "use 2 clay"; fern and clay without the rest; how many of the rest fit.
-    let cases: [(Change, (i64, i64), usize, (i64, i64)); 3] = [
+    let cases: [(Change, Held, usize, Held); 3] = [
         (|lines, at| drop(lines.remove(at)), (17, 5), 3, (10, 5)),
         (|lines, at| lines.insert(at, lines[at].clone()), (17, 3), 3, (10, 3)),
         (|lines, at| lines.swap(at, at + 1), (17, 5), 4, (10, 3)),
