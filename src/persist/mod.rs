@@ -24,6 +24,7 @@ pub mod paths;
 pub mod queue;
 mod rebase;
 pub mod remote;
+mod resend;
 pub mod schema;
 pub mod scratch;
 mod store;
@@ -32,5 +33,5 @@ mod writing;
 
 pub use error::StoreError;
 pub use frame::checksum as frame_sum;
-pub use rebase::{Fresh, Kept};
+pub use resend::{Fresh, Kept};
 pub use store::{ChangeError, Saved, Store};

@@ -7,8 +7,8 @@
 use super::canvas::sane;
 use super::decode::{Decoder, Report};
 use super::gate::Gate;
+use super::line::Line;
 use super::signals::{self, Heard, Signal};
-use super::terminal::Line;
 use crossterm::event::{KeyEvent, MouseEvent};
 use rustix::event::{PollFd, PollFlags, Timespec};
 use std::fs::File;

@@ -9,6 +9,8 @@
 //! | `solve` | the workers, and what they do with a question |
 //! | `plain` | the same bench without a screen: lines in, facts out |
 //! | `keys` | from the terminal's keys to the workbench's |
+//! | `line` | the process's line to its terminal, and the modes on it |
+//! | `tour` | the book of the guided tour |
 //! | `terminal` | entering, leaving, suspending and re-entering the screen; frames out |
 //! | `pictures` | pictures and lists of colours read for the worker |
 //! | `named` | which file a typed name means |
@@ -33,6 +35,7 @@ pub mod gate;
 pub mod handed;
 pub mod keeper;
 pub mod keys;
+pub mod line;
 pub mod named;
 pub mod open;
 pub mod pictures;
@@ -42,5 +45,6 @@ pub mod run;
 pub mod signals;
 pub mod solve;
 pub mod terminal;
+mod tour;
 mod watch;
 mod whole_book;

@@ -4,7 +4,7 @@ use super::files::{self, Order};
 use super::keeper::Waiting;
 use super::run::{self, Ended, KeyWatch, Start};
 use super::{plain, printer, solve, whole_book};
-use crate::app::action::{Action, Fresh};
+use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::memory;
@@ -13,7 +13,6 @@ use crate::app::state::cutting::PlanNews;
 use crate::app::status::Status;
 use crate::app::update::update;
 use crate::app::welcome;
-use crate::domain::history::Moved;
 use crate::domain::length::Unit;
 use crate::domain::pages::label_sheet;
 use crate::domain::screen::Signs;
@@ -83,16 +82,6 @@ pub fn open(options: &Options, on_key: Option<KeyWatch>) -> anyhow::Result<Ended
 /// A sentence that goes on after the file's name.
 pub fn check_settings(file: &Path) -> Result<(), String> {
     given::read_text(file, SETTINGS).map(drop).map_err(|why| why.to_string())
-}
-
-/// The demo's book for the tour, or why there is none.
-pub(super) fn tour() -> Action {
-    match demo::book() {
-        Ok((book, history)) => {
-            Action::Tour(Box::new(Fresh { epoch: 0, book, history, moved: Moved::default() }))
-        }
-        Err(why) => Action::Tell(format!("The tour cannot begin: {why}")),
-    }
 }
 
 /// The model as it was left, under the person's settings.
@@ -227,7 +216,7 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
         Effect::Preview(number, ask) => vec![Action::Previewed(number, printer::text(&ask))],
         Effect::Queues => vec![printer::queues()],
         Effect::Print(job) => vec![Action::Printed(printer::write(*job, &mut |_| {}))],
-        Effect::Tour => vec![tour()],
+        Effect::Tour => vec![super::tour::begin()],
         Effect::Copy(text) => {
             let end = if text.ends_with('\n') { "" } else { "\n" };
             let _ = write!(out, "{text}{end}");

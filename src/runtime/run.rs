@@ -7,10 +7,11 @@ use super::events::{self, Input};
 use super::files::{Clerks, Order as FileOrder};
 use super::keeper::Keeper;
 use super::keys;
+use super::line::Wishes;
 use super::printer::{Order, Printer};
 use super::signals::{Reach, Signal, Stopped};
 use super::solve::{self, Desks};
-use super::terminal::{Guard, Wishes};
+use super::terminal::Guard;
 use crate::app::action::{Action, Solved};
 use crate::app::effect::{Effect, PlanUntil};
 use crate::app::model::Model;
@@ -303,7 +304,7 @@ impl Bench {
                     }
                 }
                 Effect::Tour => {
-                    let action = super::open::tour();
+                    let action = super::tour::begin();
                     let more = update(&mut self.model, action);
                     if let Some(ended) = self.carry_out(more)? {
                         return Ok(Some(ended));

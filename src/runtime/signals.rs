@@ -4,7 +4,7 @@
 //! model or the screen, except that a process told twice to end, whose main thread does not move, hands its terminal
 //! back and goes.
 
-use super::terminal::Line;
+use super::line::Line;
 use nix::unistd::{getpgrp, getppid, getsid};
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
 use std::io;

@@ -4,9 +4,8 @@
 use super::source::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Circles that are still there: a file of each and how many files it holds. May only shrink.
-pub const STILL: [(&str, usize); 3] =
-    [("src/persist/store.rs", 2), ("src/runtime/run.rs", 2), ("src/runtime/terminal.rs", 2)];
+/// Circles that are let be: a file of each and how many files it holds. There are none; none comes in.
+pub const STILL: [(&str, usize); 0] = [];
 
 /// Every circle of more than one file, each sorted, the largest first.
 pub fn circles(project: &Project) -> Vec<Vec<String>> {

@@ -13,8 +13,9 @@ use rustix::process::Signal as Kill;
 use std::time::{Duration, Instant};
 use trimside::runtime::clipboard;
 use trimside::runtime::events::{Input, gather, listen};
+use trimside::runtime::line::Wishes;
 use trimside::runtime::signals::{Reach, Signal, Stopped, die_of};
-use trimside::runtime::terminal::{Guard, Wishes};
+use trimside::runtime::terminal::Guard;
 
 /// What the program has seen.
 #[derive(Default)]
