@@ -29,7 +29,11 @@ pub fn shown(text: &str, look: Look) -> String {
         };
         let rest = harmless(rest);
         let lines = match look.columns {
-            Some(columns) => wrapped(&rest, columns.max(NARROWEST)),
+            Some(columns) => {
+                // Each patch takes three columns of its own.
+                let patches = if look.colours == Colours::Any { 3 * rest.matches('#').count() } else { 0 };
+                wrapped(&rest, columns.saturating_sub(patches).max(NARROWEST))
+            }
             None => vec![rest],
         };
         let painted = lines.iter().map(|line| {

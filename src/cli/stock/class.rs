@@ -296,9 +296,9 @@ pub(in crate::cli) fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyh
                 words("name"),
                 words("day"),
                 number("seats"),
-                number("samples"),
-                number("booked"),
-                number("offcuts"),
+                number("samples").minor(),
+                number("booked").minor(),
+                number("offcuts").minor(),
                 words("state"),
                 words("short"),
             ];

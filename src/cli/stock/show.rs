@@ -95,13 +95,13 @@ fn list_text(
     }
     let columns = [
         words("name"),
-        words("size"),
+        words("size").minor(),
         number("on hand"),
-        number("booked"),
+        number("booked").minor(),
         number("free"),
-        number("on order"),
-        number("low"),
-        words("order number"),
+        number("on order").minor(),
+        number("low").minor(),
+        words("order number").minor(),
         words("state"),
     ];
     let cells: Vec<Vec<String>> = items
@@ -156,7 +156,7 @@ pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Fo
                 words("item"),
                 number("change"),
                 words("reason"),
-                words("job"),
+                words("job").minor(),
             ];
             let cells: Vec<Vec<String>> = lines
                 .into_iter()
@@ -244,10 +244,10 @@ fn reorder_text(desk: &mut Desk<'_>, rows: &ReorderRows) -> anyhow::Result<()> {
         writeln!(desk.note, "nothing is to be ordered")?;
     }
     let columns = [
-        words("order number"),
+        words("order number").minor(),
         words("name"),
         number("packs"),
-        number("of"),
+        number("of").minor(),
         number("brings"),
         number("price"),
         words("order by"),

@@ -11,25 +11,36 @@ pub struct Column {
     pub heading: &'static str,
     /// Numbers stand to the right.
     pub is_number: bool,
+    /// It goes where a terminal is too narrow for all columns.
+    pub is_minor: bool,
+}
+
+impl Column {
+    /// The same column, left out first where there is no room.
+    #[must_use]
+    pub const fn minor(self) -> Self {
+        Self { is_minor: true, ..self }
+    }
 }
 
 /// A column of words.
 pub const fn words(heading: &'static str) -> Column {
-    Column { heading, is_number: false }
+    Column { heading, is_number: false, is_minor: false }
 }
 
 /// A column of numbers.
 pub const fn number(heading: &'static str) -> Column {
-    Column { heading, is_number: true }
+    Column { heading, is_number: true, is_minor: false }
 }
 
 /// A column of words is not cut narrower than this.
-const NARROWEST: usize = 8;
+const NARROWEST: usize = 12;
 /// Blanks between two columns.
 const GAP: usize = 2;
 
 /// The table: the line of headings, then a line a row. No line for no rows. Where it is wider than `most` columns of a
-/// terminal, its widest columns of words are cut short and end in `…`; numbers never are.
+/// terminal, its widest columns of words are cut short and end in `…`, numbers never are; where that does not do, minor
+/// columns are left out, the last one first.
 pub fn lines(columns: &[Column], rows: &[Vec<String>], most: Option<usize>) -> Vec<String> {
     if rows.is_empty() {
         return Vec::new();
@@ -39,11 +50,14 @@ pub fn lines(columns: &[Column], rows: &[Vec<String>], most: Option<usize>) -> V
     let lines: Vec<&Vec<String>> = std::iter::once(&heading).chain(&shown).collect();
     let width = |n: usize| lines.iter().filter_map(|l| l.get(n)).map(|c| c.width()).max().unwrap_or(0);
     let mut widths: Vec<usize> = (0..columns.len()).map(width).collect();
+    let mut left_out = vec![false; columns.len()];
     if let Some(most) = most {
-        narrow(columns, &mut widths, most);
+        left_out = leave_out(columns, &widths, most);
+        narrow(columns, &mut widths, &left_out, most);
     }
     let one = |line: &Vec<String>| {
-        let cells = line.iter().zip(columns).zip(&widths).map(|((cell, column), width)| {
+        let all = line.iter().zip(columns).zip(&widths).zip(&left_out);
+        let cells = all.filter(|(_, is_out)| !**is_out).map(|(((cell, column), width), _)| {
             let cell = cut(cell, *width);
             let gap = " ".repeat(width.saturating_sub(cell.width()));
             if column.is_number { format!("{gap}{cell}") } else { format!("{cell}{gap}") }
@@ -53,13 +67,31 @@ pub fn lines(columns: &[Column], rows: &[Vec<String>], most: Option<usize>) -> V
     lines.into_iter().map(one).collect()
 }
 
-/// Takes a column at a time from the widest words until the table fits, or nothing more can go.
-fn narrow(columns: &[Column], widths: &mut [usize], most: usize) {
-    let gaps = GAP * columns.len().saturating_sub(1);
-    while widths.iter().sum::<usize>() + gaps > most {
-        let words = columns.iter().zip(widths.iter_mut()).filter(|(c, w)| !c.is_number && **w > NARROWEST);
-        let Some((_, widest)) = words.max_by_key(|(_, w)| **w) else { return };
-        *widest -= 1;
+/// Which columns are left out, so that the rest fits once its words are cut short.
+fn leave_out(columns: &[Column], widths: &[usize], most: usize) -> Vec<bool> {
+    let least = |n: usize| if columns[n].is_number { widths[n] } else { widths[n].min(NARROWEST) };
+    let mut out = vec![false; columns.len()];
+    for n in (0..columns.len()).rev().filter(|n| columns[*n].is_minor) {
+        let kept = (0..columns.len()).filter(|n| !out[*n]);
+        if kept.map(|n| least(n) + GAP).sum::<usize>() <= most + GAP {
+            break;
+        }
+        out[n] = true;
+    }
+    out
+}
+
+/// Takes a column of the terminal at a time from the widest words until the table fits, or nothing more can go.
+fn narrow(columns: &[Column], widths: &mut [usize], left_out: &[bool], most: usize) {
+    loop {
+        let kept = widths.iter().zip(left_out).filter(|(_, is_out)| !**is_out);
+        if kept.map(|(width, _)| width + GAP).sum::<usize>() <= most + GAP {
+            return;
+        }
+        let words =
+            (0..columns.len()).filter(|n| !columns[*n].is_number && !left_out[*n] && widths[*n] > NARROWEST);
+        let Some(widest) = words.max_by_key(|n| widths[*n]) else { return };
+        widths[widest] -= 1;
     }
 }
 
@@ -104,7 +136,11 @@ mod tests {
             "{fit:?}"
         );
         // Narrower than that nothing gives way any more.
-        assert_eq!(lines(&columns, &rows, Some(5))[1], "fern fl…      12  current");
+        assert_eq!(lines(&columns, &rows, Some(5))[1], "fern floor,…      12  current");
+        // A minor column is left out where all cannot stand, and stays where they can.
+        let columns = [words("name"), number("held").minor(), words("state")];
+        assert_eq!(lines(&columns, &rows, Some(24))[1], "fern floor, le…  current");
+        assert_eq!(lines(&columns, &rows, Some(32))[1], fit[1]);
         assert_eq!(lines(&columns, &rows, Some(200)), lines(&columns, &rows, None));
     }
 }
