@@ -199,6 +199,8 @@ fn any_size_at_any_time() {
     demo.session.resize(10, 40);
     demo.session.wait_for("trimside needs 60 x 18");
     demo.session.resize(40, 120);
+    // A key that overtakes the news of the size would still find the window too small.
+    demo.session.wait_until("panes drawn", |screen| screen.contents().contains("3 Palette"));
     demo.session.send("1");
     demo.session.wait_for("a sheet");
     demo.session.resize(10, 40);
