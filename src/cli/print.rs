@@ -120,7 +120,7 @@ pub struct PrintArgs {
     /// Labels, kit-labels: the label sheet; for kits usually one that holds all their lines
     #[arg(long, value_name = "LABELS")]
     pub labels: Option<String>,
-    /// Card, handout: the postal rules of your country (us-dmm101, ca, uk, de, upu)
+    /// Card, handout: the postal rules of your country (us-dmm101, us-imm, ca, uk, de, upu)
     #[arg(long, value_name = "RULES")]
     pub post: Option<String>,
     /// Labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder

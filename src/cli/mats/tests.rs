@@ -62,7 +62,7 @@ fn the_contract_of_json() {
             "clearance_height": 0.25, "fits": true})
     );
     let ids: Vec<&Value> = got["post"].as_array().unwrap().iter().map(|p| &p["rules"]).collect();
-    assert_eq!(ids, ["us-dmm101", "ca", "uk", "de", "upu"]);
+    assert_eq!(ids, ["us-dmm101", "us-imm", "ca", "uk", "de", "upu"]);
     assert_eq!(got["post"][0]["verdict"], "letter");
     assert_eq!((&got["weight_g"], &got["thickness_mm"]), (&Value::Null, &Value::Null));
     let reasons = got["post"][0]["reasons"].as_array().unwrap();

@@ -198,6 +198,10 @@ impl<'a> Bench<'a> {
                 Tried::No => {}
             }
         }
+        if let Some(undecided) = &self.rules.undecided {
+            self.reasons.push(undecided.clone());
+            return (Verdict::Unknown, None);
+        }
         if heavy.is_some() {
             return (Verdict::TooHeavy, None);
         }
@@ -220,12 +224,16 @@ impl<'a> Bench<'a> {
         let least = self.rules.least;
         let slack = self.rules.tolerance;
         if length + slack < least.height || height + slack < least.width {
-            let along = if self.rules.address_counts { ", the long side read along the address" } else { "" };
-            self.reasons.push(format!(
-                "{} is under the least size of {}{along}",
-                self.size_text(),
-                as_printed(least)
-            ));
+            let is_turned = self.rules.address_counts && self.piece.address == Address::Short;
+            self.reasons.push(if is_turned && length < least.height {
+                format!(
+                    "read along the address it is {} long, the least is {}",
+                    length.show_with_unit(self.unit),
+                    least.height.show_with_unit(self.unit)
+                )
+            } else {
+                format!("{} is under the least size of {}", self.size_text(), as_printed(least))
+            });
             return Some(Verdict::TooSmall);
         }
         if let (Some(t), Some(least)) = (self.piece.thickness, self.rules.least_thickness)
@@ -262,7 +270,9 @@ impl<'a> Bench<'a> {
         }
         let machines_refuse = self.machines_refuse(class);
         if ratio == Stands::Outside || machines_refuse {
-            return Tried::Is(Verdict::NonmachinableLetter);
+            // Where one class is all that the edition tells of, nothing is known of what lies outside it.
+            let is_undecided = self.rules.undecided.is_some();
+            return if is_undecided { Tried::No } else { Tried::Is(Verdict::NonmachinableLetter) };
         }
         if [size, thickness, ratio, weight].contains(&Stands::Near) {
             return Tried::Is(Verdict::Borderline);

@@ -75,7 +75,7 @@ impl Verdict {
 /// One operator's rules in one edition.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 pub struct Rules {
-    /// `us-dmm101`, `ca`, `uk`, `de`, `upu`.
+    /// `us-dmm101`, `us-imm`, `ca`, `uk`, `de`, `upu`.
     pub id: String,
     /// The operator and what was read.
     pub name: String,
@@ -104,6 +104,9 @@ pub struct Rules {
     /// What to do about a square piece.
     #[serde(default)]
     pub square: Option<String>,
+    /// What is said of a piece outside the only class that the edition tells of: there the verdict is unknown.
+    #[serde(default)]
+    pub undecided: Option<String>,
     /// What lies beyond the classes.
     pub beyond: Verdict,
     /// How far under a least size the counter may still take it.
@@ -246,7 +249,7 @@ mod tests {
     #[test]
     fn the_table_is_read() {
         let ids: Vec<&str> = all().iter().map(|r| r.id.as_str()).collect();
-        assert_eq!(ids, ["us-dmm101", "ca", "uk", "de", "upu"]);
+        assert_eq!(ids, ["us-dmm101", "us-imm", "ca", "uk", "de", "upu"]);
         for rules in all() {
             assert!(rules.least.width.is_positive() && !rules.classes.is_empty(), "{}", rules.id);
             for class in &rules.classes {

@@ -159,12 +159,102 @@ fn other_rules() {
     let a6_in_c6 = Piece::of_size(Size::new(Length::mm(114), Length::mm(162)));
     assert_eq!(verdict(&grams(a6_in_c6, 1), "ca"), "unknown", "under the least weight of 2 g");
     assert_eq!(verdict(&points(a6_in_c6, 50), "ca"), "too thin");
-    assert_eq!(verdict(&grams(a6_in_c6, 30), "upu"), "too heavy");
+    assert_eq!(verdict(&grams(a6_in_c6, 18), "upu"), "letter");
     assert_eq!(ask(&grams(a6_in_c6, 30), "de").class.as_deref(), Some("Kompaktbrief"));
-    assert_eq!(verdict(&grams(a6_in_c6, 600), "de"), "too heavy");
+    // The fourth class of the guide: 1000 g and 50 mm (from memory).
+    assert_eq!(ask(&grams(a6_in_c6, 600), "de").class.as_deref(), Some("Maxibrief"));
+    let thick = |mm: i64| Piece { thickness: Some(Thickness::from_micrometres(mm * 1000)), ..a6_in_c6 };
+    assert_eq!(ask(&thick(30), "de").class.as_deref(), Some("Maxibrief"));
+    assert_eq!(verdict(&thick(51), "de"), "parcel");
+    assert_eq!(verdict(&grams(a6_in_c6, 1_100), "de"), "too heavy");
     let square = inch("6x6");
     assert!(ask(&square, "ca").reasons.iter().any(|r| r.contains("square pieces")));
-    assert_eq!(verdict(&Piece { wrapping: Wrapping::Folded, ..a6_in_c6 }, "upu"), "nonmachinable letter");
+}
+
+/// The universal regulations tell of the standardised item alone (article 203): of anything else nothing is known.
+#[test]
+fn outside_the_standardised_item_the_posting_country_decides() {
+    let c6 = inch("114x162 mm");
+    assert_eq!(verdict(&c6, "upu"), "letter");
+    for piece in [
+        inch("4-3/8x5-3/4"),
+        inch("4-3/4x6-1/2"),
+        inch("5-1/4x7-1/4"),
+        inch("6x6"),
+        grams(c6, 30),
+        points(c6, 2_500),
+        Piece { wrapping: Wrapping::Folded, ..c6 },
+    ] {
+        let got = ask(&piece, "upu");
+        assert_eq!(got.verdict.word(), "unknown", "{piece:?}: {:?}", got.reasons);
+        let says = |r: &String| r == "not a standardised item; the posting country decides";
+        assert!(got.reasons.iter().any(says), "{:?}", got.reasons);
+    }
+}
+
+/// Letters to other countries from the United States: domestic shapes, least size 5 1/2 x 3 1/2 in (Postal Bulletin 22230a,
+/// 2008).
+#[test]
+fn international_letters_from_the_united_states_follow_the_domestic_shapes() {
+    for (piece, wanted) in [
+        (inch("4-3/8x5-3/4"), "letter"),
+        (inch("4-3/4x6-1/2"), "letter"),
+        (inch("5-1/4x7-1/4"), "letter"),
+        (inch("3-1/2x5-1/2"), "letter"),
+        (inch("3-1/2x5-7/16"), "too small"),
+        (inch("3-7/16x5-1/2"), "too small"),
+        (inch("6x6"), "nonmachinable letter"),
+        (inch("6-1/8x11-1/2"), "letter"),
+        (inch("6-3/16x11-1/2"), "flat"),
+        (inch("12x15"), "flat"),
+        (inch("12-1/16x15"), "parcel"),
+        (points(inch("4-3/8x5-3/4"), 69), "too thin"),
+        (points(inch("4x5-3/4"), 70), "letter"),
+        (Piece { wrapping: Wrapping::OneLeaf, ..inch("4x6") }, "postcard"),
+        (grams(inch("5-1/4x7-1/4"), 110), "flat"),
+    ] {
+        let got = ask(&piece, "us-imm");
+        assert_eq!(got.verdict.word(), wanted, "{piece:?}: {:?}", got.reasons);
+    }
+    // Large enough at home, too small abroad.
+    assert_eq!(
+        (verdict(&inch("3-1/2x5"), "us-dmm101"), verdict(&inch("3-1/2x5"), "us-imm")),
+        ("letter", "too small")
+    );
+}
+
+/// DMM 601.1.1: the length is the side that the address runs along.
+#[test]
+fn a_card_addressed_along_its_short_side_is_told_what_it_measures() {
+    let piece = Piece { address: Address::Short, ..inch("4-3/8x5-3/4") };
+    let got = ask(&piece, "us-dmm101");
+    let words = "read along the address it is 4 3/8 in long, the least is 5 in";
+    assert!(got.verdict == Verdict::TooSmall && got.reasons.iter().any(|r| r == words), "{:?}", got.reasons);
+    let low = ask(&inch("3x6"), "us-dmm101");
+    assert!(
+        low.reasons.iter().any(|r| r == "3 x 6 in is under the least size of 3 1/2 x 5 in"),
+        "{:?}",
+        low.reasons
+    );
+}
+
+/// Least thickness (DMM 101.1.1 and 101.1.2 d): 0.007 in, and 0.009 in over 4 1/4 in high or 6 in long; at the limit, one step
+/// under, one over.
+#[test]
+fn thin_letters_at_their_limits_exactly() {
+    let (small, large) = (inch("4-1/4x6"), inch("4-3/8x5-3/4"));
+    for (piece, tenths, wanted) in [
+        (small, 69, "too thin"),
+        (small, 70, "letter"),
+        (small, 71, "letter"),
+        (large, 69, "too thin"),
+        (large, 70, "nonmachinable letter"),
+        (large, 89, "nonmachinable letter"),
+        (large, 90, "letter"),
+        (large, 91, "letter"),
+    ] {
+        assert_eq!(verdict(&points(piece, tenths), "us-dmm101"), wanted, "{tenths}");
+    }
 }
 
 /// A judgement names its edition, never says that something can be posted, and ends with the advice to check.

@@ -144,7 +144,7 @@ fn is_it_too_thick() {
     let flatter =
         in_envelope(stacked(120, &[(0, 95), (625, 60), (625, 95)]), Thickness::from_tenths_of_a_mil(45));
     assert_eq!(flatter.at_flap, Thickness::from_tenths_of_a_mil(1875));
-    for id in ["us-dmm101", "ca", "uk", "de", "upu"] {
+    for id in ["us-dmm101", "us-imm", "ca", "uk", "de", "upu"] {
         assert_eq!(post(flatter.at_flap, id).verdict.word(), "letter", "{id}");
     }
     for (base, parts, wall) in [
