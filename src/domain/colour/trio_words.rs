@@ -24,13 +24,6 @@ pub fn sector(colour: Oklch) -> u8 {
     }
 }
 
-/// The hue families of three colours, in an order that does not depend on theirs.
-pub fn sectors(three: [Oklch; 3]) -> [u8; 3] {
-    let mut all = three.map(sector);
-    all.sort_unstable();
-    all
-}
-
 const fn is_warm(colour: Oklch) -> bool {
     colour.h < 125.0 || colour.h >= 335.0
 }
@@ -150,7 +143,5 @@ mod tests {
         let at = |h: f64| sector(Oklch { l: 0.5, c: 0.1, h });
         assert_eq!([at(0.0), at(29.9), at(30.0), at(359.9), at(360.0)], [0, 0, 1, 11, 11]);
         assert_eq!(sector(Oklch { l: 0.5, c: 0.01, h: 90.0 }), 12);
-        let [a, b, c] = [10.0, 100.0, 200.0].map(|h| Oklch { l: 0.5, c: 0.1, h });
-        assert_eq!(sectors([a, b, c]), sectors([c, a, b]));
     }
 }

@@ -15,10 +15,10 @@ use super::order::perceptual;
 use super::scheme::{Scheme, SchemePlace};
 use super::space::{Lab, Oklch};
 use super::swatch::Swatch;
-use super::trio_words::{sectors, why};
+use super::trio_words::{sector, why};
 use super::vision::{Deficiency, Eyes};
 use super::wheel::Wheel;
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use walk::{Candidate, Guest, MOST_LOOKS, Walk, best_of};
 
 pub mod said;
@@ -208,6 +208,10 @@ struct Shelf<'a> {
     shades: Vec<Shade>,
     kins: Vec<Kin>,
     colours: Vec<Oklch>,
+    /// Hue families.
+    sectors: Vec<u8>,
+    /// Places on the wheel.
+    places: Vec<SchemePlace>,
     /// Swatches that may join a base, in an order that does not depend on how the library was listed.
     guests: Vec<usize>,
     /// How much more may be looked at for the part in hand.
@@ -223,6 +227,8 @@ impl<'a> Shelf<'a> {
             ask,
             shades: ask.swatches.iter().map(|swatch| Shade::of(swatch.lab)).collect(),
             kins: colours.iter().map(|colour| Kin::of(*colour)).collect(),
+            sectors: colours.iter().map(|colour| sector(*colour)).collect(),
+            places: colours.iter().map(|colour| SchemePlace::on(ask.wheel, *colour)).collect(),
             guests: perceptual(ask.swatches),
             colours,
             looks: Cell::new(0),
@@ -246,7 +252,7 @@ impl<'a> Shelf<'a> {
     }
 
     fn scheme(&self, swatches: [usize; 3]) -> Scheme {
-        Scheme::of(swatches.map(|i| SchemePlace::on(self.ask.wheel, self.colours[i])))
+        Scheme::of(swatches.map(|i| self.places[i]))
     }
 
     fn is_dismissed(&self, swatches: [usize; 3]) -> bool {
@@ -290,9 +296,12 @@ impl<'a> Shelf<'a> {
             return;
         }
         let end = list.len() + room;
+        let shown = RefCell::new(list.iter().map(|trio| self.shown(trio.swatches)).collect::<Vec<_>>());
+        // What is like one shown already is not even met: in a library of one hue that is nearly all.
+        let passes_over = |three| self.ask.varied && self.is_like_one(three, &shown.borrow());
         let pair = |i: usize, j: usize| self.pair(i, j);
-        let fits = |three: [usize; 3]| self.fits(three, part, scheme);
-        for candidate in best_of(self.walks(&pair, &fits)) {
+        let fits = |three| !passes_over(three) && self.fits(three, part, scheme);
+        for candidate in best_of(self.walks(three, &pair, &fits)) {
             let seldom = is_seldom(candidate.weakest());
             // The order falls: behind the first pair that is seldom chosen there are no others.
             if list.len() == end || (seldom && !part.seldom) {
@@ -300,24 +309,29 @@ impl<'a> Shelf<'a> {
             }
             // The cheaper questions first: a varied list may pass over thousands.
             if seldom != part.seldom
-                || (self.ask.varied && self.is_like_one(&candidate, list))
+                || passes_over(candidate.swatches)
                 || (three && !self.are_three(candidate.swatches))
             {
                 continue;
             }
             list.push(self.finish(&candidate));
+            shown.borrow_mut().push(self.shown(candidate.swatches));
         }
     }
 
-    /// One walk for each base. A pair that holds an earlier base was met in that base's turn.
+    /// One walk for each base. A pair that holds an earlier base was met in that base's turn; where three colours are wanted,
+    /// a guest that is one colour with the base makes none.
     fn walks<'w>(
         &'w self,
+        three: bool,
         pair: &'w dyn Fn(usize, usize) -> f64,
         fits: &'w dyn Fn([usize; 3]) -> bool,
     ) -> Vec<Walk<'w>> {
         let (bases, looks) = (self.ask.bases, &self.looks);
         let walk = |(turn, base): (usize, &usize)| {
-            let may = |i: &usize| i != base && !bases[..turn].contains(i);
+            let lab = |i: usize| self.ask.swatches[i].lab;
+            let is_apart = |i: usize| !three || ciede2000(lab(i), lab(*base)) >= ONE_COLOUR;
+            let may = |i: &usize| i != base && !bases[..turn].contains(i) && is_apart(*i);
             let guest = |(turn, place): (usize, usize)| Guest { place, to_base: pair(*base, place), turn };
             let guests = self.guests.iter().copied().enumerate().filter(|(_, i)| may(i)).map(guest);
             Walk::new(*base, guests.collect(), pair, fits, looks)
@@ -334,13 +348,19 @@ impl<'a> Shelf<'a> {
             && !self.is_dismissed(three)
     }
 
-    /// True where it shares two swatches or the same three hue families with one in the list.
-    fn is_like_one(&self, candidate: &Candidate, list: &[Trio]) -> bool {
-        let families = |three: [usize; 3]| sectors(three.map(|i| self.colours[i]));
-        let mine = families(candidate.swatches);
-        list.iter().any(|shown| {
-            let shared = candidate.swatches.iter().filter(|i| shown.swatches.contains(i)).count();
-            shared >= 2 || families(shown.swatches) == mine
+    /// A trio as a varied list remembers it: its swatches and their hue families.
+    fn shown(&self, swatches: [usize; 3]) -> ([usize; 3], [u8; 3]) {
+        let mut families = swatches.map(|i| self.sectors[i]);
+        families.sort_unstable();
+        (swatches, families)
+    }
+
+    /// True where it shares two swatches or the same three hue families with one shown.
+    fn is_like_one(&self, swatches: [usize; 3], all: &[([usize; 3], [u8; 3])]) -> bool {
+        let (_, families) = self.shown(swatches);
+        all.iter().any(|(other, theirs)| {
+            let shared = swatches.iter().filter(|i| other.contains(i)).count();
+            *theirs == families || shared >= 2
         })
     }
 

@@ -105,7 +105,11 @@ fn a_varied_list_is_the_order_with_likes_passed_over() {
     for base in [3, 10, 48] {
         let order = trios(&Ask { most: 500, ..Ask::about(&library, &[base]) });
         let mut want: Vec<[usize; 3]> = Vec::new();
-        let families = |three: [usize; 3]| sectors(three.map(|i| library[i].lab.oklch()));
+        let families = |three: [usize; 3]| {
+            let mut all = three.map(|i| sector(library[i].lab.oklch()));
+            all.sort_unstable();
+            all
+        };
         for trio in &order {
             let shared = |shown: &[usize; 3]| trio.swatches.iter().filter(|i| shown.contains(i)).count();
             let is_like =
