@@ -170,7 +170,13 @@ mod tests {
 
     #[test]
     fn the_table_is_read_and_upright() {
-        assert_eq!(TABLE.len(), 8);
+        assert_eq!(TABLE.len(), 9);
+        let shown = |name| found(name).face.show(Unit::Inch);
+        // The card of the business envelope and the crafter's slimline are two.
+        assert_eq!(
+            (shown("slim"), shown("slimline")),
+            ("3 7/8 x 9 1/4".to_owned(), "3 1/2 x 8 1/2".to_owned())
+        );
         assert!(all().iter().all(|f| f.face.width.is_positive() && f.face.width < f.face.height));
     }
 
