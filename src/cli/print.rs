@@ -227,10 +227,7 @@ pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let mut setup = setup(args, desk)?;
     let (request, book) = ask::request(args, desk)?;
     let mut letters = Letters::default();
-    let lend = |wanted: &_| {
-        letters = Letters::gather(wanted, |take| fonts::each(take));
-        letters.characters()
-    };
+    let lend = |wanted: &_| letters.lend(wanted, |take| fonts::each(take));
     let pages = pages_lent(&request, &book, &mut setup, lend).map_err(BadInput::from_error)?;
     let pages = chosen(args, pages, target.as_ref())?;
     let count = preview::count_line(&pages, desk.unit);

@@ -15,8 +15,8 @@ use crate::persist::fonts;
 use crate::persist::queue::{self, Ticket};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
 /// What the thread is asked.
 #[derive(Debug)]
@@ -83,6 +83,9 @@ fn caught<T>(make: impl FnOnce() -> T) -> Result<T, String> {
         .map_err(|fault| format!("the pages could not be made: {}", super::terminal::words_of(&*fault)))
 }
 
+/// The letters that were borrowed last.
+static LENT: LazyLock<Mutex<Letters>> = LazyLock::new(Mutex::default);
+
 /// Pages with what they borrow from the fonts of this machine.
 struct Made {
     pages: Vec<Page>,
@@ -96,12 +99,10 @@ impl Made {
             text => Some(qr::modules(text).map_err(|e| e.to_string())?),
         };
         let mut setup = Setup { code, ..ask.setup.clone() };
-        let mut letters = Letters::default();
-        let lend = |wanted: &_| {
-            letters = Letters::gather(wanted, |take| fonts::each(take));
-            letters.characters()
-        };
+        let mut letters = LENT.lock().unwrap_or_else(PoisonError::into_inner);
+        let lend = |wanted: &_| letters.lend(wanted, |take| fonts::each(take));
         let pages = pages_lent(&ask.wanted, &ask.book, &mut setup, lend).map_err(|e| e.to_string())?;
+        let letters = letters.clone();
         Ok(Self { pages, letters })
     }
 

@@ -26,7 +26,11 @@ fn open(home: &Path, arguments: &[&str]) -> Session {
 
 /// The demo with the swatch chart about to be printed.
 fn at_the_swatch_chart(home: &Path) -> Session {
-    let mut session = open(home, &["--data", "book", "--demo"]);
+    to_the_swatch_chart(open(home, &["--data", "book", "--demo"]))
+}
+
+/// From the first screen of the demo to the swatch chart about to be printed.
+pub fn to_the_swatch_chart(mut session: Session) -> Session {
     session.wait_for("a sheet");
     session.send("3");
     session.wait_for("Compare real chips");
@@ -89,12 +93,7 @@ fn one_key_prints_on_the_chosen_printer_and_its_answer_is_shown() {
     let programs = stand_in(home.path());
     let mut command = program(home.path(), &["--data", "book", "--demo"]);
     command.env("PATH", &programs);
-    let mut session = Session::open(Command::from(command), 30, 110);
-    session.wait_for("a sheet");
-    session.send("3");
-    session.wait_for("Compare real chips");
-    session.send("\x10");
-    session.wait_for("page of 8 1/2 x 11 in");
+    let mut session = to_the_swatch_chart(Session::open(Command::from(command), 30, 110));
     // The system's usual printer first; one key goes to the next.
     session.wait_for("cellar");
     session.send("d");

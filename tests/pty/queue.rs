@@ -2,7 +2,7 @@
 //! comes out at the other end is the file, byte for byte. Said and passed over where none is installed; the pages of a test
 //! with a stand-in are in `feel`.
 
-use super::feel::{home, program};
+use super::feel::{home, program, to_the_swatch_chart};
 use super::harness::Session;
 use pty_process::blocking::Command;
 use std::path::Path;
@@ -100,12 +100,7 @@ fn a_real_print_queue_hands_on_the_pages_as_they_are() {
     let home = home();
     let mut command = program(home.path(), &["--data", "book", "--demo"]);
     command.env("PATH", "/usr/bin:/bin").env("CUPS_SERVER", system.socket());
-    let mut session = Session::open(Command::from(command), 30, 110);
-    session.wait_for("a sheet");
-    session.send("3");
-    session.wait_for("Compare real chips");
-    session.send("\x10");
-    session.wait_for("page of 8 1/2 x 11 in");
+    let mut session = to_the_swatch_chart(Session::open(Command::from(command), 30, 110));
     session.wait_for("loft");
     session.send("P");
     session.wait_for("request id is loft-1");

@@ -2,21 +2,24 @@
 //! shaped as its script asks (joined, reordered, from right to left) by `rustybuzz`; here it is made to fit the room that
 //! the page has kept for it.
 
-use crate::domain::pages::font::Face as PrintFace;
+use crate::domain::pages::font::{Face as PrintFace, is_joiner};
 use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
 use rustybuzz::{Face, UnicodeBuffer, shape};
 use std::collections::BTreeSet;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Fonts with the characters that are taken from each.
 #[derive(Clone, Debug, Default)]
 pub struct Letters {
+    /// What they were gathered for.
+    wanted: BTreeSet<char>,
     fonts: Vec<Font>,
 }
 
 #[derive(Clone, Debug)]
 struct Font {
-    file: Vec<u8>,
+    file: Arc<[u8]>,
     index: u32,
     characters: BTreeSet<char>,
 }
@@ -38,17 +41,30 @@ impl Letters {
     /// What fonts have of some characters. `each` hands over font files with a number in the file, until told (true) that
     /// nothing is wanting.
     pub fn gather(wanted: &BTreeSet<char>, each: impl FnOnce(&mut dyn FnMut(&[u8], u32) -> bool)) -> Self {
-        let mut letters = Self::default();
+        let mut letters = Self { wanted: wanted.clone(), fonts: Vec::new() };
         let mut left = wanted.clone();
         each(&mut |file, index| {
             let characters = drawn(file, index, wanted);
             if left.iter().any(|c| characters.contains(c)) {
                 left.retain(|c| !characters.contains(c));
-                letters.fonts.push(Font { file: file.to_vec(), index, characters });
+                letters.fonts.push(Font { file: file.into(), index, characters });
             }
             left.is_empty()
         });
         letters
+    }
+
+    /// The same for pages that ask for letters while they are made: keeps what the fonts have, and says what that is. What was
+    /// asked last is not looked up again, since pages are made anew at each change of a choice.
+    pub fn lend(
+        &mut self,
+        wanted: &BTreeSet<char>,
+        each: impl FnOnce(&mut dyn FnMut(&[u8], u32) -> bool),
+    ) -> BTreeSet<char> {
+        if self.wanted != *wanted {
+            *self = Self::gather(wanted, each);
+        }
+        self.characters()
     }
 
     /// All characters that are there.
@@ -59,7 +75,8 @@ impl Letters {
     /// The outlines of a run, within a room in ems: in the middle of it, or pressed together where they are wider.
     /// Nothing where no font has all of its characters.
     pub fn outlines(&self, run: &str, room: f32) -> Option<Vec<Stroke>> {
-        let has = |font: &&Font| run.chars().all(|c| c == ' ' || font.characters.contains(&c) || is_mark(c));
+        let has =
+            |font: &&Font| run.chars().all(|c| c == ' ' || font.characters.contains(&c) || is_joiner(c));
         let font = self.fonts.iter().find(has)?;
         let face = Face::from_slice(&font.file, font.index)?;
         let mut buffer = UnicodeBuffer::new();
@@ -86,11 +103,6 @@ impl Letters {
     }
 }
 
-/// Joiners stand between letters without letters of their own.
-const fn is_mark(c: char) -> bool {
-    crate::domain::pages::font::is_joiner(c)
-}
-
 /// Which of some characters a font draws.
 fn drawn(file: &[u8], index: u32, wanted: &BTreeSet<char>) -> BTreeSet<char> {
     let Ok(face) = ttf_parser::Face::parse(file, index) else { return BTreeSet::new() };
@@ -105,7 +117,7 @@ pub fn parts(text: &str, face: &PrintFace) -> Vec<(Range<usize>, bool)> {
     let mut parts: Vec<(Range<usize>, bool)> = Vec::new();
     for (at, c) in text.char_indices() {
         let end = at + c.len_utf8();
-        let lacks = face.lacks(c) || crate::domain::pages::font::is_joiner(c);
+        let lacks = face.lacks(c) || is_joiner(c);
         match parts.last_mut() {
             Some((range, is_lacking)) if *is_lacking == lacks => range.end = end,
             _ => parts.push((at..end, lacks)),
