@@ -165,8 +165,9 @@ impl Session {
     pub fn resize(&mut self, rows: u16, columns: u16) {
         let master = self.master.as_ref().expect("the terminal is open");
         master.resize(pty_process::Size::new(rows, columns)).expect("a size");
-        // The emulator of the tests falls over where a wide letter meets a single column.
-        self.emulator.screen_mut().set_size(rows.max(1), columns.max(2));
+        // The emulator of the tests falls over where a wide letter meets a single column, and where a line wraps in a single
+        // row; the program has the true size.
+        self.emulator.screen_mut().set_size(rows.max(2), columns.max(2));
     }
 
     /// Sends a signal to the program.
