@@ -96,23 +96,23 @@ fn stretch(dice: &mut Dice) -> Vec<Key> {
     let mut keys = match dice.roll(26) {
         0..=3 => vec![Key::char(char::from(b'1' + dice.roll(4) as u8))],
         4 => prompt('p', format!("{}x{}", sixteenths(dice), sixteenths(dice))),
-        5 => prompt('n', (count * 7).to_string()),
+        5 => prompt('c', (count * 7).to_string()),
         6 => prompt('s', ["letter", "a4", "12x12", "fern floor", "oat"][dice.roll(5)].to_owned()),
         // The count that the field offers is replaced.
-        7..=9 => [parse(&["4", "l", "Ctrl-u"]), typed(&count.to_string()), parse(&["Enter"])].concat(),
+        7..=9 => [parse(&["4", "-", "Ctrl-u"]), typed(&count.to_string()), parse(&["Enter"])].concat(),
         10..=12 => {
-            [parse(&["4", "r", "Ctrl-u"]), typed(&(count + 2).to_string()), parse(&["Enter"])].concat()
+            [parse(&["4", "+", "Ctrl-u"]), typed(&(count + 2).to_string()), parse(&["Enter"])].concat()
         }
-        13 => [parse(&["4", "a", "Ctrl-u"]), typed(&(count + 10).to_string()), parse(&["Enter"])].concat(),
-        14 => [parse(&["1", "l", "Enter"])].concat(),
+        13 => [parse(&["4", "c", "Ctrl-u"]), typed(&(count + 10).to_string()), parse(&["Enter"])].concat(),
+        14 => [parse(&["1", "-", "Enter"])].concat(),
         15 => parse(&["2", "a"]).into_iter().chain(typed("1/16")).chain(parse(&["Enter"])).collect(),
         16 => parse(&["2", "r"]).into_iter().chain(typed("3/16")).chain(parse(&["Enter"])).collect(),
-        17 => parse(&[["2", "d"], ["2", "o"], ["2", "n"]][dice.roll(3)]),
-        18 => parse(&["3", ["o", "c", "v", "Space", "j", "l"][dice.roll(6)]]),
+        17 => parse(&[["2", "d"], ["2", "F"], ["2", "]"]][dice.roll(3)]),
+        18 => parse(&["3", ["o", "z", "v", "Space", "j", "l"][dice.roll(6)]]),
         19 => prompt('/', ["fern", "letter", "xyz", ""][dice.roll(4)].to_owned()),
         20 => prompt(':', ["undo", "chart", "theme", "units", "stock"][dice.roll(5)].to_owned()),
         21 => parse(&["1", "b", "Enter", "Enter", "Enter", "Enter"]),
-        22 => parse(&["1", "c", "j", "l", "Enter"]),
+        22 => parse(&["1", "v", "j", "l", "Enter"]),
         23 => parse(&[["u", "u"], ["u", "U"], ["P", "j"]][dice.roll(3)]),
         24 => (0..count).map(|_| Key::plain(WALK[dice.roll(WALK.len())])).collect(),
         _ => (0..count).map(|_| Key::char(char::from(b' ' + dice.roll(95) as u8))).collect(),

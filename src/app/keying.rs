@@ -3,9 +3,9 @@
 use super::action::Action;
 use super::commands::CommandId;
 use super::effect::Effect;
+use super::elsewhere;
 use super::finder;
 use super::help;
-use super::keymap;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Overlay};
@@ -74,10 +74,8 @@ fn pane_key(model: &mut Model, key: Key) -> Vec<Effect> {
         return run(model, id);
     }
     if model.keymap.following(&contexts, &model.pending).is_empty() {
-        if model.pending.len() > 1 {
-            let keys = keymap::written(&model.pending);
-            model.tell(Status::note(format!("{keys} means nothing here; ? shows every key.")));
-        }
+        let words = elsewhere::words(model, &contexts);
+        model.tell(Status::note(words));
         model.pending.clear();
         undo::forget_named(model);
     }

@@ -110,6 +110,16 @@ impl Keymap {
         self.single.get(&id).map_or(&[], Vec::as_slice)
     }
 
+    /// The keys of a command that are shown for it: one, or a sequence.
+    pub fn shown(&self, id: CommandId) -> Option<&[Key]> {
+        self.by_command.get(&id)?.first().map(Vec::as_slice)
+    }
+
+    /// The keys that are shown for a command, in words; empty where it has none.
+    pub fn shown_text(&self, id: CommandId) -> String {
+        self.shown(id).map(written).unwrap_or_default()
+    }
+
     /// All keys of a command as they are written in the key file, sequences too.
     pub fn texts(&self, id: CommandId) -> Vec<String> {
         self.by_command.get(&id).into_iter().flatten().map(|s| written(s)).collect()
@@ -163,8 +173,8 @@ mod tests {
     fn the_innermost_context_wins() {
         let map = Keymap::default();
         let of = |c: Context, key: char| map.command(&[c, Context::Everywhere], Key::char(key));
-        assert_eq!(of(Context::Chart, 'c'), Some(CommandId::ChartClose));
-        assert_eq!(of(Context::Yield, 'c'), Some(CommandId::OpenChart));
+        assert_eq!(of(Context::Chart, 'v'), Some(CommandId::ChartClose));
+        assert_eq!(of(Context::Yield, 'v'), Some(CommandId::OpenChart));
         assert_eq!(of(Context::Yield, 'q'), Some(CommandId::Quit));
     }
 

@@ -1,7 +1,7 @@
 //! Keys as the workbench sees them. Knows nothing of the terminal: the runtime converts.
 //!
-//! A key matches by its character, so Shift is part of the character and never asked for apart; nothing depends on
-//! Alt, on Ctrl with Enter, or on Ctrl with a letter that terminals send as another key (i, m, h, j, [).
+//! A key matches by its character, so Shift is part of the character; it is asked for apart with arrows only, where a
+//! letter does the same. Nothing depends on Alt, on Ctrl with Enter, or on Ctrl with a letter that terminals send as another key (i, m, h, j, [).
 
 use std::fmt;
 
@@ -44,7 +44,7 @@ pub enum KeyCode {
     F(u8),
 }
 
-/// A key with Ctrl and Alt; Shift only ever shows in the character or as [`KeyCode::BackTab`].
+/// A key with Ctrl, Alt and, for arrows, Shift; else Shift shows in the character or as [`KeyCode::BackTab`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Key {
     /// What was pressed.
@@ -53,6 +53,8 @@ pub struct Key {
     pub ctrl: bool,
     /// Alt held.
     pub alt: bool,
+    /// Shift held, with an arrow.
+    pub shift: bool,
 }
 
 /// The names of keys that are not characters, as written in the key file and shown in the hints.
@@ -78,7 +80,7 @@ const NAMES: [(&str, KeyCode); 16] = [
 impl Key {
     /// A key without modifiers.
     pub const fn plain(code: KeyCode) -> Self {
-        Self { code, ctrl: false, alt: false }
+        Self { code, ctrl: false, alt: false, shift: false }
     }
 
     /// A character.
@@ -88,7 +90,12 @@ impl Key {
 
     /// Ctrl with a character.
     pub const fn ctrl(c: char) -> Self {
-        Self { code: KeyCode::Char(c), ctrl: true, alt: false }
+        Self { code: KeyCode::Char(c), ctrl: true, alt: false, shift: false }
+    }
+
+    /// True for the four arrows.
+    pub const fn is_arrow(self) -> bool {
+        matches!(self.code, KeyCode::Up | KeyCode::Down | KeyCode::Left | KeyCode::Right)
     }
 
     /// The character that a text field would take, if this is one.
@@ -99,18 +106,20 @@ impl Key {
         }
     }
 
-    /// Reads `q`, `?`, `Enter`, `Ctrl-d`, `F2`.
+    /// Reads `q`, `?`, `Enter`, `Ctrl-d`, `Shift-Left`, `F2`.
     ///
     /// # Errors
     /// A sentence that names the text and what would do.
     pub fn parse(text: &str) -> Result<Self, KeyError> {
         let refuse = || KeyError(text.to_owned());
-        let (mut rest, mut ctrl, mut alt) = (text, false, false);
+        let (mut rest, mut ctrl, mut alt, mut shift) = (text, false, false, false);
         loop {
             if let Some(r) = rest.strip_prefix("Ctrl-").filter(|r| !r.is_empty()) {
                 (rest, ctrl) = (r, true);
             } else if let Some(r) = rest.strip_prefix("Alt-").filter(|r| !r.is_empty()) {
                 (rest, alt) = (r, true);
+            } else if let Some(r) = rest.strip_prefix("Shift-").filter(|r| !r.is_empty()) {
+                (rest, shift) = (r, true);
             } else {
                 break;
             }
@@ -125,7 +134,8 @@ impl Key {
             }
             _ => NAMES.iter().find(|(n, _)| n.eq_ignore_ascii_case(rest)).ok_or_else(refuse)?.1,
         };
-        Ok(Self { code, ctrl, alt })
+        let key = Self { code, ctrl, alt, shift };
+        if shift && !key.is_arrow() { Err(refuse()) } else { Ok(key) }
     }
 }
 
@@ -136,6 +146,9 @@ impl fmt::Display for Key {
         }
         if self.alt {
             f.write_str("Alt-")?;
+        }
+        if self.shift {
+            f.write_str("Shift-")?;
         }
         if let Some((name, _)) = NAMES.iter().find(|(_, c)| *c == self.code) {
             return f.write_str(name);
@@ -150,7 +163,9 @@ impl fmt::Display for Key {
 
 /// A key name that cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("\"{0}\" is not a key: write one character, Ctrl-d, F2, or a name such as Enter, Tab, PgUp")]
+#[error(
+    "\"{0}\" is not a key: write one character, Ctrl-d, Shift-Left, F2, or a name such as Enter, Tab, PgUp"
+)]
 pub struct KeyError(pub String);
 
 #[cfg(test)]
@@ -166,11 +181,13 @@ mod tests {
             Key::ctrl('d'),
             Key::plain(KeyCode::F(12)),
             Key::char('-'),
+            Key { shift: true, ..Key::plain(KeyCode::Left) },
         ]);
         for key in keys {
             assert_eq!(Key::parse(&key.to_string()), Ok(key), "{key}");
         }
         assert!(Key::parse("Fx").is_err() && Key::parse("").is_err() && Key::parse("Hyper-x").is_err());
+        assert!(Key::parse("Shift-a").is_err(), "Shift is part of a character");
         assert!(Key::parse("\u{1d}").is_err() && Key::parse("Ctrl-\u{7f}").is_err());
     }
 }

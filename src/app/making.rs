@@ -2,7 +2,6 @@
 
 use super::commands::CommandId;
 use super::effect::Effect;
-use super::keys::Key;
 use super::model::Model;
 use super::status::{Saving, Status};
 use crate::domain::edit::Edit;
@@ -15,7 +14,7 @@ use crate::domain::history::Intent;
 pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
     let intent = Intent::Do(edit);
     let (label, effect) = perform(model, &intent)?;
-    let key = model.keymap.keys(CommandId::Undo).first().map(Key::to_string).unwrap_or_default();
+    let key = model.keymap.shown_text(CommandId::Undo);
     model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
     Ok(vec![effect])
 }

@@ -197,7 +197,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         List::Trios => Id::ApplyTrio,
         List::Colours => Id::PhotoToPaper,
         List::Stock => match model.stock.view {
-            StockView::Preview => return Err("w takes the whole list in, Esc leaves it."),
+            StockView::Preview => return Err("Enter takes the whole list in, Esc leaves it."),
             StockView::Count => Id::CountType,
             StockView::Shelf => Id::Use,
             StockView::Item(_) => Id::ItemField,

@@ -29,8 +29,8 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
         C::Bench => {
             (model.yields.run.is_some(), "nothing lies on the bench: in Yield b takes the cuts there")
         }
-        C::Photo => (model.palette.photo.is_some(), "no photo is open: in Palette p reads one"),
-        C::Preview => (stock.preview.is_some(), "no list from outside is open: on the shelf i reads one"),
+        C::Photo => (model.palette.photo.is_some(), "no photo is open: in Palette i reads one"),
+        C::Preview => (stock.preview.is_some(), "no list from outside is open: on the shelf I reads one"),
         C::Shelf
         | C::ItemForm
         | C::Bin
@@ -46,9 +46,9 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
         }
         C::ItemForm => (stock.open_item().is_some(), "no line is open: on the shelf e opens one"),
         C::ClassForm => {
-            (stock.open_class().is_some(), "no class is open: in the list of classes l opens one")
+            (stock.open_class().is_some(), "no class is open: in the list of classes Enter opens one")
         }
-        C::CountDay => (stock.count.is_some(), "no count day goes on: on the shelf c begins one"),
+        C::CountDay => (stock.count.is_some(), "no count day goes on: on the shelf C begins one"),
         _ => (true, ""),
     };
     if is_there { Ok(()) } else { Err(why) }

@@ -92,7 +92,7 @@ fn photo(model: &Model) -> Option<&PhotoView> {
 pub struct Hint {
     /// Which command.
     pub id: CommandId,
-    /// Its first key.
+    /// The key or keys that are shown for it.
     pub key: String,
     /// Two or three words.
     pub title: &'static str,
@@ -109,13 +109,14 @@ pub fn hints(model: &Model) -> Vec<Hint> {
     rows.retain(|c| !matches!(c.when, When::IsPaperPhoto | When::IsPicture) || holds(model, c.when));
     rows.sort_by_key(|c| c.hint);
     // A key that an inner context takes for itself is not offered for the outer one's command.
-    let is_reached =
-        |c: &&Command| model.keymap.keys(c.id).first().is_none_or(|key| command(model, *key) == Some(c.id));
+    let is_reached = |c: &&Command| {
+        model.keymap.shown(c.id).is_none_or(|keys| model.keymap.command_of(&here, keys) == Some(c.id))
+    };
     rows.into_iter()
         .filter(is_reached)
         .map(|c| Hint {
             id: c.id,
-            key: model.keymap.keys(c.id).first().map(Key::to_string).unwrap_or_default(),
+            key: model.keymap.shown_text(c.id),
             title: c.title,
             is_live: holds(model, c.when),
         })

@@ -41,16 +41,16 @@ pub const STEPS: [Step; 6] = [
     Step {
         pane: Pane::Mats,
         words: "Mats: the card and its layers. A reveal is the border that a layer shows of the one below; press r to \
-                change one and see every size follow. y sends a layer's size to Yield.",
+                change one and see every size follow. p sends a layer's size to Yield.",
     },
     Step {
         pane: Pane::Palette,
-        words: "Palette: the swatches that are owned, and trios that go together. Move with the arrows; i names a colour \
+        words: "Palette: the swatches that are owned, and trios that go together. Move with the arrows; w names a colour \
                 and shows the nearest swatches.",
     },
     Step {
         pane: Pane::Stock,
-        words: "Stock: what is held, low and used. l logs a use, u takes it back; v goes on to the bin, the log and \
+        words: "Stock: what is held, low and used. - logs a use, u takes it back; ] goes on to the bin, the log and \
                 the reorder list.",
     },
     Step {

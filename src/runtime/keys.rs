@@ -5,7 +5,7 @@ use crossterm::event::{KeyCode as Code, KeyEvent, KeyEventKind, KeyModifiers};
 
 /// The key of an event, or `None` for releases and for keys that mean nothing here.
 ///
-/// Shift is dropped: a terminal sends the character that it makes. Ctrl with a letter is that small letter.
+/// Shift is dropped but for arrows: a terminal sends the character that it makes. Ctrl with a letter is that small letter.
 pub fn key(event: KeyEvent) -> Option<Key> {
     if event.kind == KeyEventKind::Release {
         return None;
@@ -34,7 +34,8 @@ pub fn key(event: KeyEvent) -> Option<Key> {
         Code::F(n) => KeyCode::F(n),
         _ => return None,
     };
-    Some(Key { code, ctrl, alt })
+    let key = Key { code, ctrl, alt, shift: false };
+    Some(Key { shift: key.is_arrow() && event.modifiers.contains(KeyModifiers::SHIFT), ..key })
 }
 
 #[cfg(test)]
@@ -60,5 +61,7 @@ mod tests {
         assert_eq!(key(event(Code::Char('q'), KeyModifiers::NONE, KeyEventKind::Release)), None);
         let tab = event(Code::Tab, KeyModifiers::SHIFT, KeyEventKind::Press);
         assert_eq!(key(tab), Some(Key::plain(KeyCode::BackTab)));
+        let arrow = event(Code::Left, KeyModifiers::SHIFT, KeyEventKind::Press);
+        assert_eq!(key(arrow), Key::parse("Shift-Left").ok());
     }
 }

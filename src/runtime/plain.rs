@@ -7,6 +7,7 @@ use crate::app::action::Action;
 use crate::app::commands::COMMANDS;
 use crate::app::effect::Effect;
 use crate::app::facts::{self, Fact};
+use crate::app::keymap;
 use crate::app::keys::{Key, KeyCode};
 use crate::app::model::Model;
 use crate::app::overlay::Overlay;
@@ -84,7 +85,7 @@ fn read(model: &Model, line: &str) -> Vec<Action> {
     }
     // The key list was read out in full: the next line is about the pane again.
     let close = matches!(model.top(), Some(Overlay::Help(_))).then(|| Action::Key(Key::plain(KeyCode::Esc)));
-    close.into_iter().chain([meaning(word)]).collect()
+    close.into_iter().chain(meaning(word)).collect()
 }
 
 /// An answer to one of the first questions: its words or their beginning, its number, nothing for the one picked.
@@ -115,17 +116,20 @@ fn welcome_line(welcome: &Welcome, word: &str) -> Vec<Action> {
             }
         }
         // The example was read out in full: the line is about the pane.
-        Question::Example => vec![press(KeyCode::Enter), meaning(word)],
+        Question::Example => std::iter::once(press(KeyCode::Enter)).chain(meaning(word)).collect(),
     }
 }
 
-fn meaning(word: &str) -> Action {
+/// A command by its name, or keys: one, or those of a sequence with spaces between.
+fn meaning(word: &str) -> Vec<Action> {
     if let Some(c) = COMMANDS.iter().find(|c| c.name == word) {
-        return Action::Run(c.id);
+        return vec![Action::Run(c.id)];
     }
-    match Key::parse(word) {
-        Ok(key) => Action::Key(key),
-        Err(_) => Action::Tell(format!("\"{word}\" is neither a key nor a command: type help for the list")),
+    match keymap::strokes(word) {
+        Ok(keys) => keys.into_iter().map(Action::Key).collect(),
+        Err(_) => {
+            vec![Action::Tell(format!("\"{word}\" is neither a key nor a command: type help for the list"))]
+        }
     }
 }
 

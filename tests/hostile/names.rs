@@ -125,20 +125,20 @@ fn every_view_shows_hostile_names_harmless() {
     let (book, history) = book();
     let views = [
         "",
-        "c",
+        "v",
         "b",
-        "a",
+        "V",
         "2",
         "2 j",
         "3",
         "3 j Space",
-        "3 i '#4f7942' Enter",
+        "3 w '#4f7942' Enter",
         "4",
         "4 v",
         "4 v v",
         "4 v v v",
-        "4 l",
-        "4 r '2' Enter",
+        "4 -",
+        "4 + '2' Enter",
         "u",
         "P",
         "s",
@@ -146,7 +146,7 @@ fn every_view_shows_hostile_names_harmless() {
         ": 'e'",
         "?",
         "4 / 'e'",
-        "l",
+        "-",
         "m",
     ];
     for keys in views {
@@ -176,7 +176,7 @@ fn the_plain_mode_says_hostile_names_harmless() {
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
-    let lines = "2\nj\n3\nj\n4\nv\nv\nv\nv\nl\n1\nu\nP\nEsc\ns\nEsc\n\u{1b}[31m\n:\nEsc\n?\n1\na\nb\nEnter\n";
+    let lines = "2\nj\n3\nj\n4\nv\nv\nv\nv\n[\n[\n[\n[\n-\n1\nu\nP\nEsc\ns\nEsc\n\u{1b}[31m\n:\nEsc\n?\n1\nV\nb\nEnter\n";
     child.stdin.take().unwrap().write_all(lines.as_bytes()).unwrap();
     let done = said(&child.wait_with_output().unwrap());
     assert_eq!(done.code, 0, "{}", done.note);

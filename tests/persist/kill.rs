@@ -92,12 +92,12 @@ fn script(dice: &mut Dice, start: &Book) -> (String, Vec<(i64, usize)>) {
                 -changes.pop().unwrap_or_default()
             }
             1 | 2 if now >= n => {
-                text.push_str(&format!("l\n{n}\n"));
+                text.push_str(&format!("-\n{n}\n"));
                 changes.push(-n);
                 -n
             }
             _ => {
-                text.push_str(&format!("r\n{n}\n"));
+                text.push_str(&format!("+\n{n}\n"));
                 changes.push(n);
                 n
             }

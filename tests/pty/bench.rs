@@ -62,9 +62,9 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
     session.wait_for("36 on hand");
     session.send("p2x5\r");
     session.wait_for("8 a sheet");
-    session.send("n20\r");
+    session.send("c20\r");
     session.wait_for("3 sheets for 20");
-    session.send("l");
+    session.send("-");
     session.wait_for("33 left");
     session.send("\r");
     session.wait_for("takes it back");
@@ -119,9 +119,9 @@ fn every_pane_is_drawn_and_leaving_hands_back_once() {
         session.send(key);
         session.wait_for(words);
     }
-    session.send("c");
+    session.send("v");
     session.wait_for("across: height");
-    session.send("cb");
+    session.send("vb");
     session.wait_for("steps done");
     session.send("\x03");
     assert!(session.wait_end().success());
@@ -214,7 +214,7 @@ fn the_plain_mode_takes_lines_and_says_facts() {
         .stdout(std::process::Stdio::piped())
         .spawn()
         .unwrap();
-    child.stdin.take().unwrap().write_all(b"p\n2x5\ns\nfern floor\nl\n3\n4\n").unwrap();
+    child.stdin.take().unwrap().write_all(b"p\n2x5\ns\nfern floor\n-\n3\n4\n").unwrap();
     let out = child.wait_with_output().unwrap();
     assert!(out.status.success());
     let text = String::from_utf8(out.stdout).unwrap();

@@ -8,11 +8,11 @@ use std::time::Duration;
 
 /// Every prompt of the bench that takes a file to read, as keys from a fresh start.
 const PROMPTS: [(&str, &str); 5] = [
-    ("the list of the shelf", "4i"),
-    ("the yearly list", "4I"),
-    ("a card", "2L"),
+    ("the list of the shelf", "4I"),
+    ("the yearly list", "4Y"),
+    ("a card", "2I"),
     ("colours", "3I"),
-    ("a photo", "3p"),
+    ("a photo", "3i"),
 ];
 
 fn refused(session: &mut Session, what: &str, file: &Path, kind: &str) {

@@ -14,7 +14,7 @@ use trimside::persist::{Store, demo};
 fn use_one(session: &mut Session, held: u32) {
     session.send("4/\x15fern floor, letter\r");
     session.wait_for(&format!("{held} on hand"));
-    session.send("l\x151\r");
+    session.send("-\x151\r");
     session.wait_for(&format!("{} on hand", held - 1));
 }
 
@@ -33,7 +33,7 @@ fn a_folder_that_goes_away_is_told_and_the_work_is_saved_when_it_is_back() {
     session.wait_for("NOT SAVED");
     session.wait_for("Kept here and tried again: the book is gone (is the disk mounted?)");
     // Work goes on meanwhile.
-    session.send("l\x152\r");
+    session.send("-\x152\r");
     session.wait_for("33 on hand");
     session.wait_for("NOT SAVED");
     std::fs::rename(&away, &data).unwrap();
@@ -56,7 +56,7 @@ fn an_empty_folder_in_the_place_of_a_disk_is_not_taken_for_an_empty_book() {
     std::fs::create_dir(&data).unwrap();
     session.drain(Duration::from_millis(1_600));
     assert!(session.text().contains("36 on hand"), "{}", session.text());
-    session.send("l\x151\r");
+    session.send("-\x151\r");
     session.wait_for("Kept here and tried again: the book is gone (is the disk mounted?)");
     session.wait_for("35 on hand");
     let written: Vec<_> = std::fs::read_dir(&data).unwrap().map(|e| e.unwrap().file_name()).collect();
@@ -314,11 +314,11 @@ fn the_plain_mode_tells_what_is_not_saved_keeps_it_and_says_what_is_lost() {
         keys.write_all(b"4\n/\nfern floor, letter\n").unwrap();
         wait_for(&format!("{before} on hand"));
         std::fs::rename(&data, &away).unwrap();
-        keys.write_all(b"l\n1\n").unwrap();
+        keys.write_all(b"-\n1\n").unwrap();
         wait_for("not saved: the book is gone");
         if comes_back {
             std::fs::rename(&away, &data).unwrap();
-            keys.write_all(b"l\n2\n").unwrap();
+            keys.write_all(b"-\n2\n").unwrap();
             wait_for(&format!("{} on hand", before - 3));
         }
         drop(keys);
@@ -411,7 +411,7 @@ fn a_slow_terminal_loses_no_key_and_no_change() {
     session.wait_for("36 on hand");
     // Nobody reads for a while: the line fills up, and the keys wait.
     for _ in 0..12 {
-        session.send_unread("l\x151\r1234");
+        session.send_unread("-\x151\r1234");
         session.look_away(Duration::from_millis(60));
     }
     session.wait_until("the last pane", |s| s.contents().contains("24 on hand"));
@@ -462,7 +462,7 @@ fn a_book_of_a_newer_version_is_shown_and_not_changed() {
     session.wait_for("newer version of trimside");
     session.send("4/fern floor, letter\r");
     session.wait_for("36 on hand");
-    session.send("l\x151\r");
+    session.send("-\x151\r");
     session.wait_for("newer version of trimside");
     session.wait_for("36 on hand");
     session.send("\x03");

@@ -52,7 +52,7 @@ fn a_window_too_small_to_see_in_takes_keys_for_nothing_but_leaving() {
     assert_eq!(held(dir.path()), 36);
     assert_eq!(before, trimside::persist::memory::read(dir.path()));
     // A prompt is open with something in it: q leaves all the same, and the text counts for nothing.
-    session.send("l\x151");
+    session.send("-\x151");
     session.wait_for("36 on hand");
     session.resize(17, 100);
     session.wait_for("trimside needs 60 x 18");
@@ -70,7 +70,7 @@ fn a_stop_just_after_a_key_holds_no_lock_and_everything_is_on_the_disk() {
     let mut session = kept(dir.path());
     on_fern(&mut session);
     for left in (16..36).rev() {
-        session.send("l\x151\r");
+        session.send("-\x151\r");
         session.wait_for(&format!("{left} on hand"));
         session.signal(Kill::TSTP);
         session.wait_stopped();
@@ -90,7 +90,7 @@ fn a_stop_while_another_keeps_the_book_says_what_is_not_saved_and_saves_it_after
     on_fern(&mut session);
     let other = lock_file(dir.path());
     other.lock().unwrap();
-    session.send("l\x151\r");
+    session.send("-\x151\r");
     session.wait_for("35 on hand");
     let began = Instant::now();
     session.signal(Kill::TSTP);
@@ -136,7 +136,7 @@ fn reading_waits_for_nobody() {
     let mut session = kept(dir.path());
     assert!(began.elapsed() < Duration::from_secs(8), "{:?}", began.elapsed());
     on_fern(&mut session);
-    session.send("l\x151\r");
+    session.send("-\x151\r");
     session.wait_for("35 on hand");
     session.send("q");
     session.wait_for("Saving the last change");
@@ -216,7 +216,7 @@ fn a_damaged_line_offers_what_stands_beyond_it_at_the_bench() {
     let mut first = kept(&data);
     on_fern(&mut first);
     for left in (31..36).rev() {
-        first.send("l\x151\r");
+        first.send("-\x151\r");
         first.wait_for(&format!("{left} on hand"));
     }
     first.send("q");
@@ -261,7 +261,7 @@ fn the_book_is_kept_and_brought_in_from_the_finder() {
     session.send(format!("{}\r", file.display()));
     session.wait_for("Kept the whole book");
     on_fern(&mut session);
-    session.send("l\x154\r");
+    session.send("-\x154\r");
     session.wait_for("32 on hand");
     session.send(":restore a kept book\r");
     session.wait_for("bring in the kept book");

@@ -472,7 +472,7 @@ fn sheets_that_were_logged_are_gone_after_closing_and_opening() {
     session.wait_for("Piece, width x height");
     session.send("\x152x3\r");
     session.wait_for("14 a sheet");
-    session.send("l");
+    session.send("-");
     session.wait_for("plum stone, letter used:");
     session.send("\x153\r");
     session.wait_until("the field closed", |screen| !screen.contents().contains("letter used:"));

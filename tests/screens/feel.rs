@@ -31,7 +31,7 @@ fn printed(bench: &Bench, name: &str) -> Option<Vec<u8>> {
 fn printing_opens_from_every_pane_on_what_the_pane_shows() {
     for (keys, kind) in [
         ("1", PageKind::Chart),
-        ("a", PageKind::Plan),
+        ("V", PageKind::Plan),
         ("2", PageKind::Layers),
         ("3", PageKind::Swatches),
         ("4", PageKind::Reorder),
@@ -157,7 +157,7 @@ fn the_tour_walks_the_real_panes_and_brings_the_bench_back() {
     bench.press("Backspace");
     assert!(bench.text(80, 24).contains("step 5 of 6"));
     // The panes are real: an edit works, and is gone with the tour.
-    bench.press("l '2' Enter");
+    bench.press("- '2' Enter");
     assert!(bench.model.history.next_undo().is_some());
     bench.press("Esc");
     assert!(bench.model.tour.is_none() && bench.model.overlays.is_empty());
@@ -194,7 +194,7 @@ fn what_the_disk_tells_during_the_tour_is_for_the_bench_behind_it() {
 
 #[test]
 fn history_lists_days_and_sentences_and_goes_back_to_a_step() {
-    let mut bench = Bench::demo().keys("4 l '1' Enter l '2' Enter l '3' Enter");
+    let mut bench = Bench::demo().keys("4 - '1' Enter - '2' Enter - '3' Enter");
     let item = bench.model.stock.picked_item().unwrap();
     let held = bench.model.book.on_hand(item);
     bench.press("F4");
@@ -242,7 +242,7 @@ fn a_persons_own_sequence_works() {
 
 #[test]
 fn back_returns_to_where_one_was_across_panes() {
-    let mut bench = Bench::demo().keys("c 2 4 3");
+    let mut bench = Bench::demo().keys("v 2 4 3");
     bench.press("Backspace");
     assert_eq!(bench.model.pane, Pane::Stock);
     bench.press("Backspace");
@@ -254,7 +254,7 @@ fn back_returns_to_where_one_was_across_panes() {
     bench.press("Backspace");
     assert!(bench.text(80, 24).contains("you have been nowhere else yet"));
     // A jump by a size, and back.
-    let bench = Bench::demo().keys("2 y Backspace");
+    let bench = Bench::demo().keys("2 p Backspace");
     assert_eq!(bench.model.pane, Pane::Mats);
 }
 
@@ -283,19 +283,19 @@ fn the_state_of_every_pane_survives_a_restart() {
 #[test]
 fn open_views_and_what_narrows_a_pane_survive_a_restart_as_they_were_drawn() {
     for keys in [
-        "1 c r Ctrl-u '1, 4, 1/4' Enter j j l l",
-        "1 c j",
-        "1 a j",
+        "1 v e Ctrl-u '1, 4, 1/4' Enter j j l l",
+        "1 v j",
+        "1 V j",
         "2 v v",
-        "2 v R f .",
+        "2 v R z d .",
         "2 v v v",
         "3 / 'green' Enter",
-        "3 v V Ctrl-u '60' Enter W c c F L Space l",
-        "3 f o j j",
-        "4 f f j Enter",
-        "4 f f f j j",
-        "4 f f f f Enter j j",
-        "4 f f f f f",
+        "3 v z v Ctrl-u '60' Enter z h z s z s z o z l Space l",
+        "3 O o j j",
+        "4 ] ] j Enter",
+        "4 ] ] ] j j",
+        "4 ] ] ] ] Enter j j",
+        "4 ] ] ] ] ]",
     ] {
         let bench = Bench::demo().keys(keys);
         assert!(bench.model.overlays.is_empty(), "{keys}: something lies over the pane");
@@ -314,7 +314,7 @@ fn open_views_and_what_narrows_a_pane_survive_a_restart_as_they_were_drawn() {
 
 #[test]
 fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
-    let text = trimside::app::memory::to_text(&Bench::demo().keys("1 a 3 Space 4 f f Enter").model);
+    let text = trimside::app::memory::to_text(&Bench::demo().keys("1 V 3 Space 4 ] ] Enter").model);
     let mut bench = Bench::empty();
     trimside::app::memory::restore(&mut bench.model, &text);
     bench.resume();
@@ -328,13 +328,13 @@ fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
 
 #[test]
 fn the_longest_cut_is_kept_in_the_book_and_undo_brings_the_old_one_back() {
-    let mut bench = Bench::demo().keys("1 a");
+    let mut bench = Bench::demo().keys("1 V");
     let free = bench.model.yields.plan.plan.clone().unwrap();
-    bench.press("Esc X Ctrl-u '6' Enter");
+    bench.press("Esc z t Ctrl-u '6' Enter");
     assert_eq!(bench.model.book.settings().longest_cut, Some(Length::inches(6)));
     assert_eq!(bench.model.yields.trimmer.longest_cut, Some(Length::inches(6)));
     assert!(bench.model.yields.current_answer().is_some(), "the answer follows");
-    bench.press("a");
+    bench.press("V");
     let job = &bench.model.yields.plan.job.as_ref().unwrap().1.job;
     assert_eq!(job.trimmer.longest_cut, Some(Length::inches(6)));
     assert_ne!(bench.model.yields.plan.plan, Some(free), "the plan is made anew");
@@ -437,7 +437,7 @@ fn long_work_shows_a_bar_with_words_and_a_quiet_line_afterwards() {
     let line = |bench: &Bench| bench.text(100, 24).lines().nth(22).unwrap().to_owned();
     assert_eq!(line(&bench), "");
     // The planner's own news, a round after the other.
-    let effects = update(&mut bench.model, Action::Key(trimside::app::keys::Key::char('a')));
+    let effects = update(&mut bench.model, Action::Key(trimside::app::keys::Key::char('V')));
     let Some(Effect::Plan { number, job, .. }) =
         effects.into_iter().find(|e| matches!(e, Effect::Plan { .. }))
     else {
@@ -475,7 +475,7 @@ fn a_picture_being_read_tells_each_part_once_and_in_order() {
         }
     }
     picture.save(&file).unwrap();
-    let mut bench = Bench::demo().keys("3 p Ctrl-u");
+    let mut bench = Bench::demo().keys("3 i Ctrl-u");
     bench.act(Action::Paste(file.display().to_string()));
     let effects = update(&mut bench.model, Action::Key(Key::plain(KeyCode::Enter)));
     let photo = effects.into_iter().find_map(|e| match e {
@@ -505,7 +505,7 @@ fn a_picture_being_read_tells_each_part_once_and_in_order() {
 
 #[test]
 fn every_pane_has_its_key_figure_large_where_the_window_is_high() {
-    let views = ["1", "1 c", "1 a", "2", "2 g", "3", "4", "4 f", "4 f f", "4 f f f"];
+    let views = ["1", "1 v", "1 V", "2", "2 g", "3", "4", "4 ]", "4 ] ]", "4 ] ] ]"];
     for keys in views {
         let bench = Bench::demo().keys(keys);
         let figures = trimside::app::figures::figures(&bench.model);
@@ -539,7 +539,7 @@ fn a_key_figure_takes_no_row_from_a_list_in_a_usual_window() {
         };
         on.hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count()
     };
-    for keys in ["1", "2", "3", "4", "4 f", "4 f f", "4 f f f"] {
+    for keys in ["1", "2", "3", "4", "4 ]", "4 ] ]", "4 ] ] ]"] {
         for size in [(80, 24), (120, 40)] {
             let hits = Bench::demo().keys(keys).hits(size.0, size.1);
             let with = hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count();

@@ -52,14 +52,14 @@ fn page(dir: &Path) -> Bench {
     let class = store.book().find_project(CLASS).unwrap();
     bench.press("4");
     while bench.model.stock.tab() != trimside::app::state::views::Tab::Classes {
-        bench.press("f");
+        bench.press("]");
     }
     for _ in 0..store.book().projects().len() {
-        bench.press("l");
+        bench.press("Enter");
         if bench.model.stock.open_class() == Some(class) {
             return bench;
         }
-        bench.press("h j");
+        bench.press("Esc j");
     }
     panic!("the class is in the list");
 }

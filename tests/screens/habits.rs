@@ -3,7 +3,6 @@
 use super::harness::Bench;
 use trimside::app::action::Action;
 use trimside::app::commands::{COMMANDS, CommandId};
-use trimside::app::keys::Key;
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
 use trimside::app::panes::bench::spoil::finished;
@@ -27,11 +26,11 @@ fn no_key_of_a_command_takes_a_letter_from_a_text_field() {
     for open in [
         "p",
         "2 f Ctrl-u",
-        "3 i",
+        "3 w",
         "3 /",
         "4 /",
         "4 n",
-        "4 l Ctrl-u",
+        "4 - Ctrl-u",
         ":",
         "? /",
         "F3 /",
@@ -61,7 +60,7 @@ fn a_pasted_newline_does_not_submit() {
 
 #[test]
 fn ctrl_c_leaves_from_everywhere() {
-    for keys in ["", "p '2'", "s", "?", ":", "4 /", "c", "b", "4 l"] {
+    for keys in ["", "p '2'", "s", "?", ":", "4 /", "v", "b", "4 -"] {
         let bench = Bench::demo().keys(keys).keys("Ctrl-c");
         assert!(bench.has_left, "after {keys}");
     }
@@ -78,7 +77,7 @@ fn a_refusal_keeps_what_was_typed_and_says_what_would_do() {
 
 #[test]
 fn undo_and_redo_say_what_they_did() {
-    let mut bench = Bench::demo().keys("4 l '2' Enter");
+    let mut bench = Bench::demo().keys("4 - '2' Enter");
     let item = bench.model.stock.picked_item().unwrap();
     let after = bench.model.book.on_hand(item);
     bench.press("u");
@@ -91,7 +90,7 @@ fn undo_and_redo_say_what_they_did() {
 
 #[test]
 fn more_than_is_held_is_refused_with_the_counts() {
-    let bench = Bench::demo().keys("4 l '99999' Enter");
+    let bench = Bench::demo().keys("4 - '99999' Enter");
     let screen = bench.text(120, 30);
     assert!(screen.contains("cannot go") && screen.contains("on hand"), "{screen}");
 }
@@ -118,11 +117,13 @@ fn every_command_can_be_found_by_name_and_is_in_help() {
 
 #[test]
 fn the_hint_line_offers_only_keys_that_do_what_it_says() {
-    for keys in ["1", "1 c", "2", "3", "4", "b"] {
+    for keys in ["1", "1 v", "2", "3", "4", "b"] {
         let bench = Bench::demo().keys(keys);
         for hint in trimside::app::resolve::hints(&bench.model) {
-            let key = Key::parse(&hint.key).unwrap();
-            assert_eq!(trimside::app::resolve::command(&bench.model, key), Some(hint.id), "{keys} {hint:?}");
+            let contexts = trimside::app::resolve::contexts(&bench.model);
+            let strokes = trimside::app::keymap::strokes(&hint.key).unwrap();
+            let found = bench.model.keymap.command_of(&contexts, &strokes);
+            assert_eq!(found, Some(hint.id), "{keys} {hint:?}");
         }
     }
 }
@@ -143,11 +144,11 @@ fn an_empty_book_says_what_to_press_in_every_pane() {
         ("2 v v", "A adds"),
         ("3", "Press n to add"),
         ("4", "press n to put a line on it"),
-        ("4 f", "press n to put an offcut in"),
-        ("4 f f", "d d goes to the shelf"),
-        ("4 f f f", "w on a line sets"),
-        ("4 f f f f", "press n and choose the project"),
-        ("4 f f f f f", "b there books a class"),
+        ("4 ]", "press n to put an offcut in"),
+        ("4 ] ]", "[ [ goes to the shelf"),
+        ("4 ] ] ]", "z l on a line sets"),
+        ("4 ] ] ] ]", "press n and choose the project"),
+        ("4 ] ] ] ] ]", "b there books a class"),
     ] {
         let mut bench = Bench::empty().keys(keys);
         if keys == "2" {
@@ -161,14 +162,14 @@ fn an_empty_book_says_what_to_press_in_every_pane() {
 
 #[test]
 fn a_layer_goes_to_yield_with_its_size() {
-    let bench = Bench::empty().keys("2 y");
+    let bench = Bench::empty().keys("2 p");
     assert_eq!(bench.model.pane, Pane::Yield);
     assert_eq!(bench.model.yields.piece.show(trimside::domain::length::Unit::Inch), "4 x 5 1/4");
 }
 
 #[test]
 fn a_chart_cell_is_taken_over_and_agrees_with_the_answer() {
-    let mut bench = Bench::empty().keys("c g 5*".trim_end_matches(" 5*"));
+    let mut bench = Bench::empty().keys("v g 5*".trim_end_matches(" 5*"));
     bench.press("j j j l l l l");
     let cell = *bench.model.yields.chart.as_ref().unwrap().cell(3, 4).unwrap();
     bench.press("Enter");
@@ -197,7 +198,7 @@ fn copying_gives_the_panes_facts_as_text() {
 
 #[test]
 fn a_spoiled_panel_is_made_again_and_nothing_else_changes() {
-    let mut bench = Bench::empty().keys("n '28' Enter b Enter Enter");
+    let mut bench = Bench::empty().keys("c '28' Enter b Enter Enter");
     let before = bench.model.yields.run.clone().unwrap();
     assert_eq!(before.sheets[0].copies, 2);
     bench.press("s Enter");
@@ -214,7 +215,7 @@ fn a_spoiled_panel_is_made_again_and_nothing_else_changes() {
 
 #[test]
 fn spares_cover_a_spoiled_piece() {
-    let mut bench = Bench::empty().keys("n '10' Enter b Enter Enter Enter");
+    let mut bench = Bench::empty().keys("c '10' Enter b Enter Enter Enter");
     bench.press("s Down Enter");
     let run = bench.model.yields.run.clone().unwrap();
     assert_eq!((run.spoiled, run.spares.as_slice()), (1, [3].as_slice()));
@@ -223,7 +224,7 @@ fn spares_cover_a_spoiled_piece() {
 
 #[test]
 fn the_step_in_hand_is_remembered_over_a_restart() {
-    let mut bench = Bench::demo().keys("s 'fern floor, letter' Enter n '40' Enter b Enter Enter");
+    let mut bench = Bench::demo().keys("s 'fern floor, letter' Enter c '40' Enter b Enter Enter");
     let text = trimside::app::memory::to_text(&bench.model);
     let left = bench.model.yields.run.clone();
     let mut again = Bench::demo();
@@ -238,15 +239,15 @@ fn the_step_in_hand_is_remembered_over_a_restart() {
 
 #[test]
 fn a_plan_is_logged_whole_or_in_part_and_one_undo_takes_it_back() {
-    let mut bench = Bench::demo().keys("a");
+    let mut bench = Bench::demo().keys("V");
     let log = bench.model.book.log().len();
     let (sheets, plan) = (bench.model.yields.plan.plan.as_ref().unwrap().totals.sheets, "b");
     bench.press(plan);
-    bench.press("Enter Esc L Ctrl-u '3' Enter");
+    bench.press("Enter Esc W Ctrl-u '3' Enter");
     assert_eq!(bench.model.yields.run.as_ref().unwrap().logged, 3);
     let some = bench.model.book.log().len();
     assert!(some > log);
-    bench.press(&format!("L Ctrl-u '{sheets}' Enter"));
+    bench.press(&format!("W Ctrl-u '{sheets}' Enter"));
     let all = bench.model.book.log().len();
     assert!(all > some && bench.model.yields.run.as_ref().unwrap().is_logged());
     bench.press("u u");
@@ -258,7 +259,7 @@ fn a_plan_is_logged_whole_or_in_part_and_one_undo_takes_it_back() {
 #[test]
 fn the_trimmer_and_the_sheet_are_as_they_are_measured() {
     use trimside::domain::length::Length;
-    let bench = Bench::empty().keys("X Ctrl-u '9, 6' Enter e Ctrl-u '8-1/2x10-15/16, 1/32' Enter");
+    let bench = Bench::empty().keys("z t Ctrl-u '9, 6' Enter e Ctrl-u '8-1/2x10-15/16, 1/32' Enter");
     let pane = &bench.model.yields;
     assert_eq!(pane.trimmer.longest_cut, Some(Length::inches(9)));
     assert_eq!(pane.trimmer.largest_setting, Some(Length::inches(6)));
@@ -269,14 +270,14 @@ fn the_trimmer_and_the_sheet_are_as_they_are_measured() {
 
 #[test]
 fn what_yield_draws_the_plain_mode_says_too() {
-    let keys = "1 s 'bramble' Enter e Ctrl-u '11 7/8 x 12' Enter E '1/4' Enter n '40' Enter o t";
+    let keys = "1 s 'bramble' Enter e Ctrl-u '11 7/8 x 12' Enter z e '1/4' Enter c '40' Enter z o t";
     let mut bench = Bench::demo().keys(keys);
     for (measured, phrases) in [
         (true, vec!["on hand", "as measured", "usable", "40 wanted", "biggest offcut", "must stay upright"]),
         (false, vec!["wanted", "may turn", "proved best", "fence setting", "to spare"]),
     ] {
         if !measured {
-            bench.press("t o s 'letter' Enter p Ctrl-u '2x3' Enter");
+            bench.press("t z o s 'letter' Enter p Ctrl-u '2x3' Enter");
         }
         let drawn = bench.text(120, 40);
         let said = trimside::app::facts::as_text(&bench.model);

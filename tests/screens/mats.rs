@@ -63,11 +63,11 @@ fn a_frame_with_its_insert() {
         [size.cut.size, opening.size, opening.insert_cut].map(shown),
         ["3 3/4 x 5", "2 3/4 x 4", "3 x 4 1/4"]
     );
-    bench.press("i Ctrl-u '3' Enter");
+    bench.press("z o Ctrl-u '3' Enter");
     assert!(flat(&bench).contains("leaves no opening: at most 1 13/16 in works"), "{}", flat(&bench));
-    bench.press("Esc i Ctrl-u '1/4, 1/2' Enter");
+    bench.press("Esc z o Ctrl-u '1/4, 1/2' Enter");
     assert!(flat(&bench).contains("shows beyond a frame only 1/4 in wide: at most 1/4 in works"));
-    bench.press("Esc i Ctrl-u Enter");
+    bench.press("Esc z o Ctrl-u Enter");
     assert!(layer(&bench, 1).frame.is_none(), "an empty text makes it a mat again");
 }
 
@@ -78,20 +78,20 @@ fn a_panel_is_laid_and_nudged_by_marks() {
         panic!("in the middle")
     };
     // It lies on mat 2, 3 7/8 x 5 1/8: the middle leaves 15/16 and 2 1/16.
-    bench.press("l l ]");
+    bench.press("L L J");
     let Shape::Panel { place, .. } = layer(&bench, 2).shape else { panic!("a panel") };
     assert_eq!(place, LayerPlace::At { x: len("1 1/16"), y: len("2 1/8") });
-    bench.press("s Ctrl-u '2x1, 3, 0' Enter");
+    bench.press("e Ctrl-u '2x1, 3, 0' Enter");
     let said = flat(&bench);
     assert!(said.contains("1 7/8 in from the left and 0 in from the top works"), "{said}");
 }
 
 #[test]
 fn a_mat_is_nudged_by_its_reveals_and_stops_at_the_edge() {
-    let mut bench = Bench::demo().keys("2 l");
+    let mut bench = Bench::demo().keys("2 L");
     let moved = Reveal::sides(len("3/16"), len("1/8"), len("1/16"), len("1/8"));
     assert_eq!(layer(&bench, 0).shape, Shape::Inset(moved));
-    bench.press("l l");
+    bench.press("L L");
     assert!(flat(&bench).contains("it cannot go further"));
 }
 
@@ -103,16 +103,16 @@ fn a_strip_runs_from_side_to_side_and_follows_what_it_lies_on() {
     assert_eq!(size(&bench), "3 7/8 x 3/4");
     bench.press("f Ctrl-u '5x7' Enter");
     assert_eq!(size(&bench), "4 5/8 x 3/4");
-    bench.press("x 'panel' Enter");
+    bench.press("z k 'panel' Enter");
     assert!(matches!(layer(&bench, 2).shape, Shape::Panel { .. }));
 }
 
 #[test]
 fn layers_are_reordered_removed_and_counted() {
-    let mut bench = Bench::demo().keys("2 J");
+    let mut bench = Bench::demo().keys("2 >");
     assert_eq!(layer(&bench, 0).shape, Shape::Inset(Reveal::all(len("1/16"))));
     assert_eq!(bench.model.mats.picked(&bench.model.book), Picked::Layer(1));
-    bench.press("# Ctrl-u '3' Enter t z 'foam 1/8' Enter N 'lid' Enter");
+    bench.press("c Ctrl-u '3' Enter t z r 'foam 1/8' Enter z n 'lid' Enter");
     let lid = layer(&bench, 1);
     assert_eq!((lid.count, lid.may_turn, lid.name.as_str()), (3, false, "lid"));
     assert_eq!(lid.raise, Thickness::from_length(len("1/8")));
@@ -125,7 +125,8 @@ fn layers_are_reordered_removed_and_counted() {
 
 #[test]
 fn paper_colour_and_envelope_are_chosen_from_lists() {
-    let mut bench = Bench::demo().keys("2 p 'fern floor, letter' Enter c 'moss pool' Enter E '#10' Enter");
+    let mut bench =
+        Bench::demo().keys("2 s 'fern floor, letter' Enter z h 'moss pool' Enter z e '#10' Enter");
     let (one, book) = (layer(&bench, 0), &bench.model.book);
     assert_eq!(book.items().name_of(one.paper.unwrap()), "fern floor, letter");
     let Some(CardColour::Swatch(id)) = one.colour else { panic!("a swatch") };
@@ -134,7 +135,7 @@ fn paper_colour_and_envelope_are_chosen_from_lists() {
         matches!(&card(&bench).enclosing, EnvelopeChoice::This(e) if e.name == "#10")
             && card(&bench).envelope.is_none()
     );
-    bench.press("p 'another' Enter 'oat, 80 lb cover, 0.012 in' Enter");
+    bench.press("s 'another' Enter 'oat, 80 lb cover, 0.012 in' Enter");
     let loose = layer(&bench, 0).loose.unwrap();
     assert_eq!((loose.name.as_str(), loose.caliper), ("oat", Some(Thickness::from_points(12))));
 }
@@ -142,25 +143,25 @@ fn paper_colour_and_envelope_are_chosen_from_lists() {
 /// Worked by hand, in the fold table: a gate for a face of 4 1/4 has doors of 2 1/16 and scores at 2 1/16 and 6 5/16.
 #[test]
 fn folds_their_edge_and_measures() {
-    let mut bench = Bench::demo().keys("2 g o o");
+    let mut bench = Bench::demo().keys("2 g F F");
     assert_eq!(card(&bench).fold.kind, FoldKind::Gate);
     let said = flat(&bench);
     assert!(said.contains("score at 2 1/16 along the width and 6 5/16 along the width"), "{said}");
-    bench.press("O Ctrl-u '-, 3' Enter");
+    bench.press("z f Ctrl-u '-, 3' Enter");
     assert!(flat(&bench).contains("at most 2 1/16 in works"), "{}", flat(&bench));
-    bench.press("Ctrl-u '-, 1/8' Enter e b");
+    bench.press("Ctrl-u '-, 1/8' Enter z F z g");
     let fold = card(&bench).fold;
     assert_eq!((fold.allowance, fold.edge()), (Some(len("1/8")), trimside::domain::cards::Edge::Top));
     assert_eq!(card(&bench).base_grain, Some(Side::Width));
-    let bench = Bench::demo().keys("2 g b");
+    let bench = Bench::demo().keys("2 g z g");
     assert!(flat(&bench).contains("runs across the grain"), "{}", flat(&bench));
-    assert!(!flat(&Bench::demo().keys("2 g b b")).contains("note grain"));
+    assert!(!flat(&Bench::demo().keys("2 g z g z g")).contains("note grain"));
 }
 
 /// 1/8 against 1/16 on 12 x 12 is 6 against 4 for an A2 mat: the worked task of the trade sheet.
 #[test]
 fn reveals_beside_the_chosen_one_say_what_they_yield() {
-    let mut bench = Bench::demo().keys("2 p 'bramble rows' Enter r Ctrl-u '1/16' Enter");
+    let mut bench = Bench::demo().keys("2 s 'bramble rows' Enter r Ctrl-u '1/16' Enter");
     let said = flat(&bench);
     assert!(said.contains("[1/16: 4]  1/8: 6  3/16: 6 a sheet of bramble rows"), "{said}");
     bench.press("r Ctrl-u '1/8' Enter");
@@ -169,7 +170,7 @@ fn reveals_beside_the_chosen_one_say_what_they_yield() {
 
 #[test]
 fn a_size_goes_to_yield_and_one_key_comes_back() {
-    let mut bench = Bench::demo().keys("2 j y");
+    let mut bench = Bench::demo().keys("2 j p");
     assert_eq!(bench.model.pane, Pane::Yield);
     assert_eq!(bench.model.yields.piece.show(Unit::Inch), "3 7/8 x 5 1/8");
     assert_eq!(bench.model.yields.sheet.sheet.name, "bramble rows");
@@ -192,13 +193,13 @@ fn the_plan_and_the_need_follow_a_changed_layer() {
     };
     let (size, count) = of(&bench);
     assert_eq!(size.show(Unit::Inch), "4 x 5 1/4");
-    bench.press("r Ctrl-u '1/4' Enter # Ctrl-u '2' Enter B Ctrl-u '1, 4' Enter");
+    bench.press("r Ctrl-u '1/4' Enter c Ctrl-u '2' Enter z b Ctrl-u '1, 4' Enter");
     let (size, more) = of(&bench);
     assert!(flat(&bench).contains("2 a card, 38 in all"), "{}", flat(&bench));
     assert_eq!(size.show(Unit::Inch), "3 3/4 x 5");
     // 14 sets and 4 spares, two each: 36, and 5 % spoilage of them rounded up.
     assert_eq!((count, more), (16 + 1, 36 + 2));
-    bench.press("1 a");
+    bench.press("1 V");
     let job = &bench.model.yields.plan.job.as_ref().unwrap().1.job;
     let row = job.pieces.iter().find(|p| p.name == "bramble note, mat 1").unwrap();
     assert_eq!((row.finished, row.count), (size, 38));
@@ -206,13 +207,13 @@ fn the_plan_and_the_need_follow_a_changed_layer() {
 
 #[test]
 fn what_is_made_beside_the_card_has_measures_paper_and_pieces() {
-    let mut bench = Bench::demo().keys("2 A 'belly' Enter Ctrl-u '2, 1' Enter p 'seed heads' Enter V");
+    let mut bench = Bench::demo().keys("2 A 'belly' Enter Ctrl-u '2, 1' Enter s 'seed heads' Enter z m");
     assert_eq!(bench.model.mats.view, MatsView::Made);
     let id = bench.model.book.active().unwrap();
     let need = cut_list(&bench.model.book, id).unwrap();
     let band = need.pieces.iter().find(|p| p.name == "bramble note, belly band").unwrap();
     assert!(band.finished.width == len("9 1/2") && band.finished.height == len("2"), "{band:?}");
-    bench.press("s Ctrl-u '2, 1, height' Enter");
+    bench.press("e Ctrl-u '2, 1, height' Enter");
     let said = flat(&bench);
     assert!(said.contains("first fold") && said.contains("wrap it round the closed card"), "{said}");
     bench.press("A 'bag' Enter Ctrl-u '4, 2' Enter");
@@ -230,11 +231,11 @@ fn the_ruler_reads_the_size_in_hand_and_any_tick() {
     bench.press("l l l");
     let said = flat(&bench);
     assert!(said.contains("tick: 4 3/16 in") && said.contains("; 4 1/8 before, 4 1/4 after"), "{said}");
-    bench.press(". f e '5 13/32' Enter");
+    bench.press(". z d / '5 13/32' Enter");
     let said = flat(&bench);
     assert!(said.contains("five and thirteen thirty-seconds"), "{said}");
     assert!(said.contains("the 13th tick past 5 on thirty-seconds of an inch"), "{said}");
-    bench.press("e '13' Enter");
+    bench.press("/ '13' Enter");
     assert!(flat(&bench).contains("beyond the ruler: it ends at 12 in"));
     bench.press("Esc Esc");
     assert!(!bench.model.mats.ruler.open && bench.model.pane == Pane::Mats);
@@ -242,7 +243,7 @@ fn the_ruler_reads_the_size_in_hand_and_any_tick() {
 
 #[test]
 fn practice_asks_checks_and_counts() {
-    let mut bench = Bench::demo().keys("2 R p");
+    let mut bench = Bench::demo().keys("2 R z p");
     let (mut wrong, mut right) = (0, 0);
     for round in 0..8 {
         let practice = bench.model.mats.ruler.practice.clone().unwrap();
@@ -266,10 +267,10 @@ fn practice_asks_checks_and_counts() {
         bench.press("Enter");
     }
     assert!(right > 0 && wrong > 0, "both kinds were asked");
-    let again = Bench::demo().keys("2 R p").model.mats.ruler.practice.unwrap();
-    let first = Bench::demo().keys("2 R p").model.mats.ruler.practice.unwrap();
+    let again = Bench::demo().keys("2 R z p").model.mats.ruler.practice.unwrap();
+    let first = Bench::demo().keys("2 R z p").model.mats.ruler.practice.unwrap();
     assert_eq!(first, again, "the same book asks the same");
-    bench.press("p");
+    bench.press("z p");
     assert!(bench.model.mats.ruler.practice.is_none());
 }
 
@@ -278,37 +279,37 @@ fn a_card_and_a_project_go_to_a_file_and_come_back() {
     let dir = tempfile::tempdir().unwrap();
     let path = |name: &str| dir.path().join(name).display().to_string();
     let mut bench = Bench::demo().keys("P 'window' Enter 2");
-    bench.press(&format!("W Enter Ctrl-u '{}' Enter", path("one.ron")));
+    bench.press(&format!("E Enter Ctrl-u '{}' Enter", path("one.ron")));
     assert!(std::fs::read_to_string(path("one.ron")).unwrap().contains("frame"));
-    bench.press(&format!("W Enter Ctrl-u '{}' Enter", path("one.ron")));
+    bench.press(&format!("E Enter Ctrl-u '{}' Enter", path("one.ron")));
     assert!(flat(&bench).contains("Write over the file"));
     bench.press("y");
-    bench.press(&format!("W Down Enter Ctrl-u '{}' Enter", path("all.ron")));
+    bench.press(&format!("E Down Enter Ctrl-u '{}' Enter", path("all.ron")));
     let was = bench.model.book.active_project().unwrap().clone();
-    bench.press(&format!("L '{}' Enter", path("one.ron")));
+    bench.press(&format!("I '{}' Enter", path("one.ron")));
     assert_eq!(card(&bench), was.cards[0], "the same shelf gives the same card");
     bench.press("u");
-    bench.press(&format!("L '{}' Enter", path("all.ron")));
+    bench.press(&format!("I '{}' Enter", path("all.ron")));
     let mut read = bench.model.book.active_project().unwrap().clone();
     assert_eq!(read.name, "Window and gate samples (2)");
     read.name.clone_from(&was.name);
     assert_eq!(read, was);
     // Another maker has none of the papers: names and weights come along.
-    let mut other = Bench::empty().keys(&format!("2 L '{}' Enter", path("one.ron")));
+    let mut other = Bench::empty().keys(&format!("2 I '{}' Enter", path("one.ron")));
     let there = card(&other);
     assert_eq!(there.layers[0].loose.as_ref().unwrap().name, "fern floor, letter");
     assert_eq!(there.layers[1].shape, was.cards[0].layers[1].shape);
     assert!(flat(&other).contains("is not on this shelf"));
-    other.press(&format!("L '{}' Enter", path("none.ron")));
+    other.press(&format!("I '{}' Enter", path("none.ron")));
     assert!(flat(&other).contains("cannot be read"));
 }
 
 #[test]
 fn a_loose_card_becomes_a_project() {
-    let bench = Bench::empty().keys("2 C 'first try' Enter");
+    let bench = Bench::empty().keys("2 z c 'first try' Enter");
     let project = bench.model.book.active_project().unwrap();
     assert_eq!((project.name.as_str(), project.cards[0].layers.len()), ("first try", 2));
-    let bench = Bench::demo().keys("2 C 'third note' Enter a '1/8' Enter");
+    let bench = Bench::demo().keys("2 z c 'third note' Enter a '1/8' Enter");
     assert_eq!(bench.model.book.active_project().unwrap().cards.len(), 3);
     assert_eq!((card(&bench).name.as_str(), card(&bench).layers.len()), ("third note", 1));
 }
@@ -321,7 +322,7 @@ fn a_refusal_says_the_nearest_value_and_keeps_the_card() {
     let bench = Bench::demo().keys("2 f Ctrl-u 'a6' Enter");
     let said = flat(&bench);
     assert!(said.contains("us-a6") && said.contains("iso-a6"), "both systems are named: {said}");
-    let bench = Bench::demo().keys("2 E 'smallest' Enter f Ctrl-u '20x30' Enter");
+    let bench = Bench::demo().keys("2 z e 'smallest' Enter f Ctrl-u '20x30' Enter");
     assert!(flat(&bench).contains("larger than"), "{}", flat(&bench));
 }
 
@@ -338,7 +339,7 @@ fn post_and_weight_stand_with_edition_and_caution() {
 /// Worked by hand: a picture of 3 x 4 with reveals of 1/16 and 1/8 round it is 3 3/8 x 4 3/8.
 #[test]
 fn outward_from_a_picture() {
-    let bench = Bench::demo().keys("2 F '3x4' Enter");
+    let bench = Bench::demo().keys("2 i '3x4' Enter");
     assert_eq!(card(&bench).face.show(Unit::Inch), "3 3/8 x 4 3/8");
     let sizes = bench.model.mats.sizes(&bench.model.book, Unit::Inch).unwrap();
     assert_eq!(sizes[1].exact.show(Unit::Inch), "3 x 4");
@@ -346,29 +347,29 @@ fn outward_from_a_picture() {
 
 #[test]
 fn scores_of_ones_own_stay_inside_the_base() {
-    let mut bench = Bench::demo().keys("2 S 'width 1, height 2' Enter g");
+    let mut bench = Bench::demo().keys("2 z s 'width 1, height 2' Enter g");
     assert!(flat(&bench).contains("at 2 in along the height"), "{}", flat(&bench));
-    bench.press("S Ctrl-u 'width 9' Enter");
+    bench.press("z s Ctrl-u 'width 9' Enter");
     assert!(flat(&bench).contains("use a distance from 1/32 in to 8 15/32 in"), "{}", flat(&bench));
 }
 
 #[test]
 fn envelope_details_and_a_price_of_ones_own() {
     let mut bench =
-        Bench::demo().keys("2 E 'another' Enter 'A2' Enter E 'measured' Enter '4-5/16x5-5/8' Enter");
+        Bench::demo().keys("2 z e 'another' Enter 'A2' Enter z e 'measured' Enter '4-5/16x5-5/8' Enter");
     let said = flat(&bench);
     assert!(said.contains("1/16 x 1/8 to spare"), "{said}");
-    bench.press("E 'price' Enter 'uk, letter, 1.00, 2026-11-01' Enter v v v");
+    bench.press("z e 'price' Enter 'uk, letter, 1.00, 2026-11-01' Enter v v v");
     assert!(flat(&bench).contains("your price of 2026-11-01 for this"), "{}", flat(&bench));
-    bench.press("E 'price' Enter 'mars, letter, 1, today' Enter");
+    bench.press("z e 'price' Enter 'mars, letter, 1, today' Enter");
     assert!(flat(&bench).contains("use one of us-dmm101"));
 }
 
 #[test]
 fn cards_are_named_removed_and_brought_back() {
-    let mut bench = Bench::demo().keys("2 g N Ctrl-u 'sloe note' Enter");
+    let mut bench = Bench::demo().keys("2 g z n Ctrl-u 'sloe note' Enter");
     assert_eq!(card(&bench).name, "sloe note");
-    bench.press("X");
+    bench.press("z x");
     assert_eq!(card(&bench).name, "fern note");
     bench.press("u");
     assert_eq!(card(&bench).name, "sloe note");
@@ -376,9 +377,9 @@ fn cards_are_named_removed_and_brought_back() {
 
 #[test]
 fn a_layer_may_lie_on_any_below_it() {
-    let mut bench = Bench::demo().keys("P 'window' Enter 2 n n G");
+    let mut bench = Bench::demo().keys("P 'window' Enter 2 ] ] G");
     assert_eq!(layer(&bench, 2).on, Some(0));
-    bench.press("_ 'one before' Enter");
+    bench.press("z l 'one before' Enter");
     assert!(flat(&bench).contains("does not lie within the 4 3/4 x 3/4 in below it"), "{}", flat(&bench));
     assert_eq!(layer(&bench, 2).on, Some(0), "a tag larger than the strip stays where it was");
 }
@@ -389,7 +390,7 @@ fn how_a_card_is_held_is_apart_from_its_fold() {
     let mut bench = Bench::demo().keys("2 g");
     let base = |b: &Bench| b.model.mats.worked(&b.model.book, Unit::Inch).unwrap().base.size;
     let portrait = base(&bench);
-    bench.press("H o");
+    bench.press("z t F");
     assert_eq!(
         (card(&bench).face.show(Unit::Inch), card(&bench).fold.kind),
         ("5 1/2 x 4 1/4".into(), FoldKind::Top)

@@ -75,25 +75,25 @@ fn every_row(keys: &str, list: List) {
 #[test]
 fn a_click_picks_exactly_the_row_drawn_there_in_every_list() {
     every_row("1", List::Steps);
-    every_row("1 a", List::Layouts);
+    every_row("1 V", List::Layouts);
     every_row("2", List::Parts);
     every_row("3", List::Swatches);
     every_row("3", List::Trios);
-    for tabs in ["", "f ", "f f ", "f f f ", "f f f f ", "f f f f f "] {
+    for tabs in ["", "] ", "] ] ", "] ] ] ", "] ] ] ] ", "] ] ] ] ] "] {
         let keys = format!("4 {tabs}");
         let rows = Bench::demo().keys(&keys);
         if rows.model.stock.rows(&rows.model.book) > 1 {
             every_row(&keys, List::Stock);
         }
     }
-    every_row("4 c Esc", List::Stock);
-    every_row("4 f f f f Enter", List::Stock);
+    every_row("4 C Esc", List::Stock);
+    every_row("4 ] ] ] ] Enter", List::Stock);
 }
 
 #[test]
 fn a_cell_of_the_chart_is_picked_by_its_place_and_taken_by_a_second_click() {
     for size in SIZES {
-        let mut bench = Bench::demo().keys("1 c g");
+        let mut bench = Bench::demo().keys("1 v g");
         for (row, column) in [(2, 3), (4, 1), (0, 5)] {
             let at = bench.hits(size.0, size.1).all().iter().find_map(|(area, spot)| {
                 (*spot == Spot::Cell(row, column)).then_some(Position::new(area.x, area.y))
@@ -178,7 +178,7 @@ fn nothing_under_a_layer_takes_a_click_and_its_own_rows_do() {
     assert!(click(&mut bench, size, &sixth, 0));
     assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.cursor.row(100) == Some(5)));
     // A question: "no" and "yes" stand where they are drawn.
-    let mut bench = Bench::demo().keys("4 l '1' Enter l '2' Enter F4 j Enter");
+    let mut bench = Bench::demo().keys("4 - '1' Enter - '2' Enter F4 j Enter");
     let before = bench.model.book.on_hand(bench.model.stock.picked_item().unwrap());
     assert!(click(&mut bench, size, "n no", 0));
     assert_eq!(bench.model.book.on_hand(bench.model.stock.picked_item().unwrap()), before);

@@ -18,25 +18,25 @@ use trimside::runtime::solve;
 /// Places with a list: what leads there on the demo. `LIST` stands for a list from outside that waits to be taken in.
 const LISTS: [&str; 16] = [
     "1",
-    "1 c",
-    "1 a",
+    "1 v",
+    "1 V",
     "2",
     "3",
-    "3 p Ctrl-u 'PHOTO' Enter",
+    "3 i Ctrl-u 'PHOTO' Enter",
     "4",
-    "4 f",
-    "4 f f",
-    "4 f f f",
-    "4 f f f f",
-    "4 f f f f Enter",
-    "4 f f f f j b f",
-    "4 c Esc",
+    "4 ]",
+    "4 ] ]",
+    "4 ] ] ]",
+    "4 ] ] ] ]",
+    "4 ] ] ] ] Enter",
+    "4 ] ] ] ] j B ]",
+    "4 C Esc",
     "4 LIST",
     "F4",
 ];
 
 /// Places without a list that have keys of their own.
-const OTHERS: [&str; 6] = ["1 b", "2 R", "2 v", "2 v v", "3 r Enter", "4 l '1' Enter"];
+const OTHERS: [&str; 6] = ["1 b", "2 R", "2 v", "2 v v", "3 s Enter", "4 - '1' Enter"];
 
 fn at(place: &str) -> Bench {
     if place.contains("LIST") {
@@ -77,7 +77,7 @@ fn every_list_of_every_pane_is_moved_through_alike() {
         }
     }
     // Where rows and columns count, to the sides too.
-    for place in ["1 c", "3"] {
+    for place in ["1 v", "3"] {
         let mut bench = at(place).keys("g");
         let first = seen(&mut bench);
         for (there, back) in [("Right", "Left"), ("l", "h")] {
@@ -117,7 +117,9 @@ fn every_key_in_the_hint_line_does_something() {
             let mut tried = Bench::demo();
             tried.model = bench.model.clone();
             let before = seen(&mut tried);
-            let effects = update(&mut tried.model, Action::Key(Key::parse(&hint.key).unwrap()));
+            let strokes = trimside::app::keymap::strokes(&hint.key).unwrap();
+            let effects: Vec<Effect> =
+                strokes.into_iter().flat_map(|key| update(&mut tried.model, Action::Key(key))).collect();
             let is_refused = tried.model.status.as_ref().is_some_and(|s| s.tone == Tone::Refused);
             let said = tried.model.status.clone();
             if is_refused {
@@ -210,7 +212,7 @@ fn tour_while_waiting(keys: &str) -> (Bench, Vec<Effect>) {
 #[test]
 fn answers_to_what_was_asked_before_the_tour_reach_the_bench_behind_it() {
     use trimside::engine::planning::{Budget, Cancel, plan};
-    let (mut bench, asked) = tour_while_waiting("c");
+    let (mut bench, asked) = tour_while_waiting("v");
     for effect in asked {
         if let Effect::Solve(number, ask) = effect {
             update(&mut bench.model, Action::Solved(number, solve::solve(ask)));
@@ -221,7 +223,7 @@ fn answers_to_what_was_asked_before_the_tour_reach_the_bench_behind_it() {
     bench.press("Esc");
     assert!(bench.model.yields.chart.is_some() && bench.model.yields.chart_waiting.is_none());
 
-    let (mut bench, asked) = tour_while_waiting("a");
+    let (mut bench, asked) = tour_while_waiting("V");
     for effect in asked {
         if let Effect::Plan { number, job, .. } = effect {
             let done = plan(*job, Budget::Work(1), &Cancel::default(), &mut |_, _| {});
@@ -240,7 +242,7 @@ fn answers_to_what_was_asked_before_the_tour_reach_the_bench_behind_it() {
 #[test]
 fn what_the_tour_pushed_aside_is_asked_again_when_it_is_left() {
     // The worker drops a waiting question for a newer one of its kind: the first answer never comes.
-    let (mut bench, asked) = tour_while_waiting("c");
+    let (mut bench, asked) = tour_while_waiting("v");
     assert!(asked.iter().any(|e| matches!(e, Effect::Solve(_, Ask::Chart(_)))));
     let again = update(&mut bench.model, Action::Key(Key::plain(KeyCode::Esc)));
     assert!(again.iter().any(|e| matches!(e, Effect::Solve(_, Ask::Chart(_)))), "the chart is asked again");
@@ -272,7 +274,7 @@ fn saving_and_printing_during_the_tour_are_told_to_the_bench_behind_it() {
     assert!(kept(&bench).work.is_none() && bench.model.work.is_none());
     // Nothing that is done in the tour is sent to the disk, and nothing of it waits to be saved.
     let steps = bench.steps.len();
-    bench.press("Enter Enter Enter Enter l '1' Enter");
+    bench.press("Enter Enter Enter Enter - '1' Enter");
     assert!(bench.model.history.next_undo().is_some());
     assert_eq!((bench.steps.len(), &bench.model.saving), (steps, &Saving::Saved));
     // Answers to the tour's own questions stay in the tour.
@@ -345,7 +347,7 @@ fn a_length_is_reckoned_in_the_field_with_both_units_and_the_nearest_mark() {
 #[test]
 fn the_keys_of_what_lies_over_a_pane_are_read_whole_on_the_smallest_screen() {
     for place in [
-        "?", "? /", ":", "s", "T", "F4", "F2", "p", "4 /", "4 l", "Ctrl-p", "Ctrl-p f", "Ctrl-p w",
+        "?", "? /", ":", "s", "T", "F4", "F2", "p", "4 /", "4 -", "Ctrl-p", "Ctrl-p f", "Ctrl-p w",
         "Ctrl-p x", "Ctrl-p b", "2 a",
     ] {
         let screen = Bench::demo().keys(place).text(60, 18);
@@ -361,7 +363,7 @@ fn the_keys_of_what_lies_over_a_pane_are_read_whole_on_the_smallest_screen() {
 fn figures_are_never_cut_on_a_narrow_screen() {
     // The class with a shortage and costs, at the narrowest and at a usual width.
     for width in [60, 70, 80, 100] {
-        let bench = Bench::demo().keys("4 f f f f j");
+        let bench = Bench::demo().keys("4 ] ] ] ] j");
         let screen = bench.text(width, 24);
         for figure in ["$20.26", "$20.07", "$0.5959 x 34", "$1.69"] {
             assert!(screen.contains(figure), "{width}: {figure} is cut\n{screen}");
@@ -373,13 +375,13 @@ fn figures_are_never_cut_on_a_narrow_screen() {
 fn what_takes_something_away_is_undone_by_one_key_or_asks_first() {
     for (place, key) in [
         ("2 j", "d"),
-        ("2", "X"),
+        ("2", "z x"),
         ("3 n 'ash, #8a8d90' Enter", "Delete"),
-        ("3", "d"),
-        ("4 f f f o", "x"),
-        ("4 f f f f j b", "x"),
-        ("4 f f f f j b f", "x"),
-        ("4", "e Ctrl-u 'gone' Enter"),
+        ("3", "z x"),
+        ("4 ] ] ] W", "x"),
+        ("4 ] ] ] ] j B", "x"),
+        ("4 ] ] ] ] j B ]", "x"),
+        ("4", "z s Ctrl-u 'gone' Enter"),
     ] {
         let mut bench = at(place);
         // All that the book holds but the lines of its log, which only grows.
@@ -415,13 +417,13 @@ fn what_takes_something_away_is_undone_by_one_key_or_asks_first() {
 #[test]
 fn a_swatch_leads_to_the_papers_that_hold_it_and_back() {
     use trimside::app::pane::Pane;
-    let mut bench = Bench::demo().keys("3 r 'chalk, A4' Enter");
+    let mut bench = Bench::demo().keys("3 s 'chalk, A4' Enter");
     assert_eq!(bench.model.pane, Pane::Stock);
     let item = bench.model.stock.picked_item().map(|id| bench.model.book.items().name_of(id));
     assert_eq!(item.as_deref(), Some("chalk, A4"));
     bench.press("Backspace");
     assert_eq!(bench.model.pane, Pane::Palette);
     // A patterned paper opens its card beside the swatches.
-    bench.press("r 'bramble' Enter");
+    bench.press("s 'bramble' Enter");
     assert!(bench.model.pane == Pane::Palette && bench.model.palette.paper().is_some());
 }

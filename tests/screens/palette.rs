@@ -140,7 +140,7 @@ fn a_merge_is_one_step_and_one_undo_takes_it_apart() {
     let mut bench = bench("3 / 'fern' Enter");
     let (fern, moss) = (swatch(&bench, "fern floor"), swatch(&bench, "moss pool"));
     let before = bench.model.book.tables().clone();
-    bench.press("x 'moss' Enter");
+    bench.press("z m 'moss' Enter");
     assert_eq!(swatch(&bench, "moss pool"), fern);
     assert!(bench.model.book.items().iter().all(|(_, i)| !i.shows(moss)));
     bench.press("u");
@@ -170,14 +170,14 @@ fn the_filter_narrows_while_typing_and_escape_lifts_it() {
     assert!(bench.text(120, 30).contains("only \"leaving\""));
     bench.press("Esc");
     assert_eq!(bench.model.palette.swatches.len(), bench.model.book.swatches().len());
-    bench.press("f");
+    bench.press("O");
     let on_hand = bench.model.palette.swatches.len();
     assert!(on_hand > 0 && on_hand < bench.model.book.swatches().len());
 }
 
 #[test]
 fn a_photo_lists_its_colours_and_says_what_is_not_in_the_library() {
-    let mut bench = bench("3 p 'PHOTO' Enter");
+    let mut bench = bench("3 i 'PHOTO' Enter");
     let view = bench.model.palette.photo.as_ref().unwrap();
     let names: Vec<&str> =
         view.rows.iter().map(|r| r.swatch().map_or("none", |id| bench.model.palette.name(id))).collect();
@@ -200,7 +200,7 @@ fn a_photo_lists_its_colours_and_says_what_is_not_in_the_library() {
     bench.press("Enter 'new' Enter 'hedge lines, Hedgerow walk' Enter");
     let new = item(&bench, "hedge lines");
     assert_eq!((new.kind, new.front().len()), (Kind::PatternedPaper, 4));
-    bench.press("l l l");
+    bench.press("Space Space Space");
     assert!(
         bench.model.palette.photo.as_ref().unwrap().rows[unknown].choice.is_none(),
         "past the third: none"
@@ -211,17 +211,17 @@ fn a_photo_lists_its_colours_and_says_what_is_not_in_the_library() {
 
 #[test]
 fn a_picture_that_cannot_be_read_keeps_its_path_in_the_prompt() {
-    let mut bench = bench("3 p '/nowhere/paper.png' Enter");
+    let mut bench = bench("3 i '/nowhere/paper.png' Enter");
     let screen = bench.text(100, 30);
     assert!(screen.contains("cannot be read") && screen.contains("/nowhere/paper.png"), "{screen}");
     bench.press("Esc");
-    bench.press(&with_files("p 'COLOURS' Enter"));
+    bench.press(&with_files("i 'COLOURS' Enter"));
     assert!(bench.text(100, 30).contains("export it as JPEG or PNG"));
 }
 
 #[test]
 fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
-    let mut bench = bench("3 B 'PHOTO' Enter");
+    let mut bench = bench("3 z i 'PHOTO' Enter");
     let view = bench.model.palette.photo.clone().unwrap();
     assert!(view.is_scene && view.rows.len() == 5, "four stripes and their ground");
     let first: Vec<SwatchId> = view.rows.iter().filter_map(|r| r.swatch()).collect();
@@ -233,16 +233,16 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
         !view.trios.is_empty() && view.trios.iter().flat_map(|t| t.swatches).all(|id| first.contains(&id))
     );
     let screen = bench.text(80, 24);
-    assert!(screen.contains("Trios (J, K): s keeps") && screen.contains("your shelf"), "{screen}");
-    bench.press("s");
+    assert!(screen.contains("Trios ([ ]): * keeps") && screen.contains("your shelf"), "{screen}");
+    bench.press("*");
     let kept =
         |bench: &Bench| bench.model.book.trios().iter().any(|(_, k)| k.same_colours(view.trios[0].swatches));
     assert!(kept(&bench));
     bench.press("u");
     assert!(!kept(&bench));
-    bench.press("w");
+    bench.press("z w");
     assert!(said(&bench).contains("taken as it is"), "{}", said(&bench));
-    bench.press("Esc B '/nowhere.png' Enter");
+    bench.press("Esc z i '/nowhere.png' Enter");
     assert!(
         bench.text(80, 24).contains("Picture of anything") && bench.text(80, 24).contains("cannot be read")
     );
@@ -252,7 +252,7 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
 fn a_photo_says_how_far_to_trust_it_and_puts_three_swatches_beside_its_patch() {
     use trimside::domain::screen::ThemeChoice;
     use trimside::ui::look::ColourDepth;
-    let keys = with_files("3 p 'PHOTO' Enter");
+    let keys = with_files("3 i 'PHOTO' Enter");
     let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::True).keys(&keys);
     for (width, height) in [(80, 24), (160, 50)] {
         let screen = bench.text(width, height);
@@ -282,11 +282,11 @@ fn coordinates_are_shown_on_request_and_an_everyday_name_stands_first() {
     let screen = bench.text(120, 36);
     assert!(screen.contains("about dark blue"), "{screen}");
     assert!(!screen.contains("#1d2f56") && !screen.contains("Lab "), "{screen}");
-    bench.press("N");
+    bench.press("z f");
     let screen = bench.text(120, 36);
     assert!(screen.contains("#1d2f56, Lab 1"), "{screen}");
     assert!(facts::as_text(&bench.model).contains("#1d2f56"));
-    bench.press("N");
+    bench.press("z f");
     assert!(!facts::as_text(&bench.model).contains("#1d2f56"));
 }
 
@@ -320,15 +320,15 @@ fn the_large_figure_counts_the_sheets_that_the_details_name() {
 
 #[test]
 fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
-    let mut bench = bench("3 / 'moss pool' Enter r Enter");
+    let mut bench = bench("3 / 'moss pool' Enter s Enter");
     let paper = bench.model.palette.paper().unwrap();
     assert_eq!(bench.model.book.items().name_of(paper), "bramble rows");
     let text = facts::as_text(&bench.model);
     assert!(text.contains("plum stone, letter (7)") && text.contains("moss pool, letter"), "{text}");
     assert!(text.contains("autumn page 12") && text.contains("Hedgerow walk"), "{text}");
-    bench.press("Z");
+    bench.press("z 2");
     assert!(item(&bench, "bramble rows").back_colours.contains(&swatch(&bench, "moss pool")));
-    bench.press("z");
+    bench.press("z 1");
     assert!(!item(&bench, "bramble rows").front().contains(&swatch(&bench, "moss pool")));
     bench.press("u u");
     assert!(item(&bench, "bramble rows").front().contains(&swatch(&bench, "moss pool")));
@@ -337,7 +337,7 @@ fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
     );
     let paper = item(&bench, "HW-01");
     assert_eq!((paper.edition.as_str(), paper.order_number.as_str()), ("spring", "HW-91"));
-    bench.press("Esc z");
+    bench.press("Esc z 1");
     assert!(said(&bench).contains("no patterned paper is in view"));
 }
 
@@ -346,23 +346,23 @@ fn a_trio_is_kept_noted_and_dropped() {
     let mut bench = bench("3 G");
     let count = bench.model.book.trios().len();
     let kept = bench.model.palette.trios.iter().filter(|t| t.kept.is_some()).count();
-    (0..kept).for_each(|_| bench.press("J"));
+    (0..kept).for_each(|_| bench.press("]"));
     let three = bench.model.palette.picked_trio().unwrap().swatches;
-    bench.press("s");
+    bench.press("*");
     let (_, trio) = bench.model.book.trios().iter().next_back().unwrap();
     assert!(trio.favourite && !trio.own && trio.same_colours(three));
     let row =
         bench.model.palette.trios.iter().position(|t| t.kept.is_some() && trio.same_colours(t.swatches));
-    (0..20).for_each(|_| bench.press("K"));
-    (0..row.unwrap()).for_each(|_| bench.press("J"));
-    bench.press("w 'for spring' Enter");
+    (0..20).for_each(|_| bench.press("["));
+    (0..row.unwrap()).for_each(|_| bench.press("]"));
+    bench.press("z w 'for spring' Enter");
     assert_eq!(bench.model.book.trios().iter().next_back().unwrap().1.note, "for spring");
-    bench.press("d");
+    bench.press("z x");
     assert_eq!(bench.model.book.trios().len(), count);
-    bench.press("t 'moss, oat' Enter");
+    bench.press("z n 'moss, oat' Enter");
     let (_, own) = bench.model.book.trios().iter().next_back().unwrap();
     assert!(own.own && own.swatches[1] == swatch(&bench, "moss pool"));
-    bench.press("t 'moss, moss' Enter");
+    bench.press("z n 'moss, moss' Enter");
     assert!(bench.text(100, 30).contains("three different colours"));
 }
 
@@ -373,30 +373,30 @@ fn a_dismissed_trio_goes_from_the_list_and_is_brought_back_alone_or_with_all_tha
     let at = fresh.iter().position(|t| t.kept.is_none()).unwrap();
     (0..at).for_each(|_| bench.press("J"));
     let (three, next) = (fresh[at].swatches, fresh[at + 1].swatches);
-    bench.press("d");
+    bench.press("z x");
     assert!(said(&bench).contains("ismissed the trio"), "{}", said(&bench));
     let listed = |bench: &Bench| bench.model.palette.trios.iter().any(|t| t.swatches == three);
     assert!(!listed(&bench));
     let place = bench.model.palette.trio.row(bench.model.palette.trios.len());
     assert_eq!(place, Some(at), "the pick stays where the next one has moved up, such as {next:?}");
     // Without one's choices it is in the list, and d brings it back.
-    bench.press("C");
+    bench.press("z c");
     assert!(listed(&bench));
-    bench.press("C");
-    bench.press("Y");
+    bench.press("z c");
+    bench.press("z t");
     assert!(bench.text(120, 36).contains("dismissed; Enter brings it back"));
     bench.press("Enter");
     assert!(listed(&bench) && said(&bench).contains("rought back the trio"), "{}", said(&bench));
     bench.press("u");
     assert!(!listed(&bench) && said(&bench).contains("rought back the trio"), "{}", said(&bench));
-    bench.press("Y 'forget' Enter");
+    bench.press("z t 'forget' Enter");
     assert!(listed(&bench) && said(&bench).contains("orgot what your choices taught"), "{}", said(&bench));
-    bench.press("C");
+    bench.press("z c");
     let model: Vec<_> = bench.model.palette.trios.iter().map(|t| t.swatches).collect();
-    bench.press("C");
+    bench.press("z c");
     let now: Vec<_> = bench.model.palette.trios.iter().map(|t| t.swatches).collect();
     assert_eq!(model, now, "without a history the order is the model's");
-    bench.press("Y");
+    bench.press("z t");
     assert!(said(&bench).contains("nothing learned yet"), "{}", said(&bench));
     bench.press("u u");
     assert!(listed(&bench) && bench.model.book.trios().iter().all(|(_, t)| !t.dismissed));
@@ -421,10 +421,10 @@ fn a_trio_goes_onto_the_card_in_hand() {
 
 #[test]
 fn trios_go_with_a_paper_or_the_whole_card_and_from_the_shelf() {
-    let mut bench = bench("3 b 'card' Enter");
+    let mut bench = bench("3 z g 'card' Enter");
     assert_eq!(bench.model.palette.base, Base::Card);
     assert!(!bench.model.palette.trios.is_empty());
-    bench.press("b 'kite' Enter F");
+    bench.press("z g 'kite' Enter z o");
     let pane = &bench.model.palette;
     let paper = item(&bench, "kite tails");
     assert!(matches!(pane.base, Base::Paper(_)));
@@ -435,7 +435,7 @@ fn trios_go_with_a_paper_or_the_whole_card_and_from_the_shelf() {
             trio.swatches.into_iter().filter(|s| !paper.front().contains(s) && !held(s)).collect();
         assert_eq!(to_buy, trio.verdict.as_ref().unwrap().to_buy.into_iter().collect::<Vec<_>>());
     }
-    bench.press("L");
+    bench.press("z l");
     let first = bench.model.palette.trios.iter().find(|t| t.kept.is_none()).unwrap();
     assert!(first.verdict.as_ref().unwrap().leaving, "a leaving paper is on the shelf and in some trio");
 }
@@ -465,7 +465,7 @@ fn an_older_answer_about_trios_is_dropped() {
 
 #[test]
 fn every_screen_of_the_pane_says_to_compare_in_daylight() {
-    for keys in ["3", "3 i 'teal' Enter", "3 Space l", "3 r Enter", "3 p 'PHOTO' Enter", "3 v"] {
+    for keys in ["3", "3 w 'teal' Enter", "3 Space l", "3 s Enter", "3 i 'PHOTO' Enter", "3 v"] {
         for (width, height) in [(80, 24), (160, 50)] {
             let screen = bench(keys).text(width, height);
             assert!(screen.contains("Compare real chips in daylight"), "{keys}: {screen}");
@@ -477,14 +477,14 @@ fn every_screen_of_the_pane_says_to_compare_in_daylight() {
 
 #[test]
 fn any_severity_can_be_typed_and_changes_what_is_seen() {
-    let mut bench = bench("3 v V Ctrl-u '40' Enter");
+    let mut bench = bench("3 v z v Ctrl-u '40' Enter");
     let words = words::facts(&bench.model.palette, &bench.model.ctx())
         .into_iter()
         .find(|(l, _)| l == "eyes")
         .unwrap()
         .1;
     assert!(words.contains("40 %"), "{words}");
-    bench.press("V Ctrl-u '140' Enter");
+    bench.press("z v Ctrl-u '140' Enter");
     assert!(bench.text(80, 24).contains("from 0 to 100"));
     bench.press("Esc");
     bench.act(trimside::app::action::Action::Run(CommandId::Vision));
@@ -493,11 +493,13 @@ fn any_severity_can_be_typed_and_changes_what_is_seen() {
 
 #[test]
 fn the_hint_line_of_a_photo_offers_only_keys_that_do_what_it_says() {
-    for keys in ["3 p 'PHOTO' Enter", "3 r Enter", "3 / 'nothing at all' Enter"] {
+    for keys in ["3 i 'PHOTO' Enter", "3 s Enter", "3 / 'nothing at all' Enter"] {
         let bench = bench(keys);
         for hint in trimside::app::resolve::hints(&bench.model) {
-            let key = trimside::app::keys::Key::parse(&hint.key).unwrap();
-            assert_eq!(trimside::app::resolve::command(&bench.model, key), Some(hint.id), "{keys} {hint:?}");
+            let contexts = trimside::app::resolve::contexts(&bench.model);
+            let strokes = trimside::app::keymap::strokes(&hint.key).unwrap();
+            let found = bench.model.keymap.command_of(&contexts, &strokes);
+            assert_eq!(found, Some(hint.id), "{keys} {hint:?}");
         }
     }
     assert!(bench("3 / 'nothing at all' Enter").text(80, 24).contains("No swatch matches"));
@@ -505,7 +507,7 @@ fn the_hint_line_of_a_photo_offers_only_keys_that_do_what_it_says() {
 
 #[test]
 fn what_the_pane_shows_stands_in_its_facts_too() {
-    let bench = bench("3 p 'PHOTO' Enter");
+    let bench = bench("3 i 'PHOTO' Enter");
     let text = facts::as_text(&bench.model);
     assert!(text.contains("not in your library (nearest: ") && text.contains("White: #"), "{text}");
     let text = facts::as_text(&Bench::demo().keys("3 / 'fern' Enter").model);
@@ -527,7 +529,7 @@ fn without_colour_names_and_numbers_are_there_and_nothing_is_painted() {
     use trimside::domain::screen::ThemeChoice;
     use trimside::ui::look::ColourDepth;
     for depth in [ColourDepth::None, ColourDepth::Sixteen] {
-        let bench = Bench::demo().theme(ThemeChoice::Terminal, depth).keys("3 j J");
+        let bench = Bench::demo().theme(ThemeChoice::Terminal, depth).keys("3 j ]");
         let (buf, _) = bench.draw(160, 50);
         let painted = |c: Option<Color>| matches!(c, Some(Color::Rgb(..) | Color::Indexed(16..)));
         assert!(buf.content().iter().all(|cell| !painted(cell.style().bg)));

@@ -37,7 +37,7 @@ fn strokes(run: &BenchRun) -> u32 {
 
 #[test]
 fn the_trimmer_is_typed_whole_and_remembered() {
-    let mut bench = Bench::demo().keys("X Ctrl-u '12, 8, 1/32, 1/4, 2' Enter");
+    let mut bench = Bench::demo().keys("z t Ctrl-u '12, 8, 1/32, 1/4, 2' Enter");
     let expected = Trimmer {
         longest_cut: Some(Length::inches(12)),
         largest_setting: Some(Length::inches(8)),
@@ -48,7 +48,7 @@ fn the_trimmer_is_typed_whole_and_remembered() {
     };
     assert_eq!(bench.model.yields.trimmer, expected);
     assert!(bench.text(100, 30).contains("marks 1/32"));
-    bench.press("X");
+    bench.press("z t");
     let asked = bench.text(100, 30);
     assert!(asked.contains("12, 8, 1/32, 1/4, 2"), "what was typed stands in the line again: {asked}");
     bench.press("Esc");
@@ -59,7 +59,7 @@ fn the_trimmer_is_typed_whole_and_remembered() {
     memory::restore(&mut again.model, &text);
     assert_eq!(again.model.yields.trimmer, expected);
     // Plan and bench cut on that trimmer.
-    again.press("a b");
+    again.press("V b");
     assert_eq!(again.model.yields.plan.job.as_ref().unwrap().1.job.trimmer, expected);
     let narrow = run(&again).sheets.iter().flat_map(|s| &s.steps).filter(|s| s.fence < Length::inches(2));
     assert!(narrow.clone().count() > 0, "the demo has strips");
@@ -70,9 +70,9 @@ fn the_trimmer_is_typed_whole_and_remembered() {
 
 #[test]
 fn the_preference_that_made_the_plan_is_said() {
-    let mut bench = Bench::demo().keys("a");
+    let mut bench = Bench::demo().keys("V");
     assert!(told(&bench).contains("Fewest found, in this order: fence moves ("));
-    bench.press("o");
+    bench.press("z o");
     let job = &bench.model.yields.plan.job.as_ref().unwrap().1.job;
     assert_eq!(job.preference, Preference::LargestOffcut);
     let screen = bench.text(80, 24);
@@ -81,17 +81,17 @@ fn the_preference_that_made_the_plan_is_said() {
     let mut again = Bench::demo();
     memory::restore(&mut again.model, &text);
     assert_eq!(again.model.yields.preference, Preference::LargestOffcut);
-    bench.press("o");
+    bench.press("z o");
     assert!(told(&bench).contains("Fewest found, in this order: fence moves ("));
     assert!(bench.model.yields.current().is_some(), "the Yield pane has its answer again");
 }
 
 #[test]
 fn sheets_a_stroke_are_one_until_the_person_says_otherwise() {
-    let one = Bench::demo().keys("a b");
+    let one = Bench::demo().keys("V b");
     assert_eq!(run(&one).per_stroke, 1);
     assert!(!told(&one).contains("a stroke"));
-    let mut two = Bench::demo().keys("a S Ctrl-u '2' Enter");
+    let mut two = Bench::demo().keys("V S Ctrl-u '2' Enter");
     assert!(two.text(80, 24).contains("2 sheets a stroke"));
     two.press("b");
     assert!(strokes(run(&two)) < strokes(run(&one)));
@@ -109,7 +109,7 @@ fn sheets_a_stroke_are_one_until_the_person_says_otherwise() {
     assert_eq!(again.model.yields.run, two.model.yields.run);
     assert_eq!(again.model.yields.trimmer.sheets_per_stroke, 1);
     for bad in ["0", "99", "two"] {
-        let refused = Bench::demo().keys(&format!("a S Ctrl-u '{bad}' Enter"));
+        let refused = Bench::demo().keys(&format!("V S Ctrl-u '{bad}' Enter"));
         assert_eq!(refused.model.yields.trimmer.sheets_per_stroke, 1, "{bad}");
         assert!(refused.text(100, 30).contains("from 1 to 50"), "{bad}");
     }
@@ -117,7 +117,7 @@ fn sheets_a_stroke_are_one_until_the_person_says_otherwise() {
 
 #[test]
 fn what_is_said_of_a_piece_changes_the_plan_and_undo_takes_it_back() {
-    let mut bench = Bench::demo().keys("a");
+    let mut bench = Bench::demo().keys("V");
     let before = bench.model.yields.plan.job.clone().unwrap().1.job;
     bench.press("e 'mat 1' Enter");
     assert!(bench.text(100, 30).contains("0, yes, any"), "{}", bench.text(100, 30));
@@ -144,7 +144,7 @@ fn what_is_said_of_a_piece_changes_the_plan_and_undo_takes_it_back() {
 
 #[test]
 fn the_plan_tells_papers_leftovers_and_steps() {
-    let mut bench = Bench::demo().keys("a");
+    let mut bench = Bench::demo().keys("V");
     let all = told(&bench);
     for words in ["least: No plan can use fewer whole sheets", "% of the paper", "% used", "write on"] {
         assert!(all.contains(words), "{words}: {all}");
@@ -177,7 +177,7 @@ fn only_the_keys_of_the_bench_are_live_there() {
         .filter(|c| c.context == Context::Bench)
         .flat_map(|c| c.keys.iter().map(|k| Key::parse(k).unwrap()))
         .collect();
-    let mut bench = Bench::demo().keys("a b Enter");
+    let mut bench = Bench::demo().keys("V b Enter");
     let at = bench.model.yields.run.clone();
     let signs = (' '..='~').map(Key::char);
     let others =
@@ -192,7 +192,7 @@ fn only_the_keys_of_the_bench_are_live_there() {
 
 #[test]
 fn next_and_back_walk_through_all_steps_and_nothing_moves_by_itself() {
-    let mut bench = Bench::demo().keys("a b");
+    let mut bench = Bench::demo().keys("V b");
     let all = run(&bench).len();
     assert!(all > 10);
     for done in 0..all {
@@ -216,7 +216,7 @@ fn next_and_back_walk_through_all_steps_and_nothing_moves_by_itself() {
 
 #[test]
 fn a_plan_not_begun_gives_way_to_a_new_one() {
-    let mut bench = Bench::demo().keys("a b Esc S Ctrl-u '3' Enter b");
+    let mut bench = Bench::demo().keys("V b Esc S Ctrl-u '3' Enter b");
     assert_eq!(run(&bench).per_stroke, 3);
     bench.press("Enter Esc S Ctrl-u '1' Enter b");
     assert_eq!(run(&bench).per_stroke, 3, "what was begun is finished as it was begun");
@@ -236,7 +236,7 @@ fn to_make(run: &BenchRun) -> Vec<u32> {
 
 #[test]
 fn a_spoiled_sheet_of_a_project_is_made_again_from_the_next_one_of_its_paper() {
-    let mut bench = Bench::demo().keys("a b");
+    let mut bench = Bench::demo().keys("V b");
     let before = run(&bench).clone();
     let sheet = before.sheets[0].clone();
     let mut lost = vec![0_u32; before.pieces.len()];
@@ -282,7 +282,7 @@ fn kept_sheets(run: &BenchRun) -> Vec<(String, u32, usize)> {
 
 #[test]
 fn a_spoiled_sentiment_leaves_the_rest_of_the_run_as_it_is() {
-    let mut bench = Bench::demo().keys("a b Enter Enter Enter");
+    let mut bench = Bench::demo().keys("V b Enter Enter Enter");
     let before = run(&bench).clone();
     assert_eq!(before.done, 3);
     bench.press("s Down Enter");
@@ -304,7 +304,7 @@ fn a_spoiled_sentiment_leaves_the_rest_of_the_run_as_it_is() {
 #[test]
 fn a_leftover_that_is_cut_again_is_kept_no_more() {
     // Four mats of 5 x 7, three to a sheet of 12 x 12: the second sheet leaves room for more.
-    let mut bench = pinwheels(4, 0).keys("a b");
+    let mut bench = pinwheels(4, 0).keys("V b");
     let steps = run(&bench).len();
     bench.press(&"Enter ".repeat(steps));
     let before = run(&bench).clone();
@@ -357,10 +357,10 @@ fn pinwheels(mats: u32, tags: u32) -> Bench {
 
 #[test]
 fn a_plan_uses_stop_cuts_only_where_the_trimmer_makes_them() {
-    let mut bench = pinwheels(16, 0).keys("a");
+    let mut bench = pinwheels(16, 0).keys("V");
     let plain = bench.model.yields.plan.to_cut().unwrap().clone();
     assert!(!told(&bench).to_lowercase().contains("stop cut"), "{}", told(&bench));
-    bench.press("x");
+    bench.press("z s");
     let plan = bench.model.yields.plan.to_cut().unwrap().clone();
     assert!(plan.has_stop_cuts() && plan.totals.cost < plain.totals.cost, "{plan:?}");
     assert_eq!(
@@ -375,17 +375,17 @@ fn a_plan_uses_stop_cuts_only_where_the_trimmer_makes_them() {
     }
     let screen = flat(&bench, 100, 40);
     assert!(screen.contains("Stop cuts on 4 sheets: 4 whole sheets"), "{screen}");
-    bench.press("x");
+    bench.press("z s");
     assert_eq!(bench.model.yields.plan.to_cut().unwrap(), &plain, "one key, and they are gone");
-    bench.press("x Esc");
+    bench.press("z s Esc");
     assert!(bench.model.yields.stop_cuts, "one choice for one size and for a plan");
-    let none = pinwheels(3, 0).keys("a x");
+    let none = pinwheels(3, 0).keys("V z s");
     assert!(told(&none).contains("Stop cuts save no paper here."));
 }
 
 #[test]
 fn the_bench_leads_through_a_stop_cut_with_its_marks() {
-    let mut bench = pinwheels(16, 4).keys("a x b");
+    let mut bench = pinwheels(16, 4).keys("V z s b");
     let steps = run(&bench).sheets[0].steps.clone();
     assert!(steps.iter().take(4).all(|s| s.stop.is_some()), "{steps:?}");
     for (n, words) in [
@@ -414,7 +414,7 @@ fn the_bench_leads_through_a_stop_cut_with_its_marks() {
 
 #[test]
 fn a_sheet_that_is_spoiled_between_two_stop_cuts_is_made_again_beside_the_others() {
-    let mut bench = pinwheels(16, 0).keys("a x b Enter Enter");
+    let mut bench = pinwheels(16, 0).keys("V z s b Enter Enter");
     let before = run(&bench).clone();
     assert_eq!(before.sheets[0].copies, 4);
     bench.press("s Enter");
@@ -434,19 +434,19 @@ fn a_sheet_that_is_spoiled_between_two_stop_cuts_is_made_again_beside_the_others
 
 #[test]
 fn a_single_size_goes_to_the_bench_with_its_stop_cuts() {
-    let bench = Bench::demo().keys("s '12x12' Enter p '5x7' Enter n '8' Enter x b");
+    let bench = Bench::demo().keys("s '12x12' Enter p '5x7' Enter c '8' Enter z s b");
     let sheet = &run(&bench).sheets[0];
     assert_eq!((sheet.copies, sheet.layout.pieces.len()), (2, 4));
     assert!(sheet.steps[0].stop.is_some());
-    let plain = Bench::demo().keys("s '12x12' Enter p '5x7' Enter n '8' Enter b");
+    let plain = Bench::demo().keys("s '12x12' Enter p '5x7' Enter c '8' Enter b");
     assert_eq!((run(&plain).sheets[0].copies, run(&plain).sheets[0].layout.pieces.len()), (3, 3));
 }
 
 #[test]
 fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
-    let mut bench = Bench::demo().keys("a");
+    let mut bench = Bench::demo().keys("V");
     let log = bench.model.book.log().len();
-    bench.press("L");
+    bench.press("W");
     assert!(
         bench.model.overlays.is_empty() && flat(&bench, 100, 30).contains("nothing was cut on the bench yet")
     );
@@ -455,7 +455,7 @@ fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
     bench.press(&"Enter ".repeat(first.steps.len()));
     bench.press("L");
     assert!(bench.model.overlays.is_empty(), "at the bench nothing but its own keys is live");
-    bench.press("Esc L");
+    bench.press("Esc W");
     let asked = flat(&bench, 160, 30);
     let (cut, all) = (first.copies, run(&bench).sheet_total());
     assert!(asked.contains(&format!("cut so far, of {all} (0 logged):")), "{asked}");
@@ -467,7 +467,7 @@ fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
     let voided = bench.model.book.log().iter().filter(|l| l.voids.is_some()).count();
     assert!(voided > 0, "one undo takes all of it back");
     // From the pane of one size too.
-    let mut one = Bench::demo().keys("s 'fern floor, letter' Enter p '5x5' Enter n '4' Enter b Enter Esc L");
+    let mut one = Bench::demo().keys("s 'fern floor, letter' Enter p '5x5' Enter c '4' Enter b Enter Esc W");
     assert!(flat(&one, 160, 30).contains("cut so far, of"), "{}", flat(&one, 160, 30));
     one.press("Ctrl-u '1' Enter");
     assert_eq!(run(&one).logged, 1);
@@ -476,7 +476,7 @@ fn what_was_cut_so_far_is_logged_after_leaving_the_bench() {
 
 #[test]
 fn each_paper_has_its_own_bound() {
-    let bench = Bench::demo().keys("a v");
+    let bench = Bench::demo().keys("V v");
     assert_eq!(bench.model.yields.plan.detail, Detail::Papers);
     let lines = bench.model.yields.plan.lines(Unit::Inch);
     assert!(lines.len() > 1 && lines.iter().all(|l| l.contains("no plan can use fewer")), "{lines:?}");
@@ -488,7 +488,7 @@ fn each_paper_has_its_own_bound() {
 
 #[test]
 fn what_is_there_for_the_plan_follows_the_book_while_the_plan_is_open() {
-    let mut bench = Bench::demo().keys("1 a");
+    let mut bench = Bench::demo().keys("1 V");
     let at = |bench: &Bench| -> Option<u32> {
         let (_, job) = bench.model.yields.plan.job.as_ref()?;
         let plum = job.job.sheets.iter().position(|s| s.name.starts_with("plum stone"))?;
@@ -496,7 +496,7 @@ fn what_is_there_for_the_plan_follows_the_book_while_the_plan_is_open() {
     };
     assert_eq!((at(&bench), bench.model.yields.plan.short.len()), (Some(7), 0));
     // Four of the seven go elsewhere; the plan takes five.
-    bench.press("4 / Ctrl-u 'plum stone' Enter l Ctrl-u '4' Enter 1");
+    bench.press("4 / Ctrl-u 'plum stone' Enter - Ctrl-u '4' Enter 1");
     assert_eq!(at(&bench), Some(3));
     assert!(bench.model.yields.plan.short[0].contains("plum stone"), "{:?}", bench.model.yields.plan.short);
 }

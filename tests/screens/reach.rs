@@ -15,20 +15,20 @@ use trimside::domain::stock::import::StockRow;
 /// Every view with the keys that lead there; the last one waits for a list from outside.
 const VIEWS: [(&str, &str); 16] = [
     ("answer", "1"),
-    ("chart", "1 c"),
-    ("plan", "1 a"),
+    ("chart", "1 v"),
+    ("plan", "1 V"),
     ("layers", "2"),
     ("ruler", "2 R"),
     ("swatches", "3"),
-    ("a paper's card", "3 r Enter"),
+    ("a paper's card", "3 s Enter"),
     ("shelf", "4"),
     ("a line", "4 e"),
-    ("count day", "4 c Esc"),
-    ("offcuts", "4 f"),
-    ("log", "4 f f"),
-    ("reorder", "4 f f f"),
-    ("classes", "4 f f f f"),
-    ("a class", "4 f f f f l"),
+    ("count day", "4 C Esc"),
+    ("offcuts", "4 ]"),
+    ("log", "4 ] ]"),
+    ("reorder", "4 ] ] ]"),
+    ("classes", "4 ] ] ] ]"),
+    ("a class", "4 ] ] ] ] Enter"),
     ("list from outside", "4"),
 ];
 
@@ -179,11 +179,11 @@ fn every_command_of_the_finder_runs_in_its_own_view_or_says_why_not() {
 #[test]
 fn a_list_from_outside_over_a_class_takes_key_and_wheel() {
     for by_wheel in [false, true] {
-        let mut bench = Bench::demo().keys("4 f f f f l");
+        let mut bench = Bench::demo().keys("4 ] ] ] ] Enter");
         find(&mut bench, CommandId::ImportList);
         assert!(matches!(bench.model.top(), Some(Overlay::Prompt(_))), "a file is asked for");
         bench.press("Esc");
-        let class = Bench::demo().keys("4 f f f f l").model.stock.field;
+        let class = Bench::demo().keys("4 ] ] ] ] Enter").model.stock.field;
         bench.act(long_list());
         if by_wheel {
             bench.act(Action::Wheel(3, Some(List::Stock)));
@@ -198,7 +198,7 @@ fn a_list_from_outside_over_a_class_takes_key_and_wheel() {
 
 #[test]
 fn the_chart_opens_from_an_open_plan() {
-    let mut bench = Bench::demo().keys("1 a");
+    let mut bench = Bench::demo().keys("1 V");
     assert_eq!(bench.model.yields.view, YieldView::Plan);
     find(&mut bench, CommandId::OpenChart);
     assert_eq!(bench.model.yields.view, YieldView::Chart);

@@ -33,3 +33,20 @@ fn screens_of_the_readme_are_as_the_program_draws_them() {
         assert!(now == readme, "README.md shows older screens: TRIMSIDE_WRITE_PICTURES=1 cargo test screens");
     }
 }
+
+#[test]
+fn the_keys_of_the_readme_are_those_of_the_table() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
+    let readme = read_to_string(&path).unwrap();
+    let (before, rest) = readme.split_once("<!-- keys -->\n").unwrap();
+    let (_, after) = rest.split_once("<!-- /keys -->").unwrap();
+    let now = format!("{before}<!-- keys -->\n{}<!-- /keys -->{after}", trimside::app::key_table::markdown());
+    if std::env::var_os("TRIMSIDE_WRITE_KEYS").is_some() {
+        write(&path, &now).unwrap();
+    } else {
+        assert!(
+            now == readme,
+            "README.md shows older keys: TRIMSIDE_WRITE_KEYS=1 cargo test keys_of_the_readme"
+        );
+    }
+}

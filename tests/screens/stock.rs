@@ -35,11 +35,11 @@ fn the_six_lists_are_reached_both_ways_from_the_home_row() {
     let mut bench = Bench::demo().keys("4");
     let mut seen = vec![bench.model.stock.tab()];
     for _ in 0..5 {
-        bench.press("f");
+        bench.press("]");
         seen.push(bench.model.stock.tab());
     }
     assert_eq!(seen, Tab::ALL);
-    bench.press("f d");
+    bench.press("] [");
     assert_eq!(bench.model.stock.tab(), Tab::Bookings);
     bench.press("Left Right Right v");
     assert_eq!(bench.model.stock.tab(), Tab::Bin);
@@ -48,12 +48,12 @@ fn the_six_lists_are_reached_both_ways_from_the_home_row() {
 #[test]
 fn an_empty_list_says_what_to_press() {
     let mut bench = Bench::empty().keys("4");
-    for words in ["press n", "press n", "r there", "w on a line", "press n", "b there"] {
+    for words in ["press n", "press n", "+ there", "z l on a line", "press n", "B there"] {
         let shown = screen(&bench);
         assert!(shown.contains(words), "{words}: {shown}");
         let said = trimside::app::facts::as_text(&bench.model);
         assert!(said.contains("empty: "), "{said}");
-        bench.press("f");
+        bench.press("]");
     }
 }
 
@@ -70,7 +70,7 @@ fn a_first_line_is_put_on_the_shelf_by_hand() {
 
 #[test]
 fn more_than_is_held_is_used_after_the_count_is_put_right() {
-    let mut bench = at("wren steps").keys("l '5'");
+    let mut bench = at("wren steps").keys("- '5'");
     assert!(screen(&bench).contains("Tab: the count was wrong"), "{}", screen(&bench));
     let id = item(&bench, "wren steps");
     let lines = bench.model.book.log().len();
@@ -87,12 +87,12 @@ fn more_than_is_held_is_used_after_the_count_is_put_right() {
 
 #[test]
 fn a_use_is_typed_in_words() {
-    let mut bench = Bench::demo().keys("4 t '4 sheets of fern floor, letter'");
+    let mut bench = Bench::demo().keys("4 z u '4 sheets of fern floor, letter'");
     let id = item(&bench, "fern floor, letter");
     assert!(screen(&bench).contains("fern floor, letter: 32 left"), "{}", screen(&bench));
     bench.press("Enter");
     assert_eq!(bench.model.book.on_hand(id), 32);
-    bench.press("t '2 hw-06' Enter t 'some fern' Enter");
+    bench.press("z u '2 hw-06' Enter z u 'some fern' Enter");
     assert_eq!(bench.model.book.on_hand(item(&bench, "wren steps")), 1);
     assert!(screen(&bench).contains("not a count"));
     bench.press("Ctrl-u '9 wren steps' Tab");
@@ -103,11 +103,11 @@ fn a_use_is_typed_in_words() {
 fn a_receipt_carries_price_day_and_lot_and_mixed_lots_are_said() {
     let mut bench = at("fern floor, letter");
     let id = item(&bench, "fern floor, letter");
-    bench.press("a '0' Enter r '3, 1.20, 2026-11-20, lot A' Enter r '4, 1.60, lot B' Enter");
+    bench.press("c '0' Enter + '3, 1.20, 2026-11-20, lot A' Enter + '4, 1.60, lot B' Enter");
     let line = bench.model.book.lines_of(id).rev().nth(1).unwrap().clone();
     assert_eq!((line.price.unwrap().minor(), line.lot.as_str()), (120, "A"));
     assert_eq!(line.date.to_string(), "2026-11-20");
-    bench.press("l '5'");
+    bench.press("- '5'");
     assert!(screen(&bench).contains("3 of lot A, 2 of lot B"), "{}", screen(&bench));
     bench.press("Enter");
     assert!(screen(&bench).contains("keep each visible set to one lot"));
@@ -116,18 +116,18 @@ fn a_receipt_carries_price_day_and_lot_and_mixed_lots_are_said() {
 
 #[test]
 fn history_shows_one_items_lines_and_what_goes_a_month() {
-    let mut bench = at("chalk, letter").keys("h");
+    let mut bench = at("chalk, letter").keys(";");
     assert_eq!(bench.model.stock.tab(), Tab::Log);
     let shown = screen(&bench);
     assert!(shown.contains("16 in 12 months"), "6 in September and 10 in October: {shown}");
     assert!(!shown.contains("kite tails") && shown.contains("first count"), "{shown}");
-    bench.press("h");
+    bench.press("Enter");
     assert!(screen(&bench).contains("kite tails"), "the whole log again");
 }
 
 #[test]
 fn a_line_of_the_log_is_voided_and_the_line_stays() {
-    let mut bench = at("kite tails").keys("h");
+    let mut bench = at("kite tails").keys(";");
     let (id, lines) = (item(&bench, "kite tails"), bench.model.book.log().len());
     let held = bench.model.book.on_hand(id);
     bench.press("x");
@@ -138,14 +138,14 @@ fn a_line_of_the_log_is_voided_and_the_line_stays() {
 
 #[test]
 fn offcuts_are_put_in_used_and_counted() {
-    let mut bench = Bench::demo().keys("4 f n 'moss pool' Enter '4x4, 2' Enter G");
+    let mut bench = Bench::demo().keys("4 ] n 'moss pool' Enter '4x4, 2' Enter G");
     let id = *trimside::app::state::stock::bin(&bench.model.book).last().unwrap();
     assert_eq!(bench.model.book.offcut_count(id), 2);
-    bench.press("l Ctrl-u '3' Enter");
+    bench.press("- Ctrl-u '3' Enter");
     assert!(screen(&bench).contains("cannot go, 2 there"));
     bench.press("Ctrl-u '1' Enter");
     assert_eq!(bench.model.book.offcut_count(id), 1);
-    bench.press("a '4' Enter w Ctrl-u '2x2' Enter");
+    bench.press("c '4' Enter z f Ctrl-u '2x2' Enter");
     assert_eq!(bench.model.book.offcut_count(id), 4);
     assert_eq!(bench.model.book.settings().offcut_floor.show(trimside::domain::length::Unit::Inch), "2 x 2");
     bench.press("u u u u");
@@ -154,16 +154,16 @@ fn offcuts_are_put_in_used_and_counted() {
 
 #[test]
 fn a_low_line_is_ordered_arrives_and_its_lot_is_booked_in() {
-    let mut bench = Bench::demo().keys("4 f f f");
+    let mut bench = Bench::demo().keys("4 ] ] ]");
     let id = item(&bench, "wren steps");
     let shown = screen(&bench);
     assert!(shown.contains("3 free, mark 4") && shown.contains("HW-06"), "{shown}");
-    bench.press("Space");
+    bench.press("Enter");
     assert_eq!(bench.model.book.on_order(id), 1);
     assert!(screen(&bench).contains("on order"));
-    bench.press("o");
+    bench.press("W");
     assert!(screen(&bench).contains("on order already"));
-    bench.press("a ', 1.05, lot 8' Enter");
+    bench.press("+ ', 1.05, lot 8' Enter");
     assert_eq!((bench.model.book.on_hand(id), bench.model.book.on_order(id)), (4, 0));
     let line = bench.model.book.log().last().unwrap();
     assert_eq!((line.price.unwrap().minor(), line.lot.as_str(), line.date), (105, "8", TODAY));
@@ -174,7 +174,7 @@ fn a_low_line_is_ordered_arrives_and_its_lot_is_booked_in() {
 #[test]
 fn the_list_is_copied_and_written_for_ordering() {
     let dir = tempfile::tempdir().unwrap();
-    let mut bench = Bench::demo().keys("4 f f f c");
+    let mut bench = Bench::demo().keys("4 ] ] ] y");
     assert!(bench.copied[0].contains("HW-06") && bench.copied[0].contains("the mill"), "{}", bench.copied[0]);
     for (name, words) in [("list.csv", "seller,order_number"), ("list.txt", "HW-06")] {
         let path = dir.path().join(name);
@@ -189,36 +189,36 @@ fn the_list_is_copied_and_written_for_ordering() {
 
 #[test]
 fn a_pack_of_the_lines_shown_is_made_ordered_and_received_as_one() {
-    let mut bench = Bench::demo().keys("4 / 'hedgerow walk' Enter N 'Hedge pack, HW-0, 2, 6.00' Enter");
+    let mut bench = Bench::demo().keys("4 / 'hedgerow walk' Enter z n 'Hedge pack, HW-0, 2, 6.00' Enter");
     let (id, pack) = bench.model.book.assortments().iter().next().map(|(i, a)| (i, a.clone())).unwrap();
     assert_eq!((pack.contents.len(), pack.contents[0].1), (8, 2));
     let wren = item(&bench, "wren steps");
     assert_eq!(bench.model.book.assortments().name_of(id), "Hedge pack");
     // Alone one wren steps is cheaper; when it comes only in packs, the pack is the one cover.
-    bench.press("f f f");
+    bench.press("] ] ]");
     assert!(!screen(&bench).contains("cheapest cover"), "{}", screen(&bench));
-    bench.press("d d d / Ctrl-u 'wren' Enter z f f f");
+    bench.press("[ [ [ / Ctrl-u 'wren' Enter z a ] ] ]");
     let shown = screen(&bench);
     assert!(shown.contains("cheapest cover of 1 wren steps; also brings"), "{shown}");
-    bench.press("o");
+    bench.press("W");
     assert_eq!(bench.model.book.orders().len(), 8);
-    bench.press("a ', 6.01' Enter");
+    bench.press("+ ', 6.01' Enter");
     assert_eq!((bench.model.book.on_hand(wren), bench.model.book.orders().len()), (5, 0));
     let paid: i64 =
         bench.model.book.log().iter().rev().take(8).filter_map(|l| l.price).map(|p| p.minor()).sum();
     assert_eq!(paid, 601, "shared out to the cent");
     bench.press("u");
     assert_eq!((bench.model.book.on_hand(wren), bench.model.book.orders().len()), (3, 8));
-    bench.press("d d d p Enter Ctrl-u '1, 6' Enter");
+    bench.press("[ [ [ z p Enter Ctrl-u '1, 6' Enter");
     assert_eq!(bench.model.book.on_hand(wren), 5);
 }
 
 #[test]
 fn leaving_lines_lose_their_mark_and_are_listed_for_a_last_order() {
-    let mut bench = at("wren steps").keys("S Ctrl-u 'leaving 2027-01-31' Enter");
+    let mut bench = at("wren steps").keys("z s Ctrl-u 'leaving 2027-01-31' Enter");
     let id = item(&bench, "wren steps");
     assert!(matches!(bench.model.book.items().get(id).unwrap().state, State::Leaving(_)));
-    bench.press("f f f");
+    bench.press("] ] ]");
     let shown = screen(&bench);
     assert!(shown.contains("until 2027-01-31: 3 on hand, 0 booked"), "{shown}");
     assert!(!shown.contains("mark 4"), "{shown}");
@@ -226,13 +226,13 @@ fn leaving_lines_lose_their_mark_and_are_listed_for_a_last_order() {
 
 #[test]
 fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
-    let mut bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Spring class, 9' Enter");
+    let mut bench = Bench::demo().keys("4 [ [ n 'hedgerow' Enter 'Spring class, 9' Enter");
     let id = bench.model.stock.open_class().unwrap();
     let class = |b: &Bench| b.model.book.projects().get(id).unwrap().clone();
     assert_eq!((class(&bench).seats, class(&bench).samples, class(&bench).cards.len()), (9, 1, 2));
     assert_eq!(class(&bench).spoilage_percent, bench.model.book.settings().spoilage_percent);
-    bench.press("l '2027-03-06' Enter j l Ctrl-u '8' Enter j j l Ctrl-u '10' Enter j l Ctrl-u '2' Enter");
-    bench.press("j l '15' Enter j l '6' Enter j l '20' Enter");
+    bench.press("Enter '2027-03-06' Enter j Enter Ctrl-u '8' Enter j j Enter Ctrl-u '10' Enter j Enter Ctrl-u '2' Enter");
+    bench.press("j Enter '15' Enter j Enter '6' Enter j Enter '20' Enter");
     let now = class(&bench);
     assert_eq!((now.date.unwrap().to_string().as_str(), now.seats), ("2027-03-06", 8));
     assert_eq!((now.spoilage_percent, now.spoilage_fixed, now.minutes_a_card), (10, 2, 6));
@@ -241,19 +241,19 @@ fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
         assert!(shown.contains(words), "{words}: {shown}");
     }
     // 8 + 1 sets of one card and 2 spares: 11, 10 % of it 2 up, 2 fixed: 15 pieces.
-    bench.press("b");
+    bench.press("B");
     let chalk = item(&bench, "envelope A2, chalk");
     assert_eq!(bench.model.book.booked(chalk), 30);
-    bench.press("g j j l Ctrl-u '10' Enter");
+    bench.press("g j j Enter Ctrl-u '10' Enter");
     assert_eq!(bench.model.book.booked(chalk), 30, "what is booked stays until it is booked anew");
-    bench.press("b");
+    bench.press("B");
     assert_eq!(bench.model.book.booked(chalk), 34);
-    bench.press("b");
+    bench.press("B");
     assert!(screen(&bench).contains("booked already, just so"), "{}", screen(&bench));
     bench.press("u u");
     assert_eq!((class(&bench).seats, bench.model.book.booked(chalk)), (8, 30));
     let held = bench.model.book.on_hand(chalk);
-    bench.press("t");
+    bench.press("W");
     assert!(screen(&bench).contains("not logged as cut"), "{}", screen(&bench));
     bench.press("Down Enter");
     assert_eq!(class(&bench).progress, Progress::Done);
@@ -263,29 +263,29 @@ fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
     assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held, 30));
     bench.press("x");
     assert_eq!((class(&bench).progress, bench.model.book.booked(chalk)), (Progress::Cancelled, 0));
-    bench.press("b");
+    bench.press("B");
     assert!(screen(&bench).contains("cancelled already"));
 }
 
 #[test]
 fn a_shortage_stands_in_words_and_on_the_reorder_list() {
     let mut bench =
-        Bench::demo().keys("4 d d n 'hedgerow' Enter 'Large class, 60' Enter l '2026-12-20' Enter b");
+        Bench::demo().keys("4 [ [ n 'hedgerow' Enter 'Large class, 60' Enter Enter '2026-12-20' Enter B");
     let shown = screen(&bench);
     assert!(shown.contains("SHORT on 2026-12-20: ") && shown.contains("reorder list has it"), "{shown}");
     assert!(trimside::app::facts::as_text(&bench.model).contains("short: "));
-    bench.press("h f");
+    bench.press("Esc ]");
     assert!(screen(&bench).contains("SHORT "));
-    bench.press("d d");
+    bench.press("[ [");
     let shown = screen(&bench);
     assert!(shown.contains("short for Large class on 2026-12-20"), "{shown}");
-    bench.press("f f G x");
+    bench.press("] ] G x");
     assert!(screen(&bench).contains("Released a booking"), "{}", screen(&bench));
 }
 
 #[test]
 fn the_day_of_undated_work_is_asked_for_before_its_papers_are_booked() {
-    let mut bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Some class, 3' Enter b");
+    let mut bench = Bench::demo().keys("4 [ [ n 'hedgerow' Enter 'Some class, 3' Enter B");
     let id = bench.model.stock.open_class().unwrap();
     assert!(screen(&bench).contains("Day it is needed"), "{}", screen(&bench));
     bench.press("'next week' Enter");
@@ -294,7 +294,7 @@ fn the_day_of_undated_work_is_asked_for_before_its_papers_are_booked() {
     assert!(bench.model.book.projects().get(id).unwrap().date.is_some());
     assert!(outlook(&bench.model.book, id, None).unwrap().is_booked());
     // Empty leaves it without a day: it is booked all the same, after all that has one.
-    let bench = Bench::demo().keys("4 d d n 'hedgerow' Enter 'Some class, 3' Enter b Enter");
+    let bench = Bench::demo().keys("4 [ [ n 'hedgerow' Enter 'Some class, 3' Enter B Enter");
     let id = bench.model.stock.open_class().unwrap();
     assert!(bench.model.book.projects().get(id).unwrap().date.is_none());
     assert!(outlook(&bench.model.book, id, None).unwrap().is_booked());
@@ -302,10 +302,10 @@ fn the_day_of_undated_work_is_asked_for_before_its_papers_are_booked() {
 
 #[test]
 fn closing_asks_only_about_papers_that_are_booked_and_not_cut() {
-    let mut bench = Bench::demo().keys("4 d d");
+    let mut bench = Bench::demo().keys("4 [ [");
     let id = bench.model.book.find_project("Thank-you batch").unwrap();
     assert_eq!(bench.model.stock.classes.ids[0], id);
-    bench.press("b t");
+    bench.press("B W");
     assert!(screen(&bench).contains("not logged as cut"));
     let used = |b: &Bench| b.model.book.log().iter().filter(|l| l.reason == Reason::Used).count();
     let before = used(&bench);
@@ -314,7 +314,7 @@ fn closing_asks_only_about_papers_that_are_booked_and_not_cut() {
     assert_eq!(used(&bench), before + things, "the safe answer comes first: only counted things are used");
     assert_eq!(bench.model.book.projects().get(id).unwrap().progress, Progress::Done);
     assert!(bench.model.book.bookings().is_empty());
-    bench.press("u t Down Enter");
+    bench.press("u W Down Enter");
     assert!(used(&bench) > before + things);
     bench.press("x");
     assert!(screen(&bench).contains("done already"), "what is taught stays taught: {}", screen(&bench));
@@ -324,7 +324,7 @@ fn closing_asks_only_about_papers_that_are_booked_and_not_cut() {
 /// is cut nothing is left to ask.
 #[test]
 fn a_class_cut_at_the_bench_leaves_no_booking_and_no_question() {
-    let mut bench = Bench::demo().keys("4 d d j b");
+    let mut bench = Bench::demo().keys("4 [ [ j B");
     let id = bench.model.book.find_project("Hedgerow notes, class").unwrap();
     let book = |b: &Bench| b.model.book.clone();
     let (items, offcuts) = (booked::items(&book(&bench), id), booked::offcuts(&book(&bench), id));
@@ -333,7 +333,7 @@ fn a_class_cut_at_the_bench_leaves_no_booking_and_no_question() {
     let lines = bench.model.book.log().len();
     let held = book(&bench);
     // The plan view shows the booked plan, the bench cuts it.
-    bench.press("1 a");
+    bench.press("1 V");
     assert!(screen(&bench).contains("This plan is booked"), "{}", screen(&bench));
     bench.press("b");
     let steps = bench.model.yields.run.as_ref().unwrap().len();
@@ -364,7 +364,7 @@ fn a_class_cut_at_the_bench_leaves_no_booking_and_no_question() {
     let look = outlook(&now, id, None).unwrap();
     assert_eq!((look.pieces.1, look.needs.iter().map(|n| n.missing).sum::<u64>()), (0, 0));
     // Nothing is open but the envelopes: no question, and both counts are right.
-    bench.press("4 t");
+    bench.press("4 W");
     let after = book(&bench);
     assert_eq!(after.projects().get(id).unwrap().progress, Progress::Done, "{}", screen(&bench));
     assert!(after.bookings().iter().all(|(_, b)| b.project != id));
@@ -378,10 +378,10 @@ fn a_class_cut_at_the_bench_leaves_no_booking_and_no_question() {
 /// What is cut in part: the plan, the bookings and the page speak of the rest.
 #[test]
 fn a_plan_that_is_cut_in_part_is_planned_and_booked_for_the_rest_only() {
-    let mut bench = Bench::demo().keys("4 d d j b");
+    let mut bench = Bench::demo().keys("4 [ [ j B");
     let id = bench.model.book.find_project("Hedgerow notes, class").unwrap();
     let all = outlook(&bench.model.book, id, None).unwrap();
-    bench.press("1 a b Enter Esc L Ctrl-u '3' Enter");
+    bench.press("1 V b Enter Esc W Ctrl-u '3' Enter");
     let rest = outlook(&bench.model.book, id, None).unwrap();
     assert_eq!((rest.basis, rest.is_booked()), (Basis::Booked, true), "{rest:?}");
     for (before, now) in all.needs.iter().zip(&rest.needs) {
@@ -392,7 +392,7 @@ fn a_plan_that_is_cut_in_part_is_planned_and_booked_for_the_rest_only() {
     assert_eq!(used, 3);
     assert!(rest.pieces.1 < all.pieces.1 && rest.pieces.0 == all.pieces.0);
     let held = bench.model.book.bookings().clone();
-    bench.press("4 b");
+    bench.press("4 B");
     assert_eq!(bench.model.book.bookings(), &held, "a booking after cutting books only what remains");
     // The sheets were logged from the plan, out of view here, and the booking cannot go before them.
     bench.press("u");
@@ -406,18 +406,18 @@ fn a_plan_that_is_cut_in_part_is_planned_and_booked_for_the_rest_only() {
 
 #[test]
 fn a_count_day_logs_the_differences_as_one_step() {
-    let mut bench = Bench::demo().keys("4 / 'ink pad' Enter c");
+    let mut bench = Bench::demo().keys("4 / 'ink pad' Enter C");
     let lines = bench.model.book.log().len();
     bench.press("'9' Enter Enter 'x' Enter");
     assert!(screen(&bench).contains("whole number"));
     bench.press("Ctrl-u '8' Enter Esc");
     let count = bench.model.stock.count.clone().unwrap();
     assert_eq!((count.items.len(), count.done().len()), (4, 2), "an empty line was passed over");
-    bench.press("h");
+    bench.press("Esc");
     assert_eq!(bench.model.book.log().len(), lines);
-    bench.press("c");
+    bench.press("C");
     assert!(screen(&bench).contains("2 of 4 counted"), "{}", screen(&bench));
-    bench.press("w");
+    bench.press("W");
     let new: Vec<_> = bench.model.book.log()[lines..].iter().map(|l| (l.change, l.job.clone())).collect();
     assert!(!new.is_empty() && new.iter().all(|(_, job)| job == "count day"), "{new:?}");
     bench.press("u");
@@ -432,13 +432,13 @@ fn a_list_is_looked_at_before_it_is_taken_in() {
     let mut bench = Bench::demo().keys("4");
     let read = |b: &mut Bench, text: &str| {
         std::fs::write(&path, text).unwrap();
-        b.press("i");
+        b.press("I");
         b.press(&format!("'{}' Enter", path.display()));
     };
     read(&mut bench, "name,kind,low\nfern,vellum,3\nmoss,other,-1\n");
     let shown = screen(&bench);
     assert!(shown.contains("2 lines refused") && shown.contains("refused"), "{shown}");
-    bench.press("w");
+    bench.press("W");
     assert!(bench.model.stock.preview.is_some(), "nothing is taken in");
     bench.press("Esc");
     let (items, seq) = (bench.model.book.items().len(), bench.model.book.seq());
@@ -449,13 +449,13 @@ fn a_list_is_looked_at_before_it_is_taken_in() {
     let shown = screen(&bench);
     assert!(shown.contains("1 new, 1 changed") && shown.contains("on hand 3 to 9"), "{shown}");
     assert_eq!(bench.model.book.seq(), seq, "looking changes nothing");
-    bench.press("f");
+    bench.press("]");
     assert!(bench.model.stock.preview.is_some(), "no key loses the list unseen");
     bench.press("Enter");
     assert_eq!((bench.model.book.items().len(), bench.model.book.seq()), (items + 1, seq + 1));
     bench.press("u");
     assert_eq!(bench.model.book.items().len(), items);
-    bench.press("i 'no such file.csv' Enter");
+    bench.press("I 'no such file.csv' Enter");
     assert!(screen(&bench).contains("cannot be read"));
 }
 
@@ -473,9 +473,9 @@ fn the_yearly_list_says_who_leaves_and_what_would_take_its_place() {
         .map(|(_, i)| format!("\"{}\",{}", i.name, i.kind.word()))
         .collect();
     std::fs::write(&path, format!("name,kind\n{}\nsorrel,plain sheet\n", keep.join("\n"))).unwrap();
-    bench.press("I");
+    bench.press("Y");
     bench.press(&format!("'{}' Enter", path.display()));
-    bench.press("e Ctrl-u '2027-01-31' Enter a Ctrl-u '2027-02-01' Enter");
+    bench.press("z l Ctrl-u '2027-01-31' Enter z f Ctrl-u '2027-02-01' Enter");
     let shown = screen(&bench);
     assert!(shown.contains("1 leaving on 2027-01-31, 1 arriving on 2027-02-01"), "{shown}");
     assert!(shown.contains("plum stone, letter: 7 on hand"), "{shown}");
@@ -488,7 +488,7 @@ fn the_yearly_list_says_who_leaves_and_what_would_take_its_place() {
     let narrow = bench.text(80, 24);
     let instead = narrow.lines().find(|l| l.contains("nearest that stays: ")).expect("a replacement");
     assert!(instead.contains(" at dE00 ") && instead.contains("; for "), "{narrow}");
-    bench.press("w");
+    bench.press("W");
     let id = item(&bench, "plum stone, letter");
     assert_eq!(bench.model.book.items().get(id).unwrap().state.to_string(), "leaving 2027-01-31");
     bench.press("u");
@@ -512,17 +512,17 @@ fn the_filter_knows_sizes_places_and_what_is_low() {
 
 #[test]
 fn leaving_the_pane_and_coming_back_keeps_the_list_in_view() {
-    let bench = Bench::demo().keys("4 f f 1 4");
+    let bench = Bench::demo().keys("4 ] ] 1 4");
     assert_eq!((bench.model.pane, bench.model.stock.tab()), (Pane::Stock, Tab::Log));
 }
 
 #[test]
 fn the_low_mark_takes_the_days_to_arrive_with_it() {
-    let mut bench = at("wren steps").keys("w Ctrl-u '9, 14' Enter");
+    let mut bench = at("wren steps").keys("z l Ctrl-u '9, 14' Enter");
     let id = item(&bench, "wren steps");
     let low = |b: &Bench| b.model.book.items().get(id).map(|i| (i.low, i.lead_days)).unwrap();
     assert_eq!(low(&bench), (9, 14));
-    bench.press("w Ctrl-u '5' Enter w Ctrl-u '5, 999' Enter");
+    bench.press("z l Ctrl-u '5' Enter z l Ctrl-u '5, 999' Enter");
     assert_eq!(low(&bench), (5, 14), "days that nobody typed stay");
     assert!(screen(&bench).contains("0 to 365"));
 }

@@ -61,7 +61,7 @@ fn every_field_is_changed_by_keys_and_one_undo_takes_each_back() {
     ] {
         to(&mut bench, field);
         let (was, steps) = (form::rows(&bench.model.stock, &bench.model.ctx()), bench.steps.len());
-        bench.press(&format!("l Ctrl-u '{text}' Enter"));
+        bench.press(&format!("Enter Ctrl-u '{text}' Enter"));
         assert_eq!(bench.steps.len(), steps + 1, "{field:?}: {}", bench.text(100, 30));
         assert_ne!(form::rows(&bench.model.stock, &bench.model.ctx()), was, "{field:?}");
         bench.press("u");
@@ -85,7 +85,7 @@ fn a_line_keeps_the_cursor_when_its_name_moves_it() {
     let mut bench = Bench::demo().keys("4");
     at(&mut bench, "fern floor, letter", Field::Name);
     let id = item(&bench, "fern floor, letter").0;
-    bench.press("l Ctrl-u 'zebra, letter' Enter h");
+    bench.press("Enter Ctrl-u 'zebra, letter' Enter Esc");
     assert_eq!((bench.model.stock.picked_item(), bench.model.stock.open_item().is_none()), (Some(id), true));
     assert!(bench.text(100, 30).contains("zebra, letter"));
     // A new line is picked at once, so that e goes on with it.
@@ -101,7 +101,7 @@ fn a_bad_text_is_answered_in_one_sentence_and_kept() {
     let mut bench = Bench::demo().keys("4");
     at(&mut bench, "fern floor, letter", Field::State);
     let steps = bench.steps.len();
-    bench.press("l Ctrl-u 'leaving soon' Enter");
+    bench.press("Enter Ctrl-u 'leaving soon' Enter");
     assert!(bench.text(149, 40).contains("is no state: write current"), "{}", bench.text(149, 40));
     assert_eq!(bench.steps.len(), steps);
     bench.press("Ctrl-u 'gone'");
@@ -114,7 +114,7 @@ fn a_bad_text_is_answered_in_one_sentence_and_kept() {
 fn a_field_that_another_window_changed_while_it_was_typed_is_not_overwritten() {
     let mut bench = Bench::demo().keys("4");
     at(&mut bench, "fern floor, letter", Field::Place);
-    bench.press("l Ctrl-u 'box 7'");
+    bench.press("Enter Ctrl-u 'box 7'");
     let (id, was) = item(&bench, "fern floor, letter");
     let (was, now) = (was.clone(), Item { place: "box 1".into(), ..was.clone() });
     let mut book = bench.model.book.clone();
@@ -146,7 +146,7 @@ fn sheets_of_two_lots_are_named_before_the_first_cut_and_when_they_are_logged() 
     // Letter gives 8 of 2 3/4 x 4 1/4 ... two sheets need one lot, five need both.
     for (sheets, mixes) in [(3, false), (5, true)] {
         let mut bench = two_lots().keys("p '8.5x5.5' Enter");
-        bench.press(&format!("n '{}' Enter b", sheets * 2));
+        bench.press(&format!("c '{}' Enter b", sheets * 2));
         assert_eq!((bench.model.pane, bench.model.is_at_bench()), (Pane::Yield, true));
         let words = "3 of lot A, 2 of lot B";
         assert_eq!(bench.text(120, 40).contains(words), mixes, "{}", bench.text(120, 40));
@@ -166,7 +166,7 @@ fn sheets_of_two_lots_are_named_before_the_first_cut_and_when_they_are_logged() 
 
 #[test]
 fn a_pack_is_changed_field_by_field_and_taken_off_the_list() {
-    let mut bench = Bench::demo().keys("4 / 'bramble' Enter N 'hedge pack, HP-1, 2, 18.50' Enter");
+    let mut bench = Bench::demo().keys("4 / 'bramble' Enter z n 'hedge pack, HP-1, 2, 18.50' Enter");
     let pack = |bench: &Bench| {
         let found = bench.model.book.assortments().iter().find(|(_, a)| a.order_number.starts_with("HP"));
         found.map(|(_, a)| a.clone())
@@ -180,7 +180,7 @@ fn a_pack_is_changed_field_by_field_and_taken_off_the_list() {
         ("note", "spring season"),
     ] {
         let (was, steps) = (pack(&bench), bench.steps.len());
-        bench.press(&format!("o 'hedge pack' Enter '{field}' Enter Ctrl-u '{text}' Enter"));
+        bench.press(&format!("z e 'hedge pack' Enter '{field}' Enter Ctrl-u '{text}' Enter"));
         assert_eq!(bench.steps.len(), steps + 1, "{field}: {}", bench.text(120, 40));
         bench.press("u");
         assert_eq!(pack(&bench), was, "{field}: one undo");
@@ -193,17 +193,17 @@ fn a_pack_is_changed_field_by_field_and_taken_off_the_list() {
     assert_eq!(now.contents, [(fern, 3), (wren, 1)]);
     // One receipt adds to both.
     let held = bench.model.book.on_hand(fern);
-    bench.press("p 'hedge pack' Enter Ctrl-u '2, 40.50' Enter");
+    bench.press("z p 'hedge pack' Enter Ctrl-u '2, 40.50' Enter");
     assert_eq!(bench.model.book.on_hand(fern), held + 6);
-    bench.press("o 'hedge pack' Enter 'brings' Enter Ctrl-u '3 nobody' Enter");
+    bench.press("z e 'hedge pack' Enter 'brings' Enter Ctrl-u '3 nobody' Enter");
     assert!(bench.text(149, 40).contains("nothing on the shelf"), "{}", bench.text(149, 40));
-    bench.press("Esc o 'hedge pack' Enter 'off the list' Enter");
+    bench.press("Esc z e 'hedge pack' Enter 'off the list' Enter");
     assert_eq!(pack(&bench), None);
 }
 
 #[test]
 fn an_offcut_is_put_by_with_its_grain() {
-    let mut bench = Bench::demo().keys("4 f n 'moss pool' Enter '4 x 4 1/2, 2, long'");
+    let mut bench = Bench::demo().keys("4 ] n 'moss pool' Enter '4 x 4 1/2, 2, long'");
     assert!(bench.text(120, 40).contains("2 of 4 x 4 1/2 in, grain long"), "{}", bench.text(120, 40));
     bench.press("Enter");
     let (id, kept) = bench.model.book.offcuts().iter().last().unwrap();

@@ -10,7 +10,7 @@ use trimside::ui::look::ColourDepth;
 
 /// Name, keys.
 const SCREENS: [(&str, &str); 5] =
-    [("yield", "1"), ("chart", "c"), ("mats", "2"), ("palette", "3 j j l"), ("stock", "4 j j")];
+    [("yield", "1"), ("chart", "v"), ("mats", "2"), ("palette", "3 j j l"), ("stock", "4 j j")];
 const COLUMNS: u16 = 100;
 const ROWS: u16 = 30;
 /// A cell in pixels: monospaced letters of 14 px are 8.4 px wide.

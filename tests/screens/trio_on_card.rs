@@ -36,7 +36,7 @@ fn contrast(one: Rgb8, two: Rgb8) -> f64 {
 
 #[test]
 fn each_layer_says_the_held_ink_that_reads_best_on_it() {
-    let mut bench = bench("P 'thank' Enter 3 / 'fern' Enter J");
+    let mut bench = bench("P 'thank' Enter 3 / 'fern' Enter ]");
     let book = &bench.model.book;
     let three = bench.model.palette.picked_trio().unwrap().swatches;
     let dressed = dress(book, bench.model.mats.card(book), three);
@@ -62,7 +62,7 @@ fn each_layer_says_the_held_ink_that_reads_best_on_it() {
         assert!(screen.lines().any(is_it), "{place} {name} {words}\n{screen}");
         assert!(text.lines().any(is_it), "{place} {name} {words}\n{text}");
     }
-    bench.press("J");
+    bench.press("]");
     let next = bench.model.palette.picked_trio().unwrap().swatches;
     assert!(next != three && bench.text(160, 50) != screen, "the card changes with the trio");
 }
@@ -99,12 +99,12 @@ fn small_shelf() -> Bench {
 /// Goes to the trio of these colours.
 fn go_to(bench: &mut Bench, names: [&str; 3]) {
     let count = bench.model.palette.trios.len();
-    (0..count).for_each(|_| bench.press("K"));
+    (0..count).for_each(|_| bench.press("["));
     for _ in 0..count {
         if picked(bench) == names {
             return;
         }
-        bench.press("J");
+        bench.press("]");
     }
     panic!("no trio of {names:?}");
 }
@@ -151,7 +151,7 @@ fn an_order_whose_base_has_no_sheet_is_refused_and_another_one_offered() {
 fn where_no_order_can_be_done_the_list_says_what_would_do() {
     let mut bench = small_shelf();
     // A third colour without a sheet, so that a trio of nothing held can be made.
-    bench.press("3 n 'rust, #8a5a3c' Enter / 'moss' Enter t 'dusk, rust' Enter");
+    bench.press("3 n 'rust, #8a5a3c' Enter / 'moss' Enter z n 'dusk, rust' Enter");
     go_to(&mut bench, ["dusk", "moss", "rust"]);
     let before = bench.model.book.clone();
     bench.press("a");
@@ -172,21 +172,21 @@ fn without_a_trio_nothing_is_put_on_the_card_and_the_keys_to_one_are_said() {
 
 #[test]
 fn trios_of_a_picture_are_stepped_through_kept_and_put_on_the_card() {
-    let mut bench = bench("P 'thank' Enter 3 B 'PHOTO' Enter");
+    let mut bench = bench("P 'thank' Enter 3 z i 'PHOTO' Enter");
     let view = bench.model.palette.photo.clone().unwrap();
     assert!(view.trios.len() > 1);
     let screen = bench.text(120, 40);
-    assert!(!screen.contains("w white") && screen.contains("s keep trio"), "{screen}");
+    assert!(!screen.contains("z w white") && screen.contains("* keep trio"), "{screen}");
     let lines: Vec<&str> = screen.lines().collect();
-    let head = lines.iter().position(|l| l.contains("Trios (J, K): s keeps")).unwrap();
+    let head = lines.iter().position(|l| l.contains("Trios ([ ]): * keeps")).unwrap();
     let above: String = lines[head - 1].chars().skip(60).collect();
     assert!(above.trim().is_empty(), "a blank line stands above: {above}");
-    bench.press("J");
+    bench.press("]");
     let second = view.trios[1].swatches;
     assert_eq!(bench.model.palette.photo.as_ref().unwrap().picked_trio(), Some(second));
-    bench.press("s");
+    bench.press("*");
     assert!(bench.model.book.trios().iter().any(|(_, kept)| kept.same_colours(second)));
-    bench.press("s");
+    bench.press("*");
     assert!(said(&bench).contains("kept already"), "{}", said(&bench));
     bench.press("a Enter");
     let card = bench.model.mats.card(&bench.model.book);
@@ -194,8 +194,8 @@ fn trios_of_a_picture_are_stepped_through_kept_and_put_on_the_card() {
     assert!(second.contains(&base.swatch.unwrap()), "the base wears one of the three");
     // A photo of a paper has no trios, and says who has.
     bench.press("Esc");
-    bench.press(&with_files("p 'PHOTO' Enter a"));
-    assert!(said(&bench).contains("B reads"), "{}", said(&bench));
+    bench.press(&with_files("i 'PHOTO' Enter a"));
+    assert!(said(&bench).contains("z i reads"), "{}", said(&bench));
     let live = resolve::hints(&bench.model).into_iter().filter(|hint| hint.is_live);
     let live: Vec<&str> = live.map(|hint| hint.title).collect();
     assert!(live.contains(&"white") && !live.contains(&"keep trio"), "{live:?}");
@@ -203,7 +203,7 @@ fn trios_of_a_picture_are_stepped_through_kept_and_put_on_the_card() {
 
 #[test]
 fn a_dismissed_trio_is_in_no_picture_and_what_is_kept_moves_its_pairs() {
-    let mut bench = bench("3 B 'PHOTO' Enter");
+    let mut bench = bench("3 z i 'PHOTO' Enter");
     let trios = bench.model.palette.photo.clone().unwrap().trios;
     let first = trios[0].swatches;
     let trio = trimside::domain::stock::KeptTrio {
@@ -217,18 +217,18 @@ fn a_dismissed_trio_is_in_no_picture_and_what_is_kept_moves_its_pairs() {
     let next = bench.model.book.trios().next();
     bench.model.book.apply(&Edit::Trio(Row::add(next, trio)), super::harness::TODAY).unwrap();
     bench.press("Esc");
-    bench.press(&with_files("B 'PHOTO' Enter"));
+    bench.press(&with_files("z i 'PHOTO' Enter"));
     let again = bench.model.palette.photo.clone().unwrap().trios;
     assert!(!again.is_empty() && again.iter().all(|t| t.swatches != first));
     // The model alone shows it.
-    bench.press("Esc C");
-    bench.press(&with_files("B 'PHOTO' Enter"));
+    bench.press("Esc z c");
+    bench.press(&with_files("z i 'PHOTO' Enter"));
     assert!(bench.model.palette.photo.clone().unwrap().trios.iter().any(|t| t.swatches == first));
 }
 
 #[test]
 fn a_card_is_drawn_only_where_every_layer_has_rows_of_its_own() {
-    let bench = bench("3 / 'fern floor' Enter J J");
+    let bench = bench("3 / 'fern floor' Enter ] ]");
     let frames = |screen: &str| screen.matches('\u{250c}').count();
     let high = bench.text(120, 36);
     // Base and two mats; the reason makes room for them.

@@ -19,62 +19,62 @@ const DONE: &[(&str, &str, &str)] = &[
     ("1", "p '5x7' Enter", "Yield"),
     ("1", "s 'a4' Enter", "Yield"),
     ("1", "e Ctrl-u '8-1/2x10-15/16' Enter", "Yield"),
-    ("1", "E '1/4' Enter", "Yield"),
-    ("1", "n '40' Enter", "Yield"),
+    ("1", "z e '1/4' Enter", "Yield"),
+    ("1", "c '40' Enter", "Yield"),
     ("1", "t", "Yield"),
-    ("1", "o", "Yield"),
-    ("1", "x", "Yield"),
+    ("1", "z o", "Yield"),
+    ("1", "z s", "Yield"),
     ("1", "S Ctrl-u '2' Enter", "Yield"),
-    ("1", "X Ctrl-u '12, 8, 1/32, 1/4, 2' Enter", "Yield"),
-    ("1", "X Ctrl-u 'none, 8, 1/32, 1/4, 2' Enter", "Yield"),
-    ("s 'plum' Enter", "l Enter", "Yield"),
+    ("1", "z t Ctrl-u '12, 8, 1/32, 1/4, 2' Enter", "Yield"),
+    ("1", "z t Ctrl-u 'none, 8, 1/32, 1/4, 2' Enter", "Yield"),
+    ("s 'plum' Enter", "- Enter", "Yield"),
     ("1", "P 'winter' Enter", "Yield"),
-    ("1 c", "r Ctrl-u '1, 4, 1/4' Enter", "Yield, chart"),
-    ("1 c j j l", "Enter", "Yield"),
-    ("a", "o", "Yield, plan of"),
-    ("a", "S Ctrl-u '2' Enter", "Yield, plan of"),
-    ("a", "e 'mat 1' Enter Ctrl-u '1/8, no, long' Enter", "Yield, plan of"),
+    ("1 v", "e Ctrl-u '1, 4, 1/4' Enter", "Yield, chart"),
+    ("1 v j j l", "Enter", "Yield"),
+    ("V", "z o", "Yield, plan of"),
+    ("V", "S Ctrl-u '2' Enter", "Yield, plan of"),
+    ("V", "e 'mat 1' Enter Ctrl-u '1/8, no, long' Enter", "Yield, plan of"),
     ("b", "Enter", "at the bench"),
     ("b Enter Enter", "Enter", "at the bench"),
-    ("a b Enter Enter Enter", "s Enter", "at the bench"),
+    ("V b Enter Enter Enter", "s Enter", "at the bench"),
     ("s 'plum' Enter b TICKED", "Enter", "at the bench"),
     ("2", "r Ctrl-u '1/16' Enter", "Mats, bramble note"),
-    ("2", "o", "Mats, bramble note"),
+    ("2", "F", "Mats, bramble note"),
     ("2 v", "a '1/8' Enter", "Mats, bramble note"),
-    ("2 n", "B Ctrl-u '1, 4' Enter", "Mats, fern note"),
-    ("2", "y", "Yield"),
-    ("2", "C 'third' Enter", "Mats, third"),
-    ("2", "X", "Mats, fern note"),
+    ("2 ]", "z b Ctrl-u '1, 4' Enter", "Mats, fern note"),
+    ("2", "p", "Yield"),
+    ("2", "z c 'third' Enter", "Mats, third"),
+    ("2", "z x", "Mats, fern note"),
     ("2 P 'no project' Enter", "f Ctrl-u '5x7' Enter", "Mats, loose card"),
     ("2 R", "P 'winter' Enter", "Mats, "),
     ("3", "o", "Palette"),
     ("3", "/ 'fern' Enter", "Palette"),
     ("3", "v", "Palette"),
-    ("3", "c", "Palette"),
+    ("3", "z s", "Palette"),
     ("3", "Space", "Palette"),
-    ("3", "i '#4f7942' Enter", "Palette"),
+    ("3", "w '#4f7942' Enter", "Palette"),
     ("3", "n 'tea, #ccaa88' Enter", "Palette"),
-    ("3", "s", "Palette"),
-    ("3 / 'slate' Enter", "d", "Palette"),
-    ("3", "Y 'forget' Enter", "Palette"),
-    ("3 r 'bramble' Enter", "z", "Palette, bramble"),
-    ("3 p 'PHOTO' Enter", "l", "Palette, photo"),
-    ("4", "l '2' Enter", "Stock, shelf"),
+    ("3", "*", "Palette"),
+    ("3 / 'slate' Enter", "z x", "Palette"),
+    ("3", "z t 'forget' Enter", "Palette"),
+    ("3 s 'bramble' Enter", "z 1", "Palette, bramble"),
+    ("3 i 'PHOTO' Enter", "Space", "Palette, photo"),
+    ("4", "- '2' Enter", "Stock, shelf"),
     ("4", "/ 'card' Enter", "Stock, shelf"),
-    ("4", "w Ctrl-u '5' Enter", "Stock, shelf"),
-    ("4 e", "l Ctrl-u 'chalk white, letter' Enter", "Stock, line of"),
-    ("4 f", "l Ctrl-u '1' Enter", "Stock, offcuts"),
-    ("4 f f", "x", "Stock, log"),
-    ("4 f f f", "o", "Stock, reorder"),
-    ("4 f f f f j", "b", "Stock, classes"),
-    ("4 f f f f j l", "j l Ctrl-u '2026-12-28' Enter", "Stock, class"),
-    ("4 f f f f j b f", "x", "Stock, bookings"),
-    ("4 c Esc", "l '30' Enter Esc", "Stock, count day"),
-    ("4 c '30' Enter '9' Enter Esc", "w", "Stock, shelf"),
+    ("4", "z l Ctrl-u '5' Enter", "Stock, shelf"),
+    ("4 e", "Enter Ctrl-u 'chalk white, letter' Enter", "Stock, line of"),
+    ("4 ]", "- Ctrl-u '1' Enter", "Stock, offcuts"),
+    ("4 ] ]", "x", "Stock, log"),
+    ("4 ] ] ]", "W", "Stock, reorder"),
+    ("4 ] ] ] ] j", "B", "Stock, classes"),
+    ("4 ] ] ] ] j Enter", "j Enter Ctrl-u '2026-12-28' Enter", "Stock, class"),
+    ("4 ] ] ] ] j B ]", "x", "Stock, bookings"),
+    ("4 C Esc", "Enter '30' Enter Esc", "Stock, count day"),
+    ("4 C '30' Enter '9' Enter Esc", "W", "Stock, shelf"),
 ];
 
 /// Where to go from there; none of them changes anything.
-const ELSEWHERE: [&str; 6] = ["1", "1 c", "2", "3", "4", "4 f f"];
+const ELSEWHERE: [&str; 6] = ["1", "1 v", "2", "3", "4", "4 ] ]"];
 
 /// All that can be taken back: the book without its growing log, the choices, the cut list.
 fn face(bench: &Bench) -> String {
@@ -178,8 +178,8 @@ fn out_of_view_a_step_is_named_first_and_the_second_press_takes_it_back() {
 
 #[test]
 fn a_second_press_counts_only_straight_after_the_first() {
-    for between in ["j", "Esc", "2 4", "p Esc", "? Esc", "Z"] {
-        let (mut bench, _, after) = with_step("4", "l '2' Enter");
+    for between in ["j", "Esc", "2 4", "i Esc", "? Esc", "z 2"] {
+        let (mut bench, _, after) = with_step("4", "- '2' Enter");
         bench.press(&format!("3 u {between} 3 u"));
         assert_eq!(face(&bench), after, "{between}: named anew");
         assert!(said(&bench).contains("u again takes it back"), "{between}: {}", said(&bench));
@@ -236,7 +236,7 @@ fn at_the_bench_undo_is_the_step_back_and_never_an_old_line_of_stock() {
     assert_eq!(choices::read(&bench.model), choices::read(&Bench::demo().model));
     assert!(!before.is_empty());
     // The step back by its own key is the same as undo: both go on backwards, and redo ticks again.
-    let mut bench = Bench::demo().keys("b Enter Enter Enter k u");
+    let mut bench = Bench::demo().keys("b Enter Enter Enter Backspace u");
     assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 1);
     bench.press("U U");
     assert_eq!(bench.model.yields.run.as_ref().unwrap().done, 3);
@@ -245,8 +245,8 @@ fn at_the_bench_undo_is_the_step_back_and_never_an_old_line_of_stock() {
 #[test]
 fn the_first_press_of_a_sitting_names_what_an_earlier_one_has_done_in_every_view() {
     let views =
-        ["1", "1 c", "a", "b", "2", "2 R", "3", "3 r 'bramble' Enter", "4", "4 e", "4 f", "4 f f", "4 f f f"];
-    for at in views.iter().chain(&["4 f f f f", "4 f f f f l", "4 f f f f f"]) {
+        ["1", "1 v", "V", "b", "2", "2 R", "3", "3 s 'bramble' Enter", "4", "4 e", "4 ]", "4 ] ]", "4 ] ] ]"];
+    for at in views.iter().chain(&["4 ] ] ] ]", "4 ] ] ] ] Enter", "4 ] ] ] ] ]"]) {
         let mut bench = Bench::demo().keys(at);
         let (before, lines) = (face(&bench), bench.model.book.log().len());
         let last = bench.model.history.next_undo().unwrap().label.clone();
@@ -267,7 +267,7 @@ fn the_first_press_of_a_sitting_names_what_an_earlier_one_has_done_in_every_view
 
 #[test]
 fn each_view_has_its_own_last_step_in_true_time_order() {
-    let mut bench = Bench::demo().keys("1 p '5x7' Enter 4 l '2' Enter 1 t p '3x4' Enter 4");
+    let mut bench = Bench::demo().keys("1 p '5x7' Enter 4 - '2' Enter 1 t p '3x4' Enter 4");
     let item = bench.model.stock.picked_item().unwrap();
     let held = bench.model.book.on_hand(item);
     bench.press("u");
@@ -290,10 +290,10 @@ fn each_view_has_its_own_last_step_in_true_time_order() {
 #[test]
 fn a_card_a_class_and_a_line_keep_their_steps_to_themselves() {
     for (keys, place) in [
-        ("2 r Ctrl-u '1/16' Enter n u", "Mats, bramble note"),
+        ("2 r Ctrl-u '1/16' Enter ] u", "Mats, bramble note"),
         ("2 r Ctrl-u '1/16' Enter P 'winter' Enter u u", "Mats, "),
-        ("4 f f f f j l j l Ctrl-u '2026-12-28' Enter Esc k l u", "Stock, class"),
-        ("4 e l Ctrl-u 'chalk white, letter' Enter Esc j j e u", "Stock, line of"),
+        ("4 ] ] ] ] j Enter j Enter Ctrl-u '2026-12-28' Enter Esc k Enter u", "Stock, class"),
+        ("4 e Enter Ctrl-u 'chalk white, letter' Enter Esc j j e u", "Stock, line of"),
     ] {
         let bench = Bench::demo().keys(keys);
         let words = said(&bench);
@@ -304,7 +304,7 @@ fn a_card_a_class_and_a_line_keep_their_steps_to_themselves() {
 
 #[test]
 fn a_wrong_spoiled_goes_by_one_press_and_a_log_with_it() {
-    let mut bench = Bench::demo().keys("a b Enter Enter Enter");
+    let mut bench = Bench::demo().keys("V b Enter Enter Enter");
     let (before, run) = (face(&bench), bench.model.yields.run.clone());
     bench.press("s Enter");
     assert_ne!(bench.model.yields.run, run, "something was spoiled");
@@ -318,7 +318,7 @@ fn a_wrong_spoiled_goes_by_one_press_and_a_log_with_it() {
     // Sheets that were logged go with the mark that they were.
     bench.press("U Esc");
     let held = face(&bench);
-    bench.press("L Ctrl-u '1' Enter");
+    bench.press("W Ctrl-u '1' Enter");
     assert_eq!(bench.model.yields.run.as_ref().unwrap().logged, 1, "{}", said(&bench));
     bench.press("u");
     assert_eq!(bench.model.yields.run.as_ref().unwrap().logged, 0);
@@ -352,7 +352,7 @@ fn what_shows_all_over_the_screen_is_in_view_everywhere() {
 #[test]
 fn a_step_that_a_later_one_has_changed_again_waits_for_it() {
     // The sheet was chosen in the chart, then once more in the answer.
-    let mut bench = Bench::demo().keys("c s 'a4' Enter c s '12x12' Enter c u");
+    let mut bench = Bench::demo().keys("v s 'a4' Enter v s '12x12' Enter v u");
     assert!(said(&bench).contains("sheet 12x12") && said(&bench).contains("u again"), "{}", said(&bench));
     bench.press("u");
     assert_eq!(bench.model.yields.sheet.sheet.name, "A4");
@@ -418,10 +418,10 @@ fn steps_of_another_window_are_named_and_own_ones_are_known_under_their_new_numb
     let (_dir, mut bench, mut other) = two_writers();
     let used = |n: u32| Intent::Do(Edit::Log(NewLine::used(ItemId(1), n, "elsewhere")));
     let held = |bench: &Bench| bench.model.book.on_hand(ItemId(1));
-    bench.press("4 l Ctrl-u '2' Enter");
+    bench.press("4 - Ctrl-u '2' Enter");
     other.append(&[used(5)], super::harness::TODAY).unwrap();
     // The other writer was faster: this step gets another number, and the window another copy of the book.
-    bench.press("l Ctrl-u '3' Enter");
+    bench.press("- Ctrl-u '3' Enter");
     assert_eq!((held(&bench), bench.model.epoch > 0), (29, true), "{}", said(&bench));
     bench.press("u");
     assert_eq!(held(&bench), 32, "{}", said(&bench));
@@ -452,7 +452,7 @@ fn a_step_that_was_refused_on_the_other_copy_is_nothing_to_take_back() {
     let (_dir, mut bench, mut other) = two_writers();
     let all = Intent::Do(Edit::Log(NewLine::used(ItemId(1), 39, "all of it")));
     other.append(&[all], super::harness::TODAY).unwrap();
-    bench.press("4 l Ctrl-u '3' Enter");
+    bench.press("4 - Ctrl-u '3' Enter");
     assert_eq!(bench.model.book.on_hand(ItemId(1)), 0);
     bench.press("u");
     assert!(said(&bench).contains("another window") && said(&bench).contains("used 39"), "{}", said(&bench));

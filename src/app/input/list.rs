@@ -56,7 +56,7 @@ pub fn list_move(key: Key) -> Option<Move> {
         (KeyCode::End, _) | (KeyCode::Char('G'), false) => Move::Last,
         _ => return None,
     };
-    (!key.alt).then_some(step)
+    (!key.alt && !key.shift).then_some(step)
 }
 
 #[cfg(test)]

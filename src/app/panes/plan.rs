@@ -13,7 +13,7 @@ use crate::app::state::yields::YieldPane;
 
 use crate::app::commands::CommandId;
 use crate::app::effect::{Effect, PlanUntil};
-use crate::app::input::list::{Cursor, Move};
+use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::panes::bench;
 use crate::app::panes::trimmer;
 use crate::app::state::bench::{BenchRun, BenchSheet, PaperSource};
@@ -189,6 +189,8 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Replies {
         Id::PlanStepUp => go(pane, ctx, -1),
         Id::PlanDown => pick(pane, Move::By(1)),
         Id::PlanUp => pick(pane, Move::By(-1)),
+        Id::PlanPageDown => pick(pane, Move::By(PAGE)),
+        Id::PlanPageUp => pick(pane, Move::By(-PAGE)),
         Id::PlanFirst => pick(pane, Move::First),
         Id::PlanLast => pick(pane, Move::Last),
         Id::PlanBench => return Ok(to_bench(pane, ctx)),

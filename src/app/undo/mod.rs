@@ -18,7 +18,6 @@ pub mod words;
 use super::action::{Action, Fresh};
 use super::commands::CommandId;
 use super::effect::Effect;
-use super::keys::Key;
 use super::making;
 use super::model::Model;
 use super::overlay::Overlay;
@@ -315,7 +314,7 @@ fn key(model: &Model, is_back: bool) -> String {
         (false, true) => CommandId::Undo,
         (false, false) => CommandId::Redo,
     };
-    model.keymap.keys(id).first().map(Key::to_string).unwrap_or_default()
+    model.keymap.shown_text(id)
 }
 
 /// A step out of view, in full: whose it is, where, when, what.

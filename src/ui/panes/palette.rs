@@ -43,7 +43,7 @@ const NARROWEST: u16 = 28;
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.palette;
     if pane.all.is_empty() && pane.photo_in_view().is_none() {
-        let words = "No swatches yet. Press n to add one, I to bring in a list from a CSV file, or p to read the \
+        let words = "No swatches yet. Press n to add one, I to bring in a list from a CSV file, or i to read the \
                      colours of a paper from a photo.";
         on.paragraph(area, 1, words, on.look.theme.text);
         return None;

@@ -113,7 +113,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         CommandId::BenchSpoiled => vec![spoil::offer(run, ctx.unit)],
         CommandId::BenchLeave => {
             pane.show_bench(false);
-            let words = "Latch the arm and guard the blade. b comes back to this step, L logs what is cut.";
+            let words = "Latch the arm and guard the blade. b comes back to this step, W logs what is cut.";
             vec![Reply::Tell(Status::note(words)), Reply::Do(Effect::Remember)]
         }
         _ => Vec::new(),

@@ -50,9 +50,6 @@ fn cannot(pane: &MatsPane, book: &Book, what: MatsText) -> Option<String> {
         MatsText::Name if matches!(picked, Picked::Extra(_)) => {
             Some("it is called what it is: only the card and its layers have names of their own".to_owned())
         }
-        MatsText::Count if picked == Picked::Base => {
-            Some("a card has one base: B says how many cards are made".to_owned())
-        }
         _ => None,
     }
 }

@@ -25,26 +25,32 @@ pub mod words;
 
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
-use crate::app::input::list::Move;
+use crate::app::input::list::{Move, PAGE};
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::mats::FIRST_LAYER;
 use crate::app::state::mats::MatsPane;
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::MatsView;
+use crate::app::state::mats::Picked;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::SheetChoice;
+use crate::domain::cards::layer::Shape;
 use crate::domain::stock::needs::way_on_a_sheet;
 
 /// Runs a command of this pane or of its ruler.
 pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
     use CommandId as Id;
     let rows = pane.rows(ctx.book);
+    let id = for_row(pane, ctx, id);
     match id {
-        Id::NextCard => {
+        Id::NextCard | Id::CardBefore => {
             let cards = ctx.book.active_project().map_or(1, |p| p.cards.len().max(1));
-            pane.pick((pane.card + 1) % cards, FIRST_LAYER);
+            let step = if id == Id::NextCard { 1 } else { cards - 1 };
+            pane.pick((pane.card + step) % cards, FIRST_LAYER);
         }
+        Id::LayerPageDown => pane.layer.go(Move::By(PAGE), rows),
+        Id::LayerPageUp => pane.layer.go(Move::By(-PAGE), rows),
         Id::LayerDown => pane.layer.go(Move::By(1), rows),
         Id::LayerUp => pane.layer.go(Move::By(-1), rows),
         Id::LayerFirst => pane.layer.go(Move::First, rows),
@@ -71,6 +77,26 @@ pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
         },
     }
     Ok(Vec::new())
+}
+
+/// What a key that means one thing for every row does for the one in hand: Enter opens what makes it, the count of the base
+/// is the batch.
+fn for_row(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> CommandId {
+    use CommandId as Id;
+    let picked = pane.picked(ctx.book);
+    let is_mat = || match picked {
+        Picked::Layer(n) => {
+            pane.card(ctx.book).layers.get(n).is_some_and(|l| matches!(l.shape, Shape::Inset(_)))
+        }
+        Picked::Base | Picked::Extra(_) => false,
+    };
+    match (id, picked) {
+        (Id::LayerOpen, Picked::Base) => Id::Face,
+        (Id::LayerOpen, _) if is_mat() => Id::Reveal,
+        (Id::LayerOpen, _) => Id::LayerSize,
+        (Id::LayerCount, Picked::Base) => Id::CardBatch,
+        _ => id,
+    }
 }
 
 /// The row in hand goes to Yield as the cut list has it: the size to cut, allowance included, how it may lie, and how many

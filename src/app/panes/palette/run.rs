@@ -18,6 +18,7 @@ use crate::domain::library::papers::Side;
 /// Runs a command of this pane.
 pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
+    let id = for_list(pane, id);
     if is_about_trios(id) && pane.paper().is_some() {
         pane.open(PaletteView::Library);
     }
@@ -54,6 +55,22 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         _ => switch(pane, id),
     }
     Vec::new()
+}
+
+/// What a key that means one thing in every list does in the trios, while they are gone through.
+fn for_list(pane: &PalettePane, id: CommandId) -> CommandId {
+    use CommandId as Id;
+    if pane.focus != Focus::Trios {
+        return id;
+    }
+    match id {
+        Id::PinSwatch => Id::FavouriteTrio,
+        Id::NewSwatch => Id::OwnTrio,
+        Id::EditSwatch => Id::TrioNote,
+        Id::RemoveSwatch => Id::DropTrio,
+        Id::OnHand => Id::TriosOnHand,
+        _ => id,
+    }
 }
 
 /// The card of a paper covers the trios: it is closed for what is done to them, so that nothing changes out of sight.
@@ -162,7 +179,7 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
         Id::TrioNote => {
             let kept = pane.picked_trio().and_then(|t| t.kept);
             let Some((id, trio)) = kept.and_then(|id| Some((id, ctx.book.trios().get(id)?))) else {
-                return Reply::refuse("only a kept trio has a note: s keeps the picked one");
+                return Reply::refuse("only a kept trio has a note: * keeps the picked one");
             };
             (Text::TrioNote(id), format!("Note on {}:", trio.name), trio.note.clone())
         }

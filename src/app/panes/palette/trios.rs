@@ -263,7 +263,7 @@ pub fn offer_taught(ctx: &Ctx) -> Reply {
     let mut rows: Vec<PickRow> = gone.chain(pairs).collect();
     if rows.is_empty() {
         return Reply::refuse(
-            "nothing learned yet: keep a trio with s, put one on a card with a, or dismiss one with d",
+            "nothing learned yet: keep a trio with *, put one on a card with a, or dismiss one with z x",
         );
     }
     let detail = "kept trios and cards stay; the order is the model's again";

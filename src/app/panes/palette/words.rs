@@ -261,10 +261,10 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
     match (pane.trios_asked, pane.no_trio) {
         (Some(_), _) => "Being worked out.".to_owned(),
         (None, Some(NoTrio::Dismissed)) => {
-            format!("You dismissed every trio with {}: Y brings them back, C shows them too.", of())
+            format!("You dismissed every trio with {}: z t brings them back, z c shows them too.", of())
         }
         (None, Some(NoTrio::NotOnHand)) => {
-            format!("Nothing on your shelf goes with {}: F lets every color join.", of())
+            format!("Nothing on your shelf goes with {}: z o lets every color join.", of())
         }
         (None, Some(NoTrio::NoBase)) => no_base(pane, book),
         (None, _) => too_few(pane.all.len()),
@@ -276,9 +276,9 @@ fn no_base(pane: &PalettePane, book: &Book) -> String {
     match pane.base {
         Base::Picked => "No swatch is picked: Esc shows all of them again.".to_owned(),
         Base::Paper(_) => {
-            format!("No color is noted on {}: r opens it and z notes the picked one.", pane.base_words(book))
+            format!("No color is noted on {}: s opens it and z 1 notes the picked one.", pane.base_words(book))
         }
-        Base::Card => "The card in hand wears no color yet: b lets trios go with the picked swatch, then a puts one on the card."
+        Base::Card => "The card in hand wears no color yet: z g lets trios go with the picked swatch, then a puts one on the card."
             .to_owned(),
     }
 }

@@ -423,7 +423,7 @@ fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
         let name = book.offcut_title(id);
-        format!("{n} of {name} cannot go, {held} there: if the count was wrong, Esc, then a to adjust it")
+        format!("{n} of {name} cannot go, {held} there: if the count was wrong, Esc, then c to correct it")
     })
 }
 

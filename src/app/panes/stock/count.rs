@@ -43,7 +43,7 @@ fn start(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     let is_left = pane.count.as_ref().is_some_and(|c| !c.done().is_empty());
     pane.view = StockView::Count;
     if is_left {
-        return vec![Reply::Tell(Status::note("These counts are not logged yet: go on, w logs them."))];
+        return vec![Reply::Tell(Status::note("These counts are not logged yet: go on, W logs them."))];
     }
     pane.count = Some(CountDay::of(ctx.book, &pane.shown));
     open(pane, ctx).into_iter().collect()
@@ -57,7 +57,7 @@ fn leave(pane: &mut StockPane) -> Option<Reply> {
         return None;
     }
     let words = count_of(n as u64, "count");
-    Some(Reply::Tell(Status::note(format!("{words} kept, not logged: c comes back to them."))))
+    Some(Reply::Tell(Status::note(format!("{words} kept, not logged: C comes back to them."))))
 }
 
 /// The prompt for the line in hand.
@@ -98,14 +98,14 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, row: usize, text: &str) -> Replie
         count.cursor.go(Move::By(1), count.items.len());
         return Ok(open(pane, ctx).into_iter().collect());
     }
-    Ok(vec![Reply::Tell(Status::note("That was the last line: w logs the differences."))])
+    Ok(vec![Reply::Tell(Status::note("That was the last line: W logs the differences."))])
 }
 
 fn write(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     let Some(count) = &pane.count else { return Vec::new() };
     let done = count.done();
     if done.is_empty() {
-        return vec![Reply::refuse("nothing is counted yet: l types the count of a line")];
+        return vec![Reply::refuse("nothing is counted yet: Enter types the count of a line")];
     }
     if let Some(edit) = shelf::count_day(ctx.book, &done) {
         return vec![Reply::Edit(edit), Reply::CountLogged];

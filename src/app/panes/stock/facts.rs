@@ -59,16 +59,16 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
 pub fn empty(pane: &StockPane, book: &Book) -> &'static str {
     match pane.tab() {
         Tab::Shelf if book.items().is_empty() => {
-            "Nothing on the shelf yet: press n to put a line on it, or i to read a list from a file."
+            "Nothing on the shelf yet: press n to put a line on it, or I to read a list from a file."
         }
         Tab::Shelf => "No line matches. Esc shows all of them again.",
         Tab::Bin => "The bin is empty: press n to put an offcut in. Logging a cut list fills it too.",
-        Tab::Log => "The log has no lines yet: d d goes to the shelf, r there logs what came in.",
+        Tab::Log => "The log has no lines yet: [ [ goes to the shelf, + there logs what came in.",
         Tab::Reorder => {
-            "Nothing is to be ordered. On the shelf, w on a line sets the count to reorder below."
+            "Nothing is to be ordered. On the shelf, z l on a line sets the count to reorder below."
         }
         Tab::Classes => "No class yet: press n and choose the project whose cards are taught.",
-        Tab::Bookings => "Nothing is set aside: press d for the classes, b there books a class.",
+        Tab::Bookings => "Nothing is set aside: press [ for the classes, B there books a class.",
     }
 }
 
@@ -210,11 +210,11 @@ pub fn standing(book: &Book, outlook: &Outlook) -> String {
         (None, Basis::Bound) => format!("At least {still}: the plan is on its way."),
         (None, _) if outlook.is_booked() && outlook.pieces.1 == 0 => "All is cut.".to_owned(),
         (None, _) if outlook.is_booked() => format!("Booked: {still} to cut. Nothing is short."),
-        (None, _) => format!("Its plan takes {still}. Nothing is short. b books it."),
+        (None, _) => format!("Its plan takes {still}. Nothing is short. B books it."),
     };
     match outlook.better_by {
         0 => words,
-        n => format!("{words} A plan with {} fewer is there: b books it.", count_of(n, "sheet")),
+        n => format!("{words} A plan with {} fewer is there: B books it.", count_of(n, "sheet")),
     }
 }
 

@@ -113,7 +113,7 @@ pub fn open(ctx: &Ctx, id: CommandId) -> Reply {
     let rows: Vec<PickRow> = packs.collect();
     if rows.is_empty() {
         return Reply::refuse(
-            "no pack of several designs is known: / narrows the shelf to its designs, N makes it a pack",
+            "no pack of several designs is known: / narrows the shelf to its designs, z n makes it a pack",
         );
     }
     Reply::pick(if is_edit { "Change which pack?" } else { "Which pack came in?" }, rows)

@@ -24,7 +24,7 @@ pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surfa
     }
     let words = format!("Plain papers that match: {}", paper::matching(&model.book, id));
     row = on.paragraph(area, row, &words, theme.text);
-    on.paragraph(area, row, "z and Z: picked colour front, back", theme.dim);
+    on.paragraph(area, row, "z 1 and z 2: picked colour front, back", theme.dim);
 }
 
 fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, on: &mut Surface) -> u16 {

@@ -176,7 +176,7 @@ fn scene(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Optio
         on.paragraph(area, y, NO_SCENE_TRIO, theme.dim);
         return at;
     }
-    on.put(area, 0, y, &[run("Trios (J, K): s keeps, a puts on card", theme.title)]);
+    on.put(area, 0, y, &[run("Trios ([ ]): * keeps, a puts on card", theme.title)]);
     let place = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     let (used, _) = list.draw(model, place, on, false);
     let y = y + 1 + used;
