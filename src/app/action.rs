@@ -34,6 +34,8 @@ pub enum Action {
     Run(CommandId),
     /// Something was clicked: what lies there was found by the drawing side.
     Click(Spot),
+    /// The mouse was dragged, as one does to select text.
+    Dragged,
     /// The wheel turned: rows down, or up where negative; over which list.
     Wheel(isize, Option<List>),
     /// A worker answered the question of this number.
@@ -124,6 +126,10 @@ pub enum Spot {
     In(List),
     /// On a command in the hint line.
     Hint(CommandId),
+    /// On a key that the bottom line offers for what lies over the pane.
+    Key(Key),
+    /// On the word in the header that says whether all is saved.
+    Saved,
     /// On a row of the picker, the print list or the history that lies over the pane.
     Over(usize),
 }

@@ -2,9 +2,10 @@
 //!
 //! The drawn views show the same figures from the same model; this is their text alone, without boxes.
 
+use super::about::{Said, about};
 use super::commands::command;
 use super::model::Model;
-use super::overlay::{Echo, Overlay};
+use super::overlay::{Echo, Overlay, Picker};
 use super::pane::Pane;
 use super::panes::bench;
 use super::panes::mats::words as mats_words;
@@ -24,6 +25,7 @@ use crate::app::state::yields::step_rows;
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::harmless::harmless;
+use crate::domain::plural::count_of;
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -132,14 +134,7 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
         }
         Overlay::Help(help) => help_facts(model, help),
         Overlay::Confirm(c) => vec![fact("question", format!("{} y or n", c.question))],
-        Overlay::Picker(p) => {
-            let row = p.cursor.row(p.shown.len()).and_then(|n| p.rows.get(*p.shown.get(n)?));
-            let pick = row.map(|r| format!("{}, {}", r.label, r.detail));
-            vec![
-                fact("choosing", format!("{}, {} rows match", p.title, p.shown.len())),
-                fact("picked", pick.unwrap_or_else(|| "nothing matches".to_owned())),
-            ]
-        }
+        Overlay::Picker(p) => picker_facts(model, p),
         Overlay::Prompt(p) => {
             let read = match &p.echo {
                 Echo::Nothing => String::new(),
@@ -149,6 +144,27 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
             vec![fact("typing", format!("{} {}{read}", p.label, p.field.text()))]
         }
     }
+}
+
+/// What is chosen from, the row under the cursor, and where rows are told at length, all of that.
+fn picker_facts(model: &Model, picker: &Picker) -> Vec<Fact> {
+    let rows = count_of(picker.shown.len() as u64, "row");
+    let verb = if picker.shown.len() == 1 { "matches" } else { "match" };
+    let mut all = vec![fact("choosing", format!("{}, {rows} {verb}", picker.title))];
+    let Some(row) = picker.picked() else {
+        all.push(fact("picked", "nothing matches"));
+        return all;
+    };
+    all.push(fact("picked", format!("{}, {}", row.label, row.detail)));
+    if picker.is_told {
+        all.extend(about(model, row).into_iter().map(|said| match said {
+            Said::Words(words) => fact("about it", words),
+            Said::Fact(label, words) => fact(label, words),
+            Said::NotNow(why) => fact("mind", why),
+            Said::Colour(id) => fact("colour", model.book.swatches().name_of(id)),
+        }));
+    }
+    all
 }
 
 /// Keys and topics that match what is searched; all of them are too many to be read out.

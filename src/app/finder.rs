@@ -1,63 +1,22 @@
-//! Narrowing a list by what is typed: the finder, the sheet picker, the project picker.
+//! The lists that are found by typing: everything by name, projects, themes. The rows alone; `narrow` orders them by what
+//! is typed, `about` says more of each.
 
-use super::commands::COMMANDS;
+use super::commands::{COMMANDS, Command, Context};
 use super::input::list::Cursor;
 use super::model::Model;
-use super::overlay::{PickRow, Picker, Target};
+use super::overlay::{Beside, PickRow, Picker, Target};
 use super::reach;
+use super::resolve;
+use super::state::stock::bin;
+use super::state::stock::orders::Orders;
+use super::state::views::Tab;
 use super::state::yields::YieldChoice;
+use super::synonyms;
 use crate::domain::craft::topics;
 use crate::domain::pages::frame::Paper;
+use crate::domain::plural::count_of;
+use crate::domain::project::Project;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
-use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
-use nucleo_matcher::{Config, Matcher, Utf32Str};
-
-/// Where the words typed were found: the best last.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Found {
-    /// Letter by letter, in order, in the name.
-    Letters,
-    /// Each word somewhere in the name or in what stands beside it.
-    Beside,
-    /// Each word in the name.
-    Name,
-    /// The name begins with them.
-    Start,
-}
-
-/// Narrows a picker to the rows that match its filter, best first; the order of the list breaks ties. Names count before
-/// the sentences beside them, where letters strewn over a sentence would match anything.
-pub fn narrow(picker: &mut Picker) {
-    let typed = picker.filter.text().trim().to_lowercase();
-    let pattern = Pattern::parse(&typed, CaseMatching::Ignore, Normalization::Smart);
-    let mut matcher = Matcher::new(Config::DEFAULT);
-    let mut letters = Vec::new();
-    let mut scored: Vec<((Found, u32), usize)> = picker
-        .rows
-        .iter()
-        .enumerate()
-        .filter_map(|(n, row)| {
-            let score = pattern.score(Utf32Str::new(&row.label, &mut letters), &mut matcher);
-            let found = words_in(row, &typed).or(score.map(|_| Found::Letters))?;
-            Some(((found, score.unwrap_or(0)), n))
-        })
-        .collect();
-    scored.sort_by_key(|(score, n)| (std::cmp::Reverse(*score), *n));
-    picker.shown = scored.into_iter().map(|(_, n)| n).collect();
-    picker.cursor = Cursor::default();
-}
-
-fn words_in(row: &PickRow, typed: &str) -> Option<Found> {
-    let name = row.label.to_lowercase();
-    if name.starts_with(typed) {
-        return Some(Found::Start);
-    }
-    if typed.split_whitespace().all(|word| name.contains(word)) {
-        return Some(Found::Name);
-    }
-    let beside = row.detail.to_lowercase();
-    typed.split_whitespace().all(|word| name.contains(word) || beside.contains(word)).then_some(Found::Beside)
-}
 
 /// The themes; the one under the cursor is shown at once.
 pub fn themes(screen: &Screen) -> Picker {
@@ -68,81 +27,136 @@ pub fn themes(screen: &Screen) -> Picker {
 
 fn theme_row(screen: &Screen, theme: ThemeChoice) -> PickRow {
     let is_live = theme != ThemeChoice::Own || screen.own.is_some();
-    let detail =
-        if is_live { theme.line().to_owned() } else { "none yet: trimside example theme".to_owned() };
-    PickRow { label: theme.name().to_owned(), detail, target: Target::Theme(theme), is_live }
+    let detail = if is_live { theme.line() } else { "none yet: trimside example theme" };
+    PickRow { is_live, ..PickRow::new(theme.name(), detail, Target::Theme(theme)) }
+}
+
+/// A row with the kind of thing that it is.
+fn of_kind(place: &'static str, row: PickRow) -> PickRow {
+    beside(row, Beside { place, far: 2, ..Beside::default() })
+}
+
+fn beside(row: PickRow, beside: Beside) -> PickRow {
+    PickRow { beside: Some(Box::new(beside)), ..row }
 }
 
 /// What can be set, each value by name.
 fn settings(model: &Model) -> Vec<PickRow> {
-    let row = |label: String, detail: &str, target| PickRow {
-        label,
-        detail: detail.to_owned(),
-        target,
-        is_live: true,
+    let theme =
+        |t: ThemeChoice| PickRow { label: format!("theme {}", t.name()), ..theme_row(&model.screen, t) };
+    let paper = |p: Paper| {
+        PickRow::new(format!("print on {}", p.name()), "the paper in the printer", Target::PrintPaper(p))
     };
-    let mut rows: Vec<PickRow> = ThemeChoice::ALL
-        .into_iter()
-        .map(|t| PickRow { label: format!("theme {}", t.name()), ..theme_row(&model.screen, t) })
-        .collect();
-    for paper in [Paper::Letter, Paper::A4] {
-        let label = format!("print on {}", paper.name());
-        rows.push(row(label, "setting: the paper in the printer", Target::PrintPaper(paper)));
-    }
-    let lines = "setting: how lines and bars are drawn";
-    rows.push(row("box drawing signs".to_owned(), lines, Target::Signs(Signs::Unicode)));
-    rows.push(row("plain ASCII signs".to_owned(), lines, Target::Signs(Signs::Ascii)));
-    rows
+    let signs = |words: &str, s| PickRow::new(words, "how lines and bars are drawn", Target::Signs(s));
+    let themes = ThemeChoice::ALL.into_iter().map(theme);
+    let papers = [Paper::Letter, Paper::A4].into_iter().map(paper);
+    let drawn = [signs("box drawing signs", Signs::Unicode), signs("plain ASCII signs", Signs::Ascii)];
+    themes.chain(papers).chain(drawn).map(|row| of_kind("setting", row)).collect()
 }
 
-/// Everything the finder knows by name: commands, papers, swatches, projects, settings, words of the craft.
+/// Where a command belongs, in words.
+pub const fn place(context: Context) -> &'static str {
+    match context {
+        Context::Everywhere => "every pane",
+        _ => context.title(),
+    }
+}
+
+fn command_row(model: &Model, c: &Command, here: &[Context]) -> PickRow {
+    let far = match c.context {
+        Context::Everywhere => 1,
+        context if here.contains(&context) => 0,
+        _ => 2,
+    };
+    let beside = Beside {
+        key: model.keymap.texts(c.id).into_iter().next().unwrap_or_default(),
+        place: place(c.context),
+        words: synonyms::of_command(c.name),
+        far,
+    };
+    let is_live = reach::is_live(model, c);
+    PickRow {
+        is_live,
+        beside: Some(Box::new(beside)),
+        ..PickRow::new(c.title, c.line, Target::Command(c.id))
+    }
+}
+
+/// What a list of Stock holds.
+pub const fn holds(tab: Tab) -> &'static str {
+    match tab {
+        Tab::Shelf => "papers, inks, envelopes and all else that is on hand",
+        Tab::Bin => "offcuts that are kept, by paper and size",
+        Tab::Log => "every line of what came in and was used, newest first",
+        Tab::Reorder => "what to order, seller by seller, and what is on its way",
+        Tab::Classes => "classes and batches: seats, kits, costs, what is short",
+        Tab::Bookings => "what is set aside for them",
+    }
+}
+
+/// How many rows a list of Stock has, in words.
+pub fn size_of(model: &Model, tab: Tab) -> String {
+    let book = &model.book;
+    let count = |n: usize, word: &str| count_of(n as u64, word);
+    match tab {
+        Tab::Shelf => count(book.items().len(), "line"),
+        Tab::Bin => count(bin(book).len(), "kind"),
+        Tab::Log => count(book.log().len(), "line"),
+        Tab::Reorder => count(Orders::of(book, model.today).rows.len(), "row"),
+        Tab::Classes => count(book.projects().len(), "project"),
+        Tab::Bookings => count(book.bookings().len(), "booking"),
+    }
+}
+
+fn list_row(tab: Tab) -> PickRow {
+    let row = PickRow::new(tab.title().to_lowercase(), holds(tab), Target::List(tab));
+    // A list is meant more often than a command that works on it.
+    beside(row, Beside { place: "Stock", words: synonyms::of_list(tab.title()), far: 1, ..Beside::default() })
+}
+
+/// Everything the finder knows by name: commands, those of the view in hand first, then lists, papers, swatches, projects,
+/// settings, topics of the craft.
 pub fn everything(model: &Model) -> Picker {
-    let mut rows: Vec<PickRow> = COMMANDS
-        .iter()
-        .map(|c| PickRow {
-            label: c.title.to_owned(),
-            detail: c.line.to_owned(),
-            target: Target::Command(c.id),
-            is_live: reach::is_live(model, c),
-        })
-        .collect();
-    let row = |label: &str, detail: String, target| PickRow::new(label, detail, target);
-    for f in model.formats.all() {
-        let size = f.size.show_with_unit(model.screen.unit);
-        rows.push(row(
-            &f.name,
-            format!("sheet format, {size}"),
-            Target::Yield(YieldChoice::Format(f.name.clone())),
-        ));
-    }
-    for (id, p) in model.book.projects().iter() {
-        rows.push(row(&p.name, "project".to_owned(), Target::Project(Some(id))));
-    }
-    for (id, i) in model.book.items().iter() {
-        rows.push(row(&i.name, i.kind.word().to_owned(), Target::Item(id)));
-    }
-    for (id, s) in model.book.swatches().iter() {
-        rows.push(row(&s.name, format!("swatch, {}", s.family), Target::Swatch(id)));
-    }
+    let here = resolve::contexts(model);
+    let mut rows: Vec<PickRow> = COMMANDS.iter().map(|c| command_row(model, c, &here)).collect();
+    rows.extend(Tab::ALL.into_iter().map(list_row));
+    let unit = model.screen.unit;
+    rows.extend(model.formats.all().iter().map(|f| {
+        let target = Target::Yield(YieldChoice::Format(f.name.clone()));
+        of_kind("sheet size", PickRow::new(&f.name, f.size.show_with_unit(unit), target))
+    }));
+    let book = &model.book;
+    rows.extend(book.projects().iter().map(|(id, p)| {
+        of_kind("project", PickRow::new(&p.name, project_words(p), Target::Project(Some(id))))
+    }));
+    rows.extend(book.items().iter().map(|(id, i)| {
+        let on_hand = format!("{} on hand", book.on_hand(id));
+        of_kind(i.kind.word(), PickRow::new(&i.name, on_hand, Target::Item(id)))
+    }));
+    rows.extend(
+        book.swatches()
+            .iter()
+            .map(|(id, s)| of_kind("swatch", PickRow::new(&s.name, &s.family, Target::Swatch(id)))),
+    );
     rows.extend(settings(model));
-    for topic in topics() {
-        rows.push(row(&topic.title, "the craft".to_owned(), Target::Topic(topic.title.clone())));
-    }
-    Picker::of("Find", rows)
+    rows.extend(topics().iter().map(|t| {
+        let row = PickRow::new(&t.title, "read about it", Target::Topic(t.title.clone()));
+        let words = synonyms::of_topic(&t.title);
+        beside(row, Beside { place: "the craft", words, far: 2, ..Beside::default() })
+    }));
+    rows.sort_by_key(|row| row.beside.as_ref().map_or(2, |b| b.far));
+    Picker { is_told: true, ..Picker::of("Find", rows) }
+}
+
+fn project_words(p: &Project) -> String {
+    let when = p.date.map(|d| format!("{d}, ")).unwrap_or_default();
+    format!("{when}{}, {}", count_of(p.cards.len() as u64, "card"), p.progress.word())
 }
 
 /// The projects to choose from.
 pub fn projects(model: &Model) -> Picker {
-    let row = |label: &str, detail: String, id| PickRow::new(label, detail, Target::Project(id));
-    let mut rows: Vec<PickRow> = model
-        .book
-        .projects()
-        .iter()
-        .map(|(id, p)| {
-            let when = p.date.map(|d| format!("{d}, ")).unwrap_or_default();
-            row(&p.name, format!("{when}{} cards, {}", p.cards.len(), p.progress.word()), Some(id))
-        })
-        .collect();
-    rows.push(row("no project", "work on loose sizes".to_owned(), None));
-    Picker::of("Project", rows)
+    let row = |(id, p): (_, &Project)| PickRow::new(&p.name, project_words(p), Target::Project(Some(id)));
+    let mut rows: Vec<PickRow> = model.book.projects().iter().map(row).collect();
+    rows.push(PickRow::new("no project", "work on loose sizes", Target::Project(None)));
+    Picker { is_told: true, ..Picker::of("Project", rows) }
 }

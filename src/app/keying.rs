@@ -4,10 +4,10 @@ use super::action::Action;
 use super::commands::CommandId;
 use super::effect::Effect;
 use super::elsewhere;
-use super::finder;
 use super::help;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
+use super::narrow::narrow;
 use super::overlay::{Confirm, Overlay};
 use super::picking;
 use super::printing;
@@ -101,7 +101,7 @@ pub fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
         Some(Overlay::Prompt(p)) => return prompt::paste(model, p, text),
         Some(Overlay::Picker(mut p)) => {
             p.filter.paste(text);
-            finder::narrow(&mut p);
+            narrow(&mut p);
             model.overlays.push(Overlay::Picker(p));
         }
         Some(Overlay::Help(mut h)) => {

@@ -3,6 +3,7 @@
 //! A key becomes an [`action::Action`]; [`update::update`] changes the [`model::Model`] and returns
 //! [`effect::Effect`]s, which the runtime carries out and answers with further actions.
 
+pub mod about;
 pub mod action;
 pub mod anywhere;
 pub mod carry;
@@ -23,6 +24,7 @@ pub mod making;
 pub mod memory;
 pub mod model;
 pub mod mouse;
+pub mod narrow;
 pub mod overlay;
 pub mod pane;
 pub mod panes;
@@ -39,6 +41,7 @@ pub mod run;
 pub mod settling;
 pub mod state;
 pub mod status;
+pub mod synonyms;
 pub mod tour;
 pub mod undo;
 pub mod update;

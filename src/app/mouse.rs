@@ -18,13 +18,27 @@ use super::resolve;
 use super::run::run;
 use super::state::palette::Focus;
 use super::state::views::{PaletteView, StockView};
-use super::status::Status;
+use super::status::{SHIFT, Saving, Status};
 use super::undo;
 use crate::app::state::mats::Picked;
 use crate::app::state::yields::step_rows;
 
+/// Says once a person, not once a start, how text is selected.
+pub fn tell_of_shift(model: &mut Model) -> Vec<Effect> {
+    if model.screen.shift_told {
+        return Vec::new();
+    }
+    model.screen.shift_told = true;
+    model.tell(Status::note(SHIFT));
+    vec![Effect::Remember]
+}
+
 /// Takes a click.
 pub fn click(model: &mut Model, spot: Spot) -> Then {
+    model.pending.clear();
+    if let Spot::Key(key) = spot {
+        return keying::key(model, key);
+    }
     if !matches!(spot, Spot::Hint(_) | Spot::Over(_)) {
         undo::forget_named(model);
     }
@@ -37,6 +51,11 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
     Then::Done(match spot {
         Spot::Pane(pane) if is_live(model, pane.command()) => run(model, pane.command()),
         Spot::Hint(id) => run(model, id),
+        Spot::Saved => {
+            let words = saved_words(model);
+            model.tell(Status::note(words));
+            Vec::new()
+        }
         Spot::Row(list, row) => click_row(model, list, row),
         Spot::Cell(row, column) => click_cell(model, row, column),
         Spot::Swatch(id) => {
@@ -49,8 +68,20 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
             let replies = stock::open_tab(panes.stock, &ctx, tab);
             carry_or_tell(model, Ok(replies))
         }
-        Spot::Pane(_) | Spot::Over(_) | Spot::In(_) => Vec::new(),
+        Spot::Pane(_) | Spot::Over(_) | Spot::In(_) | Spot::Key(_) => Vec::new(),
     })
+}
+
+/// What the word in the header means, in a sentence.
+fn saved_words(model: &Model) -> String {
+    match (&model.saving, &model.read_only, model.unwritten()) {
+        (Saving::Pending(_), ..) => "The last change is on its way to the disk.".to_owned(),
+        (Saving::Failed(why), ..) => format!("Not saved: {why}. The change is kept here and tried again."),
+        (_, Some(why), _) => why.clone(),
+        (_, _, Some(open)) => format!("All is saved but this: {open}."),
+        _ if model.is_demo => "This is the demo, on invented data: nothing in it is kept.".to_owned(),
+        _ => "All is saved: each change goes to the disk as you make it.".to_owned(),
+    }
 }
 
 /// Takes a turn of the wheel over a list, or over none. In the bench view it does nothing: what the arrows do there is

@@ -7,6 +7,7 @@ use super::input::list::Cursor;
 use super::state::mats::{MatsText, Pick};
 use super::state::palette::{PaletteChoice, PaletteText};
 use super::state::print::PrintDesk;
+use super::state::views::Tab;
 use super::state::welcome::Welcome;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
@@ -127,6 +128,8 @@ pub enum Target {
     Item(ItemId),
     /// Opens the manual of the craft at a topic, by its title.
     Topic(String),
+    /// Opens a list of Stock.
+    List(Tab),
 }
 
 /// A row to choose.
@@ -140,12 +143,27 @@ pub struct PickRow {
     pub target: Target,
     /// False where it cannot be chosen now: shown dimmed.
     pub is_live: bool,
+    /// What the finder says of it besides; other lists do without.
+    pub beside: Option<Box<Beside>>,
+}
+
+/// What the finder shows of a row besides its name and what it does.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Beside {
+    /// The key of a command, as it is written; empty where there is none.
+    pub key: String,
+    /// Where it belongs: a view, or what kind of thing it is.
+    pub place: &'static str,
+    /// Other words that find it.
+    pub words: &'static [&'static str],
+    /// How far from the view in hand: 0 in it, 1 above it, 2 elsewhere.
+    pub far: u8,
 }
 
 impl PickRow {
     /// A row that can be chosen.
     pub fn new(label: impl Into<String>, detail: impl Into<String>, target: Target) -> Self {
-        Self { label: label.into(), detail: detail.into(), target, is_live: true }
+        Self { label: label.into(), detail: detail.into(), target, is_live: true, beside: None }
     }
 }
 
@@ -164,13 +182,28 @@ pub struct Picker {
     pub shown: Vec<usize>,
     /// While a theme is chosen: the one to go back to.
     pub before: Option<ThemeChoice>,
+    /// True where rows are shown at length beside the list, on a screen that is wide enough.
+    pub is_told: bool,
 }
 
 impl Picker {
+    /// The row under the cursor.
+    pub fn picked(&self) -> Option<&PickRow> {
+        self.rows.get(*self.shown.get(self.cursor.row(self.shown.len())?)?)
+    }
+
     /// A list over rows, all shown at first.
     pub fn of(title: &'static str, rows: Vec<PickRow>) -> Self {
         let shown = (0..rows.len()).collect();
-        Self { title, filter: Field::default(), cursor: Cursor::default(), rows, shown, before: None }
+        Self {
+            title,
+            filter: Field::default(),
+            cursor: Cursor::default(),
+            rows,
+            shown,
+            before: None,
+            is_told: false,
+        }
     }
 }
 

@@ -4,11 +4,11 @@ use super::anywhere;
 use super::carry::carry_or_tell;
 use super::commands::When;
 use super::effect::Effect;
-use super::finder;
 use super::input::field::Field;
 use super::input::list::{Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
+use super::narrow::narrow;
 use super::overlay::{Help, Overlay, Picker, Target};
 use super::pane::Pane;
 use super::panes::{mats, palette, stock, yields};
@@ -31,8 +31,7 @@ pub fn key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
             return Vec::new();
         }
         KeyCode::Enter => {
-            let row = picker.cursor.row(shown).and_then(|n| picker.rows.get(*picker.shown.get(n)?)).cloned();
-            return match row {
+            return match picker.picked().cloned() {
                 // A row that only informs is read, not taken.
                 Some(row) if !row.is_live && matches!(row.target, Target::Palette(_)) => {
                     model.overlays.push(Overlay::Picker(picker));
@@ -52,7 +51,7 @@ pub fn key(model: &mut Model, mut picker: Picker, key: Key) -> Vec<Effect> {
         }
         _ => {
             if picker.filter.key(key) {
-                finder::narrow(&mut picker);
+                narrow(&mut picker);
             }
         }
     }
@@ -67,8 +66,7 @@ pub fn preview_theme(model: &mut Model) {
     if p.before.is_none() {
         return;
     }
-    let row = p.cursor.row(p.shown.len()).and_then(|n| p.rows.get(*p.shown.get(n)?));
-    if let Some(Target::Theme(theme)) = row.map(|r| &r.target) {
+    if let Some(Target::Theme(theme)) = p.picked().map(|r| &r.target) {
         model.screen.theme = *theme;
     }
 }
@@ -97,6 +95,12 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             let help = Help { filter: Field::with(&title), craft: true, ..Help::default() };
             model.overlays.push(Overlay::Help(help));
             return Vec::new();
+        }
+        Target::List(tab) => {
+            let effects = run::go(model, Pane::Stock);
+            let (panes, ctx) = model.panes();
+            let replies = stock::open_tab(panes.stock, &ctx, tab);
+            return [effects, carry_or_tell(model, Ok(replies))].concat();
         }
         Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) => return set_screen(model, &target),
     };

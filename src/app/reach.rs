@@ -4,17 +4,44 @@
 use super::commands::{Command, Context, When};
 use super::model::Model;
 use super::resolve;
+use super::state::stock::bin;
 
 /// Whether the finder can run a command now: where its view is not open, what the row in it allows is seen there.
 pub fn is_live(model: &Model, row: &Command) -> bool {
     if resolve::contexts(model).contains(&row.context) {
         return resolve::holds(model, row.when);
     }
-    let by_row = matches!(
-        row.when,
-        When::HasRow | When::HasItem | When::IsOnOrder | When::IsNotOnOrder | When::NoPreview
-    );
-    can_go(model, row.context).is_ok() && (by_row || resolve::holds(model, row.when))
+    let may_run = match row.when {
+        When::NoPreview => true,
+        When::HasRow | When::HasItem | When::IsOnOrder | When::IsNotOnOrder => has_rows(model, row.context),
+        when => resolve::holds(model, when),
+    };
+    can_go(model, row.context).is_ok() && may_run
+}
+
+/// Whether a list of Stock that is not in view has rows; which of them is in hand is seen there.
+fn has_rows(model: &Model, context: Context) -> bool {
+    use Context as C;
+    let (stock, book) = (&model.stock, &model.book);
+    // What is to be ordered is worked out where it is shown.
+    match context {
+        C::Shelf => !book.items().is_empty(),
+        C::Bin => !bin(book).is_empty(),
+        C::StockLog => !book.log().is_empty(),
+        C::Classes => !book.projects().is_empty(),
+        C::Bookings => !book.bookings().is_empty(),
+        C::CountDay => stock.count.as_ref().is_some_and(|count| !count.items.is_empty()),
+        _ => true,
+    }
+}
+
+/// Why the finder cannot run a command now.
+pub fn why_not(model: &Model, row: &Command) -> Option<&'static str> {
+    if is_live(model, row) {
+        return None;
+    }
+    let is_here = resolve::contexts(model).contains(&row.context);
+    Some(can_go(model, row.context).err().filter(|_| !is_here).unwrap_or_else(|| row.when.why_not()))
 }
 
 /// Why a context cannot be gone to now.

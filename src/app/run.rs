@@ -13,7 +13,7 @@ use super::panes::{asked, bench, mats, palette, plan, stock, yields};
 use super::places;
 use super::printing;
 use super::resolve;
-use super::status::{Saving, Status};
+use super::status::{SHIFT, Saving, Status};
 use super::tour;
 use super::undo;
 use super::whole_book;
@@ -98,9 +98,10 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Theme => model.overlays.push(Overlay::Picker(finder::themes(&model.screen))),
         Id::Mouse => {
             model.screen.mouse = !model.screen.mouse;
-            let word =
-                if model.screen.mouse { "on" } else { "off: the terminal's own selection works again" };
-            model.tell(Status::note(format!("The mouse is {word}.")));
+            let words =
+                if model.screen.mouse { SHIFT } else { "The mouse is off: dragging selects text again." };
+            model.screen.shift_told |= model.screen.mouse;
+            model.tell(Status::note(words));
             return vec![Effect::Remember];
         }
         Id::Copy => {

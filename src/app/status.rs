@@ -59,3 +59,6 @@ pub enum Saving {
     /// The disk refused; the edits are kept in memory, with the reason.
     Failed(String),
 }
+
+/// How text is selected while the mouse is listened to.
+pub const SHIFT: &str = "The mouse works here. To select text as the terminal does, hold Shift (on a Mac Option or Fn) while you drag.";

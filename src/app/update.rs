@@ -87,9 +87,15 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Run(id) => run::run(model, id),
         Action::Click(spot) => {
             let then = mouse::click(model, spot);
-            go_on(model, then)
+            let mut effects = go_on(model, then);
+            // What came of the click is said first; a later one has room for this.
+            if model.status.is_none() {
+                effects.extend(mouse::tell_of_shift(model));
+            }
+            effects
         }
         Action::Wheel(rows, list) => mouse::wheel(model, rows, list),
+        Action::Dragged => mouse::tell_of_shift(model),
         Action::Solved(number, solved) => answered(model, number, solved),
         Action::Planned(number, news) => {
             in_panes(model, |p, ctx| plan::news(p.yields, ctx, number, news).into_iter().collect())

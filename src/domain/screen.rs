@@ -97,7 +97,7 @@ pub enum Signs {
 }
 
 /// The person's choices for the screen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Screen {
     /// Theme.
     pub theme: ThemeChoice,
@@ -107,10 +107,28 @@ pub struct Screen {
     pub unit: Unit,
     /// True where the mouse is listened to.
     pub mouse: bool,
+    /// The person was told how to select text while the mouse is listened to.
+    pub shift_told: bool,
     /// The paper in the printer.
     pub paper: Paper,
     /// Whether the terminal's ground is light; nothing where it did not tell.
     pub ground: Option<bool>,
     /// The person's own theme, where there is one.
     pub own: Option<OwnTheme>,
+}
+
+impl Default for Screen {
+    /// As it comes: the terminal's own colours, inches, letter; the mouse is listened to.
+    fn default() -> Self {
+        Self {
+            theme: ThemeChoice::default(),
+            signs: Signs::default(),
+            unit: Unit::default(),
+            mouse: true,
+            shift_told: false,
+            paper: Paper::default(),
+            ground: None,
+            own: None,
+        }
+    }
 }

@@ -405,6 +405,7 @@ impl Bench {
             MouseEventKind::ScrollUp => Some(Action::Wheel(-1, self.hits.list_at(at))),
             MouseEventKind::ScrollDown => Some(Action::Wheel(1, self.hits.list_at(at))),
             MouseEventKind::Down(MouseButton::Left) => self.hits.at(at).map(Action::Click),
+            MouseEventKind::Drag(_) if !self.model.screen.shift_told => Some(Action::Dragged),
             _ => None,
         }
     }

@@ -62,19 +62,41 @@ pub fn centre(text: &str, columns: usize, ellipsis: &str) -> String {
 /// Breaks a sentence into lines of at most `columns`, between words.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
+    let mut used = 0;
     for word in text.split_whitespace() {
-        let used = lines.last().map_or(0, |l| width(l));
-        if used > 0 && used + 1 + width(word) > columns {
+        let word = fit(word, columns.max(1), "…");
+        let wide = width(&word);
+        if breaks(used, wide, columns) {
             lines.push(String::new());
+            used = 0;
         }
         if let Some(line) = lines.last_mut() {
-            if !line.is_empty() {
+            if used > 0 {
                 line.push(' ');
             }
-            line.push_str(&fit(word, columns.max(1), "…"));
+            line.push_str(&word);
         }
+        used += wide + usize::from(used > 0);
     }
     lines
+}
+
+/// How many lines [`wrap`] makes, without making them.
+pub fn rows(text: &str, columns: usize) -> usize {
+    let (mut rows, mut used) = (1, 0);
+    for word in text.split_whitespace() {
+        let wide = width(word).min(columns.max(1));
+        if breaks(used, wide, columns) {
+            (rows, used) = (rows + 1, 0);
+        }
+        used += wide + usize::from(used > 0);
+    }
+    rows
+}
+
+/// Whether a word begins a new line, after so many columns of the line before it.
+const fn breaks(used: usize, word: usize, columns: usize) -> bool {
+    used > 0 && used + 1 + word > columns
 }
 
 /// `1 sheet`, `2 sheets`.
@@ -102,5 +124,18 @@ mod tests {
     #[test]
     fn sentences_wrap_between_words() {
         assert_eq!(wrap("set the fence to 3", 8), ["set the", "fence to", "3"]);
+    }
+
+    #[test]
+    fn lines_are_counted_as_they_are_made() {
+        let texts =
+            ["", "set the fence to 3", "a 紙の色を切る紙の色を切る b", "  two   gaps ", "averyverylongword"];
+        for text in texts {
+            for columns in 0..20 {
+                let lines = wrap(text, columns);
+                assert_eq!(rows(text, columns), lines.len(), "{text} {columns}");
+                assert!(columns == 0 || lines.iter().all(|l| width(l) <= columns), "{text} {columns}");
+            }
+        }
     }
 }

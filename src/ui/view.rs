@@ -97,6 +97,9 @@ fn whole(model: &Model, screen: Rect, on: &mut Surface) -> Option<Position> {
         }
         overlay::hits(model, layer, parts.body, &mut on.hits);
     }
+    for (key, x, width) in model.top().map(overlay::key_spots).unwrap_or_default() {
+        on.hits.add(Rect { x: parts.hints.x + 1 + x, width, ..parts.hints }, Spot::Key(key));
+    }
     cursor
 }
 
@@ -204,6 +207,7 @@ pub fn pane_names(header: Rect) -> Vec<(Pane, u16, u16)> {
 fn header(model: &Model, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     on.put(area, 1, 0, &[run("trimside", theme.title)]);
+    on.hits.add(Rect { x: 1, width: 8, height: 1, ..area }, Spot::Hint(CommandId::Finder));
     for (n, (pane, x, width)) in pane_names(area).into_iter().enumerate() {
         let is_here = model.pane == pane;
         let style = if is_here { theme.picked } else { theme.dim };
@@ -220,7 +224,8 @@ fn header(model: &Model, area: Rect, on: &mut Surface) {
         Saving::Pending(_) => ("saving".to_owned(), theme.warn),
         Saving::Failed(_) => ("NOT SAVED".to_owned(), theme.bad),
     };
-    let project = model.book.active_project().map(|p| text::harmless(&p.name)).unwrap_or_default();
+    let none = if model.book.projects().is_empty() { "" } else { "no project" };
+    let project = model.book.active_project().map_or_else(|| none.to_owned(), |p| text::harmless(&p.name));
     let joint = format!(" {} ", on.look.glyphs.dot);
     let room = usize::from(area.right().saturating_sub(end + 2));
     let name_room = room.saturating_sub(text::width(&mark) + text::width(&joint));
@@ -230,6 +235,10 @@ fn header(model: &Model, area: Rect, on: &mut Surface) {
     let (project, joint) = if is_named { (project, joint) } else { Default::default() };
     let right = text::width(&project) + text::width(&joint) + text::width(&mark);
     let x = usize::from(area.width).saturating_sub(right + 1) as u16;
+    let named = text::width(&project) as u16;
+    on.hits.add(Rect { x, width: named, height: 1, ..area }, Spot::Hint(CommandId::Project));
+    let wide = text::width(&mark) as u16;
+    on.hits.add(Rect { x: area.width.saturating_sub(wide + 1), width: wide, height: 1, ..area }, Spot::Saved);
     on.put(area, x, 0, &[run(project, theme.text), run(joint, theme.dim), run(mark, mark_style)]);
     let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
     on.put(area, 0, 1, &[run(rule, theme.line)]);
@@ -296,6 +305,8 @@ fn following(model: &Model, body: Rect, on: &mut Surface) {
         let cell = Rect { width: (x + width - 1).min(area.width), ..area };
         let (key, words) = (key.to_string(), format!(" {}", command(*id).title));
         on.put(cell, x, y, &[run(key, theme.key), run(words, theme.text)]);
+        let spot = Rect { x: area.x + x, y: area.y + y, width: width.saturating_sub(1), height: 1 };
+        on.hits.add(spot, Spot::Hint(*id));
     }
 }
 

@@ -133,7 +133,11 @@ fn measure(name: &str, home: &Path, arguments: &[&str]) {
     println!("{name}: start to first frame {:.1} ms (median of 7)", ms(median(starts.collect())));
     let (mut bench, _) = Bench::start(home, arguments);
     for (pane, digit, pair) in [
-        ("Yield", "1", ["j", "k"]),
+        ("Help", "?", ["j", "k"]),
+        ("Help, the craft", "\t", ["j", "k"]),
+        ("Help, searched", "/card\rn", ["n", "N"]),
+        ("Finder", "\x1b\x1b:", ["c", "\x7f"]),
+        ("Yield", "\x1b1", ["j", "k"]),
         ("Mats", "2", ["j", "k"]),
         ("Palette", "3", ["l", "h"]),
         ("Stock", "4", ["j", "k"]),

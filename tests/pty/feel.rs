@@ -233,12 +233,7 @@ fn the_real_mouse_picks_and_turns_in_a_terminal() {
     let home = home();
     let mut session = open(home.path(), &["--demo"]);
     session.wait_for("a sheet");
-    if session.screen().mouse_protocol_mode() == vt100::MouseProtocolMode::None {
-        session.send(":");
-        session.wait_for("find");
-        session.send("mouse\r");
-        session.wait_for("The mouse is on");
-    }
+    assert_ne!(session.screen().mouse_protocol_mode(), vt100::MouseProtocolMode::None, "on as it comes");
     click(&mut session, "4 Stock");
     session.wait_for("on hand");
     click(&mut session, "Log");
@@ -265,6 +260,30 @@ fn the_real_mouse_picks_and_turns_in_a_terminal() {
     });
     click(&mut session, &name);
     session.wait_for("Enter take it");
+    session.send("\x03");
+    assert!(session.wait_end().success());
+    session.assert_handed_back();
+}
+
+#[test]
+fn shift_is_told_once_a_person_not_once_a_start() {
+    let home = home();
+    // A drag with the left button: 32 beside the button's own 0.
+    let drag = "\x1b[<0;10;10M\x1b[<32;12;10M\x1b[<0;12;10m";
+    let mut session = open(home.path(), &["--data", "book"]);
+    session.wait_for("Esc");
+    session.send("\x1b");
+    session.wait_for("a sheet");
+    session.send(drag);
+    session.wait_for("hold Shift");
+    session.send("\x03");
+    assert!(session.wait_end().success());
+    let mut session = open(home.path(), &["--data", "book"]);
+    session.wait_for("a sheet");
+    session.send(drag);
+    click(&mut session, "saved");
+    session.wait_for("All is saved");
+    assert!(!session.text().contains("hold Shift"), "{}", session.text());
     session.send("\x03");
     assert!(session.wait_end().success());
     session.assert_handed_back();

@@ -5,6 +5,7 @@
 
 mod feel;
 mod figures;
+mod finder;
 mod habits;
 pub mod harness;
 mod mats;
@@ -120,6 +121,9 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("help_80x24", "?", 80, 24),
     ("help_search", "? / 'turn'", 80, 24),
     ("finder_80x24", ":", 80, 24),
+    ("finder_120x36", ": 'fern' Down Down", 120, 36),
+    ("finder_160x50", "4 : 'class'", 160, 50),
+    ("finder_200x60", "3 :", 200, 60),
     ("finder_narrowed", ": 'undo'", 80, 24),
     ("too_small", "", 50, 12),
     ("print_80x24", "3 Ctrl-p", 80, 24),

@@ -1,13 +1,14 @@
 //! Clicks and the wheel: places are looked up in the drawn text, so that what is clicked is what a person sees there.
 
 use super::harness::Bench;
-use ratatui::layout::Position;
+use ratatui::layout::{Position, Rect};
 use trimside::app::action::{Action, List, Spot};
 use trimside::app::commands::CommandId;
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
 use trimside::app::state::views::Tab;
 use trimside::app::state::views::YieldView;
+use trimside::app::status::Saving;
 
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (160, 50)];
 
@@ -172,7 +173,7 @@ fn names_of_panes_and_lists_and_hints_take_a_click_where_they_are_drawn() {
 fn nothing_under_a_layer_takes_a_click_and_its_own_rows_do() {
     let size = (100, 30);
     let mut bench = Bench::demo().keys("4 :");
-    assert!(bench.hits(size.0, size.1).all().iter().all(|(_, s)| matches!(s, Spot::Over(_))));
+    assert!(bench.hits(size.0, size.1).all().iter().all(|(_, s)| matches!(s, Spot::Over(_) | Spot::Key(_))));
     let Some(Overlay::Picker(p)) = bench.model.top() else { panic!("no finder") };
     let sixth = p.rows[p.shown[5]].label.clone();
     assert!(click(&mut bench, size, &sixth, 0));
@@ -230,4 +231,139 @@ fn a_hint_runs_its_command() {
     let mut bench = Bench::demo().keys("4");
     bench.act(Action::Click(Spot::Hint(CommandId::Finder)));
     assert!(matches!(bench.model.top(), Some(Overlay::Picker(_))));
+}
+
+#[test]
+fn the_project_in_the_header_opens_its_picker() {
+    for size in SIZES {
+        let mut bench = Bench::demo();
+        let name = bench.model.book.active_project().unwrap().name.clone();
+        // A narrow header shortens it.
+        let begin: String = name.chars().take(4).collect();
+        let first = bench.text(size.0, size.1).lines().next().unwrap().to_owned();
+        assert!(first.contains(&begin), "{size:?}: the project is not in the header: {first}");
+        let x = first[..first.find(&begin).unwrap()].chars().count() as u16;
+        bench.act(Action::Click(bench.hits(size.0, size.1).at(Position::new(x, 0)).unwrap()));
+        let Some(Overlay::Picker(p)) = bench.model.top() else { panic!("no picker at {size:?}") };
+        assert_eq!(p.title, "Project");
+        assert!(click(&mut bench, size, "no project", 0));
+        bench.press("Enter");
+        assert!(bench.model.book.active().is_none());
+        // Where none is active, that is said there, and leads to the picker too.
+        assert!(click(&mut bench, size, "no project", 0));
+        assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.title == "Project"));
+    }
+}
+
+#[test]
+fn the_rest_of_the_header_takes_a_click_as_one_would_expect() {
+    for size in SIZES {
+        let mut bench = Bench::demo();
+        assert!(click(&mut bench, size, "saved", 0));
+        let said = bench.model.status.as_ref().unwrap().text.clone();
+        assert!(said.contains("All is saved") || said.contains("demo"), "{said}");
+        assert!(click(&mut bench, size, "trimside", 0));
+        assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.title == "Find"));
+    }
+    let mut bench = Bench::demo();
+    bench.model.saving = Saving::Failed("the disk is full".to_owned());
+    bench.act(Action::Click(Spot::Saved));
+    assert!(bench.model.status.unwrap().text.contains("the disk is full"));
+}
+
+/// Every hint that a view shows, clicked where it is drawn, does what its command does.
+#[test]
+fn every_hint_does_by_a_click_what_it_does_by_its_command() {
+    let views = [
+        CommandId::PaneYield,
+        CommandId::OpenChart,
+        CommandId::OpenPlan,
+        CommandId::OpenBench,
+        CommandId::PaneMats,
+        CommandId::OpenRuler,
+        CommandId::PanePalette,
+        CommandId::PaneStock,
+        CommandId::ClassOpen,
+        CommandId::StartCount,
+    ];
+    for view in views {
+        let mut start = Bench::demo();
+        for effect in trimside::app::anywhere::run(&mut start.model, view) {
+            drop(effect);
+        }
+        start.model.overlays.clear();
+        let hints = trimside::ui::view::hint_spots(&start.model, Rect::new(0, 49, 160, 1));
+        assert!(hints.len() > 3, "{view:?}: {hints:?}");
+        for (id, x, _) in hints {
+            let spot = start.hits(160, 50).at(Position::new(x, 49));
+            assert_eq!(spot, Some(Spot::Hint(id)), "{view:?}");
+            let (mut clicked, mut run) = (Bench::demo(), Bench::demo());
+            (clicked.model, run.model) = (start.model.clone(), start.model.clone());
+            clicked.model.screen.shift_told = true;
+            clicked.act(Action::Click(spot.unwrap()));
+            run.act(Action::Run(id));
+            assert_eq!(clicked.text(160, 50), run.text(160, 50), "{id:?} in {view:?}");
+        }
+    }
+}
+
+#[test]
+fn keys_offered_under_a_layer_take_a_click() {
+    let size = (80, 24);
+    let mut bench = Bench::demo();
+    bench.act(Action::Run(CommandId::Finder));
+    bench.press("'units'");
+    assert!(click(&mut bench, size, "Enter take it", 0));
+    assert!(bench.model.overlays.is_empty(), "the row was taken");
+    for id in [CommandId::Help, CommandId::Theme, CommandId::Print, CommandId::Piece] {
+        let mut bench = Bench::demo();
+        bench.act(Action::Run(id));
+        assert!(!bench.model.overlays.is_empty());
+        assert!(click(&mut bench, size, "Esc ", 0), "{id:?}");
+        assert!(bench.model.overlays.is_empty(), "{id:?}");
+    }
+    // A pair of keys is no button.
+    let mut bench = Bench::demo();
+    bench.act(Action::Run(CommandId::Help));
+    let at = place(&bench, size, "j k", 0).unwrap();
+    assert_eq!(bench.hits(80, 24).at(at), None);
+}
+
+#[test]
+fn what_can_follow_a_prefix_key_takes_a_click() {
+    let mut bench = Bench::demo();
+    let sequence = bench.model.keymap.texts(CommandId::Print).into_iter().find(|t| t.contains(' '));
+    let sequence = sequence.expect("print has a sequence");
+    bench.press(sequence.split(' ').next().unwrap());
+    let screen = bench.text(120, 40);
+    assert!(screen.contains("and then"), "{screen}");
+    let spots: Vec<Spot> = bench.hits(120, 40).all().iter().map(|(_, s)| *s).collect();
+    assert!(spots.contains(&Spot::Hint(CommandId::Print)), "{spots:?}");
+    bench.act(Action::Click(Spot::Hint(CommandId::Print)));
+    assert!(bench.model.pending.is_empty());
+    assert!(matches!(bench.model.top(), Some(Overlay::Print(_))));
+}
+
+#[test]
+fn how_text_is_selected_is_said_once_a_person() {
+    let said = |bench: &Bench| bench.model.status.as_ref().is_some_and(|s| s.text.contains("hold Shift"));
+    let mut bench = Bench::demo();
+    assert!(bench.model.screen.mouse, "the mouse is on as the program comes");
+    bench.act(Action::Dragged);
+    assert!(said(&bench));
+    bench.model.status = None;
+    bench.act(Action::Dragged);
+    assert!(!said(&bench), "once is enough");
+    // The next start knows it.
+    let screen = trimside::app::memory::screen(&trimside::app::memory::to_text(&bench.model));
+    assert!(screen.shift_told && screen.mouse);
+    bench.model.screen.mouse = false;
+    assert!(!trimside::app::memory::screen(&trimside::app::memory::to_text(&bench.model)).mouse);
+    // A first click says it where it has nothing else to say.
+    let mut bench = Bench::demo();
+    bench.act(Action::Click(Spot::Pane(Pane::Mats)));
+    assert!(said(&bench));
+    let mut bench = Bench::demo();
+    bench.act(Action::Click(Spot::Saved));
+    assert!(!said(&bench));
 }

@@ -289,22 +289,25 @@ fn saving_and_printing_during_the_tour_are_told_to_the_bench_behind_it() {
 #[test]
 fn the_finder_knows_papers_swatches_projects_settings_formats_and_the_craft_by_name() {
     use trimside::app::overlay::Overlay;
+    let told = |row: &trimside::app::overlay::PickRow| {
+        format!("{}: {}, {}", row.label, row.beside.as_ref().map_or("", |b| b.place), row.detail)
+    };
     let found = |typed: &str| -> Vec<String> {
         let bench = Bench::demo().keys(":").keys(&format!("'{typed}'"));
         let Some(Overlay::Picker(p)) = bench.model.top() else { panic!("no finder") };
-        p.shown.iter().map(|n| format!("{}: {}", p.rows[*n].label, p.rows[*n].detail)).collect()
+        p.shown.iter().map(|n| told(&p.rows[*n])).collect()
     };
     for (typed, first) in [
-        ("fern floor", "fern floor, letter: plain sheet"),
+        ("fern floor", "fern floor: swatch, green"),
         ("fern", "fern floor, letter: plain sheet"),
         ("wren", "wren steps: patterned paper"),
         ("thistle", "thistle head: swatch, "),
-        ("window", "Window and gate samples: project"),
-        ("theme light", "theme light: "),
+        ("gate samples", "Window and gate samples: project"),
+        ("theme light", "theme light: setting"),
         ("print on a4", "print on A4: setting"),
-        ("tabloid", "tabloid: sheet format"),
+        ("tabloid", "tabloid: sheet size"),
         ("why a fold", "Why a fold cracks: the craft"),
-        ("undo", "undo: Take back"),
+        ("undo", "undo: every pane, Take back"),
     ] {
         let all = found(typed);
         assert!(all[0].starts_with(first), "{typed}: {all:?}");
@@ -313,7 +316,11 @@ fn the_finder_knows_papers_swatches_projects_settings_formats_and_the_craft_by_n
     assert!(found("thistle swatch")[0].starts_with("thistle head"));
     assert!(found("mstrd jar")[0].starts_with("mustard jar"));
     // Letters strewn over a sentence find nothing.
-    assert!(found("window").iter().all(|row| row.to_lowercase().contains("window")), "{:?}", found("window"));
+    assert!(
+        found("mustard").iter().all(|row| row.to_lowercase().contains("mustard")),
+        "{:?}",
+        found("mustard")
+    );
     assert!(found("zzzz").is_empty());
     // A topic opens where it stands.
     let bench = Bench::demo().keys(": 'why a fold' Enter");

@@ -1,10 +1,12 @@
 //! All keys from the table of commands, and the words of the craft, narrowed by what is typed.
 
 use super::frame::boxed;
+use crate::app::commands::Command;
 use crate::app::help::{craft, keys_of, order};
 use crate::app::model::Model;
 use crate::app::overlay::Help;
 use crate::app::resolve;
+use crate::domain::craft::Topic;
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -15,21 +17,14 @@ use ratatui::layout::{Position, Rect};
 pub fn draw(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<Position> {
     let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
     let area = boxed(body, 100, body.height, title, on);
-    let (mut lines, starts) = lines(model, help, usize::from(area.width), on.look);
+    let list = Listed::of(model, help, usize::from(area.width));
+    let found = help.found.and_then(|f| f.row(list.matches.len()));
+    let picked = found.and_then(|n| list.matches.get(n).copied());
     let room = usize::from(area.height.saturating_sub(1));
-    let found = help.found.and_then(|f| f.row(starts.len()));
-    let start = found.and_then(|n| starts.get(n)).copied();
-    if let Some(line) = start.and_then(|at| lines.get_mut(at)) {
-        for (_, style) in line.iter_mut() {
-            *style = on.look.theme.picked;
-        }
-    }
-    let wanted = start.map_or(help.top, |at| at.saturating_sub(room / 3));
-    let top = wanted.min(lines.len().saturating_sub(room));
-    let more = lines.len().saturating_sub(top + room);
-    for (n, line) in lines.iter().skip(top).take(room).enumerate() {
-        on.put(area, 0, n as u16, line);
-    }
+    let wanted = picked.map_or(help.top, |n| list.starts[n].saturating_sub(room / 3));
+    let top = wanted.min(list.end.saturating_sub(room));
+    list.draw(model, Rect { height: room as u16, ..area }, top, picked, on);
+    let more = list.end.saturating_sub(top + room);
     let bottom = area.height.saturating_sub(1);
     if help.is_typing || !help.filter.text().is_empty() {
         on.put(
@@ -39,7 +34,7 @@ pub fn draw(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<
             &[
                 run("/ ", on.look.theme.key),
                 run(help.filter.text(), on.look.theme.text),
-                run(counted(help, found, starts.len()), on.look.theme.dim),
+                run(counted(help, found, list.matches.len()), on.look.theme.dim),
             ],
         );
         let column = help.filter.cursor_column() as u16;
@@ -60,65 +55,145 @@ fn counted(help: &Help, found: Option<usize>, of: usize) -> String {
     }
 }
 
-/// Lines, and on which of them each match begins.
-type Listed = (Vec<Vec<Run>>, Vec<usize>);
-
 /// Columns that the keys take before the sentence.
 const KEYS: usize = 14;
 
-fn lines(model: &Model, help: &Help, width: usize, look: &Look) -> Listed {
-    let keys = key_lines(model, help, width, look);
-    let craft = craft_lines(help, width, look);
-    let ((mut out, mut starts), second) = if help.craft { (craft, keys) } else { (keys, craft) };
-    if !out.is_empty() && !second.0.is_empty() {
-        out.push(Vec::new());
-    }
-    starts.extend(second.1.iter().map(|at| at + out.len()));
-    out.extend(second.0);
-    if out.is_empty() {
-        out.push(vec![run("Nothing matches. Esc shows everything again.", look.theme.dim)]);
-    }
-    (out, starts)
+/// A part of the list. Of all parts only the rows are counted: lines are made for those in view.
+enum Part {
+    Gap,
+    Heading(&'static str),
+    Key(&'static Command),
+    Topic(&'static Topic),
+    Nothing,
 }
 
-fn key_lines(model: &Model, help: &Help, width: usize, look: &Look) -> Listed {
-    let theme = &look.theme;
-    let (mut out, mut starts) = (Vec::new(), Vec::new());
+impl Part {
+    /// True for what the search goes through.
+    const fn is_match(&self) -> bool {
+        matches!(self, Self::Key(_) | Self::Topic(_))
+    }
+
+    fn rows(&self, width: usize) -> usize {
+        match self {
+            Self::Gap | Self::Heading(_) | Self::Nothing => 1,
+            Self::Key(c) => text::rows(c.line, beside_keys(width)),
+            Self::Topic(t) => 1 + text::rows(&t.text, width) + text::rows(&source(t), width),
+        }
+    }
+
+    fn lines(&self, model: &Model, width: usize, look: &Look) -> Vec<Vec<Run>> {
+        let theme = &look.theme;
+        match self {
+            Self::Gap => vec![Vec::new()],
+            Self::Heading(words) => vec![vec![run(*words, theme.title)]],
+            Self::Nothing => vec![vec![run("Nothing matches. Esc shows everything again.", theme.dim)]],
+            Self::Key(c) => key_lines(model, c, width, look),
+            Self::Topic(t) => {
+                let mut out = vec![vec![run(&t.title, theme.title)]];
+                out.extend(text::wrap(&t.text, width).into_iter().map(|l| vec![run(l, theme.text)]));
+                out.extend(text::wrap(&source(t), width).into_iter().map(|l| vec![run(l, theme.dim)]));
+                out
+            }
+        }
+    }
+}
+
+fn beside_keys(width: usize) -> usize {
+    width.saturating_sub(KEYS + 1)
+}
+
+fn source(topic: &Topic) -> String {
+    format!("Source: {}", topic.source)
+}
+
+/// All parts, and the row on which each begins.
+struct Listed {
+    parts: Vec<Part>,
+    starts: Vec<usize>,
+    /// Rows in all.
+    end: usize,
+    /// Which parts the search goes through.
+    matches: Vec<usize>,
+}
+
+impl Listed {
+    fn of(model: &Model, help: &Help, width: usize) -> Self {
+        let parts = parts(model, help);
+        let mut end = 0;
+        let mut begin = |part: &Part| {
+            let start = end;
+            end += part.rows(width);
+            start
+        };
+        let starts = parts.iter().map(&mut begin).collect();
+        let matches = (0..parts.len()).filter(|n| parts[*n].is_match()).collect();
+        Self { parts, starts, end, matches }
+    }
+
+    /// Draws the rows from `top` on; of the picked part the first row is marked.
+    fn draw(&self, model: &Model, area: Rect, top: usize, picked: Option<usize>, on: &mut Surface) {
+        let width = usize::from(area.width);
+        let bottom = top + usize::from(area.height);
+        let first = self.starts.partition_point(|start| *start <= top).saturating_sub(1);
+        for (n, start) in self.starts.iter().enumerate().skip(first).take_while(|(_, start)| **start < bottom)
+        {
+            for (row, mut line) in self.parts[n].lines(model, width, on.look).into_iter().enumerate() {
+                if picked == Some(n) && row == 0 {
+                    for (_, style) in &mut line {
+                        *style = on.look.theme.picked;
+                    }
+                }
+                if let Some(y) = (start + row).checked_sub(top) {
+                    on.put(area, 0, y as u16, &line);
+                }
+            }
+        }
+    }
+}
+
+/// All parts in the order shown.
+fn parts(model: &Model, help: &Help) -> Vec<Part> {
+    let (keys, craft) = (key_parts(model, help), craft_parts(help));
+    let (mut all, second) = if help.craft { (craft, keys) } else { (keys, craft) };
+    if !all.is_empty() && !second.is_empty() {
+        all.push(Part::Gap);
+    }
+    all.extend(second);
+    if all.is_empty() {
+        all.push(Part::Nothing);
+    }
+    all
+}
+
+fn key_parts(model: &Model, help: &Help) -> Vec<Part> {
+    let mut all = Vec::new();
     for context in order(model) {
         let rows = keys_of(model, help, context);
         if rows.is_empty() {
             continue;
         }
-        if !out.is_empty() {
-            out.push(Vec::new());
+        if !all.is_empty() {
+            all.push(Part::Gap);
         }
-        out.push(vec![run(context.title(), theme.title)]);
-        for c in rows {
-            let keys = text::left(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis);
-            let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
-            let mut first = Some(keys);
-            starts.push(out.len());
-            for words in text::wrap(c.line, width.saturating_sub(KEYS + 1)) {
-                let keys = first.take().unwrap_or_else(|| " ".repeat(KEYS));
-                out.push(vec![run(keys, theme.key), run(" ", style), run(words, style)]);
-            }
-        }
+        all.push(Part::Heading(context.title()));
+        all.extend(rows.into_iter().map(Part::Key));
     }
-    (out, starts)
+    all
 }
 
-fn craft_lines(help: &Help, width: usize, look: &Look) -> Listed {
+fn craft_parts(help: &Help) -> Vec<Part> {
+    let mut all: Vec<Part> = craft(help).into_iter().flat_map(|t| [Part::Topic(t), Part::Gap]).collect();
+    all.pop();
+    all
+}
+
+fn key_lines(model: &Model, c: &Command, width: usize, look: &Look) -> Vec<Vec<Run>> {
     let theme = &look.theme;
-    let (mut out, mut starts) = (Vec::new(), Vec::new());
-    for topic in craft(help) {
-        starts.push(out.len());
-        out.push(vec![run(&topic.title, theme.title)]);
-        let body = text::wrap(&topic.text, width).into_iter().map(|l| vec![run(l, theme.text)]);
-        out.extend(body);
-        let source = text::wrap(&format!("Source: {}", topic.source), width);
-        out.extend(source.into_iter().map(|l| vec![run(l, theme.dim)]));
-        out.push(Vec::new());
-    }
-    out.pop();
-    (out, starts)
+    let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
+    let mut keys = Some(text::left(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis));
+    let line = |words| {
+        let keys = keys.take().unwrap_or_else(|| " ".repeat(KEYS));
+        vec![run(keys, theme.key), run(" ", style), run(words, style)]
+    };
+    text::wrap(c.line, beside_keys(width)).into_iter().map(line).collect()
 }

@@ -1,5 +1,6 @@
 //! Layers over a pane: help, prompt, picker, question. Each says at the bottom which keys it takes.
 
+mod finder;
 mod frame;
 mod help;
 mod history;
@@ -14,6 +15,7 @@ use super::layout::Parts;
 use super::text;
 use super::widgets::lines::run;
 use crate::app::action::Spot;
+use crate::app::keys::Key;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::state::palette::PaletteText;
@@ -31,6 +33,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> O
     match layer {
         Overlay::Help(h) => help::draw(model, h, parts.body, on),
         Overlay::Prompt(p) => Some(prompt::draw(p, parts, on)),
+        Overlay::Picker(p) if p.is_told => Some(finder::draw(model, p, parts.body, on)),
         Overlay::Picker(p) => Some(picker::draw(p, parts.body, on)),
         Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, on)),
         Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, on)),
@@ -83,9 +86,27 @@ pub fn keys(layer: &Overlay) -> &'static str {
 
 const PRINT_HINT: &str = "Enter write  P print  arrows turn  v text  Esc close";
 
+/// Where the bottom line offers one key for one thing: that key, its first column and its width. `j k` is two.
+pub fn key_spots(layer: &Overlay) -> Vec<(Key, u16, u16)> {
+    let mut x = 0;
+    let mut spots = Vec::new();
+    for part in keys(layer).split("  ") {
+        let indent = part.len() - part.trim_start().len();
+        let mut words = part.split_whitespace();
+        let key = words.next().and_then(|word| Key::parse(word).ok());
+        let is_alone = words.next().is_some_and(|word| Key::parse(word).is_err());
+        if let Some(key) = key.filter(|_| is_alone) {
+            spots.push((key, (x + indent) as u16, part.trim().len() as u16));
+        }
+        x += part.len() + 2;
+    }
+    spots
+}
+
 /// What takes a click in a layer: its rows, or the answers to a question.
 pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {
     let rows = match layer {
+        Overlay::Picker(p) if p.is_told => finder::rows(p, body),
         Overlay::Picker(p) => picker::rows(p, body),
         Overlay::Print(_) => printing::rows(body),
         Overlay::History(cursor) => history::rows(model, *cursor, body),

@@ -11,7 +11,7 @@
 //! A photo's colours, or the card of a patterned paper, take the right side while they are open.
 
 mod card;
-mod chip;
+pub(in crate::ui) mod chip;
 mod details;
 mod paper;
 mod photo;

@@ -10,7 +10,7 @@ use crate::ui::widgets::lines::{Run, run};
 /// Cells of colour before a name.
 pub(super) const BLOCK: usize = 2;
 /// A chip of colour as the eyes in force see it, with `~` where it is only near; returns its columns.
-pub(super) fn chip(
+pub(in crate::ui) fn chip(
     pane: &PalettePane,
     swatch: &Swatch,
     cells: usize,
