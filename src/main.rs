@@ -20,7 +20,11 @@ pub(crate) fn run(words: impl IntoIterator<Item = OsString>, on_key: Option<KeyW
     let mut args = match Args::read(words) {
         Ok(args) => args,
         Err(refusal) if refusal.is_help => return print(refusal.text.as_bytes()),
-        Err(refusal) => return complain(&refusal.text, 2),
+        Err(refusal) => {
+            complain(&refusal.text, 2);
+            let _ = write!(Shown(std::io::stderr()), "{}", refusal.below);
+            return 2;
+        }
     };
     let result = match args.command.take() {
         // The answer is written once it is whole, so that a refusal leaves nothing behind.

@@ -140,7 +140,11 @@ impl Args {
             Self::program().try_get_matches_from(words).and_then(|found| Self::from_arg_matches(&found));
         let read = read.map_err(|error| Refusal::from_clap(&error))?;
         if read.version {
-            return Err(Refusal { text: super::version::told(read.verbose), is_help: true });
+            return Err(Refusal {
+                text: super::version::told(read.verbose),
+                below: String::new(),
+                is_help: true,
+            });
         }
         Ok(read)
     }

@@ -6,13 +6,14 @@ use super::Desk;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::FoldKind;
 use crate::domain::cards::parts::PartKind;
-use crate::domain::cards::{envelope, format, post};
+use crate::domain::cards::{envelope, format, paper, post};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::harmless::harmless;
 use crate::domain::pages::label_sheet;
 use crate::domain::project::Stage;
 use crate::domain::sheet::Formats;
 use crate::domain::stock::Kind;
+use crate::domain::thickness::Thickness;
 use crate::persist::Store;
 use crate::persist::demo;
 use crate::persist::disk::of_process;
@@ -204,6 +205,13 @@ impl<'a> Line<'a> {
                 let all = PartKind::LAYERS.into_iter().chain(PartKind::BESIDE);
                 all.map(|kind| (kind.word().to_owned(), kind.line().to_owned())).collect()
             }
+            "LAYER" => PartKind::LAYERS.map(|k| (k.word().to_owned(), k.line().to_owned())).to_vec(),
+            "FOAM" => {
+                let shown = |(name, t): (&str, Thickness)| (name.to_owned(), t.show(desk.unit));
+                paper::raises().into_iter().map(shown).collect()
+            }
+            "EDGE" => plain(vec!["left".to_owned(), "top".to_owned()]),
+            "YES|NO" => plain(vec!["yes".to_owned(), "no".to_owned()]),
             "COMMAND" => {
                 let below = self.command.get_name() == "manual";
                 return (Way::Names, if below { pages() } else { Vec::new() });
@@ -226,7 +234,10 @@ impl<'a> Line<'a> {
 
     /// Names that only the book knows.
     fn of_book(&self, name: &str, desk: &Desk<'_>) -> Vec<Offer> {
-        if !matches!(name, "PROJECT" | "CARD" | "ITEM" | "PAPER" | "ENVELOPE" | "SWATCH" | "SWATCH|PAPER") {
+        if !matches!(
+            name,
+            "PROJECT" | "CARD" | "PIECE" | "ITEM" | "PAPER" | "ENVELOPE" | "SWATCH" | "SWATCH|PAPER"
+        ) {
             return Vec::new();
         }
         let Some(book) = self.book(desk) else { return Vec::new() };
@@ -241,6 +252,12 @@ impl<'a> Line<'a> {
                     self.values.first().and_then(|name| book.projects().get(book.find_project(name)?));
                 let cards = project.map(|p| p.cards.as_slice()).unwrap_or_default();
                 cards.iter().map(|c| (c.name.clone(), c.face.as_made(desk.unit))).collect()
+            }
+            "PIECE" => {
+                let project =
+                    self.values.first().and_then(|name| book.projects().get(book.find_project(name)?));
+                let pieces = project.map(|p| p.pieces.as_slice()).unwrap_or_default();
+                pieces.iter().map(|p| (p.name.clone(), p.size.as_made(desk.unit))).collect()
             }
             "ITEM" => items(&book, |_| true),
             "PAPER" => items(&book, Kind::is_paper),

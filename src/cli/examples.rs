@@ -106,6 +106,18 @@ const EXAMPLES: &[Row] = &[
         "trimside project --demo give-back \"Thank-you batch\" --dry-run",
         "trimside project --demo give-back \"Thank-you batch\" --json",
     ]),
+    ("project piece", [
+        "trimside project --demo piece \"Winter A6 set\" tag --size 2x3 --count 2",
+        "trimside project --demo piece \"Winter A6 set\" label --size 1x2 --grain long",
+    ]),
+    ("project supply", [
+        "trimside project --demo supply \"Winter A6 set\" \"foam squares\" 4",
+        "trimside project --demo supply \"Thank-you batch\" \"tape runner\" 1",
+    ]),
+    ("project remove", [
+        "trimside project --demo remove \"Winter A6 set\" --dry-run",
+        "trimside project --demo remove \"Thank-you batch\"",
+    ]),
     ("card", [
         "trimside card --demo add \"Winter A6 set\" \"star note\" --size iso-a6",
         "trimside card --demo layer \"Winter A6 set\" ferry mat",

@@ -7,6 +7,8 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 pub struct Refusal {
     /// One line; or the help or version text as it is.
     pub text: String,
+    /// What stands below that line: the commands to choose from where one is missing, a line each.
+    pub below: String,
     /// True for help and version, which belong on standard output and are no failure.
     pub is_help: bool,
 }
@@ -15,11 +17,17 @@ impl Refusal {
     /// The sentence for one of the reader's errors.
     pub fn from_clap(error: &clap::Error) -> Self {
         if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) {
-            return Self { text: error.render().to_string(), is_help: true };
+            return Self { text: error.render().to_string(), below: String::new(), is_help: true };
+        }
+        if matches!(
+            error.kind(),
+            ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand
+        ) {
+            return missing_verb(&error.render().to_string());
         }
         let words = Words { error };
         let text = words.sentence().unwrap_or_else(|| first_paragraph(&error.render().to_string()));
-        Self { text: format!("{text}; see {} --help", words.command()), is_help: false }
+        Self { text: format!("{text}; see {} --help", words.command()), below: String::new(), is_help: false }
     }
 }
 
@@ -50,9 +58,6 @@ impl Words<'_> {
                         ContextKind::SuggestedSubcommand,
                     ),
                 )
-            }
-            ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
-                Some(missing_verb(&self.error.render().to_string()))
             }
             ErrorKind::InvalidValue => {
                 let (given, value) = (given?, self.one(ContextKind::InvalidValue)?);
@@ -108,15 +113,15 @@ impl Words<'_> {
     }
 }
 
-/// The words that may follow, from the help that the reader shows instead of an error.
-fn missing_verb(help: &str) -> String {
+/// The commands that may follow, a line each, from the help that the reader shows instead of an error.
+fn missing_verb(help: &str) -> Refusal {
     let usage = help.lines().find_map(|line| line.trim().strip_prefix("Usage: ")).unwrap_or("trimside");
     let after: Vec<&str> = usage.split(' ').take_while(|word| !word.starts_with(['[', '<'])).collect();
+    let after = after.join(" ");
     let below = help.lines().skip_while(|line| line.trim() != "Commands:").skip(1);
-    let rows = below.take_while(|line| !line.trim().is_empty()).filter_map(|line| line.strip_prefix("  "));
-    let verbs: Vec<&str> =
-        rows.filter_map(|row| row.split(' ').next().filter(|verb| !verb.is_empty())).collect();
-    format!("a command is missing after {}: write one of {}", after.join(" "), verbs.join(", "))
+    let rows: Vec<&str> = below.take_while(|line| !line.trim().is_empty()).collect();
+    let below = format!("{}\nsee {after} --help\n", rows.join("\n"));
+    Refusal { text: format!("a command is missing after {after}: write one of these"), below, is_help: false }
 }
 
 fn first_paragraph(text: &str) -> String {

@@ -24,10 +24,11 @@ pub enum ProjectField {
     SeatPrice,
     Minutes,
     HourRate,
+    Note,
 }
 
 impl ProjectField {
-    /// All of them.
+    /// Those of the form, in its order: all but the note.
     pub const ALL: [Self; 9] = [
         Self::Name,
         Self::Day,
@@ -52,6 +53,7 @@ impl ProjectField {
             Self::SeatPrice => "price of a seat",
             Self::Minutes => "minutes a card",
             Self::HourRate => "an hour of work",
+            Self::Note => "note",
         }
     }
 
@@ -75,6 +77,7 @@ impl ProjectField {
             Self::SeatPrice => project.seat_price = money()?,
             Self::Minutes => project.minutes_a_card = count(text, 0)?,
             Self::HourRate => project.hour_rate = money()?,
+            Self::Note => text.clone_into(&mut project.note),
         }
         Ok(())
     }

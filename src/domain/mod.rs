@@ -5,6 +5,7 @@
 
 pub mod book;
 pub mod cardedit;
+pub mod cardread;
 pub mod cards;
 pub mod cardwork;
 pub mod colour;

@@ -54,31 +54,34 @@ pub fn instead(typed: &str, names: &[&str]) -> String {
     format!("there is {}{more}", list(&names[..names.len().min(SHOWN)]))
 }
 
-/// At most two letters added, dropped, changed or swapped with room for it in the word.
+/// At most two letters added, dropped, changed or swapped with their neighbour, with room for it in the word; one in a
+/// short word.
 pub fn off_by_little(a: &str, b: &str) -> bool {
     let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
     let allowed = if a.len().min(b.len()) < 4 { 1 } else { 2 };
     if a.len().abs_diff(b.len()) > allowed || a.len().max(b.len()) > 60 {
         return false;
     }
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.iter().enumerate() {
-        let mut corner = i;
-        let mut left = i + 1;
-        for (j, y) in b.iter().enumerate() {
-            let up = row.get(j + 1).copied().unwrap_or(usize::MAX - 1);
-            let here = (corner + usize::from(x != y)).min(up + 1).min(left + 1);
-            corner = up;
-            if let Some(cell) = row.get_mut(j) {
-                *cell = left;
+    slips(&a, &b) <= allowed
+}
+
+/// The fewest slips that make one word of the other, where two neighbours that changed places are one slip.
+fn slips(a: &[char], b: &[char]) -> usize {
+    let mut before: Vec<usize> = Vec::new();
+    let mut last: Vec<usize> = (0..=b.len()).collect();
+    for i in 1..=a.len() {
+        let mut row = vec![i];
+        for j in 1..=b.len() {
+            let other = usize::from(a[i - 1] != b[j - 1]);
+            let mut least = (last[j - 1] + other).min(last[j] + 1).min(row[j - 1] + 1);
+            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                least = least.min(before[j - 2] + 1);
             }
-            left = here;
+            row.push(least);
         }
-        if let Some(cell) = row.last_mut() {
-            *cell = left;
-        }
+        before = std::mem::replace(&mut last, row);
     }
-    row.last().is_some_and(|d| *d <= allowed)
+    last[b.len()]
 }
 
 #[cfg(test)]
@@ -92,6 +95,10 @@ mod tests {
         assert_eq!(near("fern flor", NAMES), ["fern floor"]);
         assert_eq!(near("FERN", NAMES), ["fern floor", "fern wall"]);
         assert_eq!(near("wniter a6 set", NAMES), ["Winter A6 set"]);
+        // Two neighbours that changed places are one slip: what a short word has room for.
+        assert_eq!(near("tga", ["tag", "top"]), ["tag"]);
+        assert!(!off_by_little("tgx", "tag") && off_by_little("fren wlal", "fern wall"));
+        assert_eq!(slips(&['a', 'b', 'c'], &['c', 'a', 'b']), 2);
         assert!(near("zinnia", NAMES).is_empty() && near(" ", NAMES).is_empty());
     }
 

@@ -187,14 +187,6 @@ fn the_demo_is_a_throw_away_copy_for_reading_and_writing_alike() {
     serde_json::from_str::<serde_json::Value>(&json.out).unwrap();
 }
 
-#[test]
-fn a_command_without_its_verb_names_the_verbs() {
-    let why = refusal("stock");
-    assert!(why.contains("after trimside stock: write one of list, use, receive, adjust"), "{why}");
-    assert!(refusal("stock|class").contains("list, show, book, log, done, cancel"));
-    assert!(refusal("palette").contains("nearest, trios"));
-}
-
 fn with_input(home: &Path, line: &str, input: &str) -> Said {
     let mut child = program(home)
         .args(words(line))

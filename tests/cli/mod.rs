@@ -6,6 +6,7 @@ mod completing;
 mod help;
 mod mats;
 mod projects;
+mod settable;
 pub mod validator;
 mod yields;
 

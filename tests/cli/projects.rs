@@ -55,7 +55,9 @@ fn a_class_is_made_from_nothing_booked_and_given_back() {
         (&"plum stone".into(), &"belly band".into())
     );
     let text = say(&format!("project show {name}"));
-    assert!(text.contains("    2  mat 2       3 1/2 x 4 3/4 in  plum stone, letter  plum stone"), "{text}");
+    let row = text.lines().find(|l| l.trim_start().starts_with("2  mat 2 ")).unwrap();
+    assert!(row.contains("  3 1/2 x 4 3/4 in  plum stone, letter  plum stone  "), "{text}");
+    assert!(text.contains("beside 1: belly band"), "{text}");
 
     say(&format!("project book {name}"));
     let booked = |line: &str| {

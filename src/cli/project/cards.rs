@@ -1,21 +1,23 @@
 //! `trimside card`: cards of a project made and changed, layers put on and taken off, by the same edits as in Mats.
 
+use super::card_figures::CardFigures;
+use super::layers::{self, LayerAsk};
 use super::told::{Done, bad, tell};
 use crate::cli::stock::{change, class};
 use crate::cli::{Desk, open_store};
 use crate::domain::book::{Book, folded};
-use crate::domain::cardedit::{add, card_into, card_put, fault, measure_layer};
-use crate::domain::cards::fold::FoldKind;
+use crate::domain::cardedit::{card_into, card_put, fault};
+use crate::domain::cardread;
 use crate::domain::cards::format;
-use crate::domain::cards::parts::{Part, PartKind};
+use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::figures::count;
 use crate::domain::harmless::{harmless, is_blank};
 use crate::domain::length::Unit;
 use crate::domain::near::instead;
-use crate::domain::project::{CardColour, CardLayer, ProjectCard};
-use crate::domain::stock::{ItemId, Kind, ProjectId};
+use crate::domain::project::{CardLayer, ProjectCard};
+use crate::domain::reckon;
+use crate::domain::stock::ProjectId;
 
 /// Cards of a project: made, changed, layers put on and taken off.
 #[derive(clap::Args, Debug)]
@@ -66,40 +68,18 @@ pub enum CardWhat {
         /// The closed card: a size or a format
         #[arg(long, value_name = "FORMAT")]
         size: Option<String>,
+        /// Work the closed card out from the picture in the middle, out through its mats
+        #[arg(long, value_name = "WxH", conflicts_with = "size")]
+        picture: Option<String>,
+        /// Hold the card the other way: width and height change places
+        #[arg(long)]
+        turned: bool,
         /// More of it.
         #[command(flatten)]
         more: CardFigures,
     },
-    /// Put a layer on, or something beside the card; with --at change the layer that is there
-    Layer {
-        /// The project
-        #[arg(value_name = "PROJECT")]
-        project: String,
-        /// The card
-        #[arg(value_name = "CARD")]
-        card: String,
-        /// What it is: mat, frame, panel, strip, or beside the card: "belly band", pocket, "box and lid" and others
-        #[arg(value_name = "PART", required_unless_present = "at")]
-        what: Option<String>,
-        /// Its measures, as Mats asks for them: a mat's reveal 1/8; "1/8, 1/2, 1/8" of a frame; "2x3, 1, 1" of a panel
-        #[arg(long, value_name = "MEASURES")]
-        size: Option<String>,
-        /// Change the layer of this number instead, counted from 1
-        #[arg(long, value_name = "N", conflicts_with = "what")]
-        at: Option<String>,
-        /// Paper of the shelf that it is cut from; none takes it away
-        #[arg(long, value_name = "PAPER")]
-        paper: Option<String>,
-        /// Its colour: a swatch, or a name of your own; none takes it away
-        #[arg(long, value_name = "SWATCH")]
-        swatch: Option<String>,
-        /// What it is called
-        #[arg(long, value_name = "NEW")]
-        name: Option<String>,
-        /// How many a card takes
-        #[arg(long, value_name = "N")]
-        count: Option<String>,
-    },
+    /// Put a layer on, or something beside the card; with --at or --beside change the one that is there
+    Layer(Box<LayerAsk>),
     /// Take a layer off a card, or the card out of its project
     Drop {
         /// The project
@@ -108,30 +88,13 @@ pub enum CardWhat {
         /// The card
         #[arg(value_name = "CARD")]
         card: String,
-        /// Only the layer of this number, counted from 1
+        /// Only the layer of this number, counted from 1; what lies on it then lies on what is below it
         #[arg(long, value_name = "N")]
         layer: Option<String>,
+        /// Only the thing made beside it of this number, counted from 1
+        #[arg(long, value_name = "N", conflicts_with = "layer")]
+        beside: Option<String>,
     },
-}
-
-/// What a card has besides its size and layers.
-#[derive(clap::Args, Debug, Default)]
-pub struct CardFigures {
-    /// The fold: side, top, gate, letter, roll, z, accordion, french, back or flat
-    #[arg(long, value_name = "FOLD")]
-    pub fold: Option<String>,
-    /// Cards of this kind in a set
-    #[arg(long, value_name = "N")]
-    pub count: Option<String>,
-    /// More of them, to spare over the whole project
-    #[arg(long, value_name = "N")]
-    pub spares: Option<String>,
-    /// Paper of the shelf for the base; none takes it away
-    #[arg(long, value_name = "PAPER")]
-    pub paper: Option<String>,
-    /// Envelope of the shelf that it goes into; none takes it away
-    #[arg(long, value_name = "ENVELOPE")]
-    pub envelope: Option<String>,
 }
 
 impl CardWhat {
@@ -140,8 +103,8 @@ impl CardWhat {
         match self {
             Self::Add { project, name: card, .. }
             | Self::Change { project, card, .. }
-            | Self::Layer { project, card, .. }
             | Self::Drop { project, card, .. } => (project, card),
+            Self::Layer(ask) => (&ask.project, &ask.card),
         }
     }
 }
@@ -176,7 +139,7 @@ fn edit(what: &CardWhat, book: &Book, id: ProjectId, unit: Unit) -> Result<Edit,
             let card = new_card(book, id, (name, size, reveal.as_deref()), more, unit)?;
             card_into(book, id, &card)
         }
-        CardWhat::Change { card, name, size, more, .. } => {
+        CardWhat::Change { card, name, size, picture, turned, more, .. } => {
             let (at, mut now) = found(book, id, card)?;
             if let Some(name) = name {
                 is_free(book, id, name, Some(at))?;
@@ -185,23 +148,30 @@ fn edit(what: &CardWhat, book: &Book, id: ProjectId, unit: Unit) -> Result<Edit,
             if let Some(size) = size {
                 now.face = format::find(size, unit).map_err(|e| format!("--size: {e}"))?.face;
             }
-            more.put(book, &mut now)?;
+            if let Some(text) = picture {
+                let size = reckon::size(text, unit).map_err(|e| format!("--picture: {e}"))?;
+                now.face = cardread::front_round(&now, size).map_err(|e| format!("--picture: {e}"))?;
+            }
+            if *turned {
+                now.face = now.face.turned();
+            }
+            more.put(book, &mut now, unit)?;
             put(book, (id, at), now, "changed the card", unit)
         }
-        CardWhat::Layer { card, at: Some(_), .. } => changed_layer(what, book, (id, card), unit),
-        CardWhat::Layer { card, .. } => new_layer(what, book, (id, card), unit),
+        CardWhat::Layer(ask) => layers::edit(ask, book, id, unit),
         CardWhat::Drop { card, layer: Some(n), .. } => {
             let (at, mut now) = found(book, id, card)?;
-            let n = layer_at("--layer", n, &now)?;
+            let n = layers::layer_at("--layer", n, &now)?;
             let name = now.layer_name(n);
-            if now.layers.iter().any(|l| l.on == Some(n)) {
-                return Err(format!("--layer: another layer lies on {name}: take that off first"));
-            }
-            now.layers.remove(n);
-            // Layers above it are counted one lower from now on.
-            let above = now.layers.iter_mut().filter_map(|l| l.on.as_mut());
-            above.filter(|on| **on > n).for_each(|on| *on -= 1);
+            cardread::remove_layer(&mut now, n);
             put(book, (id, at), now, &format!("took off {name}"), unit)
+        }
+        CardWhat::Drop { card, beside: Some(n), .. } => {
+            let (at, mut now) = found(book, id, card)?;
+            let n = layers::beside_at("--beside", n, &now)?;
+            let gone = now.extras.remove(n);
+            let label = format!("took off the {}", PartKind::of_make(&gone.make).word());
+            put(book, (id, at), now, &label, unit)
         }
         CardWhat::Drop { card, .. } => {
             let (at, gone) = found(book, id, card)?;
@@ -214,7 +184,7 @@ fn edit(what: &CardWhat, book: &Book, id: ProjectId, unit: Unit) -> Result<Edit,
     }
 }
 
-fn put(
+pub(super) fn put(
     book: &Book,
     (id, at): (ProjectId, usize),
     card: ProjectCard,
@@ -226,7 +196,7 @@ fn put(
 }
 
 /// A card by its name, and its place.
-fn found(book: &Book, id: ProjectId, name: &str) -> Result<(usize, ProjectCard), String> {
+pub(super) fn found(book: &Book, id: ProjectId, name: &str) -> Result<(usize, ProjectCard), String> {
     let project = book.projects().get(id).ok_or("this project is gone")?;
     let wanted = folded(name);
     let at = project.cards.iter().position(|c| folded(&c.name) == wanted).ok_or_else(|| {
@@ -272,150 +242,9 @@ fn new_card(
         let reveal = Reveal::parse(text, unit).map_err(|e| format!("--reveal: {e}"))?;
         card.layers.push(CardLayer::new(crate::domain::cards::layer::Shape::Inset(reveal)));
     }
-    more.put(book, &mut card)?;
+    more.put(book, &mut card, unit)?;
     match fault(book, &card, unit) {
         Some(why) => Err(why),
         None => Ok(card),
     }
-}
-
-impl CardFigures {
-    fn put(&self, book: &Book, card: &mut ProjectCard) -> Result<(), String> {
-        if let Some(fold) = &self.fold {
-            card.fold.kind = FoldKind::from_word(fold).map_err(|e| format!("--fold: {e}"))?;
-        }
-        if let Some(text) = &self.count {
-            card.count = count(text, 1).map_err(|e| format!("--count: {e}"))?;
-        }
-        if let Some(text) = &self.spares {
-            card.spares = count(text, 0).map_err(|e| format!("--spares: {e}"))?;
-        }
-        if let Some(name) = &self.paper {
-            (card.base_paper, card.base_loose) = (of_shelf(book, "--paper", name, Kind::is_paper)?, None);
-        }
-        if let Some(name) = &self.envelope {
-            card.envelope = of_shelf(book, "--envelope", name, |kind| kind == Kind::Envelope)?;
-        }
-        Ok(())
-    }
-}
-
-/// A thing of the shelf by its name; none where that word is given.
-fn of_shelf(
-    book: &Book,
-    option: &str,
-    name: &str,
-    will_do: fn(Kind) -> bool,
-) -> Result<Option<ItemId>, String> {
-    if name.trim() == "none" {
-        return Ok(None);
-    }
-    let id = book.find_item(name).map_err(|e| format!("{option}: {e}"))?;
-    match book.items().get(id) {
-        Some(item) if !will_do(item.kind) => {
-            Err(format!("{option}: {} is of another kind: {}", harmless(&item.name), item.kind.word()))
-        }
-        _ => Ok(Some(id)),
-    }
-}
-
-fn layer_at(option: &str, text: &str, card: &ProjectCard) -> Result<usize, String> {
-    let n = text.trim().parse::<usize>().ok().filter(|n| (1..=card.layers.len()).contains(n));
-    n.map(|n| n - 1).ok_or_else(|| {
-        let all = card.layers.len();
-        if all == 0 {
-            format!("{option}: {} has no layers", card.name)
-        } else {
-            format!("{option}: no layer {} on {}: it is 1 to {all}", harmless(text), card.name)
-        }
-    })
-}
-
-fn new_layer(
-    what: &CardWhat,
-    book: &Book,
-    (id, card): (ProjectId, &str),
-    unit: Unit,
-) -> Result<Edit, String> {
-    let CardWhat::Layer { what: word, size, .. } = what else {
-        return Err("no layer is asked for".to_owned());
-    };
-    let word = word.as_deref().unwrap_or_default();
-    let all = || PartKind::LAYERS.into_iter().chain(PartKind::BESIDE);
-    let kind = all().find(|k| folded(k.word()) == folded(word)).ok_or_else(|| {
-        let words: Vec<&str> = all().map(PartKind::word).collect();
-        format!("\"{}\" is no part of a card: write one of {}", harmless(word), words.join(", "))
-    })?;
-    let (at, mut now) = found(book, id, card)?;
-    let usual = kind.usual(unit);
-    let part = kind.read(size.as_deref().unwrap_or(&usual), unit).map_err(|e| format!("--size: {e}"))?;
-    let is_layer = matches!(part, Part::Layer(_));
-    add(&mut now, part);
-    if is_layer {
-        let n = now.layers.len() - 1;
-        dress(what, book, &mut now, n)?;
-    } else if let Some(extra) = now.extras.len().checked_sub(1) {
-        dress_extra(what, book, &mut now, extra)?;
-    }
-    put(book, (id, at), now, &format!("added one {}", kind.word()), unit)
-}
-
-fn changed_layer(
-    what: &CardWhat,
-    book: &Book,
-    (id, card): (ProjectId, &str),
-    unit: Unit,
-) -> Result<Edit, String> {
-    let CardWhat::Layer { at: Some(n), size, .. } = what else {
-        return Err("no layer is asked for".to_owned());
-    };
-    let (at, mut now) = found(book, id, card)?;
-    let n = layer_at("--at", n, &now)?;
-    if let Some(size) = size {
-        measure_layer(&mut now, n, size, unit).map_err(|e| format!("--size: {e}"))?;
-    }
-    dress(what, book, &mut now, n)?;
-    let label = format!("changed {}", now.layer_name(n));
-    put(book, (id, at), now, &label, unit)
-}
-
-/// Gives a layer the paper, colour, name and count that were named.
-fn dress(what: &CardWhat, book: &Book, card: &mut ProjectCard, n: usize) -> Result<(), String> {
-    let CardWhat::Layer { paper, swatch, name, count: many, .. } = what else { return Ok(()) };
-    let Some(layer) = card.layers.get_mut(n) else { return Ok(()) };
-    if let Some(name) = paper {
-        (layer.paper, layer.loose) = (of_shelf(book, "--paper", name, Kind::is_paper)?, None);
-    }
-    if let Some(name) = swatch {
-        layer.colour = match (name.trim(), book.find_swatch(name)) {
-            ("none", _) => None,
-            (_, Some(id)) => Some(CardColour::Swatch(id)),
-            (name, None) => Some(CardColour::Named(name.to_owned())),
-        };
-    }
-    if let Some(name) = name {
-        name.trim().clone_into(&mut layer.name);
-    }
-    if let Some(text) = many {
-        layer.count = count(text, 1).map_err(|e| format!("--count: {e}"))?;
-    }
-    Ok(())
-}
-
-/// Gives what is made beside the card its paper and count.
-fn dress_extra(what: &CardWhat, book: &Book, card: &mut ProjectCard, n: usize) -> Result<(), String> {
-    let CardWhat::Layer { paper, swatch, name, count: many, .. } = what else { return Ok(()) };
-    if swatch.is_some() || name.is_some() {
-        return Err(
-            "--swatch and --name go with a layer: what is made beside a card has its paper alone".to_owned()
-        );
-    }
-    let Some(extra) = card.extras.get_mut(n) else { return Ok(()) };
-    if let Some(name) = paper {
-        (extra.paper, extra.loose) = (of_shelf(book, "--paper", name, Kind::is_paper)?, None);
-    }
-    if let Some(text) = many {
-        extra.count = count(text, 1).map_err(|e| format!("--count: {e}"))?;
-    }
-    Ok(())
 }

@@ -1,6 +1,10 @@
 //! `trimside project`: classes and batches made, dated and changed, as in the panes and by the same edits.
 
+mod card_figures;
 mod cards;
+mod layers;
+mod loose;
+mod named;
 mod show;
 mod told;
 
@@ -74,7 +78,20 @@ pub enum ProjectWhat {
     /// Set the papers, offcuts and envelopes of its plan aside
     Book(ClassDo),
     /// Give back what is set aside for it; it stays open
-    GiveBack(ClassDo),
+    GiveBack {
+        /// Which, and whether only to show it.
+        #[command(flatten)]
+        class: ClassDo,
+        /// Only this paper, offcut or counted thing of what is set aside
+        #[arg(long, value_name = "ITEM")]
+        only: Option<String>,
+    },
+    /// Put a loose piece into it (a tag, a strip of no card), or change the one of that name
+    Piece(loose::PieceAsk),
+    /// Say how many of a counted thing a set takes: envelopes, adhesive, ribbon
+    Supply(loose::SupplyAsk),
+    /// Take it out of the book: what is set aside for it is given back, what it used stays in the log
+    Remove(ClassDo),
 }
 
 /// The figures of a project.
@@ -104,13 +121,16 @@ pub struct Figures {
     /// What an hour of work counts for; none takes it away
     #[arg(long, value_name = "PRICE")]
     pub hour: Option<String>,
+    /// Your own words about it; none takes them away
+    #[arg(long, value_name = "TEXT", allow_hyphen_values = true)]
+    pub note: Option<String>,
 }
 
 impl Figures {
     /// Those that were given, each with the option that names it.
     fn given(&self) -> Vec<(&'static str, ProjectField, String)> {
         use ProjectField as Field;
-        let all = [
+        let all: [(&str, Field, &Option<String>); 9] = [
             ("--date", Field::Day, &self.date),
             ("--seats", Field::Seats, &self.seats),
             ("--samples", Field::Samples, &self.samples),
@@ -119,6 +139,7 @@ impl Figures {
             ("--seat-price", Field::SeatPrice, &self.seat_price),
             ("--minutes", Field::Minutes, &self.minutes),
             ("--hour", Field::HourRate, &self.hour),
+            ("--note", Field::Note, &self.note),
         ];
         let text = |text: &String| if text == "none" { String::new() } else { text.clone() };
         all.into_iter()
@@ -168,7 +189,18 @@ pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             tell(desk, args.json, &Done { words: &done, project: name.trim(), card: None, is_dry: false })
         }
         ProjectWhat::Book(ask) => class::book(desk, &mut store, ask, form),
-        ProjectWhat::GiveBack(ask) => class::give_back(desk, &mut store, ask, form),
+        ProjectWhat::GiveBack { class, only } => {
+            class::give_back(desk, &mut store, class, only.as_deref(), form)
+        }
+        ProjectWhat::Piece(ask) => loose::piece(ask, desk, &mut store, args.json),
+        ProjectWhat::Supply(ask) => loose::supply(ask, desk, &mut store, args.json),
+        ProjectWhat::Remove(ask) => {
+            let done = change::carry_out(desk, &mut store, ask.dry_run, |book| {
+                classes::remove(book, class::find(book, &ask.name)?)
+            })?;
+            let done = Done { words: &done, project: ask.name.trim(), card: None, is_dry: ask.dry_run };
+            tell(desk, args.json, &done)
+        }
     }
 }
 

@@ -118,6 +118,9 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
         p.progress.word()
     )?;
     writeln!(desk.out, "spoilage {} % and {} of a kind", p.spoilage_percent, p.spoilage_fixed)?;
+    if !p.note.is_empty() {
+        writeln!(desk.out, "note: {}", harmless(&p.note))?;
+    }
     for card in &p.cards {
         let size = card.face.as_made(desk.unit);
         let (name, fold) = (harmless(&card.name), card.fold.kind.word());
@@ -149,11 +152,11 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
                 layer.count.to_string(),
             ]);
         }
-        for extra in &card.extras {
+        for (n, extra) in card.extras.iter().enumerate() {
             let of = paper(book, extra.paper).unwrap_or_default();
             rows.push(vec![
                 String::new(),
-                PartKind::of_make(&extra.make).word().to_owned(),
+                format!("beside {}: {}", n + 1, PartKind::of_make(&extra.make).word()),
                 String::new(),
                 of,
                 String::new(),

@@ -173,18 +173,22 @@ pub(in crate::cli) fn book(
     Ok(())
 }
 
-/// Gives back what a project has booked. Where nothing is, nothing is written.
+/// Gives back what a project has booked, or only what is called so. Where nothing is booked, nothing is written.
 pub(in crate::cli) fn give_back(
     desk: &mut Desk<'_>,
     store: &mut Store,
     ask: &ClassDo,
+    only: Option<&str>,
     form: Form,
 ) -> anyhow::Result<()> {
     let id = find(store.book(), &ask.name).map_err(BadInput)?;
-    if booked::of(store.book(), id).next().is_none() {
+    if only.is_none() && booked::of(store.book(), id).next().is_none() {
         return told(desk, store, id, "nothing is booked for it: nothing was changed", form, ask.dry_run);
     }
-    act(desk, store, ask, form, class::give_back)
+    act(desk, store, ask, form, |book, id| match only {
+        None => class::give_back(book, id),
+        Some(name) => class::give_back_only(book, id, name).map_err(|why| format!("--only: {why}")),
+    })
 }
 
 /// The plan of what is still to be cut of a project: the booked one where it fits, else one of a fixed number of rounds.

@@ -123,7 +123,7 @@ pub enum FindError {
     #[error("no name given: write the name or the order number of an item")]
     Empty,
     /// Nothing of that name.
-    #[error("nothing on the shelf is called \"{given}\"{}: see trimside stock list", near_words(near))]
+    #[error("nothing on the shelf is called \"{given}\": {}", near_words(near))]
     None {
         /// What was typed.
         given: String,
@@ -143,5 +143,10 @@ pub enum FindError {
 }
 
 fn near_words(near: &[String]) -> String {
-    if near.is_empty() { String::new() } else { format!(" (near it: {})", list(near)) }
+    let names: Vec<String> = near.iter().map(|name| list(&[name])).collect();
+    if names.is_empty() {
+        "trimside stock list shows what is".to_owned()
+    } else {
+        format!("did you mean {}?", names.join(" or "))
+    }
 }

@@ -3,9 +3,10 @@
 //! A project lives: planned, booked, cut (in parts, each ending the bookings that it fulfils), its stages, taught or handed
 //! out. What is still to be used follows from the log, so nothing is booked or logged twice.
 
-use crate::domain::book::Book;
+use crate::domain::book::{Book, folded};
 use crate::domain::cutlist::CutList;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::near::instead;
 use crate::domain::planning::{self, Takes};
 use crate::domain::project::{Progress, Project, Stage, Stages};
 use crate::domain::size::Size;
@@ -140,6 +141,46 @@ pub fn give_back(book: &Book, id: ProjectId) -> Result<Edit, String> {
         return Err(format!("nothing is booked for {name}"));
     }
     Ok(Edit::batch(format!("gave back what was booked for {name}"), edits))
+}
+
+/// Gives back what a project has booked of one thing of the shelf or one kind of offcut, by its name.
+///
+/// # Errors
+/// A sentence where it has none of that booked.
+pub fn give_back_only(book: &Book, id: ProjectId, name: &str) -> Result<Edit, String> {
+    let project = book.projects().get(id).ok_or_else(gone)?;
+    let all: Vec<(BookingId, String)> =
+        booked::of(book, id).map(|(n, b)| (n, booked::title(book, b))).collect();
+    let edits: Vec<Edit> = all
+        .iter()
+        .filter(|(_, title)| folded(title) == folded(name))
+        .map(|(n, _)| Edit::Booking(Row::Remove(*n)))
+        .collect();
+    if edits.is_empty() {
+        let titles: Vec<&str> = all.iter().map(|(_, title)| title.as_str()).collect();
+        return Err(format!(
+            "\"{}\" is not booked for {}: {}",
+            name.trim(),
+            project.name,
+            instead(name, &titles)
+        ));
+    }
+    Ok(Edit::batch(format!("gave back {} of {}", name.trim(), project.name), edits))
+}
+
+/// Takes a project out of the book: what it has booked is given back, and where it was the active one, none is. What it
+/// used stays in the log.
+///
+/// # Errors
+/// A sentence where it is gone.
+pub fn remove(book: &Book, id: ProjectId) -> Result<Edit, String> {
+    let name = book.projects().get(id).ok_or_else(gone)?.name.clone();
+    let mut edits = booked::release(book, id);
+    if book.active() == Some(id) {
+        edits.push(Edit::Activate { was: Some(id), now: None });
+    }
+    edits.push(Edit::Project(Row::Remove(id)));
+    Ok(Edit::batch(format!("removed the project {name}"), edits))
 }
 
 /// What becomes of papers that are booked and not logged as cut when a project is closed.

@@ -11,15 +11,15 @@ use crate::app::state::mats::{FIRST_LAYER, MatsPane, Picked};
 use crate::domain::book::Book;
 use crate::domain::cardedit;
 pub use crate::domain::cardedit::{add, card_into, checked, fault, new_project};
+pub use crate::domain::cardread::turn_into;
+use crate::domain::cardread::{self, remove_layer, swap_layers};
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
 use crate::domain::cards::layer::{LayerPlace, Shape};
-use crate::domain::cards::parts;
-use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::post::Address;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::{Length, Unit};
-use crate::domain::project::{CardLayer, Project, ProjectCard};
+use crate::domain::project::{Project, ProjectCard};
 
 /// Runs a command that changes the card; `None` for any other.
 pub fn run(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Option<Replies> {
@@ -50,11 +50,7 @@ fn next_fold(pane: &MatsPane, ctx: &Ctx) -> Replies {
     let now = pane.card(ctx.book).fold.kind;
     let at = FoldKind::ALL.iter().position(|k| *k == now).unwrap_or(0);
     let next = FoldKind::ALL[(at + 1) % FoldKind::ALL.len()];
-    change(pane, ctx, &format!("made it a {} fold", next.word()), |card| {
-        card.fold.kind = next;
-        card.fold.panels = None;
-        card.fold.allowance = None;
-    })
+    change(pane, ctx, &format!("made it a {} fold", next.word()), |card| cardread::fold_kind(card, next))
 }
 
 fn fold_edge(pane: &MatsPane, ctx: &Ctx) -> Replies {
@@ -102,16 +98,7 @@ fn remove(pane: &MatsPane, ctx: &Ctx) -> Replies {
     let name = pane.name_in_hand(ctx.book);
     match pane.picked(ctx.book) {
         Picked::Base => Err("the base stays: F and f change its fold and front".to_owned()),
-        Picked::Layer(n) => change(pane, ctx, &format!("removed {name}"), |card| {
-            let gone = card.layers.remove(n);
-            for layer in card.layers.iter_mut().skip(n) {
-                layer.on = match layer.on {
-                    Some(on) if on == n => gone.on,
-                    Some(on) if on > n => Some(on - 1),
-                    other => other,
-                };
-            }
-        }),
+        Picked::Layer(n) => change(pane, ctx, &format!("removed {name}"), |card| remove_layer(card, n)),
         Picked::Extra(n) => change(pane, ctx, &format!("removed {name}"), |card| {
             card.extras.remove(n);
         }),
@@ -152,18 +139,6 @@ fn move_row(pane: &MatsPane, ctx: &Ctx, down: bool) -> Replies {
     })?;
     replies.push(Reply::Layer(pane.card, first + to));
     Ok(replies)
-}
-
-/// Two layers change places; what lies on one of them stays on it.
-fn swap_layers(card: &mut ProjectCard, a: usize, b: usize) {
-    card.layers.swap(a, b);
-    for layer in &mut card.layers {
-        layer.on = match layer.on {
-            Some(on) if on == a => Some(b),
-            Some(on) if on == b => Some(a),
-            other => other,
-        };
-    }
 }
 
 /// Moves what is picked by so many marks of the trimmer: a panel or strip in its place, a mat by its reveals.
@@ -218,39 +193,6 @@ fn turn(pane: &MatsPane, ctx: &Ctx) -> Replies {
             layer.may_turn = !layer.may_turn;
         }
     })
-}
-
-/// Makes the picked layer one of another kind, keeping its paper, count and what lifts it.
-pub fn turn_into(
-    card: &mut ProjectCard,
-    n: usize,
-    kind: PartKind,
-    size: crate::domain::size::Size,
-    unit: Unit,
-) {
-    let Some(layer) = card.layers.get_mut(n) else { return };
-    let was = layer.clone();
-    let reveal = match was.shape {
-        Shape::Inset(reveal) => reveal,
-        _ => Reveal::all(Length::sixteenths(2)),
-    };
-    let shape = match kind {
-        PartKind::Panel => Shape::Panel { size, place: LayerPlace::Middle },
-        PartKind::Strip => Shape::Strip { along: Side::Width, breadth: size.height, at: None },
-        _ => Shape::Inset(reveal),
-    };
-    let frame = match (kind, was.frame) {
-        (PartKind::Frame, Some(frame)) => Some(frame),
-        (PartKind::Frame, None) => match PartKind::Frame.read(&PartKind::Frame.usual(unit), unit) {
-            Ok(parts::Part::Layer(usual)) => usual.frame,
-            _ => None,
-        },
-        _ => None,
-    };
-    *layer = CardLayer { shape, frame, ..was };
-    if layer.frame.is_none() {
-        (layer.insert, layer.insert_loose) = (None, None);
-    }
 }
 
 /// Changes the card in hand.

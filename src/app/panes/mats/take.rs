@@ -15,18 +15,17 @@ use crate::app::reply::Reply;
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{MatsPane, Picked};
 use crate::domain::book::Book;
+use crate::domain::cardread;
 use crate::domain::cards::envelope;
 use crate::domain::cards::format;
 use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::Shape;
-use crate::domain::cards::paper;
 use crate::domain::cards::parts;
 use crate::domain::cards::parts::PartKind;
 use crate::domain::cardwork;
-use crate::domain::length::{Length, Unit};
+use crate::domain::length::Unit;
 use crate::domain::project::ProjectCard;
 use crate::domain::reckon;
-use crate::domain::thickness::Thickness;
 
 /// What the card becomes with a text taken over, and what was done in words. `None` for a text that changes no card.
 ///
@@ -123,11 +122,7 @@ fn on_row(
             format!("changed the count of {name}")
         }
         MatsText::Raise => {
-            let raise = if text.trim() == "0" {
-                Thickness::ZERO
-            } else {
-                paper::raise(text, unit).map_err(|e| e.to_string())?
-            };
+            let raise = cardread::raise(text, unit)?;
             if let Picked::Layer(n) = picked {
                 read::at(card, n, |l| l.raise = raise);
             }
@@ -164,7 +159,7 @@ fn on_envelope(
             "chose an envelope".to_owned()
         }
         MatsText::Ease => {
-            card.ease = if text.trim() == "0" { Length::ZERO } else { read_length(text, unit)? };
+            card.ease = cardread::length_or_zero(text, unit)?;
             "changed the room in the envelope".to_owned()
         }
         MatsText::Inside => {
@@ -177,8 +172,7 @@ fn on_envelope(
         }
         MatsText::Price => {
             let price = read::read_price(text, &ctx.book.settings().currency)?;
-            card.prices.retain(|p| (&p.rules, p.verdict) != (&price.rules, price.verdict));
-            card.prices.push(price);
+            cardread::note_price(card, price);
             "noted a price".to_owned()
         }
         _ => return Ok(None),

@@ -6,6 +6,7 @@ use crate::domain::cards::paper;
 use crate::domain::edit::check::MOST;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
+use crate::domain::near::{list, near};
 use crate::domain::reckon;
 use crate::domain::size::Size;
 use crate::domain::stock::ids::SwatchId;
@@ -67,14 +68,12 @@ pub(super) fn colours(text: &str, book: &Book) -> Result<Vec<SwatchId>, String> 
 }
 
 fn no_colour(name: &str, book: &Book) -> String {
-    let lower = name.to_lowercase();
-    let near = book.swatches().iter().filter(|(_, s)| {
-        let has = s.name.to_lowercase();
-        has.contains(&lower) || lower.contains(&has)
-    });
-    let near: Vec<&str> = near.take(3).map(|(_, s)| s.name.as_str()).collect();
-    let near = if near.is_empty() { String::new() } else { format!("; near it: {}", near.join(", ")) };
-    format!("\"{name}\" is no colour of the library{near}; in Palette n adds one")
+    let names = near(name, book.swatches().iter().map(|(_, s)| s.name.as_str()));
+    let close = names.iter().map(|n| list(&[n])).collect::<Vec<_>>().join(" or ");
+    if !close.is_empty() {
+        return format!("\"{name}\" is no colour of the library: did you mean {close}?");
+    }
+    format!("\"{name}\" is no colour of the library; in Palette n adds one")
 }
 
 pub(super) fn put_colours(item: &mut Item, colours: &[SwatchId]) -> Result<(), String> {

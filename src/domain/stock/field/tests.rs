@@ -156,7 +156,7 @@ fn formats_numbers_and_colours_are_known_by_their_names() {
     numbered = typed(&numbered, id, Field::OrderNumber, "B-7").unwrap();
     assert_eq!(numbered.find_item("a-1"), Ok(id));
     let why = typed(&book, id, Field::Colours, "brick").unwrap_err();
-    assert!(why.contains("near it: brick, dark"), "{why}");
+    assert!(why.contains("did you mean \"brick, dark\""), "{why}");
     let once = typed(&book, id, Field::Colours, "fern, fern").unwrap();
     assert_eq!(item(&once).front().len(), 1);
     let why = typed(&book, id, Field::Colours, "fern, brick, dark").unwrap_err();
