@@ -136,9 +136,10 @@ impl Args {
         I: IntoIterator<Item = T>,
         T: Into<OsString> + Clone,
     {
+        let words: Vec<OsString> = words.into_iter().map(Into::into).collect();
         let read: Result<Self, _> =
-            Self::program().try_get_matches_from(words).and_then(|found| Self::from_arg_matches(&found));
-        let read = read.map_err(|error| Refusal::from_clap(&error))?;
+            Self::program().try_get_matches_from(&words).and_then(|found| Self::from_arg_matches(&found));
+        let read = read.map_err(|error| Refusal::from_clap(&error, &Self::program(), &words))?;
         if read.version {
             return Err(Refusal {
                 text: super::version::told(read.verbose),

@@ -73,7 +73,8 @@ fn range(args: &ChartArgs, sheet: &Sheet, unit: Unit) -> anyhow::Result<ChartRan
             from.show_with_unit(unit)
         )));
     }
-    ChartRange::checked(from, to, step).map_err(BadInput::from_error)
+    ChartRange::checked(from, to, step)
+        .map_err(|e| BadInput::from_error(format!("--from, --to, --step: {e}")))
 }
 
 fn as_json(sheet: &Sheet, cells: &[Cell], unit: Unit) -> Value {

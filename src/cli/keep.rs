@@ -27,7 +27,7 @@ pub fn run(args: &KeepArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let store = open_store(desk)?;
     let size = parcel::keep(&store, &args.out, args.force).map_err(|error| {
         if error.is_of_the_file() {
-            BadInput(harmless(&error.to_string())).into()
+            BadInput(format!("--out: {}", harmless(&error.to_string()))).into()
         } else {
             anyhow::Error::new(error)
         }

@@ -5,6 +5,7 @@
 
 use super::{BadInput, Desk, examples, shapes};
 use crate::domain::near::instead;
+use crate::domain::near::question;
 use crate::persist::made;
 use clap::{Arg, Command};
 use clap_mangen::Man;
@@ -69,8 +70,11 @@ pub fn run(args: &ManualArgs, mut program: Command, desk: &mut Desk<'_>) -> anyh
     }
     let mut found = all.into_iter().filter(|(path, _)| wanted.is_empty() || wanted == *path).peekable();
     if found.peek().is_none() {
+        let mut names = Vec::new();
+        pages(&program, "", &mut names);
+        let near = question(&wanted, names.iter().map(|(path, _)| path.as_str()));
         return Err(BadInput(format!(
-            "there is no page of \"{wanted}\": write the words of a command, like stock use, or json"
+            "there is no page of \"{wanted}\": {near}write the words of a command, like stock use, or json"
         ))
         .into());
     }
@@ -137,13 +141,40 @@ fn page(path: &str, command: &Command) -> anyhow::Result<Vec<u8>> {
     Ok(tidy(&String::from_utf8_lossy(&out)).into_bytes())
 }
 
-/// Without line breaks beside blank lines, which readers of pages complain of.
+/// Longest line of a page's source that its readers do not complain of, in bytes.
+const LONGEST: usize = 79;
+
+/// Without line breaks beside blank lines and without long lines, which readers of pages complain of.
 fn tidy(page: &str) -> String {
     let lines: Vec<&str> = page.lines().collect();
     let is_blank = |n: Option<usize>| n.and_then(|n| lines.get(n)).is_some_and(|l| matches!(*l, "" | ".sp"));
     let keep = |n: &usize| lines[*n] != ".br" || !(is_blank(n.checked_sub(1)) || is_blank(n.checked_add(1)));
-    let kept: Vec<&str> = (0..lines.len()).filter(keep).map(|n| lines[n]).collect();
+    let kept: Vec<String> = (0..lines.len()).filter(keep).flat_map(|n| broken(lines[n])).collect();
     kept.join("\n") + "\n"
+}
+
+/// A line of text broken at its blanks, which reads the same; a request stays as it is. No line begins with a sign that
+/// would make it a request.
+fn broken(line: &str) -> Vec<String> {
+    if line.starts_with(['.', '\'']) || line.len() <= LONGEST {
+        return vec![line.to_owned()];
+    }
+    let mut all: Vec<String> = Vec::new();
+    for word in line.split(' ') {
+        match all.last_mut() {
+            Some(last)
+                if last.len() + 1 + word.len() <= LONGEST
+                    || last.ends_with('\\')
+                    || word.is_empty()
+                    || word.starts_with(['.', '\'']) =>
+            {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => all.push(word.to_owned()),
+        }
+    }
+    all
 }
 
 /// The words of the command, its own options and values; those of every command are told once, below.

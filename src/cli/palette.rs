@@ -419,7 +419,7 @@ fn library(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<Vec<Swatch
     };
     let bytes = given::read_or_input(path, COLOURS)
         .map_err(|e| BadInput(format!("--swatches {}: {e}", path.display())))?;
-    swatches(&bytes).map_err(|e| BadInput(format!("{}: {e}", path.display())).into())
+    swatches(&bytes).map_err(|e| BadInput(format!("--swatches {}: {e}", path.display())).into())
 }
 
 /// The swatches of the book.

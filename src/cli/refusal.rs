@@ -1,6 +1,9 @@
 //! One sentence for whatever is wrong with the words of a command line.
 
+use crate::domain::near::question;
+use clap::Command;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
+use std::ffi::OsString;
 
 /// Why a command line was not taken, or the text that it asked for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,7 +18,7 @@ pub struct Refusal {
 
 impl Refusal {
     /// The sentence for one of the reader's errors.
-    pub fn from_clap(error: &clap::Error) -> Self {
+    pub fn from_clap(error: &clap::Error, program: &Command, typed: &[OsString]) -> Self {
         if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) {
             return Self { text: error.render().to_string(), below: String::new(), is_help: true };
         }
@@ -25,7 +28,7 @@ impl Refusal {
         ) {
             return missing_verb(&error.render().to_string());
         }
-        let words = Words { error };
+        let words = Words { error, program, typed };
         let text = words.sentence().unwrap_or_else(|| first_paragraph(&error.render().to_string()));
         Self { text: format!("{text}; see {} --help", words.command()), below: String::new(), is_help: false }
     }
@@ -33,6 +36,9 @@ impl Refusal {
 
 struct Words<'a> {
     error: &'a clap::Error,
+    program: &'a Command,
+    /// The words of the line, the program's own name first.
+    typed: &'a [OsString],
 }
 
 impl Words<'_> {
@@ -65,7 +71,8 @@ impl Words<'_> {
                     return Some(format!("{given} needs a value after it"));
                 }
                 let valid = self.one(ContextKind::ValidValue)?;
-                Some(format!("\"{value}\" cannot be the value of {given}: write one of {valid}"))
+                let near = question(&value, valid.split(", "));
+                Some(format!("\"{value}\" cannot be the value of {given}: {near}write one of {valid}"))
             }
             ErrorKind::ValueValidation => {
                 let (given, value) = (given?, self.one(ContextKind::InvalidValue)?);
@@ -88,7 +95,10 @@ impl Words<'_> {
     }
 
     fn unknown(&self, given: &str) -> String {
-        if given.starts_with('-') {
+        if given.starts_with('-') && given.chars().nth(1).is_some_and(|c| c.is_ascii_digit() || c == '.') {
+            let option = self.before(given).map_or_else(String::new, |option| format!("{option}: "));
+            format!("{option}\"{given}\" is below zero: write a value of zero or more")
+        } else if given.starts_with('-') {
             self.with_suggestion(format!("{given} is not known here"), ContextKind::SuggestedArg)
         } else {
             format!("\"{given}\" is not expected here: put a value with spaces in quotation marks")
@@ -102,14 +112,24 @@ impl Words<'_> {
         }
     }
 
-    /// The command that the usage line speaks of: `trimside yield`.
+    /// The option that stands before a word.
+    fn before(&self, given: &str) -> Option<String> {
+        let at = self.typed.iter().position(|word| word.to_string_lossy().starts_with(given))?;
+        let option = self.typed.get(at.checked_sub(1)?)?.to_string_lossy().into_owned();
+        option.starts_with("--").then_some(option)
+    }
+
+    /// The command that the line is about, as far as its words are commands: `trimside stock use`.
     fn command(&self) -> String {
-        let usage = self.one(ContextKind::Usage).unwrap_or_default();
-        let words = usage.split_whitespace().skip_while(|w| *w != "trimside");
-        let command: Vec<&str> = words
-            .take_while(|w| w.chars().all(|c| c.is_ascii_lowercase() || c == '-') && !w.starts_with('-'))
-            .collect();
-        if command.is_empty() { "trimside".to_owned() } else { command.join(" ") }
+        let mut at = self.program;
+        let mut path = vec!["trimside"];
+        for word in self.typed.iter().skip(1) {
+            if let Some(below) = at.find_subcommand(&*word.to_string_lossy()) {
+                at = below;
+                path.push(below.get_name());
+            }
+        }
+        path.join(" ")
     }
 }
 

@@ -117,7 +117,7 @@ pub fn sheet(text: &str, desk: &Desk<'_>) -> anyhow::Result<Sheet> {
     if let (Err(SheetError::UnknownFormat { .. }), None, Ok(own)) = (&sheet, &desk.data, Paths::find(None)) {
         sheet = parse_sheet(text, desk.unit, &formats_in(&own.data)?);
     }
-    sheet.map_err(|e| BadInput::from_error(format!("sheet: {e}")))
+    sheet.map_err(|e| BadInput::from_error(format!("--sheet: {e}")))
 }
 
 /// The built-in formats with those in a folder named by `--data`.

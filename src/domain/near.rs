@@ -21,9 +21,13 @@ pub fn near<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'
     }
     let close = |name: &&str| {
         let name = folded(name);
+        // The first words of a longer name are enough, with a slip in them too.
+        let words = wanted.split(' ').count();
+        let begins = name.split(' ').take(words).collect::<Vec<_>>().join(" ");
         name.contains(&wanted)
             || (!name.is_empty() && wanted.contains(&name))
             || off_by_little(&name, &wanted)
+            || (wanted.chars().count() > 3 && off_by_little(&begins, &wanted))
     };
     names.into_iter().filter(close).take(OFFERED).collect()
 }
@@ -35,6 +39,12 @@ pub fn list<T: AsRef<str>>(names: &[T]) -> String {
         if name.contains(',') || name.trim() != name { format!("\"{name}\"") } else { name.to_owned() }
     });
     each.collect::<Vec<_>>().join(", ")
+}
+
+/// The near names as a question with a blank after it; nothing where no name is near.
+pub fn question<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> String {
+    let close: Vec<String> = near(typed, names).iter().map(|n| list(&[n])).collect();
+    if close.is_empty() { String::new() } else { format!("did you mean {}? ", close.join(" or ")) }
 }
 
 /// What is said where no name is the one typed: near names as a question, else a few of those there are.
@@ -95,6 +105,8 @@ mod tests {
         assert_eq!(near("fern flor", NAMES), ["fern floor"]);
         assert_eq!(near("FERN", NAMES), ["fern floor", "fern wall"]);
         assert_eq!(near("wniter a6 set", NAMES), ["Winter A6 set"]);
+        assert_eq!(near("hegderow", NAMES), ["Hedgerow notes, class"]);
+        assert_eq!(near("wintr", NAMES), ["Winter A6 set"]);
         // Two neighbours that changed places are one slip: what a short word has room for.
         assert_eq!(near("tga", ["tag", "top"]), ["tag"]);
         assert!(!off_by_little("tgx", "tag") && off_by_little("fren wlal", "fern wall"));

@@ -5,6 +5,7 @@
 
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::length::{Length, Unit};
+use crate::domain::near::question;
 use crate::domain::size::{Grain, Size, SizeError};
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -202,7 +203,8 @@ pub fn parse_sheet(text: &str, unit: Unit, formats: &Formats) -> Result<Sheet, S
         Err(SizeError::NotASize(given))
             if !given.chars().any(|c| c.is_ascii_digit()) || !given.contains('x') =>
         {
-            Err(SheetError::UnknownFormat { given, known: formats.names() })
+            let near = question(&given, formats.all().iter().map(|f| f.name.as_str()));
+            Err(SheetError::UnknownFormat { given, near, known: formats.names() })
         }
         Err(e) => Err(SheetError::Size(Box::new(e))),
     }
@@ -212,10 +214,12 @@ pub fn parse_sheet(text: &str, unit: Unit, formats: &Formats) -> Result<Sheet, S
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum SheetError {
     /// Neither a name nor a size.
-    #[error("\"{given}\" is no sheet known here: write width x height, or one of {known}")]
+    #[error("\"{given}\" is no sheet known here: {near}write width x height, or one of {known}")]
     UnknownFormat {
         /// What was typed.
         given: String,
+        /// Near names as a question with a blank after it; empty where none is near.
+        near: String,
         /// The known names.
         known: String,
     },

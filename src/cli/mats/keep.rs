@@ -34,7 +34,11 @@ fn export(project: &str, args: &MatsArgs, out: &Path, desk: &mut Desk<'_>) -> an
         Some(name) => {
             let card = found.cards.iter().find(|c| folded(&c.name) == folded(name)).ok_or_else(|| {
                 let names: Vec<&str> = found.cards.iter().map(|c| c.name.as_str()).collect();
-                BadInput(format!("--only: no card \"{name}\" in it: it has {}", harmless(&names.join(", "))))
+                BadInput(format!(
+                    "--only: no card \"{}\" in it: {}",
+                    harmless(name),
+                    harmless(&instead(name, &names))
+                ))
             })?;
             Handed::Card(Box::new(cardwork::to_file(book, card)))
         }
@@ -58,8 +62,8 @@ fn find<'a>(book: &'a Book, name: &str) -> Result<&'a Project, String> {
 fn import(path: &Path, args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let into = args.into.as_deref();
     let shown = path.display();
-    let text = given::read_text(path, CARD).map_err(|e| BadInput(format!("{shown}: {e}")))?;
-    let handed = read_text(&text, desk.unit).map_err(|e| BadInput(format!("{shown}: {e}")))?;
+    let text = given::read_text(path, CARD).map_err(|e| BadInput(format!("--import {shown}: {e}")))?;
+    let handed = read_text(&text, desk.unit).map_err(|e| BadInput(format!("--import {shown}: {e}")))?;
     if into.is_some() && matches!(handed, Handed::Project(_)) {
         let why = "--into: the file holds a whole project: leave it out, and it becomes one of the book";
         return Err(BadInput(why.to_owned()).into());

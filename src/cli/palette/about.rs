@@ -7,6 +7,7 @@ use crate::domain::colour::naming;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::library::inks;
 use crate::domain::library::papers::{self, Side};
+use crate::domain::near::question;
 use crate::domain::stock::{Item, ItemId, Kind, Swatch, SwatchId};
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -29,8 +30,11 @@ pub(super) fn answer(args: &PaletteArgs, name: &str, desk: &mut Desk<'_>) -> any
         (None, Err(_)) => None,
     };
     let Some(value) = value else {
+        let swatches = book.swatches().iter().map(|(_, s)| s.name.as_str());
+        let papers = book.items().iter().filter(|(_, i)| i.kind == Kind::PatternedPaper);
+        let near = question(name, swatches.chain(papers.map(|(_, i)| i.name.as_str())));
         let why = format!(
-            "no swatch and no patterned paper \"{name}\": trimside palette order lists the swatches, trimside stock list the papers"
+            "no swatch and no patterned paper \"{name}\": {near}trimside palette order lists the swatches, trimside stock list the papers"
         );
         return Err(BadInput(why).into());
     };

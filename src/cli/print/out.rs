@@ -25,10 +25,10 @@ impl Target {
     /// A sentence for another ending, a folder, a folder that is not there, and a file that is there already.
     pub fn of(path: &Path, force: bool) -> Result<Self, BadInput> {
         let kind = deliver::check(path, force).map_err(|why| match why {
-            DeliverError::There(shown) => {
-                BadInput(format!("{shown} is there already: add --force to replace it, or name another file"))
-            }
-            other => BadInput(other.to_string()),
+            DeliverError::There(shown) => BadInput(format!(
+                "--out: {shown} is there already: add --force to replace it, or name another file"
+            )),
+            other => BadInput(format!("--out: {other}")),
         })?;
         Ok(Self { path: path.to_owned(), kind })
     }

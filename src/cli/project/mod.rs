@@ -167,7 +167,7 @@ pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         ProjectWhat::Change { project, name, figures, dry_run } => {
             let done = change::carry_out(desk, &mut store, *dry_run, |book| {
                 let id = class::find(book, project)?;
-                let mut all = checked(figures)?;
+                let mut all = checked(figures, book)?;
                 if let Some(name) = name {
                     is_free(book, name, Some(id))?;
                     all.insert(0, (ProjectField::Name, name.clone()));
@@ -205,14 +205,12 @@ pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 }
 
 /// The figures, each once more with the option that is wrong where one is.
-fn checked(figures: &Figures) -> Result<Vec<(ProjectField, String)>, String> {
+fn checked(figures: &Figures, book: &Book) -> Result<Vec<(ProjectField, String)>, String> {
     let mut all = Vec::new();
     for (option, field, text) in figures.given() {
         let mut nobody = crate::domain::project::Project::default();
-        // The sign of a price is the book's to know: it is read without one here only to name the option.
-        if !matches!(field, ProjectField::SeatPrice | ProjectField::HourRate) {
-            field.read(&mut nobody, &text, "").map_err(|why| format!("{option}: {why}"))?;
-        }
+        let currency = &book.settings().currency;
+        field.read(&mut nobody, &text, currency).map_err(|why| format!("{option}: {}", harmless(&why)))?;
         all.push((field, text));
     }
     Ok(all)
@@ -228,7 +226,7 @@ fn added(book: &Book, name: &str, like: Option<&str>, figures: &Figures) -> Resu
         .as_deref()
         .map_or(Ok(0), |text| count(text, 0))
         .map_err(|why| format!("--seats: {why}"))?;
-    let all = checked(figures)?;
+    let all = checked(figures, book)?;
     // Made first, then given its figures: the same edits as in the pane, as one step.
     let first = classes::new_class(book, name, seats, like);
     let mut then = book.clone();

@@ -42,7 +42,7 @@ pub(super) fn received(
     }
     log(desk, store, &ask.name, form, |book, item| {
         let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
-        let price = price.map_err(|e| e.to_string())?;
+        let price = price.map_err(|e| format!("--price: {e}"))?;
         Ok(NewLine { price, lot, ..NewLine::received(item, n, ask.job.as_str()) })
     })
 }
@@ -69,7 +69,7 @@ fn received_pack(
 ) -> anyhow::Result<()> {
     let label = carry_out(desk, store, false, |book| {
         let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
-        let come = Come { price: price.map_err(|e| e.to_string())?, on: None, lot: lot.to_owned() };
+        let come = Come { price: price.map_err(|e| format!("--price: {e}"))?, on: None, lot: lot.to_owned() };
         receive_assortment(book, id, packs, &come).ok_or_else(|| "this pack is gone".to_owned())
     })?;
     let book = store.book();

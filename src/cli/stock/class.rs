@@ -8,7 +8,7 @@ use crate::domain::cutting::plan::Plan;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
-use crate::domain::near::instead;
+use crate::domain::near::{instead, question};
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::class::OpenPapers;
@@ -134,7 +134,11 @@ pub(super) fn run(
         ClassWhat::Done { name, stage, count, dry_run } => {
             let stage = Stage::from_word(stage).ok_or_else(|| {
                 let all = Stage::ALL.map(Stage::word).join(", ");
-                BadInput(format!("\"{}\" is no stage: write one of {all}", harmless(stage)))
+                BadInput(format!(
+                    "\"{}\" is no stage: {}write one of {all}",
+                    harmless(stage),
+                    question(stage, Stage::ALL.map(Stage::word))
+                ))
             })?;
             let ask = ClassDo { name: name.clone(), dry_run: *dry_run };
             act(desk, store, &ask, form, |book, id| class::stage_done(book, id, stage, *count))

@@ -77,7 +77,7 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
 }
 
 fn day(text: &str, what: &str) -> Result<Date, BadInput> {
-    let bad = || format!("\"{}\" as {what} is not a day: write it as 2027-08-31", harmless(text));
+    let bad = || format!("{what}: \"{}\" is not a day: write it as 2027-08-31", harmless(text));
     text.trim().parse().map_err(|_| BadInput(bad()))
 }
 

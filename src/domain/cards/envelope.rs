@@ -6,6 +6,7 @@
 
 use super::table::{self, System};
 use crate::domain::length::{Length, Unit};
+use crate::domain::near::question;
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;
 use std::sync::LazyLock;
@@ -168,7 +169,8 @@ pub fn find(text: &str, unit: Unit) -> Result<Envelope, super::CardError> {
     Err(super::CardError::new(
         super::Reason::UnknownWord,
         format!(
-            "\"{given}\" is no envelope that is known here: write width x height such as 4-3/8x5-3/4, or one of {}",
+            "\"{given}\" is no envelope that is known here: {}write width x height such as 4-3/8x5-3/4, or one of {}",
+            question(&given, names.iter().copied()),
             names.join(", ")
         ),
     ))

@@ -1,5 +1,7 @@
 //! Why a card is refused: one sentence each, with the nearest value that works. Holds finished text, not advice.
 
+use crate::domain::near::question;
+
 /// A refused card, layer, fold, frame, envelope or construction: what is wrong, and the whole sentence for the person.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{sentence}")]
@@ -55,7 +57,11 @@ impl CardError {
         let given: String = given.trim().chars().take(40).collect();
         Self::new(
             Reason::UnknownWord,
-            format!("\"{given}\" is not a {what}: use one of {}", choices.join(", ")),
+            format!(
+                "\"{given}\" is not a {what}: {}use one of {}",
+                question(&given, choices.iter().copied()),
+                choices.join(", ")
+            ),
         )
     }
 }

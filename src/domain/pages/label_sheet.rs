@@ -3,6 +3,7 @@
 
 use super::page::{Area, Um, um, um_size};
 use crate::domain::length::{Length, Unit};
+use crate::domain::near::question;
 use crate::domain::size::Size;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -85,10 +86,12 @@ pub enum LabelSheetError {
         why: String,
     },
     /// No sheet of that name.
-    #[error("no label sheet is called \"{given}\": the known ones are {known}")]
+    #[error("no label sheet is called \"{given}\": {near}the known ones are {known}")]
     Unknown {
         /// What was asked for.
         given: String,
+        /// Near names as a question with a blank after it; empty where none is near.
+        near: String,
         /// The names that would do.
         known: String,
     },
@@ -244,6 +247,7 @@ pub fn find<'a>(name: &str, own: &'a [LabelSheet]) -> Result<&'a LabelSheet, Lab
     let all = || own.iter().chain(built_in());
     all().find(|s| is_named(s, name)).ok_or_else(|| LabelSheetError::Unknown {
         given: name.trim().chars().take(60).collect(),
+        near: question(name, all().map(|s| s.name.as_str())),
         known: all().map(|s| s.name.as_str()).collect::<Vec<_>>().join(", "),
     })
 }

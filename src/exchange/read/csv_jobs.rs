@@ -48,22 +48,22 @@ impl std::fmt::Display for JobFile {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum JobFileError {
     /// Not readable as CSV.
-    #[error("the {0} file is not readable as CSV: {1}")]
+    #[error("--{0}: the file is not readable as CSV: {1}")]
     Csv(JobFile, String),
     /// A column is missing.
-    #[error("the {0} file has no column {1} in its first line; it needs {2}")]
+    #[error("--{0}: the file has no column {1} in its first line; it needs {2}")]
     NoColumn(JobFile, &'static str, &'static str),
     /// A column nobody knows.
-    #[error("the {0} file has a column \"{1}\" that means nothing here; its columns are {2}")]
+    #[error("--{0}: the file has a column \"{1}\" that means nothing here; its columns are {2}")]
     StrangeColumn(JobFile, String, &'static str),
     /// A column that is there twice.
-    #[error("the {0} file has the column {1} twice; one of them must go")]
+    #[error("--{0}: the file has the column {1} twice; one of them must go")]
     ColumnTwice(JobFile, String),
     /// No rows.
-    #[error("the {0} file holds no {0}; add a line for each under the first")]
+    #[error("--{0}: the file holds no {0}; add a line for each under the first")]
     Empty(JobFile),
     /// A row cannot be used.
-    #[error("{file} line {line}: {why}")]
+    #[error("--{file}, line {line}: {why}")]
     Line {
         /// Which file.
         file: JobFile,
@@ -73,7 +73,7 @@ pub enum JobFileError {
         why: String,
     },
     /// More than can be planned.
-    #[error("the {0} file asks for {1}; at most {2} can be planned at once, split the job")]
+    #[error("--{0}: the file asks for {1}; at most {2} can be planned at once, split the job")]
     TooMany(JobFile, String, u64),
 }
 
@@ -384,8 +384,8 @@ mod tests {
     fn refusals_name_the_line_and_what_would_do() {
         let head = "name,width,height,count,turn,sheet\n";
         for (rows, words) in [
-            ("a,3,5,10,yes,\nb,,5,10,yes,\n", "pieces line 3: its width"),
-            ("a,3,5,ten,yes,\n", "pieces line 2: its count \"ten\" is no whole number"),
+            ("a,3,5,10,yes,\nb,,5,10,yes,\n", "--pieces, line 3: its width"),
+            ("a,3,5,ten,yes,\n", "--pieces, line 2: its count \"ten\" is no whole number"),
             ("a,3,5,1.5,yes,\n", "its count \"1.5\""),
             ("a,3,5,-1,yes,\n", "its count \"-1\""),
             ("a,3,5,1,maybe,\n", "write yes or no"),
@@ -403,7 +403,7 @@ mod tests {
         assert!(refusal("name,width,height,count,width\n", SHEETS).contains("twice"));
         let good = format!("{head}a,3,5,1,yes,\n");
         for (row, words) in [
-            ("letter,8.5,11,,free", "sheets line 2: its cost \"free\" is no cost"),
+            ("letter,8.5,11,,free", "--sheets, line 2: its cost \"free\" is no cost"),
             ("letter,8.5,11,some,1", "its available"),
             ("letter,8.5,0,,1", "its height"),
         ] {
