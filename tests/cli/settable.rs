@@ -312,6 +312,7 @@ const ONLY_LOOK: &[&str] = &[
     "class-open",
     "class-close",
     "layer-next",
+    "card-before",
     "layer-previous",
     "layer-to-yield",
     "mats-view",
