@@ -1,5 +1,5 @@
 //! What each key means: one meaning wherever the thing exists. The table in the README is written from here, and a test holds
-//! every row of [`COMMANDS`](super::commands::COMMANDS) to it, so that no key means two things and no arrow changes anything.
+//! every row of [`COMMANDS`] to it, so that no key means two things and no arrow changes anything.
 //!
 //! The step view at the bench stands apart: hands are full there, and its few keys are in its hint line.
 

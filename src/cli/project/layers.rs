@@ -164,7 +164,6 @@ fn change_layer(
 /// Gives a layer what was named besides its measures.
 fn dress(ask: &LayerAsk, book: &Book, card: &mut ProjectCard, n: usize, unit: Unit) -> Result<(), String> {
     let more = &ask.layer;
-    let below = given_on(more, n)?;
     let Some(layer) = card.layers.get_mut(n) else { return Ok(()) };
     let paper = AnyPaper { shelf: ask.paper.as_deref(), other: ask.other_paper.as_deref() };
     paper.put(book, ["--paper", "--other-paper"], unit, &mut layer.paper, &mut layer.loose)?;
@@ -189,10 +188,7 @@ fn dress(ask: &LayerAsk, book: &Book, card: &mut ProjectCard, n: usize, unit: Un
     }
     given("--count", ask.count.as_ref(), |text| count(text, 1).map(|n| layer.count = n))?;
     lying(more, layer, unit)?;
-    if let Some(on) = below {
-        layer.on = on;
-    }
-    Ok(())
+    put_on(more, layer, n)
 }
 
 /// How it lies on its sheet, and what lifts it.
@@ -228,20 +224,19 @@ pub(super) fn grain(text: &str) -> Result<Grain, String> {
     }
 }
 
-/// The layer that another lies on: one of those before it, or nothing said where that is the one just before.
-fn given_on(more: &LayerFigures, n: usize) -> Result<Option<Option<usize>>, String> {
-    let Some(text) = more.on.as_deref().map(str::trim) else { return Ok(None) };
-    if text == "none" {
-        return Ok(Some(None));
-    }
-    let below = text.parse::<usize>().ok().filter(|on| (1..=n).contains(on));
-    below.map(|on| Some(Some(on - 1))).ok_or_else(|| {
-        let words = if n == 0 {
-            "the first layer lies on the base".to_owned()
-        } else {
-            format!("it is 1 to {n}, or none")
+/// Puts the layer on one of those before it, or back on the one just before.
+fn put_on(more: &LayerFigures, layer: &mut CardLayer, n: usize) -> Result<(), String> {
+    given("--on", more.on.as_ref(), |text| {
+        let below = text.parse::<usize>().ok().filter(|on| (1..=n).contains(on));
+        layer.on = match (text, below) {
+            ("none", _) => None,
+            (_, Some(on)) => Some(on - 1),
+            _ if n == 0 => {
+                return Err(format!("no layer {text} before it: the first layer lies on the base"));
+            }
+            _ => return Err(format!("no layer {text} before it: it is 1 to {n}, or none")),
         };
-        format!("--on: no layer {} before it: {words}", harmless(text))
+        Ok(())
     })
 }
 
