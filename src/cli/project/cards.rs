@@ -2,11 +2,12 @@
 
 use super::card_figures::CardFigures;
 use super::layers::{self, LayerAsk};
+use super::place::{self, found, put};
 use super::told::{Done, bad, tell};
 use crate::cli::stock::{change, class};
 use crate::cli::{Desk, open_store};
 use crate::domain::book::{Book, folded};
-use crate::domain::cardedit::{card_into, card_put, fault};
+use crate::domain::cardedit::{card_into, fault};
 use crate::domain::cardread;
 use crate::domain::cards::format;
 use crate::domain::cards::parts::PartKind;
@@ -14,7 +15,6 @@ use crate::domain::cards::reveal::Reveal;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::harmless::{harmless, is_blank};
 use crate::domain::length::Unit;
-use crate::domain::near::instead;
 use crate::domain::project::{CardLayer, ProjectCard};
 use crate::domain::reckon;
 use crate::domain::stock::ProjectId;
@@ -161,14 +161,14 @@ fn edit(what: &CardWhat, book: &Book, id: ProjectId, unit: Unit) -> Result<Edit,
         CardWhat::Layer(ask) => layers::edit(ask, book, id, unit),
         CardWhat::Drop { card, layer: Some(n), .. } => {
             let (at, mut now) = found(book, id, card)?;
-            let n = layers::layer_at("--layer", n, &now)?;
+            let n = place::layer_at("--layer", n, &now)?;
             let name = now.layer_name(n);
             cardread::remove_layer(&mut now, n);
             put(book, (id, at), now, &format!("took off {name}"), unit)
         }
         CardWhat::Drop { card, beside: Some(n), .. } => {
             let (at, mut now) = found(book, id, card)?;
-            let n = layers::beside_at("--beside", n, &now)?;
+            let n = place::beside_at("--beside", n, &now)?;
             let gone = now.extras.remove(n);
             let label = format!("took off the {}", PartKind::of_make(&gone.make).word());
             put(book, (id, at), now, &label, unit)
@@ -182,33 +182,6 @@ fn edit(what: &CardWhat, book: &Book, id: ProjectId, unit: Unit) -> Result<Edit,
             Ok(Edit::batch(label, vec![Edit::Project(Row::alter(id, was.clone(), now))]))
         }
     }
-}
-
-pub(super) fn put(
-    book: &Book,
-    (id, at): (ProjectId, usize),
-    card: ProjectCard,
-    label: &str,
-    unit: Unit,
-) -> Result<Edit, String> {
-    let none = "nothing was changed: name what is to change, or another figure than it has";
-    card_put(book, id, at, card, label, unit)?.ok_or_else(|| none.to_owned())
-}
-
-/// A card by its name, and its place.
-pub(super) fn found(book: &Book, id: ProjectId, name: &str) -> Result<(usize, ProjectCard), String> {
-    let project = book.projects().get(id).ok_or("this project is gone")?;
-    let wanted = folded(name);
-    let at = project.cards.iter().position(|c| folded(&c.name) == wanted).ok_or_else(|| {
-        let names: Vec<&str> = project.cards.iter().map(|c| c.name.as_str()).collect();
-        format!(
-            "no card of {} is called \"{}\": {}",
-            project.name,
-            harmless(name),
-            harmless(&instead(name, &names))
-        )
-    })?;
-    Ok((at, project.cards[at].clone()))
 }
 
 fn is_free(book: &Book, id: ProjectId, name: &str, own: Option<usize>) -> Result<(), String> {

@@ -1,7 +1,7 @@
 //! `trimside card layer`: a layer put on, something made beside the card, or what is there changed, by the readers of the pane.
 
-use super::cards::{found, put};
 use super::named::{AnyPaper, given, yes_or_none};
+use super::place::{beside_at, found, layer_at, put};
 use crate::domain::book::{Book, folded};
 use crate::domain::cardedit::{add, measure_extra, measure_layer};
 use crate::domain::cardread;
@@ -291,32 +291,4 @@ fn move_extra(ask: &LayerAsk, card: &mut ProjectCard, n: usize) -> Result<(), St
     let moved = card.extras.remove(n);
     card.extras.insert(to, moved);
     Ok(())
-}
-
-/// The place of a layer by its number.
-pub(super) fn layer_at(option: &str, text: &str, card: &ProjectCard) -> Result<usize, String> {
-    numbered(text, card.layers.len()).ok_or_else(|| {
-        let all = card.layers.len();
-        if all == 0 {
-            format!("{option}: {} has no layers", card.name)
-        } else {
-            format!("{option}: no layer {} on {}: it is 1 to {all}", harmless(text), card.name)
-        }
-    })
-}
-
-/// The place of something made beside the card by its number.
-pub(super) fn beside_at(option: &str, text: &str, card: &ProjectCard) -> Result<usize, String> {
-    numbered(text, card.extras.len()).ok_or_else(|| {
-        let all = card.extras.len();
-        if all == 0 {
-            format!("{option}: nothing is made beside {}", card.name)
-        } else {
-            format!("{option}: no thing {} beside {}: it is 1 to {all}", harmless(text), card.name)
-        }
-    })
-}
-
-fn numbered(text: &str, of: usize) -> Option<usize> {
-    text.trim().parse::<usize>().ok().filter(|n| (1..=of).contains(n)).map(|n| n - 1)
 }

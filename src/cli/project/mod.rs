@@ -5,6 +5,7 @@ mod cards;
 mod layers;
 mod loose;
 mod named;
+mod place;
 mod show;
 mod told;
 
