@@ -72,6 +72,8 @@ pub enum Action {
     Ground(bool),
     /// How many swatches the grid on the screen has in a row.
     Columns(usize),
+    /// Files whose names begin like this text, each as it would be typed.
+    Names(String, Vec<String>),
     /// A sentence from outside.
     Tell(String),
     /// Something outside did not work, and why.
@@ -132,6 +134,23 @@ pub enum Spot {
     Saved,
     /// On a row of the picker, the print list or the history that lies over the pane.
     Over(usize),
+    /// In the form that lies over the pane.
+    Form(FormSpot),
+}
+
+/// What of a form was clicked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FormSpot {
+    /// A field, by its row in the table.
+    Field(usize),
+    /// Something offered for the field in hand.
+    Offer(usize),
+    /// Keep it.
+    Keep,
+    /// Keep it and fill in another one.
+    Again,
+    /// Leave it.
+    Leave,
 }
 
 /// An answer of a worker.

@@ -6,9 +6,12 @@ use super::making::make;
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt};
 use super::pane::Pane;
+use super::panes::form;
+use super::panes::forms::table;
 use super::panes::{mats, plan, yields};
 use super::read_back::read_back;
 use super::reply::{Opening, Replies, Reply};
+use super::state::forms::FormFor;
 use super::status::Status;
 
 /// Carries replies out in order, up to the first that is refused.
@@ -72,6 +75,7 @@ fn one(model: &mut Model, reply: Reply) -> Result<Vec<Effect>, String> {
 fn show(model: &mut Model, reply: Reply) {
     match reply {
         Reply::Prompt(opening) => open(model, opening),
+        Reply::Form(what) => open_form(model, what),
         Reply::Pick(picker) => model.overlays.push(Overlay::Picker(picker)),
         Reply::Confirm(confirm) => model.overlays.push(Overlay::Confirm(confirm)),
         Reply::Tell(status) => model.tell(status),
@@ -125,8 +129,31 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
     Effect::Solve(number, ask)
 }
 
+/// Opens a form; one that was left with something in it is there again as it was.
+fn open_form(model: &mut Model, what: FormFor) {
+    let filling = match model.draft.take() {
+        Some(draft) if draft.what.is_same(&what) => {
+            model.tell(Status::note("As you left it. Ctrl-X empties it."));
+            draft
+        }
+        draft => {
+            model.draft = draft;
+            Box::new(form::open(table(&what), &model.ctx(), what))
+        }
+    };
+    model.overlays.push(Overlay::Form(filling));
+}
+
 fn open(model: &mut Model, opening: Opening) {
     let Opening { purpose, label, text, refused } = opening;
     let echo = refused.map_or_else(|| read_back(model, &purpose, &text), Echo::Refused);
-    model.overlays.push(Overlay::Prompt(Prompt { purpose, label, field: Field::with(&text), echo }));
+    model.overlays.push(Overlay::Prompt(Prompt {
+        purpose,
+        label,
+        field: Field::with(&text),
+        echo,
+        asked: None,
+        completing: None,
+        names: Vec::new(),
+    }));
 }

@@ -2,6 +2,7 @@
 
 use crate::app::state::settling::Settling;
 use crate::domain::book::Book;
+use crate::domain::cards::country::Country;
 use crate::domain::length::Unit;
 use crate::domain::project::ProjectCard;
 use crate::domain::sheet::Formats;
@@ -17,6 +18,8 @@ pub struct Ctx<'a> {
     pub today: Date,
     /// The unit that bare lengths are read and shown in.
     pub unit: Unit,
+    /// Where the person posts; nothing until they were asked.
+    pub country: Option<Country>,
     /// Sheet formats by name.
     pub formats: &'a Formats,
     /// The card in hand in Mats.

@@ -64,6 +64,8 @@ pub enum Effect {
     HandOn(Box<HandOn>),
     /// Read a card or a project from the file of this name; bare numbers in it are in the unit.
     TakeIn(String, Unit),
+    /// Say which files there are whose names begin like this.
+    Names(String),
     /// Read a list from a file and hand its rows back.
     ReadList {
         /// The file, as the person typed it.

@@ -8,12 +8,15 @@ use super::model::Model;
 use super::overlay::{Echo, Overlay, Picker};
 use super::pane::Pane;
 use super::panes::bench;
+use super::panes::form;
+use super::panes::forms::table;
 use super::panes::mats::words as mats_words;
 use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
 use super::panes::trimmer;
 use super::panes::yields::words;
 use super::printing::{Preview, PrintDesk};
+use super::state::forms::Filling;
 use super::state::views::YieldView;
 use super::status::Saving;
 use super::undo::list;
@@ -133,6 +136,7 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
             step.map(|(n, s)| fact("tour", format!("step {}: {}", n + 1, s.words))).into_iter().collect()
         }
         Overlay::Help(help) => help_facts(model, help),
+        Overlay::Form(filling) => form_facts(model, filling),
         Overlay::Confirm(c) => vec![fact("question", format!("{} y or n", c.question))],
         Overlay::Picker(p) => picker_facts(model, p),
         Overlay::Prompt(p) => {
@@ -163,6 +167,30 @@ fn picker_facts(model: &Model, picker: &Picker) -> Vec<Fact> {
             Said::NotNow(why) => fact("mind", why),
             Said::Colour(id) => fact("colour", model.book.swatches().name_of(id)),
         }));
+    }
+    all
+}
+
+/// Every field of a form with what stands in it; the one in hand with its choices.
+fn form_facts(model: &Model, filling: &Filling) -> Vec<Fact> {
+    let (rows, ctx) = (table(&filling.what), model.ctx());
+    let lines = form::lines(rows, &ctx, filling);
+    let mut all = vec![fact("form", form::title(rows, &ctx, filling))];
+    for line in &lines {
+        let read = match &line.echo {
+            Echo::Nothing => String::new(),
+            Echo::Read(words) => format!(" = {words}"),
+            Echo::Refused(why) => format!(" ({why})"),
+        };
+        all.push(fact(format!("field {}", line.word), format!("{}{read}", line.text)));
+    }
+    if let Some(line) = lines.iter().find(|l| l.row == filling.form.at) {
+        all.push(fact("typing", format!("{}: {}", line.word, line.hint)));
+        let offers = form::offers(rows, &ctx, filling);
+        if !offers.is_empty() {
+            let names: Vec<String> = offers.into_iter().take(MOST).map(|o| o.name).collect();
+            all.push(fact("choices", names.join("; ")));
+        }
     }
     all
 }

@@ -12,6 +12,7 @@ use super::state::stock::orders::Orders;
 use super::state::views::Tab;
 use super::state::yields::YieldChoice;
 use super::synonyms;
+use crate::domain::cards::country::Country;
 use crate::domain::craft::topics;
 use crate::domain::pages::frame::Paper;
 use crate::domain::plural::count_of;
@@ -51,7 +52,12 @@ fn settings(model: &Model) -> Vec<PickRow> {
     let themes = ThemeChoice::ALL.into_iter().map(theme);
     let papers = [Paper::Letter, Paper::A4].into_iter().map(paper);
     let drawn = [signs("box drawing signs", Signs::Unicode), signs("plain ASCII signs", Signs::Ascii)];
-    themes.chain(papers).chain(drawn).map(|row| of_kind("setting", row)).collect()
+    let country = |c: Country| {
+        let words = format!("post from {}", c.name());
+        PickRow::new(words, "whose postal rules are shown", Target::Country(c))
+    };
+    let countries = Country::ALL.into_iter().map(country);
+    themes.chain(papers).chain(countries).chain(drawn).map(|row| of_kind("setting", row)).collect()
 }
 
 /// Where a command belongs, in words.
@@ -131,7 +137,7 @@ pub fn everything(model: &Model) -> Picker {
     }));
     rows.extend(book.items().iter().map(|(id, i)| {
         let on_hand = format!("{} on hand", book.on_hand(id));
-        of_kind(i.kind.word(), PickRow::new(&i.name, on_hand, Target::Item(id)))
+        of_kind(i.kind.said(), PickRow::new(&i.name, on_hand, Target::Item(id)))
     }));
     rows.extend(
         book.swatches()

@@ -4,6 +4,7 @@ use super::action::Action;
 use super::commands::CommandId;
 use super::effect::Effect;
 use super::elsewhere;
+use super::forming;
 use super::help;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
@@ -42,6 +43,7 @@ pub fn key(model: &mut Model, key: Key) -> Then {
     Then::Done(match top {
         Overlay::Prompt(p) => prompt::key(model, p, key),
         Overlay::Picker(p) => picking::key(model, p, key),
+        Overlay::Form(filling) => forming::key(model, filling, key),
         Overlay::Help(h) => help::key(model, h, key),
         Overlay::Print(desk) => printing::key(model, desk, key),
         Overlay::History(cursor) => undo::list::key(model, cursor, key),
@@ -99,6 +101,7 @@ fn tour_key(model: &mut Model, key: Key) -> Vec<Effect> {
 pub fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
     match model.overlays.pop() {
         Some(Overlay::Prompt(p)) => return prompt::paste(model, p, text),
+        Some(Overlay::Form(filling)) => return forming::paste(model, filling, text),
         Some(Overlay::Picker(mut p)) => {
             p.filter.paste(text);
             narrow(&mut p);

@@ -15,6 +15,7 @@ use super::state::views::{StockView, Tab, YieldView};
 use crate::app::state::mats::MatsView;
 use crate::app::state::print::PrintChoices;
 use crate::app::state::yields::{SheetChoice, YieldPane};
+use crate::domain::cards::country::Country;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -84,6 +85,7 @@ struct Memory {
     field: String,
     bench: Option<bench::Bench>,
     print: Print,
+    country: String,
 }
 
 /// What was chosen about printed pages; what belongs to one sitting only, such as the first free label, is not kept.
@@ -129,6 +131,7 @@ pub fn to_text(model: &Model) -> String {
         no_mouse: !screen.mouse,
         shift_told: screen.shift_told,
         a4: screen.paper == Paper::A4,
+        country: screen.country.map_or_else(String::new, |c| c.code().to_owned()),
         pane: title_of(model.pane).to_owned(),
         sheet: pane.sheet.sheet.name.clone(),
         paper: pane.sheet.paper.map(|id| id.0),
@@ -227,6 +230,7 @@ pub fn screen(text: &str) -> Screen {
         mouse: !m.no_mouse,
         shift_told: m.shift_told,
         paper: if m.a4 { Paper::A4 } else { Paper::Letter },
+        country: Country::from_code(&m.country),
         ..Screen::default()
     }
 }

@@ -8,6 +8,7 @@ use super::pane::Pane;
 use super::state::palette::PalettePane;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::status::{Saving, Status, Work};
+use crate::app::state::forms::Filling;
 use crate::app::state::mats::MatsPane;
 use crate::app::state::print::PrintChoices;
 use crate::app::state::settling::Settling;
@@ -64,6 +65,8 @@ pub struct Model {
     pub pane: Pane,
     /// What lies over it, the top one last.
     pub overlays: Vec<Overlay>,
+    /// A form that was left with something in it.
+    pub draft: Option<Box<Filling>>,
     /// What happened last.
     pub status: Option<Status>,
     /// Long work that is going on.
@@ -125,6 +128,7 @@ impl Model {
             keymap: Keymap::default(),
             pane: Pane::default(),
             overlays: Vec::new(),
+            draft: None,
             status: None,
             work: None,
             pending: Vec::new(),
@@ -159,6 +163,7 @@ impl Model {
             book: &self.book,
             today: self.today,
             unit: self.screen.unit,
+            country: self.screen.country,
             formats: &self.formats,
             card: self.mats.card(&self.book),
             settling: &self.settling,
@@ -169,7 +174,8 @@ impl Model {
     pub fn panes(&mut self) -> (Panes<'_>, Ctx<'_>) {
         let Self { yields, mats, palette, stock, book, today, screen, formats, settling, .. } = self;
         let card = mats.card(book);
-        let ctx = Ctx { book, today: *today, unit: screen.unit, formats, card, settling };
+        let (unit, country) = (screen.unit, screen.country);
+        let ctx = Ctx { book, today: *today, unit, country, formats, card, settling };
         (Panes { yields, mats, palette, stock }, ctx)
     }
 
@@ -178,6 +184,9 @@ impl Model {
     /// itself is no such work.
     pub fn unwritten(&self) -> Option<String> {
         if matches!(self.overlays.last(), Some(Overlay::Prompt(p)) if p.field.is_changed()) {
+            return Some("not entered".to_owned());
+        }
+        if matches!(self.overlays.last(), Some(Overlay::Form(f)) if f.form.is_changed()) {
             return Some("not entered".to_owned());
         }
         let counted = self.stock.count.as_ref().map_or(0, |c| c.done().len());

@@ -5,6 +5,7 @@ use super::action::{List, Spot};
 use super::carry::carry_or_tell;
 use super::commands::{CommandId, command};
 use super::effect::Effect;
+use super::forming;
 use super::input::list::Cursor;
 use super::keying::{self, Then};
 use super::keys::{Key, KeyCode};
@@ -39,11 +40,14 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
     if let Spot::Key(key) = spot {
         return keying::key(model, key);
     }
-    if !matches!(spot, Spot::Hint(_) | Spot::Over(_)) {
+    if !matches!(spot, Spot::Hint(_) | Spot::Over(_) | Spot::Form(_)) {
         undo::forget_named(model);
     }
     if let Spot::Over(row) = spot {
         return click_over(model, row);
+    }
+    if let Spot::Form(spot) = spot {
+        return Then::Done(forming::click(model, spot));
     }
     if !is_pane_free(model) {
         return Then::Done(Vec::new());
@@ -68,7 +72,7 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
             let replies = stock::open_tab(panes.stock, &ctx, tab);
             carry_or_tell(model, Ok(replies))
         }
-        Spot::Pane(_) | Spot::Over(_) | Spot::In(_) | Spot::Key(_) => Vec::new(),
+        Spot::Pane(_) | Spot::Over(_) | Spot::In(_) | Spot::Key(_) | Spot::Form(_) => Vec::new(),
     })
 }
 

@@ -2,8 +2,10 @@
 
 use super::action::Action;
 use super::commands::CommandId;
+use super::input::completing::Completing;
 use super::input::field::Field;
 use super::input::list::Cursor;
+use super::state::forms::Filling;
 use super::state::mats::{MatsText, Pick};
 use super::state::palette::{PaletteChoice, PaletteText};
 use super::state::print::PrintDesk;
@@ -13,6 +15,7 @@ use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
 use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldText;
+use crate::domain::cards::country::Country;
 use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
@@ -26,6 +29,8 @@ pub enum Overlay {
     Prompt(Prompt),
     /// A list to choose from.
     Picker(Picker),
+    /// Fields to fill in.
+    Form(Box<Filling>),
     /// What can be printed.
     Print(Box<PrintDesk>),
     /// The steps that can be taken back.
@@ -99,6 +104,12 @@ pub struct Prompt {
     pub field: Field,
     /// Reading or refusal.
     pub echo: Echo,
+    /// A text that was asked about; entered once more it is meant.
+    pub asked: Option<String>,
+    /// While Tab goes through names.
+    pub completing: Option<Completing>,
+    /// Names of files that Tab goes through.
+    pub names: Vec<String>,
 }
 
 /// What choosing a row does.
@@ -120,6 +131,8 @@ pub enum Target {
     Palette(PaletteChoice),
     /// Tries a theme.
     Theme(ThemeChoice),
+    /// Posts from this country.
+    Country(Country),
     /// Prints on this paper.
     PrintPaper(Paper),
     /// Draws with these signs.

@@ -102,7 +102,9 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             let replies = stock::open_tab(panes.stock, &ctx, tab);
             return [effects, carry_or_tell(model, Ok(replies))].concat();
         }
-        Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) => return set_screen(model, &target),
+        Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) | Target::Country(_) => {
+            return set_screen(model, &target);
+        }
     };
     carry_or_tell(model, replies)
 }
@@ -135,6 +137,10 @@ fn set_screen(model: &mut Model, target: &Target) -> Vec<Effect> {
         Target::PrintPaper(paper) => {
             model.screen.paper = *paper;
             format!("Pages are printed on {}.", paper.name())
+        }
+        Target::Country(country) => {
+            model.screen.country = Some(*country);
+            format!("Cards are posted in {}; z p in Mats shows the other countries too.", country.name())
         }
         Target::Signs(signs) => {
             model.screen.signs = *signs;

@@ -1,10 +1,12 @@
 //! A line being typed: its keys, and taking its text. What each text means is the panes' business.
 
 use super::carry::carry;
+use super::completion;
 use super::effect::Effect;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
+use super::panes::written_days::in_full;
 use super::panes::{mats, palette, stock, yields};
 use super::read_back::read_back;
 use super::state::palette::PaletteText;
@@ -26,9 +28,13 @@ pub fn key(model: &mut Model, mut prompt: Prompt, key: Key) -> Vec<Effect> {
                 model.overlays.push(Overlay::Prompt(next));
                 return Vec::new();
             }
+            let (prompt, effects) = completion::tab(model, prompt);
+            model.overlays.push(Overlay::Prompt(prompt));
+            return effects;
         }
         _ => {}
     }
+    (prompt.completing, prompt.names) = (None, Vec::new());
     if prompt.field.key(key) {
         return typed(model, prompt);
     }
@@ -67,6 +73,20 @@ fn narrow(model: &mut Model, purpose: &Purpose, text: &str) {
 
 fn take(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
     let text = prompt.field.text().to_owned();
+    let text = match in_full(&prompt.purpose, &text, model.today) {
+        Ok(text) => text,
+        Err(why) => {
+            prompt.echo = Echo::Refused(why);
+            model.overlays.push(Overlay::Prompt(prompt));
+            return Vec::new();
+        }
+    };
+    if let Some(question) = doubt(model, &prompt, &text) {
+        prompt.echo = Echo::Refused(format!("{question}: Enter once more if that is meant"));
+        prompt.asked = Some(text);
+        model.overlays.push(Overlay::Prompt(prompt));
+        return Vec::new();
+    }
     match accept(model, &prompt.purpose, &text) {
         Ok(effects) => effects,
         Err(why) => {
@@ -75,6 +95,12 @@ fn take(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// What to ask about a text before it is taken; nothing where it was asked already.
+fn doubt(model: &Model, prompt: &Prompt, text: &str) -> Option<String> {
+    let Purpose::Stock(what) = &prompt.purpose else { return None };
+    stock::doubts::doubt(&model.ctx(), what, text).filter(|_| prompt.asked.as_deref() != Some(text))
 }
 
 fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {

@@ -3,6 +3,7 @@
 
 use super::effect::{Ask, Effect, PlanUntil};
 use super::overlay::{Confirm, PickRow, Picker, Purpose};
+use super::state::forms::FormFor;
 use super::state::yields::Handover;
 use super::status::Status;
 use crate::domain::cutting::job::Job;
@@ -28,6 +29,8 @@ pub enum Reply {
     Do(Effect),
     /// Ask the person for a text.
     Prompt(Opening),
+    /// Have a form filled in.
+    Form(FormFor),
     /// Offer rows to choose from.
     Pick(Picker),
     /// Tell the person something.

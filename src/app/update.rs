@@ -2,6 +2,7 @@
 
 use super::action::{Action, Solved};
 use super::carry::carry_or_tell;
+use super::completion;
 use super::ctx::Ctx;
 use super::effect::Effect;
 use super::keying::{self, Then};
@@ -158,6 +159,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         }
         Action::Columns(columns) => {
             model.palette.columns = columns;
+            Vec::new()
+        }
+        Action::Names(text, names) => {
+            completion::files(model, &text, names);
             Vec::new()
         }
         Action::Tell(text) => {

@@ -14,7 +14,8 @@ pub fn ask(model: &mut Model, what: BookText) {
         BookText::Restore => "bring in the kept book of the file",
     };
     let (purpose, label, field) = (Purpose::Book(what), label.to_owned(), Field::with(""));
-    model.overlays.push(Overlay::Prompt(Prompt { purpose, label, field, echo: Echo::Nothing }));
+    let (echo, asked, completing, names) = (Echo::Nothing, None, None, Vec::new());
+    model.overlays.push(Overlay::Prompt(Prompt { purpose, label, field, echo, asked, completing, names }));
 }
 
 /// Takes the file's name.

@@ -12,6 +12,7 @@ pub mod colour;
 pub mod craft;
 pub mod cutlist;
 pub mod cutting;
+pub mod days;
 pub mod edit;
 pub mod figures;
 pub mod harmless;

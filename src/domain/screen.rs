@@ -1,6 +1,7 @@
 //! How a person likes the screen: theme, signs, unit, mouse, paper. Kept apart from the book; what a theme looks like is
 //! the drawing side's business.
 
+use crate::domain::cards::country::Country;
 use crate::domain::length::Unit;
 use crate::domain::pages::frame::Paper;
 
@@ -111,6 +112,8 @@ pub struct Screen {
     pub shift_told: bool,
     /// The paper in the printer.
     pub paper: Paper,
+    /// Where the person posts; nothing until they were asked.
+    pub country: Option<Country>,
     /// Whether the terminal's ground is light; nothing where it did not tell.
     pub ground: Option<bool>,
     /// The person's own theme, where there is one.
@@ -127,6 +130,7 @@ impl Default for Screen {
             mouse: true,
             shift_told: false,
             paper: Paper::default(),
+            country: None,
             ground: None,
             own: None,
         }

@@ -7,12 +7,14 @@
 //!     signs: "ascii",           // unicode, ascii
 //!     unit: "mm",               // in, mm
 //!     paper: "a4",              // letter, a4
+//!     country: "us",            // us, ca, uk, de, other: whose postal rules are shown
 //!     mouse: true,
 //!     keys: { "undo": ["u", "Ctrl-u"], "quit": ["Q"] },
 //! )
 //! ```
 
 use super::locate::{line_of, with_line};
+use crate::domain::cards::country::Country;
 use crate::domain::length::Unit;
 use crate::domain::pages::frame::Paper;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
@@ -31,6 +33,8 @@ pub struct Choices {
     pub mouse: Option<bool>,
     /// The paper in the printer.
     pub paper: Option<Paper>,
+    /// Where the person posts.
+    pub country: Option<Country>,
     /// Commands by name with their keys.
     pub keys: Vec<(String, Vec<String>)>,
 }
@@ -44,6 +48,7 @@ impl Choices {
             unit: self.unit.unwrap_or(screen.unit),
             mouse: self.mouse.unwrap_or(screen.mouse),
             paper: self.paper.unwrap_or(screen.paper),
+            country: self.country.or(screen.country),
             ..screen
         }
     }
@@ -185,6 +190,11 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
                 _ => return Err(refuse("\"letter\" or \"a4\"")),
             });
         }
+        "country" => {
+            let country = Country::from_code(word);
+            choices.country =
+                Some(country.ok_or_else(|| refuse("\"us\", \"ca\", \"uk\", \"de\" or \"other\""))?);
+        }
         "mouse" => match value {
             Value::Bool(b) => choices.mouse = Some(*b),
             _ => return Err(refuse("true or false")),
@@ -192,7 +202,7 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
         "keys" => choices.keys = keys(value).ok_or_else(|| refuse("{ \"undo\": [\"u\", \"Ctrl-u\"] }"))?,
         _ => {
             return Err(format!(
-                "there is no setting \"{key}\": theme, signs, unit, paper, mouse and keys are read"
+                "there is no setting \"{key}\": theme, signs, unit, paper, country, mouse and keys are read"
             ));
         }
     }

@@ -106,6 +106,26 @@ fn kind(of: FileType) -> Option<&'static str> {
     }
 }
 
+/// Most entries of a folder that are looked at, and most names that are given of it.
+const LOOKED_AT: usize = 20_000;
+const NAMES: usize = 500;
+
+/// Names in a folder that begin like this, in order, folders with a slash behind them. Hidden ones only where a dot is typed.
+pub fn names(folder: &Path, begun: &str) -> Vec<String> {
+    let Ok(all) = std::fs::read_dir(folder) else { return Vec::new() };
+    let name = |entry: io::Result<std::fs::DirEntry>| {
+        let entry = entry.ok()?;
+        let name = entry.file_name().into_string().ok()?;
+        let is_shown = begun.starts_with('.') || !name.starts_with('.');
+        let slash = if entry.path().is_dir() { "/" } else { "" };
+        (is_shown && name.starts_with(begun)).then(|| format!("{name}{slash}"))
+    };
+    let mut names: Vec<String> = all.take(LOOKED_AT).filter_map(name).collect();
+    names.sort();
+    names.truncate(NAMES);
+    names
+}
+
 /// Refuses what is no regular file, or is larger than its sort.
 fn passes(about: &Metadata, sort: Sort) -> Result<(), ReadError> {
     if about.is_dir() {

@@ -36,6 +36,8 @@ pub enum Order {
     },
     /// A card or a project, from the file of this name; bare numbers in it are in the unit.
     ReadCard(String, Unit),
+    /// The files whose names begin like this.
+    Names(String),
     /// A card or a project to a file.
     WriteCard(Box<HandOn>),
     /// A new file of these bytes.
@@ -60,7 +62,10 @@ impl Order {
 
     fn path(&self) -> &str {
         match self {
-            Self::ReadList { path, .. } | Self::ReadCard(path, _) | Self::WriteNew { path, .. } => path,
+            Self::ReadList { path, .. }
+            | Self::ReadCard(path, _)
+            | Self::Names(path)
+            | Self::WriteNew { path, .. } => path,
             Self::WriteCard(file) => &file.path,
         }
     }
@@ -75,6 +80,14 @@ pub fn carry_out(order: Order) -> Action {
     match order {
         Order::ReadList { path, unit, currency, what } => read_list(path, unit, &currency, what),
         Order::ReadCard(name, unit) => handed::read(&name, unit),
+        Order::Names(typed) => {
+            let (folder, begun) = typed.rsplit_once('/').map_or(("", typed.as_str()), |(f, b)| (f, b));
+            let folder = if typed.contains('/') { format!("{folder}/") } else { String::new() };
+            let place = if folder.is_empty() { "." } else { folder.as_str() };
+            let names = given::names(&named(place), begun);
+            let names = names.into_iter().map(|name| format!("{folder}{name}")).collect();
+            Action::Names(typed, names)
+        }
         Order::WriteCard(file) => handed::write(&file),
         Order::WriteNew { path, bytes } => match made::write_new(&named(&path), &bytes) {
             Ok(()) => Action::Tell(format!("Wrote {}.", harmless(&path))),

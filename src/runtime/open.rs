@@ -223,6 +223,7 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
             Vec::new()
         }
         Effect::HandOn(file) => vec![files::carry_out(Order::WriteCard(file))],
+        Effect::Names(typed) => vec![files::carry_out(Order::Names(typed))],
         Effect::TakeIn(name, unit) => vec![files::carry_out(Order::ReadCard(name, unit))],
         Effect::ReadList { path, unit, currency, what } => {
             vec![files::carry_out(Order::ReadList { path, unit, currency, what })]

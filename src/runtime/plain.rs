@@ -76,6 +76,9 @@ fn read(model: &Model, line: &str) -> Vec<Action> {
             _ => vec![Action::Key(Key::ctrl('u')), Action::Paste(line.to_owned()), enter],
         };
     }
+    if let Some(Overlay::Form(_)) = model.top() {
+        return form_line(line);
+    }
     let word = line.trim();
     if let Some(Overlay::Welcome(w)) = model.top() {
         return welcome_line(w, word);
@@ -86,6 +89,21 @@ fn read(model: &Model, line: &str) -> Vec<Action> {
     // The key list was read out in full: the next line is about the pane again.
     let close = matches!(model.top(), Some(Overlay::Help(_))).then(|| Action::Key(Key::plain(KeyCode::Esc)));
     close.into_iter().chain(meaning(word)).collect()
+}
+
+/// A line for the field in hand: its text, nothing for what stands there, or a key that goes to another field, keeps the form
+/// or leaves it.
+fn form_line(line: &str) -> Vec<Action> {
+    use KeyCode::{BackTab, Char, Down, Enter, Esc, Tab, Up};
+    let enter = Action::Key(Key::plain(Enter));
+    if line.trim().is_empty() {
+        return vec![enter];
+    }
+    match Key::parse(line.trim()) {
+        Ok(k) if matches!(k.code, Esc | Enter | Up | Down | Tab | BackTab) => vec![Action::Key(k)],
+        Ok(k) if k.ctrl && matches!(k.code, Char('s' | 'n' | 'x' | 'u')) => vec![Action::Key(k)],
+        _ => vec![Action::Key(Key::ctrl('u')), Action::Paste(line.to_owned()), enter],
+    }
 }
 
 /// An answer to one of the first questions: its words or their beginning, its number, nothing for the one picked.

@@ -317,6 +317,7 @@ impl Bench {
                     }
                 },
                 Effect::HandOn(file) => self.clerk(FileOrder::WriteCard(file)),
+                Effect::Names(typed) => self.clerk(FileOrder::Names(typed)),
                 Effect::TakeIn(name, unit) => self.clerk(FileOrder::ReadCard(name, unit)),
                 Effect::ReadList { path, unit, currency, what } => {
                     self.clerk(FileOrder::ReadList { path, unit, currency, what });

@@ -5,6 +5,7 @@
 
 mod bench;
 mod doors;
+mod evening;
 mod faults;
 mod feel;
 mod ground;

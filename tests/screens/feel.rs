@@ -288,7 +288,7 @@ fn open_views_and_what_narrows_a_pane_survive_a_restart_as_they_were_drawn() {
         "1 V j",
         "2 v v",
         "2 v R z d .",
-        "2 v v v",
+        "2 v v v Esc",
         "3 / 'green' Enter",
         "3 v z v Ctrl-u '60' Enter z h z s z s z o z l Space l",
         "3 O o j j",
@@ -330,7 +330,7 @@ fn what_no_longer_fits_the_book_is_left_as_at_a_first_start() {
 fn the_longest_cut_is_kept_in_the_book_and_undo_brings_the_old_one_back() {
     let mut bench = Bench::demo().keys("1 V");
     let free = bench.model.yields.plan.plan.clone().unwrap();
-    bench.press("Esc z t Ctrl-u '6' Enter");
+    bench.press("Esc z t '6' Ctrl-s");
     assert_eq!(bench.model.book.settings().longest_cut, Some(Length::inches(6)));
     assert_eq!(bench.model.yields.trimmer.longest_cut, Some(Length::inches(6)));
     assert!(bench.model.yields.current_answer().is_some(), "the answer follows");

@@ -42,6 +42,7 @@ fn no_key_of_a_command_takes_a_letter_from_a_text_field() {
         let text = match bench.model.top() {
             Some(Overlay::Prompt(p)) => p.field.text().to_owned(),
             Some(Overlay::Picker(p)) => p.filter.text().to_owned(),
+            Some(Overlay::Form(f)) => f.form.text().to_owned(),
             Some(Overlay::Help(h)) => h.filter.text().to_owned(),
             Some(Overlay::Print(desk)) => desk.file.text().to_owned(),
             other => panic!("{open}: {other:?}"),

@@ -154,6 +154,7 @@ impl Bench {
                     }
                 }
                 Effect::HandOn(file) => todo.extend(self.with_file(Order::WriteCard(file))),
+                Effect::Names(typed) => todo.extend(self.with_file(Order::Names(typed))),
                 Effect::TakeIn(name, unit) => todo.extend(self.with_file(Order::ReadCard(name, unit))),
                 Effect::ReadList { path, unit, currency, what } => {
                     todo.extend(self.with_file(Order::ReadList { path, unit, currency, what }));

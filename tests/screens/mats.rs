@@ -3,6 +3,7 @@
 use super::harness::Bench;
 use trimside::app::pane::Pane;
 use trimside::app::state::mats::{MatsView, Picked};
+use trimside::app::{facts, memory};
 use trimside::domain::cards::fold::{FoldKind, Side};
 use trimside::domain::cards::job::EnvelopeChoice;
 use trimside::domain::cards::layer::{LayerPlace, Shape};
@@ -306,10 +307,10 @@ fn a_card_and_a_project_go_to_a_file_and_come_back() {
 
 #[test]
 fn a_loose_card_becomes_a_project() {
-    let bench = Bench::empty().keys("2 z c 'first try' Enter");
+    let bench = Bench::empty().keys("2 z c 'first try' Ctrl-s");
     let project = bench.model.book.active_project().unwrap();
     assert_eq!((project.name.as_str(), project.cards[0].layers.len()), ("first try", 2));
-    let bench = Bench::demo().keys("2 z c 'third note' Enter a '1/8' Enter");
+    let bench = Bench::demo().keys("2 z c 'third note' Ctrl-s a '1/8' Enter");
     assert_eq!(bench.model.book.active_project().unwrap().cards.len(), 3);
     assert_eq!((card(&bench).name.as_str(), card(&bench).layers.len()), ("third note", 1));
 }
@@ -359,7 +360,7 @@ fn envelope_details_and_a_price_of_ones_own() {
         Bench::demo().keys("2 z e 'another' Enter 'A2' Enter z e 'measured' Enter '4-5/16x5-5/8' Enter");
     let said = flat(&bench);
     assert!(said.contains("1/16 x 1/8 to spare"), "{said}");
-    bench.press("z e 'price' Enter 'uk, letter, 1.00, 2026-11-01' Enter v v v");
+    bench.press("z e 'price' Enter 'uk, letter, 1.00, 2026-11-01' Enter v v v Esc");
     assert!(flat(&bench).contains("your price of 2026-11-01 for this"), "{}", flat(&bench));
     bench.press("z e 'price' Enter 'mars, letter, 1, today' Enter");
     assert!(flat(&bench).contains("use one of us-dmm101"));
@@ -397,4 +398,21 @@ fn how_a_card_is_held_is_apart_from_its_fold() {
     );
     assert_eq!(base(&bench), portrait.turned());
     assert!(bench.text(100, 24).contains("landscape, top fold"));
+}
+
+#[test]
+fn ones_own_country_is_asked_once_and_the_others_stand_on_a_key() {
+    let mut bench = Bench::demo().keys("2 v v v");
+    assert!(flat(&bench).contains("Where do you post your cards?"), "{}", flat(&bench));
+    bench.press("'canada' Enter");
+    assert!(facts::as_text(&bench.model).contains("post: ca"), "{}", facts::as_text(&bench.model));
+    assert!(!facts::as_text(&bench.model).contains("us-dmm101"));
+    bench.press("z p");
+    assert!(facts::as_text(&bench.model).contains("us-dmm101"));
+    bench.press("z p");
+    assert!(!facts::as_text(&bench.model).contains("us-dmm101"));
+    bench.press("v v v v");
+    assert!(bench.model.overlays.is_empty(), "asked once");
+    let text = memory::to_text(&bench.model);
+    assert_eq!(memory::screen(&text).country, bench.model.screen.country);
 }

@@ -6,6 +6,7 @@
 mod feel;
 mod figures;
 mod finder;
+mod forms;
 mod habits;
 pub mod harness;
 mod mats;
@@ -57,6 +58,11 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("plan_bench_80x24", "V S Ctrl-u '2' Enter b Enter", 80, 24),
     ("plan_bench_160x50", "V b Enter", 160, 50),
     ("yield_trimmer", "z t", 80, 24),
+    ("form_line_80x24", "4 n 'moss edge' Enter '20' Enter 'peat #3b2f2a'", 80, 24),
+    ("form_pattern_80x24", "4 n Up Up 'patt' Enter", 80, 24),
+    ("form_line_160x50", "4 n 'fern floor, letter' Enter", 160, 50),
+    ("form_card_120x36", "2 z c 'note' Enter Enter 'chalk' Enter '1/8 moss'", 120, 36),
+    ("form_class_80x24", "4 [ [ n 'Winter' Enter '14' Enter Enter '12 dec'", 80, 24),
     ("mats_80x24", "2", 80, 24),
     ("mats_160x50", "2 j", 160, 50),
     ("mats_120x40", "2", 120, 40),
@@ -65,7 +71,7 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("mats_window", "P 'window' Enter 2 j", 120, 40),
     ("mats_gate", "P 'window' Enter 2 ] g", 120, 40),
     ("mats_band", "P 'window' Enter 2 ] G z m", 160, 50),
-    ("mats_post", "P 'window' Enter 2 v v v", 120, 40),
+    ("mats_post", "P 'window' Enter 2 v v v Enter", 120, 40),
     ("mats_ruler", "2 R l", 80, 24),
     ("mats_practice", "2 R z p", 80, 24),
     ("mats_add", "2 A", 80, 24),
@@ -99,18 +105,8 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_classes_160x50", "4 [ [ j B", 160, 50),
     ("stock_class", "4 [ [ j B Enter j", 80, 24),
     ("stock_class_160x50", "4 [ [ j B Enter j", 160, 50),
-    (
-        "stock_class_short",
-        "4 [ [ n 'hedgerow' Enter 'Large class, 60' Enter Enter '2026-12-20' Enter B",
-        80,
-        24,
-    ),
-    (
-        "stock_class_short_160x50",
-        "4 [ [ n 'hedgerow' Enter 'Large class, 60' Enter Enter '2026-12-20' Enter B",
-        160,
-        50,
-    ),
+    ("stock_class_short", "4 [ [ n 'Large class, 60' Enter Enter '2026-12-20' Enter B", 80, 24),
+    ("stock_class_short_160x50", "4 [ [ n 'Large class, 60' Enter Enter '2026-12-20' Enter B", 160, 50),
     ("stock_bookings_160x50", "4 [ [ j B ]", 160, 50),
     ("stock_bin_160x50", "4 ]", 160, 50),
     ("stock_bookings", "4 [ [ j B ]", 80, 24),

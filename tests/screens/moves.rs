@@ -299,7 +299,7 @@ fn the_finder_knows_papers_swatches_projects_settings_formats_and_the_craft_by_n
     };
     for (typed, first) in [
         ("fern floor", "fern floor: swatch, green"),
-        ("fern", "fern floor, letter: plain sheet"),
+        ("fern", "fern floor, letter: card stock"),
         ("wren", "wren steps: patterned paper"),
         ("thistle", "thistle head: swatch, "),
         ("gate samples", "Window and gate samples: project"),

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use std::sync::LazyLock;
 use trimside::app::commands::CommandId;
 use trimside::app::facts;
-use trimside::app::overlay::{Echo, Overlay};
+use trimside::app::overlay::Overlay;
 use trimside::app::panes::palette::words;
 use trimside::domain::colour::adapt::White;
 use trimside::domain::colour::space::Lab;
@@ -89,18 +89,18 @@ fn a_swatch_is_added_by_name_and_colour_and_picked() {
     bench.press("u");
     assert!(bench.model.book.find_swatch("wet sand").is_none());
     for (typed, why) in
-        [("sand", "a comma"), (", #fff", "needs a name"), ("sand, nocolour", "no colour name")]
+        [("sand", "write its colour"), (", #fff", "needs a name"), ("sand, nocolour", "no colour name")]
     {
-        bench.press(&format!("n '{typed}' Enter"));
-        let Some(Overlay::Prompt(p)) = bench.model.top() else { panic!("{typed} was taken") };
-        assert!(matches!(&p.echo, Echo::Refused(w) if w.contains(why)), "{typed}: {:?}", p.echo);
-        bench.press("Esc");
+        bench.press(&format!("n '{typed}' Ctrl-s"));
+        let Some(Overlay::Form(f)) = bench.model.top() else { panic!("{typed} was taken") };
+        assert!(f.form.refused.as_ref().is_some_and(|w| w.contains(why)), "{typed}: {:?}", f.form.refused);
+        bench.press("Ctrl-x Esc");
     }
 }
 
 #[test]
 fn the_white_of_a_typed_lab_is_asked_for_and_brought_to_d65() {
-    let bench = bench("3 n 'wet sand, lab(79 3 20)' Enter 'D50' Enter");
+    let bench = bench("3 n 'wet sand, lab(79 3 20)' Enter 'D50' Ctrl-s");
     let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
     let wanted = White::D50.to_d65(Lab::new(79.0, 3.0, 20.0));
     assert!(kept.measured);

@@ -67,7 +67,7 @@ fn each_layer_says_the_held_ink_that_reads_best_on_it() {
     assert!(next != three && bench.text(160, 50) != screen, "the card changes with the trio");
 }
 
-/// Four colours; of the first two there is a plain sheet each, of the others nothing.
+/// Four colours; of the first two there is card stock each, of the others nothing.
 fn small_shelf() -> Bench {
     let mut book = Book::default();
     let day = super::harness::TODAY;
@@ -131,11 +131,11 @@ fn an_order_whose_base_has_no_sheet_is_refused_and_another_one_offered() {
     go_to(&mut bench, ["clay", "dusk", "moss"]);
     bench.press("a");
     // The first orders are those that can be done; what is cut short in its row stands whole below the list.
-    assert!(words(&bench).contains("no plain sheet in moss and dusk: to buy"), "{}", words(&bench));
+    assert!(words(&bench).contains("no card stock in moss and dusk: to buy"), "{}", words(&bench));
     bench.press("Down Down");
     let screen = words(&bench);
     assert!(
-        screen.contains("no plain sheet in moss for the base: choose an order with clay there, or add one"),
+        screen.contains("no card stock in moss for the base: choose an order with clay there, or add one"),
         "{screen}"
     );
     let before = bench.model.book.clone();
@@ -144,7 +144,7 @@ fn an_order_whose_base_has_no_sheet_is_refused_and_another_one_offered() {
     bench.press("Up Up Enter");
     let card = bench.model.mats.card(&bench.model.book).clone();
     assert_eq!(bench.model.book.items().name_of(card.base_paper.unwrap()), "clay sheet");
-    assert!(said(&bench).contains("no plain sheet in"), "what is to buy is said: {}", said(&bench));
+    assert!(said(&bench).contains("no card stock in"), "what is to buy is said: {}", said(&bench));
 }
 
 #[test]

@@ -43,7 +43,7 @@ const DONE: &[(&str, &str, &str)] = &[
     ("2 v", "a '1/8' Enter", "Mats, bramble note"),
     ("2 ]", "z b Ctrl-u '1, 4' Enter", "Mats, fern note"),
     ("2", "p", "Yield"),
-    ("2", "z c 'third' Enter", "Mats, third"),
+    ("2", "z c 'third' Ctrl-s", "Mats, third"),
     ("2", "z x", "Mats, fern note"),
     ("2 P 'no project' Enter", "f Ctrl-u '5x7' Enter", "Mats, loose card"),
     ("2 R", "P 'winter' Enter", "Mats, "),

@@ -2,9 +2,13 @@
 
 pub mod asked;
 pub mod bench;
+pub mod form;
+pub mod forms;
 pub mod mats;
 pub mod palette;
+pub mod papers;
 pub mod plan;
 pub mod stock;
 pub mod trimmer;
+pub mod written_days;
 pub mod yields;

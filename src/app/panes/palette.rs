@@ -14,6 +14,7 @@
 
 pub mod edit;
 pub mod list;
+pub mod new_swatch;
 pub mod paper;
 pub mod photo;
 pub mod prompts;

@@ -1,13 +1,15 @@
-//! What the trimmer can do, as one line that is typed: longest cut, largest fence setting, finest mark, smallest shave,
+//! What the trimmer can do, as a form or as one line: longest cut, largest fence setting, finest mark, smallest shave,
 //! smallest strip. And how many sheets a stroke takes: one, until the person says otherwise.
 
 use crate::app::ctx::Ctx;
 use crate::app::effect::Effect;
 use crate::app::overlay::Purpose;
 use crate::app::panes::asked;
+use crate::app::panes::form::{Offer, OneLine, Read, Row, Sight, Table, Takes};
 use crate::app::reading::read_length;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::yields::YieldPane;
 use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
@@ -22,10 +24,79 @@ const NONE: &str = "none";
 /// Most sheets that one stroke can be said to take: far beyond any craft trimmer.
 pub const MOST_A_STROKE: u32 = 50;
 
-/// Asks for the five measures, those of now in the line.
-pub fn ask(trimmer: &Trimmer, unit: Unit) -> Reply {
-    let label = "Trimmer: cut, fence, mark, shave, strip:";
-    Reply::prompt(Purpose::Yield(YieldText::Trimmer), label, show(trimmer, unit))
+/// The form of the five measures.
+pub static TABLE: Table = Table {
+    title: |_| "Your trimmer".to_owned(),
+    rows: &ROWS,
+    start: |_| 0,
+    one_line,
+    take,
+    again: |_| None,
+};
+
+static ROWS: [Row; 5] = [
+    measure(0, "longest cut", "how far the blade runs; none for no limit"),
+    measure(1, "largest fence", "the largest distance that the fence can be set to; none for no limit"),
+    measure(2, "finest mark", "the finest mark of its rule, such as 1/16"),
+    measure(3, "smallest shave", "the thinnest strip that it still cuts clean off"),
+    measure(4, "smallest strip", "the narrowest piece that its clamp still holds"),
+];
+
+/// One of the five measures.
+const fn measure(n: usize, word: &'static str, hint: &'static str) -> Row {
+    const READS: [Read; 5] = [
+        |s, t| one(s, 0, t),
+        |s, t| one(s, 1, t),
+        |s, t| one(s, 2, t),
+        |s, t| one(s, 3, t),
+        |s, t| one(s, 4, t),
+    ];
+    const FITS: [fn(&Sight) -> String; 5] =
+        [|s| now(s, 0), |s| now(s, 1), |s| now(s, 2), |s| now(s, 3), |s| now(s, 4)];
+    let row = Row::new(word, hint, READS[n]).fits(FITS[n]);
+    if n < 2 { row.offers(Takes::Text, |_| vec![Offer::new(NONE, "no limit")]) } else { row }
+}
+
+fn trimmer(s: &Sight) -> Trimmer {
+    if let FormFor::Trimmer(t) = s.what { **t } else { Trimmer::default() }
+}
+
+/// A measure as it is now.
+fn now(s: &Sight, n: usize) -> String {
+    show(&trimmer(s), s.ctx.unit).split(", ").nth(n).unwrap_or_default().to_owned()
+}
+
+/// How one measure is read, the others as at the first start.
+fn one(s: &Sight, n: usize, text: &str) -> Result<String, String> {
+    if text.contains(',') {
+        return Err(format!("\"{text}\": write one length here"));
+    }
+    let unit = s.ctx.unit;
+    let read = read(&format!("{}{text}", ", ".repeat(n)), &Trimmer::default(), unit)?;
+    let limit = |l: Option<Length>| l.map_or_else(|| "no limit".to_owned(), |l| l.show_both(unit));
+    Ok(match n {
+        0 => limit(read.longest_cut),
+        1 => limit(read.largest_setting),
+        2 => read.finest_mark.show_both(unit),
+        3 => read.smallest_shave.show_both(unit),
+        _ => read.smallest_strip.show_both(unit),
+    })
+}
+
+/// `12, 6, 1/16, 1/8, 1`: all five with commas between. What is left out is as at the first start.
+fn one_line(s: &Sight, at: usize, text: &str) -> OneLine {
+    (at == 0 && text.contains(',')).then(|| {
+        let whole = read(text, &trimmer(s), s.ctx.unit)?;
+        Ok(show(&whole, s.ctx.unit).split(", ").map(str::to_owned).collect())
+    })
+}
+
+/// Takes the five measures. The longest cut is kept in the book, where the panes and the command line find it.
+fn take(s: &Sight) -> Replies {
+    let text: Vec<&str> = (0..ROWS.len()).map(|n| s.text(n)).collect();
+    let trimmer = read(&text.join(", "), &trimmer(s), s.ctx.unit)?;
+    let edit = keep_longest_cut(s.ctx, trimmer.longest_cut).map(Reply::Edit);
+    Ok(edit.into_iter().chain([Reply::Trimmer(trimmer), Reply::Do(Effect::Remember)]).collect())
 }
 
 /// Asks how many sheets a stroke takes.
@@ -99,16 +170,6 @@ pub fn words(trimmer: &Trimmer, unit: Unit) -> String {
         show(trimmer.smallest_shave),
         show(trimmer.smallest_strip)
     )
-}
-
-/// Takes the five measures. The longest cut is kept in the book, where the panes and the command line find it.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn accept(pane: &YieldPane, ctx: &Ctx, text: &str) -> Replies {
-    let trimmer = read(text, &pane.trimmer, ctx.unit)?;
-    let edit = keep_longest_cut(ctx, trimmer.longest_cut).map(Reply::Edit);
-    Ok(edit.into_iter().chain([Reply::Trimmer(trimmer), Reply::Do(Effect::Remember)]).collect())
 }
 
 /// The edit that keeps the longest cut; nothing where it is as it was.

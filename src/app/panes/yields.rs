@@ -9,6 +9,7 @@ use crate::app::reading::sides_words;
 use crate::app::reading::size_words;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::stock::texts::StockText;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::YieldChoice;
@@ -133,7 +134,7 @@ fn prompt(pane: &YieldPane, unit: Unit, id: CommandId) -> Reply {
             (YieldText::Edges, label, String::new())
         }
         Id::Count => (YieldText::Count, "How many pieces (empty for one sheet):", String::new()),
-        Id::Trimmer => return trimmer::ask(&pane.trimmer, unit),
+        Id::Trimmer => return Reply::Form(FormFor::Trimmer(Box::new(pane.trimmer))),
         Id::PerStroke => return trimmer::ask_strokes(&pane.trimmer),
         _ => (YieldText::ChartRange, "From, to, step:", show_range(pane.chart_range(), unit)),
     };
@@ -215,7 +216,7 @@ pub fn take(pane: &mut YieldPane, ctx: &Ctx, choice: YieldChoice) -> Vec<Reply> 
 }
 
 /// How a text is read, while it is typed.
-pub fn echo(pane: &YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Echo {
+pub fn echo(ctx: &Ctx, what: YieldText, text: &str) -> Echo {
     let unit = ctx.unit;
     let text = text.trim();
     let read = match what {
@@ -231,7 +232,6 @@ pub fn echo(pane: &YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Echo {
         YieldText::Edges => edges(text, unit).map(|e| sides(&[e.left, e.top, e.right, e.bottom], unit)),
         YieldText::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
         YieldText::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
-        YieldText::Trimmer => trimmer::read(text, &pane.trimmer, unit).map(|t| trimmer::words(&t, unit)),
         YieldText::PerStroke => trimmer::strokes(text).map(trimmer::stroke_words),
         YieldText::Part(part) => return plan::pieces::echo(ctx, part, text),
         YieldText::SheetsCut => return Echo::Nothing,
@@ -260,7 +260,6 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> R
             pane.range = Some(read_range(text, unit)?);
             return Ok(asked::chart(pane).into_iter().collect());
         }
-        YieldText::Trimmer => return trimmer::accept(pane, ctx, text),
         YieldText::PerStroke => return trimmer::accept_strokes(pane, text),
         YieldText::Part(part) => return plan::pieces::accept(ctx, part, text),
         YieldText::SheetsCut => return bench::accept(pane, ctx, text),

@@ -65,8 +65,6 @@ pub enum MatsText {
     EnvelopePaper,
     /// A price of the person's own.
     Price,
-    /// The name of a new card.
-    NewCard,
     /// Where the card is written to.
     WriteCard,
     /// Where the project is written to.
@@ -177,6 +175,8 @@ pub struct MatsPane {
     pub ruler: RulerPane,
     /// What other reveals yield.
     pub advice: Advice,
+    /// The rules of every country are shown, not only those of the person's own.
+    pub every_country: bool,
 }
 
 /// The row on which the first layer stands.
@@ -198,6 +198,7 @@ impl Default for MatsPane {
             side: Side::Width,
             ruler: RulerPane::default(),
             advice: Advice::default(),
+            every_country: false,
         }
     }
 }

@@ -4,6 +4,7 @@
 pub mod bench;
 pub mod choices;
 pub mod cutting;
+pub mod forms;
 pub mod mats;
 pub mod palette;
 pub mod photo;

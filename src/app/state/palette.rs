@@ -342,8 +342,6 @@ pub enum PaletteText {
     Colour,
     /// Words that narrow the grid.
     Filter,
-    /// A new swatch: name and colour.
-    New,
     /// The name of a new swatch of this screen value.
     NewNamed([u8; 3]),
     /// A field of a swatch.
@@ -373,8 +371,6 @@ pub enum PaletteText {
 /// What a Lab value without its white is wanted for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LabFor {
-    /// A new swatch of this name.
-    New(String),
     /// The value of a swatch.
     Field(SwatchId),
 }

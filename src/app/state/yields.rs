@@ -82,8 +82,6 @@ pub enum YieldText {
     Count,
     /// From, to, step of the chart.
     ChartRange,
-    /// What the trimmer can do.
-    Trimmer,
     /// Sheets that one stroke takes.
     PerStroke,
     /// What is said of a piece before it is planned.

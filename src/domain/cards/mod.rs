@@ -17,6 +17,7 @@
 //! | [`advice`] | what a reveal costs in paper, pieces of a batch |
 //! | [`cautions`] | the usual cautions by activity |
 //! | [`construction`] | envelopes, boxes, bags and pockets from one blank |
+//! | [`country`] | whose postal rules are shown first |
 //! | [`make`] | what can be made beside the card |
 //! | [`post`] | what the piece counts as under each postal rule set |
 //! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
@@ -25,6 +26,7 @@
 pub mod advice;
 pub mod cautions;
 pub mod construction;
+pub mod country;
 pub mod envelope;
 pub mod error;
 pub mod file;

@@ -12,7 +12,7 @@ use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 /// Where a part's colour comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Source {
-    /// A plain sheet of the shelf.
+    /// Card stock of the shelf.
     Sheet(ItemId),
     /// A pattern that shows the colour and stays.
     Pattern(ItemId),
@@ -64,7 +64,7 @@ impl Dressed {
         each.collect::<Vec<_>>().join(", ")
     }
 
-    /// What is to be said of the papers; empty where each part has its plain sheet.
+    /// What is to be said of the papers; empty where each part has its card stock.
     pub fn notes(&self, book: &Book) -> Vec<String> {
         let colour = |part: &Dress| book.swatches().name_of(part.colour);
         let mut notes = Vec::new();
@@ -80,7 +80,7 @@ impl Dressed {
             self.parts.iter().filter(|p| p.source == Source::ToBuy).map(colour).collect();
         to_buy.dedup();
         if !to_buy.is_empty() {
-            notes.push(format!("no plain sheet in {}: to buy", to_buy.join(" and ")));
+            notes.push(format!("no card stock in {}: to buy", to_buy.join(" and ")));
         }
         notes
     }
@@ -136,13 +136,13 @@ fn no_base(book: &Book, missing: SwatchId, order: [SwatchId; 3]) -> String {
     if would_do.is_empty() {
         let [a, b, c] = order.map(name);
         return format!(
-            "no plain sheet in {a}, {b} or {c} for the base: add one to the shelf in Stock (4, then n), or pick \
+            "no card stock in {a}, {b} or {c} for the base: add one to the shelf in Stock (4, then n), or pick \
              another trio (F lists those from your shelf first)"
         );
     }
     let lacks = name(missing);
     format!(
-        "no plain sheet in {lacks} for the base: choose an order with {} there, or add one in {lacks} to the shelf \
+        "no card stock in {lacks} for the base: choose an order with {} there, or add one in {lacks} to the shelf \
          in Stock (4, then n)",
         would_do.join(" or ")
     )
@@ -188,7 +188,7 @@ fn put(card: &mut ProjectCard, part: &Dress) {
     }
 }
 
-/// Of the plain sheets in a colour: one of the size in use, else the one there is most of.
+/// Of the card stock in a colour: one of the size in use, else the one there is most of.
 fn best_paper(book: &Book, colour: SwatchId, now: Option<ItemId>) -> Option<ItemId> {
     let size = |id: ItemId| book.items().get(id).and_then(|i| i.size);
     let wanted = now.and_then(size);

@@ -10,6 +10,7 @@ pub mod from_picture;
 pub mod import;
 pub mod inks;
 pub mod merge;
+pub mod on_the_spot;
 pub mod papers;
 pub mod shown;
 pub mod taste;

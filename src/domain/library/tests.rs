@@ -262,7 +262,7 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     // Where the base has no sheet, the order is refused with what would do; another order is offered first.
     let refused = apply::dress(&book, &card, ["slate", "oat", "fern"].map(id)).refused.unwrap();
     assert!(
-        refused.contains("no plain sheet in slate for the base: choose an order with oat or fern there"),
+        refused.contains("no card stock in slate for the base: choose an order with oat or fern there"),
         "{refused}"
     );
     assert!(refused.contains("Stock (4, then n)"), "{refused}");

@@ -306,7 +306,7 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
         row(what, Some(p.finished), p.paper, p.a_set, p.made)
     });
     let counted = list.counted.iter().map(|c| {
-        let kind = book.items().get(c.item).map_or("supply", |i| i.kind.word());
+        let kind = book.items().get(c.item).map_or("supply", |i| i.kind.said());
         row(kind.to_owned(), None, Some(c.item), c.a_set, c.made)
     });
     let rows = pieces.chain(counted).collect();

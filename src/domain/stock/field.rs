@@ -121,7 +121,8 @@ impl Field {
         Self::ALL.into_iter().filter(has).collect()
     }
 
-    fn belongs_to(self, kind: Kind) -> bool {
+    /// Whether lines of this kind have it.
+    pub fn belongs_to(self, kind: Kind) -> bool {
         match self {
             Self::Grain | Self::Measured => kind.is_paper(),
             Self::Gsm | Self::BoughtAs | Self::Caliper => kind.is_paper() || kind == Kind::Envelope,
@@ -140,7 +141,7 @@ impl Field {
             Self::Size => "size",
             Self::Measured => "measured size",
             Self::Grain => "grain",
-            Self::OneWay => "stays upright",
+            Self::OneWay => "one-way pattern",
             Self::Back => "other side",
             Self::Colours => "colour",
             Self::BackColours => "colours of the back",
@@ -169,7 +170,7 @@ impl Field {
     pub const fn hint(self) -> &'static str {
         match self {
             Self::Name => "what you call it",
-            Self::Kind => "plain sheet, patterned paper, ink pad, refill, envelope, adhesive or other",
+            Self::Kind => "card stock, patterned paper, ink pad, refill, envelope, adhesive or other",
             Self::Size => "a format (letter) or width x height; empty for none",
             Self::Measured => "width x height as measured; it counts for cutting; empty for as sold",
             Self::Grain => "long, short or unknown",
@@ -191,7 +192,7 @@ impl Field {
             Self::Edition => "of the seller's catalogue",
             Self::Page => "in that catalogue",
             Self::Collection => "which collection it belongs to",
-            Self::State => "current, leaving 2027-08-31, gone or arriving 2027-09-01",
+            Self::State => "current, leaving 31 aug, gone or arriving 1 sep",
             Self::Low => "reorder when fewer are free; 0 for never",
             Self::LeadDays => "days from order to arrival, 0 to 365",
             Self::OnOrder => "how many are ordered and not here yet, in single sheets",
@@ -211,7 +212,7 @@ impl Field {
         let size = |s: Option<Size>| s.map_or_else(String::new, |s| s.show_with_unit(terms.unit));
         match self {
             Self::Name => item.name.clone(),
-            Self::Kind => item.kind.word().to_owned(),
+            Self::Kind => item.kind.said().to_owned(),
             Self::Size => size(item.size),
             Self::Measured => size(item.measured),
             Self::Grain => item.grain.word().to_owned(),

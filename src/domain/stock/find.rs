@@ -117,6 +117,7 @@ fn findable(book: &Book, item: &Item, formats: &[(Size, String)]) -> String {
     let mut parts = vec![
         item.name.as_str(),
         item.kind.word(),
+        item.kind.said(),
         &item.order_number,
         &item.place,
         &item.seller,

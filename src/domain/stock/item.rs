@@ -39,7 +39,15 @@ impl Kind {
         Self::Other,
     ];
 
-    /// The words shown and stored.
+    /// The words that people say: those on the screen and on paper.
+    pub const fn said(self) -> &'static str {
+        match self {
+            Self::PlainSheet => "card stock",
+            _ => self.word(),
+        }
+    }
+
+    /// The words stored, in lists and answers for programs too.
     pub const fn word(self) -> &'static str {
         match self {
             Self::PlainSheet => "plain sheet",
@@ -52,11 +60,12 @@ impl Kind {
         }
     }
 
-    /// Reads the words, whatever their case and spacing.
+    /// Reads the words, stored or said, whatever their case and spacing.
     pub fn from_word(text: &str) -> Option<Self> {
         let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
         let text = words.join(" ");
-        Self::ALL.into_iter().find(|k| k.word() == text)
+        let text = if text == "cardstock" { "card stock" } else { text.as_str() };
+        Self::ALL.into_iter().find(|k| k.word() == text || k.said() == text)
     }
 
     /// True for what is cut: sheets of paper.

@@ -14,6 +14,7 @@
 //! | `lot`, `cost` | first in, first out; what a card and a seat cost |
 //! | `outlook` | a class against the shelf in one look |
 //! | `needs`, `class` | what a project needs, sets aside and uses; kits |
+//! | `designs` | which cards a class teaches |
 //! | `work` | what was done for a project so far, as the log tells it |
 //! | `shelf`, `refresh` | count day, orders, the yearly change of the range |
 //! | `booked`, `cut` | what a project has set aside; what was cut, as lines of the log |
@@ -24,6 +25,7 @@ pub mod booked;
 pub mod class;
 pub mod cost;
 pub mod cut;
+pub mod designs;
 pub mod field;
 pub mod find;
 pub mod ids;

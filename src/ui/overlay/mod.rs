@@ -1,6 +1,7 @@
 //! Layers over a pane: help, prompt, picker, question. Each says at the bottom which keys it takes.
 
 mod finder;
+mod form;
 mod frame;
 mod help;
 mod history;
@@ -34,6 +35,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> O
         Overlay::Help(h) => help::draw(model, h, parts.body, on),
         Overlay::Prompt(p) => Some(prompt::draw(p, parts, on)),
         Overlay::Picker(p) if p.is_told => Some(finder::draw(model, p, parts.body, on)),
+        Overlay::Form(filling) => Some(form::draw(model, filling, parts.body, on)),
         Overlay::Picker(p) => Some(picker::draw(p, parts.body, on)),
         Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, on)),
         Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, on)),
@@ -75,6 +77,8 @@ pub fn keys(layer: &Overlay) -> &'static str {
             "Enter keep it   Esc show all   Ctrl-U clear"
         }
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
+        Overlay::Form(f) if f.what.has_more() => FORM_HINT,
+        Overlay::Form(_) => "Enter next  Tab completes  arrows move  Ctrl-S keep  Esc leave",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) => d.typing.map_or(PRINT_HINT, Line::hint),
         Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
@@ -84,6 +88,7 @@ pub fn keys(layer: &Overlay) -> &'static str {
     }
 }
 
+const FORM_HINT: &str = "Enter next  Tab completes  Ctrl-S keep  Ctrl-N keep, one more  Esc leave";
 const PRINT_HINT: &str = "Enter write  P print  arrows turn  v text  Esc close";
 
 /// Where the bottom line offers one key for one thing: that key, its first column and its width. `j k` is two.
@@ -114,6 +119,7 @@ pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {
         Overlay::Confirm(c) => answers(c, body),
         // What lies under the tour's sentence is not clicked through it.
         Overlay::Tour => vec![(0, welcome::tour_area(body))],
+        Overlay::Form(filling) => return form::hits(model, filling, body, hits),
         Overlay::Help(_) | Overlay::Prompt(_) => Vec::new(),
     };
     for (row, area) in rows {

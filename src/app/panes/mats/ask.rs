@@ -63,7 +63,7 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
     let card = pane.card(book);
     let (label, now) = match what {
         MatsText::Face => ("Card front, width x height, or a format:", card.face.show(unit)),
-        MatsText::NewMat => ("Reveal of the new layer:", String::new()),
+        MatsText::NewMat => ("Reveal of the new layer, and its paper (1/8 fern):", String::new()),
         MatsText::Part(kind) => (kind.measures(), kind.usual(unit)),
         MatsText::Fold => {
             ("Panels, allowance, paper's thickness (- for the usual):", read::fold_text(card, unit))
@@ -85,7 +85,6 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
         MatsText::Price => {
             ("Rules, verdict, price, date (such as uk, letter, 1.00, 2026-11-01):", String::new())
         }
-        MatsText::NewCard => ("Name of the new card:", String::new()),
         MatsText::WriteCard => ("Write this card to the file:", read::file_name(&card.name)),
         MatsText::WriteProject => {
             let name = book.active_project().map_or("", |p| &p.name);
@@ -166,7 +165,6 @@ pub const fn text_of(id: CommandId) -> Option<MatsText> {
         Id::LayerFrame => MatsText::Frame,
         Id::LayerCount => MatsText::Count,
         Id::CardBatch => MatsText::Batch,
-        Id::NewCard => MatsText::NewCard,
         Id::LayerName => MatsText::Name,
         Id::FromPicture => MatsText::Picture,
         Id::OwnScores => MatsText::Scores,

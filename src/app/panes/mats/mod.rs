@@ -9,6 +9,7 @@
 //! | [`pick`] | what is chosen from a list: papers, colours, foam, envelopes, kinds |
 //! | [`read`] | texts of more than one measure: a fold, a frame, a paper |
 //! | [`ruler`] | the ruler under the drawing: its tick, its divisions, practice |
+//! | [`new_card`] | the form of a new card with its usual layers |
 //! | [`weigh`] | what other reveals would yield, asked of a worker |
 //! | [`hand`] | writing a card or project to a file, and reading one in |
 //! | [`words`] | what follows from the card, one fact each |
@@ -16,6 +17,7 @@
 pub mod ask;
 pub mod edit;
 pub mod hand;
+pub mod new_card;
 pub mod pick;
 pub mod read;
 pub mod ruler;
@@ -28,6 +30,7 @@ use crate::app::ctx::Ctx;
 use crate::app::input::list::{Move, PAGE};
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::mats::FIRST_LAYER;
 use crate::app::state::mats::MatsPane;
 use crate::app::state::mats::MatsText;
@@ -55,11 +58,19 @@ pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
         Id::LayerUp => pane.layer.go(Move::By(-1), rows),
         Id::LayerFirst => pane.layer.go(Move::First, rows),
         Id::LayerLast => pane.layer.go(Move::Last, rows),
-        Id::MatsView => pane.view = pane.view.next(),
+        Id::MatsView => {
+            pane.view = pane.view.next();
+            if pane.view == MatsView::Post && ctx.country.is_none() {
+                return Ok(vec![pick::countries()]);
+            }
+        }
+        Id::PostCountries if ctx.country.is_none() => return Ok(vec![pick::countries()]),
+        Id::PostCountries => (pane.view, pane.every_country) = (MatsView::Post, !pane.every_country),
         Id::MatsMade => pane.view = MatsView::Made,
         Id::MatsSide => pane.side = pane.side.other(),
         Id::OpenRuler => pane.ruler.take_keys(),
         Id::LayerToYield => return Ok(vec![to_yield(pane, ctx)?]),
+        Id::NewCard => return Ok(vec![Reply::Form(FormFor::Card)]),
         Id::WriteCard => return Ok(vec![pick::writing()]),
         Id::ReadCard => return Ok(vec![ask::prompt(pane, ctx, MatsText::Read)]),
         Id::AddPart

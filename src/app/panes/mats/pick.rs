@@ -14,6 +14,7 @@ use crate::app::commands::CommandId;
 use crate::app::overlay::{PickRow, Target};
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::Picked;
+use crate::domain::cards::country::Country;
 use crate::domain::cards::envelope::{self, Envelope};
 use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::paper;
@@ -194,6 +195,15 @@ fn ask_for(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Replies {
         return Err("no project is active: press P and choose one".to_owned());
     }
     Ok(vec![ask::prompt(pane, ctx, what)])
+}
+
+/// Asks where the person posts: once, since the answer is remembered.
+pub fn countries() -> Reply {
+    let row = |c: Country| {
+        let detail = format!("rules {}; the finder changes it", c.rules());
+        PickRow::new(c.name(), detail, Target::Country(c))
+    };
+    Reply::pick("Where do you post your cards?", Country::ALL.map(row).into())
 }
 
 /// The list of what can be written.

@@ -1,6 +1,8 @@
 //! Texts of the pane that are more than one measure, read by [`crate::domain::cardread`]; and who gets what they say: the
 //! row under the cursor.
 
+use crate::app::ctx::Ctx;
+use crate::app::panes::papers;
 use crate::app::state::mats::Picked;
 use crate::domain::cardread;
 pub(super) use crate::domain::cardread::{
@@ -8,8 +10,47 @@ pub(super) use crate::domain::cardread::{
     price as read_price, scores as read_scores, scores_text, whole,
 };
 use crate::domain::cards::paper::Paper;
+use crate::domain::cards::parts::{Part, PartKind};
 use crate::domain::length::Unit;
-use crate::domain::project::{CardLayer, ProjectCard};
+use crate::domain::project::{CardExtra, CardLayer, ProjectCard};
+use crate::domain::stock::ItemId;
+
+/// A part's measures, and behind them its paper, where one is said: `1/8 fern`.
+///
+/// # Errors
+/// The sentence that says which of the two cannot be read.
+pub(super) fn part(ctx: &Ctx, kind: PartKind, text: &str) -> Result<Part, String> {
+    let text = text.trim();
+    let whole = kind.read(text, ctx.unit);
+    if whole.is_ok() {
+        return whole;
+    }
+    let mut no_paper = None;
+    for (at, _) in text.match_indices(|c: char| c.is_whitespace() || c == ',') {
+        let (measures, rest) = text.split_at(at);
+        let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || c == ',');
+        let Ok(part) = kind.read(measures.trim(), ctx.unit) else { continue };
+        if let Some(paper) = papers::find(ctx, rest) {
+            return Ok(on_paper(part, paper));
+        }
+        // Figures that are wrong are no paper.
+        no_paper = rest.starts_with(char::is_alphabetic).then(|| rest.to_owned()).or(no_paper);
+    }
+    match no_paper {
+        Some(rest) => Err(format!(
+            "\"{rest}\" is no paper of the shelf: write its name or some letters of it, or leave it out for now"
+        )),
+        None => whole,
+    }
+}
+
+fn on_paper(part: Part, paper: ItemId) -> Part {
+    let paper = Some(paper);
+    match part {
+        Part::Layer(layer) => Part::Layer(Box::new(CardLayer { paper, ..*layer })),
+        Part::Extra(extra) => Part::Extra(CardExtra { paper, ..extra }),
+    }
+}
 
 /// `Hedgerow notes, class` as `hedgerow-notes-class.ron`.
 pub(super) fn file_name(name: &str) -> String {

@@ -5,6 +5,7 @@ use super::hand;
 use super::read;
 use super::ruler;
 use crate::app::ctx::Ctx;
+use crate::app::input::completing::Part as PaperPart;
 use crate::app::overlay::Echo;
 use crate::app::reading::length_words;
 use crate::app::reading::nearest_mark;
@@ -14,7 +15,6 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{MatsPane, Picked};
-use crate::domain::book::Book;
 use crate::domain::cardread;
 use crate::domain::cards::envelope;
 use crate::domain::cards::format;
@@ -26,6 +26,8 @@ use crate::domain::cardwork;
 use crate::domain::length::Unit;
 use crate::domain::project::ProjectCard;
 use crate::domain::reckon;
+use crate::domain::size::Size;
+use crate::domain::stock::ItemId;
 
 /// What the card becomes with a text taken over, and what was done in words. `None` for a text that changes no card.
 ///
@@ -59,11 +61,11 @@ fn on_card(card: &mut ProjectCard, ctx: &Ctx, what: MatsText, text: &str) -> Res
             "changed the front".to_owned()
         }
         MatsText::NewMat => {
-            edit::add(card, PartKind::Mat.read(text, unit)?);
+            edit::add(card, read::part(ctx, PartKind::Mat, text)?);
             format!("added one {}", PartKind::Mat.word())
         }
         MatsText::Part(kind) => {
-            edit::add(card, kind.read(text, unit)?);
+            edit::add(card, read::part(ctx, kind, text)?);
             format!("added one {}", kind.word())
         }
         MatsText::Fold => {
@@ -189,7 +191,15 @@ pub fn echo(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Echo {
         }),
         MatsText::Find => length_words(text, unit),
         MatsText::Answer => read_length(text, unit).map(|l| l.show_with_unit(unit)),
-        MatsText::NewMat | MatsText::Reveal(_) => reveal_words(text, unit),
+        MatsText::NewMat => {
+            let (figures, paper) = PaperPart::AfterFigures.split(text);
+            let figures = if paper.is_empty() { text } else { figures.trim().trim_end_matches(',') };
+            read::part(ctx, PartKind::Mat, text).and_then(|part| {
+                let paper = part_paper(&part).map(|id| format!(", from {}", ctx.book.items().name_of(id)));
+                Ok(reveal_words(figures, unit)? + &paper.unwrap_or_default())
+            })
+        }
+        MatsText::Reveal(_) => reveal_words(text, unit),
         what => altered(pane, ctx, what, text).map(|a| match a {
             Some((card, _)) => outcome(pane, ctx, what, &card),
             None => String::new(),
@@ -199,6 +209,13 @@ pub fn echo(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Echo {
         Ok(words) if words.is_empty() => Echo::Nothing,
         Ok(words) => Echo::Read(words),
         Err(why) => Echo::Refused(why),
+    }
+}
+
+const fn part_paper(part: &parts::Part) -> Option<ItemId> {
+    match part {
+        parts::Part::Layer(layer) => layer.paper,
+        parts::Part::Extra(extra) => extra.paper,
     }
 }
 
@@ -265,7 +282,10 @@ fn envelope_words(ctx: &Ctx, card: &ProjectCard) -> String {
 }
 
 /// A front by its size or format, with the format's name.
-fn face(text: &str, unit: Unit) -> Result<(crate::domain::size::Size, Option<String>), String> {
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn face(text: &str, unit: Unit) -> Result<(Size, Option<String>), String> {
     if reckon::is_sum(text) {
         return reckon::size(text, unit).map(|s| (s, None));
     }
@@ -290,21 +310,9 @@ pub fn accept(pane: &mut MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Rep
         return Ok(replies);
     }
     match what {
-        MatsText::NewCard => Ok(new_card(pane, ctx.book, text.trim())),
         MatsText::WriteCard | MatsText::WriteProject | MatsText::Read => hand::take(pane, ctx, what, text),
         MatsText::Find => ruler::find(pane, ctx, text),
         MatsText::Answer => ruler::answer(pane, ctx, text).map(|()| Vec::new()),
         _ => Ok(Vec::new()),
     }
-}
-
-/// A new card: without a project the card in hand is what is to be kept, in one it is another of the same front and fold.
-fn new_card(pane: &MatsPane, book: &Book, name: &str) -> Vec<Reply> {
-    let now = pane.card(book);
-    let card = if book.active().is_none() {
-        ProjectCard { name: name.to_owned(), ..now.clone() }
-    } else {
-        ProjectCard { fold: now.fold, ..ProjectCard::new(name, now.face) }
-    };
-    edit::add_card(book, card, name)
 }

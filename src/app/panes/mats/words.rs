@@ -10,6 +10,7 @@ use crate::domain::cards::fold::Score;
 use crate::domain::cards::grain::{self, FoldGrain};
 use crate::domain::cards::job::Worked;
 use crate::domain::cards::layer::LayerSize;
+use crate::domain::cards::post::Judgement;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::cardwork;
@@ -287,7 +288,8 @@ pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
         if scores.is_empty() { "no score".to_owned() } else { format!("score at {}", scores.join(" and ")) };
     let mut all = vec![("base", format!("{}, {scores}", worked.base.size.show_with_unit(unit)))];
     all.extend(envelope(&worked, unit));
-    let post: Vec<String> = worked.post.iter().map(|j| format!("{} {}", j.rules, j.verdict.word())).collect();
+    let own = own_posts(pane, ctx, &worked);
+    let post: Vec<String> = own.iter().map(|j| format!("{} {}", j.rules, j.verdict.word())).collect();
     let by_size = worked.weight.value.is_none() || worked.thickness.value.is_none();
     if !post.is_empty() {
         let from = if by_size { ", from dimensions only" } else { "" };
@@ -339,18 +341,31 @@ pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
         all.push(("room", format!("needs {} each way beside the front", e.fit.needed.about(unit))));
     }
     all.extend(weights(card, &worked, unit));
-    all.extend(verdicts(&worked));
+    let own = own_posts(pane, ctx, &worked);
+    all.extend(verdicts(&own));
+    if own.len() < worked.post.len() {
+        all.push((
+            "others",
+            format!("{} sets of rules of other countries: z p shows them", worked.post.len() - own.len()),
+        ));
+    }
     all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
     all.extend(care(Activity::Post));
     all
 }
 
+/// The judgements by the rules of the person's own country; all of them until it is known, or where all are wished for.
+fn own_posts<'a>(pane: &MatsPane, ctx: &Ctx, worked: &'a Worked) -> Vec<&'a Judgement> {
+    let country = ctx.country.filter(|_| !pane.every_country);
+    worked.post.iter().filter(|j| country.is_none_or(|c| j.rules == c.rules())).collect()
+}
+
 /// The verdict of each set of rules with its own reasons; reasons that all of them share stand once, at the end.
-fn verdicts(worked: &Worked) -> Vec<Said> {
-    let first = worked.post.first().map_or(&[][..], |j| &j.reasons);
-    let shared = |r: &String| worked.post.iter().all(|j| j.reasons.contains(r));
+fn verdicts(post: &[&Judgement]) -> Vec<Said> {
+    let first = post.first().map_or(&[][..], |j| &j.reasons);
+    let shared = |r: &String| post.len() > 1 && post.iter().all(|j| j.reasons.contains(r));
     let mut all = Vec::new();
-    for judgement in &worked.post {
+    for judgement in post {
         let own: Vec<&str> = judgement.reasons.iter().filter(|r| !shared(r)).map(String::as_str).collect();
         let edition = if own.iter().any(|r| r.contains(&judgement.edition)) {
             String::new()

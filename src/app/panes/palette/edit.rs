@@ -11,6 +11,7 @@ use crate::domain::colour::parse;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::change::{self, Field, Value};
+use crate::domain::library::on_the_spot::value_of;
 use crate::domain::library::{merge, taste};
 use crate::domain::stock::{Item, ItemId, Kind, State, Swatch, SwatchId};
 
@@ -64,22 +65,7 @@ pub fn ask_item_field(ctx: &Ctx, id: ItemId, field: ItemField) -> Option<Reply> 
 /// # Errors
 /// The sentence that refuses it.
 pub fn value(text: &str) -> Result<Value, String> {
-    let typed = parse::colour(text).map_err(|e| e.to_string())?;
-    Ok(if parse::is_lab(text) { Value::Measured(typed.lab) } else { Value::Screen(typed.hex) })
-}
-
-/// `name, colour`: at the first comma.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn name_and_value(text: &str) -> Result<(String, Value), String> {
-    let (name, colour) = text.split_once(',').ok_or(
-        "write the name, a comma and the colour, like: wet sand, #d8c3a0 or wet sand, lab(79 3 20 d50)",
-    )?;
-    if name.trim().is_empty() {
-        return Err("a swatch needs a name before the comma".to_owned());
-    }
-    Ok((name.trim().to_owned(), value(colour.trim())?))
+    value_of(text)
 }
 
 /// How a value is read back.
@@ -96,19 +82,6 @@ pub fn add(ctx: &Ctx, name: &str, value: Value) -> Vec<Reply> {
     let swatch = change::new_swatch(name, "", value);
     let id = ctx.book.swatches().next();
     vec![Reply::Edit(change::add(ctx.book, swatch)), Reply::Swatch(id)]
-}
-
-/// Takes the text of a new colour, or asks for the white of its Lab first.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn accept_new(ctx: &Ctx, text: &str) -> Replies {
-    let (name, value) = name_and_value(text)?;
-    let colour = text.split_once(',').map_or("", |(_, c)| c.trim());
-    if parse::lacks_white(colour) {
-        return Ok(vec![ask_white(colour, &LabFor::New(name))]);
-    }
-    Ok(add(ctx, &name, value))
 }
 
 /// Takes the text of a field of a colour.
@@ -157,7 +130,6 @@ fn ask_white(text: &str, then: &LabFor) -> Reply {
 pub fn with_white(ctx: &Ctx, text: &str, then: &LabFor, white: White) -> Replies {
     let text = parse::with_white(text, white);
     match then {
-        LabFor::New(name) => Ok(add(ctx, name, value(&text)?)),
         LabFor::Field(id) => accept_field(ctx, *id, Field::Colour, &text),
     }
 }
@@ -227,7 +199,7 @@ pub fn new_item(swatch: SwatchId, text: &str) -> Result<Item, String> {
         [kind, name, number] => (kind, name, number),
         _ => return Err("write kind, name and order number, like: ink pad, fern pad, W-12".to_owned()),
     };
-    let words = || Kind::ALL.map(Kind::word).join(", ");
+    let words = || Kind::ALL.map(Kind::said).join(", ");
     let kind = Kind::from_word(kind)
         .ok_or_else(|| format!("\"{kind}\" is no kind: {} (a marker is other)", words()))?;
     if name.is_empty() {

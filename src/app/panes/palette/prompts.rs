@@ -21,14 +21,13 @@ pub fn echo(pane: &PalettePane, ctx: &Ctx, what: &PaletteText, text: &str) -> Ec
     use PaletteText as Text;
     let read = match what {
         Text::Colour => parse::colour(text).map_err(|e| e.to_string()).map(|t| describe(pane, &t)),
-        Text::New => edit::name_and_value(text).map(|(name, v)| format!("{name}: {}", edit::value_words(v))),
         Text::Field(_, Field::Colour) => edit::value(text).map(edit::value_words),
         Text::Severity => severity(text).map(|n| format!("{n} % of a cone missing")),
         Text::OwnTrio => {
             trios::read_own(pane, ctx, text).map(|t| t.map(|s| pane.name(s).to_owned()).join(", "))
         }
         Text::White => white(text).map(|w| white_words(w).to_owned()),
-        Text::Item(id) => edit::new_item(*id, text).map(|i| format!("{}, {}", i.name, i.kind.word())),
+        Text::Item(id) => edit::new_item(*id, text).map(|i| format!("{}, {}", i.name, i.kind.said())),
         Text::ItemField(id, field) => match ctx.book.items().get(*id) {
             Some(item) => edit::item_with(item, *field, text).map(|_| String::new()),
             None => return Echo::Nothing,
@@ -58,7 +57,6 @@ pub fn accept(pane: &mut PalettePane, ctx: &Ctx, what: &PaletteText, text: &str)
     match what {
         Text::Colour => identify(pane, ctx, text)?,
         Text::Filter => filter(pane, ctx, text),
-        Text::New => return edit::accept_new(ctx, text),
         Text::NewNamed(hex) => return Ok(edit::add(ctx, text, edit::screen_value(*hex))),
         Text::Field(id, field) => return edit::accept_field(ctx, *id, *field, text),
         Text::ItemField(id, field) => return edit::accept_item_field(ctx, *id, *field, text),

@@ -7,6 +7,7 @@ use crate::app::ctx::Ctx;
 use crate::app::input::list::{Move, PAGE};
 use crate::app::overlay::Purpose;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::palette::{Focus, PalettePane, PaletteText};
 use crate::app::state::views::PaletteView;
 use crate::domain::colour::scheme::Scheme;
@@ -154,13 +155,10 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
     use CommandId as Id;
     use PaletteText as Text;
     let (what, label, text) = match id {
+        Id::NewSwatch => return Reply::Form(FormFor::Swatch),
         Id::Identify => {
             let label = "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):".to_owned();
             (Text::Colour, label, String::new())
-        }
-        Id::NewSwatch => {
-            let label = "New swatch: name, colour (a lab() value counts as measured):".to_owned();
-            (Text::New, label, String::new())
         }
         Id::SwatchFilter => {
             let label = "Show (name, family, state, place, number, on hand):".to_owned();

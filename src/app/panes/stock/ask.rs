@@ -18,23 +18,21 @@ use crate::app::panes::stock::typed::state;
 use crate::app::reading::size_words;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::bin;
 use crate::app::state::stock::texts::StockText;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
 use crate::domain::reckon;
 use crate::domain::settings::BookSettings;
-use crate::domain::size::{Grain, Size};
-use crate::domain::stock::import::{self, StockRow};
+use crate::domain::size::Grain;
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::shortage::taken_from_others;
-use crate::domain::stock::{Item, ItemId, Kind, NewLine, Offcut, OffcutId};
-use jiff::civil::Date;
+use crate::domain::stock::{Item, ItemId, NewLine, Offcut, OffcutId};
 
 fn come_words(come: &Come, book: &Book) -> String {
     let price = come.price.map_or_else(
@@ -51,10 +49,7 @@ pub fn open(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
     use CommandId as Id;
     Some(match id {
         Id::UseTyped => prompt(StockText::UseTyped, "Used (4 sheets of fern):", ""),
-        Id::NewItem => {
-            let label = "New line: name, kind, size, on hand (fern, plain sheet, 8-1/2x11, 24):";
-            prompt(StockText::NewItem, label, "")
-        }
+        Id::NewItem => Reply::Form(FormFor::NewLine(pane.picked_item())),
         Id::NewPack => {
             let lines = count_of(pane.shown.len() as u64, "line");
             let label = format!("A pack of these {lines}: name, order number, of each, price:");
@@ -77,17 +72,14 @@ fn open_count(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
     let held = ctx.book.on_hand(item);
     Some(match id {
         CommandId::Use => prompt(StockText::Use(item), format!("{name}, {held} on hand. Used:"), ""),
-        CommandId::Receive => {
-            let label = format!("{name}. Came in (24, price of all, day, lot):");
-            prompt(StockText::Receive(item), label, "")
-        }
+        CommandId::Receive => Reply::Form(FormFor::Receive(item)),
         CommandId::Adjust => {
             let label = format!("{name}: the book says {held}. Really there:");
             prompt(StockText::Adjust(item), label, "")
         }
         CommandId::ItemState => {
             let now = ctx.book.items().get(item).map(|i| i.state.to_string()).unwrap_or_default();
-            let label = format!("{name} is (current, leaving 2027-08-31, gone, arriving 2027-09-01):");
+            let label = format!("{name} is (current, leaving 31 aug, gone, arriving 1 sep):");
             prompt(StockText::State(item), label, now)
         }
         _ => {
@@ -141,6 +133,9 @@ pub fn other_way(ctx: &Ctx, asked: &StockText, text: &str) -> Option<Prompt> {
         label: format!("{name}: the book says {held}, {wanted} are used. Were really there:"),
         field: Field::with(&wanted.to_string()),
         echo: Echo::Read("none left then".to_owned()),
+        asked: None,
+        completing: None,
+        names: Vec::new(),
     })
 }
 
@@ -218,8 +213,6 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         |held: u64| count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held as i64));
     let read = match ask {
         Text::Use(id) | Text::UseSheets(id) => count(text, 1).and_then(|n| use_words(book, *id, n)),
-        Text::Receive(id) => come(text, currency)
-            .map(|(n, come)| format!("{} then{}", book.on_hand(*id) + u64::from(n), come_words(&come, book))),
         Text::Adjust(id) => against(book.on_hand(*id)),
         Text::LowMark(_) => mark(text).map(|(low, days)| {
             let days = days.map_or_else(String::new, |d| format!(", {d} days from order to arrival"));
@@ -229,38 +222,28 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         Text::UseTyped => typed_use(book, text).and_then(|(id, n)| {
             use_words(book, id, n).map(|words| format!("{}: {words}", book.items().name_of(id)))
         }),
-        Text::NewItem => new_item(text, unit).map(|r| new_item_words(&r, unit)),
         Text::ItemField(field, seen) => field.words(seen, text, &ctx.terms(), ctx.today),
         Text::State(_) => state(text).map(|s| s.to_string()),
         Text::ReceivePack(_) => {
-            come(text, currency).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
+            come(text, currency, ctx.today).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
         }
         Text::PackField(id, field, seen) => packs::words(ctx, *id, *field, seen, text),
         Text::NewPack => packs::new_pack(pane, ctx, text)
             .map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len())),
         Text::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
         Text::OffcutAdjust(id) => against(book.offcut_count(*id)),
-        Text::OffcutAdd(_) => offcut(text, unit).map(|(size, n, grain)| {
-            let grain =
-                if grain == Grain::Unknown { String::new() } else { format!(", grain {}", grain.word()) };
-            format!("{n} of {}{grain}", size.show_with_unit(unit))
-        }),
         Text::OffcutKept(_, seen) => {
             let now = kept(seen, text);
             Ok(format!("grain {}, place {}", now.grain.word(), now.place))
         }
         Text::OffcutFloor => size_words(text, unit),
-        Text::Arrived(id) => reorder::arrived_words(ctx, *id, text),
         Text::Counted(row) => return walk::echo(pane, ctx, *row, text),
         Text::ClassField(id, row) => return classes::echo(ctx, *id, *row, text),
         Text::BookingDay(id) => return classes::echo(ctx, *id, classes::DAY, text),
         Text::ListLast | Text::ListFirst => day(text).map(|d| d.to_string()),
-        Text::Filter
-        | Text::ListFile(_)
-        | Text::ShelfFile
-        | Text::OrderFile
-        | Text::ListSeller
-        | Text::ClassName(_) => return Echo::Nothing,
+        Text::Filter | Text::ListFile(_) | Text::ShelfFile | Text::OrderFile | Text::ListSeller => {
+            return Echo::Nothing;
+        }
     };
     read.map_or_else(Echo::Refused, Echo::Read)
 }
@@ -280,7 +263,6 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             pane.filter_by(text, ctx.book, ctx.unit);
             return Ok(Vec::new());
         }
-        Text::NewItem => return add_item(ctx, text),
         Text::ItemField(field, seen) => {
             let edit = field.edit(seen, text, &ctx.terms(), ctx.today)?;
             return Ok(edit.map(Reply::Edit).into_iter().collect());
@@ -305,9 +287,7 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             let now = BookSettings { offcut_floor: reckon::size(text, ctx.unit)?, ..was.clone() };
             Edit::Settings { was: Box::new(was), now: Box::new(now) }
         }
-        Text::Arrived(id) => reorder::arrived(book, *id, text)?,
         Text::Counted(row) => return walk::accept(pane, ctx, *row, text),
-        Text::ClassName(like) => return classes::accept_name(ctx, *like, text),
         Text::ClassField(id, row) => return classes::accept(ctx, *id, *row, text),
         Text::BookingDay(id) => return classes::accept_day(ctx, *id, text),
         Text::ListFile(what) => return list::ask(ctx, *what, text),
@@ -331,10 +311,6 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
     let book = ctx.book;
     let edit = match ask {
         Text::Use(id) | Text::UseSheets(id) => return used(book, *id, count(text, 1)?).map(Some),
-        Text::Receive(id) => {
-            let (n, come) = come(text, &book.settings().currency)?;
-            Edit::Log(come.received(*id, n))
-        }
         Text::Adjust(id) => {
             let difference = i64::from(count(text, 0)?) - book.on_hand(*id) as i64;
             return Ok(Some(vec![adjust(difference, |by| NewLine::adjusted(*id, by, "counted"))]));
@@ -355,7 +331,7 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
             return used(book, id, n).map(Some);
         }
         Text::ReceivePack(id) => {
-            let (packs, come) = come(text, &book.settings().currency)?;
+            let (packs, come) = come(text, &book.settings().currency, ctx.today)?;
             shelf::receive_assortment(book, *id, packs, &come).ok_or("this pack is gone")?
         }
         Text::OffcutUse(id) => {
@@ -368,7 +344,6 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
             let line = |by| NewLine { offcut: Some(*id), ..NewLine::adjusted(item, by, "counted") };
             return Ok(Some(vec![adjust(difference, line)]));
         }
-        Text::OffcutAdd(item) => add_offcut(book, *item, text, ctx.unit, ctx.today)?,
         _ => return Ok(None),
     };
     Ok(Some(vec![Reply::Edit(edit)]))
@@ -379,66 +354,12 @@ fn paper_of(book: &Book, id: OffcutId) -> Result<ItemId, String> {
     book.offcuts().get(id).map(|o| o.item).ok_or_else(|| "this offcut is gone".to_owned())
 }
 
-/// Puts a new line on the shelf, where it is shown then.
-fn add_item(ctx: &Ctx, text: &str) -> Replies {
-    let plan = import::import(ctx.book, &[new_item(text, ctx.unit)?]);
-    if let Some(bad) = plan.refused.first() {
-        return Err(bad.why.clone());
-    }
-    let [name] = plan.added.as_slice() else {
-        return Err("this line is on the shelf already: / finds it".to_owned());
-    };
-    let label = format!("put {name} on the shelf");
-    let edit = match plan.edit() {
-        Some(Edit::Batch { edits, .. }) => Edit::batch(label, edits),
-        other => other.ok_or("there is nothing to add")?,
-    };
-    Ok(vec![Reply::Edit(edit), Reply::Item(ctx.book.items().next())])
-}
-
-/// `fern, plain sheet, 8-1/2x11, 24`: the kind tells where the name, which may hold commas, ends.
-fn new_item(text: &str, unit: Unit) -> Result<StockRow, String> {
-    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
-    let kinds: Vec<&str> = Kind::ALL.iter().map(|k| k.word()).collect();
-    let kind = parts.iter().enumerate().skip(1).find_map(|(n, p)| Some((n, Kind::from_word(p)?)));
-    let Some((at, kind)) = kind else {
-        return Err(format!("after the name goes its kind: {}", kinds.join(", ")));
-    };
-    let mut row = StockRow { line: 1, name: parts[..at].join(", "), kind, ..StockRow::default() };
-    for part in parts[at + 1..].iter().filter(|p| !p.is_empty()) {
-        match count(part, 0) {
-            Ok(n) => row.on_hand = Some(n),
-            Err(_) => row.size = Some(Size::parse(part, unit).map_err(|e| e.to_string())?),
-        }
-    }
-    Ok(row)
-}
-
-fn new_item_words(row: &StockRow, unit: Unit) -> String {
-    let size = row.size.map_or_else(|| "without a size".to_owned(), |s| s.show_with_unit(unit));
-    format!("{}, {}, {size}, {} on hand", row.name, row.kind.word(), row.on_hand.unwrap_or(0))
-}
-
 fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
         let name = book.offcut_title(id);
         format!("{n} of {name} cannot go, {held} there: if the count was wrong, Esc, then c to correct it")
     })
-}
-
-/// `4x11, 3, long`: a size, and where it is to be said a count and which way the grain runs.
-fn offcut(text: &str, unit: Unit) -> Result<(Size, u32, Grain), String> {
-    let mut parts = text.split(',').map(str::trim);
-    let size = reckon::size(parts.next().unwrap_or_default(), unit)?;
-    let (mut n, mut grain) = (1, Grain::Unknown);
-    for part in parts.filter(|p| !p.is_empty()) {
-        match Grain::from_word(part.trim_start_matches("grain ")) {
-            Some(word) => grain = word,
-            None => n = count(part, 1)?,
-        }
-    }
-    Ok((size, n, grain))
 }
 
 /// `long, bin 2`: which way the grain runs, where that is the first word, and where the offcut lies.
@@ -449,41 +370,4 @@ fn kept(seen: &Offcut, text: &str) -> Offcut {
         None => (seen.grain, text),
     };
     Offcut { grain, place: place.trim().to_owned(), ..seen.clone() }
-}
-
-fn add_offcut(book: &Book, item: ItemId, text: &str, unit: Unit, today: Date) -> Result<Edit, String> {
-    let (size, n, grain) = offcut(text, unit)?;
-    let same = |o: &Offcut| o.item == item && o.size == size && o.grain == grain;
-    let known = book.offcuts().iter().find(|(_, o)| same(o)).map(|(id, _)| id);
-    let id = known.unwrap_or_else(|| book.offcuts().next());
-    let mut edits = Vec::new();
-    if known.is_none() {
-        let offcut = Offcut {
-            item,
-            size,
-            grain,
-            job: String::new(),
-            since: Some(today),
-            place: String::new(),
-            note: String::new(),
-        };
-        edits.push(Edit::Offcut(Row::add(id, offcut)));
-    }
-    edits.push(Edit::Log(NewLine::offcut_made(item, id, n, "")));
-    let name = book.items().name_of(item);
-    Ok(Edit::batch(format!("kept {} of {name}", count_of(u64::from(n), "offcut")), edits))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_new_line_may_have_commas_in_its_name() {
-        let row = new_item("chalk, letter, plain sheet, 8-1/2x11, 24", Unit::Inch).unwrap();
-        assert_eq!((row.name.as_str(), row.on_hand), ("chalk, letter", Some(24)));
-        assert!(row.size.is_some());
-        assert!(new_item("chalk", Unit::Inch).unwrap_err().contains("ink pad"));
-        assert!(new_item("chalk, other, 3.5x", Unit::Inch).is_err());
-    }
 }

@@ -8,6 +8,7 @@ use crate::app::input::list::Cursor;
 use crate::app::overlay::Echo;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
@@ -64,7 +65,7 @@ pub fn field_text(project: &Project, row: usize, currency: &str) -> String {
 pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     if id == Id::ClassNew {
-        return vec![offer_new(ctx)];
+        return vec![Reply::Form(FormFor::Class)];
     }
     let Some(class) = pane.picked_class() else { return Vec::new() };
     match id {
@@ -85,40 +86,12 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     Vec::new()
 }
 
-fn offer_new(ctx: &Ctx) -> Reply {
-    let projects = ctx.book.projects().iter().map(|(id, p)| {
-        let detail = format!("its {} cards, {} pieces", p.cards.len(), p.pieces.len());
-        row(&p.name, detail, StockChoice::ClassLike(Some(id)))
-    });
-    let empty = row("an empty class", "cards are added in Mats", StockChoice::ClassLike(None));
-    Reply::pick("Whose cards are taught?", projects.chain([empty]).collect())
-}
-
-/// Asks for the name of a new class.
-pub fn ask_name(like: Option<ProjectId>) -> Reply {
-    let label = "New class: name, seats (0 for a batch that is no class):";
-    typed::prompt(StockText::ClassName(like), label, "")
-}
-
-/// Makes a class of this name, opens it.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn accept_name(ctx: &Ctx, like: Option<ProjectId>, text: &str) -> Replies {
-    let (name, seats) = match text.rsplit_once(',') {
-        Some((name, seats)) if seats.trim().parse::<u32>().is_ok() => (name, typed::count(seats, 0)?),
-        _ => (text, 12),
-    };
-    let edit = class::new_class(ctx.book, name, seats, like);
-    Ok(vec![Reply::Edit(edit), Reply::Class(ctx.book.projects().next())])
-}
-
 fn ask_field(pane: &StockPane, ctx: &Ctx, class: ProjectId) -> Option<Reply> {
     let row = pane.field.row(FIELDS.len())?;
     let project = ctx.book.projects().get(class)?;
     let words = [
         "Name:",
-        "Day (2026-12-12, empty for none):",
+        "Day (12 dec, sat, +10; empty for none):",
         "Seats (0 for a batch that is no class):",
         "Sample sets made beside the seats:",
         "Spoilage in percent of the pieces:",
@@ -181,7 +154,7 @@ fn book(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
     if ctx.book.projects().get(id).is_some_and(|p| p.date.is_some()) {
         return Ok(Reply::Book(id));
     }
-    let label = "Day it is needed (2026-12-12; empty: no day, it comes after all that has one):";
+    let label = "Day it is needed (12 dec, sat, +10; empty: no day, it comes after all that has one):";
     Ok(typed::prompt(StockText::BookingDay(id), label, ""))
 }
 

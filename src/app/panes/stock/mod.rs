@@ -9,22 +9,30 @@
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
 //! | `form` | one line field by field |
+//! | `new_line`, `receive`, `new_class`, `new_offcut` | the forms |
 //! | `packs` | packs of several designs: made, received, changed |
+//! | `doubts` | what is asked about once |
 //! | `facts` | what the pane says, a fact a line |
 
 pub mod ask;
 pub mod classes;
 pub mod count;
+pub mod doubts;
 pub mod facts;
 pub mod form;
 pub mod list;
+pub mod new_class;
+pub mod new_line;
+pub mod new_offcut;
 pub mod packs;
+pub mod receive;
 pub mod reorder;
 pub mod typed;
 
 use crate::app::ctx::Ctx;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::texts::StockChoice;
@@ -61,7 +69,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::SoldAlone => return sold_alone(pane, ctx).into_iter().collect(),
         Id::BookingRelease => return release(pane).into_iter().collect(),
         Id::ReceivePack | Id::EditPack => return vec![packs::open(ctx, id)],
-        Id::OffcutAdd => return vec![papers(ctx)],
+        Id::OffcutAdd => return vec![Reply::Form(FormFor::Offcut(None))],
         Id::StartCount | Id::CountType | Id::CountClear | Id::CountWrite | Id::CountLeave => {
             return count::run(pane, ctx, id);
         }
@@ -213,28 +221,15 @@ fn release(pane: &StockPane) -> Option<Reply> {
     Some(Reply::Edit(Edit::Booking(Row::Remove(*id))))
 }
 
-fn papers(ctx: &Ctx) -> Reply {
-    let rows = ctx.book.items().iter().filter(|(_, i)| i.kind.is_paper()).map(|(id, i)| {
-        let size = i.cutting_size().map(|s| s.as_made(ctx.unit)).unwrap_or_default();
-        typed::row(&i.name, size, StockChoice::OffcutOf(id))
-    });
-    Reply::pick("An offcut of which paper?", rows.collect())
-}
-
 /// What choosing a row of this pane's lists does.
 ///
 /// # Errors
 /// The sentence that refuses it.
 pub fn choose(ctx: &Ctx, choice: &StockChoice) -> Replies {
     Ok(match choice {
-        StockChoice::OffcutOf(item) => {
-            let label = format!("{}. Offcut (4x11, 3, grain long):", ctx.book.items().name_of(*item));
-            vec![typed::prompt(StockText::OffcutAdd(*item), label, "")]
-        }
         StockChoice::Pack(id) => vec![packs::ask_received(ctx, *id)],
         StockChoice::PackFields(id) => packs::fields(ctx, *id).into_iter().collect(),
         StockChoice::PackField(id, field) => packs::change(ctx, *id, *field).into_iter().collect(),
-        StockChoice::ClassLike(like) => vec![classes::ask_name(*like)],
         StockChoice::CloseClass(id, how) => vec![Reply::Edit(class::taught(ctx.book, *id, *how)?)],
     })
 }

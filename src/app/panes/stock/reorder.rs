@@ -8,6 +8,7 @@ use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
+use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::stock::texts::StockText;
@@ -17,7 +18,7 @@ use crate::domain::edit::{Edit, Row as Change};
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
 use crate::domain::stock::reorder::{self, Line, PackLine, SellerList};
-use crate::domain::stock::shelf;
+use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::{AssortmentId, ItemId, OrderId};
 use jiff::civil::Date;
 
@@ -204,7 +205,7 @@ pub fn run(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     let Some(row) = picked(pane) else { return Vec::new() };
     let reply = match (id, row.is_coming()) {
         (Id::OrderRemove, true) => remove(ctx.book, row),
-        (Id::OrderTick | Id::MarkArrived, true) => ask_arrived(ctx, row),
+        (Id::OrderTick | Id::MarkArrived, true) => ask_arrived(row),
         (Id::OrderTick | Id::MarkOrdered, false) => Some(order(ctx, row)),
         _ => None,
     };
@@ -264,20 +265,17 @@ fn remove(book: &Book, row: &OrderRow) -> Option<Reply> {
     Some(Reply::Edit(Edit::batch(format!("took {name} off the orders"), edits)))
 }
 
-fn ask_arrived(ctx: &Ctx, row: &OrderRow) -> Option<Reply> {
+fn ask_arrived(row: &OrderRow) -> Option<Reply> {
     let id = match row {
         OrderRow::Awaited(id) => *id,
         OrderRow::Parcel(_, ids) => *ids.first()?,
         _ => return None,
     };
-    let [name, _, _, brings, ..] = cells(ctx.book, row);
-    let label = format!("{name}. Came in (count, price of all, day, lot):");
-    let text = format!("{brings}, , {}", ctx.today).replace(", ,", ",");
-    Some(typed::prompt(StockText::Arrived(id), label, text))
+    Some(Reply::Form(FormFor::Arrived(id)))
 }
 
 /// How many of an order are still to come, over a whole pack.
-fn awaited_count(book: &Book, id: OrderId) -> u32 {
+pub fn awaited_count(book: &Book, id: OrderId) -> u32 {
     let count = |id: &OrderId| book.orders().get(*id).map_or(0, |o| o.count);
     match shelf::parcel(book, id) {
         Some((_, orders)) => orders.iter().map(count).sum(),
@@ -285,36 +283,21 @@ fn awaited_count(book: &Book, id: OrderId) -> u32 {
     }
 }
 
-/// What came, in words.
-///
-/// # Errors
-/// The sentence that refuses it.
-pub fn arrived_words(ctx: &Ctx, id: OrderId, text: &str) -> Result<String, String> {
-    let currency = &ctx.book.settings().currency;
-    let (n, come) = typed::come(text, currency)?;
-    arrived(ctx.book, id, text)?;
-    let left = awaited_count(ctx.book, id).saturating_sub(n);
-    let price = come.price.map_or_else(|| "no price".to_owned(), |p| p.show(currency));
-    let lot = if come.lot.is_empty() { String::new() } else { format!(", lot {}", come.lot) };
-    let on = come.on.unwrap_or(ctx.today);
-    Ok(format!("{n} for {price} on {on}{lot}, {left} still to come"))
-}
-
 /// The edit that books in what came.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn arrived(book: &Book, id: OrderId, text: &str) -> Result<Edit, String> {
-    let (n, come) = typed::come(text, &book.settings().currency)?;
+pub fn arrived(ctx: &Ctx, id: OrderId, n: u32, come: &Come) -> Result<Edit, String> {
+    let book = ctx.book;
     let gone = || "this order is gone".to_owned();
     match shelf::parcel(book, id) {
         Some((_, orders)) if n == awaited_count(book, id) => {
-            shelf::parcel_arrived(book, &orders, &come).ok_or_else(gone)
+            shelf::parcel_arrived(book, &orders, come).ok_or_else(gone)
         }
         Some(_) => Err(format!(
             "a pack comes as a whole: {} sheets; p on the shelf receives packs one by one",
             awaited_count(book, id)
         )),
-        None => shelf::arrived(book, id, n, &come).ok_or_else(gone),
+        None => shelf::arrived(book, id, n, come).ok_or_else(gone),
     }
 }

@@ -6,6 +6,7 @@ use crate::app::overlay::Target;
 use crate::app::reply::Reply;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
+use crate::domain::days::{self, Way};
 pub use crate::domain::figures::{count, day};
 use crate::domain::money::Money;
 use crate::domain::stock::State;
@@ -16,12 +17,12 @@ use jiff::civil::Date;
 ///
 /// # Errors
 /// A sentence.
-pub fn come(text: &str, currency: &str) -> Result<(u32, Come), String> {
+pub fn come(text: &str, currency: &str, today: Date) -> Result<(u32, Come), String> {
     let mut parts = text.split(',').map(str::trim);
     let n = count(parts.next().unwrap_or_default(), 1)?;
     let mut come = Come::default();
     for part in parts.filter(|p| !p.is_empty()) {
-        if let Ok(on) = part.parse::<Date>() {
+        if let Ok(on) = days::read(part, today, Way::Back) {
             come.on = Some(on);
         } else if let Some(mark) = part.strip_prefix("lot ") {
             mark.trim().clone_into(&mut come.lot);
@@ -32,6 +33,13 @@ pub fn come(text: &str, currency: &str) -> Result<(u32, Come), String> {
         }
     }
     Ok((n, come))
+}
+
+/// A price a hundred times another one, or a hundredth of it, is more often a slip than meant.
+pub fn is_far(now: Money, was: Money) -> bool {
+    let (now, was) = (now.minor(), was.minor());
+    let is_more = |a: i64, b: i64| b > 0 && a / b >= 100;
+    is_more(now, was) || is_more(was, now)
 }
 
 /// The name of a file.
@@ -71,7 +79,7 @@ mod tests {
 
     #[test]
     fn parts_of_a_parcel_are_told_apart_by_what_they_are() {
-        let read = |t: &str| come(t, "$");
+        let read = |t: &str| come(t, "$", jiff::civil::date(2026, 11, 25));
         assert_eq!(read("24").unwrap(), (24, Come::default()));
         let (n, all) = read("24, $9.50, 2026-11-20, lot 77").unwrap();
         assert_eq!((n, all.price, all.on), (24, Some(Money::from_minor(950)), "2026-11-20".parse().ok()));

@@ -3,7 +3,7 @@
 use crate::app::effect::ListUse;
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::field::{Field as ItemField, Seen};
-use crate::domain::stock::{Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId};
+use crate::domain::stock::{Assortment, AssortmentId, ItemId, Offcut, OffcutId, ProjectId};
 
 /// What a text typed in Stock is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,8 +14,6 @@ pub enum StockText {
     Use(ItemId),
     /// Sheets used, from Yield.
     UseSheets(ItemId),
-    /// How many came in.
-    Receive(ItemId),
     /// How many are really there.
     Adjust(ItemId),
     /// Count at which to reorder.
@@ -24,8 +22,6 @@ pub enum StockText {
     UseTyped,
     /// How many are really there, before so many are used.
     AdjustThenUse(ItemId, u32),
-    /// Name, kind, size and count of a new line.
-    NewItem,
     /// A field of an item, as it stood when it was taken in hand.
     ItemField(ItemField, Box<Seen>),
     /// Where an item stands in the range.
@@ -42,16 +38,10 @@ pub enum StockText {
     OffcutAdjust(OffcutId),
     /// Grain and place of an offcut, as it stood when it was chosen.
     OffcutKept(OffcutId, Box<Offcut>),
-    /// Size and count of an offcut of this paper.
-    OffcutAdd(ItemId),
     /// Size below which leftovers are not kept.
     OffcutFloor,
-    /// Count, price, day and lot of what came of an order.
-    Arrived(OrderId),
     /// File of the reorder list.
     OrderFile,
-    /// Name of a class made after a project.
-    ClassName(Option<ProjectId>),
     /// A figure of a class, by its row.
     ClassField(ProjectId, usize),
     /// The day of a project without one, before its papers are booked.
@@ -73,16 +63,12 @@ pub enum StockText {
 /// A row chosen in Stock.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum StockChoice {
-    /// Puts an offcut of this paper into the bin.
-    OffcutOf(ItemId),
     /// Receives packs of this kind.
     Pack(AssortmentId),
     /// Offers the fields of a pack.
     PackFields(AssortmentId),
     /// Asks for a field of a pack.
     PackField(AssortmentId, PackField),
-    /// Makes a class after this project; `None` for an empty one.
-    ClassLike(Option<ProjectId>),
     /// Closes a class.
     CloseClass(ProjectId, OpenPapers),
 }

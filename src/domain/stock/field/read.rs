@@ -25,7 +25,7 @@ pub(super) fn count(text: &str, least: u32) -> Result<u32, String> {
 }
 
 pub(super) fn kind(text: &str) -> Result<Kind, String> {
-    let words = || Kind::ALL.map(Kind::word).join(", ");
+    let words = || Kind::ALL.map(Kind::said).join(", ");
     Kind::from_word(text).ok_or_else(|| format!("\"{text}\" is no kind: write one of {}", words()))
 }
 

@@ -1,7 +1,7 @@
 //! One line of the shelf, field by field, and how the field in hand is written.
 //!
 //! ```text
-//! fern, letter  plain sheet, 36 on hand
+//! fern, letter  card stock, 36 on hand
 //!   field               now
 //!   name                fern, letter
 //! > place               drawer 2
@@ -31,7 +31,7 @@ pub fn draw(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option
     let item = model.book.items().get(open)?;
     let wide = if area.width >= WIDE { MOST_WIDE } else { area.width };
     let area = Rect { width: wide.min(area.width), ..area };
-    let held = format!("  {}, {} on hand", item.kind.word(), model.book.on_hand(open));
+    let held = format!("  {}, {} on hand", item.kind.said(), model.book.on_hand(open));
     on.put(area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)]);
 
     let all = form::rows(&model.stock, &model.ctx());

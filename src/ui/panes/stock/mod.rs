@@ -3,7 +3,7 @@
 //! ```text
 //! Shelf  Offcuts  Log  Reorder  Classes  Bookings          with "fern": 2 of 26
 //!   name                 kind           on hand  free  low
-//! > fern, letter         plain sheet         36    30   12  ######|...
+//! > fern, letter         card stock          36    30   12  ######|...
 //! ```
 
 mod classes;
@@ -148,7 +148,7 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
     };
     let cells = vec![
         item.name.clone(),
-        item.kind.word().to_owned(),
+        item.kind.said().to_owned(),
         size,
         held.to_string(),
         book.booked(id).to_string(),
@@ -173,7 +173,7 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return };
     let alone = if item.sold_alone { "" } else { ", only in packs" };
-    let title = format!("{}  {}, {}{alone}", item.name, item.kind.word(), item.state);
+    let title = format!("{}  {}, {}{alone}", item.name, item.kind.said(), item.state);
     let counts = format!(
         "{} on hand, {} booked, {} free, {} on order",
         book.on_hand(id),

@@ -1,0 +1,21 @@
+//! Which table a form goes by.
+
+use super::mats::new_card;
+use super::palette::new_swatch;
+use super::stock::{new_class, new_line, new_offcut, receive};
+use super::trimmer;
+use crate::app::panes::form::Table;
+use crate::app::state::forms::FormFor;
+
+/// The table of a form.
+pub fn table(what: &FormFor) -> &'static Table {
+    match what {
+        FormFor::NewLine(_) => &new_line::TABLE,
+        FormFor::Receive(_) | FormFor::Arrived(_) => &receive::TABLE,
+        FormFor::Class => &new_class::TABLE,
+        FormFor::Trimmer(_) => &trimmer::TABLE,
+        FormFor::Offcut(_) => &new_offcut::TABLE,
+        FormFor::Swatch => &new_swatch::TABLE,
+        FormFor::Card => &new_card::TABLE,
+    }
+}
