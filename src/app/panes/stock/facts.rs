@@ -67,7 +67,7 @@ pub fn empty(pane: &StockPane, book: &Book) -> &'static str {
         Tab::Reorder => {
             "Nothing is to be ordered. On the shelf, z l on a line sets the count to reorder below."
         }
-        Tab::Classes => "No class yet: press n and choose the project whose cards are taught.",
+        Tab::Classes => "No class yet: press n and fill in its name, seats, day and designs.",
         Tab::Bookings => "Nothing is set aside: press [ for the classes, B there books a class.",
     }
 }
