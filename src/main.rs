@@ -8,7 +8,7 @@ use trimside::cli::{BadInput, Colours, Look, Shown, When};
 use trimside::runtime::colours::{ColourDepth, Surroundings, for_text};
 use trimside::runtime::open::{Options, check_settings, open};
 use trimside::runtime::run::{Ended, KeyWatch};
-use trimside::runtime::signals::die_of;
+use trimside::system::signals::die_of;
 
 fn main() -> ExitCode {
     ExitCode::from(run(std::env::args_os(), None))

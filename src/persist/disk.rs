@@ -1,9 +1,9 @@
 //! The few operations on files that saving is made of, behind a trait, so that every order of them can be replayed as
 //! a crash and every one of them can be made to fail. What is written when is decided elsewhere.
 
-use std::fs::{DirBuilder, File, OpenOptions, TryLockError};
+use crate::system::{disks, files};
+use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{self, Read, Seek, SeekFrom, Write};
-use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
 use std::path::Path;
 use std::sync::{Arc, OnceLock};
 use std::time::Duration;
@@ -129,30 +129,30 @@ impl Disk for RealDisk {
     }
 
     fn make_dir(&self, dir: &Path) -> io::Result<()> {
-        match DirBuilder::new().mode(0o700).create(dir) {
+        match files::make_private_dir(dir) {
             Err(e) if e.kind() == io::ErrorKind::AlreadyExists && dir.is_dir() => Ok(()),
             other => other,
         }
     }
 
     fn create(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
-        Ok(Box::new(OpenOptions::new().write(true).create_new(true).mode(0o600).open(path)?))
+        Ok(Box::new(files::private(OpenOptions::new().write(true).create_new(true)).open(path)?))
     }
 
     fn append(&self, path: &Path) -> io::Result<Box<dyn Sink>> {
-        Ok(Box::new(OpenOptions::new().append(true).create(true).mode(0o600).open(path)?))
+        Ok(Box::new(files::private(OpenOptions::new().append(true).create(true)).open(path)?))
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
-        std::fs::rename(from, to)
+        disks::rename(from, to)
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
-        std::fs::remove_file(path)
+        disks::remove(path)
     }
 
     fn sync_dir(&self, dir: &Path) -> io::Result<()> {
-        File::open(dir)?.sync_all()
+        disks::sync_dir(dir)
     }
 
     fn try_lock(&self, path: &Path) -> io::Result<Option<Box<dyn Lock>>> {
@@ -170,5 +170,5 @@ impl Disk for RealDisk {
 }
 
 fn lock_file(path: &Path) -> io::Result<File> {
-    OpenOptions::new().write(true).create(true).truncate(false).mode(0o600).open(path)
+    files::private(OpenOptions::new().write(true).create(true).truncate(false)).open(path)
 }

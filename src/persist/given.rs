@@ -5,10 +5,10 @@
 //! leads to is looked at before it is opened, opened without waiting, looked at once more, and read up to a limit.
 
 use super::error::reason;
-use rustix::fs::OFlags;
-use std::fs::{FileType, Metadata, OpenOptions};
+use crate::system::files;
+use crate::system::names::Trouble;
+use std::fs::{Metadata, OpenOptions};
 use std::io::{self, IsTerminal, Read};
-use std::os::unix::fs::{FileTypeExt, OpenOptionsExt};
 use std::path::Path;
 
 /// What a file is taken for, in sentences, and the most that is read of one.
@@ -73,6 +73,9 @@ pub enum ReadError {
     /// A link has that name, and what it leads to is not there.
     #[error("cannot be read: it is a link to something that is not there")]
     LeadsNowhere,
+    /// The system makes something else of the name than a file.
+    #[error("cannot be read: {0}")]
+    Name(Trouble),
     /// Anything else.
     #[error("cannot be read: {}", reason(.0))]
     Disk(#[from] io::Error),
@@ -90,19 +93,6 @@ impl ReadError {
             io::ErrorKind::IsADirectory => Self::Folder,
             _ => Self::Disk(error),
         }
-    }
-}
-
-/// What a name leads to, where it is no regular file.
-fn kind(of: FileType) -> Option<&'static str> {
-    if of.is_file() || of.is_dir() {
-        None
-    } else if of.is_fifo() {
-        Some("a named pipe")
-    } else if of.is_socket() {
-        Some("a socket")
-    } else {
-        Some("a device")
     }
 }
 
@@ -131,7 +121,7 @@ fn passes(about: &Metadata, sort: Sort) -> Result<(), ReadError> {
     if about.is_dir() {
         return Err(ReadError::Folder);
     }
-    if let Some(kind) = kind(about.file_type()) {
+    if let Some(kind) = files::no_file(about.file_type()) {
         return Err(ReadError::Endless(kind));
     }
     if about.len() > sort.most {
@@ -145,14 +135,16 @@ fn passes(about: &Metadata, sort: Sort) -> Result<(), ReadError> {
 /// # Errors
 /// A sentence that goes on after the file's name.
 pub fn read(path: &Path, sort: Sort) -> Result<Vec<u8>, ReadError> {
+    if let Some(trouble) = files::trouble(path) {
+        return Err(ReadError::Name(trouble));
+    }
     // Looked at first, since some devices do something when they are opened.
     let about = std::fs::metadata(path).map_err(|error| match ReadError::of(error) {
         ReadError::NotThere if path.symlink_metadata().is_ok() => ReadError::LeadsNowhere,
         other => other,
     })?;
     passes(&about, sort)?;
-    let flags = OFlags::NONBLOCK | OFlags::NOCTTY;
-    let file = OpenOptions::new().read(true).custom_flags(flags.bits().cast_signed()).open(path);
+    let file = files::without_waiting(OpenOptions::new().read(true)).open(path);
     let file = file.map_err(ReadError::of)?;
     let about = file.metadata().map_err(ReadError::of)?;
     passes(&about, sort)?;
@@ -210,47 +202,5 @@ pub const FOLDER: &str = "a folder";
 /// What has that name and cannot be written over, if anything.
 pub fn in_the_way(path: &Path) -> Option<&'static str> {
     let about = std::fs::metadata(path).ok()?;
-    if about.is_dir() { Some(FOLDER) } else { kind(about.file_type()) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rustix::fs::{CWD, FileType as Node, Mode, mknodat};
-    use std::os::unix::net::UnixListener;
-
-    const SMALL: Sort = Sort { name: "a list", most: 10 };
-
-    fn said(path: &Path) -> String {
-        read(path, SMALL).unwrap_err().to_string()
-    }
-
-    #[test]
-    fn only_regular_files_of_a_bounded_size_pass() {
-        let dir = tempfile::tempdir().unwrap();
-        let at = |name: &str| dir.path().join(name);
-        std::fs::write(at("list"), "0123456789").unwrap();
-        assert_eq!(read(&at("list"), SMALL).unwrap(), b"0123456789");
-        std::fs::write(at("long"), "0123456789a").unwrap();
-        assert!(said(&at("long")).contains("too large for a list"), "{}", said(&at("long")));
-        assert!(said(&at("nowhere")).contains("no such file"));
-        assert!(said(dir.path()).contains("a folder"));
-        mknodat(CWD, at("pipe"), Node::Fifo, Mode::from_raw_mode(0o600), 0).unwrap();
-        assert!(said(&at("pipe")).contains("a named pipe"));
-        std::os::unix::fs::symlink(at("pipe"), at("link")).unwrap();
-        assert!(said(&at("link")).contains("a named pipe"), "a link leads where it leads");
-        let _socket = UnixListener::bind(at("socket")).unwrap();
-        assert!(said(&at("socket")).contains("a socket"));
-        for device in ["/dev/zero", "/dev/null", "/dev/tty"] {
-            assert!(said(Path::new(device)).contains("a device"), "{device}");
-        }
-    }
-
-    #[test]
-    fn what_says_that_it_is_empty_is_read_to_the_limit_only() {
-        // The system's own files have no size, and this one has more than ten bytes.
-        if Path::new("/proc/self/maps").exists() {
-            assert!(said(Path::new("/proc/self/maps")).contains("goes on and on"));
-        }
-    }
+    if about.is_dir() { Some(FOLDER) } else { files::no_file(about.file_type()) }
 }

@@ -6,14 +6,12 @@
 
 use super::error::reason;
 use super::given::in_the_way;
-use std::fs::{File, Permissions};
+use crate::system::names::Trouble;
+use crate::system::{disks, files};
+use std::fs::Permissions;
 use std::io::{self, Write};
-use std::os::unix::fs::PermissionsExt as _;
 use std::path::{Path, PathBuf};
 use tempfile::{Builder, NamedTempFile};
-
-/// Who may read and write a new file, before the person's own mask: as any program's.
-const USUAL: u32 = 0o666;
 
 /// Why a file is not written. The sentence goes on after the file's name.
 #[derive(Debug, thiserror::Error)]
@@ -27,6 +25,9 @@ pub enum WriteError {
     /// A link has that name, and what it leads to is not there.
     #[error("cannot be written: it is a link to something that is not there, give another name")]
     LeadsNowhere,
+    /// The system makes something else of the name than a file.
+    #[error("cannot be written: {0}")]
+    Name(Trouble),
     /// It would lie in a folder that is not there.
     #[error("cannot be written: its folder is not there, make it first")]
     NoFolder,
@@ -44,7 +45,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     if path.symlink_metadata().is_ok() {
         return Err(WriteError::There);
     }
-    let beside = beside(path, bytes, USUAL)?;
+    let beside = beside(path, bytes, files::for_all())?;
     match beside.persist_noclobber(path) {
         Ok(_) => {}
         Err(failed) if failed.error.kind() == io::ErrorKind::AlreadyExists => return Err(WriteError::There),
@@ -64,11 +65,11 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
 /// [`WriteError::NoFile`] where a folder, a pipe or a device has that name.
 pub fn write_over(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let path = place_of(path)?;
-    let mode = std::fs::metadata(&path).map_or(USUAL, |about| about.permissions().mode() & 0o777);
-    let beside = beside(&path, bytes, mode)?;
-    if path.exists() {
+    let now = files::as_now(&path);
+    let beside = beside(&path, bytes, now.clone().or_else(files::for_all))?;
+    if let Some(now) = now {
         // The person's mask counts for new files only.
-        beside.as_file().set_permissions(Permissions::from_mode(mode)).map_err(WriteError::Disk)?;
+        beside.as_file().set_permissions(now).map_err(WriteError::Disk)?;
     }
     beside.persist(&path).map_err(|e| WriteError::Disk(e.error))?;
     sync_folder(&path)
@@ -79,7 +80,7 @@ pub fn write_over(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
 /// # Errors
 /// As [`write_over`].
 pub fn write_own(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    beside(path, bytes, 0o600)?.persist(path).map_err(|e| WriteError::Disk(e.error))?;
+    beside(path, bytes, files::for_owner())?.persist(path).map_err(|e| WriteError::Disk(e.error))?;
     sync_folder(path)
 }
 
@@ -97,10 +98,16 @@ fn folder(path: &Path) -> &Path {
 }
 
 /// The bytes in a file beside the place, synced; it goes by itself where it is not given the name.
-fn beside(path: &Path, bytes: &[u8], mode: u32) -> Result<NamedTempFile, WriteError> {
+fn beside(path: &Path, bytes: &[u8], who: Option<Permissions>) -> Result<NamedTempFile, WriteError> {
+    if let Some(trouble) = files::trouble(path) {
+        return Err(WriteError::Name(trouble));
+    }
     let folder = folder(path);
     let mut new = Builder::new();
-    new.prefix(".trimside-").suffix(".new").permissions(Permissions::from_mode(mode));
+    new.prefix(".trimside-").suffix(".new");
+    if let Some(who) = who {
+        new.permissions(who);
+    }
     let mut file = new.tempfile_in(folder).map_err(|error| match error.kind() {
         io::ErrorKind::NotFound => WriteError::NoFolder,
         io::ErrorKind::NotADirectory => WriteError::NoFile(NO_FOLDER),
@@ -126,7 +133,7 @@ const NO_FOLDER: &str = "a file where its folder should be";
 
 /// A new name is safe only when its folder is.
 fn sync_folder(path: &Path) -> Result<(), WriteError> {
-    let folder = File::open(folder(path)).and_then(|f| f.sync_all());
+    let folder = disks::sync_dir(folder(path));
     // The bytes stand under their name; some disks know no sync of folders.
     if let Err(error) = folder
         && error.kind() == io::ErrorKind::StorageFull
@@ -134,66 +141,4 @@ fn sync_folder(path: &Path) -> Result<(), WriteError> {
         return Err(WriteError::Disk(error));
     }
     Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rustix::fs::{CWD, FileType as Node, Mode, mknodat};
-    use std::os::unix::fs::symlink;
-
-    fn mode(path: &Path) -> u32 {
-        std::fs::metadata(path).unwrap().permissions().mode() & 0o777
-    }
-
-    #[test]
-    fn what_is_there_is_left_alone_or_written_over_whole() {
-        let dir = tempfile::tempdir().unwrap();
-        let at = |name: &str| dir.path().join(name);
-        write_new(&at("card"), b"one").unwrap();
-        assert!(matches!(write_new(&at("card"), b"two"), Err(WriteError::There)));
-        assert_eq!(std::fs::read(at("card")).unwrap(), b"one");
-        write_over(&at("card"), b"three").unwrap();
-        assert_eq!(std::fs::read(at("card")).unwrap(), b"three");
-        mknodat(CWD, at("pipe"), Node::Fifo, Mode::from_raw_mode(0o600), 0).unwrap();
-        let said = |path: &Path| write_over(path, b"four").unwrap_err().to_string();
-        assert!(said(&at("pipe")).contains("a named pipe has that name"));
-        assert!(said(dir.path()).contains("a folder has that name"));
-        assert!(said(&at("nowhere/card")).contains("its folder is not there"));
-        assert!(said(&at("card/card")).contains("a file where its folder should be"));
-        assert_eq!(std::fs::read_dir(dir.path()).unwrap().count(), 2, "nothing lies beside them");
-    }
-
-    #[test]
-    fn others_may_read_what_is_made_as_they_may_read_any_new_file() {
-        let dir = tempfile::tempdir().unwrap();
-        let at = |name: &str| dir.path().join(name);
-        std::fs::write(at("usual"), "").unwrap();
-        write_new(&at("new"), b"x").unwrap();
-        assert_eq!(mode(&at("new")), mode(&at("usual")));
-        write_over(&at("other"), b"x").unwrap();
-        assert_eq!(mode(&at("other")), mode(&at("usual")));
-        std::fs::set_permissions(at("other"), Permissions::from_mode(0o640)).unwrap();
-        write_over(&at("other"), b"y").unwrap();
-        assert_eq!(mode(&at("other")), 0o640);
-        write_own(&at("own"), b"z").unwrap();
-        assert_eq!(mode(&at("own")), 0o600);
-    }
-
-    #[test]
-    fn links_are_followed_or_refused() {
-        let dir = tempfile::tempdir().unwrap();
-        let at = |name: &str| dir.path().join(name);
-        std::fs::write(at("real"), "old").unwrap();
-        symlink(at("real"), at("link")).unwrap();
-        symlink(at("nothing"), at("lost")).unwrap();
-        assert!(matches!(write_new(&at("link"), b"new"), Err(WriteError::There)));
-        assert!(matches!(write_new(&at("lost"), b"new"), Err(WriteError::There)));
-        write_over(&at("link"), b"new").unwrap();
-        assert_eq!(std::fs::read(at("real")).unwrap(), b"new");
-        assert!(at("link").symlink_metadata().unwrap().is_symlink());
-        let lost = write_over(&at("lost"), b"new").unwrap_err();
-        assert!(lost.to_string().contains("a link to something that is not there"), "{lost}");
-        assert!(!at("nothing").exists());
-    }
 }

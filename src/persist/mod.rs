@@ -23,7 +23,6 @@ pub mod parcel;
 pub mod paths;
 pub mod queue;
 mod rebase;
-pub mod remote;
 mod resend;
 pub mod schema;
 pub mod scratch;

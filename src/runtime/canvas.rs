@@ -7,16 +7,15 @@
 //! here, in the control sequences of ECMA-48. It must not know when a frame begins or ends; that is the guard's
 //! business.
 
+use crate::system::screen;
 use ratatui::backend::{Backend, ClearType, WindowSize};
 use ratatui::buffer::Cell;
 use ratatui::layout::{Position, Size};
 use ratatui::style::{Color, Modifier};
 use std::cell::RefCell;
 use std::fmt::Write as _;
-use std::fs::File;
 use std::io;
 use std::rc::Rc;
-use std::sync::Arc;
 
 /// Widest screen that is drawn, in columns. A terminal may claim any size up to 65 535; a frame of such a size would
 /// take gigabytes.
@@ -56,14 +55,13 @@ struct Cursor {
 /// The backend under the frame.
 pub struct Canvas {
     paint: Paint,
-    tty: Arc<File>,
     cursor: Cursor,
 }
 
 impl Canvas {
-    /// A canvas that paints into `paint` and asks `tty` for its size.
-    pub fn new(paint: Paint, tty: Arc<File>) -> Self {
-        Self { paint, tty, cursor: Cursor { at: None, shown: None } }
+    /// A canvas that paints into `paint`, as large as the process's terminal.
+    pub fn new(paint: Paint) -> Self {
+        Self { paint, cursor: Cursor { at: None, shown: None } }
     }
 
     /// Forgets what it knew of the cursor: somebody else had the screen.
@@ -151,14 +149,14 @@ impl Backend for Canvas {
     }
 
     fn size(&self) -> io::Result<Size> {
-        let claimed = rustix::termios::tcgetwinsize(&*self.tty)?;
-        let (width, height) = sane(claimed.ws_col, claimed.ws_row);
+        let claimed = screen::size()?;
+        let (width, height) = sane(claimed.columns, claimed.rows);
         Ok(Size { width, height })
     }
 
     fn window_size(&mut self) -> io::Result<WindowSize> {
-        let claimed = rustix::termios::tcgetwinsize(&*self.tty)?;
-        let pixels = Size { width: claimed.ws_xpixel, height: claimed.ws_ypixel };
+        let claimed = screen::size()?;
+        let pixels = Size { width: claimed.width, height: claimed.height };
         Ok(WindowSize { columns_rows: self.size()?, pixels })
     }
 
@@ -259,9 +257,8 @@ mod tests {
     /// A terminal of fixed size, so that no real one is asked.
     fn bench() -> (Terminal<Canvas>, Paint) {
         let paint = Paint::default();
-        let nowhere = Arc::new(File::open("/dev/null").unwrap());
         let options = TerminalOptions { viewport: Viewport::Fixed(Rect::new(0, 0, 20, 4)) };
-        (Terminal::with_options(Canvas::new(paint.clone(), nowhere), options).unwrap(), paint)
+        (Terminal::with_options(Canvas::new(paint.clone()), options).unwrap(), paint)
     }
 
     #[test]

@@ -9,8 +9,10 @@
 //! | `COLORTERM=truecolor` or `24bit` | 24-bit colour | common practice |
 //! | `TERM` ends in `-direct` | 24-bit colour | terminfo naming |
 //! | `TERM` contains `256color` | 256 colours | terminfo naming |
+//! | no `TERM`, on a system whose terminals go without | 24-bit colour where the terminal takes control sequences | the system's own description of them |
 //! | `TERM=dumb` | no screen at all | terminfo |
 
+use crate::system::{keys, screen};
 use std::io::IsTerminal;
 
 /// How many colours may be used.
@@ -47,6 +49,8 @@ pub struct Surroundings {
     pub out_is_terminal: bool,
     /// Keys can be read: standard input is a terminal, or the process has one to open.
     pub keys_can_be_read: bool,
+    /// The system's own terminals show any colour, and their environment says nothing.
+    pub any_colour: bool,
     /// Columns of the terminal on standard output.
     pub columns: Option<usize>,
 }
@@ -68,7 +72,8 @@ impl Surroundings {
             tmux: has("TMUX"),
             sty: has("STY"),
             out_is_terminal,
-            keys_can_be_read: std::io::stdin().is_terminal() || std::fs::File::open("/dev/tty").is_ok(),
+            keys_can_be_read: keys::can_be_read(),
+            any_colour: out_is_terminal && screen::shows_any_colour(),
         }
     }
 }
@@ -146,8 +151,10 @@ fn wished(around: &Surroundings) -> ColourDepth {
 
 /// What the terminal says of itself, no matter what the person wishes.
 fn announced(around: &Surroundings) -> ColourDepth {
-    let term = around.term.as_deref().unwrap_or_default();
-    let by_name = by_name(term);
+    let by_name = match around.term.as_deref() {
+        None if around.any_colour => ColourDepth::TrueColour,
+        term => by_name(term.unwrap_or_default()),
+    };
     let true_colour = matches!(around.colorterm.as_deref(), Some("truecolor" | "24bit"));
     // COLORTERM is inherited through a multiplexer that may not hand 24-bit colour on; the one that sets TMUX converts
     // what its own terminal lacks, the one that sets STY garbles it unless its TERM promises it.
@@ -212,6 +219,9 @@ mod tests {
             assert_eq!(depth(&on(term)), Ok(depth_of_it), "{term}");
         }
         assert_eq!(depth(&Surroundings { term: None, ..on("") }), Ok(ColourDepth::Sixteen));
+        let without_names = Surroundings { term: None, any_colour: true, ..on("") };
+        assert_eq!(depth(&without_names), Ok(ColourDepth::TrueColour));
+        assert_eq!(depth(&Surroundings { any_colour: true, ..on("vt100") }), Ok(ColourDepth::None));
     }
 
     #[test]

@@ -8,13 +8,14 @@ use super::canvas::sane;
 use super::decode::{Decoder, Report};
 use super::gate::Gate;
 use super::line::Line;
-use super::signals::{self, Heard, Signal};
-use crossterm::event::{KeyEvent, MouseEvent};
-use rustix::event::{PollFd, PollFlags, Timespec};
-use std::fs::File;
-use std::io::{self, Read};
+use crate::system::keys::Keyboard;
+use crate::system::told::{Heard, News, Signal};
+use crate::system::{screen, signals};
+use crossterm::event::{Event, KeyEvent, MouseEvent};
+use std::io;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::Duration;
 
 /// Something that happened. `T` is what workers answer.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,10 +43,10 @@ pub enum Input<T> {
 /// Most events handed over at once, so that a flood cannot keep the screen from being drawn.
 const MOST_AT_ONCE: usize = 1_024;
 /// Silence after which an ESC is the Escape key. The bytes of one key come together, over a network too.
-const SILENCE: Timespec = Timespec { tv_sec: 0, tv_nsec: 10_000_000 };
+const SILENCE: Duration = Duration::from_millis(10);
 
 /// Silence after which the rest of an answer is given up; over a slow network its parts come far apart.
-const LONG_SILENCE: Timespec = Timespec { tv_sec: 2, tv_nsec: 0 };
+const LONG_SILENCE: Duration = Duration::from_secs(2);
 
 /// The two ends of the channel.
 pub struct Ears<T> {
@@ -66,7 +67,12 @@ pub fn listen<T: Send + 'static>(line: Option<Arc<Line>>) -> io::Result<Ears<T>>
         None => Arc::new(Gate::new()?),
     };
     let to_main = post.clone();
-    signals::listen(line, move |heard| {
+    let let_go = move || {
+        if let Some(line) = &line {
+            line.drop_now();
+        }
+    };
+    signals::listen(let_go, move |heard| {
         let input = match heard {
             Heard::Signal(signal) => Some(Input::Signal(signal)),
             Heard::Resized => size(),
@@ -74,104 +80,47 @@ pub fn listen<T: Send + 'static>(line: Option<Arc<Line>>) -> io::Result<Ears<T>>
         // A main thread that has stopped receiving is leaving anyway.
         let _ = input.map(|input| to_main.send(input));
     })?;
-    let reader = Reader {
-        keys: keyboard()?,
-        out: File::from(rustix::stdio::stdout().try_clone_to_owned()?),
-        gate,
-        post: post.clone(),
-        decoder: Decoder::default(),
-    };
+    let reader = Reader { keys: Keyboard::open()?, gate, post: post.clone(), decoder: Decoder::default() };
     std::thread::Builder::new().name("input".to_owned()).spawn(move || reader.run())?;
     Ok(Ears { post, inbox })
 }
 
-/// Where keys come from: standard input, or the process's terminal where that is something else.
-fn keyboard() -> io::Result<File> {
-    let stdin = rustix::stdio::stdin();
-    if rustix::termios::isatty(stdin) {
-        Ok(File::from(stdin.try_clone_to_owned()?))
-    } else {
-        File::open("/dev/tty")
-    }
-}
-
 fn size<T>() -> Option<Input<T>> {
-    let claimed = rustix::termios::tcgetwinsize(rustix::stdio::stdout()).ok()?;
-    let (width, height) = sane(claimed.ws_col, claimed.ws_row);
+    let claimed = screen::size().ok()?;
+    let (width, height) = sane(claimed.columns, claimed.rows);
     Some(Input::Resize(width, height))
 }
 
 /// The input thread.
 struct Reader<T> {
-    keys: File,
-    /// Watched for its end only.
-    out: File,
+    keys: Keyboard,
     gate: Arc<Gate>,
     post: Sender<Input<T>>,
     decoder: Decoder,
 }
 
-/// What woke the input thread.
-enum Woken {
-    Bytes,
-    Gate,
-    Silence,
-    Nothing,
-    End,
-}
-
 impl<T> Reader<T> {
     fn run(mut self) {
         self.gate.set_reader(true);
-        let mut bytes = vec![0; 16_384];
         loop {
-            let reports = match self.wait() {
-                Woken::Bytes => match self.keys.read(&mut bytes) {
-                    Ok(0) => return,
-                    Ok(count) => self.decoder.feed(bytes.get(..count).unwrap_or_default()),
-                    Err(error) if is_passing(&error) => continue,
-                    Err(_) => return,
-                },
-                Woken::Silence => self.decoder.settle().into_iter().collect(),
-                Woken::Gate => {
+            let silence = if self.decoder.is_in_answer() { LONG_SILENCE } else { SILENCE };
+            let limit = self.decoder.is_waiting().then_some(silence);
+            let inputs: Vec<Input<T>> = match self.keys.next(self.gate.bell(), limit) {
+                News::Bytes(bytes) => self.decoder.feed(bytes).into_iter().map(translate).collect(),
+                News::Events(events) => events.into_iter().filter_map(take_event).collect(),
+                News::Silence => self.decoder.settle().into_iter().map(translate).collect(),
+                News::Rung => {
                     self.gate.pass();
                     continue;
                 }
-                Woken::Nothing => continue,
-                Woken::End => return,
+                News::Nothing => continue,
+                News::End => return,
             };
-            for report in reports {
-                if self.post.send(translate(report)).is_err() {
+            for input in inputs {
+                if self.post.send(input).is_err() {
                     return;
                 }
             }
-        }
-    }
-
-    fn wait(&self) -> Woken {
-        let mut watched = [
-            PollFd::new(&self.keys, PollFlags::IN),
-            PollFd::from_borrowed_fd(self.gate.ear(), PollFlags::IN),
-            // Asked for nothing, it still tells that the terminal has gone.
-            PollFd::new(&self.out, PollFlags::empty()),
-        ];
-        let silence = if self.decoder.is_in_answer() { &LONG_SILENCE } else { &SILENCE };
-        let limit = self.decoder.is_waiting().then_some(silence);
-        match rustix::event::poll(&mut watched, limit) {
-            Ok(0) => return Woken::Silence,
-            Ok(_) => {}
-            Err(rustix::io::Errno::INTR) => return Woken::Nothing,
-            Err(_) => return Woken::End,
-        }
-        let [keys, gate, out] = watched.map(|one| one.revents());
-        if !gate.is_empty() {
-            Woken::Gate
-        } else if keys.contains(PollFlags::IN) {
-            Woken::Bytes
-        } else if !keys.is_empty() || !out.is_empty() {
-            Woken::End
-        } else {
-            Woken::Nothing
         }
     }
 }
@@ -184,10 +133,6 @@ impl<T> Drop for Reader<T> {
     }
 }
 
-fn is_passing(error: &io::Error) -> bool {
-    matches!(error.kind(), io::ErrorKind::Interrupted | io::ErrorKind::WouldBlock)
-}
-
 fn translate<T>(report: Report) -> Input<T> {
     match report {
         Report::Key(key) => Input::Key(key),
@@ -196,6 +141,19 @@ fn translate<T>(report: Report) -> Input<T> {
         Report::Focus(gained) => Input::Focus(gained),
         Report::Ground(colour) => Input::Ground(colour),
     }
+}
+
+/// What a system that reads keys itself has made of them. Its sizes may be of more than what is seen: the terminal is
+/// asked.
+fn take_event<T>(event: Event) -> Option<Input<T>> {
+    Some(match event {
+        Event::Key(key) => Input::Key(key),
+        Event::Paste(text) => Input::Paste(text),
+        Event::Mouse(mouse) => Input::Mouse(mouse),
+        Event::Resize(..) => return size(),
+        Event::FocusGained => Input::Focus(true),
+        Event::FocusLost => Input::Focus(false),
+    })
 }
 
 /// Waits for the next event and returns it with all that came meanwhile, in order. Of sizes in a row only the last is

@@ -1,9 +1,8 @@
 //! Stops the input thread while the screen is not ours, so that what is typed then belongs to the shell. Knows nothing
 //! of bytes or screens.
 
-use std::io::{self, Read, Write};
-use std::os::fd::{AsFd, BorrowedFd};
-use std::os::unix::net::UnixStream;
+use crate::system::keys::Bell;
+use std::io;
 use std::sync::{Condvar, Mutex, PoisonError};
 use std::time::Duration;
 
@@ -23,33 +22,27 @@ struct Standing {
 pub struct Gate {
     standing: Mutex<Standing>,
     changed: Condvar,
-    /// Written to wake the reader out of its poll.
-    bell: UnixStream,
-    /// What the reader polls.
-    ear: UnixStream,
+    /// Wakes the reader out of waiting for keys.
+    bell: Bell,
 }
 
 impl Gate {
     /// An open gate.
     ///
     /// # Errors
-    /// When the system refuses a pair of sockets.
+    /// When the system refuses a bell.
     pub fn new() -> io::Result<Self> {
-        let (bell, ear) = UnixStream::pair()?;
-        bell.set_nonblocking(true)?;
-        ear.set_nonblocking(true)?;
-        Ok(Self { standing: Mutex::default(), changed: Condvar::new(), bell, ear })
+        Ok(Self { standing: Mutex::default(), changed: Condvar::new(), bell: Bell::new()? })
     }
 
     /// Stops the reader; returns when it has stopped, or soon.
     pub fn close(&self) {
         let mut standing = self.standing.lock().unwrap_or_else(PoisonError::into_inner);
         standing.closed = true;
-        if !standing.has_reader {
+        // Where nothing wakes the reader, it comes by itself after the next key.
+        if !standing.has_reader || !self.bell.ring() {
             return;
         }
-        // A full socket holds bytes enough to wake the reader.
-        let _ = (&self.bell).write(&[0]);
         let stopped = self.changed.wait_timeout_while(standing, PATIENCE, |now| !now.reader_waits);
         drop(stopped);
     }
@@ -60,15 +53,14 @@ impl Gate {
         self.changed.notify_all();
     }
 
-    /// What the reader polls beside its own source; readable when it is to call [`Gate::pass`].
-    pub fn ear(&self) -> BorrowedFd<'_> {
-        self.ear.as_fd()
+    /// What the reader listens for beside its own source; when it rings, it is to call [`Gate::pass`].
+    pub fn bell(&self) -> &Bell {
+        &self.bell
     }
 
     /// For the reader: waits here while the gate is closed.
     pub fn pass(&self) {
-        let mut bytes = [0; 64];
-        while matches!((&self.ear).read(&mut bytes), Ok(count) if count > 0) {}
+        self.bell.hush();
         let mut standing = self.standing.lock().unwrap_or_else(PoisonError::into_inner);
         while standing.closed {
             standing.reader_waits = true;

@@ -4,7 +4,6 @@
 //! told back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
 //! the book as other windows have left it. When the bench is left, the last try's failure is handed back as a sentence.
 
-use super::watch;
 use super::whole_book::{self, as_fresh};
 use crate::app::action::Action;
 use crate::app::effect::BookOrder;
@@ -12,6 +11,7 @@ use crate::domain::book::Book;
 use crate::domain::history::Entry;
 use crate::persist::turn::{Hurry, PATIENCE};
 use crate::persist::{Store, StoreError};
+use crate::system::watch;
 use jiff::civil::Date;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};

@@ -2,26 +2,19 @@
 //! first: the screen's guard, a panic, a signal.
 
 use super::gate::Gate;
-use rustix::event::{PollFd, PollFlags};
-use std::fs::File;
+use crate::system::screen::{self, FOCUS, MOUSE, Out, PASTE};
 use std::io::{self, Write};
-use std::os::fd::AsFd;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
-/// Second screen (DEC private mode 1049), bracketed paste (2004).
-const ENTER: &str = "\x1b[?1049h\x1b[?2004h\x1b[?25l";
+/// Second screen (DEC private mode 1049), no cursor.
+const ENTER: &str = "\x1b[?1049h\x1b[?25l";
 /// Ends a half-sent synchronized update and resets attributes before anything else is switched back.
 const LEAVE: &str = "\x1b[?2026l\x1b[0m";
-/// Paste off, cursor shown, first screen.
-const FIRST_SCREEN: &str = "\x1b[?2004l\x1b[?25h\x1b[?1049l";
-/// Clicks (1000), drags (1002) with decimal coordinates (1006); motion without a button is not asked for, it would
-/// wake an idle bench.
-const MOUSE_ON: &str = "\x1b[?1000h\x1b[?1002h\x1b[?1006h";
-const MOUSE_OFF: &str = "\x1b[?1006l\x1b[?1002l\x1b[?1000l";
-const FOCUS_ON: &str = "\x1b[?1004h";
-const FOCUS_OFF: &str = "\x1b[?1004l";
+/// Cursor shown, first screen.
+const FIRST_SCREEN: &str = "\x1b[?25h\x1b[?1049l";
+
 /// What is asked of the terminal beyond keys and paste.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Wishes {
@@ -33,7 +26,7 @@ pub struct Wishes {
 
 /// The process's one line to its terminal. Shared with the panic hook and the signal thread.
 pub struct Line {
-    out: Arc<File>,
+    out: Out,
     up: AtomicBool,
     mouse: AtomicBool,
     focus: AtomicBool,
@@ -45,9 +38,8 @@ pub struct Line {
 
 impl Line {
     pub(super) fn open(wishes: Wishes) -> io::Result<Self> {
-        let out = rustix::stdio::stdout().try_clone_to_owned()?;
         Ok(Self {
-            out: Arc::new(File::from(out)),
+            out: Out::open()?,
             up: AtomicBool::new(false),
             mouse: AtomicBool::new(wishes.mouse),
             focus: AtomicBool::new(wishes.focus),
@@ -56,14 +48,13 @@ impl Line {
         })
     }
 
-    /// The file that frames are written to.
-    pub(super) fn file(&self) -> Arc<File> {
-        Arc::clone(&self.out)
-    }
-
-    /// Notes whether the mouse is to report; true where that is news.
-    pub(super) fn turn_mouse(&self, on: bool) -> bool {
-        self.mouse.swap(on, Ordering::SeqCst) != on
+    /// Has the mouse report or not.
+    pub(super) fn turn_mouse(&self, on: bool) -> io::Result<()> {
+        if self.mouse.swap(on, Ordering::SeqCst) == on || !self.is_up() {
+            return Ok(());
+        }
+        screen::set_mouse(on)?;
+        self.send(if on { MOUSE.on } else { MOUSE.off }.as_bytes())
     }
 
     /// The gate that the input thread passes.
@@ -79,6 +70,9 @@ impl Line {
     pub(super) fn raise(&self) -> io::Result<()> {
         crossterm::terminal::enable_raw_mode()?;
         self.up.store(true, Ordering::SeqCst);
+        if self.mouse.load(Ordering::SeqCst) {
+            screen::set_mouse(true)?;
+        }
         self.send(self.modes().as_bytes())?;
         self.gate.open();
         Ok(())
@@ -86,12 +80,12 @@ impl Line {
 
     /// The sequences that put the terminal into our modes; sending them twice changes nothing.
     pub(super) fn modes(&self) -> String {
-        let mut text = String::from(ENTER);
+        let mut text = format!("{ENTER}{}", PASTE.on);
         if self.mouse.load(Ordering::SeqCst) {
-            text.push_str(MOUSE_ON);
+            text.push_str(MOUSE.on);
         }
         if self.focus.load(Ordering::SeqCst) {
-            text.push_str(FOCUS_ON);
+            text.push_str(FOCUS.on);
         }
         text
     }
@@ -106,44 +100,35 @@ impl Line {
         }
         self.gate.close();
         let mut text = String::from(LEAVE);
-        if self.mouse.load(Ordering::SeqCst) {
-            text.push_str(MOUSE_OFF);
-        }
+        let mouse = if self.mouse.load(Ordering::SeqCst) {
+            text.push_str(MOUSE.off);
+            screen::set_mouse(false)
+        } else {
+            Ok(())
+        };
         if self.focus.load(Ordering::SeqCst) {
-            text.push_str(FOCUS_OFF);
+            text.push_str(FOCUS.off);
         }
+        text.push_str(PASTE.off);
         text.push_str(FIRST_SCREEN);
         // The modes first: who sees the shell's screen again and types must not type into raw mode.
         let modes = crossterm::terminal::disable_raw_mode();
         let told = self.send(text.as_bytes());
-        modes.and(told)
+        mouse.and(modes).and(told)
     }
 
     /// Hands the terminal back without waiting for it: for a process that must end while its terminal takes nothing.
     pub fn drop_now(&self) {
-        if writable(&self.out, Duration::ZERO) {
+        if self.out.takes(Duration::ZERO) {
             let _ = self.lower();
         } else if self.up.swap(false, Ordering::SeqCst) {
             let _ = crossterm::terminal::disable_raw_mode();
         }
     }
 
-    /// Writes all bytes at once, waiting where the terminal's side is set to "do not wait".
-    pub(super) fn send(&self, mut bytes: &[u8]) -> io::Result<()> {
-        let mut out: &File = &self.out;
-        while !bytes.is_empty() {
-            match out.write(bytes) {
-                Ok(0) => return Err(io::ErrorKind::WriteZero.into()),
-                Ok(count) => bytes = bytes.get(count..).unwrap_or_default(),
-                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-                // Another program on the same terminal may have set it so; a full line is not a dead one.
-                Err(error) if error.kind() == io::ErrorKind::WouldBlock => {
-                    writable(&self.out, Duration::from_secs(1));
-                }
-                Err(error) => return Err(error),
-            }
-        }
-        Ok(())
+    /// Writes all bytes at once.
+    pub(super) fn send(&self, bytes: &[u8]) -> io::Result<()> {
+        self.out.send(bytes)
     }
 
     pub(super) fn keep_fault(&self, sentence: String) {
@@ -156,19 +141,4 @@ impl Line {
             let _ = writeln!(io::stderr(), "trimside: {sentence}");
         }
     }
-}
-
-/// The sequences that turn reports of the mouse on or off.
-pub(super) const fn mouse_modes(on: bool) -> &'static str {
-    if on { MOUSE_ON } else { MOUSE_OFF }
-}
-
-/// True when the file takes bytes within the time (rounded down to milliseconds).
-fn writable(file: &File, within: Duration) -> bool {
-    let mut watched = [PollFd::from_borrowed_fd(file.as_fd(), PollFlags::OUT)];
-    let limit = rustix::event::Timespec {
-        tv_sec: within.as_secs().try_into().unwrap_or(i64::MAX),
-        tv_nsec: within.subsec_nanos().into(),
-    };
-    rustix::event::poll(&mut watched, Some(&limit)).is_ok_and(|ready| ready > 0)
 }

@@ -1,4 +1,4 @@
-//! The impure shell: event loop, terminal guard, effects, clock, signals.
+//! The impure shell: event loop, terminal guard, effects, clock.
 //!
 //! | file | decides |
 //! |---|---|
@@ -19,11 +19,9 @@
 //! | `decode` | what the terminal's bytes mean |
 //! | `events` | one channel of everything that can happen |
 //! | `gate` | stopping the input thread while the screen is not ours |
-//! | `signals` | which signals are heard, how to stop and how to die of one |
 //! | `colours` | whether there is a screen to draw on, and how many colours it has |
 //! | `clipboard` | the bytes that put text on the person's clipboard |
 //! | `printer` | the thread that makes pages for the print overlay and writes their files |
-//! | `watch` | changes in the data folder, told by the system |
 
 pub mod canvas;
 pub mod clipboard;
@@ -42,9 +40,7 @@ pub mod pictures;
 pub mod plain;
 pub mod printer;
 pub mod run;
-pub mod signals;
 pub mod solve;
 pub mod terminal;
 mod tour;
-mod watch;
 mod whole_book;

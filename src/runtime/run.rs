@@ -9,7 +9,6 @@ use super::keeper::Keeper;
 use super::keys;
 use super::line::Wishes;
 use super::printer::{Order, Printer};
-use super::signals::{Reach, Signal, Stopped};
 use super::solve::{self, Desks};
 use super::terminal::Guard;
 use crate::app::action::{Action, Solved};
@@ -26,6 +25,8 @@ use crate::domain::planning::ProjectJob;
 use crate::domain::screen::ThemeChoice;
 use crate::engine::planning::{self, Cancel};
 use crate::persist::Store;
+use crate::system::screen;
+use crate::system::told::{Reach, Signal, Stopped};
 use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::view;
@@ -212,7 +213,7 @@ impl Bench {
 
     /// Asks for the terminal's ground once, after a frame was drawn, where the theme goes by it.
     fn ask_ground(&mut self) -> std::io::Result<()> {
-        if self.ground_asked.is_some() || self.model.screen.theme != ThemeChoice::Auto {
+        if !screen::ANSWERS || self.ground_asked.is_some() || self.model.screen.theme != ThemeChoice::Auto {
             return Ok(());
         }
         self.ground_asked = Some(Instant::now());

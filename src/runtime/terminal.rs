@@ -9,12 +9,11 @@
 //! shell's lines. On a dead terminal every call returns an error and nothing panics.
 
 use super::canvas::{Canvas, Paint};
-use super::line::{self, Line, Wishes};
-use super::signals;
+use super::line::{Line, Wishes};
+use crate::system::told::{Reach, Stopped};
+use crate::system::{screen, signals};
 use ratatui::{Frame, Terminal};
-use std::fs::File;
 use std::io::{self, Write};
-use std::os::fd::AsFd;
 use std::sync::Arc;
 use std::thread::ThreadId;
 
@@ -40,7 +39,7 @@ impl Guard {
     pub fn enter(wishes: Wishes) -> io::Result<Self> {
         let line = Arc::new(Line::open(wishes)?);
         let paint = Paint::default();
-        let terminal = Terminal::new(Canvas::new(paint.clone(), line.file()))?;
+        let terminal = Terminal::new(Canvas::new(paint.clone()))?;
         hook_panics(Arc::clone(&line), std::thread::current().id());
         let guard = Self { terminal, paint, line };
         guard.line.raise()?;
@@ -86,7 +85,7 @@ impl Guard {
     /// # Errors
     /// When the terminal is gone.
     pub fn set_mouse(&mut self, on: bool) -> io::Result<()> {
-        if self.line.turn_mouse(on) { self.send(line::mouse_modes(on).as_bytes()) } else { Ok(()) }
+        self.line.turn_mouse(on)
     }
 
     /// Hands the terminal back, stops the process, and enters again when it is continued. The next frame is drawn from
@@ -97,7 +96,7 @@ impl Guard {
     ///
     /// # Errors
     /// When the terminal is gone on the way out or back: treat it as a hang-up.
-    pub fn suspend(&mut self, reach: signals::Reach, words: Option<&str>) -> io::Result<signals::Stopped> {
+    pub fn suspend(&mut self, reach: Reach, words: Option<&str>) -> io::Result<Stopped> {
         self.line.lower()?;
         if let Some(words) = words {
             let _ = writeln!(io::stderr(), "trimside: {words}");
@@ -117,7 +116,7 @@ impl Guard {
         if !self.line.is_up() {
             return Ok(());
         }
-        make_raw()?;
+        screen::raw_again()?;
         self.line.send(self.line.modes().as_bytes())?;
         self.forget()
     }
@@ -144,28 +143,6 @@ impl Drop for Guard {
     fn drop(&mut self) {
         let _ = self.line.lower();
         self.line.tell_faults();
-    }
-}
-
-/// Raw mode again, whatever the modes are now; the modes to go back to stay those from before the first entry.
-fn make_raw() -> io::Result<()> {
-    let set = |tty: &dyn AsFdDyn| -> io::Result<()> {
-        let mut modes = rustix::termios::tcgetattr(tty.fd())?;
-        modes.make_raw();
-        Ok(rustix::termios::tcsetattr(tty.fd(), rustix::termios::OptionalActions::Now, &modes)?)
-    };
-    let stdin = rustix::stdio::stdin();
-    if rustix::termios::isatty(stdin) { set(&stdin) } else { set(&File::open("/dev/tty")?) }
-}
-
-/// A way to treat standard input and an opened terminal alike.
-trait AsFdDyn {
-    fn fd(&self) -> std::os::fd::BorrowedFd<'_>;
-}
-
-impl<T: AsFd> AsFdDyn for T {
-    fn fd(&self) -> std::os::fd::BorrowedFd<'_> {
-        self.as_fd()
     }
 }
 

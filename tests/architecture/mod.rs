@@ -10,6 +10,7 @@ mod licences;
 mod panes;
 mod purity;
 mod source;
+mod systems;
 
 use source::on_sources;
 
@@ -47,6 +48,11 @@ fn the_map_in_the_crate_docs_shows_the_same_arrows() {
 #[test]
 fn pure_rooms_stay_pure() {
     none("a pure room touches the world", &on_sources(purity::findings));
+}
+
+#[test]
+fn one_room_knows_the_system() {
+    none("a room asks which system it is on", &on_sources(systems::findings));
 }
 
 #[test]

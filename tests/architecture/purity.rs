@@ -25,16 +25,15 @@ const OPENING: [&[&str]; 8] = [
 ];
 
 /// Files that may name it. What a person names goes through the first, which takes regular files of a bounded size only.
-const DOORS: [(&str, &str); 9] = [
+const DOORS: [(&str, &str); 8] = [
     ("src/persist/given.rs", "the door"),
     ("src/persist/made.rs", "the way out"),
     ("src/persist/disk.rs", "the book"),
-    ("src/persist/remote.rs", "the system's list of disks"),
-    ("src/runtime/canvas.rs", "the terminal"),
-    ("src/runtime/colours.rs", "the terminal"),
-    ("src/runtime/events.rs", "the terminal"),
-    ("src/runtime/line.rs", "the terminal"),
-    ("src/runtime/terminal.rs", "the terminal"),
+    ("src/system/unix/disks.rs", "the system's list of disks, names in the book's folder"),
+    ("src/system/unix/files.rs", "how others open"),
+    ("src/system/unix/keys.rs", "the terminal"),
+    ("src/system/unix/screen.rs", "the terminal"),
+    ("src/system/windows/disks.rs", "names in the book's folder"),
 ];
 
 /// Files opened past the door.

@@ -367,10 +367,17 @@ pub fn for_tests(attributes: &[syn::Attribute]) -> bool {
     })
 }
 
-/// Names under `[dependencies]`.
+/// Names under `[dependencies]`, those of some systems only too.
 pub fn dependencies(manifest: &str) -> Vec<String> {
-    let section = manifest.lines().skip_while(|line| line.trim() != "[dependencies]").skip(1);
-    let rows = section.take_while(|line| !line.starts_with('['));
+    let mut is_in = false;
+    let rows = manifest.lines().filter(|line| {
+        let line = line.trim();
+        if line.starts_with('[') {
+            is_in =
+                line == "[dependencies]" || line.starts_with("[target.") && line.ends_with(".dependencies]");
+        }
+        is_in
+    });
     rows.filter_map(|line| line.split_once('=')).map(|(name, _)| name.trim().replace('-', "_")).collect()
 }
 

@@ -13,6 +13,8 @@ mod future;
 pub mod kill;
 mod meddle;
 pub mod mutants;
+#[cfg(unix)]
+mod nodes;
 mod other_book;
 mod parcel;
 mod real;

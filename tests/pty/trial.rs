@@ -14,8 +14,9 @@ use std::time::{Duration, Instant};
 use trimside::runtime::clipboard;
 use trimside::runtime::events::{Input, gather, listen};
 use trimside::runtime::line::Wishes;
-use trimside::runtime::signals::{Reach, Signal, Stopped, die_of};
 use trimside::runtime::terminal::Guard;
+use trimside::system::signals::die_of;
+use trimside::system::told::{Reach, Signal, Stopped};
 
 /// What the program has seen.
 #[derive(Default)]

@@ -1,70 +1,45 @@
 //! Which signals are heard, how to stop for the shell, and how to die of a signal.
 //!
 //! Signals are only reported from here; what follows from one is decided where all events are. It must not know the
-//! model or the screen, except that a process told twice to end, whose main thread does not move, hands its terminal
-//! back and goes.
+//! model or the screen, except that a process told twice to end, whose main thread does not move, is let go of by its
+//! caller and goes.
 
-use super::line::Line;
+use crate::system::told::{Heard, Reach, Signal, Stopped};
 use nix::unistd::{getpgrp, getppid, getsid};
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
 use std::io;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 /// How long the main thread may take to answer a first request to end before a second one is carried out here.
 const PATIENCE: Duration = Duration::from_secs(2);
 
-/// A signal that means something to the bench.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Signal {
-    /// SIGTERM, SIGINT or SIGQUIT from outside (from the keyboard they arrive as keys): save and end.
-    Terminate,
-    /// SIGHUP: the terminal went away or the session ends. Save, write nothing, end.
-    HangUp,
-    /// SIGTSTP from outside: stop, if stopping makes sense.
-    Suspend,
-    /// SIGCONT: running again; the screen may be anybody's work.
-    Continue,
-}
+/// True where a shell may stop a program and bring it back.
+pub const CAN_STOP: bool = true;
 
-impl Signal {
-    fn of(number: i32) -> Option<Self> {
-        match number {
-            SIGTERM | SIGINT | SIGQUIT => Some(Self::Terminate),
-            SIGHUP => Some(Self::HangUp),
-            SIGTSTP => Some(Self::Suspend),
-            SIGCONT => Some(Self::Continue),
-            _ => None,
-        }
-    }
-
-    /// True for those after which the program ends.
-    pub fn ends(self) -> bool {
-        matches!(self, Self::Terminate | Self::HangUp)
+/// What a number means: SIGTERM, SIGINT and SIGQUIT come from outside (from the keyboard they arrive as keys).
+fn meaning(number: i32) -> Option<Signal> {
+    match number {
+        SIGTERM | SIGINT | SIGQUIT => Some(Signal::Terminate),
+        SIGHUP => Some(Signal::HangUp),
+        SIGTSTP => Some(Signal::Suspend),
+        SIGCONT => Some(Signal::Continue),
+        _ => None,
     }
 }
 
-/// What the signal thread tells.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Heard {
-    /// A signal that means something.
-    Signal(Signal),
-    /// SIGWINCH: the screen may have another size.
-    Resized,
-}
-
-/// Starts the thread that hears signals and passes them to `tell`.
+/// Starts the thread that hears signals and passes them to `tell`. `let_go` hands the terminal back without waiting for
+/// it, before a process dies whose main thread does not move.
 ///
 /// # Errors
 /// When the system refuses the handlers or the thread.
-pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) + Send + 'static) -> io::Result<()> {
+pub fn listen(let_go: impl Fn() + Send + 'static, tell: impl Fn(Heard) + Send + 'static) -> io::Result<()> {
     let numbers = [SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGCONT, SIGWINCH];
     let mut heard = signal_hook::iterator::Signals::new(numbers)?;
     let body = move || {
         let mut asked: Option<Instant> = None;
         for number in heard.forever() {
-            let Some(signal) = Signal::of(number) else {
+            let Some(signal) = meaning(number) else {
                 tell(Heard::Resized);
                 continue;
             };
@@ -73,7 +48,8 @@ pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) + Send + 'static) ->
             }
             if signal.ends() {
                 if asked.is_some_and(|at| at.elapsed() > PATIENCE) {
-                    end_here(line.as_deref(), number);
+                    let_go();
+                    let _ = signal_hook::low_level::emulate_default_handler(number);
                 }
                 asked.get_or_insert_with(Instant::now);
             }
@@ -85,14 +61,6 @@ pub fn listen(line: Option<Arc<Line>>, tell: impl Fn(Heard) + Send + 'static) ->
     Ok(())
 }
 
-/// Hands the terminal back and carries out what the signal does to a program that does not hear it.
-fn end_here(line: Option<&Line>, number: i32) {
-    if let Some(line) = line {
-        line.drop_now();
-    }
-    let _ = signal_hook::low_level::emulate_default_handler(number);
-}
-
 /// Ends the process as the signal would have, so that whoever started it sees what happened. Call it last, after the
 /// terminal was handed back; does nothing for signals that end nothing.
 pub fn die_of(signal: Signal) {
@@ -102,25 +70,6 @@ pub fn die_of(signal: Signal) {
         Signal::Suspend | Signal::Continue => return,
     };
     let _ = signal_hook::low_level::emulate_default_handler(number);
-}
-
-/// Who is stopped.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reach {
-    /// The whole job, as the terminal driver does for the suspend key: a wrapper that started us must stop too, or its
-    /// shell waits for ever. Refused where no shell would continue us.
-    Job,
-    /// This process alone: somebody sent us the signal and can send the other one.
-    Process,
-}
-
-/// What came of stopping.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Stopped {
-    /// Stopped, and continued again since.
-    AndContinued,
-    /// No shell is there to bring the job back (the window runs nothing but us), so nothing was stopped.
-    NobodyToContinue,
 }
 
 /// True from the moment we ask to be stopped until the continuation was heard. A stop of the whole job reaches the
@@ -180,10 +129,10 @@ mod tests {
             (SIGTSTP, Signal::Suspend, false),
             (SIGCONT, Signal::Continue, false),
         ];
-        for (number, meaning, ends) in table {
-            assert_eq!(Signal::of(number), Some(meaning));
-            assert_eq!(meaning.ends(), ends);
+        for (number, signal, ends) in table {
+            assert_eq!(meaning(number), Some(signal));
+            assert_eq!(signal.ends(), ends);
         }
-        assert_eq!(Signal::of(SIGWINCH), None);
+        assert_eq!(meaning(SIGWINCH), None);
     }
 }

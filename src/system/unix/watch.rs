@@ -1,7 +1,8 @@
 //! Tells when something changes in the data folder, so that nobody has to look for it and an idle bench uses no time.
 //!
-//! On Linux the kernel says so (inotify(7)). It does not hear of what other machines write to a network disk, and other
-//! systems have other means: there the caller looks now and then instead.
+//! On Linux the kernel says so (inotify(7)). It does not hear of what other machines write to a network disk, and macOS
+//! and its kin have other means, which no crate offers without code of ours that the language cannot check: there the
+//! caller looks now and then instead.
 
 use std::path::Path;
 
@@ -10,7 +11,7 @@ use std::path::Path;
 pub fn folder(dir: &Path, tell: impl Fn() -> bool + Send + 'static) -> bool {
     use rustix::fs::inotify::{CreateFlags, Reader, WatchFlags, add_watch, init};
     use std::mem::MaybeUninit;
-    if crate::persist::remote::network_disk(dir).is_some() {
+    if super::disks::network_disk(dir).is_some() {
         return false;
     }
     let Ok(line) = init(CreateFlags::CLOEXEC) else { return false };

@@ -1,13 +1,34 @@
-//! Whether a folder lies on a network disk, where locks may not hold and two windows could write over each other.
-//! Told from the system's own table of mounts, where there is one; a folder that some service copies elsewhere cannot
-//! be told this way.
+//! How names on a disk change safely, and whether a disk is another machine's. What is written when is decided elsewhere.
 
+use std::fs::File;
+use std::io;
 use std::path::Path;
+
+/// Gives a file another name, in place of a file that has it; whoever reads the old one reads on.
+pub fn rename(from: &Path, to: &Path) -> io::Result<()> {
+    std::fs::rename(from, to)
+}
+
+/// Removes a file; whoever reads it reads on.
+pub fn remove(path: &Path) -> io::Result<()> {
+    std::fs::remove_file(path)
+}
+
+/// Returns when the names in a folder are safe.
+///
+/// `sync_all` is `fsync(2)` on Linux; on macOS the standard library asks for `F_FULLFSYNC`, with which the drive empties
+/// its own memory too.
+pub fn sync_dir(dir: &Path) -> io::Result<()> {
+    File::open(dir)?.sync_all()
+}
 
 /// Kinds of file systems that live on another machine, as the table of mounts names them.
 const KINDS: [&str; 8] = ["nfs", "nfs4", "cifs", "smb3", "smbfs", "afs", "fuse.sshfs", "ceph"];
 
 /// The kind of network disk that a folder lies on; `None` for a local one, or where the system does not say.
+///
+/// Locks may not hold there, and two windows could write over each other. Told from the system's own table of mounts,
+/// where there is one (macOS has none to read); a folder that some service copies elsewhere cannot be told this way.
 pub fn network_disk(dir: &Path) -> Option<String> {
     let dir = std::fs::canonicalize(dir).ok()?;
     kind_of(&std::fs::read_to_string("/proc/self/mounts").ok()?, &dir)

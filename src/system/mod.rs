@@ -1,0 +1,25 @@
+//! What differs from system to system, and nothing else: how files are opened, named and made safe, where keys come from,
+//! how the terminal is set, what ends or stops a process, who tells of changes in a folder.
+//!
+//! A side is a folder with the functions that are needed of a system; no other room asks which system it is on, and a test
+//! holds it to that. It must not know the book, the bench, or what follows from anything that it tells.
+//!
+//! | file of a side | differs in |
+//! |---|---|
+//! | `disks` | replacing and removing, folders made safe, disks of other machines |
+//! | `files` | who may read a file, what is no file, names, the home and the settings folder |
+//! | `keys` | where keys come from |
+//! | `screen` | the terminal's output, size and modes |
+//! | `signals` | what is heard from outside, stopping, dying |
+//! | `watch` | changes in a folder |
+
+pub mod names;
+pub mod told;
+
+#[cfg(unix)]
+mod unix;
+
+#[cfg(unix)]
+use unix as side;
+
+pub use side::{disks, files, keys, screen, signals, watch};
