@@ -9,6 +9,7 @@ mod architecture;
 mod cli;
 mod conventions;
 mod effort;
+mod ended;
 mod faulty;
 mod fuzz;
 mod hostile;

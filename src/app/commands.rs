@@ -106,6 +106,8 @@ impl Context {
 pub enum When {
     /// At any time.
     Always,
+    /// This system can stop a program and bring it back.
+    CanStop,
     /// An edit can be taken back.
     CanUndo,
     /// An undone edit can be made again.
@@ -254,7 +256,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Help, "help", "help", C::Everywhere, W::Always, 9, &["?", "F1"], "Show every key of this pane and the words of the craft, and search them"),
     row(Id::Craft, "craft", "the craft", C::Everywhere, W::Always, 0, &["F3", ", c"], "Read about the craft: grain, reveals, folds, blades, adhesives, the post"),
     row(Id::Tour, "tour", "tour", C::Everywhere, W::Always, 0, &["F2", ", t"], "A tour in six steps on invented data; Esc leaves it at any time"),
-    row(Id::Suspend, "suspend", "suspend", C::Everywhere, W::Always, 0, &["Ctrl-z"], "Give the terminal back for a while; fg returns"),
+    row(Id::Suspend, "suspend", "suspend", C::Everywhere, W::CanStop, 0, &["Ctrl-z"], "Give the terminal back for a while; fg returns"),
     row(Id::Quit, "quit", "quit", C::Everywhere, W::Always, 10, &["q", "Ctrl-c"], "Leave the workbench; everything is saved"),
 
     row(Id::Piece, "piece", "piece", C::Yield, W::Always, 1, &["p", "Enter"], "Type the size of the piece"),
@@ -523,12 +525,25 @@ pub fn command(id: CommandId) -> &'static Command {
     &COMMANDS[at]
 }
 
+/// The commands that mean something on this system.
+pub fn offered(can_stop: bool) -> impl Iterator<Item = &'static Command> {
+    COMMANDS.iter().filter(move |c| can_stop || c.when != When::CanStop)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::app::keymap::strokes;
     use crate::app::keys::KeyCode;
     use std::collections::BTreeSet;
+
+    #[test]
+    fn stopping_is_offered_where_a_shell_can_bring_a_program_back() {
+        let names = |can_stop| offered(can_stop).map(|c| c.name).collect::<Vec<_>>();
+        assert_eq!(names(true).len(), COMMANDS.len());
+        assert!(names(true).contains(&"suspend") && !names(false).contains(&"suspend"));
+        assert_eq!(names(false).len() + 1, COMMANDS.len());
+    }
 
     #[test]
     fn ids_and_rows_agree() {

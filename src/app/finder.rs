@@ -1,7 +1,7 @@
 //! The lists that are found by typing: everything by name, projects, themes. The rows alone; `narrow` orders them by what
 //! is typed, `about` says more of each.
 
-use super::commands::{COMMANDS, Command, Context};
+use super::commands::{Command, Context, offered};
 use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{Beside, PickRow, Picker, Target};
@@ -124,7 +124,7 @@ fn list_row(tab: Tab) -> PickRow {
 /// settings, topics of the craft.
 pub fn everything(model: &Model) -> Picker {
     let here = resolve::contexts(model);
-    let mut rows: Vec<PickRow> = COMMANDS.iter().map(|c| command_row(model, c, &here)).collect();
+    let mut rows: Vec<PickRow> = offered(model.can_stop).map(|c| command_row(model, c, &here)).collect();
     rows.extend(Tab::ALL.into_iter().map(list_row));
     let unit = model.screen.unit;
     rows.extend(model.formats.all().iter().map(|f| {

@@ -1,6 +1,6 @@
 //! The help screen: what it lists (keys of the table, words of the craft) and the keys that it takes itself.
 
-use super::commands::{COMMANDS, Command, Context};
+use super::commands::{Command, Context, offered};
 use super::effect::Effect;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
@@ -28,7 +28,7 @@ pub fn keys_of(model: &Model, help: &Help, context: Context) -> Vec<&'static Com
         let words = words.to_lowercase();
         filter.split_whitespace().all(|part| words.contains(part))
     };
-    COMMANDS.iter().filter(|c| c.context == context && matches(c)).collect()
+    offered(model.can_stop).filter(|c| c.context == context && matches(c)).collect()
 }
 
 /// The topics of the craft that match the filter.

@@ -35,7 +35,7 @@ pub fn key(model: &mut Model, key: Key) -> Then {
     if key == Key::ctrl('c') {
         return Then::Done(run(model, CommandId::Quit));
     }
-    if key == Key::ctrl('z') {
+    if key == Key::ctrl('z') && model.can_stop {
         return Then::Done(vec![Effect::Suspend]);
     }
     model.status = None;
@@ -58,7 +58,7 @@ pub fn unseen(model: &mut Model, key: Key) -> Vec<Effect> {
     let leaves = key == Key::ctrl('c') || key == Key::plain(KeyCode::Char('q'));
     match key {
         _ if leaves => run(model, CommandId::Quit),
-        _ if key == Key::ctrl('z') => vec![Effect::Suspend],
+        _ if key == Key::ctrl('z') && model.can_stop => vec![Effect::Suspend],
         _ => Vec::new(),
     }
 }

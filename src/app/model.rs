@@ -83,6 +83,8 @@ pub struct Model {
     pub is_forgetful: bool,
     /// Why the book may be read but not changed, where that is so.
     pub read_only: Option<String>,
+    /// True where the system can stop a program and bring it back.
+    pub can_stop: bool,
     /// True for a throw-away copy of the demo.
     pub is_demo: bool,
     /// Set when the person asked to leave.
@@ -137,6 +139,7 @@ impl Model {
             saving: Saving::default(),
             is_forgetful: false,
             read_only: None,
+            can_stop: true,
             is_demo: false,
             is_leaving: false,
             asked: 0,

@@ -6,7 +6,7 @@ pub mod choices;
 pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews, Queues};
 
 use super::action::Action;
-use super::commands::{COMMANDS, Context};
+use super::commands::{Context, offered};
 use super::effect::{Effect, PagesAsk, PrintJob, ToPrinter};
 use super::input::field::Field;
 use super::input::list::{Cursor, Move, list_move};
@@ -185,7 +185,7 @@ fn plan_pages(model: &Model) -> Result<PlanPages, String> {
 
 /// The table of commands with this person's keys.
 fn key_rows(model: &Model) -> Vec<KeyRow> {
-    let of = |context: Context| COMMANDS.iter().filter(move |c| c.context == context);
+    let of = |context: Context| offered(model.can_stop).filter(move |c| c.context == context);
     let row = |c: &super::commands::Command| KeyRow {
         group: c.context.title().to_owned(),
         name: c.name.to_owned(),

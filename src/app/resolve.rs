@@ -56,6 +56,7 @@ pub fn command(model: &Model, key: Key) -> Option<CommandId> {
 pub fn holds(model: &Model, when: When) -> bool {
     match when {
         When::Always => true,
+        When::CanStop => model.can_stop,
         When::CanUndo => undo::can_undo(model),
         When::CanRedo => undo::can_redo(model),
         When::HasPieces => model.yields.has_pieces(),

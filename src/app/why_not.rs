@@ -7,6 +7,7 @@ impl When {
     pub const fn why_not(self) -> &'static str {
         match self {
             Self::Always => "",
+            Self::CanStop => "this system does not stop a program and bring it back",
             Self::CanUndo => "nothing to undo",
             Self::CanRedo => "nothing to make again",
             Self::HasPieces => "no piece fits yet: press p and type a size",

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 /// The file of a typed name: one that begins with `~/` begins in the home folder.
 pub fn named(text: &str) -> PathBuf {
-    match (text.strip_prefix("~/"), home()) {
+    match (text.strip_prefix('~').and_then(|rest| rest.strip_prefix(std::path::is_separator)), home()) {
         (Some(rest), Some(home)) => home.join(rest),
         _ => PathBuf::from(text),
     }

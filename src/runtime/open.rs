@@ -25,6 +25,7 @@ use crate::persist::own_theme;
 use crate::persist::paths::{FORMATS, LABELS, Paths};
 use crate::persist::scratch::Scratch;
 use crate::persist::{Store, demo};
+use crate::system::signals::CAN_STOP;
 use jiff::civil::Date;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -106,6 +107,7 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, today: Date, is_th
     model.epoch = store.epoch();
     model.read_only = store.read_only().map(str::to_owned);
     model.is_demo = is_throw_away;
+    model.can_stop = CAN_STOP;
     let (keymap, key_problems) = Keymap::with_own_keys(&choices.keys);
     model.keymap = keymap;
     problems.extend(

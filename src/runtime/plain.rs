@@ -4,7 +4,7 @@
 //! did not change is not said again.
 
 use crate::app::action::Action;
-use crate::app::commands::COMMANDS;
+use crate::app::commands::{COMMANDS, offered};
 use crate::app::effect::Effect;
 use crate::app::facts::{self, Fact};
 use crate::app::keymap;
@@ -154,7 +154,7 @@ fn meaning(word: &str) -> Vec<Action> {
 fn say(model: &Model, said: &mut Vec<Fact>, out: &mut dyn Write) -> io::Result<()> {
     let now = facts::facts(model);
     if let Some(Overlay::Help(_)) = model.top() {
-        for c in COMMANDS {
+        for c in offered(model.can_stop) {
             writeln!(out, "{}: {} ({})", c.name, c.line, c.keys.join(" "))?;
         }
     }

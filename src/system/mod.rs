@@ -1,8 +1,8 @@
 //! What differs from system to system, and nothing else: how files are opened, named and made safe, where keys come from,
 //! how the terminal is set, what ends or stops a process, who tells of changes in a folder.
 //!
-//! A side is a folder with the functions that are needed of a system; no other room asks which system it is on, and a test
-//! holds it to that. It must not know the book, the bench, or what follows from anything that it tells.
+//! Two sides with the same functions; one of them is built. A test holds that they are the same, and that no other room
+//! asks which system it is on. It must not know the book, the bench, or what follows from anything that it tells.
 //!
 //! | file of a side | differs in |
 //! |---|---|
@@ -13,13 +13,18 @@
 //! | `signals` | what is heard from outside, stopping, dying |
 //! | `watch` | changes in a folder |
 
+pub mod burst;
 pub mod names;
 pub mod told;
 
 #[cfg(unix)]
 mod unix;
+#[cfg(windows)]
+mod windows;
 
 #[cfg(unix)]
 use unix as side;
+#[cfg(windows)]
+use windows as side;
 
 pub use side::{disks, files, keys, screen, signals, watch};

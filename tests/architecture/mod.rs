@@ -53,6 +53,7 @@ fn pure_rooms_stay_pure() {
 #[test]
 fn one_room_knows_the_system() {
     none("a room asks which system it is on", &on_sources(systems::findings));
+    none("the sides differ", &on_sources(systems::differences));
 }
 
 #[test]

@@ -25,7 +25,7 @@ const OPENING: [&[&str]; 8] = [
 ];
 
 /// Files that may name it. What a person names goes through the first, which takes regular files of a bounded size only.
-const DOORS: [(&str, &str); 8] = [
+const DOORS: [(&str, &str); 10] = [
     ("src/persist/given.rs", "the door"),
     ("src/persist/made.rs", "the way out"),
     ("src/persist/disk.rs", "the book"),
@@ -34,6 +34,8 @@ const DOORS: [(&str, &str); 8] = [
     ("src/system/unix/keys.rs", "the terminal"),
     ("src/system/unix/screen.rs", "the terminal"),
     ("src/system/windows/disks.rs", "names in the book's folder"),
+    ("src/system/windows/files.rs", "how others open"),
+    ("src/system/windows/keys.rs", "the console"),
 ];
 
 /// Files opened past the door.

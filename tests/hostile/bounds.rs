@@ -222,6 +222,7 @@ fn no_library_speaks_to_a_person() {
     }
 }
 
+#[cfg(unix)]
 #[test]
 fn a_data_folder_that_is_a_link_to_nowhere_is_said_so() {
     let home = tempfile::tempdir().unwrap();

@@ -3,8 +3,10 @@
 
 mod bounds;
 mod clock;
+#[cfg(unix)]
 pub mod doors;
 mod lists;
 mod names;
+#[cfg(unix)]
 mod paths;
 mod words;

@@ -1,7 +1,7 @@
 //! A disk on which the process kills itself, as by SIGKILL from outside, before the N-th operation (from 0) that changes
 //! it; a write counts twice, so that a kill falls into its middle too.
 
-use rustix::process::{Signal, getpid, kill_process};
+use crate::ended::kill_self;
 use std::io;
 use std::path::Path;
 use std::sync::Arc;
@@ -22,8 +22,7 @@ struct Clock {
 impl Clock {
     fn tick(&self) {
         if self.done.fetch_add(1, Ordering::SeqCst) == self.at {
-            // No clean-up, no flush, no word: as if from outside. A process may always kill itself.
-            let _ = kill_process(getpid(), Signal::KILL);
+            kill_self();
         }
     }
 }

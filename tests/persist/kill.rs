@@ -6,10 +6,10 @@
 //! on the disk, so that kills fall into real syncs too.
 
 use crate::effort::cases;
+use crate::ended::{self, was_killed};
 use crate::faulty;
 use crate::laws::wishes::{Dice, folded};
 use std::io::{Read, Write};
-use std::os::unix::process::ExitStatusExt;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
@@ -127,7 +127,7 @@ fn run(mut command: Command, text: &str, kill: Option<Duration>) -> (String, boo
     let mut said = Vec::new();
     child.stdout.take().unwrap().read_to_end(&mut said).unwrap();
     let status = child.wait().unwrap();
-    (String::from_utf8_lossy(&said).into_owned(), status.signal() == Some(9))
+    (String::from_utf8_lossy(&said).into_owned(), was_killed(status))
 }
 
 /// Edits that the program has said to be done, in whole lines.
@@ -242,7 +242,7 @@ fn commands_killed_inside_a_write_lose_nothing_they_acknowledged() {
         // A command that follows a kill may have a torn line to set aside, which takes more operations.
         let at = dice.roll(if was_killed { 18 } else { 7 });
         let out = used(&data, &job, Some(at));
-        was_killed = out.status.signal() == Some(9);
+        was_killed = ended::was_killed(out.status);
         killed += u64::from(was_killed);
         assert!(was_killed || out.status.success(), "{job}: {}", String::from_utf8_lossy(&out.stderr));
         assert_eq!(was_killed, out.stdout.is_empty(), "{job}: said before it was safe");
@@ -295,7 +295,7 @@ fn a_folder_being_filled_with_the_demo_holds_all_of_it_or_nothing() {
     for at in 0.. {
         let dir = tempfile::tempdir().unwrap();
         let out = doomed(dir.path(), &["--demo", "stock", "list"], at).output();
-        let was_killed = out.unwrap().status.signal() == Some(9);
+        let was_killed = ended::was_killed(out.unwrap().status);
         let store = Store::open(dir.path()).unwrap();
         assert!(
             store.book() == &full || was_killed && store.book().seq() == 0,

@@ -17,7 +17,7 @@ pub mod mutants;
 mod nodes;
 mod other_book;
 mod parcel;
-mod real;
+pub mod real;
 mod restore;
 mod versions;
 mod windows;

@@ -1,5 +1,7 @@
 //! What is no file, who may read what is made, and links: by the means of POSIX.
 
+use super::real::fresh;
+use crate::laws::wishes::DAY;
 use rustix::fs::{CWD, FileType as Node, Mode, mknodat};
 use std::fs::Permissions;
 use std::os::unix::fs::{PermissionsExt, symlink};
@@ -102,4 +104,26 @@ fn links_are_followed_or_refused() {
 #[test]
 fn a_throw_away_folder_is_its_makers_alone() {
     assert_eq!(mode(Scratch::make().unwrap().path()), 0o700);
+}
+
+#[test]
+fn files_are_for_their_owner_only() {
+    let (_dir, mut store) = fresh();
+    store.compact(DAY).unwrap();
+    assert_eq!(mode(store.dir()), 0o700);
+    let mut seen = 0;
+    let mut folders = vec![store.dir().to_owned()];
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                assert_eq!(mode(&path), 0o700, "{}", path.display());
+                folders.push(path);
+            } else {
+                assert_eq!(mode(&path), 0o600, "{}", path.display());
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen >= 2, "{seen}");
 }
