@@ -208,7 +208,7 @@ pub enum CommandId {
     OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassField, ClassClose,
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
     PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
-    PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchNext, BenchBack,
+    PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack,
     BenchUndo, BenchRedo, BenchSpoiled, BenchLeave, BenchHelp,
 }
 
@@ -510,9 +510,10 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanFirst, "plan-first", "first layout", C::Plan, W::HasPlan, 0, &["g", "Home"], "Go to the first layout"),
     row(Id::PlanLast, "plan-last", "last layout", C::Plan, W::HasPlan, 0, &["G", "End"], "Go to the last layout"),
 
+    row(Id::BenchStroke, "bench-stroke", "count a stroke", C::Bench, W::Always, 2, &["Space", "PgDn"], "Count one stroke of this step; a foot switch that sends one of these keys does it too"),
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter"], "Tick this step and go to the next; after the last, log the sheets"),
-    row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 2, &["Backspace"], "Go back to the step before"),
-    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was done last: a tick, a spoiled piece, logged sheets"),
+    row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 3, &["Backspace"], "Take the last counted stroke back; with none counted, go back to the step before"),
+    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::Always, 3, &["u"], "Take back what was done last: a stroke, a tick, a spoiled piece, logged sheets"),
     row(Id::BenchRedo, "bench-redo", "redo", C::Bench, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),

@@ -288,6 +288,7 @@ fn at_bench(model: &Model) -> Vec<Fact> {
         let words = spot.step.words(model.screen.unit);
         let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
         all.push(fact(format!("step {}", run.done + 1), text));
+        all.push(fact("strokes", format!("{} of {} counted", run.strokes(), spot.step.strokes)));
         all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
     } else {
         all.push(fact("step", "all cut; Enter logs the sheets"));

@@ -1,8 +1,8 @@
 //! The plan of a project and the bench: what is chosen by key, what is told, what is kept.
 
 use super::harness::Bench;
-use trimside::app::action::Action;
-use trimside::app::commands::{COMMANDS, Context};
+use trimside::app::action::{Action, Spot};
+use trimside::app::commands::{COMMANDS, CommandId, Context};
 use trimside::app::facts;
 use trimside::app::keys::{Key, KeyCode};
 use trimside::app::memory;
@@ -502,4 +502,35 @@ fn what_is_there_for_the_plan_follows_the_book_while_the_plan_is_open() {
     bench.press("4 / Ctrl-u 'plum stone' Enter - Ctrl-u '4' Enter 1");
     assert_eq!(at(&bench), Some(3));
     assert!(bench.model.yields.plan.short[0].contains("plum stone"), "{:?}", bench.model.yields.plan.short);
+}
+
+#[test]
+fn strokes_of_a_step_are_counted_taken_back_and_end_nothing_by_themselves() {
+    let mut bench = Bench::demo().keys("V b");
+    let of = run(&bench).spot().unwrap().step.strokes;
+    assert!(of > 2, "a step of several strokes");
+    let counter = |n: u32| format!("stroke {n} of {of}");
+    assert!(flat(&bench, 80, 24).contains(&counter(0)));
+    bench.press("Space PgDn");
+    assert!(flat(&bench, 80, 24).contains(&counter(2)));
+    let facts = trimside::app::facts::as_text(&bench.model);
+    assert!(facts.contains(&format!("strokes: 2 of {of} counted")), "{facts}");
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &memory::to_text(&bench.model));
+    assert_eq!(run(&again).strokes(), 2, "kept over a restart");
+    // A click on the counter counts too, wherever it stands.
+    let spots = bench.hits(80, 24);
+    let at = spots.all().iter().find(|(_, s)| *s == Spot::Hint(CommandId::BenchStroke)).unwrap();
+    let spot = at.1.clone();
+    bench.act(Action::Click(spot));
+    assert!(flat(&bench, 80, 24).contains(&counter(3)));
+    bench.press("u Backspace");
+    assert_eq!((run(&bench).strokes(), run(&bench).done), (1, 0), "both take one stroke back");
+    bench.press(&"Space ".repeat(of as usize));
+    assert_eq!((run(&bench).strokes(), run(&bench).done), (of, 0), "nothing moves by itself");
+    assert!(flat(&bench, 80, 24).contains("Enter ends the step"), "{}", flat(&bench, 80, 24));
+    bench.press("Enter");
+    assert_eq!((run(&bench).strokes(), run(&bench).done), (0, 1));
+    bench.press("Backspace");
+    assert_eq!((run(&bench).strokes(), run(&bench).done), (0, 0), "with none counted, a step back");
 }

@@ -41,6 +41,9 @@ pub(super) struct Bench {
     gone: Vec<GoneLeft>,
     #[serde(default)]
     per_stroke: u32,
+    /// Strokes counted in the step in hand.
+    #[serde(default)]
+    strokes: u32,
     spoiled: u32,
     sheets_before: Vec<(u32, u32)>,
     offcuts_before: Vec<(u32, u32)>,
@@ -127,6 +130,7 @@ pub(super) fn remember(run: &BenchRun) -> Bench {
         sheets: sheets.collect(),
         keep: pair(run.keep),
         done: run.done,
+        strokes: run.strokes(),
         logged: run.logged,
         to_spare: run.spares.clone(),
         ruined: run.ruined.clone(),
@@ -167,6 +171,7 @@ pub(super) fn recall(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         sheets,
         keep: size(b.keep)?,
         done: b.done,
+        counted: (b.done, b.strokes),
         logged: b.logged,
         before,
         spares: b.to_spare,

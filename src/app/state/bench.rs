@@ -108,6 +108,8 @@ pub struct BenchRun {
     pub ruined: Vec<u32>,
     /// How many of those the log has left out by now.
     pub ruined_logged: Vec<u32>,
+    /// Strokes counted so far in a step, and which step that is: the count of any other step is none.
+    pub counted: (usize, u32),
     /// Sheets that one stroke takes, as it was said for this run.
     pub per_stroke: u32,
     /// Pieces spoiled so far.
@@ -156,6 +158,22 @@ impl BenchRun {
             }
         }
         None
+    }
+
+    /// Strokes counted in the step in hand.
+    pub fn strokes(&self) -> u32 {
+        let (step, strokes) = self.counted;
+        if step == self.done { strokes } else { 0 }
+    }
+
+    /// Counts one stroke more, or one less, in the step in hand. False where there is none more, or none to take back.
+    pub fn count_stroke(&mut self, more: bool) -> bool {
+        let Some(of) = self.spot().map(|spot| spot.step.strokes) else { return false };
+        let now = self.strokes();
+        let next = if more { now.checked_add(1).filter(|n| *n <= of) } else { now.checked_sub(1) };
+        let Some(next) = next else { return false };
+        self.counted = (self.done, next);
+        true
     }
 
     /// Sheets over all layouts.

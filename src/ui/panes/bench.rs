@@ -11,6 +11,8 @@
 
 mod stop;
 
+use crate::app::action::Spot;
+use crate::app::commands::CommandId;
 use crate::app::model::Model;
 use crate::app::panes::bench::mixed_lots;
 use crate::app::state::bench::{BenchRun, RunSpot};
@@ -46,6 +48,7 @@ pub fn draw(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Op
     match bench.spot() {
         Some(spot) => {
             on.put(area, 0, 2, &[run(from_words(spot), theme.dim)]);
+            counter(bench, spot, area, on);
             step(model, bench, spot, room, on);
         }
         None => done(model, bench, room, on),
@@ -142,6 +145,15 @@ fn from_words(spot: RunSpot<'_>) -> String {
     let sheets = text::count(i128::from(spot.sheet.copies), "sheet", "sheets");
     let (at, steps) = (spot.at + 1, spot.sheet.steps.len());
     format!("{}, {sheets} cut like this, step {at} of {steps}.", spot.sheet.name)
+}
+
+/// How many strokes of the step are counted, at the right; a click counts one more.
+fn counter(bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+    let words = format!("stroke {} of {}", bench.strokes(), spot.step.strokes);
+    let width = text::width(&words) as u16;
+    let x = area.width.saturating_sub(width);
+    on.put(area, x, 2, &[run(words, on.look.theme.title)]);
+    on.hits.add(Rect { x: area.x + x, y: area.y + 2, width, height: 1 }, Spot::Hint(CommandId::BenchStroke));
 }
 
 /// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.

@@ -106,6 +106,13 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             remember()
         }
         CommandId::BenchNext => open_log(pane, ctx),
+        CommandId::BenchStroke => {
+            if !run.count_stroke(true) {
+                return vec![Reply::Tell(Status::note(all_strokes(run)))];
+            }
+            remember()
+        }
+        CommandId::BenchBack | CommandId::BenchUndo if run.count_stroke(false) => remember(),
         CommandId::BenchBack => {
             run.done = run.done.saturating_sub(1);
             remember()
@@ -117,6 +124,15 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             vec![Reply::Tell(Status::note(words)), Reply::Do(Effect::Remember)]
         }
         _ => Vec::new(),
+    }
+}
+
+/// What is said where every stroke of the step is counted, or there is no step.
+fn all_strokes(run: &BenchRun) -> String {
+    match run.spot().map(|spot| spot.step.strokes) {
+        None => "All is cut.".to_owned(),
+        Some(1) => "That stroke is counted: Enter ends the step.".to_owned(),
+        Some(n) => format!("All {n} strokes are counted: Enter ends the step."),
     }
 }
 
