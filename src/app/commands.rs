@@ -200,7 +200,7 @@ pub enum CommandId {
     OtherList, Wheel,
     Papers, PaperFront, PaperBack, PaletteBack, PhotoNext, PhotoBefore, PhotoToPaper, PhotoKeepTrio, PhotoApplyTrio, PhotoTrioNext,
     PhotoTrioBefore, PhotoNewSwatch, PhotoWhite,
-    PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack,
+    PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack, StockSort,
     StockFilter, StockAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive,
     Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
     NewPack, EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust,
@@ -422,6 +422,7 @@ pub const COMMANDS: &[Command] = &[
 
     row(Id::StockTab, "stock-tab", "next list", C::Stock, W::NoPreview, 6, &["]", "Right", "l", "v"], "Go to the next list: shelf, offcuts, log, reorder, classes, bookings"),
     row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::NoPreview, 0, &["[", "Left", "h"], "Go to the list before"),
+    row(Id::StockSort, "sort-list", "sort", C::Stock, W::NoPreview, 7, &["o"], "Sort this list another way; again goes on to the next"),
     row(Id::StockFilter, "filter", "filter", C::Stock, W::NoPreview, 6, &["/"], "Show only lines that match: words, >=8x10, low"),
     row(Id::StockAll, "show-all", "show all", C::Stock, W::Always, 0, &["Esc"], "Lift what narrows the list: the words of the filter, the one item of the log"),
     row(Id::ItemDown, "item-next", "next", C::Stock, W::Always, 0, &["j", "Down"], "Go to the next row"),
@@ -510,7 +511,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanFirst, "plan-first", "first layout", C::Plan, W::HasPlan, 0, &["g", "Home"], "Go to the first layout"),
     row(Id::PlanLast, "plan-last", "last layout", C::Plan, W::HasPlan, 0, &["G", "End"], "Go to the last layout"),
 
-    row(Id::BenchStroke, "bench-stroke", "count a stroke", C::Bench, W::Always, 2, &["Space", "PgDn"], "Count one stroke of this step; a foot switch that sends one of these keys does it too"),
+    row(Id::BenchStroke, "bench-stroke", "count a stroke", C::Bench, W::Always, 2, &["Space", "PgDn"], "Count one stroke of this step; a foot switch may send this key"),
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter"], "Tick this step and go to the next; after the last, log the sheets"),
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 3, &["Backspace"], "Take the last counted stroke back; with none counted, go back to the step before"),
     row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::Always, 3, &["u"], "Take back what was done last: a stroke, a tick, a spoiled piece, logged sheets"),

@@ -136,7 +136,7 @@ fn shelf(model: &Model) -> Vec<KeyFigure> {
             .picked_item()
             .map(|id| count(format!("on hand of {}", book.items().name_of(id)), book.on_hand(id))),
         Tab::Bin => row
-            .and_then(|n| bin(book).get(n).copied())
+            .and_then(|n| bin(pane, book).get(n).copied())
             .map(|id| count(format!("of {}", book.offcut_title(id)), book.offcut_count(id))),
         Tab::Log => row
             .and_then(|n| log_line(pane, book, n))

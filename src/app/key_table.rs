@@ -65,7 +65,7 @@ pub const MEANINGS: &[Meaning] = &[
     moves(&["."], "the next measure on the ruler", &["mats-side", "ruler-measure"]),
     moves(&["Esc"], "leave this, take off what narrows it", &["chart-close", "ruler-close", "palette-back", "photo-close", "show-all", "item-form-close", "class-close", "count-leave", "preview-leave", "plan-close"]),
     moves(&["/"], "show only, find", &["ruler-find", "swatch-filter", "filter"]),
-    moves(&["o"], "sort the list another way", &["swatch-order"]),
+    moves(&["o"], "sort the list another way", &["swatch-order", "sort-list"]),
     moves(&["O"], "only what is on hand", &["swatches-on-hand"]),
     moves(&["P"], "the project all panes work for", &["project"]),
     moves(&["m"], "inches or millimeters", &["units"]),

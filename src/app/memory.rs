@@ -11,6 +11,7 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
 use super::printing::choices::LONGEST_FOOT;
+use super::state::stock::sort::Sorts;
 use super::state::views::{StockView, Tab, YieldView};
 use crate::app::state::mats::MatsView;
 use crate::app::state::print::PrintChoices;
@@ -78,6 +79,7 @@ struct Memory {
     varied: bool,
     model_alone: bool,
     tab: String,
+    sorts: Vec<(String, String)>,
     filter: String,
     row: String,
     history: Option<u32>,
@@ -168,6 +170,7 @@ pub fn to_text(model: &Model) -> String {
         varied: model.palette.varied,
         model_alone: !model.palette.own_choices,
         tab: model.stock.tab().title().to_owned(),
+        sorts: model.stock.sorts.named(),
         filter: model.stock.filter.clone(),
         row: stock_row_name(model),
         history: model.stock.history().map(|id| id.0),
@@ -244,6 +247,7 @@ pub fn restore(model: &mut Model, text: &str) {
     model.palette.order = rows::called(&ShelfOrder::ALL, &m.order, ShelfOrder::words).unwrap_or_default();
     let tab = Tab::ALL.into_iter().find(|t| t.title() == m.tab).unwrap_or_default();
     model.stock.view = tab.view();
+    model.stock.sorts = Sorts::from_names(&m.sorts);
     model.stock.filter.clone_from(&m.filter);
     model.follow_book();
     restore_stock(model, &m);

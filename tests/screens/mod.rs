@@ -19,6 +19,7 @@ mod reach;
 mod readme;
 mod remembered;
 mod sizes;
+mod sorting;
 mod stock;
 mod stock_line;
 mod svg;

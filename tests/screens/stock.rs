@@ -139,7 +139,7 @@ fn a_line_of_the_log_is_voided_and_the_line_stays() {
 #[test]
 fn offcuts_are_put_in_used_and_counted() {
     let mut bench = Bench::demo().keys("4 ] n 'moss pool' Enter '4x4, 2' Enter G");
-    let id = *trimside::app::state::stock::bin(&bench.model.book).last().unwrap();
+    let id = *trimside::app::state::stock::bin(&bench.model.stock, &bench.model.book).last().unwrap();
     assert_eq!(bench.model.book.offcut_count(id), 2);
     bench.press("- Ctrl-u '3' Enter");
     assert!(screen(&bench).contains("cannot go, 2 there"));
@@ -149,7 +149,7 @@ fn offcuts_are_put_in_used_and_counted() {
     assert_eq!(bench.model.book.offcut_count(id), 4);
     assert_eq!(bench.model.book.settings().offcut_floor.show(trimside::domain::length::Unit::Inch), "2 x 2");
     bench.press("u u u u");
-    assert!(!trimside::app::state::stock::bin(&bench.model.book).contains(&id));
+    assert!(!trimside::app::state::stock::bin(&bench.model.stock, &bench.model.book).contains(&id));
 }
 
 #[test]

@@ -61,6 +61,7 @@ const DONE: &[(&str, &str, &str)] = &[
     ("3 i 'PHOTO' Enter", "Space", "Palette, photo"),
     ("4", "- '2' Enter", "Stock, shelf"),
     ("4", "/ 'card' Enter", "Stock, shelf"),
+    ("4", "o", "Stock, shelf"),
     ("4", "z l Ctrl-u '5' Enter", "Stock, shelf"),
     ("4 e", "Enter Ctrl-u 'chalk white, letter' Enter", "Stock, line of"),
     ("4 ]", "- Ctrl-u '1' Enter", "Stock, offcuts"),

@@ -171,7 +171,7 @@ pub(super) fn recall(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         sheets,
         keep: size(b.keep)?,
         done: b.done,
-        counted: (b.done, b.strokes),
+        counted: if b.strokes > 0 { (b.done, b.strokes) } else { (0, 0) },
         logged: b.logged,
         before,
         spares: b.to_spare,

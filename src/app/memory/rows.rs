@@ -59,7 +59,7 @@ pub(super) fn stock_name(model: &Model, row: usize) -> Option<String> {
     let (pane, book) = (&model.stock, &model.book);
     Some(match pane.tab() {
         Tab::Shelf => book.items().name_of(*pane.shown.get(row)?),
-        Tab::Bin => book.offcut_title(*bin(book).get(row)?),
+        Tab::Bin => book.offcut_title(*bin(pane, book).get(row)?),
         Tab::Log => log_line(pane, book, row)?.seq.to_string(),
         Tab::Reorder => reorder::cells(book, pane.orders.rows.get(row)?)[0].clone(),
         Tab::Classes => book.projects().name_of(*pane.classes.ids.get(row)?),

@@ -172,7 +172,7 @@ impl BenchRun {
         let now = self.strokes();
         let next = if more { now.checked_add(1).filter(|n| *n <= of) } else { now.checked_sub(1) };
         let Some(next) = next else { return false };
-        self.counted = (self.done, next);
+        self.counted = if next > 0 { (self.done, next) } else { (0, 0) };
         true
     }
 
@@ -325,7 +325,7 @@ impl BenchRun {
 
     /// True where something was cut or logged already.
     pub fn is_begun(&self) -> bool {
-        self.done > 0 || self.logged > 0 || !self.before.is_empty()
+        self.done > 0 || self.strokes() > 0 || self.logged > 0 || !self.before.is_empty()
     }
 
     /// What is left to keep of all its sheets.

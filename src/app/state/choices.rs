@@ -1,6 +1,7 @@
 //! What a person chooses and what is not written to the book, one value a choice.
 
 use super::stock::count::CountDay;
+use super::stock::sort::Sorts;
 use super::yields::SheetChoice;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::space::Lab;
@@ -64,6 +65,8 @@ pub enum Chosen {
     Asked(AskedFor),
     /// What the colours of a photo are taken for: the file, then a choice a colour.
     Matches(Option<(String, Vec<Option<usize>>)>),
+    /// How the lists of Stock are sorted.
+    StockSorts(Sorts),
     /// What narrows the shelf.
     StockFilter(String),
     /// The counts of a count day.

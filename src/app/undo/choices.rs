@@ -47,6 +47,7 @@ pub fn read(model: &Model) -> Vec<Chosen> {
         Chosen::Wheel(p.wheel),
         Chosen::Asked(asked(p)),
         Chosen::Matches(photo.map(|v| (v.path.clone(), v.rows.iter().map(|r| r.choice).collect()))),
+        Chosen::StockSorts(model.stock.sorts),
         Chosen::StockFilter(model.stock.filter.clone()),
         Chosen::Counts(counts(model)),
         Chosen::Terms(preview.map(|p| (p.path.clone(), p.seller.clone(), p.last, p.first))),
@@ -172,6 +173,10 @@ fn put_one(model: &mut Model, choice: Chosen) {
             for (row, choice) in rows.zip(matches.into_iter().flat_map(|m| m.1)) {
                 row.choice = choice;
             }
+        }
+        Chosen::StockSorts(sorts) => {
+            model.stock.sorts = sorts;
+            model.stock.arrange(&model.book, model.today);
         }
         Chosen::StockFilter(filter) => model.stock.filter_by(&filter, &model.book, s.unit),
         Chosen::Counts(counts) => put_counts(model, counts.map(|c| *c)),

@@ -121,6 +121,11 @@ fn told_of_colours(model: &Model, choice: &Chosen) -> String {
 
 fn told_of_the_rest(choice: &Chosen) -> String {
     match choice {
+        Chosen::StockSorts(sorts) => {
+            let lists = sorts.named().into_iter().map(|(list, way)| format!("{list} {way}").to_lowercase());
+            let lists = lists.collect::<Vec<_>>().join(", ");
+            if lists.is_empty() { "lists sorted the usual way".to_owned() } else { lists }
+        }
         Chosen::StockFilter(text) => quoted("filter", text),
         Chosen::Counts(None) => "nothing counted".to_owned(),
         Chosen::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),

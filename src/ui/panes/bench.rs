@@ -48,7 +48,6 @@ pub fn draw(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Op
     match bench.spot() {
         Some(spot) => {
             on.put(area, 0, 2, &[run(from_words(spot), theme.dim)]);
-            counter(bench, spot, area, on);
             step(model, bench, spot, room, on);
         }
         None => done(model, bench, room, on),
@@ -101,6 +100,7 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
     let left = Rect { width: figure.width().max(27).min(area.width / 2 + 6), ..area };
     figure.draw(left, on.buf, &on.look.glyphs, theme.title);
     on.put(left, 0, ROWS, &[run(format!("fence, {}", step.fence.show_both(unit)), theme.text)]);
+    counter(bench, spot, left, on);
     let x = left.width + 3;
     let rows = panel_rows(area);
     let right =
@@ -147,13 +147,13 @@ fn from_words(spot: RunSpot<'_>) -> String {
     format!("{}, {sheets} cut like this, step {at} of {steps}.", spot.sheet.name)
 }
 
-/// How many strokes of the step are counted, at the right; a click counts one more.
+/// How many strokes of the step are counted, under the figure; a click counts one more.
 fn counter(bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
     let words = format!("stroke {} of {}", bench.strokes(), spot.step.strokes);
     let width = text::width(&words) as u16;
-    let x = area.width.saturating_sub(width);
-    on.put(area, x, 2, &[run(words, on.look.theme.title)]);
-    on.hits.add(Rect { x: area.x + x, y: area.y + 2, width, height: 1 }, Spot::Hint(CommandId::BenchStroke));
+    on.put(area, 0, ROWS + 1, &[run(words, on.look.theme.title)]);
+    let spot = Rect { x: area.x, y: area.y + ROWS + 1, width, height: 1 }.intersection(area);
+    on.hits.add(spot, Spot::Hint(CommandId::BenchStroke));
 }
 
 /// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.

@@ -103,6 +103,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     match id {
         CommandId::BenchNext if run.done < run.len() => {
             run.done += 1;
+            run.counted = (0, 0);
             remember()
         }
         CommandId::BenchNext => open_log(pane, ctx),

@@ -92,7 +92,7 @@ fn open_count(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
 }
 
 fn open_offcut(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
-    let all = bin(ctx.book);
+    let all = bin(pane, ctx.book);
     let offcut = *all.get(pane.cursor.row(all.len())?)?;
     let (name, held) = (ctx.book.offcut_title(offcut), ctx.book.offcut_count(offcut));
     Some(match id {

@@ -39,7 +39,7 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let (rows, len): (Vec<Said>, usize) = match pane.tab() {
         Tab::Shelf if pane.open_item().is_some() => (of_item(pane, ctx), 1),
         Tab::Shelf => (of_shelf(pane, ctx), pane.shown.len()),
-        Tab::Bin => (of_bin(pane, ctx), bin(ctx.book).len()),
+        Tab::Bin => (of_bin(pane, ctx), bin(pane, ctx.book).len()),
         Tab::Log => (of_log(pane, ctx), pane.rows(ctx.book)),
         Tab::Reorder => (of_orders(pane, ctx), pane.orders.rows.len()),
         Tab::Classes => (of_classes(pane, ctx), pane.classes.ids.len().min(MOST)),
@@ -107,7 +107,7 @@ fn of_item(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
 
 fn of_bin(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let book = ctx.book;
-    let ids = bin(book);
+    let ids = bin(pane, book);
     let picked = pane.cursor.row(ids.len());
     let rows = ids.iter().enumerate().take(MOST).map(|(n, id)| {
         let title = format!("{}{}", book.offcut_title(*id), mark(picked == Some(n)));

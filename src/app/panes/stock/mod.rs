@@ -40,6 +40,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::Tab;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::SheetChoice;
+use crate::app::status::Status;
 use crate::domain::stock::class;
 
 use crate::app::commands::{CommandId, When};
@@ -60,6 +61,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::ItemLast => go(pane, ctx, Move::Last),
         Id::StockTab => return turn(pane, ctx, 1),
         Id::StockTabBack => return turn(pane, ctx, -1),
+        Id::StockSort => return vec![sort(pane, ctx)],
         Id::StockFilter => return vec![open_filter(pane, ctx)],
         Id::StockAll => show_all(pane, ctx),
         Id::ItemEdit | Id::ItemField | Id::ItemFormClose => return form::run(pane, ctx, id),
@@ -157,6 +159,15 @@ pub fn open_view(pane: &mut StockPane, ctx: &Ctx, view: StockView) {
     } else {
         pane.go(view, ctx.book, ctx.today);
     }
+}
+
+/// Sorts the list in view the next way, and shows its top.
+fn sort(pane: &mut StockPane, ctx: &Ctx) -> Reply {
+    let by = pane.sorts.next(pane.tab());
+    pane.arrange(ctx.book, ctx.today);
+    pane.cursor = Cursor::default();
+    moved(pane, ctx);
+    Reply::Tell(Status::note(format!("{}: {}.", pane.tab().title(), by.words())))
 }
 
 fn show_all(pane: &mut StockPane, ctx: &Ctx) {

@@ -1,9 +1,10 @@
 //! Classes and batches as the pane lists them, and the look at one of them.
 
+use super::sort::{self, SortBy};
 use crate::app::input::list::Cursor;
 use crate::app::state::settling::Settling;
 use crate::domain::book::Book;
-use crate::domain::project::{Progress, Project};
+use crate::domain::project::Project;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::outlook::{Outlook, outlook};
 use std::collections::BTreeMap;
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 /// Classes and batches, and the look at one of them.
 #[derive(Clone, Debug, Default)]
 pub struct Classes {
-    /// Open ones first, by day, then those that are done.
+    /// Open ones first, then those that are done, each sorted as the person chose.
     pub ids: Vec<ProjectId>,
     /// Sheets and things, and offcuts, set aside for each.
     pub booked: BTreeMap<ProjectId, (u64, u64)>,
@@ -21,12 +22,10 @@ pub struct Classes {
 
 impl Classes {
     /// Brings the list up to date with the book; the cursor stays on its class when that moves.
-    pub fn arrange(&mut self, book: &Book, open: Option<ProjectId>, cursor: Cursor) -> Cursor {
+    pub fn arrange(&mut self, book: &Book, open: Option<ProjectId>, cursor: Cursor, by: SortBy) -> Cursor {
         let picked = self.picked(open, cursor);
         let mut rows: Vec<(ProjectId, &Project)> = book.projects().iter().collect();
-        rows.sort_by_cached_key(|(id, p)| {
-            (p.progress != Progress::Open, p.date.is_none(), p.date, p.name.to_lowercase(), *id)
-        });
+        sort::projects(&mut rows, by);
         self.ids = rows.into_iter().map(|(id, _)| id).collect();
         self.booked.clear();
         for (_, b) in book.bookings().iter() {

@@ -5,6 +5,7 @@ pub mod classes;
 pub mod count;
 pub mod orders;
 pub mod preview;
+pub mod sort;
 pub mod texts;
 
 use super::views::{StockView, Tab};
@@ -27,6 +28,8 @@ pub struct StockPane {
     pub filter: String,
     /// The items that match, in the order shown.
     pub shown: Vec<ItemId>,
+    /// How each list is sorted.
+    pub sorts: sort::Sorts,
     /// The row picked.
     pub cursor: Cursor,
     /// What to order and what is awaited; worked out while its list is in view.
@@ -51,7 +54,7 @@ impl StockPane {
     /// Brings what is in view up to date with the book.
     pub fn arrange(&mut self, book: &Book, today: Date) {
         let mut rows: Vec<(ItemId, &Item)> = book.items().iter().collect();
-        rows.sort_by_cached_key(|(_, item)| (item.kind, item.name.to_lowercase()));
+        sort::items(book, &mut rows, self.sorts.of(Tab::Shelf));
         self.order = rows.iter().map(|(id, _)| *id).collect();
         self.ready = None;
         for view in [&mut self.view, &mut self.under] {
@@ -59,9 +62,18 @@ impl StockPane {
         }
         self.narrow(book, Unit::Inch);
         match self.tab() {
-            Tab::Reorder => self.orders = orders::Orders::of(book, today),
-            Tab::Classes => self.cursor = self.classes.arrange(book, self.open_class(), self.cursor),
-            Tab::Bookings => self.bookings = bookings(book),
+            Tab::Reorder => {
+                self.orders = orders::Orders::of(book, today);
+                sort::orders(book, &mut self.orders.rows, self.sorts.of(Tab::Reorder));
+            }
+            Tab::Classes => {
+                let by = self.sorts.of(Tab::Classes);
+                self.cursor = self.classes.arrange(book, self.open_class(), self.cursor, by);
+            }
+            Tab::Bookings => {
+                self.bookings = book.bookings().iter().map(|(id, _)| id).collect();
+                sort::bookings(book, &mut self.bookings, self.sorts.of(Tab::Bookings));
+            }
             Tab::Shelf | Tab::Bin | Tab::Log => {}
         }
         if let Some(preview) = &mut self.preview {
@@ -145,7 +157,7 @@ impl StockPane {
         }
         match self.tab() {
             Tab::Shelf => self.shown.len(),
-            Tab::Bin => bin(book).len(),
+            Tab::Bin => in_bin(book).count(),
             Tab::Log => self.history().map_or(book.log().len(), |item| book.lines_of(item).count()),
             Tab::Reorder => self.orders.rows.len(),
             Tab::Classes => self.classes.ids.len(),
@@ -199,22 +211,25 @@ fn still_there(view: StockView, book: &Book) -> StockView {
     if is_there { view } else { view.tab().view() }
 }
 
+fn in_bin(book: &Book) -> impl Iterator<Item = OffcutId> + '_ {
+    book.offcuts().iter().map(|(id, _)| id).filter(|id| book.offcut_count(*id) > 0)
+}
+
 /// Offcuts that are there, in the order shown.
-pub fn bin(book: &Book) -> Vec<OffcutId> {
-    book.offcuts().iter().map(|(id, _)| id).filter(|id| book.offcut_count(*id) > 0).collect()
+pub fn bin(pane: &StockPane, book: &Book) -> Vec<OffcutId> {
+    let mut rows: Vec<OffcutId> = in_bin(book).collect();
+    sort::offcuts(book, &mut rows, pane.sorts.of(Tab::Bin));
+    rows
 }
 
-fn bookings(book: &Book) -> Vec<BookingId> {
-    let mut rows: Vec<_> = book.bookings().iter().collect();
-    rows.sort_by_key(|(id, b)| (b.on, b.project, *id));
-    rows.into_iter().map(|(id, _)| id).collect()
-}
-
-/// The line of the log in row `n` of the list in view, newest first.
+/// The line of the log in row `n` of the list in view.
 pub fn log_line<'a>(pane: &StockPane, book: &'a Book, n: usize) -> Option<&'a LogLine> {
+    let is_newest_first = pane.sorts.of(Tab::Log) == sort::SortBy::Newest;
     match pane.history() {
-        Some(item) => book.lines_of(item).rev().nth(n),
-        None => book.log().iter().rev().nth(n),
+        Some(item) if is_newest_first => book.lines_of(item).rev().nth(n),
+        Some(item) => book.lines_of(item).nth(n),
+        None if is_newest_first => book.log().iter().rev().nth(n),
+        None => book.log().get(n),
     }
 }
 

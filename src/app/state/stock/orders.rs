@@ -25,6 +25,19 @@ pub enum OrderRow {
 }
 
 impl OrderRow {
+    /// What it is about, by name.
+    pub fn name(&self, book: &Book) -> String {
+        let of_order = |id: &OrderId| book.orders().get(*id).map(|o| book.items().name_of(o.item));
+        match self {
+            Self::Item(_, line) => book.items().name_of(line.item),
+            Self::Pack(_, line) => book.assortments().name_of(line.assortment),
+            Self::Awaited(order) => of_order(order).unwrap_or_default(),
+            Self::Parcel(pack, _) => book.assortments().name_of(*pack),
+            Self::Last(last) => book.items().name_of(last.item),
+            Self::Missing(missing) => book.items().name_of(missing.item),
+        }
+    }
+
     /// True where it is on order.
     pub const fn is_coming(&self) -> bool {
         matches!(self, Self::Awaited(_) | Self::Parcel(..))

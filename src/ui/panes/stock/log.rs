@@ -24,7 +24,7 @@ const BIN: [Column; 6] = [
 /// Draws the bin.
 pub fn bin(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let book = &model.book;
-    let rows: Vec<Row> = in_bin(book)
+    let rows: Vec<Row> = in_bin(&model.stock, book)
         .into_iter()
         .filter_map(|id| Some((id, book.offcuts().get(id)?)))
         .map(|(id, o)| {
