@@ -70,7 +70,7 @@ fn of_command(model: &Model, id: super::commands::CommandId) -> Vec<Said> {
 fn of_list(model: &Model, tab: Tab) -> Vec<Said> {
     let book = &model.book;
     let names: Vec<String> = match tab {
-        Tab::Bin => bin(book).into_iter().take(MOST).map(|id| book.offcut_title(id)).collect(),
+        Tab::Bin => bin(&model.stock, book).into_iter().take(MOST).map(|id| book.offcut_title(id)).collect(),
         Tab::Classes => book.projects().iter().take(MOST).map(|(_, p)| p.name.clone()).collect(),
         Tab::Bookings => book.bookings().iter().take(MOST).map(|(_, b)| booked::title(book, b)).collect(),
         Tab::Shelf | Tab::Log | Tab::Reorder => Vec::new(),

@@ -106,7 +106,7 @@ pub fn size_of(model: &Model, tab: Tab) -> String {
     let count = |n: usize, word: &str| count_of(n as u64, word);
     match tab {
         Tab::Shelf => count(book.items().len(), "line"),
-        Tab::Bin => count(bin(book).len(), "kind"),
+        Tab::Bin => count(bin(&model.stock, book).len(), "kind"),
         Tab::Log => count(book.log().len(), "line"),
         Tab::Reorder => count(Orders::of(book, model.today).rows.len(), "row"),
         Tab::Classes => count(book.projects().len(), "project"),

@@ -26,7 +26,7 @@ fn has_rows(model: &Model, context: Context) -> bool {
     // What is to be ordered is worked out where it is shown.
     match context {
         C::Shelf => !book.items().is_empty(),
-        C::Bin => !bin(book).is_empty(),
+        C::Bin => !bin(stock, book).is_empty(),
         C::StockLog => !book.log().is_empty(),
         C::Classes => !book.projects().is_empty(),
         C::Bookings => !book.bookings().is_empty(),
