@@ -181,7 +181,7 @@ fn nothing_under_a_layer_takes_a_click_and_its_own_rows_do() {
     let (area, spot) = hits.all().iter().find(|(_, s)| *s == Spot::Over(5)).unwrap();
     let line = bench.text(size.0, size.1).lines().nth(usize::from(area.y)).unwrap().to_owned();
     assert!(line.contains(&sixth), "{sixth}: {line}");
-    bench.act(Action::Click(spot.clone()));
+    bench.act(Action::Click(*spot));
     assert!(matches!(bench.model.top(), Some(Overlay::Picker(p)) if p.cursor.row(100) == Some(5)));
     // A question: "no" and "yes" stand where they are drawn.
     let mut bench = Bench::demo().keys("4 - '1' Enter - '2' Enter F4 j Enter");

@@ -521,7 +521,7 @@ fn strokes_of_a_step_are_counted_taken_back_and_end_nothing_by_themselves() {
     // A click on the counter counts too, wherever it stands.
     let spots = bench.hits(80, 24);
     let at = spots.all().iter().find(|(_, s)| *s == Spot::Hint(CommandId::BenchStroke)).unwrap();
-    let spot = at.1.clone();
+    let spot = at.1;
     bench.act(Action::Click(spot));
     assert!(flat(&bench, 80, 24).contains(&counter(3)));
     bench.press("u Backspace");
