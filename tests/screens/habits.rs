@@ -148,7 +148,7 @@ fn an_empty_book_says_what_to_press_in_every_pane() {
         ("4 ]", "press n to put an offcut in"),
         ("4 ] ]", "[ [ goes to the shelf"),
         ("4 ] ] ]", "z l on a line sets"),
-        ("4 ] ] ] ]", "press n and choose the project"),
+        ("4 ] ] ] ]", "press n and fill in its name"),
         ("4 ] ] ] ] ]", "b there books a class"),
     ] {
         let mut bench = Bench::empty().keys(keys);
