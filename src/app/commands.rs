@@ -359,7 +359,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::RulerEnter, "ruler-enter", "answer", C::Ruler, W::Always, 7, &["Enter"], "Answer the practice question, or say what the tick reads"),
     row(Id::RulerClose, "ruler-close", "back", C::Ruler, W::Always, 7, &["Esc", "R"], "Leave the ruler"),
 
-    row(Id::Identify, "identify", "what colour", C::Palette, W::Always, 1, &["w"], "Type a colour and see the nearest swatches"),
+    row(Id::Identify, "identify", "which swatch", C::Palette, W::Always, 1, &["w"], "Type a colour and see the nearest swatches"),
     row(Id::SwatchOrder, "swatch-order", "order", C::Palette, W::Always, 3, &["o"], "Change the order of the swatches"),
     row(Id::Scheme, "scheme", "scheme", C::Palette, W::HasSwatch, 7, &["z s"], "Go through the schemes of the trios"),
     row(Id::Vision, "vision", "other eyes", C::Palette, W::Always, 7, &["v"], "See the pane as other eyes do"),
@@ -424,7 +424,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::NoPreview, 0, &["[", "Left", "h"], "Go to the list before"),
     row(Id::StockSort, "sort-list", "sort", C::Stock, W::NoPreview, 7, &["o"], "Sort this list another way; again goes on to the next"),
     row(Id::StockFilter, "filter", "filter", C::Stock, W::NoPreview, 6, &["/"], "Show only lines that match: words, >=8x10, low"),
-    row(Id::StockAll, "show-all", "show all", C::Stock, W::Always, 0, &["Esc"], "Lift what narrows the list: the words of the filter, the one item of the log"),
+    row(Id::StockAll, "show-all", "show all", C::Stock, W::Always, 0, &["Esc"], "Show the whole list again: drop the filter, or the one item of the log"),
     row(Id::ItemDown, "item-next", "next", C::Stock, W::Always, 0, &["j", "Down"], "Go to the next row"),
     row(Id::ItemUp, "item-previous", "previous", C::Stock, W::Always, 0, &["k", "Up"], "Go to the row before"),
     row(Id::ItemPageDown, "item-page-down", "page down", C::Stock, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
@@ -461,7 +461,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::OffcutFloor, "offcut-floor", "smallest kept", C::Bin, W::Always, 4, &["z f"], "Type the size below which leftovers are not kept"),
 
     row(Id::LogHistory, "log-history", "this item only", C::StockLog, W::HasRow, 1, &["Enter", ";"], "Show only this item's lines; again shows the whole log"),
-    row(Id::LogVoid, "log-void", "void", C::StockLog, W::HasRow, 2, &["x", "d", "Delete"], "Counter this line with a voiding line"),
+    row(Id::LogVoid, "log-void", "void", C::StockLog, W::HasRow, 2, &["x", "d", "Delete"], "Void this line: a second line takes it back"),
 
     row(Id::OrderTick, "order-tick", "tick", C::Reorder, W::HasRow, 1, &["Enter"], "Tick this line: ordered, or arrived where it is on order"),
     row(Id::MarkOrdered, "mark-ordered", "ordered", C::Reorder, W::IsNotOnOrder, 2, &["W"], "Tick as ordered: it counts as on order from now on"),

@@ -36,7 +36,7 @@ pub const STEPS: [Step; 6] = [
     Step {
         pane: Pane::Yield,
         words: "The same pane at the trimmer: b leads through the cuts one at a time in figures to be read from the \
-                table; Enter ticks a cut, Esc comes back here. Keep fingers off the blade's way.",
+                table; Enter ticks a cut, Esc comes back here. Keep your fingers out of the blade's path.",
     },
     Step {
         pane: Pane::Mats,

@@ -33,7 +33,7 @@ pub fn run(args: &ExampleArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         What::Keys => {
             writeln!(
                 desk.out,
-                "// Every command with its keys. Into your settings goes only what is to differ."
+                "// Every command with its keys. Copy only what you change into your settings."
             )?;
             writeln!(desk.out, "(\n    keys: {{")?;
             for row in keys::as_they_come() {

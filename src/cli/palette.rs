@@ -378,10 +378,7 @@ fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_
         writeln!(desk.note, "{DAYLIGHT}")?;
     }
     if read.profile_passed_over {
-        writeln!(
-            desk.note,
-            "The picture's colour profile is of a kind not read here; it was taken as sRGB."
-        )?;
+        writeln!(desk.note, "This picture's colour profile cannot be read here; it was taken as sRGB.")?;
     }
     if answer.source == WhiteSource::NotFound && white == Hint::Find {
         writeln!(

@@ -5,7 +5,7 @@ mod json;
 pub use json::size as size_json;
 
 use super::{BadInput, Desk};
-use crate::domain::cutting::one_size::{SheetYield, answer};
+use crate::domain::cutting::one_size::{SheetYield, answer, sheets_for};
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question};
 use crate::domain::cutting::words;
@@ -176,10 +176,13 @@ fn show(
     if answer.best > 0 {
         writeln!(
             desk.out,
-            "  slack    {} in the width, {} in the height",
+            "  slack    {} in width, {} in height",
             answer.slack.width.show_with_unit(unit),
             answer.slack.height.show_with_unit(unit)
         )?;
+    }
+    if answer.best > 0 {
+        writeln!(desk.out, "  used     {} % of the sheet", answer.used_percent(answer.best))?;
     }
     if let (Some(wanted), Some((sheets, spare))) = (wanted, wanted.and_then(|n| answer.sheets_for(n))) {
         writeln!(desk.out, "  sheets   {sheets} for {wanted}, {spare} to spare")?;
@@ -187,10 +190,15 @@ fn show(
     if answer.best > 0 {
         show_steps(answer, desk)?;
     }
-    answer.stop.as_ref().map_or(Ok(()), |stop| show_stop(stop, desk))
+    answer.stop.as_ref().map_or(Ok(()), |stop| show_stop(answer, stop, wanted, desk))
 }
 
-fn show_stop(stop: &StopAnswer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn show_stop(
+    answer: &SheetYield,
+    stop: &StopAnswer,
+    wanted: Option<u32>,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<()> {
     let proof =
         if stop.proved { "and no cutting gives more".to_owned() } else { format!("at most {}", stop.bound) };
     if stop.parting.is_empty() {
@@ -199,9 +207,13 @@ fn show_stop(stop: &StopAnswer, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     }
     writeln!(
         desk.out,
-        "\nStop cuts: {}, {proof}. On a trimmer whose blade can be set down and lifted:",
-        stop.best
+        "\nStop cuts: {}, {proof}; {} % of the sheet used. On a trimmer whose blade can be set down and lifted:",
+        stop.best,
+        answer.used_percent(stop.best)
     )?;
+    if let (Some(wanted), Some((sheets, spare))) = (wanted, wanted.and_then(|n| sheets_for(n, stop.best))) {
+        writeln!(desk.out, "{sheets} sheets for {wanted} with them, {spare} to spare.")?;
+    }
     let words = stop.parting.iter().map(|s| s.words(desk.unit));
     let words = words.chain(stop.steps.iter().map(|s| s.words(desk.unit)));
     for (n, line) in words.enumerate() {
@@ -246,7 +258,7 @@ fn gain(answer: &SheetYield) -> String {
         format!("no more than {} can be had", answer.bound)
     };
     match answer.gain() {
-        0 => format!("all one way is as many, {proof}"),
+        0 => format!("all one way gives as many, {proof}"),
         n => format!("{n} more than all one way, {proof}"),
     }
 }

@@ -365,10 +365,10 @@ pub fn short(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<(ItemId, u64)> {
     missing.filter(|(_, n)| *n > 0).collect()
 }
 
-/// The same in sentences: `2 of fern floor, letter short on 2026-12-12`.
+/// The same in sentences: `2 more of fern floor, letter needed by 2026-12-12`.
 pub fn short_words(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<String> {
     let day = book.projects().get(of.project).and_then(|p| p.date);
-    let on = day.map_or_else(String::new, |d| format!(" on {d}"));
-    let words = |(item, n): (ItemId, u64)| format!("{n} of {} short{on}", book.items().name_of(item));
+    let on = day.map_or_else(String::new, |d| format!(" by {d}"));
+    let words = |(item, n): (ItemId, u64)| format!("{n} more of {} needed{on}", book.items().name_of(item));
     short(book, of, plan).into_iter().map(words).collect()
 }

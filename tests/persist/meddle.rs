@@ -185,11 +185,11 @@ pub fn uses_at_every_call(mutant: Option<Mutant>) {
         let second = settled(second, &mut other, 3);
         let left = match (&first, &second) {
             (Ok(_), Err(why)) => {
-                assert!(why.to_string().contains("3 of fern cannot go, 1 is on hand"), "{at}: {why}");
+                assert!(why.to_string().contains("only 1 of fern on hand, not 3"), "{at}: {why}");
                 1
             }
             (Err(why), Ok(_)) => {
-                assert!(why.to_string().contains("4 of fern cannot go, 2 are on hand"), "{at}: {why}");
+                assert!(why.to_string().contains("only 2 of fern on hand, not 4"), "{at}: {why}");
                 2
             }
             both => panic!("before call {at}: of five sheets four and three were used: {both:?}"),

@@ -93,7 +93,7 @@ fn undo_and_redo_say_what_they_did() {
 fn more_than_is_held_is_refused_with_the_counts() {
     let bench = Bench::demo().keys("4 - '99999' Enter");
     let screen = bench.text(120, 30);
-    assert!(screen.contains("cannot go") && screen.contains("on hand"), "{screen}");
+    assert!(screen.contains("not 99999") && screen.contains("on hand"), "{screen}");
 }
 
 #[test]

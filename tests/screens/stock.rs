@@ -71,7 +71,7 @@ fn a_first_line_is_put_on_the_shelf_by_hand() {
 #[test]
 fn more_than_is_held_is_used_after_the_count_is_put_right() {
     let mut bench = at("wren steps").keys("- '5'");
-    assert!(screen(&bench).contains("Tab: the count was wrong"), "{}", screen(&bench));
+    assert!(screen(&bench).contains("If the count is wrong, Tab adjusts it"), "{}", screen(&bench));
     let id = item(&bench, "wren steps");
     let lines = bench.model.book.log().len();
     bench.press("Tab Ctrl-u '4' Enter");
@@ -96,7 +96,7 @@ fn a_use_is_typed_in_words() {
     assert_eq!(bench.model.book.on_hand(item(&bench, "wren steps")), 1);
     assert!(screen(&bench).contains("not a count"));
     bench.press("Ctrl-u '9 wren steps' Tab");
-    assert!(screen(&bench).contains("9 are used. Were really there"), "{}", screen(&bench));
+    assert!(screen(&bench).contains("9 were used. How many were there"), "{}", screen(&bench));
 }
 
 #[test]
@@ -142,7 +142,7 @@ fn offcuts_are_put_in_used_and_counted() {
     let id = *trimside::app::state::stock::bin(&bench.model.stock, &bench.model.book).last().unwrap();
     assert_eq!(bench.model.book.offcut_count(id), 2);
     bench.press("- Ctrl-u '3' Enter");
-    assert!(screen(&bench).contains("cannot go, 2 there"));
+    assert!(screen(&bench).contains("there, not 3"));
     bench.press("Ctrl-u '1' Enter");
     assert_eq!(bench.model.book.offcut_count(id), 1);
     bench.press("c '4' Enter z f Ctrl-u '2x2' Enter");

@@ -117,7 +117,7 @@ pub enum ClassWhat {
         #[arg(value_name = "PROJECT")]
         name: String,
     },
-    /// Set its papers aside, in place of what was set aside before
+    /// Set its papers aside; this replaces what was set aside before
     Book(ClassDo),
     /// It was taught: what is booked and not logged yet becomes used
     #[command(alias = "taught")]

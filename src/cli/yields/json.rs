@@ -2,7 +2,7 @@
 
 use crate::domain::cutting::geometry::{Cut, Panel};
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::one_size::SheetYield;
+use crate::domain::cutting::one_size::{SheetYield, sheets_for};
 use crate::domain::cutting::pinwheel::StopStep;
 use crate::domain::cutting::question::Question;
 use crate::domain::cutting::step::CutStep;
@@ -24,6 +24,7 @@ pub fn answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, uni
         "proved": answer.proved,
         "chosen": answer.chosen,
         "sheets": wanted.and_then(|n| answer.sheets_for(n)).map(|(sheets, _)| sheets),
+        "used_percent": answer.used_percent(answer.best),
         "slack": size(answer.slack, unit),
         "layout": layout(&answer.layout, unit),
         "steps": answer.steps.iter().map(|s| step(s, unit)).collect::<Vec<_>>(),
@@ -32,6 +33,8 @@ pub fn answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, uni
         let parting = stop.parting.iter().map(|s| stop_step(s, unit));
         let steps = parting.chain(stop.steps.iter().map(|s| step(s, unit)));
         value["best_stop"] = json!(stop.best);
+        value["sheets_stop"] = json!(wanted.and_then(|n| sheets_for(n, stop.best)).map(|(sheets, _)| sheets));
+        value["used_percent_stop"] = json!(answer.used_percent(stop.best));
         value["bound_stop"] = json!(stop.bound);
         value["proved_stop"] = json!(stop.proved);
         value["layout_stop"] = layout(&stop.layout, unit);

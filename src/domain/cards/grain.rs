@@ -43,7 +43,9 @@ impl FoldGrain {
                 Some("the fold runs across the grain: heavier stock cracks there; turn the base on the sheet")
             }
             Self::Both => Some("one fold runs across the grain whichever way the base lies: score it well"),
-            Self::Unknown => Some("bend the sheet gently both ways: it bends more easily along the grain"),
+            Self::Unknown => {
+                Some("bend the sheet gently both ways: it folds more easily parallel to the grain")
+            }
         }
     }
 }

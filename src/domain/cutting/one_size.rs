@@ -64,6 +64,12 @@ impl SheetYield {
         sheets_for(wanted, self.best)
     }
 
+    /// Share of the sheet that so many pieces take, in percent, rounded to the nearest.
+    pub fn used_percent(&self, pieces: u32) -> u32 {
+        let (whole, used) = (self.sheet.area(), self.piece.area() * i128::from(pieces));
+        if whole == 0 { 0 } else { u32::try_from((200 * used + whole) / (2 * whole)).unwrap_or(100) }
+    }
+
     /// The answer with stop cuts, where it beats cutting from edge to edge.
     pub fn better_stop(&self) -> Option<&StopAnswer> {
         self.stop.as_ref().filter(|stop| stop.best > self.best)

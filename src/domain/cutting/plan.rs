@@ -219,8 +219,8 @@ impl BoundName {
     pub const fn reason(self) -> &'static str {
         match self {
             Self::Nothing => "nothing has to be paid for",
-            Self::Area => "the pieces have the area of that many sheets",
-            Self::Scales => "the pieces, measured on a scale that no sheet can beat, fill that many",
+            Self::Area => "their area alone takes that many",
+            Self::Scales => "no way to lay these pieces out gets them onto fewer",
             Self::Squares => "the large squares in the pieces cannot share fewer sheets",
             Self::Fullest => {
                 "no sheet can be filled with more of these pieces, and that filling takes that many"

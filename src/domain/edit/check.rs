@@ -448,7 +448,7 @@ fn assortment(book: &Book, assortment: &Assortment) -> Checked {
         text(t, what)?;
     }
     if assortment.contents.is_empty() {
-        return bad("an assortment of nothing: say how many of which items one pack brings");
+        return bad("this pack is empty: say which items it brings and how many of each");
     }
     for (item, n) in &assortment.contents {
         if book.items().get(*item).is_none() {

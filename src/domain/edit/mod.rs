@@ -141,7 +141,7 @@ pub struct Applied {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum EditError {
     /// More would go than there is.
-    #[error("{wanted} of {name} cannot go, {held} {}: adjust the count first if the shelf holds more", held_words(*held))]
+    #[error("only {held} of {name} on hand, not {wanted}: if the shelf holds more, adjust the count first")]
     NotEnough {
         /// The item's or offcut's name.
         name: String,
@@ -217,10 +217,6 @@ pub enum EditError {
     /// A value that cannot stand.
     #[error("{0}")]
     Bad(String),
-}
-
-fn held_words(held: u64) -> &'static str {
-    if held == 1 { "is on hand" } else { "are on hand" }
 }
 
 #[cfg(test)]

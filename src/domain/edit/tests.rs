@@ -20,7 +20,7 @@ fn using_more_than_there_is_changes_nothing() {
     let (mut book, id) = shelf();
     let before = book.clone();
     let refused = book.apply(&Edit::Log(NewLine::used(id, 11, "cards")), DAY).unwrap_err();
-    assert!(refused.to_string().contains("11 of fern cannot go, 10 are on hand"), "{refused}");
+    assert!(refused.to_string().contains("only 10 of fern on hand, not 11"), "{refused}");
     assert_eq!(book, before);
 }
 

@@ -111,7 +111,7 @@ mod tests {
             "Welcome to the bench.",
             "No pieces are listed.",
             "Take care",
-            "Wren, 5 x 7 in: side fold at the left edge; sizes in in",
+            "Wren, 5 x 7 in: side fold at the left edge; measures in in",
             "4 3/4 x 6 3/4",
             "Order of assembly",
         ] {

@@ -3,11 +3,13 @@
 //! Fractions are read here by a reader of its own, in 64ths and in decimals, so that a slip in the crate's reader or in its
 //! lengths cannot hide behind itself.
 
+mod cautions;
 mod constructions;
 mod demo;
 mod envelopes;
 mod folds;
 mod layers;
+mod limits;
 mod papers;
 mod post;
 mod ruler;

@@ -106,7 +106,7 @@ fn close(pane: &mut PalettePane) {
 /// Shows what was found; names of the library place by place.
 fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
     if found.profile_passed_over {
-        view.notes.push("The picture's profile is of a kind not read here; taken as sRGB.".to_owned());
+        view.notes.push("This picture's colour profile cannot be read here; it is taken as sRGB.".to_owned());
     }
     let ids = |matches: &[Match]| {
         matches.iter().filter_map(|m| Some((*found.ids.get(m.index)?, m.delta_e))).collect()

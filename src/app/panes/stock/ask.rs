@@ -114,7 +114,7 @@ fn open_offcut(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
 
 fn too_many(book: &Book, id: ItemId, wanted: u32) -> String {
     let (name, held) = (book.items().name_of(id), book.on_hand(id));
-    format!("{wanted} of {name} cannot go, {held} on hand. Tab: the count was wrong, adjust it, then use")
+    format!("only {held} of {name} on hand, not {wanted}. If the count is wrong, Tab adjusts it first")
 }
 
 /// The prompt that Tab leads to: the count was wrong, so it is adjusted and then used.
@@ -130,7 +130,7 @@ pub fn other_way(ctx: &Ctx, asked: &StockText, text: &str) -> Option<Prompt> {
     }
     Some(Prompt {
         purpose: Purpose::Stock(StockText::AdjustThenUse(item, wanted)),
-        label: format!("{name}: the book says {held}, {wanted} are used. Were really there:"),
+        label: format!("{name}: the book says {held}, {wanted} were used. How many were there:"),
         field: Field::with(&wanted.to_string()),
         echo: Echo::Read("none left then".to_owned()),
         asked: None,
@@ -358,7 +358,7 @@ fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
         let name = book.offcut_title(id);
-        format!("{n} of {name} cannot go, {held} there: if the count was wrong, Esc, then c to correct it")
+        format!("only {held} of {name} there, not {n}: if the count is wrong, Esc, then c corrects it")
     })
 }
 

@@ -28,7 +28,7 @@ pub fn run(pane: &mut StockPane, id: CommandId) -> Vec<Reply> {
         Id::PreviewTake => take(pane).into_iter().collect(),
         Id::PreviewLeave => {
             close(pane);
-            vec![Reply::Tell(Status::note("The list was left: nothing is changed."))]
+            vec![Reply::Tell(Status::note("Nothing from the list was taken in."))]
         }
         _ => open_figure(pane, id).into_iter().collect(),
     }

@@ -36,7 +36,7 @@ pub fn heading(pane: &StockPane, book: &Book, row: &OrderRow) -> String {
         }
         OrderRow::Awaited(_) | OrderRow::Parcel(..) => "on order".to_owned(),
         OrderRow::Last(_) => "last orders: leaving".to_owned(),
-        OrderRow::Missing(_) => "wanting, and not to be had".to_owned(),
+        OrderRow::Missing(_) => "needed, but no longer sold".to_owned(),
     }
 }
 

@@ -62,7 +62,7 @@ pub fn gain_words(pane: &YieldPane) -> String {
     let Some(a) = pane.current_answer() else { return String::new() };
     match (a.best, a.gain()) {
         (0, _) => "this piece does not fit the sheet".to_owned(),
-        (_, 0) if a.one_way => "all one way is as many as any cutting edge to edge".to_owned(),
+        (_, 0) if a.one_way => "cutting all one way already gives the most".to_owned(),
         (_, 0) => "no more than all one way".to_owned(),
         (_, n) => format!("{n} more than all one way"),
     }

@@ -26,17 +26,17 @@ pub fn pages(setup: &Setup, sheet: &CardSheet) -> Vec<Page> {
     sheaf.finish()
 }
 
-/// `side fold on the left edge; sizes in in`.
+/// `side fold on the left edge; measures in in`.
 pub fn subtitle(sheet: &CardSheet) -> String {
     let fold = &sheet.card.fold;
     if sheet.base.scores.is_empty() {
-        return format!("{}, no fold; sizes in {}", fold.kind.word(), sheet.tools.unit.sign());
+        return format!("{}, no fold; measures in {}", fold.kind.word(), sheet.tools.unit.sign());
     }
     let edge = match fold.edge() {
         crate::domain::cards::fold::Edge::Left => "left",
         crate::domain::cards::fold::Edge::Top => "top",
     };
-    format!("{} fold at the {edge} edge; sizes in {}", fold.kind.word(), sheet.tools.unit.sign())
+    format!("{} fold at the {edge} edge; measures in {}", fold.kind.word(), sheet.tools.unit.sign())
 }
 
 /// Words under a heading, with figures or a drawing among them.

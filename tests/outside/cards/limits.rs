@@ -1,0 +1,91 @@
+//! Each limit of each operator: one step under it, at it and one step over it. The values stand beside their source and
+//! are typed here a second time, so that a slip in the table of rules is found.
+
+use trimside::domain::cards::post::{Piece, all, judge};
+use trimside::domain::length::Unit;
+use trimside::domain::size::Size;
+use trimside::domain::thickness::Thickness;
+use trimside::domain::weight::Weight;
+
+/// A piece as `size, thickness, weight in tenths of a gram`; a dash for what is not known.
+fn piece(text: &str) -> Piece {
+    let part = |n: usize| text.split(", ").nth(n).filter(|p| *p != "-");
+    Piece {
+        thickness: part(1).map(|t| Thickness::parse(t, Unit::Inch).unwrap()),
+        weight: part(2).map(|w| Weight::from_mg(100 * w.parse::<i64>().unwrap())),
+        ..Piece::of_size(Size::parse(part(0).unwrap(), Unit::Inch).unwrap())
+    }
+}
+
+fn verdict(rules: &str, piece: &Piece) -> &'static str {
+    let rules = all().iter().find(|r| r.id == rules).unwrap();
+    judge(piece, rules, Unit::Inch).verdict.word()
+}
+
+/// Rules, source, then under, at and over the limit with the verdict of each.
+type Row = (&'static str, &'static str, [(&'static str, &'static str); 3]);
+
+#[rustfmt::skip]
+const LIMITS: &[Row] = &[
+    ("us-dmm101", "DMM 101.1.1: letters are 5 x 3 1/2 in or more", [("4.999x3.5, 0.02, -", "borderline"), ("5x3.5, 0.02, -", "letter"), ("5.5x3.5, 0.02, -", "letter")]),
+    ("us-dmm101", "DMM 101.1.1: the short side", [("5x3.499, 0.02, -", "borderline"), ("5x3.5, 0.02, -", "letter"), ("5.5x3.5, 0.02, -", "letter")]),
+    ("us-dmm101", "DMM 101.1.1: letters are 11 1/2 in long at most", [("11.5x6.125, 0.02, -", "letter"), ("11.5x6.125, 0.02, -", "letter"), ("11.501x6.125, 0.02, -", "flat")]),
+    ("us-dmm101", "DMM 101.1.1: letters are 6 1/8 in high at most", [("11.5x6.125, 0.02, -", "letter"), ("11.5x6.125, 0.02, -", "letter"), ("11.5x6.126, 0.02, -", "flat")]),
+    ("us-dmm101", "DMM 101.1.1: a letter is 1/4 in thick at most; near it the answer is careful", [("200x120mm, 5.06mm, -", "letter"), ("9x6, 0.25, -", "borderline"), ("9x6, 0.253, -", "flat")]),
+    ("us-dmm101", "DMM 101.2.0: flats are 15 x 12 in at most, long side", [("15x12, 0.3, -", "flat"), ("15x12, 0.3, -", "flat"), ("15.01x12, 0.3, -", "parcel")]),
+    ("us-dmm101", "DMM 101.2.0: flats, short side", [("15x12, 0.3, -", "flat"), ("15x12, 0.3, -", "flat"), ("15x12.01, 0.3, -", "parcel")]),
+    ("us-dmm101", "DMM 101.2.0: flats are 3/4 in thick at most", [("15x12, 0.3, -", "flat"), ("12x10, 0.75, -", "borderline"), ("12x10, 0.753, -", "parcel")]),
+    ("us-dmm101", "DMM 101.1.1: not less than 0.007 in thick", [("5.75x4.375, 0.00699, -", "too thin"), ("200x120mm, 0.18mm, -", "nonmachinable letter"), ("200x120mm, 1mm, 20", "letter")]),
+    ("us-dmm101", "DMM 101.1.2: over 4 1/4 x 6 in not less than 0.009 in", [("6.1x4.3, 0.00899, -", "nonmachinable letter"), ("6.1x4.3, 0.009, -", "letter"), ("6.5x5, 0.02, -", "letter")]),
+    ("us-dmm101", "DMM 101.1.2: length by height 1.3 or more", [("6.4x5, 0.02, -", "nonmachinable letter"), ("6.5x5, 0.02, -", "letter"), ("10x4, 0.02, -", "letter")]),
+    ("us-dmm101", "DMM 101.1.2: length by height 2.5 or less", [("6.5x5, 0.02, -", "letter"), ("10x4, 0.02, -", "letter"), ("10.1x4, 0.02, -", "nonmachinable letter")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: 5 1/2 in or more", [("5x3.5, 0.02, -", "too small"), ("5.5x3.5, 0.02, -", "letter"), ("140x90mm, 0.5mm, -", "letter")]),
+    ("ca", "Canada Post: 140 x 90 mm or more", [("139.9x90mm, 0.5mm, -", "borderline"), ("140x90mm, 0.5mm, -", "letter"), ("235x125mm, 1mm, -", "letter")]),
+    ("ca", "Canada Post: the short side", [("140x89.9mm, 0.5mm, -", "borderline"), ("140x90mm, 0.5mm, -", "letter"), ("235x125mm, 1mm, -", "letter")]),
+    ("ca", "Canada Post: standard to 245 x 156 mm, long side", [("235x125mm, 1mm, -", "letter"), ("245x156mm, 1mm, -", "letter"), ("245.1x156mm, 1mm, -", "flat")]),
+    ("ca", "Canada Post: standard, short side", [("235x125mm, 1mm, -", "letter"), ("245x156mm, 1mm, -", "letter"), ("245x156.1mm, 1mm, -", "flat")]),
+    ("ca", "Canada Post: standard to 5 mm", [("200x120mm, 4.94mm, -", "letter"), ("200x120mm, 5mm, -", "borderline"), ("200x120mm, 5.06mm, -", "flat")]),
+    ("ca", "Canada Post: not less than 0.18 mm", [("200x120mm, 0.17mm, -", "too thin"), ("200x120mm, 0.18mm, -", "letter"), ("200x120mm, 1mm, 20", "letter")]),
+    ("ca", "Canada Post: not less than 2 g", [("200x120mm, 1mm, 19", "unknown"), ("200x120mm, 1mm, 20", "letter"), ("200x120mm, 1mm, 200", "letter")]),
+    ("ca", "Canada Post: other to 380 x 270 mm", [("353x250mm, 1mm, -", "flat"), ("380x270mm, 1mm, -", "flat"), ("380.1x270mm, 1mm, -", "parcel")]),
+    ("ca", "Canada Post: other to 20 mm", [("240x165mm, 10mm, -", "flat"), ("240x165mm, 20mm, -", "borderline"), ("240x165mm, 20.06mm, -", "parcel")]),
+    ("ca", "Canada Post: standard to 50 g", [("200x120mm, 1mm, 201", "letter"), ("200x120mm, 1mm, 500", "borderline"), ("200x120mm, 1mm, 1000", "flat")]),
+    ("ca", "Canada Post: other to 500 g", [("200x120mm, 1mm, 1000", "flat"), ("240x165mm, 1mm, 5000", "borderline"), ("240x165mm, 1mm, 7500", "too heavy")]),
+    ("uk", "size guides: 140 x 90 mm or more", [("139.9x90mm, 0.5mm, -", "borderline"), ("140x90mm, 0.5mm, -", "letter"), ("235x125mm, 1mm, -", "letter")]),
+    ("uk", "size guides: letter to 240 x 165 mm", [("235x125mm, 1mm, -", "letter"), ("240x165mm, 1mm, -", "letter"), ("240.1x165mm, 1mm, -", "flat")]),
+    ("uk", "size guides: letter to 5 mm", [("200x120mm, 4.94mm, -", "letter"), ("200x120mm, 5mm, -", "borderline"), ("200x120mm, 5.06mm, -", "flat")]),
+    ("uk", "size guides: letter to 100 g", [("200x120mm, 1mm, 501", "letter"), ("200x120mm, 1mm, 1000", "borderline"), ("240x165mm, 1mm, 5000", "flat")]),
+    ("uk", "size guides: large letter to 353 x 250 mm", [("240.1x165mm, 1mm, -", "flat"), ("353x250mm, 1mm, -", "flat"), ("353.1x250mm, 1mm, -", "parcel")]),
+    ("uk", "size guides: large letter to 25 mm", [("240x165mm, 20mm, -", "flat"), ("240x165mm, 25mm, -", "borderline"), ("240x165mm, 25.06mm, -", "parcel")]),
+    ("uk", "size guides: large letter to 750 g", [("240x165mm, 1mm, 5000", "flat"), ("240x165mm, 1mm, 7500", "borderline"), ("240x165mm, 1mm, 10000", "too heavy")]),
+    ("de", "press guide of 2025-02-12: 100 x 70 mm or more", [("99.9x70mm, 1mm, -", "borderline"), ("100x70mm, 1mm, -", "letter"), ("140x90mm, 0.5mm, -", "letter")]),
+    ("de", "press guide of 2025-02-12: the short side", [("100x69.9mm, 1mm, -", "borderline"), ("100x70mm, 1mm, -", "letter"), ("140x90mm, 0.5mm, -", "letter")]),
+    ("de", "press guide of 2025-02-12: Kompaktbrief to 235 x 125 mm", [("235x120mm, 1mm, -", "letter"), ("235x125mm, 1mm, -", "letter"), ("235.1x125mm, 1mm, -", "flat")]),
+    ("de", "older guide: length by width 1.4 or more", [("167.9x120mm, 1mm, -", "borderline"), ("168x120mm, 1mm, -", "letter"), ("200x120mm, 4.94mm, -", "letter")]),
+    ("de", "press guide of 2025-02-12: Standardbrief to 5 mm, beyond it Kompaktbrief", [("200x120mm, 4.94mm, -", "letter"), ("200x120mm, 5mm, -", "borderline"), ("200x120mm, 5.06mm, -", "letter")]),
+    ("de", "press guide of 2025-02-12: Kompaktbrief to 50 g", [("200x120mm, 4.94mm, -", "letter"), ("200x120mm, 1mm, 500", "borderline"), ("200x120mm, 1mm, 1000", "flat")]),
+    ("de", "press guide of 2025-02-12: Grossbrief to 20 mm, beyond it Maxibrief", [("240x165mm, 10mm, -", "flat"), ("240x165mm, 20mm, -", "borderline"), ("240x165mm, 20.06mm, -", "flat")]),
+    ("de", "Maxibrief to 50 mm, from memory", [("240x165mm, 25mm, -", "flat"), ("240x165mm, 50mm, -", "borderline"), ("240x165mm, 50.06mm, -", "parcel")]),
+    ("upu", "Letter-post Regulations, article 203: 140 x 90 mm or more, 2 mm of tolerance", [("100x70mm, 1mm, -", "too small"), ("139.9x90mm, 0.5mm, -", "borderline"), ("140x90mm, 0.5mm, -", "letter")]),
+    ("upu", "Letter-post Regulations, article 203: 120 mm high at most, 2 mm of tolerance", [("235x120mm, 1mm, -", "letter"), ("235x122mm, 1mm, -", "borderline"), ("235x122.1mm, 1mm, -", "unknown")]),
+    ("upu", "Letter-post Regulations, article 203: length by height 1.4 or more", [("175x125mm, 1mm, -", "unknown"), ("167.9x120mm, 1mm, -", "borderline"), ("168x120mm, 1mm, -", "letter")]),
+    ("upu", "Letter-post Regulations, article 203: 5 mm at most", [("200x120mm, 4.94mm, -", "letter"), ("200x120mm, 5mm, -", "borderline"), ("200x120mm, 5.06mm, -", "unknown")]),
+    ("upu", "Letter-post Regulations, article 203: 20 g at most", [("200x120mm, 1mm, 19", "letter"), ("200x120mm, 1mm, 200", "borderline"), ("200x120mm, 1mm, 500", "unknown")]),
+];
+
+#[test]
+fn each_limit_holds_at_it_and_one_step_beside_it() {
+    for (rules, source, three) in LIMITS {
+        for (text, wanted) in three {
+            assert_eq!(verdict(rules, &piece(text)), *wanted, "{rules}, {source}: {text}");
+        }
+    }
+}
+
+#[test]
+fn every_set_of_rules_is_tried() {
+    for rules in all() {
+        let rows = LIMITS.iter().filter(|(id, _, _)| *id == rules.id).count();
+        assert!(rows >= 1, "no limit of {} is tried", rules.id);
+    }
+}
