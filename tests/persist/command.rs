@@ -172,7 +172,7 @@ fn refusals_are_sentences_and_change_nothing() {
     shop.say(&["import", &shop.file(LIST)]);
     let before = shop.say(&["log"]);
     for (words, part) in [
-        (vec!["use", "fern", "41"], "41 of fern cannot go, 40 are on hand"),
+        (vec!["use", "fern", "41"], "only 40 of fern on hand, not 41"),
         (vec!["use", "fren", "1"], "did you mean fern"),
         (vec!["use", "fern", "0"], "1 or more"),
         (vec!["use", "fern", "-2"], "1 or more"),
