@@ -179,7 +179,7 @@ fn refusals_are_sentences_and_change_nothing() {
         (vec!["use", "fern", "two"], "1 or more"),
         (vec!["receive", "fern", "2000000"], "up to 1000000"),
         (vec!["receive", "fern", "2", "--price", "-1"], "zero or more"),
-        (vec!["adjust", "fern", "-41"], "40 are on hand"),
+        (vec!["adjust", "fern", "-41"], "only 40 of fern on hand, not 41"),
         (vec!["adjust", "fern", "40"], "nothing to adjust"),
         (vec!["adjust", "fern", "lots"], "difference with its sign"),
         (vec!["log", "violet"], "violet"),
