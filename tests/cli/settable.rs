@@ -310,6 +310,7 @@ const PANES: &[(&str, &str)] = &[
 
 /// Commands of these panes that only look, or ask what another command of the line answers.
 const ONLY_LOOK: &[&str] = &[
+    "post-countries",
     "class-open",
     "class-close",
     "layer-next",

@@ -126,7 +126,7 @@ fn a_keeper_that_does_not_wait_for_the_sync_is_caught() {
 
 #[test]
 fn a_cut_list_logged_with_its_offcuts_is_one_record() {
-    let keys = "s 'fern floor, letter' Enter p '5x5' Enter n '4' Enter b Enter Esc L Ctrl-u '2' Enter";
+    let keys = "s 'fern floor, letter' Enter p '5x5' Enter c '4' Enter b Enter Esc W Ctrl-u '2' Enter";
     let bench = Bench::demo().keys(keys);
     assert_eq!(bench.steps.len(), 1, "one step, whatever it holds");
     let Edit::Batch { edits, .. } = &bench.steps[0].edit else { panic!("{:?}", bench.steps[0].edit) };

@@ -97,7 +97,7 @@ fn script(dice: &mut Dice, start: &Book) -> (String, Vec<(i64, usize)>) {
                 -n
             }
             _ => {
-                text.push_str(&format!("+\n{n}\n"));
+                text.push_str(&format!("+\n{n}\nCtrl-s\n"));
                 changes.push(n);
                 n
             }

@@ -339,7 +339,7 @@ fn the_first_questions_are_asked_in_the_plain_mode_too_and_the_command_line_know
     };
     let (free, bound) = (plan(&[]), plan(&["--max-cut", "7"]));
     assert_ne!(free, bound, "a cut of the plan is longer than 7 in");
-    let said = plain(other.path(), "1\ntrimmer\n7\nq\n");
+    let said = plain(other.path(), "1\ntrimmer\n7\nCtrl-s\nq\n");
     assert!(said.contains("longest cut to 7 in"), "{said}");
     assert_eq!(plan(&[]), bound);
 }
