@@ -12,7 +12,7 @@ use super::state::views::Tab;
 use super::state::yields::YieldChoice;
 use crate::domain::craft::topics;
 use crate::domain::plural::count_of;
-use crate::domain::project::{Project, ProjectCard};
+use crate::domain::project::ProjectCard;
 use crate::domain::stock::{Item, ItemId, ProjectId, SwatchId, booked};
 
 /// Things of a list that are named one by one.
@@ -90,7 +90,7 @@ fn of_project(model: &Model, id: ProjectId) -> Vec<Said> {
         "Enter makes it the project that all panes work for."
     })];
     all.extend(fact("day", project.date.map(|d| d.to_string()).unwrap_or_default()));
-    all.extend(fact("for", sets(project)));
+    all.extend(fact("for", project.made_for()));
     all.extend(fact("state", project.progress.word()));
     let card = |card: &ProjectCard| {
         let size = card.face.show_with_unit(model.screen.unit);
@@ -102,14 +102,6 @@ fn of_project(model: &Model, id: ProjectId) -> Vec<Said> {
     all.extend((more > 0).then(|| words(format!("and {} more", count_of(more as u64, "card")))));
     all.extend(fact("note", project.note.clone()));
     all
-}
-
-/// Whom it is made for: `14 seats and 1 sample`, or `one batch`.
-fn sets(project: &Project) -> String {
-    let counted = [(project.seats, "seat"), (project.samples, "sample")];
-    let parts = counted.into_iter().filter(|(n, _)| *n > 0).map(|(n, word)| count_of(u64::from(n), word));
-    let parts: Vec<String> = parts.collect();
-    if parts.is_empty() { "one batch".to_owned() } else { parts.join(" and ") }
 }
 
 fn of_item(model: &Model, id: ItemId) -> Vec<Said> {

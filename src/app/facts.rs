@@ -112,7 +112,7 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
                 None => list::what(model, s),
             });
             vec![
-                fact("history", format!("{} steps can be taken back", all.len())),
+                fact("history", format!("{} can be taken back", count_of(all.len() as u64, "step"))),
                 fact("picked", words.unwrap_or_else(|| "none".to_owned())),
             ]
         }
@@ -282,8 +282,10 @@ fn yields(model: &Model) -> Vec<Fact> {
 
 fn at_bench(model: &Model) -> Vec<Fact> {
     let Some(run) = &model.yields.run else { return Vec::new() };
-    let mut all =
-        vec![fact("cutting", &run.title), fact("done", format!("{} of {} steps", run.done, run.len()))];
+    let mut all = vec![
+        fact("cutting", &run.title),
+        fact("done", format!("{} of {}", run.done, count_of(run.len() as u64, "step"))),
+    ];
     if let Some(spot) = run.spot() {
         let words = spot.step.words(model.screen.unit);
         let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
@@ -320,7 +322,11 @@ fn plan(model: &Model) -> Vec<Fact> {
     }
     for (n, sheet) in plan.sheets.iter().enumerate() {
         let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
-        let words = format!("{} x {name}, {} pieces each", sheet.copies, sheet.layout.pieces.len());
+        let words = format!(
+            "{} x {name}, {} each",
+            sheet.copies,
+            count_of(sheet.layout.pieces.len() as u64, "piece")
+        );
         all.push(fact(format!("layout {}", n + 1), words));
     }
     all.extend(pane.choices(false).into_iter().map(|c| fact("choice", c)));

@@ -24,6 +24,7 @@ use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
 use crate::domain::pages::shelf;
+use crate::domain::plural::counted;
 use crate::domain::stock::Kind;
 use crate::domain::stock::outlook::outlook;
 
@@ -100,7 +101,7 @@ pub fn about(model: &Model, kind: PageKind) -> String {
             _ => model.mats.card(&model.book).name.clone(),
         },
         PageKind::Swatches | PageKind::Labels | PageKind::Strips => {
-            format!("{} swatches", model.book.swatches().iter().count())
+            counted(model.book.swatches().len() as u64, "swatch", "swatches")
         }
         PageKind::Trios => model
             .palette

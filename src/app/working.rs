@@ -5,6 +5,7 @@ use super::state::photo::PhotoView;
 use super::status::Work;
 use crate::app::state::plan::PlanPane;
 use crate::domain::cutting::planner::Progress;
+use crate::domain::plural::count_of;
 
 /// Steps of the bar for work that is told by its share.
 pub const WHOLE: u32 = 1_000;
@@ -29,8 +30,10 @@ fn plan(pane: &PlanPane) -> Option<Work> {
 
 /// Rounds done, the best so far, and what no plan can go below.
 fn progress_words(p: &Progress) -> String {
-    let outside =
-        if p.outside > 0 { format!(", {} pieces without a place", p.outside) } else { String::new() };
+    let outside = match p.outside {
+        0 => String::new(),
+        n => format!(", {} without a place", count_of(u64::from(n), "piece")),
+    };
     let stop = p.with_stop_cuts.filter(|s| *s < (u64::from(p.outside), p.cost));
     let stop = stop.map_or_else(String::new, |(_, cost)| format!(" ({cost} with stop cuts)"));
     format!(

@@ -10,6 +10,7 @@ use crate::domain::cards::{envelope, format, paper, post};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::harmless::harmless;
 use crate::domain::pages::label_sheet;
+use crate::domain::plural::count_of;
 use crate::domain::project::Stage;
 use crate::domain::sheet::Formats;
 use crate::domain::stock::Kind;
@@ -286,7 +287,7 @@ impl<'a> Line<'a> {
         let data = self.data.clone().or_else(|| desk.data.clone());
         let folder = Paths::find(data.as_deref()).map(|paths| paths.data);
         let all = folder.ok().and_then(|folder| copies(&*of_process(), &folder).ok()).unwrap_or_default();
-        all.into_iter().map(|copy| (copy.name, format!("{} items", copy.items))).collect()
+        all.into_iter().map(|copy| (copy.name, count_of(copy.items as u64, "item"))).collect()
     }
 }
 

@@ -29,6 +29,7 @@ use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::one_size::answer as one_size;
 use crate::domain::cutting::question::Question;
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::size::Grain;
 use crate::domain::thickness::Thickness;
 use crate::exchange::read::card::card as read_card;
@@ -175,9 +176,9 @@ fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardFile> {
             file.job.card.layers.iter_mut().filter(|l| matches!(l.shape, Shape::Inset(_))).collect();
         if reveals.len() > mats.len() {
             let why = format!(
-                "--reveal names {} reveals and the file has {} mats: name at most as many",
-                reveals.len(),
-                mats.len()
+                "--reveal names {} and the file has {}: name at most as many",
+                count_of(reveals.len() as u64, "reveal"),
+                count_of(mats.len() as u64, "mat")
             );
             return Err(BadInput(why).into());
         }

@@ -98,7 +98,8 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let left_out: u32 = plan.to_cut().unplaced.iter().map(|u| u.count).sum();
     if args.strict && left_out > 0 {
         return Err(anyhow!(
-            "{left_out} pieces have no place: add paper, or leave --strict out to see the plan for the others"
+            "{} without a place: add paper, or leave --strict out to see the plan for the others",
+            count_of(u64::from(left_out), "piece")
         ));
     }
     if args.json {

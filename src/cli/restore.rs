@@ -3,6 +3,7 @@
 
 use super::{BadInput, Desk, open_store, today};
 use crate::domain::harmless::harmless;
+use crate::domain::plural::count_of;
 use crate::persist::disk::of_process;
 use crate::persist::given::ReadError;
 use crate::persist::kept::{Copy, copies, restore};
@@ -73,7 +74,11 @@ fn list(is_json: bool, desk: &mut Desk<'_>, dir: &Path) -> anyhow::Result<()> {
     }
     for copy in all {
         let later = copy.later.map_or_else(String::new, crate::persist::kept::Later::before);
-        let held = format!("{} items, {} log lines{later}", copy.items, copy.lines);
+        let held = format!(
+            "{}, {}{later}",
+            count_of(copy.items as u64, "item"),
+            count_of(copy.lines as u64, "log line")
+        );
         let state = copy.broken.unwrap_or(held);
         writeln!(desk.out, "{}  {state}", copy.name)?;
     }
@@ -162,7 +167,7 @@ fn steps(later: &Later) -> Vec<String> {
         lines.push(format!("line {}  {}  {}{why}", step.line, step.date, step.label));
     }
     if later.unread > 0 {
-        lines.push(format!("{} lines beyond it cannot be read", later.unread));
+        lines.push(format!("{} beyond it cannot be read", count_of(later.unread as u64, "line")));
     }
     lines
 }

@@ -10,6 +10,7 @@ use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question};
 use crate::domain::cutting::words;
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
 use crate::persist::given::{self, SETTINGS};
@@ -61,8 +62,8 @@ pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if !answer.chosen && answer.best > 0 {
         writeln!(
             desk.note,
-            "not every layout with {} pieces was looked at: another may have a larger offcut or fewer settings",
-            answer.best
+            "not every layout with {} was looked at: another may have a larger offcut or fewer settings",
+            count_of(u64::from(answer.best), "piece")
         )?;
     }
     for note in words::notes(&answer, &question.trimmer, desk.unit) {

@@ -2,5 +2,10 @@
 
 /// `1 sheet`, `4 sheets`: a count with its word, which takes a plain s.
 pub fn count_of(n: u64, word: &str) -> String {
-    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
+    counted(n, word, &format!("{word}s"))
+}
+
+/// `1 swatch`, `2 swatches`: a count with the word for one and the word for more.
+pub fn counted(n: u64, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
 }

@@ -11,6 +11,7 @@ pub use stages::{Stage, Stages};
 
 use crate::domain::length::Length;
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::ids::{ItemId, SwatchId};
 use jiff::civil::Date;
@@ -89,6 +90,16 @@ impl Project {
         }
     }
 
+    /// Whom it is made for: `14 seats and 1 sample set`, or `one batch`.
+    pub fn made_for(&self) -> String {
+        made_for(self.seats, self.samples)
+    }
+
+    /// What a kit goes to: a seat of a class, a set of a batch without seats.
+    pub const fn kit_of(&self) -> &'static str {
+        if self.seats > 0 { "seat" } else { "set" }
+    }
+
     /// Every item that the project names.
     pub fn items(&self) -> impl Iterator<Item = ItemId> + '_ {
         let cards = self.cards.iter().flat_map(ProjectCard::items);
@@ -128,4 +139,11 @@ pub struct Supply {
     pub item: ItemId,
     /// How many a set.
     pub count: u32,
+}
+
+/// Whom something is made for: `14 seats and 1 sample set`, or `one batch`.
+pub fn made_for(seats: u32, samples: u32) -> String {
+    let counted = [(seats, "seat"), (samples, "sample set")].into_iter().filter(|(n, _)| *n > 0);
+    let parts: Vec<String> = counted.map(|(n, word)| count_of(u64::from(n), word)).collect();
+    if parts.is_empty() { "one batch".to_owned() } else { parts.join(" and ") }
 }

@@ -7,6 +7,7 @@ use super::frame::{self, LONGEST_HEADER};
 use super::load::{State, read_snapshot, write_snapshot};
 use super::mark::new_mark;
 use super::turn::{self, Hurry};
+use crate::domain::plural::count_of;
 use jiff::civil::Date;
 use std::path::Path;
 
@@ -125,9 +126,9 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
     let mut notes = Vec::new();
     put_in_place(disk, dir, &mut copy, today, &mut notes)?;
     notes.push(format!(
-        "the copy {name} was brought back: {} items, {} log lines",
-        copy.book.items().len(),
-        copy.book.log().len()
+        "the copy {name} was brought back: {}, {}",
+        count_of(copy.book.items().len() as u64, "item"),
+        count_of(copy.book.log().len() as u64, "log line")
     ));
     notes.extend(later.map(Later::after));
     Ok(notes)

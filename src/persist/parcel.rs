@@ -11,6 +11,7 @@ use super::made::{self, WriteError};
 use super::store::Store;
 use super::turn::{self, Hurry};
 use crate::domain::book::Book;
+use crate::domain::plural::{count_of, counted};
 use jiff::civil::Date;
 use std::path::{Path, PathBuf};
 
@@ -99,7 +100,13 @@ impl Holds {
     pub fn words(&self) -> String {
         let Self { items, swatches, projects, lines, last } = self;
         let last = last.map_or_else(String::new, |day| format!(", the last of {day}"));
-        format!("{items} items, {swatches} swatches, {projects} projects, {lines} log lines{last}")
+        [
+            count_of(*items as u64, "item"),
+            counted(*swatches as u64, "swatch", "swatches"),
+            count_of(*projects as u64, "project"),
+            count_of(*lines as u64, "log line") + &last,
+        ]
+        .join(", ")
     }
 }
 

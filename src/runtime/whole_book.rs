@@ -5,6 +5,7 @@ use super::named::named;
 use crate::app::action::{Action, Fresh};
 use crate::app::effect::BookOrder;
 use crate::domain::harmless::harmless;
+use crate::domain::plural::count_of;
 use crate::persist;
 use crate::persist::disk::of_process;
 use crate::persist::later::Later;
@@ -78,7 +79,8 @@ fn later(journal: &Path, store: &mut Store, today: Date) -> Vec<Action> {
     match store.carry_out_later(journal, today) {
         Ok(steps) => {
             let done = steps.iter().filter(|s| s.refused.is_none()).count();
-            let mut said = vec![format!("{done} of {} later changes were carried out", steps.len())];
+            let mut said =
+                vec![format!("{done} of {} carried out", count_of(steps.len() as u64, "later change"))];
             said.extend(store.take_notes());
             followed(store, &said)
         }

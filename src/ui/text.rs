@@ -1,6 +1,7 @@
 //! All text on the screen is measured here, by display columns. Names typed by people are made harmless here too.
 
 pub use crate::domain::harmless::harmless;
+use crate::domain::plural::counted;
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
@@ -100,9 +101,8 @@ const fn breaks(used: usize, word: usize, columns: usize) -> bool {
 }
 
 /// `1 sheet`, `2 sheets`.
-pub fn count(n: impl Into<i128>, one: &str, many: &str) -> String {
-    let n = n.into();
-    format!("{n} {}", if n == 1 { one } else { many })
+pub fn count(n: impl Into<u64>, one: &str, many: &str) -> String {
+    counted(n.into(), one, many)
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ mod circles;
 mod habits;
 mod licences;
 mod panes;
+mod plurals;
 mod purity;
 mod source;
 mod systems;

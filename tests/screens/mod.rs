@@ -26,6 +26,7 @@ mod svg;
 mod trio_on_card;
 mod trio_words;
 mod undo;
+mod words;
 
 use harness::Bench;
 use std::collections::BTreeSet;

@@ -24,6 +24,7 @@ use crate::app::panes::{asked, bench, plan, trimmer};
 use crate::app::state::views::YieldView;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::reckon;
 use crate::domain::sheet::{Edges, Sheet};
 use crate::domain::size::Size;
@@ -230,7 +231,9 @@ pub fn echo(ctx: &Ctx, what: YieldText, text: &str) -> Echo {
             format!("{}{out}", sides_words(size, unit))
         }),
         YieldText::Edges => edges(text, unit).map(|e| sides(&[e.left, e.top, e.right, e.bottom], unit)),
-        YieldText::Count => count(text).map(|n| n.map_or("one sheet".to_owned(), |n| format!("{n} pieces"))),
+        YieldText::Count => {
+            count(text).map(|n| n.map_or("one sheet".to_owned(), |n| count_of(u64::from(n), "piece")))
+        }
         YieldText::ChartRange => read_range(text, unit).map(|r| show_range(r, unit)),
         YieldText::PerStroke => trimmer::strokes(text).map(trimmer::stroke_words),
         YieldText::Part(part) => return plan::pieces::echo(ctx, part, text),

@@ -163,7 +163,7 @@ impl Page<'_> {
 
     fn post(&mut self) {
         for judgement in &self.answer.worked.post {
-            self.line(&format!("post {}: {}", judgement.rules, judgement.verdict.word()));
+            self.line(&format!("post, {}: {}", judgement.short, judgement.verdict.word()));
             for reason in &judgement.reasons {
                 self.line(&format!("  {reason}"));
             }

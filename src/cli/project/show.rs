@@ -109,14 +109,7 @@ fn card(book: &Book, card: &ProjectCard, unit: Unit) -> Value {
 
 fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
     let day = p.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
-    writeln!(
-        desk.out,
-        "{}: {day}, {} seats, {} sample sets, {}",
-        harmless(&p.name),
-        p.seats,
-        p.samples,
-        p.progress.word()
-    )?;
+    writeln!(desk.out, "{}: {day}, {}, {}", harmless(&p.name), p.made_for(), p.progress.word())?;
     writeln!(desk.out, "spoilage {} % and {} of a kind", p.spoilage_percent, p.spoilage_fixed)?;
     if !p.note.is_empty() {
         writeln!(desk.out, "note: {}", harmless(&p.note))?;

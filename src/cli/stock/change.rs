@@ -7,6 +7,7 @@ use crate::domain::book::{Book, folded};
 use crate::domain::edit::Edit;
 use crate::domain::harmless::harmless;
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf::{Come, receive_assortment};
 use crate::domain::stock::shortage::taken_from_others;
@@ -83,7 +84,7 @@ fn received_pack(
             .collect();
         return desk.json(&serde_json::json!({ "pack": label, "items": held }));
     }
-    writeln!(desk.out, "{}: {} items hold more", harmless(&label), items.len())?;
+    writeln!(desk.out, "{}: more of {}", harmless(&label), count_of(items.len() as u64, "item"))?;
     Ok(())
 }
 

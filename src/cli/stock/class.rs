@@ -10,6 +10,7 @@ use crate::domain::length::Unit;
 use crate::domain::money::Money;
 use crate::domain::near::{instead, question};
 use crate::domain::planning::{self, ProjectJob};
+use crate::domain::project::made_for;
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::cost::{Costs, Each};
@@ -444,10 +445,9 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
     let day = class.date.clone().unwrap_or_else(|| "no day".to_owned());
     writeln!(
         desk.out,
-        "{}: {day}, {} seats, {} sample sets, {}",
+        "{}: {day}, {}, {}",
         harmless(&class.name),
-        class.seats,
-        class.samples,
+        made_for(class.seats, class.samples),
         class.state
     )?;
     if look.basis == Basis::Bound {
@@ -491,7 +491,12 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
     for s in &answer.stages {
         writeln!(desk.out, "{}: {} of {}", s.stage, s.done, s.of)?;
     }
-    let columns = [number("a seat"), words("kit"), words("size"), words("of")];
+    let columns = [
+        number(if answer.class.seats > 0 { "a seat" } else { "a set" }),
+        words("kit"),
+        words("size"),
+        words("of"),
+    ];
     let cells: Vec<Vec<String>> = answer
         .kit
         .iter()

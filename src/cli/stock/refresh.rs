@@ -5,6 +5,7 @@ use super::change;
 use super::import::{bytes_of, refused};
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
+use crate::domain::colour::difference::reading;
 use crate::domain::edit::Edit;
 use crate::domain::harmless::harmless;
 use crate::domain::stock::import::StockRow;
@@ -130,7 +131,7 @@ fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Resul
                 if !users.is_empty() {
                     let users = harmless(&users.join(", "));
                     let instead = match (&l.instead, l.delta_e) {
-                        (Some(s), Some(d)) => format!("nearest that stays {}, dE00 {d:.1}", harmless(s)),
+                        (Some(s), Some(d)) => format!("nearest that stays {}, {}", harmless(s), reading(d)),
                         _ => "no colour of its kind stays".to_owned(),
                     };
                     writeln!(desk.out, "          used by {users}; {instead}")?;

@@ -76,7 +76,7 @@ record!(Offcut, "offcut", |o| format!("{}", o.size), {
     note => "note",
 });
 
-record!(Booking, "booking", |b| format!("{} sheets", b.count), {
+record!(Booking, "booking", |b| crate::domain::plural::count_of(u64::from(b.count), "sheet"), {
     project => "project",
     item => "item",
     offcut => "offcut",

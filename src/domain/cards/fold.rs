@@ -21,6 +21,7 @@
 use super::error::{CardError, Reason};
 use super::tools::{Tool, Tools};
 use crate::domain::length::{Length, Rounding};
+use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;
 
@@ -351,7 +352,10 @@ fn panel_count(fold: &Fold) -> Result<u32, CardError> {
     }
     let range = if least == most { least.to_string() } else { format!("{least} to {most}") };
     let kind = fold.kind.word();
-    Err(CardError::new(Reason::Panels, format!("a {kind} fold cannot have {given} panels: use {range}")))
+    Err(CardError::new(
+        Reason::Panels,
+        format!("a {kind} fold cannot have {}: use {range}", count_of(u64::from(given), "panel")),
+    ))
 }
 
 fn check_allowance(fold: &Fold, a: Length, given: Length, n: u32, tools: &Tools) -> Result<(), CardError> {

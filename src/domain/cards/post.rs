@@ -86,6 +86,8 @@ pub struct OwnPrice {
 pub struct Judgement {
     /// Id of the rule set.
     pub rules: String,
+    /// Whose letters it is for, in a word or two: what people read.
+    pub short: String,
     /// Its edition.
     pub edition: String,
     /// What the piece counts as.
@@ -129,6 +131,7 @@ pub fn judge(piece: &Piece, rules: &Rules, unit: Unit) -> Judgement {
     reasons.push(CHECK.to_owned());
     Judgement {
         rules: rules.id.clone(),
+        short: rules.short.clone(),
         edition: rules.edition.clone(),
         verdict,
         class: class.map(|c| c.name.clone()),

@@ -77,6 +77,8 @@ impl Verdict {
 pub struct Rules {
     /// `us-dmm101`, `us-imm`, `ca`, `uk`, `de`, `upu`.
     pub id: String,
+    /// Whose letters they are for, in a word or two.
+    pub short: String,
     /// The operator and what was read.
     pub name: String,
     /// Edition or date.

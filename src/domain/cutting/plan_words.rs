@@ -189,7 +189,10 @@ pub fn stop_words(job: &Job, plan: &Plan) -> Option<String> {
     let missing = |p: &Plan| p.unplaced.iter().map(|u| u64::from(u.count)).sum::<u64>();
     let (before, now) = (missing(plan), missing(stop));
     let gain = if now < before {
-        format!("{} more pieces are made", before - now)
+        {
+            let verb = if before - now == 1 { "is" } else { "are" };
+            format!("{} {verb} made", count_of(before - now, "more piece"))
+        }
     } else if counts_sheets(job) {
         format!("{} instead of {}", whole(stop.totals.cost), plan.totals.cost)
     } else {

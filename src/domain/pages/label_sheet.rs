@@ -4,6 +4,7 @@
 use super::page::{Area, Um, um, um_size};
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::question;
+use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -179,7 +180,7 @@ impl LabelSheet {
 
     /// `letter 30: 30 labels of 2 5/8 x 1 in`.
     pub fn show(&self, unit: Unit) -> String {
-        format!("{}: {} labels of {}", self.name, self.count(), self.label.about(unit))
+        format!("{}: {} of {}", self.name, count_of(u64::from(self.count()), "label"), self.label.about(unit))
     }
 
     fn check(&self) -> Result<(), String> {

@@ -7,6 +7,7 @@
 use super::table_text::{self, MOST_LINES};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::import::{BadLine, StockRow};
 use crate::domain::stock::{Kind, State};
@@ -144,9 +145,9 @@ impl<'a> Cells<'a> {
     fn row(&self, line: u64) -> Result<StockRow, String> {
         if self.record.len() > self.columns.len() {
             return Err(format!(
-                "it has {} cells for {} columns: put a text with a comma in quotes",
-                self.record.len(),
-                self.columns.len()
+                "it has {} for {}: put a text with a comma in quotes",
+                count_of(self.record.len() as u64, "cell"),
+                count_of(self.columns.len() as u64, "column")
             ));
         }
         let kind = self.get("kind")?.unwrap_or_default();

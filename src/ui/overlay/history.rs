@@ -50,7 +50,7 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Posi
     let undone = model.timeline.undone.len();
     let words = match undone {
         0 => "redo has nothing to make again".to_owned(),
-        n => format!("redo makes {} again", text::count(n as i128, "step", "steps")),
+        n => format!("redo makes {} again", text::count(n as u64, "step", "steps")),
     };
     on.put(area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)]);
     at

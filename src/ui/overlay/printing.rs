@@ -18,6 +18,7 @@ use crate::app::printing::choices::rows as choice_rows;
 use crate::app::printing::{PageKind, PagesText, Preview, PrintDesk, about, why_not};
 use crate::app::state::print::Line;
 use crate::domain::pages::frame::Paper;
+use crate::domain::plural::count_of;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -173,7 +174,7 @@ fn lines(desk: &PrintDesk, text: &PagesText, area: Rect, on: &mut Surface) {
     }
     let below = text.lines.len().saturating_sub(top + room);
     if below > 0 {
-        let words = format!("{below} more lines, PgDn");
+        let words = format!("{}, PgDn", count_of(below as u64, "more line"));
         on.put(area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)]);
     }
 }

@@ -20,6 +20,7 @@ use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::step::CutPart;
 use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -38,7 +39,7 @@ const CAUTION: &str = "Fingers behind the guard; latch the arm and guard the bla
 pub fn draw(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let all = bench.len();
-    let place = format!("{} of {all} steps done", bench.done.min(all));
+    let place = format!("{} of {} done", bench.done.min(all), count_of(all as u64, "step"));
     on.put(area, 0, 0, &[run(&bench.title, theme.title)]);
     let at = area.width.saturating_sub(text::width(&place) as u16);
     on.put(area, at, 0, &[run(place, theme.dim)]);
@@ -86,7 +87,10 @@ fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, on: &mut Surface)
         let rows = text::wrap(&words, usize::from(area.width)).len() as u16;
         let is_last = n + 1 == kept.len();
         if row + rows + u16::from(!is_last) > area.height {
-            let more = format!("and {} more sizes: the plan's leftovers name them all", kept.len() - n);
+            let more = format!(
+                "and {}: the plan's leftovers name them all",
+                count_of((kept.len() - n) as u64, "more size")
+            );
             on.paragraph(area, row, &more, on.look.theme.dim);
             return;
         }
@@ -142,7 +146,7 @@ fn words_top(area: Rect) -> u16 {
 
 /// Whose sheets these are, and which step of theirs.
 fn from_words(spot: RunSpot<'_>) -> String {
-    let sheets = text::count(i128::from(spot.sheet.copies), "sheet", "sheets");
+    let sheets = text::count(u64::from(spot.sheet.copies), "sheet", "sheets");
     let (at, steps) = (spot.at + 1, spot.sheet.steps.len());
     format!("{}, {sheets} cut like this, step {at} of {steps}.", spot.sheet.name)
 }

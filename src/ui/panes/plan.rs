@@ -152,9 +152,9 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut S
         (Some(_), None) => "Still looking for a better one. Esc keeps this.".to_owned(),
         _ => format!(
             "{}, {}, {}",
-            text::count(i128::from(t.cuts), "cut", "cuts"),
-            text::count(i128::from(t.hands.settings), "setting", "settings"),
-            text::count(i128::from(t.layouts), "layout", "layouts")
+            text::count(u64::from(t.cuts), "cut", "cuts"),
+            text::count(u64::from(t.hands.settings), "setting", "settings"),
+            text::count(u64::from(t.layouts), "layout", "layouts")
         ),
     };
     let mut y = on.paragraph(area, y, &words, theme.dim);

@@ -25,6 +25,7 @@ use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Length;
+use crate::domain::plural::count_of;
 use crate::domain::size::Grain;
 use crate::domain::stock::cut::{self};
 use crate::domain::stock::lot;
@@ -88,7 +89,7 @@ pub fn open(pane: &mut YieldPane, run: BenchRun) -> Option<Reply> {
 /// Goes on with the run in hand, where there is one.
 pub fn reopen(pane: &mut YieldPane) -> Option<Reply> {
     let run = pane.run.as_ref()?;
-    let words = format!("Where you stopped: {} of {} steps done.", run.done, run.len());
+    let words = format!("Where you stopped: {} of {} done.", run.done, count_of(run.len() as u64, "step"));
     pane.show_bench(true);
     Some(Reply::Tell(Status::note(words)))
 }

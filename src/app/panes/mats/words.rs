@@ -289,7 +289,7 @@ pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     let mut all = vec![("base", format!("{}, {scores}", worked.base.size.show_with_unit(unit)))];
     all.extend(envelope(&worked, unit));
     let own = own_posts(pane, ctx, &worked);
-    let post: Vec<String> = own.iter().map(|j| format!("{} {}", j.rules, j.verdict.word())).collect();
+    let post: Vec<String> = own.iter().map(|j| format!("{}: {}", j.short, j.verdict.word())).collect();
     let by_size = worked.weight.value.is_none() || worked.thickness.value.is_none();
     if !post.is_empty() {
         let from = if by_size { ", from dimensions only" } else { "" };
@@ -373,7 +373,7 @@ fn verdicts(post: &[&Judgement]) -> Vec<Said> {
             format!(" within edition {}", judgement.edition)
         };
         let verdict = judgement.verdict.word();
-        all.push(("post", format!("{}: {verdict}{edition}; {}", judgement.rules, own.join("; "))));
+        all.push(("post", format!("{}: {verdict}{edition}; {}", judgement.short, own.join("; "))));
     }
     all.extend(first.iter().filter(|r| shared(r)).map(|r| ("", r.clone())));
     all

@@ -1,5 +1,6 @@
 //! Adding and changing colours and what exists in them, merging two.
 
+use super::words::distance;
 use crate::app::ctx::Ctx;
 use crate::app::overlay::{PickRow, Purpose, Target};
 use crate::app::reply::Replies;
@@ -7,6 +8,8 @@ use crate::app::reply::Reply;
 use crate::app::state::palette::{ItemField, LabFor, PaletteChoice, PalettePane, PaletteText};
 use crate::app::status::Status;
 use crate::domain::colour::adapt::White;
+use crate::domain::colour::difference::reading;
+use crate::domain::colour::naming;
 use crate::domain::colour::parse;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::edit::{Edit, Row};
@@ -68,12 +71,15 @@ pub fn value(text: &str) -> Result<Value, String> {
     value_of(text)
 }
 
-/// How a value is read back.
-pub fn value_words(value: Value) -> String {
-    let lab = |l: Lab| format!("Lab {:.1} {:.1} {:.1}", l.l, l.a, l.b);
+/// How a value is read back: what one would call it, and its figures where they are wanted.
+pub fn value_words(figures: bool, value: Value) -> String {
+    let about = |lab: Lab| {
+        let lab_figures = format!(", Lab {:.1} {:.1} {:.1}", lab.l, lab.a, lab.b);
+        naming::about(lab) + if figures { &lab_figures } else { "" }
+    };
     match value {
-        Value::Screen(hex) => format!("{hex}, {}, from screen", lab(hex.lab())),
-        Value::Measured(l) => format!("{}, measured, D65", lab(l)),
+        Value::Screen(hex) => format!("{hex}, {}", about(hex.lab())),
+        Value::Measured(lab) => format!("{}, measured", about(lab)),
     }
 }
 
@@ -105,7 +111,7 @@ pub fn accept_field(ctx: &Ctx, id: SwatchId, field: Field, text: &str) -> Replie
     let Some(edit) = change::alter(id, &was, now) else { return Ok(Vec::new()) };
     let mut replies = vec![Reply::Edit(edit)];
     if kept_measured {
-        let words = "The screen value is changed; the measured Lab stays as measured.";
+        let words = "The screen value is changed; the measured color stays as it was.";
         replies.push(Reply::Tell(Status::done(words)));
     }
     Ok(replies)
@@ -215,7 +221,8 @@ pub fn open_merge(pane: &PalettePane) -> Vec<Reply> {
     };
     let near = pane.nearest(lab, usize::MAX).into_iter().filter(|(id, _)| *id != kept);
     let rows = near.map(|(id, d)| {
-        let detail = format!("dE00 {d:.1}; its name stays as an alias of {}", pane.name(kept));
+        let near = format!("{}{}", reading(d), distance(pane, d));
+        let detail = format!("{near}; its name stays as an alias of {}", pane.name(kept));
         row(pane.name(id), detail, PaletteChoice::Merge(kept, id))
     });
     vec![Reply::pick("Which colour is the same and goes", rows.collect())]

@@ -34,7 +34,7 @@ static ROWS: [Row; 5] = [
             if t.is_empty() {
                 return Err("write its colour, such as #d8c3a0, or a colour word such as tan".to_owned());
             }
-            value(&with_white(s, t)).map(value_words)
+            value(&with_white(s, t)).map(|v| value_words(false, v))
         },
     )
     .fits(|s| if parse::colour(s.text(NAME)).is_ok() { s.text(NAME).to_owned() } else { String::new() })
@@ -83,7 +83,9 @@ fn families(s: &Sight) -> Vec<Offer> {
     }
     let mut all: Vec<_> = all.into_iter().collect();
     all.sort_by_key(|(_, n)| std::cmp::Reverse(*n));
-    all.into_iter().map(|(name, n)| Offer::new(name, format!("{n} colours"))).collect()
+    all.into_iter()
+        .map(|(name, n)| Offer::new(name, crate::domain::plural::count_of(n as u64, "color")))
+        .collect()
 }
 
 /// `wet sand, #d8c3a0`: name and colour, parted at the first comma.

@@ -1,6 +1,7 @@
 //! What a text typed for this pane means, and what a picked row does.
 
 use super::photo::For;
+use super::words::distance;
 use super::{edit, list, photo, trios};
 use crate::app::ctx::Ctx;
 use crate::app::overlay::{Echo, PickRow, Purpose, Target};
@@ -8,6 +9,8 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::state::views::PaletteView;
+use crate::domain::colour::difference::reading;
+use crate::domain::colour::naming;
 use crate::domain::colour::parse;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::edit::{Edit, Row};
@@ -21,7 +24,7 @@ pub fn echo(pane: &PalettePane, ctx: &Ctx, what: &PaletteText, text: &str) -> Ec
     use PaletteText as Text;
     let read = match what {
         Text::Colour => parse::colour(text).map_err(|e| e.to_string()).map(|t| describe(pane, &t)),
-        Text::Field(_, Field::Colour) => edit::value(text).map(edit::value_words),
+        Text::Field(_, Field::Colour) => edit::value(text).map(|v| edit::value_words(pane.figures, v)),
         Text::Severity => severity(text).map(|n| format!("{n} % of a cone missing")),
         Text::OwnTrio => {
             trios::read_own(pane, ctx, text).map(|t| t.map(|s| pane.name(s).to_owned()).join(", "))
@@ -43,9 +46,13 @@ pub fn echo(pane: &PalettePane, ctx: &Ctx, what: &PaletteText, text: &str) -> Ec
 
 fn describe(pane: &PalettePane, typed: &parse::Typed) -> String {
     let lab = typed.lab;
-    let near = pane.nearest(lab, 1);
-    let near = near.first().map(|(id, d)| format!(", nearest {} at dE00 {d:.1}", pane.name(*id)));
-    format!("{} L {:.1} a {:.1} b {:.1}{}", lab.rgb8(), lab.l, lab.a, lab.b, near.unwrap_or_default())
+    let near_to = pane.nearest(lab, 1);
+    let near =
+        |(id, d): &(_, f64)| format!("; nearest {}: {}{}", pane.name(*id), reading(*d), distance(pane, *d));
+    let near = near_to.first().map(near).unwrap_or_default();
+    let figures = format!(", L {:.1} a {:.1} b {:.1}", lab.l, lab.a, lab.b);
+    let figures = if pane.figures { figures } else { String::new() };
+    format!("{}, {}{figures}{near}", lab.rgb8(), naming::about(lab))
 }
 
 /// Takes a text.

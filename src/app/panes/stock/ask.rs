@@ -215,7 +215,9 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         Text::Use(id) | Text::UseSheets(id) => count(text, 1).and_then(|n| use_words(book, *id, n)),
         Text::Adjust(id) => against(book.on_hand(*id)),
         Text::LowMark(_) => mark(text).map(|(low, days)| {
-            let days = days.map_or_else(String::new, |d| format!(", {d} days from order to arrival"));
+            let days = days.map_or_else(String::new, |d| {
+                format!(", {} from order to arrival", count_of(u64::from(d), "day"))
+            });
             format!("reorder when fewer than {low} are free{days}")
         }),
         Text::AdjustThenUse(_, used) => count(text, *used).map(|n| format!("{} left then", n - used)),
@@ -224,12 +226,11 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         }),
         Text::ItemField(field, seen) => field.words(seen, text, &ctx.terms(), ctx.today),
         Text::State(_) => state(text).map(|s| s.to_string()),
-        Text::ReceivePack(_) => {
-            come(text, currency, ctx.today).map(|(n, c)| format!("{n} packs{}", come_words(&c, book)))
-        }
+        Text::ReceivePack(_) => come(text, currency, ctx.today)
+            .map(|(n, c)| format!("{}{}", count_of(u64::from(n), "pack"), come_words(&c, book))),
         Text::PackField(id, field, seen) => packs::words(ctx, *id, *field, seen, text),
         Text::NewPack => packs::new_pack(pane, ctx, text)
-            .map(|a| format!("{} of each, {} lines", a.contents[0].1, a.contents.len())),
+            .map(|a| format!("{} of each, {}", a.contents[0].1, count_of(a.contents.len() as u64, "line"))),
         Text::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
         Text::OffcutAdjust(id) => against(book.offcut_count(*id)),
         Text::OffcutKept(_, seen) => {

@@ -50,7 +50,7 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         all.push(said("empty", empty(pane, ctx.book)));
     }
     if len > MOST {
-        all.push(said("more", format!("{} lines; / narrows the shelf", len - MOST)));
+        all.push(said("more", format!("{}; / narrows the shelf", count_of((len - MOST) as u64, "line"))));
     }
     all
 }
@@ -176,7 +176,7 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let (sheets, offcuts) = pane.classes.booked.get(id).copied().unwrap_or_default();
         let booked = plan_words::count_words(sheets, offcuts);
         let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
-        let words = format!("{day}, {} seats, {booked} booked, {}", project.seats, project.progress.word());
+        let words = format!("{day}, {}, {booked} booked, {}", project.made_for(), project.progress.word());
         all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
     }
     if let (Some(id), Some((_, outlook))) = (picked, &pane.classes.outlook) {
@@ -185,8 +185,8 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
                 all.extend(of_form(pane, ctx, project));
             }
             all.push(said("come so far", stage_words(project, outlook)));
+            all.extend(of_outlook(ctx, project, outlook));
         }
-        all.extend(of_outlook(ctx, outlook));
     }
     all
 }
@@ -221,7 +221,7 @@ pub fn standing(book: &Book, outlook: &Outlook) -> String {
 /// How far a class has come: `12 of 40 pieces cut · prepared 0 of 15 · packed 0 of 14`.
 pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
     let (all, still) = outlook.pieces;
-    let cut = (all > 0).then(|| format!("{} of {all} pieces cut", all.saturating_sub(still)));
+    let cut = (all > 0).then(|| format!("{} of {} cut", all.saturating_sub(still), count_of(all, "piece")));
     let stage = |stage: Stage| {
         let of = project.stage_total(stage)?;
         Some(format!("{} {} of {of}", stage.word(), project.stages.done(stage)))
@@ -230,7 +230,7 @@ pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
 }
 
 /// The look at a class in words: needs, shortage, kit, cost.
-pub fn of_outlook(ctx: &Ctx, outlook: &Outlook) -> Vec<Said> {
+pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> {
     let book = ctx.book;
     let mut all = Vec::new();
     for need in &outlook.needs {
@@ -254,7 +254,7 @@ pub fn of_outlook(ctx: &Ctx, outlook: &Outlook) -> Vec<Said> {
     for line in &outlook.kit {
         let size = line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(ctx.unit)));
         let words = format!("{} of {}{size}", line.a_seat, line.words(book));
-        all.push(said("kit of a seat", words));
+        all.push(said(format!("kit of a {}", project.kit_of()), words));
     }
     all.extend(cost_words(ctx.book, outlook));
     all.extend(outlook.notes.iter().map(|n| said("note", n.as_str())));
@@ -328,7 +328,7 @@ fn of_preview(preview: &Preview) -> Vec<Said> {
         all.push(said(format!("{}{at}", line.sign.word()), line.text.as_str()));
     }
     if preview.lines.len() > MOST {
-        all.push(said("more", format!("{} lines", preview.lines.len() - MOST)));
+        all.push(said("more", count_of((preview.lines.len() - MOST) as u64, "line")));
     }
     all
 }

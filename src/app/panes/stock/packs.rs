@@ -13,6 +13,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::stock::{Assortment, AssortmentId, ItemId};
 
 impl PackField {
@@ -108,7 +109,15 @@ pub fn open(ctx: &Ctx, id: CommandId) -> Reply {
     let packs = ctx.book.assortments().iter().map(|(id, a)| {
         let each: u32 = a.contents.iter().map(|(_, n)| n).sum();
         let choice = if is_edit { StockChoice::PackFields(id) } else { StockChoice::Pack(id) };
-        row(&a.name, format!("{each} sheets of {} designs", a.contents.len()), choice)
+        row(
+            &a.name,
+            format!(
+                "{} of {}",
+                count_of(u64::from(each), "sheet"),
+                count_of(a.contents.len() as u64, "design")
+            ),
+            choice,
+        )
     });
     let rows: Vec<PickRow> = packs.collect();
     if rows.is_empty() {
@@ -162,7 +171,11 @@ pub fn words(
     Ok(match field {
         PackField::Contents => {
             let sheets: u64 = now.contents.iter().map(|(_, n)| u64::from(*n)).sum();
-            format!("a pack of {name} brings {sheets} sheets of {} designs", now.contents.len())
+            format!(
+                "a pack of {name} brings {} of {}",
+                count_of(sheets, "sheet"),
+                count_of(now.contents.len() as u64, "design")
+            )
         }
         _ => field.text(&now, ctx.book),
     })

@@ -295,8 +295,8 @@ pub fn arrived(ctx: &Ctx, id: OrderId, n: u32, come: &Come) -> Result<Edit, Stri
             shelf::parcel_arrived(book, &orders, come).ok_or_else(gone)
         }
         Some(_) => Err(format!(
-            "a pack comes as a whole: {} sheets; p on the shelf receives packs one by one",
-            awaited_count(book, id)
+            "a pack comes as a whole: {}; p on the shelf receives packs one by one",
+            count_of(u64::from(awaited_count(book, id)), "sheet")
         )),
         None => shelf::arrived(book, id, n, come).ok_or_else(gone),
     }

@@ -3,6 +3,7 @@
 use crate::app::effect::ListUse;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
+use crate::domain::colour::difference::reading;
 use crate::domain::edit::Edit;
 use crate::domain::plural::count_of;
 use crate::domain::stock::import::{self, BadLine, StockRow};
@@ -167,7 +168,7 @@ pub fn affected_words(book: &Book, affected: &Affected) -> String {
     let names: Vec<String> = projects.chain(trios).collect();
     let instead = match affected.instead {
         Some((swatch, delta)) => {
-            format!("nearest that stays: {} at dE00 {delta:.1}", book.swatches().name_of(swatch))
+            format!("nearest that stays: {}, {}", book.swatches().name_of(swatch), reading(delta))
         }
         None => "no colour of its kind stays".to_owned(),
     };

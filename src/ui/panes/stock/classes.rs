@@ -131,17 +131,17 @@ fn form(
         on.put(left, 0, y, &runs);
     }
     if let Some(outlook) = outlook {
-        kit(model, outlook, right, on);
+        kit(model, project, outlook, right, on);
     }
     picked.map(|n| area.y + 1 + n as u16)
 }
 
-fn kit(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surface) {
+fn kit(model: &Model, project: &Project, outlook: &Outlook, area: Rect, on: &mut Surface) {
     if outlook.kit.is_empty() {
         on.paragraph(
             area,
             0,
-            "Nothing goes to a seat yet: give the cards papers in Mats.",
+            &format!("Nothing goes to a {} yet: give the cards papers in Mats.", project.kit_of()),
             on.look.theme.dim,
         );
         return;
@@ -157,6 +157,7 @@ fn kit(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surface) {
         .collect();
     // Figures stand close to their words: the room left over goes to the words, not to the first column.
     let mut columns = KIT;
+    columns[1].title = if project.seats > 0 { "kit of a seat" } else { "kit of a set" };
     let need = |n: usize| KIT[..n].iter().map(|c| c.width + 1).sum::<u16>() + 1;
     let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
     let others = need(shown) - columns[1].width;
