@@ -13,11 +13,12 @@ const NOUNS: &[&str] = &[
 ];
 
 /// Signs that one is told apart on the line itself, or that a limit far above one is named.
-const KNOWS: [&str; 5] = ["== 1", "> 1", "n => ", "{MOST", "{KEPT"];
+const KNOWS: [&str; 6] = ["== 1", "> 1", "n => ", "n) => ", "{MOST", "{KEPT"];
 
 /// Lines that count what is never one, by a part of each, with the reason.
 const NEVER_ONE: &[(&str, &str)] = &[
     ("in {MONTHS} months", "a year"),
+    ("of {} sizes were not looked through", "all sizes of a chart"),
     ("{n} sheets a stroke.", "said of stacks only"),
     ("names {} swatches; say which", "one would have been found"),
     ("pages and a drawing holds one", "one would have been drawn"),
@@ -25,6 +26,7 @@ const NEVER_ONE: &[(&str, &str)] = &[
     ("{cards} cards need more pieces", "more than can be counted"),
     ("the chart has {values} sizes", "more than the most"),
     ("more than {most} rows", "a limit"),
+    ("{} x {} cells", "the least size of a window"),
     ("MANY_SEATS).map(|n|", "many seats"),
     ("format!(\"{all} pieces\")", "more than the most"),
     ("{0} kits are more than", "more than the most"),
@@ -53,14 +55,13 @@ fn counts(line: &str) -> bool {
 
 #[test]
 fn a_count_of_one_is_said_in_the_singular() {
-    let all: Vec<String> = texts()
-        .iter()
-        .filter(|(name, _)| name.starts_with("src/") && name.ends_with(".rs") && !name.ends_with("tests.rs"))
-        .flat_map(|(name, text)| findings(name, text))
-        .collect();
+    let mut sources = texts();
+    sources
+        .retain(|(name, _)| name.starts_with("src/") && name.ends_with(".rs") && !name.ends_with("tests.rs"));
+    let all: Vec<String> = sources.iter().flat_map(|(name, text)| findings(name, text)).collect();
     super::none("a count that can be one stands before a plural: use plural::count_of", &all);
     for (part, why) in NEVER_ONE {
-        assert!(!why.is_empty() && texts().iter().any(|(_, text)| text.contains(part)), "\"{part}\" is gone");
+        assert!(!why.is_empty() && sources.iter().any(|(_, text)| text.contains(part)), "\"{part}\" is gone");
     }
 }
 

@@ -346,7 +346,7 @@ fn a_leaving_colour_that_only_a_trio_shows_is_named_with_what_could_take_its_pla
     let instead = leaving["instead"].as_str().unwrap();
     let text = shop.say(&ask);
     assert!(
-        text.contains(&format!("used by trio ferry at dawn; nearest that stays {instead}, dE00 ")),
+        text.contains(&format!("used by trio ferry at dawn; nearest that stays {instead}, another colour")),
         "{text}"
     );
     let table = shop.say(&[&ask[..], &["--csv"]].concat());

@@ -98,7 +98,7 @@ fn the_command_lists_the_copies_and_brings_one_back() {
     store.append(&[Intent::Do(first)], DAY).unwrap();
     store.append(&[Intent::Do(Edit::Log(NewLine::used(ItemId(1), 4, "")))], day(9)).unwrap();
     let (code, list, _) = said(&["restore"]);
-    assert_eq!((code, list.as_str()), (Some(0), "2026-03-09  1 items, 1 log lines\n"));
+    assert_eq!((code, list.as_str()), (Some(0), "2026-03-09  1 item, 1 log line\n"));
     let (code, out, err) = said(&["restore", "../book"]);
     assert_eq!((code, out.as_str(), err.lines().count()), (Some(2), "", 1), "{err}");
     assert!(err.contains("no copy \"../book\"") && err.contains("2026-03-09"), "{err}");

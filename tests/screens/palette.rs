@@ -115,7 +115,7 @@ fn a_measured_value_outlives_a_screen_value_typed_over_it() {
     bench.press("e 'colour' Enter Ctrl-u '#102030' Enter");
     let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
     assert_eq!((kept.lab, kept.hex, kept.measured), ([79.0, 3.0, 20.0], [0x10, 0x20, 0x30], true));
-    assert!(said(&bench).contains("stays as measured"), "{}", said(&bench));
+    assert!(said(&bench).contains("the measured color stays"), "{}", said(&bench));
 }
 
 #[test]
