@@ -13,7 +13,7 @@ const NOUNS: &[&str] = &[
 ];
 
 /// Signs that one is told apart on the line itself, or that a limit far above one is named.
-const KNOWS: [&str; 6] = ["== 1", "> 1", "n => ", "n) => ", "{MOST", "{KEPT"];
+const KNOWS: [&str; 7] = ["== 1", "> 1", "n => ", "n > 0 => ", "n) => ", "{MOST", "{KEPT"];
 
 /// Lines that count what is never one, by a part of each, with the reason.
 const NEVER_ONE: &[(&str, &str)] = &[

@@ -30,10 +30,10 @@ impl Design {
     /// What is said of it beside its name.
     pub fn detail(self, book: &Book) -> String {
         match self {
-            Self::Whole(id) => {
-                let cards = book.projects().get(id).map_or(0, |p| p.cards.len());
-                format!("all {cards} cards")
-            }
+            Self::Whole(id) => match book.projects().get(id).map_or(0, |p| p.cards.len()) {
+                1 => "its 1 card".to_owned(),
+                n => format!("all {n} cards"),
+            },
             Self::Card(id, _) => format!("in {}", book.projects().name_of(id)),
         }
     }
