@@ -179,14 +179,13 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let words = format!("{day}, {}, {booked} booked, {}", project.made_for(), project.progress.word());
         all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
     }
-    if let (Some(id), Some((_, outlook))) = (picked, &pane.classes.outlook) {
-        if let Some(project) = book.projects().get(id) {
-            if pane.open_class().is_some() {
-                all.extend(of_form(pane, ctx, project));
-            }
-            all.push(said("come so far", stage_words(project, outlook)));
-            all.extend(of_outlook(ctx, project, outlook));
+    let project = picked.and_then(|id| book.projects().get(id));
+    if let (Some(project), Some((_, outlook))) = (project, &pane.classes.outlook) {
+        if pane.open_class().is_some() {
+            all.extend(of_form(pane, ctx, project));
         }
+        all.push(said("come so far", stage_words(project, outlook)));
+        all.extend(of_outlook(ctx, project, outlook));
     }
     all
 }
