@@ -213,7 +213,8 @@ fn show_stop(
         answer.used_percent(stop.best)
     )?;
     if let (Some(wanted), Some((sheets, spare))) = (wanted, wanted.and_then(|n| sheets_for(n, stop.best))) {
-        writeln!(desk.out, "{sheets} sheets for {wanted} with them, {spare} to spare.")?;
+        let sheets = count_of(u64::from(sheets), "sheet");
+        writeln!(desk.out, "{sheets} for {wanted} with them, {spare} to spare.")?;
     }
     let words = stop.parting.iter().map(|s| s.words(desk.unit));
     let words = words.chain(stop.steps.iter().map(|s| s.words(desk.unit)));

@@ -306,5 +306,5 @@ fn a_strict_plan_that_leaves_pieces_out_ends_with_1() {
         "{}",
         strict.note
     );
-    assert!(strict.note.contains("7 pieces have no place"), "{}", strict.note);
+    assert!(strict.note.contains("7 pieces without a place"), "{}", strict.note);
 }

@@ -44,7 +44,7 @@ fn a_window_too_small_to_see_in_takes_keys_for_nothing_but_leaving() {
     session.resize(10, 40);
     session.wait_for("trimside needs 60 x 18");
     // Use one, undo, a new line, a pack, print, a paste, a click, the wheel.
-    session.send("l1\ruujkSr5\r:\r\x10\r\x1b[200~77\x1b[201~\r\x1b[<0;20;9M\x1b[<65;20;9M1a");
+    session.send("-1\ruujk+5\r:\r\x10\r\x1b[200~77\x1b[201~\r\x1b[<0;20;9M\x1b[<65;20;9M1a");
     session.drain(Duration::from_millis(200));
     session.resize(30, 100);
     session.wait_for("36 on hand");
@@ -244,7 +244,7 @@ fn a_damaged_line_offers_what_stands_beyond_it_at_the_bench() {
     assert_eq!(held(&data), 35);
     let mut session = open();
     session.send("y");
-    session.wait_for("3 of 3 later changes were carried out;");
+    session.wait_for("3 of 3 later changes carried out;");
     session.send("q");
     assert!(session.wait_end().success());
     assert_eq!(held(&data), 32);
