@@ -514,7 +514,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchStroke, "bench-stroke", "count a stroke", C::Bench, W::Always, 2, &["Space", "PgDn"], "Count one stroke of this step; a foot switch may send this key"),
     row(Id::BenchNext, "bench-next", "done, next", C::Bench, W::Always, 1, &["Enter"], "Tick this step and go to the next; after the last, log the sheets"),
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 3, &["Backspace"], "Take the last counted stroke back; with none counted, go back to the step before"),
-    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::Always, 3, &["u"], "Take back what was done last: a stroke, a tick, a spoiled piece, logged sheets"),
+    row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was done last: a stroke, a tick, a spoiled piece, logged sheets"),
     row(Id::BenchRedo, "bench-redo", "redo", C::Bench, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),

@@ -7,7 +7,7 @@ use super::model::Model;
 use super::overlay::{Beside, PickRow, Picker, Target};
 use super::reach;
 use super::resolve;
-use super::state::stock::bin;
+use super::state::stock::in_bin;
 use super::state::stock::orders::Orders;
 use super::state::views::Tab;
 use super::state::yields::YieldChoice;
@@ -106,7 +106,7 @@ pub fn size_of(model: &Model, tab: Tab) -> String {
     let count = |n: usize, word: &str| count_of(n as u64, word);
     match tab {
         Tab::Shelf => count(book.items().len(), "line"),
-        Tab::Bin => count(bin(&model.stock, book).len(), "kind"),
+        Tab::Bin => count(in_bin(book).count(), "kind"),
         Tab::Log => count(book.log().len(), "line"),
         Tab::Reorder => count(Orders::of(book, model.today).rows.len(), "row"),
         Tab::Classes => count(book.projects().len(), "project"),

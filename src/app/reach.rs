@@ -2,9 +2,11 @@
 //! gone to now; the sentence says why.
 
 use super::commands::{Command, Context, When};
+use super::elsewhere::pane_of;
 use super::model::Model;
+use super::pane::Pane;
 use super::resolve;
-use super::state::stock::bin;
+use super::state::stock::in_bin;
 
 /// Whether the finder can run a command now: where its view is not open, what the row in it allows is seen there.
 pub fn is_live(model: &Model, row: &Command) -> bool {
@@ -26,7 +28,7 @@ fn has_rows(model: &Model, context: Context) -> bool {
     // What is to be ordered is worked out where it is shown.
     match context {
         C::Shelf => !book.items().is_empty(),
-        C::Bin => !bin(stock, book).is_empty(),
+        C::Bin => in_bin(book).next().is_some(),
         C::StockLog => !book.log().is_empty(),
         C::Classes => !book.projects().is_empty(),
         C::Bookings => !book.bookings().is_empty(),
@@ -58,17 +60,8 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
         }
         C::Photo => (model.palette.photo.is_some(), "no photo is open: in Palette i reads one"),
         C::Preview => (stock.preview.is_some(), "no list from outside is open: on the shelf I reads one"),
-        C::Shelf
-        | C::ItemForm
-        | C::Bin
-        | C::StockLog
-        | C::Reorder
-        | C::Classes
-        | C::ClassForm
-        | C::Bookings
-        | C::CountDay
-            if stock.preview.is_some() =>
-        {
+        // A list from outside lies over every list of Stock.
+        list if stock.preview.is_some() && list != C::Stock && pane_of(list) == Some(Pane::Stock) => {
             (false, When::NoPreview.why_not())
         }
         C::ItemForm => (stock.open_item().is_some(), "no line is open: on the shelf e opens one"),

@@ -1,7 +1,7 @@
 //! Running a command where it stands: those of the whole bench, and those of the pane in view.
 
 use super::carry::carry_or_tell;
-use super::commands::{CommandId, Context, When, command};
+use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::facts;
 use super::finder;
@@ -124,13 +124,7 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
 
 fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
     match id {
-        CommandId::BenchUndo if !has_strokes(model) => {
-            if !undo::can_undo(model) {
-                model.tell(Status::refused(When::CanUndo.why_not()));
-                return Vec::new();
-            }
-            undo::undo(model)
-        }
+        CommandId::BenchUndo if !undo::has_strokes(model) => undo::undo(model),
         CommandId::BenchRedo => undo::redo(model),
         CommandId::BenchHelp => everywhere(model, CommandId::Help),
         _ => {
@@ -139,11 +133,6 @@ fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
             carry_or_tell(model, Ok(replies))
         }
     }
-}
-
-/// True where strokes of the step in hand are counted: they are taken back before it.
-fn has_strokes(model: &Model) -> bool {
-    model.yields.run.as_ref().is_some_and(|run| run.strokes() > 0)
 }
 
 /// Goes to a pane.

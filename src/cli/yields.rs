@@ -230,14 +230,8 @@ fn show_steps(answer: &SheetYield, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         writeln!(desk.out, "\nNo cut: the sheet is the piece.")?;
         return Ok(());
     }
-    let plural = |n: usize| if n == 1 { "" } else { "s" };
-    let settings = answer.settings;
-    writeln!(
-        desk.out,
-        "\n{cuts} cut{} at {settings} fence setting{}. {CAUTION}",
-        plural(cuts),
-        plural(settings)
-    )?;
+    let (cuts, settings) = (count_of(cuts as u64, "cut"), count_of(answer.settings as u64, "fence setting"));
+    writeln!(desk.out, "\n{cuts} at {settings}. {CAUTION}")?;
     for (n, step) in answer.steps.iter().enumerate() {
         writeln!(desk.out, "{:>3}. {}", n + 1, step.words(desk.unit))?;
     }

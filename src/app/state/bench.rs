@@ -11,6 +11,7 @@ use crate::domain::cutting::step::{CutPart, CutStep};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Unit;
+use crate::domain::plural::count_of;
 use crate::domain::project;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::cut::{CutFor, CutSheets, Left};
@@ -303,9 +304,8 @@ impl BenchRun {
             for &(kind, size) in &stop.off {
                 let n = step.panels;
                 let words = format!(
-                    "Comes off: {n} {}{} {}: {}.",
-                    kind_word(kind),
-                    if n == 1 { "" } else { "s" },
+                    "Comes off: {} {}: {}.",
+                    count_of(u64::from(n), kind_word(kind)),
                     size.show_with_unit(unit),
                     of((kind, size), n)
                 );

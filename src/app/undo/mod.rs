@@ -214,7 +214,12 @@ fn prune(model: &mut Model) {
 
 /// True where there is something to take back.
 pub fn can_undo(model: &Model) -> bool {
-    !model.timeline.done.is_empty() || has_old_tick(model)
+    !model.timeline.done.is_empty() || has_old_tick(model) || has_strokes(model)
+}
+
+/// True at the bench where strokes of the step in hand are counted: they are taken back before it.
+pub fn has_strokes(model: &Model) -> bool {
+    model.is_at_bench() && model.yields.run.as_ref().is_some_and(|run| run.strokes() > 0)
 }
 
 /// True where there is something to make again.

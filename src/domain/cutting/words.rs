@@ -12,6 +12,7 @@ use super::question::Trimmer;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::step::{CutPart, CutStep, Stop, Warning};
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 
 impl CutStep {
@@ -167,8 +168,7 @@ pub const fn kind_word(kind: CutPart) -> &'static str {
 }
 
 fn counted(n: u32, word: &str, size: Size, unit: Unit) -> String {
-    let plural = if n == 1 { "" } else { "s" };
-    format!("{n} {word}{plural} {}", size.show_with_unit(unit))
+    format!("{} {}", count_of(u64::from(n), word), size.show_with_unit(unit))
 }
 
 impl Warning {

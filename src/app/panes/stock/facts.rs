@@ -5,7 +5,7 @@ use crate::app::ctx::Ctx;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::count::CountDay;
 use crate::app::state::stock::preview::Preview;
-use crate::app::state::stock::{bin, log_line, state_word};
+use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan_words;
@@ -39,7 +39,7 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let (rows, len): (Vec<Said>, usize) = match pane.tab() {
         Tab::Shelf if pane.open_item().is_some() => (of_item(pane, ctx), 1),
         Tab::Shelf => (of_shelf(pane, ctx), pane.shown.len()),
-        Tab::Bin => (of_bin(pane, ctx), bin(pane, ctx.book).len()),
+        Tab::Bin => (of_bin(pane, ctx), in_bin(ctx.book).count()),
         Tab::Log => (of_log(pane, ctx), pane.rows(ctx.book)),
         Tab::Reorder => (of_orders(pane, ctx), pane.orders.rows.len()),
         Tab::Classes => (of_classes(pane, ctx), pane.classes.ids.len().min(MOST)),

@@ -211,7 +211,8 @@ fn still_there(view: StockView, book: &Book) -> StockView {
     if is_there { view } else { view.tab().view() }
 }
 
-fn in_bin(book: &Book) -> impl Iterator<Item = OffcutId> + '_ {
+/// Offcuts that are there, as they were kept: to count them, without sorting.
+pub fn in_bin(book: &Book) -> impl Iterator<Item = OffcutId> + '_ {
     book.offcuts().iter().map(|(id, _)| id).filter(|id| book.offcut_count(*id) > 0)
 }
 
