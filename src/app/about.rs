@@ -59,8 +59,8 @@ pub fn about(model: &Model, row: &PickRow) -> Vec<Said> {
 
 fn of_command(model: &Model, id: super::commands::CommandId) -> Vec<Said> {
     let row = command(id);
-    let mut all = vec![words(format!("{}.", row.line))];
-    all.extend(reach::why_not(model, row).map(|why| Said::NotNow(format!("Not now: {why}."))));
+    let mut all = vec![words(model.keymap.say(&format!("{}.", row.line)))];
+    all.extend(reach::why_not(model, row).map(|why| Said::NotNow(model.keymap.say(&format!("Not now: {why}.")))));
     all.extend(fact("keys", model.keymap.texts(id).join(" or ")));
     all.extend(fact("where", place(row.context)));
     all.extend(fact("key file", row.name));

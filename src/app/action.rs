@@ -118,6 +118,8 @@ pub enum Spot {
     Pane(super::pane::Pane),
     /// On a row of a list of the pane.
     Row(List, usize),
+    /// Before the words of a row of Stock, where its mark stands.
+    Mark(usize),
     /// On a cell of Yield's chart: row and column.
     Cell(usize, usize),
     /// On a swatch that is named outside the grid.

@@ -96,9 +96,10 @@ fn show(model: &mut Model, reply: Reply) {
             }
         }
         Reply::Layer(card, row) => model.mats.pick(card, row),
-        Reply::Book(id) => model.settling.book_soon(id),
+        Reply::Book(ids) => model.settling.book_soon(ids),
         Reply::Item(id) => model.stock.show(id, &model.book, model.today),
         Reply::Class(id) => model.stock.open_new_class(id, &model.book, model.today),
+        Reply::Unmark(tab) => model.stock.marks.clear(tab),
         Reply::CountLogged => model.stock.end_count(),
         Reply::Edit(_)
         | Reply::Card(..)

@@ -134,6 +134,8 @@ pub enum When {
     HasShelf,
     /// The list of the Stock pane has a row under the cursor.
     HasRow,
+    /// The list of the Stock pane has rows that can be marked.
+    CanMark,
     /// A project is active.
     HasProject,
     /// A plan is on screen.
@@ -201,8 +203,8 @@ pub enum CommandId {
     Papers, PaperFront, PaperBack, PaletteBack, PhotoNext, PhotoBefore, PhotoToPaper, PhotoKeepTrio, PhotoApplyTrio, PhotoTrioNext,
     PhotoTrioBefore, PhotoNewSwatch, PhotoWhite,
     PhotoClose, PhotoDown, PhotoUp, PhotoPageDown, PhotoPageUp, PhotoFirst, PhotoLast, StockTab, StockTabBack, StockSort,
-    StockFilter, StockAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive,
-    Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ReceivePack,
+    StockFilter, StockAll, MarkRow, MarkAll, ItemDown, ItemUp, ItemPageDown, ItemPageUp, ItemFirst, ItemLast, Use, UseTyped, Receive,
+    Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ItemOrdered, ReceivePack,
     NewPack, EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust,
     OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered, MarkArrived, OrderCopy,
     OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassField, ClassClose,
@@ -424,7 +426,9 @@ pub const COMMANDS: &[Command] = &[
     row(Id::StockTabBack, "stock-tab-back", "list before", C::Stock, W::NoPreview, 0, &["[", "Left", "h"], "Go to the list before"),
     row(Id::StockSort, "sort-list", "sort", C::Stock, W::NoPreview, 7, &["o"], "Sort this list another way; again goes on to the next"),
     row(Id::StockFilter, "filter", "filter", C::Stock, W::NoPreview, 6, &["/"], "Show only lines that match: words, >=8x10, low"),
-    row(Id::StockAll, "show-all", "show all", C::Stock, W::Always, 0, &["Esc"], "Show the whole list again: drop the filter, or the one item of the log"),
+    row(Id::StockAll, "show-all", "show all", C::Stock, W::Always, 0, &["Esc"], "Show the whole list again: take the marks off, drop the filter, or the one item of the log"),
+    row(Id::MarkRow, "mark-row", "mark", C::Stock, W::CanMark, 6, &["Space"], "Mark this row, or take its mark off; what can be done to a row is then done to all that are marked"),
+    row(Id::MarkAll, "mark-all", "mark all", C::Stock, W::CanMark, 0, &["z m"], "Mark every row that is shown, or take all marks off"),
     row(Id::ItemDown, "item-next", "next", C::Stock, W::Always, 0, &["j", "Down"], "Go to the next row"),
     row(Id::ItemUp, "item-previous", "previous", C::Stock, W::Always, 0, &["k", "Up"], "Go to the row before"),
     row(Id::ItemPageDown, "item-page-down", "page down", C::Stock, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
@@ -444,6 +448,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::NewItem, "new-item", "new line", C::Shelf, W::Always, 7, &["n"], "Put a new line on the shelf: kind, size, name, on hand, colour, price"),
     row(Id::ItemState, "item-state", "leaving", C::Shelf, W::HasItem, 0, &["z s"], "Type where it stands in the range: current, leaving, gone, arriving"),
     row(Id::SoldAlone, "sold-alone", "only in packs", C::Shelf, W::HasItem, 0, &["z a"], "Say whether it can be ordered alone or only in a pack of several"),
+    row(Id::ItemOrdered, "order-lines", "ordered", C::Shelf, W::HasItem, 0, &["W"], "Note as ordered: so many of this line, or of each line that is marked"),
     row(Id::ReceivePack, "receive-pack", "receive pack", C::Shelf, W::Always, 0, &["z p"], "A pack of several designs came in: one receipt adds to all of them"),
     row(Id::NewPack, "new-pack", "new pack", C::Shelf, W::HasShelf, 0, &["z n"], "Make a pack of the lines shown here: so many of each under one order number"),
     row(Id::EditPack, "edit-pack", "edit pack", C::Shelf, W::Always, 0, &["z e"], "Change a pack: number, price, season, what it brings; or take it off the list"),
@@ -484,7 +489,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::CountType, "count-type", "type a count", C::CountDay, W::HasRow, 1, &["Enter", "c", "e"], "Type the count of this line; Enter goes to the next"),
     row(Id::CountClear, "count-clear", "not counted", C::CountDay, W::HasRow, 2, &["x", "d", "Delete"], "Take this count back: the line was not counted"),
     row(Id::CountWrite, "count-write", "log differences", C::CountDay, W::HasCounts, 3, &["W"], "Log every difference as one step"),
-    row(Id::CountLeave, "count-leave", "leave", C::CountDay, W::Always, 4, &["Esc"], "Go back to the shelf; C comes back to these counts"),
+    row(Id::CountLeave, "count-leave", "leave", C::CountDay, W::Always, 4, &["Esc"], "Go back to the shelf; counts that are not logged yet are there again when you come back"),
 
     row(Id::PreviewTake, "preview-take", "take it in", C::Preview, W::Always, 1, &["Enter", "W"], "Make all of these changes as one step"),
     row(Id::PreviewLeave, "preview-leave", "leave", C::Preview, W::Always, 2, &["Esc"], "Go back: nothing is changed"),

@@ -11,7 +11,9 @@ use super::panes::papers;
 use super::read_back::read_back;
 use super::state::mats::MatsText;
 use super::state::palette::PaletteText;
+use super::state::print::{Line, PrintDesk};
 use super::state::stock::texts::StockText;
+use super::status::Status;
 use crate::domain::cards::{envelope, format};
 use crate::domain::colour::parse;
 use crate::domain::stock::Kind;
@@ -37,8 +39,53 @@ pub fn tab(model: &Model, mut prompt: Prompt) -> (Prompt, Vec<Effect>) {
     (completed(model, prompt, begun, &names), Vec::new())
 }
 
+/// Tab in the file's name of the print overlay: the next of the names that are known, or a question to the outside.
+pub fn file_of(desk: &mut PrintDesk) -> Vec<Effect> {
+    let text = desk.file.text().to_owned();
+    let names = std::mem::take(&mut desk.names);
+    if desk.completing.is_some() && !names.is_empty() {
+        put_name(desk, Completing::after("", &text), &names);
+        desk.names = names;
+        return Vec::new();
+    }
+    vec![Effect::Names(text)]
+}
+
+fn put_name(desk: &mut PrintDesk, begun: Completing, names: &[String]) {
+    let now = desk.completing.clone().unwrap_or(begun);
+    if let Some((now, text)) = now.next(desk.file.text(), names) {
+        (desk.file, desk.is_named, desk.completing) = (Field::with(&text), true, Some(now));
+    }
+}
+
+/// The names of files for the print overlay, where it asked for them.
+fn files_of_print(model: &mut Model, text: &str, names: Vec<String>) {
+    let Some(Overlay::Print(desk)) = model.overlays.last_mut() else { return };
+    if desk.typing != Some(Line::File) || desk.file.text() != text {
+        return;
+    }
+    let shared = shared(&names);
+    let said = match told(&names) {
+        _ if names.is_empty() => Some(format!("No file here is called \"{text}...\".")),
+        Echo::Read(words) => Some(words),
+        _ => None,
+    };
+    if shared.chars().count() > text.chars().count() {
+        (desk.file, desk.is_named, desk.completing) = (Field::with(&shared), true, None);
+    } else {
+        put_name(desk, Completing::after("", text), &names);
+        desk.names = names;
+    }
+    if let Some(words) = said {
+        model.tell(Status::note(words));
+    }
+}
+
 /// The names of files that begin as a prompt's text does: as much as they share is put, else the first of them.
 pub fn files(model: &mut Model, text: &str, names: Vec<String>) {
+    if matches!(model.overlays.last(), Some(Overlay::Print(_))) {
+        return files_of_print(model, text, names);
+    }
     let is_asked = |p: &Prompt| is_path(&p.purpose) && p.field.text() == text;
     let Some(Overlay::Prompt(prompt)) =
         model.overlays.last().filter(|o| matches!(o, Overlay::Prompt(p) if is_asked(p)))

@@ -1,5 +1,6 @@
 //! What every pane may read beside its own state, and may not change: the book, the day, the unit, the card in hand.
 
+use crate::app::keymap::Keymap;
 use crate::app::state::settling::Settling;
 use crate::domain::book::Book;
 use crate::domain::cards::country::Country;
@@ -26,6 +27,8 @@ pub struct Ctx<'a> {
     pub card: &'a ProjectCard,
     /// Plans behind the figures of projects.
     pub settling: &'a Settling,
+    /// The keys in force, for sentences that name one.
+    pub keys: &'a Keymap,
 }
 
 impl<'a> Ctx<'a> {

@@ -83,7 +83,13 @@ pub fn as_text(model: &Model) -> String {
     lines.join("\n") + "\n"
 }
 
+/// What the pane says, with the keys in force where it names one.
 fn pane_facts(model: &Model) -> Vec<Fact> {
+    let said = facts_of_pane(model).into_iter();
+    said.map(|f| Fact { text: model.keymap.say(&f.text), ..f }).collect()
+}
+
+fn facts_of_pane(model: &Model) -> Vec<Fact> {
     match model.pane {
         Pane::Yield => match model.yields.view {
             YieldView::Answer => yields(model),
@@ -133,7 +139,7 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
         }
         Overlay::Tour => {
             let step = model.tour.as_ref().and_then(|t| Some((t.step, super::tour::STEPS.get(t.step)?)));
-            step.map(|(n, s)| fact("tour", format!("step {}: {}", n + 1, s.words))).into_iter().collect()
+            step.map(|(n, s)| fact("tour", format!("step {}: {}", n + 1, model.keymap.say(s.words)))).into_iter().collect()
         }
         Overlay::Help(help) => help_facts(model, help),
         Overlay::Form(filling) => form_facts(model, filling),
@@ -293,7 +299,7 @@ fn at_bench(model: &Model) -> Vec<Fact> {
         all.push(fact("strokes", format!("{} of {} counted", run.strokes(), spot.step.strokes)));
         all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
     } else {
-        all.push(fact("step", "all cut; Enter logs the sheets"));
+        all.push(fact("step", "all cut; <bench-next> logs the sheets"));
         all.extend(run.kept().iter().map(|k| fact("offcut", k.words(model.screen.unit))));
         all.push(fact("caution", "latch the arm and guard the blade"));
     }

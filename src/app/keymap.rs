@@ -120,6 +120,32 @@ impl Keymap {
         self.shown(id).map(written).unwrap_or_default()
     }
 
+    /// A sentence with the keys in force: `<undo>` becomes the key that is shown for the command of that name. What names no
+    /// command stays as it is.
+    pub fn say(&self, text: &str) -> String {
+        let mut out = String::with_capacity(text.len());
+        let mut rest = text;
+        while let Some((before, after)) = rest.split_once('<') {
+            out.push_str(before);
+            let named = after.split_once('>').and_then(|(name, after)| {
+                let row = COMMANDS.iter().find(|c| c.name == name)?;
+                Some((self.shown_text(row.id), after))
+            });
+            match named {
+                Some((keys, after)) => {
+                    out.push_str(&keys);
+                    rest = after;
+                }
+                None => {
+                    out.push('<');
+                    rest = after;
+                }
+            }
+        }
+        out.push_str(rest);
+        out
+    }
+
     /// All keys of a command as they are written in the key file, sequences too.
     pub fn texts(&self, id: CommandId) -> Vec<String> {
         self.by_command.get(&id).into_iter().flatten().map(|s| written(s)).collect()

@@ -170,15 +170,16 @@ impl Model {
             formats: &self.formats,
             card: self.mats.card(&self.book),
             settling: &self.settling,
+            keys: &self.keymap,
         }
     }
 
     /// The panes, each to be changed by itself, with what they may read.
     pub fn panes(&mut self) -> (Panes<'_>, Ctx<'_>) {
-        let Self { yields, mats, palette, stock, book, today, screen, formats, settling, .. } = self;
+        let Self { yields, mats, palette, stock, book, today, screen, formats, settling, keymap, .. } = self;
         let card = mats.card(book);
         let (unit, country) = (screen.unit, screen.country);
-        let ctx = Ctx { book, today: *today, unit, country, formats, card, settling };
+        let ctx = Ctx { book, today: *today, unit, country, formats, card, settling, keys: keymap };
         (Panes { yields, mats, palette, stock }, ctx)
     }
 
@@ -220,7 +221,8 @@ impl Model {
 
     /// Tells the person something.
     pub fn tell(&mut self, status: Status) {
-        self.status = Some(status);
+        let text = self.keymap.say(&status.text);
+        self.status = Some(Status { text, ..status });
     }
 
     /// The overlay on top.

@@ -61,6 +61,12 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
             Vec::new()
         }
         Spot::Row(list, row) => click_row(model, list, row),
+        Spot::Mark(row) => {
+            model.status = None;
+            let (panes, ctx) = model.panes();
+            let replies = stock::several::turn_row(panes.stock, &ctx, row);
+            carry_or_tell(model, Ok(replies))
+        }
         Spot::Cell(row, column) => click_cell(model, row, column),
         Spot::Swatch(id) => {
             let Model { palette, book, .. } = model;
@@ -232,7 +238,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         List::Trios => Id::ApplyTrio,
         List::Colours => Id::PhotoToPaper,
         List::Stock => match model.stock.view {
-            StockView::Preview => return Err("Enter takes the whole list in, Esc leaves it."),
+            StockView::Preview => return Err("<preview-take> takes the whole list in, <preview-leave> leaves it."),
             StockView::Count => Id::CountType,
             StockView::Shelf => Id::Use,
             StockView::Item(_) => Id::ItemField,
@@ -241,7 +247,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
             StockView::Reorder => Id::OrderTick,
             StockView::Class(_) => Id::ClassField,
             StockView::Classes => Id::ClassOpen,
-            StockView::Bookings => return Err("x gives this booking free."),
+            StockView::Bookings => return Err("<booking-release> gives this booking free."),
         },
     })
 }

@@ -6,6 +6,7 @@ pub mod choices;
 pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews, Queues};
 
 use super::action::Action;
+use super::completion;
 use super::commands::{Context, offered};
 use super::effect::{Effect, PagesAsk, PrintJob, ToPrinter};
 use super::input::field::Field;
@@ -13,7 +14,10 @@ use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Overlay};
-use super::state::views::YieldView;
+use super::pane::Pane;
+use super::state::stock::bin;
+use super::state::stock::marks::{Mark, rows_of};
+use super::state::views::{Tab, YieldView};
 use super::status::{Status, Work};
 use crate::app::state::print::Line;
 use crate::domain::book::Book;
@@ -23,19 +27,19 @@ use crate::domain::pages::keys::KeyRow;
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
-use crate::domain::pages::shelf;
+use crate::domain::pages::shelf::{self, Labelled};
 use crate::domain::plural::counted;
 use crate::domain::stock::Kind;
 use crate::domain::stock::outlook::outlook;
 
 /// Opens the overlay on the page kind that goes with the pane.
 pub fn open(model: &mut Model) -> Vec<Effect> {
-    use super::pane::Pane;
     let kind = match model.pane {
         Pane::Yield if model.yields.view == YieldView::Plan => PageKind::Plan,
         Pane::Yield => PageKind::Chart,
         Pane::Mats => PageKind::Layers,
         Pane::Palette => PageKind::Swatches,
+        Pane::Stock if has_marked_things(model) => PageKind::ShelfLabels,
         Pane::Stock => PageKind::Reorder,
     };
     let row = PageKind::ALL.iter().position(|k| *k == kind).unwrap_or(0);
@@ -72,11 +76,11 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
         PageKind::Patterns if !book.items().iter().any(|(_, i)| i.kind == Kind::PatternedPaper) => {
             Some("there is no patterned paper in stock")
         }
-        PageKind::Reorder if book.items().is_empty() => Some("nothing is on the shelf yet"),
+        PageKind::Reorder | PageKind::ShelfLabels if book.items().is_empty() => Some("nothing is on the shelf yet"),
         PageKind::Kit | PageKind::KitLabels | PageKind::Shopping | PageKind::Room | PageKind::Handout
             if project.is_none() =>
         {
-            Some("no project is active: choose one with P")
+            Some("no project is active: choose one with <project>")
         }
         _ => None,
     }
@@ -109,6 +113,11 @@ pub fn about(model: &Model, kind: PageKind) -> String {
             .map_or_else(|| "blank strips".to_owned(), |id| model.book.swatches().name_of(id)),
         PageKind::Patterns => "swatches in each".to_owned(),
         PageKind::Reorder => format!("as of {}", model.today),
+        PageKind::ShelfLabels => {
+            let n = labelled(model).len() as u64;
+            let is_marked = if has_marked_things(model) { "marked" } else { "shown" };
+            format!("{} {is_marked}", rows_of(labelled_tab(model), n))
+        }
         PageKind::Kit | PageKind::KitLabels | PageKind::Shopping | PageKind::Room | PageKind::Handout => {
             project()
         }
@@ -123,7 +132,7 @@ pub fn about(model: &Model, kind: PageKind) -> String {
 fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
     let kind = desk.kind();
     if let Some(why) = why_not(model, kind) {
-        return Err(why.to_owned());
+        return Err(model.keymap.say(why));
     }
     let (book, unit) = (&model.book, model.screen.unit);
     let active = || book.active().ok_or_else(|| "no project is active".to_owned());
@@ -161,6 +170,10 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
             let sheet = Box::new(choices::kit_sheet_of(model, desk.paper).clone());
             Request::KitLabels { project: active()?, sheet, run: model.print.run }
         }
+        PageKind::ShelfLabels => {
+            let sheet = Box::new(choices::label_sheet_of(model, desk.paper).clone());
+            Request::ShelfLabels { of: labelled(model), sheet, run: model.print.run }
+        }
         PageKind::Strips => Request::Strips,
         PageKind::Shopping => {
             let (id, project) = (active()?, book.active_project().ok_or("no project is active")?);
@@ -171,6 +184,34 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
         PageKind::Handout => Request::Handout(active()?),
         PageKind::Keys => Request::Keys(Some(key_rows(model))),
     })
+}
+
+/// True where lines of the shelf or offcuts are marked in the list in view.
+fn has_marked_things(model: &Model) -> bool {
+    let is_stock = model.pane == Pane::Stock && matches!(model.stock.tab(), Tab::Shelf | Tab::Bin);
+    is_stock && model.stock.has_marks()
+}
+
+/// The list that shelf labels are for: the offcuts where they are in view, else the shelf.
+fn labelled_tab(model: &Model) -> Tab {
+    if model.pane == Pane::Stock && model.stock.tab() == Tab::Bin { Tab::Bin } else { Tab::Shelf }
+}
+
+/// What shelf labels are for: what is marked in the list in view, else all that it shows.
+fn labelled(model: &Model) -> Vec<Labelled> {
+    let (stock, book) = (&model.stock, &model.book);
+    let of_mark = |mark: Mark| match mark {
+        Mark::Item(id) => Some(Labelled::Item(id)),
+        Mark::Offcut(id) => Some(Labelled::Offcut(id)),
+        _ => None,
+    };
+    if has_marked_things(model) {
+        return stock.marked(book).into_iter().filter_map(of_mark).collect();
+    }
+    match labelled_tab(model) {
+        Tab::Bin => bin(stock, book).into_iter().map(Labelled::Offcut).collect(),
+        _ => stock.shown.iter().copied().map(Labelled::Item).collect(),
+    }
 }
 
 /// The plan on screen, or the layout of the one size in Yield.
@@ -255,6 +296,7 @@ pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect>
         (None, KeyCode::Tab | KeyCode::BackTab) => type_into(&mut desk, Line::File, ""),
         (None, KeyCode::Char('P')) => return print(model, desk),
         (None, _) => chosen(model, &mut desk, key),
+        (Some(Line::File), KeyCode::Tab) => completion::file_of(&mut desk),
         (Some(line), KeyCode::Enter | KeyCode::Tab | KeyCode::BackTab) => take(model, &mut desk, line),
         (Some(_), KeyCode::Esc) => {
             desk.typing = None;
@@ -262,6 +304,7 @@ pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect>
         }
         (Some(Line::File), _) => {
             desk.is_named |= desk.file.key(key);
+            (desk.completing, desk.names) = (None, Vec::new());
             Vec::new()
         }
         (Some(_), _) => {

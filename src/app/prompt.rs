@@ -90,7 +90,7 @@ fn take(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
     match accept(model, &prompt.purpose, &text) {
         Ok(effects) => effects,
         Err(why) => {
-            prompt.echo = Echo::Refused(why);
+            prompt.echo = Echo::Refused(model.keymap.say(&why));
             model.overlays.push(Overlay::Prompt(prompt));
             Vec::new()
         }

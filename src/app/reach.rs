@@ -15,7 +15,9 @@ pub fn is_live(model: &Model, row: &Command) -> bool {
     }
     let may_run = match row.when {
         When::NoPreview => true,
-        When::HasRow | When::HasItem | When::IsOnOrder | When::IsNotOnOrder => has_rows(model, row.context),
+        When::HasRow | When::CanMark | When::HasItem | When::IsOnOrder | When::IsNotOnOrder => {
+            has_rows(model, row.context)
+        }
         when => resolve::holds(model, when),
     };
     can_go(model, row.context).is_ok() && may_run
@@ -66,7 +68,7 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
         }
         C::ItemForm => (stock.open_item().is_some(), "no line is open: on the shelf e opens one"),
         C::ClassForm => {
-            (stock.open_class().is_some(), "no class is open: in the list of classes Enter opens one")
+            (stock.open_class().is_some(), "no class is open: in the list of classes <class-open> opens one")
         }
         C::CountDay => (stock.count.is_some(), "no count day goes on: on the shelf C begins one"),
         _ => (true, ""),

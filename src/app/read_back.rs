@@ -16,11 +16,15 @@ pub fn read_back(model: &Model, purpose: &Purpose, text: &str) -> Echo {
         Err(why) => return Echo::Refused(why),
     };
     let text = text.as_str();
-    match purpose {
+    let echo = match purpose {
         Purpose::Yield(what) => yields::echo(&ctx, *what, text),
         Purpose::Mats(what) => mats::take::echo(&model.mats, &ctx, *what, text),
         Purpose::Palette(what) => palette::prompts::echo(&model.palette, &ctx, what, text),
         Purpose::Book(_) => Echo::Nothing,
         Purpose::Stock(what) => stock::ask::echo(&model.stock, &ctx, what, text),
+    };
+    match echo {
+        Echo::Refused(why) => Echo::Refused(model.keymap.say(&why)),
+        other => other,
     }
 }

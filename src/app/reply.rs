@@ -4,6 +4,7 @@
 use super::effect::{Ask, Effect, PlanUntil};
 use super::overlay::{Confirm, PickRow, Picker, Purpose};
 use super::state::forms::FormFor;
+use super::state::views::Tab;
 use super::state::yields::Handover;
 use super::status::Status;
 use crate::domain::cutting::job::Job;
@@ -51,8 +52,8 @@ pub enum Reply {
     PlanBooked(ProjectId, Box<ProjectJob>),
     /// At the bench: sheets after the first number up to the second are logged.
     RunLogged(u32, u32),
-    /// Book the papers of this project, as soon as its plan is there.
-    Book(ProjectId),
+    /// Book the papers of these projects as one step, as soon as their plans are there.
+    Book(Vec<ProjectId>),
     /// In Mats: take this card in hand, with the cursor on this row of it.
     Layer(usize, usize),
     /// Add these words to the last sentence.
@@ -61,6 +62,8 @@ pub enum Reply {
     Item(ItemId),
     /// In Stock: open this class, which is new.
     Class(ProjectId),
+    /// In Stock: what was to be done with the rows marked in this list is done, and their marks go.
+    Unmark(Tab),
     /// In Stock: the counts of the count day are logged.
     CountLogged,
 }

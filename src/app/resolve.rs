@@ -67,20 +67,26 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasPhoto => photo(model).is_some(),
         When::IsPaperPhoto => photo(model).is_some_and(|view| !view.is_scene),
         When::IsPicture => photo(model).is_some_and(|view| view.is_scene),
-        When::HasItem => model.stock.picked_item().is_some(),
+        When::HasItem => model.stock.picked_item().is_some() || has_marked_lines(model),
         When::HasShelf => !model.book.items().is_empty(),
         When::HasRow => model.stock.rows(&model.book) > 0,
+        When::CanMark => model.stock.has_markable(&model.book),
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.yields.plan.plan.is_some(),
         When::HasBegun => model.yields.run.as_ref().is_some_and(BenchRun::is_begun),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
-        When::IsOnOrder => stock::reorder::is_coming(&model.stock) == Some(true),
-        When::IsNotOnOrder => stock::reorder::is_coming(&model.stock) == Some(false),
+        When::IsOnOrder => stock::reorder::has(&model.stock, true),
+        When::IsNotOnOrder => stock::reorder::has(&model.stock, false),
         When::HasCounts => model.stock.count.as_ref().is_some_and(|c| !c.done().is_empty()),
         When::NoPreview => model.stock.preview_in_view().is_none(),
         When::IsYearly => model.stock.preview_in_view().is_some_and(|p| p.what == ListUse::Refresh),
     }
+}
+
+/// Marked lines of the shelf, which a filter may hide.
+fn has_marked_lines(model: &Model) -> bool {
+    model.stock.view == StockView::Shelf && model.stock.has_marks()
 }
 
 /// The photo whose colours are there.

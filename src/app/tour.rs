@@ -31,32 +31,32 @@ pub const STEPS: [Step; 6] = [
     Step {
         pane: Pane::Yield,
         words: "Yield: how many pieces a sheet gives. Upright, turned and mixed stand side by side, the best is marked. \
-                Press p and type a size such as 2x3, or s for another sheet.",
+                Press <piece> and type a size such as 2x3, or <sheet> for another sheet.",
     },
     Step {
         pane: Pane::Yield,
-        words: "The same pane at the trimmer: b leads through the cuts one at a time in figures to be read from the \
-                table; Enter ticks a cut, Esc comes back here. Keep your fingers out of the blade's path.",
+        words: "The same pane at the trimmer: <open-bench> leads through the cuts one at a time in figures to be read from the \
+                table; <bench-next> ticks a cut, <bench-leave> comes back here. Keep your fingers out of the blade's path.",
     },
     Step {
         pane: Pane::Mats,
-        words: "Mats: the card and its layers. A reveal is the border that a layer shows of the one below; press r to \
-                change one and see every size follow. p sends a layer's size to Yield.",
+        words: "Mats: the card and its layers. A reveal is the border that a layer shows of the one below; press <reveal> to \
+                change one and see every size follow. <layer-to-yield> sends a layer's size to Yield.",
     },
     Step {
         pane: Pane::Palette,
-        words: "Palette: the swatches that are owned, and trios that go together. Move with the arrows; w names a colour \
+        words: "Palette: the swatches that are owned, and trios that go together. Move with the arrows; <identify> names a colour \
                 and shows the nearest swatches.",
     },
     Step {
         pane: Pane::Stock,
-        words: "Stock: what is held, low and used. - logs a use, u takes it back; ] goes on to the bin, the log and \
+        words: "Stock: what is held, low and used. <use> logs a use, <undo> takes it back; <stock-tab> goes on to the bin, the log and \
                 the reorder list.",
     },
     Step {
         pane: Pane::Stock,
-        words: "Everywhere: ? shows keys and the craft, : finds anything by name, Ctrl-P prints at true size, \
-                Backspace goes back to where you were. Enter ends the tour; your own book is as you left it.",
+        words: "Everywhere: <help> shows keys and the craft, <finder> finds anything by name, <print> prints at true size, \
+                <back> goes back to where you were. Enter ends the tour; your own book is as you left it.",
     },
 ];
 

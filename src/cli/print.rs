@@ -117,24 +117,27 @@ pub struct PrintArgs {
     /// Trios: empty windows for the real stock
     #[arg(long)]
     pub blank: bool,
-    /// Labels, kit-labels: the label sheet; for kits usually one that holds all their lines
+    /// Labels, shelf-labels, kit-labels: the label sheet; for kits usually one that holds all their lines
     #[arg(long, value_name = "LABELS")]
     pub labels: Option<String>,
     /// Card, handout: the postal rules of your country (us-dmm101, us-imm, ca, uk, de, upu)
     #[arg(long, value_name = "RULES")]
     pub post: Option<String>,
-    /// Labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder
+    /// Labels, shelf-labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder
     #[arg(long, value_name = "FILE.ron")]
     pub label_file: Option<PathBuf>,
-    /// Labels, kit-labels: the first free label
+    /// Labels, shelf-labels, kit-labels: the first free label
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub start_label: u32,
-    /// Labels, kit-labels: shift right and down in mm, steps of 0.5
+    /// Labels, shelf-labels, kit-labels: shift right and down in mm, steps of 0.5
     #[arg(long, value_name = "RIGHT,DOWN", allow_hyphen_values = true)]
     pub nudge: Option<String>,
-    /// Labels, kit-labels: a test page of outlines
+    /// Labels, shelf-labels, kit-labels: a test page of outlines
     #[arg(long)]
     pub outlines: bool,
+    /// Shelf-labels: only lines that these words find, as the filter of the shelf does
+    #[arg(long, value_name = "WORDS")]
+    pub find: Option<String>,
     /// Labels: only swatches in which something is arriving
     #[arg(long)]
     pub arriving: bool,
@@ -170,6 +173,8 @@ pub enum What {
     Patterns,
     /// What to order again
     Reorder,
+    /// Labels to stick on the shelf: a line each, or those that --find finds
+    ShelfLabels,
     /// What goes into each kit of a class
     Kit,
     /// A label for every kit of a class

@@ -7,6 +7,8 @@ pub struct Glyphs {
     pub ellipsis: &'static str,
     /// Stands before the picked row.
     pub pick: &'static str,
+    /// Stands before a marked row.
+    pub mark: &'static str,
     /// Stands before the winner.
     pub best: &'static str,
     /// Fills an offcut.
@@ -41,6 +43,7 @@ pub struct Glyphs {
 pub const UNICODE: Glyphs = Glyphs {
     ellipsis: "…",
     pick: "▌",
+    mark: "*",
     best: "▸",
     waste: "░",
     bar: "━",
@@ -61,6 +64,7 @@ pub const UNICODE: Glyphs = Glyphs {
 pub const ASCII: Glyphs = Glyphs {
     ellipsis: "~",
     pick: ">",
+    mark: "*",
     best: ">",
     waste: ".",
     bar: "#",

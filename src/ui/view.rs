@@ -181,8 +181,12 @@ fn inset(area: Rect) -> Rect {
 /// One sentence in place of everything; while the person waits to leave, what there is to say of that too.
 fn too_small(model: &Model, screen: Rect, on: &mut Surface) {
     let mut words = format!(
-        "trimside needs {} x {} cells, this window has {} x {}: make it larger, or press q to leave",
-        SMALLEST.0, SMALLEST.1, screen.width, screen.height
+        "trimside needs {} x {} cells, this window has {} x {}: make it larger, or press {} to leave",
+        SMALLEST.0,
+        SMALLEST.1,
+        screen.width,
+        screen.height,
+        model.keymap.shown_text(CommandId::Quit)
     );
     if let Some(status) = model.status.as_ref().filter(|_| model.is_leaving) {
         words = format!("{} {words}", text::harmless(&status.text));

@@ -10,10 +10,11 @@ use trimside::domain::pages::label_sheet::find;
 use trimside::domain::pages::labels::{INSIDE, Run};
 use trimside::domain::pages::page::{Group, Page};
 use trimside::domain::pages::request::{Request, pages_for};
+use trimside::domain::pages::shelf::Labelled;
 use trimside::domain::pages::trios::Form;
 use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::size::{Grain, Size};
-use trimside::domain::stock::{Item, KeptTrio, Kind, ProjectId, Swatch, SwatchId, TrioId};
+use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, OffcutId, ProjectId, Swatch, SwatchId, TrioId};
 use trimside::exchange::write::svg::svg;
 
 const DAY: jiff::civil::Date = jiff::civil::date(2026, 11, 25);
@@ -30,6 +31,14 @@ fn requests(project: ProjectId, base: Option<SwatchId>) -> Vec<(&'static str, Re
         ("reorder", Request::Reorder(DAY)),
         ("kit", Request::Kit(project)),
         ("kit labels", Request::KitLabels { project, sheet: sheet(), run: Run::default() }),
+        (
+            "shelf labels",
+            Request::ShelfLabels {
+                of: vec![Labelled::Item(ItemId(1)), Labelled::Offcut(OffcutId(1))],
+                sheet: sheet(),
+                run: Run::default(),
+            },
+        ),
         ("handout", Request::Handout(project)),
         ("card", Request::ProjectCards(project)),
     ]

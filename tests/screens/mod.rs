@@ -9,9 +9,11 @@ mod finder;
 mod forms;
 mod habits;
 pub mod harness;
+mod marks;
 mod mats;
 mod mouse;
 mod moves;
+mod own_keys;
 mod palette;
 mod plan;
 mod printing;
@@ -115,6 +117,9 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_count_day", "4 / 'letter' Enter C '18' Enter '60' Enter", 80, 24),
     ("stock_count_day_160x50", "4 C '30' Enter '9' Enter Esc", 160, 50),
     ("stock_use_too_many", "4 - '99'", 80, 24),
+    ("stock_marked", "4 Space j Space / 'letter' Enter", 80, 24),
+    ("stock_marked_160x50", "4 Space j Space Space +", 160, 50),
+    ("stock_new_pack", "4 Space Space z n 'two of them'", 80, 24),
     ("stock_filter", "4 / 'card'", 80, 24),
     ("help_80x24", "?", 80, 24),
     ("help_search", "? / 'turn'", 80, 24),

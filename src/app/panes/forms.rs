@@ -2,7 +2,7 @@
 
 use super::mats::new_card;
 use super::palette::new_swatch;
-use super::stock::{new_class, new_line, new_offcut, receive};
+use super::stock::{new_class, new_line, new_offcut, pack_forms, receive, receive_marked};
 use super::trimmer;
 use crate::app::panes::form::Table;
 use crate::app::state::forms::FormFor;
@@ -12,6 +12,9 @@ pub fn table(what: &FormFor) -> &'static Table {
     match what {
         FormFor::NewLine(_) => &new_line::TABLE,
         FormFor::Receive(_) | FormFor::Arrived(_) => &receive::TABLE,
+        FormFor::ReceiveMarked(_) | FormFor::ArrivedMarked(_) => &receive_marked::TABLE,
+        FormFor::ReceivePack(_) => &pack_forms::RECEIVED,
+        FormFor::NewPack(_) => &pack_forms::NEW,
         FormFor::Class => &new_class::TABLE,
         FormFor::Trimmer(_) => &trimmer::TABLE,
         FormFor::Offcut(_) => &new_offcut::TABLE,

@@ -35,7 +35,7 @@ pub const SECONDS: f64 = 10.0;
 /// Opens the view on the active project and starts planning, unless that plan is there and still fits the book.
 pub fn open(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
     let Some(id) = ctx.book.active() else {
-        return vec![Reply::refuse("no project is active: press P and choose one")];
+        return vec![Reply::refuse("no project is active: press <project> and choose one")];
     };
     let Some(job) = job(pane, ctx, id) else { return Vec::new() };
     pane.view = YieldView::Plan;

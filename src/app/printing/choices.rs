@@ -49,7 +49,7 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
         rows.push(row('u', "pages", range.to_owned(), Some(Line::Range)));
     }
     match desk.kind() {
-        PageKind::Labels | PageKind::KitLabels => {
+        PageKind::Labels | PageKind::KitLabels | PageKind::ShelfLabels => {
             let sheet = sheet_of(model, desk);
             rows.push(row('l', "sheet", sheet.name.clone(), None));
             rows.push(row(

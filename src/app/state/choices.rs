@@ -1,6 +1,7 @@
 //! What a person chooses and what is not written to the book, one value a choice.
 
 use super::stock::count::CountDay;
+use super::stock::marks::Marks;
 use super::stock::sort::Sorts;
 use super::yields::SheetChoice;
 use crate::domain::colour::scheme::Scheme;
@@ -69,6 +70,8 @@ pub enum Chosen {
     StockSorts(Sorts),
     /// What narrows the shelf.
     StockFilter(String),
+    /// The rows of Stock that are marked.
+    StockMarks(Marks),
     /// The counts of a count day.
     Counts(Option<Box<CountDay>>),
     /// What is said of a list from outside: the file, whose it is, last day, first day.

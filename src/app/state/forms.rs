@@ -2,7 +2,7 @@
 
 use crate::app::input::form::Form;
 use crate::domain::cutting::question::Trimmer;
-use crate::domain::stock::{ItemId, OrderId};
+use crate::domain::stock::{AssortmentId, ItemId, OrderId};
 
 /// What a form is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +13,14 @@ pub enum FormFor {
     Receive(ItemId),
     /// What came of an order.
     Arrived(OrderId),
+    /// What came in of several items together.
+    ReceiveMarked(Vec<ItemId>),
+    /// Several orders that came together, each as a whole; of a pack the first of its orders.
+    ArrivedMarked(Vec<OrderId>),
+    /// Packs of several designs that came in.
+    ReceivePack(AssortmentId),
+    /// A new pack of these lines of the shelf.
+    NewPack(Vec<ItemId>),
     /// A new class.
     Class,
     /// What the trimmer can do, as it was when the form was opened.

@@ -1,6 +1,7 @@
 //! The print overlay: what can be printed, what is chosen, what came of it.
 
 use crate::app::effect::PrintJob;
+use crate::app::input::completing::Completing;
 use crate::app::input::field::Field;
 use crate::app::input::list::Cursor;
 use crate::domain::pages::chart::Pocket;
@@ -15,17 +16,17 @@ use std::sync::Arc;
 #[allow(missing_docs)] // the titles say it
 #[rustfmt::skip]
 pub enum PageKind {
-    Ruler, Chart, Layers, Card, Plan, Swatches, Strips, Labels, Trios, Patterns, Reorder, Kit, KitLabels, Shopping, Room,
-    Handout, Keys,
+    Ruler, Chart, Layers, Card, Plan, Swatches, Strips, Labels, Trios, Patterns, Reorder, ShelfLabels, Kit, KitLabels, Shopping,
+    Room, Handout, Keys,
 }
 
 impl PageKind {
     /// All, in the order of the list.
     #[rustfmt::skip]
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Strips, Self::Labels,
-        Self::Trios, Self::Patterns, Self::Reorder, Self::Kit, Self::KitLabels, Self::Shopping, Self::Room, Self::Handout,
-        Self::Keys,
+        Self::Trios, Self::Patterns, Self::Reorder, Self::ShelfLabels, Self::Kit, Self::KitLabels, Self::Shopping,
+        Self::Room, Self::Handout, Self::Keys,
     ];
 
     /// The word that the command line prints it by; the usual file carries it too.
@@ -42,6 +43,7 @@ impl PageKind {
             Self::Trios => "trios",
             Self::Patterns => "patterns",
             Self::Reorder => "reorder",
+            Self::ShelfLabels => "shelf-labels",
             Self::Kit => "kit",
             Self::KitLabels => "kit-labels",
             Self::Shopping => "shopping",
@@ -65,6 +67,7 @@ impl PageKind {
             Self::Trios => "trio strips",
             Self::Patterns => "patterned papers",
             Self::Reorder => "reorder list",
+            Self::ShelfLabels => "shelf labels",
             Self::Kit => "class kit list",
             Self::KitLabels => "class kit labels",
             Self::Shopping => "class shopping",
@@ -129,6 +132,10 @@ pub struct PrintDesk {
     pub file: Field,
     /// The person named the file: it does not follow the kind any more.
     pub is_named: bool,
+    /// What was typed of the file's name before Tab completed it.
+    pub completing: Option<Completing>,
+    /// Names of files that it may be, while they are gone through.
+    pub names: Vec<String>,
     /// The line that takes the keys, if any.
     pub typing: Option<Line>,
     /// What is typed into any line but the file's name.
@@ -201,7 +208,7 @@ impl Line {
     /// What is typed into it, for the hint line.
     pub const fn hint(self) -> &'static str {
         match self {
-            Self::File => "the file's name:  Enter write it  Esc back to the list",
+            Self::File => "the file's name:  Enter write it  Tab completes  Esc back to the list",
             Self::Foot => "Enter take it  Esc leave: a line for each foot, or none",
             Self::Code => "Enter take it  Esc leave: what the QR code says, or none",
             Self::Start => "Enter take it  Esc leave: the first free label",

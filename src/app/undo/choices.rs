@@ -49,6 +49,7 @@ pub fn read(model: &Model) -> Vec<Chosen> {
         Chosen::Matches(photo.map(|v| (v.path.clone(), v.rows.iter().map(|r| r.choice).collect()))),
         Chosen::StockSorts(model.stock.sorts),
         Chosen::StockFilter(model.stock.filter.clone()),
+        Chosen::StockMarks(model.stock.marks.clone()),
         Chosen::Counts(counts(model)),
         Chosen::Terms(preview.map(|p| (p.path.clone(), p.seller.clone(), p.last, p.first))),
         Chosen::Unit(s.unit),
@@ -179,6 +180,10 @@ fn put_one(model: &mut Model, choice: Chosen) {
             model.stock.arrange(&model.book, model.today);
         }
         Chosen::StockFilter(filter) => model.stock.filter_by(&filter, &model.book, s.unit),
+        Chosen::StockMarks(marks) => {
+            model.stock.marks = marks;
+            model.stock.arrange(&model.book, model.today);
+        }
         Chosen::Counts(counts) => put_counts(model, counts.map(|c| *c)),
         Chosen::Terms(terms) => {
             if let (Some(preview), Some((_, seller, last, first))) = (&mut model.stock.preview, terms) {

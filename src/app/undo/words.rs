@@ -115,11 +115,11 @@ fn told_of_colours(model: &Model, choice: &Chosen) -> String {
         Chosen::Asked(AskedFor::Colour(text, _)) => format!("colour {text}"),
         Chosen::Asked(_) => "no colour asked for".to_owned(),
         Chosen::Matches(_) => "the matches of the photo".to_owned(),
-        _ => told_of_the_rest(choice),
+        _ => told_of_the_rest(model, choice),
     }
 }
 
-fn told_of_the_rest(choice: &Chosen) -> String {
+fn told_of_the_rest(model: &Model, choice: &Chosen) -> String {
     match choice {
         Chosen::StockSorts(sorts) => {
             let lists = sorts.named().into_iter().map(|(list, way)| format!("{list} {way}").to_lowercase());
@@ -127,6 +127,8 @@ fn told_of_the_rest(choice: &Chosen) -> String {
             if lists.is_empty() { "lists sorted the usual way".to_owned() } else { lists }
         }
         Chosen::StockFilter(text) => quoted("filter", text),
+        Chosen::StockMarks(marks) if marks.is_empty() => "nothing marked".to_owned(),
+        Chosen::StockMarks(marks) => format!("marked: {}", marks.names(&model.book)),
         Chosen::Counts(None) => "nothing counted".to_owned(),
         Chosen::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),
         Chosen::Terms(Some((_, seller, last, first))) => {

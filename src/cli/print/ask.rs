@@ -26,12 +26,13 @@ use crate::domain::pages::labels::{self, Label, Run};
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
-use crate::domain::pages::shelf;
+use crate::domain::pages::shelf::{self, Labelled};
 use crate::domain::pages::trios::Form;
 use crate::domain::planning;
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
-use crate::domain::stock::{ProjectId, Swatch, SwatchId};
+use crate::domain::stock::find::Shelf;
+use crate::domain::stock::{ItemId, ProjectId, Swatch, SwatchId};
 use crate::engine::planning::{Budget, Cancel, plan};
 use crate::exchange::read::card::card as read_card;
 use crate::exchange::read::{csv_jobs, swatches};
@@ -76,6 +77,7 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
             let (sheet, run) = label_run(args, desk, &labels)?;
             (Request::KitLabels { project, sheet, run }, book)
         }
+        What::ShelfLabels => shelf_labels(args, desk)?,
         What::Strips => (Request::Strips, swatch_book(args, desk)?),
         What::Shopping => {
             let (id, book) = project(args, desk)?;
@@ -384,6 +386,25 @@ fn label_run(args: &PrintArgs, desk: &Desk<'_>, kits: &[Label]) -> anyhow::Resul
     let (right, down) = nudge.map_err(|e| bad(format!("--nudge: {e}")))?;
     let run = Run { start: args.start_label, right, down, outlines: args.outlines };
     Ok((Box::new(sheet.clone()), run))
+}
+
+/// Labels of all lines of the shelf, by name, or of those that some words find.
+fn shelf_labels(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
+    let book = book(desk)?;
+    let mut ids: Vec<ItemId> = book.items().iter().map(|(id, _)| id).collect();
+    ids.sort_by_cached_key(|id| book.items().name_of(*id).to_lowercase());
+    if let Some(words) = &args.find {
+        ids = Shelf::in_order(&book, ids.into_iter()).find(words, desk.unit);
+    }
+    if ids.is_empty() {
+        return Err(bad(match &args.find {
+            Some(words) => format!("--find: no line of the shelf has \"{words}\""),
+            None => "nothing is on the shelf yet".to_owned(),
+        }));
+    }
+    let (sheet, run) = label_run(args, desk, &[])?;
+    let of = ids.into_iter().map(Labelled::Item).collect();
+    Ok((Request::ShelfLabels { of, sheet, run }, book))
 }
 
 fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {

@@ -45,7 +45,7 @@ fn demo_folder() -> tempfile::TempDir {
 #[test]
 fn every_page_of_the_list_is_printed_from_the_demo() {
     let dir = demo_folder();
-    let extra: [(&str, &[&str]); 17] = [
+    let extra: [(&str, &[&str]); 18] = [
         ("ruler", &[]),
         ("chart", &["--sheet", "12x12", "--back", "letter"]),
         ("layers", &["--card", "us-a2"]),
@@ -56,6 +56,7 @@ fn every_page_of_the_list_is_printed_from_the_demo() {
         ("reorder", &[]),
         ("kit", &[]),
         ("kit-labels", &["--labels", "letter 10", "--start-label", "9"]),
+        ("shelf-labels", &["--find", "fern", "--labels", "letter 10"]),
         ("strips", &[]),
         ("shopping", &[]),
         ("room", &[]),

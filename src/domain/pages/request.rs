@@ -11,6 +11,7 @@ use super::labels::{self, Run, RunError};
 use super::layers::{self, Guide};
 use super::page::Page;
 use super::plan::{self, PlanPages};
+use super::shelf::Labelled;
 use super::trios::{self, Form};
 use super::{handout, lists, preview, ruler, shelf, strips, swatches};
 use crate::domain::book::Book;
@@ -66,6 +67,15 @@ pub enum Request {
     KitLabels {
         /// The class.
         project: ProjectId,
+        /// The label sheet.
+        sheet: Box<LabelSheet>,
+        /// How labels are laid on it.
+        run: Run,
+    },
+    /// A label for each of these lines of the shelf or kinds of offcut.
+    ShelfLabels {
+        /// What they are for.
+        of: Vec<Labelled>,
         /// The label sheet.
         sheet: Box<LabelSheet>,
         /// How labels are laid on it.
@@ -167,6 +177,10 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
             }
             let list = shelf::kit_labels(book, project, setup.unit);
             labels::pages_of("Kit labels", sheet, &list, run, setup.unit)?
+        }
+        Request::ShelfLabels { of, sheet, run } => {
+            let list = shelf::shelf_labels(book, of, setup.unit);
+            labels::pages_of("Shelf labels", sheet, &list, run, setup.unit)?
         }
         Request::Shopping(list) => class::shopping(setup, list),
         Request::Room(id) => class::room(setup, &shelf::room(project(id)?)),

@@ -29,12 +29,12 @@ use crate::domain::planning::ProjectJob;
 use crate::domain::plural::count_of;
 use crate::domain::project::{CardColour, CardLayer, Progress, Project, ProjectCard, Source};
 use crate::domain::sheet::Sheet;
-use crate::domain::size::Size;
+use crate::domain::size::{Grain, Size};
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::reorder::{Line, PackLine, reorder};
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId};
+use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, OffcutId, State, SwatchId};
 use jiff::civil::Date;
 
 /// The word for a kind beside a swatch.
@@ -97,6 +97,45 @@ pub fn labels(book: &Book, only_arriving: bool, patches: bool) -> Vec<Label> {
             name: chip.name,
         })
         .collect()
+}
+
+/// What a label for the shelf or the bin is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Labelled {
+    /// A line of the shelf.
+    Item(ItemId),
+    /// Offcuts of one kind.
+    Offcut(OffcutId),
+}
+
+/// A label for each of these, to be stuck where it lies: name, kind and size, order number, grain, place. What is gone has none.
+pub fn shelf_labels(book: &Book, of: &[Labelled], unit: Unit) -> Vec<Label> {
+    let one = |what: &Labelled| match what {
+        Labelled::Item(id) => Some(item_label(book.items().get(*id)?, unit)),
+        Labelled::Offcut(id) => {
+            let offcut = book.offcuts().get(*id)?;
+            let made = format!("offcut, {}", offcut.size.as_made(unit));
+            let lines = [made, grain_line(offcut.grain), offcut.place.clone()];
+            Some(Label { name: book.items().name_of(offcut.item), lines: said(lines), ink: None })
+        }
+    };
+    of.iter().filter_map(one).collect()
+}
+
+fn item_label(item: &Item, unit: Unit) -> Label {
+    let size = item.cutting_size().map_or_else(String::new, |s| format!(", {}", s.as_made(unit)));
+    let kind = format!("{}{size}", item.kind.said());
+    let lines = [kind, number_line(item), grain_line(item.grain), item.place.clone()];
+    Label { name: item.name.clone(), lines: said(lines), ink: None }
+}
+
+fn grain_line(grain: Grain) -> String {
+    if grain == Grain::Unknown { String::new() } else { format!("grain {}", grain.word()) }
+}
+
+/// The lines that say something.
+fn said<const N: usize>(lines: [String; N]) -> Vec<String> {
+    lines.into_iter().filter(|line| !line.is_empty()).collect()
 }
 
 /// Patterned papers by collection and name, each with the swatches noted for it: the front's, then the back's.

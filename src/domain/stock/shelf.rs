@@ -57,6 +57,23 @@ pub fn ordered_pack(book: &Book, id: AssortmentId, packs: u32, today: Date) -> O
     Some(Edit::batch(format!("ordered {words} of {}", assortment.name), orders.collect()))
 }
 
+/// Orders that are placed together, as one step: each gets a number of its own, in their order.
+pub fn together(book: &Book, label: impl Into<String>, orders: Vec<Edit>) -> Edit {
+    let flat = orders.into_iter().flat_map(|edit| match edit {
+        Edit::Batch { edits, .. } => edits,
+        one => vec![one],
+    });
+    let mut next = book.orders().next().0;
+    let numbered = flat.map(|edit| match edit {
+        Edit::Order(Row::Add(_, order)) => {
+            next += 1;
+            Edit::Order(Row::Add(OrderId(next - 1), order))
+        }
+        other => other,
+    });
+    Edit::batch(label, numbered.collect())
+}
+
 /// Orders that were placed as one pack: the pack, and the orders of the same day that carry its name.
 pub fn parcel(book: &Book, id: OrderId) -> Option<(AssortmentId, Vec<OrderId>)> {
     let order = book.orders().get(id)?;

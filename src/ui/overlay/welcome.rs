@@ -81,5 +81,5 @@ pub fn tour(model: &Model, body: Rect, on: &mut Surface) {
     let title = format!(" Tour, step {} of {} ", tour.step + 1, STEPS.len());
     on.put(area, 2, 0, &[run(title, theme.title)]);
     let words = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
-    on.paragraph(words, 1, step.words, theme.text);
+    on.paragraph(words, 1, &model.keymap.say(step.words), theme.text);
 }

@@ -61,13 +61,13 @@ fn done(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let mut y = on.paragraph(area, 0, "All cut.", theme.good) + 1;
     let words = if bench.is_logged() {
-        "The sheets are logged. Esc goes back."
+        "The sheets are logged. <bench-leave> goes back."
     } else if !bench.is_from_stock() {
-        "These sheets are not lines in stock, so there is nothing to log. Esc goes back."
+        "These sheets are not lines in stock, so there is nothing to log. <bench-leave> goes back."
     } else {
-        "Press Enter to log the sheets as used, or Backspace to step back."
+        "Press <bench-next> to log the sheets as used, or <bench-back> to step back."
     };
-    y = on.paragraph(area, y, words, theme.text) + 1;
+    y = on.paragraph(area, y, &model.keymap.say(words), theme.text) + 1;
     for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
         y = on.paragraph(area, y, &format!("{mixed}."), theme.warn) + 1;
     }

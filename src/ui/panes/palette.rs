@@ -53,7 +53,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let width = ((cells.columns * cells.width) as u16).clamp(NARROWEST, 84);
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
-    heading(pane, left, on);
+    heading(model, left, on);
     let room = Rect { y: left.y + 3, height: left.height.saturating_sub(3), ..left };
     let at = grid(pane, on.above_figures(room), &cells, on);
     let foot = right.height.saturating_sub(1);
@@ -67,8 +67,8 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if pane.focus == Focus::Trios { in_trios.or(at) } else { at }
 }
 
-fn heading(pane: &PalettePane, area: Rect, on: &mut Surface) {
-    let theme = &on.look.theme;
+fn heading(model: &Model, area: Rect, on: &mut Surface) {
+    let (pane, theme) = (&model.palette, &on.look.theme);
     let count = text::count(pane.swatches.len() as u64, "swatch", "swatches");
     let sign = if pane.focus == Focus::Swatches { on.look.glyphs.pick } else { " " };
     let mut runs = vec![run(sign, theme.key), run(count, theme.title)];
@@ -79,8 +79,9 @@ fn heading(pane: &PalettePane, area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &runs);
     on.put(area, 0, 1, &[run(pane.order.words(), theme.dim)]);
     if pane.swatches.is_empty() {
-        let words = if pane.all.is_empty() { "None yet." } else { "No swatch matches. Esc shows all again." };
-        on.paragraph(area, 3, words, theme.dim);
+        let words =
+            if pane.all.is_empty() { "None yet." } else { "No swatch matches. <palette-back> shows all again." };
+        on.paragraph(area, 3, &model.keymap.say(words), theme.dim);
     }
 }
 

@@ -64,13 +64,13 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         width: area.width.saturating_sub(width + 2),
         height: above.height.saturating_sub(1),
     };
-    let y = totals(pane, job, plan, left, on);
+    let y = totals(model, job, plan, left, on);
     let list = Rect { y: left.y + y + 1, height: left.height.saturating_sub(y + 1), ..left };
     let list = notes(model, list, on);
     let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
     let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, on.look)).collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
-    let table = Table { columns: &COLUMNS, rows: &rows, picked };
+    let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &[] };
     let at = table.draw(list, on);
     on.hits.list(list, List::Layouts, table.shown(list));
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
@@ -111,7 +111,7 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) {
         on.put(area, x, 0, &[run(word, if is_here { theme.title } else { theme.dim })]);
         x += wide;
     }
-    let lines = pane.lines(model.screen.unit);
+    let lines = pane.lines(model.screen.unit).into_iter().map(|l| model.keymap.say(&l)).collect::<Vec<_>>();
     let room = area.height.saturating_sub(1);
     let width = usize::from(area.width.saturating_sub(2));
     let rows: usize = lines.iter().map(|l| text::wrap(l, width).len()).sum();
@@ -129,7 +129,8 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) {
 }
 
 /// What the plan takes, and how surely it is the least; returns the row after it.
-fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Surface) -> u16 {
+fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Surface) -> u16 {
+    let pane = &model.yields.plan;
     let (t, theme) = (&plan.totals, &on.look.theme);
     let sheets = plan_words::sheets_and_offcuts(&job.job, plan);
     let is_tall = area.height >= TALL - BELOW.1;
@@ -147,9 +148,9 @@ fn totals(pane: &PlanPane, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut S
     let y = on.paragraph(area, 2, &proof, if t.proved { theme.text } else { theme.dim });
     let words = match (pane.waiting, &pane.progress) {
         (Some(_), Some((p, _))) => {
-            format!("Still looking for a better one, round {}. Esc keeps this.", p.work)
+            model.keymap.say(&format!("Still looking for a better one, round {}. <plan-close> keeps this.", p.work))
         }
-        (Some(_), None) => "Still looking for a better one. Esc keeps this.".to_owned(),
+        (Some(_), None) => model.keymap.say("Still looking for a better one. <plan-close> keeps this."),
         _ => format!(
             "{}, {}, {}",
             text::count(u64::from(t.cuts), "cut", "cuts"),

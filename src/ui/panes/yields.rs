@@ -169,11 +169,11 @@ fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Su
     let theme = &on.look.theme;
     let Some(picked) = model.yields.step.row(rows.len()) else {
         let words = if a.best == 0 {
-            "Nothing to cut. Press p for another size or s for another sheet."
+            "Nothing to cut. Press <piece> for another size or <sheet> for another sheet."
         } else {
             "No cut is needed: the sheet is the piece."
         };
-        on.paragraph(area, 0, words, theme.text);
+        on.paragraph(area, 0, &model.keymap.say(words), theme.text);
         return None;
     };
     let room = usize::from(area.height.saturating_sub(1));

@@ -58,7 +58,12 @@ pub struct Table<'a> {
     pub rows: &'a [Row],
     /// The picked row.
     pub picked: Option<usize>,
+    /// Which rows are marked, one a row; empty where none of the list is, and no room is taken for marks then.
+    pub marked: &'a [bool],
 }
+
+/// Columns that marks take beside the sign of the picked row.
+const MARKS: u16 = 2;
 
 /// The first row to show so that the picked one is in view, with the pick near the middle of a long list.
 pub fn first_shown(picked: usize, rows: usize, room: usize) -> usize {
@@ -108,13 +113,20 @@ impl Table<'_> {
         (0..rows).map(move |n| (first + n, Rect { y: area.y + 1 + n as u16, height: 1, ..area }))
     }
 
+    /// Columns before the words: the sign of the picked row, and marks where there are any.
+    pub const fn left(&self) -> u16 {
+        if self.marked.is_empty() { 1 } else { 1 + MARKS }
+    }
+
     /// Draws heading and rows; returns the screen row of the picked one, for the cursor.
     pub fn draw(&self, area: Rect, on: &mut Surface) -> Option<u16> {
         if area.height < 2 || area.width < 4 {
             return None;
         }
-        let keep = kept(self.columns, area.width - 1);
-        let widths = widths(self.columns, &keep, area.width - 1);
+        let left = self.left();
+        let room = area.width.saturating_sub(left);
+        let keep = kept(self.columns, room);
+        let widths = widths(self.columns, &keep, room);
         let line = |cells: &dyn Fn(usize) -> String| -> String {
             let mut out = String::new();
             for (c, width) in keep.iter().zip(&widths) {
@@ -124,9 +136,9 @@ impl Table<'_> {
                 out.push_str(&pad(&cell, width, on.look.glyphs.ellipsis));
                 out.push(' ');
             }
-            text::fit(&out, usize::from(area.width - 1), "")
+            text::fit(&out, usize::from(room), "")
         };
-        on.buf.set_string(area.x + 1, area.y, line(&|c| self.columns[c].title.to_owned()), on.look.theme.dim);
+        on.buf.set_string(area.x + left, area.y, line(&|c| self.columns[c].title.to_owned()), on.look.theme.dim);
         let mut at = None;
         for (n, Rect { y, .. }) in self.shown(area) {
             let row = &self.rows[n];
@@ -134,14 +146,17 @@ impl Table<'_> {
             let style = if is_picked { on.look.theme.picked } else { row.style };
             let sign = if is_picked { on.look.glyphs.pick } else { " " };
             on.buf.set_string(area.x, y, sign, on.look.theme.key);
+            if self.marked.get(n).copied().unwrap_or(false) {
+                on.buf.set_string(area.x + 1, y, on.look.glyphs.mark, on.look.theme.key);
+            }
             let words = match row.cells.as_slice() {
                 // A heading between rows.
                 [only] if self.columns.len() > 1 => {
-                    text::fit(&text::harmless(only), usize::from(area.width - 1), on.look.glyphs.ellipsis)
+                    text::fit(&text::harmless(only), usize::from(room), on.look.glyphs.ellipsis)
                 }
                 _ => line(&|c| row.cells.get(c).cloned().unwrap_or_default()),
             };
-            on.buf.set_string(area.x + 1, y, words, style);
+            on.buf.set_string(area.x + left, y, words, style);
             if is_picked {
                 at = Some(y);
             }

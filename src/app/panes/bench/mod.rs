@@ -122,7 +122,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         CommandId::BenchSpoiled => vec![spoil::offer(run, ctx.unit)],
         CommandId::BenchLeave => {
             pane.show_bench(false);
-            let words = "Latch the arm and guard the blade. b comes back to this step, W logs what is cut.";
+            let words = "Latch the arm and guard the blade. <open-bench> comes back to this step, <cut-log> logs what is cut.";
             vec![Reply::Tell(Status::note(words)), Reply::Do(Effect::Remember)]
         }
         _ => Vec::new(),
@@ -133,8 +133,8 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 fn all_strokes(run: &BenchRun) -> String {
     match run.spot().map(|spot| spot.step.strokes) {
         None => "All is cut.".to_owned(),
-        Some(1) => "That stroke is counted: Enter ends the step.".to_owned(),
-        Some(n) => format!("All {n} strokes are counted: Enter ends the step."),
+        Some(1) => "That stroke is counted: <bench-next> ends the step.".to_owned(),
+        Some(n) => format!("All {n} strokes are counted: <bench-next> ends the step."),
     }
 }
 
@@ -143,7 +143,7 @@ fn all_strokes(run: &BenchRun) -> String {
 pub fn open_log(pane: &YieldPane, ctx: &Ctx) -> Vec<Reply> {
     let note = |words: &str| vec![Reply::Tell(Status::note(words))];
     let Some(run) = pane.run.as_ref().filter(|run| run.is_begun()) else {
-        return note("Nothing was cut on the bench yet: b takes the cuts there.");
+        return note("Nothing was cut on the bench yet: <open-bench> takes the cuts there.");
     };
     if !run.is_from_stock() {
         return note("These sheets are not lines in stock, so there is nothing to log.");

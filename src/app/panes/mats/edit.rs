@@ -56,7 +56,7 @@ fn next_fold(pane: &MatsPane, ctx: &Ctx) -> Replies {
 fn fold_edge(pane: &MatsPane, ctx: &Ctx) -> Replies {
     let kind = pane.card(ctx.book).fold.kind;
     if matches!(kind, FoldKind::Side | FoldKind::Top | FoldKind::Flat) {
-        let why = format!("a {} fold has its edge in its name: F goes to the next fold", kind.word());
+        let why = format!("a {} fold has its edge in its name: <fold> goes to the next fold", kind.word());
         return Err(why);
     }
     change(pane, ctx, "moved the fold to the other edge", |card| {
@@ -87,7 +87,7 @@ fn open_reveal(pane: &MatsPane, ctx: &Ctx) -> Replies {
     let Some((n, layer)) = picked else { return Ok(Vec::new()) };
     if !matches!(layer.shape, Shape::Inset(_)) {
         return Err(format!(
-            "a {} has a size of its own and no reveal: e changes its measures",
+            "a {} has a size of its own and no reveal: <layer-size> changes its measures",
             layer.word()
         ));
     }
@@ -97,7 +97,7 @@ fn open_reveal(pane: &MatsPane, ctx: &Ctx) -> Replies {
 fn remove(pane: &MatsPane, ctx: &Ctx) -> Replies {
     let name = pane.name_in_hand(ctx.book);
     match pane.picked(ctx.book) {
-        Picked::Base => Err("the base stays: F and f change its fold and front".to_owned()),
+        Picked::Base => Err("the base stays: <fold> and <face> change its fold and front".to_owned()),
         Picked::Layer(n) => change(pane, ctx, &format!("removed {name}"), |card| remove_layer(card, n)),
         Picked::Extra(n) => change(pane, ctx, &format!("removed {name}"), |card| {
             card.extras.remove(n);

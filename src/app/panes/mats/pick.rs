@@ -40,7 +40,7 @@ pub fn open(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Result<Reply, String> 
         Id::LayerPaper => ("Paper", papers(ctx, false)),
         Id::InsertPaper if has_opening(pane, ctx) => ("Paper behind the opening", papers(ctx, true)),
         Id::InsertPaper => {
-            return Err("only a frame has something behind it: z o makes the mat a frame".to_owned());
+            return Err("only a frame has something behind it: <layer-frame> makes the mat a frame".to_owned());
         }
         Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(ctx)),
         Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(ctx)),
@@ -192,7 +192,7 @@ pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
 
 fn ask_for(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Replies {
     if what == MatsText::WriteProject && ctx.book.active_project().is_none() {
-        return Err("no project is active: press P and choose one".to_owned());
+        return Err("no project is active: press <project> and choose one".to_owned());
     }
     Ok(vec![ask::prompt(pane, ctx, what)])
 }

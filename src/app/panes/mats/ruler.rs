@@ -67,7 +67,7 @@ fn point(pane: &mut MatsPane, tick: Length) -> Option<Reply> {
 fn step(pane: &mut MatsPane, ctx: &Ctx, by: Length) -> Option<Reply> {
     let unit = ctx.unit;
     if pane.ruler.practice.as_ref().is_some_and(|p| p.question.ask == AskFor::WhichSize) {
-        return Some(Reply::Tell(Status::note("The tick stays: Enter asks what it reads.")));
+        return Some(Reply::Tell(Status::note("The tick stays: <ruler-enter> asks what it reads.")));
     }
     let tick = pane.ruler.ruler(unit).tick();
     let now = pane.pointed(ctx.book, unit);
@@ -173,7 +173,7 @@ pub fn find(pane: &mut MatsPane, ctx: &Ctx, text: &str) -> Replies {
         ));
     }
     if pane.ruler.practice.is_some() {
-        return Ok(vec![Reply::refuse("that would give the answer away: p ends the practice")]);
+        return Ok(vec![Reply::refuse("that would give the answer away: <practice> ends the practice")]);
     }
     pane.ruler.tick = Some(length);
     Ok(Vec::new())

@@ -346,7 +346,10 @@ pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     if own.len() < worked.post.len() {
         all.push((
             "others",
-            format!("{} sets of rules of other countries: z p shows them", worked.post.len() - own.len()),
+            ctx.keys.say(&format!(
+                "{} sets of rules of other countries: <post-countries> shows them",
+                worked.post.len() - own.len()
+            )),
         ));
     }
     all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
@@ -429,7 +432,7 @@ pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     if card.extras.is_empty() {
         return vec![(
             "",
-            "nothing is made beside this card yet: A adds a band, liner, envelope, box or bag".to_owned(),
+            ctx.keys.say("nothing is made beside this card yet: <add-part> adds a band, liner, envelope, box or bag"),
         )];
     }
     let picked = match pane.picked(book) {
@@ -453,9 +456,9 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
         match &p.said {
             Some(said) => all.push((if said.right { "right" } else { "note" }, said.sentence.clone())),
             None if p.question.ask == ruler::AskFor::WhichTick => {
-                all.push(("", "move the tick with the arrows, Enter answers".to_owned()));
+                all.push(("", ctx.keys.say("move the tick with <tick-left> and <tick-right>, <ruler-enter> answers")));
             }
-            None => all.push(("", "Enter, then type what it reads".to_owned())),
+            None => all.push(("", ctx.keys.say("<ruler-enter>, then type what it reads"))),
         }
         all.push(("score", format!("{} of {} right", p.right, p.answered)));
         return all;

@@ -28,7 +28,7 @@ pub fn open(pane: &PalettePane, ctx: &Ctx) -> Reply {
         holding.iter().copied().map(patterned).chain(plain).chain(others.map(patterned)).collect();
     if rows.is_empty() {
         return Reply::refuse(
-            "no paper in this colour and no patterned paper is on the shelf yet: in Stock n puts a line on it, I reads a list",
+            "no paper in this colour and no patterned paper is on the shelf yet: in Stock <new-item> puts a line on it, <import-list> reads a list",
         );
     }
     let title = if picked.is_none() { "Patterned papers" } else { "Papers, those with this colour first" };

@@ -21,7 +21,7 @@ use crate::domain::stock::{Item, KeptTrio, SwatchId, TrioId};
 
 /// How many trios are asked for.
 const TRIOS: usize = 9;
-const NONE_PICKED: &str = "no trio is picked: J and K go through them";
+const NONE_PICKED: &str = "no trio is picked: <trio-previous> and <trio-next> go through them";
 
 /// The colours that the trios must go with, and how many of them each must hold.
 fn bases(pane: &PalettePane, ctx: &Ctx) -> (Vec<SwatchId>, usize) {
@@ -263,7 +263,7 @@ pub fn offer_taught(ctx: &Ctx) -> Reply {
     let mut rows: Vec<PickRow> = gone.chain(pairs).collect();
     if rows.is_empty() {
         return Reply::refuse(
-            "nothing learned yet: keep a trio with *, put one on a card with a, or dismiss one with z x",
+            "nothing learned yet: keep a trio with <favourite-trio>, put one on a card with <apply-trio>, or dismiss one with <drop-trio>",
         );
     }
     let detail = "kept trios and cards stay; the order is the model's again";

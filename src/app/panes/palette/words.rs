@@ -27,7 +27,7 @@ pub const TRUST: &str = "Trust the first three, not the first alone: phones ligh
 
 /// Said of a picture of anything whose papers make no trio.
 pub const NO_SCENE_TRIO: &str =
-    "A trio takes three different papers, and fewer are here: n adds the picked color.";
+    "A trio takes three different papers, and fewer are here: <photo-new-swatch> adds the picked color.";
 
 /// How many inks are listed.
 const INKS: usize = 3;
@@ -261,10 +261,10 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
     match (pane.trios_asked, pane.no_trio) {
         (Some(_), _) => "Being worked out.".to_owned(),
         (None, Some(NoTrio::Dismissed)) => {
-            format!("You dismissed every trio with {}: z t brings them back, z c shows them too.", of())
+            format!("You dismissed every trio with {}: <taught> brings them back, <own-choices> shows them too.", of())
         }
         (None, Some(NoTrio::NotOnHand)) => {
-            format!("Nothing on your shelf goes with {}: z o lets every color join.", of())
+            format!("Nothing on your shelf goes with {}: <trios-on-hand> lets every color join.", of())
         }
         (None, Some(NoTrio::NoBase)) => no_base(pane, book),
         (None, _) => too_few(pane.all.len()),
@@ -274,11 +274,11 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
 /// What is missing where trios go with nothing.
 fn no_base(pane: &PalettePane, book: &Book) -> String {
     match pane.base {
-        Base::Picked => "No swatch is picked: Esc shows all of them again.".to_owned(),
+        Base::Picked => "No swatch is picked: <palette-back> shows all of them again.".to_owned(),
         Base::Paper(_) => {
-            format!("No color is noted on {}: s opens it and z 1 notes the picked one.", pane.base_words(book))
+            format!("No color is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
         }
-        Base::Card => "The card in hand wears no color yet: z g lets trios go with the picked swatch, then a puts one on the card."
+        Base::Card => "The card in hand wears no color yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
             .to_owned(),
     }
 }
@@ -287,7 +287,7 @@ fn too_few(swatches: usize) -> String {
     let more = 3_usize.saturating_sub(swatches);
     let is = if swatches == 1 { "is 1" } else { &format!("are {swatches}") };
     let more = if more == 1 { "one more" } else { "two more" };
-    format!("A trio takes three colors and there {is}: n adds {more}, I brings in a list.")
+    format!("A trio takes three colors and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list.")
 }
 
 /// A part of a card that wears a trio: its name, its colour and where the paper comes from.

@@ -3,14 +3,13 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, list, packs, reorder};
+use super::{classes, count as walk, list, packs, reorder, several};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
 use crate::app::input::field::Field;
 use crate::app::overlay::{Echo, Prompt, Purpose};
 use crate::app::panes::stock::typed;
-use crate::app::panes::stock::typed::come;
 use crate::app::panes::stock::typed::count;
 use crate::app::panes::stock::typed::day;
 use crate::app::panes::stock::typed::prompt;
@@ -30,19 +29,9 @@ use crate::domain::reckon;
 use crate::domain::settings::BookSettings;
 use crate::domain::size::Grain;
 use crate::domain::stock::lot::mixed_lots;
-use crate::domain::stock::shelf::{self, Come};
+use crate::domain::stock::shelf;
 use crate::domain::stock::shortage::taken_from_others;
 use crate::domain::stock::{Item, ItemId, NewLine, Offcut, OffcutId};
-
-fn come_words(come: &Come, book: &Book) -> String {
-    let price = come.price.map_or_else(
-        || ", without a price".to_owned(),
-        |p| format!(" for {} in all", p.show(&book.settings().currency)),
-    );
-    let on = come.on.map_or_else(String::new, |day| format!(", on {day}"));
-    let lot = if come.lot.is_empty() { String::new() } else { format!(", lot {}", come.lot) };
-    format!("{price}{on}{lot}")
-}
 
 /// The prompt of a command; nothing where no line is picked.
 pub fn open(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
@@ -50,11 +39,7 @@ pub fn open(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
     Some(match id {
         Id::UseTyped => prompt(StockText::UseTyped, "Used (4 sheets of fern):", ""),
         Id::NewItem => Reply::Form(FormFor::NewLine(pane.picked_item())),
-        Id::NewPack => {
-            let lines = count_of(pane.shown.len() as u64, "line");
-            let label = format!("A pack of these {lines}: name, order number, of each, price:");
-            prompt(StockText::NewPack, label, "")
-        }
+        Id::NewPack => Reply::Form(FormFor::NewPack(pane.shown.clone())),
         Id::ExportList => prompt(StockText::ShelfFile, "Write the shelf to the file:", "stock.csv"),
         Id::OffcutFloor => {
             let floor = ctx.book.settings().offcut_floor.about(ctx.unit);
@@ -140,7 +125,7 @@ pub fn other_way(ctx: &Ctx, asked: &StockText, text: &str) -> Option<Prompt> {
 }
 
 /// A low mark, and the days from order to arrival where they are said.
-fn mark(text: &str) -> Result<(u32, Option<u16>), String> {
+pub(super) fn mark(text: &str) -> Result<(u32, Option<u16>), String> {
     let Some((low, days)) = text.split_once(',') else { return Ok((count(text, 0)?, None)) };
     let words = || format!("\"{}\" is no number of days: write 0 to 365", days.trim());
     let days = days.trim().parse::<u16>().ok().filter(|d| *d <= 365).ok_or_else(words)?;
@@ -172,7 +157,7 @@ fn used(book: &Book, id: ItemId, n: u32) -> Replies {
 }
 
 /// The name of the active project, which log lines carry.
-fn job_in_hand(book: &Book) -> String {
+pub(super) fn job_in_hand(book: &Book) -> String {
     book.active_project().map(|p| p.name.clone()).unwrap_or_default()
 }
 
@@ -208,7 +193,6 @@ fn adjust(difference: i64, line: impl FnOnce(i64) -> NewLine) -> Reply {
 pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
     use StockText as Text;
     let (book, unit) = (ctx.book, ctx.unit);
-    let currency = &book.settings().currency;
     let against =
         |held: u64| count(text, 0).map(|n| format!("{:+} against the book", i64::from(n) - held as i64));
     let read = match ask {
@@ -226,11 +210,8 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         }),
         Text::ItemField(field, seen) => field.words(seen, text, &ctx.terms(), ctx.today),
         Text::State(_) => state(text).map(|s| s.to_string()),
-        Text::ReceivePack(_) => come(text, currency, ctx.today)
-            .map(|(n, c)| format!("{}{}", count_of(u64::from(n), "pack"), come_words(&c, book))),
         Text::PackField(id, field, seen) => packs::words(ctx, *id, *field, seen, text),
-        Text::NewPack => packs::new_pack(pane, ctx, text)
-            .map(|a| format!("{} of each, {}", a.contents[0].1, count_of(a.contents.len() as u64, "line"))),
+        Text::OfEach(each, rows) => several::words(ctx, *each, rows, text),
         Text::OffcutUse(id) => offcut_left(book, *id, text).map(|left| format!("{left} left")),
         Text::OffcutAdjust(id) => against(book.offcut_count(*id)),
         Text::OffcutKept(_, seen) => {
@@ -273,9 +254,7 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             return change_item(book, *id, |i| i.state = state);
         }
         Text::PackField(id, field, seen) => return packs::accept(ctx, *id, *field, seen, text),
-        Text::NewPack => {
-            Edit::Assortment(Row::add(book.assortments().next(), packs::new_pack(pane, ctx, text)?))
-        }
+        Text::OfEach(each, rows) => return several::accept(ctx, *each, rows, text),
         Text::OffcutKept(id, seen) => {
             let now = kept(seen, text);
             if now == **seen {
@@ -331,10 +310,6 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
             let (id, n) = typed_use(book, text)?;
             return used(book, id, n).map(Some);
         }
-        Text::ReceivePack(id) => {
-            let (packs, come) = come(text, &book.settings().currency, ctx.today)?;
-            shelf::receive_assortment(book, *id, packs, &come).ok_or("this pack is gone")?
-        }
         Text::OffcutUse(id) => {
             offcut_left(book, *id, text)?;
             Edit::Log(NewLine::offcut_used(paper_of(book, *id)?, *id, count(text, 1)?, job_in_hand(book)))
@@ -351,7 +326,7 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
 }
 
 /// The paper of an offcut.
-fn paper_of(book: &Book, id: OffcutId) -> Result<ItemId, String> {
+pub(super) fn paper_of(book: &Book, id: OffcutId) -> Result<ItemId, String> {
     book.offcuts().get(id).map(|o| o.item).ok_or_else(|| "this offcut is gone".to_owned())
 }
 
@@ -359,12 +334,12 @@ fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
         let name = book.offcut_title(id);
-        format!("only {held} of {name} there, not {n}: if the count is wrong, Esc, then c corrects it")
+        format!("only {held} of {name} there, not {n}: if the count is wrong, Esc, then <offcut-adjust> corrects it")
     })
 }
 
 /// `long, bin 2`: which way the grain runs, where that is the first word, and where the offcut lies.
-fn kept(seen: &Offcut, text: &str) -> Offcut {
+pub(super) fn kept(seen: &Offcut, text: &str) -> Offcut {
     let (first, rest) = text.split_once(',').unwrap_or((text, ""));
     let (grain, place) = match Grain::from_word(first.trim().trim_start_matches("grain ")) {
         Some(grain) => (grain, rest),

@@ -22,6 +22,7 @@ use crate::domain::project::{Progress, Project};
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::outlook::outlook;
 use crate::domain::stock::{ProjectId, class, shortage};
+use jiff::civil::Date;
 
 /// The figures of a class, from top to bottom.
 pub const FIELDS: [&str; 9] = [
@@ -140,10 +141,10 @@ pub fn accept(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Replies {
 }
 
 /// Refuses what can be done to an open class only.
-fn check_open(book: &Book, id: ProjectId) -> Result<(), String> {
+pub(super) fn check_open(book: &Book, id: ProjectId) -> Result<(), String> {
     match book.projects().get(id) {
         Some(p) if p.progress == Progress::Open => Ok(()),
-        Some(p) => Err(format!("{} is {} already: u takes that back", p.name, p.progress.word())),
+        Some(p) => Err(format!("{} is {} already: <undo> takes that back", p.name, p.progress.word())),
         None => Err("this class is gone".to_owned()),
     }
 }
@@ -152,7 +153,7 @@ fn check_open(book: &Book, id: ProjectId) -> Result<(), String> {
 fn book(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
     check_open(ctx.book, id)?;
     if ctx.book.projects().get(id).is_some_and(|p| p.date.is_some()) {
-        return Ok(Reply::Book(id));
+        return Ok(Reply::Book(vec![id]));
     }
     let label = "Day it is needed (12 dec, sat, +10; empty: no day, it comes after all that has one):";
     Ok(typed::prompt(StockText::BookingDay(id), label, ""))
@@ -164,7 +165,7 @@ fn book(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
 /// The sentence that refuses the day.
 pub fn accept_day(ctx: &Ctx, id: ProjectId, text: &str) -> Replies {
     let mut replies = if text.trim().is_empty() { Vec::new() } else { accept(ctx, id, DAY, text)? };
-    replies.push(Reply::Book(id));
+    replies.push(Reply::Book(vec![id]));
     Ok(replies)
 }
 
@@ -179,12 +180,7 @@ pub fn book_settled(ctx: &Ctx, id: ProjectId) -> Vec<Reply> {
         }
         Err(why) => return vec![Reply::refuse(why)],
     };
-    let from = shortage::taken_by(ctx.book, id, &edit);
-    let mut words = Vec::new();
-    if is_short_after(ctx, id, &edit) {
-        words.push("Booked, but something is short: the reorder list has it now.".to_owned());
-    }
-    words.extend(from.into_iter().map(|w| format!("It {w}.")));
+    let words = minded(ctx.book, ctx.today, id, &edit);
     let mut replies = vec![Reply::Edit(edit)];
     if !words.is_empty() {
         replies.push(Reply::refuse(words.join(" ")));
@@ -192,10 +188,20 @@ pub fn book_settled(ctx: &Ctx, id: ProjectId) -> Vec<Reply> {
     replies
 }
 
+/// What is to be minded of what books a class: that something is short, whose sheets it takes.
+pub fn minded(book: &Book, today: Date, id: ProjectId, edit: &Edit) -> Vec<String> {
+    let mut words = Vec::new();
+    if is_short_after(book, today, id, edit) {
+        words.push("Booked, but something is short: the reorder list has it now.".to_owned());
+    }
+    words.extend(shortage::taken_by(book, id, edit).into_iter().map(|w| format!("It {w}.")));
+    words
+}
+
 /// Whether the class lacks something once this edit is made.
-fn is_short_after(ctx: &Ctx, id: ProjectId, edit: &Edit) -> bool {
-    let mut then = ctx.book.clone();
-    let is_made = then.apply(edit, ctx.today).is_ok();
+fn is_short_after(book: &Book, today: Date, id: ProjectId, edit: &Edit) -> bool {
+    let mut then = book.clone();
+    let is_made = then.apply(edit, today).is_ok();
     is_made && outlook(&then, id, None).is_some_and(|o| o.shortage_line(&then).is_some())
 }
 

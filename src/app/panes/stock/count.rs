@@ -15,41 +15,48 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::domain::plural::count_of;
-use crate::domain::stock::shelf;
+use crate::domain::stock::{ItemId, shelf};
 
 /// Runs a command of the count day.
 pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     match id {
         CommandId::StartCount => start(pane, ctx),
         CommandId::CountType => open(pane, ctx).into_iter().collect(),
-        CommandId::CountClear => clear(pane).into_iter().collect(),
+        CommandId::CountClear => clear(pane, ctx).into_iter().collect(),
         CommandId::CountWrite => write(pane, ctx),
-        CommandId::CountLeave => leave(pane).into_iter().collect(),
+        CommandId::CountLeave => leave(pane, ctx).into_iter().collect(),
         _ => Vec::new(),
     }
 }
 
 /// Takes the count of the line in hand back.
-fn clear(pane: &mut StockPane) -> Option<Reply> {
+fn clear(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
     let count = pane.count.as_mut()?;
     let row = count.cursor.row(count.items.len());
     let taken = row.and_then(|n| count.counted.get_mut(n)).and_then(Option::take);
-    let words = "This line has no count yet: Enter types one.";
+    let words = ctx.keys.say("This line has no count yet: <count-type> types one.");
     taken.is_none().then(|| Reply::Tell(Status::note(words)))
 }
 
-/// Begins a walk, or goes on with the one that was left.
+/// Begins a walk along the lines shown, or goes on with the one that was left.
 fn start(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
+    let shown = pane.shown.clone();
+    start_with(pane, ctx, &shown).unwrap_or_default()
+}
+
+/// Begins a walk along these lines, or goes on with the one that was left.
+pub(super) fn start_with(pane: &mut StockPane, ctx: &Ctx, lines: &[ItemId]) -> Option<Vec<Reply>> {
     let is_left = pane.count.as_ref().is_some_and(|c| !c.done().is_empty());
     pane.view = StockView::Count;
     if is_left {
-        return vec![Reply::Tell(Status::note("These counts are not logged yet: go on, W logs them."))];
+        let words = ctx.keys.say("These counts are not logged yet: go on, <count-write> logs them.");
+        return Some(vec![Reply::Tell(Status::note(words))]);
     }
-    pane.count = Some(CountDay::of(ctx.book, &pane.shown));
-    open(pane, ctx).into_iter().collect()
+    pane.count = Some(CountDay::of(ctx.book, lines));
+    Some(open(pane, ctx).into_iter().collect())
 }
 
-fn leave(pane: &mut StockPane) -> Option<Reply> {
+fn leave(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
     pane.view = StockView::Shelf;
     let n = pane.count.as_ref().map_or(0, |c| c.done().len());
     if n == 0 {
@@ -57,7 +64,8 @@ fn leave(pane: &mut StockPane) -> Option<Reply> {
         return None;
     }
     let words = count_of(n as u64, "count");
-    Some(Reply::Tell(Status::note(format!("{words} kept, not logged: C comes back to them."))))
+    let back = ctx.keys.shown_text(CommandId::StartCount);
+    Some(Reply::Tell(Status::note(format!("{words} kept, not logged: {back} comes back to them."))))
 }
 
 /// The prompt for the line in hand.
@@ -98,14 +106,15 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, row: usize, text: &str) -> Replie
         count.cursor.go(Move::By(1), count.items.len());
         return Ok(open(pane, ctx).into_iter().collect());
     }
-    Ok(vec![Reply::Tell(Status::note("That was the last line: W logs the differences."))])
+    let words = ctx.keys.say("That was the last line: <count-write> logs the differences.");
+    Ok(vec![Reply::Tell(Status::note(words))])
 }
 
 fn write(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     let Some(count) = &pane.count else { return Vec::new() };
     let done = count.done();
     if done.is_empty() {
-        return vec![Reply::refuse("nothing is counted yet: Enter types the count of a line")];
+        return vec![Reply::refuse(ctx.keys.say("nothing is counted yet: <count-type> types the count of a line"))];
     }
     if let Some(edit) = shelf::count_day(ctx.book, &done) {
         return vec![Reply::Edit(edit), Reply::CountLogged];

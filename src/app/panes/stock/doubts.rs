@@ -1,14 +1,13 @@
 //! What can be read but is hardly meant in a prompt of Stock: it is asked about once. The forms ask the same in their tables.
 
 use super::new_class::many_seats;
-use super::typed::{come, is_far};
+use super::typed::is_far;
 use crate::app::ctx::Ctx;
 use crate::app::state::stock::texts::StockText;
 use crate::domain::days;
 use crate::domain::figures::ProjectField;
 use crate::domain::money::Money;
 use crate::domain::stock::field::Field;
-use crate::domain::stock::shelf::Come;
 use jiff::civil::Date;
 
 /// What to ask about a text; nothing where it is as usual.
@@ -27,7 +26,6 @@ pub fn doubt(ctx: &Ctx, what: &StockText, text: &str) -> Option<String> {
         }
         StockText::BookingDay(_) => gone_by(text, ctx.today),
         StockText::ItemField(Field::Price, seen) => far(text, seen.item.price?, currency),
-        StockText::ReceivePack(_) => to_come(&come(text, currency, ctx.today).ok()?.1, ctx.today),
         _ => None,
     }
 }
@@ -40,10 +38,4 @@ fn far(text: &str, was: Money, currency: &str) -> Option<String> {
 fn gone_by(text: &str, today: Date) -> Option<String> {
     let day: Date = text.trim().parse().ok().filter(|d| *d < today)?;
     Some(format!("{} is gone by", days::words(day, today)))
-}
-
-/// A parcel that came on a day still to come.
-fn to_come(come: &Come, today: Date) -> Option<String> {
-    let on = come.on.filter(|d| *d > today)?;
-    Some(format!("{} is still to come", days::words(on, today)))
 }

@@ -4,6 +4,7 @@ use super::{classes, form, reorder};
 use crate::app::ctx::Ctx;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::count::CountDay;
+use crate::app::state::stock::marks::{Mark, names};
 use crate::app::state::stock::preview::Preview;
 use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
@@ -45,12 +46,16 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         Tab::Classes => (of_classes(pane, ctx), pane.classes.ids.len().min(MOST)),
         Tab::Bookings => (of_bookings(pane, ctx), pane.bookings.len()),
     };
+    let marked = pane.marked(ctx.book);
+    if let Some(words) = pane.marked_words(ctx.book) {
+        all.push(said("marked", format!("{words}: {}", names(ctx.book, &marked))));
+    }
     all.extend(rows);
     if len == 0 {
         all.push(said("empty", empty(pane, ctx.book)));
     }
     if len > MOST {
-        all.push(said("more", format!("{}; / narrows the shelf", count_of((len - MOST) as u64, "line"))));
+        all.push(said("more", format!("{}; <filter> narrows the shelf", count_of((len - MOST) as u64, "line"))));
     }
     all
 }
@@ -59,21 +64,27 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
 pub fn empty(pane: &StockPane, book: &Book) -> &'static str {
     match pane.tab() {
         Tab::Shelf if book.items().is_empty() => {
-            "Nothing on the shelf yet: press n to put a line on it, or I to read a list from a file."
+            "Nothing on the shelf yet: press <new-item> to put a line on it, or <import-list> to read a list from a file."
         }
-        Tab::Shelf => "No line matches. Esc shows all of them again.",
-        Tab::Bin => "The bin is empty: press n to put an offcut in. Logging a cut list fills it too.",
-        Tab::Log => "The log has no lines yet: [ [ goes to the shelf, + there logs what came in.",
+        Tab::Shelf => "No line matches. <show-all> shows all of them again.",
+        Tab::Bin => "The bin is empty: press <offcut-add> to put an offcut in. Logging a cut list fills it too.",
+        Tab::Log => "The log has no lines yet: <receive> on the shelf logs what came in.",
         Tab::Reorder => {
-            "Nothing is to be ordered. On the shelf, z l on a line sets the count to reorder below."
+            "Nothing is to be ordered. On the shelf, <low-mark> on a line sets the count to reorder below."
         }
-        Tab::Classes => "No class yet: press n and fill in its name, seats, day and designs.",
-        Tab::Bookings => "Nothing is set aside: press [ for the classes, B there books a class.",
+        Tab::Classes => "No class yet: press <class-new> and fill in its name, seats, day and designs.",
+        Tab::Bookings => "Nothing is set aside: press <stock-tab-back> for the classes, <class-book> there books a class.",
     }
 }
 
 fn mark(is_picked: bool) -> &'static str {
     if is_picked { " (picked)" } else { "" }
+}
+
+/// What is said of a row beside its words: that it is picked, that it is marked.
+fn signs(pane: &StockPane, is_picked: bool, row: Option<Mark>) -> String {
+    let is_marked = row.is_some_and(|row| pane.marks.has(row));
+    format!("{}{}", mark(is_picked), if is_marked { " (marked)" } else { "" })
 }
 
 fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
@@ -89,7 +100,8 @@ fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
             item.mark(),
             state_word(book, *id)
         );
-        all.push(said(format!("{}{}", item.name, mark(picked == Some(*id))), words));
+        let signs = signs(pane, picked == Some(*id), Some(Mark::Item(*id)));
+        all.push(said(format!("{}{signs}", item.name), words));
     }
     all
 }
@@ -110,7 +122,8 @@ fn of_bin(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let ids = bin(pane, book);
     let picked = pane.cursor.row(ids.len());
     let rows = ids.iter().enumerate().take(MOST).map(|(n, id)| {
-        let title = format!("{}{}", book.offcut_title(*id), mark(picked == Some(n)));
+        let signs = signs(pane, picked == Some(n), Some(Mark::Offcut(*id)));
+        let title = format!("{}{signs}", book.offcut_title(*id));
         said(title, format!("{} there", book.offcut_count(*id)))
     });
     rows.collect()
@@ -131,7 +144,8 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let void = if book.is_voided(line.seq) { ", void" } else { "" };
         let words =
             format!("{}, {name}, {:+}, {}{void} {}", line.date, line.change, line.reason.word(), line.job);
-        all.push(said(format!("line {}{}", line.seq, mark(picked == Some(n))), words.trim_end()));
+        let signs = signs(pane, picked == Some(n), Some(Mark::Line(line.seq)));
+        all.push(said(format!("line {}{signs}", line.seq), words.trim_end()));
     }
     all
 }
@@ -162,7 +176,8 @@ fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let parts = [("number", number), ("packs", packs), ("brings", brings), ("price", price)];
         let known = parts.into_iter().filter(|(_, t)| !t.is_empty()).map(|(w, t)| format!("{w} {t}, "));
         let words: String = known.collect();
-        all.push(said(format!("{name}{}", mark(picked == Some(n))), format!("{words}{why}")));
+        let signs = signs(pane, picked == Some(n), Mark::of_order(row));
+        all.push(said(format!("{name}{signs}"), format!("{words}{why}")));
     }
     all
 }
@@ -177,7 +192,8 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let booked = plan_words::count_words(sheets, offcuts);
         let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{day}, {}, {booked} booked, {}", project.made_for(), project.progress.word());
-        all.push(said(format!("{}{}", project.name, mark(picked == Some(*id))), words));
+        let signs = signs(pane, picked == Some(*id), Some(Mark::Class(*id)));
+        all.push(said(format!("{}{signs}", project.name), words));
     }
     let project = picked.and_then(|id| book.projects().get(id));
     if let (Some(project), Some((_, outlook))) = (project, &pane.classes.outlook) {
@@ -209,11 +225,11 @@ pub fn standing(book: &Book, outlook: &Outlook) -> String {
         (None, Basis::Bound) => format!("At least {still}: the plan is on its way."),
         (None, _) if outlook.is_booked() && outlook.pieces.1 == 0 => "All is cut.".to_owned(),
         (None, _) if outlook.is_booked() => format!("Booked: {still} to cut. Nothing is short."),
-        (None, _) => format!("Its plan takes {still}. Nothing is short. B books it."),
+        (None, _) => format!("Its plan takes {still}. Nothing is short. <class-book> books it."),
     };
     match outlook.better_by {
         0 => words,
-        n => format!("{words} A plan with {} fewer is there: B books it.", count_of(n, "sheet")),
+        n => format!("{words} A plan with {} fewer is there: <class-book> books it.", count_of(n, "sheet")),
     }
 }
 
@@ -298,7 +314,8 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let Some(b) = book.bookings().get(*id) else { continue };
         let on = day_of(book, b).map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{} for {}, {on}", b.count, book.projects().name_of(b.project));
-        all.push(said(format!("{}{}", booked::title(book, b), mark(picked == Some(n))), words));
+        let signs = signs(pane, picked == Some(n), Some(Mark::Booking(*id)));
+        all.push(said(format!("{}{signs}", booked::title(book, b)), words));
     }
     all
 }

@@ -9,7 +9,8 @@
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
 //! | `form` | one line field by field |
-//! | `new_line`, `receive`, `new_class`, `new_offcut` | the forms |
+//! | `new_line`, `receive`, `receive_marked`, `pack_forms`, `new_class`, `new_offcut` | the forms |
+//! | `several` | marking rows, and what is done to all that are marked |
 //! | `packs` | packs of several designs: made, received, changed |
 //! | `doubts` | what is asked about once |
 //! | `facts` | what the pane says, a fact a line |
@@ -25,8 +26,11 @@ pub mod new_class;
 pub mod new_line;
 pub mod new_offcut;
 pub mod packs;
+pub mod pack_forms;
 pub mod receive;
+pub mod receive_marked;
 pub mod reorder;
+pub mod several;
 pub mod typed;
 
 use crate::app::ctx::Ctx;
@@ -52,6 +56,9 @@ use crate::domain::stock::{Item, LogLine};
 /// Runs a command of this pane.
 pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
+    if let Some(replies) = several::run(pane, ctx, id) {
+        return replies;
+    }
     match id {
         Id::ItemDown => go(pane, ctx, Move::By(1)),
         Id::ItemUp => go(pane, ctx, Move::By(-1)),
@@ -171,7 +178,9 @@ fn sort(pane: &mut StockPane, ctx: &Ctx) -> Reply {
 }
 
 fn show_all(pane: &mut StockPane, ctx: &Ctx) {
-    if !pane.filter.is_empty() {
+    if pane.has_marks() {
+        pane.marks.clear(pane.tab());
+    } else if !pane.filter.is_empty() {
         pane.filter_by("", ctx.book, ctx.unit);
     } else if pane.history().is_some() {
         history(pane, ctx);
@@ -238,7 +247,7 @@ fn release(pane: &StockPane) -> Option<Reply> {
 /// The sentence that refuses it.
 pub fn choose(ctx: &Ctx, choice: &StockChoice) -> Replies {
     Ok(match choice {
-        StockChoice::Pack(id) => vec![packs::ask_received(ctx, *id)],
+        StockChoice::Pack(id) => vec![Reply::Form(FormFor::ReceivePack(*id))],
         StockChoice::PackFields(id) => packs::fields(ctx, *id).into_iter().collect(),
         StockChoice::PackField(id, field) => packs::change(ctx, *id, *field).into_iter().collect(),
         StockChoice::CloseClass(id, how) => vec![Reply::Edit(class::taught(ctx.book, *id, *how)?)],

@@ -176,10 +176,10 @@ fn read_name(s: &Sight, text: &str) -> Result<String, String> {
     let size = size.and_then(|i| i.size);
     let same = s.ctx.book.items_named(text).find(|(_, i)| i.kind == kind(s) && i.size == size);
     match same {
-        Some(_) => Err(format!(
-            "{text} is on the shelf already as {} of that size: / finds it, r logs what came in",
+        Some(_) => Err(s.ctx.keys.say(&format!(
+            "{text} is on the shelf already as {} of that size: <filter> finds it, <receive> logs what came in",
             kind(s).said()
-        )),
+        ))),
         None => Ok(format!("{text}, a new line")),
     }
 }

@@ -6,7 +6,6 @@ use crate::app::ctx::Ctx;
 use crate::app::overlay::PickRow;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
-use crate::app::state::stock::StockPane;
 use crate::app::state::stock::texts::PackField;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
@@ -122,16 +121,10 @@ pub fn open(ctx: &Ctx, id: CommandId) -> Reply {
     let rows: Vec<PickRow> = packs.collect();
     if rows.is_empty() {
         return Reply::refuse(
-            "no pack of several designs is known: / narrows the shelf to its designs, z n makes it a pack",
+            ctx.keys.say("no pack of several designs is known: mark its lines with <mark-row>, <new-pack> makes them a pack"),
         );
     }
     Reply::pick(if is_edit { "Change which pack?" } else { "Which pack came in?" }, rows)
-}
-
-/// Asks how many of a pack came.
-pub fn ask_received(ctx: &Ctx, id: AssortmentId) -> Reply {
-    let label = format!("{}. Packs, price of all:", ctx.book.assortments().name_of(id));
-    typed::prompt(StockText::ReceivePack(id), label, "1")
 }
 
 /// Asks for a field of a pack, or takes the pack off the list.
@@ -191,31 +184,4 @@ pub fn accept(ctx: &Ctx, id: AssortmentId, field: PackField, seen: &Assortment, 
         return Ok(Vec::new());
     }
     Ok(vec![Reply::Edit(Edit::Assortment(Row::alter(id, seen.clone(), now)))])
-}
-
-/// `Hedgerow walk, HW-2, 2, 18.50`: a pack of the lines that the shelf shows.
-pub(super) fn new_pack(pane: &StockPane, ctx: &Ctx, text: &str) -> Result<Assortment, String> {
-    let words = "write name, order number, of each, price: Meadow pack, M-48, 2, 18.50";
-    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
-    let (name, number, each, price) = match parts.as_slice() {
-        [name, number, each] => (name, number, each, None),
-        [name, number, each, price] => (name, number, each, Some(price)),
-        _ => return Err(words.to_owned()),
-    };
-    let each = typed::count(each, 1)?;
-    let currency = &ctx.book.settings().currency;
-    let price = price.map(|p| Money::parse(p, currency).map_err(|e| e.to_string())).transpose()?;
-    if name.is_empty() || pane.shown.is_empty() {
-        return Err(words.to_owned());
-    }
-    let first = pane.shown.first().and_then(|id| ctx.book.items().get(*id));
-    Ok(Assortment {
-        name: (*name).to_owned(),
-        order_number: (*number).to_owned(),
-        seller: first.map(|i| i.seller.clone()).unwrap_or_default(),
-        price,
-        contents: pane.shown.iter().map(|id| (*id, each)).collect(),
-        state: first.map(|i| i.state).unwrap_or_default(),
-        note: String::new(),
-    })
 }

@@ -5,6 +5,7 @@ use super::typed::{self, count};
 use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
+use crate::domain::book::Book;
 use crate::domain::days::{self, Way};
 use crate::domain::edit::Edit;
 use crate::domain::money::Money;
@@ -41,6 +42,12 @@ static ROWS: [Row; 4] = [
     Row::new("price of all", "what all of them cost together; empty for none", read_price)
         .fits(usual_price)
         .doubts(far_price),
+    DAY_IT_CAME,
+    MARK_OF_LOT,
+];
+
+/// The day that something came.
+pub(super) const DAY_IT_CAME: Row =
     Row::new("day", "the day it came: today, sat, 20 nov, -3 or 2026-11-20", |s, t| {
         day(s, t).map(|d| days::words(d, s.ctx.today))
     })
@@ -49,11 +56,13 @@ static ROWS: [Row; 4] = [
     .doubts(|s, t| {
         let on = day(s, t).ok().filter(|d| *d > s.ctx.today)?;
         Some(format!("{} is still to come", days::words(on, s.ctx.today)))
-    }),
+    });
+
+/// The maker's mark on what came.
+pub(super) const MARK_OF_LOT: Row =
     Row::new("lot", "the maker's mark on the parcel; sheets of one lot match in colour", |_, t| {
         Ok(if t.is_empty() { "no mark".to_owned() } else { format!("lot {t}") })
-    }),
-];
+    });
 
 fn id(s: &Sight) -> ItemId {
     let none = s.ctx.book.items().next();
@@ -100,9 +109,15 @@ fn price_of(s: &Sight, n: u32) -> Option<Money> {
     {
         return None;
     }
+    usual(s.ctx.book, id(s), n)
+}
+
+/// What so many of an item cost last time, or by the price of a pack.
+pub(super) fn usual(book: &Book, item: ItemId, n: u32) -> Option<Money> {
     let paid = |l: &LogLine| Some((l.price?, u64::try_from(l.change).ok().filter(|n| *n > 0)?));
-    let last = s.ctx.book.lines_of(id(s)).rev().find_map(paid);
-    let (all, of) = last.or_else(|| item(s).and_then(|i| Some((i.price?, u64::from(i.pack_size())))))?;
+    let last = book.lines_of(item).rev().find_map(paid);
+    let by_pack = || book.items().get(item).and_then(|i| Some((i.price?, u64::from(i.pack_size()))));
+    let (all, of) = last.or_else(by_pack)?;
     let times = all.checked_mul(u64::from(n))?;
     Some(times.part(1, of))
 }
@@ -132,21 +147,37 @@ fn one_line(s: &Sight, at: usize, text: &str) -> OneLine {
     (at == COUNT && text.contains(',')).then(|| {
         // With nothing before the first comma as many came as were awaited, or a pack.
         let text = if text.starts_with(',') { usual_count(s) + text } else { text.to_owned() };
-        let (n, come) = typed::come(&text, s.currency(), s.ctx.today)?;
-        let price = come.price.map_or_else(String::new, |p| p.show(""));
-        let on = come.on.map_or_else(String::new, |d| d.to_string());
-        Ok(vec![n.to_string(), price, on, come.lot])
+        parts_of(s, &text)
     })
+}
+
+/// What the fields of price, day and lot say of a parcel.
+///
+/// # Errors
+/// The sentence that refuses one of them.
+pub(super) fn come_of(s: &Sight, [price, on, lot]: [usize; 3]) -> Result<Come, String> {
+    let price = match s.text(price) {
+        "" => None,
+        text => Some(Money::parse(text, s.currency()).map_err(|e| e.to_string())?),
+    };
+    let on = Some(day(s, s.text(on))?).filter(|d| *d != s.ctx.today);
+    Ok(Come { price, on, lot: s.text(lot).to_owned() })
+}
+
+/// The texts of a parcel typed as one line: how many, price, day, lot.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub(super) fn parts_of(s: &Sight, text: &str) -> Result<Vec<String>, String> {
+    let (n, come) = typed::come(text, s.currency(), s.ctx.today)?;
+    let price = come.price.map_or_else(String::new, |p| p.show(""));
+    let on = come.on.map_or_else(String::new, |d| d.to_string());
+    Ok(vec![n.to_string(), price, on, come.lot])
 }
 
 fn take(s: &Sight) -> Replies {
     let n = count(s.text(COUNT), 1)?;
-    let price = match s.text(PRICE) {
-        "" => None,
-        text => Some(Money::parse(text, s.currency()).map_err(|e| e.to_string())?),
-    };
-    let on = Some(day(s, s.text(DAY))?).filter(|d| *d != s.ctx.today);
-    let come = Come { price, on, lot: s.text(LOT).to_owned() };
+    let come = come_of(s, [PRICE, DAY, LOT])?;
     let edit = match s.what {
         FormFor::Arrived(order) => reorder::arrived(s.ctx, *order, n, &come)?,
         _ => Edit::Log(come.received(id(s), n)),

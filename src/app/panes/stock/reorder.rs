@@ -10,8 +10,10 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
+use crate::app::state::stock::marks::{Mark, in_words};
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::stock::texts::StockText;
+use crate::app::state::views::Tab;
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row as Change};
@@ -22,9 +24,24 @@ use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::{AssortmentId, ItemId, OrderId};
 use jiff::civil::Date;
 
-/// Whether the line picked is on order; `None` where there is none.
-pub fn is_coming(pane: &StockPane) -> Option<bool> {
-    picked(pane).map(OrderRow::is_coming)
+/// Whether one of the lines marked, or the line picked where none is, is on order or is not.
+pub fn has(pane: &StockPane, is_coming: bool) -> bool {
+    if pane.has_marks() {
+        return marked(pane).iter().any(|row| row.is_coming() == is_coming);
+    }
+    picked(pane).is_some_and(|row| row.is_coming() == is_coming)
+}
+
+/// The lines that are marked.
+pub fn marked(pane: &StockPane) -> Vec<&OrderRow> {
+    let is_marked = |row: &&OrderRow| Mark::of_order(row).is_some_and(|mark| pane.marks.has(mark));
+    pane.orders.rows.iter().filter(is_marked).collect()
+}
+
+/// The lines that are given out: those that are marked, else all.
+fn given_out(pane: &StockPane) -> Vec<&OrderRow> {
+    let marked = marked(pane);
+    if marked.is_empty() { pane.orders.rows.iter().collect() } else { marked }
 }
 
 /// The heading that a row stands under.
@@ -153,10 +170,10 @@ fn order_words(placed: Date, expected: Option<Date>) -> String {
 
 /// The list as text, ready to read to a seller or to paste: order number, packs, name.
 pub fn as_text(pane: &StockPane, book: &Book) -> String {
-    let orders = &pane.orders;
     let mut lines = Vec::new();
     let mut last = String::new();
-    for row in orders.rows.iter().filter(|r| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..))) {
+    let is_wanted = |r: &&OrderRow| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..));
+    for row in given_out(pane).into_iter().filter(is_wanted) {
         let heading = heading(pane, book, row);
         if heading != last {
             if !last.is_empty() {
@@ -178,7 +195,7 @@ const COLUMNS: [&str; 7] = ["seller", "order_number", "name", "packs", "brings",
 fn table(pane: &StockPane, book: &Book) -> Content {
     let orders = &pane.orders;
     let seller = |n: &usize| orders.list.sellers.get(*n).map(|s| s.seller.clone()).unwrap_or_default();
-    let rows = orders.rows.iter().filter_map(|row| {
+    let rows = given_out(pane).into_iter().filter_map(|row| {
         let (n, packs) = match row {
             OrderRow::Item(n, line) => (n, line.packs),
             OrderRow::Pack(n, line) => (n, line.packs),
@@ -202,19 +219,27 @@ pub fn run(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     if matches!(id, Id::OrderCopy | Id::OrderExport) {
         return give_out(pane, ctx, id);
     }
+    if pane.has_marks() {
+        return run_marked(pane, ctx, id);
+    }
     let Some(row) = picked(pane) else { return Vec::new() };
     let reply = match (id, row.is_coming()) {
         (Id::OrderRemove, true) => remove(ctx.book, row),
         (Id::OrderTick | Id::MarkArrived, true) => ask_arrived(row),
-        (Id::OrderTick | Id::MarkOrdered, false) => Some(order(ctx, row)),
+        (Id::OrderTick | Id::MarkOrdered, false) => {
+            Some(order(ctx, row).map_or_else(Reply::refuse, Reply::Edit))
+        }
         _ => None,
     };
     reply.into_iter().collect()
 }
 
 fn give_out(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
-    if pane.orders.list.sellers.is_empty() {
-        return vec![Reply::refuse("nothing is to be ordered")];
+    let is_wanted = |r: &&OrderRow| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..));
+    if !given_out(pane).iter().any(is_wanted) {
+        let why =
+            if pane.has_marks() { "nothing that is marked is to be ordered" } else { "nothing is to be ordered" };
+        return vec![Reply::refuse(why)];
     }
     if id == CommandId::OrderCopy {
         let words = Status::note("Sent the list to the clipboard, seller by seller.");
@@ -235,34 +260,104 @@ pub fn export(pane: &StockPane, ctx: &Ctx, text: &str) -> Replies {
     Ok(vec![Reply::Do(Effect::WriteFile { path, content })])
 }
 
-fn order(ctx: &Ctx, row: &OrderRow) -> Reply {
+/// The edit that notes a line as ordered.
+fn order(ctx: &Ctx, row: &OrderRow) -> Result<Edit, String> {
     let most = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
-    let edit = match row {
-        OrderRow::Item(_, line) => Some(shelf::ordered(ctx.book, line.item, most(line.brings), ctx.today)),
+    let name = row.name(ctx.book);
+    match row {
+        OrderRow::Item(_, line) => Ok(shelf::ordered(ctx.book, line.item, most(line.brings), ctx.today)),
         OrderRow::Pack(_, line) => {
             shelf::ordered_pack(ctx.book, line.assortment, most(line.packs), ctx.today)
+                .ok_or_else(|| "this line is gone".to_owned())
         }
-        OrderRow::Last(_) => {
-            return Reply::refuse(
-                "nothing of it is wanting: book it for a class, then it is listed by its seller",
+        OrderRow::Last(_) => Err(format!(
+            "nothing of {name} is wanting: book it for a class, then it is listed by its seller"
+        )),
+        OrderRow::Missing(_) => Err(format!("{name} cannot be ordered now: the line says why")),
+        OrderRow::Awaited(_) | OrderRow::Parcel(..) => Err(format!("{name} is on order already")),
+    }
+}
+
+/// What is done with all lines that are marked, as one step; where it cannot be done with one of them, it is said of which
+/// and nothing is done.
+fn run_marked(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+    use CommandId as Id;
+    let rows = marked(pane);
+    let coming = rows.iter().filter(|row| row.is_coming()).count();
+    let what = match id {
+        Id::OrderTick if coming == rows.len() => Id::MarkArrived,
+        Id::OrderTick if coming == 0 => Id::MarkOrdered,
+        Id::OrderTick => {
+            let names = |is_coming: bool| {
+                in_words(rows.iter().filter(|r| r.is_coming() == is_coming).map(|r| r.name(ctx.book)).collect())
+            };
+            let words = format!(
+                "{} on order, {} not: <mark-ordered> and <mark-arrived> each need lines of one kind",
+                are(coming, &names(true)),
+                are(rows.len() - coming, &names(false))
             );
+            return vec![Reply::refuse(ctx.keys.say(&words))];
         }
-        _ => return Reply::refuse("it cannot be ordered now: the line says why"),
+        other => other,
     };
-    edit.map_or_else(|| Reply::refuse("this line is gone"), Reply::Edit)
+    let replies = match what {
+        Id::MarkOrdered => order_marked(ctx, &rows),
+        Id::MarkArrived => arrive_marked(ctx, &rows),
+        _ => remove_marked(ctx.book, &rows),
+    };
+    replies.unwrap_or_else(|why| vec![Reply::refuse(why)])
+}
+
+fn are(n: usize, names: &str) -> String {
+    format!("{names} {}", if n == 1 { "is" } else { "are" })
+}
+
+fn order_marked(ctx: &Ctx, rows: &[&OrderRow]) -> Replies {
+    let edits: Vec<Edit> = rows.iter().map(|row| order(ctx, row)).collect::<Result<_, _>>()?;
+    let names = in_words(rows.iter().map(|r| r.name(ctx.book)).collect());
+    let edit = shelf::together(ctx.book, format!("ordered {names}"), edits);
+    Ok(vec![Reply::Edit(edit), Reply::Unmark(Tab::Reorder)])
+}
+
+fn arrive_marked(ctx: &Ctx, rows: &[&OrderRow]) -> Replies {
+    let orders: Vec<OrderId> = rows.iter().map(|row| first_order(ctx.book, row)).collect::<Result<_, _>>()?;
+    Ok(vec![Reply::Form(FormFor::ArrivedMarked(orders))])
+}
+
+/// The order that a line on order goes by: of a pack the first.
+fn first_order(book: &Book, row: &OrderRow) -> Result<OrderId, String> {
+    let id = match row {
+        OrderRow::Awaited(id) => Some(*id),
+        OrderRow::Parcel(_, ids) => ids.first().copied(),
+        _ => None,
+    };
+    id.ok_or_else(|| format!("{} is not on order: take its mark off first", row.name(book)))
+}
+
+fn remove_marked(book: &Book, rows: &[&OrderRow]) -> Replies {
+    let mut edits = Vec::new();
+    for row in rows {
+        first_order(book, row)?;
+        edits.extend(removed(row));
+    }
+    let names = in_words(rows.iter().map(|r| r.name(book)).collect());
+    let edit = Edit::batch(format!("took {names} off the orders"), edits);
+    Ok(vec![Reply::Edit(edit), Reply::Unmark(Tab::Reorder)])
+}
+
+fn removed(row: &OrderRow) -> Vec<Edit> {
+    let ids = match row {
+        OrderRow::Awaited(id) => vec![*id],
+        OrderRow::Parcel(_, ids) => ids.clone(),
+        _ => Vec::new(),
+    };
+    ids.into_iter().map(|id| Edit::Order(Change::Remove(id))).collect()
 }
 
 fn remove(book: &Book, row: &OrderRow) -> Option<Reply> {
-    let (ids, name) = match row {
-        OrderRow::Awaited(id) => {
-            let item = book.orders().get(*id).map(|o| o.item);
-            (vec![*id], item.map(|i| book.items().name_of(i)).unwrap_or_default())
-        }
-        OrderRow::Parcel(pack, ids) => (ids.clone(), book.assortments().name_of(*pack)),
-        _ => return None,
-    };
-    let edits = ids.into_iter().map(|id| Edit::Order(Change::Remove(id))).collect();
-    Some(Reply::Edit(Edit::batch(format!("took {name} off the orders"), edits)))
+    let edits = removed(row);
+    let label = format!("took {} off the orders", row.name(book));
+    (!edits.is_empty()).then(|| Reply::Edit(Edit::batch(label, edits)))
 }
 
 fn ask_arrived(row: &OrderRow) -> Option<Reply> {
@@ -295,8 +390,9 @@ pub fn arrived(ctx: &Ctx, id: OrderId, n: u32, come: &Come) -> Result<Edit, Stri
             shelf::parcel_arrived(book, &orders, come).ok_or_else(gone)
         }
         Some(_) => Err(format!(
-            "a pack comes as a whole: {}; p on the shelf receives packs one by one",
-            count_of(u64::from(awaited_count(book, id)), "sheet")
+            "a pack comes as a whole: {}; {} on the shelf receives packs one by one",
+            count_of(u64::from(awaited_count(book, id)), "sheet"),
+            ctx.keys.shown_text(CommandId::ReceivePack)
         )),
         None => shelf::arrived(book, id, n, come).ok_or_else(gone),
     }

@@ -3,6 +3,7 @@
 
 pub mod classes;
 pub mod count;
+pub mod marks;
 pub mod orders;
 pub mod preview;
 pub mod sort;
@@ -30,6 +31,8 @@ pub struct StockPane {
     pub shown: Vec<ItemId>,
     /// How each list is sorted.
     pub sorts: sort::Sorts,
+    /// The rows that are marked.
+    pub marks: marks::Marks,
     /// The row picked.
     pub cursor: Cursor,
     /// What to order and what is awaited; worked out while its list is in view.
@@ -76,6 +79,8 @@ impl StockPane {
             }
             Tab::Shelf | Tab::Bin | Tab::Log => {}
         }
+        let orders = (self.tab() == Tab::Reorder).then_some(self.orders.rows.as_slice());
+        self.marks.keep(book, orders);
         if let Some(preview) = &mut self.preview {
             preview.work_out(book, today);
         }

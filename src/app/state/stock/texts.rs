@@ -1,5 +1,6 @@
 //! What texts and rows of Stock are for.
 
+use super::marks::Mark;
 use crate::app::effect::ListUse;
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::field::{Field as ItemField, Seen};
@@ -26,10 +27,6 @@ pub enum StockText {
     ItemField(ItemField, Box<Seen>),
     /// Where an item stands in the range.
     State(ItemId),
-    /// Packs that came, and their price.
-    ReceivePack(AssortmentId),
-    /// Name, order number, count of each and price of a new pack.
-    NewPack,
     /// A field of a pack, as the pack stood when it was chosen.
     PackField(AssortmentId, PackField, Box<Assortment>),
     /// How many of an offcut were used.
@@ -40,6 +37,8 @@ pub enum StockText {
     OffcutKept(OffcutId, Box<Offcut>),
     /// Size below which leftovers are not kept.
     OffcutFloor,
+    /// What is done to each of several rows, as they were when it was asked for.
+    OfEach(Each, Vec<Mark>),
     /// File of the reorder list.
     OrderFile,
     /// A figure of a class, by its row.
@@ -58,6 +57,23 @@ pub enum StockText {
     ListLast,
     /// First day of what arrives.
     ListFirst,
+}
+
+/// What one text does to each of several rows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Each {
+    /// So many of each were used.
+    Used,
+    /// So many of each are really there.
+    Counted,
+    /// The count at which each is reordered.
+    LowMark,
+    /// Where each stands in the range.
+    State,
+    /// So many of each are ordered.
+    Ordered,
+    /// Grain and place of each kind of offcut.
+    Kept,
 }
 
 /// A row chosen in Stock.

@@ -92,14 +92,14 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     let most = (area.height / 2).max(4);
     let room = Rect { height: (rows.len() as u16 + 1).min(most).min(area.height), ..area };
     let picked = model.mats.layer.row(rows.len());
-    let table = Table { columns: &columns, rows: &rows, picked };
+    let table = Table { columns: &columns, rows: &rows, picked, marked: &[] };
     let at = table.draw(room, on);
     on.hits.list(room, List::Parts, table.shown(room));
     let mut y = room.bottom() + 1;
     if is_bare {
-        let words = "No layers yet. Press a and type a reveal, such as 1/8.";
+        let words = model.keymap.say("No layers yet. Press <add-layer> and type a reveal, such as 1/8.");
         let line = Rect { y, height: area.bottom().saturating_sub(y), ..area };
-        y += on.paragraph(line, 0, words, on.look.theme.text) + 1;
+        y += on.paragraph(line, 0, &words, on.look.theme.text) + 1;
     }
     let below = Rect { y, height: area.bottom().saturating_sub(y), ..area };
     (at.map(|y| Position::new(area.x, y)), below)

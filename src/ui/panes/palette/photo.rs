@@ -17,6 +17,10 @@ use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
 
+/// The heading of a picture's trios, with the keys that go through them and take one.
+const TRIO_KEYS: &str =
+    "Trios (<photo-trio-before> <photo-trio-next>): <photo-keep-trio> keeps, <photo-apply-trio> puts on card";
+
 /// Rows of one colour: itself and its three matches.
 const ROWS: u16 = 2;
 /// Most rows of a trio's reason.
@@ -35,10 +39,10 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         &[run(if view.is_scene { "Picture " } else { "Photo " }, theme.title), run(name, theme.title)],
     );
     if view.waiting.is_some() {
-        on.put(area, 0, 2, &[run("Being read; Esc leaves it.", theme.dim)]);
+        on.put(area, 0, 2, &[run(model.keymap.say("Being read; <photo-close> leaves it."), theme.dim)]);
         return None;
     }
-    let mut y = on.paragraph(area, 1, &view.source, theme.dim);
+    let mut y = on.paragraph(area, 1, &model.keymap.say(&view.source), theme.dim);
     for note in &view.notes {
         y = on.paragraph(area, y, note, theme.warn);
     }
@@ -173,10 +177,10 @@ fn scene(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Optio
     let (used, at) = colours(pane, view, &rows, Rect { height: room, ..area }, on);
     let y = used + u16::from(area.height > used + 3);
     if view.trios.is_empty() {
-        on.paragraph(area, y, NO_SCENE_TRIO, theme.dim);
+        on.paragraph(area, y, &model.keymap.say(NO_SCENE_TRIO), theme.dim);
         return at;
     }
-    on.put(area, 0, y, &[run("Trios ([ ]): * keeps, a puts on card", theme.title)]);
+    on.put(area, 0, y, &[run(model.keymap.say(TRIO_KEYS), theme.title)]);
     let place = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     let (used, _) = list.draw(model, place, on, false);
     let y = y + 1 + used;

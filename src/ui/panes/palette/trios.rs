@@ -39,7 +39,7 @@ pub(super) fn draw(model: &Model, area: Rect, y: u16, on: &mut Surface) -> Optio
     let is_usual = pane.asks_for_usual_trios();
     let y = if is_usual { y + 1 } else { on.paragraph(area, y + 1, &pane.trio_words(), theme.dim) };
     if pane.trios.is_empty() {
-        on.paragraph(area, y, &words::no_trios(pane, &model.book), theme.dim);
+        on.paragraph(area, y, &model.keymap.say(&words::no_trios(pane, &model.book)), theme.dim);
         return None;
     }
     let picked = pane.trio.row(pane.trios.len());

@@ -7,11 +7,12 @@
 //! item              needed booked free short       material  $12.40
 //! ```
 
-use super::shared::{rows_of, rule};
+use super::shared::{marked, rule, things_of};
 use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::stock::classes::{FIELDS, field_text};
 use crate::app::panes::stock::facts;
+use crate::app::state::stock::marks::Mark;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::outlook::Outlook;
 use crate::ui::surface::Surface;
@@ -98,8 +99,9 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
             Row { cells, style }
         })
         .collect();
-    let table = Table { columns: &LIST, rows: &rows, picked };
-    rows_of(&table, 0, area, &mut on.hits);
+    let marked = marked(model, classes.ids.iter().map(|id| Mark::Class(*id)));
+    let table = Table { columns: &LIST, rows: &rows, picked, marked: &marked };
+    things_of(&table, 0, area, &mut on.hits);
     table.draw(area, on)
 }
 
@@ -162,7 +164,7 @@ fn kit(model: &Model, project: &Project, outlook: &Outlook, area: Rect, on: &mut
     let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
     let others = need(shown) - columns[1].width;
     columns[1].width = area.width.saturating_sub(others).max(1);
-    Table { columns: &columns[..shown], rows: &rows, picked: None }.draw(area, on);
+    Table { columns: &columns[..shown], rows: &rows, picked: None, marked: &[] }.draw(area, on);
     let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
     if more > 0 {
         let words = format!("{} more, y copies all", more + 1);
@@ -187,7 +189,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surf
             None => theme.text,
         };
         let top = Rect { height: 2, ..area };
-        y = on.paragraph(top, 0, &facts::standing(book, outlook), style);
+        y = on.paragraph(top, 0, &model.keymap.say(&facts::standing(book, outlook)), style);
     }
     let stages = facts::stage_words(project, outlook);
     y += on.paragraph(Rect { y: area.y + y, height: 2, ..area }, 0, &stages, theme.dim);
@@ -220,7 +222,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surf
         columns[0].width = 12;
     }
     let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
-    Table { columns: shown, rows: &rows, picked: None }.draw(left, on);
+    Table { columns: shown, rows: &rows, picked: None, marked: &[] }.draw(left, on);
     let mut y = 0;
     for (word, value) in facts::cost_words(&model.book, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];

@@ -1,9 +1,11 @@
 //! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
 
-use super::shared::{empty, rows_of, rule, told};
+use super::shared::{empty, marked, rows_of, rule, things_of, told};
 use crate::app::effect::ListUse;
+use crate::app::keymap::Keymap;
 use crate::app::model::Model;
 use crate::app::state::stock::count::CountDay;
+use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::preview::{Preview, Sign};
 use crate::domain::stock::booked;
 use crate::domain::stock::shortage::{day_of, missing_for};
@@ -72,8 +74,9 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Opt
         ];
         told(&booked::title(book, b), &pairs, on.look.theme.text, below, on);
     }
-    let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first) };
-    rows_of(&table, first, area, &mut on.hits);
+    let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Booking(*id)));
+    let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first), marked: &marked };
+    things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }
 
@@ -119,7 +122,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> O
             Row { cells, style }
         })
         .collect();
-    let table = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first) };
+    let table = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first), marked: &[] };
     rows_of(&table, first, room, &mut on.hits);
     let at = table.draw(room, on);
     at.map(|y| Position::new(area.x, y))
@@ -129,7 +132,7 @@ const PREVIEW: [Column; 3] =
     [Column::text("what", 48, 0), Column::number("line", 5, 1), Column::text("", 8, 0)];
 
 /// Draws what a list would do.
-pub fn preview(preview: &Preview, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let area = Rect { width: area.width.min(super::LIST), ..area };
     let head = match preview.what {
@@ -145,7 +148,7 @@ pub fn preview(preview: &Preview, area: Rect, on: &mut Surface) -> Option<Positi
     let y = on.paragraph(top, 1, &preview.summary, style);
     let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     if preview.lines.is_empty() {
-        on.put(room, 0, 0, &[run("It says nothing new. Esc goes back.", theme.text)]);
+        on.put(room, 0, 0, &[run(keys.say("It says nothing new. <preview-leave> goes back."), theme.text)]);
         return None;
     }
     let rows: Vec<Row> = preview
@@ -173,7 +176,7 @@ pub fn preview(preview: &Preview, area: Rect, on: &mut Surface) -> Option<Positi
         rule(below, on);
         on.paragraph(below, 1, &line.text, theme.text);
     }
-    let table = Table { columns: &PREVIEW, rows: &rows, picked };
+    let table = Table { columns: &PREVIEW, rows: &rows, picked, marked: &[] };
     rows_of(&table, 0, room, &mut on.hits);
     let at = table.draw(room, on);
     at.map(|y| Position::new(area.x, y))

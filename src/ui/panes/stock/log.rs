@@ -1,10 +1,11 @@
 //! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
 
-use super::shared::{empty, rows_of, told};
+use super::shared::{empty, marked, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::log_line;
+use crate::app::state::stock::marks::Mark;
 use crate::domain::stock::lot::lots;
 use crate::domain::stock::{ItemId, Reason, shelf};
 use crate::ui::surface::Surface;
@@ -24,9 +25,10 @@ const BIN: [Column; 6] = [
 /// Draws the bin.
 pub fn bin(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let book = &model.book;
-    let rows: Vec<Row> = in_bin(&model.stock, book)
-        .into_iter()
-        .filter_map(|id| Some((id, book.offcuts().get(id)?)))
+    let ids = in_bin(&model.stock, book);
+    let rows: Vec<Row> = ids
+        .iter()
+        .filter_map(|id| Some((*id, book.offcuts().get(*id)?)))
         .map(|(id, o)| {
             let cells = vec![
                 book.items().name_of(o.item),
@@ -43,8 +45,9 @@ pub fn bin(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         return empty(model, area, on);
     }
     let picked = model.stock.cursor.row(rows.len());
-    let table = Table { columns: &BIN, rows: &rows, picked };
-    rows_of(&table, 0, area, &mut on.hits);
+    let marked = marked(model, ids.into_iter().map(Mark::Offcut));
+    let table = Table { columns: &BIN, rows: &rows, picked, marked: &marked };
+    things_of(&table, 0, area, &mut on.hits);
     table.draw(area, on)
 }
 
@@ -98,8 +101,10 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
             Row { cells, style: if voided { on.look.theme.dim } else { on.look.theme.text } }
         })
         .collect();
-    let table = Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first) };
-    rows_of(&table, first, area, &mut on.hits);
+    let lines = (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n));
+    let marked = marked(model, lines.map(|l| Mark::Line(l.seq)));
+    let table = Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first), marked: &marked };
+    things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }
 

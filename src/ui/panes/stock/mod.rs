@@ -15,6 +15,7 @@ mod shared;
 
 use crate::app::action::Spot;
 use crate::app::model::Model;
+use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
@@ -27,7 +28,7 @@ use crate::ui::widgets::bar::held_bar;
 use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::{Position, Rect};
-use shared::{WIDE, empty, rows_of, told};
+use shared::{WIDE, empty, marked, things_of, told};
 
 const SHELF: [Column; 9] = [
     Column::text("name", 20, 0),
@@ -46,7 +47,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.stock;
     let below_top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     if let Some(preview) = pane.preview_in_view() {
-        return lists::preview(preview, area, on);
+        return lists::preview(preview, &model.keymap, area, on);
     }
     tabs(model, area, on);
     if let Some(count) = pane.count_in_view() {
@@ -101,6 +102,10 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
         runs.push(run(" ", on.look.theme.text));
     }
     let end = on.put(area, 0, 0, &runs);
+    if let Some(words) = model.stock.marked_words(&model.book) {
+        let runs = [run(on.look.glyphs.mark, on.look.theme.key), run(format!(" {words}"), on.look.theme.title)];
+        on.put(area, 1, 1, &runs);
+    }
     if !model.stock.filter.is_empty() {
         let words = format!(
             "\"{}\": {} of {}",
@@ -129,8 +134,9 @@ fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         .filter_map(|id| Some((*id, model.book.items().get(*id)?)))
         .map(|(id, item)| shelf_row(model, id, item, on.look))
         .collect();
-    let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first) };
-    rows_of(&table, first, area, &mut on.hits);
+    let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Item(*id)));
+    let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first), marked: &marked };
+    things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }
 

@@ -1,9 +1,10 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
-use super::shared::{empty, told};
-use crate::app::action::List;
+use super::shared::{empty, marked, told};
+use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::reorder::{cells, heading};
+use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::orders::OrderRow;
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
@@ -46,9 +47,16 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
     if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
         details(model, row, below, on);
     }
-    let table = Table { columns: &COLUMNS, rows: &rows, picked };
+    let of_line = |line: &Option<usize>| line.and_then(|n| Mark::of_order(orders.rows.get(n)?));
+    let marked = marked(model, lines.iter().map(of_line));
+    let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &marked };
+    let marks: Vec<(usize, Rect)> = table
+        .shown(area)
+        .filter_map(|(n, place)| Some((lines.get(n).copied()??, Rect { width: table.left(), ..place })))
+        .collect();
     let shown = table.shown(area).filter_map(|(n, place)| Some((lines.get(n).copied()??, place)));
     on.hits.list(area, List::Stock, shown);
+    marks.into_iter().for_each(|(row, place)| on.hits.add(place, Spot::Mark(row)));
     table.draw(area, on)
 }
 

@@ -1,8 +1,9 @@
 //! What the lists of Stock are drawn with: the line in hand in full, rules, rows that take clicks, empty lists.
 
-use crate::app::action::List;
+use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
+use crate::app::state::stock::marks::Mark;
 use crate::ui::hits::Hits;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -50,7 +51,7 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
 /// What to press where a list is empty.
 pub(super) fn empty(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let room = Rect { width: area.width.saturating_sub(1), ..area };
-    on.paragraph(room, 1, facts::empty(&model.stock, &model.book), on.look.theme.text);
+    on.paragraph(room, 1, &model.keymap.say(facts::empty(&model.stock, &model.book)), on.look.theme.text);
     None
 }
 
@@ -63,4 +64,21 @@ pub(super) fn rule(area: Rect, on: &mut Surface) {
 /// Tells where a list's rows stand; `first` is the number of the first row that was put together.
 pub(super) fn rows_of(table: &Table<'_>, first: usize, area: Rect, hits: &mut Hits) {
     hits.list(area, List::Stock, table.shown(area).map(|(n, place)| (first + n, place)));
+}
+
+/// The same for rows that can be marked: a click on the sign before the words marks the row.
+pub(super) fn things_of(table: &Table<'_>, first: usize, area: Rect, hits: &mut Hits) {
+    rows_of(table, first, area, hits);
+    for (n, place) in table.shown(area) {
+        hits.add(Rect { width: table.left(), ..place }, Spot::Mark(first + n));
+    }
+}
+
+/// Which of these rows are marked; empty where nothing of the list is, so that no room is taken for marks.
+pub(super) fn marked<M: Into<Option<Mark>>>(model: &Model, rows: impl Iterator<Item = M>) -> Vec<bool> {
+    let pane = &model.stock;
+    if !pane.has_marks() {
+        return Vec::new();
+    }
+    rows.map(|mark| mark.into().is_some_and(|mark| pane.marks.has(mark))).collect()
 }
