@@ -60,7 +60,9 @@ pub fn about(model: &Model, row: &PickRow) -> Vec<Said> {
 fn of_command(model: &Model, id: super::commands::CommandId) -> Vec<Said> {
     let row = command(id);
     let mut all = vec![words(model.keymap.say(&format!("{}.", row.line)))];
-    all.extend(reach::why_not(model, row).map(|why| Said::NotNow(model.keymap.say(&format!("Not now: {why}.")))));
+    all.extend(
+        reach::why_not(model, row).map(|why| Said::NotNow(model.keymap.say(&format!("Not now: {why}.")))),
+    );
     all.extend(fact("keys", model.keymap.texts(id).join(" or ")));
     all.extend(fact("where", place(row.context)));
     all.extend(fact("key file", row.name));
@@ -107,7 +109,7 @@ fn of_project(model: &Model, id: ProjectId) -> Vec<Said> {
 fn of_item(model: &Model, id: ItemId) -> Vec<Said> {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return Vec::new() };
-    let mut all = vec![words(format!("{} on the shelf; Enter shows it there.", sentence(item.kind.word())))];
+    let mut all = vec![words(format!("{} on the shelf; Enter shows it there.", sentence(item.kind.said())))];
     all.extend(item.swatch.map(Said::Colour));
     let size = item.cutting_size().map(|s| s.as_made(model.screen.unit));
     all.extend(fact("size", size.unwrap_or_default()));

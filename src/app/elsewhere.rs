@@ -1,7 +1,7 @@
 //! What is said of a key that does nothing in the view in hand: where it does something, and what. Knows the keys and the
 //! contexts; runs nothing.
 
-use super::commands::{COMMANDS, Command, Context};
+use super::commands::{COMMANDS, Command, CommandId, Context};
 use super::keymap;
 use super::keys::Key;
 use super::model::Model;
@@ -9,12 +9,24 @@ use super::pane::Pane;
 
 /// The sentence for the keys that were pressed, which no command of these contexts has.
 pub fn words(model: &Model, here: &[Context]) -> String {
+    if is_sorting(model)
+        && let Some(why) = here.first().and_then(|context| context.why_this_order())
+    {
+        return why.to_owned();
+    }
     let keys = keymap::written(&model.pending);
     let help = "? shows the keys of this view.";
     match nearest(model, here) {
         Some(row) => format!("{keys} is for \"{}\", in {}. {help}", row.title, place(row.context)),
         None => format!("{keys} means nothing here. {help}"),
     }
+}
+
+/// True where the keys that were pressed sort a list elsewhere.
+fn is_sorting(model: &Model) -> bool {
+    [CommandId::StockSort, CommandId::SwatchOrder]
+        .into_iter()
+        .any(|id| model.keymap.shown(id) == Some(model.pending.as_slice()))
 }
 
 /// The command of another view that has these keys: one of this pane first.

@@ -139,7 +139,9 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
         }
         Overlay::Tour => {
             let step = model.tour.as_ref().and_then(|t| Some((t.step, super::tour::STEPS.get(t.step)?)));
-            step.map(|(n, s)| fact("tour", format!("step {}: {}", n + 1, model.keymap.say(s.words)))).into_iter().collect()
+            step.map(|(n, s)| fact("tour", format!("step {}: {}", n + 1, model.keymap.say(s.words))))
+                .into_iter()
+                .collect()
         }
         Overlay::Help(help) => help_facts(model, help),
         Overlay::Form(filling) => form_facts(model, filling),

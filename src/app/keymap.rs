@@ -131,16 +131,9 @@ impl Keymap {
                 let row = COMMANDS.iter().find(|c| c.name == name)?;
                 Some((self.shown_text(row.id), after))
             });
-            match named {
-                Some((keys, after)) => {
-                    out.push_str(&keys);
-                    rest = after;
-                }
-                None => {
-                    out.push('<');
-                    rest = after;
-                }
-            }
+            let (keys, after) = named.unwrap_or_else(|| ("<".to_owned(), after));
+            out.push_str(&keys);
+            rest = after;
         }
         out.push_str(rest);
         out

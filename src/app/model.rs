@@ -221,8 +221,8 @@ impl Model {
 
     /// Tells the person something.
     pub fn tell(&mut self, status: Status) {
-        let text = self.keymap.say(&status.text);
-        self.status = Some(Status { text, ..status });
+        let Status { text, tone } = status;
+        self.status = Some(Status { text: self.keymap.say(&text), tone });
     }
 
     /// The overlay on top.

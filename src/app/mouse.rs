@@ -238,7 +238,9 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         List::Trios => Id::ApplyTrio,
         List::Colours => Id::PhotoToPaper,
         List::Stock => match model.stock.view {
-            StockView::Preview => return Err("<preview-take> takes the whole list in, <preview-leave> leaves it."),
+            StockView::Preview => {
+                return Err("<preview-take> takes the whole list in, <preview-leave> leaves it.");
+            }
             StockView::Count => Id::CountType,
             StockView::Shelf => Id::Use,
             StockView::Item(_) => Id::ItemField,

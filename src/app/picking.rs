@@ -140,7 +140,10 @@ fn set_screen(model: &mut Model, target: &Target) -> Vec<Effect> {
         }
         Target::Country(country) => {
             model.screen.country = Some(*country);
-            format!("Cards are posted in {}; <post-countries> in Mats shows the other countries too.", country.name())
+            format!(
+                "Cards are posted in {}; <post-countries> in Mats shows the other countries too.",
+                country.name()
+            )
         }
         Target::Signs(signs) => {
             model.screen.signs = *signs;

@@ -6,8 +6,8 @@ pub mod choices;
 pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews, Queues};
 
 use super::action::Action;
-use super::completion;
 use super::commands::{Context, offered};
+use super::completion;
 use super::effect::{Effect, PagesAsk, PrintJob, ToPrinter};
 use super::input::field::Field;
 use super::input::list::{Cursor, Move, list_move};
@@ -76,7 +76,9 @@ pub fn why_not(model: &Model, kind: PageKind) -> Option<&'static str> {
         PageKind::Patterns if !book.items().iter().any(|(_, i)| i.kind == Kind::PatternedPaper) => {
             Some("there is no patterned paper in stock")
         }
-        PageKind::Reorder | PageKind::ShelfLabels if book.items().is_empty() => Some("nothing is on the shelf yet"),
+        PageKind::Reorder | PageKind::ShelfLabels if book.items().is_empty() => {
+            Some("nothing is on the shelf yet")
+        }
         PageKind::Kit | PageKind::KitLabels | PageKind::Shopping | PageKind::Room | PageKind::Handout
             if project.is_none() =>
         {

@@ -31,7 +31,8 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
     let second = welcome.cursor.row(2) == Some(1);
     match (welcome.question, key.code) {
         (_, KeyCode::Esc) => {
-            model.tell(Status::note("<tour> gives a tour, <help> shows every key, <units> changes the unit."));
+            model
+                .tell(Status::note("<tour> gives a tour, <help> shows every key, <units> changes the unit."));
             return vec![Effect::Remember];
         }
         (Question::Unit, KeyCode::Enter) => {
@@ -54,7 +55,9 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
             Err(why) => welcome.refused = Some(why),
         },
         (Question::Example, KeyCode::Enter) => {
-            model.tell(Status::note("<piece> types another size, <open-bench> leads through the cuts, <tour> gives a tour."));
+            model.tell(Status::note(
+                "<piece> types another size, <open-bench> leads through the cuts, <tour> gives a tour.",
+            ));
             return Vec::new();
         }
         (Question::LongestCut, _) => {

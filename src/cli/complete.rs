@@ -192,7 +192,12 @@ impl<'a> Line<'a> {
             "FOLD" => plain(FoldKind::ALL.map(|kind| kind.word().to_owned()).to_vec()),
             "SCHEME" => plain(Scheme::ALL.iter().map(|s| s.name().to_owned()).collect()),
             "STAGE" => plain(Stage::ALL.map(|s| s.word().to_owned()).to_vec()),
-            "RULES" => plain(post::all().iter().map(|r| r.id.clone()).collect()),
+            "COUNTRY" => {
+                // A word that needs no quotes.
+                let one =
+                    |r: &post::Rules| if r.short.contains(' ') { r.id.clone() } else { r.short.clone() };
+                plain(post::all().iter().map(one).collect())
+            }
             "LABELS" => plain(label_sheet::built_in().iter().map(|s| s.name.clone()).collect()),
             "NAME|WxH" => plain(envelope::all().iter().map(|e| e.name.clone()).collect()),
             "FORMAT" | "CARD|FILE.ron" => {

@@ -120,8 +120,8 @@ pub struct PrintArgs {
     /// Labels, shelf-labels, kit-labels: the label sheet; for kits usually one that holds all their lines
     #[arg(long, value_name = "LABELS")]
     pub labels: Option<String>,
-    /// Card, handout: the postal rules of your country (us-dmm101, us-imm, ca, uk, de, upu)
-    #[arg(long, value_name = "RULES")]
+    /// Card, handout: whose postal rules: a country (US, Canada, UK, Germany) or a set by its id (us-imm)
+    #[arg(long, value_name = "COUNTRY")]
     pub post: Option<String>,
     /// Labels, shelf-labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder
     #[arg(long, value_name = "FILE.ron")]
@@ -283,11 +283,8 @@ fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {
         PaperName::A4 => Paper::A4,
     };
     let usual = post::usual(paper == Paper::A4);
-    let home = args.post.as_deref().unwrap_or(usual).to_owned();
-    if !post::all().iter().any(|rules| rules.id == home) {
-        let known: Vec<&str> = post::all().iter().map(|rules| rules.id.as_str()).collect();
-        return Err(BadInput(format!("--post: no rules \"{home}\" here: take {}", known.join(", "))).into());
-    }
+    let home = args.post.as_deref().unwrap_or(usual);
+    let home = post::find(home).map_err(|why| BadInput(format!("--post: {why}")))?.id.clone();
     let (footer, unit) = (args.footer.clone(), desk.unit);
     Ok(Setup { paper, unit, colourless: args.no_colour, footer, code, home, ..Setup::default() })
 }

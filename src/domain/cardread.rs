@@ -7,7 +7,7 @@ use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::{self, LayerPlace, Shape};
 use crate::domain::cards::paper::{self as papers, Paper};
 use crate::domain::cards::parts::{self, PartKind};
-use crate::domain::cards::post::{self, OwnPrice, Verdict};
+use crate::domain::cards::post::{self, OwnPrice};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
@@ -117,27 +117,22 @@ pub fn inside(card: &mut ProjectCard, text: &str, unit: Unit) -> Result<(), Stri
     Ok(())
 }
 
-/// `uk, letter, 1.00, 2026-11-01`: what the person wrote down, and when.
+/// `uk, large letter, 1.00, 2026-11-01`: what the person wrote down, and when.
 ///
 /// # Errors
 /// The sentence that refuses it.
 pub fn price(text: &str, currency: &str) -> Result<OwnPrice, String> {
     let parts: Vec<&str> = text.split(',').map(str::trim).collect();
     let [rules, verdict, price, date] = parts.as_slice() else {
-        return Err("four things with commas between: rules, verdict, price, date".to_owned());
+        return Err("four things with commas between: country, kind of letter, price, date".to_owned());
     };
-    let ids: Vec<&str> = post::all().iter().map(|r| r.id.as_str()).collect();
-    if !ids.contains(rules) {
-        return Err(format!("\"{rules}\" is no set of rules: use one of {}", ids.join(", ")));
-    }
-    let words = Verdict::ALL.map(Verdict::word).join(", ");
-    let verdict = Verdict::from_word(verdict)
-        .ok_or_else(|| format!("\"{verdict}\" is no verdict: use one of {words}"))?;
+    let rules = post::find(rules)?;
+    let verdict = rules.verdict(verdict)?;
     if date.is_empty() {
         return Err("a price needs the date you read it".to_owned());
     }
     let price = Money::parse(price, currency).map_err(|e| e.to_string())?;
-    let (rules, currency, date) = ((*rules).to_owned(), currency.to_owned(), (*date).to_owned());
+    let (rules, currency, date) = (rules.id.clone(), currency.to_owned(), (*date).to_owned());
     Ok(OwnPrice { rules, verdict, price, currency, date })
 }
 

@@ -4,6 +4,7 @@
 //! ruler, so 5 3/8 is the sixth tick past 5 on sixteenths and the third on eighths.
 
 use crate::domain::length::{Length, Rounding, Unit};
+use crate::domain::plural::count_of;
 
 /// A ruler: the unit that is numbered and how many divisions one of it has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -340,7 +341,7 @@ impl Question {
             let (ticks, way) =
                 (off.abs().times(self.ruler.tick()), if off.is_positive() { "too far" } else { "short" });
             let by = if off.abs().is_on(self.ruler.tick()) {
-                format!("{ticks} tick{} {way}", if ticks == 1 { "" } else { "s" })
+                format!("{} {way}", count_of(ticks.unsigned_abs(), "tick"))
             } else {
                 format!("{} {way}", off.abs().show_with_unit(self.ruler.unit))
             };

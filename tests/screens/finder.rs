@@ -238,7 +238,8 @@ fn every_command_from_any_view_goes_where_it_means_something_or_says_why_not() {
             let is_there = resolve::contexts(&bench.model).contains(&row.context);
             match why {
                 Some(why) => {
-                    assert!(said.contains(why), "{} from {view:?}: \"{said}\", not \"{why}\"", row.name)
+                    let why = bench.model.keymap.say(why);
+                    assert!(said.contains(&why), "{} from {view:?}: \"{said}\", not \"{why}\"", row.name);
                 }
                 // It is where it means something, or has left it again.
                 None => assert!(

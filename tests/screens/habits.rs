@@ -146,7 +146,7 @@ fn an_empty_book_says_what_to_press_in_every_pane() {
         ("3", "Press n to add"),
         ("4", "press n to put a line on it"),
         ("4 ]", "press n to put an offcut in"),
-        ("4 ] ]", "[ [ goes to the shelf"),
+        ("4 ] ]", "+ on the shelf logs what came in"),
         ("4 ] ] ]", "z l on a line sets"),
         ("4 ] ] ] ]", "press n and fill in its name"),
         ("4 ] ] ] ] ]", "b there books a class"),

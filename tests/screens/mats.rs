@@ -363,7 +363,7 @@ fn envelope_details_and_a_price_of_ones_own() {
     bench.press("z e 'price' Enter 'uk, letter, 1.00, 2026-11-01' Enter v v v Esc");
     assert!(flat(&bench).contains("your price of 2026-11-01 for this"), "{}", flat(&bench));
     bench.press("z e 'price' Enter 'mars, letter, 1, today' Enter");
-    assert!(flat(&bench).contains("use one of us-dmm101"));
+    assert!(flat(&bench).contains("write one of US, US to abroad, Canada"));
 }
 
 #[test]

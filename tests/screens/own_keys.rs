@@ -21,15 +21,20 @@ fn own(entries: &[(&str, &str)]) -> Keymap {
 #[test]
 fn a_key_that_was_moved_is_the_one_that_sentences_name() {
     let mut bench = Bench::empty();
-    bench.model.keymap = own(&[("new-item", "Ctrl-n"), ("import-list", "F8"), ("piece", "F7"), ("undo", "Ctrl-o")]);
+    bench.model.keymap =
+        own(&[("new-item", "Ctrl-n"), ("import-list", "F8"), ("piece", "F7"), ("undo", "Ctrl-o")]);
     bench.press("4");
-    let text = bench.text(80, 24);
+    let text = bench.text(160, 40);
     assert!(text.contains("press Ctrl-n to put a line on it, or F8 to read a list"), "{text}");
     let said = facts::as_text(&bench.model);
     assert!(said.contains("press Ctrl-n to put a line on it"), "{said}");
     // What the status line says after an edit, and why a command cannot run.
     bench.press("Ctrl-n 'tea, card stock, letter, 4' Enter");
-    assert!(bench.model.status.as_ref().unwrap().text.contains("Ctrl-o takes it back"), "{:?}", bench.model.status);
+    assert!(
+        bench.model.status.as_ref().unwrap().text.contains("Ctrl-o takes it back"),
+        "{:?}",
+        bench.model.status
+    );
     bench.press("1 F7 '30x40' Enter b");
     let status = bench.model.status.as_ref().unwrap().text.clone();
     assert!(status.contains("press F7 and type a size"), "{status}");
@@ -40,8 +45,11 @@ fn a_key_that_was_moved_is_the_one_that_sentences_name() {
 fn every_reason_and_every_empty_list_names_the_keys_in_force() {
     // Every command on a key that no default has: none of the old keys may be left in a sentence.
     let mut model = Model::new(Book::default(), History::default(), TODAY, Screen::default());
-    let entries: Vec<_> =
-        COMMANDS.iter().enumerate().map(|(n, c)| (c.name.to_owned(), vec![format!("F12 {}", letters(n))])).collect();
+    let entries: Vec<_> = COMMANDS
+        .iter()
+        .enumerate()
+        .map(|(n, c)| (c.name.to_owned(), vec![format!("F12 {}", letters(n))]))
+        .collect();
     let (map, _) = Keymap::with_own_keys(&entries);
     model.keymap = map;
     for when in COMMANDS.iter().map(|c| c.when).collect::<Vec<When>>() {
@@ -53,13 +61,21 @@ fn every_reason_and_every_empty_list_names_the_keys_in_force() {
 
 /// A row of letters that no other number has.
 fn letters(n: usize) -> String {
-    n.to_string().chars().map(|c| char::from(b'a' + (c as u8 - b'0'))).map(String::from).collect::<Vec<_>>().join(" ")
+    n.to_string()
+        .chars()
+        .map(|c| char::from(b'a' + (c as u8 - b'0')))
+        .map(String::from)
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 /// Sentences in the sources of the bench: what stands between quotes.
 fn sentences() -> Vec<(String, String)> {
     let mut all = Vec::new();
-    let mut todo = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app"), Path::new(env!("CARGO_MANIFEST_DIR")).join("src/ui")];
+    let mut todo = vec![
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app"),
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("src/ui"),
+    ];
     while let Some(path) = todo.pop() {
         if path.is_dir() {
             todo.extend(std::fs::read_dir(path).unwrap().map(|f| f.unwrap().path()));
@@ -111,11 +127,28 @@ fn no_sentence_writes_a_key_out() {
         let words: Vec<&str> = sentence.split_whitespace().collect();
         for two in words.windows(2) {
             let next = two[1].trim_end_matches([',', '.', ':']);
-            let is_key = next.chars().count() == 1 && next != "a" && next != "A" && !next.starts_with(|c: char| c.is_ascii_digit());
+            let is_key = next.chars().count() == 1
+                && next != "a"
+                && next != "A"
+                && !next.starts_with(|c: char| c.is_ascii_digit());
             let is_press = matches!(two[0], "press" | "Press" | "z");
             // In the print overlay f is the key of the file's line, which the overlay itself shows.
             let is_of_print = file.ends_with("printing.rs") && next == "f";
             assert!(!(is_press && is_key) || is_of_print, "{file}: \"{sentence}\"");
         }
     }
+}
+
+#[test]
+fn no_picture_shows_the_name_of_a_command_for_its_key() {
+    let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
+    let mut seen = 0;
+    for file in std::fs::read_dir(dir).unwrap() {
+        let path = file.unwrap().path();
+        let picture = std::fs::read_to_string(&path).unwrap();
+        let left = COMMANDS.iter().find(|c| picture.contains(&format!("<{}>", c.name)));
+        assert!(left.is_none(), "{}: {:?}", path.display(), left.map(|c| c.name));
+        seen += 1;
+    }
+    assert!(seen > 80, "{seen}");
 }

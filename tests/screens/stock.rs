@@ -48,7 +48,7 @@ fn the_six_lists_are_reached_both_ways_from_the_home_row() {
 #[test]
 fn an_empty_list_says_what_to_press() {
     let mut bench = Bench::empty().keys("4");
-    for words in ["press n", "press n", "+ there", "z l on a line", "press n", "B there"] {
+    for words in ["press n", "press n", "+ on the shelf", "z l on a line", "press n", "B there"] {
         let shown = screen(&bench);
         assert!(shown.contains(words), "{words}: {shown}");
         let said = trimside::app::facts::as_text(&bench.model);

@@ -92,7 +92,9 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
         _ => {}
     }
     if matches!(desk.kind(), PageKind::Card | PageKind::Handout) {
-        rows.push(row('h', "post", home_of(model, desk.paper), None));
+        let home = home_of(model, desk.paper);
+        let short = post::find(&home).map_or(home.clone(), |rules| rules.short.clone());
+        rows.push(row('h', "post", short, None));
     }
     rows.push(row('w', "foot", or_none(&c.footer), Some(Line::Foot)));
     rows.push(row('x', "code", or_none(&c.code), Some(Line::Code)));

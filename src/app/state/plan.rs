@@ -131,7 +131,10 @@ impl PlanPane {
         match (&self.booked, &self.offer, &self.plan) {
             (Some(_), Some(offer), Some(plan)) => {
                 let words = sheets(offer.to_cut());
-                format!("This plan is booked: {}. One with {words} was found: <plan-book> books it.", sheets(plan))
+                format!(
+                    "This plan is booked: {}. One with {words} was found: <plan-book> books it.",
+                    sheets(plan)
+                )
             }
             (Some(_), ..) => "This plan is booked.".to_owned(),
             _ => "Not booked. <plan-book> books it.".to_owned(),

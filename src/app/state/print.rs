@@ -208,7 +208,7 @@ impl Line {
     /// What is typed into it, for the hint line.
     pub const fn hint(self) -> &'static str {
         match self {
-            Self::File => "the file's name:  Enter write it  Tab completes  Esc back to the list",
+            Self::File => "Enter write it  Tab completes  Esc back: the file's name",
             Self::Foot => "Enter take it  Esc leave: a line for each foot, or none",
             Self::Code => "Enter take it  Esc leave: what the QR code says, or none",
             Self::Start => "Enter take it  Esc leave: the first free label",

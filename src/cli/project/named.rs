@@ -35,7 +35,7 @@ pub(super) fn of_shelf(
     let id = book.find_item(name).map_err(|e| format!("{option}: {e}"))?;
     match book.items().get(id) {
         Some(item) if !will_do(item.kind) => {
-            Err(format!("{option}: {} is of another kind: {}", harmless(&item.name), item.kind.word()))
+            Err(format!("{option}: {} is of another kind: {}", harmless(&item.name), item.kind.said()))
         }
         _ => Ok(Some(id)),
     }

@@ -6,7 +6,7 @@
 //! names: paper, scales and rounded limits differ by that much (our reading). Over a greatest size is over, however
 //! little: the dearer class is the safe answer there.
 
-pub use super::post_rules::{Class, Outside, Rules, Verdict, all};
+pub use super::post_rules::{Class, Outside, Rules, Verdict, all, find};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::Size;

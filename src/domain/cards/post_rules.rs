@@ -2,6 +2,7 @@
 
 use super::table;
 use crate::domain::length::Length;
+use crate::domain::near::folded;
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;
 use crate::domain::weight::Weight;
@@ -79,6 +80,9 @@ pub struct Rules {
     pub id: String,
     /// Whose letters they are for, in a word or two.
     pub short: String,
+    /// Other words that mean it.
+    #[serde(default)]
+    pub words: Vec<String>,
     /// The operator and what was read.
     pub name: String,
     /// Edition or date.
@@ -244,9 +248,90 @@ pub fn all() -> &'static [Rules] {
     &TABLE
 }
 
+/// The rule set that a person means: by its id, its short name or another word for the country, whatever the case.
+///
+/// # Errors
+/// A sentence with the countries that there are.
+pub fn find(text: &str) -> Result<&'static Rules, String> {
+    let wanted = folded(text.trim().trim_start_matches("the "));
+    let is_it = |rules: &&Rules| {
+        let names = [&rules.id, &rules.short].into_iter().chain(&rules.words);
+        names.into_iter().any(|name| folded(name) == wanted)
+    };
+    all().iter().find(is_it).ok_or_else(|| {
+        let known: Vec<&str> = all().iter().map(|r| r.short.as_str()).collect();
+        format!("no post rules for \"{}\" here: write one of {}", text.trim(), known.join(", "))
+    })
+}
+
+impl Rules {
+    /// What a piece is under these rules, as the person says it: the word of a verdict, or the operator's name of a class.
+    ///
+    /// # Errors
+    /// A sentence with the words that there are.
+    pub fn verdict(&self, text: &str) -> Result<Verdict, String> {
+        let wanted = folded(text);
+        let by_word = Verdict::ALL.into_iter().find(|v| folded(v.word()) == wanted);
+        let by_class = || self.classes.iter().find(|c| folded(&c.name) == wanted).map(|c| c.verdict);
+        let begins = || {
+            let class =
+                self.classes.iter().find(|c| !wanted.is_empty() && folded(&c.name).starts_with(&wanted));
+            class.map(|c| c.verdict)
+        };
+        by_word.or_else(by_class).or_else(begins).ok_or_else(|| {
+            let mut known: Vec<&str> = self.classes.iter().map(|c| c.name.as_str()).collect();
+            known.extend(
+                Verdict::ALL
+                    .map(Verdict::word)
+                    .into_iter()
+                    .filter(|w| !known.contains(w))
+                    .collect::<Vec<_>>(),
+            );
+            format!("\"{}\" is no kind of letter there: use one of {}", text.trim(), known.join(", "))
+        })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn rules_and_kinds_of_letters_are_found_by_the_words_of_the_person() {
+        for (text, id) in [
+            ("us-dmm101", "us-dmm101"),
+            ("US", "us-dmm101"),
+            ("the United  States", "us-dmm101"),
+            ("abroad", "us-imm"),
+            ("US to abroad", "us-imm"),
+            ("canada", "ca"),
+            ("united kingdom", "uk"),
+            ("Germany", "de"),
+            ("between countries", "upu"),
+        ] {
+            assert_eq!(find(text).unwrap().id, id, "{text}");
+        }
+        let why = find("France").unwrap_err();
+        assert!(why.contains("\"France\"") && why.contains("Canada, UK, Germany"), "{why}");
+        let kind = |rules: &str, text: &str| find(rules).unwrap().verdict(text).map(Verdict::word);
+        assert_eq!(kind("uk", "Large letter"), Ok("flat"));
+        assert_eq!(kind("us", "large envelope"), Ok("flat"));
+        assert_eq!(kind("ca", "standard"), Ok("letter"));
+        assert_eq!(kind("de", "grossbrief"), Ok("flat"));
+        assert_eq!(kind("us", "nonmachinable letter"), Ok("nonmachinable letter"));
+        assert!(kind("uk", "carrier pigeon").unwrap_err().contains("large letter"));
+        // No word means two sets.
+        let mut all_words: Vec<String> = all()
+            .iter()
+            .flat_map(|r| [&r.id, &r.short].into_iter().chain(&r.words))
+            .map(|w| folded(w))
+            .collect();
+        all_words.sort();
+        let before = all_words.len();
+        all_words.dedup();
+        // Only of the UK the id and the short name are one word.
+        assert_eq!(before - all_words.len(), 1, "{all_words:?}");
+    }
 
     #[test]
     fn the_table_is_read() {

@@ -114,15 +114,16 @@ pub fn paper_lines(job: &Job, plan: &Plan, held: &[Option<u32>], unit: Unit) -> 
             let row = job.sheets.get(at)?;
             let word = if row.cost == Cost::FREE { "offcut" } else { "sheet" };
             let there = row.available.or_else(|| held.get(at).copied().flatten());
-            let plural = if there.unwrap_or(used) == 1 { "" } else { "s" };
-            let of = there.map_or_else(String::new, |n| format!(" of {n}"));
-            Some(format!("{used}{of} {word}{plural} {}", row.size.as_made(unit)))
+            let sheets = there.map_or_else(
+                || count_of(u64::from(used), word),
+                |n| format!("{used} of {}", count_of(u64::from(n), word)),
+            );
+            Some(format!("{sheets} {}", row.size.as_made(unit)))
         });
         let rows: Vec<String> = rows.collect();
         let mut text = format!("{}: {}; {:.0} % used", sum.name, rows.join(", "), sum.used_share * 100.0);
         if sum.kept > 0 {
-            let plural = if sum.kept == 1 { "" } else { "s" };
-            text = format!("{text}; {} offcut{plural} to keep", sum.kept);
+            text = format!("{text}; {} to keep", count_of(u64::from(sum.kept), "offcut"));
         }
         if let Some(least) = &sum.least {
             text = format!("{text}; {}", least_words(job, least));

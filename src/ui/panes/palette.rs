@@ -43,9 +43,9 @@ const NARROWEST: u16 = 28;
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.palette;
     if pane.all.is_empty() && pane.photo_in_view().is_none() {
-        let words = "No swatches yet. Press n to add one, I to bring in a list from a CSV file, or i to read the \
-                     colours of a paper from a photo.";
-        on.paragraph(area, 1, words, on.look.theme.text);
+        let words = "No swatches yet. Press <new-swatch> to add one, <import-swatches> to bring in a list from a CSV \
+                     file, or <photo> to read the colours of a paper from a photo.";
+        on.paragraph(area, 1, &model.keymap.say(words), on.look.theme.text);
         return None;
     }
     let cells = cells((area.width * 11 / 20).clamp(34, 84), pane, on.look);
@@ -79,8 +79,11 @@ fn heading(model: &Model, area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &runs);
     on.put(area, 0, 1, &[run(pane.order.words(), theme.dim)]);
     if pane.swatches.is_empty() {
-        let words =
-            if pane.all.is_empty() { "None yet." } else { "No swatch matches. <palette-back> shows all again." };
+        let words = if pane.all.is_empty() {
+            "None yet."
+        } else {
+            "No swatch matches. <palette-back> shows all again."
+        };
         on.paragraph(area, 3, &model.keymap.say(words), theme.dim);
     }
 }

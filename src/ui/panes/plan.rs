@@ -147,9 +147,9 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     );
     let y = on.paragraph(area, 2, &proof, if t.proved { theme.text } else { theme.dim });
     let words = match (pane.waiting, &pane.progress) {
-        (Some(_), Some((p, _))) => {
-            model.keymap.say(&format!("Still looking for a better one, round {}. <plan-close> keeps this.", p.work))
-        }
+        (Some(_), Some((p, _))) => model
+            .keymap
+            .say(&format!("Still looking for a better one, round {}. <plan-close> keeps this.", p.work)),
         (Some(_), None) => model.keymap.say("Still looking for a better one. <plan-close> keeps this."),
         _ => format!(
             "{}, {}, {}",
@@ -161,7 +161,8 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     let mut y = on.paragraph(area, y, &words, theme.dim);
     let is_stacked = job.job.trimmer.sheets_per_stroke > 1;
     let caution = (is_stacked && is_tall).then(|| STACK_CAUTION.to_owned());
-    for choice in pane.choices(!is_tall).into_iter().chain(caution) {
+    let choices = pane.choices(!is_tall).into_iter().map(|choice| model.keymap.say(&choice));
+    for choice in choices.chain(caution) {
         y = on.paragraph(area, y, &choice, theme.dim);
     }
     y

@@ -138,7 +138,12 @@ impl Table<'_> {
             }
             text::fit(&out, usize::from(room), "")
         };
-        on.buf.set_string(area.x + left, area.y, line(&|c| self.columns[c].title.to_owned()), on.look.theme.dim);
+        on.buf.set_string(
+            area.x + left,
+            area.y,
+            line(&|c| self.columns[c].title.to_owned()),
+            on.look.theme.dim,
+        );
         let mut at = None;
         for (n, Rect { y, .. }) in self.shown(area) {
             let row = &self.rows[n];

@@ -83,7 +83,7 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
             ("Envelope's paper, weight, thickness (such as bond, 24 lb bond, 0.0045 in):", String::new())
         }
         MatsText::Price => {
-            ("Rules, verdict, price, date (such as uk, letter, 1.00, 2026-11-01):", String::new())
+            ("Country, kind of letter, price, date (such as UK, letter, 1.00, 2026-11-01):", String::new())
         }
         MatsText::WriteCard => ("Write this card to the file:", read::file_name(&card.name)),
         MatsText::WriteProject => {

@@ -40,7 +40,9 @@ pub fn open(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Result<Reply, String> 
         Id::LayerPaper => ("Paper", papers(ctx, false)),
         Id::InsertPaper if has_opening(pane, ctx) => ("Paper behind the opening", papers(ctx, true)),
         Id::InsertPaper => {
-            return Err("only a frame has something behind it: <layer-frame> makes the mat a frame".to_owned());
+            return Err(
+                "only a frame has something behind it: <layer-frame> makes the mat a frame".to_owned()
+            );
         }
         Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(ctx)),
         Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(ctx)),

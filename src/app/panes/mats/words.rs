@@ -432,7 +432,9 @@ pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     if card.extras.is_empty() {
         return vec![(
             "",
-            ctx.keys.say("nothing is made beside this card yet: <add-part> adds a band, liner, envelope, box or bag"),
+            ctx.keys.say(
+                "nothing is made beside this card yet: <add-part> adds a band, liner, envelope, box or bag",
+            ),
         )];
     }
     let picked = match pane.picked(book) {
@@ -456,7 +458,10 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
         match &p.said {
             Some(said) => all.push((if said.right { "right" } else { "note" }, said.sentence.clone())),
             None if p.question.ask == ruler::AskFor::WhichTick => {
-                all.push(("", ctx.keys.say("move the tick with <tick-left> and <tick-right>, <ruler-enter> answers")));
+                all.push((
+                    "",
+                    ctx.keys.say("move the tick with <tick-left> and <tick-right>, <ruler-enter> answers"),
+                ));
             }
             None => all.push(("", ctx.keys.say("<ruler-enter>, then type what it reads"))),
         }

@@ -61,7 +61,9 @@ fn read_name(s: &Sight, text: &str) -> Result<String, String> {
         return Err("a swatch needs a name: write what you call it".to_owned());
     }
     match s.ctx.book.find_swatch(text) {
-        Some(_) => Err(s.ctx.keys.say(&format!("{text} is in the library already: <edit-swatch> changes it"))),
+        Some(_) => {
+            Err(s.ctx.keys.say(&format!("{text} is in the library already: <edit-swatch> changes it")))
+        }
         None => Ok(String::new()),
     }
 }

@@ -200,7 +200,9 @@ fn no_trio() -> Reply {
 fn keep_trio(pane: &PalettePane, ctx: &Ctx) -> Reply {
     let Some(three) = pane.photo.as_ref().and_then(PhotoView::picked_trio) else { return no_trio() };
     if ctx.book.trios().iter().any(|(_, kept)| !kept.dismissed && kept.same_colours(three)) {
-        return Reply::refuse("this trio is kept already: <photo-trio-before> and <photo-trio-next> go to the others");
+        return Reply::refuse(
+            "this trio is kept already: <photo-trio-before> and <photo-trio-next> go to the others",
+        );
     }
     Reply::Edit(taste::keep(ctx.book, trios::new_trio(pane, three, false)))
 }
@@ -257,7 +259,9 @@ pub fn note_on(pane: &PalettePane, ctx: &Ctx, paper: ItemId, side: Side) -> Repl
     let rows = pane.photo.as_ref().map_or(&[][..], |v| &v.rows);
     let swatches: Vec<SwatchId> = rows.iter().filter_map(PhotoRow::swatch).collect();
     if swatches.is_empty() {
-        return Err("no colour of this picture is in the library: <photo-new-swatch> adds the picked one".to_owned());
+        return Err(
+            "no colour of this picture is in the library: <photo-new-swatch> adds the picked one".to_owned()
+        );
     }
     match papers::adding(ctx.book, paper, side, &swatches) {
         Some(edit) => Ok(vec![Reply::Edit(edit)]),

@@ -10,6 +10,7 @@ use crate::app::reply::Reply;
 use crate::app::state::forms::FormFor;
 use crate::app::state::palette::{Focus, PalettePane, PaletteText};
 use crate::app::state::views::PaletteView;
+use crate::app::status::Status;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
@@ -45,6 +46,11 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::TrioBase => return vec![Reply::pick("Trios that go with", base_rows(pane, ctx))],
         Id::Papers => return vec![paper::open(pane, ctx)],
         Id::PaletteBack => back(pane, ctx),
+        Id::SwatchOrder if pane.focus == Focus::Trios => {
+            let words = "Trios stand best first, by their weakest pair. <trios-on-hand> puts those from your shelf first, \
+                         <leaving-first> those that use up what leaves.";
+            return vec![Reply::Tell(Status::note(words))];
+        }
         Id::SwatchOrder => {
             pane.order = pane.order.next();
             pane.arrange(ctx.book);

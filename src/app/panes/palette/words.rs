@@ -261,7 +261,10 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
     match (pane.trios_asked, pane.no_trio) {
         (Some(_), _) => "Being worked out.".to_owned(),
         (None, Some(NoTrio::Dismissed)) => {
-            format!("You dismissed every trio with {}: <taught> brings them back, <own-choices> shows them too.", of())
+            format!(
+                "You dismissed every trio with {}: <taught> brings them back, <own-choices> shows them too.",
+                of()
+            )
         }
         (None, Some(NoTrio::NotOnHand)) => {
             format!("Nothing on your shelf goes with {}: <trios-on-hand> lets every color join.", of())
@@ -287,7 +290,9 @@ fn too_few(swatches: usize) -> String {
     let more = 3_usize.saturating_sub(swatches);
     let is = if swatches == 1 { "is 1" } else { &format!("are {swatches}") };
     let more = if more == 1 { "one more" } else { "two more" };
-    format!("A trio takes three colors and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list.")
+    format!(
+        "A trio takes three colors and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list."
+    )
 }
 
 /// A part of a card that wears a trio: its name, its colour and where the paper comes from.

@@ -41,19 +41,19 @@ fn clear(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
 /// Begins a walk along the lines shown, or goes on with the one that was left.
 fn start(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     let shown = pane.shown.clone();
-    start_with(pane, ctx, &shown).unwrap_or_default()
+    start_with(pane, ctx, &shown)
 }
 
 /// Begins a walk along these lines, or goes on with the one that was left.
-pub(super) fn start_with(pane: &mut StockPane, ctx: &Ctx, lines: &[ItemId]) -> Option<Vec<Reply>> {
+pub(super) fn start_with(pane: &mut StockPane, ctx: &Ctx, lines: &[ItemId]) -> Vec<Reply> {
     let is_left = pane.count.as_ref().is_some_and(|c| !c.done().is_empty());
     pane.view = StockView::Count;
     if is_left {
         let words = ctx.keys.say("These counts are not logged yet: go on, <count-write> logs them.");
-        return Some(vec![Reply::Tell(Status::note(words))]);
+        return vec![Reply::Tell(Status::note(words))];
     }
     pane.count = Some(CountDay::of(ctx.book, lines));
-    Some(open(pane, ctx).into_iter().collect())
+    open(pane, ctx).into_iter().collect()
 }
 
 fn leave(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
@@ -114,7 +114,9 @@ fn write(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     let Some(count) = &pane.count else { return Vec::new() };
     let done = count.done();
     if done.is_empty() {
-        return vec![Reply::refuse(ctx.keys.say("nothing is counted yet: <count-type> types the count of a line"))];
+        return vec![Reply::refuse(
+            ctx.keys.say("nothing is counted yet: <count-type> types the count of a line"),
+        )];
     }
     if let Some(edit) = shelf::count_day(ctx.book, &done) {
         return vec![Reply::Edit(edit), Reply::CountLogged];

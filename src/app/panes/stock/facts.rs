@@ -55,7 +55,10 @@ pub fn facts(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         all.push(said("empty", empty(pane, ctx.book)));
     }
     if len > MOST {
-        all.push(said("more", format!("{}; <filter> narrows the shelf", count_of((len - MOST) as u64, "line"))));
+        all.push(said(
+            "more",
+            format!("{}; <filter> narrows the shelf", count_of((len - MOST) as u64, "line")),
+        ));
     }
     all
 }
@@ -67,13 +70,17 @@ pub fn empty(pane: &StockPane, book: &Book) -> &'static str {
             "Nothing on the shelf yet: press <new-item> to put a line on it, or <import-list> to read a list from a file."
         }
         Tab::Shelf => "No line matches. <show-all> shows all of them again.",
-        Tab::Bin => "The bin is empty: press <offcut-add> to put an offcut in. Logging a cut list fills it too.",
+        Tab::Bin => {
+            "The bin is empty: press <offcut-add> to put an offcut in. Logging a cut list fills it too."
+        }
         Tab::Log => "The log has no lines yet: <receive> on the shelf logs what came in.",
         Tab::Reorder => {
             "Nothing is to be ordered. On the shelf, <low-mark> on a line sets the count to reorder below."
         }
         Tab::Classes => "No class yet: press <class-new> and fill in its name, seats, day and designs.",
-        Tab::Bookings => "Nothing is set aside: press <stock-tab-back> for the classes, <class-book> there books a class.",
+        Tab::Bookings => {
+            "Nothing is set aside: press <stock-tab-back> for the classes, <class-book> there books a class."
+        }
     }
 }
 

@@ -25,8 +25,8 @@ pub mod list;
 pub mod new_class;
 pub mod new_line;
 pub mod new_offcut;
-pub mod packs;
 pub mod pack_forms;
+pub mod packs;
 pub mod receive;
 pub mod receive_marked;
 pub mod reorder;
@@ -47,7 +47,7 @@ use crate::app::state::yields::SheetChoice;
 use crate::app::status::Status;
 use crate::domain::stock::class;
 
-use crate::app::commands::{CommandId, When};
+use crate::app::commands::{CommandId, Context, When};
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::state::views::StockView;
 use crate::domain::edit::{Edit, Row};
@@ -170,6 +170,15 @@ pub fn open_view(pane: &mut StockPane, ctx: &Ctx, view: StockView) {
 
 /// Sorts the list in view the next way, and shows its top.
 fn sort(pane: &mut StockPane, ctx: &Ctx) -> Reply {
+    let inner = match pane.view {
+        StockView::Item(_) => Some(Context::ItemForm),
+        StockView::Class(_) => Some(Context::ClassForm),
+        StockView::Count => Some(Context::CountDay),
+        _ => None,
+    };
+    if let Some(why) = inner.and_then(Context::why_this_order) {
+        return Reply::Tell(Status::note(why));
+    }
     let by = pane.sorts.next(pane.tab());
     pane.arrange(ctx.book, ctx.today);
     pane.cursor = Cursor::default();

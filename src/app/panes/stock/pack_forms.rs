@@ -33,7 +33,9 @@ static RECEIVED_ROWS: [Row; 4] = [
     Row::new("packs", "how many packs", |s, t| {
         let n = u64::from(count(t, 1)?);
         let brings = pack(s).map_or_else(Vec::new, |p| p.contents.clone());
-        let each = brings.iter().map(|(id, of)| format!("{} {}", u64::from(*of) * n, s.ctx.book.items().name_of(*id)));
+        let each = brings
+            .iter()
+            .map(|(id, of)| format!("{} {}", u64::from(*of) * n, s.ctx.book.items().name_of(*id)));
         Ok(format!("brings {}", in_words(each.collect())))
     })
     .fits(|_| "1".to_owned()),
@@ -103,7 +105,9 @@ static NEW_ROWS: [Row; 5] = [
             return Err("write what the pack is called".to_owned());
         }
         match s.ctx.book.assortments().iter().find(|(_, a)| folded(&a.name) == folded(t)) {
-            Some((_, a)) => Err(format!("there is a pack \"{}\" already: give this one another name", a.name)),
+            Some((_, a)) => {
+                Err(format!("there is a pack \"{}\" already: give this one another name", a.name))
+            }
             None => Ok(String::new()),
         }
     }),
@@ -121,15 +125,21 @@ static NEW_ROWS: [Row; 5] = [
         }
         let price = Money::parse(t, s.currency()).map_err(|e| e.to_string())?;
         let sheets = u64::from(count(s.text(EACH), 1).unwrap_or(1)) * lines(s).len() as u64;
-        Ok(format!("{} a pack, {} a sheet", price.show(s.currency()), price.part(1, sheets).show(s.currency())))
+        Ok(format!(
+            "{} a pack, {} a sheet",
+            price.show(s.currency()),
+            price.part(1, sheets).show(s.currency())
+        ))
     }),
-    Row::new("seller", "who sells it", |_, t| Ok(if t.is_empty() { "not said".to_owned() } else { String::new() }))
-        .fits(|s| first_seller(s).unwrap_or_default())
-        .offers(Takes::Text, |s| {
-            let names: BTreeSet<&str> =
-                s.ctx.book.items().iter().map(|(_, i)| i.seller.as_str()).filter(|n| !n.is_empty()).collect();
-            names.into_iter().map(|name| Offer::new(name, "")).collect()
-        }),
+    Row::new("seller", "who sells it", |_, t| {
+        Ok(if t.is_empty() { "not said".to_owned() } else { String::new() })
+    })
+    .fits(|s| first_seller(s).unwrap_or_default())
+    .offers(Takes::Text, |s| {
+        let names: BTreeSet<&str> =
+            s.ctx.book.items().iter().map(|(_, i)| i.seller.as_str()).filter(|n| !n.is_empty()).collect();
+        names.into_iter().map(|name| Offer::new(name, "")).collect()
+    }),
 ];
 
 fn lines<'a>(s: &Sight<'a>) -> &'a [ItemId] {

@@ -116,7 +116,8 @@ fn read_price(s: &Sight, text: &str) -> Result<String, String> {
     let price = Money::parse(text, s.currency()).map_err(|e| e.to_string())?;
     let parts = parts(s);
     let shares = shared(price, &parts);
-    let told = parts.iter().zip(shares).map(|(p, share)| format!("{} for {}", share.show(s.currency()), p.name));
+    let told =
+        parts.iter().zip(shares).map(|(p, share)| format!("{} for {}", share.show(s.currency()), p.name));
     Ok(format!("{} in all: {}", price.show(s.currency()), in_words(told.collect())))
 }
 
@@ -184,6 +185,7 @@ fn take(s: &Sight) -> Replies {
         _ => return Ok(Vec::new()),
     };
     let names = in_words(parts.into_iter().map(|p| p.name).collect());
-    let what = if edits.len() == 1 { String::new() } else { format!("{}: ", count_of(edits.len() as u64, "line")) };
+    let what =
+        if edits.len() == 1 { String::new() } else { format!("{}: ", count_of(edits.len() as u64, "line")) };
     Ok(vec![Reply::Edit(Edit::batch(format!("received {what}{names}"), edits)), Reply::Unmark(tab)])
 }

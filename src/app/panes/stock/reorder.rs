@@ -237,8 +237,11 @@ pub fn run(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 fn give_out(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     let is_wanted = |r: &&OrderRow| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..));
     if !given_out(pane).iter().any(is_wanted) {
-        let why =
-            if pane.has_marks() { "nothing that is marked is to be ordered" } else { "nothing is to be ordered" };
+        let why = if pane.has_marks() {
+            "nothing that is marked is to be ordered"
+        } else {
+            "nothing is to be ordered"
+        };
         return vec![Reply::refuse(why)];
     }
     if id == CommandId::OrderCopy {
@@ -270,9 +273,9 @@ fn order(ctx: &Ctx, row: &OrderRow) -> Result<Edit, String> {
             shelf::ordered_pack(ctx.book, line.assortment, most(line.packs), ctx.today)
                 .ok_or_else(|| "this line is gone".to_owned())
         }
-        OrderRow::Last(_) => Err(format!(
-            "nothing of {name} is wanting: book it for a class, then it is listed by its seller"
-        )),
+        OrderRow::Last(_) => {
+            Err(format!("nothing of {name} is wanting: book it for a class, then it is listed by its seller"))
+        }
         OrderRow::Missing(_) => Err(format!("{name} cannot be ordered now: the line says why")),
         OrderRow::Awaited(_) | OrderRow::Parcel(..) => Err(format!("{name} is on order already")),
     }
@@ -289,7 +292,9 @@ fn run_marked(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::OrderTick if coming == 0 => Id::MarkOrdered,
         Id::OrderTick => {
             let names = |is_coming: bool| {
-                in_words(rows.iter().filter(|r| r.is_coming() == is_coming).map(|r| r.name(ctx.book)).collect())
+                in_words(
+                    rows.iter().filter(|r| r.is_coming() == is_coming).map(|r| r.name(ctx.book)).collect(),
+                )
             };
             let words = format!(
                 "{} on order, {} not: <mark-ordered> and <mark-arrived> each need lines of one kind",

@@ -42,7 +42,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Option<Vec<Reply>>
     let replies = match id {
         Id::Receive => Ok(vec![Reply::Form(FormFor::ReceiveMarked(items(&marked)))]),
         Id::NewPack => Ok(vec![Reply::Form(FormFor::NewPack(items(&marked)))]),
-        Id::StartCount => return super::count::start_with(pane, ctx, &items(&marked)),
+        Id::StartCount => return Some(super::count::start_with(pane, ctx, &items(&marked))),
         Id::SoldAlone => sold_alone(ctx, &items(&marked)),
         Id::LogVoid => Ok(void(&marked)),
         Id::BookingRelease => Ok(release(ctx.book, &marked)),
@@ -93,7 +93,9 @@ fn turn_all(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     if all.iter().all(|mark| pane.marks.has(*mark)) {
         pane.marks.clear(pane.tab());
     } else {
-        all.into_iter().for_each(|mark| pane.marks.add(mark));
+        for mark in all {
+            pane.marks.add(mark);
+        }
     }
     vec![told(pane, ctx)]
 }
@@ -102,9 +104,9 @@ fn turn_all(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
 fn told(pane: &StockPane, ctx: &Ctx) -> Reply {
     let words = match pane.marked_words(ctx.book) {
         None => "Nothing is marked.".to_owned(),
-        Some(words) => {
-            ctx.keys.say(&format!("{words}: what you do now is done to all of them. <show-all> takes the marks off."))
-        }
+        Some(words) => ctx.keys.say(&format!(
+            "{words}: what you do now is done to all of them. <show-all> takes the marks off."
+        )),
     };
     Reply::Tell(Status::note(words))
 }
@@ -167,14 +169,20 @@ pub fn words(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Result<String,
     let n = || count(text, 0).map_or(0, u64::from);
     Ok(match each {
         Each::Used => {
-            let left = rows.iter().map(|row| format!("{} of {}", held(book, *row).saturating_sub(n()), row.name(book)));
+            let left = rows
+                .iter()
+                .map(|row| format!("{} of {}", held(book, *row).saturating_sub(n()), row.name(book)));
             format!("{} left", in_words(left.collect()))
         }
         Each::Counted => {
             let off = |row: &Mark| n() as i64 - held(book, *row) as i64;
             let told = rows.iter().filter(|row| off(row) != 0);
             let told: Vec<String> = told.map(|row| format!("{:+} of {}", off(row), row.name(book))).collect();
-            if told.is_empty() { "as the book says".to_owned() } else { format!("{} against the book", in_words(told)) }
+            if told.is_empty() {
+                "as the book says".to_owned()
+            } else {
+                format!("{} against the book", in_words(told))
+            }
         }
         Each::LowMark => {
             let (low, days) = low_mark(text)?;
@@ -213,10 +221,9 @@ pub fn accept(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Replies {
         Each::Used => format!("used {text} each of {names}"),
         Each::Counted => format!("counted {text} each of {names}"),
         Each::LowMark => format!("low mark {text} for {names}"),
-        Each::State => format!("{names}: {text}"),
         Each::Ordered if rows.len() == 1 => format!("ordered {text} of {names}"),
         Each::Ordered => format!("ordered {text} each of {names}"),
-        Each::Kept => format!("{names}: {text}"),
+        Each::State | Each::Kept => format!("{names}: {text}"),
     };
     let tab = tab_of(rows);
     if each == Each::Ordered {
@@ -234,7 +241,11 @@ pub fn accept(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Replies {
 fn minded(book: &Book, items: &[ItemId], n: u32) -> Vec<String> {
     let of = |id: &ItemId| {
         let from = taken_from_others(book, book.active(), *id, u64::from(n));
-        from.map(|w| format!("Of {} it {w}.", book.items().name_of(*id))).into_iter().chain(mixed_lots(book, *id, u64::from(n)))
+        from.map(|w| format!("Of {} it {w}.", book.items().name_of(*id))).into_iter().chain(mixed_lots(
+            book,
+            *id,
+            u64::from(n),
+        ))
     };
     items.iter().flat_map(of).collect()
 }
@@ -276,7 +287,10 @@ fn check_enough(book: &Book, rows: &[Mark], n: u32) -> Result<(), String> {
     if few.is_empty() {
         return Ok(());
     }
-    Err(format!("only {} there, not {n}: nothing is logged. Take their marks off, or write less", in_words(few)))
+    Err(format!(
+        "only {} there, not {n}: nothing is logged. Take their marks off, or write less",
+        in_words(few)
+    ))
 }
 
 fn used(book: &Book, row: Mark, n: u32) -> Result<Edit, String> {
@@ -292,7 +306,9 @@ fn used(book: &Book, row: Mark, n: u32) -> Result<Edit, String> {
 fn counted(book: &Book, row: Mark, n: u32) -> Result<Option<Edit>, String> {
     let by = i64::from(n) - held(book, row) as i64;
     let line = match row {
-        Mark::Offcut(id) => NewLine { offcut: Some(id), ..NewLine::adjusted(paper_of(book, id)?, by, "counted") },
+        Mark::Offcut(id) => {
+            NewLine { offcut: Some(id), ..NewLine::adjusted(paper_of(book, id)?, by, "counted") }
+        }
         Mark::Item(id) => NewLine::adjusted(id, by, "counted"),
         other => return Err(format!("{} cannot be counted", other.name(book))),
     };
@@ -354,8 +370,10 @@ fn void(marked: &[Mark]) -> Vec<Reply> {
 }
 
 fn release(book: &Book, marked: &[Mark]) -> Vec<Reply> {
-    let ids: Vec<BookingId> =
-        marked.iter().filter_map(|mark| if let Mark::Booking(id) = mark { Some(*id) } else { None }).collect();
+    let ids: Vec<BookingId> = marked
+        .iter()
+        .filter_map(|mark| if let Mark::Booking(id) = mark { Some(*id) } else { None })
+        .collect();
     let label = format!("gave free what was booked of {}", names(book, marked));
     step(Tab::Bookings, label, ids.into_iter().map(|id| Edit::Booking(Row::Remove(id))).collect())
 }

@@ -6,9 +6,7 @@ use super::orders::OrderRow;
 use super::{StockPane, bin, log_line};
 use crate::domain::book::Book;
 use crate::domain::plural::count_of;
-use crate::domain::stock::{
-    AssortmentId, BookingId, ItemId, OffcutId, OrderId, ProjectId, booked,
-};
+use crate::domain::stock::{AssortmentId, BookingId, ItemId, OffcutId, OrderId, ProjectId, booked};
 use std::collections::BTreeSet;
 
 /// Most rows that are named in one sentence.
@@ -84,9 +82,7 @@ impl Mark {
                 book.orders().get(id).map_or_else(String::new, |o| book.items().name_of(o.item))
             }
             Self::Class(id) => book.projects().name_of(id),
-            Self::Booking(id) => {
-                book.bookings().get(id).map_or_else(String::new, |b| booked::title(book, b))
-            }
+            Self::Booking(id) => book.bookings().get(id).map_or_else(String::new, |b| booked::title(book, b)),
         }
     }
 
@@ -168,12 +164,16 @@ pub fn names(book: &Book, marks: &[Mark]) -> String {
     in_words(marks.iter().map(|mark| mark.name(book)).collect())
 }
 
-/// Names in one sentence, the first few of many.
+/// Names in one sentence, the first few of many. Names that have commas of their own are parted by semicolons.
 pub fn in_words(mut names: Vec<String>) -> String {
     let more = names.len().saturating_sub(NAMED);
     names.truncate(NAMED);
+    let has_commas = names.iter().any(|name| name.contains(','));
     if more > 0 {
         names.push(format!("{more} more"));
+    }
+    if has_commas {
+        return names.join("; ");
     }
     match names.pop() {
         None => String::new(),
@@ -209,10 +209,7 @@ impl StockPane {
 
     /// True where a list of things is in view: lines, offcuts, classes and the like, not fields and not a walk.
     const fn is_list_of_things(&self) -> bool {
-        !matches!(
-            self.view,
-            StockView::Item(_) | StockView::Class(_) | StockView::Count | StockView::Preview
-        )
+        !matches!(self.view, StockView::Item(_) | StockView::Class(_) | StockView::Count | StockView::Preview)
     }
 
     /// True where rows of the list in view can be marked.

@@ -103,7 +103,8 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
     }
     let end = on.put(area, 0, 0, &runs);
     if let Some(words) = model.stock.marked_words(&model.book) {
-        let runs = [run(on.look.glyphs.mark, on.look.theme.key), run(format!(" {words}"), on.look.theme.title)];
+        let runs =
+            [run(on.look.glyphs.mark, on.look.theme.key), run(format!(" {words}"), on.look.theme.title)];
         on.put(area, 1, 1, &runs);
     }
     if !model.stock.filter.is_empty() {

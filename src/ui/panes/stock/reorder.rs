@@ -56,7 +56,9 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
         .collect();
     let shown = table.shown(area).filter_map(|(n, place)| Some((lines.get(n).copied()??, place)));
     on.hits.list(area, List::Stock, shown);
-    marks.into_iter().for_each(|(row, place)| on.hits.add(place, Spot::Mark(row)));
+    for (row, place) in marks {
+        on.hits.add(place, Spot::Mark(row));
+    }
     table.draw(area, on)
 }
 
