@@ -40,7 +40,7 @@ impl When {
                 "the book has no project yet: in Mats <new-card> makes one of the card there"
             }
             Self::IsOnOrder => "pick a line that is on order: <mark-ordered> marks a line as ordered",
-            Self::IsNotOnOrder => "pick a line to order: what is on order already, <mark-arrived> receives",
+            Self::IsNotOnOrder => "pick a line to order: <mark-arrived> receives what is on order already",
             Self::HasCounts => "nothing is counted yet: <count-type> types the count of a line",
             Self::NoPreview => {
                 "<preview-take> takes this list in, <preview-leave> leaves it: choose one first"

@@ -39,7 +39,7 @@ static ROWS: [Row; 5] = [
     measure(1, "largest fence", "the largest distance that the fence can be set to; none for no limit"),
     measure(2, "finest mark", "the finest mark of its rule, such as 1/16"),
     measure(3, "smallest shave", "the thinnest strip that it still cuts clean off"),
-    measure(4, "smallest strip", "the narrowest piece that its clamp still holds"),
+    measure(4, "smallest strip", "pieces this narrow, or narrower, are hard to hold: they are cut last"),
 ];
 
 /// One of the five measures.
@@ -153,8 +153,7 @@ fn above_zero(length: Length) -> Result<Length, String> {
     if length.is_positive() {
         Ok(length)
     } else {
-        Err("a measure of the trimmer is more than nothing; leave it empty where you do not know it"
-            .to_owned())
+        Err("a trimmer's measure is more than 0: leave it empty if you do not know it".to_owned())
     }
 }
 

@@ -50,7 +50,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
     }
     let mut steps = Vec::new();
     let mut strokes = 0;
-    for group in order::groups(&runs, trimmer.smallest_strip) {
+    for group in order::groups(&runs, trimmer) {
         let Some(first) = group.first().and_then(|&r| runs.get(r)) else { continue };
         let start = layout.cuts.len();
         layout.cuts.extend(group.iter().flat_map(|&r| &runs[r].cuts));
@@ -97,7 +97,7 @@ fn warnings(step: &CutStep, trimmer: &Trimmer) -> Vec<Warning> {
     if let Some(largest) = trimmer.largest_setting.filter(|&l| step.fence > l) {
         all.push(Warning::FarFence { largest });
     }
-    if step.fence < trimmer.smallest_strip {
+    if trimmer.is_narrow(step.fence) {
         all.push(Warning::NarrowHold { width: step.fence });
     }
     if rest.is_positive() && rest < trimmer.smallest_shave {

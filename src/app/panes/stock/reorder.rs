@@ -274,7 +274,7 @@ fn order(ctx: &Ctx, row: &OrderRow) -> Result<Edit, String> {
                 .ok_or_else(|| "this line is gone".to_owned())
         }
         OrderRow::Last(_) => {
-            Err(format!("nothing of {name} is wanting: book it for a class, then it is listed by its seller"))
+            Err(format!("{name} is not needed yet: book it for a class, and it is listed by its seller"))
         }
         OrderRow::Missing(_) => Err(format!("{name} cannot be ordered now: the line says why")),
         OrderRow::Awaited(_) | OrderRow::Parcel(..) => Err(format!("{name} is on order already")),
