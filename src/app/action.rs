@@ -6,6 +6,7 @@ use super::commands::CommandId;
 use super::effect::{BookOrder, HandOn, ListUse, PrintJob};
 use super::keys::Key;
 use super::state::cutting::PlanNews;
+use super::state::further::FurtherFound;
 use super::state::photo::PhotoFound;
 use super::state::print::{PagesText, PrintNews, Queues};
 use super::state::views::Tab;
@@ -99,6 +100,8 @@ pub enum List {
     Layouts,
     /// The chart of Yield.
     Cells,
+    /// The rows of a further answer.
+    Further,
     /// The card's rows in Mats.
     Parts,
     /// The grid of swatches.
@@ -164,6 +167,8 @@ pub enum Solved {
     Chart(Box<Chart>),
     /// What other reveals yield.
     Advice(Vec<RevealChoice>),
+    /// A further answer of Yield.
+    Further(Box<FurtherFound>),
     /// Trios, with what was asked.
     Trios(Box<TrioAsk>, Vec<Trio>),
     /// The colours of a picture, or why it cannot be read.

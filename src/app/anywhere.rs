@@ -37,7 +37,7 @@ fn go(model: &mut Model, context: Context) -> Vec<Effect> {
     use Context as C;
     match context {
         C::Everywhere => Vec::new(),
-        C::Yield | C::Chart | C::Plan | C::Bench => go_in_yield(model, context),
+        C::Yield | C::Chart | C::Plan | C::Further | C::Bench => go_in_yield(model, context),
         C::Mats | C::Ruler => {
             match context {
                 C::Ruler => model.mats.ruler.take_keys(),
@@ -59,6 +59,10 @@ fn go_in_yield(model: &mut Model, context: Context) -> Vec<Effect> {
     let pane = panes.yields;
     let replies: Vec<Reply> = match context {
         Context::Plan => plan::open(pane, &ctx),
+        Context::Further => {
+            pane.view = YieldView::Further;
+            Vec::new()
+        }
         Context::Bench => bench::reopen(pane).into_iter().collect(),
         Context::Chart => {
             pane.view = YieldView::Chart;

@@ -8,7 +8,7 @@ use super::overlay::{Echo, Overlay, Prompt};
 use super::pane::Pane;
 use super::panes::form;
 use super::panes::forms::table;
-use super::panes::{mats, plan, yields};
+use super::panes::{further, mats, plan, yields};
 use super::read_back::read_back;
 use super::reply::{Opening, Replies, Reply};
 use super::state::forms::FormFor;
@@ -65,6 +65,11 @@ fn one(model: &mut Model, reply: Reply) -> Result<Vec<Effect>, String> {
             let replies = yields::take_over(&mut model.yields, given);
             return carry(model, replies);
         }
+        Reply::Further(ask) => {
+            model.pane = Pane::Yield;
+            let replies = further::put(&mut model.yields, *ask);
+            return carry(model, replies);
+        }
         Reply::Do(effect) => return Ok(vec![effect]),
         other => show(model, other),
     }
@@ -95,6 +100,7 @@ fn show(model: &mut Model, reply: Reply) {
                 run.note_logged(from, to);
             }
         }
+        Reply::Pane(pane) => model.pane = pane,
         Reply::Layer(card, row) => model.mats.pick(card, row),
         Reply::Book(ids) => model.settling.book_soon(ids),
         Reply::Item(id) => model.stock.show(id, &model.book, model.today),
@@ -107,6 +113,7 @@ fn show(model: &mut Model, reply: Reply) {
         | Reply::Plan(..)
         | Reply::PlanBooked(..)
         | Reply::Cut(_)
+        | Reply::Further(_)
         | Reply::Do(_) => {}
     }
 }
@@ -117,6 +124,7 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
     match &mut ask {
         Ask::Yield(_) => model.yields.waiting = Some(number),
         Ask::Chart(_) => model.yields.chart_waiting = Some(number),
+        Ask::Further(_) => model.yields.further.waiting = Some(number),
         Ask::Advice(_) => model.mats.advice.waiting = Some(number),
         Ask::Trios(_) => model.palette.trios_asked = Some(number),
         Ask::Photo(photo) => {

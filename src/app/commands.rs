@@ -45,13 +45,15 @@ pub enum Context {
     Preview,
     /// The plan view of Yield.
     Plan,
+    /// A further answer of Yield.
+    Further,
     /// The bench view: alone, so that nothing else is live while hands are full.
     Bench,
 }
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 21] = [
         Self::Everywhere,
         Self::Yield,
         Self::Chart,
@@ -71,6 +73,7 @@ impl Context {
         Self::CountDay,
         Self::Preview,
         Self::Plan,
+        Self::Further,
         Self::Bench,
     ];
 
@@ -96,6 +99,7 @@ impl Context {
             Self::CountDay => "Stock count day",
             Self::Preview => "Stock list preview",
             Self::Plan => "Yield plan",
+            Self::Further => "Yield, further answers",
             Self::Bench => "At the bench",
         }
     }
@@ -212,6 +216,8 @@ pub enum CommandId {
     PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
     PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack,
     BenchUndo, BenchRedo, BenchSpoiled, BenchLeave, BenchHelp,
+    NearSizes, WhichPaper, UseUp, Strips, ScrapGives, MostCards, FromBin, PlanMost, LayersNear, OffcutGives,
+    FurtherTake, FurtherClose, FurtherChange, FurtherDown, FurtherUp, FurtherPageDown, FurtherPageUp, FurtherFirst, FurtherLast,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -524,6 +530,27 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),
+
+    row(Id::NearSizes, "near-sizes", "a little smaller", C::Yield, W::Always, 0, &["z n"], "Sizes a little smaller that give more, on this sheet and on every paper held"),
+    row(Id::WhichPaper, "which-paper", "which paper", C::Yield, W::Always, 0, &["z p"], "Compare the papers held for this piece: cheapest, least waste, leaving first"),
+    row(Id::UseUp, "use-up", "use a sheet up", C::Yield, W::Always, 0, &["z u"], "Cut this sheet into panels for card fronts, with nothing left over"),
+    row(Id::Strips, "strips", "strips", C::Yield, W::Always, 0, &["z m"], "Cut several strips by a fixed stop or along running marks: which error each leaves"),
+    row(Id::ScrapGives, "scrap-gives", "what a scrap gives", C::Yield, W::Always, 0, &["z g"], "Type a scrap's size and see which layers, mats and tags come out of it"),
+    row(Id::MostCards, "most-cards", "how many cards", C::Yield, W::HasProject, 0, &["z c"], "How many complete cards the shelf and the bin give, and what runs out first"),
+    row(Id::FromBin, "from-bin", "from the bin", C::Yield, W::HasProjects, 0, &["z b"], "Which cards of the book can be made from offcuts alone"),
+    row(Id::PlanMost, "plan-most", "how many cards", C::Plan, W::HasProject, 0, &["z c"], "How many complete cards the shelf and the bin give, and what runs out first"),
+    row(Id::LayersNear, "layers-near", "a little smaller", C::Mats, W::Always, 0, &["z d"], "Reveals a little wider that get more of each layer out of the papers held"),
+    row(Id::OffcutGives, "offcut-gives", "what it gives", C::Bin, W::HasRow, 3, &["p"], "See which layers, mats and tags this offcut gives"),
+
+    row(Id::FurtherTake, "further-take", "take", C::Further, W::Always, 1, &["Enter"], "Take the row in hand over: as piece, sheet, reveal or cards"),
+    row(Id::FurtherClose, "further-close", "answer", C::Further, W::Always, 2, &["Esc"], "Go back to the answer"),
+    row(Id::FurtherChange, "further-change", "change", C::Further, W::Always, 3, &["e"], "Type what this answer rests on: range, size, front and reveal, strips"),
+    row(Id::FurtherDown, "further-next", "next row", C::Further, W::Always, 0, &["j", "Down"], "Go to the next row"),
+    row(Id::FurtherUp, "further-previous", "row before", C::Further, W::Always, 0, &["k", "Up"], "Go to the row before"),
+    row(Id::FurtherPageDown, "further-page-down", "page down", C::Further, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
+    row(Id::FurtherPageUp, "further-page-up", "page up", C::Further, W::Always, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
+    row(Id::FurtherFirst, "further-first", "first row", C::Further, W::Always, 0, &["g", "Home"], "Go to the first row"),
+    row(Id::FurtherLast, "further-last", "last row", C::Further, W::Always, 0, &["G", "End"], "Go to the last row"),
 ];
 
 /// The row of a command. Every id has one, since both come from the same list.

@@ -1,5 +1,6 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
+use super::state::further::FurtherAsk;
 use super::state::photo::PhotoAsk;
 use crate::domain::book::Book;
 use crate::domain::cards::file::Handed;
@@ -158,6 +159,8 @@ pub enum Ask {
     Chart(Box<ChartAsk>),
     /// What other reveals yield.
     Advice(Box<AdviceAsk>),
+    /// A further answer of Yield.
+    Further(Box<FurtherAsk>),
     /// Trios that go together.
     Trios(Box<TrioAsk>),
     /// The colours of a picture.

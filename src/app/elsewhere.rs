@@ -49,7 +49,7 @@ pub const fn pane_of(context: Context) -> Option<Pane> {
     use Context as C;
     match context {
         C::Everywhere => None,
-        C::Yield | C::Chart | C::Plan | C::Bench => Some(Pane::Yield),
+        C::Yield | C::Chart | C::Plan | C::Further | C::Bench => Some(Pane::Yield),
         C::Mats | C::Ruler => Some(Pane::Mats),
         C::Palette | C::Photo => Some(Pane::Palette),
         C::Stock
@@ -71,6 +71,7 @@ const fn place(context: Context) -> &'static str {
     match context {
         Context::Chart => "the chart of Yield",
         Context::Plan => "the plan of Yield",
+        Context::Further => "a further answer of Yield",
         Context::Ruler => "the ruler of Mats",
         Context::Photo => "a photo in Palette",
         Context::Shelf => "the shelf in Stock",

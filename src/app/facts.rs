@@ -10,6 +10,7 @@ use super::pane::Pane;
 use super::panes::bench;
 use super::panes::form;
 use super::panes::forms::table;
+use super::panes::further;
 use super::panes::mats::words as mats_words;
 use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
@@ -95,6 +96,7 @@ fn facts_of_pane(model: &Model) -> Vec<Fact> {
             YieldView::Answer => yields(model),
             YieldView::Chart => chart(model),
             YieldView::Plan => plan(model),
+            YieldView::Further => further_facts(model),
             YieldView::Bench => at_bench(model),
         },
         Pane::Mats => mats(model),
@@ -355,6 +357,19 @@ fn plan(model: &Model) -> Vec<Fact> {
     all.extend(plan.shortages.iter().map(|s| fact("short", s.sentence(&job.job, unit))));
     all.extend(plan.unplaced.iter().map(|u| fact("not planned", u.sentence(&job.job, model.screen.unit))));
     all.extend(job.notes.iter().map(|n| fact("note", n)));
+    all
+}
+
+fn further_facts(model: &Model) -> Vec<Fact> {
+    let page = further::words::page(&model.yields, &model.ctx());
+    let mut all = vec![fact("answer", page.heading)];
+    all.extend(page.lines.into_iter().map(|line| fact("note", line)));
+    let picked = model.yields.further.cursor.row(page.rows.len());
+    for (n, row) in page.rows.into_iter().enumerate() {
+        let sign = if picked == Some(n) { " (in hand)" } else { "" };
+        all.push(fact(format!("row {}{sign}", n + 1), row));
+    }
+    all.extend(page.detail.into_iter().map(|line| fact("in hand", line)));
     all
 }
 

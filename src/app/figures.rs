@@ -49,7 +49,7 @@ pub fn figures(model: &Model) -> Vec<KeyFigure> {
             YieldView::Answer => yields(model),
             YieldView::Chart => chart(model),
             YieldView::Plan => plan(model),
-            YieldView::Bench => Vec::new(),
+            YieldView::Bench | YieldView::Further => Vec::new(),
         },
         Pane::Mats => mats(model),
         Pane::Palette => palette(model),

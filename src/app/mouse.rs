@@ -150,6 +150,7 @@ const fn ways(list: List) -> (CommandId, CommandId) {
         List::Steps => (Id::StepUp, Id::StepDown),
         List::Layouts => (Id::PlanUp, Id::PlanDown),
         List::Cells => (Id::ChartUp, Id::ChartDown),
+        List::Further => (Id::FurtherUp, Id::FurtherDown),
         List::Parts => (Id::LayerUp, Id::LayerDown),
         List::Swatches => (Id::SwatchUp, Id::SwatchDown),
         List::Trios => (Id::TrioPrevious, Id::TrioNext),
@@ -169,6 +170,10 @@ fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
         List::Layouts => {
             let rows = model.yields.plan.to_cut().map_or(0, |p| p.sheets.len());
             (&mut model.yields.plan.cursor, rows)
+        }
+        List::Further => {
+            let rows = model.yields.further.rows();
+            (&mut model.yields.further.cursor, rows)
         }
         List::Parts => {
             let rows = model.mats.rows(&model.book);
@@ -229,6 +234,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         List::Steps => Id::OpenBench,
         List::Layouts => Id::PlanBench,
         List::Cells => Id::ChartTake,
+        List::Further => Id::FurtherTake,
         List::Parts => match model.mats.picked(&model.book) {
             Picked::Base => Id::Face,
             Picked::Layer(_) => Id::Reveal,

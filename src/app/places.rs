@@ -29,7 +29,11 @@ pub fn back(model: &mut Model) -> Vec<Effect> {
     let Some(place) = model.trail.pop() else { return Vec::new() };
     model.pane = place.pane;
     // A plan that is gone meanwhile stays gone.
-    let is_gone = place.yields == YieldView::Plan && model.yields.plan.plan.is_none();
+    let is_gone = match place.yields {
+        YieldView::Plan => model.yields.plan.plan.is_none(),
+        YieldView::Further => model.yields.further.asked.is_none(),
+        _ => false,
+    };
     model.yields.view = if is_gone { YieldView::Answer } else { place.yields };
     let ask = if model.pane == Pane::Yield { asked::answer(&mut model.yields) } else { None };
     carry_or_tell(model, Ok(ask.into_iter().collect()))

@@ -3,7 +3,9 @@
 
 use super::effect::{Ask, Effect, PlanUntil};
 use super::overlay::{Confirm, PickRow, Picker, Purpose};
+use super::pane::Pane;
 use super::state::forms::FormFor;
+use super::state::further::FurtherAsk;
 use super::state::views::Tab;
 use super::state::yields::Handover;
 use super::status::Status;
@@ -54,6 +56,10 @@ pub enum Reply {
     RunLogged(u32, u32),
     /// Book the papers of these projects as one step, as soon as their plans are there.
     Book(Vec<ProjectId>),
+    /// Go to this pane.
+    Pane(Pane),
+    /// Put this question in Yield, and go there.
+    Further(Box<FurtherAsk>),
     /// In Mats: take this card in hand, with the cursor on this row of it.
     Layer(usize, usize),
     /// Add these words to the last sentence.

@@ -18,6 +18,7 @@ pub fn contexts(model: &Model) -> Vec<Context> {
             YieldView::Answer => Context::Yield,
             YieldView::Chart => Context::Chart,
             YieldView::Plan => Context::Plan,
+            YieldView::Further => Context::Further,
             YieldView::Bench => return vec![Context::Bench],
         },
         Pane::Mats if model.mats.ruler.open => Context::Ruler,

@@ -9,9 +9,10 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{BookText, Help, Overlay};
 use super::pane::Pane;
-use super::panes::{asked, bench, mats, palette, plan, stock, yields};
+use super::panes::{asked, bench, further, mats, palette, plan, stock, yields};
 use super::places;
 use super::printing;
+use super::reply::Reply;
 use super::resolve;
 use super::status::{SHIFT, Saving, Status};
 use super::tour;
@@ -41,7 +42,16 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Everywhere => return everywhere(model, id),
         Context::Bench => return at_the_bench(model, id),
         Context::Yield | Context::Chart => Ok(yields::run(panes.yields, &ctx, id)),
+        Context::Plan if id == CommandId::PlanMost => Ok(further::run(panes.yields, &ctx, id)),
         Context::Plan => plan::run(panes.yields, &ctx, id),
+        Context::Further => Ok(further::run(panes.yields, &ctx, id)),
+        Context::Mats if id == CommandId::LayersNear => further::ask::near_layers(panes.yields, &ctx)
+            .map(|ask| vec![Reply::Further(Box::new(ask))]),
+        Context::Bin if id == CommandId::OffcutGives => {
+            let picked = panes.stock.picked_offcut(ctx.book);
+            let ask = picked.and_then(|id| further::ask::offcut(panes.yields, &ctx, id));
+            Ok(ask.map(|ask| Reply::Further(Box::new(ask))).into_iter().collect())
+        }
         Context::Mats | Context::Ruler => mats::run(panes.mats, &ctx, id),
         Context::Palette => Ok(palette::run::run(panes.palette, &ctx, id)),
         Context::Photo => Ok(palette::photo::run(panes.palette, &ctx, id)),

@@ -6,7 +6,7 @@
 use super::refusal::Refusal;
 use super::{
     Desk, Look, When, chart, complete, completions, example, examples, keep, manual, mats, paint, palette,
-    paths, plan, print, project, restore, stock, yields,
+    paths, plan, print, project, restore, scrap, stock, strips, use_up, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::scratch::Scratch;
@@ -97,6 +97,13 @@ pub enum Command {
     Chart(chart::ChartArgs),
     /// A whole job over several papers and offcuts
     Plan(plan::PlanArgs),
+    /// What one piece of paper gives: layers of the book's designs, usual mats, tags
+    Scrap(scrap::ScrapArgs),
+    /// A sheet used up: panels for card fronts with nothing left over
+    #[command(name = "use-up")]
+    UseUp(use_up::UseUpArgs),
+    /// Several strips of one width: fixed stop or running marks, and which error each leaves
+    Strips(strips::StripsArgs),
     /// Every layer of a card, its fold, envelope and post
     Mats(mats::MatsArgs),
     /// Name a colour and find what goes with it
@@ -195,6 +202,9 @@ impl Command {
             Self::Yield(args) => yields::run(args, desk),
             Self::Chart(args) => chart::run(args, desk),
             Self::Plan(args) => plan::run(args, desk),
+            Self::Scrap(args) => scrap::run(args, desk),
+            Self::UseUp(args) => use_up::run(args, desk),
+            Self::Strips(args) => strips::run(args, desk),
             Self::Mats(args) => mats::run(args, desk),
             Self::Palette(args) => palette::run(args, desk),
             Self::Stock(args) => stock::run(args, desk),
@@ -217,6 +227,9 @@ impl Command {
             Self::Yield(args) => args.json,
             Self::Chart(args) => args.json || args.csv,
             Self::Plan(args) => args.json,
+            Self::Scrap(args) => args.json,
+            Self::UseUp(args) => args.json,
+            Self::Strips(args) => args.json,
             Self::Mats(args) => args.json,
             Self::Palette(args) => args.json,
             Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),

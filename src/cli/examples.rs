@@ -12,11 +12,20 @@ type Row = (&'static str, [&'static str; 2]);
 #[rustfmt::skip]
 const EXAMPLES: &[Row] = &[
     ("", ["trimside --demo", "trimside yield 2x3 --sheet letter"]),
-    ("yield", ["trimside yield 2x3 --sheet letter", "trimside yield 4x5.25 --sheet 12x12 --count 30 --json"]),
+    ("yield", ["trimside yield 4-1/8x5-3/8 --sheet 12x12 --near 1/8", "trimside yield --demo 4x5.25 --held --count 30"]),
     ("chart", ["trimside chart --sheet 12x12", "trimside chart --sheet letter --from 1 --to 4 --step 1/2 --csv"]),
     ("plan", [
         "trimside plan --demo --project \"Hedgerow notes, class\" --seconds 1",
-        "trimside plan --demo --project \"Winter A6 set\" --leftovers-first --work 2",
+        "trimside plan --demo --project \"Winter A6 set\" --most",
+    ]),
+    ("scrap", ["trimside scrap --demo 4x6", "trimside scrap --demo 5x7 --paper \"fern floor, letter\" --json"]),
+    ("use-up", [
+        "trimside use-up --sheet 6x6 --front 3x4 --reveal 1/4",
+        "trimside use-up --sheet 6x6 --front 3x4 --reveal 1/4 --one-way --json",
+    ]),
+    ("strips", [
+        "trimside strips 2 --sheet 12x12 --count 4",
+        "trimside strips 1-1/2 --sheet letter --count 3 --off 1/32 --json",
     ]),
     ("mats", [
         "trimside mats us-a2 --reveal 1/8,1/16",

@@ -21,8 +21,11 @@ pub mod print;
 pub mod project;
 pub mod refusal;
 pub mod restore;
+pub mod scrap;
 pub mod shapes;
 pub mod stock;
+pub mod strips;
+pub mod use_up;
 pub mod version;
 pub mod yields;
 

@@ -1,6 +1,7 @@
 //! `trimside plan`: the arguments and the answer.
 
 mod json;
+mod most;
 
 use super::{BadInput, Desk};
 use crate::domain::book::Book;
@@ -34,7 +35,7 @@ const MOST_WORK: u32 = 1_000_000;
 #[derive(clap::Args, Debug)]
 pub struct PlanArgs {
     /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain,allowance
-    #[arg(long, value_name = "FILE.csv", requires = "sheets", required_unless_present = "project")]
+    #[arg(long, value_name = "FILE.csv", requires = "sheets", required_unless_present_any = ["project", "bin"])]
     pub pieces: Option<PathBuf>,
     /// What there is: CSV with name,width,height,available,cost and perhaps paper,grain
     #[arg(long, value_name = "FILE.csv", requires = "pieces")]
@@ -42,6 +43,12 @@ pub struct PlanArgs {
     /// A project of the book, from the papers and offcuts that it holds
     #[arg(long, value_name = "PROJECT", conflicts_with_all = ["pieces", "sheets"])]
     pub project: Option<String>,
+    /// How many complete cards of the project, or of one card, the shelf and the bin give
+    #[arg(long, requires = "project", conflicts_with_all = ["stop_cuts", "seconds", "work", "leftovers_first"])]
+    pub most: bool,
+    /// Which cards of the book can be made from the bin alone, and how many
+    #[arg(long, conflicts_with_all = ["pieces", "sheets", "project", "most", "stop_cuts", "seconds", "work"])]
+    pub bin: bool,
     /// The trimmer can start and stop inside the sheet: use such cuts where they save paper
     #[arg(long)]
     pub stop_cuts: bool,
@@ -79,6 +86,10 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         Some(text) => Some(Length::parse(text, desk.unit).map_err(|e| BadInput(format!("--max-cut: {e}")))?),
         None => None,
     };
+    if args.most || args.bin {
+        let answer = if args.bin { most::from_bin } else { most::run };
+        return answer(args, longest_cut, desk);
+    }
     let trimmer = Trimmer {
         longest_cut,
         sheets_per_stroke: strokes(args)?,
@@ -356,6 +367,8 @@ mod tests {
             pieces: Some(p),
             sheets: Some(s),
             project: None,
+            most: false,
+            bin: false,
             stop_cuts: false,
             seconds: None,
             work: Some("3".to_owned()),

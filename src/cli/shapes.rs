@@ -7,8 +7,14 @@ use std::fmt::Write;
 /// Every answer by its name, and its schema. Of the keywords only type, properties, required, items and enum are used.
 pub const ANSWERS: &[(&str, &str)] = &[
     ("yield", include_str!("../../assets/answers/yield.json")),
+    ("yield held", include_str!("../../assets/answers/yield-held.json")),
     ("chart", include_str!("../../assets/answers/chart.json")),
     ("plan", include_str!("../../assets/answers/plan.json")),
+    ("plan most", include_str!("../../assets/answers/plan-most.json")),
+    ("plan bin", include_str!("../../assets/answers/plan-bin.json")),
+    ("scrap", include_str!("../../assets/answers/scrap.json")),
+    ("use up", include_str!("../../assets/answers/use-up.json")),
+    ("strips", include_str!("../../assets/answers/strips.json")),
     ("mats", include_str!("../../assets/answers/mats.json")),
     ("mats file", include_str!("../../assets/answers/mats-file.json")),
     ("palette nearest", include_str!("../../assets/answers/palette-nearest.json")),

@@ -1,8 +1,9 @@
 //! `trimside yield`: the arguments and the answer.
 
 mod json;
+mod near;
 
-pub use json::size as size_json;
+pub use json::{layout as layout_json, number, size as size_json};
 
 use super::{BadInput, Desk};
 use crate::domain::cutting::one_size::{SheetYield, answer, sheets_for};
@@ -26,11 +27,17 @@ pub struct YieldArgs {
     #[arg(value_name = "PIECE", allow_hyphen_values = true, value_parser = no_option)]
     pub piece: String,
     /// The sheet: a format (letter, a4, 12x12) or width x height
-    #[arg(long, value_name = "SHEET", allow_hyphen_values = true)]
-    pub sheet: String,
+    #[arg(long, value_name = "SHEET", allow_hyphen_values = true, required_unless_present = "held")]
+    pub sheet: Option<String>,
     /// The sheet as you measured it, where it is not what its format says
     #[arg(long, value_name = "WxH", allow_hyphen_values = true)]
     pub measured: Option<String>,
+    /// Over every paper of the book instead: cheapest, least waste, leaving paper first
+    #[arg(long, conflicts_with_all = ["sheet", "measured", "stop_cuts", "largest_offcut"])]
+    pub held: bool,
+    /// Name the sizes up to so much smaller that give more
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub near: Option<String>,
     /// How many pieces are wanted: says the sheets needed and the pieces to spare
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub count: Option<String>,
@@ -60,7 +67,11 @@ const CAUTION: &str = "Keep fingers behind the guard, latch the arm when you sto
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
 pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+    if args.held {
+        return near::over_papers(args, desk);
+    }
     let question = question(args, desk)?;
+    let range = near::range(args, desk.unit)?;
     let wanted = args.count.as_deref().map(count).transpose()?;
     let answer = answer(&question);
     if !answer.chosen && answer.best > 0 {
@@ -73,18 +84,31 @@ pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     for note in words::notes(&answer, &question.trimmer, desk.unit) {
         writeln!(desk.note, "{note}")?;
     }
+    let near = range.map(|range| near::of_sheet(&question, range));
     if args.json {
-        let value = json::answer(&question, &answer, wanted, desk.unit);
+        let mut value = json::answer(&question, &answer, wanted, desk.unit);
+        if let Some(near) = &near {
+            near::add_to(&mut value, question.piece, near, desk.unit);
+        }
         return desk.json(&value);
     }
-    show(&question, &answer, wanted, desk)
+    show(&question, &answer, wanted, desk)?;
+    match (&near, range) {
+        (Some(near), Some(range)) => near::show(question.piece, near, range, desk),
+        _ => Ok(()),
+    }
+}
+
+/// The piece, or the mark that covers it where at least that size is asked for.
+fn piece(args: &YieldArgs, unit: Unit) -> anyhow::Result<Size> {
+    reckon::size_to_cut(&args.piece, unit, finest_mark(unit))
+        .map_err(|e| BadInput::from_error(format!("piece: {e}")).into())
 }
 
 fn question(args: &YieldArgs, desk: &Desk<'_>) -> anyhow::Result<Question> {
     let unit = desk.unit;
-    let piece = reckon::size_to_cut(&args.piece, unit, finest_mark(unit))
-        .map_err(|e| BadInput::from_error(format!("piece: {e}")))?;
-    let mut sheet = sheet(&args.sheet, desk)?;
+    let piece = piece(args, unit)?;
+    let mut sheet = sheet(args.sheet.as_deref().unwrap_or_default(), desk)?;
     if let Some(text) = &args.measured {
         let size = Size::parse(text, unit).map_err(|e| BadInput::from_error(format!("--measured: {e}")))?;
         sheet.measured = Some(size);
@@ -151,7 +175,7 @@ fn formats_in(dir: &Path) -> anyhow::Result<Formats> {
 }
 
 /// The finest mark of the usual fence: 1/16 in, or 1 mm (common practice).
-const fn finest_mark(unit: Unit) -> Length {
+pub const fn finest_mark(unit: Unit) -> Length {
     match unit {
         Unit::Inch => Length::sixteenths(1),
         Unit::Mm => Length::mm(1),

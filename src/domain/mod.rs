@@ -30,6 +30,7 @@ pub mod ruler;
 pub mod screen;
 pub mod settings;
 pub mod sheet;
+pub mod shelf_answers;
 pub mod size;
 pub mod stock;
 pub mod thickness;

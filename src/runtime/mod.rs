@@ -29,6 +29,7 @@ pub mod colours;
 pub mod decode;
 pub mod events;
 pub mod files;
+pub mod further;
 pub mod gate;
 pub mod handed;
 pub mod keeper;

@@ -1,6 +1,6 @@
 //! The workers behind the workbench, and what they do with a question.
 
-use super::pictures;
+use super::{further, pictures};
 use crate::app::action::{Action, Chart, Solved, YieldAnswer};
 use crate::app::effect::{Ask, PlanUntil};
 use crate::app::state::cutting::PlanNews;
@@ -29,6 +29,7 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             let cells = chart::cells_until(&ask.sheet, &ask.range, ask.may_turn, ask.limits, stop);
             Solved::Chart(Box::new(Chart { ask: *ask, cells }))
         }
+        Ask::Further(ask) => Solved::Further(Box::new(further::answer(&ask, stop))),
         Ask::Advice(ask) => {
             let question =
                 |piece| Question { may_turn: ask.may_turn, ..Question::new(piece, ask.sheet.clone()) };
@@ -57,6 +58,7 @@ pub struct Desks {
     quick: Desk<Ask>,
     charts: Desk<Ask>,
     pictures: Desk<Ask>,
+    further: Desk<Ask>,
 }
 
 impl Desks {
@@ -74,7 +76,7 @@ impl Desks {
                 },
             )
         };
-        Ok(Self { quick: desk()?, charts: desk()?, pictures: desk()? })
+        Ok(Self { quick: desk()?, charts: desk()?, pictures: desk()?, further: desk()? })
     }
 
     /// Puts a question. False where the worker is gone.
@@ -82,6 +84,7 @@ impl Desks {
         let desk = match ask {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
             Ask::Chart(_) | Ask::Trios(_) => &self.charts,
+            Ask::Further(_) => &self.further,
             Ask::Yield(_) | Ask::Advice(_) => &self.quick,
         };
         desk.ask(number, kind(&ask), ask)
@@ -97,6 +100,7 @@ const fn kind(ask: &Ask) -> u8 {
         Ask::Trios(_) => 3,
         Ask::Photo(_) => 4,
         Ask::Colours(_) => 5,
+        Ask::Further(_) => 6,
     }
 }
 

@@ -17,12 +17,15 @@ fn names(words: &[String]) -> Vec<&'static str> {
     let has = |option: &str| words.iter().any(|w| w == option);
     let after = |word: &str| commands.iter().skip_while(|w| **w != word).nth(1).copied().unwrap_or_default();
     let is_first = |word: &&&str| {
-        **word == "card" || ANSWERS.iter().any(|(name, _)| name.split(' ').next() == Some(**word))
+        ["card", "use-up"].contains(*word) || ANSWERS.iter().any(|(name, _)| name.split(' ').next() == Some(**word))
     };
     let Some(command) = commands.iter().find(is_first).copied() else { return Vec::new() };
     let verb = after(command);
     let fits = |name: &str| -> bool {
         match (command, verb) {
+            ("yield", _) => name == if has("--held") { "yield held" } else { "yield" },
+            ("plan", _) if has("--most") => name == "plan most",
+            ("plan", _) if has("--bin") => name == "plan bin",
             ("mats", _) => name == if has("--export") || has("--import") { "mats file" } else { "mats" },
             ("palette", "about") => name.starts_with("palette about"),
             ("palette", verb) => name == format!("palette {verb}"),
@@ -39,6 +42,7 @@ fn names(words: &[String]) -> Vec<&'static str> {
             ("project", "show") => name == "project show",
             ("project", "book" | "give-back") => name == "stock class done",
             ("project" | "card", _) => name == "project done",
+            ("use-up", _) => name == "use up",
             ("restore", _) => name.starts_with("restore"),
             (command, _) => name == command,
         }
@@ -149,6 +153,13 @@ fn the_manual_tells_every_field_and_the_readme_says_the_same() {
 /// A command line for every answer; each is checked as all answers of the suite are.
 const EACH: &[&str] = &[
     "yield 2x3 --sheet letter --count 30 --stop-cuts --json",
+    "yield 4-1/8x5-3/8 --sheet 12x12 --near 1/4 --json",
+    "yield --demo 4-1/8x5-3/8 --held --count 12 --near 1/8 --json",
+    "scrap 4x6 --demo --json",
+    "use-up --sheet 6x6 --front 3x4 --reveal 1/4 --json",
+    "strips 2 --sheet 12x12 --json",
+    "plan --demo --project \"Winter A6 set\" --most --json",
+    "plan --demo --bin --json",
     "chart --sheet a5 --unit mm --from 20 --to 60 --step 10 --json",
     "plan --demo --project \"Hedgerow notes, class\" --work 1 --stop-cuts --json",
     "plan --pieces pieces.csv --sheets sheets.csv --work 1 --json",

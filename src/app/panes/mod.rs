@@ -4,6 +4,7 @@ pub mod asked;
 pub mod bench;
 pub mod form;
 pub mod forms;
+pub mod further;
 pub mod mats;
 pub mod palette;
 pub mod papers;

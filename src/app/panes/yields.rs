@@ -19,7 +19,7 @@ use crate::app::action::{Chart, Solved};
 use crate::app::commands::CommandId;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::overlay::{Echo, PickRow, Purpose, Target};
-use crate::app::panes::{asked, bench, plan, trimmer};
+use crate::app::panes::{asked, bench, further, plan, trimmer};
 use crate::app::state::views::YieldView;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::length::{Length, Unit};
@@ -45,6 +45,13 @@ pub fn solved(pane: &mut YieldPane, number: u64, solved: Solved) -> Option<Reply
             }
             pane.chart = Some(chart);
         }
+        Solved::Further(found) => {
+            further::solved(pane, number, &found);
+        }
+        Solved::Failed(why) if pane.further.waiting == Some(number) => {
+            pane.further.waiting = None;
+            return Some(Reply::refuse(why));
+        }
         Solved::Failed(why) if pane.waiting == Some(number) || pane.chart_waiting == Some(number) => {
             pane.waiting = None;
             pane.chart_waiting = None;
@@ -68,6 +75,13 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::OpenBench => bench::open_from_yield(pane, ctx),
         Id::OpenPlan => plan::open(pane, ctx),
         Id::UseSheets => ask_used(pane, ctx).into_iter().collect(),
+        Id::NearSizes
+        | Id::WhichPaper
+        | Id::UseUp
+        | Id::Strips
+        | Id::ScrapGives
+        | Id::MostCards
+        | Id::FromBin => return further::run(pane, ctx, id),
         Id::Sheet | Id::ChartSheet => vec![sheets(ctx)],
         Id::Piece
         | Id::SheetSize
@@ -239,6 +253,9 @@ pub fn echo(pane: &YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Echo {
         YieldText::PerStroke => trimmer::strokes(text).map(trimmer::stroke_words),
         YieldText::Part(part) => return plan::pieces::echo(ctx, part, text),
         YieldText::SheetsCut => return Echo::Nothing,
+        YieldText::Near | YieldText::Scrap | YieldText::UseUp | YieldText::Strips => {
+            further::typed::echo(ctx, what, text)
+        }
     };
     read.map_or_else(Echo::Refused, Echo::Read)
 }
@@ -267,6 +284,9 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> R
         YieldText::PerStroke => return trimmer::accept_strokes(pane, text),
         YieldText::Part(part) => return plan::pieces::accept(ctx, part, text),
         YieldText::SheetsCut => return bench::accept(pane, ctx, text),
+        YieldText::Near | YieldText::Scrap | YieldText::UseUp | YieldText::Strips => {
+            return further::typed::accept(pane, ctx, what, text);
+        }
     }
     Ok(asked::answer(pane).into_iter().collect())
 }
@@ -284,7 +304,7 @@ pub fn resume(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
                 pane.view = YieldView::Answer;
             }
         }
-        YieldView::Answer | YieldView::Bench => {}
+        YieldView::Answer | YieldView::Bench | YieldView::Further => {}
     }
     replies
 }

@@ -5,6 +5,7 @@ pub mod bench;
 pub mod choices;
 pub mod cutting;
 pub mod forms;
+pub mod further;
 pub mod mats;
 pub mod palette;
 pub mod photo;

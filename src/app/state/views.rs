@@ -13,6 +13,8 @@ pub enum YieldView {
     Chart,
     /// The plan of the active project.
     Plan,
+    /// A further answer: smaller sizes, which paper, how many cards, a scrap, a sheet used up.
+    Further,
     /// One cut at a time at the trimmer; it lies over one of the others.
     Bench,
 }

@@ -2,6 +2,7 @@
 
 use super::bench::BenchRun;
 use super::cutting::Spoiled;
+use super::further::Further;
 use super::plan::PlanPane;
 use super::views::YieldView;
 use crate::app::effect::ChartAsk;
@@ -88,6 +89,14 @@ pub enum YieldText {
     Part(ListPart),
     /// How many sheets of the cut list were cut.
     SheetsCut,
+    /// How much smaller a piece may be.
+    Near,
+    /// Size of a scrap.
+    Scrap,
+    /// What a sheet is used up for: front, reveal, margin.
+    UseUp,
+    /// How many strips, and how far a setting may be off.
+    Strips,
 }
 
 /// A row chosen in this pane.
@@ -149,6 +158,8 @@ pub struct YieldPane {
     pub cell: (usize, usize),
     /// The plan view.
     pub plan: PlanPane,
+    /// The further answers.
+    pub further: Further,
     /// The cut list in hand at the bench, kept while the person looks elsewhere.
     pub run: Option<BenchRun>,
 }
@@ -176,6 +187,7 @@ impl Default for YieldPane {
             chart: None,
             cell: (0, 0),
             plan: PlanPane::default(),
+            further: Further::default(),
             run: None,
         }
     }

@@ -17,7 +17,7 @@ pub fn here(model: &Model) -> View {
     let active = model.book.active();
     match model.pane {
         Pane::Yield => match model.yields.view {
-            YieldView::Answer => View::Yield,
+            YieldView::Answer | YieldView::Further => View::Yield,
             YieldView::Chart => View::Chart,
             YieldView::Plan => View::Plan(active),
             YieldView::Bench => View::Bench(model.timeline.round()),

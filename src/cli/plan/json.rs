@@ -71,7 +71,8 @@ fn sheets(job: &Job, plan: &Plan, unit: Unit) -> Value {
     plan.sheets.iter().map(|s| sheet(job, s, unit)).collect()
 }
 
-fn sheet(job: &Job, s: &PlannedSheet, unit: Unit) -> Value {
+/// One layout with its pieces, cuts and offcuts.
+pub fn sheet(job: &Job, s: &PlannedSheet, unit: Unit) -> Value {
     let n = |l: Length| json!(l.in_unit(unit));
     let row = &job.sheets[s.sheet];
     let pieces = s.layout.pieces.iter().map(|p| {

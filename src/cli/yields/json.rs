@@ -52,11 +52,13 @@ pub fn size(size: Size, unit: Unit) -> Value {
     json!({ "width": number(size.width, unit), "height": number(size.height, unit) })
 }
 
-fn number(length: Length, unit: Unit) -> f64 {
+/// A length as a full decimal of the unit.
+pub fn number(length: Length, unit: Unit) -> f64 {
     length.in_unit(unit)
 }
 
-fn layout(layout: &Layout, unit: Unit) -> Value {
+/// Pieces, cuts and offcuts with their places.
+pub fn layout(layout: &Layout, unit: Unit) -> Value {
     let pieces = layout.pieces.iter().map(|p| {
         let mut value = panel(&p.panel, unit);
         value["turned"] = json!(p.turned);

@@ -10,6 +10,7 @@
 //! ```
 
 mod chart;
+mod further;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -34,6 +35,9 @@ const IN_FULL: (u16, u16) = (3, 5);
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if model.yields.view == YieldView::Chart {
         return chart::draw(model, area, on);
+    }
+    if model.yields.view == YieldView::Further {
+        return further::draw(model, area, on);
     }
     let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
     let in_full_rows = in_full_rows(&rows, area);

@@ -147,6 +147,12 @@ impl StockPane {
         }
     }
 
+    /// The piece of the bin under the cursor, where offcuts are in view.
+    pub fn picked_offcut(&self, book: &Book) -> Option<OffcutId> {
+        let all = bin(self, book);
+        all.get(self.cursor.row(all.len())?).copied().filter(|_| self.view == StockView::Bin)
+    }
+
     /// The class that is open, else the one under the cursor.
     pub fn picked_class(&self) -> Option<ProjectId> {
         self.classes.picked(self.open_class(), self.cursor)

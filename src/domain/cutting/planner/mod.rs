@@ -123,6 +123,11 @@ impl Solver {
         }
     }
 
+    /// True where a piece goes on no sheet at all, however many there were.
+    pub fn has_unplaced(&self) -> bool {
+        !self.edge.unplaced.is_empty()
+    }
+
     /// The engine that each part's best plan came from.
     pub fn engines(&self) -> Vec<Engine> {
         self.edge.works.iter().map(|w| w.best.engine).collect()

@@ -1,0 +1,428 @@
+//! A sheet used up: one sheet cut from edge to edge into panels that all go on card fronts, with nothing left over but
+//! strips no wider than a margin.
+//!
+//! A panel goes on a front where it leaves at least the reveal all round and its short side covers at least half of the
+//! front's short side. The sheet is parted by settings of the fence that are tried out: every set of up to three on eighths
+//! of an inch, and of four on quarters. What lies beyond the blade needs no setting: it may be any size that goes on a
+//! front. For each set the recursion over panels finds every number of cards that it makes ([`panels`]): the suggestions
+//! are, for each number of cards, a layout of the fewest settings. Beside them stands the one with the most different
+//! panels ([`variety`]). Where the steps run out, or lists of panels had to be cut, what was found is said to be the best
+//! found. It knows no papers.
+
+use super::geometry::CutLine;
+use super::stop::Stop;
+use super::tree::Tree;
+use crate::domain::length::Length;
+use crate::domain::size::Size;
+
+mod panels;
+mod variety;
+mod words;
+
+use panels::{Counts, MOST_CARDS, Places};
+use variety::Variety;
+pub use words::{heading, looked_words, panel_lines, title};
+
+/// What is asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UsedUpAsk {
+    /// The sheet.
+    pub sheet: Size,
+    /// The card fronts.
+    pub front: Size,
+    /// What shows of the front at least, on each side.
+    pub reveal: Length,
+    /// Left over strips may be so wide; zero for none.
+    pub margin: Length,
+    /// The pattern runs one way: panels stay upright, on fronts held as given.
+    pub one_way: bool,
+}
+
+/// Why a question is refused.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum UsedUpError {
+    /// No panel can be that narrow.
+    #[error(
+        "with {reveal} showing all round no panel covers half of a front of {front}: take a smaller reveal"
+    )]
+    Reveal {
+        /// The reveal.
+        reveal: Length,
+        /// The front.
+        front: Size,
+    },
+    /// Below zero, or a panel could be left over.
+    #[error("a margin of {margin} is as wide as a panel: write a length from 0 to less than {least}")]
+    Margin {
+        /// The margin.
+        margin: Length,
+        /// The narrowest panel.
+        least: Length,
+    },
+    /// Too many panels to look through.
+    #[error("a sheet of {sheet} holds too many panels for fronts of {front}: take larger fronts")]
+    TooMany {
+        /// The sheet.
+        sheet: Size,
+        /// The front.
+        front: Size,
+    },
+}
+
+/// The reveal where nobody says otherwise: 1/8 in (common practice).
+pub const USUAL_REVEAL: Length = Length::sixteenths(2);
+
+impl UsedUpAsk {
+    /// The largest panel.
+    pub fn largest(&self) -> Size {
+        Size::new(self.front.width - self.reveal * 2, self.front.height - self.reveal * 2)
+    }
+
+    /// The narrowest that a panel may be.
+    pub fn narrowest(&self) -> Length {
+        let short = self.front.short();
+        Length::from_units((short.units() + 1) / 2)
+    }
+
+    /// Refuses what has no answer.
+    ///
+    /// # Errors
+    /// A sentence that says what would do.
+    pub fn check(&self) -> Result<(), UsedUpError> {
+        let (largest, least) = (self.largest(), self.narrowest());
+        if self.reveal < Length::ZERO || largest.short() < least || !least.is_positive() {
+            return Err(UsedUpError::Reveal { reveal: self.reveal, front: self.front });
+        }
+        if self.margin < Length::ZERO || self.margin >= least {
+            return Err(UsedUpError::Margin { margin: self.margin, least });
+        }
+        let most = self.sheet.width.times(least).saturating_mul(self.sheet.height.times(least));
+        if most > MOST_CARDS as i64 {
+            return Err(UsedUpError::TooMany { sheet: self.sheet, front: self.front });
+        }
+        Ok(())
+    }
+
+    /// True where a panel that lies like this goes on a front.
+    pub fn goes_on(&self, panel: Size) -> bool {
+        panel.short() >= self.narrowest() && panel.fits_in_either_way(self.largest(), !self.one_way)
+    }
+
+    /// The panel as it lies on a front that is held as given: long side along long side, unless it has to stay upright.
+    pub fn on_front(&self, panel: Size) -> Size {
+        match self.one_way {
+            true => panel,
+            false if self.front.height >= self.front.width => panel.upright(),
+            false => panel.upright().turned(),
+        }
+    }
+}
+
+/// By what a suggestion is first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum First {
+    /// Most cards.
+    Cards,
+    /// Most different panels.
+    Variety,
+    /// Fewest settings of the fence.
+    Settings,
+}
+
+impl First {
+    /// All, in the order in which they are shown.
+    pub const ALL: [Self; 3] = [Self::Cards, Self::Variety, Self::Settings];
+
+    /// The words for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Cards => "most cards",
+            Self::Variety => "most variety",
+            Self::Settings => "fewest settings",
+        }
+    }
+
+    /// The word stored in answers for programs.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Cards => "cards",
+            Self::Variety => "variety",
+            Self::Settings => "settings",
+        }
+    }
+}
+
+/// One way to use the sheet up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Suggestion {
+    /// What it is the first by.
+    pub first_by: Vec<First>,
+    /// The settings of the fence.
+    pub settings: Vec<Length>,
+    /// Panels by their size on the front, and how many of each, the largest first; the rows of the tree.
+    pub panels: Vec<(Size, u32)>,
+    /// The cuts.
+    pub tree: Tree,
+    /// True where a strip within the margin is left over.
+    pub has_rest: bool,
+}
+
+impl Suggestion {
+    /// Cards that it makes.
+    pub fn cards(&self) -> u32 {
+        self.panels.iter().map(|p| p.1).sum()
+    }
+}
+
+/// The suggestions.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct UsedUp {
+    /// The most cards first, for each number of cards one of the fewest settings; where it stands apart, the most variety.
+    pub suggestions: Vec<Suggestion>,
+    /// True where every set of up to three settings on eighths and of four on quarters was looked through: no layout of
+    /// these has more cards, or as many with fewer settings.
+    pub complete: bool,
+    /// True where none of them has more different panels either.
+    pub variety_complete: bool,
+    /// Sets of settings that were looked through.
+    pub looked: u32,
+}
+
+/// How far the search goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Most settings on eighths.
+    pub on_eighths: usize,
+    /// Most settings on quarters.
+    pub on_quarters: usize,
+    /// Cuts of panels that are looked at before what was found is taken.
+    pub steps: u64,
+    /// Pairs of panels put together for variety, in all and for each set of settings.
+    pub variety: (u64, u64),
+}
+
+impl Effort {
+    /// Three settings on eighths, four on quarters: a second or two for a sheet of 12 x 12.
+    pub const WHOLE: Self =
+        Self { on_eighths: 3, on_quarters: 4, steps: 150_000_000, variety: (40_000_000, 400_000) };
+}
+
+/// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
+pub fn suggest(ask: &UsedUpAsk, effort: Effort, stop: &Stop) -> UsedUp {
+    let mut search = Search {
+        ask,
+        effort,
+        out: UsedUp { complete: true, variety_complete: true, ..UsedUp::default() },
+        by_cards: Vec::new(),
+        most_kinds: None,
+    };
+    if ask.check().is_err() {
+        return search.out;
+    }
+    let (eighth, quarter) = (Length::sixteenths(2), Length::sixteenths(4));
+    let rounds = [(eighth, 0, effort.on_eighths), (quarter, effort.on_eighths + 1, effort.on_quarters)];
+    for (grid, from, to) in rounds {
+        let values = settings(ask, grid);
+        for count in from..=to {
+            let done = each_set(&values, count, &mut |set| {
+                search.look(set);
+                search.effort.steps > 0 && !stop.is_asked()
+            });
+            search.out.complete &= done;
+        }
+    }
+    search.out.variety_complete &= search.out.complete;
+    search.suggestions()
+}
+
+/// A layout that was found.
+#[derive(Clone, Debug)]
+struct Found {
+    cards: u32,
+    cuts: Cuts,
+}
+
+struct Search<'a> {
+    ask: &'a UsedUpAsk,
+    effort: Effort,
+    out: UsedUp,
+    /// For each number of cards the first that was found: sets come by their size, so that none has fewer settings.
+    by_cards: Vec<Found>,
+    /// The most sizes, the most cards with them.
+    most_kinds: Option<(u32, Found)>,
+}
+
+impl Search<'_> {
+    fn look(&mut self, set: &[i64]) {
+        self.out.looked += 1;
+        let mut counts = Counts::new(Places::new(self.ask, set), self.effort.steps);
+        let numbers = counts.all();
+        for n in numbers.iter().filter(|n| *n > 0) {
+            if !self.by_cards.iter().any(|f| f.cards as usize == n) {
+                let cuts = counts.cuts(counts.places.whole(), n);
+                self.by_cards.push(Found { cards: n as u32, cuts });
+            }
+        }
+        self.effort.steps = counts.steps;
+        if !numbers.is_empty() {
+            self.look_for_variety(set);
+        }
+    }
+
+    fn look_for_variety(&mut self, set: &[i64]) {
+        let places = Places::new(self.ask, set);
+        let (most, cards) = self.most_kinds.as_ref().map_or((0, 0), |(kinds, f)| (*kinds, f.cards));
+        let at_most = Variety::at_most(&places);
+        if at_most < most {
+            return;
+        }
+        let (left, each) = self.effort.variety;
+        if left == 0 {
+            self.out.variety_complete &= at_most <= most;
+            return;
+        }
+        let allowed = left.min(each);
+        let mut variety = Variety::new(places, allowed);
+        let best = variety.best();
+        self.effort.variety.0 = left - (allowed - variety.steps).max(1).min(left);
+        self.out.variety_complete &= variety.whole || at_most <= most;
+        if let Some((kinds, n, cuts)) = best.filter(|(kinds, n, _)| (*kinds, *n) > (most, cards)) {
+            self.most_kinds = Some((kinds, Found { cards: n, cuts }));
+        }
+    }
+
+    /// The most cards first, each layout once, marked with what it is first by.
+    fn suggestions(mut self) -> UsedUp {
+        self.by_cards.sort_by_key(|f| std::cmp::Reverse(f.cards));
+        let ask = self.ask;
+        let mut all: Vec<Suggestion> = self.by_cards.iter().map(|f| suggestion(ask, f)).collect();
+        if let Some(first) = all.first_mut() {
+            first.first_by.push(First::Cards);
+        }
+        let fewest = all.iter().map(|s| (s.settings.len(), std::cmp::Reverse(s.cards()))).min();
+        if let Some(s) = all.iter_mut().find(|s| Some((s.settings.len(), std::cmp::Reverse(s.cards()))) == fewest) {
+            s.first_by.push(First::Settings);
+        }
+        if let Some((kinds, found)) = &self.most_kinds {
+            let figures = (*kinds as usize, found.cards);
+            match all.iter_mut().find(|s| (s.panels.len(), s.cards()) == figures) {
+                Some(same) => same.first_by.push(First::Variety),
+                None => {
+                    let one = suggestion(ask, found);
+                    let at = all.iter().position(|s| s.cards() < one.cards()).unwrap_or(all.len());
+                    all.insert(at, Suggestion { first_by: vec![First::Variety], ..one });
+                }
+            }
+        }
+        UsedUp { suggestions: all, ..self.out }
+    }
+}
+
+/// Every setting that may be of use: a panel at least on either side of the blade.
+fn settings(ask: &UsedUpAsk, grid: Length) -> Vec<i64> {
+    let (least, long) = (ask.narrowest(), ask.sheet.long());
+    let first = (least.units() + grid.units() - 1) / grid.units();
+    let last = (long.units() - 1) / grid.units();
+    (first..=last).map(|n| n * grid.units()).collect()
+}
+
+/// Every set of so many values; false where it was ended early.
+fn each_set(values: &[i64], count: usize, look: &mut dyn FnMut(&[i64]) -> bool) -> bool {
+    fn go(values: &[i64], count: usize, set: &mut Vec<i64>, look: &mut dyn FnMut(&[i64]) -> bool) -> bool {
+        if count == 0 {
+            return look(set);
+        }
+        for (at, value) in values.iter().enumerate() {
+            set.push(*value);
+            let on = go(&values[at + 1..], count - 1, set, look);
+            set.pop();
+            if !on {
+                return false;
+            }
+        }
+        true
+    }
+    go(values, count, &mut Vec::new(), look)
+}
+
+/// The panels of a layout as rows, and the settings that it really takes.
+fn suggestion(ask: &UsedUpAsk, found: &Found) -> Suggestion {
+    let mut sizes: Vec<Size> = Vec::new();
+    walk(&found.cuts, ask.sheet, &mut |panel| sizes.push(ask.on_front(panel)));
+    sizes.sort_by_key(|s| std::cmp::Reverse((s.area(), *s)));
+    sizes.dedup();
+    let mut panels: Vec<(Size, u32)> = sizes.iter().map(|s| (*s, 0)).collect();
+    let mut settings: Vec<Length> = Vec::new();
+    let mut has_rest = false;
+    let tree = found.cuts.tree(ask, ask.sheet, &mut Told { panels: &mut panels, settings: &mut settings, has_rest: &mut has_rest });
+    settings.sort_unstable();
+    settings.dedup();
+    Suggestion { first_by: Vec::new(), settings, panels, tree, has_rest }
+}
+
+/// What is noted while a tree is built.
+struct Told<'a> {
+    panels: &'a mut Vec<(Size, u32)>,
+    settings: &'a mut Vec<Length>,
+    has_rest: &'a mut bool,
+}
+
+/// How a panel is parted, without sizes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Cuts {
+    /// It goes on a front.
+    Panel,
+    /// It is left over, within the margin.
+    Rest,
+    /// It is cut at this setting.
+    At(CutLine, i64, Box<(Cuts, Cuts)>),
+}
+
+/// Both parts of a panel that is cut at a distance from its left or top side.
+fn parts(panel: Size, line: CutLine, at: i64) -> (Size, Size) {
+    let at = Length::from_units(at);
+    match line {
+        CutLine::Down => (Size::new(at, panel.height), Size::new(panel.width - at, panel.height)),
+        CutLine::Across => (Size::new(panel.width, at), Size::new(panel.width, panel.height - at)),
+    }
+}
+
+fn walk(cuts: &Cuts, panel: Size, tell: &mut dyn FnMut(Size)) {
+    match cuts {
+        Cuts::Panel => tell(panel),
+        Cuts::Rest => {}
+        Cuts::At(line, at, both) => {
+            let (first, second) = parts(panel, *line, *at);
+            walk(&both.0, first, tell);
+            walk(&both.1, second, tell);
+        }
+    }
+}
+
+impl Cuts {
+    fn tree(&self, ask: &UsedUpAsk, panel: Size, told: &mut Told<'_>) -> Tree {
+        match self {
+            Self::Panel => {
+                let lies = ask.on_front(panel);
+                let row = told.panels.iter().position(|p| p.0 == lies).unwrap_or(0);
+                if let Some(n) = told.panels.get_mut(row) {
+                    n.1 += 1;
+                }
+                Tree::Piece { piece: row, turned: lies != panel }
+            }
+            Self::Rest => {
+                *told.has_rest = true;
+                Tree::Offcut
+            }
+            Self::At(line, at, both) => {
+                told.settings.push(Length::from_units(*at));
+                let (first, second) = parts(panel, *line, *at);
+                let (first, second) = (both.0.tree(ask, first, told), both.1.tree(ask, second, told));
+                Tree::split(*line, Length::from_units(*at), first, second)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

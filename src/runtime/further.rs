@@ -1,0 +1,21 @@
+//! Works out the further answers of Yield. Knows which solver answers which question, nothing of the screen.
+
+use crate::app::state::further::{FurtherAsk, FurtherFound};
+use crate::domain::cutting::stop::Stop;
+use crate::domain::cutting::strips;
+use crate::domain::cutting::used_up::{self, Effort};
+use crate::domain::shelf_answers::{most, near_held, scrap, which_paper};
+use crate::engine::planning::Abreast;
+
+/// Answers one question; once nobody waits any more, with what was found by then.
+pub fn answer(ask: &FurtherAsk, stop: &Stop) -> FurtherFound {
+    match ask {
+        FurtherAsk::Near(ask, _) => FurtherFound::Near(near_held::near_held(ask, stop)),
+        FurtherAsk::Papers(ask) => FurtherFound::Papers(which_paper::choose(ask, stop)),
+        FurtherAsk::Most(ask) => FurtherFound::Most(Box::new(most::most(ask, &mut Abreast, stop))),
+        FurtherAsk::Bin(asks) => FurtherFound::Bin(most::from_bin(asks, &mut Abreast, stop)),
+        FurtherAsk::Scrap(ask) => FurtherFound::Scrap(scrap::gives(ask, stop)),
+        FurtherAsk::UsedUp(ask, ..) => FurtherFound::UsedUp(used_up::suggest(ask, Effort::WHOLE, stop)),
+        FurtherAsk::Strips(ask) => FurtherFound::Strips(strips::strips(*ask).map_err(|e| e.to_string())),
+    }
+}
