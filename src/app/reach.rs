@@ -57,9 +57,10 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
     let stock = &model.stock;
     let (is_there, why) = match context {
         C::Plan => (model.book.active().is_some(), When::HasProject.why_not()),
-        C::Further => {
-            (model.yields.further.asked.is_some(), "no further answer is open: in Yield z n, z p or z u opens one")
-        }
+        C::Further => (
+            model.yields.further.asked.is_some(),
+            "no further answer is open: in Yield z n, z p or z u opens one",
+        ),
         C::Bench => {
             (model.yields.run.is_some(), "nothing lies on the bench: in Yield b takes the cuts there")
         }

@@ -45,8 +45,9 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Context::Plan if id == CommandId::PlanMost => Ok(further::run(panes.yields, &ctx, id)),
         Context::Plan => plan::run(panes.yields, &ctx, id),
         Context::Further => Ok(further::run(panes.yields, &ctx, id)),
-        Context::Mats if id == CommandId::LayersNear => further::ask::near_layers(panes.yields, &ctx)
-            .map(|ask| vec![Reply::Further(Box::new(ask))]),
+        Context::Mats if id == CommandId::LayersNear => {
+            further::ask::near_layers(panes.yields, &ctx).map(|ask| vec![Reply::Further(Box::new(ask))])
+        }
         Context::Bin if id == CommandId::OffcutGives => {
             let picked = panes.stock.picked_offcut(ctx.book);
             let ask = picked.and_then(|id| further::ask::offcut(panes.yields, &ctx, id));

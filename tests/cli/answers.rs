@@ -17,7 +17,8 @@ fn names(words: &[String]) -> Vec<&'static str> {
     let has = |option: &str| words.iter().any(|w| w == option);
     let after = |word: &str| commands.iter().skip_while(|w| **w != word).nth(1).copied().unwrap_or_default();
     let is_first = |word: &&&str| {
-        ["card", "use-up"].contains(*word) || ANSWERS.iter().any(|(name, _)| name.split(' ').next() == Some(**word))
+        ["card", "use-up"].contains(*word)
+            || ANSWERS.iter().any(|(name, _)| name.split(' ').next() == Some(**word))
     };
     let Some(command) = commands.iter().find(is_first).copied() else { return Vec::new() };
     let verb = after(command);

@@ -324,6 +324,7 @@ const ONLY_LOOK: &[&str] = &[
     "layer-page-up",
     "layer-previous",
     "layer-to-yield",
+    "layers-near",
     "mats-view",
     "mats-made",
     "mats-side",

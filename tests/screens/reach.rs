@@ -13,10 +13,11 @@ use trimside::app::status::Tone;
 use trimside::domain::stock::import::StockRow;
 
 /// Every view with the keys that lead there; the last one waits for a list from outside.
-const VIEWS: [(&str, &str); 16] = [
+const VIEWS: [(&str, &str); 17] = [
     ("answer", "1"),
     ("chart", "1 v"),
     ("plan", "1 V"),
+    ("a further answer", "1 z m"),
     ("layers", "2"),
     ("ruler", "2 R"),
     ("swatches", "3"),
@@ -33,9 +34,10 @@ const VIEWS: [(&str, &str); 16] = [
 ];
 
 /// Lists with the command that goes down in them.
-const LISTS: [(List, CommandId); 6] = [
+const LISTS: [(List, CommandId); 7] = [
     (List::Steps, CommandId::StepDown),
     (List::Layouts, CommandId::PlanDown),
+    (List::Further, CommandId::FurtherDown),
     (List::Parts, CommandId::LayerDown),
     (List::Swatches, CommandId::SwatchDown),
     (List::Trios, CommandId::TrioNext),
@@ -63,6 +65,7 @@ fn cursors(bench: &Bench) -> Vec<Option<usize>> {
     vec![
         row(m.yields.step),
         row(m.yields.plan.cursor),
+        row(m.yields.further.cursor),
         Some(m.yields.cell.0),
         row(m.mats.layer),
         row(m.palette.cursor),

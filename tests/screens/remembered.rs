@@ -33,7 +33,7 @@ pub fn solved(ask: Ask) -> Solved {
         Ask::Trios(_) => return solve::solve(ask),
         Ask::Photo(photo) => std::fs::read(&photo.path).ok(),
         Ask::Colours(path) => std::fs::read(path).ok(),
-        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) => None,
+        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Further(_) => None,
     };
     found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || solve::solve(ask))
 }

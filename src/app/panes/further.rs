@@ -31,7 +31,9 @@ use crate::domain::shelf_answers::used_up_cards;
 /// Puts a question and opens the view on it.
 pub fn put(pane: &mut YieldPane, ask: FurtherAsk) -> Vec<Reply> {
     pane.view = YieldView::Further;
-    if pane.further.asked.as_ref() == Some(&ask) && (pane.further.found.is_some() || pane.further.waiting.is_some()) {
+    if pane.further.asked.as_ref() == Some(&ask)
+        && (pane.further.found.is_some() || pane.further.waiting.is_some())
+    {
         return Vec::new();
     }
     pane.further.cursor = Cursor::default();
@@ -76,7 +78,9 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 
 /// What Enter does with the row in hand.
 fn take(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
-    let Some((ask, found)) = pane.further.both() else { return vec![Reply::refuse("it is being worked out")] };
+    let Some((ask, found)) = pane.further.both() else {
+        return vec![Reply::refuse("it is being worked out")];
+    };
     let Some(row) = pane.further.picked() else { return vec![Reply::refuse("there is no row to take")] };
     match (ask.clone(), found) {
         (FurtherAsk::Near(_, card), _) => take_near(pane, ctx, card.map(|c| *c)),
@@ -116,7 +120,11 @@ fn take(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
 }
 
 /// A smaller size becomes the piece, on its sheet; a mat of the card in hand gets the wider reveal.
-fn take_near(pane: &mut YieldPane, ctx: &Ctx, card: Option<crate::domain::project::ProjectCard>) -> Vec<Reply> {
+fn take_near(
+    pane: &mut YieldPane,
+    ctx: &Ctx,
+    card: Option<crate::domain::project::ProjectCard>,
+) -> Vec<Reply> {
     let Some(FurtherAsk::Near(ask, _)) = &pane.further.asked else { return Vec::new() };
     let Some((one, at)) = pane.further.picked_near() else { return Vec::new() };
     let (Some(piece), Some(sheet), Some(row)) =

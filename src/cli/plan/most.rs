@@ -48,7 +48,8 @@ fn design(book: &Book, name: &str) -> Result<Design, BadInput> {
         return Ok(Design::Whole(id));
     }
     let all = designs::all(book);
-    let card = all.iter().find(|d| matches!(d, Design::Card(..)) && d.name(book).eq_ignore_ascii_case(name.trim()));
+    let card =
+        all.iter().find(|d| matches!(d, Design::Card(..)) && d.name(book).eq_ignore_ascii_case(name.trim()));
     card.copied().ok_or_else(|| {
         let names: Vec<String> = all.iter().map(|d| d.name(book)).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
@@ -71,7 +72,8 @@ fn show(paper: &PaperPlan, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 }
 
 fn most_json(ask: &MostAsk, answer: &Most, unit: Unit) -> Value {
-    let plans = answer.plans.iter().flat_map(|p| p.plan.sheets.iter().map(|s| plan_json::sheet(&p.job, s, unit)));
+    let plans =
+        answer.plans.iter().flat_map(|p| p.plan.sheets.iter().map(|s| plan_json::sheet(&p.job, s, unit)));
     json!({
         "unit": unit.sign(), "project": ask.name, "set": ask.set,
         "most": answer.sets, "bound": answer.bound, "proved": answer.is_proved(), "cards": answer.cards,

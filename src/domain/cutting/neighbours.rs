@@ -126,11 +126,8 @@ pub fn words(row: &Neighbour, piece: Size, now: u32, unit: Unit) -> String {
         (true, false) => format!("{} narrower", show(less.width)),
         (false, _) => format!("{} lower", show(less.height)),
     };
-    let exact = if row.cut == row.size {
-        String::new()
-    } else {
-        format!(", {} at the most", row.size.about(unit))
-    };
+    let exact =
+        if row.cut == row.size { String::new() } else { format!(", {} at the most", row.size.about(unit)) };
     format!("{what} ({}{exact}): {} a sheet instead of {now}", row.cut.about(unit), row.gives)
 }
 

@@ -260,7 +260,11 @@ mod tests {
             }
             let n = Length::sixty_fourths;
             let [fixed, running] = &all.ways;
-            assert_eq!((running.strip, running.apart, running.rest), (n(strip), n(apart), n(rest)), "{count}");
+            assert_eq!(
+                (running.strip, running.apart, running.rest),
+                (n(strip), n(apart), n(rest)),
+                "{count}"
+            );
             // With the stop fixed every cut has the one error of the one setting.
             let cuts = i64::from(cuts);
             assert_eq!(fixed.rest, n(cuts));

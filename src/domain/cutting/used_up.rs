@@ -202,9 +202,9 @@ pub struct Effort {
 }
 
 impl Effort {
-    /// Three settings on eighths, four on quarters: a second or two for a sheet of 12 x 12.
+    /// Three settings on eighths, four on quarters: about a second for a sheet of 12 x 12.
     pub const WHOLE: Self =
-        Self { on_eighths: 3, on_quarters: 4, steps: 150_000_000, variety: (40_000_000, 400_000) };
+        Self { on_eighths: 3, on_quarters: 4, steps: 40_000_000, variety: (6_000_000, 100_000) };
 }
 
 /// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
@@ -255,7 +255,17 @@ struct Search<'a> {
 impl Search<'_> {
     fn look(&mut self, set: &[i64]) {
         self.out.looked += 1;
-        let mut counts = Counts::new(Places::new(self.ask, set), self.effort.steps);
+        let places = Places::new(self.ask, set);
+        self.effort.steps = self.effort.steps.saturating_sub(1 + places.len() as u64 / 8);
+        let (least, most) = places.bounds();
+        let is_open = |n: usize| !self.by_cards.iter().any(|f| f.cards as usize == n);
+        let kinds = self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds as usize);
+        let may_vary = most > kinds && self.effort.variety.0 > 0;
+        self.out.variety_complete &= most <= kinds || self.effort.variety.0 > 0;
+        if !may_vary && !(least..=most).any(is_open) {
+            return;
+        }
+        let mut counts = Counts::new(places, self.effort.steps);
         let numbers = counts.all();
         for n in numbers.iter().filter(|n| *n > 0) {
             if !self.by_cards.iter().any(|f| f.cards as usize == n) {
@@ -264,27 +274,23 @@ impl Search<'_> {
             }
         }
         self.effort.steps = counts.steps;
-        if !numbers.is_empty() {
-            self.look_for_variety(set);
+        if may_vary && numbers.iter().last().unwrap_or(0) > kinds {
+            self.look_for_variety(counts.places);
         }
     }
 
-    fn look_for_variety(&mut self, set: &[i64]) {
-        let places = Places::new(self.ask, set);
+    fn look_for_variety(&mut self, places: Places<'_>) {
         let (most, cards) = self.most_kinds.as_ref().map_or((0, 0), |(kinds, f)| (*kinds, f.cards));
         let at_most = Variety::at_most(&places);
         if at_most < most {
             return;
         }
         let (left, each) = self.effort.variety;
-        if left == 0 {
-            self.out.variety_complete &= at_most <= most;
-            return;
-        }
         let allowed = left.min(each);
         let mut variety = Variety::new(places, allowed);
         let best = variety.best();
-        self.effort.variety.0 = left - (allowed - variety.steps).max(1).min(left);
+        // Looking takes something, too.
+        self.effort.variety.0 = left - (allowed - variety.steps).max(100).min(left);
         self.out.variety_complete &= variety.whole || at_most <= most;
         if let Some((kinds, n, cuts)) = best.filter(|(kinds, n, _)| (*kinds, *n) > (most, cards)) {
             self.most_kinds = Some((kinds, Found { cards: n, cuts }));
@@ -300,7 +306,9 @@ impl Search<'_> {
             first.first_by.push(First::Cards);
         }
         let fewest = all.iter().map(|s| (s.settings.len(), std::cmp::Reverse(s.cards()))).min();
-        if let Some(s) = all.iter_mut().find(|s| Some((s.settings.len(), std::cmp::Reverse(s.cards()))) == fewest) {
+        if let Some(s) =
+            all.iter_mut().find(|s| Some((s.settings.len(), std::cmp::Reverse(s.cards()))) == fewest)
+        {
             s.first_by.push(First::Settings);
         }
         if let Some((kinds, found)) = &self.most_kinds {
@@ -354,7 +362,11 @@ fn suggestion(ask: &UsedUpAsk, found: &Found) -> Suggestion {
     let mut panels: Vec<(Size, u32)> = sizes.iter().map(|s| (*s, 0)).collect();
     let mut settings: Vec<Length> = Vec::new();
     let mut has_rest = false;
-    let tree = found.cuts.tree(ask, ask.sheet, &mut Told { panels: &mut panels, settings: &mut settings, has_rest: &mut has_rest });
+    let tree = found.cuts.tree(
+        ask,
+        ask.sheet,
+        &mut Told { panels: &mut panels, settings: &mut settings, has_rest: &mut has_rest },
+    );
     settings.sort_unstable();
     settings.dedup();
     Suggestion { first_by: Vec::new(), settings, panels, tree, has_rest }

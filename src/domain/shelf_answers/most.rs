@@ -285,7 +285,9 @@ impl PaperPart {
         match (self.held, offcuts) {
             (held, 0) => count_of(u64::from(held), "sheet"),
             (0, offcuts) => count_of(offcuts, "offcut"),
-            (held, offcuts) => format!("{} and {}", count_of(u64::from(held), "sheet"), count_of(offcuts, "offcut")),
+            (held, offcuts) => {
+                format!("{} and {}", count_of(u64::from(held), "sheet"), count_of(offcuts, "offcut"))
+            }
         }
     }
 }
@@ -320,7 +322,8 @@ pub fn most(ask: &MostAsk, lanes: &mut dyn Lanes, stop: &Stop) -> Most {
         }
     }
     let others = found.iter().skip(first).map(|(l, _)| l.sets);
-    let with_one_more = others.chain(found.iter().take(first).map(|(l, _)| l.with_one_more)).min().unwrap_or(sets);
+    let with_one_more =
+        others.chain(found.iter().take(first).map(|(l, _)| l.with_one_more)).min().unwrap_or(sets);
     let plans = search::plans(ask, &mut sets, lanes, stop);
     Most {
         sets,
@@ -352,7 +355,10 @@ pub fn from_bin(asks: &[MostAsk], lanes: &mut dyn Lanes, stop: &Stop) -> Vec<(us
 /// Every card of the book to be asked of the bin alone.
 pub fn bin_asks(book: &Book, trimmer: &Trimmer) -> Vec<MostAsk> {
     let designs = crate::domain::stock::designs::all(book).into_iter();
-    designs.filter(|d| matches!(d, Design::Card(..))).filter_map(|d| ask(book, d, From::Bin, trimmer)).collect()
+    designs
+        .filter(|d| matches!(d, Design::Card(..)))
+        .filter_map(|d| ask(book, d, From::Bin, trimmer))
+        .collect()
 }
 
 #[cfg(test)]

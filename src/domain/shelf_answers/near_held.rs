@@ -90,7 +90,12 @@ impl NearPiece {
         let was = self.reveal?;
         let (less_w, less_h) = (self.size.width - row.cut.width, self.size.height - row.cut.height);
         let (left, top) = (less_w.half(), less_h.half());
-        Some(Reveal::sides(was.left + left, was.top + top, was.right + less_w - left, was.bottom + less_h - top))
+        Some(Reveal::sides(
+            was.left + left,
+            was.top + top,
+            was.right + less_w - left,
+            was.bottom + less_h - top,
+        ))
     }
 }
 

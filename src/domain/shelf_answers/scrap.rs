@@ -113,19 +113,28 @@ pub fn pieces(book: &Book, paper: Option<ItemId>) -> Vec<ScrapPiece> {
                 may_turn: piece.may_turn && !one_way,
                 grain: piece.grain,
             };
-            let same = |p: &ScrapPiece| (p.of, p.size, p.may_turn, p.grain) == (one.of, one.size, one.may_turn, one.grain);
+            let same = |p: &ScrapPiece| {
+                (p.of, p.size, p.may_turn, p.grain) == (one.of, one.size, one.may_turn, one.grain)
+            };
             if !all.iter().any(same) {
                 all.push(one);
             }
         }
     }
-    let usual = |name: String, of, size: Size| ScrapPiece { name, of, size, may_turn: !one_way, grain: Grain::Unknown };
+    let usual = |name: String, of, size: Size| ScrapPiece {
+        name,
+        of,
+        size,
+        may_turn: !one_way,
+        grain: Grain::Unknown,
+    };
     for f in format::all() {
         let reveal = if f.system == Some(System::Us) { Length::sixteenths(2) } else { Length::mm(3) };
         let size = Size::new(f.face.width - reveal * 2, f.face.height - reveal * 2);
         all.push(usual(format!("mat of {}", f.name), For::Mat, size));
     }
-    let tags = TAGS.iter().map(|(name, w, h)| (name, Size::new(Length::sixteenths(*w), Length::sixteenths(*h))));
+    let tags =
+        TAGS.iter().map(|(name, w, h)| (name, Size::new(Length::sixteenths(*w), Length::sixteenths(*h))));
     all.extend(tags.map(|(name, size)| usual((*name).to_owned(), For::Tag, size)));
     all
 }
@@ -256,8 +265,12 @@ mod tests {
     /// 5 x 7.
     #[test]
     fn ranked_by_the_paper_that_is_used() {
-        let pieces =
-            vec![piece("too large", "5x7"), piece("mat", "4x5.25"), piece("tag", "2x2.75"), piece("mark", "2x6")];
+        let pieces = vec![
+            piece("too large", "5x7"),
+            piece("mat", "4x5.25"),
+            piece("tag", "2x2.75"),
+            piece("mark", "2x6"),
+        ];
         let q = ask("4x6", Grain::Unknown, pieces);
         let rows: Vec<(&str, u32, u32)> = gives(&q, &Stop::default())
             .iter()

@@ -1,8 +1,8 @@
 //! The panels of a sheet that is used up, as cards: one card for each panel size, as many as there are panels.
 
 use crate::domain::book::Book;
-use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cardedit;
+use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cardwork;
 use crate::domain::cutting::used_up::{Suggestion, UsedUpAsk};
 use crate::domain::edit::Edit;
@@ -22,7 +22,12 @@ pub fn cards(ask: &UsedUpAsk, of: &Suggestion, paper: Option<ItemId>) -> Vec<Pro
 }
 
 /// A new project of these cards, which becomes the active one: one step, which undo takes back whole.
-pub fn project(book: &Book, ask: &UsedUpAsk, of: &Suggestion, (paper, sheet): (Option<ItemId>, &str)) -> Edit {
+pub fn project(
+    book: &Book,
+    ask: &UsedUpAsk,
+    of: &Suggestion,
+    (paper, sheet): (Option<ItemId>, &str),
+) -> Edit {
     let name = cardwork::free_name(book, &format!("{sheet} used up"));
     cardedit::new_project(book, Project { cards: cards(ask, of, paper), ..Project::new(name) })
 }

@@ -67,7 +67,11 @@ impl PaperRow {
     /// The share of the sheets that is no piece, in percent, rounded to the nearest.
     pub fn waste_percent(&self, piece: Size) -> u32 {
         let (used, whole) = self.areas(piece);
-        if whole == 0 { 0 } else { u32::try_from((200 * (whole - used) + whole) / (2 * whole)).unwrap_or(100) }
+        if whole == 0 {
+            0
+        } else {
+            u32::try_from((200 * (whole - used) + whole) / (2 * whole)).unwrap_or(100)
+        }
     }
 
     fn areas(&self, piece: Size) -> (i128, i128) {
@@ -112,7 +116,10 @@ pub fn choose(ask: &PaperAsk, stop: &Stop) -> PaperChoice {
     }
     let piece = ask.piece;
     out.rows.sort_by(|a, b| {
-        b.is_enough.cmp(&a.is_enough).then_with(|| by_waste(piece, a, b)).then_with(|| a.paper.name.cmp(&b.paper.name))
+        b.is_enough
+            .cmp(&a.is_enough)
+            .then_with(|| by_waste(piece, a, b))
+            .then_with(|| a.paper.name.cmp(&b.paper.name))
     });
     out.unpriced = out.rows.iter().filter(|r| r.each().is_none()).count();
     out.cheapest = firsts(&out.rows, |r| r.each().is_some(), by_cost);
@@ -128,7 +135,8 @@ fn by_waste(piece: Size, a: &PaperRow, b: &PaperRow) -> Ordering {
 }
 
 fn by_cost(a: &PaperRow, b: &PaperRow) -> Ordering {
-    let key = |r: &PaperRow| r.each().map_or((i128::MAX, 1), |e| (i128::from(e.total.minor()), i128::from(e.of)));
+    let key =
+        |r: &PaperRow| r.each().map_or((i128::MAX, 1), |e| (i128::from(e.total.minor()), i128::from(e.of)));
     let ((total_a, of_a), (total_b, of_b)) = (key(a), key(b));
     (total_a * of_b).cmp(&(total_b * of_a))
 }
@@ -148,10 +156,13 @@ fn firsts(
     order: impl Fn(&PaperRow, &PaperRow) -> Ordering,
 ) -> Vec<usize> {
     let all: Vec<usize> = (0..rows.len()).filter(|n| rows.get(*n).is_some_and(&counts)).collect();
-    let enough: Vec<usize> = all.iter().copied().filter(|n| rows.get(*n).is_some_and(|r| r.is_enough)).collect();
+    let enough: Vec<usize> =
+        all.iter().copied().filter(|n| rows.get(*n).is_some_and(|r| r.is_enough)).collect();
     let among = if enough.is_empty() { all } else { enough };
     let row = |n: usize| rows.get(n);
-    let Some(first) = among.iter().filter_map(|n| row(*n)).min_by(|a, b| order(a, b)) else { return Vec::new() };
+    let Some(first) = among.iter().filter_map(|n| row(*n)).min_by(|a, b| order(a, b)) else {
+        return Vec::new();
+    };
     among.into_iter().filter(|n| row(*n).is_some_and(|r| order(r, first) == Ordering::Equal)).collect()
 }
 
@@ -221,7 +232,8 @@ pub fn row_words(row: &PaperRow, piece: Size, unit: Unit) -> String {
     parts.push(format!("{} for {}", count_of(row.sheets, "sheet"), row.pieces));
     parts.push(format!("{} % waste", row.waste_percent(piece)));
     parts.extend(row.each().map(|each| format!("{each} each")));
-    let free = if row.is_enough { format!("{} free", paper.free) } else { format!("only {} free", paper.free) };
+    let free =
+        if row.is_enough { format!("{} free", paper.free) } else { format!("only {} free", paper.free) };
     parts.push(free);
     parts.extend(paper.is_leaving().then(|| paper.state.word().to_owned()));
     if !row.proved {

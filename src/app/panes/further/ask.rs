@@ -36,9 +36,10 @@ pub fn open(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             return vec![Reply::prompt(Purpose::Yield(YieldText::Scrap), label, now)];
         }
         Id::MostCards | Id::PlanMost => {
-            let found = ctx.book.active().and_then(|id| {
-                most::ask(ctx.book, Design::Whole(id), most::From::Shelf, &trimmer(pane))
-            });
+            let found = ctx
+                .book
+                .active()
+                .and_then(|id| most::ask(ctx.book, Design::Whole(id), most::From::Shelf, &trimmer(pane)));
             match found {
                 Some(ask) => FurtherAsk::Most(Box::new(ask)),
                 None => {

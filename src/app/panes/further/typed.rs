@@ -67,7 +67,8 @@ pub fn echo(ctx: &Ctx, what: YieldText, text: &str) -> Result<String, String> {
                 w.reveal.show_with_unit(unit)
             )
         }),
-        _ => strips(text, unit).map(|(n, off)| format!("{n} strips, off by up to {}", off.show_with_unit(unit))),
+        _ => strips(text, unit)
+            .map(|(n, off)| format!("{n} strips, off by up to {}", off.show_with_unit(unit))),
     }
 }
 
@@ -113,7 +114,11 @@ fn wish(text: &str, unit: Unit) -> Result<UseUpWish, String> {
     let (front, reveal, margin) = match parts.as_slice() {
         [front, reveal] => (front, reveal, "0"),
         [front, reveal, margin] => (front, reveal, *margin),
-        _ => return Err(format!("\"{text}\": write front, reveal and margin with commas: 4-1/4x5-1/2, 1/8, 0")),
+        _ => {
+            return Err(format!(
+                "\"{text}\": write front, reveal and margin with commas: 4-1/4x5-1/2, 1/8, 0"
+            ));
+        }
     };
     let length = |text: &str| match text {
         "" | "0" => Ok(Length::ZERO),

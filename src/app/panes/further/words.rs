@@ -38,7 +38,9 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> Page {
         (FurtherAsk::Near(asked, card), FurtherFound::Near(all)) => {
             near(&mut page, asked, all, unit);
             if ask::is_limited(pane, asked) {
-                page.lines.push("Counted with every cut there is: your trimmer's longest cut may give fewer.".to_owned());
+                page.lines.push(
+                    "Counted with every cut there is: your trimmer's longest cut may give fewer.".to_owned(),
+                );
             }
             page.lines.push(near_take(card.is_some()).to_owned());
         }
@@ -64,7 +66,8 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> Page {
         (FurtherAsk::Scrap(asked), FurtherFound::Scrap(rows)) => {
             page.heading = scrap::heading(asked, rows, unit);
             page.rows = rows.iter().map(|r| scrap::row_words(asked, r, unit)).collect();
-            page.lines.push("Enter takes the size in hand to the answer, with this piece as the sheet.".to_owned());
+            page.lines
+                .push("Enter takes the size in hand to the answer, with this piece as the sheet.".to_owned());
         }
         (FurtherAsk::UsedUp(asked, ..), FurtherFound::UsedUp(used)) => {
             page.lines.push(used_up::looked_words(used));
@@ -116,7 +119,9 @@ fn heading(asked: &FurtherAsk, unit: Unit) -> String {
         FurtherAsk::Bin(_) => "Cards of the book from the bin alone".to_owned(),
         FurtherAsk::Scrap(asked) => format!("What {} gives, {}", asked.name, asked.size.show_with_unit(unit)),
         FurtherAsk::UsedUp(asked, name, _) => format!("{name}: {}", used_up::heading(asked, unit)),
-        FurtherAsk::Strips(asked) => format!("{} strips of {}", asked.count, asked.width.show_with_unit(unit)),
+        FurtherAsk::Strips(asked) => {
+            format!("{} strips of {}", asked.count, asked.width.show_with_unit(unit))
+        }
     }
 }
 
@@ -126,7 +131,8 @@ fn near(page: &mut Page, asked: &NearHeldAsk, all: &[NearHeld], unit: Unit) {
         page.rows.extend(one.near.rows.iter().filter_map(|row| {
             let (piece, sheet) = (asked.pieces.get(one.piece)?, asked.sheets.get(one.sheet)?);
             let name = if piece.name.is_empty() { String::new() } else { format!("{}: ", piece.name) };
-            let reveal = piece.reveal_of(row).map_or_else(String::new, |r| format!(", reveal {}", r.show(unit)));
+            let reveal =
+                piece.reveal_of(row).map_or_else(String::new, |r| format!(", reveal {}", r.show(unit)));
             let words = neighbours::words(row, piece.size, one.near.now, unit);
             Some(format!("{name}{words}{reveal}, on {}", sheet.name))
         }));

@@ -78,6 +78,24 @@ impl<'a> Places<'a> {
         (self.xs.len().saturating_sub(1), self.ys.len().saturating_sub(1))
     }
 
+    /// No fewer and no more cards than these can come of it: by the largest and the smallest panel that comes up.
+    pub(super) fn bounds(&self) -> (usize, usize) {
+        let (largest, margin) = (self.ask.largest(), self.ask.margin.units());
+        let widest =
+            |of: &[i64]| of.iter().copied().filter(|v| *v <= largest.long().units()).max().unwrap_or(0);
+        let panels = |of: &[i64]| of.iter().copied().find(|v| *v > margin).unwrap_or(i64::MAX);
+        let area = |x: i64, y: i64| i128::from(x) * i128::from(y);
+        let (small, large) =
+            (area(panels(&self.xs), panels(&self.ys)), area(widest(&self.xs), widest(&self.ys)));
+        let large = large.min(largest.area()).max(1);
+        // Strips within the margin are no cards.
+        let whole = self.ask.sheet;
+        let used = if margin > 0 { 1 } else { whole.area() };
+        let least = (used + large - 1) / large;
+        let most = whole.area() / small.max(1);
+        (usize::try_from(least).unwrap_or(0), usize::try_from(most).unwrap_or(MOST_CARDS).min(MOST_CARDS))
+    }
+
     pub(super) fn len(&self) -> usize {
         self.xs.len() * self.ys.len()
     }

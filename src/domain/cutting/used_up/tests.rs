@@ -16,7 +16,8 @@ fn ask(sheet: &str, front: &str, reveal: i64) -> UsedUpAsk {
     }
 }
 
-const QUARTERS: Effort = Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: (400_000, 100_000) };
+const QUARTERS: Effort =
+    Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: (400_000, 100_000) };
 
 fn by(used: &UsedUp, first: First) -> &Suggestion {
     used.suggestions.iter().find(|s| s.first_by.contains(&first)).unwrap()
@@ -41,7 +42,11 @@ fn check(ask: &UsedUpAsk, s: &Suggestion) {
 #[test]
 fn one_setting_on_a_square_by_hand() {
     let q = ask("12x12", "4-1/4x5-1/2", 2);
-    let used = suggest(&q, Effort { on_eighths: 1, on_quarters: 1, steps: 4_000_000, variety: (400_000, 100_000) }, &Stop::default());
+    let used = suggest(
+        &q,
+        Effort { on_eighths: 1, on_quarters: 1, steps: 4_000_000, variety: (400_000, 100_000) },
+        &Stop::default(),
+    );
     assert!(used.complete);
     let most = by(&used, First::Cards);
     assert_eq!((most.cards(), most.settings.len()), (25, 1));
@@ -53,7 +58,10 @@ fn one_setting_on_a_square_by_hand() {
 fn a_sheet_that_is_a_panel_is_one_card() {
     let used = suggest(&ask("4x5-1/4", "4-1/4x5-1/2", 2), QUARTERS, &Stop::default());
     let one = by(&used, First::Settings);
-    assert_eq!((one.cards(), one.settings.len(), &one.tree), (1, 0, &Tree::Piece { piece: 0, turned: false }));
+    assert_eq!(
+        (one.cards(), one.settings.len(), &one.tree),
+        (1, 0, &Tree::Piece { piece: 0, turned: false })
+    );
 }
 
 /// By hand: 6 x 6 for fronts of 3 x 4 with a reveal of 1/4 takes panels from 1 1/2 up to 2 1/2 x 3 1/2. Upright, a row of
@@ -92,12 +100,16 @@ fn a_margin_may_be_left_over() {
 #[test]
 fn nothing_better_on_quarters_with_two_settings() {
     let mut proved = 0;
-    for (sheet, front, reveal, one_way) in
-        [("4x4", "3x4", 4, false), ("4x5", "3x4", 4, false), ("5x5", "3-1/2x5", 4, true), ("3x6", "3x4", 4, false)]
-    {
+    for (sheet, front, reveal, one_way) in [
+        ("4x4", "3x4", 4, false),
+        ("4x5", "3x4", 4, false),
+        ("5x5", "3-1/2x5", 4, true),
+        ("3x6", "3x4", 4, false),
+    ] {
         let mut q = ask(sheet, front, reveal);
         q.one_way = one_way;
-        let effort = Effort { on_eighths: 0, on_quarters: 2, steps: 40_000_000, variety: (9_000_000, 4_000_000) };
+        let effort =
+            Effort { on_eighths: 0, on_quarters: 2, steps: 40_000_000, variety: (9_000_000, 4_000_000) };
         let used = suggest(&q, effort, &Stop::default());
         assert!(used.complete);
         let quarter = Length::sixteenths(4).units();

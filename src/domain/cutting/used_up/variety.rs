@@ -148,7 +148,8 @@ impl<'a> Variety<'a> {
                 let found = self.places.cuts(at).find(|(l, s, _, _)| (*l, *s) == (line, setting));
                 let Some((_, _, a, b)) = found else { return Cuts::Rest };
                 let part = |p: (usize, usize), n: u32| {
-                    let pairs = self.table.get(self.places.slot(p)).and_then(Option::as_deref).unwrap_or_default();
+                    let pairs =
+                        self.table.get(self.places.slot(p)).and_then(Option::as_deref).unwrap_or_default();
                     pairs.get(n as usize).map_or(Cuts::Rest, |pair| self.cuts(p, pair.how))
                 };
                 Cuts::At(line, setting, Box::new((part(a, n), part(b, m))))

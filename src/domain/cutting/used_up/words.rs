@@ -26,7 +26,9 @@ pub fn heading(ask: &UsedUpAsk, unit: Unit) -> String {
 pub fn looked_words(used: &UsedUp) -> String {
     match (used.suggestions.is_empty(), used.complete) {
         (true, true) => "No settings use it up: another front, reveal or margin may.".to_owned(),
-        (true, false) => "Nothing was found before the search ended: take larger fronts or a smaller sheet.".to_owned(),
+        (true, false) => {
+            "Nothing was found before the search ended: take larger fronts or a smaller sheet.".to_owned()
+        }
         (false, true) => {
             let all = "Of all layouts with up to three settings on eighths or four on quarters of an inch: for each number \
                        of cards the fewest settings";
@@ -61,7 +63,8 @@ pub fn panel_lines(ask: &UsedUpAsk, one: &Suggestion, unit: Unit) -> Vec<String>
 }
 
 fn panel_words(ask: &UsedUpAsk, panel: Size, count: u32, unit: Unit) -> String {
-    let shows = |front: Length, panel: Length| format!("{} {}", (front - panel).half().about(unit), unit.sign());
+    let shows =
+        |front: Length, panel: Length| format!("{} {}", (front - panel).half().about(unit), unit.sign());
     format!(
         "{count} of {}: {} showing at left and right, {} above and below",
         panel.about(unit),

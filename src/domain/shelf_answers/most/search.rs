@@ -102,7 +102,8 @@ fn planned(
 /// How so many sets are cut, paper by paper; fewer where a plan is not found again.
 pub(super) fn plans(ask: &MostAsk, sets: &mut u64, lanes: &mut dyn Lanes, stop: &Stop) -> Vec<PaperPlan> {
     while *sets > 0 && !stop.is_asked() {
-        let all: Option<Vec<PaperPlan>> = ask.papers.iter().map(|part| plan(part, ask, *sets, lanes, stop)).collect();
+        let all: Option<Vec<PaperPlan>> =
+            ask.papers.iter().map(|part| plan(part, ask, *sets, lanes, stop)).collect();
         if let Some(all) = all {
             return all;
         }

@@ -57,14 +57,18 @@ fn answer(book: &Book, design: Design, from: From) -> Most {
 /// more letter sheet brings 18, where both run out.
 #[test]
 fn what_runs_out_first_and_what_one_more_sheet_brings() {
-    let (mut book, ids) = book(&[("fern", Kind::PlainSheet, "12x12", 3), ("moss", Kind::PlainSheet, "8-1/2x11", 2)]);
+    let (mut book, ids) =
+        book(&[("fern", Kind::PlainSheet, "12x12", 3), ("moss", Kind::PlainSheet, "8-1/2x11", 2)]);
     let mut note = card("note", &[(ids[0], "4x5-1/4"), (ids[1], "3x3")]);
     // A batch of thirty of one card is still asked card by card.
     note.count = 30;
     let id = put(&mut book, Project { cards: vec![note], ..Project::new("notes") });
     let most = answer(&book, Design::Whole(id), From::Shelf);
     assert_eq!((most.sets, most.bound, most.cards, most.is_proved()), (12, 12, 12, true));
-    assert_eq!((most.first, most.limits[0].name.as_str(), most.limits[0].held.as_str()), (1, "moss", "2 sheets"));
+    assert_eq!(
+        (most.first, most.limits[0].name.as_str(), most.limits[0].held.as_str()),
+        (1, "moss", "2 sheets")
+    );
     assert_eq!((most.with_one_more, most.limits[1].sets), (18, 18));
     assert_eq!(most.plans.len(), 2);
     for paper in &most.plans {
@@ -117,7 +121,8 @@ fn a_set_is_what_is_common_to_the_counts() {
 fn as_many_as_every_number_tried_for_itself() {
     for (sheet, panel, held) in [("12x12", "2-1/2x3-1/2", 2), ("8-1/2x11", "2x3", 3), ("12x12", "5x7", 2)] {
         let (mut book, ids) = book(&[("fern", Kind::PlainSheet, sheet, held)]);
-        let id = put(&mut book, Project { cards: vec![card("note", &[(ids[0], panel)])], ..Project::new("n") });
+        let id =
+            put(&mut book, Project { cards: vec![card("note", &[(ids[0], panel)])], ..Project::new("n") });
         let question = crate::domain::cutting::question::Question::new(
             size(panel),
             crate::domain::sheet::Sheet::new("s", size(sheet)),

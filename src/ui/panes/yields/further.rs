@@ -77,15 +77,17 @@ fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Posi
         }
         let is_picked = n == picked;
         let (sign, style) = if is_picked { (on.look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
-        on.hits.add(
-            Rect { y: area.y + y, height: lines.len() as u16, ..area },
-            Spot::Row(List::Further, n),
-        );
+        on.hits.add(Rect { y: area.y + y, height: lines.len() as u16, ..area }, Spot::Row(List::Further, n));
         if is_picked {
             at = Some(Position::new(area.x, area.y + y));
         }
         for (m, line) in lines.iter().enumerate() {
-            on.put(area, 0, y, &[run(if m == 0 { sign } else { " " }, theme.key), run(format!(" {line}"), style)]);
+            on.put(
+                area,
+                0,
+                y,
+                &[run(if m == 0 { sign } else { " " }, theme.key), run(format!(" {line}"), style)],
+            );
             y += 1;
         }
     }
@@ -124,7 +126,8 @@ fn drawing(ask: &UsedUpAsk, one: &Suggestion, area: Rect, on: &mut Surface) {
         .render(room, on.buf);
     let mut x = 0;
     for (n, (panel, count)) in one.panels.iter().enumerate() {
-        let place = Rect { x: area.x + x, y: room.bottom(), width: area.width.saturating_sub(x), height: fronts };
+        let place =
+            Rect { x: area.x + x, y: room.bottom(), width: area.width.saturating_sub(x), height: fronts };
         let Some((columns, _)) = scaled(ask.front, place) else { break };
         if columns + 1 > place.width || place.width < 6 {
             break;
