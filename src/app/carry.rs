@@ -100,7 +100,7 @@ fn show(model: &mut Model, reply: Reply) {
                 run.note_logged(from, to);
             }
         }
-        Reply::Pane(pane) => model.pane = pane,
+        Reply::Mats => model.pane = Pane::Mats,
         Reply::Layer(card, row) => model.mats.pick(card, row),
         Reply::Book(ids) => model.settling.book_soon(ids),
         Reply::Item(id) => model.stock.show(id, &model.book, model.today),

@@ -3,7 +3,6 @@
 
 use super::effect::{Ask, Effect, PlanUntil};
 use super::overlay::{Confirm, PickRow, Picker, Purpose};
-use super::pane::Pane;
 use super::state::forms::FormFor;
 use super::state::further::FurtherAsk;
 use super::state::views::Tab;
@@ -56,8 +55,8 @@ pub enum Reply {
     RunLogged(u32, u32),
     /// Book the papers of these projects as one step, as soon as their plans are there.
     Book(Vec<ProjectId>),
-    /// Go to this pane.
-    Pane(Pane),
+    /// Go to Mats.
+    Mats,
     /// Put this question in Yield, and go there.
     Further(Box<FurtherAsk>),
     /// In Mats: take this card in hand, with the cursor on this row of it.

@@ -15,13 +15,13 @@ use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
 use crate::app::input::list::{Cursor, Move, PAGE};
-use crate::app::pane::Pane;
-use crate::app::panes::{asked, yields};
-use crate::app::reply::Reply;
+use crate::app::overlay::Purpose;
+use crate::app::panes::asked;
+use crate::app::reply::{Replies, Reply};
 use crate::app::state::further::{FurtherAsk, FurtherFound};
 use crate::app::state::mats::FIRST_LAYER;
 use crate::app::state::views::YieldView;
-use crate::app::state::yields::{Handover, SheetChoice, YieldPane};
+use crate::app::state::yields::{Handover, SheetChoice, YieldPane, YieldText};
 use crate::app::status::Status;
 use crate::domain::cards::layer::Shape;
 use crate::domain::edit::Edit;
@@ -70,10 +70,46 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             return asked::answer(pane).into_iter().collect();
         }
         Id::FurtherChange => return typed::change(pane, ctx),
-        _ => return ask::open(pane, ctx, id),
+        _ => return open(pane, ctx, id),
     };
     pane.further.cursor.go(step, rows);
     Vec::new()
+}
+
+/// Puts the question of a command.
+fn open(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+    use CommandId as Id;
+    let ask = match id {
+        Id::NearSizes => ask::near(pane, ctx),
+        Id::WhichPaper => ask::papers(pane, ctx),
+        Id::UseUp => match ask::use_up(pane, ctx) {
+            Ok(ask) => ask,
+            Err(why) => return vec![typed::again(pane, ctx, &why)],
+        },
+        Id::Strips => ask::strips(pane),
+        Id::ScrapGives => {
+            let now = pane.sheet.sheet.actual().show(ctx.unit);
+            return vec![Reply::prompt(Purpose::Yield(YieldText::Scrap), typed::SCRAP, now)];
+        }
+        Id::MostCards | Id::PlanMost => match ask::most_cards(pane, ctx) {
+            Some(ask) => ask,
+            None => {
+                let why = "no piece of this project has a paper of the shelf: choose papers in Mats";
+                return vec![Reply::refuse(why)];
+            }
+        },
+        _ => ask::from_bin(pane, ctx),
+    };
+    put(pane, ask)
+}
+
+/// Takes a text and asks anew.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Replies {
+    let ask = typed::question(pane, ctx, what, text)?;
+    Ok(put(pane, ask))
 }
 
 /// What Enter does with the row in hand.
@@ -86,9 +122,8 @@ fn take(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
         (FurtherAsk::Near(_, card), _) => take_near(pane, ctx, card.map(|c| *c)),
         (FurtherAsk::Papers(_), FurtherFound::Papers(choice)) => {
             let item = choice.rows.get(row).map(|r| r.paper.item);
-            pane.view = YieldView::Answer;
-            let choice = item.and_then(|id| SheetChoice::of_item(ctx.book, id));
-            choice.map_or_else(Vec::new, |choice| yields::take_sheet(pane, choice))
+            let sheet = item.and_then(|id| SheetChoice::of_item(ctx.book, id));
+            vec![Reply::Cut(Handover { piece: None, sheet })]
         }
         (FurtherAsk::Bin(asks), FurtherFound::Bin(all)) => {
             let project = all.get(row).and_then(|(at, _)| asks.get(*at)).map(|a| a.project);
@@ -108,7 +143,7 @@ fn take(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
                 piece: Some((piece.size, piece.may_turn, None)),
                 sheet: Some(SheetChoice { sheet, paper: None }),
             };
-            yields::take_over(pane, given)
+            vec![Reply::Cut(given)]
         }
         (FurtherAsk::UsedUp(ask, name, paper), FurtherFound::UsedUp(used)) => {
             let Some(one) = used.suggestions.get(row) else { return Vec::new() };
@@ -133,13 +168,11 @@ fn take_near(
         return Vec::new();
     };
     let Some(card) = card else {
-        pane.piece = row.cut;
-        pane.view = YieldView::Answer;
         let choice = sheet.item.and_then(|id| SheetChoice::of_item(ctx.book, id));
-        return match choice.filter(|_| !sheet.is_own) {
-            Some(choice) => yields::take_sheet(pane, choice),
-            None => asked::answer(pane).into_iter().collect(),
-        };
+        return vec![Reply::Cut(Handover {
+            piece: Some((row.cut, pane.may_turn, pane.count)),
+            sheet: choice.filter(|_| !sheet.is_own),
+        })];
     };
     if card != *ctx.card {
         return vec![Reply::refuse("the card has changed since: ask again in Mats")];
@@ -152,5 +185,5 @@ fn take_near(
         l.shape = Shape::Inset(reveal);
     }
     let label = format!("reveal {}", reveal.show(ctx.unit));
-    vec![Reply::Card(label, Box::new(now)), Reply::Pane(Pane::Mats)]
+    vec![Reply::Card(label, Box::new(now)), Reply::Mats]
 }

@@ -285,7 +285,7 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> R
         YieldText::Part(part) => return plan::pieces::accept(ctx, part, text),
         YieldText::SheetsCut => return bench::accept(pane, ctx, text),
         YieldText::Near | YieldText::Scrap | YieldText::UseUp | YieldText::Strips => {
-            return further::typed::accept(pane, ctx, what, text);
+            return further::accept(pane, ctx, what, text);
         }
     }
     Ok(asked::answer(pane).into_iter().collect())

@@ -9,114 +9,21 @@
 //! panels ([`variety`]). Where the steps run out, or lists of panels had to be cut, what was found is said to be the best
 //! found. It knows no papers.
 
-use super::geometry::CutLine;
 use super::stop::Stop;
 use super::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
+mod ask;
 mod panels;
 mod variety;
 mod words;
 
-use panels::{Counts, MOST_CARDS, Places};
+use ask::{Cuts, parts};
+pub use ask::{USUAL_REVEAL, UsedUpAsk, UsedUpError};
+use panels::{Counts, Places};
 use variety::Variety;
 pub use words::{heading, looked_words, panel_lines, title};
-
-/// What is asked.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct UsedUpAsk {
-    /// The sheet.
-    pub sheet: Size,
-    /// The card fronts.
-    pub front: Size,
-    /// What shows of the front at least, on each side.
-    pub reveal: Length,
-    /// Left over strips may be so wide; zero for none.
-    pub margin: Length,
-    /// The pattern runs one way: panels stay upright, on fronts held as given.
-    pub one_way: bool,
-}
-
-/// Why a question is refused.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum UsedUpError {
-    /// No panel can be that narrow.
-    #[error(
-        "with {reveal} showing all round no panel covers half of a front of {front}: take a smaller reveal"
-    )]
-    Reveal {
-        /// The reveal.
-        reveal: Length,
-        /// The front.
-        front: Size,
-    },
-    /// Below zero, or a panel could be left over.
-    #[error("a margin of {margin} is as wide as a panel: write a length from 0 to less than {least}")]
-    Margin {
-        /// The margin.
-        margin: Length,
-        /// The narrowest panel.
-        least: Length,
-    },
-    /// Too many panels to look through.
-    #[error("a sheet of {sheet} holds too many panels for fronts of {front}: take larger fronts")]
-    TooMany {
-        /// The sheet.
-        sheet: Size,
-        /// The front.
-        front: Size,
-    },
-}
-
-/// The reveal where nobody says otherwise: 1/8 in (common practice).
-pub const USUAL_REVEAL: Length = Length::sixteenths(2);
-
-impl UsedUpAsk {
-    /// The largest panel.
-    pub fn largest(&self) -> Size {
-        Size::new(self.front.width - self.reveal * 2, self.front.height - self.reveal * 2)
-    }
-
-    /// The narrowest that a panel may be.
-    pub fn narrowest(&self) -> Length {
-        let short = self.front.short();
-        Length::from_units((short.units() + 1) / 2)
-    }
-
-    /// Refuses what has no answer.
-    ///
-    /// # Errors
-    /// A sentence that says what would do.
-    pub fn check(&self) -> Result<(), UsedUpError> {
-        let (largest, least) = (self.largest(), self.narrowest());
-        if self.reveal < Length::ZERO || largest.short() < least || !least.is_positive() {
-            return Err(UsedUpError::Reveal { reveal: self.reveal, front: self.front });
-        }
-        if self.margin < Length::ZERO || self.margin >= least {
-            return Err(UsedUpError::Margin { margin: self.margin, least });
-        }
-        let most = self.sheet.width.times(least).saturating_mul(self.sheet.height.times(least));
-        if most > MOST_CARDS as i64 {
-            return Err(UsedUpError::TooMany { sheet: self.sheet, front: self.front });
-        }
-        Ok(())
-    }
-
-    /// True where a panel that lies like this goes on a front.
-    pub fn goes_on(&self, panel: Size) -> bool {
-        panel.short() >= self.narrowest() && panel.fits_in_either_way(self.largest(), !self.one_way)
-    }
-
-    /// The panel as it lies on a front that is held as given: long side along long side, unless it has to stay upright.
-    pub fn on_front(&self, panel: Size) -> Size {
-        match self.one_way {
-            true => panel,
-            false if self.front.height >= self.front.width => panel.upright(),
-            false => panel.upright().turned(),
-        }
-    }
-}
 
 /// By what a suggestion is first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -204,7 +111,7 @@ pub struct Effort {
 impl Effort {
     /// Three settings on eighths, four on quarters: about a second for a sheet of 12 x 12.
     pub const WHOLE: Self =
-        Self { on_eighths: 3, on_quarters: 4, steps: 40_000_000, variety: (6_000_000, 100_000) };
+        Self { on_eighths: 3, on_quarters: 4, steps: 40_000_000, variety: (600_000, 40_000) };
 }
 
 /// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
@@ -362,11 +269,8 @@ fn suggestion(ask: &UsedUpAsk, found: &Found) -> Suggestion {
     let mut panels: Vec<(Size, u32)> = sizes.iter().map(|s| (*s, 0)).collect();
     let mut settings: Vec<Length> = Vec::new();
     let mut has_rest = false;
-    let tree = found.cuts.tree(
-        ask,
-        ask.sheet,
-        &mut Told { panels: &mut panels, settings: &mut settings, has_rest: &mut has_rest },
-    );
+    let mut told = Told { panels: &mut panels, settings: &mut settings, has_rest: &mut has_rest };
+    let tree = tree_of(&found.cuts, ask, ask.sheet, &mut told);
     settings.sort_unstable();
     settings.dedup();
     Suggestion { first_by: Vec::new(), settings, panels, tree, has_rest }
@@ -377,26 +281,6 @@ struct Told<'a> {
     panels: &'a mut Vec<(Size, u32)>,
     settings: &'a mut Vec<Length>,
     has_rest: &'a mut bool,
-}
-
-/// How a panel is parted, without sizes.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Cuts {
-    /// It goes on a front.
-    Panel,
-    /// It is left over, within the margin.
-    Rest,
-    /// It is cut at this setting.
-    At(CutLine, i64, Box<(Cuts, Cuts)>),
-}
-
-/// Both parts of a panel that is cut at a distance from its left or top side.
-fn parts(panel: Size, line: CutLine, at: i64) -> (Size, Size) {
-    let at = Length::from_units(at);
-    match line {
-        CutLine::Down => (Size::new(at, panel.height), Size::new(panel.width - at, panel.height)),
-        CutLine::Across => (Size::new(panel.width, at), Size::new(panel.width, panel.height - at)),
-    }
 }
 
 fn walk(cuts: &Cuts, panel: Size, tell: &mut dyn FnMut(Size)) {
@@ -411,27 +295,26 @@ fn walk(cuts: &Cuts, panel: Size, tell: &mut dyn FnMut(Size)) {
     }
 }
 
-impl Cuts {
-    fn tree(&self, ask: &UsedUpAsk, panel: Size, told: &mut Told<'_>) -> Tree {
-        match self {
-            Self::Panel => {
-                let lies = ask.on_front(panel);
-                let row = told.panels.iter().position(|p| p.0 == lies).unwrap_or(0);
-                if let Some(n) = told.panels.get_mut(row) {
-                    n.1 += 1;
-                }
-                Tree::Piece { piece: row, turned: lies != panel }
+/// The cuts as a tree; what is made of the sheet is noted on the way.
+fn tree_of(cuts: &Cuts, ask: &UsedUpAsk, panel: Size, told: &mut Told<'_>) -> Tree {
+    match cuts {
+        Cuts::Panel => {
+            let lies = ask.on_front(panel);
+            let row = told.panels.iter().position(|p| p.0 == lies).unwrap_or(0);
+            if let Some(n) = told.panels.get_mut(row) {
+                n.1 += 1;
             }
-            Self::Rest => {
-                *told.has_rest = true;
-                Tree::Offcut
-            }
-            Self::At(line, at, both) => {
-                told.settings.push(Length::from_units(*at));
-                let (first, second) = parts(panel, *line, *at);
-                let (first, second) = (both.0.tree(ask, first, told), both.1.tree(ask, second, told));
-                Tree::split(*line, Length::from_units(*at), first, second)
-            }
+            Tree::Piece { piece: row, turned: lies != panel }
+        }
+        Cuts::Rest => {
+            *told.has_rest = true;
+            Tree::Offcut
+        }
+        Cuts::At(line, at, both) => {
+            told.settings.push(Length::from_units(*at));
+            let (first, second) = parts(panel, *line, *at);
+            let (first, second) = (tree_of(&both.0, ask, first, told), tree_of(&both.1, ask, second, told));
+            Tree::split(*line, Length::from_units(*at), first, second)
         }
     }
 }

@@ -1,12 +1,8 @@
 //! The questions of the further answers, from the pane and the book.
 
-use super::{put, typed};
-use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
-use crate::app::overlay::Purpose;
-use crate::app::reply::Reply;
 use crate::app::state::further::FurtherAsk;
-use crate::app::state::yields::{YieldPane, YieldText};
+use crate::app::state::yields::YieldPane;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::strips::StripsAsk;
 use crate::domain::cutting::used_up::UsedUpAsk;
@@ -19,43 +15,20 @@ use crate::domain::size::{Grain, Size};
 use crate::domain::stock::OffcutId;
 use crate::domain::stock::designs::Design;
 
-/// Puts the question of a command.
-pub fn open(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
-    use CommandId as Id;
-    let ask = match id {
-        Id::NearSizes => near(pane, ctx),
-        Id::WhichPaper => papers(pane, ctx),
-        Id::UseUp => match use_up(pane, ctx) {
-            Ok(ask) => ask,
-            Err(why) => return vec![typed::again(pane, ctx, &why)],
-        },
-        Id::Strips => strips(pane),
-        Id::ScrapGives => {
-            let label = "Size of the scrap, width x height:";
-            let now = pane.sheet.sheet.actual().show(ctx.unit);
-            return vec![Reply::prompt(Purpose::Yield(YieldText::Scrap), label, now)];
-        }
-        Id::MostCards | Id::PlanMost => {
-            let found = ctx
-                .book
-                .active()
-                .and_then(|id| most::ask(ctx.book, Design::Whole(id), most::From::Shelf, &trimmer(pane)));
-            match found {
-                Some(ask) => FurtherAsk::Most(Box::new(ask)),
-                None => {
-                    return vec![Reply::refuse(
-                        "no piece of this project has a paper of the shelf: choose papers in Mats",
-                    )];
-                }
-            }
-        }
-        _ => FurtherAsk::Bin(most::bin_asks(ctx.book, &trimmer(pane))),
-    };
-    put(pane, ask)
-}
-
 fn trimmer(pane: &YieldPane) -> Trimmer {
     Trimmer { stop_cuts: false, ..pane.trimmer }
+}
+
+/// How many complete cards of the active project; nothing where it has no piece with a paper of the shelf.
+pub fn most_cards(pane: &YieldPane, ctx: &Ctx) -> Option<FurtherAsk> {
+    let design = Design::Whole(ctx.book.active()?);
+    let ask = most::ask(ctx.book, design, most::From::Shelf, &trimmer(pane))?;
+    Some(FurtherAsk::Most(Box::new(ask)))
+}
+
+/// Every card of the book from the bin alone.
+pub fn from_bin(pane: &YieldPane, ctx: &Ctx) -> FurtherAsk {
+    FurtherAsk::Bin(most::bin_asks(ctx.book, &trimmer(pane)))
 }
 
 /// The sheet in use first, then the papers held.
@@ -99,7 +72,8 @@ pub fn near_layers(pane: &YieldPane, ctx: &Ctx) -> Result<FurtherAsk, String> {
     Ok(FurtherAsk::Near(ask, Some(Box::new(ctx.card.clone()))))
 }
 
-fn papers(pane: &YieldPane, ctx: &Ctx) -> FurtherAsk {
+/// Which paper for the piece.
+pub fn papers(pane: &YieldPane, ctx: &Ctx) -> FurtherAsk {
     FurtherAsk::Papers(PaperAsk {
         piece: pane.piece,
         may_turn: pane.may_turn,

@@ -1,10 +1,10 @@
 //! What can be typed for the further answers, and how it is read.
 
-use super::{ask, put};
+use super::ask;
 use crate::app::ctx::Ctx;
 use crate::app::overlay::Purpose;
 use crate::app::reading::{read_length, size_words};
-use crate::app::reply::{Replies, Reply};
+use crate::app::reply::Reply;
 use crate::app::state::further::{FurtherAsk, UseUpWish};
 use crate::app::state::yields::{YieldPane, YieldText};
 use crate::domain::cards::format;
@@ -12,6 +12,8 @@ use crate::domain::cutting::neighbours::checked_range;
 use crate::domain::length::{Length, Unit};
 use crate::domain::reckon;
 
+/// The words before the size of a scrap.
+pub const SCRAP: &str = "Size of the scrap, width x height:";
 const USE_UP: &str = "Card front, least reveal, margin left over (empty for none):";
 const STRIPS: &str = "Strips, and how far a setting may be off:";
 
@@ -23,9 +25,7 @@ pub fn change(pane: &YieldPane, ctx: &Ctx) -> Vec<Reply> {
         Some(FurtherAsk::Near(..)) => {
             prompt(YieldText::Near, "Take off each side at most:", pane.further.range.show(unit))
         }
-        Some(FurtherAsk::Scrap(ask)) => {
-            prompt(YieldText::Scrap, "Size of the scrap, width x height:", ask.size.show(unit))
-        }
+        Some(FurtherAsk::Scrap(ask)) => prompt(YieldText::Scrap, SCRAP, ask.size.show(unit)),
         Some(FurtherAsk::UsedUp(..)) => prompt(YieldText::UseUp, USE_UP, wish_text(&pane.further.wish, unit)),
         Some(FurtherAsk::Strips(_)) => {
             let (count, off) = pane.further.strips;
@@ -72,13 +72,13 @@ pub fn echo(ctx: &Ctx, what: YieldText, text: &str) -> Result<String, String> {
     }
 }
 
-/// Takes a text and asks anew.
+/// The question anew with a text.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Replies {
+pub fn question(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Result<FurtherAsk, String> {
     let unit = ctx.unit;
-    let ask = match what {
+    Ok(match what {
         YieldText::Near => {
             pane.further.range = range(text, unit)?;
             match &pane.further.asked {
@@ -100,8 +100,7 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> R
             pane.further.strips = strips(text, unit)?;
             ask::strips(pane)
         }
-    };
-    Ok(put(pane, ask))
+    })
 }
 
 fn range(text: &str, unit: Unit) -> Result<Length, String> {

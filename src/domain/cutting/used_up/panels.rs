@@ -3,13 +3,10 @@
 //! For each panel the recursion holds the numbers of cards that it can become, as bits: those of a cut are all sums of a
 //! number of its one part and a number of the other.
 
-use super::{Cuts, UsedUpAsk};
+use super::ask::{Cuts, MOST_CARDS, UsedUpAsk};
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
-
-/// Most cards that a sheet may become.
-pub(super) const MOST_CARDS: usize = 255;
 
 /// A set of numbers of cards.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]

@@ -1,4 +1,5 @@
 use super::*;
+use crate::domain::cutting::geometry::CutLine;
 use crate::domain::length::Unit;
 use std::collections::{BTreeMap, BTreeSet};
 

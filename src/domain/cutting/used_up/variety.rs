@@ -4,7 +4,7 @@
 //! more of them than anybody can keep: the list is then cut to those with the most sizes, which is said. A set of settings
 //! that cannot have more sizes than were found, by their area, is left out.
 
-use super::Cuts;
+use super::ask::Cuts;
 use super::panels::{Cut, Places};
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::size::Size;

@@ -1,8 +1,11 @@
 //! The search for the most sets of one paper: which numbers can be made, and which cannot.
 
-use super::{Lanes, MostAsk, PaperPart, PaperPlan, SEED, Solver, Stop};
+use super::sets::{MostAsk, PaperPart, PaperPlan};
 use crate::domain::cutting::job::Cost;
 use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::planner::{Lanes, Solver};
+use crate::domain::cutting::stop::Stop;
+use crate::domain::planning::SEED;
 
 /// Rounds of work for one number of sets.
 const ROUNDS: u32 = 12;

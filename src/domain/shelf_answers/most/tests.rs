@@ -5,6 +5,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
 use crate::domain::planning;
 use crate::domain::project::{CardLayer, ProjectCard, Supply};
+use crate::domain::size::Size;
 use crate::domain::stock::log::NewLine;
 use crate::domain::stock::{Item, Kind};
 

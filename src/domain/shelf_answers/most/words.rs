@@ -1,6 +1,6 @@
 //! How many cards, in words.
 
-use super::{Limit, Most, MostAsk};
+use super::sets::{Limit, Most, MostAsk};
 use crate::domain::plural::count_of;
 
 /// `Hedgerow notes: 12 cards can be made, and no more.`
