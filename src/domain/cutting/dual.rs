@@ -7,6 +7,7 @@
 //! Where sheets are square, pieces may be cut into squares and large squares counted (Dell'Amico, Martello & Vigo
 //! 2002). All hold for any way of cutting. All arithmetic behind a returned bound is exact.
 
+use crate::domain::cutting::covers::{Cover, Covers};
 use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::planner::model::{Instance, NO_LIMIT, TURNED, UPRIGHT};
 use crate::domain::cutting::stop::Stop;
@@ -36,16 +37,35 @@ impl Bound {
 
 /// The best of all bounds in this module, for one of so many parts of a job.
 pub(crate) fn bound(model: &Instance, parts: usize) -> Bound {
+    bound_with(model, parts, &mut Covers::default())
+}
+
+/// The same; what it knows about how many sheets it takes goes into `covers`, and where several rows of sheets leave gaps
+/// between the sums that they can cost, the bound is the cheapest sum.
+pub(crate) fn bound_with(model: &Instance, parts: usize, covers: &mut Covers) -> Bound {
     let nothing = Bound { cost: 0, name: BoundName::Nothing };
     let area = model.kinds.iter().map(|k| i128::from(k.area()) * i128::from(k.count)).sum();
     let areas: Vec<i128> = model.formats.iter().map(|f| i128::from(f.area())).collect();
     let by_area = Bound { cost: least_cost(model, area, &areas), name: BoundName::Area };
     let mut best = nothing.or(by_area);
-    if let Some(cost) = squares(model) {
+    let products = MOST_PRODUCTS / parts.div_ceil(FEW_PARTS).max(1);
+    if let Some(cost) = squares(model, products) {
         best = best.or(Bound { cost, name: BoundName::Squares });
     }
-    let products = MOST_PRODUCTS / parts.div_ceil(FEW_PARTS).max(1);
-    best.or(Bound { cost: scales(model, products), name: BoundName::Scales })
+    let (cost, found) = scales(model, products);
+    best = best.or(Bound { cost, name: BoundName::Scales });
+    let area = Cover::new(area, &areas, BoundName::Area);
+    let scaled = found.iter().filter_map(|(volume, holds)| Cover::new(*volume, holds, BoundName::Scales));
+    for cover in scaled.chain(area) {
+        covers.add(cover);
+    }
+    if model.formats.len() < 2 { best } else { best.or(by_sums(model, covers)) }
+}
+
+/// The cheapest numbers of sheets that meet all that is known, as a bound.
+pub(crate) fn by_sums(model: &Instance, covers: &Covers) -> Bound {
+    let nothing = Bound { cost: 0, name: BoundName::Nothing };
+    covers.cheapest(model, &[]).map_or(nothing, |sum| Bound { cost: sum.cost, name: sum.name })
 }
 
 /// The least cost of sheets that together hold `volume`, where a sheet of row `f` holds at most `holds[f]`.
@@ -156,12 +176,18 @@ fn useful(lengths: &[(i64, f64)], full: i64, most: usize, products: usize, stop:
     kept
 }
 
-/// The best pair of scales, after at most about so many products.
-fn scales(model: &Instance, products: usize) -> u64 {
+/// Volume of all pieces and of a sheet of each row, on some scales.
+type Volumes = (i128, Vec<i128>);
+
+/// Pairs of scales that are handed on, the last to be better than those before them.
+const HANDED_ON: usize = 6;
+
+/// The best pair of scales, after at most about so many products: the bound, and the volumes of some of the best pairs.
+fn scales(model: &Instance, products: usize) -> (u64, Vec<Volumes>) {
     let full_w = model.formats.iter().map(|f| i64::from(f.w)).max().unwrap_or(0);
     let full_h = model.formats.iter().map(|f| i64::from(f.h)).max().unwrap_or(0);
     if full_w == 0 || full_h == 0 || model.stop.is_asked() {
-        return 0;
+        return (0, Vec::new());
     }
     let sides = |kind: &crate::domain::cutting::planner::model::PieceKind, way: u8| {
         let used = kind.ways.iter().fold(0, |a, b| a | b);
@@ -203,7 +229,7 @@ fn scales(model: &Instance, products: usize) -> u64 {
     let on_h = table(&gs, full_h, false);
     let counts: Vec<f64> = model.kinds.iter().map(|k| f64::from(k.count)).collect();
     let one_format = model.formats.len() == 1;
-    let mut best = 0;
+    let (mut best, mut found) = (0, Vec::new());
     let mut most_volume = 0.0;
     for (f, widths) in fs.iter().zip(&on_w) {
         if model.stop.is_asked() {
@@ -218,10 +244,16 @@ fn scales(model: &Instance, products: usize) -> u64 {
                 continue;
             }
             most_volume = volume;
-            best = best.max(exact(model, *f, *g, full_w, full_h));
+            let (volume, holds) = exact(model, *f, *g, full_w, full_h);
+            let cost = least_cost(model, volume, &holds);
+            if cost > best || found.is_empty() {
+                best = cost;
+                found.push((volume, holds));
+            }
         }
     }
-    best
+    let handed_on = found.split_off(found.len().saturating_sub(HANDED_ON));
+    (best, handed_on)
 }
 
 /// The smaller of two products; infinity times nothing counts as infinity.
@@ -231,8 +263,8 @@ fn least(a: f64, b: f64) -> f64 {
     a.min(b)
 }
 
-/// The bound of one pair of scales in whole numbers.
-fn exact(model: &Instance, f: Scale, g: Scale, full_w: i64, full_h: i64) -> u64 {
+/// The volumes on one pair of scales in whole numbers.
+fn exact(model: &Instance, f: Scale, g: Scale, full_w: i64, full_h: i64) -> Volumes {
     let measure =
         |w: i32, h: i32| i128::from(f.of(i64::from(w), full_w)) * i128::from(g.of(i64::from(h), full_h));
     let mut volume = 0;
@@ -243,12 +275,12 @@ fn exact(model: &Instance, f: Scale, g: Scale, full_w: i64, full_h: i64) -> u64 
         let one = upright.into_iter().chain(turned).min().unwrap_or(0);
         volume += one * i128::from(kind.count);
     }
-    let holds: Vec<i128> = model.formats.iter().map(|f| measure(f.w, f.h)).collect();
-    least_cost(model, volume, &holds)
+    (volume, model.formats.iter().map(|f| measure(f.w, f.h)).collect())
 }
 
-/// Counting squares, for one format of square sheets: the bound on sheets times their cost.
-fn squares(model: &Instance) -> Option<u64> {
+/// Counting squares, for one format of square sheets: the bound on sheets times their cost, after at most about so many
+/// squares looked at.
+fn squares(model: &Instance, products: usize) -> Option<u64> {
     let [format] = model.formats.as_slice() else { return None };
     if format.w != format.h {
         return None;
@@ -263,6 +295,11 @@ fn squares(model: &Instance) -> Option<u64> {
         }
     }
     squares.sort_unstable();
+    squares.dedup_by(|next, kept| {
+        let is_same = next.0 == kept.0;
+        kept.1 += if is_same { next.1 } else { 0 };
+        is_same
+    });
     let mut thresholds: Vec<i64> = squares
         .iter()
         .flat_map(|s| [s.0, full - s.0, full - s.0 + 1])
@@ -271,7 +308,10 @@ fn squares(model: &Instance) -> Option<u64> {
     thresholds.push(0);
     thresholds.sort_unstable();
     thresholds.dedup();
-    let most = thresholds.into_iter().map(|q| square_count(&squares, full, q)).max().unwrap_or(0);
+    // Of very many some are looked at: each of them bounds.
+    let nth = (thresholds.len() * squares.len()).div_ceil(products).max(1);
+    let looked_at = thresholds.into_iter().step_by(nth).take_while(|_| !model.stop.is_asked());
+    let most = looked_at.map(|q| square_count(&squares, full, q)).max().unwrap_or(0);
     let sheets = u64::try_from(most).ok()?.min(u64::from(format.available));
     Some(sheets * format.cost)
 }

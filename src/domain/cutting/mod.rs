@@ -1,6 +1,7 @@
 //! Cutting paper: what is asked, which layouts answer it, and how a person cuts them at the trimmer.
 pub mod bounds;
 pub mod chart;
+pub(crate) mod covers;
 pub(crate) mod dual;
 mod edges;
 pub mod fill;

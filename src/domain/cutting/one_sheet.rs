@@ -56,6 +56,11 @@ impl Worth {
 /// The most valuable choice from a sheet of `w` by `h` steps. `None` where the sheet has more steps or positions than
 /// the effort allows; where the builds do not suffice, value and bound differ.
 pub fn most_valuable(w: i32, h: i32, kinds: &[Kind], effort: Effort) -> Option<Worth> {
+    best_choice(w, h, kinds, effort).map(|choice| choice.0)
+}
+
+/// The same, with how many of each kind are chosen.
+pub fn best_choice(w: i32, h: i32, kinds: &[Kind], effort: Effort) -> Option<(Worth, Vec<u16>)> {
     let bounds = Bounds::new(w, h, kinds, effort.sums)?;
     Some(Search::new(w, h, kinds, &bounds, effort.builds).run())
 }
@@ -232,15 +237,24 @@ struct Search<'a> {
     same: BTreeMap<u64, Vec<usize>>,
     waiting: Waiting,
     best: i64,
+    /// The build that is worth that.
+    chosen: Option<usize>,
 }
 
 impl<'a> Search<'a> {
     fn new(w: i32, h: i32, kinds: &'a [Kind], bounds: &'a Bounds, most: usize) -> Self {
         let (builds, same, waiting) = (Vec::new(), BTreeMap::new(), BinaryHeap::new());
-        Self { w, h, kinds, bounds, most, builds, same, waiting, best: 0 }
+        Self { w, h, kinds, bounds, most, builds, same, waiting, best: 0, chosen: None }
     }
 
-    fn run(mut self) -> Worth {
+    /// The choice and what it is worth.
+    fn run(mut self) -> (Worth, Vec<u16>) {
+        let worth = self.worth();
+        let chosen = self.chosen.and_then(|at| self.builds.get(at));
+        (worth, chosen.map_or_else(|| vec![0; self.kinds.len()], |build| build.counts.to_vec()))
+    }
+
+    fn worth(&mut self) -> Worth {
         for (k, kind) in self.kinds.iter().enumerate() {
             for (lies, w, h) in [(kind.upright, kind.w, kind.h), (kind.turned, kind.h, kind.w)] {
                 if lies && kind.count > 0 {
@@ -306,7 +320,9 @@ impl<'a> Search<'a> {
             return;
         }
         known.push(self.builds.len());
-        self.best = self.best.max(build.value);
+        if build.value > self.best {
+            (self.best, self.chosen) = (build.value, Some(self.builds.len()));
+        }
         self.waiting.push((in_sight, std::cmp::Reverse(self.builds.len())));
         self.builds.push(build);
     }

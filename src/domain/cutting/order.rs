@@ -13,13 +13,15 @@ use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 /// Positions looked at before the tie rules alone decide.
-const MOST_LOOKS: u32 = 2_000;
+const MOST_LOOKS: usize = 2_000;
+/// Runs gone through for those positions together: a sheet of thousands of pieces has too many for a search.
+const MOST_RUNS: usize = 400_000;
 
 /// Runs in cutting order, equal ones together.
 pub(super) fn groups(runs: &[Run], trimmer: &Trimmer) -> Vec<Vec<usize>> {
-    let mut bench = Bench { runs, trimmer, looks: 0 };
+    let mut bench = Bench::new(runs, trimmer);
     let start = vec![false; runs.len()];
-    let least = bench.left(&start);
+    let least = bench.settings.len();
     let settings = (least..=least + 4)
         .find_map(|moves| bench.search(&start, moves))
         .unwrap_or_else(|| bench.by_rule_alone());
@@ -30,7 +32,13 @@ pub(super) fn groups(runs: &[Run], trimmer: &Trimmer) -> Vec<Vec<usize>> {
 struct Bench<'a> {
     runs: &'a [Run],
     trimmer: &'a Trimmer,
-    looks: u32,
+    /// The different settings, ascending.
+    settings: Vec<Length>,
+    /// The place of each run's setting among them, and the runs of each setting.
+    place: Vec<usize>,
+    at: Vec<Vec<usize>>,
+    looks: usize,
+    most_looks: usize,
 }
 
 /// What makes two runs one step.
@@ -40,51 +48,62 @@ fn alike(run: &Run) -> Alike {
     (run.edge, run.panel.size, run.cuts.len(), run.part, run.rest, run.exact_fit, run.stop.clone())
 }
 
-impl Bench<'_> {
+impl<'a> Bench<'a> {
+    fn new(runs: &'a [Run], trimmer: &'a Trimmer) -> Self {
+        let mut settings: Vec<Length> = runs.iter().map(|run| run.fence).collect();
+        settings.sort_unstable();
+        settings.dedup();
+        let place: Vec<usize> =
+            runs.iter().map(|run| settings.partition_point(|&setting| setting < run.fence)).collect();
+        let mut at = vec![Vec::new(); settings.len()];
+        for (run, &place) in place.iter().enumerate() {
+            at[place].push(run);
+        }
+        let looks = MOST_LOOKS.min(MOST_RUNS / runs.len().max(1));
+        // An order takes a look for each of its settings.
+        let most_looks = if looks < settings.len() { 0 } else { looks };
+        Self { runs, trimmer, settings, place, at, looks: 0, most_looks }
+    }
+
     fn can_do(&self, done: &[bool], run: usize) -> bool {
         !done[run] && self.runs[run].parent.is_none_or(|p| done[p])
     }
 
     /// How many different settings are left.
     fn left(&self, done: &[bool]) -> usize {
-        let mut all: Vec<Length> =
-            (0..done.len()).filter(|&r| !done[r]).map(|r| self.runs[r].fence).collect();
-        all.sort_unstable();
-        all.dedup();
-        all.len()
+        self.at.iter().filter(|runs| runs.iter().any(|&r| !done[r])).count()
     }
 
-    /// Settings that some cut could be made at now, best first: not narrow, longest cut, widest.
-    fn choices(&self, done: &[bool]) -> Vec<Length> {
-        let mut all: Vec<(bool, Length, Length)> = Vec::new();
+    /// Settings that some cut could be made at now, as their places, best first: not narrow, longest cut, widest.
+    fn choices(&self, done: &[bool]) -> Vec<usize> {
+        let mut longest: Vec<Option<Length>> = vec![None; self.settings.len()];
         for run in (0..done.len()).filter(|&r| self.can_do(done, r)) {
-            let Run { fence, along, .. } = self.runs[run];
-            match all.iter_mut().find(|c| c.2 == fence) {
-                Some(known) => known.1 = known.1.max(along),
-                None => all.push((self.trimmer.is_narrow(fence), along, fence)),
-            }
+            let known = &mut longest[self.place[run]];
+            *known = (*known).max(Some(self.runs[run].along));
         }
-        all.sort_by_key(|&(narrow, along, fence)| (narrow, -along, -fence));
-        all.into_iter().map(|c| c.2).collect()
+        let mut all: Vec<(usize, Length)> =
+            longest.iter().enumerate().filter_map(|(at, along)| along.map(|along| (at, along))).collect();
+        all.sort_by_key(|&(at, along)| (self.trimmer.is_narrow(self.settings[at]), -along, std::cmp::Reverse(at)));
+        all.into_iter().map(|c| c.0).collect()
     }
 
     /// Does everything that can be done at a setting. Parents stand before their children, so one pass is enough.
-    fn close(&self, done: &mut [bool], setting: Length) {
-        for run in 0..done.len() {
-            if self.runs[run].fence == setting && self.can_do(done, run) {
+    fn close(&self, done: &mut [bool], setting: usize) {
+        for &run in &self.at[setting] {
+            if self.can_do(done, run) {
                 done[run] = true;
             }
         }
     }
 
     /// An order of settings with no more than `moves`.
-    fn search(&mut self, done: &[bool], moves: usize) -> Option<Vec<Length>> {
+    fn search(&mut self, done: &[bool], moves: usize) -> Option<Vec<usize>> {
         let left = self.left(done);
         if left == 0 {
             return Some(Vec::new());
         }
         self.looks += 1;
-        if left > moves || self.looks > MOST_LOOKS {
+        if left > moves || self.looks > self.most_looks {
             return None;
         }
         for setting in self.choices(done) {
@@ -98,7 +117,7 @@ impl Bench<'_> {
         None
     }
 
-    fn by_rule_alone(&self) -> Vec<Length> {
+    fn by_rule_alone(&self) -> Vec<usize> {
         let mut done = vec![false; self.runs.len()];
         let mut settings = Vec::new();
         while let Some(&setting) = self.choices(&done).first() {
@@ -109,24 +128,19 @@ impl Bench<'_> {
     }
 
     /// Groups at one setting: longest cut first, then the larger panel, then from the top left.
-    fn emit(&self, done: &mut [bool], setting: Length) -> Vec<Vec<usize>> {
+    fn emit(&self, done: &mut [bool], setting: usize) -> Vec<Vec<usize>> {
         let mut groups = Vec::new();
         loop {
-            let first = (0..done.len())
-                .filter(|&r| self.runs[r].fence == setting && self.can_do(done, r))
-                .min_by_key(|&r| self.rank(r));
-            let Some(first) = first else { return groups };
+            let mut open: Vec<usize> =
+                self.at[setting].iter().copied().filter(|&r| self.can_do(done, r)).collect();
+            open.sort_by_key(|&r| self.rank(r));
+            let Some(&first) = open.first() else { return groups };
             let kind = alike(&self.runs[first]);
-            let mut group: Vec<usize> = (0..done.len())
-                .filter(|&r| {
-                    self.runs[r].fence == setting && self.can_do(done, r) && alike(&self.runs[r]) == kind
-                })
-                .collect();
-            group.sort_by_key(|&r| self.rank(r));
-            for &run in &group {
+            open.retain(|&r| alike(&self.runs[r]) == kind);
+            for &run in &open {
                 done[run] = true;
             }
-            groups.push(group);
+            groups.push(open);
         }
     }
 

@@ -11,6 +11,7 @@ use crate::domain::cutting::geometry::{Cut, Panel};
 use crate::domain::cutting::step::{CutPart, Stop};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
+use std::collections::BTreeSet;
 
 /// One panel cut one or more times at one setting.
 #[derive(Clone, Debug)]
@@ -121,7 +122,7 @@ impl Bench {
     /// The finished size goes against the fence; where both parts are, the one whose setting is needed anyway.
     fn choose_held_parts(&mut self, trimmer: &Trimmer) {
         let wheels = self.nodes.iter().filter_map(|n| n.wheel.map(|(at, _)| wheel::cuts(n.panel, at)));
-        let mut needed: Vec<Length> = wheels.flat_map(|cuts| cuts.map(|c| c.fence)).collect();
+        let mut needed: BTreeSet<Length> = wheels.flat_map(|cuts| cuts.map(|c| c.fence)).collect();
         for at in 0..self.nodes.len() {
             let Some(mut split) = self.nodes[at].split else { continue };
             let (a, b) = (&self.nodes[split.first], &self.nodes[split.second]);
@@ -135,7 +136,7 @@ impl Bench {
                 // Waste cut from a panel that keeps its slack: hold the panel, let the waste fall.
                 (false, false) => a.kind != CutPart::Offcut || !fits(widths.1),
             };
-            needed.push(if split.first_held { widths.0 } else { widths.1 });
+            needed.insert(if split.first_held { widths.0 } else { widths.1 });
             self.nodes[at].split = Some(split);
         }
         for node in 0..self.nodes.len() {

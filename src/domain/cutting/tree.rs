@@ -11,7 +11,7 @@ use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 /// A panel of paper and what becomes of it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Tree {
     /// A finished piece: its row in the question, and whether it lies turned. The panel has exactly its size.
     Piece {

@@ -187,7 +187,7 @@ impl Exact {
 }
 
 /// A panel of which only the corner `x` by `y` is used; the larger leftover stays in one piece.
-fn trimmed(w: i32, h: i32, x: i32, y: i32, used: Shape) -> Shape {
+pub(crate) fn trimmed(w: i32, h: i32, x: i32, y: i32, used: Shape) -> Shape {
     let (wide, high) = (w - x, h - y);
     let down_first = i64::from(wide) * i64::from(h) >= i64::from(high) * i64::from(w);
     if down_first {

@@ -3,6 +3,7 @@
 use super::grade::Taste;
 use super::model::Instance;
 use super::packing::Packing;
+use crate::domain::cutting::covers::Covers;
 use crate::domain::cutting::dual::Bound;
 
 /// What both lanes look at in a round.
@@ -11,6 +12,8 @@ pub(crate) struct Aim<'a> {
     pub taste: Taste,
     pub best: &'a Packing,
     pub bound: Bound,
+    /// What is known about how many sheets it takes.
+    pub covers: &'a Covers,
     /// The cost is as low as it gets: look for less work only.
     pub polish: bool,
 }

@@ -17,6 +17,8 @@ use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
+use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// Every part in the person's terms, from edge to edge.
 pub(super) fn parts(job: &Job, works: &[Work]) -> Vec<Planned> {
@@ -67,16 +69,16 @@ pub(super) struct Planned {
 fn planned(job: &Job, work: &Work) -> Planned {
     let part = &work.part;
     let mut rows: Vec<Supply> = part.rows.iter().map(|rows| Supply::new(rows)).collect();
-    let mut sheets = Vec::new();
+    let mut sheets = Laid::default();
     let alike = work.alike.as_ref();
     if let Some(layouts) = alike.and_then(|answer| alike::layouts(job, answer, part, &work.best)) {
         for (tree, copies) in layouts {
-            lay_out(part.sheets[0], copies, &mut sheets, &mut || named(&tree, &mut rows));
+            sheets.add(part.sheets[0], copies, &mut || named(&tree, &mut rows));
         }
     } else {
         for group in well_cut(work) {
             let sheet = part.sheets[usize::from(group.format)];
-            lay_out(sheet, group.copies(), &mut sheets, &mut || tree(part, &group.shape, &mut rows));
+            sheets.add(sheet, group.copies(), &mut || tree(part, &group.shape, &mut rows));
         }
     }
     let mut unplaced = Vec::new();
@@ -85,12 +87,14 @@ fn planned(job: &Job, work: &Work) -> Planned {
             unplaced.push(Unplaced { piece: row, count, reason: Reason::NotEnough });
         }
     }
+    let mut sheets = sheets.all;
     let hands = lay_all(job, &mut sheets);
     Planned { hands, rows: part.sheets.clone(), sheets, unplaced, cost: work.grade().cost, bound: work.bound }
 }
 
-/// Layouts above which each is taken as it was found.
+/// Layouts above which each is taken as it was found, and cuts of one: nobody cuts so much by hand.
 const MOST_LAYOUTS: usize = 80;
+const MOST_CUTS: u32 = 400;
 /// Cuts gone through for better ways, over all layouts: layouts of a few dozen pieces never need so many.
 const EFFORT: u64 = 1_000_000;
 
@@ -100,6 +104,9 @@ fn well_cut(work: &Work) -> Vec<Group> {
     let effort = EFFORT / groups.len().max(1) as u64;
     if groups.len() <= MOST_LAYOUTS {
         for at in 0..groups.len() {
+            if groups[at].shape.cuts() > MOST_CUTS {
+                continue;
+            }
             let others = shape::settings(groups.iter().enumerate().filter(|g| g.0 != at).map(|g| &g.1.shape));
             let row = &work.part.model.formats[usize::from(groups[at].format)];
             let judge = Judge {
@@ -150,8 +157,9 @@ fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], rounds: u32) -> Pla
     Plan { sheets, unplaced, shortages: Vec::new(), totals, parts, stop: None }
 }
 
-/// Layouts of one row that are tried as the first.
+/// Layouts of one row that are tried as the first; with more than so many all stay in their order.
 const MOST_FIRSTS: usize = 40;
+const MOST_CHAINED: usize = 300;
 
 /// A layout with its work.
 type Cut<'a> = (&'a PlannedSheet, &'a LayoutWork);
@@ -163,6 +171,10 @@ fn in_order(parts: &[Planned]) -> Vec<Cut<'_>> {
     left.sort_by_key(|(sheet, _)| sheet.sheet);
     let mut all: Vec<Cut<'_>> = Vec::new();
     for row in left.chunk_by(|a, b| a.0.sheet == b.0.sheet) {
+        if row.len() > MOST_CHAINED {
+            all.extend_from_slice(row);
+            continue;
+        }
         let fence = all.iter().rev().find_map(|(_, h)| h.fences.last()).copied();
         let stays = |at: &usize| fence.is_some() && row[*at].1.fences.first().copied() == fence;
         let firsts: Vec<usize> = match (0..row.len()).find(stays) {
@@ -260,14 +272,28 @@ impl Supply {
     }
 }
 
-/// Names the pieces of sheets that are cut alike; sheets whose names differ become layouts of their own.
-fn lay_out(sheet: usize, copies: u32, sheets: &mut Vec<PlannedSheet>, next: &mut dyn FnMut() -> Tree) {
-    for _ in 0..copies {
-        let tree = next();
-        match sheets.iter_mut().find(|s| s.sheet == sheet && s.tree == tree) {
-            Some(same) => same.copies += 1,
-            None => {
-                sheets.push(PlannedSheet { sheet, copies: 1, tree, layout: Layout::default() });
+/// Layouts with their copies, each once.
+#[derive(Default)]
+struct Laid {
+    all: Vec<PlannedSheet>,
+    /// The places of those that share a mark: each tree would take too long to be compared with all before it.
+    marks: BTreeMap<u64, Vec<usize>>,
+}
+
+impl Laid {
+    /// Names the pieces of sheets that are cut alike; sheets whose names differ become layouts of their own.
+    fn add(&mut self, sheet: usize, copies: u32, next: &mut dyn FnMut() -> Tree) {
+        for _ in 0..copies {
+            let tree = next();
+            let mut mark = DefaultHasher::new();
+            (sheet, &tree).hash(&mut mark);
+            let known = self.marks.entry(mark.finish()).or_default();
+            let is_same = |at: &&usize| self.all[**at].sheet == sheet && self.all[**at].tree == tree;
+            if let Some(&same) = known.iter().find(is_same) {
+                self.all[same].copies += 1;
+            } else {
+                known.push(self.all.len());
+                self.all.push(PlannedSheet { sheet, copies: 1, tree, layout: Layout::default() });
             }
         }
     }

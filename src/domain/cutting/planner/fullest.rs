@@ -2,7 +2,7 @@
 //! job takes as many sheets as its area needs at that filling.
 
 use super::model::{Instance, TURNED, UPRIGHT};
-use crate::domain::cutting::dual::{Bound, least_cost};
+use crate::domain::cutting::covers::Cover;
 use crate::domain::cutting::one_sheet::{Effort, Kind, most_valuable};
 use crate::domain::cutting::plan::BoundName;
 
@@ -11,15 +11,15 @@ const MOST_PIECES: u64 = 80;
 /// What is looked at for one row of sheets (20 to 60 ms).
 const EFFORT: Effort = Effort { sums: 20_000_000, builds: 3_000 };
 
-/// The bound; `None` where the job is too large for it.
-pub(crate) fn bound(model: &Instance) -> Option<Bound> {
+/// The inequality; `None` where the job is too large for it.
+pub(crate) fn cover(model: &Instance) -> Option<Cover> {
     let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
     if pieces > MOST_PIECES {
         return None;
     }
     let area = model.kinds.iter().map(|k| i128::from(k.area()) * i128::from(k.count)).sum();
     let holds: Option<Vec<i128>> = (0..model.formats.len()).map(|f| fullest(model, f)).collect();
-    Some(Bound { cost: least_cost(model, area, &holds?), name: BoundName::Fullest })
+    Cover::new(area, &holds?, BoundName::Fullest)
 }
 
 /// The largest area of pieces that one sheet of a row can hold.

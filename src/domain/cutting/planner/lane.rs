@@ -3,16 +3,21 @@
 
 use super::aim::Aim;
 use super::dice::Dice;
+use super::few;
 use super::fullest;
 use super::model::Instance;
-use super::packing::{Engine, Packing, stock_without};
+use super::packing::{Engine, Packing, less};
 use super::polish::Polish;
+use super::sums::Sums;
+use super::tight::{self, Tight};
 use super::wide::Wide;
+use crate::domain::cutting::covers::Cover;
 use crate::domain::cutting::dual::Bound;
-use crate::domain::cutting::patterns::columns::Columns;
+use crate::domain::cutting::patterns::columns::{Columns, Mix};
 use crate::domain::cutting::patterns::harvest::Harvest;
-use crate::domain::cutting::patterns::pattern::Rounded;
+use crate::domain::cutting::patterns::pattern::{Pattern, Rounded};
 use crate::domain::cutting::patterns::pool::Pool;
+use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::recreate::search::{Search, Settings};
 
 /// Steps of ruin and recreate in one round (10 to 60 ms).
@@ -53,6 +58,11 @@ pub(crate) struct Lane {
     pub found: Option<Packing>,
     /// A bound proved by this lane.
     pub bound: Option<Bound>,
+    /// What it found out about how many sheets it takes.
+    pub covers: Vec<Cover>,
+    /// Numbers of sheets that a better plan could take.
+    sums: Sums,
+    tight: Option<Tight>,
 }
 
 impl Lane {
@@ -85,6 +95,9 @@ impl Lane {
             has_measured: false,
             found: None,
             bound: None,
+            covers: Vec::new(),
+            sums: Sums::default(),
+            tight: (number == 0 && pieces <= tight::MOST_PIECES).then(Tight::default),
         }
     }
 
@@ -97,7 +110,15 @@ impl Lane {
         }
         if self.number == 0 && !self.has_measured {
             self.has_measured = true;
-            self.bound = fullest::bound(aim.model);
+            if self.take_few(aim) {
+                return;
+            }
+            let cover = fullest::cover(aim.model);
+            self.bound = cover.as_ref().map(|cover| cover.by_fractions(aim.model));
+            self.covers.extend(cover);
+        }
+        if self.look_tight(aim) {
+            return;
         }
         if let Some(columns) = &mut self.columns {
             if !columns.done {
@@ -108,12 +129,19 @@ impl Lane {
                 }
                 columns.work(aim.model, ADDITIONS);
                 self.bound = Some(columns.bound);
+                self.covers.append(&mut columns.covers);
                 if !columns.done {
                     return;
                 }
             }
             self.tries += 1;
-            if self.tries % 2 == 1 && aim.best.grade.cost > self.bound.map_or(0, |b| b.cost) {
+            // Every third round goes to the numbers of sheets, as long as there is one to ask about.
+            let is_due =
+                self.tries.is_multiple_of(3) && aim.best.outside.is_empty() && aim.model.formats.len() > 1;
+            if is_due && self.sums.ask(aim, &mut self.covers, &mut { ADDITIONS }, columns) {
+                return;
+            }
+            if self.tries % 2 == 1 && aim.best.grade.cost > aim.bound.cost {
                 self.round_columns(aim);
                 return;
             }
@@ -128,6 +156,34 @@ impl Lane {
             self.loaded = None;
             self.found = Wide::round(&mut self.wide, aim, &mut self.search, &mut self.dice);
         }
+    }
+
+    /// The cheapest plan of a few pieces, and that none is cheaper. True where there are few enough.
+    fn take_few(&mut self, aim: &Aim<'_>) -> bool {
+        let Some(bins) = few::cheapest(aim.model) else { return false };
+        let packing = Packing::new(aim.model, aim.taste, bins, Vec::new(), Engine::Few);
+        let cost = packing.grade.cost;
+        // Where all of it can be made, that is what it costs.
+        self.bound = Some(Bound { cost, name: BoundName::Fullest });
+        self.found = Some(packing);
+        true
+    }
+
+    /// Looks, by turns, at whether some numbers of sheets are too few for so few pieces. True where this was its round.
+    fn look_tight(&mut self, aim: &Aim<'_>) -> bool {
+        let Some(tight) = &mut self.tight else { return false };
+        self.tries += 1;
+        if self.tries.is_multiple_of(2) || !aim.best.outside.is_empty() {
+            return false;
+        }
+        for bin in &aim.best.bins {
+            let pattern = Pattern::of(bin.clone());
+            tight.add(usize::from(pattern.format), pattern.counts);
+        }
+        if !self.sums.ask(aim, &mut self.covers, &mut { ADDITIONS }, tight) {
+            self.tight = None;
+        }
+        true
     }
 
     /// What the sheets of a better plan may cost.
@@ -192,26 +248,36 @@ impl Lane {
         let Some(rounded) = pool.choose(aim.model, &mut self.dice, Self::limit(aim), share) else {
             return false;
         };
-        self.fit_in(aim, rounded, Engine::Pool);
+        let stock = aim.model.formats.iter().map(|f| f.available).collect();
+        self.fit_in(aim, rounded, stock, Engine::Pool);
         true
     }
 
+    /// Rounds a mix of layouts to whole sheets and fits in what they leave to be made.
     fn round_columns(&mut self, aim: &Aim<'_>) {
         let Some(columns) = &self.columns else { return };
         let shares = [(1.0, 0.0), (1.0, 0.5), (0.9, 0.0), (1.0, 0.9), (0.8, 0.3)];
         let (share, spread) = shares[(self.tries / 2) as usize % shares.len()];
-        let rounded = columns.round(aim.model, &mut self.dice, share, spread);
+        let mix = match self.sums.next() {
+            Some(open) => {
+                open.tries += 1;
+                Mix { parts: open.mix.clone(), stock: open.counts.clone() }
+            }
+            None => columns.mix(aim.model),
+        };
+        let stock = mix.stock.clone();
+        let rounded = columns.round(aim.model, mix, &mut self.dice, (share, spread));
         if rounded.cost <= Self::limit(aim) && aim.best.grade.outside == 0 {
             // With many copies the lane's own search finds more when it sets out afresh from the best plan.
             self.loaded = None;
-            self.fit_in(aim, rounded, Engine::Columns);
+            self.fit_in(aim, rounded, stock, Engine::Columns);
         }
     }
 
-    /// Works in what whole sheets leave to be made, without touching the full ones.
-    fn fit_in(&mut self, aim: &Aim<'_>, rounded: Rounded, engine: Engine) {
+    /// Works in what whole sheets leave to be made, from the sheets that there are, without touching the full ones.
+    fn fit_in(&mut self, aim: &Aim<'_>, rounded: Rounded, stock: Vec<u32>, engine: Engine) {
         let model = aim.model;
-        let stock = stock_without(model, &rounded.bins);
+        let stock = less(stock, &rounded.bins);
         let mut loose = rounded.bins;
         let whole = loose.split_off(rounded.loose);
         let fixed: u64 = whole.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();

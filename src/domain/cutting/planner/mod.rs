@@ -7,12 +7,15 @@
 mod aim;
 mod alike;
 mod edge;
+mod few;
 mod first;
 mod fullest;
 mod lane;
 mod polish;
 mod short;
 mod stopped;
+mod sums;
+mod tight;
 mod wide;
 mod work;
 

@@ -11,6 +11,8 @@ pub enum Engine {
     Greedy,
     /// One kind to a sheet.
     OneKind,
+    /// Every way to share a few pieces out among sheets.
+    Few,
     /// Ruin and recreate over all sheets.
     Recreate,
     /// Ruin and recreate over some sheets of a large job.
@@ -58,7 +60,11 @@ impl Packing {
 
 /// Sheets of each format that some bins do not use.
 pub(crate) fn stock_without(model: &Instance, bins: &[Bin]) -> Vec<u32> {
-    let mut stock: Vec<u32> = model.formats.iter().map(|f| f.available).collect();
+    less(model.formats.iter().map(|f| f.available).collect(), bins)
+}
+
+/// What is left of a stock without the sheets that some bins use.
+pub(crate) fn less(mut stock: Vec<u32>, bins: &[Bin]) -> Vec<u32> {
     for bin in bins {
         let left = &mut stock[usize::from(bin.format)];
         if *left != NO_LIMIT {

@@ -78,8 +78,13 @@ fn worth_a_plan(job: &Job, most: usize) -> Vec<usize> {
 fn needed(job: &Job, missing: &[&Unplaced], row: usize) -> Option<u32> {
     let mut rest = job.clone();
     rest.trimmer.stop_cuts = false;
-    for (at, piece) in rest.pieces.iter_mut().enumerate() {
-        piece.count = missing.iter().filter(|u| u.piece == at).map(|u| u.count).sum();
+    for piece in &mut rest.pieces {
+        piece.count = 0;
+    }
+    for u in missing {
+        if let Some(piece) = rest.pieces.get_mut(u.piece) {
+            piece.count += u.count;
+        }
     }
     for (at, sheet) in rest.sheets.iter_mut().enumerate() {
         sheet.available = Some(if at == row { PLENTY } else { 0 });

@@ -6,6 +6,7 @@ use super::lane::Lane;
 use super::packing::{Engine, Packing};
 use super::parts::Part;
 use super::{alike, first};
+use crate::domain::cutting::covers::Covers;
 use crate::domain::cutting::dual::{self, Bound};
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::one_size::SheetYield;
@@ -69,6 +70,7 @@ pub(super) struct Work {
     pub taste: Taste,
     pub best: Packing,
     pub bound: Bound,
+    covers: Covers,
     lanes: [Lane; 2],
     /// Yield's answer, where the part is one size on one kind of sheet.
     pub alike: Option<SheetYield>,
@@ -84,9 +86,10 @@ impl Work {
         let taste = taste(job, &part);
         let alike = alike::answer(job, &part);
         let best = first(job, &part, taste, alike.as_ref());
-        let bound = dual::bound(model, parts);
+        let mut covers = Covers::default();
+        let bound = dual::bound_with(model, parts, &mut covers);
         let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
-        Self { part, taste, best, bound, lanes, alike, idle: 0, settled: false }
+        Self { part, taste, best, bound, covers, lanes, alike, idle: 0, settled: false }
     }
 
     /// Pieces of it.
@@ -106,8 +109,8 @@ impl Work {
 
     pub(super) fn round(&mut self, lanes: &mut dyn Lanes, polish: bool) {
         let before = self.best.grade;
-        let aim =
-            Aim { model: &self.part.model, taste: self.taste, best: &self.best, bound: self.bound, polish };
+        let (model, taste) = (&self.part.model, self.taste);
+        let aim = Aim { model, taste, best: &self.best, bound: self.bound, covers: &self.covers, polish };
         let [first, second] = &mut self.lanes;
         lanes.both(&mut || first.run(&aim), &mut || second.run(&aim));
         if self.part.model.stop.is_asked() {
@@ -122,15 +125,23 @@ impl Work {
     /// Takes over what the lanes found, in their order.
     fn merge(&mut self) {
         Lane::share(&mut self.lanes);
+        let mut is_news = false;
         for lane in &mut self.lanes {
             if let Some(bound) = lane.bound {
                 self.bound = self.bound.or(bound);
+            }
+            is_news |= !lane.covers.is_empty();
+            for cover in lane.covers.drain(..) {
+                self.covers.add(cover);
             }
             if let Some(packing) = lane.found.take()
                 && packing.grade < self.best.grade
             {
                 self.best = packing;
             }
+        }
+        if is_news {
+            self.bound = self.bound.or(dual::by_sums(&self.part.model, &self.covers));
         }
     }
 

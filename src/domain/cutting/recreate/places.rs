@@ -4,7 +4,7 @@
 //! (width x height)^1.2: one large leftover is better than two small ones (Gardeyn & Wauters 2022).
 
 use super::bin::{Bin, Left};
-use crate::domain::cutting::planner::model::{Instance, TURNED, UPRIGHT};
+use crate::domain::cutting::planner::model::{Instance, PieceKind, TURNED, UPRIGHT};
 
 /// A piece in a leftover: what each first cut would spoil.
 #[derive(Clone, Copy, Debug)]
@@ -56,14 +56,40 @@ pub(crate) fn of(model: &Instance, l: &Left, w: i32, h: i32, turned: bool) -> Op
     })
 }
 
+/// Which ways a kind could lie on a sheet, by its largest leftovers.
+#[inline]
+fn ways_on(bin: &Bin, kind: &PieceKind) -> (bool, bool) {
+    let ways = if bin.nodes.len() > MOST_NODES { 0 } else { kind.ways[usize::from(bin.format)] };
+    let upright = ways & UPRIGHT != 0 && kind.w <= bin.max_w && kind.h <= bin.max_h;
+    let turned = ways & TURNED != 0 && kind.h <= bin.max_w && kind.w <= bin.max_h;
+    (upright, turned)
+}
+
+/// False where no leftover of a sheet is large enough for a kind.
+pub(crate) fn may_fit(model: &Instance, bin: &Bin, kind: u16) -> bool {
+    ways_on(bin, &model.kinds[usize::from(kind)]) != (false, false)
+}
+
+/// The first place of a kind on a sheet: the leftover's number and the place.
+pub(crate) fn first(model: &Instance, bin: &Bin, kind: u16) -> Option<(usize, Place)> {
+    let kind = &model.kinds[usize::from(kind)];
+    let (upright, turned) = ways_on(bin, kind);
+    if !(upright || turned) {
+        return None;
+    }
+    let place = |l: &Left| {
+        let lies = upright.then(|| of(model, l, kind.w, kind.h, false)).flatten();
+        lies.or_else(|| turned.then(|| of(model, l, kind.h, kind.w, true)).flatten())
+    };
+    bin.lefts.iter().enumerate().find_map(|(at, l)| place(l).map(|place| (at, place)))
+}
+
 /// Calls back for every place of a kind on a sheet: the leftover's number and the place.
 #[inline]
 pub(crate) fn each(model: &Instance, bin: &Bin, kind: u16, tell: &mut impl FnMut(usize, Place)) {
     let kind = &model.kinds[usize::from(kind)];
-    let ways = kind.ways[usize::from(bin.format)];
-    let upright = ways & UPRIGHT != 0 && kind.w <= bin.max_w && kind.h <= bin.max_h;
-    let turned = ways & TURNED != 0 && kind.h <= bin.max_w && kind.w <= bin.max_h;
-    if !(upright || turned) || bin.nodes.len() > MOST_NODES {
+    let (upright, turned) = ways_on(bin, kind);
+    if !(upright || turned) {
         return;
     }
     for (at, l) in bin.lefts.iter().enumerate() {
