@@ -14,14 +14,14 @@ pub use ask::MatsArgs;
 use super::yields::sheet;
 use super::{BadInput, Desk};
 use crate::domain::cards::advice::{self, RevealChoice};
+use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::envelope;
-use crate::domain::cards::file::CardFile;
-use crate::domain::cards::fold::{self, Edge, Fold, FoldKind, Side};
+use crate::domain::cards::fold::{self, Edge, FoldKind, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::grain;
-use crate::domain::cards::job::{CardSpec, EnvelopeChoice, Worked, work_out};
-use crate::domain::cards::layer::{self, Card, Layer, Shape};
+use crate::domain::cards::job::{CardSpec, Worked, work_out};
+use crate::domain::cards::layer::{self, Layer, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::Address;
 use crate::domain::cards::reveal::Reveal;
@@ -53,8 +53,7 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let tools = tools(args, unit)?;
     let cards = args.count.as_deref().map_or(Ok(1), |n| number("--count", n))?;
     let from_file = is_file(&args.card);
-    let file = if from_file { file(args, unit)? } else { CardFile::of(plain(args, unit)?) };
-    let CardFile { mut job, make, .. } = file;
+    let mut job = if from_file { file(args, unit)? } else { plain(args, unit)? };
     apply_options(args, &mut job, unit)?;
     if args.from_base {
         face_from_base(&mut job, from_file, &tools)?;
@@ -62,7 +61,7 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let mut worked = work_out(&job, &tools).map_err(BadInput::from_error)?;
     worked.notes.extend(grain_on_sheet(args, &worked, desk)?);
     let mut made = Vec::new();
-    for wish in &make {
+    for wish in &job.card.extras {
         made.extend(wish.make.build(&job, &worked, &tools).map_err(BadInput::from_error)?);
     }
     let advice = advise(args, &job, &worked, &tools, desk)?;
@@ -160,7 +159,7 @@ fn tools(args: &MatsArgs, unit: Unit) -> anyhow::Result<Tools> {
 }
 
 /// The card file, with the reveals of the command line tried in place of its own.
-fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardFile> {
+fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardSpec> {
     let path = &args.card;
     let text = given::read_text(Path::new(path), CARD);
     let text = text.map_err(|e| BadInput(format!("{path}: {e}, or give the card as a size")))?;
@@ -173,7 +172,7 @@ fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardFile> {
     if let Some(given) = &args.reveal {
         let reveals = reveals(given, unit)?;
         let mats: Vec<&mut Layer> =
-            file.job.card.layers.iter_mut().filter(|l| matches!(l.shape, Shape::Inset(_))).collect();
+            file.card.layers.iter_mut().filter(|l| matches!(l.shape, Shape::Inset(_))).collect();
         if reveals.len() > mats.len() {
             let why = format!(
                 "--reveal names {} and the file has {}: name at most as many",
@@ -203,12 +202,12 @@ fn plain(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardSpec> {
     }
     let name = if found.name.is_empty() { args.card.trim().to_owned() } else { found.name };
     let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
-    let mut job = CardSpec::of(Card { name, face, fold: Fold::default(), layers });
+    let mut job = CardSpec::of(Card { layers, ..Card::new(name, face) });
     let usual = found
         .envelope
         .filter(|_| !args.outward && !args.from_base)
         .and_then(|e| envelope::find(&e, unit).ok());
-    job.envelope = usual.map_or(EnvelopeChoice::Smallest, EnvelopeChoice::Usual);
+    job.card.enclosing = usual.map_or(EnvelopeChoice::Smallest, EnvelopeChoice::Usual);
     Ok(job)
 }
 
@@ -265,11 +264,11 @@ fn apply_options(args: &MatsArgs, job: &mut CardSpec, unit: Unit) -> anyhow::Res
     if let Some(text) = &args.thickness {
         let thickness = Thickness::parse(text, unit).map_err(|e| BadInput(format!("--thickness: {e}")))?;
         fold.thickness = Some(thickness);
-        job.base_paper.get_or_insert_with(Paper::default).caliper = Some(thickness);
+        job.card.base_paper.get_or_insert_with(Paper::default).caliper = Some(thickness);
     }
     if let Some(grain) = &args.grain {
         let sides = [("width", Some(Side::Width)), ("height", Some(Side::Height)), ("unknown", None)];
-        job.base_grain = word("--grain", grain, &sides)?;
+        job.card.base_grain = word("--grain", grain, &sides)?;
     }
     if let Some(frame) = &args.frame {
         let border = Reveal::parse(frame, unit).map_err(|e| BadInput(format!("--frame: {e}")))?;
@@ -279,17 +278,17 @@ fn apply_options(args: &MatsArgs, job: &mut CardSpec, unit: Unit) -> anyhow::Res
         last.frame = Some(Frame { border, overlap: Frame::OVERLAP });
     }
     if let Some(ease) = &args.ease {
-        job.ease = length_or_zero("--ease", ease, unit)?;
+        job.card.ease = length_or_zero("--ease", ease, unit)?;
     }
     if let Some(address) = &args.address {
-        job.address = word("--address", address, &[("long", Address::Long), ("short", Address::Short)])?;
+        job.card.address = word("--address", address, &[("long", Address::Long), ("short", Address::Short)])?;
     }
     match args.envelope.as_deref() {
         None => {}
-        Some("none") => job.envelope = EnvelopeChoice::NoEnvelope,
+        Some("none") => job.card.enclosing = EnvelopeChoice::NoEnvelope,
         Some(name) => {
             let found = envelope::find(name, unit).map_err(|e| BadInput(format!("--envelope: {e}")))?;
-            job.envelope = EnvelopeChoice::This(found);
+            job.card.enclosing = EnvelopeChoice::This(found);
         }
     }
     Ok(())

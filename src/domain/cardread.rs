@@ -1,15 +1,15 @@
 //! Texts about a card that are more than one measure: a fold, a frame, scores, a paper, a price; and changes of its layers
 //! that keep the rest in order. Each text is read the way it is shown. Knows neither pane nor command line.
 
+use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::fold::{Edge, FoldKind, Score, Side};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::{self, LayerPlace, Shape};
 use crate::domain::cards::paper::{self as papers, Paper};
 use crate::domain::cards::parts::{self, PartKind};
 use crate::domain::cards::post::{self, OwnPrice};
 use crate::domain::cards::reveal::Reveal;
-use crate::domain::cards::stack::Weighed;
+use crate::domain::cards::weighed::Weighed;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::project::{CardLayer, ProjectCard};
@@ -197,7 +197,7 @@ pub fn fold(card: &mut ProjectCard, text: &str, unit: Unit) -> Result<(), String
 /// The sentence that refuses it.
 pub fn frame(layer: &mut CardLayer, text: &str, unit: Unit) -> Result<(), String> {
     if text.trim().is_empty() {
-        (layer.frame, layer.insert, layer.insert_loose) = (None, None, None);
+        (layer.frame, layer.insert) = (None, None);
         return Ok(());
     }
     if !matches!(layer.shape, Shape::Inset(_)) {
@@ -277,7 +277,7 @@ pub fn turn_into(card: &mut ProjectCard, n: usize, kind: PartKind, size: Size, u
     };
     *layer = CardLayer { shape, frame, ..was };
     if layer.frame.is_none() {
-        (layer.insert, layer.insert_loose) = (None, None);
+        layer.insert = None;
     }
 }
 

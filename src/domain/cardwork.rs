@@ -4,16 +4,18 @@
 use crate::domain::book::{Book, folded};
 use crate::domain::cards::CardError;
 use crate::domain::cards::advice::Spares;
+use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::envelope::Envelope;
-use crate::domain::cards::file::{CardFile, Extra, LoosePiece, ProjectFile};
+use crate::domain::cards::file::{LoosePiece, ProjectFile};
 use crate::domain::cards::fold::Side;
-use crate::domain::cards::job::{CardSpec, EnvelopeChoice, Worked, work_out};
-use crate::domain::cards::layer::{self, Card, Layer};
+use crate::domain::cards::job::{CardSpec, Worked, work_out};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
-use crate::domain::project::{CardColour, CardExtra, CardLayer, PieceWanted, Project, ProjectCard, Supply};
+use crate::domain::project::{
+    CardColour, CardExtra, PaperRef, PieceWanted, Project, ProjectCard, Supply, on_shelf,
+};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Item, ItemId, Kind};
 use crate::domain::thickness::Thickness;
@@ -38,55 +40,30 @@ pub fn shelf_paper(book: &Book, id: ItemId) -> Paper {
     }
 }
 
-fn paper(book: &Book, shelf: Option<ItemId>, loose: Option<&Paper>) -> Option<Paper> {
-    shelf.map(|id| shelf_paper(book, id)).or_else(|| loose.cloned())
-}
-
-fn layer_of(book: &Book, layer: &CardLayer) -> Layer {
-    let named = |p: Option<Paper>| p.map(|p| p.name).filter(|n| !n.is_empty());
-    Layer {
-        name: layer.name.clone(),
-        shape: layer.shape,
-        on: layer.on,
-        paper: named(paper(book, layer.paper, layer.loose.as_ref())),
-        colour: layer.colour.as_ref().map(|c| match c {
-            CardColour::Swatch(id) => book.swatches().name_of(*id),
-            CardColour::Named(name) => name.clone(),
-        }),
-        count: layer.count,
-        may_turn: layer.may_turn,
-        allowance: layer.allowance,
-        grain: layer.grain,
-        raise: layer.raise,
-        frame: layer.frame,
-        insert: named(paper(book, layer.insert, layer.insert_loose.as_ref())),
+/// A chosen paper as the craft reckons with it.
+pub fn paper(book: &Book, choice: &PaperRef) -> Paper {
+    match choice {
+        PaperRef::Shelf(id) => shelf_paper(book, *id),
+        PaperRef::Other(paper) => paper.clone(),
     }
 }
 
-/// The card as the craft reckons with it: its sizes alone.
-pub fn card(book: &Book, card: &ProjectCard) -> Card {
-    let layers = card.layers.iter().map(|l| layer_of(book, l)).collect();
-    Card { name: card.name.clone(), face: card.face, fold: card.fold, layers }
+fn colour_name(book: &Book, colour: &CardColour) -> String {
+    match colour {
+        CardColour::Swatch(id) => book.swatches().name_of(*id),
+        CardColour::Named(name) => name.clone(),
+    }
 }
 
-/// The card with all that the book knows of its papers, envelope and batch.
+/// The card as the craft reckons with it: papers with what the book knows of them, everything else by name.
+pub fn card(book: &Book, card: &ProjectCard) -> Card {
+    let envelope = |id: &ItemId| Some(book.items().name_of(*id));
+    card.known_by(|p| paper(book, p), |c| colour_name(book, c), envelope)
+}
+
+/// The same with the envelope of the shelf as the one that it goes into.
 pub fn job(book: &Book, of: &ProjectCard) -> CardSpec {
-    let mut job = CardSpec::of(card(book, of));
-    job.cut_base = of.base;
-    job.base_paper = paper(book, of.base_paper, of.base_loose.as_ref());
-    job.base_allowance = of.base_allowance;
-    job.base_grain = of.base_grain;
-    job.papers = of.layers.iter().map(|l| paper(book, l.paper, l.loose.as_ref())).collect();
-    job.inserts = of.layers.iter().map(|l| paper(book, l.insert, l.insert_loose.as_ref())).collect();
-    job.own_scores.clone_from(&of.scores);
-    job.envelope = enclosing(book, of);
-    job.envelope_paper.clone_from(&of.envelope_paper);
-    job.weighed = of.weighed;
-    job.envelope_spares = of.envelope_spares;
-    job.ease = of.ease;
-    job.address = of.address;
-    job.prices.clone_from(&of.prices);
-    job
+    CardSpec::of(Card { enclosing: enclosing(book, of), ..card(book, of) })
 }
 
 /// The envelope of the shelf as one of its own size, else what the card says.
@@ -175,25 +152,25 @@ pub fn cut_size(finished: Size, allowance: Length) -> Size {
 pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
     let tools = tools(book, book.settings().unit);
     let (mut all, mut notes) = (Vec::new(), Vec::new());
-    let piece = |part: CardPart, name: &str, size: Size, count: u32, paper: Option<ItemId>| CardPiece {
+    let piece = |part: CardPart, name: &str, size: Size, count: u32, paper: Option<&PaperRef>| CardPiece {
         name: format!("{}, {name}", of.name),
         size,
         count,
         allowance: Length::ZERO,
         may_turn: true,
         grain: Grain::Unknown,
-        paper,
+        paper: on_shelf(paper),
         part,
     };
     match base_size(of) {
         Ok(size) => all.push(CardPiece {
             allowance: of.base_allowance,
             grain: grain_of(size, of.base_grain),
-            ..piece(CardPart::Base, "base", size, 1, of.base_paper)
+            ..piece(CardPart::Base, "base", size, 1, of.base_paper.as_ref())
         }),
         Err(why) => notes.push(format!("the base of {}: {why}", of.name)),
     }
-    match layer::sizes(&card(book, of), &tools) {
+    match of.layer_sizes(&tools) {
         Ok(sizes) => {
             for (n, (layer, size)) in of.layers.iter().zip(&sizes).enumerate() {
                 let name = of.layer_name(n);
@@ -201,14 +178,13 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
                     allowance: layer.allowance,
                     grain: layer.grain,
                     may_turn: layer.may_turn,
-                    ..piece(CardPart::Layer(n), &name, size.cut.size, layer.count, layer.paper)
+                    ..piece(CardPart::Layer(n), &name, size.cut.size, layer.count, layer.paper.as_ref())
                 });
-                let behind = layer.insert.is_some() || layer.insert_loose.is_some();
-                if let (Some(opening), true) = (size.opening, behind) {
+                if let (Some(opening), Some(behind)) = (size.opening, &layer.insert) {
                     let name = format!("insert of {name}");
                     all.push(CardPiece {
                         may_turn: layer.may_turn,
-                        ..piece(CardPart::Insert(n), &name, opening.insert, layer.count, layer.insert)
+                        ..piece(CardPart::Insert(n), &name, opening.insert, layer.count, Some(behind))
                     });
                 }
             }
@@ -219,10 +195,9 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
         match build(book, of, extra, &tools) {
             Ok(made) => {
                 let beside = made.iter().map(|m| (m.name, m.blank));
-                all.extend(
-                    beside
-                        .map(|(name, size)| piece(CardPart::Beside(n), name, size, extra.count, extra.paper)),
-                );
+                all.extend(beside.map(|(name, size)| {
+                    piece(CardPart::Beside(n), name, size, extra.count, extra.paper.as_ref())
+                }));
             }
             Err(why) => notes.push(format!("{}: {why}", of.name)),
         }
@@ -257,17 +232,16 @@ fn grain_of(size: Size, along: Option<Side>) -> Grain {
 }
 
 /// A card of the book as a file tells it.
-pub fn to_file(book: &Book, of: &ProjectCard) -> CardFile {
-    let mut job = job(book, of);
-    job.envelope = of.enclosing.clone();
-    job.batch = Some((of.count, Spares { percent: 0, fixed: of.spares }));
-    let extra =
-        |e: &CardExtra| Extra { make: e.make, paper: paper(book, e.paper, e.loose.as_ref()), count: e.count };
-    CardFile {
-        job,
-        make: of.extras.iter().map(extra).collect(),
-        shelf_envelope: of.envelope.map(|id| book.items().name_of(id)),
-    }
+pub fn to_file(book: &Book, of: &ProjectCard) -> CardSpec {
+    let batch = Some((of.count, Spares { percent: 0, fixed: of.spares }));
+    CardSpec { batch, ..CardSpec::of(card(book, of)) }
+}
+
+/// The swatch of this name, else the name.
+fn swatch_or_name(book: &Book, name: &str) -> CardColour {
+    let wanted = folded(name);
+    let found = book.swatches().iter().find(|(_, s)| folded(&s.name) == wanted);
+    found.map_or_else(|| CardColour::Named(name.to_owned()), |(id, _)| CardColour::Swatch(id))
 }
 
 /// Papers and envelopes of the book by the names that a file gives them, and what was not found, in sentences.
@@ -302,81 +276,31 @@ impl Finder<'_> {
         }
     }
 
-    /// A paper by its name: of the shelf, else loose.
-    fn paper(&mut self, paper: Option<&Paper>) -> (Option<ItemId>, Option<Paper>) {
-        let Some(paper) = paper else { return (None, None) };
+    /// A paper by its name: of the shelf, else as it is told.
+    fn paper(&mut self, paper: &Paper) -> PaperRef {
         let shelf = if paper.name.is_empty() { None } else { self.item(&paper.name, |i| i.kind.is_paper()) };
-        (shelf, if shelf.is_none() { Some(paper.clone()) } else { None })
+        shelf.map_or_else(|| PaperRef::Other(paper.clone()), PaperRef::Shelf)
     }
 
-    fn colour(&self, name: &str) -> CardColour {
-        let wanted = folded(name);
-        let found = self.book.swatches().iter().find(|(_, s)| folded(&s.name) == wanted);
-        found.map_or_else(|| CardColour::Named(name.to_owned()), |(id, _)| CardColour::Swatch(id))
-    }
-
-    fn layer(&mut self, job: &CardSpec, n: usize, layer: &Layer) -> CardLayer {
-        let (paper, loose) = self.paper(job.papers.get(n).and_then(Option::as_ref));
-        let (insert, insert_loose) = self.paper(job.inserts.get(n).and_then(Option::as_ref));
-        CardLayer {
-            name: layer.name.clone(),
-            shape: layer.shape,
-            on: layer.on,
-            paper,
-            loose,
-            colour: layer.colour.as_deref().map(|c| self.colour(c)),
-            count: layer.count,
-            may_turn: layer.may_turn,
-            raise: layer.raise,
-            frame: layer.frame,
-            insert,
-            insert_loose,
-            allowance: layer.allowance,
-            grain: layer.grain,
-        }
-    }
-
-    fn card(&mut self, file: &CardFile) -> ProjectCard {
-        let job = &file.job;
-        let (base_paper, base_loose) = self.paper(job.base_paper.as_ref());
-        let layers = job.card.layers.iter().enumerate().map(|(n, l)| self.layer(job, n, l)).collect();
-        let mut extras = Vec::new();
-        for extra in &file.make {
-            let (paper, loose) = self.paper(extra.paper.as_ref());
-            extras.push(CardExtra { make: extra.make, paper, loose, count: extra.count });
-        }
-        let shelf = file.shelf_envelope.as_deref();
-        let envelope = shelf.and_then(|name| self.item(name, |i| i.kind == Kind::Envelope));
-        let (count, spares) = job.batch.map_or((1, 0), |(cards, spares)| (cards, spares.fixed));
+    fn card(&mut self, file: &CardSpec) -> ProjectCard {
+        let told = &file.card;
+        let (count, spares) = file.batch.map_or((1, 0), |(cards, spares)| (cards, spares.fixed));
+        let envelope = told.envelope.as_deref().and_then(|n| self.item(n, |i| i.kind == Kind::Envelope));
+        let book = self.book;
+        let card = told.known_by(|p| self.paper(p), |c| swatch_or_name(book, c), |_| envelope);
         ProjectCard {
-            name: if job.card.name.is_empty() { "card".to_owned() } else { job.card.name.clone() },
-            fold: job.card.fold,
-            base: job.cut_base.or(job.flat),
-            base_paper,
-            base_loose,
-            base_allowance: job.base_allowance,
-            base_grain: job.base_grain,
-            scores: job.own_scores.clone(),
-            layers,
-            extras,
-            envelope,
-            enclosing: job.envelope.clone(),
-            envelope_paper: job.envelope_paper.clone(),
-            weighed: job.weighed,
-            envelope_spares: job.envelope_spares,
-            ease: job.ease,
-            address: job.address,
-            prices: job.prices.clone(),
+            name: if card.name.is_empty() { "card".to_owned() } else { card.name },
+            base: card.base.or(file.flat),
             count,
             spares,
-            ..ProjectCard::new("", job.card.face)
+            ..card
         }
     }
 }
 
 /// A card of a file as a card of this book: papers, envelopes and colours are looked up by their names. And what to know
 /// about it, in sentences.
-pub fn from_file(book: &Book, file: &CardFile) -> (ProjectCard, Vec<String>) {
+pub fn from_file(book: &Book, file: &CardSpec) -> (ProjectCard, Vec<String>) {
     let mut finder = Finder { book, notes: Vec::new() };
     let card = finder.card(file);
     (card, finder.notes)

@@ -6,7 +6,7 @@ mod card;
 mod stages;
 
 pub use booked::{BookedLayout, BookedPiece, BookedPlan, Source};
-pub use card::{CardColour, CardExtra, CardLayer, ProjectCard};
+pub use card::{CardColour, CardExtra, CardLayer, PaperRef, ProjectCard, on_shelf};
 pub use stages::{Stage, Stages};
 
 use crate::domain::length::Length;

@@ -162,6 +162,25 @@ pub enum ThicknessError {
     TooThick(String),
 }
 
+/// From the thinnest that a card may be to the thickest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Span {
+    /// The thinnest.
+    pub least: Thickness,
+    /// The thickest.
+    pub most: Thickness,
+}
+
+impl Span {
+    /// `0.032 to 0.066 in`: no finer than a guess is.
+    pub fn show(self, unit: Unit) -> String {
+        match unit {
+            Unit::Inch => format!("{:.3} to {:.3} in", self.least.inches(), self.most.inches()),
+            Unit::Mm => format!("{:.2} to {:.2} mm", self.least.mm(), self.most.mm()),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -13,7 +13,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{History, Intent};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
-use crate::domain::project::{CardExtra, CardLayer, PieceWanted, Project, ProjectCard};
+use crate::domain::project::{CardExtra, CardLayer, PaperRef, PieceWanted, Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{
     Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId, TrioId,
@@ -310,7 +310,7 @@ fn card(demo: &Demo, row: &DemoCard) -> Result<ProjectCard, String> {
         layers,
         extras: extras(demo, row)?,
         fold: Fold::new(FoldKind::from_word(&row.fold).map_err(|e| e.to_string())?),
-        base_paper: find_or_none(demo, &row.base)?,
+        base_paper: paper_or_none(demo, &row.base)?,
         envelope: find_or_none(demo, &row.envelope)?,
         count: row.count,
         spares: row.spares,
@@ -318,11 +318,16 @@ fn card(demo: &Demo, row: &DemoCard) -> Result<ProjectCard, String> {
     })
 }
 
+fn paper_or_none(demo: &Demo, name: &str) -> Result<Option<PaperRef>, String> {
+    Ok(find_or_none(demo, name)?.map(PaperRef::Shelf))
+}
+
 fn layer(demo: &Demo, row: &DemoLayer) -> Result<CardLayer, String> {
     let length = |t: &str| match t {
         "0" => Ok(Length::ZERO),
         t => Length::parse(t, Unit::Inch).map_err(|e| e.to_string()),
     };
+    let paper = |name: &str| paper_or_none(demo, name);
     let at = row.at.as_ref().map(|(x, y)| Ok::<_, String>((length(x)?, length(y)?))).transpose()?;
     let shape = match (row.reveal.as_str(), row.size.as_str()) {
         ("", "") => Shape::Strip { along: Side::Width, breadth: length(&row.strip)?, at: at.map(|a| a.1) },
@@ -336,9 +341,9 @@ fn layer(demo: &Demo, row: &DemoLayer) -> Result<CardLayer, String> {
     Ok(CardLayer {
         name: row.name.clone(),
         on: row.on,
-        paper: find_or_none(demo, &row.paper)?,
+        paper: paper(&row.paper)?,
         frame: if row.frame.is_empty() { None } else { Some(Frame::all(length(&row.frame)?)) },
-        insert: find_or_none(demo, &row.insert)?,
+        insert: paper(&row.insert)?,
         raise: raise.map_err(|e| e.to_string())?,
         may_turn: !row.upright,
         ..CardLayer::new(shape)
@@ -351,10 +356,10 @@ fn extras(demo: &Demo, row: &DemoCard) -> Result<Vec<CardExtra>, String> {
     for (breadth, overlap, paper) in &row.bands {
         let (breadth, overlap) = (length(breadth)?, length(overlap)?);
         let make = Make::BellyBand { breadth, round: Side::Width, overlap };
-        all.push(CardExtra { paper: find_or_none(demo, paper)?, ..CardExtra::of(make) });
+        all.push(CardExtra { paper: paper_or_none(demo, paper)?, ..CardExtra::of(make) });
     }
     for paper in &row.liners {
-        all.push(CardExtra { paper: find_or_none(demo, paper)?, ..CardExtra::of(Make::InsideLiner) });
+        all.push(CardExtra { paper: paper_or_none(demo, paper)?, ..CardExtra::of(Make::InsideLiner) });
     }
     Ok(all)
 }

@@ -6,7 +6,7 @@ use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::Intent;
 use trimside::domain::length::Length;
 use trimside::domain::money::Money;
-use trimside::domain::project::{Project, ProjectCard};
+use trimside::domain::project::{PaperRef, Project, ProjectCard};
 use trimside::domain::size::Size;
 use trimside::domain::stock::{Booking, BookingId, Item, ItemId, Kind, NewLine, ProjectId, Swatch, SwatchId};
 use trimside::persist::Store;
@@ -52,7 +52,7 @@ fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
     }
     for n in 1..=projects {
         let card = ProjectCard {
-            base_paper: Some(ItemId(1 + n % items)),
+            base_paper: Some(PaperRef::Shelf(ItemId(1 + n % items))),
             ..ProjectCard::new("card", Size::new(Length::inches(4), Length::inches(6)))
                 .with_mats(&[Length::sixteenths(2)], &[Some(ItemId(1 + (n * 7) % items))])
         };

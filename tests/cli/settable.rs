@@ -56,7 +56,6 @@ fn fields(project: &Project) -> Fields {
                 fold,
                 base,
                 base_paper,
-                base_loose,
                 base_allowance,
                 base_grain,
                 scores,
@@ -84,7 +83,6 @@ fn fields(project: &Project) -> Fields {
                     shape,
                     on,
                     paper,
-                    loose,
                     colour,
                     count,
                     may_turn,
@@ -93,12 +91,11 @@ fn fields(project: &Project) -> Fields {
                     raise,
                     frame,
                     insert,
-                    insert_loose,
                 }
             );
         }
         for extra in &card.extras {
-            told!(all, "beside", extra, CardExtra { make, paper, loose, count });
+            told!(all, "beside", extra, CardExtra { make, paper, count });
         }
     }
     for piece in &project.pieces {
@@ -150,7 +147,7 @@ const SETS: &[(&str, &str)] = &[
     ("card fold", "card change P leaf --fold-measures '-, 1/32, 0.012 in'"),
     ("card base", "card change P leaf --base 8.5x5.5"),
     ("card base_paper", "card change P leaf --paper 'chalk, letter'"),
-    ("card base_loose", "card change P leaf --other-paper 'oat, 80 lb cover, 0.012 in'"),
+    ("card base_paper", "card change P leaf --other-paper 'oat, 80 lb cover, 0.012 in'"),
     ("card base_allowance", "card change P leaf --allowance 1/8"),
     ("card base_grain", "card change P leaf --grain height"),
     ("card scores", "card change P leaf --scores 'width 1, height 2 1/2'"),
@@ -179,7 +176,7 @@ const SETS: &[(&str, &str)] = &[
     ("layer shape", "card layer P leaf --at 2 --kind strip"),
     ("layer on", "card layer P leaf --at 2 --on 1"),
     ("layer paper", "card layer P leaf --at 2 --paper 'moss pool, letter'"),
-    ("layer loose", "card layer P leaf --at 2 --other-paper 'oat, 80 lb cover'"),
+    ("layer paper", "card layer P leaf --at 2 --other-paper 'oat, 80 lb cover'"),
     ("layer colour", "card layer P leaf --at 2 --swatch 'plum stone'"),
     ("layer count", "card layer P leaf --at 2 --count 2"),
     ("layer may_turn", "card layer P leaf --at 2 --turn no"),
@@ -189,10 +186,10 @@ const SETS: &[(&str, &str)] = &[
     ("layer frame", "card layer P leaf --at 2 --frame '1/2, 1/8'"),
     ("layer frame", "card layer P leaf --at 2 --kind frame"),
     ("layer insert", "card layer P leaf --at 2 --frame '1/2, 1/8' --behind 'moss pool, letter'"),
-    ("layer insert_loose", "card layer P leaf --at 2 --frame '1/2, 1/8' --other-behind vellum"),
+    ("layer insert", "card layer P leaf --at 2 --frame '1/2, 1/8' --other-behind vellum"),
     ("beside make", "card layer P leaf --beside 1 --size 3"),
     ("beside paper", "card layer P leaf --beside 1 --paper 'chalk, letter'"),
-    ("beside loose", "card layer P leaf --beside 1 --other-paper vellum"),
+    ("beside paper", "card layer P leaf --beside 1 --other-paper vellum"),
     ("beside count", "card layer P leaf --beside 1 --count 2"),
     ("piece name", "project piece P tag --name label"),
     ("piece size", "project piece P tag --size 2x4"),

@@ -2,9 +2,10 @@
 
 use proptest::prelude::*;
 use trimside::domain::cards::Tools;
+use trimside::domain::cards::card::Card;
 use trimside::domain::cards::envelope::{Envelope, fit};
 use trimside::domain::cards::fold::{Edge, Fold, FoldKind, Side, base};
-use trimside::domain::cards::layer::{Card, Layer, outward, sizes};
+use trimside::domain::cards::layer::{Layer, outward};
 use trimside::domain::cards::post::{Address, Piece, Wrapping, judge_all};
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::length::{Length, Rounding, Unit};
@@ -40,7 +41,7 @@ fn tools() -> impl Strategy<Value = Tools> {
 
 fn card(face: Size, reveals: &[Reveal]) -> Card {
     let layers = reveals.iter().map(|r| Layer::mat("", *r)).collect();
-    Card { name: String::new(), face, fold: Fold::default(), layers }
+    Card { layers, ..Card::new("", face) }
 }
 
 proptest! {
@@ -49,7 +50,7 @@ proptest! {
     /// A layer, its offsets and the card add up; what is rounded is rounded once, downward, by less than a mark.
     #[test]
     fn layers_add_up(face in face(), reveals in reveals(), tools in tools()) {
-        let Ok(all) = sizes(&card(face, &reveals), &tools) else { return Ok(()) };
+        let Ok(all) = card(face, &reveals).layer_sizes(&tools) else { return Ok(()) };
         let (mut below, mut below_cut) = (face, face);
         let (mut x, mut y) = (Length::ZERO, Length::ZERO);
         for (layer, reveal) in all.iter().zip(&reveals) {
@@ -77,7 +78,7 @@ proptest! {
     /// The same reveal all round leaves the middle in the middle, and shows the same on opposite sides to a unit.
     #[test]
     fn even_reveals_are_symmetric(face in face(), reveal in length(1, 4000), n in 1_usize..5, tools in tools()) {
-        let Ok(all) = sizes(&card(face, &vec![Reveal::all(reveal); n]), &tools) else { return Ok(()) };
+        let Ok(all) = card(face, &vec![Reveal::all(reveal); n]).layer_sizes(&tools) else { return Ok(()) };
         for layer in &all {
             prop_assert_eq!(layer.x * 2 + layer.exact.width, face.width);
             prop_assert_eq!(layer.y * 2 + layer.exact.height, face.height);
@@ -89,7 +90,7 @@ proptest! {
     /// Outward from the innermost layer is the face again.
     #[test]
     fn outward_undoes_inward(face in face(), reveals in reveals()) {
-        let Ok(all) = sizes(&card(face, &reveals), &Tools::INCH) else { return Ok(()) };
+        let Ok(all) = card(face, &reveals).layer_sizes(&Tools::INCH) else { return Ok(()) };
         let back: Vec<Reveal> = reveals.iter().rev().copied().collect();
         prop_assert_eq!(outward(all.last().unwrap().exact, &back), face);
     }
@@ -97,12 +98,12 @@ proptest! {
     /// A reveal that is refused is refused with one that works.
     #[test]
     fn the_nearest_reveal_works(face in face(), reveal in length(1, 200_000), tools in tools()) {
-        let Err(refused) = sizes(&card(face, &[Reveal::all(reveal)]), &tools) else { return Ok(()) };
+        let Err(refused) = card(face, &[Reveal::all(reveal)]).layer_sizes(&tools) else { return Ok(()) };
         let text = refused.to_string();
         let said = text.rsplit("at most ").next().unwrap().trim_end_matches(" works");
         let works = Length::parse(said, tools.unit).unwrap();
-        prop_assert!(sizes(&card(face, &[Reveal::all(works)]), &tools).is_ok(), "{}", text);
-        prop_assert!(sizes(&card(face, &[Reveal::all(works + tools.trimmer)]), &tools).is_err(), "{}", text);
+        prop_assert!(card(face, &[Reveal::all(works)]).layer_sizes(&tools).is_ok(), "{}", text);
+        prop_assert!(card(face, &[Reveal::all(works + tools.trimmer)]).layer_sizes(&tools).is_err(), "{}", text);
     }
 
     /// Panels add up to the base, scores lie where they meet, and the other side is the face's.
@@ -177,7 +178,7 @@ proptest! {
         let text: String = chars.into_iter().collect();
         match trimside::exchange::read::card::card(&text, Unit::Inch) {
             Ok(file) => {
-                if let Err(refused) = trimside::domain::cards::job::work_out(&file.job, &Tools::INCH) {
+                if let Err(refused) = trimside::domain::cards::job::work_out(&file, &Tools::INCH) {
                     prop_assert!(!refused.to_string().contains('\n'), "{}", refused);
                 }
             }

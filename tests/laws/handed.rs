@@ -3,12 +3,12 @@
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
 use trimside::domain::book::Book;
+use trimside::domain::cards::card::EnvelopeChoice;
 use trimside::domain::cards::construction::bag::Bag;
 use trimside::domain::cards::envelope::{Envelope, find};
 use trimside::domain::cards::file::Handed;
 use trimside::domain::cards::fold::{Edge, FoldKind, Score, Side};
 use trimside::domain::cards::frame::Frame;
-use trimside::domain::cards::job::EnvelopeChoice;
 use trimside::domain::cards::layer::{LayerPlace, Shape};
 use trimside::domain::cards::make::Make;
 use trimside::domain::cards::paper::Paper;
@@ -18,7 +18,7 @@ use trimside::domain::cardwork::{self, CardPart};
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{Entry, Origin};
 use trimside::domain::length::{Length, Unit};
-use trimside::domain::project::{CardColour, CardExtra, CardLayer, Project, ProjectCard};
+use trimside::domain::project::{CardColour, CardExtra, CardLayer, PaperRef, Project, ProjectCard};
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::{Item, ItemId, Kind};
 use trimside::domain::thickness::Thickness;
@@ -49,20 +49,20 @@ fn any_size() -> impl Strategy<Value = Size> {
     (any_length(), any_length()).prop_map(|(w, h)| Size::new(w, h))
 }
 
-fn any_paper() -> impl Strategy<Value = (Option<ItemId>, Option<Paper>)> {
-    let loose = (0..4_usize, proptest::option::of(1_000..900_000_i64), proptest::option::of(1..200_000_i64));
+fn any_paper() -> impl Strategy<Value = Option<PaperRef>> {
+    let other = (0..4_usize, proptest::option::of(1_000..900_000_i64), proptest::option::of(1..200_000_i64));
     prop_oneof![
-        Just((None, None)),
-        Just((Some(ItemId(1)), None)),
-        Just((Some(ItemId(2)), None)),
+        Just(None),
+        Just(Some(PaperRef::Shelf(ItemId(1)))),
+        Just(Some(PaperRef::Shelf(ItemId(2)))),
         // A paper's name stands for one weight and one thickness, as it does on a bench.
-        loose.prop_map(|(n, _, _)| {
+        other.prop_map(|(n, _, _)| {
             let paper = Paper {
                 name: ["chalk", "kraft, heavy", "vellum \"thin\"", "紙"][n].to_owned(),
                 grammage: (n != 1).then(|| Grammage::from_mg_per_m2(90_234 + n as i64 * 13)),
                 caliper: (n != 2).then(|| Thickness::from_units(30_481 + n as i64)),
             };
-            (None, Some(paper))
+            Some(PaperRef::Other(paper))
         }),
     ]
 }
@@ -87,16 +87,14 @@ fn any_layer() -> impl Strategy<Value = CardLayer> {
     (any_shape(), any_paper(), any_paper(), frame, 0..5_u32, any::<bool>(), 0..400_000_i64).prop_map(
         |(shape, paper, behind, frame, count, may_turn, raise)| CardLayer {
             name: if count == 2 { "lid".to_owned() } else { String::new() },
-            paper: paper.0,
-            loose: paper.1,
+            paper,
             colour: (count == 3).then(|| CardColour::Named("moss".to_owned())),
             count,
             may_turn,
             allowance: Length::from_units(raise % 800),
             grain: if may_turn { Grain::Long } else { Grain::Unknown },
             raise: Thickness::from_units(raise),
-            insert: frame.and(behind.0),
-            insert_loose: frame.and(behind.1),
+            insert: frame.and(behind),
             frame: frame.map(|(w, overlap)| Frame { border: Reveal::all(w), overlap }),
             ..CardLayer::new(shape)
         },
@@ -153,12 +151,10 @@ fn any_card() -> impl Strategy<Value = ProjectCard> {
         card.base_allowance = if fold.2 { Length::sixteenths(2) } else { Length::ZERO };
         card.base_grain = fold.2.then_some(Side::Height);
         card.scores = if fold.2 { vec![Score { side: Side::Width, at: cut.width }] } else { Vec::new() };
-        (card.base_paper, card.base_loose) = base;
+        card.base_paper = base;
         card.layers = layers;
-        card.extras = extras
-            .into_iter()
-            .map(|(make, paper, count)| CardExtra { make, paper: paper.0, loose: paper.1, count })
-            .collect();
+        card.extras =
+            extras.into_iter().map(|(make, paper, count)| CardExtra { make, paper, count }).collect();
         card.envelope = fold.2.then_some(ItemId(3));
         card.enclosing = enclosing;
         card.ease = cut.height;

@@ -21,7 +21,7 @@ use trimside::domain::history::Intent;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::shelf as pages;
 use trimside::domain::planning::{self, ProjectJob};
-use trimside::domain::project::{PieceWanted, Progress, Project, ProjectCard, Stage, Supply};
+use trimside::domain::project::{PaperRef, PieceWanted, Progress, Project, ProjectCard, Stage, Supply};
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::{self, OpenPapers};
 use trimside::domain::stock::needs::{Basis, Settled, needs};
@@ -491,7 +491,7 @@ fn design(dice: &mut Dice, papers: &[ItemId]) -> ProjectCard {
     let face = Size::new(sixteenths(4 * (12 + dice.roll(8))), sixteenths(4 * (14 + dice.roll(9))));
     let mats = [Some(papers[dice.roll(papers.len())]), Some(papers[dice.roll(papers.len())])];
     ProjectCard {
-        base_paper: Some(papers[dice.roll(papers.len())]),
+        base_paper: Some(PaperRef::Shelf(papers[dice.roll(papers.len())])),
         spares: dice.roll(2) as u32,
         ..ProjectCard::new("design", face).with_mats(&[sixteenths(2), sixteenths(1)], &mats)
     }

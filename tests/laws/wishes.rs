@@ -12,7 +12,7 @@ use trimside::domain::library::papers::{self, Side};
 use trimside::domain::library::{merge, taste};
 use trimside::domain::money::Money;
 use trimside::domain::planning;
-use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
+use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::OpenPapers;
@@ -207,7 +207,7 @@ fn card(book: &Book, dice: &mut Dice) -> ProjectCard {
     let papers: Vec<Option<ItemId>> = book.items().iter().take(2).map(|(id, _)| Some(id)).collect();
     let reveals = [Length::sixteenths(2), Length::sixteenths(1)];
     ProjectCard {
-        base_paper: papers.first().copied().flatten(),
+        base_paper: papers.first().copied().flatten().map(PaperRef::Shelf),
         base: Some(dice.size()),
         spares: dice.roll(4) as u32,
         ..ProjectCard::new(dice.name(), dice.size()).with_mats(&reveals, &papers)
@@ -222,7 +222,7 @@ fn loose_card(book: &Book, dice: &mut Dice) -> Edit {
 
 fn add_project(book: &Book, dice: &mut Dice) -> Edit {
     let card = card(book, dice);
-    let paper = card.base_paper;
+    let paper = card.base_item();
     let piece = PieceWanted {
         name: "strip".into(),
         size: dice.size(),

@@ -14,7 +14,7 @@ use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::money::Money;
 use trimside::domain::planning::{self, ProjectJob, Takes};
-use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
+use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::OpenPapers;
 use trimside::domain::stock::cost::costs;
@@ -387,7 +387,10 @@ fn a_class_books_uses_and_frees_its_papers() {
     let mut bench = Bench::default();
     let paper = bench.paper("fern", "8.5x11", 45);
     bench.receive(paper, 20);
-    let card = ProjectCard { base_paper: Some(paper), ..ProjectCard::new("card", size("4.25x5.5")) };
+    let card = ProjectCard {
+        base_paper: Some(PaperRef::Shelf(paper)),
+        ..ProjectCard::new("card", size("4.25x5.5"))
+    };
     let project =
         Project { seats: 12, date: Some(date(2026, 4, 1)), cards: vec![card], ..Project::new("class") };
     let id = bench.project(project);
@@ -470,7 +473,10 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
             })
         })
         .collect();
-    let card = ProjectCard { base_paper: Some(ids[0]), ..ProjectCard::new("card", size("4.25x5.5")) };
+    let card = ProjectCard {
+        base_paper: Some(PaperRef::Shelf(ids[0])),
+        ..ProjectCard::new("card", size("4.25x5.5"))
+    };
     let project = bench.project(Project { cards: vec![card], ..Project::new("batch") });
     let kept = KeptTrio {
         name: "hedge".into(),

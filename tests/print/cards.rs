@@ -2,10 +2,11 @@
 
 use super::render::{picture, text};
 use super::{assert_clear, assert_mm, bar_is_true, setups};
+use trimside::domain::cards::Tools;
+use trimside::domain::cards::card::Card;
 use trimside::domain::cards::job::CardSpec;
-use trimside::domain::cards::layer::{Card, Layer};
+use trimside::domain::cards::layer::Layer;
 use trimside::domain::cards::reveal::Reveal;
-use trimside::domain::cards::{Fold, Tools};
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::cutting::one_size::{SheetYield, answer};
 use trimside::domain::cutting::question::Question;
@@ -26,7 +27,7 @@ use trimside::exchange::write::svg::svg;
 fn a2() -> Card {
     let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
     let layers = [2, 1, 2].map(|n| Layer::mat("", Reveal::all(Length::sixteenths(n)))).to_vec();
-    Card { name: "Wren".into(), face, fold: Fold::default(), layers }
+    Card { layers, ..Card::new("Wren", face) }
 }
 
 /// The first rectangle drawn with a bold line: a front or a sheet.

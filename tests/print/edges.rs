@@ -12,7 +12,7 @@ use trimside::domain::pages::page::{Group, Page};
 use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::pages::shelf::Labelled;
 use trimside::domain::pages::trios::Form;
-use trimside::domain::project::{PieceWanted, Project, ProjectCard, Supply};
+use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, OffcutId, ProjectId, Swatch, SwatchId, TrioId};
 use trimside::exchange::write::svg::svg;
@@ -109,7 +109,10 @@ fn book(name: impl Fn(&str) -> String) -> (Book, ProjectId, SwatchId) {
     let project = Project {
         seats: 2,
         samples: 1,
-        cards: vec![ProjectCard { base_paper: Some(ids[0]), ..ProjectCard::new(name("card"), face) }],
+        cards: vec![ProjectCard {
+            base_paper: Some(PaperRef::Shelf(ids[0])),
+            ..ProjectCard::new(name("card"), face)
+        }],
         pieces: vec![PieceWanted {
             name: name("strip"),
             size: face,

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 use trimside::domain::cards::Tools;
+use trimside::domain::cards::card::Card;
 use trimside::domain::cards::construction::{LineKind, boxes, envelope::Straight};
 use trimside::domain::cards::fold::{self, Fold, FoldKind, Side};
 use trimside::domain::cards::job::{CardSpec, work_out};
-use trimside::domain::cards::layer::{Card, Layer};
+use trimside::domain::cards::layer::Layer;
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::flat::{Flat, Line, Work};
@@ -98,7 +99,7 @@ fn a_card_base_is_cut_round_and_scored_where_it_folds_whatever_the_fold() {
 fn layers_are_boxes_of_their_exact_size() {
     let face = Size::new(Length::mm(105), Length::mm(148));
     let layers = [3, 2].map(|n| Layer::mat("", Reveal::all(Length::mm(n)))).to_vec();
-    let card = Card { name: "Wren".into(), face, fold: Fold::default(), layers };
+    let card = Card { layers, ..Card::new("Wren", face) };
     let worked = work_out(&CardSpec::of(card), &Tools::usual(Unit::Mm)).unwrap();
     // By hand: 105 - 2 x 3 = 99 and 148 - 2 x 3 = 142; then 4 less each way.
     for (layer, (width, height)) in worked.layers.iter().zip([(99, 142), (95, 138)]) {

@@ -4,9 +4,10 @@
 use super::render::{dots, picture_of, says, words};
 use super::setups;
 use trimside::domain::book::Book;
-use trimside::domain::cards::layer::{Card, Layer};
+use trimside::domain::cards::Tools;
+use trimside::domain::cards::card::Card;
+use trimside::domain::cards::layer::Layer;
 use trimside::domain::cards::reveal::Reveal;
-use trimside::domain::cards::{Fold, Tools};
 use trimside::domain::cutting::chart::ChartRange;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::chart::{Asked, Pocket};
@@ -52,7 +53,7 @@ fn kinds(book: &Book, class: ProjectId, paper: Paper) -> Vec<(&'static str, Requ
     let pocket = |form| Asked { pocket: Some((form, Pocket::others(&sheet("letter")))), ..asked("letter") };
     let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
     let mats = [2, 1, 2].map(|n| Layer::mat("", Reveal::all(Length::sixteenths(n))));
-    let card = Card { name: "A2".into(), face, fold: Fold::default(), layers: mats.to_vec() };
+    let card = Card { layers: mats.to_vec(), ..Card::new("A2", face) };
     let base = book.swatches().iter().next().map(|(id, _)| id);
     let kit_labels = shelf::kit_labels(book, book.projects().get(class).unwrap(), Unit::Inch);
     let kit_sheet = labels::usual_sheet(built_in().iter(), paper.size(), &kit_labels).unwrap();

@@ -4,13 +4,13 @@ use super::harness::Bench;
 use trimside::app::pane::Pane;
 use trimside::app::state::mats::{MatsView, Picked};
 use trimside::app::{facts, memory};
+use trimside::domain::cards::card::EnvelopeChoice;
 use trimside::domain::cards::fold::{FoldKind, Side};
-use trimside::domain::cards::job::EnvelopeChoice;
 use trimside::domain::cards::layer::{LayerPlace, Shape};
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cutlist::cut_list;
 use trimside::domain::length::{Length, Unit};
-use trimside::domain::project::{CardColour, CardLayer, ProjectCard};
+use trimside::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use trimside::domain::ruler::AskFor;
 use trimside::domain::thickness::Thickness;
 
@@ -129,7 +129,7 @@ fn paper_colour_and_envelope_are_chosen_from_lists() {
     let mut bench =
         Bench::demo().keys("2 s 'fern floor, letter' Enter z h 'moss pool' Enter z e '#10' Enter");
     let (one, book) = (layer(&bench, 0), &bench.model.book);
-    assert_eq!(book.items().name_of(one.paper.unwrap()), "fern floor, letter");
+    assert_eq!(book.items().name_of(one.item().unwrap()), "fern floor, letter");
     let Some(CardColour::Swatch(id)) = one.colour else { panic!("a swatch") };
     assert_eq!(book.swatches().name_of(id), "moss pool");
     assert!(
@@ -137,8 +137,9 @@ fn paper_colour_and_envelope_are_chosen_from_lists() {
             && card(&bench).envelope.is_none()
     );
     bench.press("s 'another' Enter 'oat, 80 lb cover, 0.012 in' Enter");
-    let loose = layer(&bench, 0).loose.unwrap();
-    assert_eq!((loose.name.as_str(), loose.caliper), ("oat", Some(Thickness::from_points(12))));
+    let one = layer(&bench, 0);
+    let other = one.paper.as_ref().and_then(PaperRef::other).unwrap();
+    assert_eq!((other.name.as_str(), other.caliper), ("oat", Some(Thickness::from_points(12))));
 }
 
 /// Worked by hand, in the fold table: a gate for a face of 4 1/4 has doors of 2 1/16 and scores at 2 1/16 and 6 5/16.
@@ -298,7 +299,7 @@ fn a_card_and_a_project_go_to_a_file_and_come_back() {
     // Another maker has none of the papers: names and weights come along.
     let mut other = Bench::empty().keys(&format!("2 I '{}' Enter", path("one.ron")));
     let there = card(&other);
-    assert_eq!(there.layers[0].loose.as_ref().unwrap().name, "fern floor, letter");
+    assert_eq!(there.layers[0].paper.as_ref().and_then(PaperRef::other).unwrap().name, "fern floor, letter");
     assert_eq!(there.layers[1].shape, was.cards[0].layers[1].shape);
     assert!(flat(&other).contains("is not on this shelf"));
     other.press(&format!("I '{}' Enter", path("none.ron")));

@@ -411,9 +411,9 @@ fn a_trio_goes_onto_the_card_in_hand() {
     assert!(bench.text(100, 30).contains("Which color goes where"));
     bench.press("Enter");
     let card = bench.model.mats.card(&bench.model.book).clone();
-    assert_eq!(bench.model.book.items().name_of(card.base_paper.unwrap()), "fern floor, letter");
+    assert_eq!(bench.model.book.items().name_of(card.base_item().unwrap()), "fern floor, letter");
     let names: Vec<String> =
-        card.layers.iter().filter_map(|l| l.paper).map(|id| bench.model.book.items().name_of(id)).collect();
+        card.layers.iter().filter_map(|l| l.item()).map(|id| bench.model.book.items().name_of(id)).collect();
     assert_eq!(names, ["mustard jar, letter", "chalk, letter", "fern floor, letter"]);
     bench.press("u");
     assert_ne!(bench.model.mats.card(&bench.model.book), &card);

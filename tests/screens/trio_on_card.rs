@@ -143,7 +143,7 @@ fn an_order_whose_base_has_no_sheet_is_refused_and_another_one_offered() {
     assert_eq!(bench.model.book.tables(), before.tables(), "a refused order does nothing");
     bench.press("Up Up Enter");
     let card = bench.model.mats.card(&bench.model.book).clone();
-    assert_eq!(bench.model.book.items().name_of(card.base_paper.unwrap()), "clay sheet");
+    assert_eq!(bench.model.book.items().name_of(card.base_item().unwrap()), "clay sheet");
     assert!(said(&bench).contains("no card stock in"), "what is to buy is said: {}", said(&bench));
 }
 
@@ -190,7 +190,7 @@ fn trios_of_a_picture_are_stepped_through_kept_and_put_on_the_card() {
     assert!(said(&bench).contains("kept already"), "{}", said(&bench));
     bench.press("a Enter");
     let card = bench.model.mats.card(&bench.model.book);
-    let base = bench.model.book.items().get(card.base_paper.unwrap()).unwrap();
+    let base = bench.model.book.items().get(card.base_item().unwrap()).unwrap();
     assert!(second.contains(&base.swatch.unwrap()), "the base wears one of the three");
     // A photo of a paper has no trios, and says who has.
     bench.press("Esc");

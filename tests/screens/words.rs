@@ -9,12 +9,11 @@ use trimside::app::input::list::Cursor;
 use trimside::app::overlay::{Overlay, Target};
 use trimside::app::state::views::Tab;
 use trimside::domain::book::Book;
-use trimside::domain::cards::layer::Shape;
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::History;
 use trimside::domain::length::Length;
-use trimside::domain::project::{CardLayer, Project, ProjectCard};
+use trimside::domain::project::{CardLayer, PaperRef, Project, ProjectCard};
 use trimside::domain::size::Size;
 use trimside::domain::stock::{Item, Kind, NewLine};
 
@@ -28,9 +27,9 @@ fn one_of_each(seats: u32) -> Book {
     let stock = Edit::batch("added reed", vec![Edit::Item(Row::add(paper, item)), first]);
     book.apply(&stock, TODAY).expect("a line on the shelf");
     let face = Size::new(Length::inches(4), Length::inches(5));
-    let layer =
-        CardLayer { paper: Some(paper), ..CardLayer::new(Shape::Inset(Reveal::all(Length::sixteenths(2)))) };
-    let card = ProjectCard { base_paper: Some(paper), layers: vec![layer], ..ProjectCard::new("note", face) };
+    let of_it = Some(PaperRef::Shelf(paper));
+    let layer = CardLayer { paper: of_it.clone(), ..CardLayer::mat("", Reveal::all(Length::sixteenths(2))) };
+    let card = ProjectCard { base_paper: of_it, layers: vec![layer], ..ProjectCard::new("note", face) };
     let project =
         Project { seats, samples: u32::from(seats > 0), cards: vec![card], ..Project::new("reeds") };
     let id = book.projects().next();

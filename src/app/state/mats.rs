@@ -6,10 +6,11 @@ use crate::app::effect::AdviceAsk;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
 use crate::domain::cards::advice::RevealChoice;
+use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::construction::Construction;
 use crate::domain::cards::fold::Side;
-use crate::domain::cards::job::{EnvelopeChoice, Worked};
-use crate::domain::cards::layer::{self, LayerSize};
+use crate::domain::cards::job::Worked;
+use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::parts::{self, PartKind};
 use crate::domain::cards::tools::Tools;
 use crate::domain::cardwork::{self, CardPart};
@@ -252,7 +253,7 @@ impl MatsPane {
     /// The sentence that says which layer cannot be, and what would do.
     pub fn sizes(&self, book: &Book, unit: Unit) -> Result<Vec<LayerSize>, String> {
         let card = cardwork::card(book, self.card(book));
-        layer::sizes(&card, &Self::tools(book, unit)).map_err(|e| e.to_string())
+        card.layer_sizes(&Self::tools(book, unit)).map_err(|e| e.to_string())
     }
 
     /// The marks that sizes are rounded to.

@@ -74,7 +74,7 @@ impl Page<'_> {
         let grain = self.answer.worked.grain;
         let said = grain.sentence().map_or(String::new(), |s| format!(": {s}"));
         self.line(&format!("  grain: {}{said}", grain.word()));
-        let grammage = job.base_paper.as_ref().and_then(|p| p.grammage);
+        let grammage = card.base_paper.as_ref().and_then(|p| p.grammage);
         for note in grain::notes(base, grammage) {
             self.line(&format!("  {note}"));
         }
@@ -84,7 +84,7 @@ impl Page<'_> {
         let unit = self.unit();
         let Some(layer) = self.answer.job.card.layers.get(l.index) else { return };
         let name = if layer.name.is_empty() { String::new() } else { format!(" {}", layer.name) };
-        let paper = layer.paper.as_ref().map_or(String::new(), |p| format!(", paper {p}"));
+        let paper = layer.paper.as_ref().map_or(String::new(), |p| format!(", paper {}", p.name));
         self.line(&format!("layer {}{name}: {}{paper}", l.index + 1, self.both(l.exact)));
         self.line(&format!("  {}", l.reveal.both_ways(unit)));
         let (x, y) = (self.at(l.x), self.at(l.y));

@@ -5,10 +5,10 @@ use crate::cli::yields::profile;
 use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
-use crate::domain::cards::file::CardFile;
+use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::fold::{Fold, FoldKind};
-use crate::domain::cards::job::{CardSpec, EnvelopeChoice, work_out};
-use crate::domain::cards::layer::{Card, Layer};
+use crate::domain::cards::job::{CardSpec, work_out};
+use crate::domain::cards::layer::Layer;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::Tools;
 use crate::domain::cards::{envelope, format};
@@ -168,7 +168,7 @@ fn range(args: &PrintArgs, unit: Unit, sheet: &Sheet) -> anyhow::Result<ChartRan
 }
 
 /// A card by size, name or file; three mats of 1/8 in (3 mm) where no reveals are given and mats are wanted.
-fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardFile> {
+fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardSpec> {
     let Some(given) = &args.card else {
         return Err(bad(
             "which card? add --card with a size such as 4-1/4x5-1/2, a name such as us-a2, or a card file",
@@ -201,10 +201,10 @@ fn card_file(args: &PrintArgs, unit: Unit, mats: bool) -> anyhow::Result<CardFil
         None => FoldKind::default(),
     };
     let layers = reveals.into_iter().map(|r| Layer::mat("", r)).collect();
-    let mut job = CardSpec::of(Card { name: found.name, face: found.face, fold: Fold::new(kind), layers });
+    let mut job = CardSpec::of(Card { fold: Fold::new(kind), layers, ..Card::new(found.name, found.face) });
     let usual = found.envelope.and_then(|name| envelope::find(&name, unit).ok());
-    job.envelope = usual.map_or(EnvelopeChoice::Smallest, EnvelopeChoice::Usual);
-    Ok(CardFile::of(job))
+    job.card.enclosing = usual.map_or(EnvelopeChoice::Smallest, EnvelopeChoice::Usual);
+    Ok(job)
 }
 
 fn layers(args: &PrintArgs, unit: Unit) -> anyhow::Result<Request> {
@@ -213,7 +213,7 @@ fn layers(args: &PrintArgs, unit: Unit) -> anyhow::Result<Request> {
     if args.lines {
         return Ok(Request::Flats(flats(&file, &tools, false)?));
     }
-    let guide = Guide::of(file.job.card, tools).map_err(BadInput::from_error)?;
+    let guide = Guide::of(file.card, tools).map_err(BadInput::from_error)?;
     Ok(Request::Layers(Box::new(guide)))
 }
 
@@ -229,21 +229,21 @@ fn card(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)
     let request = if args.lines {
         Request::Flats(flats(&file, &tools, true)?)
     } else {
-        Request::Card(Box::new(CardSheet::of(&file.job, tools).map_err(BadInput::from_error)?))
+        Request::Card(Box::new(CardSheet::of(&file, tools).map_err(BadInput::from_error)?))
     };
     Ok((request, Book::default()))
 }
 
 /// The pieces of a card at true size: base (where wanted), layers, and what its file asks to be made.
-fn flats(file: &CardFile, tools: &Tools, with_base: bool) -> anyhow::Result<Vec<Flat>> {
-    let worked = work_out(&file.job, tools).map_err(BadInput::from_error)?;
+fn flats(file: &CardSpec, tools: &Tools, with_base: bool) -> anyhow::Result<Vec<Flat>> {
+    let worked = work_out(file, tools).map_err(BadInput::from_error)?;
     let mut flats = Vec::new();
     if with_base {
         flats.push(Flat::of_base("base", &worked.base));
     }
     flats.extend(worked.layers.iter().map(|l| Flat::of_layer(format!("layer {}", l.index + 1), l)));
-    for wish in &file.make {
-        let made = wish.make.build(&file.job, &worked, tools).map_err(BadInput::from_error)?;
+    for wish in &file.card.extras {
+        let made = wish.make.build(file, &worked, tools).map_err(BadInput::from_error)?;
         flats.extend(made.iter().map(Flat::of_construction));
     }
     if flats.is_empty() {

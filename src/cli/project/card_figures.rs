@@ -5,9 +5,9 @@ use super::named::{AnyPaper, given, of_shelf, yes_or_none};
 use crate::domain::book::Book;
 use crate::domain::cardedit::measure_base;
 use crate::domain::cardread;
+use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::envelope;
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
-use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::post::Address;
 use crate::domain::figures::count;
 use crate::domain::length::Unit;
@@ -92,7 +92,7 @@ impl CardFigures {
         given("--count", self.count.as_ref(), |text| count(text, 1).map(|n| card.count = n))?;
         given("--spares", self.spares.as_ref(), |text| count(text, 0).map(|n| card.spares = n))?;
         let paper = AnyPaper { shelf: self.paper.as_deref(), other: self.other_paper.as_deref() };
-        paper.put(book, ["--paper", "--other-paper"], unit, &mut card.base_paper, &mut card.base_loose)?;
+        paper.put(book, ["--paper", "--other-paper"], unit, &mut card.base_paper)?;
         given("--base", self.base.as_ref(), |text| measure_base(card, &yes_or_none(text), unit))?;
         given("--allowance", self.allowance.as_ref(), |text| {
             cardread::length_or_zero(text, unit).map(|l| card.base_allowance = l)

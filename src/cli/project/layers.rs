@@ -166,7 +166,7 @@ fn dress(ask: &LayerAsk, book: &Book, card: &mut ProjectCard, n: usize, unit: Un
     let more = &ask.layer;
     let Some(layer) = card.layers.get_mut(n) else { return Ok(()) };
     let paper = AnyPaper { shelf: ask.paper.as_deref(), other: ask.other_paper.as_deref() };
-    paper.put(book, ["--paper", "--other-paper"], unit, &mut layer.paper, &mut layer.loose)?;
+    paper.put(book, ["--paper", "--other-paper"], unit, &mut layer.paper)?;
     given("--frame", more.frame.as_ref(), |text| cardread::frame(layer, &yes_or_none(text), unit))?;
     let behind = AnyPaper { shelf: more.behind.as_deref(), other: more.other_behind.as_deref() };
     if (behind.shelf.is_some() || behind.other.is_some()) && layer.frame.is_none() {
@@ -174,7 +174,7 @@ fn dress(ask: &LayerAsk, book: &Book, card: &mut ProjectCard, n: usize, unit: Un
             "--behind: only a frame has something behind it: --frame makes the mat a frame".to_owned()
         );
     }
-    behind.put(book, ["--behind", "--other-behind"], unit, &mut layer.insert, &mut layer.insert_loose)?;
+    behind.put(book, ["--behind", "--other-behind"], unit, &mut layer.insert)?;
     given("--swatch", more.swatch.as_ref(), |name| {
         layer.colour = match (name, book.find_swatch(name)) {
             ("none", _) => None,
@@ -266,9 +266,9 @@ fn dress_extra(
             "{option} goes with a layer: what is made beside a card has size, paper and count"
         ));
     }
-    let Some(CardExtra { paper, loose, count: many, .. }) = card.extras.get_mut(n) else { return Ok(()) };
+    let Some(CardExtra { paper, count: many, .. }) = card.extras.get_mut(n) else { return Ok(()) };
     let named = AnyPaper { shelf: ask.paper.as_deref(), other: ask.other_paper.as_deref() };
-    named.put(book, ["--paper", "--other-paper"], unit, paper, loose)?;
+    named.put(book, ["--paper", "--other-paper"], unit, paper)?;
     given("--count", ask.count.as_ref(), |text| count(text, 1).map(|n| *many = n))
 }
 

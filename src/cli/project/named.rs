@@ -3,9 +3,9 @@
 
 use crate::domain::book::Book;
 use crate::domain::cardread;
-use crate::domain::cards::paper::Paper;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
+use crate::domain::project::PaperRef;
 use crate::domain::stock::{ItemId, Kind};
 
 /// Takes an option's text where it was given.
@@ -56,16 +56,15 @@ impl AnyPaper<'_> {
         book: &Book,
         options: [&str; 2],
         unit: Unit,
-        shelf: &mut Option<ItemId>,
-        other: &mut Option<Paper>,
+        paper: &mut Option<PaperRef>,
     ) -> Result<(), String> {
         if let Some(name) = self.shelf {
-            (*shelf, *other) = (of_shelf(book, options[0], name, Kind::is_paper)?, None);
+            *paper = of_shelf(book, options[0], name, Kind::is_paper)?.map(PaperRef::Shelf);
         }
         if let Some(text) = self.other {
-            let paper =
+            let other =
                 cardread::paper(text, unit).map_err(|e| format!("{}: {}", options[1], harmless(&e)))?;
-            (*shelf, *other) = (None, Some(paper));
+            *paper = Some(PaperRef::Other(other));
         }
         Ok(())
     }

@@ -27,7 +27,7 @@ pub(super) fn project(desk: &mut Desk<'_>, book: &Book, name: &str, is_json: boo
         answer["cards"] = project.cards.iter().map(|c| card(book, c, desk.unit)).collect();
         answer["pieces"] = project.pieces.iter().map(|p| {
             let size = sides(p.size, desk.unit);
-            json!({ "name": p.name, "width": size[0], "height": size[1], "count": p.count, "paper": paper(book, p.paper) })
+            json!({ "name": p.name, "width": size[0], "height": size[1], "count": p.count, "paper": named(book, p.paper) })
         }).collect();
         answer["supplies"] = project
             .supplies
@@ -64,7 +64,7 @@ fn sides(size: Size, unit: Unit) -> [f64; 2] {
     [size.width.in_unit(unit), size.height.in_unit(unit)]
 }
 
-fn paper(book: &Book, id: Option<ItemId>) -> Option<String> {
+fn named(book: &Book, id: Option<ItemId>) -> Option<String> {
     id.map(|id| book.items().name_of(id))
 }
 
@@ -94,15 +94,15 @@ fn card(book: &Book, card: &ProjectCard, unit: Unit) -> Value {
             let size = size.map(|s| sides(s, unit));
             json!({
                 "name": card.layer_name(n), "what": layer.word(), "width": size.map(|s| s[0]), "height": size.map(|s| s[1]),
-                "paper": paper(book, layer.paper), "colour": colour(book, layer), "count": layer.count,
+                "paper": named(book, layer.item()), "colour": colour(book, layer), "count": layer.count,
                 "turn": layer.may_turn,
             })
         })
         .collect();
-    let beside = |e: &CardExtra| json!({ "what": PartKind::of_make(&e.make).word(), "paper": paper(book, e.paper), "count": e.count });
+    let beside = |e: &CardExtra| json!({ "what": PartKind::of_make(&e.make).word(), "paper": named(book, e.item()), "count": e.count });
     json!({
         "name": card.name, "width": width, "height": height, "fold": card.fold.kind.word(), "count": card.count,
-        "spares": card.spares, "paper": paper(book, card.base_paper), "envelope": paper(book, card.envelope),
+        "spares": card.spares, "paper": named(book, card.base_item()), "envelope": named(book, card.envelope),
         "layers": layers, "beside": card.extras.iter().map(beside).collect::<Vec<_>>(),
     })
 }
@@ -130,12 +130,12 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
             String::new(),
             "base".to_owned(),
             size.clone(),
-            paper(book, card.base_paper).unwrap_or_default(),
+            named(book, card.base_item()).unwrap_or_default(),
         ];
         let mut rows = vec![base.into_iter().chain([String::new(), "1".to_owned()]).collect::<Vec<_>>()];
         for (n, (layer, size)) in card.layers.iter().zip(sizes(book, card, desk.unit)).enumerate() {
             let size = size.map_or_else(|| "cannot be cut".to_owned(), |s| s.as_made(desk.unit));
-            let (paper, colour) = (paper(book, layer.paper), colour(book, layer));
+            let (paper, colour) = (named(book, layer.item()), colour(book, layer));
             rows.push(vec![
                 (n + 1).to_string(),
                 card.layer_name(n),
@@ -146,7 +146,7 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
             ]);
         }
         for (n, extra) in card.extras.iter().enumerate() {
-            let of = paper(book, extra.paper).unwrap_or_default();
+            let of = named(book, extra.item()).unwrap_or_default();
             rows.push(vec![
                 String::new(),
                 format!("beside {}: {}", n + 1, PartKind::of_make(&extra.make).word()),

@@ -3,7 +3,9 @@
 //! A mat a sixteenth wider can lose a third of a sheet: 1/8 against 1/16 on an A2 face is 6 against 4 pieces of a
 //! 12 x 12, and nobody sees it before the cutting. So the sizes round the chosen reveal are asked first.
 
-use super::layer::{Card, CutSize, LayerSize};
+use super::card::Card;
+use super::layer::{CutSize, LayerSize};
+use super::paper::Paper;
 use super::tools::Tools;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
@@ -103,13 +105,17 @@ pub struct Needed {
     pub may_turn: bool,
 }
 
+/// The name of a paper that has one.
+fn named(paper: Option<&Paper>) -> Option<String> {
+    paper.map(|p| p.name.clone()).filter(|n| !n.is_empty())
+}
+
 /// The pieces of a batch of cards: the base and every layer, with spares. A layer of no pieces is left out.
 ///
 /// `None` past the integer range.
 pub fn pieces(
     card: &Card,
     base: Size,
-    base_paper: Option<&str>,
     sizes: &[LayerSize],
     batch: u32,
     spares: Spares,
@@ -119,7 +125,7 @@ pub fn pieces(
         name: "base".to_owned(),
         size: base,
         count: with_spares(batch, spares)?,
-        paper: base_paper.map(str::to_owned),
+        paper: named(card.base_paper.as_ref()),
         may_turn: true,
     }];
     for (layer, size) in card.layers.iter().zip(sizes) {
@@ -133,7 +139,7 @@ pub fn pieces(
             name,
             size: size.cut.size,
             count: with_spares(batch.checked_mul(layer.count)?, spares)?,
-            paper: layer.paper.clone(),
+            paper: named(layer.paper.as_ref()),
             may_turn: layer.may_turn,
         });
     }
@@ -143,8 +149,7 @@ pub fn pieces(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cards::fold::Fold;
-    use crate::domain::cards::layer::{Layer, sizes};
+    use crate::domain::cards::layer::Layer;
     use crate::domain::cards::reveal::Reveal;
 
     /// All one way on 12 x 12, pattern upright.
@@ -185,19 +190,19 @@ mod tests {
     #[test]
     fn pieces_of_a_batch() {
         let mat = Layer {
-            paper: Some("fern".into()),
+            paper: Some(Paper { name: "fern".into(), ..Paper::default() }),
             count: 2,
             ..Layer::mat("mat", Reveal::all(Length::sixteenths(2)))
         };
         let none = Layer { count: 0, ..Layer::mat("left out", Reveal::all(Length::sixteenths(2))) };
-        let card = Card { name: String::new(), face: a2(), fold: Fold::default(), layers: vec![mat, none] };
-        let all = sizes(&card, &Tools::INCH).unwrap();
+        let card = Card { layers: vec![mat, none], ..Card::new("", a2()) };
+        let all = card.layer_sizes(&Tools::INCH).unwrap();
         let spares = Spares { percent: 5, fixed: 1 };
         let needed =
-            pieces(&card, Size::parse("8-1/2x5-1/2", Unit::Inch).unwrap(), None, &all, 56, spares).unwrap();
+            pieces(&card, Size::parse("8-1/2x5-1/2", Unit::Inch).unwrap(), &all, 56, spares).unwrap();
         let counts: Vec<u32> = needed.iter().map(|n| n.count).collect();
         assert_eq!(counts, [56 + 3 + 1, 112 + 6 + 1]);
         assert_eq!(needed[1].paper.as_deref(), Some("fern"));
-        assert_eq!(pieces(&card, a2(), None, &all, u32::MAX, spares), None);
+        assert_eq!(pieces(&card, a2(), &all, u32::MAX, spares), None);
     }
 }

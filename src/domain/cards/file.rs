@@ -1,48 +1,10 @@
-//! A card with everything that a file can tell of it, and a project of such cards: what one maker hands to another.
+//! A project of cards as a file tells it: what one maker hands to another.
 //! Knows names, not the shelf of whoever reads it.
 
 use super::job::CardSpec;
-use super::make::Make;
-use super::paper::Paper;
 use crate::domain::length::Length;
 use crate::domain::size::{Grain, Size};
 use jiff::civil::Date;
-
-/// A card as a file tells it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CardFile {
-    /// The card and all that is known of it.
-    pub job: CardSpec,
-    /// What else is to be made.
-    pub make: Vec<Extra>,
-    /// The name of the envelopes on the shelf that it goes into, where it was given one.
-    pub shelf_envelope: Option<String>,
-}
-
-impl CardFile {
-    /// A card with nothing made beside it.
-    pub fn of(job: CardSpec) -> Self {
-        Self { job, make: Vec::new(), shelf_envelope: None }
-    }
-}
-
-/// Something made beside a card, with the paper it is cut from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Extra {
-    /// What.
-    pub make: Make,
-    /// Its paper, where chosen.
-    pub paper: Option<Paper>,
-    /// How many a card takes.
-    pub count: u32,
-}
-
-impl Extra {
-    /// One of it, of no paper yet.
-    pub const fn of(make: Make) -> Self {
-        Self { make, paper: None, count: 1 }
-    }
-}
 
 /// A project as a file tells it.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -62,7 +24,7 @@ pub struct ProjectFile {
     /// Anything else.
     pub note: String,
     /// The cards.
-    pub cards: Vec<CardFile>,
+    pub cards: Vec<CardSpec>,
     /// Loose pieces.
     pub pieces: Vec<LoosePiece>,
     /// Counted things by name, so many a set.
@@ -92,7 +54,7 @@ pub struct LoosePiece {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Handed {
     /// One card.
-    Card(Box<CardFile>),
+    Card(Box<CardSpec>),
     /// A whole project.
     Project(Box<ProjectFile>),
 }

@@ -2,97 +2,39 @@
 //! no screen, so that the command line, the pane and the printed sheet give one answer.
 
 use super::advice::{self, Needed, Spares};
+use super::card::{Card, EnvelopeChoice};
 use super::envelope::{self, Envelope, Fit};
 use super::error::CardError;
-use super::fold::{self, Base, FoldKind, Score, Side};
+use super::fold::{self, Base, FoldKind};
 use super::grain::{self, FoldGrain};
-use super::layer::{self, Card, LayerSize};
+use super::layer::LayerSize;
 use super::paper::{self, Paper};
-use super::post::{self, Address, Judgement, OwnPrice, Piece, Wrapping};
-use super::stack::{self, InEnvelope, Papers, Span, Sum, Weighed};
+use super::post::{self, Judgement, Piece, Wrapping};
+use super::stack::{self, InEnvelope, Sum};
 use super::table::System;
 use super::tools::Tools;
-use crate::domain::length::{Length, Unit};
+use super::weighed::Weighed;
+use crate::domain::length::Unit;
 use crate::domain::size::Size;
-use crate::domain::thickness::Thickness;
+use crate::domain::thickness::{Span, Thickness};
 use crate::domain::weight::Weight;
 
-/// Everything that is told about a card.
-#[derive(Clone, Debug, PartialEq)]
+/// A card with what is asked of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CardSpec {
-    /// The card and its layers.
+    /// The card.
     pub card: Card,
     /// The base's own size, where the face was found from it.
     pub flat: Option<Size>,
-    /// The base as it is cut by hand, where that is not the fold's own size; the scores stay where the fold has them.
-    pub cut_base: Option<Size>,
-    /// The base's paper.
-    pub base_paper: Option<Paper>,
-    /// Paper needed around the base on every side before it is trimmed to its print, embossed or torn.
-    pub base_allowance: Length,
-    /// The side of the base that its grain runs along, where known.
-    pub base_grain: Option<Side>,
-    /// The layers' papers, in the card's order; missing ones are unknown.
-    pub papers: Vec<Option<Paper>>,
-    /// The papers behind the layers' openings, in the same order; may be shorter.
-    pub inserts: Vec<Option<Paper>>,
-    /// Score lines of the person's own, beside the fold's.
-    pub own_scores: Vec<Score>,
-    /// What it goes into.
-    pub envelope: EnvelopeChoice,
-    /// What the envelope is made of; `None` reckons with 24 lb bond.
-    pub envelope_paper: Option<Paper>,
-    /// More of its envelope, to spare over a whole batch.
-    pub envelope_spares: u32,
-    /// What was laid on a scale instead.
-    pub weighed: Weighed,
-    /// Room beside the card in its envelope.
-    pub ease: Length,
-    /// Which side the address runs along.
-    pub address: Address,
     /// Cards to make, with spares; `None` where nobody asked.
     pub batch: Option<(u32, Spares)>,
-    /// Prices of the person's own.
-    pub prices: Vec<OwnPrice>,
 }
 
 impl CardSpec {
-    /// A card of which only the sizes are known.
-    pub fn of(card: Card) -> Self {
-        Self {
-            card,
-            flat: None,
-            cut_base: None,
-            base_paper: None,
-            base_allowance: Length::ZERO,
-            base_grain: None,
-            papers: Vec::new(),
-            inserts: Vec::new(),
-            own_scores: Vec::new(),
-            envelope: EnvelopeChoice::default(),
-            envelope_paper: None,
-            envelope_spares: 0,
-            weighed: Weighed::default(),
-            ease: envelope::EASE,
-            address: Address::default(),
-            batch: None,
-            prices: Vec::new(),
-        }
+    /// A card of which nothing more is asked.
+    pub const fn of(card: Card) -> Self {
+        Self { card, flat: None, batch: None }
     }
-}
-
-/// What a card goes into.
-#[derive(Clone, Debug, PartialEq, Eq, Default)]
-pub enum EnvelopeChoice {
-    /// The smallest known envelope that takes it.
-    #[default]
-    Smallest,
-    /// The envelope that goes with its format, else the smallest.
-    Usual(Envelope),
-    /// This one, whether it fits or not.
-    This(Envelope),
-    /// None.
-    NoEnvelope,
 }
 
 /// An envelope with the card in it.
@@ -177,14 +119,13 @@ impl Worked {
 pub fn work_out(job: &CardSpec, tools: &Tools) -> Result<Worked, CardError> {
     let card = &job.card;
     let base = base_with_own_scores(job, tools)?;
-    let layers = layer::sizes(card, tools)?;
-    let papers = Papers { base: job.base_paper.as_ref(), layers: &job.papers };
-    let thickness = thickness_with_inserts(job, &layers);
-    let mut weight = stack::weight(base.size, card, &layers, papers);
-    let mut weights = stack::weight_by_part(base.size, card, &layers, papers);
-    stack::add_inserts(card, &layers, &job.inserts, &mut weight, &mut weights);
-    weight.value = weight.value.map(|w| w + job.weighed.glue.unwrap_or_default());
-    let span = span_of_guesses(job, &layers, &thickness);
+    let layers = card.layer_sizes(tools)?;
+    let thickness = thickness_with_inserts(card, &layers);
+    let mut weight = stack::weight(base.size, card, &layers);
+    let mut weights = stack::weight_by_part(base.size, card, &layers);
+    stack::add_inserts(card, &layers, &mut weight, &mut weights);
+    weight.value = weight.value.map(|w| w + card.weighed.glue.unwrap_or_default());
+    let span = span_of_guesses(card, &layers, &thickness);
     let mut notes = Vec::new();
     let enclosed = enclose(job, thickness.value.unwrap_or_default(), tools.unit, &mut notes);
     let (in_envelope, sealed_weight) = sealed(job, enclosed.as_ref(), thickness.value, weight.value);
@@ -204,12 +145,12 @@ pub fn work_out(job: &CardSpec, tools: &Tools) -> Result<Worked, CardError> {
     };
     let mut post = post::judge_all(&piece, tools.unit);
     for judgement in &mut post {
-        if let Some(price) = post::own_price(&job.prices, judgement) {
+        if let Some(price) = post::own_price(&job.card.prices, judgement) {
             let last = judgement.reasons.len().saturating_sub(1);
             judgement.reasons.insert(last, price);
         }
     }
-    let grain = grain::of_base(&base, job.base_grain);
+    let grain = grain::of_base(&base, job.card.base_grain);
     notes.extend(notes_on(job, &base, grain, &thickness, tools));
     let pieces = match job.batch {
         Some((cards, spares)) => Some(needed(job, &base, &layers, cards, spares)?),
@@ -220,7 +161,7 @@ pub fn work_out(job: &CardSpec, tools: &Tools) -> Result<Worked, CardError> {
         grain,
         layers,
         weight,
-        weighed: job.weighed,
+        weighed: job.card.weighed,
         weights,
         thickness,
         thickness_span: span,
@@ -238,33 +179,30 @@ fn base_with_own_scores(job: &CardSpec, tools: &Tools) -> Result<Base, CardError
         Some(flat) => fold::from_base(flat, &job.card.fold, tools)?.1,
         None => fold::base(job.card.face, &job.card.fold, tools)?,
     };
-    if let Some(size) = job.cut_base {
+    if let Some(size) = job.card.base {
         fold::check_scores(size, &base.scores, tools)?;
         base.size = size;
     }
-    fold::check_scores(base.size, &job.own_scores, tools)?;
-    base.scores.extend(&job.own_scores);
+    fold::check_scores(base.size, &job.card.scores, tools)?;
+    base.scores.extend(&job.card.scores);
     base.scores.sort_unstable();
     base.scores.dedup();
     Ok(base)
 }
 
 /// An insert lies under its frame and lifts it: the two are piled as one layer.
-fn thickness_with_inserts(job: &CardSpec, layers: &[LayerSize]) -> Sum<Thickness> {
-    let behind = |n: usize| job.inserts.get(n).and_then(Option::as_ref);
-    let mut piled = job.papers.clone();
-    piled.resize(layers.len(), None);
-    for (n, paper) in piled.iter_mut().enumerate() {
-        let (Some(own), Some(insert)) = (paper.as_mut(), behind(n)) else { continue };
+fn thickness_with_inserts(card: &Card, sizes: &[LayerSize]) -> Sum<Thickness> {
+    let mut piled = card.clone();
+    for layer in &mut piled.layers {
+        let (Some(own), Some(insert)) = (layer.paper.as_mut(), &layer.insert) else { continue };
         own.caliper = own.caliper().zip(insert.caliper()).map(|(a, b)| a.value + b.value);
         own.grammage = None;
     }
-    let mut sum =
-        stack::thickness(&job.card, layers, Papers { base: job.base_paper.as_ref(), layers: &piled });
+    let mut sum = stack::thickness(&piled, sizes);
     let is_guessed = |p: &Paper| p.caliper().is_some_and(|c| !c.measured);
-    for n in 0..layers.len() {
-        let own = job.papers.get(n).and_then(Option::as_ref);
-        if behind(n).is_some_and(|b| is_guessed(b) || own.is_some_and(is_guessed)) {
+    for (n, layer) in card.layers.iter().enumerate() {
+        let Some(behind) = &layer.insert else { continue };
+        if is_guessed(behind) || layer.paper.as_ref().is_some_and(is_guessed) {
             sum.guessed.push(format!("layer {} with its insert", n + 1));
         }
     }
@@ -272,16 +210,14 @@ fn thickness_with_inserts(job: &CardSpec, layers: &[LayerSize]) -> Sum<Thickness
 }
 
 /// Between which thicknesses the card lies where its papers are guessed: every guess at its least, and at its most.
-fn span_of_guesses(job: &CardSpec, layers: &[LayerSize], sum: &Sum<Thickness>) -> Option<Span> {
+fn span_of_guesses(card: &Card, layers: &[LayerSize], sum: &Sum<Thickness>) -> Option<Span> {
     if sum.guessed.is_empty() || sum.value.is_none() {
         return None;
     }
     let at = |end: fn(&paper::Caliper) -> Thickness| {
-        let set = |paper: &mut Paper| paper.caliper = paper.caliper().map(|c| end(&c));
-        let mut job = job.clone();
-        let papers = job.papers.iter_mut().chain(&mut job.inserts).flatten();
-        papers.chain(&mut job.base_paper).for_each(set);
-        thickness_with_inserts(&job, layers).value
+        let set = |paper: &Paper| Paper { caliper: paper.caliper().map(|c| end(&c)), ..paper.clone() };
+        let card: Card = card.known_by(set, String::clone, |e| Some(e.clone()));
+        thickness_with_inserts(&card, layers).value
     };
     at(|c| c.least).zip(at(|c| c.most)).map(|(least, most)| Span { least, most })
 }
@@ -292,23 +228,23 @@ fn sealed_at(job: &CardSpec, card: Thickness) -> Thickness {
 }
 
 fn wall(job: &CardSpec) -> Thickness {
-    job.envelope_paper.as_ref().and_then(Paper::caliper).map_or(stack::WALL, |c| c.value)
+    job.card.envelope_paper.as_ref().and_then(Paper::caliper).map_or(stack::WALL, |c| c.value)
 }
 
 fn enclose(job: &CardSpec, thickness: Thickness, unit: Unit, notes: &mut Vec<String>) -> Option<Enclosed> {
     let face = job.card.face;
     let lay = |envelope: Envelope| {
-        let fit = envelope::fit(face, thickness, job.ease, &envelope);
+        let fit = envelope::fit(face, thickness, job.card.ease, &envelope);
         Enclosed { envelope, fit }
     };
     let smallest = || {
         let first = if unit == Unit::Mm { System::Iso } else { System::Us };
-        envelope::smallest(face, thickness, job.ease, first).cloned().map(lay)
+        envelope::smallest(face, thickness, job.card.ease, first).cloned().map(lay)
     };
-    match &job.envelope {
+    match &job.card.enclosing {
         EnvelopeChoice::NoEnvelope => None,
         EnvelopeChoice::This(envelope) => {
-            notes.extend(envelope::misfit(face, thickness, job.ease, envelope, unit));
+            notes.extend(envelope::misfit(face, thickness, job.card.ease, envelope, unit));
             Some(lay(envelope.clone()))
         }
         EnvelopeChoice::Usual(envelope) => {
@@ -316,13 +252,13 @@ fn enclose(job: &CardSpec, thickness: Thickness, unit: Unit, notes: &mut Vec<Str
             if usual.fit.fits {
                 return Some(usual);
             }
-            notes.extend(envelope::misfit(face, thickness, job.ease, envelope, unit));
+            notes.extend(envelope::misfit(face, thickness, job.card.ease, envelope, unit));
             smallest()
         }
         EnvelopeChoice::Smallest => {
             let found = smallest();
             if found.is_none() {
-                notes.push(envelope::larger_than_all(face, thickness, job.ease, unit));
+                notes.push(envelope::larger_than_all(face, thickness, job.card.ease, unit));
             }
             found
         }
@@ -336,20 +272,20 @@ fn sealed(
     weight: Option<Weight>,
 ) -> (Option<InEnvelope>, Option<Weight>) {
     let Some(enclosed) = enclosed else { return (None, None) };
-    let grammage = job.envelope_paper.as_ref().and_then(|p| p.grammage).unwrap_or(stack::WALL_GRAMMAGE);
+    let grammage = job.card.envelope_paper.as_ref().and_then(|p| p.grammage).unwrap_or(stack::WALL_GRAMMAGE);
     let reckoned = || stack::envelope_weight(enclosed.envelope.outside, grammage);
-    let own = job.weighed.envelope.unwrap_or_else(reckoned);
+    let own = job.card.weighed.envelope.unwrap_or_else(reckoned);
     (thickness.map(|t| stack::in_envelope(t, wall(job))), weight.map(|w| w + own))
 }
 
 fn piece(job: &CardSpec, size: Size, wrapping: Wrapping) -> Piece {
     let uneven = job.card.layers.iter().any(|l| l.raise > Thickness::ZERO);
-    Piece { address: job.address, uneven, wrapping, ..Piece::of_size(size) }
+    Piece { address: job.card.address, uneven, wrapping, ..Piece::of_size(size) }
 }
 
 /// A card that no known envelope takes is still judged as if some envelope of its size were round it.
 fn without_envelope(job: &CardSpec) -> Wrapping {
-    match (&job.envelope, job.card.fold.kind) {
+    match (&job.card.enclosing, job.card.fold.kind) {
         (EnvelopeChoice::NoEnvelope, FoldKind::Flat) => Wrapping::OneLeaf,
         (EnvelopeChoice::NoEnvelope, _) => Wrapping::Folded,
         _ => Wrapping::Envelope,
@@ -384,8 +320,7 @@ fn needed(
     cards: u32,
     spares: Spares,
 ) -> Result<Vec<Needed>, CardError> {
-    let paper = job.base_paper.as_ref().map(|p| p.name.as_str()).filter(|n| !n.is_empty());
-    advice::pieces(&job.card, base.size, paper, layers, cards, spares).ok_or_else(|| {
+    advice::pieces(&job.card, base.size, layers, cards, spares).ok_or_else(|| {
         let text = format!("{cards} cards need more pieces than can be counted: use a smaller batch");
         CardError::new(super::Reason::TooLarge, text)
     })

@@ -9,26 +9,14 @@
 //! half on each side; [`LayerSize::seen`] is that.
 
 use super::error::{CardError, Reason};
-use super::fold::{Fold, Side};
+use super::fold::Side;
 use super::frame::{self, Frame, Opening};
+use super::paper::Paper;
 use super::tools::Tools;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Rounding};
 use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
-
-/// A card: the face as it is held, how it folds, and what is laid on its front.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Card {
-    /// What the person calls it; empty for none.
-    pub name: String,
-    /// The closed card as it is held.
-    pub face: Size,
-    /// How the base folds.
-    pub fold: Fold,
-    /// From the first mat inward.
-    pub layers: Vec<Layer>,
-}
 
 /// What gives a layer its size.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,19 +56,20 @@ pub enum LayerPlace {
     },
 }
 
-/// One layer on the card.
+/// One layer on the card. `P` is how its papers are known: a [`Paper`] here, a line of the shelf in a book; `C` is how
+/// its colour is: by name here, a swatch in a book.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Layer {
+pub struct Layer<P = Paper, C = String> {
     /// What the person calls it.
     pub name: String,
     /// What gives it its size.
     pub shape: Shape,
     /// Index of the layer that it lies on; `None` for the one before it (the card front for the first).
     pub on: Option<usize>,
-    /// Name of its paper, where chosen.
-    pub paper: Option<String>,
-    /// Name or id of its colour, where chosen.
-    pub colour: Option<String>,
+    /// Its paper, where chosen.
+    pub paper: Option<P>,
+    /// Its colour, where that is not its paper's own.
+    pub colour: Option<C>,
     /// How many of it a card takes.
     pub count: u32,
     /// False where its pattern must stay upright.
@@ -93,8 +82,8 @@ pub struct Layer {
     pub raise: Thickness,
     /// A frame mat's frame, where it has an opening.
     pub frame: Option<Frame>,
-    /// Name of the paper behind the opening, where chosen.
-    pub insert: Option<String>,
+    /// The paper behind the frame's opening, where chosen.
+    pub insert: Option<P>,
 }
 
 impl Shape {
@@ -109,21 +98,12 @@ impl Shape {
     }
 }
 
-impl Layer {
-    /// What it is called on screen and on paper: its own name, else what it is and its place among the layers.
-    pub fn shown_name(&self, index: usize) -> String {
-        if self.name.is_empty() {
-            format!("{} {}", self.shape.word(self.frame.is_some()), index + 1)
-        } else {
-            self.name.clone()
-        }
-    }
-
-    /// A plain mat: one of it, may turn, glued flat, no paper chosen.
-    pub fn mat(name: &str, reveal: Reveal) -> Self {
+impl<P, C> Layer<P, C> {
+    /// One layer of this shape: may turn, glued flat, no paper chosen.
+    pub const fn new(shape: Shape) -> Self {
         Self {
-            name: name.to_owned(),
-            shape: Shape::Inset(reveal),
+            name: String::new(),
+            shape,
             on: None,
             paper: None,
             colour: None,
@@ -137,14 +117,51 @@ impl Layer {
         }
     }
 
+    /// A mat with these reveals.
+    pub fn mat(name: &str, reveal: Reveal) -> Self {
+        Self { name: name.to_owned(), ..Self::new(Shape::Inset(reveal)) }
+    }
+
     /// A panel or strip of its own size.
     pub fn panel(name: &str, size: Size, place: LayerPlace) -> Self {
-        Self { shape: Shape::Panel { size, place }, ..Self::mat(name, Reveal::default()) }
+        Self { name: name.to_owned(), ..Self::new(Shape::Panel { size, place }) }
     }
 
     /// A strip from side to side, in the middle or at a distance.
     pub fn strip(name: &str, along: Side, breadth: Length, at: Option<Length>) -> Self {
-        Self { shape: Shape::Strip { along, breadth, at }, ..Self::mat(name, Reveal::default()) }
+        Self { name: name.to_owned(), ..Self::new(Shape::Strip { along, breadth, at }) }
+    }
+
+    /// The word for what it is: mat, frame, panel, strip.
+    pub const fn word(&self) -> &'static str {
+        self.shape.word(self.frame.is_some())
+    }
+
+    /// What it is called on screen and on paper: its own name, else what it is and its place among the layers.
+    pub fn shown_name(&self, index: usize) -> String {
+        if self.name.is_empty() { format!("{} {}", self.word(), index + 1) } else { self.name.clone() }
+    }
+
+    /// The same layer with its papers and its colour known in another way.
+    pub fn known_by<Q, D>(
+        &self,
+        paper: &mut impl FnMut(&P) -> Q,
+        colour: &mut impl FnMut(&C) -> D,
+    ) -> Layer<Q, D> {
+        Layer {
+            name: self.name.clone(),
+            shape: self.shape,
+            on: self.on,
+            paper: self.paper.as_ref().map(&mut *paper),
+            colour: self.colour.as_ref().map(colour),
+            count: self.count,
+            may_turn: self.may_turn,
+            allowance: self.allowance,
+            grain: self.grain,
+            raise: self.raise,
+            frame: self.frame,
+            insert: self.insert.as_ref().map(paper),
+        }
     }
 }
 
@@ -233,15 +250,15 @@ impl Rect {
     }
 }
 
-/// Every layer's exact size, place, cut size and reveals, from the first mat inward.
+/// Every layer's exact size, place, cut size and reveals on a front, from the first mat inward.
 ///
 /// # Errors
 /// One sentence for the first layer that cannot be made, with the nearest value that works.
-pub fn sizes(card: &Card, tools: &Tools) -> Result<Vec<LayerSize>, CardError> {
-    let front = Rect { x: Length::ZERO, y: Length::ZERO, size: card.face };
-    let mut placed: Vec<(Rect, Rect)> = Vec::with_capacity(card.layers.len());
-    let mut out = Vec::with_capacity(card.layers.len());
-    for (index, layer) in card.layers.iter().enumerate() {
+pub fn sizes<P, C>(face: Size, layers: &[Layer<P, C>], tools: &Tools) -> Result<Vec<LayerSize>, CardError> {
+    let front = Rect { x: Length::ZERO, y: Length::ZERO, size: face };
+    let mut placed: Vec<(Rect, Rect)> = Vec::with_capacity(layers.len());
+    let mut out = Vec::with_capacity(layers.len());
+    for (index, layer) in layers.iter().enumerate() {
         let on = below(layer, index)?;
         let (exact_below, cut_below) = on.and_then(|i| placed.get(i).copied()).unwrap_or((front, front));
         let exact = place(layer, index, exact_below, tools)?;
@@ -268,7 +285,7 @@ pub fn sizes(card: &Card, tools: &Tools) -> Result<Vec<LayerSize>, CardError> {
 }
 
 /// The layer below, as an index; `None` is the card front.
-fn below(layer: &Layer, index: usize) -> Result<Option<usize>, CardError> {
+fn below<P, C>(layer: &Layer<P, C>, index: usize) -> Result<Option<usize>, CardError> {
     match layer.on {
         Some(on) if on >= index => {
             let text = format!(
@@ -284,7 +301,7 @@ fn below(layer: &Layer, index: usize) -> Result<Option<usize>, CardError> {
 }
 
 /// `layer 2 (fern mat)`.
-fn title(layer: &Layer, index: usize) -> String {
+fn title<P, C>(layer: &Layer<P, C>, index: usize) -> String {
     if layer.name.is_empty() {
         format!("layer {}", index + 1)
     } else {
@@ -292,7 +309,7 @@ fn title(layer: &Layer, index: usize) -> String {
     }
 }
 
-fn place(layer: &Layer, index: usize, below: Rect, tools: &Tools) -> Result<Rect, CardError> {
+fn place<P, C>(layer: &Layer<P, C>, index: usize, below: Rect, tools: &Tools) -> Result<Rect, CardError> {
     match layer.shape {
         Shape::Inset(reveal) => {
             let size = Size::new(below.size.width - reveal.width(), below.size.height - reveal.height());
@@ -321,8 +338,8 @@ fn place(layer: &Layer, index: usize, below: Rect, tools: &Tools) -> Result<Rect
 }
 
 /// A piece of this size at a distance from the left and top of what it lies on.
-fn laid(
-    layer: &Layer,
+fn laid<P, C>(
+    layer: &Layer<P, C>,
     index: usize,
     size: Size,
     (x, y): (Length, Length),
@@ -424,9 +441,12 @@ mod tests {
     use super::*;
     use crate::domain::length::Unit;
 
-    fn card(face: Size, reveals: &[&str]) -> Card {
-        let layers = reveals.iter().map(|r| Layer::mat("", Reveal::parse(r, Unit::Inch).unwrap())).collect();
-        Card { name: String::new(), face, fold: Fold::default(), layers }
+    fn mats(reveals: &[&str]) -> Vec<Layer> {
+        reveals.iter().map(|r| Layer::mat("", Reveal::parse(r, Unit::Inch).unwrap())).collect()
+    }
+
+    fn sized(face: Size, layers: &[Layer]) -> Result<Vec<LayerSize>, CardError> {
+        sizes(face, layers, &Tools::INCH)
     }
 
     fn size(text: &str) -> Size {
@@ -436,7 +456,7 @@ mod tests {
     /// Worked by hand: reveals 1/8, 1/16, 1/8 on 4 1/4 x 5 1/2.
     #[test]
     fn three_layers_with_different_reveals() {
-        let all = sizes(&card(size("4-1/4x5-1/2"), &["1/8", "1/16", "1/8"]), &Tools::INCH).unwrap();
+        let all = sized(size("4-1/4x5-1/2"), &mats(&["1/8", "1/16", "1/8"])).unwrap();
         let got: Vec<Size> = all.iter().map(|l| l.exact).collect();
         assert_eq!(got, [size("4x5-1/4"), size("3-7/8x5-1/8"), size("3-5/8x4-7/8")]);
         let offsets: Vec<Length> = all.iter().map(|l| l.x).collect();
@@ -447,7 +467,7 @@ mod tests {
     #[test]
     fn rounding_is_down_once_and_shows_on_each_side() {
         // 1/8 + 1/32 off each side of 4 1/4 leaves 3 15/16: a mark. Of a metric face it does not.
-        let all = sizes(&card(size("105x148mm"), &["3 mm", "3 mm"]), &Tools::INCH).unwrap();
+        let all = sized(size("105x148mm"), &mats(&["3 mm", "3 mm"])).unwrap();
         let first = &all[0];
         assert_eq!(first.exact, size("99x142mm"));
         assert!(first.cut.size.width.is_on(Length::sixteenths(1)) && first.cut.error_width <= Length::ZERO);
@@ -460,7 +480,7 @@ mod tests {
 
     #[test]
     fn sides_of_their_own() {
-        let all = sizes(&card(size("4-1/4x5-1/2"), &["1/8:1/8:1/8:1"]), &Tools::INCH).unwrap();
+        let all = sized(size("4-1/4x5-1/2"), &mats(&["1/8:1/8:1/8:1"])).unwrap();
         assert_eq!(all[0].exact, size("4x4-3/8"));
         assert_eq!(all[0].reveal.bottom, Length::inches(1));
         assert_eq!(Reveal::parse("0:0:0:1/2", Unit::Inch).unwrap().left, Length::ZERO);
@@ -472,38 +492,38 @@ mod tests {
     #[test]
     fn a_reveal_that_eats_the_layer_names_the_one_that_works() {
         let face = size("4-1/4x5-1/2");
-        let error = sizes(&card(face, &["2-1/8"]), &Tools::INCH).unwrap_err().to_string();
+        let error = sized(face, &mats(&["2-1/8"])).unwrap_err().to_string();
         assert!(error.contains("at most 2 1/16 in works"), "{error}");
-        sizes(&card(face, &["2-1/16"]), &Tools::INCH).unwrap();
-        let error = sizes(&card(face, &["1/8", "2"]), &Tools::INCH).unwrap_err().to_string();
+        sized(face, &mats(&["2-1/16"])).unwrap();
+        let error = sized(face, &mats(&["1/8", "2"])).unwrap_err().to_string();
         assert!(error.starts_with("layer 2") && error.contains("at most 1 15/16 in works"), "{error}");
-        let error = sizes(&card(face, &["1/8:3:1/8:3"]), &Tools::INCH).unwrap_err().to_string();
+        let error = sized(face, &mats(&["1/8:3:1/8:3"])).unwrap_err().to_string();
         assert!(error.contains("height") && error.contains("5 7/16 in for both sides together"), "{error}");
-        let sliver = sizes(&card(size("1/16x2"), &["1/8"]), &Tools::INCH).unwrap_err();
+        let sliver = sized(size("1/16x2"), &mats(&["1/8"])).unwrap_err();
         assert_eq!(sliver.reason, Reason::NoRoom, "{sliver}");
     }
 
     #[test]
     fn panels_lie_on_what_they_name() {
-        let mut c = card(size("4-1/4x5-1/2"), &["1/8"]);
-        c.layers.push(Layer::panel(
+        let (face, mut layers) = (size("4-1/4x5-1/2"), mats(&["1/8"]));
+        layers.push(Layer::panel(
             "strip",
             size("4x1"),
             LayerPlace::At { x: Length::ZERO, y: Length::inches(3) },
         ));
-        c.layers.push(Layer { on: Some(0), ..Layer::panel("sentiment", size("3x1"), LayerPlace::Middle) });
-        let all = sizes(&c, &Tools::INCH).unwrap();
+        layers.push(Layer { on: Some(0), ..Layer::panel("sentiment", size("3x1"), LayerPlace::Middle) });
+        let all = sized(face, &layers).unwrap();
         assert_eq!((all[1].x, all[1].y), (Length::sixteenths(2), Length::sixteenths(50)));
         assert_eq!(all[2].x, Length::sixteenths(10));
         assert_eq!(all[2].on, Some(0));
-        c.layers[1].shape = Shape::Panel {
+        layers[1].shape = Shape::Panel {
             size: size("4x1"),
             place: LayerPlace::At { x: Length::inches(1), y: Length::ZERO },
         };
-        let error = sizes(&c, &Tools::INCH).unwrap_err().to_string();
+        let error = sized(face, &layers).unwrap_err().to_string();
         assert!(error.contains("from the left and 0 in from the top works"), "{error}");
-        c.layers[1].on = Some(2);
-        assert!(sizes(&c, &Tools::INCH).unwrap_err().to_string().contains("not below it"));
+        layers[1].on = Some(2);
+        assert!(sized(face, &layers).unwrap_err().to_string().contains("not below it"));
     }
 
     #[test]
@@ -511,7 +531,7 @@ mod tests {
         let reveals = [Reveal::all(Length::sixteenths(2)), Reveal::all(Length::sixteenths(1))];
         let face = outward(size("3-1/2x5"), &reveals);
         assert_eq!(face, size("3-7/8x5-3/8"));
-        let all = sizes(&card(face, &["1/16", "1/8"]), &Tools::INCH).unwrap();
+        let all = sized(face, &mats(&["1/16", "1/8"])).unwrap();
         assert_eq!(all[1].exact, size("3-1/2x5"));
     }
 

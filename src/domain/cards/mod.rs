@@ -13,17 +13,19 @@
 //! | [`mod@format`] | formats by name and system |
 //! | [`envelope`] | whether and where a card fits |
 //! | [`paper`] | pounds and grades to grams, thickness measured or guessed |
-//! | [`stack`] | weight and thickness of the finished card |
+//! | [`stack`], [`weighed`] | weight and thickness of the finished card, what was laid on a scale |
 //! | [`advice`] | what a reveal costs in paper, pieces of a batch |
 //! | [`cautions`] | the usual cautions by activity |
 //! | [`construction`] | envelopes, boxes, bags and pockets from one blank |
 //! | [`country`] | whose postal rules are shown first |
-//! | [`make`] | what can be made beside the card |
+//! | [`make`], [`blanks`] | what can be made beside the card, how it is cut and scored |
 //! | [`post`] | what the piece counts as under each postal rule set |
 //! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
 //! | [`error`] | the sentences that refuse a card |
 
 pub mod advice;
+pub mod blanks;
+pub mod card;
 pub mod cautions;
 pub mod construction;
 pub mod country;
@@ -45,8 +47,10 @@ pub mod reveal;
 pub mod stack;
 pub mod table;
 pub mod tools;
+pub mod weighed;
 
+pub use card::Card;
 pub use error::{CardError, Reason};
 pub use fold::{Edge, Fold, FoldKind, Score, Side};
-pub use layer::{Card, Layer, LayerSize};
+pub use layer::{Layer, LayerSize};
 pub use tools::Tools;

@@ -7,11 +7,10 @@
 //! little: the dearer class is the safe answer there.
 
 pub use super::post_rules::{Class, Outside, Rules, Verdict, all, find};
-use super::stack::Span;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::Size;
-use crate::domain::thickness::Thickness;
+use crate::domain::thickness::{Span, Thickness};
 use crate::domain::weight::Weight;
 
 /// What is handed over the counter.

@@ -83,7 +83,9 @@ impl<'a> Bench<'a> {
         }
         let mut all: Vec<(usize, Length)> =
             longest.iter().enumerate().filter_map(|(at, along)| along.map(|along| (at, along))).collect();
-        all.sort_by_key(|&(at, along)| (self.trimmer.is_narrow(self.settings[at]), -along, std::cmp::Reverse(at)));
+        all.sort_by_key(|&(at, along)| {
+            (self.trimmer.is_narrow(self.settings[at]), -along, std::cmp::Reverse(at))
+        });
         all.into_iter().map(|c| c.0).collect()
     }
 

@@ -2,10 +2,10 @@
 
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
-use crate::domain::cards::stack::Weighed;
+use crate::domain::cards::weighed::Weighed;
 use crate::domain::harmless::is_blank;
 use crate::domain::length::Length;
-use crate::domain::project::{BookedPlan, CardColour, Progress, Project, ProjectCard, Stage};
+use crate::domain::project::{BookedPlan, CardColour, PaperRef, Progress, Project, ProjectCard, Stage};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
     Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId,
@@ -328,10 +328,8 @@ fn parts(card: &ProjectCard) -> Checked {
         if let Some(CardColour::Named(name)) = &layer.colour {
             text(name, "colour")?;
         }
-        for paper in [&layer.loose, &layer.insert_loose].into_iter().flatten() {
-            text(&paper.name, "paper's name")?;
-        }
     }
+    card.papers().filter_map(PaperRef::other).try_for_each(|p| text(&p.name, "paper's name"))?;
     card.extras.iter().try_for_each(|e| few(e.count, "pieces alike"))
 }
 

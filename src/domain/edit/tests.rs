@@ -1,7 +1,7 @@
 use super::*;
 use crate::domain::book::Book;
 use crate::domain::history::{Entry, History, Intent, Origin, WishError};
-use crate::domain::project::{Progress, ProjectCard};
+use crate::domain::project::{PaperRef, Progress, ProjectCard};
 use crate::domain::stock::{Kind, NewLine};
 use jiff::civil::date;
 
@@ -130,7 +130,7 @@ fn the_loose_card_holds_what_it_names_and_two_windows_never_overwrite_it() {
             crate::domain::length::Length::inches(5),
             crate::domain::length::Length::inches(7),
         );
-        Box::new(ProjectCard { base_paper: Some(id), ..ProjectCard::new(name, face) })
+        Box::new(ProjectCard { base_paper: Some(PaperRef::Shelf(id)), ..ProjectCard::new(name, face) })
     };
     let first = Edit::LooseCard { was: None, now: Some(card("garden")) };
     let made = book.apply(&first, DAY).unwrap();
@@ -142,7 +142,7 @@ fn the_loose_card_holds_what_it_names_and_two_windows_never_overwrite_it() {
     assert_eq!(book.loose_card().map(|c| c.name.as_str()), Some("garden"));
     book.apply(&made.inverse, DAY).unwrap();
     assert_eq!(book.loose_card(), None);
-    let strange = Box::new(ProjectCard { base_paper: Some(ItemId(99)), ..*card("odd") });
+    let strange = Box::new(ProjectCard { base_paper: Some(PaperRef::Shelf(ItemId(99))), ..*card("odd") });
     assert!(book.apply(&Edit::LooseCard { was: None, now: Some(strange) }, DAY).is_err());
 }
 

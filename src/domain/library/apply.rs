@@ -6,7 +6,7 @@
 
 use super::papers::plain_papers;
 use crate::domain::book::Book;
-use crate::domain::project::{CardColour, ProjectCard};
+use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
 /// Where a part's colour comes from.
@@ -89,8 +89,7 @@ impl Dressed {
 /// Gives one layer (counted from the outermost mat) its paper.
 pub fn set_paper(card: &mut ProjectCard, layer: usize, paper: ItemId) {
     if let Some(layer) = card.layers.get_mut(layer) {
-        layer.paper = Some(paper);
-        layer.loose = None;
+        layer.paper = Some(PaperRef::Shelf(paper));
     }
 }
 
@@ -98,8 +97,8 @@ pub fn set_paper(card: &mut ProjectCard, layer: usize, paper: ItemId) {
 pub fn dress(book: &Book, card: &ProjectCard, order: [SwatchId; 3]) -> Dressed {
     let mut dressed = Dressed { card: card.clone(), parts: Vec::new(), refused: None };
     let paper = |place: usize| match place.checked_sub(1) {
-        Some(n) => card.layers.get(n).and_then(|l| l.paper),
-        None => card.base_paper,
+        Some(n) => card.layers.get(n).and_then(CardLayer::item),
+        None => card.base_item(),
     };
     let pattern = |place: usize| {
         paper(place).and_then(|id| Some((id, book.items().get(id).filter(|i| is_pattern(i))?)))
@@ -174,16 +173,16 @@ fn in_turn(order: [SwatchId; 3], place: usize, beside: [Option<SwatchId>; 2]) ->
 fn put(card: &mut ProjectCard, part: &Dress) {
     let (Some(n), colour) = (part.layer, part.colour) else {
         if let Source::Sheet(paper) = part.source {
-            (card.base_paper, card.base_loose) = (Some(paper), None);
+            card.base_paper = Some(PaperRef::Shelf(paper));
         }
         return;
     };
     let Some(layer) = card.layers.get_mut(n) else { return };
     match part.source {
         Source::Pattern(_) => {}
-        Source::Sheet(paper) => (layer.paper, layer.loose, layer.colour) = (Some(paper), None, None),
+        Source::Sheet(paper) => (layer.paper, layer.colour) = (Some(PaperRef::Shelf(paper)), None),
         Source::ToBuy => {
-            (layer.paper, layer.loose, layer.colour) = (None, None, Some(CardColour::Swatch(colour)));
+            (layer.paper, layer.colour) = (None, Some(CardColour::Swatch(colour)));
         }
     }
 }

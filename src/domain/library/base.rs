@@ -8,7 +8,7 @@ use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::said::{NoTrio, why_none};
 use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::colour::wheel::Wheel;
-use crate::domain::project::ProjectCard;
+use crate::domain::project::{CardLayer, ProjectCard};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
 /// What the trios must go with.
@@ -100,7 +100,7 @@ pub fn leaving(book: &Book, swatch: SwatchId) -> bool {
 /// The colours of a card, from the base inward, each once: the leading colour of each paper.
 pub fn card_colours(book: &Book, card: &ProjectCard) -> Vec<SwatchId> {
     let mut all = Vec::new();
-    for item in card.base_paper.into_iter().chain(card.layers.iter().filter_map(|l| l.paper)) {
+    for item in card.base_item().into_iter().chain(card.layers.iter().filter_map(CardLayer::item)) {
         let swatch = book.items().get(item).and_then(|i| i.swatch);
         if let Some(swatch) = swatch.filter(|s| !all.contains(s)) {
             all.push(swatch);

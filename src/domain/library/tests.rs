@@ -10,7 +10,7 @@ use crate::domain::colour::swatch::Swatch as Colour;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Length;
-use crate::domain::project::{Project, ProjectCard};
+use crate::domain::project::{PaperRef, Project, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ids::Key;
 use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, NewLine, State, SwatchId, TrioId};
@@ -249,7 +249,7 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     let dressed = apply::dress(&book, &card, ["oat", "slate", "fern"].map(id));
     let sources: Vec<apply::Source> = dressed.parts.iter().map(|p| p.source).collect();
     assert_eq!(sources[0], apply::Source::Sheet(ItemId(1)), "the base is dressed too");
-    assert_eq!(dressed.card.base_paper, Some(ItemId(1)));
+    assert_eq!(dressed.card.base_item(), Some(ItemId(1)));
     assert!(dressed.refused.is_none());
     let colours: Vec<SwatchId> = dressed.parts.iter().map(|p| p.colour).collect();
     assert!(colours.windows(2).all(|w| w[0] != w[1]), "no part lies on its own color");
@@ -300,7 +300,7 @@ fn what_was_forgotten_stays_so_when_colours_are_merged() {
     let (mut book, _) = library();
     let face = Size::new(Length::inches(4), Length::inches(5));
     let mut card = ProjectCard::new("note", face);
-    card.base_paper = book.find_item("oat").ok();
+    card.base_paper = book.find_item("oat").ok().map(PaperRef::Shelf);
     let card = card.with_mats(&[Length::sixteenths(2)], &[book.find_item("fern").ok()]);
     let project = Project { cards: vec![card], ..Project::new("set") };
     let added = Edit::Project(Row::add(book.projects().next(), project));
@@ -356,7 +356,7 @@ fn what_was_learned_is_forgotten_in_one_step_and_comes_back_with_one() {
     let paper = |book: &Book, name: &str| book.find_item(name).unwrap();
     let face = Size::new(Length::inches(4), Length::inches(5));
     let mut card = ProjectCard::new("note", face);
-    card.base_paper = Some(paper(&book, "oat"));
+    card.base_paper = Some(PaperRef::Shelf(paper(&book, "oat")));
     let card = |mat| card.clone().with_mats(&[Length::sixteenths(2)], &[Some(paper(&book, mat))]);
     let project = |name: &str, mat| Project { cards: vec![card(mat)], ..Project::new(name) };
     let [first, later] = [project("set", "fern"), project("next", "plum")];

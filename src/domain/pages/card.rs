@@ -11,9 +11,10 @@ pub use lay::{pages, subtitle, write};
 use super::drawing::PaperLook;
 use super::table::Entry;
 use crate::domain::cards::CardError;
+use crate::domain::cards::card::Card;
 use crate::domain::cards::fold::{self, Base};
 use crate::domain::cards::job::{CardSpec, Worked, work_out};
-use crate::domain::cards::layer::{self, Card, Layer, LayerSize};
+use crate::domain::cards::layer::{self, Layer, LayerSize};
 use crate::domain::cards::post::{self, Judgement};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
@@ -50,7 +51,7 @@ impl CardSheet {
     pub fn of(job: &CardSpec, tools: Tools) -> Result<Self, CardError> {
         let worked = work_out(job, &tools)?;
         let plain = |name: String| PaperLook { name, ..PaperLook::default() };
-        let base_look = plain(job.base_paper.as_ref().map_or(String::new(), |p| p.name.clone()));
+        let base_look = plain(job.card.base_paper.as_ref().map_or(String::new(), |p| p.name.clone()));
         let looks = job.card.layers.iter().map(|layer| plain(paper_words(layer))).collect();
         let (envelope, notes) = (envelope(&worked, &tools), notes(&worked, &tools));
         let Worked { base, layers: sizes, post, .. } = worked;
@@ -74,8 +75,8 @@ impl CardSheet {
 
 /// Paper and colour of a layer in words.
 fn paper_words(layer: &Layer) -> String {
-    let of_it = [&layer.paper, &layer.colour].map(|t| t.clone().unwrap_or_default());
-    of_it.iter().filter(|t| !t.is_empty()).cloned().collect::<Vec<_>>().join(", ")
+    let of_it = [layer.paper.as_ref().map(|p| p.name.as_str()), layer.colour.as_deref()];
+    of_it.into_iter().flatten().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
 fn envelope(worked: &Worked, tools: &Tools) -> Option<String> {

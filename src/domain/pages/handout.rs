@@ -78,9 +78,9 @@ mod tests {
     use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::cards::job::CardSpec;
-    use crate::domain::cards::layer::{Card, Layer};
+    use crate::domain::cards::layer::Layer;
     use crate::domain::cards::reveal::Reveal;
-    use crate::domain::cards::{Fold, Tools};
+    use crate::domain::cards::{Card, Tools};
     use crate::domain::length::Length;
     use crate::domain::size::Size;
 
@@ -88,7 +88,7 @@ mod tests {
     fn a_handout_holds_words_pieces_cards_and_cautions() {
         let face = Size::new(Length::inches(5), Length::inches(7));
         let layer = Layer::mat("fern mat", Reveal::all(Length::sixteenths(2)));
-        let card = Card { name: "Wren".into(), face, fold: Fold::default(), layers: vec![layer; 3] };
+        let card = Card { layers: vec![layer; 3], ..Card::new("Wren", face) };
         let handout = Handout {
             title: "Winter cards".into(),
             subtitle: "2026-12-05".into(),

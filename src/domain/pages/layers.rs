@@ -6,7 +6,8 @@ use super::page::{MM, Page, Um};
 use super::scale::{ASIDE, BODY, COUNT, FIGURE, HEADING, TITLE};
 use super::table::{self, Column, Entry};
 use crate::domain::cards::CardError;
-use crate::domain::cards::layer::{self, Card, Layer, LayerSize};
+use crate::domain::cards::card::Card;
+use crate::domain::cards::layer::{Layer, LayerSize};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
@@ -33,7 +34,7 @@ impl Guide {
     /// # Errors
     /// The sentence of the first layer that cannot be made.
     pub fn of(card: Card, tools: Tools) -> Result<Self, CardError> {
-        let sizes = layer::sizes(&card, &tools)?;
+        let sizes = card.layer_sizes(&tools)?;
         Ok(Self { card, sizes, tools })
     }
 
@@ -144,7 +145,7 @@ fn reveal_rows(guide: &Guide, unit: Unit) -> Vec<Vec<Entry>> {
         };
         let mut row: Vec<Entry> = vec![reveal.show_with_unit(unit).into()];
         row.extend((1..=DEEP).map(|deep| {
-            let sizes = layer::sizes(&card(deep), &guide.tools).unwrap_or_default();
+            let sizes = card(deep).layer_sizes(&guide.tools).unwrap_or_default();
             Entry::from(sizes.last().map_or("–".to_owned(), |s| s.cut.size.show(unit)))
         }));
         row
@@ -157,13 +158,12 @@ mod tests {
     use super::super::frame::Paper;
     use super::super::scale::CLEAR;
     use super::*;
-    use crate::domain::cards::fold::Fold;
     use crate::domain::size::Size;
 
     fn guide() -> Guide {
         let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
         let reveals = [2, 1, 2].map(|n| Layer::mat("mat", Reveal::all(Length::sixteenths(n))));
-        let card = Card { name: "A2".into(), face, fold: Fold::default(), layers: reveals.to_vec() };
+        let card = Card { layers: reveals.to_vec(), ..Card::new("A2", face) };
         Guide::of(card, Tools::INCH).unwrap()
     }
 

@@ -432,7 +432,7 @@ fn layer_inks(book: &Book, layer: &CardLayer) -> (Vec<Rgb8>, bool) {
         Some(CardColour::Swatch(id)) => {
             (book.swatches().get(id).map(|s| ink(s.hex)).into_iter().collect(), false)
         }
-        _ => item_inks(book, layer.paper),
+        _ => item_inks(book, layer.item()),
     }
 }
 
@@ -452,7 +452,7 @@ pub fn card_sheet(book: &Book, card: &ProjectCard, unit: Unit) -> Result<CardShe
     for (look, layer) in sheet.looks.iter_mut().zip(&card.layers) {
         (look.inks, look.is_patterned) = layer_inks(book, layer);
     }
-    (sheet.base_look.inks, sheet.base_look.is_patterned) = item_inks(book, card.base_paper);
+    (sheet.base_look.inks, sheet.base_look.is_patterned) = item_inks(book, card.base_item());
     if let Some(base) = card.base {
         let by_hand = base.show_with_unit(unit);
         sheet.notes.insert(0, format!("The base is set by hand to {by_hand}."));

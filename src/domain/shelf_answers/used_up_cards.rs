@@ -6,7 +6,7 @@ use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cardwork;
 use crate::domain::cutting::used_up::{Suggestion, UsedUpAsk};
 use crate::domain::edit::Edit;
-use crate::domain::project::{CardLayer, Project, ProjectCard};
+use crate::domain::project::{CardLayer, PaperRef, Project, ProjectCard};
 use crate::domain::stock::ItemId;
 
 /// The cards of a suggestion: fronts as asked, each with its panel in the middle, of the sheet's paper where it is one of
@@ -14,7 +14,8 @@ use crate::domain::stock::ItemId;
 pub fn cards(ask: &UsedUpAsk, of: &Suggestion, paper: Option<ItemId>) -> Vec<ProjectCard> {
     let card = |(n, (size, count)): (usize, &(crate::domain::size::Size, u32))| {
         let shape = Shape::Panel { size: *size, place: LayerPlace::Middle };
-        let layer = CardLayer { paper, may_turn: !ask.one_way, ..CardLayer::new(shape) };
+        let layer =
+            CardLayer { paper: paper.map(PaperRef::Shelf), may_turn: !ask.one_way, ..CardLayer::new(shape) };
         let name = format!("panel {}", n + 1);
         ProjectCard { layers: vec![layer], count: *count, ..ProjectCard::new(name, ask.front) }
     };

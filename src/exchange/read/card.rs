@@ -43,17 +43,18 @@
 mod make;
 
 use crate::domain::cardread;
+use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::envelope::{self, EASE};
-use crate::domain::cards::file::{CardFile, Handed, LoosePiece, ProjectFile};
+use crate::domain::cards::file::{Handed, LoosePiece, ProjectFile};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::{CardSpec, EnvelopeChoice};
-use crate::domain::cards::layer::{Card, Layer, LayerPlace, Shape};
+use crate::domain::cards::job::CardSpec;
+use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
-use crate::domain::cards::stack::Weighed;
+use crate::domain::cards::weighed::Weighed;
 use crate::domain::cards::{CardError, advice::Spares};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
@@ -74,7 +75,7 @@ const MOST_OF_A_LAYER: u32 = 1000;
 ///
 /// # Errors
 /// One sentence: the line and column for text that is no card, or what is wrong with which part.
-pub fn card(text: &str, unit: Unit) -> Result<CardFile, String> {
+pub fn card(text: &str, unit: Unit) -> Result<CardSpec, String> {
     if !tells_of_a_project(text) {
         return one_card(parsed(text)?, unit);
     }
@@ -82,8 +83,7 @@ pub fn card(text: &str, unit: Unit) -> Result<CardFile, String> {
     match (file.cards.pop(), file.cards.is_empty()) {
         (Some(card), true) => Ok(card),
         (Some(last), false) => {
-            let names: Vec<String> =
-                file.cards.iter().chain([&last]).map(|c| c.job.card.name.clone()).collect();
+            let names: Vec<String> = file.cards.iter().chain([&last]).map(|c| c.card.name.clone()).collect();
             Err(format!("a project of several cards: keep one of them ({}) in a file", names.join(", ")))
         }
         (None, _) => Err("a project without a card: add one to its cards".to_owned()),
@@ -118,7 +118,7 @@ fn parsed<T: DeserializeOwned>(text: &str) -> Result<T, String> {
         .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, words(&e.code)))
 }
 
-fn one_card(file: FileText, unit: Unit) -> Result<CardFile, String> {
+fn one_card(file: FileText, unit: Unit) -> Result<CardSpec, String> {
     let unit = match file.unit.as_deref() {
         None => unit,
         Some("in") => Unit::Inch,
@@ -213,31 +213,23 @@ impl Reader {
         at(place, Size::parse(text, self.unit))
     }
 
-    fn file(&self, file: FileText) -> Result<CardFile, String> {
+    fn file(&self, file: FileText) -> Result<CardSpec, String> {
         let found = at("card", format::find(&file.card, self.unit))?;
         let papers = file.papers.iter().map(|p| self.paper(p)).collect::<Result<Vec<_>, _>>()?;
         let mut layers = Vec::new();
-        let (mut own, mut inserts) = (Vec::new(), Vec::new());
         for (i, text) in file.layers.iter().enumerate() {
-            let layer = self.layer(i, text)?;
-            let place = format!("layer {}", i + 1);
-            own.push(named_paper(&place, layer.paper.as_deref(), &papers)?);
-            inserts.push(named_paper(&place, layer.insert.as_deref(), &papers)?);
-            layers.push(layer);
+            layers.push(self.layer(i, text, &papers)?);
         }
         let name = [file.name, found.name, file.card].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
-        let card = Card { name, face: found.face, fold: self.fold(&file.fold)?, layers };
-        let mut job = CardSpec::of(card);
-        job.papers = own;
-        job.inserts = inserts;
-        job.cut_base = file.base.size.as_ref().map(|s| self.size("base: size", s)).transpose()?;
-        job.base_paper = named_paper("base", file.base.paper.as_deref(), &papers)?;
-        job.base_grain = match file.base.grain.as_deref() {
+        let mut card = Card { fold: self.fold(&file.fold)?, layers, ..Card::new(name, found.face) };
+        card.base = file.base.size.as_ref().map(|s| self.size("base: size", s)).transpose()?;
+        card.base_paper = named_paper("base", file.base.paper.as_deref(), &papers)?;
+        card.base_grain = match file.base.grain.as_deref() {
             None | Some("unknown") => None,
             Some(word) => Some(side("base: grain", word)?),
         };
-        job.base_allowance = self.around("base", file.base.allowance.as_deref(), None)?.0;
-        job.own_scores = file
+        card.base_allowance = self.around("base", file.base.allowance.as_deref(), None)?.0;
+        card.scores = file
             .base
             .scores
             .iter()
@@ -246,15 +238,16 @@ impl Reader {
             })
             .collect::<Result<_, String>>()?;
         if let Some(usual) = found.envelope.and_then(|name| envelope::find(&name, self.unit).ok()) {
-            job.envelope = EnvelopeChoice::Usual(usual);
+            card.enclosing = EnvelopeChoice::Usual(usual);
         }
         if let Some(text) = &file.envelope {
-            self.envelope(text, &mut job)?;
+            self.envelope(text, &mut card)?;
         }
-        job.batch = file.batch.map(|b| (b.cards, Spares { percent: b.percent, fixed: b.fixed }));
-        job.prices = file.prices.iter().map(price).collect::<Result<_, _>>()?;
-        let make = file.make.iter().map(|m| self.extra(m, &papers)).collect::<Result<_, _>>()?;
-        Ok(CardFile { job, make, shelf_envelope: file.envelope.and_then(|e| e.shelf) })
+        let batch = file.batch.map(|b| (b.cards, Spares { percent: b.percent, fixed: b.fixed }));
+        card.prices = file.prices.iter().map(price).collect::<Result<_, _>>()?;
+        card.extras = file.make.iter().map(|m| self.extra(m, &papers)).collect::<Result<_, _>>()?;
+        card.envelope = file.envelope.and_then(|e| e.shelf);
+        Ok(CardSpec { batch, ..CardSpec::of(card) })
     }
 
     fn paper(&self, text: &PaperText) -> Result<Paper, String> {
@@ -281,7 +274,7 @@ impl Reader {
         Ok(Fold { kind, edge, panels: text.panels, thickness, allowance })
     }
 
-    fn layer(&self, index: usize, text: &LayerText) -> Result<Layer, String> {
+    fn layer(&self, index: usize, text: &LayerText, papers: &[Paper]) -> Result<Layer, String> {
         let place = format!("layer {}", index + 1);
         let shape = self.shape(&place, text)?;
         let on = match text.on {
@@ -303,7 +296,7 @@ impl Reader {
             name: text.name.clone(),
             shape,
             on,
-            paper: text.paper.clone(),
+            paper: named_paper(&place, text.paper.as_deref(), papers)?,
             colour: text.colour.clone(),
             count,
             may_turn: text.turn.unwrap_or(true),
@@ -311,7 +304,7 @@ impl Reader {
             grain,
             raise: raise.unwrap_or_default(),
             frame,
-            insert: text.frame.as_ref().and_then(|f| f.insert.clone()),
+            insert: named_paper(&place, text.frame.as_ref().and_then(|f| f.insert.as_deref()), papers)?,
         })
     }
 
@@ -355,9 +348,9 @@ impl Reader {
         Ok(Frame { border, overlap: self.or(place, text.overlap.as_ref(), Frame::OVERLAP)? })
     }
 
-    fn envelope(&self, text: &EnvelopeText, job: &mut CardSpec) -> Result<(), String> {
+    fn envelope(&self, text: &EnvelopeText, card: &mut Card) -> Result<(), String> {
         if let Some(name) = &text.name {
-            job.envelope = if name == "none" {
+            card.enclosing = if name == "none" {
                 EnvelopeChoice::NoEnvelope
             } else if name == "smallest" {
                 EnvelopeChoice::Smallest
@@ -369,18 +362,18 @@ impl Reader {
         }
         if let Some(inside) = &text.inside {
             let inside = self.size("envelope: inside", inside)?;
-            match &mut job.envelope {
+            match &mut card.enclosing {
                 EnvelopeChoice::This(e) | EnvelopeChoice::Usual(e) => e.measured_inside = Some(inside),
                 _ => return Err("envelope: an inside needs the envelope's name or size beside it".to_owned()),
             }
         }
-        job.envelope_paper = text.paper.as_ref().map(|p| self.paper(p)).transpose()?;
-        job.ease = match text.ease.as_deref() {
+        card.envelope_paper = text.paper.as_ref().map(|p| self.paper(p)).transpose()?;
+        card.ease = match text.ease.as_deref() {
             None => EASE,
             Some(ease) => self.length_or_zero("envelope: ease", ease)?,
         };
-        job.envelope_spares = text.spares.unwrap_or(0);
-        job.weighed = Weighed {
+        card.envelope_spares = text.spares.unwrap_or(0);
+        card.weighed = Weighed {
             envelope: text
                 .weight
                 .as_ref()
@@ -388,7 +381,7 @@ impl Reader {
                 .transpose()?,
             glue: text.glue.as_ref().map(|w| at("envelope: glue", cardread::weight(w))).transpose()?,
         };
-        job.address = match text.address.as_deref() {
+        card.address = match text.address.as_deref() {
             None | Some("long") => Address::Long,
             Some("short") => Address::Short,
             Some(other) => {

@@ -1,10 +1,11 @@
 //! A card, or a project of cards, as the text that [`crate::exchange::read::card`] reads back. Opens no file.
 
+use crate::domain::cards::card::{Card, EnvelopeChoice, Extra};
 use crate::domain::cards::envelope::{self, EASE, Envelope};
-use crate::domain::cards::file::{CardFile, Extra, Handed, ProjectFile};
+use crate::domain::cards::file::{Handed, ProjectFile};
 use crate::domain::cards::fold::{Edge, Fold, Side};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::{CardSpec, EnvelopeChoice};
+use crate::domain::cards::job::CardSpec;
 use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
 use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::{self, Paper};
@@ -36,7 +37,7 @@ pub fn handed(what: &Handed, unit: Unit) -> Result<String, String> {
 ///
 /// # Errors
 /// As [`handed`].
-pub fn card(file: &CardFile, unit: Unit) -> Result<String, String> {
+pub fn card(file: &CardSpec, unit: Unit) -> Result<String, String> {
     text(&Writer { unit }.file(file))
 }
 
@@ -163,37 +164,36 @@ impl Writer {
         sides.map(|s| self.length(s)).join(":")
     }
 
-    fn file(&self, file: &CardFile) -> FileText {
-        let job = &file.job;
+    fn file(&self, file: &CardSpec) -> FileText {
+        let card = &file.card;
         let mut papers = Papers::default();
-        let base_paper = job.base_paper.as_ref().map(|p| papers.name(p));
-        let layers = job.card.layers.iter().enumerate();
-        let layers = layers.map(|(n, l)| self.layer(job, n, l, &mut papers)).collect();
-        let make = file.make.iter().map(|e| self.extra(e, &mut papers)).collect();
-        let scores = job.own_scores.iter();
+        let base_paper = card.base_paper.as_ref().map(|p| papers.name(p));
+        let layers = card.layers.iter().map(|l| self.layer(l, &mut papers)).collect();
+        let make = card.extras.iter().map(|e| self.extra(e, &mut papers)).collect();
+        let scores = card.scores.iter();
         let scores =
             scores.map(|s| ScoreText { side: s.side.word().to_owned(), at: self.length(s.at) }).collect();
         FileText {
-            card: self.size(job.card.face),
-            name: job.card.name.clone(),
+            card: self.size(card.face),
+            name: card.name.clone(),
             unit: None,
-            fold: self.fold(&job.card.fold),
+            fold: self.fold(&card.fold),
             base: BaseText {
                 paper: base_paper,
-                size: job.cut_base.map(|s| self.size(s)),
-                grain: job.base_grain.map(|s| s.word().to_owned()),
-                allowance: job.base_allowance.is_positive().then(|| self.length(job.base_allowance)),
+                size: card.base.map(|s| self.size(s)),
+                grain: card.base_grain.map(|s| s.word().to_owned()),
+                allowance: card.base_allowance.is_positive().then(|| self.length(card.base_allowance)),
                 scores,
             },
             papers: papers.0.iter().map(paper_text).collect(),
             layers,
-            envelope: Some(self.envelope(file)),
-            batch: job.batch.map(|(cards, spares)| BatchText {
+            envelope: Some(self.envelope(card)),
+            batch: file.batch.map(|(cards, spares)| BatchText {
                 cards,
                 percent: spares.percent,
                 fixed: spares.fixed,
             }),
-            prices: job.prices.iter().map(price).collect(),
+            prices: card.prices.iter().map(price).collect(),
             make,
         }
     }
@@ -208,9 +208,9 @@ impl Writer {
         }
     }
 
-    fn layer(&self, job: &CardSpec, n: usize, layer: &Layer, papers: &mut Papers) -> LayerText {
-        let mut name_of = |all: &[Option<Paper>]| all.get(n).and_then(Option::as_ref).map(|p| papers.name(p));
-        let (paper, insert) = (name_of(&job.papers), name_of(&job.inserts));
+    fn layer(&self, layer: &Layer, papers: &mut Papers) -> LayerText {
+        let mut name_of = |paper: &Option<Paper>| paper.as_ref().map(|p| papers.name(p));
+        let (paper, insert) = (name_of(&layer.paper), name_of(&layer.insert));
         let text = LayerText {
             name: layer.name.clone(),
             on: layer.on.map(|n| n + 1),
@@ -247,26 +247,25 @@ impl Writer {
         FrameText { width: self.reveal(&frame.border), overlap: overlap.map(|o| self.length(o)), insert }
     }
 
-    fn envelope(&self, file: &CardFile) -> EnvelopeText {
-        let job = &file.job;
+    fn envelope(&self, card: &Card) -> EnvelopeText {
         let mut text = EnvelopeText {
-            shelf: file.shelf_envelope.clone(),
-            paper: job.envelope_paper.as_ref().map(paper_text),
-            ease: (job.ease != EASE).then(|| self.length(job.ease)),
-            spares: Some(job.envelope_spares).filter(|n| *n > 0),
-            weight: job.weighed.envelope.map(|w| format!("{} mg", w.mg())),
-            glue: job.weighed.glue.map(|w| format!("{} mg", w.mg())),
-            address: (job.address == Address::Short).then(|| "short".to_owned()),
+            shelf: card.envelope.clone(),
+            paper: card.envelope_paper.as_ref().map(paper_text),
+            ease: (card.ease != EASE).then(|| self.length(card.ease)),
+            spares: Some(card.envelope_spares).filter(|n| *n > 0),
+            weight: card.weighed.envelope.map(|w| format!("{} mg", w.mg())),
+            glue: card.weighed.glue.map(|w| format!("{} mg", w.mg())),
+            address: (card.address == Address::Short).then(|| "short".to_owned()),
             ..EnvelopeText::default()
         };
-        match &job.envelope {
+        match &card.enclosing {
             // A size that has a usual envelope would be given it again, so the smallest is asked for by name.
             EnvelopeChoice::Smallest => text.name = Some("smallest".to_owned()),
             EnvelopeChoice::NoEnvelope => text.name = Some("none".to_owned()),
             EnvelopeChoice::This(e) | EnvelopeChoice::Usual(e) => {
                 text.name = Some(self.envelope_name(e));
                 text.inside = e.measured_inside.map(|s| self.size(s));
-                text.usual = matches!(job.envelope, EnvelopeChoice::Usual(_)).then_some(true);
+                text.usual = matches!(card.enclosing, EnvelopeChoice::Usual(_)).then_some(true);
             }
         }
         text

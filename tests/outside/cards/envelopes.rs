@@ -144,8 +144,8 @@ fn a_card_weighs_what_the_scale_says_of_its_envelope_and_glue() {
     use trimside::domain::cards::layer::{Card, Layer};
     use trimside::domain::cards::paper::{Paper, grammage};
     use trimside::domain::cards::reveal::Reveal;
-    use trimside::domain::cards::stack::Weighed;
     use trimside::domain::cards::tools::Tools;
+    use trimside::domain::cards::weighed::Weighed;
     use trimside::domain::weight::Weight;
     let cover = Paper { grammage: Some(grammage("80 lb cover").unwrap()), ..Paper::default() };
     let layers = vec![
@@ -180,7 +180,7 @@ fn a_card_weighs_what_the_scale_says_of_its_envelope_and_glue() {
 #[test]
 fn a_guess_near_the_quarter_inch_is_careful() {
     use trimside::domain::cards::post::{Piece, all, judge};
-    use trimside::domain::cards::stack::Span;
+    use trimside::domain::thickness::Span;
     use trimside::domain::thickness::Thickness;
     let us = all().iter().find(|r| r.id == "us-dmm101").unwrap();
     let inches = Thickness::from_tenths_of_a_mil;

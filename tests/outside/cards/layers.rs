@@ -1,16 +1,17 @@
 //! Mats against the table of two published charts (A2 and A7 rows) and its arithmetic (the rest).
 
 use super::{decimal, inches, len, pair, rows, size};
+use trimside::domain::cards::Tools;
+use trimside::domain::cards::card::Card;
 use trimside::domain::cards::format;
-use trimside::domain::cards::layer::{Card, Layer, outward, sizes};
+use trimside::domain::cards::layer::{Layer, outward};
 use trimside::domain::cards::reveal::Reveal;
-use trimside::domain::cards::{Fold, Tools};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::Size;
 
 fn card(face: Size, reveals: &[Length]) -> Card {
     let layers = reveals.iter().map(|r| Layer::mat("", Reveal::all(*r))).collect();
-    Card { name: String::new(), face, fold: Fold::default(), layers }
+    Card { layers, ..Card::new("", face) }
 }
 
 #[test]
@@ -20,7 +21,7 @@ fn every_row_of_the_mat_table() {
     for row in rows {
         let face = size((row.number("card_w_in"), row.number("card_h_in")));
         let reveal = len(row.number("reveal_in"));
-        let all = sizes(&card(face, &[reveal; 3]), &Tools::INCH).unwrap();
+        let all = card(face, &[reveal; 3]).layer_sizes(&Tools::INCH).unwrap();
         for (k, layer) in all.iter().enumerate() {
             let wanted = pair(row.text(&format!("layer{}", k + 1)));
             assert_eq!(
@@ -65,7 +66,7 @@ fn reveals_of_their_own() {
         let (w, h) = pair(face);
         let taken: Vec<f64> = reveals.iter().map(|r| inches(r)).collect();
         let lengths: Vec<Length> = taken.iter().map(|r| len(*r)).collect();
-        let all = sizes(&card(size((w, h)), &lengths), &Tools::INCH).unwrap();
+        let all = card(size((w, h)), &lengths).layer_sizes(&Tools::INCH).unwrap();
         for (k, layer) in all.iter().enumerate() {
             let sum: f64 = taken[..=k].iter().sum();
             assert_eq!(

@@ -4,16 +4,17 @@
 
 use super::{decimal, len, size};
 use trimside::domain::cards::advice::{RevealChoice, around, sentence, sheets_for};
+use trimside::domain::cards::card::Card;
 use trimside::domain::cards::construction::boxes::{LID_ROOM, lid, open_box, sheets_for as sheets_for_box};
 use trimside::domain::cards::envelope::{EASE, find, fit};
 use trimside::domain::cards::fold::{Fold, FoldKind, base, from_base};
 use trimside::domain::cards::frame::{Frame, opening};
 use trimside::domain::cards::grain::{FoldGrain, halvings};
-use trimside::domain::cards::layer::{Card, Layer, sizes};
+use trimside::domain::cards::layer::Layer;
 use trimside::domain::cards::paper::Paper;
 use trimside::domain::cards::post::{Piece, all, judge};
 use trimside::domain::cards::reveal::Reveal;
-use trimside::domain::cards::stack::{Papers, in_envelope, thickness};
+use trimside::domain::cards::stack::{in_envelope, thickness};
 use trimside::domain::cards::{Tools, format};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
@@ -105,16 +106,15 @@ fn stacked(base_mil: i64, parts: &[(i64, i64)]) -> Thickness {
     };
     let layers: Vec<Layer> = parts
         .iter()
-        .map(|(foam, _)| Layer {
+        .map(|(foam, thick)| Layer {
             raise: Thickness::from_tenths_of_a_mil(*foam),
+            paper: Some(paper(*thick)),
             ..Layer::mat("", Reveal::all(Length::sixteenths(2)))
         })
         .collect();
-    let card = Card { name: String::new(), face: size((4.25, 5.5)), fold: Fold::default(), layers };
-    let all = sizes(&card, &INCH).unwrap();
-    let own: Vec<Option<Paper>> = parts.iter().map(|(_, t)| Some(paper(*t))).collect();
-    let base = paper(base_mil);
-    thickness(&card, &all, Papers { base: Some(&base), layers: &own }).value.unwrap()
+    let card = Card { layers, base_paper: Some(paper(base_mil)), ..Card::new("", size((4.25, 5.5))) };
+    let all = card.layer_sizes(&INCH).unwrap();
+    thickness(&card, &all).value.unwrap()
 }
 
 /// Task 12, in ten-thousandths of an inch: 0.2365, 0.2455 in the envelope, 0.2500 at the flap; with 1/16 foam 0.1875.

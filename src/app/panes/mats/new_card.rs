@@ -14,7 +14,7 @@ use crate::domain::cards::layer::Shape;
 use crate::domain::cards::parts::{Part, PartKind, layer_text};
 use crate::domain::cardwork;
 use crate::domain::length::Unit;
-use crate::domain::project::{CardLayer, ProjectCard};
+use crate::domain::project::{CardLayer, PaperRef, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 
@@ -73,7 +73,7 @@ static ROWS: [Row; 7] = [
         "the paper that is folded: some letters of its name; empty as long as it is not chosen",
         |s, t| Ok(if t.is_empty() { "no paper chosen".to_owned() } else { held(s, papers::find(s.ctx, t)) }),
     )
-    .fits(|s| blank(s).base_paper.map_or_else(String::new, |id| papers::name(s.ctx, id)))
+    .fits(|s| blank(s).base_item().map_or_else(String::new, |id| papers::name(s.ctx, id)))
     .offers(Takes::Choice, offered),
     layer(0, "mat", "its reveal and its paper: 1/8 fern; empty for none"),
     layer(1, "second mat", "its reveal and its paper: 1/8 fern; empty for none"),
@@ -132,7 +132,7 @@ fn now(s: &Sight, n: usize) -> String {
     let card = blank(s);
     let layer = ROLES.get(n).and_then(|role| card.layers.get(of_role(&card, *role)?));
     layer.map_or_else(String::new, |l| {
-        let paper = l.paper.map_or_else(String::new, |id| papers::name(s.ctx, id));
+        let paper = l.item().map_or_else(String::new, |id| papers::name(s.ctx, id));
         format!("{} {paper}", layer_text(l, s.ctx.unit)).trim().to_owned()
     })
 }
@@ -162,9 +162,10 @@ fn card(s: &Sight, rows: usize) -> Result<ProjectCard, String> {
     let mut card = blank(s);
     s.text(NAME).clone_into(&mut card.name);
     card.face = face(s.text(FRONT), s.ctx.unit)?.0;
-    card.base_paper = papers::find(s.ctx, s.text(BASE));
-    if card.base_paper.is_some() {
-        card.base_loose = None;
+    // A paper that is none of the shelf stays until one of the shelf is named.
+    match (papers::find(s.ctx, s.text(BASE)), &card.base_paper) {
+        (None, Some(PaperRef::Other(_))) => {}
+        (found, _) => card.base_paper = found.map(PaperRef::Shelf),
     }
     let start = card.clone();
     let mut gone = Vec::new();
@@ -176,7 +177,7 @@ fn card(s: &Sight, rows: usize) -> Result<ProjectCard, String> {
         match (of_role(&start, *role), typed(s, *role, text)?) {
             (Some(at), Some(new)) => {
                 if let Some(layer) = card.layers.get_mut(at) {
-                    (layer.shape, layer.paper, layer.loose) = (new.shape, new.paper, None);
+                    (layer.shape, layer.paper) = (new.shape, new.paper);
                 }
             }
             (Some(at), None) => gone.push(at),
@@ -204,7 +205,7 @@ fn below(card: &ProjectCard, role: Role) -> Option<usize> {
 /// What comes of a layer: its size as cut, and its paper.
 fn words(s: &Sight, n: usize, text: &str) -> Result<String, String> {
     let Some(role) = ROLES.get(n) else { return Ok(String::new()) };
-    let paper = if text == now(s, n) { None } else { typed(s, *role, text)?.and_then(|l| l.paper) };
+    let paper = if text == now(s, n) { None } else { typed(s, *role, text)?.and_then(|l| l.item()) };
     if text.is_empty() {
         return Ok("none".to_owned());
     }
@@ -215,7 +216,7 @@ fn words(s: &Sight, n: usize, text: &str) -> Result<String, String> {
     let worked = cardwork::work(s.ctx.book, &card, &MatsPane::tools(s.ctx.book, s.ctx.unit));
     let at = of_role(&card, *role).unwrap_or(card.layers.len().saturating_sub(1));
     let size = worked.ok().and_then(|w| w.layers.get(at).map(|l| l.cut.size.show_with_unit(s.ctx.unit)));
-    let paper = paper.or_else(|| card.layers.get(at).and_then(|l| l.paper));
+    let paper = paper.or_else(|| card.layers.get(at).and_then(CardLayer::item));
     let said = [size.map_or_else(String::new, |size| format!("cut to {size}")), held(s, paper)];
     Ok(said.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(", from "))
 }

@@ -14,12 +14,12 @@ use crate::app::commands::CommandId;
 use crate::app::overlay::{PickRow, Target};
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::Picked;
+use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::country::Country;
 use crate::domain::cards::envelope::{self, Envelope};
-use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::paper;
 use crate::domain::cards::parts::PartKind;
-use crate::domain::project::{CardColour, CardLayer, ProjectCard};
+use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use crate::domain::stock::{ItemId, Kind as Stock, SwatchId};
 
 fn row(label: impl Into<String>, detail: impl Into<String>, pick: Pick) -> PickRow {
@@ -165,10 +165,10 @@ pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
         }
         Pick::Add(kind) => ask_for(pane, ctx, MatsText::Part(kind)),
         Pick::Paper(id) => edit::change(pane, ctx, &format!("chose the paper of {name}"), |card| {
-            read::set_paper(card, picked, false, id, None);
+            read::set_paper(card, picked, false, id.map(PaperRef::Shelf));
         }),
         Pick::Insert(id) => edit::change(pane, ctx, &format!("chose what lies behind {name}"), |card| {
-            read::set_paper(card, picked, true, id, None);
+            read::set_paper(card, picked, true, id.map(PaperRef::Shelf));
         }),
         Pick::Become(kind) => {
             let (Picked::Layer(n), Some(size)) = (picked, pane.size_in_hand(ctx.book, unit)) else {

@@ -9,10 +9,9 @@ pub(super) use crate::domain::cardread::{
     fold as read_fold, fold_text, front_round, inside as set_inside, paper as read_paper,
     price as read_price, scores as read_scores, scores_text, whole,
 };
-use crate::domain::cards::paper::Paper;
 use crate::domain::cards::parts::{Part, PartKind};
 use crate::domain::length::Unit;
-use crate::domain::project::{CardExtra, CardLayer, ProjectCard};
+use crate::domain::project::{CardExtra, CardLayer, PaperRef, ProjectCard};
 use crate::domain::stock::ItemId;
 
 /// A part's measures, and behind them its paper, where one is said: `1/8 fern`.
@@ -45,7 +44,7 @@ pub(super) fn part(ctx: &Ctx, kind: PartKind, text: &str) -> Result<Part, String
 }
 
 fn on_paper(part: Part, paper: ItemId) -> Part {
-    let paper = Some(paper);
+    let paper = Some(PaperRef::Shelf(paper));
     match part {
         Part::Layer(layer) => Part::Layer(Box::new(CardLayer { paper, ..*layer })),
         Part::Extra(extra) => Part::Extra(CardExtra { paper, ..extra }),
@@ -66,20 +65,14 @@ pub(super) fn at(card: &mut ProjectCard, n: usize, set: impl FnOnce(&mut CardLay
 }
 
 /// Gives a paper to the row under the cursor, or to what lies behind its opening.
-pub fn set_paper(
-    card: &mut ProjectCard,
-    picked: Picked,
-    behind: bool,
-    shelf: Option<crate::domain::stock::ItemId>,
-    loose: Option<Paper>,
-) {
+pub fn set_paper(card: &mut ProjectCard, picked: Picked, behind: bool, paper: Option<PaperRef>) {
     match picked {
-        Picked::Base => (card.base_paper, card.base_loose) = (shelf, loose),
-        Picked::Layer(n) if behind => at(card, n, |l| (l.insert, l.insert_loose) = (shelf, loose)),
-        Picked::Layer(n) => at(card, n, |l| (l.paper, l.loose) = (shelf, loose)),
+        Picked::Base => card.base_paper = paper,
+        Picked::Layer(n) if behind => at(card, n, |l| l.insert = paper),
+        Picked::Layer(n) => at(card, n, |l| l.paper = paper),
         Picked::Extra(n) => {
             if let Some(e) = card.extras.get_mut(n) {
-                (e.paper, e.loose) = (shelf, loose);
+                e.paper = paper;
             }
         }
     }

@@ -16,15 +16,15 @@ use crate::app::reply::Reply;
 use crate::app::state::mats::MatsText;
 use crate::app::state::mats::{MatsPane, Picked};
 use crate::domain::cardread;
+use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::envelope;
 use crate::domain::cards::format;
-use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::Shape;
 use crate::domain::cards::parts;
 use crate::domain::cards::parts::PartKind;
 use crate::domain::cardwork;
 use crate::domain::length::Unit;
-use crate::domain::project::ProjectCard;
+use crate::domain::project::{PaperRef, ProjectCard};
 use crate::domain::reckon;
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -132,7 +132,7 @@ fn on_row(
         }
         MatsText::Paper | MatsText::InsertPaper => {
             let paper = read::read_paper(text, unit)?;
-            read::set_paper(card, picked, what == MatsText::InsertPaper, None, Some(paper));
+            read::set_paper(card, picked, what == MatsText::InsertPaper, Some(PaperRef::Other(paper)));
             format!("chose a paper for {name}")
         }
         MatsText::Name => {
@@ -224,10 +224,10 @@ pub fn echo(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Echo {
     }
 }
 
-const fn part_paper(part: &parts::Part) -> Option<ItemId> {
+fn part_paper(part: &parts::Part) -> Option<ItemId> {
     match part {
-        parts::Part::Layer(layer) => layer.paper,
-        parts::Part::Extra(extra) => extra.paper,
+        parts::Part::Layer(layer) => layer.item(),
+        parts::Part::Extra(extra) => extra.item(),
     }
 }
 

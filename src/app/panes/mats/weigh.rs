@@ -23,7 +23,7 @@ pub fn question(pane: &MatsPane, ctx: &Ctx, sheet: &Sheet) -> Option<AdviceAsk> 
     let chosen = reveal.uniform().filter(|r| r.is_positive())?;
     let size = *pane.sizes(book, unit).ok()?.get(n)?;
     let below = Size::new(size.exact.width + reveal.width(), size.exact.height + reveal.height());
-    let own = layer.paper.and_then(|id| SheetChoice::of_item(book, id));
+    let own = layer.item().and_then(|id| SheetChoice::of_item(book, id));
     let row = pane.row_in_hand(book)?;
     Some(AdviceAsk {
         below,

@@ -15,21 +15,16 @@ use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
-use crate::domain::project::{CardColour, CardLayer, ProjectCard};
+use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use crate::domain::ruler;
-use crate::domain::stock::ItemId;
 use crate::domain::thickness::Thickness;
 
 /// A label and its words. A label of `note` or `care` wants a look.
 pub type Said = (&'static str, String);
 
 /// Name of a paper, of the shelf or not.
-pub fn paper_name(
-    ctx: &Ctx,
-    shelf: Option<ItemId>,
-    loose: Option<&crate::domain::cards::paper::Paper>,
-) -> Option<String> {
-    shelf.map(|id| ctx.book.items().name_of(id)).or_else(|| loose.map(|p| p.name.clone()))
+pub fn paper_name(ctx: &Ctx, paper: Option<&PaperRef>) -> Option<String> {
+    paper.map(|p| cardwork::paper(ctx.book, p).name)
 }
 
 /// A row of the list: what it is, its size, its reveal or count, its paper.
@@ -55,20 +50,20 @@ pub fn rows(pane: &MatsPane, ctx: &Ctx) -> Vec<RowText> {
     let card = pane.card(book);
     let sizes = pane.sizes(book, unit).unwrap_or_default();
     let base = pane.worked(book, unit).ok().map(|w| w.base.size);
-    let paper = |shelf, loose| paper_name(ctx, shelf, loose).unwrap_or_else(|| "-".to_owned());
-    let base_paper = paper(card.base_paper, card.base_loose.as_ref());
+    let paper = |p: &Option<PaperRef>| paper_name(ctx, p.as_ref()).unwrap_or_else(|| "-".to_owned());
+    let base_paper = paper(&card.base_paper);
     let mut all = vec![row("base".to_owned(), base, String::new(), base_paper, String::new(), unit)];
     for (n, layer) in card.layers.iter().enumerate() {
         let size = sizes.get(n).map(|s| s.cut.size);
         let reveal = sizes.get(n).map_or(String::new(), |s| reveal_text(&s.reveal, layer, unit));
-        let paper = paper(layer.paper, layer.loose.as_ref());
+        let paper = paper(&layer.paper);
         all.push(row(card.layer_name(n), size, reveal, paper, marks(layer), unit));
     }
     for (n, extra) in card.extras.iter().enumerate() {
         let size = pane.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
         let name = crate::domain::cards::parts::PartKind::of_make(&extra.make).word().to_owned();
         let count = if extra.count == 1 { String::new() } else { format!("x{}", extra.count) };
-        all.push(row(name, size, String::new(), paper(extra.paper, extra.loose.as_ref()), count, unit));
+        all.push(row(name, size, String::new(), paper(&extra.paper), count, unit));
     }
     all
 }
@@ -180,7 +175,7 @@ fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> V
         }
     }
     if let Some(o) = s.opening {
-        let behind = paper_name(ctx, layer.insert, layer.insert_loose.as_ref());
+        let behind = paper_name(ctx, layer.insert.as_ref());
         let behind = behind.map_or_else(|| "no paper chosen".to_owned(), |p| format!("of {p}"));
         all.push((
             "opening",
@@ -222,8 +217,7 @@ fn base(_pane: &MatsPane, ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Vec
     all.push((label, format!("grain {}{said}", worked.grain.word())));
     all.extend(on_sheet(ctx, card, worked).map(|s| ("grain", s)));
     all.extend(halved(ctx, card, worked).map(|s| ("grain", s)));
-    let grammage = card.base_paper.and_then(|id| cardwork::shelf_paper(ctx.book, id).grammage);
-    let grammage = grammage.or_else(|| card.base_loose.as_ref().and_then(|p| p.grammage));
+    let grammage = card.base_paper.as_ref().and_then(|p| cardwork::paper(ctx.book, p).grammage);
     all.extend(grain::notes(&worked.base, grammage).into_iter().map(|n| ("note", n)));
     all
 }
@@ -243,7 +237,7 @@ fn score(score: &Score, tools: &Tools) -> String {
 
 /// How the fold would lie on the base's own paper, upright and turned.
 fn on_sheet(ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Option<String> {
-    let item = ctx.book.items().get(card.base_paper?)?;
+    let item = ctx.book.items().get(card.base_item()?)?;
     let sheet = item.cutting_size()?;
     let word = |turned: bool| {
         let piece = if turned { worked.base.size.turned() } else { worked.base.size };
@@ -264,7 +258,7 @@ fn on_sheet(ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Option<String> {
 
 /// Which way to cut the base's sheet in half, where a half of it is the base.
 fn halved(ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Option<String> {
-    let item = ctx.book.items().get(card.base_paper?)?;
+    let item = ctx.book.items().get(card.base_item()?)?;
     let halves = grain::halvings(item.cutting_size()?, item.grain);
     let size = worked.base.size;
     let found = halves.iter().find(|h| h.piece == size || h.piece == size.turned())?;

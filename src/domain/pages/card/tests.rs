@@ -12,7 +12,7 @@ use crate::domain::size::Size;
 fn sheet(kind: FoldKind, layers: usize, face: (i64, i64)) -> CardSheet {
     let face = Size::new(Length::sixteenths(face.0), Length::sixteenths(face.1));
     let layer = Layer::mat("a layer with a name that goes on and on", Reveal::all(Length::sixteenths(1)));
-    let card = Card { name: "Wren".into(), face, fold: Fold::new(kind), layers: vec![layer; layers] };
+    let card = Card { fold: Fold::new(kind), layers: vec![layer; layers], ..Card::new("Wren", face) };
     CardSheet::of(&CardSpec::of(card), Tools::INCH).unwrap()
 }
 
@@ -105,7 +105,7 @@ fn parts_are_called_as_on_screen_and_numbered_at_the_drawing() {
         Layer::mat("", Reveal::all(Length::sixteenths(2))),
         Layer::mat("sky", Reveal::all(Length::sixteenths(1))),
     ];
-    let card = Card { name: String::new(), face, fold: Fold::default(), layers };
+    let card = Card { layers, ..Card::new("", face) };
     let sheet = CardSheet::of(&CardSpec::of(card), Tools::usual(Unit::Inch)).unwrap();
     let pages = pages(&setup(Paper::Letter), &sheet);
     let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();

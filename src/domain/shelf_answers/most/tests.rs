@@ -4,7 +4,7 @@ use crate::domain::cutting::planner::InTurn;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
 use crate::domain::planning;
-use crate::domain::project::{CardLayer, ProjectCard, Supply};
+use crate::domain::project::{CardLayer, PaperRef, ProjectCard, Supply};
 use crate::domain::size::Size;
 use crate::domain::stock::log::NewLine;
 use crate::domain::stock::{Item, Kind};
@@ -36,7 +36,7 @@ fn book(lines: &[(&str, Kind, &str, i64)]) -> (Book, Vec<ItemId>) {
 
 fn card(name: &str, papers: &[(ItemId, &str)]) -> ProjectCard {
     let layer = |(paper, panel): &(ItemId, &str)| CardLayer {
-        paper: Some(*paper),
+        paper: Some(PaperRef::Shelf(*paper)),
         ..CardLayer::new(Shape::Panel { size: size(panel), place: LayerPlace::Middle })
     };
     ProjectCard { layers: papers.iter().map(layer).collect(), ..ProjectCard::new(name, size("6x8")) }

@@ -1,10 +1,10 @@
 //! The `make` list of a card file: what is to be made beside the card.
 
 use super::{Reader, at, named_paper, side};
+use crate::domain::cards::card::Extra;
 use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::construction::boxes::LID_ROOM;
 use crate::domain::cards::construction::envelope::for_card;
-use crate::domain::cards::file::Extra;
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::format;
 use crate::domain::cards::frame::BAND_OVERLAP;

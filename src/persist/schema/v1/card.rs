@@ -2,19 +2,19 @@
 
 use super::field::{Misfit, is_default};
 use super::words::{GrainV1, SideV1, SizeV1, length};
+use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::envelope::{EASE, Envelope};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
 use crate::domain::cards::frame::Frame;
-use crate::domain::cards::job::EnvelopeChoice;
 use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
-use crate::domain::cards::stack::Weighed;
 use crate::domain::cards::table::System;
+use crate::domain::cards::weighed::Weighed;
 use crate::domain::length::Length;
 use crate::domain::money::Money;
-use crate::domain::project::{CardColour, CardExtra, CardLayer, ProjectCard};
+use crate::domain::project::{CardColour, CardExtra, CardLayer, PaperRef, ProjectCard, on_shelf};
 use crate::domain::stock::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
 use crate::domain::weight::{Grammage, Weight};
@@ -303,6 +303,23 @@ impl TryFrom<ShapeV1> for Shape {
     }
 }
 
+fn shelf_number(paper: Option<&PaperRef>) -> Option<u32> {
+    on_shelf(paper).map(|id| id.0)
+}
+
+fn other(paper: Option<&PaperRef>) -> Option<PaperV1> {
+    paper.and_then(PaperRef::other).map(Into::into)
+}
+
+/// A file may name both a line of the shelf and another paper; the shelf's holds, as it always has.
+fn chosen(shelf: Option<u32>, other: Option<PaperV1>) -> Result<Option<PaperRef>, Misfit> {
+    match (shelf, other) {
+        (Some(id), _) => Ok(Some(PaperRef::Shelf(ItemId(id)))),
+        (None, Some(paper)) => Ok(Some(PaperRef::Other(paper.try_into()?))),
+        (None, None) => Ok(None),
+    }
+}
+
 impl From<&CardLayer> for LayerV1 {
     fn from(l: &CardLayer) -> Self {
         let (swatch, colour) = match &l.colour {
@@ -318,8 +335,8 @@ impl From<&CardLayer> for LayerV1 {
             name: l.name.clone(),
             shape: l.shape.into(),
             on: l.on.and_then(|n| u32::try_from(n).ok()),
-            paper: l.paper.map(|i| i.0),
-            loose: l.loose.as_ref().map(Into::into),
+            paper: shelf_number(l.paper.as_ref()),
+            loose: other(l.paper.as_ref()),
             swatch,
             colour,
             count: l.count,
@@ -328,8 +345,8 @@ impl From<&CardLayer> for LayerV1 {
             grain: l.grain.into(),
             raise: l.raise.units(),
             frame,
-            insert: l.insert.map(|i| i.0),
-            insert_loose: l.insert_loose.as_ref().map(Into::into),
+            insert: shelf_number(l.insert.as_ref()),
+            insert_loose: other(l.insert.as_ref()),
         }
     }
 }
@@ -351,8 +368,7 @@ impl TryFrom<LayerV1> for CardLayer {
         Ok(Self {
             name: l.name,
             on: l.on.map(|n| n as usize),
-            paper: l.paper.map(ItemId),
-            loose: l.loose.map(TryInto::try_into).transpose()?,
+            paper: chosen(l.paper, l.loose)?,
             colour,
             count: l.count,
             may_turn: !l.upright,
@@ -360,8 +376,7 @@ impl TryFrom<LayerV1> for CardLayer {
             grain: l.grain.into(),
             raise: thickness(l.raise)?,
             frame,
-            insert: l.insert.map(ItemId),
-            insert_loose: l.insert_loose.map(TryInto::try_into).transpose()?,
+            insert: chosen(l.insert, l.insert_loose)?,
             ..Self::new(l.shape.try_into()?)
         })
     }
@@ -371,8 +386,8 @@ impl From<&CardExtra> for ExtraV1 {
     fn from(e: &CardExtra) -> Self {
         Self {
             make: e.make.into(),
-            paper: e.paper.map(|i| i.0),
-            loose: e.loose.as_ref().map(Into::into),
+            paper: shelf_number(e.paper.as_ref()),
+            loose: other(e.paper.as_ref()),
             count: e.count,
         }
     }
@@ -381,12 +396,7 @@ impl From<&CardExtra> for ExtraV1 {
 impl TryFrom<ExtraV1> for CardExtra {
     type Error = Misfit;
     fn try_from(e: ExtraV1) -> Result<Self, Misfit> {
-        Ok(Self {
-            make: e.make.try_into()?,
-            paper: e.paper.map(ItemId),
-            loose: e.loose.map(TryInto::try_into).transpose()?,
-            count: e.count,
-        })
+        Ok(Self { make: e.make.try_into()?, paper: chosen(e.paper, e.loose)?, count: e.count })
     }
 }
 
@@ -483,8 +493,8 @@ impl From<&ProjectCard> for CardV1 {
             fold_thickness: c.fold.thickness.map(Thickness::units),
             allowance: c.fold.allowance.map(Length::units),
             base: c.base.map(Into::into),
-            base_paper: c.base_paper.map(|i| i.0),
-            base_loose: c.base_loose.as_ref().map(Into::into),
+            base_paper: shelf_number(c.base_paper.as_ref()),
+            base_loose: other(c.base_paper.as_ref()),
             base_allowance: c.base_allowance.units(),
             base_grain: c.base_grain.map(Into::into),
             scores: c.scores.iter().map(|s| (s.side.into(), s.at.units())).collect(),
@@ -530,8 +540,7 @@ impl TryFrom<CardV1> for ProjectCard {
         Ok(Self {
             fold,
             base: c.base.map(TryInto::try_into).transpose()?,
-            base_paper: c.base_paper.map(ItemId),
-            base_loose: c.base_loose.map(TryInto::try_into).transpose()?,
+            base_paper: chosen(c.base_paper, c.base_loose)?,
             base_allowance: length(c.base_allowance)?,
             base_grain: c.base_grain.map(Into::into),
             extras: c.extras.into_iter().map(TryInto::try_into).collect::<Result<_, _>>()?,
@@ -550,5 +559,20 @@ impl TryFrom<CardV1> for ProjectCard {
             spares: c.spares,
             ..card
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Books of before could hold both for one part, and the line of the shelf was what counted.
+    #[test]
+    fn of_two_papers_for_one_part_the_shelf_s_holds() {
+        let other = PaperV1 { name: "oat".into(), mg_m2: Some(216_000), caliper: None };
+        assert_eq!(chosen(Some(4), Some(other.clone())).unwrap(), Some(PaperRef::Shelf(ItemId(4))));
+        let kept = chosen(None, Some(other.clone())).unwrap();
+        assert_eq!(super::other(kept.as_ref()), Some(other));
+        assert_eq!(shelf_number(kept.as_ref()), None);
     }
 }

@@ -121,7 +121,7 @@ pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) {
     let Some(scale) = Scale::of(card.face, area) else { return };
     let picked = model.mats.picked_layer(book);
     let front = (0, 0, scale.columns, scale.rows);
-    fill(colour(model, None, card.base_paper, on.look), " ", front, area, on);
+    fill(colour(model, None, card.base_item(), on.look), " ", front, area, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     let mut label = None;
@@ -130,14 +130,14 @@ pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) {
         let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
         let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
         drawn.push(cells);
-        fill(colour(model, layer.colour.as_ref(), layer.paper, on.look), hatch(n, on.look), cells, area, on);
+        fill(colour(model, layer.colour.as_ref(), layer.item(), on.look), hatch(n, on.look), cells, area, on);
         border(&mut canvas, cells, picked == Some(n));
         if picked == Some(n) {
             label = Some((n, cells));
         }
         if let Some(o) = s.opening {
             let inner = scale.cells(s.x + o.x, s.y + o.y, o.size);
-            fill(colour(model, None, layer.insert, on.look), hatch(n + 2, on.look), inner, area, on);
+            fill(colour(model, None, layer.insert_item(), on.look), hatch(n + 2, on.look), inner, area, on);
             border(&mut canvas, inner, picked == Some(n));
         }
     }
@@ -174,7 +174,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) {
     let Some(scale) = Scale::of(size, area) else { return };
     let card = model.mats.card(&model.book);
     let whole = (0, 0, scale.columns, scale.rows);
-    fill(colour(model, None, card.base_paper, on.look), " ", whole, area, on);
+    fill(colour(model, None, card.base_item(), on.look), " ", whole, area, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     for score in &worked.base.scores {
