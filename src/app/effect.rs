@@ -16,6 +16,7 @@ use crate::domain::pages::request::Request;
 use crate::domain::planning::ProjectJob;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
+use crate::domain::stock::ItemId;
 
 /// When planning stops by itself.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -228,6 +229,8 @@ pub enum ListUse {
 pub enum Content {
     /// The shelf as CSV, lengths in this unit.
     Shelf(Unit),
+    /// Some lines of the shelf as CSV.
+    Lines(Unit, Vec<ItemId>),
     /// A table as CSV.
     Table {
         /// Names of the columns.

@@ -54,6 +54,7 @@ impl Order {
     pub fn write(path: String, content: &Content, book: &Book) -> Self {
         let bytes = match content {
             Content::Shelf(unit) => write::stock::stock(book, *unit),
+            Content::Lines(unit, ids) => write::stock::lines(book, ids, *unit),
             Content::Table { header, rows } => write::stock::table(header, rows.iter()),
             Content::Text(text) => text.clone().into_bytes(),
         };

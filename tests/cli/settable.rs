@@ -372,7 +372,7 @@ fn what_cannot_be_set_is_refused_by_its_option() {
         ("card change P leaf --price 'uk, letter, 1.00'", "--price: four things"),
         (
             "card change P leaf --price 'mars, letter, 1.00, 2026-11-01'",
-            "--price: \"mars\" is no set of rules",
+            "--price: no post rules for \"mars\" here",
         ),
         ("card change P leaf --into A2x", "--into:"),
         ("card change P leaf --inside 4x5", "--inside: an inside belongs to one envelope"),

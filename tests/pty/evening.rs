@@ -28,6 +28,7 @@ fn bytes(key: &str) -> String {
         "Tab" => "\t".to_owned(),
         "Esc" => "\x1b".to_owned(),
         "Up" => "\x1b[A".to_owned(),
+        "Down" => "\x1b[B".to_owned(),
         "Left" => "\x1b[D".to_owned(),
         "Right" => "\x1b[C".to_owned(),
         _ => match key.strip_prefix("Ctrl-").and_then(|k| k.bytes().next()) {
@@ -39,12 +40,18 @@ fn bytes(key: &str) -> String {
 
 impl Hands {
     fn first_evening() -> Self {
+        let mut hands = Self::open();
+        hands.session.wait_for("Esc skip the rest");
+        hands.session.send("\x1b");
+        hands.session.wait_for("a sheet");
+        hands
+    }
+
+    /// Somebody who has just opened the program for the first time.
+    fn open() -> Self {
         let home = tempfile::tempdir().expect("a folder");
         std::fs::create_dir(home.path().join("tmp")).expect("a folder");
-        let mut session = Session::open(Command::from(program(home.path(), &[])), 24, 80);
-        session.wait_for("Esc skip the rest");
-        session.send("\x1b");
-        session.wait_for("a sheet");
+        let session = Session::open(Command::from(program(home.path(), &[])), 24, 80);
         Self { session, home, pressed: 0 }
     }
 
@@ -181,4 +188,53 @@ fn the_same_errands_with_other_data_keep_to_the_same_counts() {
     let of = |name: &str| items.iter().find(|i| i["name"] == name).cloned().expect(name);
     assert_eq!((of("peat")["on_hand"].clone(), of("peat")["low"].clone()), (8.into(), 10.into()));
     assert!(of("peat")["height"].as_f64().is_some_and(|h| (h - 11.69).abs() < 0.01), "A4 again: {list}");
+}
+
+#[test]
+fn an_evening_in_millimetres_keeps_to_the_same_counts() {
+    let mut hands = Hands::open();
+    // The first question: millimetres; the others are passed over.
+    hands.session.wait_for("Esc skip the rest");
+    hands.press("Down Enter Esc");
+    hands.pressed = 0;
+    hands.errand("4", "Bookings");
+    let lines: [(&str, &[&str]); 6] = [
+        ("n ", &["dune", "30", "#d9c7a3", "11.20", "50", "15"]),
+        ("", &["kelp", "24", "#2f5d50"]),
+        // A field up is the size.
+        ("Up '12x12' Enter ", &["ember", "9", "#b5452f", "4", "1", "3"]),
+        ("Up 'a4' Enter ", &["sea fog", "14", "#9aa3a8"]),
+        ("", &["rust", "6", "#8a4b2d", "4.20"]),
+        ("Up Up 'p' Enter Enter ", &["tide lines", "5", "dune, kelp, sea fog"]),
+    ];
+    for (n, (open, fields)) in lines.into_iter().enumerate() {
+        let keys = hands
+            .errand(&format!("{open}{} Ctrl-n", typed(fields)), &format!("Put {} on the shelf", fields[0]));
+        let own = letters(fields) + open.matches("12x12").count() * 5 + open.matches("a4").count() * 2;
+        let most =
+            if n == 0 || open.starts_with("Up Up") { NEW_LINE } else { NEXT_LINE + 2 * open.len().min(1) };
+        assert!(keys - own <= most, "{}: {} keys beside its own", fields[0], keys - own);
+    }
+    hands.press("Esc");
+    assert!(hands.pressed <= SIX_LINES, "{}", hands.pressed);
+
+    hands.errand("2", "reveal");
+    let card = "z c 'thank you' Enter 'a6' Enter 'dune' Enter '3 kelp' Enter '2 sea fog' Enter '15 tide' Enter \
+                '20x60 dune' Enter";
+    // The fold at the top is one key more.
+    let keys = hands.errand(card, "Added the project thank you") + hands.errand("F", "top fold") + 1;
+    assert!(keys <= CARD, "{keys} keys for a card");
+
+    let class = "4 [ [ n 'Fog day' Enter '8' Enter Enter '+13' Enter Ctrl-s B";
+    let keys = hands.errand(class, "Booked");
+    assert!(keys <= CLASS, "{keys} keys for a class");
+    let list = hands.leave_and_ask(&["stock", "list", "--json"]);
+    let items = list["items"].as_array().expect("items");
+    assert_eq!(items.len(), 6, "{list}");
+    let of = |name: &str| items.iter().find(|i| i["name"] == name).cloned().expect(name);
+    assert_eq!(
+        (of("tide lines")["kind"].clone(), of("rust")["on_hand"].clone()),
+        ("patterned paper".into(), 6.into())
+    );
+    assert!(of("dune")["booked"].as_u64().is_some_and(|n| n > 0), "{list}");
 }

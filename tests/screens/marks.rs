@@ -207,6 +207,18 @@ fn labels_are_printed_for_what_is_marked() {
 }
 
 #[test]
+fn what_is_marked_is_written_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("some.csv");
+    let mut bench = shelf().keys("4 Space j Space E");
+    assert!(bench.text(80, 24).contains("Write 2 lines marked to the file"));
+    bench.press(&format!("Ctrl-u '{}' Enter", file.display()));
+    let text = std::fs::read_to_string(file).unwrap();
+    let names: Vec<&str> = text.lines().skip(1).filter_map(|l| l.split(',').next()).collect();
+    assert_eq!(names, ["fern", "oat"]);
+}
+
+#[test]
 fn offcuts_lines_bookings_and_classes_that_are_marked() {
     let mut bench = Bench::demo().keys("4 ] z m");
     let kinds = bench.model.stock.marked(&bench.model.book).len();

@@ -210,3 +210,24 @@ fn own_label_sheets_come_first_and_a_paste_goes_into_the_line() {
     assert!(pages(&bench).1.contains("my tags"), "{}", pages(&bench).1);
     assert!(bench.text(80, 24).contains("label 6 of 6"), "{}", bench.text(80, 24));
 }
+
+#[test]
+fn tab_completes_the_path_of_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["labels-spring.pdf", "labels-autumn.pdf", "chart.pdf"] {
+        std::fs::write(folder.path().join(name), "").unwrap();
+    }
+    let mut bench = on(PageKind::Ruler);
+    let start = folder.path().display().to_string();
+    bench.press(&format!("f Ctrl-u '{start}/ch' Tab"));
+    assert_eq!(desk(&bench).file.text(), format!("{start}/chart.pdf"));
+    bench.press(&format!("Ctrl-u '{start}/la' Tab"));
+    assert_eq!(desk(&bench).file.text(), format!("{start}/labels-"), "as much as they share");
+    bench.press("Tab");
+    let first = desk(&bench).file.text().to_owned();
+    bench.press("Tab");
+    let second = desk(&bench).file.text().to_owned();
+    assert!(first != second && first.ends_with(".pdf") && second.ends_with(".pdf"), "{first} {second}");
+    bench.press(&format!("Ctrl-u '{start}/nothing' Tab"));
+    assert!(said(&bench).contains("No file here is called"), "{}", said(&bench));
+}

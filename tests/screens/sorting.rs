@@ -60,3 +60,21 @@ fn the_shelf_is_sorted_by_what_it_says() {
         trimside::app::state::stock::bin(&bench.model.stock, &bench.model.book).iter().map(area).is_sorted()
     );
 }
+
+#[test]
+fn where_the_order_says_something_the_key_that_sorts_says_what() {
+    for (keys, words) in [
+        ("1", "the order they are made"),
+        ("V", "the order they are cut"),
+        ("1 v", "small to large; e chooses which"),
+        ("2", "the base first; < and > move a layer"),
+        ("3 ;", "best first, by their weakest pair"),
+        ("4 e", "Fields keep their places"),
+        ("4 ] ] ] ] j Enter", "Fields keep their places"),
+        ("4 C Esc", "Lines stand by place"),
+    ] {
+        let bench = Bench::demo().keys(&format!("{keys} o"));
+        let said = bench.model.status.as_ref().map(|s| s.text.clone()).unwrap_or_default();
+        assert!(said.contains(words), "{keys}: {said}");
+    }
+}

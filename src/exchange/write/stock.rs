@@ -4,13 +4,19 @@ use crate::domain::book::Book;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::Grain;
-use crate::domain::stock::{Item, State};
+use crate::domain::stock::{Item, ItemId, State};
 use crate::exchange::cells::shield;
 use crate::exchange::read::stock::COLUMNS;
 
 /// The whole shelf, one item a line, in the order of its numbers; lengths are bare decimals in `unit`.
 pub fn stock(book: &Book, unit: Unit) -> Vec<u8> {
     let rows = book.items().iter().map(|(id, item)| row(item, book.on_hand(id), unit));
+    table(&COLUMNS, rows)
+}
+
+/// Some lines of the shelf, in this order; those that are gone are left out.
+pub fn lines(book: &Book, ids: &[ItemId], unit: Unit) -> Vec<u8> {
+    let rows = ids.iter().filter_map(|id| Some(row(book.items().get(*id)?, book.on_hand(*id), unit)));
     table(&COLUMNS, rows)
 }
 

@@ -12,8 +12,9 @@ use crate::app::state::mats::MatsPane;
 use crate::domain::cards::format;
 use crate::domain::cards::layer::Shape;
 use crate::domain::cards::parts::{Part, PartKind, layer_text};
+use crate::domain::cards::reveal::Reveal;
 use crate::domain::cardwork;
-use crate::domain::length::Unit;
+use crate::domain::length::{Length, Rounding, Unit};
 use crate::domain::project::{CardLayer, PaperRef, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -133,8 +134,27 @@ fn now(s: &Sight, n: usize) -> String {
     let layer = ROLES.get(n).and_then(|role| card.layers.get(of_role(&card, *role)?));
     layer.map_or_else(String::new, |l| {
         let paper = l.item().map_or_else(String::new, |id| papers::name(s.ctx, id));
-        format!("{} {paper}", layer_text(l, s.ctx.unit)).trim().to_owned()
+        format!("{} {paper}", layer_text(&on_the_rule(l, s.ctx.unit), s.ctx.unit)).trim().to_owned()
     })
+}
+
+/// A mat whose reveal falls between the ticks of a metric rule, with the nearest one that does not: 1/16 in is 2 mm then.
+fn on_the_rule(layer: &CardLayer, unit: Unit) -> CardLayer {
+    let half = Length::tenths_mm(5);
+    let round = |side: Length| {
+        if side.is_on(half) {
+            side
+        } else {
+            side.round_to(Length::mm(1), Rounding::Nearest).value.max(Length::mm(1))
+        }
+    };
+    let shape = match (unit, layer.shape) {
+        (Unit::Mm, Shape::Inset(r)) => {
+            Shape::Inset(Reveal::sides(round(r.left), round(r.top), round(r.right), round(r.bottom)))
+        }
+        (_, shape) => shape,
+    };
+    CardLayer { shape, ..layer.clone() }
 }
 
 /// A layer as it is typed: measures, and behind them the paper.

@@ -14,6 +14,7 @@ use crate::app::panes::stock::typed::count;
 use crate::app::panes::stock::typed::day;
 use crate::app::panes::stock::typed::prompt;
 use crate::app::panes::stock::typed::state;
+use crate::app::panes::stock::typed::{job_in_hand, kept, low_mark, paper_of};
 use crate::app::reading::size_words;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
@@ -27,11 +28,10 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::plural::count_of;
 use crate::domain::reckon;
 use crate::domain::settings::BookSettings;
-use crate::domain::size::Grain;
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::shelf;
 use crate::domain::stock::shortage::taken_from_others;
-use crate::domain::stock::{Item, ItemId, NewLine, Offcut, OffcutId};
+use crate::domain::stock::{Item, ItemId, NewLine, OffcutId};
 
 /// The prompt of a command; nothing where no line is picked.
 pub fn open(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
@@ -40,7 +40,15 @@ pub fn open(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
         Id::UseTyped => prompt(StockText::UseTyped, "Used (4 sheets of fern):", ""),
         Id::NewItem => Reply::Form(FormFor::NewLine(pane.picked_item())),
         Id::NewPack => Reply::Form(FormFor::NewPack(pane.shown.clone())),
-        Id::ExportList => prompt(StockText::ShelfFile, "Write the shelf to the file:", "stock.csv"),
+        Id::ExportList => {
+            let marked = pane.marked(ctx.book).len() as u64;
+            let what = if marked == 0 {
+                "the shelf".to_owned()
+            } else {
+                format!("{} marked", count_of(marked, "line"))
+            };
+            prompt(StockText::ShelfFile, format!("Write {what} to the file:"), "stock.csv")
+        }
         Id::OffcutFloor => {
             let floor = ctx.book.settings().offcut_floor.about(ctx.unit);
             let label = "Leftovers that do not hold a piece of this size are not kept:";
@@ -124,14 +132,6 @@ pub fn other_way(ctx: &Ctx, asked: &StockText, text: &str) -> Option<Prompt> {
     })
 }
 
-/// A low mark, and the days from order to arrival where they are said.
-pub(super) fn mark(text: &str) -> Result<(u32, Option<u16>), String> {
-    let Some((low, days)) = text.split_once(',') else { return Ok((count(text, 0)?, None)) };
-    let words = || format!("\"{}\" is no number of days: write 0 to 365", days.trim());
-    let days = days.trim().parse::<u16>().ok().filter(|d| *d <= 365).ok_or_else(words)?;
-    Ok((count(low, 0)?, Some(days)))
-}
-
 /// What a use leaves, and what to mind: sheets that are set aside, lots that would mix.
 fn use_words(book: &Book, id: ItemId, n: u32) -> Result<String, String> {
     let left = book.on_hand(id).checked_sub(u64::from(n)).ok_or_else(|| too_many(book, id, n))?;
@@ -154,11 +154,6 @@ fn used(book: &Book, id: ItemId, n: u32) -> Replies {
         replies.push(Reply::refuse(warnings.join(" ")));
     }
     Ok(replies)
-}
-
-/// The name of the active project, which log lines carry.
-pub(super) fn job_in_hand(book: &Book) -> String {
-    book.active_project().map(|p| p.name.clone()).unwrap_or_default()
 }
 
 /// `4 sheets of fern`, `4 of fern`, `4 fern`: how many of what.
@@ -198,7 +193,7 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
     let read = match ask {
         Text::Use(id) | Text::UseSheets(id) => count(text, 1).and_then(|n| use_words(book, *id, n)),
         Text::Adjust(id) => against(book.on_hand(*id)),
-        Text::LowMark(_) => mark(text).map(|(low, days)| {
+        Text::LowMark(_) => low_mark(text).map(|(low, days)| {
             let days = days.map_or_else(String::new, |d| {
                 format!(", {} from order to arrival", count_of(u64::from(d), "day"))
             });
@@ -277,7 +272,9 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
         }
         Text::OrderFile => return reorder::export(pane, ctx, text),
         Text::ShelfFile => {
-            let content = Content::Shelf(ctx.unit);
+            let marked = several::items(&pane.marked(book));
+            let content =
+                if marked.is_empty() { Content::Shelf(ctx.unit) } else { Content::Lines(ctx.unit, marked) };
             return Ok(vec![Reply::Do(Effect::WriteFile { path: typed::file(text)?, content })]);
         }
         _ => return Ok(Vec::new()),
@@ -296,7 +293,7 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
             return Ok(Some(vec![adjust(difference, |by| NewLine::adjusted(*id, by, "counted"))]));
         }
         Text::LowMark(id) => {
-            let (low, days) = mark(text)?;
+            let (low, days) = low_mark(text)?;
             return change_item(book, *id, |i| {
                 i.low = low;
                 i.lead_days = days.unwrap_or(i.lead_days);
@@ -325,25 +322,10 @@ fn accept_count(ctx: &Ctx, ask: &StockText, text: &str) -> Result<Option<Vec<Rep
     Ok(Some(vec![Reply::Edit(edit)]))
 }
 
-/// The paper of an offcut.
-pub(super) fn paper_of(book: &Book, id: OffcutId) -> Result<ItemId, String> {
-    book.offcuts().get(id).map(|o| o.item).ok_or_else(|| "this offcut is gone".to_owned())
-}
-
 fn offcut_left(book: &Book, id: OffcutId, text: &str) -> Result<u64, String> {
     let (n, held) = (count(text, 1)?, book.offcut_count(id));
     held.checked_sub(u64::from(n)).ok_or_else(|| {
         let name = book.offcut_title(id);
         format!("only {held} of {name} there, not {n}: if the count is wrong, Esc, then <offcut-adjust> corrects it")
     })
-}
-
-/// `long, bin 2`: which way the grain runs, where that is the first word, and where the offcut lies.
-pub(super) fn kept(seen: &Offcut, text: &str) -> Offcut {
-    let (first, rest) = text.split_once(',').unwrap_or((text, ""));
-    let (grain, place) = match Grain::from_word(first.trim().trim_start_matches("grain ")) {
-        Some(grain) => (grain, rest),
-        None => (seen.grain, text),
-    };
-    Offcut { grain, place: place.trim().to_owned(), ..seen.clone() }
 }

@@ -57,6 +57,7 @@ use crate::domain::stock::{Item, LogLine};
 pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     if let Some(replies) = several::run(pane, ctx, id) {
+        moved(pane, ctx);
         return replies;
     }
     match id {

@@ -115,10 +115,8 @@ fn read_price(s: &Sight, text: &str) -> Result<String, String> {
     }
     let price = Money::parse(text, s.currency()).map_err(|e| e.to_string())?;
     let parts = parts(s);
-    let shares = shared(price, &parts);
-    let told =
-        parts.iter().zip(shares).map(|(p, share)| format!("{} for {}", share.show(s.currency()), p.name));
-    Ok(format!("{} in all: {}", price.show(s.currency()), in_words(told.collect())))
+    let shares: Vec<String> = shared(price, &parts).into_iter().map(|share| share.to_string()).collect();
+    Ok(format!("{} in all, shared as {}", price.show(s.currency()), shares.join(" + ")))
 }
 
 fn far_price(s: &Sight, text: &str) -> Option<String> {

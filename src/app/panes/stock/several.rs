@@ -1,9 +1,8 @@
 //! Marking rows, and what is done to all that are marked: one step a command, which one undo takes back. Where it cannot be done
 //! to one of them, it is said to which, and nothing is done. Commands that are not named here are about the row in hand.
 
-use super::ask::{job_in_hand, kept, mark as low_mark, paper_of};
 use super::classes::check_open;
-use super::typed::{self, count};
+use super::typed::{self, count, job_in_hand, kept, low_mark, paper_of};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::input::list::Move;
@@ -76,7 +75,6 @@ fn turn(pane: &mut StockPane, ctx: &Ctx) -> Vec<Reply> {
     };
     pane.marks.turn(mark);
     pane.cursor.go(Move::By(1), rows);
-    super::moved(pane, ctx);
     vec![told(pane, ctx)]
 }
 
@@ -111,7 +109,8 @@ fn told(pane: &StockPane, ctx: &Ctx) -> Reply {
     Reply::Tell(Status::note(words))
 }
 
-fn items(marked: &[Mark]) -> Vec<ItemId> {
+/// The lines of the shelf among these.
+pub(super) fn items(marked: &[Mark]) -> Vec<ItemId> {
     marked.iter().filter_map(|mark| if let Mark::Item(id) = mark { Some(*id) } else { None }).collect()
 }
 

@@ -6,11 +6,13 @@ use crate::app::overlay::Target;
 use crate::app::reply::Reply;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
+use crate::domain::book::Book;
 use crate::domain::days::{self, Way};
 pub use crate::domain::figures::{count, day};
 use crate::domain::money::Money;
-use crate::domain::stock::State;
+use crate::domain::size::Grain;
 use crate::domain::stock::shelf::Come;
+use crate::domain::stock::{ItemId, Offcut, OffcutId, State};
 use jiff::civil::Date;
 
 /// A count and what is known of the parcel: `24, 9.00, 2026-11-25, lot B`.
@@ -61,6 +63,40 @@ pub fn state(text: &str) -> Result<State, String> {
     State::from_words(text).ok_or_else(|| {
         format!("\"{}\": write current, leaving 2027-08-31, gone or arriving 2027-09-01", text.trim())
     })
+}
+
+/// A low mark, and the days from order to arrival where they are said.
+///
+/// # Errors
+/// A sentence.
+pub fn low_mark(text: &str) -> Result<(u32, Option<u16>), String> {
+    let Some((low, days)) = text.split_once(',') else { return Ok((count(text, 0)?, None)) };
+    let words = || format!("\"{}\" is no number of days: write 0 to 365", days.trim());
+    let days = days.trim().parse::<u16>().ok().filter(|d| *d <= 365).ok_or_else(words)?;
+    Ok((count(low, 0)?, Some(days)))
+}
+
+/// The name of the active project, which log lines carry.
+pub fn job_in_hand(book: &Book) -> String {
+    book.active_project().map(|p| p.name.clone()).unwrap_or_default()
+}
+
+/// The paper of an offcut.
+///
+/// # Errors
+/// A sentence where the offcut is gone.
+pub fn paper_of(book: &Book, id: OffcutId) -> Result<ItemId, String> {
+    book.offcuts().get(id).map(|o| o.item).ok_or_else(|| "this offcut is gone".to_owned())
+}
+
+/// `long, bin 2`: which way the grain runs, where that is the first word, and where the offcut lies.
+pub fn kept(seen: &Offcut, text: &str) -> Offcut {
+    let (first, rest) = text.split_once(',').unwrap_or((text, ""));
+    let (grain, place) = match Grain::from_word(first.trim().trim_start_matches("grain ")) {
+        Some(grain) => (grain, rest),
+        None => (seen.grain, text),
+    };
+    Offcut { grain, place: place.trim().to_owned(), ..seen.clone() }
 }
 
 /// A prompt of this pane.
