@@ -3,7 +3,7 @@
 use trimside::domain::cards::fold::{self, Fold, FoldKind};
 use trimside::domain::cards::frame::{self, Frame};
 use trimside::domain::cards::grain;
-use trimside::domain::cards::layer::{Card, Layer, most_reveal, sizes};
+use trimside::domain::cards::layer::{Layer, most_reveal, sizes};
 use trimside::domain::cards::post::{Piece, all, judge};
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cards::tools::Tools;
@@ -103,9 +103,8 @@ fn scoring_is_asked_for_from_exactly_a_hundred_and_fifty_grams() {
 #[test]
 fn a_reveal_may_leave_exactly_one_mark() {
     let cut = |reveal: &str| {
-        let layers = vec![Layer::mat("mat", Reveal::all(length(reveal)))];
-        let card = Card { name: String::new(), face: size("4-1/4x5-1/2"), fold: Fold::default(), layers };
-        sizes(&card, &Tools::INCH)
+        let layers: [Layer; 1] = [Layer::mat("mat", Reveal::all(length(reveal)))];
+        sizes(size("4-1/4x5-1/2"), &layers, &Tools::INCH)
     };
     assert_eq!(cut("2-3/32").unwrap()[0].exact.width, length("1/16"));
     assert!(cut("2-7/64").is_err(), "half a mark is no layer");

@@ -139,31 +139,26 @@ fn an_envelope_weighs_about_what_its_square_of_paper_weighs() {
 /// and tape of one card at 0.66 g: 16.76 g to post. Without the scale the envelope is reckoned (3.66 g) and the glue left out.
 #[test]
 fn a_card_weighs_what_the_scale_says_of_its_envelope_and_glue() {
-    use trimside::domain::cards::fold::Fold;
+    use trimside::domain::cards::card::Card;
     use trimside::domain::cards::job::{CardSpec, work_out};
-    use trimside::domain::cards::layer::{Card, Layer};
+    use trimside::domain::cards::layer::Layer;
     use trimside::domain::cards::paper::{Paper, grammage};
     use trimside::domain::cards::reveal::Reveal;
     use trimside::domain::cards::tools::Tools;
     use trimside::domain::cards::weighed::Weighed;
     use trimside::domain::weight::Weight;
     let cover = Paper { grammage: Some(grammage("80 lb cover").unwrap()), ..Paper::default() };
-    let layers = vec![
-        Layer::mat("mat", Reveal::all(Length::sixteenths(2))),
-        Layer::mat("panel", Reveal::all(Length::sixteenths(2))),
-    ];
+    let layer =
+        |name| Layer { paper: Some(cover.clone()), ..Layer::mat(name, Reveal::all(Length::sixteenths(2))) };
+    let layers = vec![layer("mat"), layer("panel")];
     let face = Size::parse("4-1/4x5-1/2", Unit::Inch).unwrap();
-    let card = Card { name: String::new(), face, fold: Fold::default(), layers };
-    let mut spec = CardSpec {
-        base_paper: Some(cover.clone()),
-        papers: vec![Some(cover.clone()); 2],
-        ..CardSpec::of(card)
-    };
+    let card = Card { layers, base_paper: Some(cover.clone()), ..Card::new("", face) };
+    let mut spec = CardSpec::of(card);
     let reckoned = work_out(&spec, &Tools::INCH).unwrap();
     assert_eq!(reckoned.weight.value.unwrap().mg(), 12_073);
     assert!((reckoned.sealed_weight.unwrap().grams() - 15.73).abs() < 0.01, "{:?}", reckoned.sealed_weight);
     assert!(reckoned.sealed_words().unwrap().starts_with("about "));
-    spec.weighed = Weighed { envelope: Some(Weight::from_mg(4030)), glue: Some(Weight::from_mg(660)) };
+    spec.card.weighed = Weighed { envelope: Some(Weight::from_mg(4030)), glue: Some(Weight::from_mg(660)) };
     let weighed = work_out(&spec, &Tools::INCH).unwrap();
     assert_eq!(weighed.sealed_weight.unwrap().mg(), 16_763);
     assert!(weighed.sealed_words().unwrap().starts_with("16.8 g (0.59 oz) in its envelope"));
