@@ -89,7 +89,7 @@ fn show(model: &mut Model, reply: Reply) {
             let Model { palette, book, .. } = model;
             palette.show(id, book);
         }
-        Reply::Trimmer(trimmer) => model.yields.trimmer = trimmer,
+        Reply::Trimmer(trimmer) => model.yields.set_trimmer(trimmer),
         Reply::RunLogged(from, to) => {
             if let Some(run) = &mut model.yields.run {
                 run.note_logged(from, to);

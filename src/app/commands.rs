@@ -182,7 +182,7 @@ pub struct Command {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[rustfmt::skip]
 pub enum CommandId {
-    PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, History, Project, Units,
+    PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, AfterCuts, History, Project, Units,
     Theme, Mouse, Copy, Print, KeepBook, RestoreBook, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count,
     Turn, OffcutFirst, StopCuts, Trimmer, PerStroke, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
     OpenChart, OpenBench, OpenPlan, CutLog, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft,
@@ -209,7 +209,7 @@ pub enum CommandId {
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
     PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
     PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack,
-    BenchUndo, BenchRedo, BenchSpoiled, BenchLeave, BenchHelp,
+    BenchUndo, BenchRedo, BenchProof, BenchSpoiled, BenchLeave, BenchHelp,
 }
 
 #[allow(clippy::too_many_arguments)] // a table row, not a function
@@ -243,6 +243,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Back, "back", "back", C::Everywhere, W::CanGoBack, 0, &["Backspace", ", b"], "Go back to the pane and view where you were before"),
     row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change made in this view; any other is named first"),
     row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
+    row(Id::AfterCuts, "after-cuts", "after the cuts", C::Everywhere, W::HasProject, 0, &[", a"], "Go on after the cuts: prepare, pack kits, make up, hand out"),
     row(Id::History, "history", "history", C::Everywhere, W::CanUndo, 0, &["F4", ", h"], "List what was done, and take back everything down to a step"),
     row(Id::Project, "project", "project", C::Everywhere, W::HasProjects, 0, &["P"], "Choose the project that all panes work for"),
     row(Id::Units, "units", "in / mm", C::Everywhere, W::Always, 0, &["m"], "Switch between inches and millimetres"),
@@ -265,9 +266,9 @@ pub const COMMANDS: &[Command] = &[
     row(Id::UnusableEdge, "unusable-edge", "edge", C::Yield, W::Always, 0, &["z e"], "Leave a printed or torn edge out: left, top, right, bottom"),
     row(Id::Count, "count", "count", C::Yield, W::Always, 3, &["c"], "Type how many pieces are needed"),
     row(Id::Turn, "turn", "turn", C::Yield, W::Always, 4, &["t"], "Allow or forbid turning the piece (patterns that must stay upright)"),
-    row(Id::OffcutFirst, "offcut-first", "offcut first", C::Yield, W::Always, 0, &["z o"], "Prefer the largest single offcut over fewer fence settings"),
+    row(Id::OffcutFirst, "offcut-first", "offcut first", C::Yield, W::Always, 0, &["z o"], "Prefer the largest single offcut over fewer settings"),
     row(Id::StopCuts, "stop-cuts", "stop cuts", C::Yield, W::Always, 0, &["z s"], "Count with cuts that stop inside the sheet, for trimmers that can"),
-    row(Id::Trimmer, "trimmer", "trimmer", C::Yield, W::Always, 0, &["z t"], "Type the trimmer's longest cut, fence, marks, shave and strip"),
+    row(Id::Trimmer, "trimmer", "trimmer", C::Yield, W::Always, 0, &["z t"], "Say how your trimmer is set, what it cuts, how a test strip came out"),
     row(Id::PerStroke, "per-stroke", "sheets a stroke", C::Yield, W::Always, 0, &["S"], "Say how many sheets one stroke takes"),
     row(Id::StepDown, "step-down", "next step", C::Yield, W::HasPieces, 0, &["j", "Down"], "Go to the next cut"),
     row(Id::StepUp, "step-up", "step back", C::Yield, W::HasPieces, 0, &["k", "Up"], "Go to the cut before"),
@@ -496,7 +497,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "V"], "Stop planning and keep the best so far; then go back"),
     row(Id::PlanAgain, "plan-again", "look longer", C::Plan, W::Always, 4, &["z l"], "Look for a better plan for ten seconds; what is booked stays until you take it"),
     row(Id::PlanBook, "plan-book", "book", C::Plan, W::HasPlan, 3, &["B"], "Book what this plan takes: sheets, offcuts and counted things"),
-    row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["z o"], "Plan for the largest leftover before the fewest fence moves"),
+    row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["z o"], "Plan for the largest leftover before the fewest moves"),
     row(Id::PlanPerStroke, "plan-per-stroke", "sheets a stroke", C::Plan, W::Always, 6, &["S"], "Say how many sheets one stroke takes"),
     row(Id::PlanStopCuts, "plan-stop-cuts", "stop cuts", C::Plan, W::Always, 7, &["z s"], "Plan with cuts that stop inside the sheet, for trimmers that can"),
     row(Id::PlanLog, "plan-log", "log sheets", C::Plan, W::HasBegun, 6, &["W"], "Log the sheets of the cut list that were cut so far"),
@@ -516,6 +517,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 3, &["Backspace"], "Take the last counted stroke back; with none counted, go back to the step before"),
     row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was done last: a stroke, a tick, a spoiled piece, logged sheets"),
     row(Id::BenchRedo, "bench-redo", "redo", C::Bench, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
+    row(Id::BenchProof, "bench-one-card-first", "one card first", C::Bench, W::Always, 5, &["o"], "Cut the sheets of one whole card first, to be laid together and measured"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),

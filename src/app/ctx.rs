@@ -16,6 +16,8 @@ pub struct Ctx<'a> {
     pub book: &'a Book,
     /// The day that new log lines carry.
     pub today: Date,
+    /// Seconds since the sitting began.
+    pub moment: u64,
     /// The unit that bare lengths are read and shown in.
     pub unit: Unit,
     /// Where the person posts; nothing until they were asked.

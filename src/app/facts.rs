@@ -21,10 +21,12 @@ use super::state::views::YieldView;
 use super::status::Saving;
 use super::undo::list;
 use super::welcome::Question;
+use crate::app::state::after::AfterCuts;
 use crate::app::state::mats::MatsView;
 use crate::app::state::plan::Detail;
 use crate::app::state::print::Line;
 use crate::app::state::yields::step_rows;
+use crate::domain::after_cuts;
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::harmless::harmless;
@@ -119,9 +121,10 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
         Overlay::Welcome(w) => {
             let (question, answers) = w.words();
             let mut all = vec![fact("question", question)];
-            if answers.iter().all(|a| !a.is_empty()) {
-                all.push(fact("answers", format!("1 {}; 2 {}", answers[0], answers[1])));
-                all.extend(w.cursor.row(2).and_then(|n| answers.get(n)).map(|a| fact("picked", *a)));
+            if !answers.is_empty() {
+                let listed: Vec<String> = (1..).zip(&answers).map(|(n, a)| format!("{n} {a}")).collect();
+                all.push(fact("answers", listed.join("; ")));
+                all.extend(answers.get(w.picked()).map(|a| fact("picked", *a)));
             }
             if w.question == Question::LongestCut {
                 let words = "write a length, or none for no limit; Enter alone takes";
@@ -271,7 +274,7 @@ fn yields(model: &Model) -> Vec<Fact> {
     }
     let rows = step_rows(a, unit);
     if !rows.is_empty() {
-        all.push(fact("cuts", words::cuts_words(a)));
+        all.push(fact("cuts", words::cuts_words(a, pane.trimmer.profile.set_by)));
     }
     for (n, row) in rows.iter().enumerate() {
         let sign = if pane.step.row(rows.len()) == Some(n) { " (in hand)" } else { "" };
@@ -281,21 +284,31 @@ fn yields(model: &Model) -> Vec<Fact> {
 }
 
 fn at_bench(model: &Model) -> Vec<Fact> {
+    if let Some(at) = model.yields.after.filter(|_| !bench::after::waits_for(&model.yields)) {
+        return after_cuts(model, at);
+    }
     let Some(run) = &model.yields.run else { return Vec::new() };
     let mut all = vec![
         fact("cutting", &run.title),
         fact("done", format!("{} of {}", run.done, count_of(run.len() as u64, "step"))),
     ];
+    all.extend(model.yields.pace.words(run.strokes_left()).map(|words| fact("time", words)));
+    all.extend(run.proof_words().map(|words| fact("one card", words)));
     if let Some(spot) = run.spot() {
         let words = spot.step.words(model.screen.unit);
         let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);
         all.push(fact(format!("step {}", run.done + 1), text));
+        all.push(fact("paper", &spot.sheet.paper_name));
+        all.push(fact("take", run.take_words(spot, &model.book)));
+        all.push(fact("lies", spot.step.lies_words()));
         all.push(fact("strokes", format!("{} of {} counted", run.strokes(), spot.step.strokes)));
         all.extend(run.goes(spot, model.screen.unit).into_iter().map(|g| fact("goes", g)));
+        all.extend(run.next_words(model.screen.unit).map(|words| fact("then", words)));
+        all.push(fact("caution", model.yields.trimmer.profile.blade.caution()));
     } else {
         all.push(fact("step", "all cut; Enter logs the sheets"));
         all.extend(run.kept().iter().map(|k| fact("offcut", k.words(model.screen.unit))));
-        all.push(fact("caution", "latch the arm and guard the blade"));
+        all.push(fact("caution", model.yields.trimmer.profile.blade.rest_words()));
     }
     if run.per_stroke > 1 {
         all.push(fact("caution", STACK_CAUTION));
@@ -303,6 +316,17 @@ fn at_bench(model: &Model) -> Vec<Fact> {
     all.extend(
         bench::mixed_lots(&model.yields, &model.book, run.sheet_total()).into_iter().map(|m| fact("lots", m)),
     );
+    all
+}
+
+fn after_cuts(model: &Model, at: AfterCuts) -> Vec<Fact> {
+    let sheet = after_cuts::sheet(&model.book, at.project, at.stage, model.screen.unit);
+    let Some(sheet) = sheet else { return vec![fact("stage", "the project is gone")] };
+    let of = format!("{} of {}", sheet.done, count_of(u64::from(sheet.of), sheet.stage.unit()));
+    let mut all =
+        vec![fact("after the cuts", model.book.projects().name_of(at.project)), fact(sheet.stage.word(), of)];
+    all.extend((1..).zip(&sheet.lines).map(|(n, line)| fact(format!("do {n}"), line)));
+    all.extend(sheet.cautions.iter().map(|words| fact("caution", words)));
     all
 }
 

@@ -1,4 +1,4 @@
-//! The figures of each pane that are wanted from across the table: a count, a fence setting, a size. Shown large where
+//! The figures of each pane that are wanted from across the table: a count, a setting of the trimmer, a size. Shown large where
 //! there is room.
 
 use super::model::Model;
@@ -57,22 +57,23 @@ pub fn figures(model: &Model) -> Vec<KeyFigure> {
     }
 }
 
-/// Pieces from a sheet, and the fence of the step in hand.
+/// Pieces from a sheet, and the setting of the step in hand.
 fn yields(model: &Model) -> Vec<KeyFigure> {
     let Some(answer) = model.yields.current_answer() else { return Vec::new() };
     let best = answer.better_stop().map_or(answer.best, |s| s.best);
     let mut all = vec![count("a sheet", u64::from(best))];
-    all.extend(fence(model).map(|l| length("fence", l)));
+    all.extend(fence(model).map(|l| length(model.yields.trimmer.profile.set_by.noun(), l)));
     all
 }
 
-/// The fence setting of the step in hand.
+/// The setting of the step in hand.
 fn fence(model: &Model) -> Option<Length> {
     let answer = model.yields.current_answer()?;
     let stop = answer.better_stop();
-    let parting = stop.map_or(&[][..], |s| &s.parting).iter().map(|s| s.fence);
+    let own = model.yields.trimmer.profile;
+    let parting = stop.map_or(&[][..], |s| &s.parting).iter().map(|s| own.setting(s.fence));
     let steps: &[CutStep] = stop.map_or(&answer.steps, |s| &s.steps);
-    let all: Vec<Length> = parting.chain(steps.iter().map(|s| s.fence)).collect();
+    let all: Vec<Length> = parting.chain(steps.iter().map(|s| own.setting(s.fence))).collect();
     all.get(model.yields.step.row(all.len())?).copied()
 }
 
@@ -92,7 +93,10 @@ fn plan(model: &Model) -> Vec<KeyFigure> {
     if offcuts > 0 {
         all.push(count("offcuts", offcuts));
     }
-    all.push(count("fence settings", u64::from(plan.totals.hands.settings)));
+    all.push(count(
+        [job.job.trimmer.profile.set_by.noun(), "settings"].join(" "),
+        u64::from(plan.totals.hands.settings),
+    ));
     all
 }
 

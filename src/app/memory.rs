@@ -13,6 +13,7 @@ use super::panes::stock;
 use super::printing::choices::LONGEST_FOOT;
 use super::state::stock::sort::Sorts;
 use super::state::views::{StockView, Tab, YieldView};
+use crate::app::state::after::AfterCuts;
 use crate::app::state::mats::MatsView;
 use crate::app::state::print::PrintChoices;
 use crate::app::state::yields::{SheetChoice, YieldPane};
@@ -21,13 +22,16 @@ use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::cutting::chart::ChartRange;
+use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::trimmer_profile::{Blade, SetBy, TestStrip, TrimmerProfile};
 use crate::domain::length::{Length, Unit};
 use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::chart::Pocket;
 use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::{MOST_NUDGE, Run};
 use crate::domain::pages::trios::Form;
+use crate::domain::project::Stage;
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
@@ -55,6 +59,15 @@ struct Memory {
     finest_mark: Option<i64>,
     smallest_shave: Option<i64>,
     smallest_strip: Option<i64>,
+    set_by: String,
+    blade_slides: bool,
+    /// What a test strip was set to and what it measured.
+    test_strip: Option<(i64, i64)>,
+    corrects: bool,
+    /// Project and stage that the step view was at after the cuts.
+    after: Option<(u32, String)>,
+    /// Seconds and strokes of the person's own pace.
+    pace: (u32, u32),
     yields: String,
     range: Option<(i64, i64, i64)>,
     cell: Option<(i64, i64)>,
@@ -146,6 +159,12 @@ pub fn to_text(model: &Model) -> String {
         finest_mark: Some(pane.trimmer.finest_mark.units()),
         smallest_shave: Some(pane.trimmer.smallest_shave.units()),
         smallest_strip: Some(pane.trimmer.smallest_strip.units()),
+        set_by: pane.trimmer.profile.set_by.name().to_owned(),
+        blade_slides: pane.trimmer.profile.blade == Blade::Slides,
+        test_strip: pane.trimmer.profile.test.map(|t| (t.set.units(), t.measured.units())),
+        corrects: pane.trimmer.profile.corrects,
+        after: pane.after.map(|at| (at.project.0, at.stage.word().to_owned())),
+        pace: (pane.pace.seconds, pane.pace.strokes),
         yields: rows::name_of(&rows::YIELD_VIEWS, &pane.below_bench()),
         range: pane.range.map(|r| (r.from.units(), r.to.units(), r.step.units())),
         cell: cell(pane),
@@ -262,6 +281,7 @@ pub fn restore(model: &mut Model, text: &str) {
         model.yields.sheet = choice;
     }
     let pane = &mut model.yields;
+    pane.pace = Pace::kept(m.pace.0, m.pace.1);
     pane.count = m.count.filter(|n| *n > 0);
     pane.may_turn = !m.upright_only;
     pane.stop_cuts = m.stop_cuts;
@@ -276,6 +296,12 @@ pub fn restore(model: &mut Model, text: &str) {
     let pane = &mut model.yields;
     pane.preference = if m.offcut_first { Preference::LargestOffcut } else { Preference::FewestSettings };
     model.print = print_choices(m.print);
+    model.yields.after = m.after.as_ref().and_then(|(id, word)| {
+        let project = ProjectId(*id);
+        let stage = Stage::from_word(word)?;
+        model.book.projects().get(project)?.stage_total(stage)?;
+        Some(AfterCuts { project, stage })
+    });
     model.yields.run = m.bench.and_then(|b| bench::recall(b, &model.yields.trimmer));
 }
 
@@ -315,7 +341,20 @@ fn trimmer(m: &Memory) -> Trimmer {
         finest_mark: length(m.finest_mark).unwrap_or(usual.finest_mark),
         smallest_shave: length(m.smallest_shave).unwrap_or(usual.smallest_shave),
         smallest_strip: length(m.smallest_strip).unwrap_or(usual.smallest_strip),
+        profile: profile(m),
         ..usual
+    }
+}
+
+/// The words of the trimmer, as they were said.
+fn profile(m: &Memory) -> TrimmerProfile {
+    let both = m.test_strip.and_then(|(set, measured)| Some((length(set)?, length(measured)?)));
+    let test = both.and_then(|(set, measured)| TestStrip::new(set, measured, Unit::Inch).ok());
+    TrimmerProfile {
+        set_by: SetBy::from_name(&m.set_by).unwrap_or_default(),
+        blade: if m.blade_slides { Blade::Slides } else { Blade::Arm },
+        test,
+        corrects: m.corrects && test.is_some(),
     }
 }
 

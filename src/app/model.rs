@@ -51,6 +51,8 @@ pub struct Model {
     pub epoch: u64,
     /// The day that new log lines carry.
     pub today: Date,
+    /// Seconds since the sitting began.
+    pub moment: u64,
     /// The person's choices for the screen.
     pub screen: Screen,
     /// Sheet formats by name: the built-in ones and the person's own.
@@ -123,6 +125,7 @@ impl Model {
             timeline,
             epoch: 0,
             today,
+            moment: 0,
             screen,
             formats: Formats::built_in(),
             label_sheets: Vec::new(),
@@ -165,6 +168,7 @@ impl Model {
         Ctx {
             book: &self.book,
             today: self.today,
+            moment: self.moment,
             unit: self.screen.unit,
             country: self.screen.country,
             formats: &self.formats,
@@ -175,10 +179,10 @@ impl Model {
 
     /// The panes, each to be changed by itself, with what they may read.
     pub fn panes(&mut self) -> (Panes<'_>, Ctx<'_>) {
-        let Self { yields, mats, palette, stock, book, today, screen, formats, settling, .. } = self;
+        let Self { yields, mats, palette, stock, book, today, moment, screen, formats, settling, .. } = self;
         let card = mats.card(book);
         let (unit, country) = (screen.unit, screen.country);
-        let ctx = Ctx { book, today: *today, unit, country, formats, card, settling };
+        let ctx = Ctx { book, today: *today, moment: *moment, unit, country, formats, card, settling };
         (Panes { yields, mats, palette, stock }, ctx)
     }
 
@@ -215,7 +219,10 @@ impl Model {
 
     /// True while the bench view is on screen.
     pub fn is_at_bench(&self) -> bool {
-        self.pane == Pane::Yield && self.yields.view == YieldView::Bench && self.yields.run.is_some()
+        self.pane == Pane::Yield && {
+            let y = &self.yields;
+            y.view == YieldView::Bench && (y.run.is_some() || y.after.is_some())
+        }
     }
 
     /// Tells the person something.

@@ -73,7 +73,7 @@ pub fn preview_theme(model: &mut Model) {
 
 fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
     if let Target::Yield(choice) = &target {
-        if matches!(choice, YieldChoice::Spoiled(_)) {
+        if matches!(choice, YieldChoice::Spoiled(_) | YieldChoice::SpoiledAfter(_)) {
             undo::keep_run(model, false);
         }
         model.pane = Pane::Yield;

@@ -64,7 +64,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
 fn may_change_run(model: &Model, id: CommandId) -> bool {
     use CommandId as Id;
     match id {
-        Id::OpenBench | Id::PlanBench | Id::CutLog | Id::PlanLog => true,
+        Id::OpenBench | Id::PlanBench | Id::CutLog | Id::PlanLog | Id::BenchProof => true,
         Id::BenchNext => model.yields.run.as_ref().is_some_and(|b| b.done >= b.len()),
         _ => false,
     }
@@ -82,6 +82,13 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Undo => return undo::undo(model),
         Id::Redo => return undo::redo(model),
         Id::Back => return places::back(model),
+        Id::AfterCuts => {
+            let Some(project) = model.book.active() else { return Vec::new() };
+            model.pane = Pane::Yield;
+            let (panes, ctx) = model.panes();
+            let replies = bench::after::open(panes.yields, &ctx, project);
+            return carry_or_tell(model, Ok(replies));
+        }
         Id::History => model.overlays.push(Overlay::History(Cursor::default())),
         Id::Print => return printing::open(model),
         Id::Craft => model.overlays.push(Overlay::Help(Help { craft: true, ..Help::default() })),

@@ -1,4 +1,4 @@
-//! The first minutes: three questions on an empty bench, then one worked example. Esc at any time leaves the rest as it
+//! The first minutes: four questions on an empty bench, then one worked example. Esc at any time leaves the rest as it
 //! comes.
 
 pub use super::state::welcome::{Question, Welcome};
@@ -16,6 +16,8 @@ use super::reply::Reply;
 use super::status::Status;
 use crate::app::state::yields::SheetChoice;
 use crate::domain::cutting::one_size;
+use crate::domain::cutting::question::Trimmer;
+use crate::domain::cutting::trimmer_profile::{SetBy, TrimmerProfile};
 use crate::domain::length::{Length, Unit};
 use crate::domain::pages::frame::Paper;
 use crate::domain::sheet::Sheet;
@@ -28,7 +30,8 @@ pub fn open(model: &mut Model) {
 
 /// Gives a key to the overlay.
 pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
-    let second = welcome.cursor.row(2) == Some(1);
+    let answers = welcome.words().1.len();
+    let second = welcome.picked() == 1;
     match (welcome.question, key.code) {
         (_, KeyCode::Esc) => {
             model.tell(Status::note("F2 gives a tour, ? shows every key, m changes the unit."));
@@ -46,13 +49,22 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
         }
         (Question::LongestCut, KeyCode::Enter) => match take_longest_cut(model, welcome.field.text()) {
             Ok(effects) => {
-                let example = example(model);
-                welcome = Welcome { question: Question::Example, example, ..Welcome::default() };
+                welcome = Welcome { question: Question::SetBy, ..Welcome::default() };
                 model.overlays.push(Overlay::Welcome(welcome));
                 return effects;
             }
             Err(why) => welcome.refused = Some(why),
         },
+        (Question::SetBy, KeyCode::Enter) => {
+            let set_by = SetBy::ALL.get(welcome.picked()).copied().unwrap_or_default();
+            let trimmer = model.yields.trimmer;
+            let profile = TrimmerProfile { set_by, ..trimmer.profile };
+            model.yields.set_trimmer(Trimmer { profile, ..trimmer });
+            let example = example(model);
+            welcome = Welcome { question: Question::Example, example, ..Welcome::default() };
+            model.overlays.push(Overlay::Welcome(welcome));
+            return vec![Effect::Remember];
+        }
         (Question::Example, KeyCode::Enter) => {
             model.tell(Status::note("p types another size, b leads through the cuts, F2 gives a tour."));
             return Vec::new();
@@ -61,8 +73,8 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
             welcome.refused = None;
             welcome.field.key(key);
         }
-        (_, KeyCode::Up | KeyCode::Char('k')) => welcome.cursor.go(Move::By(-1), 2),
-        (_, KeyCode::Down | KeyCode::Char('j')) => welcome.cursor.go(Move::By(1), 2),
+        (_, KeyCode::Up | KeyCode::Char('k')) => welcome.cursor.go(Move::By(-1), answers),
+        (_, KeyCode::Down | KeyCode::Char('j')) => welcome.cursor.go(Move::By(1), answers),
         _ => {}
     }
     model.overlays.push(Overlay::Welcome(welcome));
@@ -125,6 +137,6 @@ fn example(model: &Model) -> Vec<String> {
         let more = answer.best - one_way;
         lines.push(format!("Mixing both ways gains {more} a sheet: the pane shows where each piece lies."));
     }
-    lines.push("Underneath are the cuts in order, with the fence setting of each.".to_owned());
+    lines.push("Underneath are the cuts in order, with the setting of each.".to_owned());
     lines
 }

@@ -57,6 +57,10 @@ pub struct PlanArgs {
     /// The longest cut that the trimmer makes; for a project, the book's own where it is not said
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub max_cut: Option<String>,
+    /// Your trimmer, for the words: fence, stop, ruler-left or ruler-right; then after commas arm or slides, a test strip
+    /// such as 4=4-1/32, corrected
+    #[arg(long, value_name = "PROFILE")]
+    pub trimmer: Option<String>,
     /// Among plans of one cost, take the one with the largest leftover
     #[arg(long)]
     pub leftovers_first: bool,
@@ -83,6 +87,7 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         longest_cut,
         sheets_per_stroke: strokes(args)?,
         stop_cuts: args.stop_cuts,
+        profile: super::yields::profile(args.trimmer.as_deref(), desk.unit)?,
         ..Trimmer::default()
     };
     let mut asked = asked(args, trimmer, desk)?;
@@ -235,19 +240,20 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
     for line in plan_words::paper_lines(job, plan, &asked.held, unit) {
         writeln!(desk.out, "  {line}")?;
     }
+    let set_by = job.trimmer.profile.set_by;
     writeln!(
         desk.out,
         "{:.0} % of the paper is used; {}, {}, {}. ({} in {seconds:.1} s)",
         t.used_share * 100.0,
         count_of(t.layouts.into(), "layout"),
         count_of(t.cuts.into(), "cut"),
-        count_of(t.hands.settings.into(), "fence setting"),
+        count_of(t.hands.settings.into(), &format!("{} setting", set_by.noun())),
         count_of(t.work.into(), "round"),
     )?;
     let chosen = if asked.is_booked {
-        plan_words::work_words(plan)
+        plan_words::work_words(plan, set_by)
     } else {
-        plan_words::preference_words(job.preference, plan)
+        plan_words::preference_words(job.preference, plan, set_by)
     };
     writeln!(desk.out, "{chosen}")?;
     if t.sheets > 0 {
@@ -350,6 +356,7 @@ mod tests {
             pieces: Some(p),
             sheets: Some(s),
             project: None,
+            trimmer: None,
             stop_cuts: false,
             seconds: None,
             work: Some("3".to_owned()),

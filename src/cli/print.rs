@@ -81,6 +81,9 @@ pub struct PrintArgs {
     /// Plan: the trimmer can start and stop inside the sheet; use such cuts where they save paper
     #[arg(long)]
     pub stop_cuts: bool,
+    /// Plan: your trimmer, as `trimside yield` reads it
+    #[arg(long, value_name = "PROFILE")]
+    pub trimmer: Option<String>,
     /// Plan: the size of the pieces
     #[arg(long, value_name = "WxH")]
     pub piece: Option<String>,

@@ -8,6 +8,7 @@ use super::{BadInput, Desk};
 use crate::domain::cutting::one_size::{SheetYield, answer, sheets_for};
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::{Preference, Question};
+use crate::domain::cutting::trimmer_profile::{Blade, TrimmerProfile};
 use crate::domain::cutting::words;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
@@ -39,6 +40,10 @@ pub struct YieldArgs {
     /// The longest single cut that the trimmer makes
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub max_cut: Option<String>,
+    /// Your trimmer, for the words: fence, stop, ruler-left or ruler-right; then after commas arm or slides, a test strip
+    /// such as 4=4-1/32, corrected
+    #[arg(long, value_name = "PROFILE")]
+    pub trimmer: Option<String>,
     /// Among layouts with as many pieces, take the one with the largest single offcut
     #[arg(long)]
     pub largest_offcut: bool,
@@ -50,6 +55,13 @@ pub struct YieldArgs {
 /// Said where a person is about to cut.
 const CAUTION: &str = "Keep fingers behind the guard, latch the arm when you stop, and follow the instructions of your \
                        trimmer's maker.";
+
+fn caution(blade: Blade) -> String {
+    match blade {
+        Blade::Arm => CAUTION.to_owned(),
+        Blade::Slides => blade.caution(),
+    }
+}
 
 /// Answers the command.
 ///
@@ -88,6 +100,7 @@ fn question(args: &YieldArgs, desk: &Desk<'_>) -> anyhow::Result<Question> {
     question.trimmer.finest_mark = finest_mark(unit);
     question.trimmer.longest_cut = args.max_cut.as_deref().map(|text| max_cut(text, unit)).transpose()?;
     question.trimmer.stop_cuts = args.stop_cuts;
+    question.trimmer.profile = profile(args.trimmer.as_deref(), unit)?;
     question.check().map_err(BadInput::from_error)?;
     Ok(question)
 }
@@ -99,6 +112,15 @@ fn no_option(text: &str) -> Result<String, String> {
     } else {
         Ok(text.into())
     }
+}
+
+/// Reads the words for the trimmer; a fence where nothing is said, so that scripts answer alike everywhere.
+///
+/// # Errors
+/// [`BadInput`] with the profile's own sentence.
+pub fn profile(text: Option<&str>, unit: Unit) -> anyhow::Result<TrimmerProfile> {
+    let read = text.map(|text| TrimmerProfile::parse(text, unit)).transpose();
+    Ok(read.map_err(|why| BadInput(format!("--trimmer: {why}")))?.unwrap_or_default())
 }
 
 /// Reads a longest cut.
@@ -189,7 +211,7 @@ fn show(
         writeln!(desk.out, "  sheets   {sheets} for {wanted}, {spare} to spare")?;
     }
     if answer.best > 0 {
-        show_steps(answer, desk)?;
+        show_steps(answer, &question.trimmer.profile, desk)?;
     }
     answer.stop.as_ref().map_or(Ok(()), |stop| show_stop(answer, stop, wanted, desk))
 }
@@ -224,14 +246,15 @@ fn show_stop(
     Ok(())
 }
 
-fn show_steps(answer: &SheetYield, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn show_steps(answer: &SheetYield, own: &TrimmerProfile, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let cuts = answer.layout.cuts.len();
     if cuts == 0 {
         writeln!(desk.out, "\nNo cut: the sheet is the piece.")?;
         return Ok(());
     }
-    let (cuts, settings) = (count_of(cuts as u64, "cut"), count_of(answer.settings as u64, "fence setting"));
-    writeln!(desk.out, "\n{cuts} at {settings}. {CAUTION}")?;
+    let setting = format!("{} setting", own.set_by.noun());
+    let (cuts, settings) = (count_of(cuts as u64, "cut"), count_of(answer.settings as u64, &setting));
+    writeln!(desk.out, "\n{cuts} at {settings}. {}", caution(own.blade))?;
     for (n, step) in answer.steps.iter().enumerate() {
         writeln!(desk.out, "{:>3}. {}", n + 1, step.words(desk.unit))?;
     }

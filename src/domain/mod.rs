@@ -3,6 +3,7 @@
 //! No terminal, disk, clock, environment or threads in here: everything is a function of its arguments, so every
 //! answer can be tested and replayed. Small crates for civil dates, errors and compiled-in tables are the only guests.
 
+pub mod after_cuts;
 pub mod book;
 pub mod cardedit;
 pub mod cardread;

@@ -120,18 +120,20 @@ fn welcome_line(welcome: &Welcome, word: &str) -> Vec<Action> {
         Question::LongestCut => {
             vec![Action::Key(Key::ctrl('u')), Action::Paste(word.to_owned()), press(KeyCode::Enter)]
         }
-        Question::Unit | Question::Paper => {
+        Question::Unit | Question::Paper | Question::SetBy => {
             let typed = word.to_lowercase();
-            let is_meant =
-                |n: usize| typed == (n + 1).to_string() || answers[n].to_lowercase().starts_with(&typed);
-            match (is_meant(0), is_meant(1)) {
-                (true, _) => vec![press(KeyCode::Up), press(KeyCode::Enter)],
-                (_, true) => vec![press(KeyCode::Down), press(KeyCode::Enter)],
-                _ => vec![Action::Tell(format!(
-                    "\"{word}\" is no answer: write {} or {}, or Esc to leave the questions",
-                    answers[0], answers[1]
-                ))],
-            }
+            let meant = (1..)
+                .zip(&answers)
+                .position(|(n, answer)| typed == n.to_string() || answer.to_lowercase().starts_with(&typed));
+            let Some(meant) = meant else {
+                return vec![Action::Tell(format!(
+                    "\"{word}\" is no answer: write {}, or Esc to leave the questions",
+                    answers.join(" or ")
+                ))];
+            };
+            let to_first = answers.iter().skip(1).map(|_| press(KeyCode::Up));
+            let to_meant = answers.iter().take(meant).map(|_| press(KeyCode::Down));
+            to_first.chain(to_meant).chain([press(KeyCode::Enter)]).collect()
         }
         // The example was read out in full: the line is about the pane.
         Question::Example => std::iter::once(press(KeyCode::Enter)).chain(meaning(word)).collect(),

@@ -87,6 +87,8 @@ struct Bench {
     planning: Option<Cancel>,
     printer: Printer,
     ground_asked: Option<Instant>,
+    /// When the sitting began.
+    begun: Instant,
     hits: Hits,
     /// The window is large enough to show what a key does.
     is_seen: bool,
@@ -130,6 +132,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         planning: None,
         printer,
         ground_asked: None,
+        begun: Instant::now(),
         hits: Hits::default(),
         is_seen: true,
     };
@@ -231,6 +234,7 @@ impl Bench {
 
     fn take(&mut self, input: Input<Action>) -> anyhow::Result<Option<Ended>> {
         self.model.today = (self.today)().unwrap_or(self.model.today);
+        self.model.moment = self.begun.elapsed().as_secs();
         let action = match input {
             Input::Resize(width, height) => {
                 self.is_seen = view::is_large_enough(Rect::new(0, 0, width, height));

@@ -116,13 +116,13 @@ fn body(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 }
 
 fn pane(model: &Model, body: Rect, on: &mut Surface) -> Option<Position> {
-    match (&model.yields.run, model.pane) {
-        (Some(run), Pane::Yield) if model.is_at_bench() => panes::bench::draw(model, run, body, on),
-        (_, Pane::Yield) if model.yields.view == YieldView::Plan => panes::plan::draw(model, body, on),
-        (_, Pane::Yield) => panes::yields::draw(model, body, on),
-        (_, Pane::Mats) => panes::mats::draw(model, body, on),
-        (_, Pane::Palette) => panes::palette::draw(model, body, on),
-        (_, Pane::Stock) => panes::stock::draw(model, body, on),
+    match model.pane {
+        Pane::Yield if model.is_at_bench() => panes::bench::draw(model, body, on),
+        Pane::Yield if model.yields.view == YieldView::Plan => panes::plan::draw(model, body, on),
+        Pane::Yield => panes::yields::draw(model, body, on),
+        Pane::Mats => panes::mats::draw(model, body, on),
+        Pane::Palette => panes::palette::draw(model, body, on),
+        Pane::Stock => panes::stock::draw(model, body, on),
     }
 }
 

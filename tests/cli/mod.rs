@@ -7,6 +7,7 @@ mod help;
 mod mats;
 mod projects;
 mod settable;
+mod trimmers;
 pub mod validator;
 mod yields;
 

@@ -103,7 +103,7 @@ fn zero_slack_and_narrow_strips_are_said_beside_the_answer() {
     assert_eq!(exact.code, 0);
     assert!(exact.note.contains("exact fit") && exact.note.contains("measure"), "{}", exact.note);
     let narrow = run("yield|3/4x5|--sheet|12x12|--json");
-    assert!(narrow.code == 0 && narrow.note.contains("narrower than 1 in"), "{}", narrow.note);
+    assert!(narrow.code == 0 && narrow.note.contains("no wider than 1 in"), "{}", narrow.note);
     let roomy = run("yield|2.5x3.5|--sheet|12x12");
     assert_eq!((roomy.code, roomy.note.as_str()), (0, ""));
     assert!(roomy.out.contains("2 more than all one way") && roomy.out.contains("guard"), "{}", roomy.out);

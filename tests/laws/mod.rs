@@ -13,6 +13,7 @@ pub mod stock;
 mod stop_plans;
 pub mod stop_words;
 pub mod stops;
+mod trimmer_words;
 pub mod wishes;
 mod yields;
 

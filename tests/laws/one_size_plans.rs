@@ -9,6 +9,7 @@ use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::plan_words;
 use trimside::domain::cutting::planner::{InTurn, Solver};
 use trimside::domain::cutting::question::{Preference, Question, Trimmer};
+use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::sheet::Sheet;
 use trimside::domain::size::{Grain, Size};
@@ -75,7 +76,7 @@ fn everyday_cards_are_cut_at_their_two_sides() {
             plan.totals.hands.exact_fits <= exact * plan.totals.sheets,
             "{piece}: no more than Yield's own"
         );
-        let words = plan_words::preference_words(Preference::FewestSettings, &plan);
+        let words = plan_words::preference_words(Preference::FewestSettings, &plan, SetBy::Fence);
         assert!(words.contains(": 2 moves, 2 settings. ") || words.contains("settings (2)"), "{words}");
     }
 }
@@ -85,7 +86,7 @@ fn everyday_cards_are_cut_at_their_two_sides() {
 fn fewest_is_said_only_where_it_is_proved() {
     let words = |piece: Size, count: u32| {
         let (plan, _) = both(&job(piece, count, sixteenths(192, 192), true), 10);
-        (plan_words::preference_words(Preference::FewestSettings, &plan), plan.totals.hands)
+        (plan_words::preference_words(Preference::FewestSettings, &plan, SetBy::Fence), plan.totals.hands)
     };
     let (text, hands) = words(sixteenths(62, 82), 6);
     assert!(

@@ -4,6 +4,7 @@
 //! deadline with the screen in the message.
 
 mod bench;
+mod class_run;
 mod doors;
 mod evening;
 mod faults;

@@ -11,6 +11,7 @@ use trimside::app::state::views::YieldView;
 use trimside::app::tour::STEPS;
 use trimside::app::welcome;
 use trimside::domain::craft::topics;
+use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::history::Moved;
 use trimside::domain::length::Length;
 use trimside::domain::pages::frame::Paper;
@@ -112,17 +113,20 @@ fn new_bench() -> Bench {
 }
 
 #[test]
-fn a_new_bench_asks_three_things_and_shows_a_worked_example() {
+fn a_new_bench_asks_four_things_and_shows_a_worked_example() {
     let mut bench = new_bench();
-    assert!(bench.text(80, 24).contains("1 of 3"));
+    assert!(bench.text(80, 24).contains("1 of 4"));
     bench.press("Down Enter");
-    assert!(bench.text(80, 24).contains("2 of 3"));
+    assert!(bench.text(80, 24).contains("2 of 4"));
     bench.press("Enter");
     let screen = bench.text(80, 24);
-    assert!(screen.contains("3 of 3") && screen.contains("310"), "{screen}");
+    assert!(screen.contains("3 of 4") && screen.contains("310"), "{screen}");
     bench.press("Ctrl-u 'wide' Enter");
-    assert!(bench.text(80, 24).contains("3 of 3"), "a refused answer keeps the question");
+    assert!(bench.text(80, 24).contains("3 of 4"), "a refused answer keeps the question");
     bench.press("Ctrl-u '300' Enter");
+    assert!(bench.text(80, 24).contains("4 of 4"));
+    bench.press("Down Down Enter");
+    assert_eq!(bench.model.yields.trimmer.profile.set_by, SetBy::RulerLeft);
     let screen = bench.text(80, 24);
     assert!(screen.contains("A worked example") && screen.contains("50 x 75 mm"), "{screen}");
     let model = &bench.model;

@@ -20,6 +20,7 @@ mod readme;
 mod remembered;
 mod sizes;
 mod sorting;
+mod steps;
 mod stock;
 mod stock_line;
 mod svg;
@@ -55,6 +56,34 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("bench_last", "b Enter Enter Enter Enter Enter Enter Enter Enter", 80, 24),
     ("bench_stop_80x24", "s '12x12' Enter p '5x7' Enter c '8' Enter z s b Enter", 80, 24),
     ("bench_stop_160x50", "s '12x12' Enter p '5x7' Enter c '8' Enter z s b Enter Enter Enter", 160, 50),
+    ("bench_on_a_stop", "z t Down Down Down Down Down Ctrl-u 'stop' Ctrl-s b Enter", 100, 30),
+    ("bench_on_a_ruler_left", "z t Down Down Down Down Down Ctrl-u 'ruler-left' Ctrl-s b Enter", 100, 30),
+    (
+        "bench_on_a_ruler_right",
+        "z t Down Down Down Down Down Ctrl-u 'ruler-right' Down Ctrl-u 'slides' Down '4' Down '4 1/32' Ctrl-s b Enter",
+        100,
+        30,
+    ),
+    (
+        "bench_corrected_80x24",
+        "z t Down Down Down Down Down Down Down '4' Down '4 1/32' Down Ctrl-u 'yes' Ctrl-s b Enter",
+        80,
+        24,
+    ),
+    (
+        "bench_stop_cut_on_a_ruler_right",
+        "z t Down Down Down Down Down Ctrl-u 'ruler-right' Ctrl-s s '12x12' Enter p '5x7' Enter c '8' Enter z s b Enter",
+        100,
+        30,
+    ),
+    ("trimmer_form", "z t", 100, 30),
+    ("step_120x36", "V b Enter", 120, 36),
+    ("step_200x56", "V b Enter Enter", 200, 56),
+    ("step_metric_160x50", "m V b Enter", 160, 50),
+    ("after_cuts_80x24", ", a", 80, 24),
+    ("after_cuts_120x36", ", a Space Space Enter", 120, 36),
+    ("after_cuts_160x50", ", a Space Enter Enter", 160, 50),
+    ("step_one_card_first_80x24", "V b o", 80, 24),
     ("plan_80x24", "V", 80, 24),
     ("plan_160x50", "V v v", 160, 50),
     ("plan_bench_80x24", "V S Ctrl-u '2' Enter b Enter", 80, 24),
@@ -148,8 +177,9 @@ const WELCOME: &[(&str, &str, u16, u16)] = &[
     ("welcome_unit_160x50", "", 160, 50),
     ("welcome_paper_80x24", "Enter Down", 80, 24),
     ("welcome_cut_80x24", "Enter Enter", 80, 24),
-    ("welcome_example_80x24", "Enter Enter Enter", 80, 24),
-    ("welcome_example_160x50", "Enter Enter Enter", 160, 50),
+    ("welcome_trimmer_80x24", "Enter Enter Enter", 80, 24),
+    ("welcome_example_80x24", "Enter Enter Enter Enter", 80, 24),
+    ("welcome_example_160x50", "Enter Enter Enter Enter", 160, 50),
 ];
 
 fn compare(name: &str, picture: &str) {
@@ -186,6 +216,13 @@ fn pictures_of_themes() {
     let mut bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None);
     bench.model.screen.signs = Signs::Ascii;
     compare("theme_ascii_without_colour", &bench.keys("4 j").styled(80, 24));
+    for (theme, name) in [(ThemeChoice::Light, "light"), (ThemeChoice::Dark, "dark")] {
+        let bench = Bench::demo().theme(theme, ColourDepth::True).keys("V b");
+        compare(&format!("step_{name}"), &bench.styled(120, 36));
+    }
+    let mut bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None);
+    bench.model.screen.signs = Signs::Ascii;
+    compare("step_ascii_without_colour", &bench.keys("V b Enter").styled(120, 36));
     let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None).keys("3 j");
     compare("palette_without_colour", &bench.text(100, 30));
     let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::TwoFiftySix).keys("3 j");
@@ -206,6 +243,7 @@ fn every_picture_is_made_by_a_case() {
         ["theme_ascii_without_colour", "ascii_yield", "palette_without_colour", "palette_256_colours"]
             .map(str::to_owned),
     );
+    made.extend(["step_light", "step_dark", "step_ascii_without_colour"].map(str::to_owned));
     let dir = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
     let kept: BTreeSet<String> = std::fs::read_dir(dir)
         .unwrap()

@@ -45,6 +45,9 @@ pub(super) struct Bench {
     #[serde(default)]
     strokes: u32,
     spoiled: u32,
+    /// Layouts in front that make up one whole card.
+    #[serde(default)]
+    proof: usize,
     sheets_before: Vec<(u32, u32)>,
     offcuts_before: Vec<(u32, u32)>,
     /// Paper, size, grain, count.
@@ -138,6 +141,7 @@ pub(super) fn remember(run: &BenchRun) -> Bench {
         gone: run.gone.iter().map(remember_gone).collect(),
         per_stroke: run.per_stroke,
         spoiled: run.spoiled,
+        proof: run.proof,
         sheets_before: run.before.sheets.iter().map(|(id, n)| (id.0, *n)).collect(),
         left_before: run.before.left.iter().map(remember_left).collect(),
         offcuts_before: run.before.offcuts.iter().map(|(id, n)| (id.0, *n)).collect(),
@@ -180,6 +184,7 @@ pub(super) fn recall(b: Bench, trimmer: &Trimmer) -> Option<BenchRun> {
         gone: b.gone.into_iter().filter_map(gone).collect(),
         per_stroke,
         spoiled: b.spoiled,
+        proof: b.proof,
     };
     (fits && run.done <= run.len()).then_some(run)
 }

@@ -1,5 +1,5 @@
-//! What the trimmer can do, as a form or as one line: longest cut, largest fence setting, finest mark, smallest shave,
-//! smallest strip. And how many sheets a stroke takes: one, until the person says otherwise.
+//! What the trimmer can do, as a form or as one line: longest cut, largest setting, finest mark, smallest shave, smallest
+//! strip; how paper is set on it, how its blade runs, how far off it cuts. And how many sheets a stroke takes: one, until the person says otherwise.
 
 use crate::app::ctx::Ctx;
 use crate::app::effect::Effect;
@@ -14,17 +14,20 @@ use crate::app::state::yields::YieldPane;
 use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
 use crate::domain::cutting::question::Trimmer;
+use crate::domain::cutting::trimmer_profile::{Blade, SetBy, TestStrip, TrimmerProfile};
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::edit::Edit;
 use crate::domain::length::{Length, Unit};
 use crate::domain::settings::BookSettings;
 
-/// The word for a cut or a fence without a limit.
+/// How many measures there are.
+const MEASURES: usize = 5;
+/// The word for a cut or a setting without a limit.
 const NONE: &str = "none";
 /// Most sheets that one stroke can be said to take: far beyond any craft trimmer.
 pub const MOST_A_STROKE: u32 = 50;
 
-/// The form of the five measures.
+/// The form: five measures, then how paper is set, how the blade runs and how a test strip came out.
 pub static TABLE: Table = Table {
     title: |_| "Your trimmer".to_owned(),
     rows: &ROWS,
@@ -34,13 +37,117 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 5] = [
+/// The rows behind the measures.
+const SET_BY: usize = 5;
+const BLADE: usize = 6;
+const TEST_SET: usize = 7;
+const TEST_MEASURED: usize = 8;
+const CORRECTS: usize = 9;
+
+static ROWS: [Row; 10] = [
     measure(0, "longest cut", "how far the blade runs; none for no limit"),
-    measure(1, "largest fence", "the largest distance that the fence can be set to; none for no limit"),
+    measure(1, "largest setting", "the largest distance that it can be set to; none for no limit"),
     measure(2, "finest mark", "the finest mark of its rule, such as 1/16"),
     measure(3, "smallest shave", "the thinnest strip that it still cuts clean off"),
-    measure(4, "smallest strip", "the narrowest piece that its clamp still holds"),
+    measure(4, "smallest strip", "the thinnest strip that its clamp still holds"),
+    Row::new("paper set", "what you lay the paper against for a length", |_, t| {
+        set_by(t).map(|by| by.told().to_owned())
+    })
+    .fits(|s| trimmer(s).profile.set_by.name().to_owned())
+    .offers(Takes::Choice, |_| SetBy::ALL.map(|by| Offer::new(by.name(), by.told())).to_vec()),
+    Row::new("blade", "how the blade runs", |_, t| blade(t).map(|b| b.told().to_owned()))
+        .fits(|s| trimmer(s).profile.blade.name().to_owned())
+        .offers(Takes::Choice, |_| Blade::ALL.map(|b| Offer::new(b.name(), b.told())).to_vec()),
+    Row::new(
+        "test strip set to",
+        "cut one strip to see how true it cuts, say 4; or leave it empty",
+        |s, t| {
+            if t.trim().is_empty() {
+                return Ok("none cut".to_owned());
+            }
+            read_length(t, s.ctx.unit).and_then(above_zero).map(|l| l.show_both(s.ctx.unit))
+        },
+    )
+    .fits(|s| test(s, |test| test.set)),
+    Row::new("it measured", "what that strip measures, such as 4 1/32", |s, t| {
+        let test = test_strip(s.text(TEST_SET), t, s.ctx.unit)?;
+        Ok(test.map_or_else(|| "none cut".to_owned(), |test| comes_out(test, s.ctx.unit)))
+    })
+    .fits(|s| test(s, |test| test.measured))
+    .where_(|s| !s.text(TEST_SET).is_empty()),
+    Row::new("take it off", "yes takes the error off every setting that is shown", |_, t| {
+        yes(t).map(|y| {
+            if y { "settings are shown without it" } else { "it is said with each setting" }.to_owned()
+        })
+    })
+    .fits(|s| if trimmer(s).profile.corrects { YES } else { NO }.to_owned())
+    .offers(Takes::Choice, |_| {
+        vec![Offer::new(NO, "say the error with each setting"), Offer::new(YES, "take it off each setting")]
+    })
+    .where_(|s| !s.text(TEST_SET).is_empty()),
 ];
+
+const YES: &str = "yes";
+const NO: &str = "no";
+
+fn set_by(text: &str) -> Result<SetBy, String> {
+    SetBy::from_name(text.trim()).ok_or_else(|| {
+        let names = SetBy::ALL.map(SetBy::name).join(", ");
+        format!("\"{}\": how paper is set is one of {names}", text.trim())
+    })
+}
+
+fn blade(text: &str) -> Result<Blade, String> {
+    let found = Blade::ALL.into_iter().find(|b| b.name() == text.trim());
+    found.ok_or_else(|| {
+        format!("\"{}\": the blade is on an arm, or it slides; write arm or slides", text.trim())
+    })
+}
+
+fn yes(text: &str) -> Result<bool, String> {
+    match text.trim() {
+        YES => Ok(true),
+        NO | "" => Ok(false),
+        other => Err(format!("\"{other}\": write yes or no")),
+    }
+}
+
+/// A length of the test strip as it is now.
+fn test(s: &Sight, of: fn(TestStrip) -> Length) -> String {
+    trimmer(s).profile.test.map_or_else(String::new, |test| of(test).show(s.ctx.unit))
+}
+
+/// The test strip of two texts; none where the first is empty.
+fn test_strip(set: &str, measured: &str, unit: Unit) -> Result<Option<TestStrip>, String> {
+    if set.trim().is_empty() {
+        return Ok(None);
+    }
+    if measured.trim().is_empty() {
+        return Err("what does the test strip measure? Write it, or empty what it was set to".to_owned());
+    }
+    TestStrip::new(read_length(set, unit)?, read_length(measured, unit)?, unit).map(Some)
+}
+
+/// How a test strip came out, in words.
+fn comes_out(test: TestStrip, unit: Unit) -> String {
+    let error = test.error();
+    match (error == Length::ZERO, error.is_positive()) {
+        (true, _) => "true to the mark".to_owned(),
+        (_, true) => format!("{} over", error.show_both(unit)),
+        (_, false) => format!("{} under", error.abs().show_both(unit)),
+    }
+}
+
+/// What the rows behind the measures say.
+fn profile(text: &[&str], unit: Unit) -> Result<TrimmerProfile, String> {
+    let test = test_strip(text[TEST_SET], text[TEST_MEASURED], unit)?;
+    Ok(TrimmerProfile {
+        set_by: set_by(text[SET_BY])?,
+        blade: blade(text[BLADE])?,
+        test,
+        corrects: test.is_some() && yes(text[CORRECTS])?,
+    })
+}
 
 /// One of the five measures.
 const fn measure(n: usize, word: &'static str, hint: &'static str) -> Row {
@@ -83,18 +190,22 @@ fn one(s: &Sight, n: usize, text: &str) -> Result<String, String> {
     })
 }
 
-/// `12, 6, 1/16, 1/8, 1`: all five with commas between. What is left out is as at the first start.
+/// `12, 6, 1/16, 1/8, 1`: the measures with commas between. What is left out is as at the first start; what is behind
+/// the measures stays as it is.
 fn one_line(s: &Sight, at: usize, text: &str) -> OneLine {
     (at == 0 && text.contains(',')).then(|| {
         let whole = read(text, &trimmer(s), s.ctx.unit)?;
-        Ok(show(&whole, s.ctx.unit).split(", ").map(str::to_owned).collect())
+        let measures = show(&whole, s.ctx.unit);
+        let behind = (MEASURES..ROWS.len()).map(|n| s.text(n).to_owned());
+        Ok(measures.split(", ").map(str::to_owned).chain(behind).collect())
     })
 }
 
-/// Takes the five measures. The longest cut is kept in the book, where the panes and the command line find it.
+/// Takes the form. The longest cut is kept in the book, where the panes and the command line find it.
 fn take(s: &Sight) -> Replies {
     let text: Vec<&str> = (0..ROWS.len()).map(|n| s.text(n)).collect();
-    let trimmer = read(&text.join(", "), &trimmer(s), s.ctx.unit)?;
+    let measured = read(&text[..MEASURES].join(", "), &trimmer(s), s.ctx.unit)?;
+    let trimmer = Trimmer { profile: profile(&text, s.ctx.unit)?, ..measured };
     let edit = keep_longest_cut(s.ctx, trimmer.longest_cut).map(Reply::Edit);
     Ok(edit.into_iter().chain([Reply::Trimmer(trimmer), Reply::Do(Effect::Remember)]).collect())
 }
@@ -158,17 +269,18 @@ fn above_zero(length: Length) -> Result<Length, String> {
     }
 }
 
-/// The five measures in words.
+/// The measures and the rest in words.
 pub fn words(trimmer: &Trimmer, unit: Unit) -> String {
     let show = |l: Length| l.show_with_unit(unit);
     let limit = |l: Option<Length>| l.map_or("no limit".to_owned(), show);
     format!(
-        "cut {}, fence {}, marks {}, shave {}, strip {}",
+        "cut {}, set to {}, marks {}, shave {}, strip {}; {}",
         limit(trimmer.longest_cut),
         limit(trimmer.largest_setting),
         show(trimmer.finest_mark),
         show(trimmer.smallest_shave),
-        show(trimmer.smallest_strip)
+        show(trimmer.smallest_strip),
+        trimmer.profile.words(unit)
     )
 }
 

@@ -212,6 +212,7 @@ pub fn take(pane: &mut YieldPane, ctx: &Ctx, choice: YieldChoice) -> Vec<Reply> 
             None => Vec::new(),
         },
         YieldChoice::Spoiled(what) => bench::spoil::spoiled(pane, ctx, what),
+        YieldChoice::SpoiledAfter(row) => bench::after::spoiled(pane, ctx, row),
         YieldChoice::Part(part) => plan::pieces::ask(ctx, part).into_iter().collect(),
     }
 }

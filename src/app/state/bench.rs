@@ -1,13 +1,17 @@
 //! A cut list in hand: sheets with their steps, how far the person has come, what is to be logged of it. What was spoiled
 //! is part of it; what becomes of that is decided in [`crate::app::panes::bench::spoil`].
 
+mod step_words;
+
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
 use crate::domain::cutting::plan_words::{self, Kept};
+use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
 use crate::domain::cutting::step::{CutPart, CutStep};
+use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Unit;
@@ -115,6 +119,8 @@ pub struct BenchRun {
     pub per_stroke: u32,
     /// Pieces spoiled so far.
     pub spoiled: u32,
+    /// How many of its first layouts make up one whole card that is cut before the rest; 0 where none is.
+    pub proof: usize,
 }
 
 /// Where a run is.
@@ -137,6 +143,11 @@ impl BenchRun {
         self.gone = self.gone_after(from, to);
         self.logged = to;
         self.before = CutSheets::default();
+    }
+
+    /// Says every step for the trimmer as it is now; order and numbers stay.
+    pub fn say_for(&mut self, trimmer: &Trimmer) {
+        self.sheets.iter_mut().for_each(|sheet| steps::say_for(&mut sheet.steps, trimmer));
     }
 
     /// Steps over all sheets.
@@ -292,7 +303,10 @@ impl BenchRun {
             },
             CutPart::Panel => {
                 let later = spot.sheet.steps.iter().skip(spot.at + 1).position(|s| s.from == size);
-                later.map_or("lay aside".to_owned(), |k| format!("lay aside for step {}", spot.at + k + 2))
+                let pile = spot.sheet.pile_words(size);
+                later.map_or(format!("lay aside as {pile}"), |k| {
+                    format!("lay aside as {pile}, for step {}", spot.at + k + 2)
+                })
             }
             CutPart::Offcut if leftover::is_kept(size, self.keep) => {
                 Kept { paper: spot.sheet.paper_name.clone(), size: size.upright(), count: n }.words(unit)
@@ -317,15 +331,16 @@ impl BenchRun {
             return all;
         }
         let (part, rest) = (of(step.part, step.panels * step.each), of(step.rest, step.panels));
+        let (set, over) = step.profile.set_by.places();
         vec![
-            format!("Fence side: {}: {part}.", step.part_words(unit)),
-            format!("Beyond the blade: {}: {rest}.", step.rest_words(unit)),
+            format!("{set}: {}: {part}.", step.part_words(unit)),
+            format!("{over}: {}: {rest}.", step.rest_words(unit)),
         ]
     }
 
     /// True where something was cut or logged already.
     pub fn is_begun(&self) -> bool {
-        self.done > 0 || self.strokes() > 0 || self.logged > 0 || !self.before.is_empty()
+        self.done > 0 || self.strokes() > 0 || self.logged > 0 || self.spoiled > 0 || !self.before.is_empty()
     }
 
     /// What is left to keep of all its sheets.

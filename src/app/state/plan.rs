@@ -154,12 +154,12 @@ impl PlanPane {
 
     /// What decided among plans of one cost. What is left of a booked plan was not chosen among others: its work alone is said.
     fn decided(&self, job: &Job, is_short: bool) -> Option<String> {
-        let plan = self.plan.as_ref()?.to_cut();
+        let (plan, set_by) = (self.plan.as_ref()?.to_cut(), job.trimmer.profile.set_by);
         match (&self.booked, is_short) {
             (Some(_), true) => None,
-            (Some(_), false) => Some(plan_words::work_words(plan)),
-            (None, true) => Some(plan_words::preference_short(job.preference, plan)),
-            (None, false) => Some(plan_words::preference_words(job.preference, plan)),
+            (Some(_), false) => Some(plan_words::work_words(plan, set_by)),
+            (None, true) => Some(plan_words::preference_short(job.preference, plan, set_by)),
+            (None, false) => Some(plan_words::preference_words(job.preference, plan, set_by)),
         }
     }
 }

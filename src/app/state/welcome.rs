@@ -2,6 +2,7 @@
 
 use crate::app::input::field::Field;
 use crate::app::input::list::Cursor;
+use crate::domain::cutting::trimmer_profile::SetBy;
 
 /// The question in hand.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -13,6 +14,8 @@ pub enum Question {
     Paper,
     /// The longest cut of the trimmer.
     LongestCut,
+    /// How paper is set on the trimmer.
+    SetBy,
     /// No question: the worked example.
     Example,
 }
@@ -22,7 +25,7 @@ pub enum Question {
 pub struct Welcome {
     /// The question in hand.
     pub question: Question,
-    /// The answer picked, of two.
+    /// The answer picked.
     pub cursor: Cursor,
     /// The longest cut as it is typed.
     pub field: Field,
@@ -33,15 +36,23 @@ pub struct Welcome {
 }
 
 impl Welcome {
-    /// Number, question and its two answers, where it has any.
-    pub fn words(&self) -> (&'static str, [&'static str; 2]) {
+    /// Number, question and its answers to choose from, where it has any.
+    pub fn words(&self) -> (&'static str, Vec<&'static str>) {
         match self.question {
-            Question::Unit => ("1 of 3. What do you measure in?", ["inches", "millimetres"]),
+            Question::Unit => ("1 of 4. What do you measure in?", vec!["inches", "millimetres"]),
             Question::Paper => {
-                ("2 of 3. Which paper is in the drawer?", ["letter, 8 1/2 x 11 in", "A4, 210 x 297 mm"])
+                ("2 of 4. Which paper is in the drawer?", vec!["letter, 8 1/2 x 11 in", "A4, 210 x 297 mm"])
             }
-            Question::LongestCut => ("3 of 3. The longest cut that your trimmer makes?", ["", ""]),
-            Question::Example => ("A worked example", ["", ""]),
+            Question::LongestCut => ("3 of 4. The longest cut that your trimmer makes?", Vec::new()),
+            Question::SetBy => {
+                ("4 of 4. How do you set paper to a length on it?", SetBy::ALL.map(SetBy::told).to_vec())
+            }
+            Question::Example => ("A worked example", Vec::new()),
         }
+    }
+
+    /// The number of the answer picked.
+    pub fn picked(&self) -> usize {
+        self.cursor.row(self.words().1.len()).unwrap_or(0)
     }
 }

@@ -1,5 +1,6 @@
 //! What Yield remembers: the question, the answer to it, the chart, and where the cursors stand in them.
 
+use super::after::AfterCuts;
 use super::bench::BenchRun;
 use super::cutting::Spoiled;
 use super::plan::PlanPane;
@@ -11,7 +12,9 @@ use crate::domain::cutlist::ListPart;
 use crate::domain::cutting::chart::{Cell, ChartRange};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, SheetYield};
+use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::cutting::trimmer_profile::TrimmerProfile;
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::{Formats, Sheet};
 use crate::domain::size::Size;
@@ -99,6 +102,8 @@ pub enum YieldChoice {
     Paper(ItemId),
     /// Says what was spoiled at the bench.
     Spoiled(Spoiled),
+    /// Says that a piece of this row of the cut list was spoiled after it was cut.
+    SpoiledAfter(usize),
     /// Says how a piece is cut.
     Part(ListPart),
 }
@@ -151,6 +156,12 @@ pub struct YieldPane {
     pub plan: PlanPane,
     /// The cut list in hand at the bench, kept while the person looks elsewhere.
     pub run: Option<BenchRun>,
+    /// The stage after the cuts that the step view is at.
+    pub after: Option<AfterCuts>,
+    /// How fast the person cuts, over all runs.
+    pub pace: Pace,
+    /// When the last stroke or step was ticked in this sitting, in seconds since it began.
+    pub ticked: Option<u64>,
 }
 
 impl Default for YieldPane {
@@ -177,6 +188,9 @@ impl Default for YieldPane {
             cell: (0, 0),
             plan: PlanPane::default(),
             run: None,
+            after: None,
+            pace: Pace::default(),
+            ticked: None,
         }
     }
 }
@@ -214,6 +228,26 @@ impl YieldPane {
         self.view = if is_open { YieldView::Bench } else { self.under };
     }
 
+    /// Takes another trimmer, or another word about the same, for the plan in view and the run in hand as well: they are
+    /// no others, only told otherwise. What it cannot do counts for what is asked from now on.
+    pub fn set_trimmer(&mut self, trimmer: Trimmer) {
+        self.trimmer = trimmer;
+        if let Some((_, job)) = &mut self.plan.job {
+            job.job.trimmer.profile = trimmer.profile;
+        }
+        if let Some(run) = &mut self.run {
+            run.say_for(&trimmer);
+        }
+    }
+
+    /// Notes strokes ticked at a moment of the sitting, for the person's pace.
+    pub fn note_strokes(&mut self, strokes: u32, moment: u64) {
+        if let Some(seconds) = self.ticked.and_then(|last| moment.checked_sub(last)) {
+            self.pace.note(strokes, seconds);
+        }
+        self.ticked = Some(moment);
+    }
+
     /// Sets how many sheets a stroke takes, for the plan in view as well: it is no other plan.
     pub fn set_strokes(&mut self, n: u32) {
         self.trimmer.sheets_per_stroke = n;
@@ -249,7 +283,7 @@ impl YieldPane {
 /// A step as the pane lists it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StepRow {
-    /// Fence setting and what comes off.
+    /// What is set and what comes off.
     pub short: String,
     /// Every number of it.
     pub full: String,
@@ -264,19 +298,24 @@ pub fn shown_layout(answer: &SheetYield) -> &Layout {
     answer.better_stop().map_or(&answer.layout, |stop| &stop.layout)
 }
 
+/// What is set, for a line of a list.
+fn short(fence: Length, own: TrimmerProfile, unit: Unit) -> String {
+    format!("{:<5} {:<6}", own.set_by.noun(), own.setting(fence).about(unit))
+}
+
 /// The steps of the layout that is shown.
 pub fn step_rows(answer: &SheetYield, unit: Unit) -> Vec<StepRow> {
     let stop = answer.better_stop();
     let parting = stop.map_or(&[][..], |s| &s.parting);
     let parting = parting.iter().enumerate().map(|(n, s)| StepRow {
-        short: format!("fence {:<6} stop after {}", s.fence.about(unit), s.along.show_with_unit(unit)),
+        short: format!("{} stop after {}", short(s.fence, s.profile, unit), s.along.show_with_unit(unit)),
         full: s.words(unit),
         cuts: n..n + 1,
         is_warned: s.cut.stop,
     });
     let steps = stop.map_or(&answer.steps, |s| &s.steps);
     let steps = steps.iter().map(|s| StepRow {
-        short: format!("fence {:<6} {}", s.fence.about(unit), s.short_words(unit)),
+        short: format!("{} {}", short(s.fence, s.profile, unit), s.short_words(unit)),
         full: s.words(unit),
         cuts: s.cuts.clone(),
         is_warned: !s.warnings.is_empty(),

@@ -152,7 +152,7 @@ fn put_one(model: &mut Model, choice: Chosen) {
         Chosen::StopCuts(stop) => y.stop_cuts = stop,
         Chosen::Trimmer(t) => {
             let Trimmer { longest_cut, sheets_per_stroke, .. } = y.trimmer;
-            y.trimmer = Trimmer { longest_cut, sheets_per_stroke, ..t };
+            y.set_trimmer(Trimmer { longest_cut, sheets_per_stroke, ..t });
         }
         Chosen::PerStroke(n) => y.set_strokes(n),
         Chosen::Range(range) => y.range = range,

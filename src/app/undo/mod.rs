@@ -428,6 +428,9 @@ fn swap_run(model: &mut Model, was: RunWas) -> RunWas {
     {
         run.done = now.done;
     }
+    if let Some(run) = &mut run {
+        run.say_for(&model.yields.trimmer);
+    }
     let now = std::mem::replace(&mut model.yields.run, run);
     RunWas { run: now.map(Box::new), marks, is_other_plan: was.is_other_plan }
 }

@@ -1,6 +1,7 @@
 //! From arguments to a request, and the book where one is needed.
 
 use super::{FormName, PaperName, PocketName, PrintArgs, What};
+use crate::cli::yields::profile;
 use crate::cli::{BadInput, Desk, open_store, today};
 use crate::domain::book::table::Table;
 use crate::domain::book::{Book, Tables};
@@ -280,7 +281,7 @@ fn one_size_plan(args: &PrintArgs, piece: &str, unit: Unit) -> anyhow::Result<Pl
     let sheet =
         parse_sheet(&args.sheet, unit, &Formats::built_in()).map_err(|e| bad(format!("--sheet: {e}")))?;
     let question =
-        Question { may_turn: !args.no_turn, trimmer: trimmer(args), ..Question::new(piece, sheet) };
+        Question { may_turn: !args.no_turn, trimmer: trimmer(args, unit)?, ..Question::new(piece, sheet) };
     question.check().map_err(|e| bad(format!("--piece: {e}")))?;
     let answer = one_size::answer(&question);
     Ok(PlanPages::of_answer(&question, &answer, args.count, unit))
@@ -291,7 +292,7 @@ fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
         return Err(bad("--pieces and --sheets go together: name both files"));
     };
     let (pieces, sheets) = (read(pieces, "--pieces", LIST)?, read(sheets, "--sheets", LIST)?);
-    let job = csv_jobs::job(&pieces, &sheets, unit, trimmer(args)).map_err(BadInput::from_error)?;
+    let job = csv_jobs::job(&pieces, &sheets, unit, trimmer(args, unit)?).map_err(BadInput::from_error)?;
     let plan = planned(args, job.clone())?;
     Ok(PlanPages::of_job("pieces of a file", &job, &plan, unit))
 }
@@ -299,15 +300,16 @@ fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
 fn planned_project(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<PlanPages> {
     let book = book(desk)?;
     let id = find_project(&book, name)?;
-    let Some(of) = planning::job_of(&book, id, &trimmer(args)) else {
+    let Some(of) = planning::job_of(&book, id, &trimmer(args, desk.unit)?) else {
         return Err(bad(format!("there is no project \"{name}\"")));
     };
     let plan = planned(args, of.job.clone())?;
     Ok(shelf::plan_pages(&book, &of, &plan, desk.unit))
 }
 
-fn trimmer(args: &PrintArgs) -> Trimmer {
-    Trimmer { stop_cuts: args.stop_cuts, ..Trimmer::default() }
+fn trimmer(args: &PrintArgs, unit: Unit) -> anyhow::Result<Trimmer> {
+    let profile = profile(args.trimmer.as_deref(), unit)?;
+    Ok(Trimmer { stop_cuts: args.stop_cuts, profile, ..Trimmer::default() })
 }
 
 /// By rounds of work, not by the clock: the same arguments give the same pages.

@@ -106,6 +106,17 @@ pub enum Edge {
 }
 
 impl Edge {
+    /// The edge across the panel from it.
+    #[must_use]
+    pub const fn opposite(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Top => Self::Bottom,
+            Self::Right => Self::Left,
+            Self::Bottom => Self::Top,
+        }
+    }
+
     /// The word for it.
     pub const fn word(self) -> &'static str {
         match self {

@@ -60,7 +60,7 @@ impl Bench<'_> {
             let Run { fence, along, .. } = self.runs[run];
             match all.iter_mut().find(|c| c.2 == fence) {
                 Some(known) => known.1 = known.1.max(along),
-                None => all.push((fence < self.narrow, along, fence)),
+                None => all.push((fence <= self.narrow, along, fence)),
             }
         }
         all.sort_by_key(|&(narrow, along, fence)| (narrow, -along, -fence));

@@ -13,6 +13,7 @@ use super::reach::Reach;
 use super::steps;
 use super::stop::Stop;
 use super::tree::Tree;
+use super::trimmer_profile::TrimmerProfile;
 use super::{bounds, edges, knife, wheel};
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::Edge;
@@ -63,18 +64,23 @@ pub struct StopStep {
     pub from: Size,
     /// The cut on the sheet.
     pub cut: Cut,
+    /// The trimmer that it is cut on.
+    pub profile: TrimmerProfile,
 }
 
 impl StopStep {
     /// The step as one line.
     pub fn words(&self, unit: Unit) -> String {
         let show = |l: Length| l.show_with_unit(unit);
-        let (fence, edge, from) = (show(self.fence), self.edge.word(), self.from.show_with_unit(unit));
+        let (set, from) = (self.profile.setting_words(self.fence, unit), self.from.show_with_unit(unit));
+        let side =
+            if matches!(self.edge, Edge::Left | Edge::Right) { self.from.height } else { self.from.width };
+        let edge = self.profile.edge_words(self.from, self.edge, &show(side));
         if !self.cut.stop {
-            return format!("Fence {fence}: {edge} edge of the panel {from}. 1 cut from edge to edge.");
+            return format!("{set}: {edge} of the panel {from}. 1 cut from edge to edge.");
         }
         format!(
-            "Fence {fence}: {edge} edge of the panel {from}. Stop cut: start at {}, stop at the mark after {}, and \
+            "{set}: {edge} of the panel {from}. Stop cut: start at {}, stop at the mark after {}, and \
              finish the corner with knife and steel rule.",
             self.start
                 .map_or_else(|| "the cut that it meets".to_owned(), |e| format!("the {} edge", e.word())),
@@ -114,6 +120,7 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList, stop: &Sto
     let mut table = Table { piece: question.piece, ..Table::default() };
     let inner = table.trim(question, usable);
     table.part(inner, &blocks);
+    table.parting.iter_mut().for_each(|s| s.profile = question.trimmer.profile);
     let trees: Vec<(Panel, &Tree)> = table.blocks.iter().map(|(p, t)| (*p, t)).collect();
     let list = steps::cut_list_of(&trees, &question.trimmer, 1);
     let mut layout = list.layout;
@@ -195,6 +202,7 @@ impl Table {
                     along: c.along,
                     from: panel.size,
                     cut: c.cut,
+                    profile: TrimmerProfile::default(),
                 }));
                 for (place, block) in wheel::panels(panel, *at).into_iter().zip(parts.iter()) {
                     self.part(place, block);
@@ -239,7 +247,7 @@ fn step_of(panel: Panel, cut: Cut) -> StopStep {
         false if cut.x1 == panel.right() => Some(Edge::Right),
         _ => None,
     };
-    StopStep { fence, edge, start, along, from: panel.size, cut }
+    StopStep { fence, edge, start, along, from: panel.size, cut, profile: TrimmerProfile::default() }
 }
 
 fn edge_to_edge(panel: Panel, line: CutLine, at: Length, holds_first: bool) -> StopStep {
@@ -266,7 +274,7 @@ fn edge_to_edge(panel: Panel, line: CutLine, at: Length, holds_first: bool) -> S
     };
     let held = if holds_first { first } else { second };
     let fence = if line == CutLine::Down { held.size.width } else { held.size.height };
-    StopStep { fence, edge, start, along, from: panel.size, cut }
+    StopStep { fence, edge, start, along, from: panel.size, cut, profile: TrimmerProfile::default() }
 }
 
 const fn cut_at(x0: Length, y0: Length, x1: Length, y1: Length, stop: bool) -> Cut {

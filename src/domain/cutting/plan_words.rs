@@ -6,6 +6,7 @@ use super::layout::Layout;
 use super::leftover;
 use super::plan::{PartSum, Plan};
 use super::question::Preference;
+use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
@@ -220,10 +221,10 @@ pub fn bound_short(job: &Job, plan: &Plan) -> String {
 
 /// What decided among plans of one cost, in its order, and whether less is possible: `No plan moves the fence less often: 2
 /// moves, 2 settings. Then fewest found: strokes (32), exact fits (0). Then larger leftovers.`
-pub fn preference_words(preference: Preference, plan: &Plan) -> String {
+pub fn preference_words(preference: Preference, plan: &Plan, set_by: SetBy) -> String {
     let h = plan.totals.hands;
     let rest = format!("strokes ({}), exact fits ({})", h.strokes, h.exact_fits);
-    let found = format!("fence moves ({}), settings ({}), {rest}", h.moves, h.settings);
+    let found = format!("{} ({}), settings ({}), {rest}", set_by.moves_noun(), h.moves, h.settings);
     match preference {
         _ if h.strokes == 0 => "There is nothing to cut.".to_owned(),
         Preference::LargestOffcut => {
@@ -233,7 +234,8 @@ pub fn preference_words(preference: Preference, plan: &Plan) -> String {
             let (moves, settings) =
                 (count_of(h.moves.into(), "move"), count_of(h.settings.into(), "setting"));
             format!(
-                "No plan moves the fence less often: {moves}, {settings}. Then fewest found: {rest}. Then larger leftovers."
+                "No plan {} less often: {moves}, {settings}. Then fewest found: {rest}. Then larger leftovers.",
+                set_by.moves_verb()
             )
         }
         Preference::FewestSettings => {
@@ -243,21 +245,21 @@ pub fn preference_words(preference: Preference, plan: &Plan) -> String {
 }
 
 /// The same in a few words, for a narrow place.
-pub fn preference_short(preference: Preference, plan: &Plan) -> String {
+pub fn preference_short(preference: Preference, plan: &Plan, set_by: SetBy) -> String {
     let h = plan.totals.hands;
     match preference {
         _ if h.strokes == 0 => "There is nothing to cut.".to_owned(),
         Preference::LargestOffcut => "Largest leftover found first.".to_owned(),
-        Preference::FewestSettings if h.is_least => format!("Fewest fence moves: {}.", h.moves),
+        Preference::FewestSettings if h.is_least => format!("Fewest {}: {}.", set_by.moves_noun(), h.moves),
         Preference::FewestSettings => format!("Fewest moves found: {}.", h.moves),
     }
 }
 
 /// The work that a plan is, whatever decided: `At the trimmer: 14 fence moves, 8 settings, 590 strokes, 3 exact fits.`
-pub fn work_words(plan: &Plan) -> String {
+pub fn work_words(plan: &Plan, set_by: SetBy) -> String {
     let h = plan.totals.hands;
     let counts = [
-        count_of(h.moves.into(), "fence move"),
+        set_by.moves(h.moves),
         count_of(h.settings.into(), "setting"),
         count_of(h.strokes.into(), "stroke"),
         count_of(h.exact_fits.into(), "exact fit"),

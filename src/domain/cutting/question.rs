@@ -4,6 +4,7 @@
 //! trimmers (a strip of an inch is hard to hold, a shave under 1/8 in is hard to cut), with no limit on cut or fence.
 
 use super::recursion::Part;
+use super::trimmer_profile::TrimmerProfile;
 use crate::domain::length::Length;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
@@ -25,6 +26,8 @@ pub struct Trimmer {
     pub stop_cuts: bool,
     /// How many sheets one stroke takes.
     pub sheets_per_stroke: u32,
+    /// How paper is set on it, how its blade runs, how far off its test strip was: words and drawings go by it.
+    pub profile: TrimmerProfile,
 }
 
 impl Default for Trimmer {
@@ -37,11 +40,18 @@ impl Default for Trimmer {
             smallest_strip: Length::inches(1),
             stop_cuts: false,
             sheets_per_stroke: 1,
+            profile: TrimmerProfile::default(),
         }
     }
 }
 
 impl Trimmer {
+    /// True where a part is too narrow to be held by hand or clamp: at the thinnest strip that the person named, or under
+    /// it. Steps, their order, yields and the bench all ask here.
+    pub fn is_narrow(&self, width: Length) -> bool {
+        width <= self.smallest_strip
+    }
+
     /// The limits that decide which cuts can be made at all.
     pub fn limits(&self) -> Limits {
         let units = |l: Option<Length>| l.map_or(i64::MAX, Length::units);

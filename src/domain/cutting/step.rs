@@ -2,6 +2,7 @@
 
 use super::geometry::Edge;
 use super::layout::Layout;
+use super::trimmer_profile::TrimmerProfile;
 use super::wheel;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -25,6 +26,8 @@ pub enum Warning {
     NarrowHold {
         /// Its width.
         width: Length,
+        /// The same cut with the wide part under the hand, where there is one.
+        other_way: Option<OtherWay>,
     },
     /// What falls off is less than the trimmer can shave.
     Shave {
@@ -48,6 +51,15 @@ pub enum Warning {
         /// What that adds to the part against the fence (negative: takes away).
         error: Length,
     },
+}
+
+/// The same cut the other way round: the wide part under the hand, the strip falls off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OtherWay {
+    /// What is set then.
+    pub fence: Length,
+    /// The edge that is set then, as drawn.
+    pub edge: Edge,
 }
 
 /// What is said of a cut that stops inside its panel.
@@ -98,6 +110,8 @@ pub struct CutStep {
     pub exact_fit: bool,
     /// What to look out for.
     pub warnings: Vec<Warning>,
+    /// The trimmer that it is cut on.
+    pub profile: TrimmerProfile,
     /// The cuts of one sheet's layout that this step makes.
     pub cuts: Range<usize>,
 }

@@ -16,7 +16,9 @@ use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::step::CutStep;
+use crate::domain::cutting::step::OtherWay;
 use crate::domain::cutting::step::Warning;
+use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 /// The cut list of `copies` sheets that are cut alike.
@@ -75,6 +77,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
             rest: first.rest,
             exact_fit: first.exact_fit,
             warnings: Vec::new(),
+            profile: trimmer.profile,
             cuts: start..layout.cuts.len(),
         };
         step.warnings = warnings(&step, trimmer);
@@ -87,25 +90,48 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
     CutList { layout, steps }
 }
 
+/// Says of steps made before what another trimmer, or the same one after a word about it, says of them. Their order and
+/// their numbers stay: somebody is in the middle of them.
+pub fn say_for(steps: &mut [CutStep], trimmer: &Trimmer) {
+    for step in steps {
+        step.profile = trimmer.profile;
+        step.warnings = warnings(step, trimmer);
+    }
+}
+
 fn warnings(step: &CutStep, trimmer: &Trimmer) -> Vec<Warning> {
     let mut all = Vec::new();
     let rest =
         if matches!(step.edge, Edge::Left | Edge::Right) { step.rest.1.width } else { step.rest.1.height };
+    let set = trimmer.profile.setting(step.fence);
     if let Some(longest) = trimmer.longest_cut.filter(|&l| step.along > l) {
         all.push(Warning::LongCut { longest });
     }
-    if let Some(largest) = trimmer.largest_setting.filter(|&l| step.fence > l) {
+    if let Some(largest) = trimmer.largest_setting.filter(|&l| set > l) {
         all.push(Warning::FarFence { largest });
     }
-    if step.fence < trimmer.smallest_strip {
-        all.push(Warning::NarrowHold { width: step.fence });
+    let held = if trimmer.profile.set_by.holds_set_part() { step.fence } else { rest };
+    if held.is_positive() && trimmer.is_narrow(held) {
+        all.push(Warning::NarrowHold { width: held, other_way: other_way(step, rest, trimmer) });
     }
     if rest.is_positive() && rest < trimmer.smallest_shave {
         all.push(Warning::Shave { width: rest });
     }
-    if !step.fence.is_on(trimmer.finest_mark) {
-        let mark = step.fence.round_to(trimmer.finest_mark, crate::domain::length::Rounding::Nearest);
+    if !set.is_on(trimmer.finest_mark) {
+        let mark = set.round_to(trimmer.finest_mark, crate::domain::length::Rounding::Nearest);
         all.push(Warning::OffMark { nearest: mark.value, error: mark.error });
     }
     all
+}
+
+/// The cut with its wide part under the hand. There is one where a single cut parts the panel from edge to edge, the other
+/// part is wide enough, and the trimmer can be set to it.
+fn other_way(step: &CutStep, rest: Length, trimmer: &Trimmer) -> Option<OtherWay> {
+    let wide = if trimmer.profile.set_by.holds_set_part() { rest } else { step.fence };
+    let set = trimmer.profile.setting(rest);
+    let is_there = step.each == 1
+        && step.stop.is_none()
+        && !trimmer.is_narrow(wide)
+        && trimmer.largest_setting.is_none_or(|most| set <= most);
+    is_there.then_some(OtherWay { fence: set, edge: step.edge.opposite() })
 }

@@ -11,6 +11,7 @@ use super::one_size::SheetYield;
 use super::question::Trimmer;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::step::{CutPart, CutStep, Stop, Warning};
+use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
 use crate::domain::size::Size;
@@ -22,8 +23,7 @@ impl CutStep {
         if self.stop.is_some() {
             text = format!("{text} {}", self.off_words(unit));
         } else {
-            let (part, rest) = (self.part_words(unit), self.rest_words(unit));
-            text = format!("{text} Fence side: {part}. Beyond the blade: {rest}.");
+            text = format!("{text} {}", self.parts_words(unit));
         }
         for sentence in self.mind_words(unit) {
             text.push(' ');
@@ -41,33 +41,36 @@ impl CutStep {
         let cut = letters
             .next()
             .map_or_else(String::new, |c| c.to_uppercase().collect::<String>() + letters.as_str());
-        let off = if self.stop.is_some() {
-            self.off_words(unit)
-        } else {
-            format!("Fence side: {}. Beyond the blade: {}.", self.part_words(unit), self.rest_words(unit))
-        };
-        [cut, off, self.mind_words(unit).join(" ")]
+        let off = if self.stop.is_some() { self.off_words(unit) } else { self.parts_words(unit) };
+        let error = self.profile.error_words(self.fence, unit).map(|words| format!("Setting {words}."));
+        let mind: Vec<String> = error.into_iter().chain(self.mind_words(unit)).collect();
+        [cut, off, mind.join(" ")]
     }
 
-    /// What to do: fence, edge, panels, cuts, strokes.
+    /// What each cut gives and what remains, each with its place on the person's trimmer.
+    fn parts_words(&self, unit: Unit) -> String {
+        let (set, over) = self.profile.set_by.places();
+        format!("{set}: {}. {over}: {}.", self.part_words(unit), self.rest_words(unit))
+    }
+
+    /// What to do: setting, edge, panels, cuts, strokes.
     pub fn cut_words(&self, unit: Unit) -> String {
-        let fence = self.fence.show_with_unit(unit);
-        let edge = self.edge.word();
         if let Some(stop) = &self.stop {
             return self.stop_cut_words(stop, unit);
         }
-        let along = self.along.show_with_unit(unit);
+        let set = self.profile.setting_words(self.fence, unit);
+        let edge = self.profile.edge_words(self.from, self.edge, &self.along.show_with_unit(unit));
         let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
         let cuts = if self.each == 1 { "1 cut".to_owned() } else { format!("{} cuts", self.each) };
         let each = if self.panels == 1 { "" } else { " each" };
         let stack = self.stack_words();
         let strokes = self.stroke_words();
-        format!("Fence {fence}: {edge} edge ({along}) of {from}. {cuts}{each}, {stack}{strokes}.")
+        format!("{set}: {edge} of {from}. {cuts}{each}, {stack}{strokes}.")
     }
 
     /// The same for a cut that stops inside its panel. The corner is finished by hand: a round blade leaves it uncut.
     fn stop_cut_words(&self, stop: &Stop, unit: Unit) -> String {
-        let (fence, edge) = (self.fence.show_with_unit(unit), self.edge.word());
+        let set = self.profile.setting_words(self.fence, unit);
         // Before the last cut a block is off, and the edge is as long as the cut.
         let side = match self.edge {
             _ if stop.made == 3 => self.along,
@@ -82,9 +85,9 @@ impl CutStep {
         };
         let each = if self.panels == 1 { "" } else { " each" };
         format!(
-            "Fence {fence}: {edge} edge ({}) of {from}{begun}. 1 stop cut{each}, {}{}: start at the {} edge, stop at the \
+            "{set}: {} of {from}{begun}. 1 stop cut{each}, {}{}: start at the {} edge, stop at the \
              mark after {}, and finish the corner with knife and steel rule.",
-            side.show_with_unit(unit),
+            self.profile.edge_words(self.from, self.edge, &side.show_with_unit(unit)),
             self.stack_words(),
             self.stroke_words(),
             stop.start.word(),
@@ -108,6 +111,18 @@ impl CutStep {
         let all: Vec<String> =
             sums.into_iter().map(|((kind, size), n)| counted(n, kind_word(kind), size, unit)).collect();
         format!("Comes off: {}.", all.join(", "))
+    }
+
+    /// Which edge of the panel lies where on the person's trimmer: `fence, top edge`.
+    pub fn lies_words(&self) -> String {
+        let edge = self.edge.word();
+        let rail = self.profile.lying(self.from, self.edge).on_top().word();
+        match self.profile.set_by {
+            SetBy::Fence => format!("fence, {edge} edge"),
+            SetBy::Stop => format!("stop behind the blade, {edge} edge"),
+            SetBy::RulerLeft => format!("top rail, {rail} edge; mark at the left, {edge} edge"),
+            SetBy::RulerRight => format!("top rail, {rail} edge; mark at the right, {edge} edge"),
+        }
     }
 
     /// What comes off between fence and blade: `12 pieces 2 x 3 in`.
@@ -176,10 +191,16 @@ impl Warning {
     pub fn words(&self, unit: Unit) -> String {
         let show = |l: Length| l.show_with_unit(unit);
         match self {
-            Self::NarrowHold { width } => format!(
-                "Narrow: only {} lies under the hand; keep the fingers behind the guard, or use knife and steel rule.",
-                show(*width)
+            Self::NarrowHold { width, other_way: Some(other) } => format!(
+                "Narrow: only {} lies under the hand. Other way round: set the {} edge to {} instead, so that the strip \
+                 falls off; or use knife and steel rule.",
+                show(*width),
+                other.edge.word(),
+                show(other.fence)
             ),
+            Self::NarrowHold { width, other_way: None } => {
+                format!("Narrow: only {} lies under the hand; use knife and steel rule.", show(*width))
+            }
             Self::Shave { width } => {
                 format!(
                     "Shave: only {} comes off, a trimmer may not bite; use knife and steel rule.",
@@ -187,7 +208,7 @@ impl Warning {
                 )
             }
             Self::LongCut { longest } => format!("Too long: this trimmer cuts {}.", show(*longest)),
-            Self::FarFence { largest } => format!("Too far: this fence goes to {}.", show(*largest)),
+            Self::FarFence { largest } => format!("Too far: this trimmer can be set to {}.", show(*largest)),
             Self::OffMark { nearest, error } => {
                 let what = if error.is_positive() { "larger" } else { "smaller" };
                 format!(
@@ -228,9 +249,9 @@ pub fn notes(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> Vec<String> 
     if !answer.proved {
         notes.push(format!("{} is the most found; no more than {} can be had", answer.best, answer.bound));
     }
-    if answer.piece.short() < trimmer.smallest_strip {
+    if trimmer.is_narrow(answer.piece.short()) {
         notes.push(format!(
-            "a piece of {piece} is narrower than {}: hard to hold, cut it last and mind the fingers",
+            "a piece of {piece} is no wider than {}: hard to hold, cut it last and mind the fingers",
             trimmer.smallest_strip.show_with_unit(unit)
         ));
     }

@@ -47,8 +47,11 @@ impl Guide {
 pub fn pages(setup: &Setup, guide: &Guide) -> Vec<Page> {
     let unit = guide.tools.unit;
     let title = format!("Layers of {}", guide.title());
-    let mut sheaf =
-        Sheaf::new(setup, title, "Reveals are exact; cut sizes are rounded down to the fence, once");
+    let mut sheaf = Sheaf::new(
+        setup,
+        title,
+        "Reveals are exact; cut sizes are rounded down to the trimmer's marks, once",
+    );
     draw(&mut sheaf, guide);
     table::write_in(&mut sheaf, COUNT, &LAYERS, &layer_rows(guide));
     sheaf.gap(2 * MM);
@@ -88,7 +91,7 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
 
 const LAYERS: [Column; 5] = [
     Column::left("part", 4),
-    Column::left("set the fence to", 4),
+    Column::left("set the trimmer to", 4),
     Column::left("reveal", 2),
     Column::left("from left, top", 4),
     Column::left("rounded off", 4),

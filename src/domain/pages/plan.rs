@@ -10,12 +10,14 @@ pub use lay::pages;
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, SheetYield};
+use crate::domain::cutting::piles::{self, Piles};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
+use crate::domain::cutting::trimmer_profile::Blade;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
 use crate::domain::size::Size;
@@ -24,7 +26,7 @@ use std::ops::Range;
 /// One thing to do at the trimmer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlanStep {
-    /// What the fence is set to.
+    /// What the trimmer is set to.
     pub fence: Length,
     /// What is cut, without the setting.
     pub cut: String,
@@ -37,10 +39,18 @@ pub struct PlanStep {
 }
 
 impl PlanStep {
-    /// A step in words.
-    pub fn of(step: &CutStep, unit: Unit) -> Self {
-        let [cut, off, mind] = step.bench_words(unit);
-        Self { fence: step.fence, cut, off, mind, cuts: step.cuts.clone() }
+    /// A step in words, its piles by the letters that the screen gives them.
+    pub fn of(step: &CutStep, piles: &Piles, unit: Unit) -> Self {
+        let [mut cut, mut off, mind] = step.bench_words(unit);
+        if let Some(letter) = piles.letter(step.from).filter(|_| !step.whole_sheet) {
+            cut = format!("Pile {letter}. {cut}");
+        }
+        for size in piles::laid_aside(step) {
+            if let Some(letter) = piles.letter(size) {
+                off = format!("{off} Lay {} aside as pile {letter}.", size.show_with_unit(unit));
+            }
+        }
+        Self { fence: step.profile.setting(step.fence), cut, off, mind, cuts: step.cuts.clone() }
     }
 }
 
@@ -85,6 +95,8 @@ pub struct PlanPages {
     pub keep: Vec<String>,
     /// The unit of sizes.
     pub unit: Unit,
+    /// How the blade of the trimmer runs, for its caution.
+    pub blade: Blade,
 }
 
 impl PlanPages {
@@ -103,7 +115,7 @@ impl PlanPages {
             count_of(u64::from(totals.cuts), "cut"),
             totals.used_share * 100.0
         )];
-        sums.push(plan_words::work_words(plan));
+        sums.push(plan_words::work_words(plan, job.trimmer.profile.set_by));
         sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
         let pieces = job.pieces.iter().map(|p| PlanPiece { name: p.name.clone(), size: p.cut_size() });
@@ -123,6 +135,7 @@ impl PlanPages {
             fetch: fetch.collect(),
             keep: keep.collect(),
             unit,
+            blade: job.trimmer.profile.blade,
         }
     }
 
@@ -135,7 +148,7 @@ impl PlanPages {
         self
     }
 
-    /// How often the fence is set over the whole run, with the first layout that needs each: in the order of the run.
+    /// How often the trimmer is set over the whole run, with the first layout that needs each: in the order of the run.
     pub fn settings(&self) -> Vec<(Length, usize)> {
         let mut all: Vec<(Length, usize)> = Vec::new();
         for (n, sheet) in self.sheets.iter().enumerate() {
@@ -184,6 +197,7 @@ impl PlanPages {
             fetch,
             keep: Vec::new(),
             unit,
+            blade: question.trimmer.profile.blade,
         }
     }
 }
@@ -192,7 +206,8 @@ impl PlanSheet {
     /// A tree of cuts with its steps, the cuts in the order of the steps.
     pub fn of(name: String, size: Size, tree: &Tree, trimmer: &Trimmer, copies: u32, unit: Unit) -> Self {
         let list = steps::cut_list(size, tree, trimmer, copies);
-        let steps = list.steps.iter().map(|step| PlanStep::of(step, unit)).collect();
+        let piles = Piles::of(&list.steps);
+        let steps = list.steps.iter().map(|step| PlanStep::of(step, &piles, unit)).collect();
         Self { name, size, copies, layout: list.layout, steps }
     }
 }

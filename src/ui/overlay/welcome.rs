@@ -1,4 +1,4 @@
-//! The first minutes: three questions and a worked example in a box; the tour's sentence at the bottom of the pane.
+//! The first minutes: four questions and a worked example in a box; the tour's sentence at the bottom of the pane.
 
 use super::frame::{boxed, inside, middle};
 use crate::app::model::Model;
@@ -16,9 +16,9 @@ const HEIGHT: u16 = 14;
 pub fn rows(welcome: &Welcome, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, WIDTH, HEIGHT));
     match welcome.question {
-        Question::Unit | Question::Paper => {
-            (0..2).map(|n| (n, Rect { y: area.y + 3 + n as u16, height: 1, ..area })).collect()
-        }
+        Question::Unit | Question::Paper | Question::SetBy => (0..welcome.words().1.len())
+            .map(|n| (n, Rect { y: area.y + 3 + n as u16, height: 1, ..area }))
+            .collect(),
         Question::LongestCut | Question::Example => Vec::new(),
     }
 }
@@ -37,6 +37,12 @@ pub fn draw(welcome: &Welcome, body: Rect, on: &mut Surface) -> Position {
     on.put(area, 0, 1, &[run(question, theme.title)]);
     match welcome.question {
         Question::Unit | Question::Paper => choices(welcome, answers, area, on),
+        Question::SetBy => {
+            let at = 4 + answers.len() as u16;
+            let note = "The cuts are then told and drawn as your hand makes them; z t in Yield says more of your trimmer.";
+            on.paragraph(area, at, note, theme.dim);
+            choices(welcome, answers, area, on)
+        }
         Question::LongestCut => {
             on.put(area, 2, 3, &[run(welcome.field.text(), theme.text)]);
             let note = "Craft trimmers cut 12 in (305 mm), some 15. Longer cuts are then left out of every \
@@ -59,9 +65,9 @@ pub fn draw(welcome: &Welcome, body: Rect, on: &mut Surface) -> Position {
     }
 }
 
-fn choices(welcome: &Welcome, answers: [&str; 2], area: Rect, on: &mut Surface) -> Position {
+fn choices(welcome: &Welcome, answers: Vec<&str>, area: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
-    let picked = welcome.cursor.row(2).unwrap_or(0);
+    let picked = welcome.picked();
     for (n, answer) in answers.into_iter().enumerate() {
         let (sign, style) = if n == picked { (on.look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
         on.put(area, 1, 3 + n as u16, &[run(sign, theme.key), run(format!(" {answer} "), style)]);

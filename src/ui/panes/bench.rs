@@ -1,67 +1,95 @@
-//! The bench view: the fence setting in large figures, the panel as it lies against the fence, what comes off.
+//! The step view: the setting in figures as large as the window allows, the paper to pick up, the panel as it lies on the
+//! trimmer, what falls where, what comes next.
 //!
 //! ```text
-//! 2 x 3 in from letter, 3 sheets                              step 2 of 5
+//! 2 x 3 in from letter, 3 sheets      step 2 of 5 done, about 4 minutes left
+//! ------------------------------------------------------------------------
+//! ## FERN FLOOR   4 panels: pile A, laid aside in step 1
 //!
 //!   ##  ###   1                       fence
 //!  # #  #    ---                      ||...........:
 //!    #   ##   4                       ||   keep    :  rest
 //! fence                               ||...........:
+//! stroke 1 of 4
 //! ```
 
+mod after;
+mod panel;
+mod paper;
 mod stop;
 
 use crate::app::action::Spot;
 use crate::app::commands::CommandId;
 use crate::app::model::Model;
+use crate::app::panes::bench::after::{goes_on, waits_for};
 use crate::app::panes::bench::mixed_lots;
 use crate::app::state::bench::{BenchRun, RunSpot};
-use crate::domain::cutting::geometry::Edge;
-use crate::domain::cutting::step::CutPart;
-use crate::domain::cutting::words::{STACK_CAUTION, kind_word};
-use crate::domain::length::{Length, Unit};
+use crate::domain::cutting::step::CutStep;
+use crate::domain::cutting::words::STACK_CAUTION;
+use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
-use crate::domain::size::Size;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
-use crate::ui::widgets::canvas::Canvas;
-use crate::ui::widgets::diagram::scaled;
 use crate::ui::widgets::digits::{Figure, ROWS};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
-/// Cautions at the trimmer, at the start and at every pause. Common practice; the maker's instructions come first.
-const CAUTION: &str = "Fingers behind the guard; latch the arm and guard the blade when you stop. \
-    Your trimmer's own instructions come first.";
+/// Rows that the words under the figure want.
+const WORDS: u16 = 11;
+/// A figure is at least so high where there is room for it, though little is left for the panel beside it.
+const TALL: u16 = 16;
+
+/// Draws the stage after the cuts that is in hand, else the run.
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    match model.yields.after.filter(|_| !waits_for(&model.yields)) {
+        Some(at) => after::draw(model, at, area, on),
+        None => model.yields.run.as_ref().map(|bench| cuts(model, bench, area, on)),
+    }
+}
 
 /// Draws the run.
-pub fn draw(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Option<Position> {
+fn cuts(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let all = bench.len();
-    let place = format!("{} of {} done", bench.done.min(all), count_of(all as u64, "step"));
+    let place = place_words(model, bench, area.width);
     on.put(area, 0, 0, &[run(&bench.title, theme.title)]);
     let at = area.width.saturating_sub(text::width(&place) as u16);
     on.put(area, at, 0, &[run(place, theme.dim)]);
     let progress = bar(bench.done as i64, all as i64, None, usize::from(area.width), &on.look.glyphs);
     on.put(area, 0, 1, &[run(progress, theme.dim)]);
-    let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
-    match bench.spot() {
-        Some(spot) => {
-            on.put(area, 0, 2, &[run(from_words(spot), theme.dim)]);
-            step(model, bench, spot, room, on);
+    let Some(spot) = bench.spot() else {
+        let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
+        done(model, bench, room, on);
+        return Position::new(area.x, (area.y + 3).min(area.bottom().saturating_sub(1)));
+    };
+    let below = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
+    let used = paper::draw(model, bench, spot, below, on);
+    let room = Rect { y: below.y + used, height: below.height.saturating_sub(used), ..area };
+    let at = room.y + step(model, bench, spot, room, on);
+    Position::new(area.x, at.min(area.bottom().saturating_sub(1)))
+}
+
+/// How far the run is, and how long the rest takes at the person's own pace where there is room to say it.
+fn place_words(model: &Model, bench: &BenchRun, width: u16) -> String {
+    let all = bench.len();
+    let place = format!("{} of {} done", bench.done.min(all), count_of(all as u64, "step"));
+    match model.yields.pace.words(bench.strokes_left()) {
+        Some(left) if text::width(&bench.title) + text::width(&left) + 26 < usize::from(width) => {
+            format!("{place}, {left}")
         }
-        None => done(model, bench, room, on),
+        _ => place,
     }
-    let at = area.y + 3 + words_top(room);
-    Some(Position::new(area.x, at.min(area.bottom().saturating_sub(1))))
 }
 
 fn done(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let mut y = on.paragraph(area, 0, "All cut.", theme.good) + 1;
     let words = if bench.is_logged() {
-        "The sheets are logged. Esc goes back."
+        match goes_on(&model.yields, &model.ctx()) {
+            Some(_) => "The sheets are logged. Enter goes on after the cuts, Esc goes back.",
+            None => "The sheets are logged. Esc goes back.",
+        }
     } else if !bench.is_from_stock() {
         "These sheets are not lines in stock, so there is nothing to log. Esc goes back."
     } else {
@@ -71,7 +99,7 @@ fn done(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) {
     for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
         y = on.paragraph(area, y, &format!("{mixed}."), theme.warn) + 1;
     }
-    y = on.paragraph(area, y, CAUTION, theme.dim) + 1;
+    y = on.paragraph(area, y, &model.yields.trimmer.profile.blade.caution(), theme.dim) + 1;
     leftovers(bench, model.screen.unit, area, y, on);
 }
 
@@ -98,96 +126,88 @@ fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, on: &mut Surface)
     }
 }
 
-fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+/// Draws the step in hand; returns the row of its words.
+fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
     let (step, theme, unit) = (spot.step, &on.look.theme, model.screen.unit);
-    let figure = Figure::of_length(step.fence, unit);
-    let left = Rect { width: figure.width().max(27).min(area.width / 2 + 6), ..area };
-    figure.draw(left, on.buf, &on.look.glyphs, theme.title);
-    on.put(left, 0, ROWS, &[run(format!("fence, {}", step.fence.show_both(unit)), theme.text)]);
-    counter(bench, spot, left, on);
+    let figure = Figure::of_length(step.profile.setting(step.fence), unit);
+    let high = figure_rows(&figure, area);
+    let widest = if high > ROWS { area.width * 4 / 5 } else { area.width / 2 + 6 };
+    let set = set_words(step, unit);
+    let least = (text::width(&set) as u16 + 1).clamp(27, 44);
+    let left = Rect { width: figure.width_at(high).max(least).min(widest), ..area };
+    figure.draw_at(high, left, on.buf, &on.look.glyphs, theme.title);
+    on.put(left, 0, high, &[run(set, theme.text)]);
+    counter(bench, spot, high + 1, left, on);
     let x = left.width + 3;
-    let rows = panel_rows(area);
+    let rows = panel_rows(high, area);
     let right =
         Rect { x: area.x + x, width: area.width.saturating_sub(x), height: area.height.min(rows), ..area };
     match &step.stop {
         Some(at) => stop::draw(step, at, unit, right, on),
-        None => panel(spot, right, on),
+        None => panel::draw(spot, right, on),
     }
-    let top = words_top(area);
+    let top = if rows > high + 2 { rows + 1 } else { rows };
     let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
-    let mut y = on.paragraph(below, 0, &step.cut_words(unit), theme.title);
+    words(model, bench, spot, below, on);
+    top
+}
+
+/// What the step says, the most needed first.
+fn words(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+    let (step, theme, unit) = (spot.step, &on.look.theme, model.screen.unit);
+    let mut y = 0;
+    if let Some(words) = bench.proof_words() {
+        y = on.paragraph(area, y, words, theme.good);
+    }
+    y = on.paragraph(area, y, &step.cut_words(unit), theme.title);
     for line in bench.goes(spot, unit) {
-        y = on.paragraph(below, y, &line, theme.text);
+        y = on.paragraph(area, y, &line, theme.text);
     }
     for line in step.mind_words(unit) {
-        y = on.paragraph(below, y, &line, theme.warn);
+        y = on.paragraph(area, y, &line, theme.warn);
     }
     if step.at_once > 1 {
-        y = on.paragraph(below, y, STACK_CAUTION, theme.warn);
+        y = on.paragraph(area, y, STACK_CAUTION, theme.warn);
     }
     for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
-        y = on.paragraph(below, y, &format!("{mixed}."), theme.warn);
+        y = on.paragraph(area, y, &format!("{mixed}."), theme.warn);
     }
-    if y < below.height {
-        on.paragraph(below, y, CAUTION, theme.dim);
+    if let Some(next) = bench.next_words(unit).filter(|_| y < area.height) {
+        y = on.paragraph(area, y, &next, theme.dim);
+    }
+    if y < area.height {
+        on.paragraph(area, y, &model.yields.trimmer.profile.blade.caution(), theme.dim);
+    }
+}
+
+/// Rows of the figure: seven on a small screen; else as many as leave the words their room and the panel two fifths of the
+/// width, or as many as it takes to be tall with a fifth.
+fn figure_rows(figure: &Figure, area: Rect) -> u16 {
+    let most = area.height.saturating_sub(WORDS + 3);
+    let beside = figure.rows_within(most, area.width * 3 / 5);
+    beside.max(figure.rows_within(most.min(TALL), area.width * 4 / 5))
+}
+
+/// What the large figure is: `fence, 2 in = 50.8 mm`; with the error of the test strip `ruler, 3 1/4 in (comes out 1/32 in
+/// over)`.
+fn set_words(step: &CutStep, unit: Unit) -> String {
+    let (noun, set) = (step.profile.set_by.noun(), step.profile.setting(step.fence));
+    match step.profile.error_words(step.fence, unit) {
+        Some(error) => format!("{noun}, {} ({error})", set.show_with_unit(unit)),
+        None => format!("{noun}, {}", set.show_both(unit)),
     }
 }
 
 /// Rows for the panel: those of the figure, more on a tall screen.
-fn panel_rows(area: Rect) -> u16 {
-    area.height.saturating_sub(14).clamp(ROWS + 2, 26)
-}
-
-/// Row where the words begin: close under the panel on a small screen.
-fn words_top(area: Rect) -> u16 {
-    let rows = panel_rows(area);
-    if rows > ROWS + 2 { rows + 1 } else { rows }
-}
-
-/// Whose sheets these are, and which step of theirs.
-fn from_words(spot: RunSpot<'_>) -> String {
-    let sheets = text::count(u64::from(spot.sheet.copies), "sheet", "sheets");
-    let (at, steps) = (spot.at + 1, spot.sheet.steps.len());
-    format!("{}, {sheets} cut like this, step {at} of {steps}.", spot.sheet.name)
+fn panel_rows(figure: u16, area: Rect) -> u16 {
+    area.height.saturating_sub(14).clamp(figure + 2, (figure + 2).max(26))
 }
 
 /// How many strokes of the step are counted, under the figure; a click counts one more.
-fn counter(bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+fn counter(bench: &BenchRun, spot: RunSpot<'_>, y: u16, area: Rect, on: &mut Surface) {
     let words = format!("stroke {} of {}", bench.strokes(), spot.step.strokes);
     let width = text::width(&words) as u16;
-    on.put(area, 0, ROWS + 1, &[run(words, on.look.theme.title)]);
-    let spot = Rect { x: area.x, y: area.y + ROWS + 1, width, height: 1 }.intersection(area);
+    on.put(area, 0, y, &[run(words, on.look.theme.title)]);
+    let spot = Rect { x: area.x, y: area.y + y, width, height: 1 }.intersection(area);
     on.hits.add(spot, Spot::Hint(CommandId::BenchStroke));
-}
-
-/// The panel as it lies now: its edge against the fence at the left, the blade where it comes down.
-fn panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
-    let (step, theme) = (spot.step, &on.look.theme);
-    // Turned so that the edge on the fence is the left one: the cut's length runs down.
-    let across = match step.edge {
-        Edge::Left | Edge::Right => step.from.width,
-        Edge::Top | Edge::Bottom => step.from.height,
-    };
-    let lying = Size::new(across, step.along);
-    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
-    let Some((columns, rows)) = scaled(lying, room) else { return };
-    on.put(area, 0, 0, &[run(format!("fence, {} edge", step.edge.word()), theme.dim)]);
-    let at =
-        |l: Length| (l.units() as f64 / across.units().max(1) as f64 * f64::from(columns)).round() as u16;
-    let mut canvas = Canvas::new(columns + 1, rows + 1);
-    canvas.frame(0, 0, columns, rows);
-    canvas.down(0, 0, rows, true);
-    for n in 1..=i64::from(step.each) {
-        canvas.down(at(step.fence * n), 0, rows, n == 1);
-    }
-    canvas.draw(room, on.buf, &on.look.glyphs, theme.line, theme.cut);
-    let middle = rows / 2;
-    let label = |kind: CutPart, wide: u16| {
-        let word = kind_word(kind);
-        if text::width(word) < usize::from(wide) { word } else { "" }
-    };
-    let blade = at(step.fence);
-    on.put(room, 2, middle, &[run(label(step.part.0, blade.saturating_sub(2)), theme.good)]);
-    let last = at(step.fence * i64::from(step.each));
-    on.put(room, last + 2, middle, &[run(label(step.rest.0, columns.saturating_sub(last + 2)), theme.dim)]);
 }

@@ -6,7 +6,7 @@
 //! upright 12   turned 10   > best 14      +----+----+-------+
 //! 2 more than all one way                 | 4  | 5  |   6   |
 //! slack ...                               +----+----+-------+
-//! cuts: fence, along, strokes             |.................|
+//! cuts: setting, along, strokes             |.................|
 //! ```
 
 mod chart;
@@ -108,7 +108,10 @@ fn trimmer(model: &Model) -> Vec<String> {
     let (trimmer, usual, unit) = (&model.yields.trimmer, Trimmer::default(), model.screen.unit);
     let mut all = Vec::new();
     all.extend(trimmer.longest_cut.map(|l| format!("cuts to {}", l.about(unit))));
-    all.extend(trimmer.largest_setting.map(|l| format!("fence to {}", l.about(unit))));
+    if trimmer.profile.set_by != usual.profile.set_by {
+        all.push(trimmer.profile.set_by.name().replace('-', " "));
+    }
+    all.extend(trimmer.largest_setting.map(|l| format!("set to {}", l.about(unit))));
     if trimmer.finest_mark != usual.finest_mark {
         all.push(format!("marks {}", trimmer.finest_mark.about(unit)));
     }
@@ -180,7 +183,7 @@ fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Su
     if room == 0 {
         return None;
     }
-    let heading = words::cuts_words(a);
+    let heading = words::cuts_words(a, model.yields.trimmer.profile.set_by);
     on.put(area, 0, 0, &[run(heading, theme.title)]);
     let first = first_shown(picked, rows.len(), room);
     on.hits.add(area, Spot::In(List::Steps));

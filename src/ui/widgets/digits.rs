@@ -69,6 +69,58 @@ impl Figure {
         Self { whole: n.to_string(), fraction: None }
     }
 
+    /// Columns that it takes at so many rows, seven or more.
+    pub fn width_at(&self, rows: u16) -> u16 {
+        if rows <= ROWS {
+            return self.width();
+        }
+        let large = self.whole.chars().map(|c| scaled(large_width(c), rows)).sum::<u16>();
+        let small = self.fraction.as_ref().map_or(0, |(n, d)| {
+            let wide = |text: &str| text.chars().count() as u16 * scaled(SMALL_WIDE, rows);
+            wide(n).max(wide(d)) + 2
+        });
+        large + small
+    }
+
+    /// The most rows, up to a limit, at which it is no wider than so many columns; seven where nothing larger fits.
+    pub fn rows_within(&self, rows: u16, columns: u16) -> u16 {
+        (ROWS..=rows).rev().find(|&rows| self.width_at(rows) <= columns).unwrap_or(ROWS)
+    }
+
+    /// Draws it at so many rows at the top left of an area; what does not fit is cut off.
+    pub fn draw_at(&self, rows: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+        if rows <= ROWS {
+            return self.draw(area, buf, glyphs, style);
+        }
+        let mut x = 0;
+        for c in self.whole.chars() {
+            if let Some((_, dots)) = LARGE.iter().find(|(name, _)| *name == c) {
+                let spot = Rect::new(x, 0, scaled(5 * DOT, rows), rows);
+                blow_up((dots, 5), spot, area, buf, glyphs, style);
+            }
+            x += scaled(large_width(c), rows);
+        }
+        if let Some((n, d)) = &self.fraction {
+            let one = scaled(SMALL_WIDE, rows);
+            let wide = |text: &str| text.chars().count() as u16 * one;
+            let (width, high) = (wide(n).max(wide(d)), rows * 3 / ROWS);
+            for (text, y) in [(n, 0), (d, rows - high)] {
+                let mut at = x + (width - wide(text)) / 2;
+                for dots in text.chars().filter_map(|c| SMALL.get(c.to_digit(10)? as usize)) {
+                    let spot = Rect::new(at, y, scaled(4, rows), high);
+                    blow_up((dots, 4), spot, area, buf, glyphs, style);
+                    at += one;
+                }
+            }
+            let (bar, thick) = (high + (rows - 2 * high) / 2, (rows / 14).max(1));
+            for y in bar..(bar + thick).min(rows - high) {
+                for dx in 0..width.saturating_sub(1) {
+                    put(buf, area, x + dx, y, if thick == 1 { glyphs.heavy[10] } else { glyphs.ink }, style);
+                }
+            }
+        }
+    }
+
     /// Columns that it takes.
     pub fn width(&self) -> u16 {
         let large = self.whole.chars().map(large_width).sum::<u16>();
@@ -94,12 +146,48 @@ impl Figure {
     }
 }
 
+/// Columns of one small figure with the gap behind it.
+const SMALL_WIDE: u16 = 5;
+
+/// Columns at seven rows, at another height.
+fn scaled(columns: u16, rows: u16) -> u16 {
+    (u32::from(columns) * u32::from(rows)).div_ceil(u32::from(ROWS)) as u16
+}
+
+/// Draws rows of dots as large as a spot of the area is: where the signs have halves, in steps of half a row.
+fn blow_up(
+    (dots, across): (&[u8], u16),
+    spot: Rect,
+    area: Rect,
+    buf: &mut Buffer,
+    glyphs: &Glyphs,
+    style: Style,
+) {
+    let is_ink = |x: u16, half: u16| {
+        let row = usize::from(half) * dots.len() / usize::from(spot.height * 2);
+        let dot = x * across / spot.width;
+        dots.get(row).is_some_and(|row| row & (1 << (across - 1 - dot)) != 0)
+    };
+    for y in 0..spot.height {
+        for x in 0..spot.width {
+            let both = (is_ink(x, 2 * y), is_ink(x, 2 * y + 1));
+            let sign = match (both, glyphs.halves) {
+                ((false, false), _) | ((true, false), None) => continue,
+                ((true, true), _) | ((false, true), None) => glyphs.ink,
+                ((true, false), Some([upper, ..])) => upper,
+                ((false, true), Some([_, lower, _])) => lower,
+            };
+            put(buf, area, spot.x + x, spot.y + y, sign, style);
+        }
+    }
+}
+
 fn large_width(c: char) -> u16 {
     if c == '.' { 3 * DOT } else { 6 * DOT }
 }
 
 fn small_width(text: &str) -> u16 {
-    text.chars().count() as u16 * 5
+    text.chars().count() as u16 * SMALL_WIDE
 }
 
 fn large(c: char, x: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
@@ -157,6 +245,40 @@ mod tests {
         assert_eq!(f("11"), Figure { whole: "11".into(), fraction: None });
         let mm = Figure::of_length(Length::tenths_mm(1334), Unit::Mm);
         assert_eq!(mm, Figure { whole: "133.4".into(), fraction: None });
+    }
+
+    /// At any height a figure fills its rows, keeps to its columns, and each of the ten is another picture.
+    #[test]
+    fn a_larger_figure_is_the_same_figure() {
+        use crate::ui::glyphs::{ASCII, UNICODE};
+        for glyphs in [UNICODE, ASCII] {
+            for rows in [7, 11, 14, 16, 21, 28] {
+                let drawn = |whole: &str, fraction: Option<(&str, &str)>| {
+                    let fraction = fraction.map(|(n, d)| (n.to_owned(), d.to_owned()));
+                    let figure = Figure { whole: whole.to_owned(), fraction };
+                    let area = Rect::new(0, 0, 200, 30);
+                    let mut buf = Buffer::empty(area);
+                    figure.draw_at(rows, area, &mut buf, &glyphs, Style::new());
+                    let ink = |x: u16, y: u16| buf[(x, y)].symbol() != " ";
+                    let is_used = |y: u16| (0..area.width).any(|x| ink(x, y));
+                    assert!(is_used(0) && is_used(rows - 1), "{whole} at {rows} rows");
+                    assert!((rows..area.height).all(|y| !is_used(y)), "{whole} at {rows} rows");
+                    let over = (figure.width_at(rows)..area.width).any(|x| (0..rows).any(|y| ink(x, y)));
+                    assert!(!over, "{whole} at {rows} rows is wider than it says");
+                    buf
+                };
+                let all: Vec<Buffer> = (0..10).map(|n: u32| drawn(&n.to_string(), None)).collect();
+                for (n, a) in all.iter().enumerate() {
+                    assert!(all.iter().skip(n + 1).all(|b| a != b), "{n} at {rows} rows");
+                }
+                if rows > ROWS || glyphs == UNICODE {
+                    drawn("11", Some(("15", "16")));
+                }
+            }
+        }
+        let wide = Figure { whole: "133.4".into(), fraction: None };
+        assert!(wide.rows_within(30, 130) >= 16);
+        assert_eq!(wide.rows_within(30, 10), ROWS);
     }
 
     #[test]

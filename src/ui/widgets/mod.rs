@@ -4,6 +4,7 @@ pub mod bar;
 pub mod canvas;
 pub mod diagram;
 pub mod digits;
+pub mod letters;
 pub mod lines;
 pub mod table;
 pub mod trend;

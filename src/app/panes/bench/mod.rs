@@ -3,7 +3,9 @@
 //! Nothing advances by itself. What is to be cut was decided before the run began; when something is spoiled the rest stays
 //! as it is, and the lost pieces are cut beside it ([`spoil`]).
 
+pub mod after;
 mod loss;
+mod proof;
 mod recut;
 pub mod spoil;
 
@@ -96,7 +98,13 @@ pub fn reopen(pane: &mut YieldPane) -> Option<Reply> {
 
 /// Runs a command of the bench view.
 pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+    if let Some(at) = pane.after.filter(|_| !after::waits_for(pane)) {
+        return after::run(pane, ctx, at, id).unwrap_or_else(|why| vec![Reply::refuse(why)]);
+    }
     let remember = || vec![Reply::Do(Effect::Remember)];
+    if let Some(strokes) = ticks(pane, id) {
+        pane.note_strokes(strokes, ctx.moment);
+    }
     let Some(run) = &mut pane.run else {
         pane.show_bench(false);
         return Vec::new();
@@ -107,7 +115,10 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             run.counted = (0, 0);
             remember()
         }
-        CommandId::BenchNext => open_log(pane, ctx),
+        CommandId::BenchNext => match after::goes_on(pane, ctx) {
+            Some(project) => after::open(pane, ctx, project),
+            None => open_log(pane, ctx),
+        },
         CommandId::BenchStroke => {
             if !run.count_stroke(true) {
                 return vec![Reply::Tell(Status::note(all_strokes(run)))];
@@ -119,6 +130,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             run.done = run.done.saturating_sub(1);
             remember()
         }
+        CommandId::BenchProof => prove(pane),
         CommandId::BenchSpoiled => vec![spoil::offer(run, ctx.unit)],
         CommandId::BenchLeave => {
             pane.show_bench(false);
@@ -127,6 +139,35 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         }
         _ => Vec::new(),
     }
+}
+
+/// Strokes that a command ticks; `None` where it ticks nothing.
+fn ticks(pane: &YieldPane, id: CommandId) -> Option<u32> {
+    let run = pane.run.as_ref()?;
+    let open = run.spot()?.step.strokes.saturating_sub(run.strokes());
+    match id {
+        CommandId::BenchNext => Some(open),
+        CommandId::BenchStroke => Some(open.min(1)),
+        _ => None,
+    }
+}
+
+/// Brings the sheets of one whole card to the front.
+fn prove(pane: &mut YieldPane) -> Vec<Reply> {
+    let Some(run) = &pane.run else { return Vec::new() };
+    let Some(now) = proof::first(run, &pane.trimmer) else {
+        let words = if run.is_begun() {
+            "Cutting has begun: one whole card first is for the beginning of a run."
+        } else {
+            "These sheets make up one card as they are: nothing comes before them."
+        };
+        return vec![Reply::Tell(Status::note(words))];
+    };
+    let sheets = count_of(now.proof as u64, "sheet");
+    pane.run = Some(now);
+    let words =
+        format!("One whole card first, from {sheets}; lay it together and measure it, then cut the rest.");
+    vec![Reply::Tell(Status::done(words)), Reply::Do(Effect::Remember)]
 }
 
 /// What is said where every stroke of the step is counted, or there is no step.

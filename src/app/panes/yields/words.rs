@@ -7,6 +7,7 @@ use crate::domain::cutting::chart::Cell;
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::pinwheel::StopAnswer;
 use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
 
@@ -48,13 +49,13 @@ pub fn sheets_words(pane: &YieldPane) -> Option<String> {
     Some(format!("{} for {count}, {spare} to spare", count_of(u64::from(sheets), "sheet")))
 }
 
-/// How many cuts the layout takes, at how many settings of the fence.
-pub fn cuts_words(answer: &SheetYield) -> String {
+/// How many cuts the layout takes, at how many settings.
+pub fn cuts_words(answer: &SheetYield, set_by: SetBy) -> String {
     let cuts = count_of(shown_layout(answer).cuts.len() as u64, "cut");
     if answer.better_stop().is_some() {
         return format!("{cuts}, with stop cuts");
     }
-    format!("{cuts} at {}", count_of(answer.settings as u64, "fence setting"))
+    format!("{cuts} at {}", count_of(answer.settings as u64, &format!("{} setting", set_by.noun())))
 }
 
 /// What the best layout gains over all one way, in words.

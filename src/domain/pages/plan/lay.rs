@@ -16,12 +16,11 @@ use crate::domain::pages::scale::{
 use crate::domain::pages::text::Style;
 use crate::domain::plural::count_of;
 
-/// What every page says under its heading: it hangs where the work is done. Common practice.
-const CARE: &str = "Fingers behind the guard; latch the arm and guard the blade when you stop. Your trimmer's own instructions come first.";
-
 /// The pages.
 pub fn pages(setup: &Setup, plan: &PlanPages) -> Vec<Page> {
-    let mut sheaf = Sheaf::new(setup, format!("Cut plan: {}", plan.title), CARE);
+    // The caution stands under every heading: the page hangs where the work is done.
+    let care = plan.blade.caution();
+    let mut sheaf = Sheaf::new(setup, format!("Cut plan: {}", plan.title), care);
     for line in &plan.sums {
         sheaf.write_wrapped(BODY, line);
     }
@@ -57,7 +56,7 @@ const fn room_of(layouts: usize) -> (Um, Um) {
 fn settings(sheaf: &mut Sheaf<'_>, plan: &PlanPages) {
     let all = plan.settings();
     let unit = plan.unit;
-    sheaf.heading(&format!("Fence settings in order ({})", unit.sign()), 12 * MM);
+    sheaf.heading(&format!("Settings in order ({})", unit.sign()), 12 * MM);
     let body = sheaf.body();
     let shown: Vec<(String, String)> =
         all.iter().map(|(fence, layout)| (fence.show(unit), format!("layout {layout}"))).collect();

@@ -31,6 +31,7 @@ fn plan(sheets: usize, steps: usize) -> PlanPages {
         fetch: vec!["8 x letter".into()],
         keep: vec!["keep 3, write on each \"fern, 2 x 8 1/2 in\"".into(); sheets],
         unit: Unit::Inch,
+        blade: crate::domain::cutting::trimmer_profile::Blade::Arm,
     }
 }
 

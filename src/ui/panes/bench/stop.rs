@@ -1,4 +1,4 @@
-//! The panel of a stop cut as it lies against the fence: the slits it has, what is off, the cut from its start to the mark.
+//! The panel of a stop cut as it lies on the trimmer: the slits it has, what is off, the cut from its start to the mark.
 //!
 //! ```text
 //! fence, top edge; stop after 7 in
@@ -10,49 +10,33 @@
 //!     start
 //! ```
 
-use crate::domain::cutting::geometry::Edge;
+use super::panel;
 use crate::domain::cutting::geometry::{Cut, Panel};
+use crate::domain::cutting::lying::Lying;
 use crate::domain::cutting::step::{CutStep, Stop};
 use crate::domain::cutting::wheel::{self, FREED};
 use crate::domain::length::{Length, Unit};
-use crate::domain::size::Size;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
-/// A panel turned so that the edge on the fence is its left one; the blade then starts at its foot.
+/// A panel as it lies on the trimmer, in cells of the screen.
 struct Turned {
-    edge: Edge,
-    size: Size,
+    lying: Lying,
     columns: u16,
     rows: u16,
 }
 
 impl Turned {
-    /// Size as it lies.
-    fn lying(edge: Edge, size: Size) -> Size {
-        match edge {
-            Edge::Left | Edge::Right => size,
-            Edge::Top | Edge::Bottom => size.turned(),
-        }
-    }
-
     /// The cell of a point of the panel.
     fn cell(&self, x: Length, y: Length) -> (u16, u16) {
-        let Size { width, height } = self.size;
-        let (x, y) = match self.edge {
-            Edge::Left => (x, y),
-            Edge::Right => (width - x, height - y),
-            Edge::Top => (y, width - x),
-            Edge::Bottom => (height - y, x),
-        };
-        let lying = Self::lying(self.edge, self.size);
+        let ((x, y), size) = (self.lying.point(x, y), self.lying.size());
         let on = |at: Length, of: Length, cells: u16| {
             (at.units() as f64 / of.units().max(1) as f64 * f64::from(cells)).round() as u16
         };
-        (on(x, lying.width, self.columns), on(y, lying.height, self.rows))
+        (on(x, size.width, self.columns), on(y, size.height, self.rows))
     }
 
     fn line(&self, canvas: &mut Canvas, cut: &Cut, is_heavy: bool) {
@@ -63,6 +47,15 @@ impl Turned {
             canvas.across(y0, x0.min(x1), x0.max(x1), is_heavy);
         }
     }
+
+    /// Where the word for the start of a cut stands: outside the panel where that is below it, else beside the start.
+    fn start_word(&self, start: (u16, u16)) -> (u16, u16) {
+        match start {
+            (x, y) if y >= self.rows => (x.saturating_sub(2), y + 1),
+            (x, y) if x >= self.columns => (x.saturating_sub(6), (y + 1).min(self.rows)),
+            (x, y) => (x + 2, (y + 1).min(self.rows)),
+        }
+    }
 }
 
 /// Draws the panel under its heading.
@@ -70,16 +63,17 @@ pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, on: &mut Surfac
     let theme = &on.look.theme;
     // One row for the heading, one for the start.
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
-    let Some((columns, rows)) = scaled(Turned::lying(step.edge, step.from), room) else { return };
-    let heading = format!("fence, {} edge; stop after {}", step.edge.word(), step.along.show_with_unit(unit));
+    let lying = step.profile.lying(step.from, step.edge);
+    let Some((columns, rows)) = scaled(lying.size(), room) else { return };
+    let heading = format!("{}; stop after {}", step.lies_words(), step.along.show_with_unit(unit));
     on.put(area, 0, 0, &[run(heading, theme.dim)]);
-    let turned = Turned { edge: step.edge, size: step.from, columns, rows };
+    let turned = Turned { lying, columns, rows };
     let panel = Panel::whole(step.from);
     let cuts = wheel::cuts(panel, stop.at).map(|c| c.cut);
     let made = (stop.made as usize).min(cuts.len() - 1);
     let mut canvas = Canvas::new(columns + 1, rows + 1);
     canvas.frame(0, 0, columns, rows);
-    canvas.down(0, 0, rows, true);
+    panel::reference(step.profile.set_by, columns, rows, &mut canvas);
     for cut in &cuts[..made] {
         turned.line(&mut canvas, cut, false);
     }
@@ -99,5 +93,6 @@ pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, on: &mut Surfac
     // The last cut ends on the first one: its mark is named below that line.
     let y = if made + 1 == cuts.len() { (mark.1 + 1).min(start.1) } else { mark.1 };
     on.put(room, mark.0.saturating_add(2), y, &[run("mark", theme.cut)]);
-    on.put(area, start.0.saturating_sub(2), room.height.min(rows + 1) + 1, &[run("start", theme.cut)]);
+    let (x, y) = turned.start_word(start);
+    on.put(area, x, y + 1, &[run("start", theme.cut)]);
 }

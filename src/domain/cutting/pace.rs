@@ -1,0 +1,106 @@
+//! How fast this person cuts: strokes and the seconds between them, as far as they were made one after the other. A pause is
+//! no part of it. Tells the time that is left; it urges nobody.
+
+use crate::domain::plural::count_of;
+
+/// Longer than this between two ticks and the person did something else: two minutes a stroke (our own choice).
+const LONGEST: u64 = 120;
+/// With fewer strokes than this nothing can be said yet (our own choice).
+const FEWEST: u32 = 8;
+/// Beyond so many strokes the older half counts half: the pace is that of now (our own choice).
+const MOST: u32 = 400;
+
+/// Strokes and the time that they took.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Pace {
+    /// Seconds.
+    pub seconds: u32,
+    /// Strokes made in them.
+    pub strokes: u32,
+}
+
+impl Pace {
+    /// A pace that was kept; none where it cannot be one.
+    pub fn kept(seconds: u32, strokes: u32) -> Self {
+        let is_one = strokes > 0 && strokes <= MOST && u64::from(seconds) <= u64::from(strokes) * LONGEST;
+        if is_one { Self { seconds, strokes } } else { Self::default() }
+    }
+
+    /// Notes strokes that took so many seconds since the tick before; a pause is left out.
+    pub fn note(&mut self, strokes: u32, seconds: u64) {
+        let strokes = strokes.min(MOST);
+        if strokes == 0 || seconds > u64::from(strokes) * LONGEST {
+            return;
+        }
+        if self.strokes + strokes > MOST {
+            (self.seconds, self.strokes) = (self.seconds / 2, self.strokes / 2);
+        }
+        self.seconds += u32::try_from(seconds).unwrap_or(u32::MAX);
+        self.strokes += strokes;
+        if self.strokes > MOST {
+            let seconds = u64::from(self.seconds) * u64::from(MOST) / u64::from(self.strokes);
+            (self.seconds, self.strokes) = (u32::try_from(seconds).unwrap_or(u32::MAX), MOST);
+        }
+    }
+
+    /// How long so many strokes take, in seconds; `None` while too little is known.
+    pub fn left(self, strokes: u64) -> Option<u64> {
+        let known = self.strokes >= FEWEST && self.seconds > 0;
+        known.then(|| strokes.saturating_mul(u64::from(self.seconds)) / u64::from(self.strokes))
+    }
+
+    /// The same in words: `about 25 minutes left at your pace`.
+    pub fn words(self, strokes: u64) -> Option<String> {
+        if strokes == 0 {
+            return None;
+        }
+        let minutes = self.left(strokes)?.div_ceil(60);
+        let time = match (minutes / 60, minutes % 60) {
+            (0, n) => count_of(n.max(1), "minute"),
+            (h, 0) => count_of(h, "hour"),
+            (h, n) => format!("{} {}", count_of(h, "hour"), count_of(n, "minute")),
+        };
+        Some(format!("about {time} left at your pace"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 10 strokes in 100 s are 10 s each: 90 strokes take 900 s, which is 15 minutes; 366 take 3,660 s, an hour and one.
+    #[test]
+    fn the_time_left_follows_from_strokes_and_seconds() {
+        let mut pace = Pace::default();
+        for _ in 0..7 {
+            pace.note(1, 10);
+        }
+        assert_eq!(pace.words(90), None, "too little is known");
+        pace.note(3, 30);
+        // A pause and a tick without strokes are left out.
+        pace.note(1, 121);
+        pace.note(0, 5);
+        assert_eq!(pace, Pace { seconds: 100, strokes: 10 });
+        assert_eq!(pace.words(90).as_deref(), Some("about 15 minutes left at your pace"));
+        assert_eq!(pace.words(366).as_deref(), Some("about 1 hour 1 minute left at your pace"));
+        assert_eq!(pace.words(1).as_deref(), Some("about 1 minute left at your pace"));
+        assert_eq!(pace.words(0), None);
+    }
+
+    #[test]
+    fn the_pace_is_that_of_now_and_stays_small() {
+        let mut pace = Pace::default();
+        for _ in 0..5_000 {
+            pace.note(1, 100);
+        }
+        for _ in 0..2_000 {
+            pace.note(1, 5);
+        }
+        assert!(pace.strokes <= MOST && pace.left(10) < Some(70), "{pace:?}");
+        pace.note(u32::MAX, 1);
+        assert!(pace.strokes <= MOST);
+        assert_eq!(Pace::kept(0, 0), Pace::default());
+        assert_eq!(Pace::kept(u32::MAX, 3), Pace::default());
+        assert_eq!(Pace::kept(90, 9), Pace { seconds: 90, strokes: 9 });
+    }
+}

@@ -1,0 +1,75 @@
+//! The paper to pick up, second in size after the setting: its name in large letters with a patch of its colour where there is
+//! room, in one line where there is not; then where it lies.
+
+use crate::app::model::Model;
+use crate::app::state::bench::{BenchRun, RunSpot};
+use crate::domain::colour::swatch::Swatch;
+use crate::ui::colours::paint;
+use crate::ui::surface::Surface;
+use crate::ui::text;
+use crate::ui::widgets::letters;
+use crate::ui::widgets::lines::run;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+/// Large letters only where the window is so high.
+const HIGH: u16 = 28;
+/// Columns of the patch beside large letters, and beside a line.
+const WIDE: u16 = 8;
+const NARROW: u16 = 2;
+
+/// Draws it at the top of an area; returns the rows it takes.
+pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
+    let take = bench.take_words(spot, &model.book);
+    let of = format!("step {} of {}", spot.at + 1, spot.sheet.steps.len());
+    let name = spot.sheet.paper_name.as_str();
+    let swatch = swatch(model, spot);
+    let large = letters::width(name, &on.look.glyphs).filter(|w| w + WIDE + 2 <= area.width);
+    if area.height < HIGH || large.is_none() {
+        let x = patch(model, swatch.as_ref(), Rect { width: NARROW, height: 1, ..area }, on);
+        let theme = &on.look.theme;
+        let all = [run(&spot.sheet.name, theme.title), run(format!(": {take}, {of}."), theme.dim)];
+        on.put(area, x, 0, &all);
+        return 1;
+    }
+    let rows = letters::ROWS;
+    let x = patch(model, swatch.as_ref(), Rect { width: WIDE, height: rows, ..area }, on);
+    let letters_room = Rect { x: area.x + x, width: area.width.saturating_sub(x), height: rows, ..area };
+    let theme = &on.look.theme;
+    letters::draw(name, letters_room, on.buf, &on.look.glyphs, theme.title);
+    let words = format!("{}: {take}, {of}.", spot.sheet.name);
+    on.put(
+        area,
+        0,
+        rows,
+        &[run(text::left(&words, usize::from(area.width), on.look.glyphs.ellipsis), theme.text)],
+    );
+    rows + 2
+}
+
+/// The leading colour of the sheet's paper.
+fn swatch(model: &Model, spot: RunSpot<'_>) -> Option<Swatch> {
+    let item = model.book.items().get(spot.sheet.paper?)?;
+    model.book.swatches().get(item.swatch?).map(crate::domain::stock::Swatch::colour)
+}
+
+/// Fills the patch where the colour can be shown; returns the columns it takes with the gap behind it.
+fn patch(model: &Model, swatch: Option<&Swatch>, area: Rect, on: &mut Surface) -> u16 {
+    let Some(swatch) = swatch else { return 0 };
+    let eyes = model.palette.eyes();
+    let (hex, lab) = match &eyes {
+        Some(eyes) => (eyes.hex(swatch.hex), eyes.lab(swatch.lab)),
+        None => (swatch.hex, swatch.lab),
+    };
+    let paint = paint(hex, lab, on.look.depth);
+    let (block, style) = paint.block(usize::from(area.width));
+    if block.is_empty() {
+        return 0;
+    }
+    for y in 0..area.height {
+        on.put(area, 0, y, &[(block.clone(), style)]);
+    }
+    let sign = Rect { x: area.x + area.width, width: 1, height: 1, ..area };
+    on.put(sign, 0, 0, &[(paint.sign().to_owned(), Style::new())]);
+    area.width + 1
+}

@@ -1,0 +1,237 @@
+//! The step view: how large its figure is, which paper it names and from where, one whole card first, the person's own pace,
+//! and a trimmer that is told of in the middle of a run.
+
+use super::harness::Bench;
+use std::collections::BTreeSet;
+use trimside::app::facts;
+use trimside::app::memory;
+use trimside::app::state::bench::BenchRun;
+use trimside::domain::cutting::pace::Pace;
+use trimside::domain::cutting::trimmer_profile::SetBy;
+use trimside::domain::pages::plan::PlanPages;
+use trimside::domain::project::Stage;
+
+fn run(bench: &Bench) -> &BenchRun {
+    bench.model.yields.run.as_ref().expect("a run is in hand")
+}
+
+fn told(bench: &Bench) -> String {
+    facts::facts(&bench.model).into_iter().map(|f| format!("{}: {}\n", f.label, f.text)).collect()
+}
+
+/// Rows one under another that hold ink, the most that there are, in the left part of the screen.
+fn ink_rows(screen: &str) -> usize {
+    let is_ink = |line: &str| line.chars().take(100).any(|c| "█▀▄".contains(c));
+    let lines: Vec<bool> = screen.lines().map(is_ink).collect();
+    lines.split(|ink| !ink).map(<[bool]>::len).max().unwrap_or(0)
+}
+
+/// Whatever is set, wide or narrow, in inches or millimetres: at 160x50 the figure has sixteen rows and more, at 80x24 the
+/// seven that it always had.
+#[test]
+fn the_figure_grows_with_the_window() {
+    for keys in [
+        "p '2x3' Enter b",
+        "s '12x12' Enter p '11-15/16x5' Enter b",
+        "s '12x12' Enter p '10-13/16x11-7/8' Enter b Enter",
+        "m s 'a4' Enter p '60x80' Enter b",
+        "m s '12x12' Enter p '133.4x266.7' Enter b",
+        "V b",
+    ] {
+        let bench = Bench::demo().keys(keys);
+        let rows = |width, height| ink_rows(&bench.text(width, height));
+        assert!(rows(160, 50) >= 16, "{keys}: {}\n{}", rows(160, 50), bench.text(160, 50));
+        assert!(rows(200, 56) >= rows(160, 50), "{keys}");
+        assert!((5..=7).contains(&rows(80, 24)), "{keys}: {}\n{}", rows(80, 24), bench.text(80, 24));
+        // The words of the step are whole beside it, as are the cautions.
+        for (width, height) in [(160, 50), (200, 56), (120, 36)] {
+            let flat = bench.text(width, height).split_whitespace().collect::<Vec<_>>().join(" ");
+            let step = run(&bench).spot().unwrap().step.cut_words(bench.model.screen.unit);
+            assert!(flat.contains(&step) && flat.contains("own instructions come first."), "{keys}: {flat}");
+        }
+    }
+}
+
+/// A panel that is laid aside is called by its letter when it is taken up again, on the screen and on the page.
+#[test]
+fn a_pile_is_called_by_its_letter() {
+    let mut bench = Bench::demo().keys("p '2x3' Enter b");
+    let mut laid = BTreeSet::new();
+    let mut taken = BTreeSet::new();
+    while let Some(spot) = run(&bench).spot() {
+        let facts = told(&bench);
+        if !spot.step.whole_sheet {
+            let letter = spot.sheet.piles().letter(spot.step.from).expect("a panel that was laid aside");
+            assert!(laid.contains(&letter), "{letter} is taken up before it is laid aside: {facts}");
+            assert!(facts.contains(&format!(": pile {letter}, ")), "{facts}");
+            taken.insert(letter);
+        }
+        for line in facts.lines().filter(|l| l.contains("lay aside as pile ")) {
+            let (_, rest) = line.split_once("lay aside as pile ").unwrap();
+            laid.insert(rest.chars().next().unwrap().to_string());
+        }
+        bench.press("Enter");
+    }
+    assert!(!laid.is_empty() && laid == taken, "{laid:?} {taken:?}");
+    let answer = bench.model.yields.current().unwrap();
+    let pages = PlanPages::of_answer(&answer.question, &answer.answer, None, bench.model.screen.unit);
+    let words: Vec<String> = pages.sheets[0].steps.iter().map(|s| format!("{} {}", s.cut, s.off)).collect();
+    let page = words.join("\n");
+    for letter in laid {
+        assert!(
+            page.contains(&format!("aside as pile {letter}.")) && page.contains(&format!("Pile {letter}. ")),
+            "{page}"
+        );
+    }
+}
+
+/// The sheets of one whole card come first, and nothing else changes: as many sheets of each layout, the same pieces, the
+/// same paper and leftovers in the log.
+#[test]
+fn one_whole_card_is_cut_before_the_rest() {
+    let mut bench = Bench::demo().keys("V b");
+    let before = run(&bench).clone();
+    bench.press("o");
+    let now = run(&bench).clone();
+    assert!(now.proof > 0 && now.sheet_total() == before.sheet_total(), "{}", bench.text(120, 36));
+    let kinds = |run: &BenchRun, sheets: usize| -> BTreeSet<usize> {
+        run.sheets.iter().take(sheets).flat_map(|s| &s.layout.pieces).map(|p| p.piece).collect()
+    };
+    assert_eq!(
+        kinds(&now, now.proof),
+        kinds(&before, usize::MAX),
+        "a piece of each kind is in the first sheets"
+    );
+    assert!(now.sheets.iter().take(now.proof).all(|s| s.copies == 1));
+    let sorted = |run: &BenchRun| {
+        let mut cut = run.cut(0, run.sheet_total());
+        cut.sheets.sort_by_key(|s| s.0);
+        cut.offcuts.sort_by_key(|s| s.0);
+        let mut left: Vec<String> = cut.left.iter().map(|l| format!("{l:?}")).collect();
+        left.sort();
+        let mut pieces: Vec<String> = cut.pieces.iter().map(|p| format!("{p:?}")).collect();
+        pieces.sort();
+        (cut.sheets, cut.offcuts, left, pieces)
+    };
+    assert_eq!(sorted(&now), sorted(&before));
+    // After its last step it is said to be laid together; before and later it is not.
+    let steps: usize = now.sheets.iter().take(now.proof).map(|s| s.steps.len()).sum();
+    for n in 0..=steps {
+        assert_eq!(told(&bench).contains("One whole card is cut"), n == steps, "step {n} of {steps}");
+        if n < steps {
+            bench.press("Enter");
+        }
+    }
+    assert!(bench.text(80, 24).contains("One whole card is cut"), "{}", bench.text(80, 24));
+    // A restart keeps the order and the place.
+    let text = memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(run(&again).sheets, now.sheets);
+    assert_eq!((run(&again).done, run(&again).proof), (steps, now.proof));
+    bench.press("o");
+    assert!(bench.text(120, 36).contains("Cutting has begun"), "{}", bench.text(120, 36));
+    // Taken back before anything is cut, the run is as it was.
+    let mut fresh = Bench::demo().keys("V b o");
+    assert_ne!(run(&fresh).sheets, before.sheets);
+    fresh.press("u");
+    assert_eq!(run(&fresh).sheets, before.sheets, "{}", fresh.text(120, 36));
+}
+
+/// Eight strokes, ten seconds apart: what is left is told at ten seconds a stroke, over a restart too. A pause is no pace.
+#[test]
+fn the_time_left_is_reckoned_from_the_persons_own_pace() {
+    let mut bench = Bench::demo().keys("c '200' Enter b");
+    assert!(!told(&bench).contains("at your pace"));
+    bench.press("Space");
+    for n in 1..=8 {
+        bench.model.moment = n * 10;
+        bench.press("Space");
+    }
+    bench.model.moment += 100_000;
+    bench.press("Space");
+    assert_eq!(bench.model.yields.pace, Pace { seconds: 80, strokes: 8 });
+    let left = run(&bench).strokes_left();
+    let minutes = (left * 10).div_ceil(60);
+    assert!(
+        told(&bench).contains(&format!("{minutes} minutes left at your pace")) || minutes >= 60,
+        "{}",
+        told(&bench)
+    );
+    assert!(bench.text(120, 36).contains("left at your pace"), "{}", bench.text(120, 36));
+    let text = memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.yields.pace, Pace { seconds: 80, strokes: 8 });
+}
+
+/// A trimmer told of in the middle of a run changes the words of all steps, never their order or how far the run is.
+#[test]
+fn another_trimmer_in_the_middle_of_a_run_only_changes_the_words() {
+    let mut bench = Bench::demo().keys("V b Enter Space");
+    let before = run(&bench).clone();
+    bench.press("Esc Esc z t Down Down Down Down Down Ctrl-u 'ruler-right' Ctrl-s");
+    assert_eq!(bench.model.yields.trimmer.profile.set_by, SetBy::RulerRight, "{}", bench.text(120, 36));
+    bench.press("V b");
+    let now = run(&bench);
+    assert_eq!((now.done, now.strokes(), now.len()), (before.done, before.strokes(), before.len()));
+    let same = now.sheets.iter().flat_map(|s| &s.steps).zip(before.sheets.iter().flat_map(|s| &s.steps));
+    for (now, was) in same {
+        assert_eq!((now.fence, now.edge, now.part, now.rest), (was.fence, was.edge, was.part, was.rest));
+        assert_eq!(now.profile.set_by, SetBy::RulerRight);
+    }
+    let screen = bench.text(120, 36).to_lowercase();
+    assert!(screen.contains("along the top rail") && !screen.contains("fence"), "{screen}");
+    // The page of the same run, in the words of the same trimmer.
+    bench.press("Esc V");
+    assert!(!bench.text(160, 50).to_lowercase().contains("fence"), "{}", bench.text(160, 50));
+}
+
+/// Exactly at the thinnest strip a step warns too, and where the panel allows it the strip falls off instead: a sheet of 12
+/// with one strip of 1 in, fence: 11 in the other way round.
+#[test]
+fn a_strip_at_the_limit_is_offered_the_other_way_round() {
+    let bench = Bench::demo().keys("s '12x12' Enter p '1x12' Enter t b");
+    let told = told(&bench);
+    assert!(told.contains("Narrow: only 1 in lies under the hand"), "{told}");
+    let bench = Bench::demo().keys("s '12x12' Enter p '6x12' Enter t b");
+    assert!(!self::told(&bench).contains("Narrow"), "{}", self::told(&bench));
+}
+
+/// Each stage after the cuts is ticked one set after the other, an undo takes one tick back, and no more are done than there
+/// are. Another window reads the same counts in the book.
+#[test]
+fn the_stages_after_the_cuts_are_ticked_one_by_one() {
+    let mut bench = Bench::demo().keys(", a");
+    let done = |bench: &Bench, stage| bench.model.book.active_project().unwrap().stages.done(stage);
+    assert!(told(&bench).contains("prepared: 0 of 14 sets"), "{}", told(&bench));
+    assert!(bench.text(80, 24).contains("0 of 14 sets prepared"), "{}", bench.text(80, 24));
+    bench.press("Space Space Space");
+    assert_eq!(done(&bench, Stage::Prepared), 3);
+    bench.press("u");
+    assert_eq!(done(&bench, Stage::Prepared), 2, "{}", bench.text(80, 24));
+    bench.press("Backspace Backspace Backspace");
+    assert_eq!(done(&bench, Stage::Prepared), 0);
+    for _ in 0..15 {
+        bench.press("PgDn");
+    }
+    assert_eq!(done(&bench, Stage::Prepared), 14);
+    assert!(bench.text(100, 30).contains("All of this stage is done"), "{}", bench.text(100, 30));
+    bench.press("Enter");
+    let kit = told(&bench);
+    assert!(kit.contains("packed: 0 of 12 kits") && kit.contains("Pack each kit, not made up"), "{kit}");
+    bench.press("Space");
+    // Left and taken up again: the first stage that is open.
+    bench.press("Esc 4 , a");
+    assert!(told(&bench).contains("packed: 1 of 12 kits"), "{}", told(&bench));
+    // Only the sample of a class is made up, the innermost layer first.
+    bench.press("Enter");
+    let made_up = told(&bench);
+    assert!(made_up.contains("assembled: 0 of 2 sets"), "{made_up}");
+    let order: Vec<&str> = made_up.lines().filter(|l| l.contains("Glue ")).collect();
+    assert!(order.last().is_some_and(|l| l.contains("onto the card front")), "{order:?}");
+    let text = memory::to_text(&bench.model);
+    let mut again = Bench::demo();
+    memory::restore(&mut again.model, &text);
+    assert_eq!(again.model.yields.after.map(|at| at.stage), Some(Stage::Assembled));
+}
