@@ -12,6 +12,7 @@ mod effort;
 mod ended;
 mod faulty;
 mod fuzz;
+mod guards;
 mod hostile;
 mod laws;
 mod outside;
@@ -20,4 +21,5 @@ mod print;
 #[cfg(target_os = "linux")]
 mod pty;
 mod screens;
+mod skipped;
 mod soak;

@@ -27,8 +27,8 @@ use crate::app::state::plan::Detail;
 use crate::app::state::print::Line;
 use crate::app::state::yields::step_rows;
 use crate::domain::after_cuts;
-use crate::domain::cutting::plan_words;
 use crate::domain::cutting::words::STACK_CAUTION;
+use crate::domain::cutting::{plan_words, words as cut_words};
 use crate::domain::harmless::harmless;
 use crate::domain::plural::count_of;
 
@@ -269,6 +269,7 @@ fn yields(model: &Model) -> Vec<Fact> {
     all.push(fact("best", format!("{} a sheet, {}", a.best, words::best_words(pane, a))));
     all.push(fact("slack", words::slack_words(pane, unit)));
     all.extend(words::sheets_words(pane).map(|words| fact("sheets", words)));
+    all.extend(cut_words::short_words(a, unit).map(|words| fact("short", words)));
     if let Some(stop) = &a.stop {
         all.push(fact("with stop cuts", words::stop_words(stop)));
     }
@@ -347,9 +348,10 @@ fn plan(model: &Model) -> Vec<Fact> {
     for (n, sheet) in plan.sheets.iter().enumerate() {
         let name = job.job.sheets.get(sheet.sheet).map(|s| s.name.as_str()).unwrap_or_default();
         let words = format!(
-            "{} x {name}, {} each",
+            "{} x {name}, {} each, {} % used",
             sheet.copies,
-            count_of(sheet.layout.pieces.len() as u64, "piece")
+            count_of(sheet.layout.pieces.len() as u64, "piece"),
+            plan_words::used_percent(&job.job, sheet),
         );
         all.push(fact(format!("layout {}", n + 1), words));
     }

@@ -8,6 +8,7 @@ use super::model::Model;
 use super::overlay::{Help, Overlay};
 use super::resolve;
 use crate::domain::craft::{Topic, topics};
+use crate::domain::near::one_spelling;
 
 /// Further down than the list ever goes; the drawing side stops at its end.
 const END: usize = 4_000;
@@ -22,10 +23,10 @@ pub fn order(model: &Model) -> Vec<Context> {
 
 /// The commands of a context that match the filter.
 pub fn keys_of(model: &Model, help: &Help, context: Context) -> Vec<&'static Command> {
-    let filter = help.filter.text().to_lowercase();
+    let filter = one_spelling(help.filter.text());
     let matches = |c: &Command| {
         let words = format!("{} {} {} {}", c.title, c.line, c.name, model.keymap.texts(c.id).join(" "));
-        let words = words.to_lowercase();
+        let words = one_spelling(&words);
         filter.split_whitespace().all(|part| words.contains(part))
     };
     offered(model.can_stop).filter(|c| c.context == context && matches(c)).collect()

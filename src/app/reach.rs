@@ -68,7 +68,7 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
         C::ClassForm => {
             (stock.open_class().is_some(), "no class is open: in the list of classes Enter opens one")
         }
-        C::CountDay => (stock.count.is_some(), "no count day goes on: on the shelf C begins one"),
+        C::CountDay => (stock.count.is_some(), "no count day is open: C on the shelf begins one"),
         _ => (true, ""),
     };
     if is_there { Ok(()) } else { Err(why) }

@@ -17,7 +17,7 @@ pub fn read_back(model: &Model, purpose: &Purpose, text: &str) -> Echo {
     };
     let text = text.as_str();
     match purpose {
-        Purpose::Yield(what) => yields::echo(&ctx, *what, text),
+        Purpose::Yield(what) => yields::echo(&model.yields, &ctx, *what, text),
         Purpose::Mats(what) => mats::take::echo(&model.mats, &ctx, *what, text),
         Purpose::Palette(what) => palette::prompts::echo(&model.palette, &ctx, what, text),
         Purpose::Book(_) => Echo::Nothing,

@@ -47,10 +47,12 @@ pub fn nearest_mark(lengths: &[Length], unit: Unit) -> String {
         let decimals = if unit == Unit::Inch { 4 } else { 2 };
         format!("{:.decimals$} {} {way}", r.nearest.error.abs().in_unit(unit), unit.sign())
     };
+    let covers: Vec<String> = readings.iter().map(|r| r.above.show(unit)).collect();
     let marks: Vec<String> = readings.iter().map(|r| r.nearest.value.show(unit)).collect();
     let errors: Vec<String> = readings.iter().filter(|r| !r.is_exact()).map(off).collect();
     let word = if marks.len() == 1 { "mark" } else { "marks" };
-    format!("; nearest {word} {}, {}", marks.join(" x "), errors.join(" and "))
+    let nearest = format!("; nearest {word} {}, {}", marks.join(" x "), errors.join(" and "));
+    if covers == marks { nearest } else { format!("{nearest}; at least this size: {}", covers.join(" x ")) }
 }
 
 /// Four sides in words.

@@ -100,9 +100,7 @@ fn longest_cut(text: &str, unit: Unit) -> Result<Option<Length>, String> {
     }
     let length = read_length(text, unit)?;
     if !length.is_positive() {
-        return Err(
-            "the longest cut is more than nothing: write 12, or leave it empty for no limit".to_owned()
-        );
+        return Err("the longest cut is more than 0: write 12, or leave it empty for no limit".to_owned());
     }
     Ok(Some(length))
 }

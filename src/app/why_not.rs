@@ -29,7 +29,7 @@ impl When {
             Self::CanGoBack => "you have been nowhere else yet",
             Self::HasProjects => "the book has no project yet: in Mats z c makes one of the card there",
             Self::IsOnOrder => "pick a line that is on order: W marks a line as ordered",
-            Self::IsNotOnOrder => "pick a line to order: what is on order already, + receives",
+            Self::IsNotOnOrder => "pick a line to order: + receives what is on order already",
             Self::HasCounts => "nothing is counted yet: Enter types the count of a line",
             Self::NoPreview => "Enter takes this list in, Esc leaves it: choose one first",
             Self::IsYearly => "that belongs to the yearly list: I on the shelf reads one",

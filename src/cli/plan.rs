@@ -296,7 +296,13 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
     let row = &job.sheets[sheet.sheet];
     let times =
         if sheet.copies == 1 { "1 sheet".to_owned() } else { format!("{} sheets alike", sheet.copies) };
-    writeln!(desk.out, "Layout {number}: {times} of {} ({})", row.name, row.size.as_made(unit))?;
+    let used = plan_words::used_percent(job, sheet);
+    writeln!(
+        desk.out,
+        "Layout {number}: {times} of {} ({}), {used} % used",
+        row.name,
+        row.size.as_made(unit)
+    )?;
     let mut counts = vec![0_u32; job.pieces.len()];
     for p in &sheet.layout.pieces {
         counts[p.piece] += 1;

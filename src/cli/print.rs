@@ -40,7 +40,7 @@ pub struct PrintArgs {
     #[arg(long, value_name = "N")]
     pub page: Option<usize>,
     /// Leave swatches uncoloured and tell them apart by hatches
-    #[arg(long)]
+    #[arg(long, alias = "no-color")]
     pub no_colour: bool,
     /// A line of your own at the foot of every page
     #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]

@@ -12,6 +12,7 @@ use crate::domain::cutting::trimmer_profile::{Blade, TrimmerProfile};
 use crate::domain::cutting::words;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
+use crate::domain::reckon;
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
 use crate::persist::given::{self, SETTINGS};
@@ -22,12 +23,15 @@ use std::path::Path;
 /// How many pieces of one size a sheet gives, and how to cut them.
 #[derive(clap::Args, Debug)]
 pub struct YieldArgs {
-    /// Finished size, width x height: 2x3, 4-1/4x5-1/2, 105x148mm
+    /// Finished size, width x height: 2x3, 4-1/4x5-1/2, 105x148mm; "at least 2.4x3.1" takes the next mark up
     #[arg(value_name = "PIECE", allow_hyphen_values = true, value_parser = no_option)]
     pub piece: String,
     /// The sheet: a format (letter, a4, 12x12) or width x height
     #[arg(long, value_name = "SHEET", allow_hyphen_values = true)]
     pub sheet: String,
+    /// The sheet as you measured it, where it is not what its format says
+    #[arg(long, value_name = "WxH", allow_hyphen_values = true)]
+    pub measured: Option<String>,
     /// How many pieces are wanted: says the sheets needed and the pieces to spare
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub count: Option<String>,
@@ -90,8 +94,13 @@ pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 
 fn question(args: &YieldArgs, desk: &Desk<'_>) -> anyhow::Result<Question> {
     let unit = desk.unit;
-    let piece = Size::parse(&args.piece, unit).map_err(|e| BadInput::from_error(format!("piece: {e}")))?;
-    let sheet = sheet(&args.sheet, desk)?;
+    let piece = reckon::size_to_cut(&args.piece, unit, finest_mark(unit))
+        .map_err(|e| BadInput::from_error(format!("piece: {e}")))?;
+    let mut sheet = sheet(&args.sheet, desk)?;
+    if let Some(text) = &args.measured {
+        let size = Size::parse(text, unit).map_err(|e| BadInput::from_error(format!("--measured: {e}")))?;
+        sheet.measured = Some(size);
+    }
     let mut question = Question::new(piece, sheet);
     question.may_turn = !args.no_turn;
     if args.largest_offcut {

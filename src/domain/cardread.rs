@@ -9,12 +9,14 @@ use crate::domain::cards::paper::{self as papers, Paper};
 use crate::domain::cards::parts::{self, PartKind};
 use crate::domain::cards::post::{self, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
+use crate::domain::cards::stack::Weighed;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::project::{CardLayer, ProjectCard};
 use crate::domain::reckon;
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;
+use crate::domain::weight::Weight;
 
 /// A length, or a sum of lengths.
 ///
@@ -42,6 +44,26 @@ pub fn raise(text: &str, unit: Unit) -> Result<Thickness, String> {
     } else {
         papers::raise(text, unit).map_err(|e| e.to_string())
     }
+}
+
+/// What a scale says of an envelope, or of the glue and foam of one card: 5.2 g, 0.2 oz.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn weight(text: &str) -> Result<Weight, String> {
+    let weight = Weight::parse(text).map_err(|e| e.to_string())?;
+    if weight > Weighed::MOST {
+        return Err(format!("{} is more than any letter weighs: check the unit", weight.show()));
+    }
+    Ok(weight)
+}
+
+/// The same, or nothing where the scale's word is taken back.
+///
+/// # Errors
+/// The sentence that refuses it.
+pub fn weight_or_none(text: &str) -> Result<Option<Weight>, String> {
+    if matches!(text.trim(), "" | "none") { Ok(None) } else { weight(text).map(Some) }
 }
 
 /// The measures of a fold as they would be typed.

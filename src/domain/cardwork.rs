@@ -81,6 +81,8 @@ pub fn job(book: &Book, of: &ProjectCard) -> CardSpec {
     job.own_scores.clone_from(&of.scores);
     job.envelope = enclosing(book, of);
     job.envelope_paper.clone_from(&of.envelope_paper);
+    job.weighed = of.weighed;
+    job.envelope_spares = of.envelope_spares;
     job.ease = of.ease;
     job.address = of.address;
     job.prices.clone_from(&of.prices);
@@ -360,6 +362,8 @@ impl Finder<'_> {
             envelope,
             enclosing: job.envelope.clone(),
             envelope_paper: job.envelope_paper.clone(),
+            weighed: job.weighed,
+            envelope_spares: job.envelope_spares,
             ease: job.ease,
             address: job.address,
             prices: job.prices.clone(),

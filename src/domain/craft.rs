@@ -1,5 +1,6 @@
 //! The words of the craft, for the manual in the help screen: short topics, each with its source.
 
+use crate::domain::near::one_spelling;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -20,8 +21,9 @@ pub struct Topic {
 impl Topic {
     /// True where every word of the filter is in the topic; an empty filter matches.
     pub fn matches(&self, filter: &str) -> bool {
-        let words = format!("{} {} {}", self.title, self.text, self.source).to_lowercase();
-        filter.to_lowercase().split_whitespace().all(|part| words.contains(part))
+        let words = format!("{} {} {}", self.title, self.text, self.source);
+        let words = one_spelling(&words);
+        one_spelling(filter).split_whitespace().all(|part| words.contains(part))
     }
 }
 

@@ -2,7 +2,7 @@
 //! place. Needs, plan, booking, cost, kit, handout and the way from a card to a yield all read it.
 //!
 //! Counts are rounded up first: sets times pieces a set, spares, then spoilage (a percentage and a fixed number; common
-//! practice). It knows the book's cards and papers, not the shelf's counts and no plan.
+//! practice). Envelopes are as many as cards are asked for, unless more are. It knows the book's cards and papers, not the shelf's counts and no plan.
 
 pub mod parts;
 
@@ -112,6 +112,12 @@ fn asked(project: &Project, a_set: u32) -> u32 {
     u32::try_from(project.sets() * u64::from(a_set)).unwrap_or(u32::MAX)
 }
 
+/// Envelopes of a card: one for each that is asked for, and those that the person wants to spare. Bought things are not
+/// spoiled by cutting, so neither spoilage nor spare cards bring more of them.
+pub fn envelopes(project: &Project, card: &ProjectCard) -> u32 {
+    asked(project, card.count).saturating_add(card.envelope_spares)
+}
+
 /// The cut list of a project of the book; `None` where it is gone.
 pub fn cut_list(book: &Book, id: ProjectId) -> Option<CutList> {
     book.projects().get(id).map(|project| of_project(book, project))
@@ -167,7 +173,7 @@ impl CutList {
             self.add(book, row);
         }
         if let Some(envelope) = card.envelope {
-            self.count(envelope, card.count, made(project, card.count, card.spares));
+            self.count(envelope, card.count, envelopes(project, card));
         }
     }
 

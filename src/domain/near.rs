@@ -2,6 +2,12 @@
 
 use unicode_normalization::UnicodeNormalization as _;
 
+/// Small letters, and one spelling of the word that is written in two ways: a filter finds `watercolour` by `color` and the
+/// other way round.
+pub fn one_spelling(text: &str) -> String {
+    text.to_lowercase().replace("colour", "color")
+}
+
 /// How many near names are offered.
 const OFFERED: usize = 3;
 

@@ -10,7 +10,7 @@
 //! A bare number is a plain number until it meets a length: `2 * 1/8 in` doubles, `4 in + 1/8` adds an eighth of the unit in
 //! force. Two lengths are never multiplied, and nothing is divided by a length except another length.
 
-use crate::domain::length::{Length, LengthError, Rounded, Unit};
+use crate::domain::length::{Length, LengthError, Rounded, Rounding, Unit};
 use crate::domain::size::Size;
 
 /// A length, typed as a length or as a sum.
@@ -55,6 +55,24 @@ pub fn size(text: &str, unit: Unit) -> Result<Size, String> {
         }
         _ => Size::parse(text, unit).map_err(|e| e.to_string()),
     }
+}
+
+/// A size to cut: as typed, or after `at least` with each side at the next mark of the tool that covers it.
+///
+/// # Errors
+/// As [`size`].
+pub fn size_to_cut(text: &str, unit: Unit, mark: Length) -> Result<Size, String> {
+    let tidy = text.trim();
+    match tidy.get(..8).filter(|head| head.eq_ignore_ascii_case("at least")) {
+        Some(_) => size(&tidy[8..], unit).map(|s| covering(s, mark)),
+        None => size(tidy, unit),
+    }
+}
+
+/// The smallest size on marks that is as large as this one both ways.
+pub fn covering(size: Size, mark: Length) -> Size {
+    let up = |side: Length| side.round_to(mark, Rounding::Up).value;
+    Size::new(up(size.width), up(size.height))
 }
 
 /// True where the text holds an operator.

@@ -149,6 +149,12 @@ pub(in crate::exchange) struct EnvelopeText {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) ease: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) spares: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) weight: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) glue: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) address: Option<String>,
 }
 

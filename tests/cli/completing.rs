@@ -2,6 +2,7 @@
 
 use super::help::run_in;
 use super::{program, said};
+use crate::skipped::{Needs, skip};
 use std::path::Path;
 use std::process::{Command, Stdio};
 
@@ -87,7 +88,16 @@ fn shell(name: &str, script: &str) -> Option<String> {
     let args: &[&str] = if name == "fish" { &["--no-config", "-c", script] } else { &[flag, "-c", script] };
     let done = command.args(args).current_dir(home.path()).stdin(Stdio::null()).output();
     let Ok(done) = done else {
-        eprintln!("skipped: there is no {name} here");
+        skip(
+            Needs::Tool(if name == "zsh" {
+                "zsh"
+            } else if name == "fish" {
+                "fish"
+            } else {
+                "bash"
+            }),
+            "completion",
+        );
         return None;
     };
     let words = String::from_utf8(done.stdout).unwrap();

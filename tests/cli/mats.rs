@@ -21,7 +21,18 @@ fn three_layers_with_different_reveals() {
         assert_eq!(sizes, [(4.0, 5.25, 0.125), (3.875, 5.125, 0.1875), (3.625, 4.875, 0.3125)], "{line}");
         let mut keys: Vec<_> = got.as_object().unwrap().keys().cloned().collect();
         keys.sort_unstable();
-        let promised = ["base", "card", "envelope", "layers", "post", "thickness_mm", "unit", "weight_g"];
+        let promised = [
+            "base",
+            "card",
+            "envelope",
+            "layers",
+            "post",
+            "thickness_least_mm",
+            "thickness_mm",
+            "thickness_most_mm",
+            "unit",
+            "weight_g",
+        ];
         assert_eq!(keys, promised);
         for key in ["rules", "edition", "verdict", "reasons"] {
             assert!(got["post"][4].get(key).is_some(), "{key}");

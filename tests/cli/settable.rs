@@ -65,6 +65,8 @@ fn fields(project: &Project) -> Fields {
                 envelope,
                 enclosing,
                 envelope_paper,
+                weighed,
+                envelope_spares,
                 ease,
                 address,
                 prices,
@@ -161,6 +163,9 @@ const SETS: &[(&str, &str)] = &[
     ("card enclosing", "card change P leaf --into A2 --inside '4 1/4 x 5 5/8'"),
     ("card enclosing", "card change P leaf --into none"),
     ("card envelope_paper", "card change P leaf --envelope-paper 'bond, 24 lb bond, 0.0045 in'"),
+    ("card envelope_spares", "card change P leaf --envelope-spares 2"),
+    ("card weighed", "card change P leaf --envelope-weight 6.1g"),
+    ("card weighed", "card change P leaf --glue-weight '0.02 oz'"),
     ("card ease", "card change P leaf --ease 1/4"),
     ("card address", "card change P leaf --address short"),
     (
@@ -374,6 +379,14 @@ fn what_cannot_be_set_is_refused_by_its_option() {
         ("card change P leaf --into A2x", "--into:"),
         ("card change P leaf --inside 4x5", "--inside: an inside belongs to one envelope"),
         ("card change P leaf --ease x", "--ease:"),
+        (
+            "card change P leaf --envelope-weight 6.1",
+            "--envelope-weight: \"6.1\" is not a weight: write 20 g or 3.5 oz",
+        ),
+        (
+            "card change P leaf --glue-weight 3kg",
+            "--glue-weight: 3000.0 g (105.82 oz) is more than any letter weighs",
+        ),
         ("card change P leaf --address wide", "--address: \"wide\": write long or short"),
         ("card change P leaf --other-paper ''", "--other-paper: a paper needs a name"),
         ("card change P leaf --paper 'chalk, letter' --other-paper oat", "cannot stand together"),

@@ -1,25 +1,30 @@
 //! Checks against figures published elsewhere: one file a source or a family of sources.
 //!
 //! Data that came through a public repository is not part of the project. Where a folder `../shared/reference` lies
-//! beside the checkout, the tests read it from there; where it does not, they say so and pass.
+//! beside the checkout, the tests read it from there; where it does not, they are counted as left out and pass.
 
+use crate::skipped::{Needs, skip};
 use std::path::PathBuf;
 
-/// Reads a reference file, or says that the check is skipped.
+/// Reads a reference file; `None` where there is no folder of them, which is counted.
+///
+/// # Panics
+/// Where the folder is there and the file is not.
 pub fn reference(name: &str) -> Option<String> {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/reference").join(name);
-    let text = std::fs::read_to_string(&path).ok();
-    if text.is_none() {
-        eprintln!("skipped: {} is not beside this checkout", path.display());
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/reference");
+    if !folder.is_dir() {
+        skip(Needs::Reference, name);
+        return None;
     }
-    text
+    Some(std::fs::read_to_string(folder.join(name)).unwrap_or_else(|e| panic!("{name}: {e}")))
 }
 
 mod cards;
 mod colour;
 mod gcut;
 mod one_sheet;
-mod stock;
+mod sources;
+pub mod stock;
 mod stock_worked;
 mod stops;
 mod yields;

@@ -96,3 +96,37 @@ fn worked_table() {
         "on about a quarter of the sizes that crafters cut (from letter 5 of 21, from 12 x 12 6 of 22;";
     assert!(readme.contains(claim));
 }
+
+/// Craft retailers' cutting tips: papers an inch wide or less are hard to hold, less than 1/8 in is hard to shave off
+/// (`trade/trimmer_practice.csv`). At the inch the step warns, a 64th over it not; at 1/8 in the shave is clean.
+#[test]
+fn narrow_strips_and_thin_shaves() {
+    use trimside::domain::cutting::question::{Question, Trimmer};
+    use trimside::domain::cutting::step::Warning;
+    use trimside::domain::cutting::{one_size, words};
+    if let Some(table) = reference("trade/trimmer_practice.csv") {
+        assert!(
+            table
+                .contains("hard to hold or cut papers an inch wide or less; hard to shave off less than 1/8")
+        );
+    }
+    let size = |text: &str| Size::parse(text, Unit::Inch).unwrap();
+    let warned = |piece: &str, sheet: &str, is: fn(&Warning) -> bool| {
+        let question = Question::new(size(piece), Sheet::new("sheet".to_owned(), size(sheet)));
+        one_size::answer(&question).steps.iter().flat_map(|s| &s.warnings).any(is)
+    };
+    let narrow = |w: &Warning| matches!(w, Warning::NarrowHold { .. });
+    let shave = |w: &Warning| matches!(w, Warning::Shave { .. });
+    for (piece, said) in [("63/64x6", true), ("1x6", true), ("1-1/64x6", false)] {
+        assert_eq!(warned(piece, "3x6", narrow), said, "{piece}");
+        let question = Question::new(size(piece), Sheet::new("sheet".to_owned(), size("3x6")));
+        let notes = words::notes(&one_size::answer(&question), &question.trimmer, Unit::Inch);
+        assert_eq!(notes.iter().any(|n| n.contains("hard to hold")), said, "{piece}");
+    }
+    for (sheet, said) in [("4-7/64x6", true), ("4-1/8x6", false)] {
+        assert_eq!(warned("4x6", sheet, shave), said, "{sheet}");
+    }
+    // A person's own trimmer holds narrower strips.
+    let own = Trimmer { smallest_strip: Length::sixteenths(8), ..Trimmer::default() };
+    assert_eq!((own.is_narrow(Length::sixteenths(8)), own.is_narrow(Length::sixteenths(9))), (true, false));
+}

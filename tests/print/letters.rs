@@ -2,6 +2,7 @@
 //! code point; never a blank, never wider than the room kept, and always found by a search.
 
 use super::render::{DPI, dots, picture_of, text_of};
+use crate::skipped::{Needs, skip};
 use std::collections::BTreeSet;
 use trimside::domain::pages::measure::{Area, INCH, MM, Um, Weight, points};
 use trimside::domain::pages::page::Page;
@@ -91,7 +92,7 @@ fn a_machine_that_has_the_letters_draws_them_and_boxes_the_rest() {
 fn right_to_left_names_stand_in_the_order_of_their_script() {
     let letters = borrowed();
     if !letters.characters().contains(&'א') {
-        eprintln!("skipped: no font here has Hebrew letters (package fonts-dejavu-core)");
+        skip(Needs::Tool("font"), "Hebrew letters, package fonts-dejavu-core");
         return;
     }
     // Lamed is the one letter that rises above the line of the others: as the last one it stands at the left end.

@@ -1,5 +1,6 @@
 //! The renderer: pages to pictures and to text, by poppler's command line tools.
 
+use crate::skipped::{Needs, skip};
 use std::process::Command;
 use trimside::domain::pages::page::{INCH, Page, Um};
 use trimside::exchange::write::pdf::pdf;
@@ -81,7 +82,7 @@ fn run(program: &str, args: &[&str], input: &[u8]) -> Option<Vec<u8>> {
     let mut command = Command::new(program);
     let output = command.args(args).arg(&file).arg("-").output();
     let Ok(output) = output else {
-        eprintln!("skipped: {program} is not installed (package poppler-utils)");
+        skip(Needs::Poppler, program);
         return None;
     };
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
@@ -98,7 +99,7 @@ pub fn picture_of(file: &[u8], page: usize) -> Option<Picture> {
     std::fs::write(&source, file).expect("writing a test's file");
     let target = dir.path().join("page");
     let Ok(output) = Command::new("pdftoppm").args(args).arg(&source).arg(&target).output() else {
-        eprintln!("skipped: pdftoppm is not installed (package poppler-utils)");
+        skip(Needs::Poppler, "pdftoppm");
         return None;
     };
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
@@ -146,7 +147,7 @@ pub fn says(program: &str, file: &[u8]) -> Option<String> {
     let source = dir.path().join("pages.pdf");
     std::fs::write(&source, file).expect("writing a test's file");
     let Ok(output) = Command::new(program).arg(&source).output() else {
-        eprintln!("skipped: {program} is not installed (package poppler-utils)");
+        skip(Needs::Poppler, program);
         return None;
     };
     Some(String::from_utf8_lossy(&output.stdout).into_owned())

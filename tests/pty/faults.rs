@@ -3,6 +3,7 @@
 
 use super::bench::{assert_left_once, kept, open_at};
 use super::harness::Session;
+use crate::skipped::{Needs, skip};
 use rustix::process::Signal as Kill;
 use std::os::unix::process::ExitStatusExt as _;
 use std::path::Path;
@@ -140,7 +141,7 @@ impl SmallDisk {
         if done.is_ok_and(|s| s.success()) {
             return Some(Self(dir));
         }
-        eprintln!("skipped: no small disk can be mounted here");
+        skip(Needs::Tool("mount"), "a small disk");
         None
     }
 
@@ -219,7 +220,7 @@ fn as_nobody(data: &Path, args: &[&str]) -> Option<std::process::Output> {
     let apart = ["--reuid=54321", "--regid=54321", "--clear-groups"];
     let may = Command::new("setpriv").args(apart).args([program, "--version"]).output();
     if !may.is_ok_and(|out| out.status.success()) {
-        eprintln!("skipped: no other user can be had here");
+        skip(Needs::Tool("user"), "another one");
         return None;
     }
     let mut command = Command::new("setpriv");

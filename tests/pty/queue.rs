@@ -4,6 +4,7 @@
 
 use super::feel::{home, program, to_the_swatch_chart};
 use super::harness::Session;
+use crate::skipped::{Needs, skip};
 use pty_process::blocking::Command;
 use std::path::Path;
 
@@ -24,7 +25,7 @@ impl PrintSystem {
     /// Starts it; nothing, and a message, where none is installed or none may be started.
     fn start() -> Option<Self> {
         let skipped = |why: &str| {
-            eprintln!("skipped: {why} (packages cups-daemon and cups-client)");
+            skip(Needs::Tool("cups"), why);
             None
         };
         if ["/usr/sbin/cupsd", "/usr/sbin/lpadmin", "/usr/bin/lp"].iter().any(|p| !Path::new(p).is_file()) {
@@ -94,7 +95,10 @@ fn a_real_print_queue_hands_on_the_pages_as_they_are() {
         .output()
         .expect("lpadmin runs");
     if !made.status.success() {
-        eprintln!("skipped: no queue could be made: {}", String::from_utf8_lossy(&made.stderr));
+        skip(
+            Needs::Tool("cups"),
+            &format!("no queue could be made: {}", String::from_utf8_lossy(&made.stderr)),
+        );
         return;
     }
     let home = home();

@@ -4,6 +4,7 @@
 //! the program.
 
 use super::harness::Session;
+use crate::skipped::{Needs, skip};
 use crossterm::event::{KeyCode, KeyModifiers};
 use pty_process::blocking::Command;
 use ratatui::Frame;
@@ -273,7 +274,7 @@ fn a_parent_outside_the_process_namespace_is_no_shell() {
     let apart = ["--pid", "--fork", "--mount-proc"];
     let may = std::process::Command::new("unshare").args(apart).arg("true").status();
     if !may.is_ok_and(|status| status.success()) {
-        eprintln!("skipped: no process namespace can be made here");
+        skip(Needs::Tool("namespace"), "of processes");
         return;
     }
     let itself = std::env::current_exe().expect("a path");

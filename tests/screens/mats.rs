@@ -331,7 +331,7 @@ fn a_refusal_says_the_nearest_value_and_keeps_the_card() {
 fn post_and_weight_stand_with_edition_and_caution() {
     let said = flat(&Bench::demo().keys("P 'thank' Enter 2 v v v"));
     for words in
-        ["within DMM 101", "check with your postal service", "adhesive and foam not counted", "at the flap"]
+        ["within DMM 101", "check with your postal service", "glue and foam not counted", "at the flap"]
     {
         assert!(said.contains(words), "{words}: {said}");
     }

@@ -264,8 +264,7 @@ fn above_zero(length: Length) -> Result<Length, String> {
     if length.is_positive() {
         Ok(length)
     } else {
-        Err("a measure of the trimmer is more than nothing; leave it empty where you do not know it"
-            .to_owned())
+        Err("a trimmer's measure is more than 0: leave it empty if you do not know it".to_owned())
     }
 }
 

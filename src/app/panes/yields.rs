@@ -6,7 +6,6 @@ use crate::app::ctx::Ctx;
 use crate::app::reading::read_length;
 use crate::app::reading::sides;
 use crate::app::reading::sides_words;
-use crate::app::reading::size_words;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::forms::FormFor;
@@ -218,11 +217,13 @@ pub fn take(pane: &mut YieldPane, ctx: &Ctx, choice: YieldChoice) -> Vec<Reply> 
 }
 
 /// How a text is read, while it is typed.
-pub fn echo(ctx: &Ctx, what: YieldText, text: &str) -> Echo {
+pub fn echo(pane: &YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Echo {
     let unit = ctx.unit;
     let text = text.trim();
     let read = match what {
-        YieldText::Piece => size_words(text, unit),
+        YieldText::Piece => {
+            reckon::size_to_cut(text, unit, pane.trimmer.finest_mark).map(|size| sides_words(size, unit))
+        }
         YieldText::SheetSize => measured(text, unit).map(|(size, out)| {
             let out = if out.is_positive() {
                 format!(", out of square by {}", out.show_with_unit(unit))
@@ -251,7 +252,7 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> R
     let unit = ctx.unit;
     let text = text.trim();
     match what {
-        YieldText::Piece => pane.piece = reckon::size(text, unit)?,
+        YieldText::Piece => pane.piece = reckon::size_to_cut(text, unit, pane.trimmer.finest_mark)?,
         YieldText::SheetSize => {
             let (size, out) = measured(text, unit)?;
             let sheet = &mut pane.sheet.sheet;

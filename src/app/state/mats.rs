@@ -63,6 +63,12 @@ pub enum MatsText {
     Inside,
     /// What the envelope is made of.
     EnvelopePaper,
+    /// More envelopes than cards asked for.
+    EnvelopeSpares,
+    /// The empty envelope on a scale.
+    EnvelopeWeight,
+    /// Glue, foam and the like of one card on a scale.
+    GlueWeight,
     /// A price of the person's own.
     Price,
     /// Where the card is written to.

@@ -2,7 +2,7 @@
 //!
 //! `unit, card{name,width,height}, base{width,height,scores[{side,at}],grain}, layers[{width,height,x,y,reveal,
 //! cut{width,height,mark,error}}], envelope{name,width,height,clearance_width,clearance_height,fits},
-//! post[{rules,edition,verdict,reasons[]}], weight_g, thickness_mm`
+//! post[{rules,edition,verdict,reasons[]}], weight_g, thickness_mm, thickness_least_mm, thickness_most_mm`
 //!
 //! `reveal` is a number where it is the same all round, else `{left,top,right,bottom}`. `error` is the larger of the
 //! two roundings, never above zero. The envelope lies as the card does: short side to short side; its clearance is the inside
@@ -36,6 +36,8 @@ pub(super) fn answer(answer: &Answer<'_>) -> Value {
         "post": w.post(),
         "weight_g": worked.weight.value.map(Weight::grams),
         "thickness_mm": worked.thickness.value.map(Thickness::mm),
+        "thickness_least_mm": worked.thickness_span.map(|s| s.least.mm()),
+        "thickness_most_mm": worked.thickness_span.map(|s| s.most.mm()),
     });
     if let (true, Some(map)) = (answer.from_file, all.as_object_mut()) {
         map.insert("in_envelope".into(), w.in_envelope());

@@ -143,18 +143,11 @@ impl Page<'_> {
 
     fn stack(&mut self) {
         let worked = self.answer.worked;
-        let unknown = |parts: &[String]| format!("not known without the paper of {}", parts.join(", "));
-        match worked.weight.value {
-            Some(w) => self.line(&format!("weight {}, adhesive and foam not counted", w.show())),
-            None => self.line(&format!("weight {}", unknown(&worked.weight.unknown))),
+        self.line(&format!("weight {}", worked.weight_words()));
+        if let Some(words) = worked.sealed_words() {
+            self.line(&format!("  {words}"));
         }
-        if let Some(w) = worked.sealed_weight {
-            self.line(&format!("  about {} in its envelope", w.show()));
-        }
-        match worked.thickness.value {
-            Some(t) => self.line(&format!("thickness {}", t.show(self.unit()))),
-            None => self.line(&format!("thickness {}", unknown(&worked.thickness.unknown))),
-        }
+        self.line(&format!("thickness {}", worked.thickness_words(self.unit())));
         if let Some(t) = worked.in_envelope {
             let (walls, flap) = (t.thickness.show(self.unit()), t.at_flap.show(self.unit()));
             self.line(&format!("  {walls} in its envelope, {flap} at the flap"));

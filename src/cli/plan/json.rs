@@ -88,7 +88,8 @@ fn sheet(job: &Job, s: &PlannedSheet, unit: Unit) -> Value {
         );
     json!({
         "sheet": row.name, "width": n(row.size.width), "height": n(row.size.height),
-        "copies": s.copies, "pieces": pieces.collect::<Vec<_>>(),
+        "copies": s.copies, "used_percent": plan_words::used_percent(job, s),
+        "pieces": pieces.collect::<Vec<_>>(),
         "cuts": s.layout.cuts.iter().map(|c| cut(c, unit)).collect::<Vec<_>>(),
         "offcuts": offcuts.collect::<Vec<_>>(),
     })

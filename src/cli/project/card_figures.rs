@@ -62,6 +62,15 @@ pub struct CardFigures {
     /// The envelope's paper: name, weight, thickness, as "bond, 24 lb bond"; none takes it away
     #[arg(long, value_name = "WORDS")]
     pub envelope_paper: Option<String>,
+    /// More envelopes than cards asked for, over the whole project
+    #[arg(long, value_name = "N")]
+    pub envelope_spares: Option<String>,
+    /// The empty envelope as you weighed it: 6.1 g, 0.2 oz; none reckons it from its paper
+    #[arg(long, value_name = "WEIGHT")]
+    pub envelope_weight: Option<String>,
+    /// Glue, foam and the like of one card as you weighed them; none leaves them out
+    #[arg(long, value_name = "WEIGHT")]
+    pub glue_weight: Option<String>,
     /// Room beside the card in its envelope
     #[arg(long, value_name = "LENGTH")]
     pub ease: Option<String>,
@@ -137,6 +146,15 @@ impl CardFigures {
         given("--envelope-paper", self.envelope_paper.as_ref(), |text| {
             card.envelope_paper = if text == "none" { None } else { Some(cardread::paper(text, unit)?) };
             Ok(())
+        })?;
+        given("--envelope-spares", self.envelope_spares.as_ref(), |text| {
+            count(text, 0).map(|n| card.envelope_spares = n)
+        })?;
+        given("--envelope-weight", self.envelope_weight.as_ref(), |text| {
+            cardread::weight_or_none(text).map(|w| card.weighed.envelope = w)
+        })?;
+        given("--glue-weight", self.glue_weight.as_ref(), |text| {
+            cardread::weight_or_none(text).map(|w| card.weighed.glue = w)
         })?;
         given("--ease", self.ease.as_ref(), |text| {
             cardread::length_or_zero(text, unit).map(|l| card.ease = l)

@@ -8,7 +8,7 @@ use crate::domain::edit::Edit;
 use crate::domain::harmless::harmless;
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
-use crate::domain::stock::lot::mixed_lots;
+use crate::domain::stock::lot::{self, mixed_lots};
 use crate::domain::stock::shelf::{Come, receive_assortment};
 use crate::domain::stock::shortage::taken_from_others;
 use crate::domain::stock::{Assortment, AssortmentId, ItemId, NewLine};
@@ -144,16 +144,20 @@ fn log(
     }
     let book = store.book();
     let held = about.map_or(0, |item| book.on_hand(item));
+    let draws = lot::draws_of(book, book.log().last().into_iter());
+    let draw = book.log().last().and_then(|line| draws.get(&line.seq));
     if form == Form::Json
         && let Some(line) = book.log().last()
     {
-        let mut answer = serde_json::to_value(rows::line(book, line))?;
+        let mut answer = serde_json::to_value(rows::line(book, line, draw))?;
         if let Some(fields) = answer.as_object_mut() {
             fields.insert("on_hand".to_owned(), held.into());
         }
         return desk.json(&answer);
     }
-    writeln!(desk.out, "{}: {held} on hand", harmless(&saved.label))?;
+    let cost = draw.map_or(String::new(), |d| d.cost_words(&book.settings().currency));
+    let cost = if cost.is_empty() { cost } else { format!(", cost {cost}") };
+    writeln!(desk.out, "{}{cost}: {held} on hand", harmless(&saved.label))?;
     Ok(())
 }
 

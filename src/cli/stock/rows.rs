@@ -3,6 +3,7 @@
 use crate::domain::book::Book;
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
+use crate::domain::stock::lot::Draw;
 use crate::domain::stock::reorder::{Line, PackLine, Reorder, SellerList};
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{ItemId, LogLine};
@@ -52,10 +53,15 @@ pub(super) struct LineRow {
     pub reason: &'static str,
     pub job: String,
     pub lot: String,
+    pub cost: Option<f64>,
+    pub without_price: u64,
 }
 
-pub(super) fn line(book: &Book, line: &LogLine) -> LineRow {
+/// A line with what a use cost, where it was one.
+pub(super) fn line(book: &Book, line: &LogLine, draw: Option<&Draw>) -> LineRow {
     LineRow {
+        cost: draw.and_then(Draw::known_cost).map(money),
+        without_price: draw.map_or(0, |d| d.unpriced),
         seq: line.seq,
         date: line.date.to_string(),
         item: match line.offcut {

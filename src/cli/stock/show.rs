@@ -8,7 +8,7 @@ use crate::domain::harmless::harmless;
 use crate::domain::plural::count_of;
 use crate::domain::stock::ItemId;
 use crate::domain::stock::find::Shelf;
-use crate::domain::stock::reorder;
+use crate::domain::stock::{LogLine, lot, reorder};
 use crate::exchange::write::stock as csv;
 use crate::exchange::write::text::{number, words};
 use jiff::civil::Date;
@@ -135,13 +135,17 @@ fn list_text(
 pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Form) -> anyhow::Result<()> {
     let only = name.map(|n| book.find_item(n)).transpose().map_err(BadInput::from_error)?;
     let lines = book.log().iter().filter(|l| only.is_none_or(|id| l.item == id));
-    let lines: Vec<LineRow> = lines.map(|l| rows::line(book, l)).collect();
+    let lines: Vec<&LogLine> = lines.collect();
+    let draws = lot::draws_of(book, lines.iter().copied());
+    let lines: Vec<LineRow> = lines.into_iter().map(|l| rows::line(book, l, draws.get(&l.seq))).collect();
     match form {
         Form::Json => desk.json(&Log { lines }),
         Form::Csv => {
-            let header = ["seq", "date", "item", "change", "reason", "job", "lot"];
+            let header = ["seq", "date", "item", "change", "reason", "job", "lot", "cost"];
             let cells = lines.into_iter().map(|l| {
-                [l.seq.to_string(), l.date, l.item, l.change.to_string(), l.reason.to_owned(), l.job, l.lot]
+                let cost = l.cost.map_or_else(String::new, |c| format!("{c:.2}"));
+                let (seq, change, reason) = (l.seq.to_string(), l.change.to_string(), l.reason.to_owned());
+                [seq, l.date, l.item, change, reason, l.job, l.lot, cost]
             });
             desk.out.write_all(&csv::table_with_numbers(&header, cells, &[3]))?;
             Ok(())
@@ -156,6 +160,7 @@ pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Fo
                 words("item"),
                 number("change"),
                 words("reason"),
+                number("cost").minor(),
                 words("job").minor(),
             ];
             let cells: Vec<Vec<String>> = lines
@@ -167,6 +172,9 @@ pub(super) fn log(desk: &mut Desk<'_>, book: &Book, name: Option<&str>, form: Fo
                         l.item,
                         format!("{:+}", l.change),
                         l.reason.to_owned(),
+                        draws
+                            .get(&l.seq)
+                            .map_or_else(String::new, |d| d.cost_words(&book.settings().currency)),
                         l.job,
                     ]
                 })

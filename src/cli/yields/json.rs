@@ -29,6 +29,10 @@ pub fn answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, uni
         "layout": layout(&answer.layout, unit),
         "steps": answer.steps.iter().map(|s| step(s, unit)).collect::<Vec<_>>(),
     });
+    if let Some(short) = answer.short {
+        value["best_full_size"] = json!(short.full);
+        value["narrower"] = json!(short.narrower.map(|s| size(s, unit)));
+    }
     if let Some(stop) = &answer.stop {
         let parting = stop.parting.iter().map(|s| stop_step(s, unit));
         let steps = parting.chain(stop.steps.iter().map(|s| step(s, unit)));

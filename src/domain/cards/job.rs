@@ -7,9 +7,9 @@ use super::error::CardError;
 use super::fold::{self, Base, FoldKind, Score, Side};
 use super::grain::{self, FoldGrain};
 use super::layer::{self, Card, LayerSize};
-use super::paper::Paper;
+use super::paper::{self, Paper};
 use super::post::{self, Address, Judgement, OwnPrice, Piece, Wrapping};
-use super::stack::{self, InEnvelope, Papers, Sum};
+use super::stack::{self, InEnvelope, Papers, Span, Sum, Weighed};
 use super::table::System;
 use super::tools::Tools;
 use crate::domain::length::{Length, Unit};
@@ -42,6 +42,10 @@ pub struct CardSpec {
     pub envelope: EnvelopeChoice,
     /// What the envelope is made of; `None` reckons with 24 lb bond.
     pub envelope_paper: Option<Paper>,
+    /// More of its envelope, to spare over a whole batch.
+    pub envelope_spares: u32,
+    /// What was laid on a scale instead.
+    pub weighed: Weighed,
     /// Room beside the card in its envelope.
     pub ease: Length,
     /// Which side the address runs along.
@@ -67,6 +71,8 @@ impl CardSpec {
             own_scores: Vec::new(),
             envelope: EnvelopeChoice::default(),
             envelope_paper: None,
+            envelope_spares: 0,
+            weighed: Weighed::default(),
             ease: envelope::EASE,
             address: Address::default(),
             batch: None,
@@ -107,17 +113,21 @@ pub struct Worked {
     pub grain: FoldGrain,
     /// Layers from the first mat inward.
     pub layers: Vec<LayerSize>,
-    /// Weight of the finished card, without envelope.
+    /// Weight of the finished card, without envelope; what was weighed beside its papers is in it.
     pub weight: Sum<Weight>,
+    /// What was laid on a scale.
+    pub weighed: Weighed,
     /// Weight of base and layers, in that order.
     pub weights: Vec<Option<Weight>>,
     /// Thickness of the closed card at its thickest point.
     pub thickness: Sum<Thickness>,
+    /// From least to most, where the thickness of a paper is guessed.
+    pub thickness_span: Option<Span>,
     /// The envelope, where there is one.
     pub enclosed: Option<Enclosed>,
     /// Thickness in the envelope.
     pub in_envelope: Option<InEnvelope>,
-    /// Weight in the envelope, about.
+    /// Weight in the envelope; about, unless the envelope was weighed.
     pub sealed_weight: Option<Weight>,
     /// What it counts as in the post.
     pub post: Vec<Judgement>,
@@ -125,6 +135,39 @@ pub struct Worked {
     pub pieces: Option<Vec<Needed>>,
     /// Sentences beside the answer: what does not fit, runs across the grain, falls between grooves, is guessed.
     pub notes: Vec<String>,
+}
+
+impl Worked {
+    /// The weight of the card in words, with what it leaves out.
+    pub fn weight_words(&self) -> String {
+        match (self.weight.value, self.weighed.glue) {
+            (Some(w), Some(glue)) => {
+                format!("{}, {} of glue, foam and the like in it", w.show(), glue.show())
+            }
+            (Some(w), None) => format!("{}, glue and foam not counted", w.show()),
+            (None, _) => format!("not known without the paper of {}", self.weight.unknown.join(", ")),
+        }
+    }
+
+    /// The weight in the envelope in words.
+    pub fn sealed_words(&self) -> Option<String> {
+        let w = self.sealed_weight?;
+        Some(match self.weighed.envelope {
+            Some(own) => format!("{} in its envelope, which you weighed at {}", w.show(), own.show()),
+            None => format!("about {} in its envelope", w.show()),
+        })
+    }
+
+    /// The thickness of the closed card in words: a guess as the span that it lies in.
+    pub fn thickness_words(&self, unit: Unit) -> String {
+        match (self.thickness.value, self.thickness_span) {
+            (Some(t), Some(span)) => {
+                format!("about {}; {} is possible", t.show(unit), span.show(unit))
+            }
+            (Some(t), None) => t.show(unit),
+            (None, _) => format!("not known without the paper of {}", self.thickness.unknown.join(", ")),
+        }
+    }
 }
 
 /// Works a card out.
@@ -140,17 +183,21 @@ pub fn work_out(job: &CardSpec, tools: &Tools) -> Result<Worked, CardError> {
     let mut weight = stack::weight(base.size, card, &layers, papers);
     let mut weights = stack::weight_by_part(base.size, card, &layers, papers);
     stack::add_inserts(card, &layers, &job.inserts, &mut weight, &mut weights);
+    weight.value = weight.value.map(|w| w + job.weighed.glue.unwrap_or_default());
+    let span = span_of_guesses(job, &layers, &thickness);
     let mut notes = Vec::new();
     let enclosed = enclose(job, thickness.value.unwrap_or_default(), tools.unit, &mut notes);
     let (in_envelope, sealed_weight) = sealed(job, enclosed.as_ref(), thickness.value, weight.value);
     let piece = match &enclosed {
         Some(e) => Piece {
             thickness: in_envelope.map(|t| t.at_flap),
+            span: span.map(|s| Span { least: sealed_at(job, s.least), most: sealed_at(job, s.most) }),
             weight: sealed_weight,
             ..piece(job, e.envelope.outside, Wrapping::Envelope)
         },
         None => Piece {
             thickness: thickness.value,
+            span,
             weight: weight.value,
             ..piece(job, card.face, without_envelope(job))
         },
@@ -173,8 +220,10 @@ pub fn work_out(job: &CardSpec, tools: &Tools) -> Result<Worked, CardError> {
         grain,
         layers,
         weight,
+        weighed: job.weighed,
         weights,
         thickness,
+        thickness_span: span,
         enclosed,
         in_envelope,
         sealed_weight,
@@ -222,6 +271,30 @@ fn thickness_with_inserts(job: &CardSpec, layers: &[LayerSize]) -> Sum<Thickness
     sum
 }
 
+/// Between which thicknesses the card lies where its papers are guessed: every guess at its least, and at its most.
+fn span_of_guesses(job: &CardSpec, layers: &[LayerSize], sum: &Sum<Thickness>) -> Option<Span> {
+    if sum.guessed.is_empty() || sum.value.is_none() {
+        return None;
+    }
+    let at = |end: fn(&paper::Caliper) -> Thickness| {
+        let set = |paper: &mut Paper| paper.caliper = paper.caliper().map(|c| end(&c));
+        let mut job = job.clone();
+        let papers = job.papers.iter_mut().chain(&mut job.inserts).flatten();
+        papers.chain(&mut job.base_paper).for_each(set);
+        thickness_with_inserts(&job, layers).value
+    };
+    at(|c| c.least).zip(at(|c| c.most)).map(|(least, most)| Span { least, most })
+}
+
+/// How thick a card of this thickness is in its envelope, where the flap lies.
+fn sealed_at(job: &CardSpec, card: Thickness) -> Thickness {
+    stack::in_envelope(card, wall(job)).at_flap
+}
+
+fn wall(job: &CardSpec) -> Thickness {
+    job.envelope_paper.as_ref().and_then(Paper::caliper).map_or(stack::WALL, |c| c.value)
+}
+
 fn enclose(job: &CardSpec, thickness: Thickness, unit: Unit, notes: &mut Vec<String>) -> Option<Enclosed> {
     let face = job.card.face;
     let lay = |envelope: Envelope| {
@@ -263,11 +336,10 @@ fn sealed(
     weight: Option<Weight>,
 ) -> (Option<InEnvelope>, Option<Weight>) {
     let Some(enclosed) = enclosed else { return (None, None) };
-    let paper = job.envelope_paper.as_ref();
-    let wall = paper.and_then(Paper::caliper).map_or(stack::WALL, |c| c.value);
-    let grammage = paper.and_then(|p| p.grammage).unwrap_or(stack::WALL_GRAMMAGE);
-    let own = stack::envelope_weight(enclosed.envelope.outside, grammage);
-    (thickness.map(|t| stack::in_envelope(t, wall)), weight.map(|w| w + own))
+    let grammage = job.envelope_paper.as_ref().and_then(|p| p.grammage).unwrap_or(stack::WALL_GRAMMAGE);
+    let reckoned = || stack::envelope_weight(enclosed.envelope.outside, grammage);
+    let own = job.weighed.envelope.unwrap_or_else(reckoned);
+    (thickness.map(|t| stack::in_envelope(t, wall(job))), weight.map(|w| w + own))
 }
 
 fn piece(job: &CardSpec, size: Size, wrapping: Wrapping) -> Piece {
@@ -298,7 +370,7 @@ fn notes_on(
     notes.extend(base.between_grooves(job.card.fold.kind, tools));
     if !thickness.guessed.is_empty() && thickness.value.is_some() {
         notes.push(format!(
-            "the thickness of {} is guessed from the weight: measure it where it matters",
+            "the thickness of {} is guessed from the weight, and papers differ: measure it where it matters",
             thickness.guessed.join(", ")
         ));
     }

@@ -7,6 +7,7 @@
 //! little: the dearer class is the safe answer there.
 
 pub use super::post_rules::{Class, Outside, Rules, Verdict, all};
+use super::stack::Span;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
 use crate::domain::size::Size;
@@ -20,6 +21,8 @@ pub struct Piece {
     pub size: Size,
     /// Thickness at the thickest point, envelope included; `None` where a paper is unknown.
     pub thickness: Option<Thickness>,
+    /// From least to most, where that thickness is guessed.
+    pub span: Option<Span>,
     /// Weight, envelope included; `None` where a paper is unknown.
     pub weight: Option<Weight>,
     /// Which side the address runs along.
@@ -36,6 +39,7 @@ impl Piece {
         Self {
             size,
             thickness: None,
+            span: None,
             weight: None,
             address: Address::default(),
             wrapping: Wrapping::default(),
@@ -245,6 +249,12 @@ impl<'a> Bench<'a> {
             self.reasons.push(format!("{} thick is under {}", t.show(self.unit), least.show(self.unit)));
             return Some(Verdict::TooThin);
         }
+        if let (Some(span), Some(least)) = (self.piece.span, self.rules.least_thickness)
+            && span.least < least
+        {
+            let (span, least) = (span.show(self.unit), least.show(self.unit));
+            self.reasons.push(format!("{span} thick by a guess, which may be under {least}: measure it"));
+        }
         if let (Some(w), Some(least)) = (self.piece.weight, self.rules.least_weight)
             && w < least
         {
@@ -320,7 +330,7 @@ impl<'a> Bench<'a> {
         let Some(t) = self.piece.thickness else { return Stands::Within };
         let margin = class.most_thickness.units() - t.units();
         if margin > THICKNESS_MARGIN {
-            return Stands::Within;
+            return self.guess_stands(class);
         }
         let (most, name) = (class.most_thickness.show(self.unit), &class.name);
         let t = t.show(self.unit);
@@ -331,6 +341,18 @@ impl<'a> Bench<'a> {
         };
         self.reasons.push(text);
         if margin < -THICKNESS_MARGIN { Stands::Outside } else { Stands::Near }
+    }
+
+    /// A guessed thickness within a limit is near it as long as papers of that weight may be over it.
+    fn guess_stands(&mut self, class: &Class) -> Stands {
+        let Some(span) = self.piece.span.filter(|s| s.most > class.most_thickness) else {
+            return Stands::Within;
+        };
+        let (span, most) = (span.show(self.unit), class.most_thickness.show(self.unit));
+        let name = &class.name;
+        self.reasons
+            .push(format!("{span} thick by a guess, which may be over the {most} of \"{name}\": measure it"));
+        Stands::Near
     }
 
     fn weight_stands(&mut self, class: &Class) -> Stands {

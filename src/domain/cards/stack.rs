@@ -1,12 +1,14 @@
 //! What a finished card weighs and how thick it is at its thickest point. Knows papers, not postal limits.
 //!
 //! Weight is by area: the base, every layer as many times as the card takes it, less its opening. Adhesive, ink and
-//! foam are not weighed. Thickness is by the pile: the leaves of the folded base, then the highest chain of layers that
+//! foam count as the person weighed them, else not at all; so does an envelope, which is otherwise reckoned from its
+//! paper. Thickness is by the pile: the leaves of the folded base, then the highest chain of layers that
 //! lie on one another, each with the foam or tape under it.
 
 use super::fold::{Fold, FoldKind};
 use super::layer::{Card, LayerSize};
 use super::paper::Paper;
+use crate::domain::length::Unit;
 use crate::domain::size::Size;
 use crate::domain::thickness::Thickness;
 use crate::domain::weight::{Grammage, Weight};
@@ -18,6 +20,39 @@ pub struct Papers<'a> {
     pub base: Option<&'a Paper>,
     /// The layers' papers, in the card's order.
     pub layers: &'a [Option<Paper>],
+}
+
+/// What a person laid on a scale.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub struct Weighed {
+    /// The empty envelope; `None` reckons it from its size and paper.
+    pub envelope: Option<Weight>,
+    /// Glue, tape, foam and all else on one card that is not paper; `None` leaves it out.
+    pub glue: Option<Weight>,
+}
+
+impl Weighed {
+    /// The heaviest that either may be: no letter weighs as much as 2 kg.
+    pub const MOST: Weight = Weight::from_grams(2000);
+}
+
+/// From the thinnest that a card may be to the thickest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Span {
+    /// The thinnest.
+    pub least: Thickness,
+    /// The thickest.
+    pub most: Thickness,
+}
+
+impl Span {
+    /// `0.032 to 0.066 in`: no finer than a guess is.
+    pub fn show(self, unit: Unit) -> String {
+        match unit {
+            Unit::Inch => format!("{:.3} to {:.3} in", self.least.inches(), self.most.inches()),
+            Unit::Mm => format!("{:.2} to {:.2} mm", self.least.mm(), self.most.mm()),
+        }
+    }
 }
 
 /// Weight or thickness with what could not be reckoned.
@@ -168,7 +203,7 @@ mod tests {
     use crate::domain::cards::layer::{Layer, LayerPlace, sizes};
     use crate::domain::cards::reveal::Reveal;
     use crate::domain::cards::tools::Tools;
-    use crate::domain::length::{Length, Unit};
+    use crate::domain::length::Length;
 
     fn known(tenths_of_a_mil: i64) -> Paper {
         Paper {

@@ -32,6 +32,7 @@ pub mod recursion;
 pub mod relaid;
 pub mod remains;
 mod runs;
+pub mod short_sheet;
 pub mod spoiled;
 pub mod step;
 pub mod steps;

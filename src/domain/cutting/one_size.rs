@@ -11,6 +11,7 @@ use super::prefer::{self, Found, Panelled};
 use super::question::{Limits, Preference, Question, part};
 use super::reach::Reach;
 use super::recursion::Part;
+use super::short_sheet::{self, ShortSheet};
 use super::steps;
 use super::stop::Stop;
 use super::tree::Tree;
@@ -56,6 +57,8 @@ pub struct SheetYield {
     pub steps: Vec<CutStep>,
     /// What stop cuts add, on a trimmer that can make them.
     pub stop: Option<StopAnswer>,
+    /// What a sheet that was measured too small lost by it.
+    pub short: Option<ShortSheet>,
 }
 
 impl SheetYield {
@@ -142,6 +145,7 @@ pub fn answer_until(question: &Question, stop: &Stop) -> SheetYield {
     let bound = if exact { best } else { upper_bound(usable.size, question).max(best) };
     let slack = if best == 0 { Size::default() } else { slack(&mut counter, usable.size, &ways, best) };
     let list = steps::cut_list(question.sheet.actual(), &tree, &question.trimmer, 1);
+    let short = short_sheet::lost(question, small(best), stop);
     let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list, stop));
     let settings = list.settings();
     let CutList { layout, steps } = list;
@@ -163,6 +167,7 @@ pub fn answer_until(question: &Question, stop: &Stop) -> SheetYield {
         layout,
         steps,
         stop,
+        short,
     }
 }
 
@@ -185,6 +190,7 @@ fn nothing(question: &Question) -> SheetYield {
         layout: Layout::from_tree(Panel::whole(sheet), &Tree::Offcut),
         steps: Vec::new(),
         stop: question.trimmer.stop_cuts.then(StopAnswer::nothing),
+        short: None,
     }
 }
 

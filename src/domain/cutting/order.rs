@@ -5,6 +5,7 @@
 //! iterative deepening; the first order found with the fewest moves is also the best by the tie rules. Past a fixed
 //! amount of search (never met by real lists) the tie rules alone decide.
 
+use super::question::Trimmer;
 use super::runs::Run;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::step::{CutPart, Stop};
@@ -15,8 +16,8 @@ use crate::domain::size::Size;
 const MOST_LOOKS: u32 = 2_000;
 
 /// Runs in cutting order, equal ones together.
-pub(super) fn groups(runs: &[Run], narrow: Length) -> Vec<Vec<usize>> {
-    let mut bench = Bench { runs, narrow, looks: 0 };
+pub(super) fn groups(runs: &[Run], trimmer: &Trimmer) -> Vec<Vec<usize>> {
+    let mut bench = Bench { runs, trimmer, looks: 0 };
     let start = vec![false; runs.len()];
     let least = bench.left(&start);
     let settings = (least..=least + 4)
@@ -28,7 +29,7 @@ pub(super) fn groups(runs: &[Run], narrow: Length) -> Vec<Vec<usize>> {
 
 struct Bench<'a> {
     runs: &'a [Run],
-    narrow: Length,
+    trimmer: &'a Trimmer,
     looks: u32,
 }
 
@@ -60,7 +61,7 @@ impl Bench<'_> {
             let Run { fence, along, .. } = self.runs[run];
             match all.iter_mut().find(|c| c.2 == fence) {
                 Some(known) => known.1 = known.1.max(along),
-                None => all.push((fence <= self.narrow, along, fence)),
+                None => all.push((self.trimmer.is_narrow(fence), along, fence)),
             }
         }
         all.sort_by_key(|&(narrow, along, fence)| (narrow, -along, -fence));

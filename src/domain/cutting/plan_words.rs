@@ -4,7 +4,7 @@
 use super::job::{Cost, Job, JobPiece, JobSheet};
 use super::layout::Layout;
 use super::leftover;
-use super::plan::{PartSum, Plan};
+use super::plan::{PartSum, Plan, PlannedSheet};
 use super::question::Preference;
 use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::Unit;
@@ -60,6 +60,13 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
             ..sum
         })
         .collect()
+}
+
+/// Share of one sheet that its pieces take, in percent, rounded to the nearest.
+pub fn used_percent(job: &Job, sheet: &PlannedSheet) -> u32 {
+    let whole = job.sheets.get(sheet.sheet).map_or(0, |s| s.size.area());
+    let used: i128 = sheet.layout.pieces.iter().map(|p| p.panel.size.area()).sum();
+    if whole == 0 { 0 } else { u32::try_from((200 * used + whole) / (2 * whole)).unwrap_or(100) }
 }
 
 /// The paper of a row of sheets; the row's own name where it has none.

@@ -1,7 +1,7 @@
 //! What is asked of one sheet: a piece, a sheet, whether the piece may be turned, and what the trimmer can do.
 //!
 //! Knows no answers. The limits a trimmer has are its owner's to set; the defaults are those of the handbooks on craft
-//! trimmers (a strip of an inch is hard to hold, a shave under 1/8 in is hard to cut), with no limit on cut or fence.
+//! trimmers (a strip of an inch or less is hard to hold, a shave under 1/8 in is hard to cut), with no limit on cut or fence.
 
 use super::recursion::Part;
 use super::trimmer_profile::TrimmerProfile;
@@ -20,7 +20,7 @@ pub struct Trimmer {
     pub finest_mark: Length,
     /// The least that can be shaved off an edge.
     pub smallest_shave: Length,
-    /// The narrowest part that the hand can hold.
+    /// A part as narrow as this, or narrower, is hard to hold: see [`Self::is_narrow`].
     pub smallest_strip: Length,
     /// True where a cut can start and stop inside the sheet.
     pub stop_cuts: bool,

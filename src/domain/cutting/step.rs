@@ -22,7 +22,7 @@ pub enum CutPart {
 /// What a person should know before the cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Warning {
-    /// The part under the hand is narrower than a hand can hold.
+    /// The part under the hand is at or under the thinnest strip of the trimmer: hard to hold.
     NarrowHold {
         /// Its width.
         width: Length,

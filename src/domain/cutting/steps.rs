@@ -52,7 +52,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
     }
     let mut steps = Vec::new();
     let mut strokes = 0;
-    for group in order::groups(&runs, trimmer.smallest_strip) {
+    for group in order::groups(&runs, trimmer) {
         let Some(first) = group.first().and_then(|&r| runs.get(r)) else { continue };
         let start = layout.cuts.len();
         layout.cuts.extend(group.iter().flat_map(|&r| &runs[r].cuts));

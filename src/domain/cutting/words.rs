@@ -235,6 +235,7 @@ pub fn notes(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> Vec<String> 
     let (piece, sheet) = (answer.piece.show_with_unit(unit), answer.sheet.show_with_unit(unit));
     if answer.best == 0 {
         notes.push(nothing_fits(answer, trimmer, unit));
+        notes.extend(short_words(answer, unit));
         return notes;
     }
     if !answer.slack.width.is_positive() || !answer.slack.height.is_positive() {
@@ -249,6 +250,7 @@ pub fn notes(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> Vec<String> 
     if !answer.proved {
         notes.push(format!("{} is the most found; no more than {} can be had", answer.best, answer.bound));
     }
+    notes.extend(short_words(answer, unit));
     if trimmer.is_narrow(answer.piece.short()) {
         notes.push(format!(
             "a piece of {piece} is no wider than {}: hard to hold, cut it last and mind the fingers",
@@ -256,6 +258,22 @@ pub fn notes(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> Vec<String> 
         ));
     }
     notes
+}
+
+/// What a sheet that measures short lost, and both ways out.
+pub fn short_words(answer: &SheetYield, unit: Unit) -> Option<String> {
+    let short = answer.short?;
+    let best = answer.best;
+    let lost = format!("the sheet measures short: {best} instead of {}", short.full);
+    let keep = match best {
+        0 => "take another sheet".to_owned(),
+        _ if answer.one_way => format!("keep the size and cut {best} all one way, as shown"),
+        _ => format!("keep the size and cut {best} as shown, some of them turned"),
+    };
+    Some(match short.narrower {
+        Some(size) => format!("{lost}. Cut {} and get {}, or {keep}", size.show_with_unit(unit), short.full),
+        None => format!("{lost}, and no piece up to 1/4 in smaller brings them back: {keep}"),
+    })
 }
 
 fn nothing_fits(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> String {

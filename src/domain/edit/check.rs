@@ -2,6 +2,7 @@
 
 use super::{Edit, EditError, Row};
 use crate::domain::book::{Book, folded};
+use crate::domain::cards::stack::Weighed;
 use crate::domain::harmless::is_blank;
 use crate::domain::length::Length;
 use crate::domain::project::{BookedPlan, CardColour, Progress, Project, ProjectCard, Stage};
@@ -10,6 +11,7 @@ use crate::domain::stock::{
     Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId,
     ProjectWork, Reason, Swatch, SwatchId,
 };
+use crate::domain::weight::Weight;
 
 /// More of anything than a shelf holds: a slip of the finger.
 pub const MOST: u32 = 1_000_000;
@@ -283,6 +285,11 @@ fn card(card: &ProjectCard) -> Checked {
     name(&card.name, "a card")?;
     count(card.count, "cards")?;
     count(card.spares, "spares")?;
+    count(card.envelope_spares, "spare envelopes")?;
+    let weighed = [card.weighed.envelope, card.weighed.glue].into_iter().flatten();
+    if weighed.into_iter().any(|w| w < Weight::ZERO || w > Weighed::MOST) {
+        return bad("what is weighed for a card is between nothing and 2 kg: check the unit");
+    }
     parts(card)
 }
 

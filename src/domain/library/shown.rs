@@ -5,6 +5,7 @@ use super::base;
 use crate::domain::book::{Book, folded};
 use crate::domain::colour::order::Order;
 use crate::domain::colour::swatch::Swatch;
+use crate::domain::near::one_spelling;
 use crate::domain::stock::{Item, Kind, State, SwatchId};
 
 /// An order of the grid.
@@ -108,7 +109,7 @@ const fn state_rank(state: Option<State>) -> u8 {
 /// Every word of the filter must be found: in the name or a former one, the family, the state, an order number old or
 /// new, or where something in the colour is kept. `on hand` asks the shelf.
 fn matches(book: &Book, id: SwatchId, filter: &str) -> bool {
-    let filter = folded(filter);
+    let filter = one_spelling(&folded(filter));
     let (filter, asks_shelf) = match filter.find("on hand") {
         Some(_) => (filter.replace("on hand", " "), true),
         None => (filter, false),
@@ -127,6 +128,6 @@ fn matches(book: &Book, id: SwatchId, filter: &str) -> bool {
         text.extend([item.collection.clone(), item.name.clone()]);
         text.extend(item.former_numbers.iter().cloned());
     }
-    let text = folded(&text.join(" "));
+    let text = one_spelling(&folded(&text.join(" ")));
     filter.split_whitespace().all(|word| text.contains(word))
 }

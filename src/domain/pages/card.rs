@@ -96,8 +96,9 @@ fn notes(worked: &Worked, tools: &Tools) -> Vec<String> {
     let unit = tools.unit;
     let mut notes = Vec::new();
     notes.extend(worked.grain.sentence().map(|s| format!("Grain: {s}.")));
-    notes.extend(worked.weight.value.map(|w| format!("Weight of the card: {}.", w.show())));
-    notes.extend(worked.thickness.value.map(|t| format!("Thickness at its thickest: {}.", t.show(unit))));
+    notes.extend(worked.weight.value.map(|_| format!("Weight of the card: {}.", worked.weight_words())));
+    let thickness = || format!("Thickness at its thickest: {}.", worked.thickness_words(unit));
+    notes.extend(worked.thickness.value.map(|_| thickness()));
     notes.extend(worked.notes.iter().map(|n| format!("{n}.")));
     notes
 }

@@ -10,6 +10,7 @@ use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice};
 use crate::domain::cards::reveal::Reveal;
+use crate::domain::cards::stack::Weighed;
 use crate::domain::length::Length;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::ids::{ItemId, SwatchId};
@@ -42,10 +43,14 @@ pub struct ProjectCard {
     pub extras: Vec<CardExtra>,
     /// The envelope it goes into, from the shelf.
     pub envelope: Option<ItemId>,
+    /// More of that envelope, to spare over the whole project; spare cards and spoilage bring none by themselves.
+    pub envelope_spares: u32,
     /// What it goes into where no envelope of the shelf was chosen.
     pub enclosing: EnvelopeChoice,
     /// What that envelope is made of, where known.
     pub envelope_paper: Option<Paper>,
+    /// What was laid on a scale: the envelope, glue and foam.
+    pub weighed: Weighed,
     /// Room beside the card in its envelope.
     pub ease: Length,
     /// The side that the address runs along.
@@ -174,7 +179,9 @@ impl ProjectCard {
             extras: Vec::new(),
             envelope: None,
             enclosing: EnvelopeChoice::Smallest,
+            envelope_spares: 0,
             envelope_paper: None,
+            weighed: Weighed::default(),
             ease: EASE,
             address: Address::default(),
             prices: Vec::new(),

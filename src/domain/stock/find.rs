@@ -4,6 +4,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::length::Unit;
+use crate::domain::near::one_spelling;
 use crate::domain::sheet::Formats;
 use crate::domain::size::Size;
 use crate::domain::stock::summary::standing;
@@ -18,7 +19,7 @@ pub struct Shelf {
 #[derive(Clone, Debug)]
 struct Row {
     id: ItemId,
-    /// Everything that can be found, small letters, one text.
+    /// Everything that can be found, small letters, one spelling, one text.
     text: String,
     size: Option<Size>,
     is_low: bool,
@@ -84,7 +85,7 @@ fn words(line: &str, unit: Unit) -> Vec<Word> {
         }
         words.push(match *first {
             low if low.eq_ignore_ascii_case("low") => Word::Low,
-            text => Word::Text(text.to_lowercase()),
+            text => Word::Text(one_spelling(text)),
         });
         rest = after;
     }
@@ -130,7 +131,7 @@ fn findable(book: &Book, item: &Item, formats: &[(Size, String)]) -> String {
     parts.extend(item.former_numbers.iter().map(String::as_str));
     parts.extend(swatches.iter().flat_map(|s| [s.name.as_str(), s.family.as_str()]));
     parts.extend(formats.iter().filter(|(size, _)| Some(*size) == upright).map(|(_, name)| name.as_str()));
-    parts.join("\n").to_lowercase()
+    one_spelling(&parts.join("\n"))
 }
 
 #[cfg(test)]
@@ -143,7 +144,7 @@ mod tests {
     fn words_are_joined_by_and_and_sizes_fit_either_way() {
         let mut book = Book::default();
         for (name, size, place) in
-            [("fern", "8.5x11", "drawer 2"), ("fern", "12x12", "shelf"), ("brick", "6x6", "shelf")]
+            [("fern", "8.5x11", "drawer 2"), ("fern", "12x12", "shelf"), ("brick watercolor", "6x6", "shelf")]
         {
             let size = Size::parse(size, Unit::Inch).ok();
             let item = Item { size, place: place.into(), low: 2, ..Item::new(name, Kind::PlainSheet) };
@@ -159,6 +160,9 @@ mod tests {
         assert_eq!(found(">=10x10 low"), [2]);
         assert_eq!(found("8 1/2x11"), [1]);
         assert_eq!(found("violet"), [] as [u32; 0]);
+        for spelled in ["color", "watercolour", "WATERCOLOR"] {
+            assert_eq!(found(spelled), [3], "{spelled}");
+        }
         // ANSI/ASME Y14.1: letter is 8 1/2 in by 11 in.
         assert_eq!(
             (found("Letter"), found("letter fern"), found("letter shelf")),

@@ -8,6 +8,7 @@ use crate::domain::book::Book;
 use crate::domain::money::Money;
 use crate::domain::stock::{ItemId, LogLine};
 use jiff::civil::Date;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What came in together.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,6 +28,11 @@ pub struct Lot {
 }
 
 impl Lot {
+    /// What the units that went from it cost.
+    pub fn used_cost(&self) -> Option<Money> {
+        self.price.map(|p| p.share(0, self.count - self.left, self.count))
+    }
+
     /// What the units that are left cost.
     pub fn value(&self) -> Option<Money> {
         self.price.map(|p| p.share(self.count - self.left, self.count, self.count))
@@ -75,6 +81,47 @@ pub fn lots(book: &Book, item: ItemId) -> Lots {
         out.draws.push(draw);
     }
     out
+}
+
+impl Draw {
+    /// What is known of the cost; `None` where no unit of it has a known price.
+    pub fn known_cost(&self) -> Option<Money> {
+        (self.unpriced < self.count).then_some(self.cost)
+    }
+
+    /// The cost in words: `$1.20`, `over $1.20` where some units have no price, nothing where none has one.
+    pub fn cost_words(&self, currency: &str) -> String {
+        let over = if self.unpriced > 0 { "over " } else { "" };
+        self.known_cost().map_or(String::new(), |m| format!("{over}{}", m.show(currency)))
+    }
+}
+
+/// What each of these lines took and what that cost, by line: uses alone, first in, first out. Lots of an item are worked
+/// out once, however many of the lines are its.
+pub fn draws_of<'a>(book: &Book, lines: impl Iterator<Item = &'a LogLine>) -> BTreeMap<u64, Draw> {
+    let items: BTreeSet<ItemId> =
+        lines.filter(|l| l.change < 0 && l.offcut.is_none()).map(|l| l.item).collect();
+    let draws = items.into_iter().flat_map(|item| lots(book, item).draws);
+    draws.map(|draw| (draw.line, draw)).collect()
+}
+
+/// The lots of an item in words, oldest first: what is left of each and what it is worth, what went of it and what that cost.
+pub fn lot_words(book: &Book, item: ItemId) -> Vec<String> {
+    let currency = &book.settings().currency;
+    let money =
+        |m: Option<Money>, word: &str| m.map_or(String::new(), |m| format!(" {word} {}", m.show(currency)));
+    let one = |l: &Lot| {
+        let mark = if l.mark.is_empty() { String::new() } else { format!(", lot {}", l.mark) };
+        let (left, used) = (l.left, l.count - l.left);
+        let gone =
+            if used == 0 { String::new() } else { format!(", {used} used{}", money(l.used_cost(), "for")) };
+        format!(
+            "{left} left of {}{mark}{}{gone}",
+            l.date,
+            if left == 0 { String::new() } else { money(l.value(), "worth") }
+        )
+    };
+    lots(book, item).lots.iter().map(one).collect()
 }
 
 impl Lots {

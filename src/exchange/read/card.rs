@@ -20,7 +20,8 @@
 //!          frame: (width: "1/2", overlap: "1/8", insert: "oat")),
 //!         (name: "strip", size: "3x1/2", x: "1/4", y: "3", on: 1, paper: "fern", count: 2, turn: false),
 //!     ],
-//!     envelope: (name: "A2", paper: (weight: "24 lb bond", thickness: "0.0045 in"), ease: "1/16", address: "long"),
+//!     envelope: (name: "A2", paper: (weight: "24 lb bond", thickness: "0.0045 in"), ease: "1/16", address: "long",
+//!                weight: "6.1 g", glue: "0.6 g"),  // on a scale: the empty envelope; glue and foam of a card
 //!     batch: (cards: 24, percent: 5, fixed: 1),
 //!     prices: [(rules: "uk", verdict: "letter", price: "1.00", currency: "EUR", date: "the day it was read")],
 //!     make: [
@@ -41,6 +42,7 @@
 
 mod make;
 
+use crate::domain::cardread;
 use crate::domain::cards::envelope::{self, EASE};
 use crate::domain::cards::file::{CardFile, Handed, LoosePiece, ProjectFile};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
@@ -51,6 +53,7 @@ use crate::domain::cards::layer::{Card, Layer, LayerPlace, Shape};
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
+use crate::domain::cards::stack::Weighed;
 use crate::domain::cards::{CardError, advice::Spares};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
@@ -375,6 +378,15 @@ impl Reader {
         job.ease = match text.ease.as_deref() {
             None => EASE,
             Some(ease) => self.length_or_zero("envelope: ease", ease)?,
+        };
+        job.envelope_spares = text.spares.unwrap_or(0);
+        job.weighed = Weighed {
+            envelope: text
+                .weight
+                .as_ref()
+                .map(|w| at("envelope: weight", cardread::weight(w)))
+                .transpose()?,
+            glue: text.glue.as_ref().map(|w| at("envelope: glue", cardread::weight(w))).transpose()?,
         };
         job.address = match text.address.as_deref() {
             None | Some("long") => Address::Long,

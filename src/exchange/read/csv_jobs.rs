@@ -54,7 +54,7 @@ pub enum JobFileError {
     #[error("--{0}: the file has no column {1} in its first line; it needs {2}")]
     NoColumn(JobFile, &'static str, &'static str),
     /// A column nobody knows.
-    #[error("--{0}: the file has a column \"{1}\" that means nothing here; its columns are {2}")]
+    #[error("--{0}: the file has a column \"{1}\" that is not known here; its columns are {2}")]
     StrangeColumn(JobFile, String, &'static str),
     /// A column that is there twice.
     #[error("--{0}: the file has the column {1} twice; one of them must go")]

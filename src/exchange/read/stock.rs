@@ -114,7 +114,7 @@ fn columns(header: &csv::ByteRecord) -> Result<Vec<usize>, String> {
     for cell in header {
         let name = String::from_utf8_lossy(cell).trim().to_lowercase();
         let Some(at) = COLUMNS.iter().position(|c| *c == name) else {
-            let hint = if name.contains(';') { "; columns are parted by commas" } else { "" };
+            let hint = if name.contains(';') { "; put commas between the columns" } else { "" };
             return Err(format!(
                 "\"{}\" is no column: the columns are {}{hint}",
                 start_of(&name),

@@ -5,7 +5,7 @@
 //! | `id` | short id, used in answers where there is one |
 //! | `name` | what a person calls it; `id` or `name` must be there |
 //! | `family` | own grouping, may be absent |
-//! | `hex` | screen value |
+//! | `hex`, also `colour` or `color` | screen value |
 //! | `L,a,b` | measured CIELAB under D65; wins over `hex` |
 //!
 //! Capitals in the head do not matter, other columns are passed over.
@@ -88,7 +88,8 @@ fn head(record: &csv::StringRecord) -> Result<Head, SwatchFileError> {
         (Some(l), Some(a), Some(b)) => Some([l, a, b]),
         _ => None,
     };
-    let head = Head { id: find("id"), name: find("name"), family: find("family"), hex: find("hex"), lab };
+    let hex = ["hex", "colour", "color"].into_iter().find_map(find);
+    let head = Head { id: find("id"), name: find("name"), family: find("family"), hex, lab };
     if head.id.is_none() && head.name.is_none() {
         return Err(SwatchFileError::NoName);
     }

@@ -21,9 +21,9 @@ pub(super) fn checked(bytes: &[u8]) -> Result<&[u8], (u64, String)> {
     } else if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"\xd0\xcf\x11\xe0") {
         Some("it is a workbook, not a list")
     } else if !first.contains(&b',') && first.contains(&b';') {
-        Some("its columns are parted by semicolons")
+        Some("it has semicolons between its columns")
     } else if !first.contains(&b',') && first.contains(&b'\t') {
-        Some("its columns are parted by tabs")
+        Some("it has tabs between its columns")
     } else {
         None
     };

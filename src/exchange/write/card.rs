@@ -253,6 +253,9 @@ impl Writer {
             shelf: file.shelf_envelope.clone(),
             paper: job.envelope_paper.as_ref().map(paper_text),
             ease: (job.ease != EASE).then(|| self.length(job.ease)),
+            spares: Some(job.envelope_spares).filter(|n| *n > 0),
+            weight: job.weighed.envelope.map(|w| format!("{} mg", w.mg())),
+            glue: job.weighed.glue.map(|w| format!("{} mg", w.mg())),
             address: (job.address == Address::Short).then(|| "short".to_owned()),
             ..EnvelopeText::default()
         };

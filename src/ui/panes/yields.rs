@@ -18,6 +18,7 @@ use crate::app::state::views::YieldView;
 use crate::app::state::yields::{StepRow, shown_layout, step_rows};
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::question::Trimmer;
+use crate::domain::cutting::words as cut_words;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::diagram::Diagram;
@@ -146,6 +147,9 @@ fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, on: &mut Surface) -
     }
     if let Some(words) = words::sheets_words(&model.yields) {
         row = on.paragraph(area, row, &format!("{words}."), theme.title);
+    }
+    if let Some(words) = cut_words::short_words(a, model.screen.unit) {
+        row = on.paragraph(area, row, &format!("{}.", capital(&words)), theme.warn);
     }
     row
 }

@@ -89,3 +89,45 @@ fn every_set_of_rules_is_tried() {
         assert!(rows >= 1, "no limit of {} is tried", rules.id);
     }
 }
+
+/// Where the price changes on the way to a class's greatest weight, which is the last step. United States: DMM 101.6.2 for letters,
+/// by the ounce to 3 and then 3.5; by the ounce to 13 for flats (from memory). Canada: 30 and 50 g; 100 to 500 g (from memory).
+/// United Kingdom: 100 g; 100, 250, 500 and 750 g (from memory). Germany: a class each, press guide of 2025-02-12. UPU: 20 g.
+#[rustfmt::skip]
+const STEPS: &[(&str, &str, &[&str])] = &[
+    ("us-dmm101", "9x6, 0.02", &["1 oz", "2 oz", "3 oz", "3.5 oz"]),
+    ("us-dmm101", "12x10, 0.3", &["1 oz", "2 oz", "3 oz", "4 oz", "5 oz", "6 oz", "7 oz", "8 oz", "9 oz", "10 oz", "11 oz", "12 oz", "13 oz"]),
+    ("us-imm", "9x6, 0.02", &["1 oz", "2 oz", "3 oz", "3.5 oz"]),
+    ("ca", "200x120mm, 1mm", &["30 g", "50 g"]),
+    ("ca", "353x250mm, 10mm", &["100 g", "200 g", "300 g", "400 g", "500 g"]),
+    ("uk", "200x120mm, 1mm", &["100 g"]),
+    ("uk", "353x250mm, 10mm", &["100 g", "250 g", "500 g", "750 g"]),
+    ("de", "200x120mm, 1mm", &["20 g"]),
+    ("de", "200x120mm, 8mm", &["50 g"]),
+    ("de", "353x250mm, 10mm", &["500 g"]),
+    ("de", "353x250mm, 40mm", &["1000 g"]),
+    ("upu", "200x120mm, 1mm", &["20 g"]),
+];
+
+/// Just under a step and at it that step is the next; a milligram over it, the one after.
+#[test]
+fn each_next_weight_step_is_told() {
+    for (id, text, steps) in STEPS {
+        let rules = all().iter().find(|r| r.id == *id).unwrap();
+        let steps: Vec<Weight> = steps.iter().map(|s| Weight::parse(s).unwrap()).collect();
+        let next = |mg: i64| {
+            let piece = Piece { weight: Some(Weight::from_mg(mg)), ..piece(&format!("{text}, -")) };
+            let reasons = judge(&piece, rules, Unit::Inch).reasons;
+            reasons.into_iter().find(|r| r.contains("below the step at"))
+        };
+        for (n, step) in steps.iter().enumerate() {
+            for mg in [step.mg() - 1, step.mg()] {
+                let said = next(mg).unwrap_or_else(|| panic!("{id} {text}: no step at {mg} mg"));
+                assert!(said.ends_with(&format!("below the step at {}", step.show())), "{id} {text}: {said}");
+            }
+            let Some(after) = steps.get(n + 1) else { continue };
+            let said = next(step.mg() + 1).unwrap();
+            assert!(said.ends_with(&format!("below the step at {}", after.show())), "{id} {text}: {said}");
+        }
+    }
+}

@@ -2,11 +2,11 @@
 //! (`ou_luo_50_pairs.csv`, `ou_luo_20_trios.csv`); the painter's wheel of Gossett and Chen 2004 as drawn by coloraide
 //! 8.13.1 (`ryb_wheel.csv`).
 
-use super::{close, hex, rows, sixty};
+use super::{close, hex, json, rows, sixty};
 use crate::effort::thinned;
 use trimside::domain::colour::harmony::{Harmony, HarmonyModel, harmony, weakest_pair};
 use trimside::domain::colour::scheme::{Scheme, SchemePlace};
-use trimside::domain::colour::space::{Lab, hue_turn};
+use trimside::domain::colour::space::{Lab, Oklch, hue_turn};
 use trimside::domain::colour::swatch::Swatch;
 use trimside::domain::colour::trios::{APART, APART_FOR_OTHERS, Ask, ONE_COLOUR, Trio, trios};
 use trimside::domain::colour::wheel::{Wheel, painters_angle, painters_colour, painters_hue};
@@ -202,4 +202,39 @@ fn the_painters_wheel_by_ten_degrees() {
         assert!(hue_turn(painters_hue(angle), row.number("oklch_hue")).abs() < 0.6, "{angle}");
         assert!(hue_turn(painters_angle(row.number("oklch_hue")), angle).abs() < 1.0, "{angle}");
     }
+}
+
+/// Spans of the schemes beside the published hue templates (Cohen-Or and others 2006, after Matsuda 1995): three hues in the
+/// one narrow sector are one hue, in the broad one neighbours at most, in the two opposite narrow ones opposites. The
+/// broad sector is 93.6 degrees wide, our neighbours' span 90.
+#[test]
+fn scheme_spans_lie_within_the_published_hue_templates() {
+    let Some(table) = json("hue_templates.json") else { return };
+    let sectors = |name: &str| -> Vec<(f64, f64)> {
+        let all = table["templates"][name].as_array().unwrap().iter();
+        all.map(|s| (s[0].as_f64().unwrap(), s[1].as_f64().unwrap())).collect()
+    };
+    let scheme = |hues: [f64; 3]| {
+        Scheme::of(
+            hues.map(|h| SchemePlace::on(Wheel::Oklch, Oklch { l: 0.6, c: 0.15, h: h.rem_euclid(360.0) })),
+        )
+    };
+    let across = |(middle, width): (f64, f64), part: f64| middle + width * (part - 0.5);
+    let parts = [0.0, 0.25, 0.5, 0.75, 1.0];
+    let (narrow, broad, opposite) = (sectors("i"), sectors("V"), sectors("I"));
+    assert_eq!((narrow.len(), broad.len(), opposite.len()), (1, 1, 2));
+    for turn in (0..360).step_by(15).map(f64::from) {
+        for n in 0..125 {
+            let [a, b, c] = [n % 5, n / 5 % 5, n / 25].map(|at| parts[at]);
+            let at = |sector, part| turn + across(sector, part);
+            assert_eq!(scheme([a, b, c].map(|p| at(narrow[0], p))), Scheme::Monochromatic);
+            let neighbours = scheme([a, b, c].map(|p| at((broad[0].0, 90.0), p)));
+            assert!(matches!(neighbours, Scheme::Monochromatic | Scheme::Analogous), "{neighbours:?}");
+            let opposites = [at(opposite[0], a), at(opposite[0], b), at(opposite[1], c)];
+            assert_eq!(scheme(opposites), Scheme::Complementary, "{opposites:?}");
+        }
+    }
+    // The edges of the broad sector are just beyond what is called neighbours here.
+    assert_ne!(scheme([-46.8, 0.0, 46.8]), Scheme::Analogous);
+    assert_eq!(scheme([-45.0, 0.0, 45.0]), Scheme::Analogous);
 }

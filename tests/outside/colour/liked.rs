@@ -4,6 +4,7 @@
 #[path = "../../bench/liked/judge.rs"]
 mod judge;
 
+use crate::skipped::{Needs, skip};
 use judge::{families, folds, judge, palettes, ratio, shown};
 use std::path::Path;
 use trimside::domain::colour::space::Rgb8;
@@ -13,7 +14,7 @@ use trimside::domain::colour::trios::{Ask, trios};
 #[test]
 fn trios_match_peoples_own_choices_far_more_often_than_chance() {
     let Some(palettes) = palettes(Path::new(env!("CARGO_MANIFEST_DIR"))) else {
-        eprintln!("skipped: no reference data beside the checkout");
+        skip(Needs::Reference, "colour, palettes");
         return;
     };
     let count = std::env::var("TRIMSIDE_LIKED_LIBRARIES").ok().and_then(|n| n.parse().ok()).unwrap_or(2);

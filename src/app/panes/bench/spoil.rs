@@ -40,7 +40,7 @@ pub fn offer(run: &BenchRun, unit: Unit) -> Reply {
     if rows.is_empty() {
         return Reply::Tell(Status::note("Nothing lies on the bench that could be spoiled."));
     }
-    Reply::pick("What was spoiled? Esc: nothing", rows)
+    Reply::pick("What was spoiled? Esc if nothing was", rows)
 }
 
 /// Rows of pieces of which at least one is finished, by now.
@@ -107,7 +107,7 @@ impl Told {
     fn words(&self) -> String {
         let all: u32 = self.lost.iter().map(|l| l.1).sum();
         if all == 0 {
-            return "Nothing was lost that is wanted; the rest stays as it is.".to_owned();
+            return "Nothing you need was lost; the rest stays as it is.".to_owned();
         }
         let again = all - self.covered + self.moved;
         let lost = format!("Lost {}.", listed(&self.lost));

@@ -6,6 +6,7 @@ use crate::app::reply::Reply;
 use crate::app::state::mats::MatsText;
 use crate::domain::book::Book;
 use crate::domain::project::CardLayer;
+use crate::domain::weight::Weight;
 
 use super::read;
 use crate::app::commands::CommandId;
@@ -48,7 +49,7 @@ fn cannot(pane: &MatsPane, book: &Book, what: MatsText) -> Option<String> {
     match what {
         MatsText::Frame if !is_mat() => Some("a frame is cut into a mat: pick a mat first".to_owned()),
         MatsText::Name if matches!(picked, Picked::Extra(_)) => {
-            Some("it is called what it is: only the card and its layers have names of their own".to_owned())
+            Some("only the card and its layers can have names of their own".to_owned())
         }
         _ => None,
     }
@@ -68,7 +69,9 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
         MatsText::Fold => {
             ("Panels, allowance, paper's thickness (- for the usual):", read::fold_text(card, unit))
         }
-        MatsText::Batch => ("Cards in a set, spares over all:", format!("{}, {}", card.count, card.spares)),
+        MatsText::Batch => {
+            ("Cards in a set, spares for the whole project:", format!("{}, {}", card.count, card.spares))
+        }
         MatsText::Paper | MatsText::InsertPaper => {
             ("Paper's name, weight, thickness (such as oat, 80 lb cover, 0.012 in):", String::new())
         }
@@ -82,6 +85,17 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
         MatsText::EnvelopePaper => {
             ("Envelope's paper, weight, thickness (such as bond, 24 lb bond, 0.0045 in):", String::new())
         }
+        MatsText::EnvelopeSpares => {
+            ("Envelopes to spare, over the whole project:", card.envelope_spares.to_string())
+        }
+        MatsText::EnvelopeWeight => (
+            "What the empty envelope weighs (empty: reckoned from its paper):",
+            on_scale(card.weighed.envelope),
+        ),
+        MatsText::GlueWeight => (
+            "What glue, foam and the like weigh on one card (empty: not counted):",
+            on_scale(card.weighed.glue),
+        ),
         MatsText::Price => {
             ("Rules, verdict, price, date (such as uk, letter, 1.00, 2026-11-01):", String::new())
         }
@@ -103,6 +117,11 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
     (label.to_owned(), now)
 }
 
+/// A weight as it would be typed, to the milligram.
+fn on_scale(weight: Option<Weight>) -> String {
+    weight.map_or(String::new(), |w| format!("{} g", w.grams()))
+}
+
 /// The same for a text about one row.
 fn opening_of_row(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Option<(String, String)> {
     let (book, unit) = (ctx.book, ctx.unit);
@@ -118,7 +137,7 @@ fn opening_of_row(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Option<(String,
         }
         MatsText::Measures => match pane.picked(book) {
             Picked::Base => plain(
-                "Base as it is cut (empty: what the fold asks for):",
+                "Base as you cut it (empty: the fold's own size):",
                 card.base.map_or(String::new(), |b| b.show(unit)),
             ),
             Picked::Layer(_) => layer.map_or_else(Default::default, |l| {

@@ -132,6 +132,9 @@ fn envelopes(ctx: &Ctx) -> Vec<PickRow> {
         ("measured inside", "what you measured in the envelope chosen", MatsText::Inside),
         ("room beside the card", "how much it needs to slide in", MatsText::Ease),
         ("envelope's paper", "its weight and thickness", MatsText::EnvelopePaper),
+        ("envelopes to spare", "more than cards asked for", MatsText::EnvelopeSpares),
+        ("envelope's weight", "the empty one on your scale", MatsText::EnvelopeWeight),
+        ("weight of glue and foam", "of one card, on your scale", MatsText::GlueWeight),
         ("price of your own", "for one verdict, with its date", MatsText::Price),
     ];
     rows.extend(typed.map(|(label, detail, what)| row(label, detail, Pick::Type(what))));

@@ -172,6 +172,18 @@ fn on_envelope(
             card.envelope_paper = Some(read::read_paper(text, unit)?);
             "chose the envelope's paper".to_owned()
         }
+        MatsText::EnvelopeSpares => {
+            card.envelope_spares = read::whole(text, 0, 1_000_000, "of envelopes to spare, such as 2")?;
+            "changed the spare envelopes".to_owned()
+        }
+        MatsText::EnvelopeWeight => {
+            card.weighed.envelope = cardread::weight_or_none(text)?;
+            "weighed the envelope".to_owned()
+        }
+        MatsText::GlueWeight => {
+            card.weighed.glue = cardread::weight_or_none(text)?;
+            "weighed glue and foam".to_owned()
+        }
         MatsText::Price => {
             let price = read::read_price(text, &ctx.book.settings().currency)?;
             cardread::note_price(card, price);
@@ -250,6 +262,7 @@ fn outcome(pane: &MatsPane, ctx: &Ctx, what: MatsText, card: &ProjectCard) -> St
         MatsText::Fold | MatsText::Scores => Picked::Base,
         MatsText::Measures | MatsText::Frame => pane.picked(book),
         MatsText::Envelope | MatsText::Inside | MatsText::Ease => return envelope_words(ctx, card),
+        MatsText::EnvelopeWeight | MatsText::GlueWeight => return weight_in_words(ctx, card),
         MatsText::Picture => return format!("front {}", card.face.show_with_unit(unit)),
         MatsText::Batch => return format!("{} in a set and {} to spare", card.count, card.spares),
         _ => return String::new(),
@@ -271,6 +284,12 @@ fn outcome(pane: &MatsPane, ctx: &Ctx, what: MatsText, card: &ProjectCard) -> St
             blanks.join(", ")
         }
     }
+}
+
+/// What the card weighs with what was weighed; the weight in its envelope where its papers are known.
+fn weight_in_words(ctx: &Ctx, card: &ProjectCard) -> String {
+    let worked = cardwork::work(ctx.book, card, &MatsPane::tools(ctx.book, ctx.unit));
+    worked.map_or(String::new(), |w| w.sealed_words().unwrap_or_else(|| w.weight_words()))
 }
 
 fn envelope_words(ctx: &Ctx, card: &ProjectCard) -> String {

@@ -380,11 +380,7 @@ fn verdicts(post: &[&Judgement]) -> Vec<Said> {
 }
 
 fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<Said> {
-    let unknown = |parts: &[String]| format!("not known without the paper of {}", parts.join(", "));
-    let mut all = vec![match worked.weight.value {
-        Some(w) => ("weight", format!("{}, adhesive and foam not counted", w.show())),
-        None => ("weight", unknown(&worked.weight.unknown)),
-    }];
+    let mut all = vec![("weight", worked.weight_words())];
     let parts = worked.weights.iter().enumerate().filter_map(|(n, w)| {
         let name = n.checked_sub(1).map_or_else(|| "base".to_owned(), |n| card.layer_name(n));
         w.map(|w| format!("{name} {}", w.show()))
@@ -393,11 +389,8 @@ fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<Said> {
     if !parts.is_empty() {
         all.push(("", parts.join(", ")));
     }
-    all.extend(worked.sealed_weight.map(|w| ("", format!("about {} in its envelope", w.show()))));
-    all.push(match worked.thickness.value {
-        Some(t) => ("thickness", t.show(unit)),
-        None => ("thickness", unknown(&worked.thickness.unknown)),
-    });
+    all.extend(worked.sealed_words().map(|words| ("", words)));
+    all.push(("thickness", worked.thickness_words(unit)));
     all.extend(worked.in_envelope.map(|t| {
         ("", format!("{} in its envelope, {} at the flap", t.thickness.show(unit), t.at_flap.show(unit)))
     }));
@@ -467,7 +460,7 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     };
     let mark = ruler::find(at, ruler);
     let before = mark.before.map_or(String::new(), |b| format!("{} before, ", b.show(unit)));
-    vec![
+    let mut all = vec![
         ("ruler", format!("{label}: {}", at.show_both(unit))),
         (
             "say",
@@ -478,7 +471,12 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
                 mark.after.show(unit)
             ),
         ),
-    ]
+    ];
+    if !mark.is_exact() {
+        let (least, most) = (mark.above.show_with_unit(unit), mark.below.show_with_unit(unit));
+        all.push(("to cut", format!("at least this long: {least}; no longer than this: {most}")));
+    }
+    all
 }
 
 /// Everything that the view in hand says beside the list.

@@ -225,7 +225,7 @@ pub fn open_merge(pane: &PalettePane) -> Vec<Reply> {
         let detail = format!("{near}; its name stays as an alias of {}", pane.name(kept));
         row(pane.name(id), detail, PaletteChoice::Merge(kept, id))
     });
-    vec![Reply::pick("Which colour is the same and goes", rows.collect())]
+    vec![Reply::pick("Which color is the same, and goes", rows.collect())]
 }
 
 /// Merges two colours.

@@ -56,5 +56,5 @@ pub fn preview(
 /// The sentence that refuses it.
 pub fn bring_in(pane: &mut PalettePane) -> Replies {
     let edit = pane.import.take().and_then(|i| i.edit());
-    Ok(vec![Reply::Edit(edit.ok_or("the list says nothing that the library does not say already")?)])
+    Ok(vec![Reply::Edit(edit.ok_or("the library has all of this list already")?)])
 }

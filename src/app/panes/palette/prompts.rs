@@ -116,7 +116,7 @@ fn severity(text: &str) -> Result<u8, String> {
         .parse()
         .ok()
         .filter(|n| *n <= 100)
-        .ok_or_else(|| format!("\"{}\" is no severity: write per cent from 0 to 100", text.trim()))
+        .ok_or_else(|| format!("\"{}\" is no severity: write a percentage from 0 to 100", text.trim()))
 }
 
 fn white(text: &str) -> Result<Hint, String> {

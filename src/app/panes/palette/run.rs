@@ -165,7 +165,7 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
             (Text::Filter, label, pane.filter.clone())
         }
         Id::Severity => {
-            let label = "How severe, per cent of a cone missing:".to_owned();
+            let label = "How severe, as a percentage of a cone missing:".to_owned();
             (Text::Severity, label, pane.severity.to_string())
         }
         Id::OwnTrio => {

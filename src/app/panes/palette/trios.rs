@@ -178,7 +178,7 @@ pub fn read_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Result<[SwatchId; 
     let first = pane.picked().ok_or("pick a colour first")?;
     let names: Vec<&str> = text.split(',').map(str::trim).filter(|n| !n.is_empty()).collect();
     let [one, two] = names[..] else {
-        return Err("two more colours, apart by a comma, like: moss pool, oat husk".to_owned());
+        return Err("two more colors with a comma between them, such as moss pool, oat husk".to_owned());
     };
     let three = [first, find(pane, ctx, one)?, find(pane, ctx, two)?];
     if three[0] == three[1] || three[1] == three[2] || three[0] == three[2] {

@@ -74,7 +74,7 @@ fn open_count(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
         CommandId::Use => prompt(StockText::Use(item), format!("{name}, {held} on hand. Used:"), ""),
         CommandId::Receive => Reply::Form(FormFor::Receive(item)),
         CommandId::Adjust => {
-            let label = format!("{name}: the book says {held}. Really there:");
+            let label = format!("{name}: the book says {held}. You counted:");
             prompt(StockText::Adjust(item), label, "")
         }
         CommandId::ItemState => {
@@ -106,7 +106,7 @@ fn open_offcut(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
             prompt(StockText::OffcutUse(offcut), format!("{name}, {held} there. Used:"), "1")
         }
         _ => {
-            let label = format!("{name}: the book says {held}. Really there:");
+            let label = format!("{name}: the book says {held}. You counted:");
             prompt(StockText::OffcutAdjust(offcut), label, "")
         }
     })

@@ -216,9 +216,9 @@ fn taught(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
         ),
         row(
             format!("log {words} as used"),
-            "they were cut without the bench",
+            "they were cut, but not at the bench view",
             StockChoice::CloseClass(id, OpenPapers::Used),
         ),
     ];
-    Ok(Reply::pick("Booked, and not logged as cut. Esc: nothing", rows))
+    Ok(Reply::pick("Booked, but not logged as cut. Esc changes nothing", rows))
 }

@@ -15,7 +15,7 @@ use crate::domain::stock::cost::Each;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{ItemId, booked, shelf};
+use crate::domain::stock::{ItemId, LogLine, booked, lot, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -124,13 +124,17 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     if let Some(item) = pane.history() {
         all.push(said("history of", book.items().name_of(item)));
         all.push(said("used", trend_words(ctx, item)));
+        all.extend(lot::lot_words(book, item).into_iter().rev().take(MOST).map(|words| said("lot", words)));
     }
-    for n in 0..len.min(MOST) {
-        let Some(line) = log_line(pane, book, n) else { break };
+    let lines: Vec<&LogLine> = (0..len.min(MOST)).map_while(|n| log_line(pane, book, n)).collect();
+    let draws = lot::draws_of(book, lines.iter().copied());
+    for (n, line) in lines.into_iter().enumerate() {
         let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |o| book.offcut_title(o));
         let void = if book.is_voided(line.seq) { ", void" } else { "" };
         let words =
             format!("{}, {name}, {:+}, {}{void} {}", line.date, line.change, line.reason.word(), line.job);
+        let cost = draws.get(&line.seq).map_or(String::new(), |d| d.cost_words(&book.settings().currency));
+        let words = if cost.is_empty() { words } else { format!("{}, cost {cost}", words.trim_end()) };
         all.push(said(format!("line {}{}", line.seq, mark(picked == Some(n))), words.trim_end()));
     }
     all

@@ -23,12 +23,12 @@ pub fn run(pane: &mut StockPane, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let file = |what, label: &str| typed::prompt(StockText::ListFile(what), label, "");
     match id {
-        Id::ImportList => vec![file(ListUse::Import, "Take in the list in the file:")],
+        Id::ImportList => vec![file(ListUse::Import, "Bring in the list from the file:")],
         Id::RefreshList => vec![file(ListUse::Refresh, "The new year's list is in the file:")],
         Id::PreviewTake => take(pane).into_iter().collect(),
         Id::PreviewLeave => {
             close(pane);
-            vec![Reply::Tell(Status::note("Nothing from the list was taken in."))]
+            vec![Reply::Tell(Status::note("Nothing was brought in from the list."))]
         }
         _ => open_figure(pane, id).into_iter().collect(),
     }
@@ -77,7 +77,7 @@ fn take(pane: &mut StockPane) -> Option<Reply> {
             Reply::Edit(edit)
         }
         None if preview.lines.iter().any(|l| l.sign == Sign::Refused) => Reply::refuse(&*preview.summary),
-        None => Reply::Tell(Status::note("The list says nothing new: there is nothing to take in.")),
+        None => Reply::Tell(Status::note("The list holds nothing new.")),
     })
 }
 

@@ -130,7 +130,7 @@ pub fn open(ctx: &Ctx, id: CommandId) -> Reply {
 
 /// Asks how many of a pack came.
 pub fn ask_received(ctx: &Ctx, id: AssortmentId) -> Reply {
-    let label = format!("{}. Packs, price of all:", ctx.book.assortments().name_of(id));
+    let label = format!("{}. Packs, total price:", ctx.book.assortments().name_of(id));
     typed::prompt(StockText::ReceivePack(id), label, "1")
 }
 

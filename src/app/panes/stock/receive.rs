@@ -38,7 +38,7 @@ static ROWS: [Row; 4] = [
     Row::new("came in", "how many, in single sheets or things", read_count).fits(|s| {
         item(s).filter(|i| i.pack_size() > 1).map_or_else(String::new, |i| i.pack_size().to_string())
     }),
-    Row::new("price of all", "what all of them cost together; empty for none", read_price)
+    Row::new("total price", "what all of them cost together; empty for none", read_price)
         .fits(usual_price)
         .doubts(far_price),
     Row::new("day", "the day it came: today, sat, 20 nov, -3 or 2026-11-20", |s, t| {

@@ -244,7 +244,7 @@ fn order(ctx: &Ctx, row: &OrderRow) -> Reply {
         }
         OrderRow::Last(_) => {
             return Reply::refuse(
-                "nothing of it is wanting: book it for a class, then it is listed by its seller",
+                "none of it is needed yet: book it for a class, and it is listed by its seller",
             );
         }
         _ => return Reply::refuse("it cannot be ordered now: the line says why"),

@@ -98,7 +98,7 @@ impl Preview {
         }
         if !bad.is_empty() {
             let lines = count_of(bad.len() as u64, "line");
-            self.summary = format!("{lines} refused: nothing is taken in, mend the file and read it again");
+            self.summary = format!("{lines} refused: nothing was brought in; fix the file and read it again");
         }
         !bad.is_empty()
     }

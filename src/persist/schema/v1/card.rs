@@ -10,13 +10,14 @@ use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
+use crate::domain::cards::stack::Weighed;
 use crate::domain::cards::table::System;
 use crate::domain::length::Length;
 use crate::domain::money::Money;
 use crate::domain::project::{CardColour, CardExtra, CardLayer, ProjectCard};
 use crate::domain::stock::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
-use crate::domain::weight::Grammage;
+use crate::domain::weight::{Grammage, Weight};
 use serde::{Deserialize, Serialize};
 
 use super::make::MakeV1;
@@ -67,6 +68,15 @@ pub struct CardV1 {
     pub enclosing: WishV1,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub envelope_paper: Option<PaperV1>,
+    /// More envelopes, to spare over the whole project.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub envelope_spares: u32,
+    /// The empty envelope as it was weighed, in milligrams.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub envelope_mg: Option<i64>,
+    /// Glue, foam and the like of one card as they were weighed, in milligrams.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub glue_mg: Option<i64>,
     /// Room in the envelope; left out for the usual one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ease: Option<i64>,
@@ -234,6 +244,13 @@ impl TryFrom<PaperV1> for Paper {
 }
 
 /// A thickness read back: nothing on a card is thicker than a parcel.
+fn weight(mg: i64) -> Result<Weight, Misfit> {
+    if !(0..=Weighed::MOST.mg()).contains(&mg) {
+        return Err(Misfit(format!("a weight of {mg} mg is out of range")));
+    }
+    Ok(Weight::from_mg(mg))
+}
+
 fn thickness(units: i64) -> Result<Thickness, Misfit> {
     if !(0..=100_000_000).contains(&units) {
         return Err(Misfit(format!("a thickness of {units} units is out of range")));
@@ -478,6 +495,9 @@ impl From<&ProjectCard> for CardV1 {
             envelope: c.envelope.map(|i| i.0),
             enclosing: (&c.enclosing).into(),
             envelope_paper: c.envelope_paper.as_ref().map(Into::into),
+            envelope_spares: c.envelope_spares,
+            envelope_mg: c.weighed.envelope.map(Weight::mg),
+            glue_mg: c.weighed.glue.map(Weight::mg),
             ease: Some(c.ease).filter(|e| *e != EASE).map(Length::units),
             address_short: c.address == Address::Short,
             prices: c.prices.iter().map(Into::into).collect(),
@@ -518,6 +538,11 @@ impl TryFrom<CardV1> for ProjectCard {
             envelope: c.envelope.map(ItemId),
             enclosing: c.enclosing.try_into()?,
             envelope_paper: c.envelope_paper.map(TryInto::try_into).transpose()?,
+            envelope_spares: c.envelope_spares,
+            weighed: Weighed {
+                envelope: c.envelope_mg.map(weight).transpose()?,
+                glue: c.glue_mg.map(weight).transpose()?,
+            },
             ease: c.ease.map_or(Ok(EASE), length)?,
             address: if c.address_short { Address::Short } else { Address::Long },
             prices: c.prices.into_iter().map(TryInto::try_into).collect::<Result<_, _>>()?,

@@ -145,7 +145,7 @@ pub fn preview(preview: &Preview, area: Rect, on: &mut Surface) -> Option<Positi
     let y = on.paragraph(top, 1, &preview.summary, style);
     let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     if preview.lines.is_empty() {
-        on.put(room, 0, 0, &[run("It says nothing new. Esc goes back.", theme.text)]);
+        on.put(room, 0, 0, &[run("It holds nothing new. Esc goes back.", theme.text)]);
         return None;
     }
     let rows: Vec<Row> = preview

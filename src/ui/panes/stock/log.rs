@@ -5,7 +5,8 @@ use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::log_line;
-use crate::domain::stock::lot::lots;
+use crate::domain::stock::LogLine;
+use crate::domain::stock::lot::{draws_of, lot_words};
 use crate::domain::stock::{ItemId, Reason, shelf};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
@@ -48,12 +49,13 @@ pub fn bin(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     table.draw(area, on)
 }
 
-const LOG: [Column; 6] = [
+const LOG: [Column; 7] = [
     Column::text("item", 20, 0),
     Column::number("line", 6, 2),
     Column::text("date", 10, 0),
     Column::number("change", 7, 0),
     Column::text("reason", 12, 0),
+    Column::number("cost", 10, 2),
     Column::text("job", 20, 1),
 ];
 
@@ -76,9 +78,11 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
     // Only what can be seen is put together: a log grows for years.
     let room = usize::from(area.height);
     let first = picked.unwrap_or(0).saturating_sub(room);
-    let rows: Vec<Row> = (first..len)
-        .take(room * 2 + 1)
-        .filter_map(|n| log_line(pane, book, n))
+    let lines: Vec<&LogLine> =
+        (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n)).collect();
+    let draws = draws_of(book, lines.iter().copied());
+    let rows: Vec<Row> = lines
+        .into_iter()
         .map(|l| {
             let voided = l.reason == Reason::Voided || book.is_voided(l.seq);
             let reason = match (l.voids, book.is_voided(l.seq)) {
@@ -93,6 +97,7 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
                 l.date.to_string(),
                 format!("{:+}", l.change),
                 reason,
+                draws.get(&l.seq).map_or(String::new(), |d| d.cost_words(&book.settings().currency)),
                 l.job.clone(),
             ];
             Row { cells, style: if voided { on.look.theme.dim } else { on.look.theme.text } }
@@ -115,13 +120,7 @@ fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
         ("used", format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today))),
         ("", facts::trend_words(&model.ctx(), item)),
     ];
-    let all = lots(book, item);
-    let currency = &book.settings().currency;
-    let left = all.lots.iter().filter(|l| l.left > 0).map(|l| {
-        let mark = if l.mark.is_empty() { String::new() } else { format!(" lot {}", l.mark) };
-        let worth = l.value().map_or_else(String::new, |m| format!(", {}", m.show(currency)));
-        format!("{} left of {}{mark}{worth}", l.left, l.date)
-    });
-    pairs.extend(left.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
+    let all = lot_words(book, item).into_iter().rev();
+    pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
     told(&title, &pairs, on.look.theme.text, area, on);
 }
