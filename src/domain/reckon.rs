@@ -63,9 +63,11 @@ pub fn size(text: &str, unit: Unit) -> Result<Size, String> {
 /// As [`size`].
 pub fn size_to_cut(text: &str, unit: Unit, mark: Length) -> Result<Size, String> {
     let tidy = text.trim();
-    match tidy.get(..8).filter(|head| head.eq_ignore_ascii_case("at least")) {
-        Some(_) => size(&tidy[8..], unit).map(|s| covering(s, mark)),
-        None => size(tidy, unit),
+    match tidy.split_at_checked("at least".len()) {
+        Some((head, rest)) if head.eq_ignore_ascii_case("at least") => {
+            size(rest, unit).map(|s| covering(s, mark))
+        }
+        _ => size(tidy, unit),
     }
 }
 
@@ -282,6 +284,19 @@ mod tests {
     fn a_third_goes_to_the_nearest_unit() {
         // 11 / 3 in is 29802.67 units.
         assert_eq!(length("11 / 3", Unit::Inch).unwrap().value.units(), 29_803);
+    }
+
+    /// Marks of 1/16: 2.4 lies between 2 3/8 and 2 7/16, 3.1 between 3 1/16 and 3 1/8; what is on a mark stays.
+    #[test]
+    fn at_least_a_size_goes_up_to_the_mark_that_covers_it() {
+        let cut = |text: &str| size_to_cut(text, Unit::Inch, Length::sixteenths(1)).unwrap();
+        let sixteenths = |w, h| Size::new(Length::sixteenths(w), Length::sixteenths(h));
+        assert_eq!(cut("at least 2.4x3.1"), sixteenths(39, 50));
+        assert_eq!(cut(" At Least 2 3/8 x 3 1/8 "), sixteenths(38, 50));
+        assert_eq!(cut("2 3/8 x 3 1/8"), sixteenths(38, 50));
+        for wrong in ["at least", "at least 2", "at most 2x3", "at leas\u{e9} 2x3"] {
+            assert!(size_to_cut(wrong, Unit::Inch, Length::sixteenths(1)).is_err(), "{wrong}");
+        }
     }
 
     #[test]
