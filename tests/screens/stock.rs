@@ -257,10 +257,10 @@ fn a_class_is_made_changed_booked_and_taught_with_one_undo() {
     assert!(screen(&bench).contains("not logged as cut"), "{}", screen(&bench));
     bench.press("Down Enter");
     assert_eq!(class(&bench).progress, Progress::Done);
-    assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held - 30, 0));
+    assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held - 18, 0));
     bench.press("u");
     assert_eq!(class(&bench).progress, Progress::Open);
-    assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held, 30));
+    assert_eq!((bench.model.book.on_hand(chalk), bench.model.book.booked(chalk)), (held, 18));
     bench.press("x");
     assert_eq!((class(&bench).progress, bench.model.book.booked(chalk)), (Progress::Cancelled, 0));
     bench.press("B");
