@@ -309,7 +309,9 @@ impl BenchRun {
                 })
             }
             CutPart::Offcut if leftover::is_kept(size, self.keep) => {
-                Kept { paper: spot.sheet.paper_name.clone(), size: size.upright(), count: n }.words(unit)
+                let grain = spot.sheet.grain.of_part(spot.sheet.size, size);
+                let paper = spot.sheet.paper_name.clone();
+                Kept { paper, size: size.upright(), grain, count: n }.words(unit)
             }
             CutPart::Offcut => "waste".to_owned(),
         };
@@ -347,11 +349,13 @@ impl BenchRun {
     pub fn kept(&self) -> Vec<Kept> {
         let mut all = Vec::new();
         for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == PaperSource::Loose) {
-            let sizes = sheet.layout.offcuts.iter().map(|o| o.size);
-            plan_words::keep(&mut all, &sheet.paper_name, sizes, sheet.copies, self.keep);
+            let left = sheet.layout.offcuts.iter().map(|o| (o.size, sheet.grain.of_part(sheet.size, o.size)));
+            plan_words::keep(&mut all, &sheet.paper_name, left, sheet.copies, self.keep);
         }
         for gone in &self.gone {
-            let is_it = |k: &&mut Kept| k.paper == gone.paper_name && k.size == gone.size && k.count > 0;
+            let is_it = |k: &&mut Kept| {
+                k.paper == gone.paper_name && k.size == gone.size && k.grain == gone.grain && k.count > 0
+            };
             if let Some(kept) = all.iter_mut().find(is_it) {
                 kept.count -= 1;
             }

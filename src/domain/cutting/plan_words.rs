@@ -320,14 +320,20 @@ pub struct Kept {
     pub paper: String,
     /// Their size, upright.
     pub size: Size,
+    /// Which of their sides the grain follows.
+    pub grain: Grain,
     /// How many.
     pub count: u32,
 }
 
 impl Kept {
-    /// What is written on each: `fern floor, 2 x 8 1/2 in`.
+    /// What is written on each: `fern floor, 2 x 8 1/2 in, grain long`; nothing of a grain that is not known.
     pub fn label(&self, unit: Unit) -> String {
-        format!("{}, {}", self.paper, self.size.show_with_unit(unit))
+        let label = format!("{}, {}", self.paper, self.size.show_with_unit(unit));
+        match self.grain {
+            Grain::Unknown => label,
+            known => format!("{label}, grain {}", known.word()),
+        }
     }
 
     /// What to do with it: `keep 3, write on each "fern floor 2 x 8 1/2 in"`.
@@ -337,12 +343,19 @@ impl Kept {
     }
 }
 
-/// Adds leftovers of sheets of one paper, if they are worth keeping.
-pub fn keep(all: &mut Vec<Kept>, paper: &str, sizes: impl Iterator<Item = Size>, copies: u32, floor: Size) {
-    for size in sizes.map(Size::upright).filter(|size| leftover::is_kept(*size, floor)) {
-        match all.iter_mut().find(|k| k.paper == paper && k.size == size) {
+/// Adds leftovers of sheets of one paper, each with its grain, if they are worth keeping.
+pub fn keep(
+    all: &mut Vec<Kept>,
+    paper: &str,
+    left: impl Iterator<Item = (Size, Grain)>,
+    copies: u32,
+    floor: Size,
+) {
+    let upright = left.map(|(size, grain)| (size.upright(), grain));
+    for (size, grain) in upright.filter(|(size, _)| leftover::is_kept(*size, floor)) {
+        match all.iter_mut().find(|k| k.paper == paper && k.size == size && k.grain == grain) {
             Some(same) => same.count += copies,
-            None => all.push(Kept { paper: paper.to_owned(), size, count: copies }),
+            None => all.push(Kept { paper: paper.to_owned(), size, grain, count: copies }),
         }
     }
 }
@@ -355,7 +368,7 @@ pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
         keep(
             &mut all,
             paper_name(row),
-            planned.layout.offcuts.iter().map(|o| o.size),
+            planned.layout.offcuts.iter().map(|o| (o.size, row.grain.of_part(row.size, o.size))),
             planned.copies,
             job.keep,
         );
@@ -425,5 +438,9 @@ mod tests {
         assert!(kept.iter().all(|k| k.size.width >= Length::inches(2)), "{kept:?}");
         assert!(kept.windows(2).all(|w| w[0].size.area() >= w[1].size.area()));
         assert!(kept[0].words(Unit::Inch).starts_with("keep 1, write on it \"moss, "), "{kept:?}");
+        // Of a grain that is not known nothing is written; one that is known stands behind the size.
+        assert!(!kept[0].label(Unit::Inch).contains("grain"));
+        let known = Kept { grain: Grain::Long, ..kept[0].clone() };
+        assert_eq!(known.label(Unit::Inch), format!("{}, grain long", kept[0].label(Unit::Inch)));
     }
 }
