@@ -10,7 +10,6 @@ use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
-use crate::domain::cards::stack::Weighed;
 use crate::domain::cards::table::System;
 use crate::domain::cards::weighed::Weighed;
 use crate::domain::length::Length;
