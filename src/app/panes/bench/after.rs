@@ -46,7 +46,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, at: AfterCuts, id: CommandId) -> Rep
         let of = project.stage_total(at.stage).unwrap_or(0);
         match u32::try_from(now) {
             Ok(n) if n <= of => Ok(vec![Reply::Edit(stage_done(ctx.book, at.project, at.stage, n)?)]),
-            Ok(_) => Ok(vec![Reply::Tell(Status::note("All of this stage is done: Enter goes on."))]),
+            Ok(_) => Ok(vec![Reply::Tell(Status::note("All of this stage is done: <bench-next> goes on."))]),
             Err(_) => Ok(vec![Reply::Tell(Status::note("None of this stage is done yet."))]),
         }
     };
