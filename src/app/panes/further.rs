@@ -91,13 +91,13 @@ fn open(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             let now = pane.sheet.sheet.actual().show(ctx.unit);
             return vec![Reply::prompt(Purpose::Yield(YieldText::Scrap), typed::SCRAP, now)];
         }
-        Id::MostCards | Id::PlanMost => match ask::most_cards(pane, ctx) {
-            Some(ask) => ask,
-            None => {
+        Id::MostCards | Id::PlanMost => {
+            let Some(ask) = ask::most_cards(pane, ctx) else {
                 let why = "no piece of this project has a paper of the shelf: choose papers in Mats";
                 return vec![Reply::refuse(why)];
-            }
-        },
+            };
+            ask
+        }
         _ => ask::from_bin(pane, ctx),
     };
     put(pane, ask)

@@ -155,9 +155,8 @@ pub fn strips(ask: StripsAsk) -> Result<Strips, StripsError> {
 /// the other; the first strip has the uncut edge on its other side, and so has a last one that is the rest.
 fn apart(off: Length, cuts: i64, last_is_rest: bool) -> Length {
     match cuts {
-        0 => Length::ZERO,
         1 if last_is_rest => off * 2,
-        1 => Length::ZERO,
+        0 | 1 => Length::ZERO,
         2 => off * 3,
         _ => off * 4,
     }

@@ -220,13 +220,12 @@ impl Search<'_> {
         }
         if let Some((kinds, found)) = &self.most_kinds {
             let figures = (*kinds as usize, found.cards);
-            match all.iter_mut().find(|s| (s.panels.len(), s.cards()) == figures) {
-                Some(same) => same.first_by.push(First::Variety),
-                None => {
-                    let one = suggestion(ask, found);
-                    let at = all.iter().position(|s| s.cards() < one.cards()).unwrap_or(all.len());
-                    all.insert(at, Suggestion { first_by: vec![First::Variety], ..one });
-                }
+            if let Some(same) = all.iter_mut().find(|s| (s.panels.len(), s.cards()) == figures) {
+                same.first_by.push(First::Variety);
+            } else {
+                let one = suggestion(ask, found);
+                let at = all.iter().position(|s| s.cards() < one.cards()).unwrap_or(all.len());
+                all.insert(at, Suggestion { first_by: vec![First::Variety], ..one });
             }
         }
         UsedUp { suggestions: all, ..self.out }

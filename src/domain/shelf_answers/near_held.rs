@@ -141,14 +141,9 @@ pub fn near_held(ask: &NearHeldAsk, stop: &Stop) -> Vec<NearHeld> {
                 mark: ask.mark,
             };
             // Many papers are of one size.
-            let near = match known.iter().find(|(asked, _)| *asked == one) {
-                Some((_, near)) => near.clone(),
-                None => {
-                    let near = smaller(&one, stop);
-                    known.push((one, near.clone()));
-                    near
-                }
-            };
+            let was = known.iter().find(|(asked, _)| *asked == one).map(|(_, near)| near.clone());
+            let near = was.unwrap_or_else(|| smaller(&one, stop));
+            known.push((one, near.clone()));
             if near.now > 0 || !near.rows.is_empty() {
                 all.push(NearHeld { piece, sheet, near });
             }
