@@ -14,5 +14,6 @@ mod harness;
 mod loose_card;
 mod queue;
 mod shell;
+mod surroundings;
 mod trial;
 mod workbench;

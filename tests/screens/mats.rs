@@ -417,3 +417,19 @@ fn ones_own_country_is_asked_once_and_the_others_stand_on_a_key() {
     let text = memory::to_text(&bench.model);
     assert_eq!(memory::screen(&text).country, bench.model.screen.country);
 }
+
+/// A name as long as a name may be, in the question about the layer's measures: what is typed is seen all the same.
+#[test]
+fn a_long_name_does_not_hide_what_is_typed() {
+    let name = "mat ".repeat(30);
+    for (width, height) in [(60, 18), (80, 24), (160, 50)] {
+        let mut bench = Bench::demo().keys("2 z n Ctrl-u");
+        bench.press(&format!("'{}' Enter", name.trim_end()));
+        assert!(layer(&bench, 0).name.contains("mat mat"), "{:?}", layer(&bench, 0).name);
+        for key in ["r", "e", "c", "z n"] {
+            bench.press(&format!("{key} Ctrl-u '13/16x7'"));
+            assert!(bench.text(width, height).contains("13/16x7"), "{key}\n{}", bench.text(width, height));
+            bench.press("Esc");
+        }
+    }
+}

@@ -5,7 +5,6 @@
 //! letter and a large one, and nothing between). Here the numbers of sheets are whole, and they have to meet every
 //! inequality at once.
 
-use super::dual::{Bound, least_cost};
 use super::plan::BoundName;
 use super::planner::model::Instance;
 
@@ -32,10 +31,9 @@ impl Cover {
         Some(Self { volume: small(volume)?, holds: holds?, name })
     }
 
-    /// The bound by fractions of sheets, which holds for any number of rows.
-    pub(crate) fn by_fractions(&self, model: &Instance) -> Bound {
-        let holds: Vec<i128> = self.holds.iter().map(|&h| i128::from(h)).collect();
-        Bound { cost: least_cost(model, i128::from(self.volume), &holds), name: self.name }
+    /// What is to be held, what a sheet of each row holds, and where that comes from.
+    pub(crate) fn parts(&self) -> (i128, Vec<i128>, BoundName) {
+        (i128::from(self.volume), self.holds.iter().map(|&h| i128::from(h)).collect(), self.name)
     }
 
     /// What is still to be held once some sheets are taken.

@@ -68,6 +68,12 @@ pub(crate) fn by_sums(model: &Instance, covers: &Covers) -> Bound {
     covers.cheapest(model, &[]).map_or(nothing, |sum| Bound { cost: sum.cost, name: sum.name })
 }
 
+/// The bound of one inequality by fractions of sheets, which holds for any number of rows.
+pub(crate) fn by_fractions(model: &Instance, cover: &Cover) -> Bound {
+    let (volume, holds, name) = cover.parts();
+    Bound { cost: least_cost(model, volume, &holds), name }
+}
+
 /// The least cost of sheets that together hold `volume`, where a sheet of row `f` holds at most `holds[f]`.
 ///
 /// The cheapest fill first, the last sheet in part, rounded up to what sheets can cost. Where all the sheets hold too

@@ -12,7 +12,7 @@ use super::sums::Sums;
 use super::tight::{self, Tight};
 use super::wide::Wide;
 use crate::domain::cutting::covers::Cover;
-use crate::domain::cutting::dual::Bound;
+use crate::domain::cutting::dual::{Bound, by_fractions};
 use crate::domain::cutting::patterns::columns::{Columns, Mix};
 use crate::domain::cutting::patterns::harvest::Harvest;
 use crate::domain::cutting::patterns::pattern::{Pattern, Rounded};
@@ -114,7 +114,7 @@ impl Lane {
                 return;
             }
             let cover = fullest::cover(aim.model);
-            self.bound = cover.as_ref().map(|cover| cover.by_fractions(aim.model));
+            self.bound = cover.as_ref().map(|cover| by_fractions(aim.model, cover));
             self.covers.extend(cover);
         }
         if self.look_tight(aim) {
