@@ -39,7 +39,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> O
         Overlay::Picker(p) => Some(picker::draw(p, parts.body, on)),
         Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, on)),
         Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, on)),
-        Overlay::Welcome(w) => Some(welcome::draw(w, parts.body, on)),
+        Overlay::Welcome(w) => Some(welcome::draw(w, &model.keymap, parts.body, on)),
         Overlay::Tour => {
             welcome::tour(model, parts.body, on);
             None

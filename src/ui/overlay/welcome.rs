@@ -1,6 +1,7 @@
 //! The first minutes: four questions and a worked example in a box; the tour's sentence at the bottom of the pane.
 
 use super::frame::{boxed, inside, middle};
+use crate::app::keymap::Keymap;
 use crate::app::model::Model;
 use crate::app::tour::STEPS;
 use crate::app::welcome::{Question, Welcome};
@@ -30,7 +31,7 @@ pub fn tour_area(body: Rect) -> Rect {
 }
 
 /// Draws the question in hand; returns where the cursor belongs.
-pub fn draw(welcome: &Welcome, body: Rect, on: &mut Surface) -> Position {
+pub fn draw(welcome: &Welcome, keys: &Keymap, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let area = boxed(body, WIDTH, HEIGHT, "A new bench", on);
     let (question, answers) = welcome.words();
@@ -39,8 +40,9 @@ pub fn draw(welcome: &Welcome, body: Rect, on: &mut Surface) -> Position {
         Question::Unit | Question::Paper => choices(welcome, answers, area, on),
         Question::SetBy => {
             let at = 4 + answers.len() as u16;
-            let note = "The cuts are then told and drawn as your hand makes them; z t in Yield says more of your trimmer.";
-            on.paragraph(area, at, note, theme.dim);
+            let note = "The cuts are then told and drawn as your hand makes them; <trimmer> in Yield says more of your \
+                        trimmer.";
+            on.paragraph(area, at, &keys.say(note), theme.dim);
             choices(welcome, answers, area, on)
         }
         Question::LongestCut => {
