@@ -99,7 +99,7 @@ impl Context {
             Self::CountDay => "Stock count day",
             Self::Preview => "Stock list preview",
             Self::Plan => "Yield plan",
-            Self::Further => "Yield, further answers",
+            Self::Further => "Yield answers",
             Self::Bench => "At the bench",
         }
     }
@@ -536,11 +536,11 @@ pub const COMMANDS: &[Command] = &[
     row(Id::NearSizes, "near-sizes", "a little smaller", C::Yield, W::Always, 0, &["z n"], "Sizes a little smaller that give more, on this sheet and on every paper held"),
     row(Id::WhichPaper, "which-paper", "which paper", C::Yield, W::Always, 0, &["z p"], "Compare the papers held for this piece: cheapest, best used, leaving first"),
     row(Id::UseUp, "use-up", "use a sheet up", C::Yield, W::Always, 0, &["z u"], "Cut this sheet into panels for card fronts, with nothing left over"),
-    row(Id::Strips, "strips", "strips", C::Yield, W::Always, 0, &["z m"], "Cut several strips by a fixed stop or along running marks: which error each leaves"),
+    row(Id::Strips, "strips", "strips", C::Yield, W::Always, 0, &["z m"], "Several strips by a fixed stop or running marks, with the error each leaves"),
     row(Id::ScrapGives, "scrap-gives", "what a scrap gives", C::Yield, W::Always, 0, &["z g"], "Type a scrap's size and see which layers, mats and tags come out of it"),
-    row(Id::MostCards, "most-cards", "most cards", C::Yield, W::HasProject, 0, &["z c"], "The most complete cards that shelf and bin give, what runs out first, what one more sheet brings"),
+    row(Id::MostCards, "most-cards", "most cards", C::Yield, W::HasProject, 0, &["z c"], "The most complete cards that shelf and bin give, and what runs out first"),
     row(Id::FromBin, "from-bin", "from the bin", C::Yield, W::HasProjects, 0, &["z b"], "Which cards of the book can be made from offcuts alone"),
-    row(Id::PlanMost, "plan-most", "most cards", C::Plan, W::HasProject, 0, &["z c"], "The most complete cards that shelf and bin give, what runs out first, what one more sheet brings"),
+    row(Id::PlanMost, "plan-most", "most cards", C::Plan, W::HasProject, 0, &["z c"], "The most complete cards that shelf and bin give, and what runs out first"),
     row(Id::LayersNear, "layers-near", "a little smaller", C::Mats, W::Always, 0, &["z d"], "Reveals a little wider that get more of each layer out of the papers held"),
     row(Id::OffcutGives, "offcut-gives", "what it gives", C::Bin, W::HasRow, 3, &["p"], "See which layers, mats and tags this offcut gives"),
 

@@ -59,7 +59,7 @@ pub fn can_go(model: &Model, context: Context) -> Result<(), &'static str> {
         C::Plan => (model.book.active().is_some(), When::HasProject.why_not()),
         C::Further => (
             model.yields.further.asked.is_some(),
-            "no further answer is open: in Yield z n, z p or z u opens one",
+            "no further answer is open: in Yield <near-sizes>, <which-paper> or <use-up> opens one",
         ),
         C::Bench => {
             (model.yields.run.is_some(), "nothing lies on the bench: in Yield b takes the cuts there")

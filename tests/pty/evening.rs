@@ -196,6 +196,7 @@ fn an_evening_in_millimetres_keeps_to_the_same_counts() {
     // The first question: millimetres; the others are passed over.
     hands.session.wait_for("Esc skip the rest");
     hands.press("Down Enter Esc");
+    hands.session.wait_for("a sheet");
     hands.pressed = 0;
     hands.errand("4", "Bookings");
     let lines: [(&str, &[&str]); 6] = [
@@ -217,6 +218,7 @@ fn an_evening_in_millimetres_keeps_to_the_same_counts() {
     }
     hands.press("Esc");
     assert!(hands.pressed <= SIX_LINES, "{}", hands.pressed);
+    hands.session.wait_for("find a command");
 
     hands.errand("2", "reveal");
     let card = "z c 'thank you' Enter 'a6' Enter 'dune' Enter '3 kelp' Enter '2 sea fog' Enter '15 tide' Enter \

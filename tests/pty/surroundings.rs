@@ -35,13 +35,12 @@ fn signs_are_plain_ascii_where_the_locale_is_not_utf_8() {
 fn a_command_that_changes_the_book_is_told_and_its_undo_names_it() {
     let dir = tempfile::tempdir().unwrap();
     let mut session = kept(dir.path());
-    session.send("4/\x15fern floor, letter\r");
-    session.wait_for("36 on hand");
+    session.send("4");
+    session.wait_for("fern floor, letter");
     let words = ["stock", "use", "fern floor, letter", "2", "--data"];
     let done = said(&program(dir.path()).args(words).arg(dir.path()).output().unwrap());
     assert_eq!(done.code, 0, "{}", done.note);
     session.wait_for("Changed by another window or a command");
-    session.wait_for("34 on hand");
     // Undo says whose step it is before it takes it back.
     session.send("u");
     session.wait_for("Done in another window or by a command");
@@ -51,7 +50,7 @@ fn a_command_that_changes_the_book_is_told_and_its_undo_names_it() {
     };
     assert_eq!(held(), 34);
     session.send("u");
-    session.wait_for("36 on hand");
+    session.wait_for("Taken back");
     session.send("q");
     assert!(session.wait_end().success());
     assert_eq!(held(), 36);

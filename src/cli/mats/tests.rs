@@ -41,8 +41,19 @@ fn json_of(words: &[&str]) -> Value {
 fn the_contract_of_json() {
     let got = json_of(&["us-a2", "--reveal", "1/8,1/16,1/8", "--envelope", "A2"]);
     let keys: Vec<&str> = got.as_object().unwrap().keys().map(String::as_str).collect();
-    let mut wanted =
-        ["unit", "card", "base", "layers", "envelope", "post", "weight_g", "thickness_mm"].to_vec();
+    let mut wanted = [
+        "unit",
+        "card",
+        "base",
+        "layers",
+        "envelope",
+        "post",
+        "weight_g",
+        "thickness_mm",
+        "thickness_least_mm",
+        "thickness_most_mm",
+    ]
+    .to_vec();
     wanted.sort_unstable();
     assert_eq!(keys, wanted);
     assert_eq!(got["unit"], "in");

@@ -4,6 +4,7 @@
 //! thick card needs its thickness over again each way to slide in). *Clearance* is the inside less the face alone, as
 //! size charts print it. Envelopes are laid as the card lies: short side to short side.
 
+use super::error::{CardError, Reason};
 use super::table::{self, System};
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::question;
@@ -153,7 +154,7 @@ pub fn smallest(face: Size, thickness: Thickness, ease: Length, first: System) -
 ///
 /// # Errors
 /// A sentence with what would do.
-pub fn find(text: &str, unit: Unit) -> Result<Envelope, super::CardError> {
+pub fn find(text: &str, unit: Unit) -> Result<Envelope, CardError> {
     let (system, key) = table::split_system(text);
     let named = all()
         .iter()
@@ -166,8 +167,8 @@ pub fn find(text: &str, unit: Unit) -> Result<Envelope, super::CardError> {
     }
     let given: String = text.trim().chars().take(40).collect();
     let names: Vec<&str> = all().iter().map(|e| e.name.as_str()).collect();
-    Err(super::CardError::new(
-        super::Reason::UnknownWord,
+    Err(CardError::new(
+        Reason::UnknownWord,
         format!(
             "\"{given}\" is no envelope that is known here: {}write width x height such as 4-3/8x5-3/4, or one of {}",
             question(&given, names.iter().copied()),

@@ -82,7 +82,11 @@ mod tests {
     /// Six of 2 in take 12 in to the edge. At 11 15/16 each is to lose a sixth of 1/16: the next mark down, 1 15/16.
     #[test]
     fn a_sixteenth_short_of_six_across_takes_a_mark_off_each_piece() {
-        let question = asked("2x12", "12x12", "11-15/16x12");
+        let turned = asked("2x12", "12x12", "11-15/16x12");
+        // Where they may lie turned, 12 in holds all six and a sixteenth off their length is less paper lost.
+        let lower = Some(ShortSheet { full: 6, narrower: Some(size("2x11-15/16")) });
+        assert_eq!(one_size::answer(&turned).short, lower);
+        let question = Question { may_turn: false, ..turned };
         let answer = one_size::answer(&question);
         assert_eq!(answer.best, 5);
         assert_eq!(answer.short, Some(ShortSheet { full: 6, narrower: Some(size("1-15/16x12")) }));

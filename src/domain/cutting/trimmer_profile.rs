@@ -372,7 +372,7 @@ mod tests {
             ("stop,rolls", "arm or slides"),
             ("stop,corrected", "4=4 1/32"),
             ("stop,4=5", "measure the strip again"),
-            ("stop,4=0", "more than nothing"),
+            ("stop,4=0", "above zero"),
             ("stop,4=x", "x"),
         ] {
             let why = TrimmerProfile::parse(text, Unit::Inch).unwrap_err();
