@@ -114,7 +114,7 @@ pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 /// The piece, or the mark that covers it where at least that size is asked for.
 fn piece(args: &YieldArgs, unit: Unit) -> anyhow::Result<Size> {
     reckon::size_to_cut(&args.piece, unit, finest_mark(unit))
-        .map_err(|e| BadInput::from_error(format!("piece: {e}")).into())
+        .map_err(|e| BadInput::from_error(format!("piece: {e}")))
 }
 
 fn question(args: &YieldArgs, desk: &Desk<'_>) -> anyhow::Result<Question> {
