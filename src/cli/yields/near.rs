@@ -92,8 +92,9 @@ pub fn over_papers(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> 
     let longest_cut = args.max_cut.as_deref().map(|text| max_cut(text, unit)).transpose()?;
     let limits = Trimmer { longest_cut, ..Trimmer::default() }.limits();
     let count = args.count.as_deref().map(count).transpose()?;
-    let papers = held::papers(open_store(desk)?.book());
-    let ask = PaperAsk { piece, may_turn: !args.no_turn, count, limits, papers };
+    let store = open_store(desk)?;
+    let (papers, currency) = (held::papers(store.book()), store.book().settings().currency.clone());
+    let ask = PaperAsk { piece, may_turn: !args.no_turn, count, limits, papers, currency };
     let choice = which_paper::choose(&ask, &Stop::default());
     let near = range.map(|range| near_of(&ask, range, unit));
     if args.json {

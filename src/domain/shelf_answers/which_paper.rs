@@ -30,6 +30,8 @@ pub struct PaperAsk {
     pub limits: Limits,
     /// The papers.
     pub papers: Vec<HeldPaper>,
+    /// What prices are in.
+    pub currency: String,
 }
 
 /// What one paper gives.
@@ -170,7 +172,7 @@ fn firsts(
 pub fn lines(ask: &PaperAsk, choice: &PaperChoice, unit: Unit) -> Vec<String> {
     let mut all = vec![heading(ask, unit)];
     all.extend(wishes(choice));
-    all.extend(choice.rows.iter().map(|row| format!("  {}", row_words(row, ask.piece, unit))));
+    all.extend(choice.rows.iter().map(|row| format!("  {}", row_words(row, ask, unit))));
     if choice.too_small > 0 {
         all.push(format!("{} too small for it.", are(choice.too_small, "paper")));
     }
@@ -226,12 +228,12 @@ pub fn wishes(choice: &PaperChoice) -> Vec<String> {
 }
 
 /// One paper in words.
-pub fn row_words(row: &PaperRow, piece: Size, unit: Unit) -> String {
+pub fn row_words(row: &PaperRow, ask: &PaperAsk, unit: Unit) -> String {
     let paper = &row.paper;
     let mut parts = vec![format!("{} a sheet", row.a_sheet)];
     parts.push(format!("{} for {}", count_of(row.sheets, "sheet"), row.pieces));
-    parts.push(format!("{} % waste", row.waste_percent(piece)));
-    parts.extend(row.each().map(|each| format!("{each} each")));
+    parts.push(format!("{} % waste", row.waste_percent(ask.piece)));
+    parts.extend(row.each().map(|each| format!("{} each", each.show(&ask.currency))));
     let free =
         if row.is_enough { format!("{} free", paper.free) } else { format!("only {} free", paper.free) };
     parts.push(free);
@@ -267,6 +269,7 @@ mod tests {
             count,
             limits: Limits::NONE,
             papers,
+            currency: "$".to_owned(),
         }
     }
 

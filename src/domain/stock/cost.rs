@@ -66,6 +66,14 @@ impl Each {
     }
 }
 
+impl Each {
+    /// With what it is in: `$0.7475`, `EUR 0.80`.
+    pub fn show(self, currency: &str) -> String {
+        let gap = if currency.ends_with(char::is_alphabetic) { " " } else { "" };
+        format!("{currency}{gap}{self}")
+    }
+}
+
 impl std::fmt::Display for Each {
     /// Four decimals, as far as they say anything: `0.7475`, `0.80`.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

@@ -80,6 +80,7 @@ pub fn papers(pane: &YieldPane, ctx: &Ctx) -> FurtherAsk {
         count: pane.count,
         limits: pane.trimmer.limits(),
         papers: held::papers(ctx.book),
+        currency: ctx.book.settings().currency.clone(),
     })
 }
 

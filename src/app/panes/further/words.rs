@@ -46,7 +46,7 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> Page {
         }
         (FurtherAsk::Papers(asked), FurtherFound::Papers(choice)) => {
             page.lines = which_paper::wishes(choice);
-            page.rows = choice.rows.iter().map(|r| which_paper::row_words(r, asked.piece, unit)).collect();
+            page.rows = choice.rows.iter().map(|r| which_paper::row_words(r, asked, unit)).collect();
             page.lines.push("Enter takes the paper in hand as the sheet.".to_owned());
         }
         (FurtherAsk::Most(asked), FurtherFound::Most(found)) => {

@@ -39,7 +39,7 @@ static RECEIVED_ROWS: [Row; 4] = [
         Ok(format!("brings {}", in_words(each.collect())))
     })
     .fits(|_| "1".to_owned()),
-    Row::new("price of all", "what all of them cost together; empty for none", |s, t| {
+    Row::new("total price", "what all of them cost together; empty for none", |s, t| {
         if t.is_empty() {
             return Ok("without a price".to_owned());
         }

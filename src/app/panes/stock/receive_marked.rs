@@ -37,7 +37,7 @@ static ROWS: [Row; 4] = [
         .fits(|s| if items(s).any(|i| i.pack_size() > 1) { A_PACK.to_owned() } else { String::new() })
         .offers(Takes::Text, |_| vec![Offer::new(A_PACK, "of each, whatever it holds")])
         .where_(|s| matches!(s.what, FormFor::ReceiveMarked(_))),
-    Row::new("price of all", "what all of them cost together; empty for none", read_price)
+    Row::new("total price", "what all of them cost together; empty for none", read_price)
         .fits(|s| usual_of_all(s).map_or_else(String::new, |p| p.show("")))
         .doubts(far_price),
     DAY_IT_CAME,
