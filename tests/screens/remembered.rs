@@ -7,10 +7,14 @@ use std::hash::Hash;
 use std::sync::{LazyLock, Mutex};
 use trimside::app::action::{Action, Solved};
 use trimside::app::effect::Ask;
+use trimside::app::state::further::{FurtherAsk, FurtherFound};
 use trimside::domain::book::Book;
 use trimside::domain::cutting::job::Job;
 use trimside::domain::cutting::plan::Plan;
+use trimside::domain::cutting::stop::Stop;
+use trimside::domain::cutting::used_up::{self, Effort};
 use trimside::domain::history::History;
+use trimside::domain::length::Length;
 use trimside::domain::planning::ProjectJob;
 use trimside::engine::planning::{self, Budget, Cancel};
 use trimside::runtime::solve;
@@ -35,7 +39,18 @@ pub fn solved(ask: Ask) -> Solved {
         Ask::Colours(path) => std::fs::read(path).ok(),
         Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Further(_) => None,
     };
-    found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || solve::solve(ask))
+    found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || match &ask {
+        // A whole sheet used up takes an unoptimised build a minute: a part of the search tells the same of keys and views.
+        Ask::Further(further) => match further.as_ref() {
+            FurtherAsk::UsedUp(asked, ..) if asked.sheet.long() > Length::inches(7) => {
+                let part = Effort { steps: 400_000, variety: (6_000, 400), ..Effort::WHOLE };
+                let found = used_up::suggest(asked, part, &Stop::default());
+                Solved::Further(Box::new(FurtherFound::UsedUp(found)))
+            }
+            _ => solve::solve(ask),
+        },
+        _ => solve::solve(ask),
+    })
 }
 
 /// The plan of a job within four rounds.
