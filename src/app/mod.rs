@@ -9,6 +9,7 @@ pub mod anywhere;
 pub mod carry;
 pub mod commands;
 mod completion;
+pub mod contexts;
 pub mod ctx;
 pub mod effect;
 pub mod elsewhere;

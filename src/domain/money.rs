@@ -11,6 +11,12 @@ use std::ops::{Add, AddAssign, Sub};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Money(i64);
 
+/// A sum with the currency's text before it; letters get a space.
+pub fn in_currency(currency: &str, sum: &impl std::fmt::Display) -> String {
+    let gap = if currency.ends_with(char::is_alphabetic) { " " } else { "" };
+    format!("{currency}{gap}{sum}")
+}
+
 impl Money {
     /// Nothing.
     pub const ZERO: Self = Self(0);
@@ -60,8 +66,7 @@ impl Money {
 
     /// Prints with the currency's text before it: `$12.50`, `EUR 12.50` (letters get a space).
     pub fn show(self, currency: &str) -> String {
-        let gap = if currency.ends_with(char::is_alphabetic) { " " } else { "" };
-        format!("{currency}{gap}{self}")
+        in_currency(currency, &self)
     }
 
     /// Reads `12`, `12.5`, `12.50`, with or without the currency's text before it.

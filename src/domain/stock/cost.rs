@@ -5,7 +5,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::cutlist;
-use crate::domain::money::Money;
+use crate::domain::money::{Money, in_currency};
 use crate::domain::project::Project;
 use crate::domain::stock::needs::{Needs, alone_on_a_sheet};
 use crate::domain::stock::{ItemId, ProjectId};
@@ -64,13 +64,10 @@ impl Each {
         let (total, of) = (i128::from(self.total.minor()) * 100, i128::from(self.of));
         ((2 * total + of).div_euclid(2 * of)) as i64
     }
-}
 
-impl Each {
     /// With what it is in: `$0.7475`, `EUR 0.80`.
     pub fn show(self, currency: &str) -> String {
-        let gap = if currency.ends_with(char::is_alphabetic) { " " } else { "" };
-        format!("{currency}{gap}{self}")
+        in_currency(currency, &self)
     }
 }
 

@@ -1,6 +1,6 @@
 //! Packs of several designs as forms: what came in of one, and a new one made of lines of the shelf.
 
-use super::receive::{DAY_IT_CAME, MARK_OF_LOT, come_of, parts_of};
+use super::receive::{DAY_IT_CAME, MARK_OF_LOT, come_of, parts_of, read_total};
 use super::typed::{self, count};
 use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
 use crate::app::reply::{Replies, Reply};
@@ -40,11 +40,7 @@ static RECEIVED_ROWS: [Row; 4] = [
     })
     .fits(|_| "1".to_owned()),
     Row::new("total price", "what all of them cost together; empty for none", |s, t| {
-        if t.is_empty() {
-            return Ok("without a price".to_owned());
-        }
-        let price = Money::parse(t, s.currency()).map_err(|e| e.to_string())?;
-        Ok(format!("{} in all, shared out by count", price.show(s.currency())))
+        read_total(s, t, |_| "shared out by count".to_owned())
     })
     .fits(|s| usual(s).map_or_else(String::new, |p| p.show("")))
     .doubts(|s, t| far(s, t, usual(s)?)),

@@ -123,12 +123,23 @@ pub(super) fn usual(book: &Book, item: ItemId, n: u32) -> Option<Money> {
 }
 
 fn read_price(s: &Sight, text: &str) -> Result<String, String> {
+    read_total(s, text, |price| {
+        let n = u64::from(count(s.text(COUNT), 1).unwrap_or(1));
+        format!("{} each", price.part(1, n).show(s.currency()))
+    })
+}
+
+/// A price of all that came, with what it comes to; it may be left out.
+pub(super) fn read_total(
+    s: &Sight,
+    text: &str,
+    comes_to: impl FnOnce(Money) -> String,
+) -> Result<String, String> {
     if text.is_empty() {
         return Ok("without a price".to_owned());
     }
     let price = Money::parse(text, s.currency()).map_err(|e| e.to_string())?;
-    let n = u64::from(count(s.text(COUNT), 1).unwrap_or(1));
-    Ok(format!("{} in all, {} each", price.show(s.currency()), price.part(1, n).show(s.currency())))
+    Ok(format!("{} in all, {}", price.show(s.currency()), comes_to(price)))
 }
 
 fn far_price(s: &Sight, text: &str) -> Option<String> {

@@ -1,7 +1,7 @@
 //! What came in of several lines together, or of several orders, as a form: how many of each, what all of it cost, the day, the
 //! mark of the lot. It is one step.
 
-use super::receive::{DAY_IT_CAME, MARK_OF_LOT, come_of, parts_of, usual};
+use super::receive::{DAY_IT_CAME, MARK_OF_LOT, come_of, parts_of, read_total, usual};
 use super::typed::{self, count};
 use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
 use crate::app::reply::{Replies, Reply};
@@ -110,13 +110,11 @@ fn usual_of_all(s: &Sight) -> Option<Money> {
 }
 
 fn read_price(s: &Sight, text: &str) -> Result<String, String> {
-    if text.is_empty() {
-        return Ok("without a price".to_owned());
-    }
-    let price = Money::parse(text, s.currency()).map_err(|e| e.to_string())?;
-    let parts = parts(s);
-    let shares: Vec<String> = shared(price, &parts).into_iter().map(|share| share.to_string()).collect();
-    Ok(format!("{} in all, shared as {}", price.show(s.currency()), shares.join(" + ")))
+    read_total(s, text, |price| {
+        let shares: Vec<String> =
+            shared(price, &parts(s)).into_iter().map(|share| share.to_string()).collect();
+        format!("shared as {}", shares.join(" + "))
+    })
 }
 
 fn far_price(s: &Sight, text: &str) -> Option<String> {
