@@ -75,7 +75,7 @@ pub enum Chosen {
     /// The counts of a count day.
     Counts(Option<Box<CountDay>>),
     /// What is said of a list from outside: the file, whose it is, last day, first day.
-    Terms(Option<(String, String, Date, Date)>),
+    Terms(Option<(String, String, Option<Date>, Option<Date>)>),
     /// Inches or millimetres.
     Unit(Unit),
     /// The theme.

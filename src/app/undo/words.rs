@@ -133,7 +133,9 @@ fn told_of_the_rest(model: &Model, choice: &Chosen) -> String {
         Chosen::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),
         Chosen::Terms(Some((_, seller, last, first))) => {
             let seller = if seller.is_empty() { "every seller" } else { seller };
-            format!("list of {seller}, last day {last}, first day {first}")
+            let day =
+                |d: &Option<jiff::civil::Date>| d.map_or_else(|| "not said".to_owned(), |d| d.to_string());
+            format!("list of {seller}, last day {}, first day {}", day(last), day(first))
         }
         Chosen::Unit(Unit::Inch) => "sizes in inches".to_owned(),
         Chosen::Unit(Unit::Mm) => "sizes in millimetres".to_owned(),

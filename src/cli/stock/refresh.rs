@@ -5,11 +5,10 @@ use super::change;
 use super::import::{bytes_of, refused};
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
-use crate::domain::colour::difference::reading;
 use crate::domain::edit::Edit;
 use crate::domain::harmless::harmless;
 use crate::domain::stock::import::StockRow;
-use crate::domain::stock::refresh::{self, Affected, Refresh};
+use crate::domain::stock::refresh::{self, Affected, Refresh, Touched, touched};
 use crate::exchange::read::stock;
 use crate::exchange::write::stock as csv;
 use crate::persist::Store;
@@ -33,6 +32,21 @@ struct Answer {
     leaving: Vec<Leaving>,
     arriving: Vec<String>,
     staying: usize,
+    touched: Vec<TouchedRow>,
+}
+
+#[derive(Serialize)]
+struct TouchedRow {
+    what: &'static str,
+    name: String,
+    before: String,
+    after: String,
+}
+
+impl TouchedRow {
+    fn of(t: Touched) -> Self {
+        Self { what: t.what.word(), name: t.name, before: t.before, after: t.after }
+    }
 }
 
 #[derive(Serialize)]
@@ -44,6 +58,8 @@ struct Leaving {
     trios: Vec<String>,
     instead: Option<String>,
     delta_e: Option<f64>,
+    instead_item: Option<String>,
+    instead_how: Option<&'static str>,
 }
 
 pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: Form) -> anyhow::Result<()> {
@@ -59,7 +75,8 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
         if plan.refused.is_empty() { Ok(plan) } else { Err(refused(&plan.refused)) }
     };
     let plan = plan_for(store.book(), &rows).map_err(BadInput)?;
-    let mut then = store.book().clone();
+    let before = store.book().clone();
+    let mut then = before.clone();
     if let Some(edit) = &plan.edit {
         then.apply(edit, today()?).map_err(|e| BadInput::from_error(harmless(&e.to_string())))?;
         change::carry_out(desk, store, ask.dry_run, |book| {
@@ -67,9 +84,11 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
             Ok(plan.edit.unwrap_or(Edit::Batch { label: "refreshed".into(), edits: Vec::new() }))
         })?;
     }
+    let touched_by = touched(&before, &then, &plan, today()?).into_iter().map(TouchedRow::of).collect();
     let answer = Answer {
         dry_run: ask.dry_run,
         leaving: leaving(&then, &plan, today()?),
+        touched: touched_by,
         seller: seller.clone(),
         arriving: plan.arriving,
         staying: plan.staying,
@@ -86,7 +105,7 @@ fn leaving(book: &Book, plan: &Refresh, today: Date) -> Vec<Leaving> {
     let affected = refresh::affected(book, today);
     let rows = plan.leaving.iter().map(|id| {
         let means: Option<&Affected> = affected.iter().find(|a| a.item == *id);
-        let instead = means.and_then(|a| a.instead);
+        let instead = refresh::replacement(book, *id, today);
         let projects = means.map(|a| a.projects.iter().map(|p| book.projects().name_of(*p)).collect());
         let trios = means.map(|a| a.trios.iter().map(|t| book.trios().name_of(*t)).collect());
         Leaving {
@@ -95,8 +114,10 @@ fn leaving(book: &Book, plan: &Refresh, today: Date) -> Vec<Leaving> {
             booked: book.booked(*id),
             projects: projects.unwrap_or_default(),
             trios: trios.unwrap_or_default(),
-            instead: instead.map(|(s, _)| book.swatches().name_of(s)),
-            delta_e: instead.map(|(_, d)| d),
+            instead: instead.map(|i| book.swatches().name_of(i.swatch)),
+            delta_e: instead.map(|i| i.delta_e),
+            instead_item: instead.map(|i| book.items().name_of(i.item)),
+            instead_how: instead.map(|i| i.close.words()),
         }
     });
     rows.collect()
@@ -126,19 +147,20 @@ fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Resul
             for l in &answer.leaving {
                 let name = harmless(&l.name);
                 writeln!(desk.out, "leaving   {name}: {} on hand, {} booked", l.on_hand, l.booked)?;
-                let trios = l.trios.iter().map(|t| format!("trio {t}"));
-                let users: Vec<String> = l.projects.iter().cloned().chain(trios).collect();
-                if !users.is_empty() {
-                    let users = harmless(&users.join(", "));
-                    let instead = match (&l.instead, l.delta_e) {
-                        (Some(s), Some(d)) => format!("nearest that stays {}, {}", harmless(s), reading(d)),
-                        _ => "no colour of its kind stays".to_owned(),
-                    };
-                    writeln!(desk.out, "          used by {users}; {instead}")?;
-                }
+                let instead = match (&l.instead_item, l.instead_how) {
+                    (Some(item), Some(how)) => format!("in its place {} ({how})", harmless(item)),
+                    _ => "nothing that stays stands in or is near".to_owned(),
+                };
+                writeln!(desk.out, "          {instead}")?;
             }
             for name in &answer.arriving {
                 writeln!(desk.out, "arriving  {}", harmless(name))?;
+            }
+            for t in &answer.touched {
+                let [name, before, after] = [&t.name, &t.before, &t.after].map(|text| harmless(text));
+                writeln!(desk.out, "{:<9} {name}", t.what)?;
+                writeln!(desk.out, "          before {before}")?;
+                writeln!(desk.out, "          after  {after}")?;
             }
             let done = if answer.dry_run { "would be marked" } else { "marked" };
             writeln!(

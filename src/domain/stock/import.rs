@@ -107,7 +107,7 @@ pub fn import(book: &Book, rows: &[StockRow]) -> Import {
 }
 
 /// The item that a row is about: the same name, kind and size; without a size, the only one of the name and kind.
-fn same_item<'a>(book: &'a Book, row: &StockRow) -> Option<(ItemId, &'a Item)> {
+pub(super) fn same_item<'a>(book: &'a Book, row: &StockRow) -> Option<(ItemId, &'a Item)> {
     let mut named = book.items_named(&row.name).filter(|(_, item)| item.kind == row.kind);
     if row.size.is_some() {
         return named.find(|(_, item)| item.size == row.size);

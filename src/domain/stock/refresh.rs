@@ -1,19 +1,27 @@
 //! The yearly refresh: a new list replaces the old one. What is no longer on it leaves, what is new arrives, what stays
-//! takes the new numbers and prices; and what that means for projects and colours.
+//! takes the new numbers and prices; and what that means for charts, cards, kept trios and classes.
+//!
+//! A list speaks of the kinds that stand on it and of no other: a list of papers says nothing of ink pads.
+
+mod touched;
+
+pub use touched::{Touched, What, touched};
 
 use crate::domain::book::{Book, folded};
-use crate::domain::colour::difference::ciede2000;
-use crate::domain::colour::space::Lab;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::plural::count_of;
-use crate::domain::stock::import::{BadLine, StockRow, import};
-use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, SwatchId, TrioId};
+use crate::domain::size::Size;
+use crate::domain::stock::import::{BadLine, StockRow, import, same_item};
+use crate::domain::stock::instead::{self, Instead};
+use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, TrioId};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a new list would do.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Refresh {
+    /// Kinds that stand on the list; what is of another kind stays as it is.
+    pub kinds: BTreeSet<Kind>,
     /// Items that are not on the list any more.
     pub leaving: Vec<ItemId>,
     /// Names of items that are new.
@@ -26,15 +34,24 @@ pub struct Refresh {
     pub edit: Option<Edit>,
 }
 
-/// Compares the items of a seller that can be ordered with a new list. Old items leave on `last`, new ones arrive on
-/// `first`, where a row says nothing else. Counts in the list are left alone: a refresh is no count day.
+/// Compares the items of a seller that can be ordered, of the kinds on the list, with a new list. Old items leave on
+/// `last`, new ones arrive on `first`, where a row says nothing else. Counts in the list are left alone: a refresh is no
+/// count day.
 pub fn refresh(book: &Book, seller: &str, rows: &[StockRow], last: Date, first: Date) -> Refresh {
     let rows: Vec<StockRow> = rows.iter().map(|row| of_seller(book, row, seller, first)).collect();
     let plan = import(book, &rows);
-    let listed: BTreeSet<(String, Kind)> = rows.iter().map(|r| (folded(&r.name), r.kind)).collect();
-    let is_on_list = |item: &Item| listed.contains(&(folded(&item.name), item.kind));
-    let of_seller = |item: &Item| folded(&item.seller) == folded(seller);
-    let leaves = |item: &Item| of_seller(item) && item.state == State::Current && !is_on_list(item);
+    // A row without a size speaks of every size of its name.
+    let mut listed: BTreeMap<(String, Kind), Vec<Option<Size>>> = BTreeMap::new();
+    for row in &rows {
+        listed.entry((folded(&row.name), row.kind)).or_default().push(row.size);
+    }
+    let is_on_list = |item: &Item| {
+        let sizes = listed.get(&(folded(&item.name), item.kind));
+        sizes.is_some_and(|all| item.size.is_none() || all.iter().any(|s| s.is_none() || *s == item.size))
+    };
+    let kinds: BTreeSet<Kind> = rows.iter().map(|r| r.kind).collect();
+    let of_list = |item: &Item| folded(&item.seller) == folded(seller) && kinds.contains(&item.kind);
+    let leaves = |item: &Item| of_list(item) && item.state == State::Current && !is_on_list(item);
     let leaving: Vec<ItemId> = book.items().iter().filter(|(_, i)| leaves(i)).map(|(id, _)| id).collect();
     let mut edits: Vec<Edit> = leaving.iter().filter_map(|id| leave(book, *id, last)).collect();
     edits.extend(plan.edit());
@@ -46,7 +63,7 @@ pub fn refresh(book: &Book, seller: &str, rows: &[StockRow], last: Date, first: 
         count_of(plan.added.len() as u64, "item")
     );
     let edit = (plan.refused.is_empty() && !edits.is_empty()).then(|| Edit::batch(label, edits));
-    Refresh { leaving, arriving: plan.added, staying, refused: plan.refused, edit }
+    Refresh { kinds, leaving, arriving: plan.added, staying, refused: plan.refused, edit }
 }
 
 /// The seller that a list is most likely of: the one its rows name, else the one that most of the items it names come
@@ -64,7 +81,7 @@ pub fn seller_of(book: &Book, rows: &[StockRow]) -> String {
 }
 
 fn of_seller(book: &Book, row: &StockRow, seller: &str, first: Date) -> StockRow {
-    let is_new = !book.items_named(&row.name).any(|(_, item)| item.kind == row.kind);
+    let is_new = same_item(book, row).is_none();
     let mut row = StockRow { on_hand: None, ..row.clone() };
     if is_new {
         row.state.get_or_insert(State::Arriving(first));
@@ -106,8 +123,8 @@ pub struct Affected {
     pub projects: Vec<ProjectId>,
     /// Kept trios that hold its colour.
     pub trios: Vec<TrioId>,
-    /// The nearest colour that can still be had in the same kind, and its CIEDE2000.
-    pub instead: Option<(SwatchId, f64)>,
+    /// What can still be had in its place.
+    pub instead: Option<Instead>,
 }
 
 /// Items that leave or are gone and that open projects use or kept trios show, with what could take their place.
@@ -117,7 +134,7 @@ pub fn affected(book: &Book, today: Date) -> Vec<Affected> {
         item: id,
         projects: users(book, id),
         trios: trios_with(book, item),
-        instead: replacement(book, item, today),
+        instead: replacement(book, id, today),
     });
     all.filter(|a| !a.projects.is_empty() || !a.trios.is_empty()).collect()
 }
@@ -134,20 +151,9 @@ fn users(book: &Book, id: ItemId) -> Vec<ProjectId> {
     open.filter(|(_, p)| p.items().any(|i| i == id)).map(|(p, _)| p).collect()
 }
 
-/// The nearest other colour among items of the same kind that can be ordered and stay.
-pub fn replacement(book: &Book, item: &Item, today: Date) -> Option<(SwatchId, f64)> {
-    let own = item.swatch?;
-    let lab = |id: SwatchId| book.swatches().get(id).map(|s| Lab::new(s.lab[0], s.lab[1], s.lab[2]));
-    let from = lab(own)?;
-    let stays =
-        |i: &Item| i.kind == item.kind && i.state.can_be_ordered(today) && i.state.word() != "leaving";
-    let others: BTreeSet<SwatchId> = book
-        .items()
-        .iter()
-        .filter(|(_, i)| stays(i))
-        .filter_map(|(_, i)| i.swatch)
-        .filter(|s| *s != own)
-        .collect();
-    let near = others.into_iter().filter_map(|id| Some((id, ciede2000(from, lab(id)?))));
-    near.min_by(|a, b| a.1.total_cmp(&b.1))
+/// What takes an item's place among those of its kind that can be ordered and stay: the same colour in another format
+/// first, else the closest colour that stands in or is near; `None` where none is.
+pub fn replacement(book: &Book, id: ItemId, today: Date) -> Option<Instead> {
+    let stays = |_, i: &Item| i.state.can_be_ordered(today) && !matches!(i.state, State::Leaving(_));
+    instead::all_for(book, id, stays).into_iter().next()
 }

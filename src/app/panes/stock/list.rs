@@ -17,6 +17,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::StockView;
 use crate::app::status::Status;
 use crate::domain::stock::refresh::{self};
+use jiff::civil::Date;
 
 /// Runs a command about lists.
 pub fn run(pane: &mut StockPane, id: CommandId) -> Vec<Reply> {
@@ -50,8 +51,8 @@ pub fn read(pane: &mut StockPane, ctx: &Ctx, list: ListRead) {
         path: list.path,
         what: list.what,
         seller,
-        last: ctx.today,
-        first: ctx.today.tomorrow().unwrap_or(ctx.today),
+        last: None,
+        first: None,
         lines: Vec::new(),
         cursor: Cursor::default(),
         summary: String::new(),
@@ -71,6 +72,11 @@ fn close(pane: &mut StockPane) {
 
 fn take(pane: &mut StockPane) -> Option<Reply> {
     let preview = pane.preview.as_ref()?;
+    if preview.wants().is_some() && !preview.lines.iter().any(|l| l.sign == Sign::Refused) {
+        // The day that is missing is asked for: a list is never taken in by a day that nobody said.
+        let which = if preview.last.is_none() { CommandId::PreviewLast } else { CommandId::PreviewFirst };
+        return open_figure(pane, which);
+    }
     Some(match preview.edit.clone() {
         Some(edit) => {
             close(pane);
@@ -88,10 +94,14 @@ fn open_figure(pane: &StockPane, id: CommandId) -> Option<Reply> {
             typed::prompt(StockText::ListSeller, "Whose list is it?", preview.seller.clone())
         }
         CommandId::PreviewLast => {
-            typed::prompt(StockText::ListLast, "Last day of what leaves:", preview.last.to_string())
+            typed::prompt(StockText::ListLast, "Last day of what leaves:", typed_day(preview.last))
         }
-        _ => typed::prompt(StockText::ListFirst, "First day of what arrives:", preview.first.to_string()),
+        _ => typed::prompt(StockText::ListFirst, "First day of what arrives:", typed_day(preview.first)),
     })
+}
+
+fn typed_day(day: Option<Date>) -> String {
+    day.map_or_else(String::new, |d| d.to_string())
 }
 
 /// Takes a figure of the yearly list.
@@ -101,8 +111,8 @@ fn open_figure(pane: &StockPane, id: CommandId) -> Option<Reply> {
 pub fn accept(pane: &mut StockPane, ctx: &Ctx, asked: &StockText, text: &str) -> Result<(), String> {
     let Some(preview) = &mut pane.preview else { return Ok(()) };
     match asked {
-        StockText::ListLast => preview.last = typed::day(text)?,
-        StockText::ListFirst => preview.first = typed::day(text)?,
+        StockText::ListLast => preview.last = Some(typed::day(text)?),
+        StockText::ListFirst => preview.first = Some(typed::day(text)?),
         _ => text.trim().clone_into(&mut preview.seller),
     }
     preview.work_out(ctx.book, ctx.today);

@@ -3,11 +3,10 @@
 use crate::app::effect::ListUse;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
-use crate::domain::colour::difference::reading;
 use crate::domain::edit::Edit;
 use crate::domain::plural::count_of;
 use crate::domain::stock::import::{self, BadLine, StockRow};
-use crate::domain::stock::refresh::{self, Affected};
+use crate::domain::stock::refresh::{self, What, touched};
 use jiff::civil::Date;
 
 /// What a line of the preview is about.
@@ -21,8 +20,8 @@ pub enum Sign {
     New,
     /// An item that changes.
     Changed,
-    /// What the change means for a project.
-    Means,
+    /// What the change means: for a chart, a card, a kept trio, a class.
+    Means(What),
 }
 
 impl Sign {
@@ -33,7 +32,7 @@ impl Sign {
             Self::Leaving => "leaving",
             Self::New => "new",
             Self::Changed => "changed",
-            Self::Means => "used by",
+            Self::Means(what) => what.word(),
         }
     }
 }
@@ -58,10 +57,10 @@ pub struct Preview {
     pub what: ListUse,
     /// Whose list it is, for the yearly one.
     pub seller: String,
-    /// Last day of what leaves.
-    pub last: Date,
-    /// First day of what arrives.
-    pub first: Date,
+    /// Last day of what leaves, once it is said.
+    pub last: Option<Date>,
+    /// First day of what arrives, once it is said.
+    pub first: Option<Date>,
     /// What it would do, line by line.
     pub lines: Vec<PreviewLine>,
     /// The row in hand.
@@ -122,56 +121,56 @@ impl Preview {
     }
 
     fn refresh(&mut self, book: &Book, rows: &[StockRow], today: Date) {
-        let plan = refresh::refresh(book, &self.seller, rows, self.last, self.first);
+        let (last, first) = (self.last.unwrap_or(today), self.first.unwrap_or(today));
+        let plan = refresh::refresh(book, &self.seller, rows, last, first);
         if self.refuse(&plan.refused) {
             return;
         }
-        let means = meaning(book, plan.edit.as_ref(), today);
         for id in &plan.leaving {
             let (name, held, booked) = (book.items().name_of(*id), book.on_hand(*id), book.booked(*id));
             self.add(Sign::Leaving, None, format!("{name}: {held} on hand, {booked} booked against it"));
-            for a in means.iter().filter(|(a, _)| a.item == *id) {
-                self.add(Sign::Means, None, &*a.1);
-            }
         }
         for name in &plan.arriving {
             let line = rows.iter().find(|r| r.name == *name).map(|r| r.line);
-            self.add(Sign::New, line, format!("{name}, from {}", self.first));
+            let from = self.first.map_or_else(String::new, |d| format!(", from {d}"));
+            self.add(Sign::New, line, format!("{name}{from}"));
+        }
+        for (what, words) in meaning(book, &plan, today) {
+            self.add(Sign::Means(what), None, words);
         }
         self.summary = format!(
-            "{} leaving on {}, {} arriving on {}, {} staying",
+            "{} leaving{}, {} arriving{}, {} staying{}",
             plan.leaving.len(),
-            self.last,
+            on(self.last),
             plan.arriving.len(),
-            self.first,
-            plan.staying
+            on(self.first),
+            plan.staying,
+            self.wants().map_or_else(String::new, |words| format!(". {words}")),
         );
-        self.edit = plan.edit;
+        self.edit = plan.edit.filter(|_| self.wants().is_none());
+    }
+
+    /// What has to be said of the yearly list before it can be taken in; `None` where nothing is left to say.
+    pub fn wants(&self) -> Option<&'static str> {
+        match (self.what, self.last, self.first) {
+            (ListUse::Import, ..) | (_, Some(_), Some(_)) => None,
+            (_, None, _) => Some("Say the last day of what leaves first: <preview-last>"),
+            (_, _, None) => Some("Say the first day of what arrives first: <preview-first>"),
+        }
     }
 }
 
-/// What leaving colours mean, as the book would be then: who uses them, and the nearest colour that stays.
-fn meaning(book: &Book, edit: Option<&Edit>, today: Date) -> Vec<(Affected, String)> {
+fn on(day: Option<Date>) -> String {
+    day.map_or_else(|| " on a day not said yet".to_owned(), |d| format!(" on {d}"))
+}
+
+/// What the list touches, as it is and as it would be.
+fn meaning(book: &Book, plan: &refresh::Refresh, today: Date) -> Vec<(What, String)> {
     let mut then = book.clone();
-    let Some(edit) = edit else { return Vec::new() };
+    let Some(edit) = &plan.edit else { return Vec::new() };
     if then.apply(edit, today).is_err() {
         return Vec::new();
     }
-    let affected = refresh::affected(&then, today);
-    affected.into_iter().map(|a| (a.clone(), affected_words(&then, &a))).collect()
-}
-
-/// What could take the place of a leaving item, and who uses it.
-pub fn affected_words(book: &Book, affected: &Affected) -> String {
-    let projects = affected.projects.iter().map(|p| book.projects().name_of(*p));
-    let trios = affected.trios.iter().map(|t| format!("trio {}", book.trios().name_of(*t)));
-    let names: Vec<String> = projects.chain(trios).collect();
-    let instead = match affected.instead {
-        Some((swatch, delta)) => {
-            format!("nearest that stays: {}, {}", book.swatches().name_of(swatch), reading(delta))
-        }
-        None => "no colour of its kind stays".to_owned(),
-    };
-    // The replacement first: the names may be many, and each may hold a comma.
-    format!("{instead}; for {}", names.join("; "))
+    let all = touched(book, &then, plan, today);
+    all.into_iter().map(|t| (t.what, format!("{}: {}; after: {}", t.name, t.before, t.after))).collect()
 }
