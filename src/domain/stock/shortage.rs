@@ -64,13 +64,23 @@ pub fn missing_for(book: &Book, project: ProjectId, item: ItemId, count: u64, on
 
 /// Sheets of an item that others have booked and that are served before a project's.
 fn before(book: &Book, project: ProjectId, item: ItemId, on: Option<Date>) -> u64 {
+    served_before(book, project, item, on).iter().map(|(_, b)| u64::from(b.count)).sum()
+}
+
+/// The bookings of others that are served before a project's, the last to be served first.
+pub fn served_before(
+    book: &Book,
+    project: ProjectId,
+    item: ItemId,
+    on: Option<Date>,
+) -> Vec<(BookingId, &Booking)> {
     let own =
         book.bookings().iter().find(|(_, b)| b.project == project && b.item == item && b.offcut.is_none());
     let own = own.map(|(id, _)| id);
     let first = |(t, id, b): &(Turn, BookingId, &Booking)| {
         b.project != project && (*t < turn(on) || (*t == turn(on) && own.is_none_or(|own| *id < own)))
     };
-    in_turn(book, item).iter().filter(|b| first(b)).map(|(_, _, b)| u64::from(b.count)).sum()
+    in_turn(book, item).into_iter().filter(first).rev().map(|(_, id, b)| (id, b)).collect()
 }
 
 /// How many sheets of an item are there for a project: on hand less what is served before it.
