@@ -19,8 +19,23 @@ pub fn bar(count: i64, whole: i64, mark: Option<i64>, cells: usize, glyphs: &Gly
         .collect()
 }
 
+/// So many times the mark fill a bar: the mark stands in one column in every row, a third of the way.
+const MARKS: i64 = 3;
+
+/// A bar of what is held against its low mark: what is free first, then what is booked. The mark stands in one column
+/// whatever it comes to, so that a glance down a list finds what is short of it; what goes beyond the bar ends in `+`. Where there
+/// is no mark the bar is as long as what is held.
+pub fn mark_bar(free: i64, held: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
+    let whole = if mark > 0 { mark.saturating_mul(MARKS) } else { held.max(1) };
+    let mut bar = held_bar(free, held, whole, mark, cells, glyphs);
+    if held > whole && bar.pop().is_some() {
+        bar.push('+');
+    }
+    bar
+}
+
 /// A bar of what is held: what is free first, then what is booked, `|` at the mark.
-pub fn held_bar(free: i64, held: i64, whole: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
+fn held_bar(free: i64, held: i64, whole: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
     let one = |n: i64| bar(n, whole, Some(mark), cells, glyphs);
     let (free, held) = (one(free), one(held));
     let pairs = free.chars().zip(held.chars());
@@ -40,5 +55,16 @@ mod tests {
         assert_eq!(bar(99, 10, None, 4, &ASCII), "####");
         assert_eq!(held_bar(3, 6, 10, 8, 10, &ASCII), "###===..|.");
         assert_eq!(held_bar(-2, 4, 10, 0, 10, &ASCII), "====......");
+    }
+
+    #[test]
+    fn the_mark_stands_in_one_column() {
+        // A third of 12 cells is 4: of marks 10 and 200 alike, the fifth cell.
+        assert_eq!(mark_bar(5, 5, 10, 12, &ASCII), "##..|.......");
+        assert_eq!(mark_bar(400, 400, 200, 12, &ASCII), "####|###....");
+        assert_eq!(mark_bar(10, 20, 10, 12, &ASCII), "####|===....");
+        assert_eq!(mark_bar(99, 99, 10, 12, &ASCII), "####|######+");
+        assert_eq!(mark_bar(7, 7, 0, 12, &ASCII), "############");
+        assert_eq!(mark_bar(0, 0, 0, 12, &ASCII), "............");
     }
 }

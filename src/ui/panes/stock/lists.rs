@@ -145,7 +145,7 @@ pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -
     on.put(area, 0, 0, &[run(head, theme.title)]);
     let style = if preview.lines.iter().any(|l| l.sign == Sign::Refused) { theme.bad } else { theme.text };
     let top = Rect { height: 3, ..area };
-    let y = on.paragraph(top, 1, &preview.summary, style);
+    let y = on.paragraph(top, 1, &keys.say(&preview.summary), style);
     let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     if preview.lines.is_empty() {
         on.put(room, 0, 0, &[run(keys.say("It holds nothing new. <preview-leave> goes back."), theme.text)]);
@@ -160,9 +160,13 @@ pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -
                 Sign::Leaving => theme.warn,
                 Sign::New => theme.good,
                 Sign::Changed => theme.text,
-                Sign::Means => theme.dim,
+                Sign::Means(_) => theme.dim,
             };
-            let text = if line.sign == Sign::Means { format!("  {}", line.text) } else { line.text.clone() };
+            let text = if matches!(line.sign, Sign::Means(_)) {
+                format!("  {}", line.text)
+            } else {
+                line.text.clone()
+            };
             let number = line.line.map_or_else(String::new, |n| n.to_string());
             Row { cells: vec![text, number, line.sign.word().to_owned()], style }
         })

@@ -124,6 +124,7 @@ fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
     let mut pairs = vec![
         ("used", format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today))),
         ("", facts::trend_words(&model.ctx(), item)),
+        ("low mark", facts::mark_words(&model.ctx(), item)),
     ];
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));

@@ -24,7 +24,7 @@ use crate::domain::stock::{Item, ItemId};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::bar::held_bar;
+use crate::ui::widgets::bar::mark_bar;
 use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::{Position, Rect};
@@ -147,7 +147,6 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
     let state = state_word(book, id).to_owned();
     let low = state == "LOW";
     let size = item.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
-    let whole = held.max(mark * 2).max(1);
     let style = match () {
         () if free < 0 => look.theme.bad,
         () if low => look.theme.warn,
@@ -162,7 +161,7 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         free.to_string(),
         if mark == 0 { "-".to_owned() } else { mark.to_string() },
         state,
-        held_bar(free, held, whole, mark, 14, &look.glyphs),
+        mark_bar(free, held, mark, 14, &look.glyphs),
     ];
     Row { cells, style }
 }
