@@ -44,8 +44,11 @@ pub fn nearest_mark(lengths: &[Length], unit: Unit) -> String {
     }
     let off = |r: &Reading| {
         let way = if r.nearest.error.is_positive() { "more" } else { "less" };
-        let decimals = if unit == Unit::Inch { 4 } else { 2 };
-        format!("{:.decimals$} {} {way}", r.nearest.error.abs().in_unit(unit), unit.sign())
+        let error = r.nearest.error.abs();
+        match unit {
+            Unit::Inch => format!("{:.4} in {way}", error.in_unit(unit)),
+            Unit::Mm => format!("{} {way}", error.show_with_unit(unit)),
+        }
     };
     let covers: Vec<String> = readings.iter().map(|r| r.above.show(unit)).collect();
     let marks: Vec<String> = readings.iter().map(|r| r.nearest.value.show(unit)).collect();

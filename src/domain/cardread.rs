@@ -71,7 +71,7 @@ pub fn fold_text(card: &ProjectCard, unit: Unit) -> String {
     let dash = || "-".to_owned();
     let fold = &card.fold;
     let allowance =
-        fold.allowance.map_or_else(dash, |a| if a == Length::ZERO { "0".into() } else { a.show(unit) });
+        fold.allowance.map_or_else(dash, |a| if a == Length::ZERO { "0".into() } else { a.exact(unit) });
     let thickness = fold.thickness.map_or_else(dash, |t| format!("{:.4} in", t.inches()));
     format!("{}, {allowance}, {thickness}", fold.panels.map_or_else(dash, |n| n.to_string()))
 }
@@ -97,7 +97,7 @@ pub fn front_round(card: &ProjectCard, picture: Size) -> Result<Size, String> {
 
 /// Score lines as they would be typed.
 pub fn scores_text(card: &ProjectCard, unit: Unit) -> String {
-    let one = |s: &Score| format!("{} {}", s.side.word(), s.at.show(unit));
+    let one = |s: &Score| format!("{} {}", s.side.word(), s.at.exact(unit));
     card.scores.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 

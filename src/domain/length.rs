@@ -217,11 +217,26 @@ impl Length {
         mark.0 > 0 && self.0 % mark.0 == 0
     }
 
-    /// Prints in `unit` without the sign: `5 1/4`, `133.35`. Reading it back in the same unit gives this length.
+    /// Prints for a person in `unit` without the sign: `5 1/4`, `133.35`.
     ///
-    /// Inches are a fraction where a 64th is exact, else a decimal; millimetres are a decimal. Five decimals of an
-    /// inch and four of a millimetre are finer than half a unit, so nothing is lost.
+    /// Inches are a fraction where a 64th is exact, else a decimal; millimetres go through [`shown_mm`], on every
+    /// screen, page and line alike. What is read back again is written with [`Length::exact`].
     pub fn show(self, unit: Unit) -> String {
+        match unit {
+            Unit::Inch => self.exact(unit),
+            Unit::Mm => shown_mm(self.0, Self::PER_MM),
+        }
+    }
+
+    /// Prints for a person in `unit` with its sign: `5 1/4 in`, `133.35 mm`.
+    pub fn show_with_unit(self, unit: Unit) -> String {
+        format!("{} {}", self.show(unit), unit.sign())
+    }
+
+    /// Writes it in `unit` without the sign, for a file or for a text that can be changed and entered: reading it back
+    /// in the same unit gives this length. Five decimals of an inch and four of a millimetre are finer than half a
+    /// unit, so nothing is lost.
+    pub fn exact(self, unit: Unit) -> String {
         let sign = if self.0 < 0 { "-" } else { "" };
         let n = self.0.abs();
         match unit {
@@ -231,12 +246,12 @@ impl Length {
         }
     }
 
-    /// Prints in `unit` with its sign: `5 1/4 in`, `133.35 mm`.
-    pub fn show_with_unit(self, unit: Unit) -> String {
-        format!("{} {}", self.show(unit), unit.sign())
+    /// As [`Length::exact`], with the sign of the unit.
+    pub fn exact_with_unit(self, unit: Unit) -> String {
+        format!("{} {}", self.exact(unit), unit.sign())
     }
 
-    /// A short reading for a person: inches as the exact fraction or "about" the nearest 64th, mm to one decimal.
+    /// A short reading for a person: inches as the exact fraction or "about" the nearest 64th, mm as everywhere.
     pub fn about(self, unit: Unit) -> String {
         match unit {
             Unit::Inch => {
@@ -244,14 +259,14 @@ impl Length {
                 let text = r.value.show(Unit::Inch);
                 if r.error == Self::ZERO { text } else { format!("~{text}") }
             }
-            Unit::Mm => decimal_signed(self.round_to(Self(32), Rounding::Nearest).value.0, Self::PER_MM, 1),
+            Unit::Mm => self.show(unit),
         }
     }
 
     /// Both readings side by side, the unit in force first: `5 1/4 in = 133.35 mm`.
     pub fn show_both(self, unit: Unit) -> String {
         let other = match unit {
-            Unit::Inch => decimal_signed(self.0, Self::PER_MM, 2) + " mm",
+            Unit::Inch => self.show(Unit::Mm) + " mm",
             Unit::Mm => self.about(Unit::Inch) + " in",
         };
         format!("{} = {other}", self.show_with_unit(unit))
@@ -432,8 +447,16 @@ fn decimal(n: i64, per: i64, digits: u32) -> String {
     format!("{whole}.{}", tail.trim_end_matches('0'))
 }
 
-fn decimal_signed(n: i64, per: i64, digits: u32) -> String {
-    let text = decimal(n.abs(), per, digits);
+/// Millimetres as they are shown, `per` of the given units to one: two decimals at the most, a half going away from
+/// zero, no zeros behind. The one place where millimetres are rounded for a person.
+///
+/// ```
+/// use trimside::domain::length::shown_mm;
+/// assert_eq!(shown_mm(34_544, 320), "107.95");
+/// assert_eq!(shown_mm(-508, 320), "-1.59", "1.5875 mm");
+/// ```
+pub fn shown_mm(n: i64, per: i64) -> String {
+    let text = decimal(n.abs(), per, 2);
     if n < 0 && text != "0" { format!("-{text}") } else { text }
 }
 
@@ -517,6 +540,8 @@ mod tests {
     fn prints_one_form_a_unit() {
         assert_eq!(read("5.25").show(Unit::Inch), "5 1/4");
         assert_eq!(read("105 mm").show(Unit::Mm), "105");
+        assert_eq!(read("1/16").show(Unit::Mm), "1.59");
+        assert_eq!(read("1/16").exact(Unit::Mm), "1.5875");
         assert_eq!(read("105 mm").show(Unit::Inch), "4.13386");
         assert_eq!(read("5.25").show_both(Unit::Inch), "5 1/4 in = 133.35 mm");
         assert_eq!(read("105 mm").show_both(Unit::Mm), "105 mm = ~4 9/64 in");

@@ -75,6 +75,16 @@ impl Size {
         format!("{} {}", self.show(unit), unit.sign())
     }
 
+    /// Writes it without a unit so that reading it back gives this size (see [`Length::exact`]).
+    pub fn exact(self, unit: Unit) -> String {
+        format!("{} x {}", self.width.exact(unit), self.height.exact(unit))
+    }
+
+    /// As [`Size::exact`], with the unit.
+    pub fn exact_with_unit(self, unit: Unit) -> String {
+        format!("{} {}", self.exact(unit), unit.sign())
+    }
+
     /// A short reading for a person (see [`Length::about`]).
     pub fn about(self, unit: Unit) -> String {
         format!("{} x {} {}", self.width.about(unit), self.height.about(unit), unit.sign())

@@ -3,7 +3,7 @@
 //! Micrometres alone cannot hold the trade's 0.0001 in (2.54 µm), and seven rounded layers would hide whether a stack
 //! lies exactly at a limit; a hundredth of a micrometre holds both without a rounding.
 
-use crate::domain::length::{Length, Unit};
+use crate::domain::length::{Length, Unit, shown_mm};
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Sub};
 
@@ -68,13 +68,30 @@ impl Thickness {
         Length::from_units((4 * self.0 + 625).div_euclid(1250))
     }
 
-    /// Both readings: `0.0120 in (0.305 mm)` in inches, `0.305 mm (0.0120 in)` in millimetres.
+    /// Both readings: `0.0120 in (0.3 mm)` in inches, `0.3 mm (0.0120 in)` in millimetres, rounded as every length.
     pub fn show(self, unit: Unit) -> String {
-        let (inches, mm) = (format!("{:.4} in", self.inches()), format!("{:.3} mm", self.mm()));
+        let (inches, mm) = (format!("{:.4} in", self.inches()), format!("{} mm", self.shown()));
         match unit {
             Unit::Inch => format!("{inches} ({mm})"),
             Unit::Mm => format!("{mm} ({inches})"),
         }
+    }
+
+    /// As it would be typed, to the micrometre: what the book holds is read back as it was.
+    pub fn exact(self, unit: Unit) -> String {
+        match unit {
+            Unit::Inch => {
+                let decimals = |n: usize| format!("{:.n$} in", self.inches());
+                let short = decimals(4);
+                let same = |t: Self| t.micrometres() == self.micrometres();
+                if Self::parse(&short, unit).is_ok_and(same) { short } else { decimals(5) }
+            }
+            Unit::Mm => format!("{} mm", self.mm()),
+        }
+    }
+
+    fn shown(self) -> String {
+        shown_mm(self.0, 1000 * Self::PER_UM)
     }
 
     /// Reads `0.012`, `0.012 in`, `12 pt`, `0.3 mm`, `300 um`, `1/16`; a bare number is in `unit`. `0` is nothing.
@@ -176,7 +193,7 @@ impl Span {
     pub fn show(self, unit: Unit) -> String {
         match unit {
             Unit::Inch => format!("{:.3} to {:.3} in", self.least.inches(), self.most.inches()),
-            Unit::Mm => format!("{:.2} to {:.2} mm", self.least.mm(), self.most.mm()),
+            Unit::Mm => format!("{} to {} mm", self.least.shown(), self.most.shown()),
         }
     }
 }
@@ -212,6 +229,6 @@ mod tests {
         }
         assert_eq!(Thickness::from_micrometres(300).micrometres(), 300);
         assert_eq!(Thickness::from_points(12).micrometres(), 305);
-        assert_eq!(Thickness::from_points(12).show(Unit::Inch), "0.0120 in (0.305 mm)");
+        assert_eq!(Thickness::from_points(12).show(Unit::Inch), "0.0120 in (0.3 mm)");
     }
 }

@@ -32,7 +32,7 @@ fn lengths(bytes: &[u8]) {
             // What is shown reads as the same length again.
             Ok(length) => {
                 let other = if unit == Unit::Inch { Unit::Mm } else { Unit::Inch };
-                assert_eq!(Length::parse(&length.show_with_unit(unit), other), Ok(length), "{text:?}");
+                assert_eq!(Length::parse(&length.exact_with_unit(unit), other), Ok(length), "{text:?}");
             }
             Err(why) => is_a_sentence(&why.to_string()),
         }

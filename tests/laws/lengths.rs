@@ -11,8 +11,8 @@ proptest! {
     fn printed_lengths_read_back(units in 1..=Length::MAX.units()) {
         let length = Length::from_units(units);
         for unit in [Unit::Inch, Unit::Mm] {
-            prop_assert_eq!(Length::parse(&length.show(unit), unit), Ok(length));
-            prop_assert_eq!(Length::parse(&length.show_with_unit(unit), unit.other()), Ok(length));
+            prop_assert_eq!(Length::parse(&length.exact(unit), unit), Ok(length));
+            prop_assert_eq!(Length::parse(&length.exact_with_unit(unit), unit.other()), Ok(length));
         }
     }
 
@@ -20,7 +20,7 @@ proptest! {
     fn printed_sizes_read_back(w in 1..=Length::MAX.units(), h in 1..=Length::MAX.units()) {
         let size = Size::new(Length::from_units(w), Length::from_units(h));
         for unit in [Unit::Inch, Unit::Mm] {
-            prop_assert_eq!(Size::parse(&size.show_with_unit(unit), unit.other()), Ok(size));
+            prop_assert_eq!(Size::parse(&size.exact_with_unit(unit), unit.other()), Ok(size));
         }
     }
 

@@ -9,6 +9,7 @@ mod one_size_plans;
 pub mod plan_checker;
 pub mod plans;
 pub mod replay;
+mod rounding;
 mod spoiled;
 pub mod stock;
 mod stop_plans;

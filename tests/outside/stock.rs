@@ -19,6 +19,7 @@ use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::OpenPapers;
 use trimside::domain::stock::cost::costs;
 use trimside::domain::stock::cut::{self, CutSheets, Left};
+use trimside::domain::stock::instead::Close;
 use trimside::domain::stock::lot::{lots, mixed_lots};
 use trimside::domain::stock::needs::{Basis, Needs, Settled, alone_on_a_sheet, needs};
 use trimside::domain::stock::reorder::{reorder, wanting};
@@ -135,13 +136,15 @@ fn cost_per_card_and_per_seat() {
         format!("envelopes {}", of(envelope).show("$")),
         format!("adhesive {}", of(adhesive).show("$")),
         format!("total {}", costs.opened.show("$")),
-        format!("${} a card made ({})", costs.a_card_made(), costs.made),
+        format!("${:.4} a card made ({})", costs.a_card_made().exact(), costs.made),
         format!("a card handed out ({})", costs.handed_out),
         format!("{} a seat", costs.a_seat().unwrap().show("$")),
     ] {
         assert!(expected.contains(&figure), "{figure}: {expected}");
     }
-    assert_eq!(costs.a_card_out().to_string(), "0.8009");
+    // 44.85 / 56 = 0.80089: shown to the cent, exact for programs.
+    assert_eq!(costs.a_card_out().to_string(), "0.80");
+    assert!((costs.a_card_out().exact() - 0.800_893).abs() < 1e-6);
 }
 
 #[test]
@@ -507,7 +510,10 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
     assert!(book.log().is_empty(), "a refresh is no count day");
     let affected = refresh::affected(book, DAY);
     assert_eq!((affected[0].item, affected[0].projects.as_slice()), (ids[0], &[project][..]));
-    assert_eq!(affected[0].instead.unwrap().0, colours[1], "moss is the nearest that stays");
+    // CIEDE2000 of fern (50, -30, 20) and moss (48, -28, 22), by the printed formula in a separate program: 2.564.
+    let instead = affected[0].instead.unwrap();
+    assert_eq!((instead.item, instead.swatch), (ids[1], colours[1]), "moss is the nearest that stays");
+    assert!(instead.close == Close::StandsIn && (instead.delta_e - 2.564).abs() < 0.001, "{instead:?}");
     assert_eq!(affected[0].trios, [TrioId(1)]);
     // The trio is told of even where no project uses the colour, and a colour that stays is not told of.
     let mut alone = book.clone();

@@ -88,7 +88,7 @@ fn open(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         },
         Id::Strips => ask::strips(pane),
         Id::ScrapGives => {
-            let now = pane.sheet.sheet.actual().show(ctx.unit);
+            let now = pane.sheet.sheet.actual().exact(ctx.unit);
             return vec![Reply::prompt(Purpose::Yield(YieldText::Scrap), typed::SCRAP, now)];
         }
         Id::MostCards | Id::PlanMost => {

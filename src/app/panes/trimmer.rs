@@ -114,7 +114,7 @@ fn yes(text: &str) -> Result<bool, String> {
 
 /// A length of the test strip as it is now.
 fn test(s: &Sight, of: fn(TestStrip) -> Length) -> String {
-    trimmer(s).profile.test.map_or_else(String::new, |test| of(test).show(s.ctx.unit))
+    trimmer(s).profile.test.map_or_else(String::new, |test| of(test).exact(s.ctx.unit))
 }
 
 /// The test strip of two texts; none where the first is empty.
@@ -218,8 +218,8 @@ pub fn ask_strokes(trimmer: &Trimmer) -> Reply {
 
 /// The five measures as they are typed.
 pub fn show(trimmer: &Trimmer, unit: Unit) -> String {
-    let limit = |l: Option<Length>| l.map_or_else(|| NONE.to_owned(), |l| l.show(unit));
-    let all = [trimmer.finest_mark, trimmer.smallest_shave, trimmer.smallest_strip].map(|l| l.show(unit));
+    let limit = |l: Option<Length>| l.map_or_else(|| NONE.to_owned(), |l| l.exact(unit));
+    let all = [trimmer.finest_mark, trimmer.smallest_shave, trimmer.smallest_strip].map(|l| l.exact(unit));
     format!("{}, {}, {}", limit(trimmer.longest_cut), limit(trimmer.largest_setting), all.join(", "))
 }
 

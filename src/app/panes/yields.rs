@@ -141,7 +141,7 @@ fn prompt(pane: &YieldPane, unit: Unit, id: CommandId) -> Reply {
         Id::Piece => (YieldText::Piece, "Piece, width x height:", String::new()),
         Id::SheetSize => {
             let label = "This sheet measures (then, after a comma, out of square by):";
-            (YieldText::SheetSize, label, pane.sheet.sheet.actual().show(unit))
+            (YieldText::SheetSize, label, pane.sheet.sheet.actual().exact(unit))
         }
         Id::UnusableEdge => {
             let label = "Not usable at left, top, right, bottom (empty for none):";
@@ -335,7 +335,7 @@ fn count(text: &str) -> Result<Option<u32>, String> {
 }
 
 fn show_range(range: ChartRange, unit: Unit) -> String {
-    format!("{}, {}, {}", range.from.show(unit), range.to.show(unit), range.step.show(unit))
+    format!("{}, {}, {}", range.from.exact(unit), range.to.exact(unit), range.step.exact(unit))
 }
 
 fn read_range(text: &str, unit: Unit) -> Result<ChartRange, String> {

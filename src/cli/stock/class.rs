@@ -13,7 +13,7 @@ use crate::domain::planning::{self, ProjectJob};
 use crate::domain::project::made_for;
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::class::OpenPapers;
-use crate::domain::stock::cost::{Costs, Each};
+use crate::domain::stock::cost::Costs;
 use crate::domain::stock::needs::{Basis, Settled};
 use crate::domain::stock::outlook::{OffcutNeed, Outlook, outlook};
 use crate::domain::stock::{ProjectId, booked, class, shortage};
@@ -322,10 +322,6 @@ fn major(m: Money) -> f64 {
     m.minor() as f64 / 100.0
 }
 
-fn each(e: Each) -> f64 {
-    e.ten_thousandths() as f64 / 10_000.0
-}
-
 fn cost_row(book: &Book, costs: &Costs) -> CostRow {
     CostRow {
         currency: book.settings().currency.clone(),
@@ -334,9 +330,9 @@ fn cost_row(book: &Book, costs: &Costs) -> CostRow {
         work: major(costs.work),
         made: costs.made,
         handed_out: costs.handed_out,
-        a_card_made: each(costs.a_card_made()),
-        a_card_handed_out: each(costs.a_card_out()),
-        a_card_by_yield: each(costs.a_card_by_yield()),
+        a_card_made: costs.a_card_made().exact(),
+        a_card_handed_out: costs.a_card_out().exact(),
+        a_card_by_yield: costs.a_card_by_yield().exact(),
         a_seat: costs.a_seat().map(major),
         break_even: costs.break_even().map(major),
         left_over: costs.left_over().map(major),
@@ -517,12 +513,12 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
 fn cost_text(desk: &mut Desk<'_>, costs: &Costs, currency: &str) -> anyhow::Result<()> {
     writeln!(
         desk.out,
-        "material {} by sheets opened, {} by yield; a card {currency}{} made ({}), {currency}{} handed out ({})",
+        "material {} by sheets opened, {} by yield; a card {} made ({}), {} handed out ({})",
         costs.opened.show(currency),
         costs.by_yield.show(currency),
-        costs.a_card_made(),
+        costs.a_card_made().show(currency),
         costs.made,
-        costs.a_card_out(),
+        costs.a_card_out().show(currency),
         costs.handed_out
     )?;
     if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {

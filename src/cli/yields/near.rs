@@ -174,6 +174,6 @@ fn row_json(row: &PaperRow, piece: Size, unit: Unit) -> Value {
         "sheets": row.sheets,
         "enough": row.is_enough,
         "waste_percent": row.waste_percent(piece),
-        "price_each": row.each().map(|e| e.ten_thousandths() as f64 / 10_000.0),
+        "price_each": row.each().map(crate::domain::stock::cost::Each::exact),
     })
 }

@@ -233,9 +233,9 @@ pub fn layer_text(layer: &CardLayer, unit: Unit) -> String {
         (Shape::Inset(r), Some(f)) => {
             format!("{}, {}, {}", reveal(r), reveal(&f.border), shown(f.overlap, unit))
         }
-        (Shape::Panel { size, place: LayerPlace::Middle }, _) => size.show(unit),
+        (Shape::Panel { size, place: LayerPlace::Middle }, _) => size.exact(unit),
         (Shape::Panel { size, place: LayerPlace::At { x, y } }, _) => {
-            format!("{}, {}, {}", size.show(unit), shown(*x, unit), shown(*y, unit))
+            format!("{}, {}, {}", size.exact(unit), shown(*x, unit), shown(*y, unit))
         }
         (Shape::Strip { along, breadth, at }, _) => {
             let down = if *along == Side::Height { ", down" } else { "" };
@@ -250,11 +250,11 @@ pub fn make_text(make: &Make, unit: Unit) -> String {
     let list = |all: &[Length]| all.iter().map(|l| shown(*l, unit)).collect::<Vec<_>>().join(", ");
     match *make {
         Make::BoxAndLid { floor, depth, lid_depth, .. } => {
-            format!("{}, {}", floor.show(unit), list(&[depth, lid_depth]))
+            format!("{}, {}", floor.exact(unit), list(&[depth, lid_depth]))
         }
-        Make::SquareEnvelope(inside) => inside.map_or(String::new(), |s| s.show(unit)),
+        Make::SquareEnvelope(inside) => inside.map_or(String::new(), |s| s.exact(unit)),
         Make::StraightEnvelope { inside, tab, flap } => {
-            let size = inside.map_or(String::new(), |s| s.show(unit));
+            let size = inside.map_or(String::new(), |s| s.exact(unit));
             let rest: Vec<Length> = tab.into_iter().chain(flap).collect();
             if rest.is_empty() { size } else { format!("{size}, {}", list(&rest)) }
         }
@@ -285,7 +285,7 @@ pub fn keep_rest(make: &Make, new: Make) -> Make {
 }
 
 fn shown(length: Length, unit: Unit) -> String {
-    if length == Length::ZERO { "0".to_owned() } else { length.show(unit) }
+    if length == Length::ZERO { "0".to_owned() } else { length.exact(unit) }
 }
 
 /// A length, or a sum of lengths.

@@ -225,7 +225,8 @@ impl Warning {
 fn about(length: Length, unit: Unit) -> String {
     match unit {
         Unit::Inch => format!("{:.3} in", length.in_unit(Unit::Inch)),
-        Unit::Mm => format!("{:.2} mm", length.in_unit(Unit::Mm)),
+        Unit::Mm if length.show(unit) == "0" => "under 0.01 mm".to_owned(),
+        Unit::Mm => length.show_with_unit(unit),
     }
 }
 

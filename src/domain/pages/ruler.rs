@@ -121,7 +121,6 @@ fn enlarged(page: &mut Page, left: Um, y: Um) {
             BODY
         };
         page.words(style.middle(x, y - long - MM, &at.show(Unit::Inch)));
-        // Exact: 1/16 in is 1.5875 mm, and the four decimals of every sixteenth fit between two marks.
         page.words(SMALL.middle(x, y + 4 * MM, &at.show(Unit::Mm)));
         if n % 4 == 0 {
             let sixteenths = format!("{}/16", n / 2);
@@ -132,7 +131,11 @@ fn enlarged(page: &mut Page, left: Um, y: Um) {
             page.words(ASIDE.middle(x, y + 8 * MM, decimal.trim_start_matches('0')));
         }
     }
-    page.words(ASIDE.middle(left + TIMES * INCH / 2, y + 14 * MM, "first line in millimetres, exactly"));
+    page.words(ASIDE.middle(
+        left + TIMES * INCH / 2,
+        y + 14 * MM,
+        "first line in millimetres, to a hundredth",
+    ));
 }
 
 /// A ruler at true size: inches along its top edge, centimetres along its bottom edge, both from its left end.

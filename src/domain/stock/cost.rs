@@ -56,28 +56,31 @@ pub struct Each {
 }
 
 impl Each {
-    /// In ten-thousandths of the currency, a tie going up.
-    pub fn ten_thousandths(self) -> i64 {
-        if self.of == 0 {
-            return 0;
+    /// To the minor unit, a half going away from zero: what is shown. The exact value stays in the two fields.
+    pub fn shown(self) -> Money {
+        let part = Money::from_minor(self.total.minor().saturating_abs()).part(1, self.of);
+        match (self.of, self.total < Money::ZERO) {
+            (0, _) => Money::ZERO,
+            (_, true) => Money::ZERO - part,
+            (_, false) => part,
         }
-        let (total, of) = (i128::from(self.total.minor()) * 100, i128::from(self.of));
-        ((2 * total + of).div_euclid(2 * of)) as i64
     }
 
-    /// With what it is in: `$0.7475`, `EUR 0.80`.
+    /// The exact value in units of the currency, for programs; 0 for none.
+    pub fn exact(self) -> f64 {
+        if self.of == 0 { 0.0 } else { self.total.minor() as f64 / (100.0 * self.of as f64) }
+    }
+
+    /// With what it is in: `$0.75`, `EUR 0.80`.
     pub fn show(self, currency: &str) -> String {
         in_currency(currency, &self)
     }
 }
 
 impl std::fmt::Display for Each {
-    /// Four decimals, as far as they say anything: `0.7475`, `0.80`.
+    /// To the cent: `0.75`, `0.80`.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let n = self.ten_thousandths();
-        let text = format!("{}.{:04}", n / 10_000, n % 10_000);
-        let text = text.strip_suffix("00").unwrap_or(&text);
-        f.pad(text)
+        self.shown().fmt(f)
     }
 }
 

@@ -209,7 +209,7 @@ impl Field {
     /// What stands in it, as it would be typed; empty for nothing.
     pub fn text(self, item: &Item, terms: &Terms<'_>) -> String {
         let yes = |on: bool| if on { "yes" } else { "no" }.to_owned();
-        let size = |s: Option<Size>| s.map_or_else(String::new, |s| s.show_with_unit(terms.unit));
+        let size = |s: Option<Size>| s.map_or_else(String::new, |s| s.exact_with_unit(terms.unit));
         match self {
             Self::Name => item.name.clone(),
             Self::Kind => item.kind.said().to_owned(),
@@ -225,7 +225,7 @@ impl Field {
             Self::BoughtAs => item.bought_as.clone(),
             Self::Caliper => {
                 let measured = item.caliper.filter(|c| c.measured);
-                measured.map_or_else(String::new, |c| thickness(c).show(terms.unit))
+                measured.map_or_else(String::new, |c| thickness(c).exact(terms.unit))
             }
             Self::OrderNumber => item.order_number.clone(),
             Self::Seller => item.seller.clone(),

@@ -9,6 +9,7 @@
 //! | `kept_trio` | three colours that the person keeps, with a note |
 //! | `import` | what a list from outside would do to the shelf |
 //! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
+//! | `instead` | what can take an item's place: the same colour, one that stands in, one that is near |
 //! | `find` | one line of words |
 //! | `field` | the fields of a line one by one: shown, read, changed |
 //! | `lot`, `cost` | first in, first out; what a card and a seat cost |
@@ -18,6 +19,8 @@
 //! | `work` | what was done for a project so far, as the log tells it |
 //! | `shelf`, `refresh` | count day, orders, the yearly change of the range |
 //! | `booked`, `cut` | what a project has set aside; what was cut, as lines of the log |
+//! | `ways` | what can be done about a shortage, each way as one edit |
+//! | `pace` | use a month, days left, the low mark that follows |
 //! | `summary` | on hand, booked, free, on order for every item |
 
 pub mod assort;
@@ -30,6 +33,7 @@ pub mod field;
 pub mod find;
 pub mod ids;
 pub mod import;
+pub mod instead;
 pub mod item;
 pub mod kept_trio;
 pub mod log;
@@ -38,12 +42,14 @@ pub mod needs;
 pub mod offcut;
 pub mod order;
 pub mod outlook;
+pub mod pace;
 pub mod refresh;
 pub mod reorder;
 pub mod shelf;
 pub mod shortage;
 pub mod summary;
 pub mod swatch;
+pub mod ways;
 pub mod work;
 
 pub use ids::{AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId, TrioId};

@@ -45,11 +45,11 @@ fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
     let writer = Writer { unit };
     let piece = |p: &crate::domain::cards::file::LoosePiece| PieceText {
         name: p.name.clone(),
-        size: p.size.show_with_unit(unit),
+        size: p.size.exact_with_unit(unit),
         count: p.count,
         paper: p.paper.clone(),
         turn: (!p.turn).then_some(false),
-        allowance: p.allowance.is_positive().then(|| p.allowance.show_with_unit(unit)),
+        allowance: p.allowance.is_positive().then(|| p.allowance.exact_with_unit(unit)),
         grain: grain_text(p.grain),
     };
     text(&ProjectText {
@@ -149,11 +149,11 @@ struct Writer {
 
 impl Writer {
     fn length(&self, length: Length) -> String {
-        if length == Length::ZERO { "0".to_owned() } else { length.show_with_unit(self.unit) }
+        if length == Length::ZERO { "0".to_owned() } else { length.exact_with_unit(self.unit) }
     }
 
     fn size(&self, size: Size) -> String {
-        size.show_with_unit(self.unit)
+        size.exact_with_unit(self.unit)
     }
 
     fn reveal(&self, reveal: &Reveal) -> String {

@@ -51,7 +51,7 @@ pub struct Figure {
 }
 
 impl Figure {
-    /// A length in a unit: inches as a mixed number to the nearest 64th, millimetres to a tenth.
+    /// A length in a unit: inches as a mixed number to the nearest 64th, millimetres as everywhere.
     pub fn of_length(length: Length, unit: Unit) -> Self {
         let text = length.about(unit);
         let text = text.trim_start_matches('~');

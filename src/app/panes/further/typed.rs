@@ -23,13 +23,13 @@ pub fn change(pane: &YieldPane, ctx: &Ctx) -> Vec<Reply> {
     let prompt = |what, label: &str, now: String| vec![Reply::prompt(Purpose::Yield(what), label, now)];
     match &pane.further.asked {
         Some(FurtherAsk::Near(..)) => {
-            prompt(YieldText::Near, "Take off each side at most:", pane.further.range.show(unit))
+            prompt(YieldText::Near, "Take off each side at most:", pane.further.range.exact(unit))
         }
-        Some(FurtherAsk::Scrap(ask)) => prompt(YieldText::Scrap, SCRAP, ask.size.show(unit)),
+        Some(FurtherAsk::Scrap(ask)) => prompt(YieldText::Scrap, SCRAP, ask.size.exact(unit)),
         Some(FurtherAsk::UsedUp(..)) => prompt(YieldText::UseUp, USE_UP, wish_text(&pane.further.wish, unit)),
         Some(FurtherAsk::Strips(_)) => {
             let (count, off) = pane.further.strips;
-            prompt(YieldText::Strips, STRIPS, format!("{count}, {}", off.show(unit)))
+            prompt(YieldText::Strips, STRIPS, format!("{count}, {}", off.exact(unit)))
         }
         _ => vec![Reply::refuse("this answer rests on the piece, the sheet and the book: change them there")],
     }
@@ -42,8 +42,8 @@ pub fn again(pane: &YieldPane, ctx: &Ctx, why: &str) -> Reply {
 }
 
 fn wish_text(wish: &UseUpWish, unit: Unit) -> String {
-    let margin = if wish.margin.is_positive() { wish.margin.show(unit) } else { "0".to_owned() };
-    format!("{}, {}, {margin}", wish.front.show(unit), wish.reveal.show(unit))
+    let margin = if wish.margin.is_positive() { wish.margin.exact(unit) } else { "0".to_owned() };
+    format!("{}, {}, {margin}", wish.front.exact(unit), wish.reveal.exact(unit))
 }
 
 /// How a text is read, while it is typed.

@@ -63,7 +63,7 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
     let (book, unit) = (ctx.book, ctx.unit);
     let card = pane.card(book);
     let (label, now) = match what {
-        MatsText::Face => ("Card front, width x height, or a format:", card.face.show(unit)),
+        MatsText::Face => ("Card front, width x height, or a format:", card.face.exact(unit)),
         MatsText::NewMat => ("Reveal of the new layer, and its paper (1/8 fern):", String::new()),
         MatsText::Part(kind) => (kind.measures(), kind.usual(unit)),
         MatsText::Fold => {
@@ -80,7 +80,7 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
         MatsText::Scores => {
             ("Scores of your own, such as width 1, height 2 (empty: none):", read::scores_text(card, unit))
         }
-        MatsText::Ease => ("Room beside the card in its envelope:", card.ease.show(unit)),
+        MatsText::Ease => ("Room beside the card in its envelope:", card.ease.exact(unit)),
         MatsText::Inside => ("The envelope's inside as you measured it (empty: as outside):", String::new()),
         MatsText::EnvelopePaper => {
             ("Envelope's paper, weight, thickness (such as bond, 24 lb bond, 0.0045 in):", String::new())
@@ -138,7 +138,7 @@ fn opening_of_row(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Option<(String,
         MatsText::Measures => match pane.picked(book) {
             Picked::Base => plain(
                 "Base as you cut it (empty: the fold's own size):",
-                card.base.map_or(String::new(), |b| b.show(unit)),
+                card.base.map_or(String::new(), |b| b.exact(unit)),
             ),
             Picked::Layer(_) => layer.map_or_else(Default::default, |l| {
                 plain(PartKind::of_layer(l).measures(), parts::layer_text(l, unit))

@@ -65,7 +65,7 @@ static ROWS: [Row; 7] = [
         let words = sides_words(size, s.ctx.unit);
         Ok(name.map_or(words.clone(), |name| format!("{name}, {words}")))
     })
-    .fits(|s| s.ctx.card.face.show(s.ctx.unit))
+    .fits(|s| s.ctx.card.face.exact(s.ctx.unit))
     .offers(Takes::Text, |s| {
         format::all().into_iter().map(|f| Offer::new(f.name, f.face.about(s.ctx.unit))).collect()
     }),

@@ -71,7 +71,7 @@ pub fn accept(ctx: &Ctx, part: ListPart, text: &str) -> Replies {
 fn show(wish: &CutRules, unit: Unit) -> String {
     let turn = if wish.may_turn { "yes" } else { "no" };
     let grain = if wish.grain == Grain::Unknown { "any" } else { wish.grain.word() };
-    let allowance = if wish.allowance.is_positive() { wish.allowance.show(unit) } else { "0".to_owned() };
+    let allowance = if wish.allowance.is_positive() { wish.allowance.exact(unit) } else { "0".to_owned() };
     format!("{allowance}, {turn}, {grain}")
 }
 

@@ -16,7 +16,7 @@ use crate::domain::stock::cost::Each;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{ItemId, LogLine, booked, lot, shelf};
+use crate::domain::stock::{ItemId, LogLine, booked, lot, pace, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -144,6 +144,7 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     if let Some(item) = pane.history() {
         all.push(said("history of", book.items().name_of(item)));
         all.push(said("used", trend_words(ctx, item)));
+        all.push(said("low mark by this pace", mark_words(ctx, item)));
         all.extend(lot::lot_words(book, item).into_iter().rev().take(MOST).map(|words| said("lot", words)));
     }
     let lines: Vec<&LogLine> = (0..len.min(MOST)).map_while(|n| log_line(pane, book, n)).collect();
@@ -164,12 +165,25 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
 /// Months that the trend looks back.
 pub const MONTHS: usize = 12;
 
-/// How much of an item goes, and the low mark that would have covered its largest draw.
+/// The low mark that the pace of an item gives, with its formula; what is lacking for it where it gives none.
+pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
+    let known = pace::pace(ctx.book, item, ctx.today);
+    let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
+    let days = count_of(u64::from(lead), "day");
+    match known.and_then(|p| Some((p.low_mark?, p))) {
+        Some((mark, _)) => format!("{mark}: {}, delivery {days}", pace::FORMULA),
+        None if lead == 0 => "none: say the days that a delivery takes".to_owned(),
+        None => "none: the log has to go back two whole months".to_owned(),
+    }
+}
+
+/// How much of an item goes, how long it lasts, and its largest draw.
 pub fn trend_words(ctx: &Ctx, item: ItemId) -> String {
     let used = shelf::used_by_month(ctx.book, item, ctx.today, MONTHS);
     let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
     let largest = shelf::suggested_mark(ctx.book, item);
-    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}, a fair low mark")
+    let pace = pace::pace(ctx.book, item, ctx.today).map_or_else(String::new, |p| format!("; {}", p.words()));
+    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}{pace}")
 }
 
 fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
@@ -291,7 +305,7 @@ pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> 
 pub fn cost_words(book: &Book, outlook: &Outlook) -> Vec<Said> {
     let currency = &book.settings().currency;
     let costs = &outlook.costs;
-    let each = |e: Each| format!("{currency}{e} x {}", e.of);
+    let each = |e: Each| format!("{}, of {}", e.show(currency), e.of);
     // What a price is made of comes first: a low screen shows the first five.
     let mut all = vec![
         said("sheets opened", costs.opened.show(currency)),

@@ -141,7 +141,7 @@ fn usual_size(s: &Sight) -> String {
 
 fn format_name(s: &Sight, size: crate::domain::size::Size) -> String {
     let named = s.ctx.formats.all().iter().find(|f| f.size.upright() == size.upright());
-    named.map_or_else(|| size.show_with_unit(s.ctx.unit), |f| f.name.clone())
+    named.map_or_else(|| size.exact_with_unit(s.ctx.unit), |f| f.name.clone())
 }
 
 /// Formats, those of most lines first.

@@ -14,7 +14,7 @@ use ratatui::layout::{Position, Rect};
 const COLUMNS: [Column; 6] = [
     Column::text("part", 12, 0),
     Column::number("cut to, in", 17, 0),
-    Column::number("mm", 17, 2),
+    Column::number("mm", 18, 2),
     Column::number("reveal", 7, 0),
     Column::text("paper", 18, 1).grows_to(36),
     Column::text("", 8, 3),
