@@ -7,6 +7,7 @@ mod feel;
 mod figures;
 mod finder;
 mod forms;
+mod further;
 mod habits;
 pub mod harness;
 mod marks;

@@ -8,8 +8,8 @@ use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::cutting::stop::Stop;
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::Sheet;
-use crate::domain::shelf_answers::held::{self, HeldPaper};
-use crate::domain::shelf_answers::near_held::{NearHeldAsk, NearPiece, NearSheet, near_held};
+use crate::domain::shelf_answers::held;
+use crate::domain::shelf_answers::near_held::{NearHeld, NearHeldAsk, NearPiece, NearSheet, near_held};
 use crate::domain::shelf_answers::which_paper::{self, PaperAsk, PaperChoice, PaperRow};
 use crate::domain::size::Size;
 use serde_json::{Value, json};
@@ -96,25 +96,28 @@ pub fn over_papers(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> 
     let (papers, currency) = (held::papers(store.book()), store.book().settings().currency.clone());
     let ask = PaperAsk { piece, may_turn: !args.no_turn, count, limits, papers, currency };
     let choice = which_paper::choose(&ask, &Stop::default());
-    let near = range.map(|range| near_of(&ask, range, unit));
+    let asked = range.map(|range| near_ask(&ask, range, unit));
+    let near = asked.as_ref().map(|asked| near_held(asked, &Stop::default()));
     if args.json {
-        let answer = held_json(&ask, &choice, near.as_ref(), unit);
+        let answer = held_json(&ask, &choice, near.as_deref(), unit);
         return desk.json(&answer);
     }
     for line in which_paper::lines(&ask, &choice, unit) {
         writeln!(desk.out, "{line}")?;
     }
-    for (paper, near) in near.iter().flatten().filter(|(_, near)| !near.rows.is_empty()) {
-        writeln!(desk.out, "\nA little smaller on {}:", paper.name)?;
-        for row in &near.rows {
-            writeln!(desk.out, "  {}", neighbours::words(row, piece, near.now, unit))?;
+    if let (Some(asked), Some(all)) = (asked, near) {
+        for one in all.iter().filter(|one| !one.near.rows.is_empty()) {
+            writeln!(desk.out, "\nA little smaller on {}:", one.on(&asked))?;
+            for row in &one.near.rows {
+                writeln!(desk.out, "  {}", neighbours::words(row, piece, one.near.now, unit))?;
+            }
         }
     }
     Ok(())
 }
 
-/// The smaller sizes on every paper.
-fn near_of(ask: &PaperAsk, range: Length, unit: Unit) -> Vec<(HeldPaper, Neighbours)> {
+/// The question for smaller sizes on every paper, which keep their places.
+fn near_ask(ask: &PaperAsk, range: Length, unit: Unit) -> NearHeldAsk {
     let piece = NearPiece {
         name: String::new(),
         layer: None,
@@ -124,15 +127,13 @@ fn near_of(ask: &PaperAsk, range: Length, unit: Unit) -> Vec<(HeldPaper, Neighbo
         paper: None,
     };
     let sheets = ask.papers.iter().map(NearSheet::of).collect();
-    let asked = NearHeldAsk { pieces: vec![piece], sheets, range, mark: finest_mark(unit) };
-    let all = near_held(&asked, &Stop::default()).into_iter();
-    all.filter_map(|one| Some((ask.papers.get(one.sheet)?.clone(), one.near))).collect()
+    NearHeldAsk { pieces: vec![piece], sheets, range, mark: finest_mark(unit) }
 }
 
 fn held_json(
     ask: &PaperAsk,
     choice: &PaperChoice,
-    near: Option<&Vec<(HeldPaper, Neighbours)>>,
+    near: Option<&[NearHeld]>,
     unit: Unit,
 ) -> Value {
     let names = |of: &[usize]| -> Value {
@@ -151,13 +152,19 @@ fn held_json(
         "too_small": choice.too_small,
     });
     if let Some(near) = near {
-        let one = |(paper, near): &(HeldPaper, Neighbours)| {
-            json!({
-                "paper": paper.name, "best": near.now, "proved": near.proved,
-                "near": rows_json(ask.piece, near, unit),
-            })
+        // Each paper has a row of its own, in the order of the shelf.
+        let mut rows: Vec<(usize, &NearHeld)> = Vec::new();
+        for one in near {
+            rows.extend(std::iter::once(one.sheet).chain(one.alike.iter().copied()).map(|at| (at, one)));
+        }
+        rows.sort_by_key(|(at, _)| *at);
+        let row = |(at, one): (usize, &NearHeld)| {
+            Some(json!({
+                "paper": ask.papers.get(at)?.name, "best": one.near.now, "proved": one.near.proved,
+                "near": rows_json(ask.piece, &one.near, unit),
+            }))
         };
-        answer["near"] = near.iter().map(one).collect();
+        answer["near"] = rows.into_iter().filter_map(row).collect();
     }
     answer
 }

@@ -80,6 +80,8 @@ pub struct NearHeld {
     pub piece: usize,
     /// Place of the sheet.
     pub sheet: usize,
+    /// Places of the other sheets that give the very same, in the order asked.
+    pub alike: Vec<usize>,
     /// The answer.
     pub near: Neighbours,
 }
@@ -96,6 +98,19 @@ impl NearPiece {
             was.right + less_w - left,
             was.bottom + less_h - top,
         ))
+    }
+}
+
+impl NearHeld {
+    /// The sheets that give it: `chalk, 12x12`, `chalk, 12x12 and duck pond, 12x12`, `chalk, 12x12 and 9 more`.
+    pub fn on(&self, ask: &NearHeldAsk) -> String {
+        let name = |at: usize| ask.sheets.get(at).map_or("", |s| s.name.as_str());
+        let first = name(self.sheet);
+        match self.alike.as_slice() {
+            [] => first.to_owned(),
+            [other] => format!("{first} and {}", name(*other)),
+            more => format!("{first} and {} more", more.len()),
+        }
     }
 }
 
@@ -121,16 +136,17 @@ pub fn layers(book: &Book, card: &ProjectCard) -> Vec<NearPiece> {
     cardwork::pieces(book, card).0.into_iter().filter_map(one).collect()
 }
 
-/// Every piece on every sheet: on its own paper or the sheet in use first. Sheets that give nothing are left out.
+/// Every piece on every sheet: on its own paper or the sheet in use first. Sheets that give nothing are left out; papers of
+/// one size give one answer, which names them all.
 pub fn near_held(ask: &NearHeldAsk, stop: &Stop) -> Vec<NearHeld> {
     let mut all = Vec::new();
-    let mut known: Vec<(NearAsk, Neighbours)> = Vec::new();
     for (piece, of) in ask.pieces.iter().enumerate() {
         let mut order: Vec<usize> = (0..ask.sheets.len()).collect();
         let is_own = |n: &usize| {
             ask.sheets.get(*n).is_some_and(|s| if of.paper.is_some() { s.item == of.paper } else { s.is_own })
         };
         order.sort_by_key(|n| !is_own(n));
+        let mut of_piece: Vec<(NearAsk, NearHeld)> = Vec::new();
         for sheet in order {
             let Some(on) = ask.sheets.get(sheet) else { continue };
             let one = NearAsk {
@@ -140,14 +156,15 @@ pub fn near_held(ask: &NearHeldAsk, stop: &Stop) -> Vec<NearHeld> {
                 range: ask.range,
                 mark: ask.mark,
             };
-            // Many papers are of one size.
-            let was = known.iter().find(|(asked, _)| *asked == one).map(|(_, near)| near.clone());
-            let near = was.unwrap_or_else(|| smaller(&one, stop));
-            known.push((one, near.clone()));
-            if near.now > 0 || !near.rows.is_empty() {
-                all.push(NearHeld { piece, sheet, near });
+            if let Some((_, known)) = of_piece.iter_mut().find(|(asked, _)| *asked == one) {
+                known.alike.push(sheet);
+            } else {
+                let near = smaller(&one, stop);
+                of_piece.push((one, NearHeld { piece, sheet, alike: Vec::new(), near }));
             }
         }
+        let found = of_piece.into_iter().map(|(_, held)| held);
+        all.extend(found.filter(|held| held.near.now > 0 || !held.near.rows.is_empty()));
     }
     all
 }
@@ -173,12 +190,19 @@ mod tests {
         };
         let ask = NearHeldAsk {
             pieces,
-            sheets: vec![sheet("too small", "3x3", false), sheet("square", "12x12", true)],
+            sheets: vec![
+                sheet("too small", "3x3", false),
+                sheet("dots", "12x12", false),
+                sheet("square", "12x12", true),
+                sheet("rows", "12x12", false),
+            ],
             range: Length::sixteenths(4),
             mark: Length::sixteenths(1),
         };
         let all = near_held(&ask, &Stop::default());
-        assert_eq!((all.len(), all[0].sheet, all[0].near.now), (1, 1, 4));
+        assert_eq!((all.len(), all[0].sheet, all[0].near.now), (1, 2, 4));
+        // Papers of one size are one answer, the sheet in use first.
+        assert_eq!((all[0].alike.as_slice(), all[0].on(&ask).as_str()), ([1, 3].as_slice(), "square and 2 more"));
         let row = all[0].near.rows.iter().find(|r| r.way == Way::Alike).unwrap();
         assert_eq!(row.gives, 6);
         assert_eq!(ask.pieces[0].reveal_of(row), Some(Reveal::all(Length::sixteenths(2))));

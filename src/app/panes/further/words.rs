@@ -42,7 +42,9 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> Page {
                     "Counted with every cut there is: your trimmer's longest cut may give fewer.".to_owned(),
                 );
             }
-            page.lines.push(near_take(card.is_some()).to_owned());
+            if !page.rows.is_empty() {
+                page.lines.push(near_take(card.is_some()).to_owned());
+            }
         }
         (FurtherAsk::Papers(asked), FurtherFound::Papers(choice)) => {
             page.lines = which_paper::wishes(choice);
@@ -129,12 +131,12 @@ fn heading(asked: &FurtherAsk, unit: Unit) -> String {
 fn near(page: &mut Page, asked: &NearHeldAsk, all: &[NearHeld], unit: Unit) {
     for one in all {
         page.rows.extend(one.near.rows.iter().filter_map(|row| {
-            let (piece, sheet) = (asked.pieces.get(one.piece)?, asked.sheets.get(one.sheet)?);
+            let piece = asked.pieces.get(one.piece)?;
             let name = if piece.name.is_empty() { String::new() } else { format!("{}: ", piece.name) };
             let reveal =
                 piece.reveal_of(row).map_or_else(String::new, |r| format!(", reveal {}", r.show(unit)));
             let words = neighbours::words(row, piece.size, one.near.now, unit);
-            Some(format!("{name}{words}{reveal}, on {}", sheet.name))
+            Some(format!("{name}{words}{reveal}, on {}", one.on(asked)))
         }));
     }
     if page.rows.is_empty() {

@@ -1,0 +1,82 @@
+//! What Enter takes over from a further answer: the row's own promise holds in the pane that it lands in.
+
+use super::harness::Bench;
+use trimside::app::facts;
+use trimside::domain::cards::layer::Shape;
+use trimside::domain::cards::reveal::Reveal;
+use trimside::domain::length::{Length, Unit};
+use trimside::domain::size::Size;
+
+fn flat(bench: &Bench) -> String {
+    let all = facts::facts(&bench.model);
+    all.iter().map(|f| format!("{} {}", f.label, f.text)).collect::<Vec<_>>().join("\n")
+}
+
+fn piece(bench: &Bench) -> Size {
+    bench.model.yields.piece
+}
+
+fn size(text: &str) -> Size {
+    Size::parse(text, Unit::Inch).unwrap()
+}
+
+/// By hand: 4 1/8 x 5 3/8 on 12 x 12 gives 2 x 2; 4 wide it is 3 x 2, since 3 x 4 is 12 and 2 x 5 3/8 is 10 3/4.
+#[test]
+fn a_smaller_size_becomes_the_piece_and_gives_what_its_row_said() {
+    let mut bench = Bench::demo().keys("p '4-1/8x5-3/8' Enter s '12x12' Enter z n");
+    assert!(flat(&bench).contains("4 x 5 3/8 in): 6 a sheet instead of 4"), "{}", flat(&bench));
+    bench.press("Enter");
+    assert_eq!(piece(&bench), size("4x5-3/8"));
+    let text = flat(&bench);
+    assert!(text.contains("6 pieces") || text.contains("6 of"), "{text}");
+}
+
+/// Papers of one size share a row: one for those that may turn, one for those whose pattern runs one way.
+#[test]
+fn papers_of_one_size_share_their_rows() {
+    let bench = Bench::demo().keys("p '4-1/8x5-3/8' Enter z n");
+    let text = flat(&bench);
+    let rows = text.matches("4 x 5 3/8 in): 6 a sheet instead of 4").count();
+    let held = bench.model.book.items().iter().filter(|(_, i)| i.name.contains("12x12")).count();
+    assert_eq!(rows, 2, "{text}");
+    assert!(held > 2 && text.contains(" more"), "{text}");
+}
+
+/// By hand: fronts of 4 1/4 x 5 1/2 with 1/16 showing have mats of 4 1/8 x 5 3/8, four on a 12 x 12; with 1/8 showing they
+/// are 4 x 5 1/4, and six go on it.
+#[test]
+fn a_mat_takes_the_reveal_that_gives_more_and_undo_gives_the_old_one_back() {
+    let mut bench = Bench::demo().keys("2 r Ctrl-u '1/16' Enter z d");
+    let text = flat(&bench);
+    assert!(text.contains("4 x 5 1/4 in): 6 a sheet instead of 4, reveal 1/8"), "{text}");
+    for _ in 0..bench.model.yields.further.rows() {
+        let (one, at) = bench.model.yields.further.picked_near().unwrap();
+        if (one.piece, one.near.rows[at].cut) == (0, size("4x5-1/4")) {
+            break;
+        }
+        bench.press("j");
+    }
+    bench.press("Enter");
+    let shape = |bench: &Bench| bench.model.mats.card(&bench.model.book).layers[0].shape.clone();
+    assert_eq!(shape(&bench), Shape::Inset(Reveal::all(Length::sixteenths(2))));
+    bench.press("u");
+    assert_eq!(shape(&bench), Shape::Inset(Reveal::all(Length::sixteenths(1))));
+}
+
+/// A paper taken is the sheet of the answer.
+#[test]
+fn a_paper_becomes_the_sheet() {
+    let mut bench = Bench::demo().keys("p '4x5-1/4' Enter c '30' Enter z p j j");
+    bench.press("Enter");
+    assert!(bench.model.yields.sheet.paper.is_some(), "{}", flat(&bench));
+    assert_eq!(piece(&bench), size("4x5-1/4"));
+}
+
+/// A scrap's row takes its size as the piece and the scrap as the sheet.
+#[test]
+fn a_size_from_a_scrap_is_answered_on_the_scrap() {
+    let mut bench = Bench::demo().keys("z g Ctrl-u '4x6' Enter Enter");
+    assert_eq!(bench.model.yields.sheet.sheet.actual(), size("4x6"));
+    assert!(piece(&bench).fits_in_either_way(size("4x6"), true), "{}", flat(&bench));
+    bench.press("u u");
+}
