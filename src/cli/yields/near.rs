@@ -130,12 +130,7 @@ fn near_ask(ask: &PaperAsk, range: Length, unit: Unit) -> NearHeldAsk {
     NearHeldAsk { pieces: vec![piece], sheets, range, mark: finest_mark(unit) }
 }
 
-fn held_json(
-    ask: &PaperAsk,
-    choice: &PaperChoice,
-    near: Option<&[NearHeld]>,
-    unit: Unit,
-) -> Value {
+fn held_json(ask: &PaperAsk, choice: &PaperChoice, near: Option<&[NearHeld]>, unit: Unit) -> Value {
     let names = |of: &[usize]| -> Value {
         of.iter().filter_map(|n| choice.rows.get(*n)).map(|r| r.paper.name.clone()).collect()
     };

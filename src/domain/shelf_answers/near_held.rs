@@ -202,7 +202,10 @@ mod tests {
         let all = near_held(&ask, &Stop::default());
         assert_eq!((all.len(), all[0].sheet, all[0].near.now), (1, 2, 4));
         // Papers of one size are one answer, the sheet in use first.
-        assert_eq!((all[0].alike.as_slice(), all[0].on(&ask).as_str()), ([1, 3].as_slice(), "square and 2 more"));
+        assert_eq!(
+            (all[0].alike.as_slice(), all[0].on(&ask).as_str()),
+            ([1, 3].as_slice(), "square and 2 more")
+        );
         let row = all[0].near.rows.iter().find(|r| r.way == Way::Alike).unwrap();
         assert_eq!(row.gives, 6);
         assert_eq!(ask.pieces[0].reveal_of(row), Some(Reveal::all(Length::sixteenths(2))));
