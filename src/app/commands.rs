@@ -112,7 +112,7 @@ pub enum CommandId {
     Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ItemOrdered, ReceivePack,
     NewPack, EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust,
     OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered, MarkArrived, OrderCopy,
-    OrderExport, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassField, ClassClose,
+    OrderExport, OrderCount, OrderDue, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassWays, ClassField, ClassClose,
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
     PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
     PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack,
@@ -381,6 +381,8 @@ pub const COMMANDS: &[Command] = &[
     row(Id::MarkArrived, "mark-arrived", "arrived", C::Reorder, W::IsOnOrder, 3, &["+", "="], "Tick as arrived: type count, total price, day and lot"),
     row(Id::OrderCopy, "order-copy", "copy", C::Reorder, W::Always, 4, &["y"], "Copy the list for ordering, seller by seller, with order numbers"),
     row(Id::OrderExport, "order-export", "export", C::Reorder, W::Always, 5, &["E"], "Write the list to a file: .csv for a table, anything else for text"),
+    row(Id::OrderCount, "order-count", "how many", C::Reorder, W::HasRow, 6, &["c"], "Type how many packs to order, or how many are still to come"),
+    row(Id::OrderDue, "order-due", "due", C::Reorder, W::IsOnOrder, 0, &["z d"], "Type the day on which what is on order is due"),
     row(Id::OrderRemove, "order-remove", "not coming", C::Reorder, W::IsOnOrder, 0, &["x", "d", "Delete"], "Take what is on order off the list: it will not come"),
 
     row(Id::ClassOpen, "class-open", "open", C::Classes, W::HasRow, 1, &["Enter", "e"], "Open this class: day, seats, spoilage, kit, cost"),
@@ -389,6 +391,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ClassTaught, "class-taught", "taught", C::Classes, W::HasRow, 4, &["W"], "Log it as taught: what is set aside becomes used"),
     row(Id::ClassCancel, "class-cancel", "cancel", C::Classes, W::HasRow, 5, &["x", "d", "Delete"], "Cancel it: what is set aside is free again"),
 
+    row(Id::ClassWays, "class-ways", "what can be done", C::Classes, W::HasRow, 6, &["z w"], "Something is short: choose what is done about it, with what it costs"),
     row(Id::ClassField, "class-field", "change", C::ClassForm, W::Always, 1, &["Enter", "e"], "Type this figure anew"),
     row(Id::ClassClose, "class-close", "back", C::ClassForm, W::Always, 2, &["Esc"], "Go back to the list of classes"),
 

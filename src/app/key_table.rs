@@ -88,7 +88,7 @@ pub const MEANINGS: &[Meaning] = &[
     means(&["U", "Ctrl-r"], "make again", &["redo"]),
     means(&["p"], "the piece in Yield; what an offcut gives", &["piece", "chart-take", "layer-to-yield", "offcut-gives"]),
     means(&["s"], "the sheet or paper", &["sheet", "chart-sheet", "layer-paper", "patterned-papers", "item-to-yield"]),
-    means(&["c"], "how many", &["count", "layer-count", "adjust", "offcut-adjust", "count-type"]),
+    means(&["c"], "how many", &["count", "layer-count", "adjust", "offcut-adjust", "count-type", "order-count"]),
     means(&["t"], "may it be turned", &["turn", "layer-turn"]),
     means(&["S"], "sheets a stroke", &["per-stroke", "plan-per-stroke"]),
     means(&["f"], "the card's front", &["face"]),

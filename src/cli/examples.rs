@@ -60,6 +60,16 @@ const EXAMPLES: &[Row] = &[
     ("stock adjust", ["trimside stock --demo adjust \"chalk, A4\" 48", "trimside stock --demo adjust \"chalk, A4\" -2"]),
     ("stock log", ["trimside stock --demo log", "trimside stock --demo log \"chalk, letter\" --csv"]),
     ("stock reorder", ["trimside stock --demo reorder", "trimside stock --demo reorder --csv"]),
+    ("stock order", ["trimside stock --demo order \"wren steps\" --packs 2", "trimside stock --demo order --all --due +10"]),
+    ("stock orders", ["trimside stock --demo orders", "trimside stock orders --data ordered --json"]),
+    ("stock arrived", [
+        "trimside stock arrived \"wren steps\" 1 --price 1.20 --data ordered",
+        "trimside stock arrived \"wren steps\" 4 --data ordered --dry-run",
+    ]),
+    ("stock awaited", [
+        "trimside stock awaited \"wren steps\" --count 2 --data ordered",
+        "trimside stock awaited \"wren steps\" --due +10 --data ordered --dry-run",
+    ]),
     ("stock import", ["trimside stock --demo import shelf.csv --dry-run", "trimside stock --demo import shelf.csv"]),
     ("stock export", ["trimside stock --demo export", "trimside stock --demo export --unit mm"]),
     ("stock count", ["trimside stock --demo count counts.csv --dry-run", "trimside stock --demo count counts.csv"]),
@@ -84,6 +94,10 @@ const EXAMPLES: &[Row] = &[
     ("stock class done", [
         "trimside stock --demo class done \"Hedgerow notes, class\" prepared 4",
         "trimside stock --demo class done \"Hedgerow notes, class\" packed 2 --dry-run",
+    ]),
+    ("stock class ways", [
+        "trimside stock --demo class ways \"Hedgerow notes, class\"",
+        "trimside stock --demo class ways \"Winter A6 set\" --json",
     ]),
     ("stock class cancel", [
         "trimside stock --demo class cancel \"Hedgerow notes, class\" --dry-run",

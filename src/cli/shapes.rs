@@ -29,6 +29,8 @@ pub const ANSWERS: &[(&str, &str)] = &[
     ("stock line", include_str!("../../assets/answers/stock-line.json")),
     ("stock pack", include_str!("../../assets/answers/stock-pack.json")),
     ("stock reorder", include_str!("../../assets/answers/stock-reorder.json")),
+    ("stock orders", include_str!("../../assets/answers/stock-orders.json")),
+    ("stock class ways", include_str!("../../assets/answers/stock-class-ways.json")),
     ("stock import", include_str!("../../assets/answers/stock-import.json")),
     ("stock count", include_str!("../../assets/answers/stock-count.json")),
     ("stock refresh", include_str!("../../assets/answers/stock-refresh.json")),

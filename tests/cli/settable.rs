@@ -305,6 +305,13 @@ const PANES: &[(&str, &str)] = &[
     ("class-book", "project book"),
     ("class-taught", "stock class log"),
     ("class-cancel", "stock class cancel"),
+    ("class-ways", "stock class ways --take"),
+    ("order-tick", "stock order"),
+    ("mark-ordered", "stock order --all"),
+    ("order-count", "stock order --packs"),
+    ("mark-arrived", "stock arrived --price --on --lot --pack-price"),
+    ("order-due", "stock awaited --due"),
+    ("order-remove", "stock awaited --count"),
     ("booking-release", "project give-back --only"),
     ("plan-pieces", "project piece --allowance"),
     ("plan-book", "project book"),
@@ -312,6 +319,8 @@ const PANES: &[(&str, &str)] = &[
 
 /// Commands of these panes that only look, or ask what another command of the line answers.
 const ONLY_LOOK: &[&str] = &[
+    "order-copy",
+    "order-export",
     "post-countries",
     "class-open",
     "class-close",
@@ -333,7 +342,7 @@ const ONLY_LOOK: &[&str] = &[
 
 #[test]
 fn every_edit_of_a_project_in_the_panes_has_a_command() {
-    let contexts = [Context::Mats, Context::Classes, Context::ClassForm, Context::Bookings];
+    let contexts = [Context::Mats, Context::Reorder, Context::Classes, Context::ClassForm, Context::Bookings];
     for command in COMMANDS.iter().filter(|c| contexts.contains(&c.context)) {
         let is_told = PANES.iter().any(|(name, _)| *name == command.name);
         let only_looks = ONLY_LOOK.contains(&command.name);

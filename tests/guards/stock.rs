@@ -210,8 +210,7 @@ fn what_comes_on_the_day_is_in_time() {
         let fern = bench.item(Item::new("fern", Kind::PlainSheet));
         let project = bench.project(Project::new("class"));
         bench.book_for(project, fern, 3, Some(date(2026, 3, 12)));
-        let order =
-            Order { item: fern, count: 3, placed: DAY, expected: Some(expected), note: String::new() };
+        let order = Order { expected: Some(expected), ..Order::of(fern, 3, DAY) };
         let id = bench.0.orders().next();
         bench.do_it(&Edit::Order(Row::add(id, order)));
         assert_eq!(shortage(&bench.0, fern).map_or(0, |s| s.missing), missing, "{expected}");

@@ -84,7 +84,7 @@ fn book() -> (Book, History) {
     let ids: Vec<_> = book.items().iter().map(|(id, _)| id).collect();
     for (n, item) in ids.iter().enumerate() {
         edits.push(Edit::Log(NewLine::received(*item, 3, name(n))));
-        let order = Order { item: *item, count: 2, placed: DAY, expected: None, note: name(n) };
+        let order = Order { note: name(n), ..Order::of(*item, 2, DAY) };
         edits.push(Edit::batch(
             name(n),
             vec![Edit::Order(Row::add(trimside::domain::stock::OrderId(n as u32 + 1), order))],

@@ -266,8 +266,7 @@ fn book_sheets(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> {
 }
 
 fn order(book: &Book, dice: &mut Dice, item: ItemId) -> Edit {
-    let order =
-        Order { item, count: 1 + dice.roll(9) as u32, placed: DAY, expected: None, note: dice.name() };
+    let order = Order { note: dice.name(), ..Order::of(item, 1 + dice.roll(9) as u32, DAY) };
     Edit::Order(Row::add(book.orders().next(), order))
 }
 
@@ -292,7 +291,7 @@ fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> 
         3 => {
             let (id, order) = dice.pick(book.orders().iter().collect())?;
             match shelf::parcel(book, id) {
-                Some((_, orders)) => shelf::parcel_arrived(book, &orders, &come),
+                Some((_, orders)) => shelf::parcel_arrived(book, &orders, (1, 1), &come),
                 None => shelf::arrived(book, id, 1 + dice.roll(order.count as usize + 2) as u32, &come),
             }
         }

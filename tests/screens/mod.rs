@@ -14,6 +14,7 @@ mod marks;
 mod mats;
 mod mouse;
 mod moves;
+mod orders;
 mod own_keys;
 mod palette;
 mod plan;
@@ -140,6 +141,9 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("stock_log", "4 ] ]", 80, 24),
     ("stock_reorder", "4 ] ] ]", 80, 24),
     ("stock_reorder_160x50", "4 [ [ B ] b [ [", 160, 50),
+    ("stock_ways_80x24", "4 [ [ n 'Large class, 60' Enter Enter '2026-12-20' Enter B z w", 80, 24),
+    ("stock_ways_160x50", "4 [ [ n 'Large class, 60' Enter Enter '2026-12-20' Enter B z w", 160, 50),
+    ("stock_orders_120x36", "4 ] ] ] c Ctrl-u '3' Enter + Ctrl-u '1, 1.30' Enter", 120, 36),
     ("stock_history", "4 j j j ;", 80, 24),
     ("stock_history_160x50", "4 j j j ;", 160, 50),
     ("stock_classes", "4 [ [ j", 80, 24),

@@ -157,7 +157,7 @@ fn a_low_line_is_ordered_arrives_and_its_lot_is_booked_in() {
     let mut bench = Bench::demo().keys("4 ] ] ]");
     let id = item(&bench, "wren steps");
     let shown = screen(&bench);
-    assert!(shown.contains("3 free, mark 4") && shown.contains("HW-06"), "{shown}");
+    assert!(shown.contains("1 to reach the low mark of 4") && shown.contains("HW-06"), "{shown}");
     bench.press("Enter");
     assert_eq!(bench.model.book.on_order(id), 1);
     assert!(screen(&bench).contains("on order"));

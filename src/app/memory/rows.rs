@@ -1,7 +1,7 @@
 //! Rows and views by name: a list that has changed meanwhile does not put the cursor on something else.
 
 use crate::app::model::Model;
-use crate::app::panes::stock::{classes, reorder};
+use crate::app::panes::stock::classes;
 use crate::app::state::stock::bin;
 use crate::app::state::stock::log_line;
 use crate::app::state::views::{Tab, YieldView};
@@ -61,7 +61,7 @@ pub(super) fn stock_name(model: &Model, row: usize) -> Option<String> {
         Tab::Shelf => book.items().name_of(*pane.shown.get(row)?),
         Tab::Bin => book.offcut_title(*bin(pane, book).get(row)?),
         Tab::Log => log_line(pane, book, row)?.seq.to_string(),
-        Tab::Reorder => reorder::cells(book, pane.orders.rows.get(row)?)[0].clone(),
+        Tab::Reorder => pane.orders.rows.get(row)?.name(book),
         Tab::Classes => book.projects().name_of(*pane.classes.ids.get(row)?),
         Tab::Bookings => {
             let b = book.bookings().get(*pane.bookings.get(row)?)?;

@@ -59,6 +59,49 @@ pub enum What {
     },
     /// What to order, by seller
     Reorder,
+    /// Note a line of the reorder list as ordered, or all that the list has of a seller
+    Order(OrderAsk),
+    /// What is on order, by seller and day
+    Orders,
+    /// Some of what is on order has come; the rest stays back-ordered
+    Arrived {
+        /// Name or order number, of a line or of a pack of several
+        #[arg(value_name = "ITEM")]
+        name: String,
+        /// How many came, in single sheets or things
+        #[arg(value_name = "N", allow_hyphen_values = true)]
+        count: String,
+        /// What all that came cost
+        #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+        price: Option<String>,
+        /// The day it came, where that is not today
+        #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
+        on: Option<String>,
+        /// The maker's mark on the lot
+        #[arg(long, value_name = "MARK")]
+        lot: Option<String>,
+        /// The price of a pack from now on, in the same step
+        #[arg(long, value_name = "PRICE")]
+        pack_price: Option<String>,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
+    /// Change what is on order: how many are still to come, or when
+    Awaited {
+        /// Name or order number, of a line or of a pack of several
+        #[arg(value_name = "ITEM")]
+        name: String,
+        /// How many are still to come; 0 takes it off the orders
+        #[arg(long, value_name = "N")]
+        count: Option<u32>,
+        /// The day it is due, or none
+        #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
+        due: Option<String>,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
     /// Take in a list of items: all of it or, where a line is refused, nothing
     Import {
         /// CSV with a first line of column names: name, kind and any of width, height, on_hand, pack, low,
@@ -106,6 +149,29 @@ pub enum What {
     },
 }
 
+/// What is ordered.
+#[derive(clap::Args, Debug)]
+pub struct OrderAsk {
+    /// Name or order number, of a line or of a pack of several
+    #[arg(value_name = "ITEM")]
+    pub name: Option<String>,
+    /// How many packs; without it as many as the reorder list says
+    #[arg(long, value_name = "N", requires = "name")]
+    pub packs: Option<u32>,
+    /// All that the reorder list has of this seller
+    #[arg(long, value_name = "NAME", conflicts_with = "name")]
+    pub seller: Option<String>,
+    /// All that the reorder list has
+    #[arg(long, conflicts_with_all = ["name", "seller"])]
+    pub all: bool,
+    /// The day it is due, where that does not follow from the line's days
+    #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
+    pub due: Option<String>,
+    /// Only show what it would do
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
 /// What can be asked or done about classes.
 #[derive(clap::Subcommand, Debug)]
 pub enum ClassWhat {
@@ -147,8 +213,27 @@ pub enum ClassWhat {
         #[arg(long)]
         dry_run: bool,
     },
+    /// Something is short: what can be done about it, and what that costs
+    Ways(WaysAsk),
     /// It is not held: what is set aside is free again
     Cancel(ClassDo),
+}
+
+/// What is asked about a class that runs short.
+#[derive(clap::Args, Debug)]
+pub struct WaysAsk {
+    /// Its name
+    #[arg(value_name = "PROJECT")]
+    pub name: String,
+    /// Only what can be done about this line of the shelf
+    #[arg(long, value_name = "ITEM")]
+    pub item: Option<String>,
+    /// Do what has this number, as one step
+    #[arg(long, value_name = "N")]
+    pub take: Option<usize>,
+    /// Only show what it would do
+    #[arg(long, requires = "take")]
+    pub dry_run: bool,
 }
 
 /// A class and whether only to show what would be done.

@@ -144,6 +144,8 @@ pub(super) fn run(
             let ask = ClassDo { name: name.clone(), dry_run: *dry_run };
             act(desk, store, &ask, form, |book, id| class::stage_done(book, id, stage, *count))
         }
+        // Answered beside this file, where the ways are told.
+        ClassWhat::Ways(_) => Ok(()),
         ClassWhat::Cancel(ask) => act(desk, store, ask, form, class::cancel),
     }
 }

@@ -7,9 +7,11 @@ pub(super) mod change;
 pub(super) mod class;
 mod count;
 mod import;
+mod order;
 mod refresh;
 mod rows;
 mod show;
+mod ways;
 
 pub use ask::{ClassDo, ClassWhat, Count, StockArgs, What};
 pub use class::look as class_outlook;
@@ -32,6 +34,23 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         What::List { words } => show::list(desk, store.book(), &words.join(" "), form),
         What::Log { name } => show::log(desk, store.book(), name.as_deref(), form),
         What::Reorder => show::reorder(desk, store.book(), today()?, form),
+        What::Order(ask) => order::place(desk, &mut store, ask, form),
+        What::Orders => order::list(desk, store.book(), form),
+        What::Arrived { name, count, price, on, lot, pack_price, dry_run } => {
+            let ask = order::Arrival {
+                name,
+                count,
+                price: price.as_deref(),
+                on: on.as_deref(),
+                lot: lot.as_deref(),
+                pack_price: pack_price.as_deref(),
+                dry_run: *dry_run,
+            };
+            order::arrived(desk, &mut store, &ask, form)
+        }
+        What::Awaited { name, count, due, dry_run } => {
+            order::awaited(desk, &mut store, name, (*count, due.as_deref(), *dry_run), form)
+        }
         What::Export => show::export(desk, store.book(), form),
         What::Use(count) => change::used(desk, &mut store, count, form),
         What::Receive { count, price, lot } => {
@@ -39,6 +58,7 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
         What::Adjust { name, count, job } => change::adjusted(desk, &mut store, name, count, job, form),
         What::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
+        What::Class { what: ClassWhat::Ways(ask) } => ways::run(desk, &mut store, ask, form),
         What::Class { what } => class::run(desk, &mut store, what, form),
         What::Count { file, dry_run } => count::run(desk, &mut store, file, *dry_run, form),
         What::Refresh { file, seller, last, first, dry_run } => {

@@ -4,9 +4,11 @@ use crate::domain::book::Book;
 use crate::domain::length::Unit;
 use crate::domain::money::Money;
 use crate::domain::stock::lot::Draw;
-use crate::domain::stock::reorder::{Line, PackLine, Reorder, SellerList};
+use crate::domain::stock::pace::pace;
+use crate::domain::stock::reorder::{Line, PackLine, Reorder, SellerList, why};
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{ItemId, LogLine};
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// An item of the list.
@@ -23,12 +25,18 @@ pub(super) struct ItemRow {
     pub low: u32,
     pub order_number: String,
     pub state: String,
+    pub used_a_month: Option<f64>,
+    pub days_left: Option<u64>,
+    pub suggested_low: Option<u64>,
 }
 
-pub(super) fn item(book: &Book, id: ItemId, unit: Unit) -> Option<ItemRow> {
+pub(super) fn item(book: &Book, id: ItemId, unit: Unit, today: Date) -> Option<ItemRow> {
     let item = book.items().get(id)?;
-    let s = standing(book, id);
+    let (s, pace) = (standing(book, id), pace(book, id, today));
     Some(ItemRow {
+        used_a_month: pace.map(|p| p.a_month()),
+        days_left: pace.and_then(|p| p.days_left),
+        suggested_low: pace.and_then(|p| p.low_mark),
         name: item.name.clone(),
         kind: item.kind.word(),
         width: item.size.map(|s| s.width.in_unit(unit)),
@@ -105,6 +113,7 @@ pub(super) struct OrderRow {
     pub price: Option<f64>,
     pub order_by: Option<String>,
     pub late: bool,
+    pub why: String,
 }
 
 #[derive(Serialize)]
@@ -188,6 +197,7 @@ fn order(book: &Book, line: &Line) -> OrderRow {
         price: line.price.map(money),
         order_by: line.order_by.map(|d| d.to_string()),
         late: line.late,
+        why: why(book, line.item),
     }
 }
 

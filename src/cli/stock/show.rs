@@ -2,7 +2,7 @@
 
 use super::ask::Form;
 use super::rows::{self, ItemRow, LineRow, OrderRow, PackRow, ReorderRows};
-use crate::cli::{BadInput, Desk};
+use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
 use crate::domain::harmless::harmless;
 use crate::domain::plural::count_of;
@@ -27,15 +27,16 @@ struct Log {
 
 pub(super) fn list(desk: &mut Desk<'_>, book: &Book, filter: &str, form: Form) -> anyhow::Result<()> {
     let found = Shelf::new(book).find(filter, desk.unit);
+    let (unit, day) = (desk.unit, today()?);
     let items: Vec<(ItemId, ItemRow)> =
-        found.into_iter().filter_map(|id| Some((id, rows::item(book, id, desk.unit)?))).collect();
+        found.into_iter().filter_map(|id| Some((id, rows::item(book, id, unit, day)?))).collect();
     match form {
         Form::Json => {
             let items = items.into_iter().map(|(_, row)| row).collect();
             desk.json(&List { unit: desk.unit.sign(), items })
         }
         Form::Csv => {
-            const HEADER: [&str; 11] = [
+            const HEADER: [&str; 14] = [
                 "name",
                 "kind",
                 "width",
@@ -47,6 +48,9 @@ pub(super) fn list(desk: &mut Desk<'_>, book: &Book, filter: &str, form: Form) -
                 "low",
                 "order_number",
                 "state",
+                "used_a_month",
+                "days_left",
+                "suggested_low",
             ];
             let unit = desk.unit;
             let side = |id, of: fn(crate::domain::size::Size) -> crate::domain::length::Length| {
@@ -70,6 +74,9 @@ pub(super) fn list(desk: &mut Desk<'_>, book: &Book, filter: &str, form: Form) -
                     r.low.to_string(),
                     r.order_number,
                     r.state,
+                    r.used_a_month.map_or_else(String::new, |n| n.to_string()),
+                    shown(r.days_left),
+                    shown(r.suggested_low),
                 ]
             });
             desk.out.write_all(&csv::table_with_numbers(&HEADER, cells, &[6]))?;
@@ -77,6 +84,10 @@ pub(super) fn list(desk: &mut Desk<'_>, book: &Book, filter: &str, form: Form) -
         }
         Form::Text => list_text(desk, book, &items, filter),
     }
+}
+
+fn shown(count: Option<u64>) -> String {
+    count.map_or_else(String::new, |n| n.to_string())
 }
 
 fn list_text(
@@ -101,6 +112,8 @@ fn list_text(
         number("free"),
         number("on order").minor(),
         number("low").minor(),
+        number("a month").minor(),
+        number("days left").minor(),
         words("order number").minor(),
         words("state"),
     ];
@@ -123,6 +136,8 @@ fn list_text(
                 r.free.to_string(),
                 r.on_order.to_string(),
                 r.low.to_string(),
+                r.used_a_month.map_or_else(String::new, |n| format!("{n:.1}")),
+                shown(r.days_left),
                 r.order_number.clone(),
                 format!("{}{mark}", r.state),
             ]
@@ -208,7 +223,8 @@ pub(super) fn reorder(desk: &mut Desk<'_>, book: &Book, today: Date, form: Form)
     match form {
         Form::Json => desk.json(&rows),
         Form::Csv => {
-            let header = ["seller", "order_number", "name", "packs", "pack", "brings", "price", "order_by"];
+            let header =
+                ["seller", "order_number", "name", "packs", "pack", "brings", "price", "order_by", "why"];
             let cells = rows.sellers.iter().flat_map(|s| {
                 let items = s.items.iter().map(|i| order_cells(&s.seller, i));
                 items.chain(s.assortments.iter().map(|p| pack_cells(&s.seller, p)))
@@ -220,7 +236,7 @@ pub(super) fn reorder(desk: &mut Desk<'_>, book: &Book, today: Date, form: Form)
     }
 }
 
-fn order_cells(seller: &str, row: &OrderRow) -> [String; 8] {
+fn order_cells(seller: &str, row: &OrderRow) -> [String; 9] {
     [
         seller.to_owned(),
         row.order_number.clone(),
@@ -230,10 +246,11 @@ fn order_cells(seller: &str, row: &OrderRow) -> [String; 8] {
         row.brings.to_string(),
         row.price.map_or_else(String::new, |p| format!("{p:.2}")),
         row.order_by.clone().unwrap_or_default(),
+        row.why.clone(),
     ]
 }
 
-fn pack_cells(seller: &str, row: &PackRow) -> [String; 8] {
+fn pack_cells(seller: &str, row: &PackRow) -> [String; 9] {
     let brings: u64 = row.covers.iter().chain(&row.also).map(|c| c.count).sum();
     [
         seller.to_owned(),
@@ -244,6 +261,10 @@ fn pack_cells(seller: &str, row: &PackRow) -> [String; 8] {
         brings.to_string(),
         row.price.map_or_else(String::new, |p| format!("{p:.2}")),
         String::new(),
+        format!(
+            "cheapest cover of {}",
+            row.covers.iter().map(|c| format!("{} {}", c.count, c.name)).collect::<Vec<_>>().join(", ")
+        ),
     ]
 }
 
@@ -259,6 +280,7 @@ fn reorder_text(desk: &mut Desk<'_>, rows: &ReorderRows) -> anyhow::Result<()> {
         number("brings"),
         number("price"),
         words("order by"),
+        words("why").minor(),
     ];
     for seller in &rows.sellers {
         let name =
@@ -266,7 +288,7 @@ fn reorder_text(desk: &mut Desk<'_>, rows: &ReorderRows) -> anyhow::Result<()> {
         writeln!(desk.out, "{name}: {}{}", rows.currency, format_args!("{:.2}", seller.total))?;
         let items = seller.items.iter().map(|i| {
             let mut cells = order_cells("", i);
-            if let Some(order_by) = cells.last_mut().filter(|_| i.late) {
+            if let Some(order_by) = cells.get_mut(7).filter(|_| i.late) {
                 order_by.push_str(" (late)");
             }
             cells

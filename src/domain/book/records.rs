@@ -91,6 +91,9 @@ record!(Order, "order", |o| format!("{} ordered {}", o.count, o.placed), {
     placed => "date",
     expected => "expected date",
     note => "note",
+    ordered => "count ordered",
+    seller => "seller",
+    price => "price",
 });
 
 record!(Assortment, "assortment", |a| a.name.clone(), {

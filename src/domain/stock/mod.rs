@@ -9,6 +9,7 @@
 //! | `kept_trio` | three colours that the person keeps, with a note |
 //! | `import` | what a list from outside would do to the shelf |
 //! | `reorder`, `assort`, `shortage` | what to order, in which packs, by when |
+//! | `orders` | what is on order: by seller and day, in parts, at which price |
 //! | `instead` | what can take an item's place: the same colour, one that stands in, one that is near |
 //! | `find` | one line of words |
 //! | `field` | the fields of a line one by one: shown, read, changed |
@@ -41,6 +42,7 @@ pub mod lot;
 pub mod needs;
 pub mod offcut;
 pub mod order;
+pub mod orders;
 pub mod outlook;
 pub mod pace;
 pub mod refresh;

@@ -35,6 +35,46 @@ pub struct Order {
     pub expected: Option<Date>,
     /// Anything else.
     pub note: String,
+    /// How many were ordered at first; 0 where that was not written down.
+    pub ordered: u32,
+    /// Whom it was ordered from; empty where that was not written down.
+    pub seller: String,
+    /// What all that was ordered was to cost, as the line said it then.
+    pub price: Option<Money>,
+}
+
+impl Order {
+    /// An order of so many, of which nothing else is known.
+    pub fn of(item: ItemId, count: u32, placed: Date) -> Self {
+        Self {
+            item,
+            count,
+            placed,
+            expected: None,
+            note: String::new(),
+            ordered: count,
+            seller: String::new(),
+            price: None,
+        }
+    }
+
+    /// How many were ordered, those that have come among them.
+    pub fn in_all(&self) -> u32 {
+        self.ordered.max(self.count)
+    }
+
+    /// How many have come. Where any have, what is still to come is back-ordered.
+    pub fn came(&self) -> u32 {
+        self.in_all() - self.count
+    }
+
+    /// The same with another number still to come, because more or fewer are wanted: its price follows.
+    #[must_use]
+    pub fn with_count(&self, count: u32) -> Self {
+        let all = self.came() + count;
+        let price = self.price.map(|p| p.part(u64::from(all), u64::from(self.in_all())));
+        Self { count, ordered: all, price, ..self.clone() }
+    }
 }
 
 /// A pack of several items under one order number: so many of each.

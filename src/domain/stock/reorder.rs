@@ -144,18 +144,29 @@ pub fn wanting(book: &Book, item: ItemId) -> u64 {
     (u64::from(s.mark) + s.booked).saturating_sub(s.on_hand + s.on_order)
 }
 
-/// Why an item is on the list, in words: what is free against the mark, and who runs short when.
+/// Why an item is on the list, in full: what is short and for whom, what brings it up to the low mark, what is on order
+/// already. The two numbers add up to what is wanting: `1 short for Winter class on 2026-12-12, 10 to reach the low mark`.
 pub fn why(book: &Book, item: ItemId) -> String {
     let s = standing(book, item);
-    let words = match shortage(book, item) {
-        Some(short) => {
-            let on = short.on.map_or_else(String::new, |day| format!(" on {day}"));
-            let name = book.projects().name_of(short.project);
-            format!("{} short for {name}{on}", short.missing)
-        }
-        None => format!("{} free, mark {}", s.free, s.mark),
-    };
-    if s.on_order > 0 { format!("{words}, {} on order", s.on_order) } else { words }
+    let short = s.booked.saturating_sub(s.on_hand + s.on_order);
+    let to_mark = wanting(book, item) - short;
+    let mut parts = Vec::new();
+    if let Some(first) = shortage(book, item) {
+        let on = first.on.map_or_else(String::new, |day| format!(" on {day}"));
+        let name = book.projects().name_of(first.project);
+        parts.push(match (short, first.missing) {
+            (0, n) => format!("{n} short for {name}{on} until what is on order comes"),
+            (all, n) if all == n => format!("{n} short for {name}{on}"),
+            (all, n) => format!("{all} short, {n} of them for {name}{on}"),
+        });
+    }
+    if to_mark > 0 {
+        parts.push(format!("{to_mark} to reach the low mark of {}", s.mark));
+    }
+    if s.on_order > 0 {
+        parts.push(format!("{} on order", s.on_order));
+    }
+    parts.join(", ")
 }
 
 /// What one pack brings and costs, of an item that is sold on its own.

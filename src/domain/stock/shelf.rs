@@ -5,7 +5,7 @@ use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
-use crate::domain::stock::{AssortmentId, ItemId, NewLine, Order, OrderId, Reason};
+use crate::domain::stock::{AssortmentId, Item, ItemId, NewLine, Order, OrderId, Reason};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -36,9 +36,12 @@ pub fn adjust_then_use(book: &Book, item: ItemId, counted: u32, used: u32, job: 
 
 /// So many are ordered today and should be here after the item's lead time.
 pub fn ordered(book: &Book, item: ItemId, count: u32, today: Date) -> Edit {
-    let days = book.items().get(item).map_or(0, |i| i.lead_days);
+    let line = book.items().get(item);
+    let days = line.map_or(0, |i| i.lead_days);
     let expected = (days > 0).then(|| today.saturating_add(jiff::Span::new().days(i64::from(days))));
-    let order = Order { item, count, placed: today, expected, note: String::new() };
+    let price = line.and_then(|i| Some(i.price?.part(u64::from(count), u64::from(i.pack_size()))));
+    let seller = line.map_or_else(String::new, |i| i.seller.clone());
+    let order = Order { expected, seller, price, ..Order::of(item, count, today) };
     Edit::Order(Row::add(book.orders().next(), order))
 }
 
@@ -47,10 +50,16 @@ pub fn ordered(book: &Book, item: ItemId, count: u32, today: Date) -> Edit {
 pub fn ordered_pack(book: &Book, id: AssortmentId, packs: u32, today: Date) -> Option<Edit> {
     let assortment = book.assortments().get(id)?;
     let first = book.orders().next().0;
+    let price = assortment.price.and_then(|p| p.checked_mul(u64::from(packs)));
+    let sheets = |n: u32| u64::from(n.saturating_mul(packs));
+    let all: u64 = assortment.contents.iter().map(|(_, n)| sheets(*n)).sum();
+    let mut before = 0;
     let orders = (0..).zip(&assortment.contents).map(|(n, (item, each))| {
-        let count = each.saturating_mul(packs);
-        let order =
-            Order { item: *item, count, placed: today, expected: None, note: assortment.name.clone() };
+        let after = before + sheets(*each);
+        let price = price.map(|p| p.share(before, after, all));
+        before = after;
+        let (note, seller) = (assortment.name.clone(), assortment.seller.clone());
+        let order = Order { note, seller, price, ..Order::of(*item, each.saturating_mul(packs), today) };
         Edit::Order(Row::add(OrderId(first + n), order))
     });
     let words = count_of(u64::from(packs), "pack");
@@ -82,22 +91,40 @@ pub fn parcel(book: &Book, id: OrderId) -> Option<(AssortmentId, Vec<OrderId>)> 
     Some((pack, book.orders().iter().filter(|(_, o)| same(o)).map(|(id, _)| id).collect()))
 }
 
-/// A whole parcel has come, for so much in all, on a day. The price is shared out by count, to the minor unit.
-pub fn parcel_arrived(book: &Book, orders: &[OrderId], come: &Come) -> Option<Edit> {
+/// A parcel has come, or so many packs of it: `part` of `whole` of what is still awaited of each design. The price is
+/// shared out by count, to the minor unit; what has not come stays on order.
+pub fn parcel_arrived(
+    book: &Book,
+    orders: &[OrderId],
+    (part, whole): (u32, u32),
+    come: &Come,
+) -> Option<Edit> {
     let rows: Vec<(OrderId, &Order)> =
         orders.iter().filter_map(|id| Some((*id, book.orders().get(*id)?))).collect();
     let name = rows.first()?.1.note.clone();
-    let all: u64 = rows.iter().map(|(_, o)| u64::from(o.count)).sum();
+    let of_it = |o: &Order| u64::from(o.count) * u64::from(part) / u64::from(whole.max(1));
+    let all: u64 = rows.iter().map(|(_, o)| of_it(o)).sum();
     let mut before = 0;
     let mut edits = Vec::new();
     for (id, order) in rows {
-        let after = before + u64::from(order.count);
+        let count = u32::try_from(of_it(order)).unwrap_or(u32::MAX);
+        let after = before + u64::from(count);
         let price = come.price.map(|p| p.share(before, after, all));
         before = after;
-        edits.push(Edit::Log(come.line(order.item, order.count, price, name.as_str())));
-        edits.push(Edit::Order(Row::Remove(id)));
+        edits.push(Edit::Log(come.line(order.item, count, price, name.as_str())));
+        edits.push(Edit::Order(less(id, order, count)));
     }
     Some(Edit::batch(format!("received {name}"), edits))
+}
+
+/// An order of which so many have come: it goes, or the rest stays back-ordered.
+fn less(id: OrderId, order: &Order, came: u32) -> Row<OrderId, Order> {
+    match order.count.saturating_sub(came) {
+        0 => Row::Remove(id),
+        rest => {
+            Row::alter(id, order.clone(), Order { count: rest, ordered: order.in_all(), ..order.clone() })
+        }
+    }
 }
 
 /// What is known of a parcel.
@@ -126,14 +153,47 @@ impl Come {
 pub fn arrived(book: &Book, id: OrderId, count: u32, come: &Come) -> Option<Edit> {
     let order = book.orders().get(id)?;
     let line = come.line(order.item, count, come.price, &format!("ordered {}", order.placed));
-    let rest = order.count.saturating_sub(count);
-    let change = if rest == 0 {
-        Row::Remove(id)
-    } else {
-        Row::alter(id, order.clone(), Order { count: rest, ..order.clone() })
+    let change = Edit::Order(less(id, order, count));
+    let rest = match order.count.saturating_sub(count) {
+        0 => String::new(),
+        n => format!(", {n} back-ordered"),
     };
-    let label = format!("received {count} of {}", book.items().name_of(order.item));
-    Some(Edit::batch(label, vec![Edit::Log(line), Edit::Order(change)]))
+    let label = format!("received {count} of {}{rest}", book.items().name_of(order.item));
+    Some(Edit::batch(label, vec![Edit::Log(line), change]))
+}
+
+/// So many of an order have come, or of the pack of several designs that it is part of, which comes in whole packs.
+///
+/// # Errors
+/// A sentence where the order is gone, or where no whole packs make that number.
+pub fn order_arrived(book: &Book, id: OrderId, count: u32, come: &Come) -> Result<Edit, String> {
+    let gone = || "this order is gone".to_owned();
+    let Some((pack, orders)) = parcel(book, id) else {
+        return arrived(book, id, count, come).ok_or_else(gone);
+    };
+    let awaited: u32 = orders.iter().filter_map(|id| book.orders().get(*id)).map(|o| o.count).sum();
+    let of: u32 = book.assortments().get(pack).map_or(0, |a| a.contents.iter().map(|(_, n)| *n).sum());
+    if count > awaited || (count != awaited && !count.is_multiple_of(of)) {
+        let name = book.assortments().name_of(pack);
+        return Err(format!(
+            "{name} comes in whole packs of {of}, and {awaited} are still to come: {count} is no such number"
+        ));
+    }
+    parcel_arrived(book, &orders, (count, awaited), come).ok_or_else(gone)
+}
+
+/// The same step with another price of a pack for the line.
+pub fn with_pack_price(book: &Book, edit: Edit, item: ItemId, price: Money) -> Edit {
+    let Some(was) = book.items().get(item).filter(|i| i.price != Some(price)) else { return edit };
+    let now = Item { price: Some(price), ..was.clone() };
+    let change = Edit::Item(Row::alter(item, was.clone(), now));
+    match edit {
+        Edit::Batch { label, mut edits } => {
+            edits.push(change);
+            Edit::Batch { label, edits }
+        }
+        one => Edit::batch(format!("received {}", was.name), vec![one, change]),
+    }
 }
 
 /// So many packs of several items have come. The price of all is shared out by count, to the minor unit.

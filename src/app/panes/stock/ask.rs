@@ -3,7 +3,7 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, list, packs, reorder, several};
+use super::{classes, count as walk, list, packs, placing, reorder, several};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
@@ -218,6 +218,7 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         Text::ClassField(id, row) => return classes::echo(ctx, *id, *row, text),
         Text::BookingDay(id) => return classes::echo(ctx, *id, classes::DAY, text),
         Text::ListLast | Text::ListFirst => day(text).map(|d| d.to_string()),
+        Text::OrderPacks(_) | Text::StillToCome(_) | Text::OrderDue(_) => placing::words(ctx, ask, text),
         Text::Filter | Text::ListFile(_) | Text::ShelfFile | Text::OrderFile | Text::ListSeller => {
             return Echo::Nothing;
         }
@@ -271,6 +272,9 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             return Ok(Vec::new());
         }
         Text::OrderFile => return reorder::export(pane, ctx, text),
+        Text::OrderPacks(_) | Text::StillToCome(_) | Text::OrderDue(_) => {
+            return placing::accept(ctx, ask, text);
+        }
         Text::ShelfFile => {
             let marked = several::items(&pane.marked(book));
             let content =

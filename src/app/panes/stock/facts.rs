@@ -197,7 +197,7 @@ fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
             all.push(said("for", heading.clone()));
             last = heading;
         }
-        let [name, number, packs, brings, price, why] = reorder::cells(ctx.book, row);
+        let [name, number, packs, brings, price, why] = reorder::cells(ctx.book, ctx.today, row);
         let parts = [("number", number), ("packs", packs), ("brings", brings), ("price", price)];
         let known = parts.into_iter().filter(|(_, t)| !t.is_empty()).map(|(w, t)| format!("{w} {t}, "));
         let words: String = known.collect();
@@ -269,6 +269,14 @@ pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
     cut.into_iter().chain(Stage::ALL.into_iter().filter_map(stage)).collect::<Vec<_>>().join(" · ")
 }
 
+/// What can be done about what is short, a way a fact.
+fn pane_ways(ctx: &Ctx, project: &Project) -> Vec<Said> {
+    let Some(id) = ctx.book.find_project(&project.name) else { return Vec::new() };
+    let currency = &ctx.book.settings().currency;
+    let ways = super::ways::lines(ctx, id).into_iter().flat_map(|l| l.ways);
+    ways.map(|w| said("it can be mended", format!("{}: {}", w.words, w.detail(currency)))).collect()
+}
+
 /// The look at a class in words: needs, shortage, kit, cost.
 pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> {
     let book = ctx.book;
@@ -291,6 +299,9 @@ pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> 
     }
     all.push(said("standing", standing(book, outlook)));
     all.extend(outlook.shortages(book).into_iter().map(|s| said("short", s)));
+    if outlook.needs.iter().any(|n| n.missing > 0) {
+        all.extend(pane_ways(ctx, project));
+    }
     for line in &outlook.kit {
         let size = line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(ctx.unit)));
         let words = format!("{} of {}{size}", line.a_seat, line.words(book));

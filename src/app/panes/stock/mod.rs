@@ -5,6 +5,7 @@
 //! |---|---|
 //! | `ask` | what is typed: counts, prices, days, names |
 //! | `reorder` | the rows of the reorder list, ticking ordered and arrived |
+//! | `placing` | how many are ordered, how many are still to come, and when |
 //! | `classes` | making, changing, booking and closing a class |
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
@@ -12,6 +13,7 @@
 //! | `new_line`, `receive`, `receive_marked`, `pack_forms`, `new_class`, `new_offcut` | the forms |
 //! | `several` | marking rows, and what is done to all that are marked |
 //! | `packs` | packs of several designs: made, received, changed |
+//! | `ways` | what can be done where a class runs short |
 //! | `doubts` | what is asked about once |
 //! | `facts` | what the pane says, a fact a line |
 
@@ -27,11 +29,13 @@ pub mod new_line;
 pub mod new_offcut;
 pub mod pack_forms;
 pub mod packs;
+pub mod placing;
 pub mod receive;
 pub mod receive_marked;
 pub mod reorder;
 pub mod several;
 pub mod typed;
+pub mod ways;
 
 use crate::app::ctx::Ctx;
 use crate::app::reply::Replies;
@@ -96,6 +100,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::OrderRemove
         | Id::OrderCopy
         | Id::OrderExport => return reorder::run(pane, ctx, id),
+        Id::OrderCount | Id::OrderDue => return placing::open(pane, ctx, id),
         Id::ClassOpen
         | Id::ClassNew
         | Id::ClassBook
@@ -103,6 +108,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassCancel
         | Id::ClassField
         | Id::ClassClose => return classes::run(pane, ctx, id),
+        Id::ClassWays => return vec![ways::open(pane, ctx).unwrap_or_else(Reply::refuse)],
         _ => return ask::open(pane, ctx, id).into_iter().collect(),
     }
     Vec::new()
@@ -260,6 +266,7 @@ pub fn choose(ctx: &Ctx, choice: &StockChoice) -> Replies {
         StockChoice::Pack(id) => vec![Reply::Form(FormFor::ReceivePack(*id))],
         StockChoice::PackFields(id) => packs::fields(ctx, *id).into_iter().collect(),
         StockChoice::PackField(id, field) => packs::change(ctx, *id, *field).into_iter().collect(),
+        StockChoice::Way(id, item, words) => ways::take(ctx, *id, *item, words)?,
         StockChoice::CloseClass(id, how) => vec![Reply::Edit(class::taught(ctx.book, *id, *how)?)],
     })
 }

@@ -5,10 +5,12 @@ use super::typed::{self, count};
 use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
+use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::days::{self, Way};
 use crate::domain::edit::Edit;
 use crate::domain::money::Money;
+use crate::domain::stock::orders::price_change;
 use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::{Item, ItemId, LogLine};
 use jiff::civil::Date;
@@ -17,6 +19,7 @@ const COUNT: usize = 0;
 const PRICE: usize = 1;
 const DAY: usize = 2;
 const LOT: usize = 3;
+const PACK_PRICE: usize = 4;
 
 /// The form.
 pub static TABLE: Table = Table {
@@ -35,7 +38,7 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 4] = [
+static ROWS: [Row; 5] = [
     Row::new("came in", "how many, in single sheets or things", read_count).fits(|s| {
         item(s).filter(|i| i.pack_size() > 1).map_or_else(String::new, |i| i.pack_size().to_string())
     }),
@@ -44,6 +47,11 @@ static ROWS: [Row; 4] = [
         .doubts(far_price),
     DAY_IT_CAME,
     MARK_OF_LOT,
+    Row::new("pack price", "the line's price of a pack from now on; empty keeps what it is", read_pack_price)
+        .offers(Takes::Text, |s| {
+            new_pack_price(s).into_iter().map(|p| Offer::new(p.show(""), "as this parcel comes to")).collect()
+        })
+        .where_(|s| matches!(s.what, FormFor::Arrived(_)) && new_pack_price(s).is_some()),
 ];
 
 /// The day that something came.
@@ -124,9 +132,37 @@ pub(super) fn usual(book: &Book, item: ItemId, n: u32) -> Option<Money> {
 
 fn read_price(s: &Sight, text: &str) -> Result<String, String> {
     read_total(s, text, |price| {
-        let n = u64::from(count(s.text(COUNT), 1).unwrap_or(1));
-        format!("{} each", price.part(1, n).show(s.currency()))
+        let n = count(s.text(COUNT), 1).unwrap_or(1);
+        let each = format!("{} each", price.part(1, u64::from(n)).show(s.currency()));
+        changed(s, n, price).map_or(each.clone(), |words| format!("{each}; {words}"))
     })
+}
+
+/// That the price is another than when it was ordered.
+fn changed(s: &Sight, n: u32, price: Money) -> Option<String> {
+    let FormFor::Arrived(order) = s.what else { return None };
+    price_change(s.ctx.book, s.ctx.book.orders().get(*order)?, n, Some(price))
+}
+
+/// What a pack comes to by the price that is typed, where the line says another.
+fn new_pack_price(s: &Sight) -> Option<Money> {
+    let (n, item) = (count(s.text(COUNT), 1).ok()?, item(s)?);
+    let price = Money::parse(s.text(PRICE), s.currency()).ok()?;
+    let FormFor::Arrived(order) = s.what else { return None };
+    if shelf::parcel(s.ctx.book, *order).is_some() {
+        return None;
+    }
+    let pack = price.checked_mul(u64::from(item.pack_size()))?.part(1, u64::from(n));
+    (item.price != Some(pack)).then_some(pack)
+}
+
+fn read_pack_price(s: &Sight, text: &str) -> Result<String, String> {
+    let was = item(s).and_then(|i| i.price).map_or_else(|| "none".to_owned(), |p| p.show(s.currency()));
+    if text.is_empty() {
+        return Ok(format!("the line keeps its price of a pack: {was}"));
+    }
+    let now = Money::parse(text, s.currency()).map_err(|e| e.to_string())?;
+    Ok(format!("{} a pack from now on, {was} before", now.show(s.currency())))
 }
 
 /// A price of all that came, with what it comes to; it may be left out.
@@ -190,8 +226,22 @@ fn take(s: &Sight) -> Replies {
     let n = count(s.text(COUNT), 1)?;
     let come = come_of(s, [PRICE, DAY, LOT])?;
     let edit = match s.what {
-        FormFor::Arrived(order) => reorder::arrived(s.ctx, *order, n, &come)?,
+        FormFor::Arrived(order) => {
+            let edit = reorder::arrived(s.ctx, *order, n, &come)?;
+            match s.text(PACK_PRICE) {
+                "" => edit,
+                text => {
+                    let price = Money::parse(text, s.currency()).map_err(|e| e.to_string())?;
+                    shelf::with_pack_price(s.ctx.book, edit, id(s), price)
+                }
+            }
+        }
         _ => Edit::Log(come.received(id(s), n)),
     };
-    Ok(vec![Reply::Edit(edit)])
+    let mut replies = vec![Reply::Edit(edit)];
+    if let Some(words) = come.price.and_then(|p| changed(s, n, p)) {
+        let name = s.ctx.book.items().name_of(id(s));
+        replies.push(Reply::Tell(Status::note(format!("Booked in {n} of {name}: {words}."))));
+    }
+    Ok(replies)
 }

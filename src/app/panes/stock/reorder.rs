@@ -21,7 +21,7 @@ use crate::domain::money::Money;
 use crate::domain::plural::count_of;
 use crate::domain::stock::reorder::{self, Line, PackLine, SellerList};
 use crate::domain::stock::shelf::{self, Come};
-use crate::domain::stock::{AssortmentId, ItemId, OrderId};
+use crate::domain::stock::{AssortmentId, ItemId, OrderId, orders};
 use jiff::civil::Date;
 
 /// Whether one of the lines marked, or the line picked where none is, is on order or is not.
@@ -51,10 +51,17 @@ pub fn heading(pane: &StockPane, book: &Book, row: &OrderRow) -> String {
         OrderRow::Item(n, _) | OrderRow::Pack(n, _) => {
             list.sellers.get(*n).map(|s| seller_words(s, book)).unwrap_or_default()
         }
-        OrderRow::Awaited(_) | OrderRow::Parcel(..) => "on order".to_owned(),
+        OrderRow::Awaited(id) => placed_words(book, *id),
+        OrderRow::Parcel(_, ids) => ids.first().map_or_else(String::new, |id| placed_words(book, *id)),
         OrderRow::Last(_) => "last orders: leaving".to_owned(),
         OrderRow::Missing(_) => "needed, but no longer sold".to_owned(),
     }
+}
+
+/// The order that a line is part of: from whom, of which day, with what it comes to.
+fn placed_words(book: &Book, id: OrderId) -> String {
+    let of = orders::placed(book).into_iter().find(|p| p.lines.contains(&id));
+    of.map_or_else(|| "on order".to_owned(), |p| p.words(&book.settings().currency))
 }
 
 fn seller_words(seller: &SellerList, book: &Book) -> String {
@@ -67,12 +74,12 @@ fn seller_words(seller: &SellerList, book: &Book) -> String {
 }
 
 /// The cells of a row: name, order number, how much, what it brings, price, why.
-pub fn cells(book: &Book, row: &OrderRow) -> [String; 6] {
+pub fn cells(book: &Book, today: Date, row: &OrderRow) -> [String; 6] {
     match row {
         OrderRow::Item(_, line) => cells_of_item(book, line),
         OrderRow::Pack(_, line) => cells_of_pack(book, line),
-        OrderRow::Awaited(id) => cells_of_order(book, *id),
-        OrderRow::Parcel(pack, orders) => cells_of_parcel(book, *pack, orders),
+        OrderRow::Awaited(id) => cells_of_order(book, today, *id),
+        OrderRow::Parcel(pack, orders) => cells_of_parcel(book, today, *pack, orders),
         OrderRow::Last(last) => [
             book.items().name_of(last.item),
             book.items().get(last.item).map(|i| i.order_number.clone()).unwrap_or_default(),
@@ -135,7 +142,7 @@ fn cells_of_pack(book: &Book, line: &PackLine) -> [String; 6] {
     ]
 }
 
-fn cells_of_order(book: &Book, id: OrderId) -> [String; 6] {
+fn cells_of_order(book: &Book, today: Date, id: OrderId) -> [String; 6] {
     let Some(order) = book.orders().get(id) else { return Default::default() };
     let number = book.items().get(order.item).map(|i| i.order_number.clone());
     [
@@ -143,33 +150,27 @@ fn cells_of_order(book: &Book, id: OrderId) -> [String; 6] {
         number.unwrap_or_default(),
         String::new(),
         order.count.to_string(),
-        String::new(),
-        order_words(order.placed, order.expected),
+        order.price.map_or_else(String::new, |p| p.to_string()),
+        orders::line_words(order, today),
     ]
 }
 
-fn cells_of_parcel(book: &Book, pack: AssortmentId, orders: &[OrderId]) -> [String; 6] {
+fn cells_of_parcel(book: &Book, today: Date, pack: AssortmentId, orders: &[OrderId]) -> [String; 6] {
     let rows = || orders.iter().filter_map(|id| book.orders().get(*id));
-    let placed = rows().next().map(|o| order_words(o.placed, o.expected));
+    let placed = rows().next().map(|o| orders::line_words(o, today));
+    let price: Option<Money> = rows().map(|o| o.price).sum();
     [
         book.assortments().name_of(pack),
         book.assortments().get(pack).map(|p| p.order_number.clone()).unwrap_or_default(),
         String::new(),
         rows().map(|o| u64::from(o.count)).sum::<u64>().to_string(),
-        String::new(),
+        price.map_or_else(String::new, |p| p.to_string()),
         placed.unwrap_or_default(),
     ]
 }
 
-fn order_words(placed: Date, expected: Option<Date>) -> String {
-    match expected {
-        Some(day) => format!("ordered {placed}, due {day}"),
-        None => format!("ordered {placed}"),
-    }
-}
-
 /// The list as text, ready to read to a seller or to paste: order number, packs, name.
-pub fn as_text(pane: &StockPane, book: &Book) -> String {
+pub fn as_text(pane: &StockPane, book: &Book, today: Date) -> String {
     let mut lines = Vec::new();
     let mut last = String::new();
     let is_wanted = |r: &&OrderRow| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..));
@@ -182,7 +183,7 @@ pub fn as_text(pane: &StockPane, book: &Book) -> String {
             lines.push(heading.clone());
             last = heading;
         }
-        let [name, number, packs, brings, price, _] = cells(book, row);
+        let [name, number, packs, brings, price, _] = cells(book, today, row);
         let number = if number.is_empty() { "no number".to_owned() } else { number };
         lines.push(format!("{number}  {packs} (brings {brings})  {name}  {price}"));
     }
@@ -192,7 +193,7 @@ pub fn as_text(pane: &StockPane, book: &Book) -> String {
 /// Columns of the list as a table.
 const COLUMNS: [&str; 7] = ["seller", "order_number", "name", "packs", "brings", "price", "why"];
 
-fn table(pane: &StockPane, book: &Book) -> Content {
+fn table(pane: &StockPane, book: &Book, today: Date) -> Content {
     let orders = &pane.orders;
     let seller = |n: &usize| orders.list.sellers.get(*n).map(|s| s.seller.clone()).unwrap_or_default();
     let rows = given_out(pane).into_iter().filter_map(|row| {
@@ -201,14 +202,14 @@ fn table(pane: &StockPane, book: &Book) -> Content {
             OrderRow::Pack(n, line) => (n, line.packs),
             _ => return None,
         };
-        let [name, number, _, brings, price, why] = cells(book, row);
+        let [name, number, _, brings, price, why] = cells(book, today, row);
         let price = if price == "no price" { String::new() } else { price };
         Some(vec![seller(n), number, name, packs.to_string(), brings, price, why])
     });
     Content::Table { header: COLUMNS.to_vec(), rows: rows.collect() }
 }
 
-fn picked(pane: &StockPane) -> Option<&OrderRow> {
+pub(super) fn picked(pane: &StockPane) -> Option<&OrderRow> {
     let rows = &pane.orders.rows;
     rows.get(pane.cursor.row(rows.len())?)
 }
@@ -246,7 +247,7 @@ fn give_out(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     }
     if id == CommandId::OrderCopy {
         let words = Status::note("Sent the list to the clipboard, seller by seller.");
-        return vec![Reply::Tell(words), Reply::Do(Effect::Copy(as_text(pane, ctx.book)))];
+        return vec![Reply::Tell(words), Reply::Do(Effect::Copy(as_text(pane, ctx.book, ctx.today)))];
     }
     let label = "Write the list to the file (.csv for a table, else text):";
     vec![typed::prompt(StockText::OrderFile, label, "reorder.csv")]
@@ -259,7 +260,11 @@ fn give_out(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 pub fn export(pane: &StockPane, ctx: &Ctx, text: &str) -> Replies {
     let path = typed::file(text)?;
     let is_table = path.to_lowercase().ends_with(".csv");
-    let content = if is_table { table(pane, ctx.book) } else { Content::Text(as_text(pane, ctx.book)) };
+    let content = if is_table {
+        table(pane, ctx.book, ctx.today)
+    } else {
+        Content::Text(as_text(pane, ctx.book, ctx.today))
+    };
     Ok(vec![Reply::Do(Effect::WriteFile { path, content })])
 }
 
@@ -388,17 +393,5 @@ pub fn awaited_count(book: &Book, id: OrderId) -> u32 {
 /// # Errors
 /// The sentence that refuses it.
 pub fn arrived(ctx: &Ctx, id: OrderId, n: u32, come: &Come) -> Result<Edit, String> {
-    let book = ctx.book;
-    let gone = || "this order is gone".to_owned();
-    match shelf::parcel(book, id) {
-        Some((_, orders)) if n == awaited_count(book, id) => {
-            shelf::parcel_arrived(book, &orders, come).ok_or_else(gone)
-        }
-        Some(_) => Err(format!(
-            "a pack comes as a whole: {}; {} on the shelf receives packs one by one",
-            count_of(u64::from(awaited_count(book, id)), "sheet"),
-            ctx.keys.shown_text(CommandId::ReceivePack)
-        )),
-        None => shelf::arrived(book, id, n, come).ok_or_else(gone),
-    }
+    shelf::order_arrived(ctx.book, id, n, come)
 }

@@ -2,8 +2,8 @@
 
 use crate::domain::book::Book;
 use crate::domain::stock::reorder::{self, LastOrder, Line, PackLine, Reorder, Unobtainable};
-use crate::domain::stock::shelf;
 use crate::domain::stock::{AssortmentId, OrderId};
+use crate::domain::stock::{orders, shelf};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -73,7 +73,7 @@ impl Orders {
 fn awaited(book: &Book) -> Vec<OrderRow> {
     let mut seen = BTreeSet::new();
     let mut rows = Vec::new();
-    for (id, _) in book.orders().iter() {
+    for id in orders::placed(book).into_iter().flat_map(|p| p.lines) {
         if !seen.insert(id) {
             continue;
         }

@@ -4,7 +4,7 @@ use super::marks::Mark;
 use crate::app::effect::ListUse;
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::field::{Field as ItemField, Seen};
-use crate::domain::stock::{Assortment, AssortmentId, ItemId, Offcut, OffcutId, ProjectId};
+use crate::domain::stock::{Assortment, AssortmentId, ItemId, Offcut, OffcutId, OrderId, ProjectId};
 
 /// What a text typed in Stock is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,6 +41,12 @@ pub enum StockText {
     OfEach(Each, Vec<Mark>),
     /// File of the reorder list.
     OrderFile,
+    /// Packs to order of each of these lines.
+    OrderPacks(Vec<Mark>),
+    /// How many of an order are still to come.
+    StillToCome(OrderId),
+    /// The day that these orders are due.
+    OrderDue(Vec<OrderId>),
     /// A figure of a class, by its row.
     ClassField(ProjectId, usize),
     /// The day of a project without one, before its papers are booked.
@@ -77,7 +83,7 @@ pub enum Each {
 }
 
 /// A row chosen in Stock.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum StockChoice {
     /// Receives packs of this kind.
     Pack(AssortmentId),
@@ -87,6 +93,8 @@ pub enum StockChoice {
     PackField(AssortmentId, PackField),
     /// Closes a class.
     CloseClass(ProjectId, OpenPapers),
+    /// What is done about what a class lacks of a line, by its words.
+    Way(ProjectId, ItemId, String),
 }
 
 /// A field of a pack.

@@ -11,7 +11,6 @@ use crate::domain::reckon;
 use crate::domain::size::Size;
 use crate::domain::stock::ids::SwatchId;
 use crate::domain::stock::item::{Caliper, Item, Kind};
-use crate::domain::stock::order::Order;
 use crate::domain::stock::shelf;
 use crate::domain::thickness::Thickness;
 use crate::domain::weight::Grammage;
@@ -171,7 +170,7 @@ pub(super) fn on_order(book: &Book, seen: &Seen, count: u32, today: Date) -> Res
             let row = match (n, rest) {
                 (0, _) => break,
                 (_, 0) => Row::Remove(id),
-                _ => Row::alter(id, order.clone(), Order { count: rest, ..order.clone() }),
+                _ => Row::alter(id, order.clone(), order.with_count(rest)),
             };
             edits.push(Edit::Order(row));
         }

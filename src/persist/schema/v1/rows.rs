@@ -320,11 +320,26 @@ pub struct OrderV1 {
     pub expected: Option<Date>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub note: String,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub ordered: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub seller: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<i64>,
 }
 
 impl From<&Order> for OrderV1 {
     fn from(o: &Order) -> Self {
-        Self { item: o.item.0, count: o.count, placed: o.placed, expected: o.expected, note: o.note.clone() }
+        Self {
+            item: o.item.0,
+            count: o.count,
+            placed: o.placed,
+            expected: o.expected,
+            note: o.note.clone(),
+            ordered: o.ordered,
+            seller: o.seller.clone(),
+            price: o.price.map(Money::minor),
+        }
     }
 }
 
@@ -337,6 +352,9 @@ impl TryFrom<OrderV1> for Order {
             placed: o.placed,
             expected: o.expected,
             note: o.note,
+            ordered: o.ordered,
+            seller: o.seller,
+            price: o.price.map(Money::from_minor),
         })
     }
 }

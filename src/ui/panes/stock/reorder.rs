@@ -41,7 +41,7 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
         if cursor == Some(n) {
             picked = Some(rows.len());
         }
-        rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, on.look) });
+        rows.push(Row { cells: cells(&model.book, model.today, row).to_vec(), style: style(row, on.look) });
         lines.push(Some(n));
     }
     if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
@@ -72,7 +72,7 @@ fn style(row: &OrderRow, look: &Look) -> Style {
 }
 
 fn details(model: &Model, row: &OrderRow, area: Rect, on: &mut Surface) {
-    let [name, number, packs, brings, price, why] = cells(&model.book, row);
+    let [name, number, packs, brings, price, why] = cells(&model.book, model.today, row);
     let pairs = [("number", number), ("packs", packs), ("brings", brings), ("price", price), ("why", why)];
     told(&name, &pairs, style(row, on.look), area, on);
 }

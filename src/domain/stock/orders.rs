@@ -1,0 +1,189 @@
+//! What is on order: one order a seller and day, what of it has come, what is back-ordered, what a price was when it was
+//! ordered. Placing and booking in stand in `shelf`.
+
+use crate::domain::book::{Book, folded};
+use crate::domain::edit::{Edit, Row};
+use crate::domain::money::Money;
+use crate::domain::near::instead;
+use crate::domain::plural::count_of;
+use crate::domain::stock::cost::Each;
+use crate::domain::stock::{ItemId, Order, OrderId, shelf};
+use jiff::civil::Date;
+
+/// One order: all that one seller was asked for on one day and has not sent yet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Placed {
+    /// From whom; empty where no seller is known.
+    pub seller: String,
+    /// On which day.
+    pub on: Date,
+    /// The day by which all of it should be here; `None` where one of its lines has none.
+    pub due: Option<Date>,
+    /// Its lines, in the order in which they were written down.
+    pub lines: Vec<OrderId>,
+    /// What its lines were to cost, those that have come in part in full.
+    pub total: Money,
+    /// Lines without a price.
+    pub without_price: usize,
+}
+
+/// Whom an order went to: as it was written down, else the seller of its line.
+pub fn seller_of(book: &Book, order: &Order) -> String {
+    if order.seller.is_empty() {
+        return book.items().get(order.item).map_or_else(String::new, |i| i.seller.clone());
+    }
+    order.seller.clone()
+}
+
+/// Every order, the oldest first, those of one day by seller.
+pub fn placed(book: &Book) -> Vec<Placed> {
+    let mut all: Vec<Placed> = Vec::new();
+    for (id, order) in book.orders().iter() {
+        let seller = seller_of(book, order);
+        let same = |p: &&mut Placed| p.on == order.placed && folded(&p.seller) == folded(&seller);
+        if let Some(one) = all.iter_mut().find(same) {
+            one.lines.push(id);
+            one.due = one.due.zip(order.expected).map(|(a, b)| a.max(b));
+            one.add_price(order.price);
+            continue;
+        }
+        let mut one = Placed {
+            seller,
+            on: order.placed,
+            due: order.expected,
+            lines: vec![id],
+            total: Money::ZERO,
+            without_price: 0,
+        };
+        one.add_price(order.price);
+        all.push(one);
+    }
+    all.sort_by_key(|p| (p.on, folded(&p.seller)));
+    all
+}
+
+impl Placed {
+    fn add_price(&mut self, price: Option<Money>) {
+        match price {
+            Some(price) => self.total += price,
+            None => self.without_price += 1,
+        }
+    }
+
+    /// `on order from The Mill, 2026-11-25: 2 lines, $27.00, due 2026-12-02`.
+    pub fn words(&self, currency: &str) -> String {
+        let from = if self.seller.is_empty() { String::new() } else { format!(" from {}", self.seller) };
+        let lines = count_of(self.lines.len() as u64, "line");
+        let price = if self.total == Money::ZERO {
+            String::new()
+        } else {
+            format!(", {}", self.total.show(currency))
+        };
+        let unpriced = match self.without_price {
+            0 => String::new(),
+            n if n == self.lines.len() => ", no price known".to_owned(),
+            n => format!(" and {} without a price", count_of(n as u64, "line")),
+        };
+        let due = self.due.map_or_else(String::new, |d| format!(", due {d}"));
+        format!("on order{from}, {}: {lines}{price}{unpriced}{due}", self.on)
+    }
+}
+
+/// How an order stands: `4 of 10 back-ordered, ordered 2026-11-25, due 2026-12-02, 5 days over`.
+pub fn line_words(order: &Order, today: Date) -> String {
+    let back = match order.came() {
+        0 => String::new(),
+        _ => format!("{} of {} back-ordered, ", order.count, order.in_all()),
+    };
+    let due = match order.expected {
+        Some(day) if day < today => {
+            let over = (today - day).get_days().unsigned_abs();
+            format!(", due {day}, {} over", count_of(u64::from(over), "day"))
+        }
+        Some(day) => format!(", due {day}"),
+        None => String::new(),
+    };
+    format!("{back}ordered {}{due}", order.placed)
+}
+
+/// What one cost when it was ordered.
+pub fn price_each(order: &Order) -> Option<Each> {
+    order.price.map(|total| Each { total, of: u64::from(order.in_all()) })
+}
+
+/// That what came costs more or less than it did when it was ordered: `price went up: $0.40 each, $0.36 when it was
+/// ordered`. `None` where it does not, or where one of the two is not known.
+pub fn price_change(book: &Book, order: &Order, count: u32, paid: Option<Money>) -> Option<String> {
+    let (was, now) = (price_each(order)?, Each { total: paid?, of: u64::from(count) });
+    // Compared as fractions of a cent, so that a price that is shared out is no change.
+    let (a, b) = (cross(now, was), cross(was, now));
+    let way = match a.cmp(&b) {
+        std::cmp::Ordering::Equal => return None,
+        std::cmp::Ordering::Greater => "up",
+        std::cmp::Ordering::Less => "down",
+    };
+    let currency = &book.settings().currency;
+    // Less than a cent for the whole count is a matter of rounding.
+    if was.total.part(u64::from(count), was.of) == now.total {
+        return None;
+    }
+    Some(format!("price went {way}: {} each, {} when it was ordered", now.show(currency), was.show(currency)))
+}
+
+fn cross(one: Each, other: Each) -> i128 {
+    i128::from(one.total.minor()) * i128::from(other.of)
+}
+
+/// Another number still to come, another day, or both; nothing where neither changes.
+///
+/// # Errors
+/// A sentence where the order is gone or is part of a pack of several designs.
+pub fn change(
+    book: &Book,
+    id: OrderId,
+    count: Option<u32>,
+    due: Option<Option<Date>>,
+) -> Result<Option<Edit>, String> {
+    let was = book.orders().get(id).ok_or("this order is gone: it has come, or was taken off")?;
+    let name = book.items().name_of(was.item);
+    if count.is_some() && shelf::parcel(book, id).is_some() {
+        return Err(format!(
+            "{name} comes in a pack of several designs: that is taken off as a whole, and ordered anew"
+        ));
+    }
+    if count == Some(0) {
+        let edits = vec![Edit::Order(Row::Remove(id))];
+        return Ok(Some(Edit::batch(format!("took {name} off the orders"), edits)));
+    }
+    let mut now = count.map_or_else(|| was.clone(), |n| was.with_count(n));
+    if let Some(due) = due {
+        now.expected = due;
+    }
+    if now == *was {
+        return Ok(None);
+    }
+    let label = match (count, due) {
+        (Some(n), None) => format!("{n} of {name} on order"),
+        (None, Some(Some(day))) => format!("{name} due {day}"),
+        _ => format!("changed what is on order of {name}"),
+    };
+    Ok(Some(Edit::batch(label, vec![Edit::Order(Row::alter(id, was.clone(), now))])))
+}
+
+/// The oldest order of something by its name or order number.
+///
+/// # Errors
+/// A sentence that names what is on order.
+pub fn find(book: &Book, name: &str) -> Result<OrderId, String> {
+    let found = book.find_item(name).ok();
+    let of_item = |item: ItemId| book.orders().iter().find(|(_, o)| o.item == item).map(|(id, _)| id);
+    let of_pack = || book.orders().iter().find(|(_, o)| folded(&o.note) == folded(name)).map(|(id, _)| id);
+    found.and_then(of_item).or_else(of_pack).ok_or_else(|| {
+        let names: Vec<String> = book.orders().iter().map(|(_, o)| book.items().name_of(o.item)).collect();
+        let names: Vec<&str> = names.iter().map(String::as_str).collect();
+        if names.is_empty() {
+            return "nothing is on order".to_owned();
+        }
+        format!("nothing called \"{}\" is on order: {}", name.trim(), instead(name, &names))
+    })
+}
