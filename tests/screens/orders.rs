@@ -48,11 +48,15 @@ fn a_shortage_is_answered_by_one_key_and_taken_back_by_one() {
     let mut bench = Bench::demo().keys("4 / 'chalk, letter' Enter - '66' Enter ] ] ] ] Home j");
     let id = item(&bench, "chalk, letter");
     bench.press("B");
-    let said: Vec<String> = facts(&bench.model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
+    let said: Vec<String> =
+        facts(&bench.model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
     assert!(said.iter().any(|l| l.starts_with("it can be mended: order 1 pack of")), "{said:#?}");
     bench.press("z w");
     let shown = screen(&bench);
-    assert!(shown.contains("Short: choose what is done") && shown.contains("6 of chalk, letter short"), "{shown}");
+    assert!(
+        shown.contains("Short: choose what is done") && shown.contains("6 of chalk, letter short"),
+        "{shown}"
+    );
     assert!(shown.contains("order 1 pack of"), "{shown}");
     let seq = bench.model.book.seq();
     bench.press("Enter");
