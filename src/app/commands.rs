@@ -112,7 +112,7 @@ pub enum CommandId {
     Adjust, LowMark, ItemEdit, ItemToYield, ItemHistory, StartCount, NewItem, ItemState, SoldAlone, ItemOrdered, ReceivePack,
     NewPack, EditPack, ImportList, RefreshList, ExportList, ItemField, ItemFormClose, OffcutUse, OffcutAdjust,
     OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered, MarkArrived, OrderCopy,
-    OrderExport, OrderCount, OrderDue, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassWays, ClassField, ClassClose,
+    OrderExport, OrderCount, OrderDue, OrderWays, OrderRemove, ClassOpen, ClassNew, ClassBook, ClassTaught, ClassCancel, ClassWays, ClassField, ClassClose,
     BookingRelease, CountType, CountClear, CountWrite, CountLeave, PreviewTake, PreviewLeave, PreviewSeller,
     PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook, PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog,
     PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown, PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack,
@@ -383,6 +383,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::OrderExport, "order-export", "export", C::Reorder, W::Always, 5, &["E"], "Write the list to a file: .csv for a table, anything else for text"),
     row(Id::OrderCount, "order-count", "how many", C::Reorder, W::HasRow, 6, &["c"], "Type how many packs to order, or how many are still to come"),
     row(Id::OrderDue, "order-due", "due", C::Reorder, W::IsOnOrder, 0, &["z d"], "Type the day on which what is on order is due"),
+    row(Id::OrderWays, "order-ways", "what can be done", C::Reorder, W::IsNotOnOrder, 0, &["z w"], "A class is short of this: choose what is done about it"),
     row(Id::OrderRemove, "order-remove", "not coming", C::Reorder, W::IsOnOrder, 0, &["x", "d", "Delete"], "Take what is on order off the list: it will not come"),
 
     row(Id::ClassOpen, "class-open", "open", C::Classes, W::HasRow, 1, &["Enter", "e"], "Open this class: day, seats, spoilage, kit, cost"),

@@ -121,6 +121,7 @@ const COMMANDS: &[(&str, &[&str])] = &[
     ("order-count", &["packs to order", "order quantity", "back order"]),
     ("order-due", &["expected", "delivery date"]),
     ("class-ways", &["shortage", "not enough", "substitute", "what to do"]),
+    ("order-ways", &["substitute paper", "instead of ordering"]),
     ("class-new", &["new class", "workshop", "teach", "make a class"]),
     ("class-open", &["seats", "kit", "cost per seat", "students", "class price"]),
     ("class-book", &["set aside", "reserve", "hold paper"]),

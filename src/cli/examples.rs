@@ -68,7 +68,7 @@ const EXAMPLES: &[Row] = &[
     ]),
     ("stock awaited", [
         "trimside stock awaited \"wren steps\" --count 2 --data ordered",
-        "trimside stock awaited \"wren steps\" --due +10 --data ordered --dry-run",
+        "trimside stock awaited \"wren steps\" --due +14 --data ordered --dry-run",
     ]),
     ("stock import", ["trimside stock --demo import shelf.csv --dry-run", "trimside stock --demo import shelf.csv"]),
     ("stock export", ["trimside stock --demo export", "trimside stock --demo export --unit mm"]),

@@ -312,6 +312,7 @@ const PANES: &[(&str, &str)] = &[
     ("mark-arrived", "stock arrived --price --on --lot --pack-price"),
     ("order-due", "stock awaited --due"),
     ("order-remove", "stock awaited --count"),
+    ("order-ways", "stock class ways --item --take"),
     ("booking-release", "project give-back --only"),
     ("plan-pieces", "project piece --allowance"),
     ("plan-book", "project book"),

@@ -15,6 +15,7 @@ use crate::domain::stock::assort::{self, Wanted};
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::{Booking, Item, ItemId, ProjectId, shelf, shortage};
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// What kind of way it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -105,12 +106,25 @@ pub struct ShortLine {
 /// Every short line of a look at a class with its ways out.
 pub fn ways_out(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> Vec<ShortLine> {
     let short = look.needs.iter().filter(|n| n.missing > 0);
+    let still = look.needs.iter().map(|n| (n.item, n.still())).collect();
+    let lacks = look.needs.iter().map(|n| (n.item, n.missing)).collect();
+    // What it lacks without any spares is the same question for every line.
+    let bare = trial::without_spares(&Ask {
+        book,
+        id,
+        item: ItemId(0),
+        missing: 0,
+        today,
+        still: &still,
+        lacks: &lacks,
+    });
     short
         .map(|need| {
-            let ask = Ask { book, id, item: need.item, missing: need.missing, today };
+            let ask =
+                Ask { book, id, item: need.item, missing: need.missing, today, still: &still, lacks: &lacks };
             let mut ways = ask.orders();
             ways.extend(trial::other_papers(&ask));
-            ways.extend(trial::fewer_spares(&ask));
+            ways.extend(bare.as_ref().and_then(|bare| trial::fewer_spares(&ask, bare)));
             ways.extend(ask.moves());
             ShortLine { item: need.item, missing: need.missing, ways }
         })
@@ -124,9 +138,17 @@ struct Ask<'a> {
     item: ItemId,
     missing: u64,
     today: Date,
+    /// How many of each line it still needs.
+    still: &'a BTreeMap<ItemId, u64>,
+    /// How many of each line it lacks now.
+    lacks: &'a BTreeMap<ItemId, u64>,
 }
 
 impl Ask<'_> {
+    fn still(&self, item: ItemId) -> u64 {
+        self.still.get(&item).copied().unwrap_or(0)
+    }
+
     fn name(&self) -> String {
         self.book.items().name_of(self.item)
     }

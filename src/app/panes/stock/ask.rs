@@ -29,6 +29,7 @@ use crate::domain::plural::count_of;
 use crate::domain::reckon;
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::lot::mixed_lots;
+use crate::domain::stock::pace::pace;
 use crate::domain::stock::shelf;
 use crate::domain::stock::shortage::taken_from_others;
 use crate::domain::stock::{Item, ItemId, NewLine, OffcutId};
@@ -78,7 +79,9 @@ fn open_count(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Option<Reply> {
         _ => {
             let now = ctx.book.items().get(item).map_or((0, 0), |i| (i.low, i.lead_days));
             let text = if now.1 == 0 { now.0.to_string() } else { format!("{}, {}", now.0, now.1) };
-            let label = format!("{name}. Reorder below (12, or 12 and days to arrive: 12, 10):");
+            let by_pace = pace(ctx.book, item, ctx.today).and_then(|p| p.low_mark);
+            let by_pace = by_pace.map_or_else(String::new, |n| format!(", by its pace {n}"));
+            let label = format!("{name}. Reorder below (12, or 12 and days to arrive: 12, 10{by_pace}):");
             prompt(StockText::LowMark(item), label, text)
         }
     })

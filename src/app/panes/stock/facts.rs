@@ -109,6 +109,8 @@ fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         );
         let signs = signs(pane, picked == Some(*id), Some(Mark::Item(*id)));
         all.push(said(format!("{}{signs}", item.name), words));
+        let pace = pace::pace(book, *id, ctx.today).filter(|_| picked == Some(*id));
+        all.extend(pace.map(|p| said("used", p.words())));
     }
     all
 }

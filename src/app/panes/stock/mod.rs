@@ -109,6 +109,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassField
         | Id::ClassClose => return classes::run(pane, ctx, id),
         Id::ClassWays => return vec![ways::open(pane, ctx).unwrap_or_else(Reply::refuse)],
+        Id::OrderWays => return vec![ways::open_line(pane, ctx).unwrap_or_else(Reply::refuse)],
         _ => return ask::open(pane, ctx, id).into_iter().collect(),
     }
     Vec::new()

@@ -8,6 +8,7 @@ use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::app::state::stock::marks::in_words;
 use crate::app::state::views::Tab;
+use crate::app::status::Status;
 use crate::domain::edit::Edit;
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
@@ -113,8 +114,31 @@ fn read_price(s: &Sight, text: &str) -> Result<String, String> {
     read_total(s, text, |price| {
         let shares: Vec<String> =
             shared(price, &parts(s)).into_iter().map(|share| share.to_string()).collect();
-        format!("shared as {}", shares.join(" + "))
+        let shares = format!("shared as {}", shares.join(" + "));
+        changed(s, price).map_or(shares.clone(), |words| format!("{shares}; {words}"))
     })
+}
+
+/// What these orders were to cost for what comes of them now; `None` where one of them has no price.
+fn ordered_for(s: &Sight) -> Option<Money> {
+    let FormFor::ArrivedMarked(orders) = s.what else { return None };
+    let book = s.ctx.book;
+    let of = |id: &OrderId| {
+        let ids = shelf::parcel(book, *id).map_or_else(|| vec![*id], |(_, ids)| ids);
+        let one = |id: &OrderId| {
+            let order = book.orders().get(*id)?;
+            Some(order.price?.part(u64::from(order.count), u64::from(order.in_all())))
+        };
+        ids.iter().map(one).sum::<Option<Money>>()
+    };
+    orders.iter().map(of).sum()
+}
+
+/// That all of it costs another price than when it was ordered.
+fn changed(s: &Sight, price: Money) -> Option<String> {
+    let was = ordered_for(s).filter(|was| *was != price)?;
+    let way = if price > was { "up" } else { "down" };
+    Some(format!("prices went {way}: {} when it was ordered", was.show(s.currency())))
 }
 
 fn far_price(s: &Sight, text: &str) -> Option<String> {
@@ -183,5 +207,10 @@ fn take(s: &Sight) -> Replies {
     let names = in_words(parts.into_iter().map(|p| p.name).collect());
     let what =
         if edits.len() == 1 { String::new() } else { format!("{}: ", count_of(edits.len() as u64, "line")) };
-    Ok(vec![Reply::Edit(Edit::batch(format!("received {what}{names}"), edits)), Reply::Unmark(tab)])
+    let mut replies =
+        vec![Reply::Edit(Edit::batch(format!("received {what}{names}"), edits)), Reply::Unmark(tab)];
+    if let Some(words) = come.price.and_then(|p| changed(s, p)) {
+        replies.push(Reply::Tell(Status::note(format!("Booked in {names}: {words}."))));
+    }
+    Ok(replies)
 }

@@ -5,9 +5,11 @@ use super::typed::row;
 use crate::app::ctx::Ctx;
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::stock::StockPane;
+use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::status::Status;
 use crate::domain::stock::outlook::outlook;
+use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::ways::{ShortLine, ways_out};
 use crate::domain::stock::{ItemId, ProjectId};
 
@@ -24,8 +26,29 @@ pub fn lines(ctx: &Ctx, id: ProjectId) -> Vec<ShortLine> {
 pub fn open(pane: &StockPane, ctx: &Ctx) -> Result<Reply, String> {
     let id = pane.picked_class().ok_or("no class is picked")?;
     super::classes::check_open(ctx.book, id)?;
+    choose_from(ctx, id, lines(ctx, id))
+}
+
+/// The rows of the line of the reorder list under the cursor, for the class that is the first to run short of it.
+///
+/// # Errors
+/// A sentence where no class is short of it.
+pub fn open_line(pane: &StockPane, ctx: &Ctx) -> Result<Reply, String> {
+    let item = match super::reorder::picked(pane) {
+        Some(OrderRow::Item(_, line)) => line.item,
+        Some(OrderRow::Missing(missing)) => missing.item,
+        _ => return Err("this is no line that a class could be short of".to_owned()),
+    };
+    let name = ctx.book.items().name_of(item);
+    let short = shortage(ctx.book, item);
+    let id =
+        short.ok_or_else(|| format!("no class is short of {name}: it is listed for its low mark"))?.project;
+    let lines = lines(ctx, id).into_iter().filter(|l| l.item == item).collect();
+    choose_from(ctx, id, lines)
+}
+
+fn choose_from(ctx: &Ctx, id: ProjectId, lines: Vec<ShortLine>) -> Result<Reply, String> {
     let name = ctx.book.projects().name_of(id);
-    let lines = lines(ctx, id);
     let currency = &ctx.book.settings().currency;
     if lines.is_empty() {
         return Ok(Reply::Tell(Status::note(format!("Nothing is short for {name}."))));

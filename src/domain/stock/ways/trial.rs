@@ -27,7 +27,8 @@ const MOST_COLOURS: usize = 3;
 const MOST_PAPERS: usize = 2;
 
 /// A project as it would be, with what it needs and lacks then.
-struct Trial {
+#[derive(Clone)]
+pub(super) struct Trial {
     needed: BTreeMap<ItemId, u64>,
     missing: BTreeMap<ItemId, u64>,
     edits: Vec<Edit>,
@@ -78,10 +79,15 @@ fn worth(item: &Item, count: u64) -> Option<Money> {
 /// colours that stand in or are near, then the others that take the fewest sheets.
 pub(super) fn other_papers(ask: &Ask) -> Vec<Way> {
     let Some(item) = ask.book.items().get(ask.item) else { return Vec::new() };
-    if !item.kind.is_paper() || item.cutting_size().is_none() {
+    let is_paper = item.kind.is_paper();
+    if is_paper && item.cutting_size().is_none() {
         return Vec::new();
     }
-    let held = |id: ItemId, i: &Item| i.cutting_size().is_some() && ask.book.on_hand(id) > 0;
+    // What is not cut has to be as large as it is: an envelope of another size is another envelope.
+    let held = |id: ItemId, i: &Item| {
+        let fits = if is_paper { i.cutting_size().is_some() } else { i.size == item.size };
+        fits && ask.book.on_hand(id) > 0
+    };
     let close = instead::all_for(ask.book, ask.item, held);
     let mut all = Vec::new();
     for how in [How::OtherSize, How::Colour] {
@@ -95,6 +101,9 @@ pub(super) fn other_papers(ask: &Ask) -> Vec<Way> {
             swap(ask, item, i.item, (how, close))
         });
         all.extend(found.take(MOST_COLOURS));
+    }
+    if !is_paper {
+        return all;
     }
     let known = |id: &ItemId| *id == ask.item || close.iter().any(|i| i.item == *id);
     let others = by_yield(ask).into_iter().filter(|id| !known(id));
@@ -139,22 +148,26 @@ fn swap(ask: &Ask, item: &Item, other: ItemId, (how, close): (How, String)) -> O
     let mut now = ask.book.projects().get(ask.id)?.clone();
     let papers = now.cards.iter_mut().flat_map(ProjectCard::items_mut);
     let papers = papers.chain(now.pieces.iter_mut().filter_map(|p| p.paper.as_mut()));
-    papers.filter(|id| **id == ask.item).for_each(|id| *id = other);
+    let all = papers.chain(now.supplies.iter_mut().map(|s| &mut s.item));
+    all.filter(|id| **id == ask.item).for_each(|id| *id = other);
     let trial = Trial::of(ask, now)?;
-    if trial.missing(other) > 0 || trial.needed.contains_key(&ask.item) {
+    let is_worse = |(id, n): (&ItemId, &u64)| *id == other || *n > ask.lacks.get(id).copied().unwrap_or(0);
+    if trial.missing.iter().any(is_worse) || trial.needed.contains_key(&ask.item) {
         return None;
     }
-    let needed = trial.needed.get(&other).copied().unwrap_or(0);
+    // What it takes of that paper anyhow is not taken for this.
+    let needed = trial.needed.get(&other).copied().unwrap_or(0).saturating_sub(ask.still(other));
     let (name, paper) = (ask.book.items().name_of(other), ask.book.items().get(other)?);
-    let was = needs(ask.book, ask.id, None).and_then(|n| n.still().get(&ask.item).copied());
-    let was = was
-        .and_then(|n| worth(item, n))
+    let was = worth(item, ask.still(ask.item))
         .map(|m| format!("instead of {}", m.show(&ask.book.settings().currency)));
     let notes = [was.unwrap_or_default(), close, format!("{} there", ask.book.on_hand(other))];
     let label = format!("cut {} from {name} instead of {}", ask.book.projects().name_of(ask.id), item.name);
     Some(Way {
         how,
-        words: format!("use {} of {name}", count_of(needed, "sheet")),
+        words: match item.kind.is_paper() {
+            true => format!("use {} of {name}", count_of(needed, "sheet")),
+            false => format!("use {needed} of {name}"),
+        },
         still_missing: 0,
         cost: worth(paper, needed),
         by: None,
@@ -187,15 +200,22 @@ fn most_steps(project: &Project) -> u32 {
     cards.fold(project.spoilage_percent.saturating_add(project.spoilage_fixed), u32::saturating_add)
 }
 
+/// The project without any spares; `None` where it has none.
+pub(super) fn without_spares(ask: &Ask) -> Option<Trial> {
+    let project = ask.book.projects().get(ask.id)?;
+    let steps = most_steps(project);
+    if steps == 0 { None } else { Trial::of(ask, with_fewer(project, steps)) }
+}
+
 /// The most spares that leave nothing short; none at all, where even that leaves something.
-pub(super) fn fewer_spares(ask: &Ask) -> Option<Way> {
+pub(super) fn fewer_spares(ask: &Ask, bare: &Trial) -> Option<Way> {
+    if bare.missing(ask.item) >= ask.missing {
+        return None;
+    }
     let project = ask.book.projects().get(ask.id)?;
     let at = |steps: u32| Some((steps, Trial::of(ask, with_fewer(project, steps))?));
     let (mut few, mut many) = (0, most_steps(project));
-    let (mut steps, mut best) = at(many).filter(|(n, _)| *n > 0)?;
-    if best.missing(ask.item) >= ask.missing {
-        return None;
-    }
+    let (mut steps, mut best) = (many, bare.clone());
     while best.missing(ask.item) == 0 && few + 1 < many {
         let (middle, trial) = at(u32::midpoint(few, many))?;
         if trial.missing(ask.item) == 0 {

@@ -19,6 +19,7 @@ use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
+use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
 use crate::ui::look::Look;
@@ -204,6 +205,7 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let mut pairs = vec![
         ("", counts),
         ("SHORT", short.unwrap_or_default()),
+        ("used", pace(book, id, model.today).map_or_else(String::new, |p| p.words())),
         ("colour", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
         ("number", item.order_number.clone()),
         ("pack", pack),
