@@ -11,7 +11,7 @@ pub use kept::{difference, settle_project};
 use crate::domain::book::Book;
 use crate::domain::cutlist::{self, CutList};
 use crate::domain::cutting::job::{Cost, Job, JobSheet};
-use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::{Lanes, Solver};
 use crate::domain::cutting::question::{Preference, Trimmer};
@@ -209,6 +209,22 @@ pub fn takes(of: &ProjectJob, plan: &Plan) -> Takes {
         }
     }
     takes
+}
+
+/// Each layout of a plan in words: how many sheets, of what, and what one of them gives:
+/// `2 x chalk, letter: 2 thank-you, base; 4 tag`.
+pub fn layout_words(of: &ProjectJob, plan: &Plan) -> Vec<(u32, String)> {
+    let words = |sheet: &PlannedSheet| {
+        let mut counts: BTreeMap<usize, u32> = BTreeMap::new();
+        for row in sheet.tree.rows() {
+            *counts.entry(row).or_default() += 1;
+        }
+        let name = |row: usize| of.job.pieces.get(row).map_or("", |p| p.name.as_str());
+        let pieces: Vec<String> = counts.into_iter().map(|(row, n)| format!("{n} {}", name(row))).collect();
+        let from = of.job.sheets.get(sheet.sheet).map_or("", |s| s.name.as_str());
+        (sheet.copies, format!("{from}: {}", pieces.join("; ")))
+    };
+    plan.sheets.iter().map(words).collect()
 }
 
 /// A plan as it is kept with the bookings that are made for it.

@@ -314,8 +314,6 @@ pub(in crate::cli) fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyh
     }
 }
 
-}
-
 fn cost_row(book: &Book, costs: &Costs) -> CostRow {
     CostRow {
         currency: book.settings().currency.clone(),

@@ -130,7 +130,9 @@ pub fn wanted<'a>(book: &Book, plan: impl Fn(ProjectId) -> Option<Settled<'a>>) 
             });
         }
     }
-    rows.sort_by_cached_key(|r| (book.items().name_of(r.item).to_lowercase(), r.on.is_none(), r.on, r.project));
+    rows.sort_by_cached_key(|r| {
+        (book.items().name_of(r.item).to_lowercase(), r.on.is_none(), r.on, r.project)
+    });
     rows
 }
 

@@ -6,6 +6,7 @@ use crate::app::state::settling::Settling;
 use crate::domain::book::Book;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cardwork;
+use crate::domain::planning;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::calendar::{CalendarRow, due};
@@ -24,12 +25,24 @@ pub struct Classes {
     pub outlook: Option<(ProjectId, Outlook)>,
     /// The layers of its cards, each with its size; empty where a card cannot be made as it stands.
     pub layers: Vec<Vec<LayerSize>>,
+    /// How it is cut, as it is planned: so many sheets, and what each of them gives.
+    pub cuts: Vec<(u32, String)>,
     /// What is due for it.
     pub due: Vec<CalendarRow>,
     /// The last lines of the log that are its, by number.
     pub lines: Vec<u64>,
     /// What each year brought, and kits that are left; until the book changes.
     pub years: Option<Vec<(String, String)>>,
+}
+
+/// How a class is cut: by the plan that is booked where it fits, else by the one from the background.
+fn cuts(book: &Book, id: ProjectId, plans: &Settling) -> Vec<(u32, String)> {
+    let Some(job) = planning::job_of(book, id, &planning::trimmer(book)) else { return Vec::new() };
+    match (planning::booked_plan(book, &job), plans.of(id).filter(|s| *s.job == job)) {
+        (Some(booked), _) => planning::layout_words(&job, &booked.plan),
+        (None, Some(settled)) => planning::layout_words(&job, settled.plan),
+        (None, None) => Vec::new(),
+    }
 }
 
 /// The layers of a card with their sizes.
@@ -64,6 +77,7 @@ impl Classes {
             self.outlook = picked.and_then(|id| Some((id, outlook(book, id, plans.of(id))?)));
             let cards = picked.and_then(|id| book.projects().get(id)).map_or(&[][..], |p| &p.cards);
             self.layers = cards.iter().map(|card| layers(book, card)).collect();
+            self.cuts = picked.map_or_else(Vec::new, |id| cuts(book, id, plans));
             let look = self.outlook.as_ref();
             self.due = look.map_or_else(Vec::new, |(id, look)| due(book, *id, look));
             self.lines = picked.map_or_else(Vec::new, |id| last_lines(book, id, LINES));

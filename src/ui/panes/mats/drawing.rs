@@ -4,10 +4,10 @@
 use crate::app::model::Model;
 use crate::domain::cards::construction::{Construction, Line, LineKind};
 use crate::domain::cards::fold::Side;
+use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::length::Length;
-use crate::domain::cards::layer::LayerSize;
 use crate::domain::project::{CardColour, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;

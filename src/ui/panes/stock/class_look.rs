@@ -2,13 +2,14 @@
 //! is due, what others take, its last lines of the log. Each part takes what rows it needs and says where the next begins.
 
 use super::shared::rule;
-use crate::ui::panes::mats::drawing::front_of;
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::domain::money::Money;
 use crate::domain::project::{Progress, Project, Stage};
+use crate::domain::stock::Item;
 use crate::domain::stock::cost_told;
 use crate::domain::stock::outlook::Outlook;
+use crate::ui::panes::mats::drawing::front_of;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
@@ -24,7 +25,7 @@ pub(super) struct Look<'a> {
     pub outlook: &'a Outlook,
 }
 
-const NEEDS: [Column; 10] = [
+const NEEDS: [Column; 13] = [
     Column::text("item", 14, 0).grows_to(34),
     Column::number("need", 4, 0),
     Column::number("cut", 4, 1),
@@ -35,16 +36,22 @@ const NEEDS: [Column; 10] = [
     Column::number("coming", 6, 5),
     Column::number("others", 6, 6),
     Column::number("cost", 8, 2),
+    Column::text("size", 16, 7),
+    Column::text("place", 12, 8),
+    Column::number("on hand", 7, 9),
 ];
 
+/// The column of the costs.
+const COST: usize = 9;
+
 const KIT: [Column; 7] = [
-    Column::number("", 4, 0),
-    Column::text("kit of a seat", 20, 0).grows_to(34),
-    Column::text("size", 15, 1),
+    Column::text("kit of a seat", 18, 0).grows_to(34),
+    Column::number("each", 4, 0),
+    Column::text("size", 18, 1).grows_to(22),
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
     Column::number("still", 5, 4),
-    Column::text("cut", 12, 5),
+    Column::text("cut", 12, 5).grows_to(24),
 ];
 
 /// The least room in which a card is drawn.
@@ -125,6 +132,11 @@ impl Look<'_> {
                 cells.extend([n.needed, n.used, n.still(), n.booked].map(|n| n.to_string()));
                 cells.extend([n.free.to_string(), dash(n.missing), dash(book.on_order(n.item))]);
                 cells.extend([dash(others(n.item)), cost(n.item)]);
+                let item = book.items().get(n.item);
+                let size = item.and_then(Item::cutting_size);
+                cells.push(size.map_or_else(String::new, |s| s.as_made(self.model.screen.unit)));
+                cells.push(item.map_or_else(String::new, |i| i.place.clone()));
+                cells.push(book.on_hand(n.item).to_string());
                 Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
             })
             .chain(self.outlook.offcuts.iter().map(|o| {
@@ -132,7 +144,7 @@ impl Look<'_> {
                 let mut cells = vec![book.offcut_title(o.offcut)];
                 cells.extend(counts.map(|n| n.to_string()));
                 cells.push(book.free_offcuts(o.offcut).to_string());
-                cells.extend(["-"; 4].map(str::to_owned));
+                cells.extend(["-", "-", "-", "-", "", "bin", ""].map(str::to_owned));
                 Row { cells, style: theme.text }
             }))
             .collect();
@@ -142,10 +154,9 @@ impl Look<'_> {
         let words = self.outlook.costs.material().map_or_else(|| "no prices".to_owned(), |m| m.to_string());
         let room = usize::from(area.height.saturating_sub(1));
         if rows.len() < room {
-            let blank = String::new;
             let mut cells = vec!["material".to_owned()];
-            cells.extend(std::iter::repeat_with(blank).take(NEEDS.len() - 2));
-            cells.push(words);
+            cells.resize(NEEDS.len(), String::new());
+            cells[COST] = words;
             rows.push(Row { cells, style: theme.dim });
         }
         let table = Table { columns: &NEEDS, rows: &rows, picked: None, marked: &[] };
@@ -162,6 +173,7 @@ impl Look<'_> {
             return on.paragraph(area, 0, &words, theme.dim);
         }
         let glyphs = &on.look.glyphs;
+        let cells_of_bar = if area.width >= 120 { 20 } else { 12 };
         let rows: Vec<Row> = outlook
             .kit
             .iter()
@@ -170,21 +182,21 @@ impl Look<'_> {
                 let size = line.size.map(|s| s.as_made(self.model.screen.unit)).unwrap_or_default();
                 let made = u64::from(line.made);
                 let done = made.saturating_sub(*still);
-                let mut cells = vec![line.a_seat.to_string(), line.title(&self.model.book), size];
+                let mut cells = vec![line.title(&self.model.book), line.a_seat.to_string(), size];
                 cells.extend([line.paper(&self.model.book), made.to_string(), still.to_string()]);
-                cells.push(bar(done as i64, made as i64, None, 12, glyphs));
+                cells.push(bar(done as i64, made as i64, None, cells_of_bar, glyphs));
                 Row { cells, style: theme.text }
             })
             .collect();
         let mut columns = KIT;
-        columns[1].title = if project.kit_of() == "seat" { "kit of a seat" } else { "kit of a set" };
+        columns[0].title = if project.kit_of() == "seat" { "kit of a seat" } else { "kit of a set" };
         Table { columns: &columns, rows: &rows, picked: None, marked: &[] }.draw(area, on);
         let shown = usize::from(area.height.saturating_sub(1));
         if rows.len() > shown && shown > 0 {
             let more = rows.len() - shown + 1;
             let clear = " ".repeat(usize::from(area.width));
             on.put(area, 0, area.height - 1, &[run(clear, theme.text)]);
-            on.put(area, 5, area.height - 1, &[run(format!("{more} more, y copies all"), theme.dim)]);
+            on.put(area, 1, area.height - 1, &[run(format!("{more} more, y copies all"), theme.dim)]);
         }
         (rows.len() as u16 + 1).min(area.height)
     }
@@ -266,6 +278,9 @@ impl Look<'_> {
             let (whose, what) = (book.projects().name_of(o.project), book.items().name_of(o.item));
             (day, format!("{whose} takes {} of {what} {turn}", o.count))
         });
+        let cuts =
+            model.stock.classes.cuts.iter().map(|(copies, words)| (format!("{copies} x"), words.clone()));
+        part("how it is cut", cuts.collect(), on);
         part("others on the same shelf", others.collect(), on);
         if !self.project.note.is_empty() {
             part("note", vec![(String::new(), self.project.note.clone())], on);

@@ -57,7 +57,7 @@ fn broad(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
 
 /// What is due at the left, the cards drawn at the right of it, as large as there is room.
 fn days_and_designs(look: Look<'_>, area: Rect, on: &mut Surface) {
-    let days = if area.width >= 90 { 46 } else { area.width };
+    let days = if area.width >= 90 { area.width / 2 - 2 } else { area.width };
     look.dates(Rect { width: days, ..area }, on);
     let x = area.x + days + 2;
     look.designs(Rect { x, width: area.right().saturating_sub(x), ..area }, on);

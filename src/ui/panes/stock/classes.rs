@@ -113,7 +113,8 @@ fn look(look: Look<'_>, area: Rect, on: &mut Surface) {
     let money = look.money(right, on);
     let money = money + look.notes(below(right, money), on);
     if area.width >= BROAD {
-        look.kit(below(left, y), on);
+        let kit = look.kit(below(left, y), on);
+        look.designs(below(left, y + kit + 1), on);
         look.dates(below(right, money + 1), on);
         return;
     }

@@ -26,9 +26,12 @@ const BOOKINGS: [Column; 6] = [
 const DUE: [Column; 4] = [
     Column::text("next 60 days", 12, 0),
     Column::text("due", 7, 0),
-    Column::text("class or batch", 22, 1).grows_to(36),
+    Column::text("class or batch", 23, 1).grows_to(36),
     Column::text("what", 28, 0).grows_to(60),
 ];
+
+/// Columns of the bookings beside what is due.
+const BESIDE: u16 = 86;
 
 /// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
 fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, Rect) {
@@ -44,6 +47,14 @@ fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, 
         .collect();
     let needed = rows.len() as u16 + 1;
     let is_beside = below.x > area.x;
+    // Bookings need less of a wide screen than the other lists do: what is due has whole words.
+    let (area, below) = if is_beside {
+        let list = area.width.min(BESIDE);
+        let x = area.x + list + 3;
+        (Rect { width: list, ..area }, Rect { x, width: below.right().saturating_sub(x), ..below })
+    } else {
+        (area, below)
+    };
     let bookings = (model.stock.bookings.len() as u16 + 1).max(2);
     let (list, place, rest) = if is_beside {
         let told = 8.min(below.height / 2);
