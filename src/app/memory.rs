@@ -25,6 +25,7 @@ use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::trimmer_profile::{Blade, SetBy, TestStrip, TrimmerProfile};
+use crate::domain::figures::ProjectField;
 use crate::domain::length::{Length, Unit};
 use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::chart::Pocket;
@@ -315,8 +316,8 @@ fn stock_row_name(model: &Model) -> String {
 }
 
 fn field_name(model: &Model) -> String {
-    let fields = stock::classes::FIELDS;
-    model.stock.field.row(fields.len()).map_or("", |n| fields[n]).to_owned()
+    let fields = ProjectField::OF_CLASS;
+    model.stock.field.row(fields.len()).map_or("", |n| fields[n].word()).to_owned()
 }
 
 /// The size under the chart's cursor, in units.

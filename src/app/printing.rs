@@ -31,6 +31,7 @@ use crate::domain::pages::shelf::{self, Labelled};
 use crate::domain::plural::counted;
 use crate::domain::stock::Kind;
 use crate::domain::stock::outlook::outlook;
+use crate::domain::stock::takings;
 
 /// Opens the overlay on the page kind that goes with the pane.
 pub fn open(model: &mut Model) -> Vec<Effect> {
@@ -123,8 +124,14 @@ pub fn about(model: &Model, kind: PageKind) -> String {
         PageKind::Kit | PageKind::KitLabels | PageKind::Shopping | PageKind::Room | PageKind::Handout => {
             project()
         }
+        PageKind::Takings => taught_year(model).to_string(),
         PageKind::Keys => "your keys".to_owned(),
     }
+}
+
+/// The last year in which a class was held, else the one that it is.
+fn taught_year(model: &Model) -> i16 {
+    takings::years(&model.book).first().copied().unwrap_or_else(|| model.today.year())
 }
 
 /// The request of a kind.
@@ -167,6 +174,7 @@ fn wanted(model: &Model, desk: &PrintDesk) -> Result<Request, String> {
         }
         PageKind::Patterns => Request::Patterns,
         PageKind::Reorder => Request::Reorder(model.today),
+        PageKind::Takings => Request::Takings(taught_year(model)),
         PageKind::Kit => Request::Kit(active()?),
         PageKind::KitLabels => {
             let sheet = Box::new(choices::kit_sheet_of(model, desk.paper).clone());

@@ -83,13 +83,21 @@ const EXAMPLES: &[Row] = &[
         "trimside stock --demo class show \"Hedgerow notes, class\"",
         "trimside stock --demo class show \"Winter A6 set\" --json",
     ]),
+    ("stock class new", [
+        "trimside stock --demo class new \"Fern day\" --designs \"fern note\" --seats 8",
+        "trimside stock --demo class new Thanks --like \"Thank-you batch\" --seats 10",
+    ]),
+    ("stock class edit", [
+        "trimside stock --demo class edit \"Hedgerow notes, class\" --more-seats +1",
+        "trimside stock --demo class edit \"Winter A6 set\" --room 40 --teach 2:30",
+    ]),
     ("stock class book", [
         "trimside stock --demo class book \"Hedgerow notes, class\"",
         "trimside stock --demo class book \"Winter A6 set\" --dry-run",
     ]),
-    ("stock class log", [
-        "trimside stock --demo class log \"Thank-you batch\" --back",
-        "trimside stock --demo class log \"Hedgerow notes, class\" --back",
+    ("stock class taught", [
+        "trimside stock --demo class taught \"Thank-you batch\" --back",
+        "trimside stock --demo class taught \"Hedgerow notes, class\" --back --came 9",
     ]),
     ("stock class done", [
         "trimside stock --demo class done \"Hedgerow notes, class\" prepared 4",
@@ -102,6 +110,23 @@ const EXAMPLES: &[Row] = &[
     ("stock class cancel", [
         "trimside stock --demo class cancel \"Hedgerow notes, class\" --dry-run",
         "trimside stock --demo class cancel \"Winter A6 set\"",
+    ]),
+    ("stock class sold", [
+        "trimside stock --demo class sold \"Winter A6 set\" \"soot ink pad\" 1 9.50",
+        "trimside stock --demo class sold \"Winter A6 set\" \"stamp set\" 2 48 --ordered",
+    ]),
+    ("stock class kits", ["trimside stock --demo class kits", "trimside stock --demo class kits --csv"]),
+    ("stock class names", [
+        "trimside stock --demo class names \"Winter A6 set\" --add \"A. Guest\"",
+        "trimside stock --demo class names \"Hedgerow notes, class\" --json",
+    ]),
+    ("stock class calendar", [
+        "trimside stock --demo class calendar --from 2026-11-20",
+        "trimside stock --demo class calendar --from 2026-11-20 --days 30 --json",
+    ]),
+    ("stock class year", [
+        "trimside stock --demo class year 2026",
+        "trimside stock --demo class year 2026 --csv",
     ]),
     ("project", ["trimside project --demo list", "trimside project --demo add \"Spring class\" --seats 12"]),
     ("project list", ["trimside project --demo list", "trimside project --demo list --json"]),

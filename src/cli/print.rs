@@ -150,6 +150,9 @@ pub struct PrintArgs {
     /// Kit, kit-labels, handout, card, plan: the project
     #[arg(long, value_name = "PROJECT")]
     pub project: Option<String>,
+    /// Takings: the year; the last one in which a class was held where none is given
+    #[arg(long, value_name = "YEAR")]
+    pub year: Option<i16>,
     /// Answer as JSON: the file, its pages and their sizes
     #[arg(long)]
     pub json: bool,
@@ -188,6 +191,8 @@ pub enum What {
     Room,
     /// What a class takes home
     Handout,
+    /// The classes of a year: who came, takings, cost, result, what sold
+    Takings,
     /// Layouts with the steps at the trimmer
     Plan,
     /// One card with everything on it

@@ -14,7 +14,7 @@ use crate::domain::cards::paper::Paper;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::{
-    CardColour, CardExtra, PaperRef, PieceWanted, Project, ProjectCard, Supply, on_shelf,
+    CardColour, CardExtra, PaperRef, PieceWanted, Project, ProjectCard, Supply, Teaching, on_shelf,
 };
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Item, ItemId, Kind};
@@ -322,6 +322,8 @@ pub fn project_to_file(book: &Book, project: &Project) -> ProjectFile {
         date: project.date,
         seats: project.seats,
         samples: project.samples,
+        sets_a_seat: project.teaching.sets_a_seat,
+        spare_sets: project.teaching.spare_sets,
         spoilage_percent: project.spoilage_percent,
         spoilage_fixed: project.spoilage_fixed,
         note: project.note.clone(),
@@ -351,6 +353,11 @@ pub fn project_from_file(book: &Book, file: &ProjectFile) -> (Project, Vec<Strin
         date: file.date,
         seats: file.seats,
         samples: file.samples,
+        teaching: Teaching {
+            sets_a_seat: file.sets_a_seat.max(1),
+            spare_sets: file.spare_sets,
+            ..Teaching::default()
+        },
         spoilage_percent: file.spoilage_percent,
         spoilage_fixed: file.spoilage_fixed,
         note: file.note.clone(),

@@ -3,7 +3,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::money::Money;
+use crate::domain::money::{Money, in_currency};
 use crate::domain::project::Project;
 use crate::domain::stock::ids::ProjectId;
 use jiff::civil::Date;
@@ -24,11 +24,19 @@ pub enum ProjectField {
     SeatPrice,
     Minutes,
     HourRate,
+    SetsASeat,
+    SpareSets,
+    Prepare,
+    Teach,
+    Room,
+    Adhesive,
+    Ink,
+    Margin,
     Note,
 }
 
 impl ProjectField {
-    /// Those of the form, in its order: all but the note.
+    /// Those of every project, in the order of its form.
     pub const ALL: [Self; 9] = [
         Self::Name,
         Self::Day,
@@ -40,6 +48,56 @@ impl ProjectField {
         Self::Minutes,
         Self::HourRate,
     ];
+
+    /// All of a class, in the order of its form: those of every project first. The note has its own line.
+    pub const OF_CLASS: [Self; 17] = [
+        Self::Name,
+        Self::Day,
+        Self::Seats,
+        Self::Samples,
+        Self::SpoilagePercent,
+        Self::SpoilagePieces,
+        Self::SeatPrice,
+        Self::Minutes,
+        Self::HourRate,
+        Self::SetsASeat,
+        Self::SpareSets,
+        Self::Prepare,
+        Self::Teach,
+        Self::Room,
+        Self::Adhesive,
+        Self::Ink,
+        Self::Margin,
+    ];
+
+    /// Those of the form of this project: a batch that is no class has no seats to speak of.
+    pub const fn of(project: &Project) -> &'static [Self] {
+        if project.seats > 0 { &Self::OF_CLASS } else { &Self::ALL }
+    }
+
+    /// What is asked where it is typed.
+    pub const fn question(self) -> &'static str {
+        match self {
+            Self::Name => "Name:",
+            Self::Day => "Day (12 dec, sat, +10; empty for none):",
+            Self::Seats => "Seats (0 for a batch that is no class):",
+            Self::Samples => "Sample sets made beside the seats:",
+            Self::SpoilagePercent => "Spoilage in percent of the pieces:",
+            Self::SpoilagePieces => "Spoilage in pieces of each kind, beside the percentage:",
+            Self::SeatPrice => "What a seat is charged (empty for none):",
+            Self::Minutes => "Minutes of work a card (0 leaves work out):",
+            Self::HourRate => "What an hour of work counts for (empty for none):",
+            Self::SetsASeat => "Sets that each seat makes, a kit each:",
+            Self::SpareSets => "Sets packed to spare, beside seats and samples:",
+            Self::Prepare => "Hours preparing (2, 2.5, 2:30), beside the minutes a card:",
+            Self::Teach => "Hours teaching (2, 2.5, 2:30):",
+            Self::Room => "What the room costs (empty for none):",
+            Self::Adhesive => "Adhesive that a set takes, as money (empty for none):",
+            Self::Ink => "Ink that a set takes, as money (empty for none):",
+            Self::Margin => "Margin you want, in percent of the price of a seat (empty for none):",
+            Self::Note => "Note:",
+        }
+    }
 
     /// What it is called.
     pub const fn word(self) -> &'static str {
@@ -53,7 +111,55 @@ impl ProjectField {
             Self::SeatPrice => "price of a seat",
             Self::Minutes => "minutes a card",
             Self::HourRate => "an hour of work",
+            Self::SetsASeat => "sets a seat",
+            Self::SpareSets => "spare sets",
+            Self::Prepare => "hours preparing",
+            Self::Teach => "hours teaching",
+            Self::Room => "room",
+            Self::Adhesive => "adhesive a set",
+            Self::Ink => "ink a set",
+            Self::Margin => "margin wanted",
             Self::Note => "note",
+        }
+    }
+
+    /// What a project has of it, as it can be typed again: empty where it has none.
+    pub fn typed(self, project: &Project) -> String {
+        let money = |m: Option<Money>| m.map_or_else(String::new, |m| m.to_string());
+        let teaching = &project.teaching;
+        match self {
+            Self::Name => project.name.clone(),
+            Self::Day => project.date.map_or_else(String::new, |d| d.to_string()),
+            Self::Seats => project.seats.to_string(),
+            Self::Samples => project.samples.to_string(),
+            Self::SpoilagePercent => project.spoilage_percent.to_string(),
+            Self::SpoilagePieces => project.spoilage_fixed.to_string(),
+            Self::SeatPrice => money(project.seat_price),
+            Self::Minutes => project.minutes_a_card.to_string(),
+            Self::HourRate => money(project.hour_rate),
+            Self::SetsASeat => teaching.sets_a_seat.to_string(),
+            Self::SpareSets => teaching.spare_sets.to_string(),
+            Self::Prepare => hours_words(teaching.prepare_minutes),
+            Self::Teach => hours_words(teaching.teach_minutes),
+            Self::Room => money(teaching.room),
+            Self::Adhesive => money(teaching.adhesive),
+            Self::Ink => money(teaching.ink),
+            Self::Margin => teaching.margin.map_or_else(String::new, |n| n.to_string()),
+            Self::Note => project.note.clone(),
+        }
+    }
+
+    /// The same as it is shown: with its currency or sign, a dash where there is none.
+    pub fn shown(self, project: &Project, currency: &str) -> String {
+        let text = self.typed(project);
+        match self {
+            _ if text.is_empty() => "-".to_owned(),
+            Self::Minutes | Self::Prepare | Self::Teach if text == "0" => "-".to_owned(),
+            Self::SpoilagePercent | Self::Margin => format!("{text} %"),
+            Self::SeatPrice | Self::HourRate | Self::Room | Self::Adhesive | Self::Ink => {
+                in_currency(currency, &text)
+            }
+            _ => text,
         }
     }
 
@@ -70,13 +176,27 @@ impl ProjectField {
         match self {
             Self::Name => text.clone_into(&mut project.name),
             Self::Day => project.date = if text.is_empty() { None } else { Some(day(text)?) },
-            Self::Seats => project.seats = count(text, 0)?,
+            Self::Seats => {
+                let seats = count(text, 0)?;
+                if project.seats == 0 && seats > 0 {
+                    project.make_for_seats();
+                }
+                project.seats = seats;
+            }
             Self::Samples => project.samples = count(text, 0)?,
             Self::SpoilagePercent => project.spoilage_percent = percent(text)?,
             Self::SpoilagePieces => project.spoilage_fixed = count(text, 0)?,
             Self::SeatPrice => project.seat_price = money()?,
             Self::Minutes => project.minutes_a_card = count(text, 0)?,
             Self::HourRate => project.hour_rate = money()?,
+            Self::SetsASeat => project.teaching.sets_a_seat = count(text, 1)?,
+            Self::SpareSets => project.teaching.spare_sets = count(text, 0)?,
+            Self::Prepare => project.teaching.prepare_minutes = hours(text)?,
+            Self::Teach => project.teaching.teach_minutes = hours(text)?,
+            Self::Room => project.teaching.room = money()?,
+            Self::Adhesive => project.teaching.adhesive = money()?,
+            Self::Ink => project.teaching.ink = money()?,
+            Self::Margin => project.teaching.margin = margin(text)?,
             Self::Note => text.clone_into(&mut project.note),
         }
         Ok(())
@@ -127,4 +247,73 @@ pub fn day(text: &str) -> Result<Date, String> {
 fn percent(text: &str) -> Result<u32, String> {
     let n = count(text.trim_end_matches('%').trim(), 0)?;
     if n > 100 { Err("spoilage is a percentage from 0 to 100".to_owned()) } else { Ok(n) }
+}
+
+/// Most minutes of one kind of work: six weeks of days and nights, a slip of the finger.
+const MOST_MINUTES: u32 = 60_000;
+
+/// Hours as minutes: `2`, `2.5`, `2:30`, `2 1/2`, `90 min`; an empty text is none.
+///
+/// # Errors
+/// A sentence.
+pub fn hours(text: &str) -> Result<u32, String> {
+    let text = text.trim();
+    let refused =
+        || format!("\"{text}\" is not a time: write hours as 2, 2.5, 2:30 or 2 1/2, or minutes as 90 min");
+    let minutes = match text {
+        "" => Some(0),
+        _ => minutes_of(text),
+    };
+    minutes.filter(|n| *n <= MOST_MINUTES).ok_or_else(refused)
+}
+
+fn minutes_of(text: &str) -> Option<u32> {
+    let number = |t: &str| t.trim().parse::<u32>().ok();
+    let lower = text.to_lowercase();
+    if let Some(minutes) = lower.strip_suffix("minutes").or_else(|| lower.strip_suffix("min")) {
+        return number(minutes);
+    }
+    let hours =
+        ["hours", "hour", "h"].iter().find_map(|word| lower.strip_suffix(word)).unwrap_or(&lower).trim();
+    if let Some((hours, minutes)) = hours.split_once(':') {
+        let minutes = number(minutes).filter(|n| *n < 60)?;
+        return number(hours)?.checked_mul(60)?.checked_add(minutes);
+    }
+    if let Some((whole, part)) = hours.rsplit_once(' ').or(Some(("", hours))).filter(|(_, p)| p.contains('/'))
+    {
+        let (over, under) = part.split_once('/')?;
+        let (over, under) = (number(over)?, number(under).filter(|n| *n > 0)?);
+        let minutes = over.checked_mul(60)?;
+        let whole = if whole.trim().is_empty() { 0 } else { number(whole)? };
+        return (minutes % under == 0).then_some(whole.checked_mul(60)?.checked_add(minutes / under)?);
+    }
+    // Decimals of an hour are hundredths: the minute that is nearest counts.
+    let hundredths = Money::parse(hours, "").ok()?.minor();
+    u32::try_from((hundredths * 60 + 50) / 100).ok()
+}
+
+/// Minutes as hours: `2`, `2:30`; `0` for none.
+pub fn hours_words(minutes: u32) -> String {
+    match minutes % 60 {
+        0 => (minutes / 60).to_string(),
+        rest => format!("{}:{rest:02}", minutes / 60),
+    }
+}
+
+/// A margin in percent of the price; an empty text is none.
+///
+/// # Errors
+/// A sentence.
+pub fn margin(text: &str) -> Result<Option<u32>, String> {
+    let bare = text.trim().trim_end_matches('%').trim();
+    if bare.is_empty() {
+        return Ok(None);
+    }
+    match bare.parse::<u32>() {
+        Ok(n) if n < 100 => Ok(Some(n)),
+        _ => Err(format!(
+            "\"{}\" is no margin: write what is to be left of the price, from 0 to 99 percent",
+            text.trim()
+        )),
+    }
 }

@@ -4,10 +4,14 @@
 //! for without a limit, so that the plan says how many the project takes, and the shelf then says how many of them are
 //! missing. A fixed number of rounds makes the figures: every machine, pane and command gives the same.
 
+mod kept;
+
+pub use kept::{difference, settle_project};
+
 use crate::domain::book::Book;
 use crate::domain::cutlist::{self, CutList};
 use crate::domain::cutting::job::{Cost, Job, JobSheet};
-use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::{Lanes, Solver};
 use crate::domain::cutting::question::{Preference, Trimmer};
@@ -38,6 +42,8 @@ pub struct ProjectJob {
     pub spares: Vec<u32>,
     /// Where each row of sheets comes from.
     pub from: Vec<Source>,
+    /// Layouts of its booked plan that stay as they are, where something else about it was changed since it was booked.
+    pub kept: Vec<Relaid>,
     /// What was left out and why, in sentences.
     pub notes: Vec<String>,
 }
@@ -47,6 +53,7 @@ impl ProjectJob {
     pub fn is_asked_by(&self, book: &Book) -> bool {
         let Some(mut now) = job_of(book, self.project, &self.job.trimmer) else { return false };
         now.job.preference = self.job.preference;
+        now.kept.clone_from(&self.kept);
         now == *self
     }
 }
@@ -86,6 +93,7 @@ pub fn job_for(
         papers: Vec::new(),
         spares: Vec::new(),
         from: Vec::new(),
+        kept: Vec::new(),
         notes: list.notes.clone(),
     };
     for (piece, open) in list.pieces.iter().zip(open) {
@@ -100,6 +108,7 @@ pub fn job_for(
     for paper in papers {
         add_sheets(book, id, paper, &mut out);
     }
+    out.kept = kept::kept(book, &out);
     out
 }
 
@@ -143,7 +152,7 @@ pub fn whole_sheet(book: &Book, paper: ItemId) -> Option<JobSheet> {
     })
 }
 
-/// The plan behind a project's figures: a fixed number of rounds, the same on every machine.
+/// The plan of a job: a fixed number of rounds, the same on every machine.
 pub fn settle(job: &Job, lanes: &mut dyn Lanes) -> Plan {
     let mut solver = Solver::new(job.clone(), SEED);
     while solver.progress().work < WORK && solver.round(lanes) {}
@@ -200,6 +209,22 @@ pub fn takes(of: &ProjectJob, plan: &Plan) -> Takes {
         }
     }
     takes
+}
+
+/// Each layout of a plan in words: how many sheets, of what, and what one of them gives:
+/// `2 x chalk, letter: 2 thank-you, base; 4 tag`.
+pub fn layout_words(of: &ProjectJob, plan: &Plan) -> Vec<(u32, String)> {
+    let words = |sheet: &PlannedSheet| {
+        let mut counts: BTreeMap<usize, u32> = BTreeMap::new();
+        for row in sheet.tree.rows() {
+            *counts.entry(row).or_default() += 1;
+        }
+        let name = |row: usize| of.job.pieces.get(row).map_or("", |p| p.name.as_str());
+        let pieces: Vec<String> = counts.into_iter().map(|(row, n)| format!("{n} {}", name(row))).collect();
+        let from = of.job.sheets.get(sheet.sheet).map_or("", |s| s.name.as_str());
+        (sheet.copies, format!("{from}: {}", pieces.join("; ")))
+    };
+    plan.sheets.iter().map(words).collect()
 }
 
 /// A plan as it is kept with the bookings that are made for it.

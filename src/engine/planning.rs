@@ -8,7 +8,7 @@ use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::planner::{Lanes, Progress, Solver};
 use crate::domain::cutting::stop::Stop;
-use crate::domain::planning::{self, SEED};
+use crate::domain::planning::{self, ProjectJob, SEED};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
@@ -113,8 +113,8 @@ pub fn plan(
 ///
 /// # Errors
 /// The sentence of a panic.
-pub fn settle(job: &Job) -> Result<Plan, String> {
-    guarded(|| planning::settle(job, &mut Abreast))
+pub fn settle(of: &ProjectJob) -> Result<Plan, String> {
+    guarded(|| planning::settle_project(of, &mut Abreast))
 }
 
 fn guarded(work: impl FnOnce() -> Plan) -> Result<Plan, String> {

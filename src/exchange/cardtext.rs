@@ -266,6 +266,10 @@ pub(in crate::exchange) struct ProjectText {
     pub(in crate::exchange) seats: u32,
     #[serde(default, skip_serializing_if = "is_nothing")]
     pub(in crate::exchange) samples: u32,
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub(in crate::exchange) sets_a_seat: u32,
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub(in crate::exchange) spare_sets: u32,
     #[serde(default, skip_serializing_if = "is_nothing")]
     pub(in crate::exchange) percent: u32,
     #[serde(default, skip_serializing_if = "is_nothing")]
@@ -321,6 +325,15 @@ impl BaseText {
             && self.allowance.is_none()
             && self.scores.is_empty()
     }
+}
+
+fn one() -> u32 {
+    1
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // the shape that the derive calls
+fn is_one(n: &u32) -> bool {
+    *n == 1
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref)] // the shape that the derive calls

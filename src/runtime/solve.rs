@@ -123,6 +123,6 @@ pub fn budget(until: PlanUntil) -> Budget {
 
 /// The plan behind a project's figures.
 pub fn settle(job: ProjectJob) -> Action {
-    let plan = planning::settle(&job.job);
+    let plan = planning::settle(&job);
     Action::Settled(Box::new((job, plan)))
 }

@@ -6,7 +6,9 @@ use super::help::{folder, run_in, words};
 use std::collections::BTreeMap;
 use std::path::Path;
 use trimside::app::commands::{COMMANDS, Context};
-use trimside::domain::project::{CardExtra, CardLayer, PieceWanted, Project, ProjectCard, Supply};
+use trimside::domain::project::{
+    Afterwards, CardExtra, CardLayer, PieceWanted, Project, ProjectCard, Supply, Teaching,
+};
 use trimside::persist::Store;
 
 type Fields = BTreeMap<String, String>;
@@ -41,10 +43,20 @@ fn fields(project: &Project) -> Fields {
             supplies,
             progress,
             stages,
+            teaching,
+            afterwards,
+            attendees,
             plan,
             note,
         }
     );
+    told!(
+        all,
+        "class",
+        teaching,
+        Teaching { sets_a_seat, spare_sets, prepare_minutes, teach_minutes, room, adhesive, ink, margin }
+    );
+    told!(all, "after", afterwards, Afterwards { came, paid, sales });
     for card in &project.cards {
         told!(
             all,
@@ -138,6 +150,20 @@ const SETS: &[(&str, &str)] = &[
     ("project progress", "stock class cancel P"),
     ("project stages", "stock class done P packed 1"),
     ("project plan", "project book P"),
+    ("project teaching", "stock class edit P --teach 2"),
+    ("project afterwards", "stock class sold P 'stamp set' 1 20 --ordered"),
+    ("project attendees", "stock class names P --add 'A. Guest'"),
+    ("class sets_a_seat", "project change P --sets-a-seat 2"),
+    ("class spare_sets", "project change P --spare-sets 3"),
+    ("class prepare_minutes", "project change P --prepare 1.5"),
+    ("class teach_minutes", "project change P --teach '2 1/2'"),
+    ("class room", "project change P --room $40"),
+    ("class adhesive", "project change P --adhesive 0.35"),
+    ("class ink", "project change P --ink 0.10"),
+    ("class margin", "project change P --margin 30%"),
+    ("after came", "stock class taught P --back --came 2"),
+    ("after paid", "stock class taught P --back --came 1 --paid 2"),
+    ("after sales", "stock class sold P 'soot ink pad' 1 9.50"),
     ("card name", "card change P leaf --name twig"),
     ("card face", "card change P leaf --size us-a7"),
     ("card face", "card change P leaf --turned"),
@@ -303,7 +329,7 @@ const PANES: &[(&str, &str)] = &[
     ("class-new", "project add"),
     ("class-field", "project change --date"),
     ("class-book", "project book"),
-    ("class-taught", "stock class log"),
+    ("class-taught", "stock class taught"),
     ("class-cancel", "stock class cancel"),
     ("class-ways", "stock class ways --take"),
     ("order-tick", "stock order"),
@@ -313,6 +339,14 @@ const PANES: &[(&str, &str)] = &[
     ("order-due", "stock awaited --due"),
     ("order-remove", "stock awaited --count"),
     ("order-ways", "stock class ways --item --take"),
+    ("class-paper", "stock class edit --instead"),
+    ("class-drop", "stock class edit --drop"),
+    ("class-add", "stock class edit --add"),
+    ("class-seats", "stock class edit --more-seats"),
+    ("class-came", "stock class taught --came"),
+    ("class-sold", "stock class sold"),
+    ("class-kits", "stock class kits --used"),
+    ("class-names", "stock class names --add"),
     ("booking-release", "project give-back --only"),
     ("plan-pieces", "project piece --allowance"),
     ("plan-book", "project book"),
@@ -468,7 +502,10 @@ fn a_command_without_a_verb_shows_its_verbs_a_line_each() {
     let home = tempfile::tempdir().unwrap();
     for (line, verbs) in [
         ("stock", &["list", "use", "receive", "adjust", "log", "reorder", "class", "refresh"][..]),
-        ("stock class", &["list", "show", "book", "log", "done", "cancel"]),
+        (
+            "stock class",
+            &["list", "show", "new", "edit", "book", "taught", "done", "cancel", "calendar", "year"],
+        ),
         ("--demo stock", &["list"]),
         ("project", &["show", "add", "piece", "supply", "remove"]),
         ("card", &["add", "change", "layer", "drop"]),

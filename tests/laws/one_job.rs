@@ -21,7 +21,9 @@ use trimside::domain::history::Intent;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::shelf as pages;
 use trimside::domain::planning::{self, ProjectJob};
-use trimside::domain::project::{PaperRef, PieceWanted, Progress, Project, ProjectCard, Stage, Supply};
+use trimside::domain::project::{
+    PaperRef, PieceWanted, Progress, Project, ProjectCard, Stage, Supply, Teaching,
+};
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::{self, OpenPapers};
 use trimside::domain::stock::needs::{Basis, Settled, needs};
@@ -184,6 +186,11 @@ impl Year {
             seats: [0, 3, 5, 8][dice.roll(4)],
             samples: dice.roll(2) as u32,
             spoilage_percent: [0, 10][dice.roll(2)],
+            teaching: Teaching {
+                sets_a_seat: 1 + dice.roll(2) as u32,
+                spare_sets: dice.roll(3) as u32,
+                ..Teaching::default()
+            },
             cards,
             pieces,
             supplies: envelope.map(|item| Supply { item, count: 1 }).into_iter().collect(),
@@ -198,7 +205,7 @@ impl Year {
         match planning::booked_plan(&self.book, &job) {
             Some(now) => (job, now.plan, Some(now.layouts)),
             None => {
-                let plan = planning::settle(&job.job, &mut InTurn);
+                let plan = planning::settle_project(&job, &mut InTurn);
                 (job, plan, None)
             }
         }
@@ -460,12 +467,23 @@ impl Year {
         let printed = pages::kit(book, project, Unit::Inch);
         prop_assert_eq!(kit.len(), printed.rows.len());
         for (line, row) in kit.iter().zip(&printed.rows) {
-            prop_assert_eq!(u64::from(line.a_seat), row.a_kit);
+            prop_assert_eq!((u64::from(line.a_seat), u64::from(line.made)), (row.a_kit, row.total));
         }
         for piece in &list.pieces {
             prop_assert_eq!(u64::from(piece.asked), project.sets() * u64::from(piece.a_set));
         }
         let look = outlook(book, id, None).unwrap();
+        // The page of the class shows those lines too; what is still to be cut of them is what the plan is for.
+        prop_assert_eq!(&look.kit, &kit);
+        let job = planning::job_of(book, id, &planning::trimmer(book)).unwrap();
+        if project.progress == Progress::Open {
+            let planned = |(line, still): (&class::KitLine, &u64)| {
+                let is_piece = line.size.is_some() && line.item.is_some();
+                if is_piece { *still } else { 0 }
+            };
+            let on_page: u64 = look.kit.iter().zip(&look.kit_still).map(planned).sum();
+            prop_assert_eq!(on_page, job.job.piece_total());
+        }
         let now = needs(book, id, None).unwrap();
         for need in &look.needs {
             prop_assert_eq!(need.free, book.free(need.item));

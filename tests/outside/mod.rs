@@ -20,6 +20,7 @@ pub fn reference(name: &str) -> Option<String> {
 }
 
 mod cards;
+mod classes_worked;
 mod colour;
 mod gcut;
 mod one_sheet;

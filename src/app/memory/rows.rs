@@ -1,11 +1,11 @@
 //! Rows and views by name: a list that has changed meanwhile does not put the cursor on something else.
 
 use crate::app::model::Model;
-use crate::app::panes::stock::classes;
 use crate::app::state::stock::bin;
 use crate::app::state::stock::log_line;
 use crate::app::state::views::{Tab, YieldView};
 use crate::domain::cards::parts::PartKind;
+use crate::domain::figures::ProjectField;
 
 /// The views of Yield by the names that are remembered.
 pub(super) const YIELD_VIEWS: [(&str, YieldView); 3] =
@@ -77,5 +77,5 @@ pub(super) fn stock_row(model: &Model, name: &str) -> Option<usize> {
 
 /// The row of a class's figure of this name.
 pub(super) fn class_field(name: &str) -> Option<usize> {
-    classes::FIELDS.iter().position(|f| *f == name)
+    ProjectField::OF_CLASS.iter().position(|f| f.word() == name)
 }

@@ -2,7 +2,7 @@
 
 use super::mats::new_card;
 use super::palette::new_swatch;
-use super::stock::{new_class, new_line, new_offcut, pack_forms, receive, receive_marked};
+use super::stock::{new_class, new_line, new_offcut, new_sale, pack_forms, receive, receive_marked};
 use super::trimmer;
 use crate::app::panes::form::Table;
 use crate::app::state::forms::FormFor;
@@ -16,6 +16,7 @@ pub fn table(what: &FormFor) -> &'static Table {
         FormFor::ReceivePack(_) => &pack_forms::RECEIVED,
         FormFor::NewPack(_) => &pack_forms::NEW,
         FormFor::Class => &new_class::TABLE,
+        FormFor::Sold(_) => &new_sale::TABLE,
         FormFor::Trimmer(_) => &trimmer::TABLE,
         FormFor::Offcut(_) => &new_offcut::TABLE,
         FormFor::Swatch => &new_swatch::TABLE,

@@ -2,7 +2,7 @@
 
 use crate::app::input::form::Form;
 use crate::domain::cutting::question::Trimmer;
-use crate::domain::stock::{AssortmentId, ItemId, OrderId};
+use crate::domain::stock::{AssortmentId, ItemId, OrderId, ProjectId};
 
 /// What a form is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,6 +23,8 @@ pub enum FormFor {
     NewPack(Vec<ItemId>),
     /// A new class.
     Class,
+    /// What was sold after a class.
+    Sold(ProjectId),
     /// What the trimmer can do, as it was when the form was opened.
     Trimmer(Box<Trimmer>),
     /// An offcut for the bin, of this paper where one was just kept.
@@ -36,7 +38,7 @@ pub enum FormFor {
 impl FormFor {
     /// True where several are made in a row.
     pub const fn has_more(&self) -> bool {
-        matches!(self, Self::NewLine(_) | Self::Offcut(_) | Self::Swatch)
+        matches!(self, Self::NewLine(_) | Self::Offcut(_) | Self::Swatch | Self::Sold(_))
     }
 
     /// True for the same form: what was typed into the one stands in the other, whatever it starts from.

@@ -17,16 +17,16 @@ use std::sync::Arc;
 #[rustfmt::skip]
 pub enum PageKind {
     Ruler, Chart, Layers, Card, Plan, Swatches, Strips, Labels, Trios, Patterns, Reorder, ShelfLabels, Kit, KitLabels, Shopping,
-    Room, Handout, Keys,
+    Room, Handout, Takings, Keys,
 }
 
 impl PageKind {
     /// All, in the order of the list.
     #[rustfmt::skip]
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Ruler, Self::Chart, Self::Plan, Self::Layers, Self::Card, Self::Swatches, Self::Strips, Self::Labels,
         Self::Trios, Self::Patterns, Self::Reorder, Self::ShelfLabels, Self::Kit, Self::KitLabels, Self::Shopping,
-        Self::Room, Self::Handout, Self::Keys,
+        Self::Room, Self::Handout, Self::Takings, Self::Keys,
     ];
 
     /// The word that the command line prints it by; the usual file carries it too.
@@ -49,6 +49,7 @@ impl PageKind {
             Self::Shopping => "shopping",
             Self::Room => "room",
             Self::Handout => "handout",
+            Self::Takings => "takings",
             Self::Keys => "keys",
         }
     }
@@ -73,6 +74,7 @@ impl PageKind {
             Self::Shopping => "class shopping",
             Self::Room => "room checklist",
             Self::Handout => "class handout",
+            Self::Takings => "classes of a year",
             Self::Keys => "key card",
         }
     }

@@ -33,12 +33,13 @@ use crate::domain::planning;
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::find::Shelf;
-use crate::domain::stock::{ItemId, ProjectId, Swatch, SwatchId};
+use crate::domain::stock::{ItemId, ProjectId, Swatch, SwatchId, takings};
 use crate::engine::planning::{Budget, Cancel, plan};
 use crate::exchange::read::card::card as read_card;
 use crate::exchange::read::{csv_jobs, swatches};
 use crate::persist::given::{self, CARD, COLOURS, LABEL_SHEETS, LIST, Sort};
 use crate::persist::paths::{LABELS, Paths};
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -87,6 +88,12 @@ pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request
             (Request::Shopping(Box::new(shelf::shopping(&book, of, &look))), Book::default())
         }
         What::Room => project(args, desk).map(|(id, book)| (Request::Room(id), book))?,
+        What::Takings => {
+            let book = book(desk)?;
+            let last = args.year.or_else(|| takings::years(&book).first().copied());
+            let year = last.map_or_else(|| today().map(Date::year), Ok)?;
+            (Request::Takings(year), book)
+        }
         What::Handout => project(args, desk).map(|(id, book)| (Request::Handout(id), book))?,
     })
 }

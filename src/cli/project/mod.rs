@@ -12,12 +12,12 @@ mod told;
 pub use cards::{CardArgs, CardWhat, run as run_card};
 
 use super::stock::ask::{ClassDo, Form};
+use super::stock::class_edit::{added, is_free};
+use super::stock::figures::Figures;
 use super::stock::{change, class};
 use super::{Desk, open_store};
-use crate::domain::book::Book;
 use crate::domain::edit::Edit;
-use crate::domain::figures::{ProjectField, changed, count};
-use crate::domain::harmless::{harmless, is_blank};
+use crate::domain::figures::{ProjectField, changed};
 use crate::domain::stock::class as classes;
 use told::{Done, tell};
 
@@ -95,60 +95,6 @@ pub enum ProjectWhat {
     Remove(ClassDo),
 }
 
-/// The figures of a project.
-#[derive(clap::Args, Debug, Default)]
-pub struct Figures {
-    /// The day it is needed or taught, as 2027-03-14; none takes it away
-    #[arg(long, value_name = "DATE")]
-    pub date: Option<String>,
-    /// Paying seats; 0 for a batch that is no class
-    #[arg(long, value_name = "N")]
-    pub seats: Option<String>,
-    /// Sample sets made beside the seats
-    #[arg(long, value_name = "N")]
-    pub samples: Option<String>,
-    /// Spoilage in percent of the pieces
-    #[arg(long, value_name = "PERCENT")]
-    pub spoilage: Option<String>,
-    /// Spoilage in pieces of each kind, beside the percentage
-    #[arg(long, value_name = "N")]
-    pub spoilage_pieces: Option<String>,
-    /// What a seat is charged; none takes it away
-    #[arg(long, value_name = "PRICE")]
-    pub seat_price: Option<String>,
-    /// Minutes of work a card
-    #[arg(long, value_name = "N")]
-    pub minutes: Option<String>,
-    /// What an hour of work counts for; none takes it away
-    #[arg(long, value_name = "PRICE")]
-    pub hour: Option<String>,
-    /// Your own words about it; none takes them away
-    #[arg(long, value_name = "TEXT", allow_hyphen_values = true)]
-    pub note: Option<String>,
-}
-
-impl Figures {
-    /// Those that were given, each with the option that names it.
-    fn given(&self) -> Vec<(&'static str, ProjectField, String)> {
-        use ProjectField as Field;
-        let all: [(&str, Field, &Option<String>); 9] = [
-            ("--date", Field::Day, &self.date),
-            ("--seats", Field::Seats, &self.seats),
-            ("--samples", Field::Samples, &self.samples),
-            ("--spoilage", Field::SpoilagePercent, &self.spoilage),
-            ("--spoilage-pieces", Field::SpoilagePieces, &self.spoilage_pieces),
-            ("--seat-price", Field::SeatPrice, &self.seat_price),
-            ("--minutes", Field::Minutes, &self.minutes),
-            ("--hour", Field::HourRate, &self.hour),
-            ("--note", Field::Note, &self.note),
-        ];
-        let text = |text: &String| if text == "none" { String::new() } else { text.clone() };
-        all.into_iter()
-            .filter_map(|(option, field, given)| Some((option, field, text(given.as_ref()?))))
-            .collect()
-    }
-}
-
 /// Answers the command.
 ///
 /// # Errors
@@ -168,7 +114,7 @@ pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         ProjectWhat::Change { project, name, figures, dry_run } => {
             let done = change::carry_out(desk, &mut store, *dry_run, |book| {
                 let id = class::find(book, project)?;
-                let mut all = checked(figures, book)?;
+                let mut all = figures.checked(book)?;
                 if let Some(name) = name {
                     is_free(book, name, Some(id))?;
                     all.insert(0, (ProjectField::Name, name.clone()));
@@ -202,51 +148,5 @@ pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             let done = Done { words: &done, project: ask.name.trim(), card: None, is_dry: ask.dry_run };
             tell(desk, args.json, &done)
         }
-    }
-}
-
-/// The figures, each once more with the option that is wrong where one is.
-fn checked(figures: &Figures, book: &Book) -> Result<Vec<(ProjectField, String)>, String> {
-    let mut all = Vec::new();
-    for (option, field, text) in figures.given() {
-        let mut nobody = crate::domain::project::Project::default();
-        let currency = &book.settings().currency;
-        field.read(&mut nobody, &text, currency).map_err(|why| format!("{option}: {}", harmless(&why)))?;
-        all.push((field, text));
-    }
-    Ok(all)
-}
-
-/// The edit that makes a project.
-fn added(book: &Book, name: &str, like: Option<&str>, figures: &Figures) -> Result<Edit, String> {
-    is_free(book, name, None)?;
-    let like =
-        like.map(|name| class::find(book, name).map_err(|why| format!("--like: {why}"))).transpose()?;
-    let seats = figures
-        .seats
-        .as_deref()
-        .map_or(Ok(0), |text| count(text, 0))
-        .map_err(|why| format!("--seats: {why}"))?;
-    let all = checked(figures, book)?;
-    // Made first, then given its figures: the same edits as in the pane, as one step.
-    let first = classes::new_class(book, name, seats, like);
-    let mut then = book.clone();
-    let today = jiff::civil::Date::default();
-    then.apply(&first, today).map_err(|e| e.to_string())?;
-    let id = then.find_project(name).ok_or("the project is gone")?;
-    let edits = [Some(first), changed(&then, id, &all)?].into_iter().flatten().collect();
-    Ok(Edit::batch(format!("added the project {}", name.trim()), edits))
-}
-
-/// Projects are found by their names on the command line: two of one name would be one too many.
-fn is_free(book: &Book, name: &str, own: Option<crate::domain::stock::ProjectId>) -> Result<(), String> {
-    if is_blank(name) {
-        return Err("a project needs a name that can be seen".to_owned());
-    }
-    match book.find_project(name) {
-        Some(id) if Some(id) != own => {
-            Err(format!("there is a project \"{}\" already: take another name", harmless(name.trim())))
-        }
-        _ => Ok(()),
     }
 }

@@ -1,5 +1,6 @@
 //! What stands on the command line of `trimside stock`, and in which form the answer is wanted. Knows no book.
 
+use super::figures::Figures;
 use std::path::PathBuf;
 
 /// What is held, used and to be reordered.
@@ -182,15 +183,28 @@ pub enum ClassWhat {
         /// Its name
         #[arg(value_name = "PROJECT")]
         name: String,
+        /// Work out the price of a seat for this margin, in percent of the price
+        #[arg(long, value_name = "PERCENT")]
+        margin: Option<String>,
     },
-    /// Set its papers aside; this replaces what was set aside before
+    /// Make one: empty, with the cards that are named, or like another
+    New(Box<ClassNew>),
+    /// Change it: figures, another paper, a design less, a seat more; what is booked follows by the difference
+    Edit(Box<ClassEdit>),
+    /// Set its papers aside; where some are already, only the difference
     Book(ClassDo),
-    /// It was taught: what is booked and not logged yet becomes used
-    #[command(alias = "taught")]
-    Log {
+    /// It was taught: what is booked and not logged yet becomes used, and kits left over go to the shelf of kits
+    #[command(alias = "log")]
+    Taught {
         /// Which, and whether only to show it.
         #[command(flatten)]
         class: ClassDo,
+        /// How many came; may be given later too
+        #[arg(long, value_name = "N")]
+        came: Option<String>,
+        /// How many paid, where that is another figure
+        #[arg(long, value_name = "N")]
+        paid: Option<String>,
         /// Papers that are booked and not logged as cut go back to the shelf instead
         #[arg(long)]
         back: bool,
@@ -217,6 +231,125 @@ pub enum ClassWhat {
     Ways(WaysAsk),
     /// It is not held: what is set aside is free again
     Cancel(ClassDo),
+    /// Say what was sold after it: a line of the shelf, kits left over, or anything by name
+    Sold(ClassSold),
+    /// Kits that classes left over; with a class, use some of its
+    Kits {
+        /// The class whose kits are used
+        #[arg(value_name = "PROJECT")]
+        name: Option<String>,
+        /// How many of them are used for something else
+        #[arg(long, value_name = "N", requires = "name")]
+        used: Option<String>,
+        /// What for
+        #[arg(long = "for", value_name = "TEXT", default_value = "", hide_default_value = true)]
+        what_for: String,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
+    /// Names of those who come: kept in the book alone, on no page and in no other list
+    Names {
+        /// Its name
+        #[arg(value_name = "PROJECT")]
+        name: String,
+        /// A name to keep; may be given again
+        #[arg(long, value_name = "NAME")]
+        add: Vec<String>,
+        /// A name to let go; may be given again
+        #[arg(long, value_name = "NAME")]
+        remove: Vec<String>,
+        /// Only show what it would do
+        #[arg(long)]
+        dry_run: bool,
+    },
+    /// What the coming days ask for: classes, kits, cuts, orders that come and orders to place
+    Calendar {
+        /// How many days ahead
+        #[arg(long, value_name = "N", default_value_t = crate::domain::stock::calendar::DAYS)]
+        days: u32,
+        /// The first day; today where none is given
+        #[arg(long, value_name = "DATE")]
+        from: Option<String>,
+    },
+    /// The classes of a year: who came, takings, cost, result, what sold by item
+    Year {
+        /// Which year; the last one in which a class was held where none is given
+        #[arg(value_name = "YEAR")]
+        year: Option<i16>,
+    },
+}
+
+/// A class to be made.
+#[derive(clap::Args, Debug)]
+pub struct ClassNew {
+    /// Its name
+    #[arg(value_name = "NAME")]
+    pub name: String,
+    /// Whose cards, pieces, supplies and figures it has
+    #[arg(long, value_name = "PROJECT", conflicts_with = "designs")]
+    pub like: Option<String>,
+    /// Cards or whole projects that are taught, commas between
+    #[arg(long, value_name = "NAMES")]
+    pub designs: Option<String>,
+    /// Its figures.
+    #[command(flatten)]
+    pub figures: Figures,
+}
+
+/// What is changed about a class.
+#[derive(clap::Args, Debug)]
+pub struct ClassEdit {
+    /// Its name
+    #[arg(value_name = "PROJECT")]
+    pub class: String,
+    /// Its new name
+    #[arg(long, value_name = "NEW")]
+    pub name: Option<String>,
+    /// Another paper or counted thing for this class only: the one so far, =, the one instead
+    #[arg(long, value_name = "OLD=NEW")]
+    pub instead: Vec<String>,
+    /// A card that is not taught after all
+    #[arg(long, value_name = "CARD")]
+    pub drop: Vec<String>,
+    /// Cards or whole projects that are taught too, commas between
+    #[arg(long, value_name = "NAMES")]
+    pub add: Option<String>,
+    /// Seats more (+1) or fewer (-2)
+    #[arg(long, value_name = "N", allow_hyphen_values = true, conflicts_with = "seats")]
+    pub more_seats: Option<String>,
+    /// Its figures.
+    #[command(flatten)]
+    pub figures: Figures,
+    /// Only show what it would do
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
+/// What was sold after a class.
+#[derive(clap::Args, Debug)]
+pub struct ClassSold {
+    /// The class
+    #[arg(value_name = "PROJECT")]
+    pub class: String,
+    /// What: a line of the shelf, kit, or anything by name
+    #[arg(value_name = "WHAT", required_unless_present = "drop")]
+    pub what: Option<String>,
+    /// How many
+    #[arg(value_name = "N", required_unless_present = "drop")]
+    pub count: Option<String>,
+    /// What all of them brought
+    #[arg(value_name = "PRICE", required_unless_present = "drop")]
+    pub takings: Option<String>,
+    /// It was ordered for somebody: the shelf is left alone
+    #[arg(long)]
+    pub ordered: bool,
+    /// Take this line of what was sold out again, counted from 1
+    #[arg(long, value_name = "N", conflicts_with_all = ["what", "ordered"])]
+    pub drop: Option<usize>,
+    /// Only show what it would do
+    #[arg(long)]
+    pub dry_run: bool,
 }
 
 /// What is asked about a class that runs short.

@@ -1,22 +1,23 @@
 //! Classes and batches: what they need and cost, setting their papers aside, logging them as taught, cancelling.
 
-use super::ask::{ClassDo, ClassWhat, Form};
+use super::ask::{ClassDo, Form};
 use super::change;
+use super::rows::{TakingsRow, major, takings_row};
 use crate::cli::{BadInput, Desk};
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::Plan;
+use crate::domain::figures;
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
-use crate::domain::money::Money;
-use crate::domain::near::{instead, question};
+use crate::domain::near::instead;
 use crate::domain::planning::{self, ProjectJob};
-use crate::domain::project::made_for;
 use crate::domain::project::{Project, Stage};
-use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::cost::Costs;
+use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::{Basis, Settled};
 use crate::domain::stock::outlook::{OffcutNeed, Outlook, outlook};
-use crate::domain::stock::{ProjectId, booked, class, shortage};
+use crate::domain::stock::shared_shelf::Other;
+use crate::domain::stock::{ProjectId, booked, class, shortage, takings};
 use crate::engine::planning as engine;
 use crate::exchange::write::stock as csv;
 use crate::exchange::write::text::{number, words};
@@ -34,6 +35,8 @@ struct ClassRow {
     date: Option<String>,
     seats: u32,
     samples: u32,
+    sets_a_seat: u32,
+    spare_sets: u32,
     /// Whole sheets and counted things.
     booked: u64,
     booked_offcuts: u64,
@@ -54,7 +57,18 @@ struct Shown {
     stages: Vec<StageRow>,
     kit: Vec<KitRow>,
     costs: CostRow,
+    others: Vec<OtherRow>,
+    takings: TakingsRow,
     notes: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct OtherRow {
+    class: String,
+    date: Option<String>,
+    item: String,
+    count: u64,
+    first: bool,
 }
 
 #[derive(Serialize)]
@@ -116,38 +130,16 @@ struct CostRow {
     break_even: Option<f64>,
     left_over: Option<f64>,
     without_price: Vec<String>,
-}
-
-pub(super) fn run(
-    desk: &mut Desk<'_>,
-    store: &mut Store,
-    what: &ClassWhat,
-    form: Form,
-) -> anyhow::Result<()> {
-    match what {
-        ClassWhat::List => list(desk, store.book(), form),
-        ClassWhat::Show { name } => shown(desk, store.book(), name, form),
-        ClassWhat::Book(ask) => book(desk, store, ask, form),
-        ClassWhat::Log { class, back, again: _ } => act(desk, store, class, form, |book, id| {
-            let papers = if *back { OpenPapers::Back } else { OpenPapers::Used };
-            class::taught(book, id, papers)
-        }),
-        ClassWhat::Done { name, stage, count, dry_run } => {
-            let stage = Stage::from_word(stage).ok_or_else(|| {
-                let all = Stage::ALL.map(Stage::word).join(", ");
-                BadInput(format!(
-                    "\"{}\" is no stage: {}write one of {all}",
-                    harmless(stage),
-                    question(stage, Stage::ALL.map(Stage::word))
-                ))
-            })?;
-            let ask = ClassDo { name: name.clone(), dry_run: *dry_run };
-            act(desk, store, &ask, form, |book, id| class::stage_done(book, id, stage, *count))
-        }
-        // Answered beside this file, where the ways are told.
-        ClassWhat::Ways(_) => Ok(()),
-        ClassWhat::Cancel(ask) => act(desk, store, ask, form, class::cancel),
-    }
+    /// How much of it has a price: `all`, `some` or `none`.
+    priced: &'static str,
+    hours: f64,
+    room: f64,
+    adhesive: f64,
+    ink: f64,
+    total: f64,
+    break_even_seats: Option<u64>,
+    margin: Option<u32>,
+    price_for_margin: Option<f64>,
 }
 
 /// Books what a project's plan takes. Where it is booked just so already, nothing is written.
@@ -199,12 +191,12 @@ pub(in crate::cli) fn give_back(
 }
 
 /// The plan of what is still to be cut of a project: the booked one where it fits, else one of a fixed number of rounds.
-fn settled(book: &Book, id: ProjectId) -> anyhow::Result<(ProjectJob, Plan)> {
+pub(super) fn settled(book: &Book, id: ProjectId) -> anyhow::Result<(ProjectJob, Plan)> {
     let job = planning::job_of(book, id, &planning::trimmer(book))
         .ok_or_else(|| BadInput("the class is gone".to_owned()))?;
     let plan = match planning::booked_plan(book, &job) {
         Some(booked) => booked.plan,
-        None => engine::settle(&job.job).map_err(anyhow::Error::msg)?,
+        None => engine::settle(&job).map_err(anyhow::Error::msg)?,
     };
     Ok((job, plan))
 }
@@ -226,7 +218,7 @@ pub(in crate::cli) fn find(book: &Book, name: &str) -> Result<ProjectId, String>
     })
 }
 
-fn act(
+pub(super) fn act(
     desk: &mut Desk<'_>,
     store: &mut Store,
     ask: &ClassDo,
@@ -241,7 +233,7 @@ fn act(
 }
 
 /// Says what was done, and what is short.
-fn told(
+pub(super) fn told(
     desk: &mut Desk<'_>,
     store: &Store,
     id: ProjectId,
@@ -268,6 +260,8 @@ fn class_row(book: &Book, id: ProjectId, p: &Project, look: &Outlook) -> ClassRo
         date: p.date.map(|d| d.to_string()),
         seats: p.seats,
         samples: p.samples,
+        sets_a_seat: p.teaching.sets_a_seat,
+        spare_sets: p.teaching.spare_sets,
         booked: booked::items(book, id).values().sum(),
         booked_offcuts: booked::offcuts(book, id).values().sum(),
         state: p.progress.word(),
@@ -320,10 +314,6 @@ pub(in crate::cli) fn list(desk: &mut Desk<'_>, book: &Book, form: Form) -> anyh
     }
 }
 
-fn major(m: Money) -> f64 {
-    m.minor() as f64 / 100.0
-}
-
 fn cost_row(book: &Book, costs: &Costs) -> CostRow {
     CostRow {
         currency: book.settings().currency.clone(),
@@ -339,15 +329,32 @@ fn cost_row(book: &Book, costs: &Costs) -> CostRow {
         break_even: costs.break_even().map(major),
         left_over: costs.left_over().map(major),
         without_price: costs.unpriced.iter().map(|i| book.items().name_of(*i)).collect(),
+        priced: costs.priced().word(),
+        hours: costs.minutes as f64 / 60.0,
+        room: major(costs.room),
+        adhesive: major(costs.adhesive),
+        ink: major(costs.ink),
+        total: major(costs.total()),
+        break_even_seats: costs.break_even_seats(),
+        margin: costs.margin,
+        price_for_margin: costs.margin.and_then(|m| costs.price_for(m)).map(major),
     }
 }
 
-fn shown(desk: &mut Desk<'_>, book: &Book, name: &str, form: Form) -> anyhow::Result<()> {
+pub(super) fn shown(
+    desk: &mut Desk<'_>,
+    book: &Book,
+    (name, margin): (&str, Option<&str>),
+    form: Form,
+) -> anyhow::Result<()> {
     let id = find(book, name).map_err(BadInput)?;
+    let margin =
+        margin.map_or(Ok(None), figures::margin).map_err(|why| BadInput(format!("--margin: {why}")))?;
     let Some(project) = book.projects().get(id) else {
         return Err(BadInput("the class is gone".to_owned()).into());
     };
-    let look = look(book, id)?;
+    let mut look = look(book, id)?;
+    look.costs.margin = margin.or(look.costs.margin);
     let unit = desk.unit;
     let answer = Shown {
         class: class_row(book, id, project, &look),
@@ -367,6 +374,8 @@ fn shown(desk: &mut Desk<'_>, book: &Book, name: &str, form: Form) -> anyhow::Re
         stages: stages(project),
         kit: kit(book, &look, unit),
         costs: cost_row(book, &look.costs),
+        others: look.others.iter().map(|o| other(book, o)).collect(),
+        takings: takings_row(&takings::of_project(project, &look.costs)),
         notes: look.notes.clone(),
     };
     match form {
@@ -387,7 +396,17 @@ fn shown(desk: &mut Desk<'_>, book: &Book, name: &str, form: Form) -> anyhow::Re
             desk.out.write_all(&csv::table_with_numbers(&header, cells, &[5]))?;
             Ok(())
         }
-        Form::Text => shown_text(desk, &answer, &look, unit),
+        Form::Text => shown_text(desk, &answer, (book, project, &look), unit),
+    }
+}
+
+fn other(book: &Book, other: &Other) -> OtherRow {
+    OtherRow {
+        class: book.projects().name_of(other.project),
+        date: other.on.map(|d| d.to_string()),
+        item: book.items().name_of(other.item),
+        count: other.count,
+        first: other.is_first,
     }
 }
 
@@ -438,16 +457,15 @@ fn kit(book: &Book, look: &Outlook, unit: Unit) -> Vec<KitRow> {
     look.kit.iter().map(row).collect()
 }
 
-fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -> anyhow::Result<()> {
+fn shown_text(
+    desk: &mut Desk<'_>,
+    answer: &Shown,
+    (book, project, look): (&Book, &Project, &Outlook),
+    unit: Unit,
+) -> anyhow::Result<()> {
     let class = &answer.class;
     let day = class.date.clone().unwrap_or_else(|| "no day".to_owned());
-    writeln!(
-        desk.out,
-        "{}: {day}, {}, {}",
-        harmless(&class.name),
-        made_for(class.seats, class.samples),
-        class.state
-    )?;
+    writeln!(desk.out, "{}: {day}, {}, {}", harmless(&class.name), project.made_for(), class.state)?;
     if look.basis == Basis::Bound {
         writeln!(desk.out, "no plan yet: at least these sheets")?;
     }
@@ -490,7 +508,7 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
         writeln!(desk.out, "{}: {} of {}", s.stage, s.done, s.of)?;
     }
     let columns = [
-        number(if answer.class.seats > 0 { "a seat" } else { "a set" }),
+        number(if project.kit_of() == "seat" { "a seat" } else { "a set" }),
         words("kit"),
         words("size"),
         words("of"),
@@ -505,27 +523,17 @@ fn shown_text(desk: &mut Desk<'_>, answer: &Shown, look: &Outlook, unit: Unit) -
         })
         .collect();
     desk.table(&columns, &cells, |_| false)?;
-    cost_text(desk, &look.costs, &answer.costs.currency)?;
+    for (label, words) in cost_told::costs(&look.costs, &answer.costs.currency) {
+        writeln!(desk.out, "{label}: {words}")?;
+    }
+    for (label, words) in cost_told::takings(book, project, &look.costs) {
+        writeln!(desk.out, "{label}: {}", harmless(&words))?;
+    }
+    for other in &look.others {
+        writeln!(desk.out, "{}", harmless(&other.words(book)))?;
+    }
     for words in class.short.iter().map(|s| format!("short: {s}")).chain(answer.notes.iter().cloned()) {
         writeln!(desk.note, "{}", harmless(&words))?;
-    }
-    Ok(())
-}
-
-fn cost_text(desk: &mut Desk<'_>, costs: &Costs, currency: &str) -> anyhow::Result<()> {
-    writeln!(
-        desk.out,
-        "material {} by sheets opened, {} by yield; a card {} made ({}), {} handed out ({})",
-        costs.opened.show(currency),
-        costs.by_yield.show(currency),
-        costs.a_card_made().show(currency),
-        costs.made,
-        costs.a_card_out().show(currency),
-        costs.handed_out
-    )?;
-    if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {
-        let (seat, even, work) = (seat.show(currency), even.show(currency), costs.work.show(currency));
-        writeln!(desk.out, "a seat {seat} material; work {work}; break-even price {even}")?;
     }
     Ok(())
 }

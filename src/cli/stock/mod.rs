@@ -5,7 +5,12 @@
 pub(super) mod ask;
 pub(super) mod change;
 pub(super) mod class;
+pub(super) mod class_after;
+pub(super) mod class_edit;
+mod class_lists;
+mod class_verbs;
 mod count;
+pub(super) mod figures;
 mod import;
 mod order;
 mod refresh;
@@ -58,8 +63,7 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         }
         What::Adjust { name, count, job } => change::adjusted(desk, &mut store, name, count, job, form),
         What::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
-        What::Class { what: ClassWhat::Ways(ask) } => ways::run(desk, &mut store, ask, form),
-        What::Class { what } => class::run(desk, &mut store, what, form),
+        What::Class { what } => class_verbs::run(desk, &mut store, what, form),
         What::Count { file, dry_run } => count::run(desk, &mut store, file, *dry_run, form),
         What::Refresh { file, seller, last, first, dry_run } => {
             let ask = refresh::Ask { file, seller: seller.as_deref(), last, first, dry_run: *dry_run };

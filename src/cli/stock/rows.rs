@@ -7,6 +7,7 @@ use crate::domain::stock::lot::Draw;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::reorder::{Line, PackLine, Reorder, SellerList, why};
 use crate::domain::stock::summary::standing;
+use crate::domain::stock::takings::Takings;
 use crate::domain::stock::{ItemId, LogLine};
 use jiff::civil::Date;
 use serde::Serialize;
@@ -215,5 +216,41 @@ fn pack(book: &Book, line: &PackLine) -> PackRow {
         price: line.price.map(money),
         covers: counts(&line.covers),
         also: counts(&line.also),
+    }
+}
+
+pub(super) fn major(m: Money) -> f64 {
+    m.minor() as f64 / 100.0
+}
+
+/// What a class brought.
+#[derive(Serialize)]
+pub(super) struct TakingsRow {
+    came: Option<u32>,
+    paid: Option<u32>,
+    seats: Option<f64>,
+    kits: f64,
+    things: f64,
+    things_cost: f64,
+    cost: f64,
+    takings: f64,
+    result: f64,
+    kits_left: u64,
+    priced: &'static str,
+}
+
+pub(super) fn takings_row(t: &Takings) -> TakingsRow {
+    TakingsRow {
+        came: t.came,
+        paid: t.paid,
+        seats: t.seats.map(major),
+        kits: major(t.kits),
+        things: major(t.things),
+        things_cost: major(t.things_cost),
+        cost: major(t.cost),
+        takings: major(t.all()),
+        result: major(t.result()),
+        kits_left: t.kits_left,
+        priced: t.priced.word(),
     }
 }

@@ -62,6 +62,9 @@ record!(Project, "project", |p| p.name.clone(), {
     supplies => "supplies",
     progress => "progress",
     stages => "stages",
+    teaching => "class figures",
+    afterwards => "sales and attendance",
+    attendees => "names",
     plan => "booked plan",
     note => "note",
 });

@@ -17,6 +17,10 @@ pub struct ProjectFile {
     pub seats: u32,
     /// Sample sets beside the seats.
     pub samples: u32,
+    /// Sets that each seat makes.
+    pub sets_a_seat: u32,
+    /// Sets packed to spare.
+    pub spare_sets: u32,
     /// Spoilage in percent.
     pub spoilage_percent: u32,
     /// Spoilage in pieces a kind.

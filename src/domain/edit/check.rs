@@ -5,7 +5,9 @@ use crate::domain::book::{Book, folded};
 use crate::domain::cards::weighed::Weighed;
 use crate::domain::harmless::is_blank;
 use crate::domain::length::Length;
-use crate::domain::project::{BookedPlan, CardColour, PaperRef, Progress, Project, ProjectCard, Stage};
+use crate::domain::project::{
+    BookedPlan, CardColour, PaperRef, Progress, Project, ProjectCard, Stage, Teaching,
+};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
     Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId,
@@ -269,6 +271,8 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
     if project.spoilage_percent > 100 {
         return bad("spoilage over 100 % would be more waste than work: give a percentage from 0 to 100");
     }
+    teaching(&project.teaching)?;
+    afterwards(project)?;
     project.cards.iter().try_for_each(card)?;
     for piece in &project.pieces {
         name(&piece.name, "a piece")?;
@@ -279,6 +283,40 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
     are_there(book, project.items(), project.swatches())?;
     let same = |(other, p): (ProjectId, &Project)| other != id && folded(&p.name) == folded(&project.name);
     unique(book.projects().iter().any(same), "a project", &project.name)
+}
+
+/// What a class has beside its cards.
+fn teaching(class: &Teaching) -> Checked {
+    some(class.sets_a_seat, "sets a seat")?;
+    count(class.spare_sets, "spare sets")?;
+    count(class.prepare_minutes, "minutes of preparing")?;
+    count(class.teach_minutes, "minutes of teaching")?;
+    if class.margin.is_some_and(|n| n > 99) {
+        return bad("a margin is what is left of the price: give a percentage from 0 to 99");
+    }
+    match [class.room, class.adhesive, class.ink].into_iter().flatten().find(|m| m.minor() < 0) {
+        Some(_) => bad("a price is zero or more"),
+        None => Ok(()),
+    }
+}
+
+/// What came of a class, and the names of those who come.
+fn afterwards(project: &Project) -> Checked {
+    let after = &project.afterwards;
+    for n in [after.came, after.paid].into_iter().flatten() {
+        count(n, "people")?;
+    }
+    if after.sales.len() > MOST as usize || project.attendees.len() > MOST as usize {
+        return bad("a class cannot have that many lines of sales or names");
+    }
+    for sale in &after.sales {
+        text(&sale.what, "thing sold")?;
+        some(sale.count, "sale")?;
+        if sale.takings.minor() < 0 || sale.cost.minor() < 0 {
+            return bad("a price is zero or more");
+        }
+    }
+    project.attendees.iter().try_for_each(|n| name(n, "a person"))
 }
 
 fn card(card: &ProjectCard) -> Checked {

@@ -43,5 +43,6 @@ pub mod shelf;
 pub mod strips;
 pub mod swatches;
 pub mod table;
+pub mod takings;
 pub mod text;
 pub mod trios;

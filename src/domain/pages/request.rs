@@ -12,10 +12,12 @@ use super::layers::{self, Guide};
 use super::page::Page;
 use super::plan::{self, PlanPages};
 use super::shelf::Labelled;
+use super::takings;
 use super::trios::{self, Form};
 use super::{handout, lists, preview, ruler, shelf, strips, swatches};
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
+use crate::domain::stock::takings::year;
 use crate::domain::stock::{ProjectId, SwatchId};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
@@ -85,6 +87,8 @@ pub enum Request {
     Shopping(Box<Shopping>),
     /// The checklist for the room of a class.
     Room(ProjectId),
+    /// The classes of a year: who came, what came in, what was left.
+    Takings(i16),
     /// The handout of a class.
     Handout(ProjectId),
     /// A cut plan that was made already.
@@ -184,6 +188,7 @@ pub fn pages_for(request: &Request, book: &Book, setup: &Setup) -> Result<Vec<Pa
         }
         Request::Shopping(list) => class::shopping(setup, list),
         Request::Room(id) => class::room(setup, &shelf::room(project(id)?)),
+        Request::Takings(of) => takings::pages(setup, &year(book, *of), &book.settings().currency),
         Request::Handout(id) => handout::pages(setup, &shelf::handout(book, project(id)?, setup.unit)?),
         Request::Plan(pages) => plan::pages(setup, pages),
         Request::Keys(rows) => keys::pages(setup, rows.as_deref().unwrap_or(keys::as_they_come())),

@@ -406,13 +406,12 @@ pub fn kit_labels(book: &Book, project: &Project, unit: Unit) -> Vec<Label> {
     let pieces = kit.rows.iter().fold(0_u64, |sum, row| sum.saturating_add(row.a_kit));
     let day = project.date.map_or(String::new(), |d| d.to_string());
     let sets = project.sets();
-    let seats =
-        if project.seats == 0 { sets.saturating_sub(project.samples.into()) } else { project.seats.into() };
+    let kits = sets.saturating_sub(project.samples.into());
     let label = |n: u64| {
-        let which = if n <= seats {
-            format!("kit {n} of {seats}")
+        let which = if n <= kits {
+            format!("kit {n} of {kits}")
         } else {
-            format!("sample set {} of {}", n - seats, sets - seats)
+            format!("sample set {} of {}", n - kits, sets - kits)
         };
         // The sum stands before the list, which a small label cannot hold whole.
         let head = [which, count_of(pieces, "piece"), day.clone()]
@@ -463,11 +462,16 @@ pub fn card_sheet(book: &Book, card: &ProjectCard, unit: Unit) -> Result<CardShe
 /// `2026-12-12, 12 seats, 2 sample sets`.
 fn when_and_whom(project: &Project) -> String {
     let mut parts: Vec<String> = project.date.map(|d| d.to_string()).into_iter().collect();
-    if project.seats > 0 {
-        parts.push(count_of(u64::from(project.seats), "seat"));
+    let teaching = &project.teaching;
+    match (project.seats, teaching.sets_a_seat) {
+        (0, _) => {}
+        (n, 1) => parts.push(count_of(u64::from(n), "seat")),
+        (n, sets) => parts.push(format!("{} of {sets} sets", count_of(u64::from(n), "seat"))),
     }
-    if project.samples > 0 {
-        parts.push(count_of(u64::from(project.samples), "sample set"));
+    for (n, word) in [(project.samples, "sample set"), (teaching.spare_sets, "spare set")] {
+        if n > 0 {
+            parts.push(count_of(u64::from(n), word));
+        }
     }
     parts.join(", ")
 }

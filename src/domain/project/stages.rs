@@ -9,7 +9,7 @@ use super::Project;
 pub enum Stage {
     /// Sets of which every piece is die-cut, embossed and scored.
     Prepared,
-    /// Kits packed, one a seat.
+    /// Kits packed: a set each, for the seats and to spare.
     Packed,
     /// Sets made up: all of a batch, the samples of a class.
     Assembled,
@@ -77,7 +77,7 @@ impl Project {
         let sets = u32::try_from(self.sets()).unwrap_or(u32::MAX);
         match (stage, is_class) {
             (Stage::Prepared, _) | (Stage::Assembled | Stage::HandedOut, false) => Some(sets),
-            (Stage::Packed, true) => Some(self.seats),
+            (Stage::Packed, true) => u32::try_from(self.kits()).ok(),
             (Stage::Assembled, true) if self.samples > 0 => Some(self.samples),
             _ => None,
         }

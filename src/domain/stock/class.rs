@@ -8,12 +8,12 @@ use crate::domain::cutlist::CutList;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::near::instead;
 use crate::domain::planning::{self, Takes};
-use crate::domain::project::{Progress, Project, Stage, Stages};
+use crate::domain::project::{Afterwards, Progress, Project, Stage, Stages};
 use crate::domain::size::Size;
 use crate::domain::stock::needs::{Needs, Settled, needs};
 use crate::domain::stock::work::WorkDone;
 use crate::domain::stock::{Booking, BookingId, ItemId, NewLine, OffcutId, ProjectId, ProjectWork, booked};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Books what a project still takes: by the plan that is booked already, where that still answers and costs no more than
 /// the settled one, else by the settled one. `None` where just that is booked already.
@@ -61,20 +61,74 @@ pub fn book_plan(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
     if is_kept && held == wanted.iter().map(|(k, (n, _))| (*k, *n)).collect() {
         return Ok(None);
     }
-    let mut edits = booked::release(book, id);
-    let first = book.bookings().next().0;
-    for (n, ((item, offcut), (count, pieces))) in (0..).zip(&wanted) {
-        let count = u32::try_from(*count).unwrap_or(u32::MAX);
-        let booking =
-            Booking { project: id, item: *item, offcut: *offcut, count, pieces: *pieces, on: project.date };
-        edits.push(Edit::Booking(Row::add(BookingId(first + n), booking)));
-    }
+    let mut edits = rebooked(book, id, project, &wanted);
     if !is_kept {
         let number = project.plan.as_ref().map_or(0, |p| p.number) + 1;
         let plan = Some(Box::new(planning::to_book(number, of.job, of.plan)));
         edits.push(altered(id, project, Project { plan, ..project.clone() }));
     }
-    Ok(Some(Edit::batch(format!("booked the papers of {}", project.name), edits)))
+    let label = match (held.is_empty(), difference_words(book, &held, &wanted)) {
+        (false, Some(words)) => format!("{words} for {}", project.name),
+        _ => format!("booked the papers of {}", project.name),
+    };
+    Ok(Some(Edit::batch(label, edits)))
+}
+
+/// What a project sets aside: of which item or offcut.
+type Aside = (ItemId, Option<OffcutId>);
+
+/// Only the difference to what is set aside already: bookings that still hold stay as they are.
+fn rebooked(
+    book: &Book,
+    id: ProjectId,
+    project: &Project,
+    wanted: &BTreeMap<Aside, (u64, u32)>,
+) -> Vec<Edit> {
+    let mut edits = Vec::new();
+    let mut done: BTreeSet<Aside> = BTreeSet::new();
+    for (number, b) in booked::of(book, id) {
+        let key = (b.item, b.offcut);
+        let is_first = done.insert(key);
+        match wanted.get(&key).filter(|_| is_first) {
+            None => edits.push(Edit::Booking(Row::Remove(number))),
+            Some((count, pieces)) => {
+                let count = u32::try_from(*count).unwrap_or(u32::MAX);
+                let now = Booking { count, pieces: *pieces, on: project.date, ..b.clone() };
+                if now != *b {
+                    edits.push(Edit::Booking(Row::alter(number, b.clone(), now)));
+                }
+            }
+        }
+    }
+    let first = book.bookings().next().0;
+    let fresh = wanted.iter().filter(|(key, _)| !done.contains(key));
+    for (n, ((item, offcut), (count, pieces))) in (0..).zip(fresh) {
+        let count = u32::try_from(*count).unwrap_or(u32::MAX);
+        let booking =
+            Booking { project: id, item: *item, offcut: *offcut, count, pieces: *pieces, on: project.date };
+        edits.push(Edit::Booking(Row::add(BookingId(first + n), booking)));
+    }
+    edits
+}
+
+/// `booked 1 more of fern floor, letter and gave back 2 of plum stone, letter`; `None` where all counts stay.
+fn difference_words(
+    book: &Book,
+    held: &BTreeMap<Aside, u64>,
+    wanted: &BTreeMap<Aside, (u64, u32)>,
+) -> Option<String> {
+    let name = |(item, offcut): &Aside| {
+        offcut.map_or_else(|| book.items().name_of(*item), |offcut| book.offcut_title(offcut))
+    };
+    let now = |key: &Aside| wanted.get(key).map_or(0, |(n, _)| *n);
+    let was = |key: &Aside| held.get(key).copied().unwrap_or(0);
+    let more = wanted.keys().filter(|k| now(k) > was(k));
+    let more: Vec<String> = more.map(|k| format!("{} more of {}", now(k) - was(k), name(k))).collect();
+    let less = held.keys().filter(|k| now(k) < was(k));
+    let less: Vec<String> = less.map(|k| format!("{} of {}", was(k) - now(k), name(k))).collect();
+    let parts = [("booked", more), ("gave back", less)].into_iter().filter(|(_, all)| !all.is_empty());
+    let parts: Vec<String> = parts.map(|(verb, all)| format!("{verb} {}", all.join(", "))).collect();
+    (!parts.is_empty()).then(|| parts.join(" and "))
 }
 
 fn gone() -> String {
@@ -273,9 +327,13 @@ pub fn stage_done(book: &Book, id: ProjectId, stage: Stage, done: u32) -> Result
 }
 
 /// A class or batch under a new name: with the cards, pieces and supplies of another project, or empty. Spoilage starts
-/// as the settings have it.
+/// as the settings have it. What a batch makes in all becomes what a seat makes where it is copied as a class; what came
+/// of another class is not copied.
 pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -> Edit {
-    let like = like.and_then(|id| book.projects().get(id)).cloned().unwrap_or_default();
+    let mut like = like.and_then(|id| book.projects().get(id)).cloned().unwrap_or_default();
+    if seats > 0 && like.seats == 0 {
+        like.make_for_seats();
+    }
     let settings = book.settings();
     let class = Project {
         name: name.trim().to_owned(),
@@ -284,6 +342,8 @@ pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -
         date: None,
         progress: Progress::Open,
         stages: Stages::default(),
+        afterwards: Afterwards::default(),
+        attendees: Vec::new(),
         plan: None,
         spoilage_percent: settings.spoilage_percent,
         spoilage_fixed: settings.spoilage_fixed,
@@ -302,8 +362,10 @@ pub struct KitLine {
     pub item: Option<ItemId>,
     /// Its finished size; `None` for counted things.
     pub size: Option<Size>,
-    /// How many a seat.
+    /// How many a seat; of a seat that makes several sets, how many a set.
     pub a_seat: u32,
+    /// How many over all kits, samples, spares and spoilage: what the plan cuts, what the printed list counts.
+    pub made: u32,
 }
 
 impl KitLine {
@@ -336,12 +398,14 @@ pub fn kit(list: &CutList) -> Vec<KitLine> {
         item: p.paper,
         size: Some(p.finished),
         a_seat: p.a_set,
+        made: p.made,
     });
     let counted = list.counted.iter().map(|c| KitLine {
         name: String::new(),
         item: Some(c.item),
         size: None,
         a_seat: c.a_set,
+        made: c.made,
     });
     pieces.chain(counted).filter(|l| l.a_seat > 0).collect()
 }

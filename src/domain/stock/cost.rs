@@ -1,7 +1,8 @@
 //! What a project costs: by the sheets that are opened for it, and by the share of a sheet that each piece takes.
 //!
 //! Figures a card and a seat (common practice): the sum divided by the cards made, by the cards handed out, and by the
-//! paying seats, the last rounded up to a minor unit, since a seat sold for less does not pay.
+//! paying seats, the last rounded up to a minor unit, since a seat sold for less does not pay. Hours, room and shares of
+//! adhesive and ink count beside the material.
 
 use crate::domain::book::Book;
 use crate::domain::cutlist;
@@ -34,8 +35,16 @@ pub struct Costs {
     pub opened: Money,
     /// Material by yield.
     pub by_yield: Money,
-    /// Work, where minutes and a rate are given.
+    /// Work, where minutes and a rate are given: at the cards, preparing and teaching.
     pub work: Money,
+    /// Minutes of that work, with a rate or without.
+    pub minutes: u64,
+    /// What the room costs.
+    pub room: Money,
+    /// The share of adhesive, over all sets.
+    pub adhesive: Money,
+    /// The share of ink, over all sets.
+    pub ink: Money,
     /// Cards made, spares and spoilage among them.
     pub made: u64,
     /// Cards that go to seats; for a batch that is no class, all that were wanted.
@@ -44,6 +53,30 @@ pub struct Costs {
     pub seats: u64,
     /// What a seat is charged.
     pub seat_price: Option<Money>,
+    /// The margin that is wanted, in percent of the price.
+    pub margin: Option<u32>,
+}
+
+/// How much of what a project takes has a price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Priced {
+    /// All of it, or it takes nothing.
+    All,
+    /// Some of it: sums are at least so much.
+    Some,
+    /// None of it: there are no sums.
+    Nothing,
+}
+
+impl Priced {
+    /// The word answered.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::All => "all",
+            Self::Some => "some",
+            Self::Nothing => "none",
+        }
+    }
 }
 
 /// An amount for each of so many, kept exact.
@@ -100,20 +133,53 @@ impl Costs {
         Each { total: self.opened, of: self.handed_out }
     }
 
+    /// How much of what it takes has a price.
+    pub fn priced(&self) -> Priced {
+        match self.unpriced.len() {
+            0 => Priced::All,
+            n if n == self.lines.len() => Priced::Nothing,
+            _ => Priced::Some,
+        }
+    }
+
+    /// Material by sheets opened; `None` where nothing of it has a price.
+    pub fn material(&self) -> Option<Money> {
+        (self.priced() != Priced::Nothing).then_some(self.opened)
+    }
+
+    /// Everything: material by sheets opened, shares of adhesive and ink, room, work.
+    pub fn total(&self) -> Money {
+        self.opened + self.adhesive + self.ink + self.room + self.work
+    }
+
     /// What a seat must bring to pay for the material; `None` without seats.
     pub fn a_seat(&self) -> Option<Money> {
         self.opened.per_rounded_up(self.seats)
     }
 
-    /// What a seat must bring to pay for material and work.
+    /// What a seat must bring to pay for everything, all seats taken.
     pub fn break_even(&self) -> Option<Money> {
-        (self.opened + self.work).per_rounded_up(self.seats)
+        self.total().per_rounded_up(self.seats)
     }
 
-    /// What is left of the seats' money after material and work; below zero for a loss.
+    /// How many seats at the price that is charged pay for everything, which is made for all seats; `None` without a
+    /// price. More than there are seats where the price is too low.
+    pub fn break_even_seats(&self) -> Option<u64> {
+        let price = self.seat_price.filter(|p| p.minor() > 0)?.minor().unsigned_abs();
+        (self.seats > 0).then(|| self.total().minor().max(0).unsigned_abs().div_ceil(price))
+    }
+
+    /// The least price of a seat of which so many percent are left when everything is paid, all seats taken: the total over
+    /// the seats and over what the margin leaves, up to a minor unit. `None` without seats, or for a margin of 100 or more.
+    pub fn price_for(&self, margin: u32) -> Option<Money> {
+        let rest = 100_u64.checked_sub(u64::from(margin)).filter(|rest| *rest > 0)?;
+        self.total().checked_mul(100)?.per_rounded_up(self.seats.checked_mul(rest)?)
+    }
+
+    /// What is left of the seats' money after everything; below zero for a loss.
     pub fn left_over(&self) -> Option<Money> {
         let income = self.seat_price?.checked_mul(self.seats)?;
-        Some(income - self.opened - self.work)
+        Some(income - self.total())
     }
 }
 
@@ -125,6 +191,10 @@ pub fn costs(book: &Book, id: ProjectId, needs: &Needs) -> Option<Costs> {
         handed_out: cards(project, handed_out),
         seats: u64::from(project.seats),
         seat_price: project.seat_price,
+        margin: project.teaching.margin,
+        room: project.teaching.room.unwrap_or_default(),
+        adhesive: of_sets(project, project.teaching.adhesive),
+        ink: of_sets(project, project.teaching.ink),
         ..Costs::default()
     };
     for (item, count) in needs.in_all() {
@@ -138,9 +208,16 @@ pub fn costs(book: &Book, id: ProjectId, needs: &Needs) -> Option<Costs> {
         }
         out.lines.push(line);
     }
-    let minutes = u64::from(project.minutes_a_card) * out.made;
-    out.work = project.hour_rate.map_or(Money::ZERO, |rate| rate.share(0, minutes, 60));
+    let teaching = &project.teaching;
+    let beside = u64::from(teaching.prepare_minutes) + u64::from(teaching.teach_minutes);
+    out.minutes = u64::from(project.minutes_a_card) * out.made + beside;
+    out.work = project.hour_rate.map_or(Money::ZERO, |rate| rate.share(0, out.minutes, 60));
     Some(out)
+}
+
+/// A share of a set over all sets.
+fn of_sets(project: &Project, share: Option<Money>) -> Money {
+    share.and_then(|m| m.checked_mul(project.sets())).unwrap_or_default()
 }
 
 fn cards(project: &Project, count: impl Fn(&Project, u32, u32) -> u32) -> u64 {
@@ -148,7 +225,7 @@ fn cards(project: &Project, count: impl Fn(&Project, u32, u32) -> u32) -> u64 {
 }
 
 fn handed_out(project: &Project, a_set: u32, _: u32) -> u32 {
-    let sets = if project.seats == 0 { project.sets() } else { u64::from(project.seats) };
+    let sets = if project.seats == 0 { project.sets() } else { project.seat_sets() };
     u32::try_from(sets * u64::from(a_set)).unwrap_or(u32::MAX)
 }
 

@@ -112,11 +112,15 @@ pub fn class_of(book: &Book, name: &str, seats: u32, designs: &[Design]) -> Proj
     for design in designs {
         let (Design::Whole(id) | Design::Card(id, _)) = design;
         let Some(from) = book.projects().get(*id) else { continue };
+        let mut from = from.clone();
+        if seats > 0 && from.seats == 0 {
+            from.make_for_seats();
+        }
         match design {
             Design::Whole(_) => {
-                class.cards.extend(from.cards.iter().cloned());
-                class.pieces.extend(from.pieces.iter().cloned());
-                class.supplies.extend(from.supplies.iter().cloned());
+                class.cards.extend(from.cards);
+                class.pieces.extend(from.pieces);
+                class.supplies.extend(from.supplies);
             }
             Design::Card(_, n) => class.cards.extend(from.cards.get(*n).cloned()),
         }
@@ -156,6 +160,26 @@ mod tests {
         assert_eq!(names("Hedgerow, hedgerow").unwrap(), ["hedgerow"]);
         assert_eq!(names("").unwrap(), Vec::<String>::new());
         assert!(names("fern, moss").unwrap_err().contains("\"moss\" is no card"));
+    }
+
+    #[test]
+    fn a_batch_of_24_is_taught_as_one_a_seat_and_stays_24_as_a_batch() {
+        // 24 to make, and 24 a set of a class of 12 seats with a sample would be 24 x 13 = 312 cards; one a seat is 13.
+        let mut book = book();
+        let was = book.projects().get(ProjectId(1)).unwrap().clone();
+        let mut now = was.clone();
+        now.cards.iter_mut().for_each(|c| c.count = 24);
+        book.apply(&Edit::Project(Row::alter(ProjectId(1), was, now)), jiff::civil::date(2026, 3, 2))
+            .unwrap();
+        for (names, seats, count) in [("hedgerow", 12, 1), ("bramble", 12, 1), ("hedgerow", 0, 24)] {
+            let class = class_of(&book, "taught", seats, &read(names, &book).unwrap());
+            assert!(class.cards.iter().all(|c| c.count == count), "{names}, {seats}");
+        }
+        let Edit::Project(Row::Add(_, class)) = new_class(&book, "copied", 12, Some(ProjectId(1))) else {
+            panic!("an edit of one project");
+        };
+        assert_eq!(class.cards.iter().map(|c| c.count).collect::<Vec<_>>(), [1, 1]);
+        assert_eq!(crate::domain::cutlist::made(&Project { spoilage_percent: 0, ..*class }, 1, 0), 13);
     }
 
     #[test]

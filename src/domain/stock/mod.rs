@@ -13,10 +13,14 @@
 //! | `instead` | what can take an item's place: the same colour, one that stands in, one that is near |
 //! | `find` | one line of words |
 //! | `field` | the fields of a line one by one: shown, read, changed |
+//! | `cost_told` | those costs in words, for screen, plain mode and command line alike |
 //! | `lot`, `cost` | first in, first out; what a card and a seat cost |
 //! | `outlook` | a class against the shelf in one look |
 //! | `needs`, `class` | what a project needs, sets aside and uses; kits |
+//! | `held_class`, `takings` | who came, what is left over and what sold; results of a class and a year |
+//! | `class_change`, `calendar` | a class changed by hand; what the coming days ask for |
 //! | `designs` | which cards a class teaches |
+//! | `shared_shelf` | what others take of the same papers |
 //! | `work` | what was done for a project so far, as the log tells it |
 //! | `shelf`, `refresh` | count day, orders, the yearly change of the range |
 //! | `booked`, `cut` | what a project has set aside; what was cut, as lines of the log |
@@ -26,12 +30,16 @@
 
 pub mod assort;
 pub mod booked;
+pub mod calendar;
 pub mod class;
+pub mod class_change;
 pub mod cost;
+pub mod cost_told;
 pub mod cut;
 pub mod designs;
 pub mod field;
 pub mod find;
+pub mod held_class;
 pub mod ids;
 pub mod import;
 pub mod instead;
@@ -47,10 +55,12 @@ pub mod outlook;
 pub mod pace;
 pub mod refresh;
 pub mod reorder;
+pub mod shared_shelf;
 pub mod shelf;
 pub mod shortage;
 pub mod summary;
 pub mod swatch;
+pub mod takings;
 pub mod ways;
 pub mod work;
 

@@ -8,6 +8,7 @@ use crate::domain::stock::class::{KitLine, kit};
 use crate::domain::stock::cost::{Costs, costs};
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::needs::{Basis, Needs, Settled, needs};
+use crate::domain::stock::shared_shelf::{Other, others};
 use crate::domain::stock::shortage::missing_for;
 use crate::domain::stock::{ItemId, OffcutId, ProjectId, booked};
 use jiff::civil::Date;
@@ -67,8 +68,12 @@ pub struct Outlook {
     pub better_by: u64,
     /// What goes to each seat.
     pub kit: Vec<KitLine>,
+    /// How many of each line of the kit are still to be cut, or used up; a row each.
+    pub kit_still: Vec<u64>,
     /// What it costs.
     pub costs: Costs,
+    /// What others have set aside of the same things.
+    pub others: Vec<Other>,
     /// What could not be worked out, and dye lots that would mix, in sentences.
     pub notes: Vec<String>,
 }
@@ -96,7 +101,9 @@ pub fn outlook(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Opti
         let used = wanted.done.items.get(&item).copied().unwrap_or(0);
         rows.push(Need { item, needed, used, booked: own, free: book.free(item), missing });
     }
+    let named: Vec<ItemId> = rows.iter().map(|n| n.item).collect();
     Some(Outlook {
+        others: if is_open { others(book, id, &named) } else { Vec::new() },
         on: project.date,
         basis: wanted.basis,
         needs: rows,
@@ -104,9 +111,19 @@ pub fn outlook(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Opti
         pieces: wanted.pieces(),
         better_by: better_by(&wanted, settled),
         kit: kit(&wanted.list),
+        kit_still: kit_still(&wanted),
         costs: costs(book, id, &wanted).unwrap_or_default(),
         notes,
     })
+}
+
+/// What is still to be cut, or used, of each line of the kit, in its order.
+fn kit_still(wanted: &Needs) -> Vec<u64> {
+    let cut = wanted.list.pieces.iter().zip(&wanted.open).filter(|(p, _)| p.a_set > 0);
+    let cut = cut.map(|(p, open)| if p.paper.is_some() { u64::from(*open) } else { 0 });
+    let counted = wanted.list.counted.iter().filter(|c| c.a_set > 0);
+    let counted = counted.map(|c| wanted.counted.get(&c.item).copied().unwrap_or(0));
+    cut.chain(counted).collect()
 }
 
 fn offcut_rows(book: &Book, id: ProjectId, wanted: &Needs) -> Vec<OffcutNeed> {

@@ -42,6 +42,14 @@ fn lines(book: &Book, project: ProjectId) -> impl Iterator<Item = &LogLine> {
     book.log().iter().filter(move |l| is_of(l) && stands(l))
 }
 
+/// The numbers of the last lines of the log that are a project's, the newest first.
+pub fn last_lines(book: &Book, project: ProjectId, most: usize) -> Vec<u64> {
+    let mut all: Vec<u64> = lines(book, project).map(|l| l.seq).collect();
+    all.reverse();
+    all.truncate(most);
+    all
+}
+
 /// What was done for a project.
 pub fn work_done(book: &Book, project: ProjectId) -> WorkDone {
     let mut done = WorkDone::default();

@@ -158,6 +158,8 @@ fn project(text: ProjectText, unit: Unit) -> Result<ProjectFile, String> {
         date: date.transpose()?,
         seats: text.seats,
         samples: text.samples,
+        sets_a_seat: text.sets_a_seat,
+        spare_sets: text.spare_sets,
         spoilage_percent: text.percent,
         spoilage_fixed: text.fixed,
         note: text.note,

@@ -57,6 +57,8 @@ fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
         date: file.date.map(|d| d.to_string()),
         seats: file.seats,
         samples: file.samples,
+        sets_a_seat: file.sets_a_seat,
+        spare_sets: file.spare_sets,
         percent: file.spoilage_percent,
         fixed: file.spoilage_fixed,
         note: file.note.clone(),

@@ -3,7 +3,7 @@
 //! Where one line holds several figures they are parted by commas and told apart by what they are: a day has the form
 //! 2026-11-25, a price is a number, anything else is the mark of the lot.
 
-use super::{classes, count as walk, list, packs, placing, reorder, several};
+use super::{class_more, classes, count as walk, list, packs, placing, reorder, several};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
@@ -219,6 +219,7 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         Text::OffcutFloor => size_words(text, unit),
         Text::Counted(row) => return walk::echo(pane, ctx, *row, text),
         Text::ClassField(id, row) => return classes::echo(ctx, *id, *row, text),
+        Text::Class(id, what) => return class_more::echo(ctx, *id, *what, text),
         Text::BookingDay(id) => return classes::echo(ctx, *id, classes::DAY, text),
         Text::ListLast | Text::ListFirst => day(text).map(|d| d.to_string()),
         Text::OrderPacks(_) | Text::StillToCome(_) | Text::OrderDue(_) => placing::words(ctx, ask, text),
@@ -268,6 +269,7 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
         }
         Text::Counted(row) => return walk::accept(pane, ctx, *row, text),
         Text::ClassField(id, row) => return classes::accept(ctx, *id, *row, text),
+        Text::Class(id, what) => return class_more::accept(ctx, *id, *what, text),
         Text::BookingDay(id) => return classes::accept_day(ctx, *id, text),
         Text::ListFile(what) => return list::ask(ctx, *what, text),
         Text::ListSeller | Text::ListLast | Text::ListFirst => {

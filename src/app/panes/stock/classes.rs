@@ -1,6 +1,7 @@
 //! Classes and batches: made after a project, changed figure by figure, booked, taught, cancelled. The look at the one
 //! under the cursor (needs, shortage, kit, cost) is worked out once and kept until something changes.
 
+use super::class_more;
 use super::typed::{self, row};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
@@ -17,50 +18,14 @@ use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::figures::{ProjectField, changed};
-use crate::domain::money::Money;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::outlook::outlook;
 use crate::domain::stock::{ProjectId, class, shortage};
 use jiff::civil::Date;
 
-/// The figures of a class, from top to bottom.
-pub const FIELDS: [&str; 9] = [
-    ProjectField::Name.word(),
-    ProjectField::Day.word(),
-    ProjectField::Seats.word(),
-    ProjectField::Samples.word(),
-    ProjectField::SpoilagePercent.word(),
-    ProjectField::SpoilagePieces.word(),
-    ProjectField::SeatPrice.word(),
-    ProjectField::Minutes.word(),
-    ProjectField::HourRate.word(),
-];
-
 /// The row of the day among them.
 pub const DAY: usize = 1;
-
-/// What a class shows in each row of its form.
-pub fn field_text(project: &Project, row: usize, currency: &str) -> String {
-    let money = |m: Option<Money>| m.map_or_else(|| "-".to_owned(), |m| m.show(currency));
-    match row {
-        0 => project.name.clone(),
-        1 => project.date.map_or_else(|| "-".to_owned(), |d| d.to_string()),
-        2 => project.seats.to_string(),
-        3 => project.samples.to_string(),
-        4 => format!("{} %", project.spoilage_percent),
-        5 => project.spoilage_fixed.to_string(),
-        6 => money(project.seat_price),
-        7 => {
-            if project.minutes_a_card == 0 {
-                "-".to_owned()
-            } else {
-                project.minutes_a_card.to_string()
-            }
-        }
-        _ => money(project.hour_rate),
-    }
-}
 
 /// Runs a command of the list or of the form.
 pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
@@ -76,6 +41,16 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             let at = pane.classes.ids.iter().position(|i| *i == class).unwrap_or(0);
             pane.cursor = Cursor::at(at);
         }
+        Id::ClassPaper
+        | Id::ClassDrop
+        | Id::ClassAdd
+        | Id::ClassSeats
+        | Id::ClassCame
+        | Id::ClassSold
+        | Id::ClassKits
+        | Id::ClassNames => {
+            return class_more::run(ctx, id, class).unwrap_or_else(|why| vec![Reply::refuse(why)]);
+        }
         Id::ClassField => return ask_field(pane, ctx, class).into_iter().collect(),
         Id::ClassBook => return vec![book(ctx, class).unwrap_or_else(Reply::refuse)],
         Id::ClassTaught => return vec![taught(ctx, class).unwrap_or_else(Reply::refuse)],
@@ -88,26 +63,12 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 }
 
 fn ask_field(pane: &StockPane, ctx: &Ctx, class: ProjectId) -> Option<Reply> {
-    let row = pane.field.row(FIELDS.len())?;
     let project = ctx.book.projects().get(class)?;
-    let words = [
-        "Name:",
-        "Day (12 dec, sat, +10; empty for none):",
-        "Seats (0 for a batch that is no class):",
-        "Sample sets made beside the seats:",
-        "Spoilage in percent of the pieces:",
-        "Spoilage in pieces of each kind, beside the percentage:",
-        "What a seat is charged (empty for none):",
-        "Minutes of work a card (0 leaves work out):",
-        "What an hour of work counts for (empty for none):",
-    ];
-    let text = match row {
-        4 => project.spoilage_percent.to_string(),
-        _ => field_text(project, row, ""),
-    };
-    let text = if text == "-" { String::new() } else { text };
-    let label = words.get(row).copied().unwrap_or_default();
-    Some(typed::prompt(StockText::ClassField(class, row), label, text))
+    let fields = ProjectField::of(project);
+    let row = pane.field.row(fields.len())?;
+    let field = fields.get(row)?;
+    let text = field.typed(project);
+    Some(typed::prompt(StockText::ClassField(class, row), field.question(), text))
 }
 
 /// The class with one figure as typed.
@@ -117,16 +78,16 @@ fn with_field(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Result<Projec
     Ok(now)
 }
 
-/// The figure of a row; the last one where there is none.
+/// The figure of a row; a row of a form with fewer stands where it stands in the longest.
 fn field(row: usize) -> ProjectField {
-    ProjectField::ALL.get(row).copied().unwrap_or(ProjectField::HourRate)
+    ProjectField::OF_CLASS.get(row).copied().unwrap_or(ProjectField::HourRate)
 }
 
 /// How a figure is read.
 pub fn echo(ctx: &Ctx, id: ProjectId, row: usize, text: &str) -> Echo {
     let currency = &ctx.book.settings().currency;
     match with_field(ctx, id, row, text) {
-        Ok(now) => Echo::Read(field_text(&now, row, currency)),
+        Ok(now) => Echo::Read(field(row).shown(&now, currency)),
         Err(why) => Echo::Refused(why),
     }
 }

@@ -16,7 +16,7 @@ pub fn doubt(ctx: &Ctx, what: &StockText, text: &str) -> Option<String> {
     match what {
         StockText::ClassField(id, row) => {
             let project = ctx.book.projects().get(*id)?;
-            match ProjectField::ALL.get(*row)? {
+            match ProjectField::OF_CLASS.get(*row)? {
                 ProjectField::Seats => many_seats(text),
                 ProjectField::Day => gone_by(text, ctx.today),
                 ProjectField::SeatPrice => far(text, project.seat_price?, currency),

@@ -1,6 +1,6 @@
 //! What the Stock pane says, one fact a line: a label and its words.
 
-use super::{classes, form, reorder};
+use super::{form, reorder};
 use crate::app::ctx::Ctx;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::count::CountDay;
@@ -10,9 +10,10 @@ use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan_words;
+use crate::domain::figures::ProjectField;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
-use crate::domain::stock::cost::Each;
+use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::day_of;
@@ -222,6 +223,7 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let signs = signs(pane, picked == Some(*id), Some(Mark::Class(*id)));
         all.push(said(format!("{}{signs}", project.name), words));
     }
+    all.extend(pane.classes.years.iter().flatten().cloned());
     let project = picked.and_then(|id| book.projects().get(id));
     if let (Some(project), Some((_, outlook))) = (project, &pane.classes.outlook) {
         if pane.open_class().is_some() {
@@ -229,15 +231,18 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         }
         all.push(said("come so far", stage_words(project, outlook)));
         all.extend(of_outlook(ctx, project, outlook));
+        let due = pane.classes.due.iter();
+        all.extend(due.map(|d| said(format!("due {}", d.on), format!("{} {}", d.due.word(), d.words))));
     }
     all
 }
 
 fn of_form(pane: &StockPane, ctx: &Ctx, project: &Project) -> Vec<Said> {
-    let field = pane.field.row(classes::FIELDS.len());
+    let fields = ProjectField::of(project);
+    let picked = pane.field.row(fields.len());
     let currency = &ctx.book.settings().currency;
-    let rows = classes::FIELDS.iter().enumerate().map(|(n, word)| {
-        said(format!("{word}{}", mark(field == Some(n))), classes::field_text(project, n, currency))
+    let rows = fields.iter().enumerate().map(|(n, field)| {
+        said(format!("{}{}", field.word(), mark(picked == Some(n))), field.shown(project, currency))
     });
     rows.collect()
 }
@@ -306,41 +311,22 @@ pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> 
     }
     for line in &outlook.kit {
         let size = line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(ctx.unit)));
-        let words = format!("{} of {}{size}", line.a_seat, line.words(book));
+        let (made, what) = (line.made, line.words(book));
+        let words = format!("{} of {what}{size}, {made} in all", line.a_seat);
         all.push(said(format!("kit of a {}", project.kit_of()), words));
     }
     all.extend(cost_words(ctx.book, outlook));
+    all.extend(cost_told::takings(book, project, &outlook.costs));
+    all.extend(outlook.others.iter().map(|o| said("others", o.words(book))));
     all.extend(outlook.notes.iter().map(|n| said("note", n.as_str())));
     all
 }
 
 /// What a class costs, a label and its words a figure.
 pub fn cost_words(book: &Book, outlook: &Outlook) -> Vec<Said> {
-    let currency = &book.settings().currency;
     let costs = &outlook.costs;
-    let each = |e: Each| format!("{}, of {}", e.show(currency), e.of);
-    // What a price is made of comes first: a low screen shows the first five.
-    let mut all = vec![
-        said("sheets opened", costs.opened.show(currency)),
-        said("by yield", costs.by_yield.show(currency)),
-        said("card made", each(costs.a_card_made())),
-    ];
-    if let (Some(seat), Some(even)) = (costs.a_seat(), costs.break_even()) {
-        all.push(said("break-even price", even.show(currency)));
-        all.push(said("a seat, material", seat.show(currency)));
-    }
-    all.push(said("card by yield", each(costs.a_card_by_yield())));
-    all.push(said("card handed out", each(costs.a_card_out())));
-    if costs.work.minor() > 0 {
-        all.push(said("work", costs.work.show(currency)));
-    }
-    if let Some(left) = costs.left_over() {
-        all.push(said("left over", left.show(currency)));
-    }
-    if !costs.unpriced.is_empty() {
-        let names: Vec<String> = costs.unpriced.iter().map(|i| book.items().name_of(*i)).collect();
-        all.push(said("without a price", names.join(", ")));
-    }
+    let mut all = cost_told::costs(costs, &book.settings().currency);
+    all.extend(cost_told::unpriced(book, costs));
     all
 }
 
@@ -348,6 +334,16 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let book = ctx.book;
     let picked = pane.cursor.row(pane.bookings.len());
     let mut all = Vec::new();
+    for due in pane.calendar.iter().flatten().take(MOST) {
+        let whose = due.project.map_or_else(String::new, |id| format!(", {}", book.projects().name_of(id)));
+        all.push(said(format!("due {}", due.on), format!("{} {}{whose}", due.due.word(), due.words)));
+    }
+    for want in pane.wanted.iter().take(MOST) {
+        let on = want.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
+        let short = if want.missing > 0 { format!(", SHORT {}", want.missing) } else { String::new() };
+        let words = format!("{} for {}, {on}{short}", want.count, book.projects().name_of(want.project));
+        all.push(said(format!("not booked, {}", book.items().name_of(want.item)), words));
+    }
     for (n, id) in pane.bookings.iter().enumerate().take(MOST) {
         let Some(b) = book.bookings().get(*id) else { continue };
         let on = day_of(book, b).map_or_else(|| "no day".to_owned(), |d| d.to_string());

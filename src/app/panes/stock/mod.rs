@@ -6,6 +6,7 @@
 //! | `ask` | what is typed: counts, prices, days, names |
 //! | `reorder` | the rows of the reorder list, ticking ordered and arrived |
 //! | `placing` | how many are ordered, how many are still to come, and when |
+//! | `class_more` | another paper, designs, seats, who came, what sold |
 //! | `classes` | making, changing, booking and closing a class |
 //! | `count` | a count day |
 //! | `list` | lists from outside: import and the yearly refresh, looked at before they are taken in |
@@ -18,6 +19,7 @@
 //! | `facts` | what the pane says, a fact a line |
 
 pub mod ask;
+pub mod class_more;
 pub mod classes;
 pub mod count;
 pub mod doubts;
@@ -27,6 +29,7 @@ pub mod list;
 pub mod new_class;
 pub mod new_line;
 pub mod new_offcut;
+pub mod new_sale;
 pub mod pack_forms;
 pub mod packs;
 pub mod placing;
@@ -50,11 +53,14 @@ use crate::app::state::yields::Handover;
 use crate::app::state::yields::SheetChoice;
 use crate::app::status::Status;
 use crate::domain::stock::class;
+use crate::domain::stock::class_change::Change;
 
 use crate::app::commands::{CommandId, Context, When};
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::state::views::StockView;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::figures::ProjectField;
+use crate::domain::stock::calendar::{DAYS, calendar, wanted};
 use crate::domain::stock::{Item, LogLine};
 
 /// Runs a command of this pane.
@@ -82,6 +88,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::LogVoid => return picked_line(pane, ctx).map(void).into_iter().collect(),
         Id::SoldAlone => return sold_alone(pane, ctx).into_iter().collect(),
         Id::BookingRelease => return release(pane).into_iter().collect(),
+        Id::ClassCalendar => return open_tab(pane, ctx, Tab::Bookings),
         Id::ReceivePack | Id::EditPack => return vec![packs::open(ctx, id)],
         Id::OffcutAdd => return vec![Reply::Form(FormFor::Offcut(None))],
         Id::StartCount | Id::CountType | Id::CountClear | Id::CountWrite | Id::CountLeave => {
@@ -106,6 +113,14 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassBook
         | Id::ClassTaught
         | Id::ClassCancel
+        | Id::ClassPaper
+        | Id::ClassDrop
+        | Id::ClassAdd
+        | Id::ClassSeats
+        | Id::ClassCame
+        | Id::ClassSold
+        | Id::ClassKits
+        | Id::ClassNames
         | Id::ClassField
         | Id::ClassClose => return classes::run(pane, ctx, id),
         Id::ClassWays => return vec![ways::open(pane, ctx).unwrap_or_else(Reply::refuse)],
@@ -119,7 +134,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 pub fn cursor<'a>(pane: &'a mut StockPane, ctx: &Ctx) -> (&'a mut Cursor, usize) {
     let rows = match pane.view {
         StockView::Item(_) => form::fields(pane, ctx).len(),
-        StockView::Class(_) => classes::FIELDS.len(),
+        StockView::Class(id) => ctx.book.projects().get(id).map_or(0, |p| ProjectField::of(p).len()),
         _ => pane.rows(ctx.book),
     };
     let StockPane { view, field, count, preview, cursor, .. } = pane;
@@ -144,6 +159,14 @@ pub fn look(pane: &mut StockPane, ctx: &Ctx) {
     if pane.tab() == Tab::Classes {
         let picked = pane.picked_class();
         pane.classes.look(ctx.book, picked, ctx.settling);
+        if pane.classes.years.is_none() {
+            pane.classes.years = Some(class_more::years(ctx));
+        }
+    }
+    if pane.tab() == Tab::Bookings && pane.calendar.is_none() {
+        // By what is booked, else by bounds: the list says the same whichever class was looked at before.
+        pane.calendar = Some(calendar(ctx.book, ctx.today, DAYS, |_| None));
+        pane.wanted = wanted(ctx.book, |_| None);
     }
 }
 
@@ -268,6 +291,11 @@ pub fn choose(ctx: &Ctx, choice: &StockChoice) -> Replies {
         StockChoice::PackFields(id) => packs::fields(ctx, *id).into_iter().collect(),
         StockChoice::PackField(id, field) => packs::change(ctx, *id, *field).into_iter().collect(),
         StockChoice::Way(id, item, words) => ways::take(ctx, *id, *item, words)?,
+        StockChoice::SwapFrom(id, from) => class_more::swap_to(ctx, *id, *from)?,
+        StockChoice::SwapTo(id, from, to) => {
+            class_more::changed(ctx, *id, &Change::Swap { from: *from, to: *to })?
+        }
+        StockChoice::DropDesign(id, at) => class_more::dropped(ctx, *id, *at)?,
         StockChoice::CloseClass(id, how) => vec![Reply::Edit(class::taught(ctx.book, *id, *how)?)],
     })
 }

@@ -13,6 +13,7 @@ use super::views::{StockView, Tab};
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
 use crate::domain::length::Unit;
+use crate::domain::stock::calendar::{CalendarRow, Wanted};
 use crate::domain::stock::find::Shelf;
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId};
@@ -39,6 +40,10 @@ pub struct StockPane {
     pub orders: orders::Orders,
     /// Classes and batches; worked out while one of their lists is in view.
     pub classes: classes::Classes,
+    /// What the coming days ask for; worked out while bookings are in view.
+    pub calendar: Option<Vec<CalendarRow>>,
+    /// What open classes still take and have not booked; worked out with it.
+    pub wanted: Vec<Wanted>,
     /// Bookings, the soonest first.
     pub bookings: Vec<BookingId>,
     /// A count day that goes on or was left.
@@ -75,6 +80,7 @@ impl StockPane {
             }
             Tab::Bookings => {
                 self.bookings = book.bookings().iter().map(|(id, _)| id).collect();
+                self.calendar = None;
                 sort::bookings(book, &mut self.bookings, self.sorts.of(Tab::Bookings));
             }
             Tab::Shelf | Tab::Bin | Tab::Log => {}

@@ -49,6 +49,8 @@ pub enum StockText {
     OrderDue(Vec<OrderId>),
     /// A figure of a class, by its row.
     ClassField(ProjectId, usize),
+    /// Something said of a class beside its figures.
+    Class(ProjectId, ClassText),
     /// The day of a project without one, before its papers are booked.
     BookingDay(ProjectId),
     /// Count of a line on a count day, by its row.
@@ -63,6 +65,21 @@ pub enum StockText {
     ListLast,
     /// First day of what arrives.
     ListFirst,
+}
+
+/// What is said of a class beside its figures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ClassText {
+    /// Cards that are taught too.
+    Add,
+    /// Seats more or fewer.
+    Seats,
+    /// How many came, and paid.
+    Came,
+    /// Kits that are used for something else.
+    Kits,
+    /// Names of those who come.
+    Names,
 }
 
 /// What one text does to each of several rows.
@@ -91,6 +108,12 @@ pub enum StockChoice {
     PackFields(AssortmentId),
     /// Asks for a field of a pack.
     PackField(AssortmentId, PackField),
+    /// A paper of a class that another takes the place of.
+    SwapFrom(ProjectId, ItemId),
+    /// The one that takes its place.
+    SwapTo(ProjectId, ItemId, ItemId),
+    /// A card of a class that is not taught, by its row.
+    DropDesign(ProjectId, usize),
     /// Closes a class.
     CloseClass(ProjectId, OpenPapers),
     /// What is done about what a class lacks of a line, by its words.

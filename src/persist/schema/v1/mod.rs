@@ -12,6 +12,7 @@ mod lines;
 mod make;
 mod project;
 mod rows;
+mod teaching;
 mod words;
 
 pub use book::{BookV1, Unfit};

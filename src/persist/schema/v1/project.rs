@@ -3,6 +3,7 @@
 use super::booked::BookedPlanV1;
 use super::card::CardV1;
 use super::field::{Misfit, is_default, maybe_day};
+use super::teaching::{AfterwardsV1, TeachingV1};
 use super::words::{GrainV1, ProgressV1, SizeV1, UnitV1, length};
 use crate::domain::length::Length;
 use crate::domain::money::Money;
@@ -45,6 +46,12 @@ pub struct ProjectV1 {
     /// How many are done, in the order of the stages: prepared, packed, assembled, handed out.
     #[serde(default, skip_serializing_if = "is_default")]
     pub stages: (u32, u32, u32, u32),
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub teaching: TeachingV1,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub afterwards: AfterwardsV1,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub attendees: Vec<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan: Option<BookedPlanV1>,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -85,6 +92,9 @@ impl From<&Project> for ProjectV1 {
             supplies: p.supplies.iter().map(|s| (s.item.0, s.count)).collect(),
             progress: p.progress.into(),
             stages: Stage::ALL.map(|s| p.stages.done(s)).into(),
+            teaching: (&p.teaching).into(),
+            afterwards: (&p.afterwards).into(),
+            attendees: p.attendees.clone(),
             plan: p.plan.as_deref().map(Into::into),
             note: p.note.clone(),
         }
@@ -113,6 +123,9 @@ impl TryFrom<ProjectV1> for Project {
                 .collect(),
             progress: p.progress.into(),
             stages: stages(p.stages),
+            teaching: p.teaching.into(),
+            afterwards: p.afterwards.into(),
+            attendees: p.attendees,
             plan: p.plan.map(|plan| plan.try_into().map(Box::new)).transpose()?,
             note: p.note,
         })

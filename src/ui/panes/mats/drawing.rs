@@ -4,10 +4,11 @@
 use crate::app::model::Model;
 use crate::domain::cards::construction::{Construction, Line, LineKind};
 use crate::domain::cards::fold::Side;
+use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::length::Length;
-use crate::domain::project::CardColour;
+use crate::domain::project::{CardColour, ProjectCard};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 use crate::ui::colours::{Paint, paint};
@@ -116,17 +117,27 @@ fn apart(at: (u16, u16), below: (u16, u16), first: u16, last: u16) -> (u16, u16)
 /// The front with its layers nested to scale; the one in hand is heavy.
 pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) {
     let (book, unit) = (&model.book, model.screen.unit);
-    let card = model.mats.card(book);
-    let Ok(sizes) = model.mats.sizes(book, unit) else { return };
+    if let Ok(sizes) = model.mats.sizes(book, unit) {
+        front_of(model, (model.mats.card(book), &sizes), model.mats.picked_layer(book), area, on);
+    }
+}
+
+/// The front of any card of the book with its layers, as large as the area lets it be.
+pub(in crate::ui::panes) fn front_of(
+    model: &Model,
+    (card, sizes): (&ProjectCard, &[LayerSize]),
+    picked: Option<usize>,
+    area: Rect,
+    on: &mut Surface,
+) {
     let Some(scale) = Scale::of(card.face, area) else { return };
-    let picked = model.mats.picked_layer(book);
     let front = (0, 0, scale.columns, scale.rows);
     fill(colour(model, None, card.base_item(), on.look), " ", front, area, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     let mut label = None;
     let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
-    for (n, (layer, s)) in card.layers.iter().zip(&sizes).enumerate() {
+    for (n, (layer, s)) in card.layers.iter().zip(sizes).enumerate() {
         let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
         let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
         drawn.push(cells);

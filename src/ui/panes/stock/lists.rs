@@ -7,8 +7,8 @@ use crate::app::model::Model;
 use crate::app::state::stock::count::CountDay;
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::preview::{Preview, Sign};
-use crate::domain::stock::booked;
 use crate::domain::stock::shortage::{day_of, missing_for};
+use crate::domain::stock::{ProjectId, booked};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
@@ -23,9 +23,95 @@ const BOOKINGS: [Column; 6] = [
     Column::text("", 9, 1),
 ];
 
+const DUE: [Column; 4] = [
+    Column::text("next 60 days", 12, 0),
+    Column::text("due", 7, 0),
+    Column::text("class or batch", 23, 1).grows_to(36),
+    Column::text("what", 28, 0).grows_to(60),
+];
+
+/// Columns of the bookings beside what is due.
+const BESIDE: u16 = 86;
+
+/// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
+fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, Rect) {
+    let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else { return (area, below) };
+    let name = |id: Option<ProjectId>| id.map_or_else(String::new, |id| model.book.projects().name_of(id));
+    let rows: Vec<Row> = due
+        .iter()
+        .map(|r| {
+            let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
+            let cells = vec![r.on.to_string(), r.due.word().to_owned(), name(r.project), r.words.clone()];
+            Row { cells, style }
+        })
+        .collect();
+    let needed = rows.len() as u16 + 1;
+    let is_beside = below.x > area.x;
+    // Bookings need less of a wide screen than the other lists do: what is due has whole words.
+    let (area, below) = if is_beside {
+        let list = area.width.min(BESIDE);
+        let x = area.x + list + 3;
+        (Rect { width: list, ..area }, Rect { x, width: below.right().saturating_sub(x), ..below })
+    } else {
+        (area, below)
+    };
+    let bookings = (model.stock.bookings.len() as u16 + 1).max(2);
+    let (list, place, rest) = if is_beside {
+        let told = 8.min(below.height / 2);
+        let height = needed.min(below.height.saturating_sub(told + 1));
+        let rest = Rect { y: below.y + height + 1, height: below.height.saturating_sub(height + 1), ..below };
+        (area, Rect { height, ..below }, rest)
+    } else {
+        let most = (area.height / 2).max(area.height.saturating_sub(bookings + 1));
+        let height = needed.min(most);
+        let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
+        (list, Rect { y: list.bottom() + 1, height, ..area }, below)
+    };
+    Table { columns: &DUE, rows: &rows, picked: None, marked: &[] }.draw(place, on);
+    (list, rest)
+}
+
+const WANTED: [Column; 6] = [
+    Column::text("not booked yet", 22, 0).grows_to(34),
+    Column::number("wanted", 6, 0),
+    Column::number("free", 5, 1),
+    Column::text("for", 22, 0).grows_to(34),
+    Column::text("day", 10, 1),
+    Column::text("", 9, 2),
+];
+
+/// What open classes still take and have not booked, below the bookings where there is room; what is left for those.
+fn wanted(model: &Model, area: Rect, on: &mut Surface) -> Rect {
+    let (book, all) = (&model.book, &model.stock.wanted);
+    let bookings = (model.stock.bookings.len() as u16 + 1).max(3);
+    let room = area.height.saturating_sub(bookings + 1);
+    if all.is_empty() || room < 3 {
+        return area;
+    }
+    let rows: Vec<Row> = all
+        .iter()
+        .map(|w| {
+            let cells = vec![
+                book.items().name_of(w.item),
+                w.count.to_string(),
+                book.free(w.item).to_string(),
+                book.projects().name_of(w.project),
+                w.on.map_or_else(|| "-".to_owned(), |d| d.to_string()),
+                if w.missing > 0 { format!("SHORT {}", w.missing) } else { String::new() },
+            ];
+            Row { cells, style: if w.missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
+        })
+        .collect();
+    let place = Rect { y: area.y + bookings + 1, height: room, ..area };
+    Table { columns: &WANTED, rows: &rows, picked: None, marked: &[] }.draw(place, on);
+    Rect { height: bookings, ..area }
+}
+
 /// Draws what is set aside.
 pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
     let (book, ids) = (&model.book, &model.stock.bookings);
+    let (area, below) = calendar(model, area, below, on);
+    let area = wanted(model, area, on);
     if ids.is_empty() {
         return empty(model, area, on);
     }

@@ -6,6 +6,8 @@
 //! > fern, letter         card stock          36    30   12  ######|...
 //! ```
 
+mod class_look;
+mod class_page;
 mod classes;
 mod form;
 mod lists;

@@ -1,0 +1,322 @@
+//! The look at a class, part by part: how it stands, its one table of what it needs, its kit, what it costs and brought, what
+//! is due, what others take, its last lines of the log. Each part takes what rows it needs and says where the next begins.
+
+use super::shared::rule;
+use crate::app::model::Model;
+use crate::app::panes::stock::facts;
+use crate::domain::money::Money;
+use crate::domain::project::{Progress, Project, Stage};
+use crate::domain::stock::Item;
+use crate::domain::stock::cost_told;
+use crate::domain::stock::outlook::Outlook;
+use crate::ui::panes::mats::drawing::front_of;
+use crate::ui::surface::Surface;
+use crate::ui::text;
+use crate::ui::widgets::bar::bar;
+use crate::ui::widgets::lines::run;
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::layout::Rect;
+
+/// What is looked at.
+#[derive(Clone, Copy)]
+pub(super) struct Look<'a> {
+    pub model: &'a Model,
+    pub project: &'a Project,
+    pub outlook: &'a Outlook,
+}
+
+const NEEDS: [Column; 13] = [
+    Column::text("item", 14, 0).grows_to(34),
+    Column::number("need", 4, 0),
+    Column::number("cut", 4, 1),
+    Column::number("still", 5, 3),
+    Column::number("booked", 6, 1),
+    Column::number("free", 4, 4),
+    Column::number("short", 5, 0),
+    Column::number("coming", 6, 5),
+    Column::number("others", 6, 6),
+    Column::number("cost", 8, 2),
+    Column::text("size", 16, 7),
+    Column::text("place", 12, 8),
+    Column::number("on hand", 7, 9),
+];
+
+/// The column of the costs.
+const COST: usize = 9;
+
+const KIT: [Column; 7] = [
+    Column::text("kit of a seat", 18, 0).grows_to(34),
+    Column::number("each", 4, 0),
+    Column::text("size", 18, 1).grows_to(22),
+    Column::text("of", 18, 2).grows_to(26),
+    Column::number("in all", 6, 3),
+    Column::number("still", 5, 4),
+    Column::text("cut", 12, 5).grows_to(24),
+];
+
+/// The least room in which a card is drawn.
+const LEAST_WIDE: u16 = 20;
+/// The least rows of it, the name among them.
+const LEAST_HIGH: u16 = 8;
+
+/// What of an area lies below a row.
+pub(super) fn below(area: Rect, y: u16) -> Rect {
+    let y = y.min(area.height);
+    Rect { y: area.y + y, height: area.height - y, ..area }
+}
+
+impl Look<'_> {
+    /// How it stands, in one sentence, and how far each stage has come.
+    pub fn standing(self, area: Rect, on: &mut Surface) -> u16 {
+        let (theme, book) = (&on.look.theme, &self.model.book);
+        let mut y = 0;
+        if self.project.progress == Progress::Open {
+            let style = match self.outlook.shortage_line(book) {
+                Some(_) => theme.bad,
+                None if self.outlook.needs.is_empty() => theme.dim,
+                None if self.outlook.is_booked() => theme.good,
+                None => theme.text,
+            };
+            let top = Rect { height: 2.min(area.height), ..area };
+            y = on.paragraph(top, 0, &self.model.keymap.say(&facts::standing(book, self.outlook)), style);
+        }
+        let stages = facts::stage_words(self.project, self.outlook);
+        let rest = below(area, y);
+        y + on.paragraph(Rect { height: 2.min(rest.height), ..rest }, 0, &stages, theme.dim)
+    }
+
+    /// The stages with a bar each.
+    pub fn stages(self, area: Rect, on: &mut Surface) -> u16 {
+        let theme = &on.look.theme;
+        let (all, still) = self.outlook.pieces;
+        let mut rows = vec![("cut", all.saturating_sub(still), all)];
+        for stage in Stage::ALL {
+            if let Some(of) = self.project.stage_total(stage) {
+                rows.push((stage.word(), self.project.stages.done(stage).into(), of.into()));
+            }
+        }
+        let cells = usize::from(area.width.saturating_sub(28)).min(40);
+        let mut y = 0;
+        for (word, done, of) in rows.into_iter().filter(|(.., of)| *of > 0) {
+            let bar = bar(done as i64, of as i64, None, cells, &on.look.glyphs);
+            let style = if done >= of { theme.good } else { theme.text };
+            let runs = [
+                run(text::left(word, 13, ""), theme.dim),
+                run(format!("{done:>4} of {of:<4} "), style),
+                run(bar, style),
+            ];
+            on.put(area, 0, y, &runs);
+            y += 1;
+        }
+        y
+    }
+
+    /// What it needs of each thing, what is cut, booked, short, and what that costs.
+    pub fn needs(self, area: Rect, on: &mut Surface) -> u16 {
+        let (theme, book) = (&on.look.theme, &self.model.book);
+        let dash = |n: u64| if n == 0 { "-".to_owned() } else { n.to_string() };
+        let cost = |item| {
+            let line = self.outlook.costs.lines.iter().find(|l| l.item == item);
+            line.map_or_else(String::new, |l| {
+                l.opened.map_or_else(|| "no price".to_owned(), |m: Money| m.to_string())
+            })
+        };
+        let others =
+            |item| self.outlook.others.iter().filter(|o| o.item == item).map(|o| o.count).sum::<u64>();
+        let mut rows: Vec<Row> = self
+            .outlook
+            .needs
+            .iter()
+            .map(|n| {
+                let mut cells = vec![book.items().name_of(n.item)];
+                cells.extend([n.needed, n.used, n.still(), n.booked].map(|n| n.to_string()));
+                cells.extend([n.free.to_string(), dash(n.missing), dash(book.on_order(n.item))]);
+                cells.extend([dash(others(n.item)), cost(n.item)]);
+                let item = book.items().get(n.item);
+                let size = item.and_then(Item::cutting_size);
+                cells.push(size.map_or_else(String::new, |s| s.as_made(self.model.screen.unit)));
+                cells.push(item.map_or_else(String::new, |i| i.place.clone()));
+                cells.push(book.on_hand(n.item).to_string());
+                Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
+            })
+            .chain(self.outlook.offcuts.iter().map(|o| {
+                let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
+                let mut cells = vec![book.offcut_title(o.offcut)];
+                cells.extend(counts.map(|n| n.to_string()));
+                cells.push(book.free_offcuts(o.offcut).to_string());
+                cells.extend(["-", "-", "-", "-", "", "bin", ""].map(str::to_owned));
+                Row { cells, style: theme.text }
+            }))
+            .collect();
+        if rows.is_empty() {
+            return 0;
+        }
+        let words = self.outlook.costs.material().map_or_else(|| "no prices".to_owned(), |m| m.to_string());
+        let room = usize::from(area.height.saturating_sub(1));
+        if rows.len() < room {
+            let mut cells = vec!["material".to_owned()];
+            cells.resize(NEEDS.len(), String::new());
+            cells[COST] = words;
+            rows.push(Row { cells, style: theme.dim });
+        }
+        let table = Table { columns: &NEEDS, rows: &rows, picked: None, marked: &[] };
+        table.draw(area, on);
+        (rows.len() as u16 + 1).min(area.height)
+    }
+
+    /// What goes to each seat, how many in all, and how many of them are still to be cut.
+    pub fn kit(self, area: Rect, on: &mut Surface) -> u16 {
+        let theme = &on.look.theme;
+        let (outlook, project) = (self.outlook, self.project);
+        if outlook.kit.is_empty() {
+            let words = format!("Nothing goes to a {} yet: give the cards papers in Mats.", project.kit_of());
+            return on.paragraph(area, 0, &words, theme.dim);
+        }
+        let glyphs = &on.look.glyphs;
+        let cells_of_bar = if area.width >= 120 { 20 } else { 12 };
+        let rows: Vec<Row> = outlook
+            .kit
+            .iter()
+            .zip(&outlook.kit_still)
+            .map(|(line, still)| {
+                let size = line.size.map(|s| s.as_made(self.model.screen.unit)).unwrap_or_default();
+                let made = u64::from(line.made);
+                let done = made.saturating_sub(*still);
+                let mut cells = vec![line.title(&self.model.book), line.a_seat.to_string(), size];
+                cells.extend([line.paper(&self.model.book), made.to_string(), still.to_string()]);
+                cells.push(bar(done as i64, made as i64, None, cells_of_bar, glyphs));
+                Row { cells, style: theme.text }
+            })
+            .collect();
+        let mut columns = KIT;
+        columns[0].title = if project.kit_of() == "seat" { "kit of a seat" } else { "kit of a set" };
+        Table { columns: &columns, rows: &rows, picked: None, marked: &[] }.draw(area, on);
+        let shown = usize::from(area.height.saturating_sub(1));
+        if rows.len() > shown && shown > 0 {
+            let more = rows.len() - shown + 1;
+            let clear = " ".repeat(usize::from(area.width));
+            on.put(area, 0, area.height - 1, &[run(clear, theme.text)]);
+            on.put(area, 1, area.height - 1, &[run(format!("{more} more, y copies all"), theme.dim)]);
+        }
+        (rows.len() as u16 + 1).min(area.height)
+    }
+
+    /// What it costs and has to bring, then what came of it.
+    pub fn money(self, area: Rect, on: &mut Surface) -> u16 {
+        let book = &self.model.book;
+        let mut pairs = facts::cost_words(book, self.outlook);
+        let came = cost_told::takings(book, self.project, &self.outlook.costs);
+        if !came.is_empty() {
+            pairs.push((String::new(), String::new()));
+            pairs.extend(came);
+        }
+        if !self.project.attendees.is_empty() {
+            pairs.push(("names".to_owned(), self.project.attendees.join(", ")));
+        }
+        told(&pairs, area, on)
+    }
+
+    /// Its cards side by side, each drawn to scale with its name and how many are made; nothing where there is no room.
+    pub fn designs(self, area: Rect, on: &mut Surface) {
+        let cards = &self.project.cards;
+        let most = (area.width / LEAST_WIDE).max(1);
+        let shown = (cards.len() as u16).min(most);
+        if shown == 0 || area.height < LEAST_HIGH || area.width < LEAST_WIDE {
+            return;
+        }
+        let wide = (area.width + 2) / shown - 2;
+        let sizes = &self.model.stock.classes.layers;
+        for (n, (card, sizes)) in (0..shown).zip(cards.iter().zip(sizes)) {
+            let place = Rect { x: area.x + n * (wide + 2), width: wide, ..area };
+            let rest = cards.len() - usize::from(shown);
+            let more = if n + 1 == shown && rest > 0 { format!(", {rest} more") } else { String::new() };
+            let words = format!("{}, {} a set{more}", card.name, card.count);
+            on.put(place, 0, 0, &[run(words, on.look.theme.title)]);
+            front_of(self.model, (card, sizes), None, below(place, 1), on);
+        }
+    }
+
+    /// What is to be minded: dye lots, what could not be worked out.
+    pub fn notes(self, area: Rect, on: &mut Surface) -> u16 {
+        let style = on.look.theme.warn;
+        self.outlook.notes.iter().fold(0, |y, note| on.paragraph(area, y, note, style))
+    }
+
+    /// Its note, what is due for it, what others take, and its last lines of the log, as far as there is room.
+    pub fn dates(self, area: Rect, on: &mut Surface) -> u16 {
+        let theme = &on.look.theme;
+        let (model, book) = (self.model, &self.model.book);
+        let mut y = 0;
+        let mut part = |title: &str, lines: Vec<(String, String)>, on: &mut Surface| {
+            if lines.is_empty() || y + 2 > area.height {
+                return;
+            }
+            if y > 0 {
+                y += 1;
+            }
+            on.put(area, 0, y, &[run(title, theme.title)]);
+            y += 1;
+            for (word, words) in lines {
+                if y >= area.height {
+                    return;
+                }
+                let beside = Rect { x: area.x + 12, width: area.width.saturating_sub(12), ..area };
+                on.put(area, 0, y, &[run(word, theme.dim)]);
+                y = on.paragraph(beside, y, &words, theme.text);
+            }
+        };
+        let due = model
+            .stock
+            .classes
+            .due
+            .iter()
+            .map(|r| (r.on.to_string(), format!("{} {}", r.due.word(), r.words)));
+        part("what is due", due.collect(), on);
+        let others = self.outlook.others.iter().map(|o| {
+            let day = o.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
+            let turn = if o.is_first { "first" } else { "after it" };
+            let (whose, what) = (book.projects().name_of(o.project), book.items().name_of(o.item));
+            (day, format!("{whose} takes {} of {what} {turn}", o.count))
+        });
+        let cuts =
+            model.stock.classes.cuts.iter().map(|(copies, words)| (format!("{copies} x"), words.clone()));
+        part("how it is cut", cuts.collect(), on);
+        part("others on the same shelf", others.collect(), on);
+        if !self.project.note.is_empty() {
+            part("note", vec![(String::new(), self.project.note.clone())], on);
+        }
+        let lines = model.stock.classes.lines.iter().filter_map(|seq| book.log().get(*seq as usize - 1));
+        let lines = lines.map(|l| {
+            let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
+            (l.date.to_string(), format!("{:+} {name}, {}", l.change, l.reason.word()))
+        });
+        part("used so far", lines.collect(), on);
+        y
+    }
+}
+
+/// Labels with their words, one below the other.
+fn told(pairs: &[(String, String)], area: Rect, on: &mut Surface) -> u16 {
+    let theme = &on.look.theme;
+    let beside = Rect { x: area.x + 17, width: area.width.saturating_sub(17), ..area };
+    let mut y = 0;
+    for (word, value) in pairs {
+        if y >= area.height {
+            break;
+        }
+        on.put(area, 0, y, &[run(word.as_str(), theme.dim)]);
+        let style = if value.starts_with('-') { theme.bad } else { theme.text };
+        y = if value.is_empty() { y + 1 } else { on.paragraph(beside, y, value, style) };
+    }
+    y
+}
+
+/// A heading over a rule.
+pub(super) fn heading(words: &str, area: Rect, y: u16, on: &mut Surface) -> u16 {
+    if y >= area.height {
+        return y;
+    }
+    rule(below(Rect { height: area.height.min(y + 1), ..area }, y), on);
+    on.put(area, 1, y, &[run(format!(" {words} "), on.look.theme.title)]);
+    y + 1
+}
