@@ -26,7 +26,7 @@ pub fn lines(ctx: &Ctx, id: ProjectId) -> Vec<ShortLine> {
 pub fn open(pane: &StockPane, ctx: &Ctx) -> Result<Reply, String> {
     let id = pane.picked_class().ok_or("no class is picked")?;
     super::classes::check_open(ctx.book, id)?;
-    choose_from(ctx, id, lines(ctx, id))
+    choose_from(ctx, id, &lines(ctx, id))
 }
 
 /// The rows of the line of the reorder list under the cursor, for the class that is the first to run short of it.
@@ -43,11 +43,11 @@ pub fn open_line(pane: &StockPane, ctx: &Ctx) -> Result<Reply, String> {
     let short = shortage(ctx.book, item);
     let id =
         short.ok_or_else(|| format!("no class is short of {name}: it is listed for its low mark"))?.project;
-    let lines = lines(ctx, id).into_iter().filter(|l| l.item == item).collect();
-    choose_from(ctx, id, lines)
+    let lines: Vec<ShortLine> = lines(ctx, id).into_iter().filter(|l| l.item == item).collect();
+    choose_from(ctx, id, &lines)
 }
 
-fn choose_from(ctx: &Ctx, id: ProjectId, lines: Vec<ShortLine>) -> Result<Reply, String> {
+fn choose_from(ctx: &Ctx, id: ProjectId, lines: &[ShortLine]) -> Result<Reply, String> {
     let name = ctx.book.projects().name_of(id);
     let currency = &ctx.book.settings().currency;
     if lines.is_empty() {

@@ -164,10 +164,10 @@ fn swap(ask: &Ask, item: &Item, other: ItemId, (how, close): (How, String)) -> O
     let label = format!("cut {} from {name} instead of {}", ask.book.projects().name_of(ask.id), item.name);
     Some(Way {
         how,
-        words: match item.kind.is_paper() {
-            true => format!("use {} of {name}", count_of(needed, "sheet")),
-            false => format!("use {needed} of {name}"),
-        },
+        words: format!(
+            "use {} of {name}",
+            if item.kind.is_paper() { count_of(needed, "sheet") } else { needed.to_string() }
+        ),
         still_missing: 0,
         cost: worth(paper, needed),
         by: None,
