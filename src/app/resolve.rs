@@ -13,6 +13,9 @@ use crate::app::state::bench::BenchRun;
 
 /// Contexts that count now, innermost first.
 pub fn contexts(model: &Model) -> Vec<Context> {
+    if model.day.is_open {
+        return vec![Context::Today, Context::Everywhere];
+    }
     let inner = match model.pane {
         Pane::Yield => match model.yields.view {
             YieldView::Answer => Context::Yield,

@@ -75,7 +75,7 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
 
     let mut again = open_at(dir.path(), "8 a sheet");
     again.send("4/fern floor, letter\r");
-    again.wait_for("33 on hand, 0 booked");
+    again.wait_for("33 on hand, 3 booked");
     assert_eq!(held(&again), 33);
     // The filter of this sitting comes first; a step of an earlier one is named, and the next press takes it back.
     again.send("u");
@@ -83,7 +83,7 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
     again.send("u");
     again.wait_for("Done before this sitting");
     again.send("u");
-    again.wait_for("fern floor, letter           36");
+    again.wait_for("fern floor, letter    8 1/2 x 11 in         36");
     again.wait_until("saved", |s| s.contents().contains("saved"));
     again.send("q");
     assert!(again.wait_end().success());
@@ -214,7 +214,7 @@ fn the_plain_mode_takes_lines_and_says_facts() {
         .stdout(std::process::Stdio::piped())
         .spawn()
         .unwrap();
-    child.stdin.take().unwrap().write_all(b"p\n2x5\ns\nfern floor\n-\n3\n4\n").unwrap();
+    child.stdin.take().unwrap().write_all(b"1\np\n2x5\ns\nfern floor\n-\n3\n4\n").unwrap();
     let out = child.wait_with_output().unwrap();
     assert!(out.status.success());
     let text = String::from_utf8(out.stdout).unwrap();

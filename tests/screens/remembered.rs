@@ -22,8 +22,15 @@ use trimside::runtime::solve;
 /// Answers by their question.
 type Known<A> = LazyLock<Mutex<HashMap<String, A>>>;
 
-/// The demo's book and its history.
+/// The demo's shelf and its history, before its last week: nothing is booked yet.
 pub fn demo() -> (Book, History) {
+    static DEMO: LazyLock<(Book, History)> =
+        LazyLock::new(|| trimside::persist::demo::shelf().expect("the demo reads"));
+    DEMO.clone()
+}
+
+/// The demo's book and its history, as it is opened.
+pub fn opened() -> (Book, History) {
     static DEMO: LazyLock<(Book, History)> =
         LazyLock::new(|| trimside::persist::demo::book().expect("the demo reads"));
     DEMO.clone()
@@ -37,7 +44,7 @@ pub fn solved(ask: Ask) -> Solved {
         Ask::Trios(_) => return solve::solve(ask),
         Ask::Photo(photo) => std::fs::read(&photo.path).ok(),
         Ask::Colours(path) => std::fs::read(path).ok(),
-        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Further(_) => None,
+        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Further(_) | Ask::Beside(_) => None,
     };
     found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || match &ask {
         // A whole sheet used up takes an unoptimised build a minute: a part of the search tells the same of keys and views.

@@ -3,6 +3,7 @@
 
 pub mod after;
 pub mod bench;
+pub mod beside;
 pub mod choices;
 pub mod cutting;
 pub mod forms;
@@ -16,6 +17,7 @@ pub mod ruler;
 pub mod settling;
 pub mod stock;
 pub mod timeline;
+pub mod today;
 pub mod trio;
 pub mod views;
 pub mod welcome;

@@ -2,6 +2,7 @@
 
 use super::after::AfterCuts;
 use super::bench::BenchRun;
+use super::beside::Beside;
 use super::cutting::Spoiled;
 use super::further::Further;
 use super::plan::PlanPane;
@@ -17,6 +18,7 @@ use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::cutting::trimmer_profile::TrimmerProfile;
 use crate::domain::length::{Length, Unit};
+use crate::domain::project::Stage;
 use crate::domain::sheet::{Formats, Sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -165,12 +167,18 @@ pub struct YieldPane {
     pub plan: PlanPane,
     /// The further answers.
     pub further: Further,
+    /// What stands beside the answer on a wide screen.
+    pub beside: Beside,
     /// The cut list in hand at the bench, kept while the person looks elsewhere.
     pub run: Option<BenchRun>,
     /// The stage after the cuts that the step view is at.
     pub after: Option<AfterCuts>,
     /// How fast the person cuts, over all runs.
     pub pace: Pace,
+    /// How fast the person works at each stage after the cuts.
+    pub stage_paces: [Pace; Stage::ALL.len()],
+    /// When the last set or kit was ticked in this sitting, and at which stage.
+    pub set_ticked: Option<(Stage, u64)>,
     /// When the last stroke or step was ticked in this sitting, in seconds since it began.
     pub ticked: Option<u64>,
 }
@@ -199,9 +207,12 @@ impl Default for YieldPane {
             cell: (0, 0),
             plan: PlanPane::default(),
             further: Further::default(),
+            beside: Beside::default(),
             run: None,
             after: None,
             pace: Pace::default(),
+            stage_paces: [Pace::default(); Stage::ALL.len()],
+            set_ticked: None,
             ticked: None,
         }
     }
@@ -258,6 +269,18 @@ impl YieldPane {
             self.pace.note(strokes, seconds);
         }
         self.ticked = Some(moment);
+    }
+
+    /// Notes a set or kit ticked at a stage, at a moment of the sitting, for the person's pace there.
+    pub fn note_set(&mut self, stage: Stage, moment: u64) {
+        if let Some((last_stage, last)) = self.set_ticked
+            && last_stage == stage
+            && let (Some(pace), Some(seconds)) =
+                (self.stage_paces.get_mut(stage as usize), moment.checked_sub(last))
+        {
+            pace.note_at_a_stage(1, seconds);
+        }
+        self.set_ticked = Some((stage, moment));
     }
 
     /// Sets how many sheets a stroke takes, for the plan in view as well: it is no other plan.

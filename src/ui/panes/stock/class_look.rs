@@ -159,7 +159,7 @@ impl Look<'_> {
             cells[COST] = words;
             rows.push(Row { cells, style: theme.dim });
         }
-        let table = Table { columns: &NEEDS, rows: &rows, picked: None, marked: &[] };
+        let table = Table { columns: &NEEDS, rows: &rows, total: rows.len(), picked: None, marked: &[] };
         table.draw(area, on);
         (rows.len() as u16 + 1).min(area.height)
     }
@@ -190,7 +190,7 @@ impl Look<'_> {
             .collect();
         let mut columns = KIT;
         columns[0].title = if project.kit_of() == "seat" { "kit of a seat" } else { "kit of a set" };
-        Table { columns: &columns, rows: &rows, picked: None, marked: &[] }.draw(area, on);
+        Table { columns: &columns, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(area, on);
         let shown = usize::from(area.height.saturating_sub(1));
         if rows.len() > shown && shown > 0 {
             let more = rows.len() - shown + 1;

@@ -97,7 +97,7 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let rows: Vec<Row> =
         classes.ids.iter().filter_map(|id| Some(row(id, model.book.projects().get(*id)?))).collect();
     let marked = marked(model, classes.ids.iter().map(|id| Mark::Class(*id)));
-    let table = Table { columns: &LIST, rows: &rows, picked, marked: &marked };
+    let table = Table { columns: &LIST, rows: &rows, total: rows.len(), picked, marked: &marked };
     things_of(&table, 0, area, &mut on.hits);
     table.draw(area, on)
 }

@@ -17,32 +17,39 @@ mod shared;
 
 use crate::app::action::Spot;
 use crate::app::model::Model;
+use crate::app::panes::stock::facts;
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
-use crate::domain::stock::{Item, ItemId};
+use crate::domain::stock::{Item, ItemId, shelf};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::mark_bar;
 use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
+use crate::ui::widgets::trend::trend;
 use ratatui::layout::{Position, Rect};
 use shared::{WIDE, empty, marked, things_of, told};
 
-const SHELF: [Column; 9] = [
+const SHELF: [Column; 14] = [
     Column::text("name", 20, 0),
-    Column::text("kind", 15, 5),
-    Column::text("size", 16, 6),
+    Column::text("kind", 15, 6),
+    Column::text("size", 16, 2),
     Column::number("on hand", 7, 0),
-    Column::number("booked", 6, 3),
+    Column::number("booked", 6, 4),
     Column::number("free", 6, 1),
     Column::number("low", 5, 1),
-    Column::text("state", 9, 2),
-    Column::text("", 14, 4),
+    Column::text("state", 9, 3),
+    Column::number("on order", 8, 7),
+    Column::text("place", 11, 8),
+    Column::number("a pack", 7, 10),
+    Column::text("in 12 months", 12, 11),
+    Column::number("days left", 9, 9),
+    Column::text("", 12, 5),
 ];
 
 /// Draws the pane.
@@ -62,9 +69,12 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if let Some(open) = pane.open_item() {
         return form::draw(model, open, below_top, on);
     }
-    let (room, below) = places(below_top, on);
+    let (room, below) = match pane.tab() {
+        Tab::Shelf => places_of_shelf(below_top, on),
+        _ => places(below_top, on),
+    };
     let at = match pane.tab() {
-        Tab::Shelf => shelf(model, room, on),
+        Tab::Shelf => shelf_list(model, room, on),
         Tab::Bin => log::bin(model, room, on),
         Tab::Log => log::log(model, room, below, on),
         Tab::Reorder => reorder::draw(model, room, below, on),
@@ -79,6 +89,20 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 
 /// Columns of a list beside its details.
 const LIST: u16 = 110;
+/// Columns of the details at the side of a list, where there is more.
+const DETAILS: u16 = 36;
+
+/// The shelf has all its columns first; what is left at the side, or below, is for the line in hand.
+fn places_of_shelf(area: Rect, on: &Surface) -> (Rect, Rect) {
+    let all = 1 + SHELF.iter().map(|c| c.width + 1).sum::<u16>();
+    if area.width >= all + DETAILS + 3 {
+        let x = area.x + all + 3;
+        return (Rect { width: all, ..area }, Rect { x, width: area.right().saturating_sub(x), ..area });
+    }
+    let detail = if area.height >= 14 { 6 } else { 0 };
+    let list = on.above_figures(Rect { height: area.height.saturating_sub(detail), ..area });
+    (list, Rect { y: area.bottom() - detail, height: detail, ..area })
+}
 
 /// Where the list goes, and where the line picked is told in full: at the side of a wide screen, else below the list.
 fn places(area: Rect, on: &Surface) -> (Rect, Rect) {
@@ -122,7 +146,7 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
     }
 }
 
-fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
+fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let ids = &model.stock.shown;
     if ids.is_empty() {
         return empty(model, area, on);
@@ -139,7 +163,13 @@ fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         .map(|(id, item)| shelf_row(model, id, item, on.look))
         .collect();
     let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Item(*id)));
-    let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first), marked: &marked };
+    let table = Table {
+        columns: &SHELF,
+        rows: &rows,
+        total: ids.len(),
+        picked: Some(picked - first),
+        marked: &marked,
+    };
     things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }
@@ -164,9 +194,19 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         free.to_string(),
         if mark == 0 { "-".to_owned() } else { mark.to_string() },
         state,
-        mark_bar(free, held, mark, 14, &look.glyphs),
+        or_none(book.on_order(id)),
+        item.place.clone(),
+        item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default(),
+        trend(&shelf::used_by_month(book, id, model.today, facts::MONTHS), &look.glyphs),
+        pace(book, id, model.today).and_then(|p| p.days_left).map(|n| n.to_string()).unwrap_or_default(),
+        mark_bar(free, held, mark, 12, &look.glyphs),
     ];
     Row { cells, style }
+}
+
+/// A count, or nothing for none.
+fn or_none(n: u64) -> String {
+    if n == 0 { String::new() } else { n.to_string() }
 }
 
 /// What it is as paper, for a screen with room: what was measured and what it weighs.

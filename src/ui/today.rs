@@ -1,0 +1,353 @@
+//! The page of the day: one line a thing, by what it is about; on a wide screen the weeks ahead and the sheet at the bench
+//! beside it, on a high one the papers of the project in hand below.
+//!
+//! ```text
+//! Today, Wed 2026-11-25                              Mo   Tu   We   Th   Fr   Sa   Su
+//! Next     > Thank-you batch    Tue 2026-12-01 ...             25   26   27   28   29
+//!            Hedgerow notes     Sat 2026-12-12 ...
+//! Short      1 of moss pool     order by ...         30    1    2 ...
+//! ```
+
+use super::surface::Surface;
+use super::text;
+use super::widgets::diagram::Diagram;
+use super::widgets::lines::run;
+use super::widgets::table::{Column, Row, Table};
+use crate::app::action::{List, Spot};
+use crate::app::model::Model;
+use crate::app::state::today::{DayRow, Goes};
+use crate::app::today::rows;
+use crate::domain::stock::ProjectId;
+use crate::domain::stock::outlook::{Need, outlook};
+use crate::domain::today::words::Urgency;
+use jiff::civil::Date;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
+use ratatui::widgets::Widget;
+
+/// Columns of the headings, with the sign of the row in hand.
+const HEAD: u16 = 10;
+/// Columns from which the weeks stand beside the list, and from which each day has more room.
+const WIDE: u16 = 146;
+const VERY_WIDE: u16 = 190;
+/// Columns for the names of months before the weeks.
+const MONTH: u16 = 4;
+/// Rows of a week.
+const WEEK_ROWS: u16 = 3;
+/// Most weeks that are shown.
+const MOST_WEEKS: u16 = 6;
+/// Fewest rows for a drawing or the weeks, and for the papers of a project.
+const FEW: u16 = 9;
+const FEW_PAPERS: u16 = 6;
+
+/// Draws the page.
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let weeks_width = MONTH + 7 * day_width(area.width);
+    if area.width < WIDE {
+        let (at, end) = list(model, area, on);
+        let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..area };
+        if below.width >= weeks_width && below.height >= FEW {
+            weeks(model, below, on);
+        }
+        return at;
+    }
+    let left = Rect { width: area.width - weeks_width - 2, ..area };
+    let (at, end) = list(model, left, on);
+    let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..left };
+    all_papers(model, below, on);
+    let x = left.right() + 2;
+    let right = Rect { x, width: area.right() - x, ..area };
+    let end = weeks(model, right, on);
+    bench(model, Rect { y: right.y + end, height: right.height.saturating_sub(end), ..right }, on);
+    at
+}
+
+/// Columns of a day in the weeks.
+const fn day_width(screen: u16) -> u16 {
+    if screen >= VERY_WIDE { 14 } else { 10 }
+}
+
+fn style_of(row: &DayRow, on: &Surface) -> Style {
+    match row.urgency {
+        Urgency::Calm => on.look.theme.text,
+        Urgency::Soon => on.look.theme.warn,
+        Urgency::Now => on.look.theme.bad,
+        Urgency::Done => on.look.theme.dim,
+    }
+}
+
+/// A row's name and words in lines: side by side, or the words below the name on a narrow screen.
+struct Lines {
+    what: Vec<String>,
+    words: Vec<String>,
+    is_stacked: bool,
+}
+
+impl Lines {
+    fn of(row: &DayRow, (name, words, room): (u16, u16, u16)) -> Self {
+        let is_stacked = name == 0;
+        let (left, right) = if is_stacked { (room, room - 2) } else { (name - 1, words) };
+        let wrapped = |text: &str, width: u16| text::wrap(text, usize::from(width));
+        Self { what: wrapped(&row.what, left), words: wrapped(&row.words, right), is_stacked }
+    }
+
+    fn height(&self) -> u16 {
+        let (what, words) = (self.what.len(), self.words.len());
+        (if self.is_stacked { what + words } else { what.max(words) }).max(1) as u16
+    }
+}
+
+/// Columns from which names and words stand side by side.
+const SIDE_BY_SIDE: u16 = 60;
+
+/// Columns of the names; none where they stand above their words.
+fn names(rows: &[DayRow], room: u16) -> u16 {
+    if room < SIDE_BY_SIDE {
+        return 0;
+    }
+    let longest = rows.iter().map(|r| text::width(&r.what) as u16 + 2).max().unwrap_or(0);
+    longest.min(room * 2 / 5)
+}
+
+/// The rows; where the cursor belongs, and the screen row after them.
+fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) {
+    let page = &model.day;
+    let heading = on.put(area, 0, 0, &[run(rows::heading(&model.ctx()), on.look.theme.title)]);
+    let Some(picked) = page.cursor.row(page.rows.len()) else {
+        on.put(area, 0, 2, &[run("Nothing is planned, short or on order.", on.look.theme.text)]);
+        return (None, 3);
+    };
+    let room = area.width.saturating_sub(HEAD);
+    let name = names(&page.rows, room);
+    let words = room.saturating_sub(name);
+    let lines: Vec<Lines> = page.rows.iter().map(|r| Lines::of(r, (name, words, room))).collect();
+    let top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
+    on.hits.add(top, Spot::In(List::Day));
+    let first = first_row(&lines, picked, usize::from(top.height));
+    let (mut y, mut at, mut shown) = (0, None, 0);
+    for (n, row) in page.rows.iter().enumerate().skip(first) {
+        let height = lines[n].height();
+        if y + height > top.height {
+            break;
+        }
+        let is_new = n == first || page.rows[n - 1].section != row.section;
+        let head = if is_new { row.section.title() } else { "" };
+        let place = Rect { y: top.y + y, height, ..top };
+        one_row(row, (head, name, &lines[n]), n == picked, place, on);
+        on.hits.add(place, Spot::Row(List::Day, n));
+        if n == picked {
+            at = Some(Position::new(area.x + HEAD - 1, place.y));
+        }
+        y += height;
+        shown += 1;
+    }
+    let words = match (first, page.rows.len() - first - shown) {
+        (0, 0) => String::new(),
+        (0, below) => format!("  {below} more below"),
+        (above, 0) => format!("  {above} more above"),
+        (above, below) => format!("  {above} more above, {below} below"),
+    };
+    on.put(area, heading, 0, &[run(words, on.look.theme.dim)]);
+    (at, 2 + y + 1)
+}
+
+/// A row: its section where that begins, its name, its words beside or below it.
+fn one_row(
+    row: &DayRow,
+    (head, name, lines): (&str, u16, &Lines),
+    is_picked: bool,
+    at: Rect,
+    on: &mut Surface,
+) {
+    let theme = &on.look.theme;
+    let (style, urgent) = (if is_picked { theme.picked } else { theme.text }, style_of(row, on));
+    let sign = if is_picked { on.look.glyphs.pick } else { " " };
+    let head = text::left(head, usize::from(HEAD) - 1, "");
+    on.put(at, 0, 0, &[run(head, theme.title), run(sign, theme.key)]);
+    for (m, line) in lines.what.iter().enumerate() {
+        on.put(at, HEAD, m as u16, &[run(line, style)]);
+    }
+    let (x, down) = if name > 0 { (HEAD + name, 0) } else { (HEAD + 2, lines.what.len() as u16) };
+    for (m, line) in lines.words.iter().enumerate() {
+        on.put(at, x, down + m as u16, &[run(line, urgent)]);
+    }
+}
+
+/// The first row shown, so that the picked one is in view, whatever the rows before it take.
+fn first_row(lines: &[Lines], picked: usize, room: usize) -> usize {
+    let height = |n: usize| lines.get(n).map_or(1, |l| usize::from(l.height()));
+    let all: usize = (0..lines.len()).map(height).sum();
+    if all <= room {
+        return 0;
+    }
+    let mut first = picked;
+    let mut taken = height(picked);
+    // Two rows stay free for what follows.
+    while first > 0 && taken + height(first - 1) + 2 <= room {
+        first -= 1;
+        taken += height(first);
+    }
+    first
+}
+
+/// The project that the row in hand is about.
+fn project(model: &Model) -> Option<ProjectId> {
+    let row = model.day.picked()?;
+    match row.goes {
+        Goes::Class(id) | Goes::After(id) => Some(id),
+        Goes::Plan => model.book.active(),
+        Goes::Bench => rows::in_hand(&model.yields)?.of.map(|of| of.project),
+        Goes::Booking(id) => model.book.bookings().get(id).map(|b| b.project),
+        Goes::Reorder(item) => model.day.figures.short.iter().find(|s| s.item == item).map(|s| s.project),
+        Goes::Awaited(_) | Goes::Item(_) | Goes::Here(_) => None,
+    }
+}
+
+const PAPERS: [Column; 6] = [
+    Column::text("paper", 24, 0),
+    Column::number("needed", 7, 0),
+    Column::number("used", 6, 0),
+    Column::number("booked", 7, 0),
+    Column::number("free", 6, 1),
+    Column::number("short", 6, 0),
+];
+
+/// The papers of the project in hand, then of those that are next, as far as there is room.
+fn all_papers(model: &Model, area: Rect, on: &mut Surface) {
+    let first = project(model);
+    let others = model.day.figures.next.iter().map(|n| n.project).filter(|id| Some(*id) != first);
+    let mut room = area;
+    for id in first.into_iter().chain(others) {
+        if room.height < FEW_PAPERS {
+            return;
+        }
+        let used = papers(model, id, room, on);
+        room = Rect { y: room.y + used, height: room.height - used, ..room };
+    }
+}
+
+/// The papers of a project, as its own view has them; returns the rows that they take.
+fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
+    let Some(look) = outlook(&model.book, id, model.settling.of(id)) else { return 0 };
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
+    on.put(area, 0, 1, &[run(format!("{} takes", model.book.projects().name_of(id)), on.look.theme.title)]);
+    let row = |n: &Need| {
+        let short = if n.missing > 0 { n.missing.to_string() } else { String::new() };
+        let figures = [n.needed, n.used, n.booked].map(|n| n.to_string());
+        let cells = [model.book.items().name_of(n.item)].into_iter().chain(figures);
+        let style = if n.missing > 0 { on.look.theme.bad } else { on.look.theme.text };
+        Row { cells: cells.chain([n.free.to_string(), short]).collect(), style }
+    };
+    let rows: Vec<Row> = look.needs.iter().map(row).collect();
+    let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
+    Table { columns: &PAPERS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(room, on);
+    (rows.len() as u16 + 3).min(area.height)
+}
+
+/// What falls on a day: a word, and whose.
+fn events(model: &Model, day: Date) -> Vec<(&'static str, String)> {
+    let (book, figures) = (&model.book, &model.day.figures);
+    let mut all = Vec::new();
+    for n in figures.next.iter().filter(|n| n.on == Some(day)) {
+        all.push((if n.seats > 0 { "class" } else { "batch" }, book.projects().name_of(n.project)));
+    }
+    for s in figures.short.iter().filter(|s| s.order_by == Some(day)) {
+        all.push(("order", book.items().name_of(s.item)));
+    }
+    for order in figures.coming.iter().filter_map(|id| book.orders().get(*id)) {
+        if order.expected == Some(day) {
+            all.push(("comes", book.items().name_of(order.item)));
+        }
+    }
+    for l in figures.leaving.iter().filter(|l| l.until == day) {
+        all.push(("last", book.items().name_of(l.item)));
+    }
+    all
+}
+
+/// The weeks from this one on, as many as there is room for; returns the row after them.
+fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let width = (area.width.saturating_sub(MONTH) / 7).min(day_width(VERY_WIDE));
+    let back = i64::from(model.today.weekday().to_monday_zero_offset());
+    let monday = model.today.saturating_sub(jiff::Span::new().days(back));
+    let most = (area.height.saturating_sub(2) / WEEK_ROWS).clamp(1, MOST_WEEKS);
+    for (n, name) in ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"].into_iter().enumerate() {
+        on.put(area, MONTH + n as u16 * width, 0, &[run(name, on.look.theme.dim)]);
+    }
+    for week in 0..most {
+        for n in 0..7_u16 {
+            let day = monday.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
+            let (x, y) = (area.x + MONTH + n * width, area.y + 1 + week * WEEK_ROWS);
+            let cell = Rect { x, y, width: width - 1, height: WEEK_ROWS };
+            if day.day() == 1 || (week == 0 && n == 0) {
+                let month = Rect { x: area.x, y, width: MONTH, height: 1 };
+                on.put(month, 0, 0, &[run(day.strftime("%b").to_string(), on.look.theme.title)]);
+            }
+            one_day(model, day, cell, on);
+        }
+    }
+    1 + most * WEEK_ROWS
+}
+
+fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    let events = events(model, day);
+    let style = match () {
+        () if day == model.today => theme.picked,
+        () if !events.is_empty() => theme.title,
+        () => theme.dim,
+    };
+    let number = format!("{:>2}", day.day());
+    let style_of = |word: &str| if word == "order" { theme.warn } else { theme.text };
+    let Some(((word, name), more)) = events.split_first() else {
+        on.put(cell, 0, 0, &[run(number, style)]);
+        return;
+    };
+    on.put(cell, 0, 0, &[run(number, style), run(format!(" {word}"), style_of(word))]);
+    if more.is_empty() {
+        // Where nothing falls on the next day, the name has its room too.
+        let is_free = day.tomorrow().is_ok_and(|next| self::events(model, next).is_empty());
+        let width = if is_free {
+            (cell.width * 2).min(on.buf.area.right().saturating_sub(cell.x))
+        } else {
+            cell.width
+        };
+        on.paragraph(Rect { width, ..cell }, 1, name, theme.dim);
+    }
+    for (n, (word, name)) in more.iter().take(2).enumerate() {
+        on.put(cell, 0, 1 + n as u16, &[run(format!("{word} {name}"), style_of(word))]);
+    }
+}
+
+/// The sheet at the bench, with the cut that comes next.
+fn bench(model: &Model, area: Rect, on: &mut Surface) {
+    let Some(bench) = rows::in_hand(&model.yields) else { return };
+    let Some(spot) = bench.spot().filter(|_| area.height >= FEW) else { return };
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
+    let words = format!(
+        "At the bench: {} x {}, step {} of {}",
+        spot.sheet.copies,
+        spot.sheet.name,
+        bench.done + 1,
+        bench.len()
+    );
+    on.put(area, 0, 1, &[run(words, on.look.theme.title)]);
+    let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
+    let half = Rect { width: room.width / 2, ..room };
+    let steps: Vec<_> = spot.sheet.steps.iter().map(|s| s.cuts.clone()).collect();
+    let (layout, look) = (&spot.sheet.layout, on.look);
+    Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, look }
+        .render(half, on.buf);
+    let beside = Rect { x: half.right() + 2, width: room.width.saturating_sub(half.width + 2), ..room };
+    let mut y = on.paragraph(beside, 1, &spot.step.words(model.screen.unit), on.look.theme.text) + 1;
+    // What follows on this sheet, then on those after it.
+    let here = spot.sheet.steps.iter().skip(spot.at + 1);
+    let later = bench.sheets.iter().skip(spot.index + 1).map(|s| format!("{} x {}", s.copies, s.name));
+    let then = here.map(|s| s.short_words(model.screen.unit)).chain(later);
+    for (n, words) in then.enumerate() {
+        let words = if n == 0 { format!("then {words}") } else { words };
+        y = on.paragraph(beside, y, &words, on.look.theme.dim);
+    }
+}
