@@ -16,6 +16,7 @@ use crate::domain::library::apply::{Dress, Dressed, Source, dress};
 use crate::domain::library::base::Base;
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
+use crate::domain::plural::count_of;
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
 /// Said beside every verdict.
@@ -107,6 +108,20 @@ pub fn held_briefly(book: &Book, id: SwatchId, fits: impl Fn(&str) -> bool) -> S
         format!("Held: {}{more}", all.iter().take(n).map(String::as_str).collect::<Vec<_>>().join("; "))
     };
     (1..=all.len()).rev().map(first).find(|words| fits(words)).unwrap_or_else(|| first(1))
+}
+
+/// How much card stock is held in a colour and whether some of it leaves: `146 sheets`, `6, leaving`, `none held`.
+pub fn held_sheets(book: &Book, id: SwatchId) -> String {
+    let (mut sheets, mut leaves) = (0, false);
+    for (item, i) in in_colour(book, id).filter(|(_, i)| i.kind == Kind::PlainSheet) {
+        sheets += book.on_hand(item);
+        leaves |= matches!(i.state, State::Leaving(_) | State::Gone);
+    }
+    match (sheets, leaves) {
+        (0, _) => "none held".to_owned(),
+        (n, true) => format!("{n}, leaving"),
+        (n, false) => count_of(n, "sheet"),
+    }
 }
 
 /// Said where nothing is held in a colour.
