@@ -90,9 +90,9 @@ impl PatternKind {
         match self {
             Self::Plain => 1,
             Self::Stripes | Self::Check => 2,
-            Self::Dots => 4,
+            Self::Dots => 5,
             Self::Grid => 5,
-            Self::Floral => 8,
+            Self::Floral => 10,
         }
     }
 }
@@ -290,7 +290,7 @@ mod tests {
         let stripes = Pattern::usual(PatternKind::Stripes);
         assert_eq!(stripes.drawn_repeat(10_000, 1_000), 10_000);
         assert_eq!(stripes.drawn_repeat(1_000, 1_000), 2_000);
-        assert_eq!(Pattern::usual(PatternKind::Floral).drawn_repeat(1_000, 1_000), 8_000);
+        assert_eq!(Pattern::usual(PatternKind::Floral).drawn_repeat(1_000, 1_000), 16_000);
         assert_eq!(Pattern::PLAIN.drawn_repeat(0, 1_000), 1);
     }
 }

@@ -59,8 +59,11 @@ pub fn runs(model: &Model, of: Of, look: &Look) -> Vec<Run> {
     runs
 }
 
-/// A name with room for its chip before it, for the first column of a table.
-pub fn named(name: &str) -> String {
+/// A name with room for its chip before it, for a cell of a table; a book without colours needs no room.
+pub fn named(book: &Book, name: &str) -> String {
+    if book.swatches().is_empty() {
+        return name.to_owned();
+    }
     format!("{:1$}{name}", "", usize::from(ROOM))
 }
 
@@ -84,7 +87,7 @@ pub fn draw_in(
     of: impl Fn(usize) -> Option<Of>,
     on: &mut Surface,
 ) {
-    let Some(x) = table.column_at(area, column) else { return };
+    let Some(x) = table.column_at(area, column).filter(|_| !model.book.swatches().is_empty()) else { return };
     for (n, place) in table.shown(area) {
         let Some(of) = of(n) else { continue };
         let chip = runs(model, of, on.look);

@@ -36,7 +36,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::widgets::Widget;
 
 const COLUMNS: [Column; 4] = [
-    Column::text("sheet", 21, 0),
+    Column::text("sheet", 18, 0),
     Column::number("cut", 5, 0),
     Column::number("pieces", 6, 0),
     Column::number("steps", 5, 1),
@@ -72,7 +72,12 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         Rect { y: rooms.left.y + y + 1, height: rooms.left.height.saturating_sub(y + 1), ..rooms.left };
     let list = notes(model, list, on);
     let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
-    let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, on.look)).collect::<Vec<_>>();
+    let rows = plan
+        .sheets
+        .iter()
+        .zip(&lists)
+        .map(|(s, list)| row(&model.book, (job, s, list), on.look))
+        .collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
     let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &[] };
     let at = table.draw(list, on);
@@ -219,11 +224,11 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     y
 }
 
-fn row(job: &ProjectJob, planned: &PlannedSheet, list: &CutList, look: &Look) -> Row {
+fn row(book: &Book, (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList), look: &Look) -> Row {
     let name = job.job.sheets.get(planned.sheet).map(|s| s.name.clone()).unwrap_or_default();
     let pieces = planned.layout.pieces.len() as u64 * u64::from(planned.copies);
     let cells = vec![
-        chips::named(&name),
+        chips::named(book, &name),
         format!("{} {}", planned.copies, look.glyphs.times),
         pieces.to_string(),
         list.steps.len().to_string(),
@@ -270,7 +275,8 @@ fn layout(
     let legend = beside.unwrap_or(Rect { y: area.y + room.height, height: legend_rows, ..area });
     let y = pieces(job, &kinds, legend, on);
     if beside.is_some() {
-        leftovers(model, (planned, list), legend, y + 1, on);
+        let y = leftovers(model, (planned, list), legend, y + 1, on);
+        others(model, legend, y + 1, on);
     }
 }
 
@@ -298,14 +304,14 @@ fn pieces(job: &ProjectJob, kinds: &[(usize, usize)], area: Rect, on: &mut Surfa
     y
 }
 
-/// How much of the sheet is used and what is left over of it.
+/// How much of the sheet is used and what is left over of it; returns the row after it.
 fn leftovers(
     model: &Model,
     (planned, list): (&PlannedSheet, &CutList),
     area: Rect,
     y: u16,
     on: &mut Surface,
-) {
+) -> u16 {
     let (unit, theme) = (model.screen.unit, &on.look.theme);
     let copies = text::count(u64::from(planned.copies), "sheet", "sheets");
     let steps = text::count(list.steps.len() as u64, "step", "steps");
@@ -313,5 +319,25 @@ fn leftovers(
     for (row, panel) in (y..area.height).zip(&list.layout.offcuts) {
         let label = if row == y { "left over  " } else { "           " };
         on.put(area, 0, row, &[run(label, theme.dim), run(panel.size.about(unit), theme.text)]);
+    }
+    (y + list.layout.offcuts.len() as u16).min(area.height)
+}
+
+/// What else is told of the plan, where the drawing leaves room: each kind of line whole or not at all.
+fn others(model: &Model, area: Rect, y: u16, on: &mut Surface) {
+    let (pane, theme) = (&model.yields.plan, &on.look.theme);
+    let mut y = y;
+    for detail in [Detail::Papers, Detail::Leftovers, Detail::Pieces] {
+        let lines = pane.lines_of(detail, model.screen.unit);
+        let rows: usize = lines.iter().map(|l| text::rows(l, usize::from(area.width))).sum();
+        if detail == pane.detail || lines.is_empty() || usize::from(y) + rows + 1 > usize::from(area.height) {
+            continue;
+        }
+        on.put(area, 0, y, &[run(detail.word(), theme.title)]);
+        y += 1;
+        for line in &lines {
+            y = on.paragraph(area, y, &model.keymap.say(line), theme.text);
+        }
+        y += 1;
     }
 }

@@ -61,7 +61,7 @@ pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
     }
     all.extend(pane.vision_words().map(|w| line("eyes", w)));
     if let Some(id) = pane.paper() {
-        all.extend(paper_facts(pane, book, id));
+        all.extend(paper_facts(pane, ctx, id));
     }
     if let Some(asked) = pane.asked() {
         for (id, d) in &asked.matches {
@@ -338,7 +338,8 @@ fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<Line> 
     dressed.parts.iter().map(part).collect()
 }
 
-fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
+fn paper_facts(pane: &PalettePane, ctx: &Ctx, id: ItemId) -> Vec<Line> {
+    let book = ctx.book;
     let Some(item) = book.items().get(id) else { return Vec::new() };
     let mut all = vec![line("paper", item.name.clone())];
     for side in Side::ALL {
@@ -346,7 +347,7 @@ fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
         let names = if names.is_empty() { "no colour noted".to_owned() } else { names.join(", ") };
         all.push(line(format!("its {}", side.word()), names));
     }
-    all.extend(paper::lines(book, item, id).into_iter().map(|(label, words)| line(label, words)));
+    all.extend(paper::lines(book, (id, item), ctx.unit).into_iter().map(|(label, words)| line(label, words)));
     all.push(line("matches", paper::matching(book, id)));
     all
 }

@@ -53,7 +53,12 @@ fn patch(model: &Model, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 
     if paper.ground().is_none() {
         return 0;
     }
-    paper.fill(area, COLUMN, on);
+    if area.height == 1 {
+        let chip = paper.chip(on.look);
+        on.put(area, 0, 0, &chip);
+    } else {
+        paper.fill(area, COLUMN, on);
+    }
     let sign = Rect { x: area.x + area.width, width: 1, height: 1, ..area };
     on.put(sign, 0, 0, &[(paper.sign().to_owned(), on.look.theme.dim)]);
     area.width + 1

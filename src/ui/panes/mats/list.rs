@@ -83,7 +83,7 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     let rows: Vec<Row> = words::rows(&model.mats, &model.ctx())
         .into_iter()
         .map(|r| Row {
-            cells: vec![r.name, r.size, r.other, r.reveal, chips::named(&r.paper), r.marks],
+            cells: vec![r.name, r.size, r.other, r.reveal, chips::named(&model.book, &r.paper), r.marks],
             style: on.look.theme.text,
         })
         .collect();

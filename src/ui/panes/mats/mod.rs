@@ -70,7 +70,7 @@ fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position>
     let (row, rest) = list::draw(model, left, on);
     let rest = Rect { y: rest.y + 1, height: rest.height.saturating_sub(1), ..rest };
     if model.mats.view == MatsView::Card {
-        wide::tables(model, rest, on);
+        wide::tables(model, on.above_figures(rest), on);
     }
     let ruler = picture(model, right, on);
     if model.mats.ruler.open { ruler } else { row }
@@ -79,7 +79,7 @@ fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position>
 /// Columns of the list and its figures: more of them the wider the window.
 const fn left_width(width: u16) -> u16 {
     match width {
-        0..140 => 60,
+        0..140 => 64,
         140..180 => 78,
         _ => 92,
     }

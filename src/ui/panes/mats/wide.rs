@@ -21,8 +21,12 @@ use ratatui::layout::Rect;
 
 /// Columns of the part's name, its size, a figure, and a reveal's yield.
 const PART: usize = 14;
-const SIZE: usize = 16;
+const SIZE: usize = 15;
 const FIGURE: usize = 7;
+/// Columns of the yield at a reveal.
+const REVEAL: usize = 6;
+/// Columns of the words of a cost.
+const COST: usize = 18;
 /// Columns and rows of a small card with its name.
 const SMALL: (u16, u16) = (20, 10);
 
@@ -57,10 +61,10 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
     let mut head = text::left("A sheet gives", PART, "") + &text::right("of", SIZE, "");
     head += &(text::right("each", FIGURE, "") + &text::right("sheets", FIGURE, ""));
     let mut first = vec![run(head, theme.title)];
-    first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), FIGURE, ""), theme.dim)));
+    first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), REVEAL, ""), theme.dim)));
     let mut lines = vec![first];
     let sheets: Vec<String> = rows.iter().map(|row| format!("  of {}", text::harmless(&row.sheet))).collect();
-    let used = PART + SIZE + 2 * FIGURE + reveals.len() * FIGURE;
+    let used = PART + SIZE + 2 * FIGURE + reveals.len() * REVEAL;
     let longest = sheets.iter().map(|words| text::width(words)).max().unwrap_or(0);
     // Papers stand in the list of the card's parts too: here only where every name has room.
     let has_room = used + longest <= usize::from(area.width);
@@ -74,7 +78,7 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
 
 /// As many reveals as have room, those in the middle first.
 fn shown(mut reveals: Vec<Length>, area: Rect) -> Vec<Length> {
-    let room = usize::from(area.width).saturating_sub(PART + SIZE + 2 * FIGURE) / FIGURE;
+    let room = usize::from(area.width).saturating_sub(PART + SIZE + 2 * FIGURE) / REVEAL;
     while reveals.len() > room {
         reveals.pop();
     }
@@ -98,7 +102,7 @@ fn yield_line(row: &YieldRow, reveals: &[Length], look: &Look) -> Vec<Run> {
             Some((_, n, _, true)) => (format!("{} {n}", look.glyphs.best), theme.warn),
             Some((_, n, ..)) => (n.to_string(), theme.text),
         };
-        line.push(run(figure(&words), style));
+        line.push(run(text::right(&words, REVEAL, look.glyphs.ellipsis), style));
     }
     line
 }
@@ -133,21 +137,18 @@ fn papers(rows: &[PaperRow], area: Rect, look: &Look, model: &Model) -> Lines {
     lines
 }
 
-/// The costs, two side by side.
+/// The costs, two side by side where every one stands whole so.
 fn costs(all: &[(String, String)], area: Rect, look: &Look) -> Lines {
     let theme = &look.theme;
-    let half = usize::from(area.width / 2);
-    let mut lines = Vec::new();
-    for two in all.chunks(2) {
-        let mut line = Vec::new();
-        for (word, value) in two {
-            let words = text::left(word, 20, look.glyphs.ellipsis);
-            let value = text::left(value, half.saturating_sub(21), look.glyphs.ellipsis);
-            line.extend([run(words, theme.dim), run(" ", theme.dim), run(value, theme.text)]);
-        }
-        lines.push(line);
-    }
-    lines
+    let half = usize::from(area.width / 2).saturating_sub(COST + 2);
+    let is_wide = all.iter().all(|(_, value)| text::width(value) <= half);
+    let one = |(word, value): &(String, String)| {
+        let words = text::left(word, COST, look.glyphs.ellipsis);
+        let value = if is_wide { text::left(value, half + 1, "") } else { value.clone() };
+        [run(words, theme.dim), run(" ", theme.dim), run(value, theme.text)]
+    };
+    let across = if is_wide { 2 } else { 1 };
+    all.chunks(across).map(|some| some.iter().flat_map(one).collect()).collect()
 }
 
 /// The project's cards small, side by side with what they are; returns the rows they take, none where they have no room.

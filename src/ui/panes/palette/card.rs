@@ -29,6 +29,8 @@ const WIDEST: u16 = 44;
 const HIGHEST: u16 = 26;
 /// Columns and rows of a small card with its words.
 const SMALL: (u16, u16) = (17, 9);
+/// Fewest columns of a small card.
+const LEAST_SMALL: u16 = 9;
 /// Columns of a part's colour before its name.
 const BLOCK: usize = 2;
 
@@ -52,11 +54,17 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: 
     };
     let x = room.x + if used == 0 { 0 } else { used + 2 };
     let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
+    let mut words = 0;
     for (n, runs) in (0..)
         .zip(part_lines(pane, book, &dressed, usize::from(beside.width), on.look))
         .take(usize::from(room.height))
     {
         on.put(beside, 0, n, &runs);
+        words = n + 2;
+    }
+    if !card.layers.is_empty() && used > 0 {
+        let six_room = Rect { y: beside.y + words, height: beside.height.saturating_sub(words), ..beside };
+        six(model, three, six_room, on);
     }
 }
 
@@ -87,17 +95,26 @@ pub(super) fn draw_large(model: &Model, three: [SwatchId; 3], area: Rect, on: &m
     }
 }
 
-/// The six orders in which three colours go on the card.
+/// Columns and rows of the six small cards: as large as all of them fit; `None` where that is too small to tell them apart.
+fn six_cells(area: Rect) -> Option<(u16, u16)> {
+    let cells = (LEAST_SMALL..=SMALL.0).rev().map(|width| (width, width / 2 + 2));
+    let fits =
+        |(width, height): &(u16, u16)| (area.width / width) * (area.height.saturating_sub(1) / height) >= 6;
+    cells.into_iter().find(fits)
+}
+
+/// The six orders in which three colours go on the card, small, each under the colour of its base.
 fn six(model: &Model, [a, b, c]: [SwatchId; 3], area: Rect, on: &mut Surface) {
-    on.put(area, 0, 0, &[run("In its six orders", on.look.theme.title)]);
-    let across = (area.width / SMALL.0).max(1);
+    let Some((width, height)) = six_cells(area) else { return };
+    on.put(area, 0, 0, &[run("In its six orders, by the base", on.look.theme.title)]);
+    let across = area.width / width;
     let orders = [[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]];
     for (n, order) in (0..).zip(orders) {
-        let (x, y) = (area.x + n % across * SMALL.0, area.y + 1 + n / across * SMALL.1);
-        let room = Rect { x, y, width: SMALL.0 - 1, height: SMALL.1 };
+        let (x, y) = (area.x + n % across * width, area.y + 1 + n / across * height);
+        let room = Rect { x, y, width: width - 1, height };
         let dressed = apply::dress(&model.book, model.mats.card(&model.book), order);
-        on.put(room, 0, 0, &[run(format!("on {}", model.palette.name(order[0])), on.look.theme.dim)]);
-        nested(model, &dressed, Rect { y: room.y + 1, height: room.height - 1, ..room }, on);
+        on.put(room, 0, 0, &[run(model.palette.name(order[0]), on.look.theme.dim)]);
+        nested(model, &dressed, Rect { y: room.y + 1, height: height - 1, ..room }, on);
     }
 }
 

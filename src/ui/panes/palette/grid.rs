@@ -83,18 +83,10 @@ pub(super) fn draw(model: &Model, area: Rect, cells: &Cells, on: &mut Surface) -
             one.small(pane, cells, place, on);
         }
         if n == picked {
-            cursor = Some(Position::new(x, y + name_row(cells)));
+            cursor = Some(Position::new(x, y));
         }
     }
     cursor
-}
-
-/// The row of a cell on which its name stands.
-const fn name_row(cells: &Cells) -> u16 {
-    match cells.height {
-        1 => 0,
-        high => high - if high > HIGH.1 { 3 } else { 2 },
-    }
 }
 
 struct One<'a> {
@@ -119,23 +111,24 @@ impl One<'_> {
         on.put(place, 0, 0, &runs);
     }
 
-    /// The chip over the name, what is held below it.
+    /// The name over the chip, what is held below it.
     fn large(&self, model: &Model, place: Rect, on: &mut Surface) {
         let pane = &model.palette;
-        let look = PaperLook { inks: vec![self.swatch.hex], ..PaperLook::default() };
-        let painted = Painted::new(look, None, pane.eyes().as_ref(), on.look);
-        let words = if place.height > HIGH.1 { 3 } else { 2 };
-        let block = Rect { x: place.x + 1, width: place.width - 3, height: place.height - words, ..place };
-        painted.fill(block, 1, on);
-        let below = Rect { y: block.bottom(), height: words, ..place };
         let sign = if self.is_picked { on.look.glyphs.pick } else { " " };
         let pin = if pane.pinned == Some(self.id) { "*" } else { "" };
         let room = usize::from(place.width).saturating_sub(2 + pin.len());
         let name = run(named(self.swatch, room, false, on.look), self.style(pane, on.look));
-        on.put(below, 0, 0, &[run(sign, on.look.theme.mark), name, run(pin, on.look.theme.mark)]);
+        on.put(place, 0, 0, &[run(sign, on.look.theme.mark), name, run(pin, on.look.theme.mark)]);
+        let look = PaperLook { inks: vec![self.swatch.hex], ..PaperLook::default() };
+        let painted = Painted::new(look, None, pane.eyes().as_ref(), on.look);
+        // A row stays free under what is held, where there are more than it takes.
+        let rows = place.height - 2 - u16::from(place.height > HIGH.1);
+        let block = Rect { x: place.x + 1, y: place.y + 1, width: place.width - 3, height: rows };
+        painted.fill(block, 1, on);
         let held = held_sheets(&model.book, self.id);
         let held = text::fit(&held, usize::from(place.width) - 2, on.look.glyphs.ellipsis);
-        on.put(below, 1, 1, &[run(held, on.look.theme.dim), run(painted.sign(), on.look.theme.dim)]);
+        let held = [run(held, on.look.theme.dim), run(painted.sign(), on.look.theme.dim)];
+        on.put(place, 1, rows + 1, &held);
     }
 }
 

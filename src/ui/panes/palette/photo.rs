@@ -24,6 +24,8 @@ const TRIO_KEYS: &str =
 /// From this width on the picture stands beside its colours, which take so many columns.
 const BESIDE: u16 = 76;
 const COLOURS: u16 = 44;
+/// Rows of the comparison below the colours, with a blank one.
+const MATCHES: u16 = 5;
 /// Rows of one colour: itself and its three matches.
 const ROWS: u16 = 2;
 /// Most rows of a trio's reason.
@@ -76,12 +78,23 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
     at
 }
 
-/// Draws the picture: at the right where there is room beside its colours, else above them; returns the room left for these.
+/// Draws the picture: at the right or below its colours in a wide window, else above them; returns the room left for these.
 fn beside_picture(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Rect {
     if area.width >= BESIDE {
         let x = area.x + COLOURS;
-        let place = Rect { x, width: area.right() - x, height: area.height.saturating_sub(1), ..area };
-        picture::draw(model, view, place, on);
+        let beside = Rect { x, width: area.right() - x, height: area.height.saturating_sub(1), ..area };
+        let rows = (view.rows.len() as u16 * ROWS + MATCHES).min(area.height);
+        let below = Rect { y: area.y + rows, height: area.height - rows, ..area };
+        // Where it is larger, below them instead.
+        let size = |room: Rect| {
+            let cells = view.small.as_ref().and_then(|small| picture::cells(small, room));
+            cells.map_or(0, |(columns, _)| columns)
+        };
+        if !view.is_scene && size(below) > size(beside) {
+            picture::draw(model, view, below, on);
+            return Rect { height: rows, ..area };
+        }
+        picture::draw(model, view, beside, on);
         return Rect { width: COLOURS - 2, ..area };
     }
     let most = area.height.saturating_sub(3 * ROWS).min(area.height * 2 / 5);

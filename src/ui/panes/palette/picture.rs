@@ -9,6 +9,7 @@ use crate::ui::colours::{Paint, paint};
 use crate::ui::ground::over;
 use crate::ui::painting::paints;
 use crate::ui::surface::Surface;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use ratatui::style::{Color, Style};
 
@@ -103,10 +104,13 @@ impl Shown<'_> {
             let y = (y * usize::from(self.rows) / self.small.height.max(1)) as u16;
             let words = format!(" {} ", usize::from(n) + 1);
             let x = x.saturating_sub(1).min(self.columns.saturating_sub(words.len() as u16));
+            let y = y.min(self.rows - 1);
             if self.is_picked(Some(n)) {
-                on.buf.set_string(area.x + x, area.y + y.min(self.rows - 1), words, on.look.theme.picked);
+                let place = Rect { x: area.x + x, y: area.y + y, width: words.len() as u16, height: 1 };
+                on.clear(place);
+                on.put(place, 0, 0, &[run(words, on.look.theme.picked)]);
             } else {
-                on.put_over(area, x, y.min(self.rows - 1), &words, on.look.theme.title);
+                on.put_over(area, x, y, &words, on.look.theme.title);
             }
         }
     }

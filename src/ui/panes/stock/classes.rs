@@ -203,14 +203,14 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surf
         .map(|n| {
             let short = if n.missing > 0 { format!("SHORT {}", n.missing) } else { String::new() };
             let counts = [n.needed, n.used, n.still(), n.booked].map(|n| n.to_string());
-            let mut cells = vec![chips::named(&book.items().name_of(n.item))];
+            let mut cells = vec![chips::named(book, &book.items().name_of(n.item))];
             cells.extend(counts);
             cells.extend([n.free.to_string(), short]);
             Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
         })
         .chain(outlook.offcuts.iter().map(|o| {
             let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
-            let mut cells = vec![chips::named(&book.offcut_title(o.offcut))];
+            let mut cells = vec![chips::named(book, &book.offcut_title(o.offcut))];
             cells.extend(counts.map(|n| n.to_string()));
             cells.extend([book.free_offcuts(o.offcut).to_string(), String::new()]);
             Row { cells, style: theme.text }

@@ -45,7 +45,7 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Opt
                 None => missing_for(book, b.project, b.item, u64::from(b.count), day),
             };
             let cells = vec![
-                chips::named(&booked::title(book, b)),
+                chips::named(book, &booked::title(book, b)),
                 b.count.to_string(),
                 b.pieces.to_string(),
                 book.projects().name_of(b.project),
@@ -112,7 +112,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> O
             let counted = count.counted.get(n).copied().flatten();
             let difference = count.difference(book, n);
             let cells = vec![
-                chips::named(&book.items().name_of(id)),
+                chips::named(book, &book.items().name_of(id)),
                 book.items().get(id).map(|i| i.place.clone()).unwrap_or_default(),
                 book.on_hand(id).to_string(),
                 counted.map_or_else(|| "-".to_owned(), |n| n.to_string()),

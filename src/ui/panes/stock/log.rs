@@ -34,7 +34,7 @@ pub fn bin(model: &Model, (area, below): (Rect, Rect), on: &mut Surface) -> Opti
         .filter_map(|id| Some((*id, book.offcuts().get(*id)?)))
         .map(|(id, o)| {
             let cells = vec![
-                chips::named(&book.items().name_of(o.item)),
+                chips::named(book, &book.items().name_of(o.item)),
                 o.size.about(model.screen.unit),
                 book.offcut_count(id).to_string(),
                 o.grain.word().to_owned(),

@@ -157,7 +157,7 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         () => look.theme.text,
     };
     let cells = vec![
-        chips::named(&item.name),
+        chips::named(book, &item.name),
         item.kind.said().to_owned(),
         size,
         held.to_string(),

@@ -45,7 +45,7 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
             picked = Some(rows.len());
         }
         let mut cells = cells(&model.book, row).to_vec();
-        cells[0] = chips::named(&cells[0]);
+        cells[0] = chips::named(&model.book, &cells[0]);
         rows.push(Row { cells, style: style(row, on.look) });
         lines.push(Some(n));
     }
