@@ -4,6 +4,7 @@ use super::state::beside::BesideAsk;
 use super::state::further::FurtherAsk;
 use super::state::photo::PhotoAsk;
 use crate::domain::book::Book;
+use crate::domain::cards::every_yield::EveryYield;
 use crate::domain::cards::file::Handed;
 use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::chart::ChartRange;
@@ -161,6 +162,8 @@ pub enum Ask {
     Chart(Box<ChartAsk>),
     /// What other reveals yield.
     Advice(Box<AdviceAsk>),
+    /// What a sheet gives of every part of a card.
+    EveryYield(Box<EveryYield>),
     /// A further answer of Yield.
     Further(Box<FurtherAsk>),
     /// What stands beside the answer of Yield.

@@ -17,6 +17,7 @@ mod moves;
 mod orders;
 mod own_keys;
 mod palette;
+mod papers;
 mod plan;
 mod printing;
 mod reach;

@@ -81,12 +81,14 @@ pub(super) fn worked(
         make(book, date, edit)?;
     }
     for (n, (date, name, count, expected)) in (1..).zip(&week.ordered) {
+        let id = find(demo, name)?;
+        // Ordered from whom it always comes, at what the line says.
+        let item = book.items().get(id);
         let order = Order {
-            item: find(demo, name)?,
-            count: *count,
-            placed: read_date(date)?,
             expected: Some(read_date(expected)?),
-            note: String::new(),
+            seller: item.map(|i| i.seller.clone()).unwrap_or_default(),
+            price: item.and_then(|i| Some(i.price?.part(u64::from(*count), u64::from(i.pack_size())))),
+            ..Order::of(id, *count, read_date(date)?)
         };
         make(book, date, Edit::Order(Row::add(OrderId(n), order)))?;
     }

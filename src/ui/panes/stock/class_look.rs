@@ -9,7 +9,8 @@ use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::Item;
 use crate::domain::stock::cost_told;
 use crate::domain::stock::outlook::Outlook;
-use crate::ui::panes::mats::drawing::front_of;
+use crate::ui::chips::{self, Of};
+use crate::ui::panes::mats::drawing::{Worn, front};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
@@ -26,7 +27,7 @@ pub(super) struct Look<'a> {
 }
 
 const NEEDS: [Column; 13] = [
-    Column::text("item", 14, 0).grows_to(34),
+    Column::text("item", 17, 0).grows_to(37),
     Column::number("need", 4, 0),
     Column::number("cut", 4, 1),
     Column::number("still", 5, 3),
@@ -128,7 +129,7 @@ impl Look<'_> {
             .needs
             .iter()
             .map(|n| {
-                let mut cells = vec![book.items().name_of(n.item)];
+                let mut cells = vec![chips::named(book, &book.items().name_of(n.item))];
                 cells.extend([n.needed, n.used, n.still(), n.booked].map(|n| n.to_string()));
                 cells.extend([n.free.to_string(), dash(n.missing), dash(book.on_order(n.item))]);
                 cells.extend([dash(others(n.item)), cost(n.item)]);
@@ -141,7 +142,7 @@ impl Look<'_> {
             })
             .chain(self.outlook.offcuts.iter().map(|o| {
                 let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
-                let mut cells = vec![book.offcut_title(o.offcut)];
+                let mut cells = vec![chips::named(book, &book.offcut_title(o.offcut))];
                 cells.extend(counts.map(|n| n.to_string()));
                 cells.push(book.free_offcuts(o.offcut).to_string());
                 cells.extend(["-", "-", "-", "-", "", "bin", ""].map(str::to_owned));
@@ -161,6 +162,11 @@ impl Look<'_> {
         }
         let table = Table { columns: &NEEDS, rows: &rows, total: rows.len(), picked: None, marked: &[] };
         table.draw(area, on);
+        let offcut = |n: usize| book.offcuts().get(self.outlook.offcuts.get(n)?.offcut).map(|o| o.item);
+        let needs = self.outlook.needs.iter().map(|n| Some(n.item));
+        let papers: Vec<_> = needs.chain((0..self.outlook.offcuts.len()).map(offcut)).collect();
+        let paper = |n: usize| papers.get(n).copied().flatten().map(Of::Item);
+        chips::draw(self.model, &table, area, paper, on);
         (rows.len() as u16 + 1).min(area.height)
     }
 
@@ -232,7 +238,8 @@ impl Look<'_> {
             let more = if n + 1 == shown && rest > 0 { format!(", {rest} more") } else { String::new() };
             let words = format!("{}, {} a set{more}", card.name, card.count);
             on.put(place, 0, 0, &[run(words, on.look.theme.title)]);
-            front_of(self.model, (card, sizes), None, below(place, 1), on);
+            let worn = Worn::by(self.model, card, on.look);
+            front(card.face, sizes, &worn, (below(place, 1), None), on);
         }
     }
 

@@ -12,6 +12,7 @@ mod classes;
 mod form;
 mod lists;
 mod log;
+mod offcuts;
 mod reorder;
 mod shared;
 
@@ -25,6 +26,7 @@ use crate::domain::stock::field::Field;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId, shelf};
+use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -36,7 +38,7 @@ use ratatui::layout::{Position, Rect};
 use shared::{WIDE, empty, marked, things_of, told};
 
 const SHELF: [Column; 14] = [
-    Column::text("name", 20, 0),
+    Column::text("name", 23, 0),
     Column::text("kind", 15, 6),
     Column::text("size", 16, 2),
     Column::number("on hand", 7, 0),
@@ -75,7 +77,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     };
     let at = match pane.tab() {
         Tab::Shelf => shelf_list(model, room, on),
-        Tab::Bin => log::bin(model, room, on),
+        Tab::Bin => log::bin(model, (room, below), on),
         Tab::Log => log::log(model, room, below, on),
         Tab::Reorder => reorder::draw(model, room, below, on),
         Tab::Classes => empty(model, room, on),
@@ -131,7 +133,7 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
     let end = on.put(area, 0, 0, &runs);
     if let Some(words) = model.stock.marked_words(&model.book) {
         let runs =
-            [run(on.look.glyphs.mark, on.look.theme.key), run(format!(" {words}"), on.look.theme.title)];
+            [run(on.look.glyphs.mark, on.look.theme.mark), run(format!(" {words}"), on.look.theme.title)];
         on.put(area, 1, 1, &runs);
     }
     if !model.stock.filter.is_empty() {
@@ -171,7 +173,9 @@ fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         marked: &marked,
     };
     things_of(&table, first, area, &mut on.hits);
-    table.draw(area, on)
+    let at = table.draw(area, on);
+    chips::draw(model, &table, area, |n| ids.get(first + n).copied().map(Of::Item), on);
+    at
 }
 
 fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
@@ -182,11 +186,11 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
     let size = item.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
     let style = match () {
         () if free < 0 => look.theme.bad,
-        () if low => look.theme.warn,
+        () if low => look.theme.low,
         () => look.theme.text,
     };
     let cells = vec![
-        item.name.clone(),
+        chips::named(book, &item.name),
         item.kind.said().to_owned(),
         size,
         held.to_string(),
