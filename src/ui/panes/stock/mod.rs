@@ -13,6 +13,7 @@ mod form;
 mod lists;
 mod log;
 mod offcuts;
+mod months;
 mod reorder;
 mod shared;
 
