@@ -323,7 +323,7 @@ fn pane_ways(ctx: &Ctx, project: &Project) -> Vec<Said> {
 }
 
 /// What the table of a class says of a need beside its counts: what is on order, what it costs, its size and place.
-fn beside(ctx: &Ctx, outlook: &Outlook, need: &Need) -> String {
+fn beside_need(ctx: &Ctx, outlook: &Outlook, need: &Need) -> String {
     let (book, line) = (ctx.book, outlook.costs.lines.iter().find(|l| l.item == need.item));
     let currency = &book.settings().currency;
     let cost = line.and_then(|l| l.opened).map_or_else(|| "no price".to_owned(), |m| m.show(currency));
@@ -352,7 +352,7 @@ pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> 
             need.free
         );
         all.push(said(book.items().name_of(need.item), words));
-        all.push(said(format!("{}, more", book.items().name_of(need.item)), beside(ctx, outlook, need)));
+        all.push(said(format!("{}, more", book.items().name_of(need.item)), beside_need(ctx, outlook, need)));
     }
     for o in &outlook.offcuts {
         let words = format!("{} needed, {} used, {} booked", o.needed, o.used, o.booked);

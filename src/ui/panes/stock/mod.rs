@@ -12,8 +12,8 @@ mod classes;
 mod form;
 mod lists;
 mod log;
-mod offcuts;
 mod months;
+mod offcuts;
 mod reorder;
 mod shared;
 
