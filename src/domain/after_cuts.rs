@@ -6,8 +6,9 @@ use crate::domain::book::Book;
 use crate::domain::cards::cautions::{self, Activity};
 use crate::domain::cards::fold::FoldKind;
 use crate::domain::cards::grain::FoldGrain;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cardwork;
-use crate::domain::cutlist::{self, CutList};
+use crate::domain::cutlist::{self, CutList, ListPiece};
 use crate::domain::length::Unit;
 use crate::domain::pages::card::{self, CardSheet};
 use crate::domain::pages::shelf::card_sheet;
@@ -68,9 +69,19 @@ pub fn sheet(book: &Book, id: ProjectId, stage: Stage, unit: Unit) -> Option<Sta
 /// What is done with the pieces of one set before they are packed or laid together.
 fn prepared(book: &Book, project: &Project, list: &CutList, unit: Unit) -> Vec<String> {
     let mut all = Vec::new();
-    for piece in list.pieces.iter().filter(|p| p.allowance.is_positive()) {
+    let lay_out = to_lay_out(list);
+    if !lay_out.is_empty() {
+        all.push(format!("Lay out: {}.", lay_out.join(", ")));
+    }
+    let made = |p: &&ListPiece| p.allowance.is_positive() || p.made_by != MadeBy::Straight;
+    for piece in list.pieces.iter().filter(made) {
+        let task = piece.made_by.task().unwrap_or("Die-cut, emboss or trim");
+        if !piece.allowance.is_positive() {
+            all.push(format!("{task} {}.", piece.name));
+            continue;
+        }
         all.push(format!(
-            "Die-cut, emboss or trim {}: from {} to {}, {} around it.",
+            "{task} {}: from {} to {}, {} around it.",
             piece.name,
             piece.cut_size().show_with_unit(unit),
             piece.finished.show_with_unit(unit),
@@ -85,6 +96,18 @@ fn prepared(book: &Book, project: &Project, list: &CutList, unit: Unit) -> Vec<S
     }
     if all.is_empty() {
         all.push("Nothing is die-cut, stamped or scored: count the pieces of each set.".to_owned());
+    }
+    all
+}
+
+/// What is laid out before the work after the cuts: dies, folders, stamps and ink, each with the part it is for.
+pub fn to_lay_out(list: &CutList) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for piece in &list.pieces {
+        let printed = is_printed(&piece.name).then_some("stamp and ink, or printer");
+        let tools = [piece.made_by.tool(), printed];
+        let lines = tools.into_iter().flatten().map(|tool| format!("{tool} for {}", piece.name));
+        all.extend(lines.filter(|line| !all.contains(line)).collect::<Vec<_>>());
     }
     all
 }

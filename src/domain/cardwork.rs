@@ -10,6 +10,7 @@ use crate::domain::cards::envelope::Envelope;
 use crate::domain::cards::file::{LoosePiece, ProjectFile};
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::job::{CardSpec, Worked, work_out};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
@@ -109,7 +110,9 @@ pub struct CardPiece {
     pub size: Size,
     /// How many a card takes.
     pub count: u32,
-    /// Paper needed around it on every side before it is die-cut, embossed, torn or trimmed to its print.
+    /// How it is made.
+    pub made_by: MadeBy,
+    /// Paper needed around it on every side for that.
     pub allowance: Length,
     /// It may lie turned on the sheet.
     pub may_turn: bool,
@@ -156,6 +159,7 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
         name: format!("{}, {name}", of.name),
         size,
         count,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         may_turn: true,
         grain: Grain::Unknown,
@@ -164,6 +168,7 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
     };
     match base_size(of) {
         Ok(size) => all.push(CardPiece {
+            made_by: of.base_made_by,
             allowance: of.base_allowance,
             grain: grain_of(size, of.base_grain),
             ..piece(CardPart::Base, "base", size, 1, of.base_paper.as_ref())
@@ -175,6 +180,7 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
             for (n, (layer, size)) in of.layers.iter().zip(&sizes).enumerate() {
                 let name = of.layer_name(n);
                 all.push(CardPiece {
+                    made_by: layer.made_by,
                     allowance: layer.allowance,
                     grain: layer.grain,
                     may_turn: layer.may_turn,
@@ -314,6 +320,7 @@ pub fn project_to_file(book: &Book, project: &Project) -> ProjectFile {
         count: p.count,
         paper: p.paper.map(|id| book.items().name_of(id)),
         turn: p.turn,
+        made_by: p.made_by,
         allowance: p.allowance,
         grain: p.grain,
     };
@@ -342,8 +349,8 @@ pub fn project_from_file(book: &Book, file: &ProjectFile) -> (Project, Vec<Strin
     for p in &file.pieces {
         let paper = p.paper.as_deref().and_then(|name| finder.item(name, |i| i.kind.is_paper()));
         let (name, size, count, turn) = (p.name.clone(), p.size, p.count, p.turn);
-        let (allowance, grain) = (p.allowance, p.grain);
-        pieces.push(PieceWanted { name, size, count, paper, turn, allowance, grain });
+        let (made_by, allowance, grain) = (p.made_by, p.allowance, p.grain);
+        pieces.push(PieceWanted { name, size, count, paper, turn, made_by, allowance, grain });
     }
     let mut supplies = Vec::new();
     for (name, count) in &file.supplies {

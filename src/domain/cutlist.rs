@@ -7,6 +7,7 @@
 pub mod parts;
 
 use crate::domain::book::Book;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cardwork::{self, CardPart};
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::length::Length;
@@ -33,7 +34,9 @@ pub struct ListPiece {
     pub name: String,
     /// Its finished size.
     pub finished: Size,
-    /// Paper needed around it on every side.
+    /// How it is made.
+    pub made_by: MadeBy,
+    /// Paper needed around it on every side for that.
     pub allowance: Length,
     /// Which of its sides the grain has to follow.
     pub grain: Grain,
@@ -134,6 +137,7 @@ pub fn of_project(book: &Book, project: &Project) -> CutList {
             part: ListPart::Loose(at),
             name: wanted.name.clone(),
             finished: wanted.size,
+            made_by: wanted.made_by,
             allowance: wanted.allowance,
             grain: wanted.grain,
             may_turn: wanted.turn,
@@ -161,6 +165,7 @@ impl CutList {
                 part: ListPart::Card(at, piece.part),
                 name: piece.name,
                 finished: piece.size,
+                made_by: piece.made_by,
                 allowance: piece.allowance,
                 grain: piece.grain,
                 may_turn: piece.may_turn,

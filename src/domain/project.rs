@@ -11,6 +11,7 @@ pub use card::{CardColour, CardExtra, CardLayer, PaperRef, ProjectCard, on_shelf
 pub use stages::{Stage, Stages};
 pub use teaching::{Afterwards, Sale, SaleKind, Teaching};
 
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::length::Length;
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
@@ -196,7 +197,9 @@ pub struct PieceWanted {
     pub paper: Option<ItemId>,
     /// It may lie turned on the sheet.
     pub turn: bool,
-    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    /// How it is made.
+    pub made_by: MadeBy,
+    /// Paper needed around it on every side for that.
     pub allowance: Length,
     /// Which of its sides the grain has to follow, where it is folded.
     pub grain: Grain,

@@ -61,6 +61,8 @@ pub(in crate::exchange) struct BaseText {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) grain: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) made_by: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) allowance: Option<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(in crate::exchange) scores: Vec<ScoreText>,
@@ -113,6 +115,8 @@ pub(in crate::exchange) struct LayerText {
     pub(in crate::exchange) count: Option<u32>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) turn: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) made_by: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) allowance: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -295,6 +299,8 @@ pub(in crate::exchange) struct PieceText {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) turn: Option<bool>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) made_by: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) allowance: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) grain: Option<String>,
@@ -322,6 +328,7 @@ impl BaseText {
         self.paper.is_none()
             && self.size.is_none()
             && self.grain.is_none()
+            && self.made_by.is_none()
             && self.allowance.is_none()
             && self.scores.is_empty()
     }

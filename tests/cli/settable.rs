@@ -68,6 +68,7 @@ fn fields(project: &Project) -> Fields {
                 fold,
                 base,
                 base_paper,
+                base_made_by,
                 base_allowance,
                 base_grain,
                 scores,
@@ -98,6 +99,7 @@ fn fields(project: &Project) -> Fields {
                     colour,
                     count,
                     may_turn,
+                    made_by,
                     allowance,
                     grain,
                     raise,
@@ -111,7 +113,7 @@ fn fields(project: &Project) -> Fields {
         }
     }
     for piece in &project.pieces {
-        told!(all, "piece", piece, PieceWanted { name, size, count, paper, turn, allowance, grain });
+        told!(all, "piece", piece, PieceWanted { name, size, count, paper, turn, made_by, allowance, grain });
     }
     for supply in &project.supplies {
         told!(all, "supply", supply, Supply { item, count });
@@ -174,6 +176,7 @@ const SETS: &[(&str, &str)] = &[
     ("card base", "card change P leaf --base 8.5x5.5"),
     ("card base_paper", "card change P leaf --paper 'chalk, letter'"),
     ("card base_paper", "card change P leaf --other-paper 'oat, 80 lb cover, 0.012 in'"),
+    ("card base_made_by", "card change P leaf --made-by torn"),
     ("card base_allowance", "card change P leaf --allowance 1/8"),
     ("card base_grain", "card change P leaf --grain height"),
     ("card scores", "card change P leaf --scores 'width 1, height 2 1/2'"),
@@ -206,6 +209,7 @@ const SETS: &[(&str, &str)] = &[
     ("layer colour", "card layer P leaf --at 2 --swatch 'plum stone'"),
     ("layer count", "card layer P leaf --at 2 --count 2"),
     ("layer may_turn", "card layer P leaf --at 2 --turn no"),
+    ("layer made_by", "card layer P leaf --at 2 --made-by die-cut"),
     ("layer allowance", "card layer P leaf --at 2 --allowance 1/8"),
     ("layer grain", "card layer P leaf --at 2 --grain long"),
     ("layer raise", "card layer P leaf --at 2 --raise 1/16"),
@@ -222,6 +226,7 @@ const SETS: &[(&str, &str)] = &[
     ("piece count", "project piece P tag --count 5"),
     ("piece paper", "project piece P tag --paper 'chalk, letter'"),
     ("piece turn", "project piece P tag --turn no"),
+    ("piece made_by", "project piece P tag --made-by embossed"),
     ("piece allowance", "project piece P tag --allowance 1/8"),
     ("piece grain", "project piece P tag --grain short"),
     ("supply item", "project supply P 'foam squares' 2"),
@@ -315,6 +320,7 @@ const PANES: &[(&str, &str)] = &[
     ("layer-count", "card layer --count"),
     ("layer-turn", "card layer --turn"),
     ("layer-raise", "card layer --raise"),
+    ("layer-made-by", "card layer --made-by"),
     ("layer-name", "card layer --name"),
     ("layer-on", "card layer --on"),
     ("layer-down", "card layer --to"),

@@ -24,6 +24,7 @@ fn strip(paper: ItemId, turn: bool) -> PieceWanted {
         count: 1,
         paper: Some(paper),
         turn,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     }

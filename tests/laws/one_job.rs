@@ -176,6 +176,7 @@ impl Year {
             count: 1 + dice.roll(3) as u32,
             paper: Some(papers[dice.roll(papers.len())]),
             turn: dice.roll(4) > 0,
+            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
             allowance: [Length::ZERO, sixteenths(2)][dice.roll(2)],
             grain: grain(dice),
         };
@@ -558,6 +559,7 @@ fn grain_counts_in_the_need_as_it_does_in_the_plan() {
         count: 12,
         paper: Some(fern),
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Long,
     };
@@ -603,6 +605,7 @@ fn work_without_a_day_never_makes_a_dated_class_short_in_silence() {
             count,
             paper: Some(plum),
             turn: true,
+            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
             allowance: Length::ZERO,
             grain: Grain::Unknown,
         };

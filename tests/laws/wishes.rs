@@ -231,6 +231,7 @@ fn add_project(book: &Book, dice: &mut Dice) -> Edit {
         count: 2,
         paper,
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::sixteenths(dice.roll(3) as i64),
         grain: Grain::Long,
     };

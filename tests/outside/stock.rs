@@ -172,6 +172,7 @@ fn the_offcut_is_used_first() {
             count: 1,
             paper: Some(pattern),
             turn: true,
+            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
             allowance: Length::ZERO,
             grain: Grain::Unknown,
         };
@@ -196,6 +197,7 @@ fn photo_mats_take_eight_sheets() {
         count: 40,
         paper: Some(letter),
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     };
@@ -218,6 +220,7 @@ fn pieces_are_rounded_up_after_the_allowance_then_sheets() {
         count: 1,
         paper: Some(paper),
         turn: false,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     };

@@ -22,6 +22,7 @@ fn piece(paper: ItemId, sides: &str, count: u32) -> PieceWanted {
         count,
         paper: Some(paper),
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     }

@@ -119,6 +119,7 @@ fn book(name: impl Fn(&str) -> String) -> (Book, ProjectId, SwatchId) {
             count: 2,
             paper: Some(ids[2]),
             turn: true,
+            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
             allowance: Length::ZERO,
             grain: Grain::Unknown,
         }],

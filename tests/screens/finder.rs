@@ -27,7 +27,7 @@ use Meant::{List, Read, Run};
 /// Words that a crafter types, and what is to stand among the first three for each. The words are common practice.
 #[rustfmt::skip]
 const WORDS: &[(&str, Meant)] = &[
-    ("die-cut", Run("add-part")), ("die cuts", Run("add-part")), ("belly band", Run("add-part")), ("sentiment", Run("add-part")),
+    ("die-cut", Run("layer-made-by")), ("die cuts", Run("layer-made-by")), ("tear", Run("layer-made-by")), ("belly band", Run("add-part")), ("sentiment", Run("add-part")),
     ("tag", Run("add-part")), ("box", Run("add-part")), ("liner", Run("add-part")), ("strip", Run("add-part")),
     ("classes", List(Tab::Classes)), ("class", List(Tab::Classes)), ("workshop", Run("class-new")), ("new class", Run("class-new")),
     ("seats", List(Tab::Classes)), ("students", List(Tab::Classes)), ("kits", List(Tab::Classes)), ("cancel class", Run("class-cancel")),
@@ -40,7 +40,7 @@ const WORDS: &[(&str, Meant)] = &[
     ("grain", Run("base-grain")), ("cracking", Read("Why a fold cracks")), ("kids", Read("Small parts and children")),
     ("score", Run("own-scores")), ("scoring", Read("Scoring")), ("crease", Run("own-scores")), ("bone folder", Read("Scoring")),
     ("border", Run("reveal")), ("mat", Run("add-layer")), ("window", Run("layer-frame")), ("shaker", Run("add-part")),
-    ("foam tape", Run("layer-raise")), ("pop dots", Run("layer-raise")), ("envelope", Run("card-envelope")),
+    ("embossing folder", Run("layer-made-by")), ("foam tape", Run("layer-raise")), ("pop dots", Run("layer-raise")), ("envelope", Run("card-envelope")),
     ("postage", Run("address-side")), ("postage", Run("mats-view")), ("stamp", Run("address-side")), ("mail", Run("mats-view")),
     ("gatefold", Run("fold")), ("trifold", Run("fold")), ("portrait", Run("hold-turned")), ("slimline", Run("face")),
     ("card stock", Run("sheet")), ("cardstock", List(Tab::Shelf)), ("12x12", Run("sheet")), ("margin", Run("unusable-edge")),

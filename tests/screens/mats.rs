@@ -4,14 +4,17 @@ use super::harness::Bench;
 use trimside::app::pane::Pane;
 use trimside::app::state::mats::{MatsView, Picked};
 use trimside::app::{facts, memory};
+use trimside::domain::after_cuts;
 use trimside::domain::cards::card::EnvelopeChoice;
 use trimside::domain::cards::fold::{FoldKind, Side};
 use trimside::domain::cards::layer::{LayerPlace, Shape};
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cards::reveal::Reveal;
-use trimside::domain::cutlist::cut_list;
+use trimside::domain::cutlist::{cut_list, of_project};
 use trimside::domain::length::{Length, Unit};
-use trimside::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
+use trimside::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard, Stage};
 use trimside::domain::ruler::AskFor;
+use trimside::domain::stock::class;
 use trimside::domain::thickness::Thickness;
 
 fn len(text: &str) -> Length {
@@ -168,6 +171,38 @@ fn reveals_beside_the_chosen_one_say_what_they_yield() {
     assert!(said.contains("[1/16: 4]  1/8: 6  3/16: 6 a sheet of bramble rows"), "{said}");
     bench.press("r Ctrl-u '1/8' Enter");
     assert!(flat(&bench).contains("1/16: 4  [1/8: 6]  3/16: 6"), "{}", flat(&bench));
+}
+
+/// By hand: a mat of 4 x 5 1/4 that is die-cut from 1/4 more all round is cut 4 1/2 x 5 3/4; a printed one from 1/8 more is
+/// cut 4 1/4 x 5 1/2. The way stands in Mats, the pieces of the plan, the work after the cuts and the kit alike.
+#[test]
+fn how_a_part_is_made_stands_wherever_the_part_does() {
+    let mut bench = Bench::demo().keys("2 z w 'die-cut' Enter");
+    assert_eq!((layer(&bench, 0).made_by, layer(&bench, 0).allowance), (MadeBy::DieCut, len("1/4")));
+    let said = flat(&bench);
+    assert!(said.contains("die-cut, 1/4 in around: cut 4 1/2 x 5 3/4 in"), "{said}");
+    let (id, project) = bench.model.book.active().zip(bench.model.book.active_project()).unwrap();
+    let prepared = after_cuts::sheet(&bench.model.book, id, Stage::Prepared, Unit::Inch).unwrap().lines;
+    let lines = prepared.join("\n");
+    assert!(lines.contains("die for bramble note, mat 1"), "{lines}");
+    let cut = "Die-cut bramble note, mat 1: from 4 1/2 x 5 3/4 in to 4 x 5 1/4 in, 1/4 in around it.";
+    assert!(lines.contains(cut), "{lines}");
+    let kit = class::kit(&of_project(&bench.model.book, project));
+    assert!(kit.iter().any(|l| l.title(&bench.model.book) == "bramble note, mat 1, die-cut"));
+    bench.press("V e 'mat 1' Enter");
+    assert!(flat(&bench).contains("1/4, yes, any, die-cut"), "{}", flat(&bench));
+    bench.press("Ctrl-u '1/8, yes, any, printed to the edge' Enter 2");
+    assert_eq!(layer(&bench, 0).made_by, MadeBy::PrintedToEdge);
+    assert!(flat(&bench).contains("printed to the edge, 1/8 in around: cut 4 1/4 x 5 1/2 in"), "{}", flat(&bench));
+    bench.press("z w 'torn' Enter");
+    assert!(flat(&bench).contains("tears straight along the grain"), "{}", flat(&bench));
+    bench.press("z w 'straight' Enter");
+    assert!(layer(&bench, 0).allowance == Length::ZERO && !flat(&bench).contains(" around: cut"));
+    bench.press("g z w 'embossed' Enter");
+    let base = card(&bench);
+    assert_eq!((base.base_made_by, base.base_allowance), (MadeBy::Embossed, len("1/8")));
+    bench.press("u");
+    assert_eq!(card(&bench).base_made_by, MadeBy::Straight);
 }
 
 #[test]

@@ -340,6 +340,7 @@ fn pinwheels(mats: u32, tags: u32) -> Bench {
         count,
         paper: Some(paper),
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     };

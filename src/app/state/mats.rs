@@ -12,6 +12,7 @@ use crate::domain::cards::every_yield::{EveryYield, PartYield};
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::job::Worked;
 use crate::domain::cards::layer::LayerSize;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::parts::{self, PartKind};
 use crate::domain::cards::tools::Tools;
 use crate::domain::cardwork::{self, CardPart};
@@ -97,6 +98,8 @@ pub enum Pick {
     Colour(Option<SwatchId>),
     /// What lifts the layer.
     Raise(Thickness),
+    /// How the row under the cursor is made.
+    MadeBy(MadeBy),
     /// A new part.
     Add(PartKind),
     /// Another kind of layer.

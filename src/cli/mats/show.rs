@@ -6,6 +6,7 @@ use crate::domain::cards::construction::Construction;
 use crate::domain::cards::grain;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::tools::Tool;
+use crate::domain::cardwork::cut_size;
 use crate::domain::length::{Length, Unit};
 use crate::domain::ruler::{self, Ruler};
 use crate::domain::size::Size;
@@ -119,6 +120,10 @@ impl Page<'_> {
                 o.insert.about(unit),
                 o.insert_cut.show_with_unit(unit)
             ));
+        }
+        if let Some(words) = layer.made_by.words(layer.allowance, unit) {
+            let cut = cut_size(l.cut.size, layer.allowance).show_with_unit(unit);
+            self.line(&format!("  {words}: cut {cut}"));
         }
         if layer.raise > Thickness::ZERO {
             self.line(&format!("  raised by {}", layer.raise.show(unit)));

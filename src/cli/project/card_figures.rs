@@ -8,6 +8,7 @@ use crate::domain::cardread;
 use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::envelope;
 use crate::domain::cards::fold::{Edge, FoldKind, Side};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::post::Address;
 use crate::domain::figures::count;
 use crate::domain::length::Unit;
@@ -41,7 +42,10 @@ pub struct CardFigures {
     /// The flat base as it is cut, where you set it by hand; none leaves it to the fold
     #[arg(long, value_name = "WxH")]
     pub base: Option<String>,
-    /// Paper needed round the base on every side before it is trimmed
+    /// How the base is made: straight cut, die-cut, torn, embossed or printed to the edge
+    #[arg(long, value_name = "WAY")]
+    pub made_by: Option<String>,
+    /// Paper needed round the base on every side for that
     #[arg(long, value_name = "LENGTH")]
     pub allowance: Option<String>,
     /// Side of the base that its grain runs along: width, height or none
@@ -94,6 +98,12 @@ impl CardFigures {
         let paper = AnyPaper { shelf: self.paper.as_deref(), other: self.other_paper.as_deref() };
         paper.put(book, ["--paper", "--other-paper"], unit, &mut card.base_paper)?;
         given("--base", self.base.as_ref(), |text| measure_base(card, &yes_or_none(text), unit))?;
+        given("--made-by", self.made_by.as_ref(), |text| {
+            let way = MadeBy::from_word(text)?;
+            card.base_allowance = way.allowance_after(card.base_made_by, card.base_allowance);
+            card.base_made_by = way;
+            Ok(())
+        })?;
         given("--allowance", self.allowance.as_ref(), |text| {
             cardread::length_or_zero(text, unit).map(|l| card.base_allowance = l)
         })?;

@@ -5,6 +5,7 @@ use super::place::{beside_at, found, layer_at, put};
 use crate::domain::book::{Book, folded};
 use crate::domain::cardedit::{add, measure_extra, measure_layer};
 use crate::domain::cardread;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::parts::{Part, PartKind};
 use crate::domain::cardwork;
 use crate::domain::edit::Edit;
@@ -77,7 +78,10 @@ pub struct LayerFigures {
     /// May it be turned on the sheet: yes or no
     #[arg(long, value_name = "YES|NO")]
     pub turn: Option<String>,
-    /// Paper needed round it on every side: die-cut, embossed, torn, printed to the edge
+    /// How it is made: straight cut, die-cut, torn, embossed or printed to the edge; brings the usual paper around it
+    #[arg(long, value_name = "WAY")]
+    pub made_by: Option<String>,
+    /// Paper needed round it on every side for that
     #[arg(long, value_name = "LENGTH")]
     pub allowance: Option<String>,
     /// Side of it that the grain runs along: long, short or any
@@ -197,6 +201,12 @@ fn lying(more: &LayerFigures, layer: &mut CardLayer, unit: Unit) -> Result<(), S
         layer.may_turn = yes(text)?;
         Ok(())
     })?;
+    given("--made-by", more.made_by.as_ref(), |text| {
+        let way = MadeBy::from_word(text)?;
+        layer.allowance = way.allowance_after(layer.made_by, layer.allowance);
+        layer.made_by = way;
+        Ok(())
+    })?;
     given("--allowance", more.allowance.as_ref(), |text| {
         cardread::length_or_zero(text, unit).map(|l| layer.allowance = l)
     })?;
@@ -256,6 +266,7 @@ fn dress_extra(
         ("--swatch", &more.swatch),
         ("--name", &more.name),
         ("--turn", &more.turn),
+        ("--made-by", &more.made_by),
         ("--allowance", &more.allowance),
         ("--grain", &more.grain),
         ("--raise", &more.raise),

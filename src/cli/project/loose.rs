@@ -8,6 +8,7 @@ use crate::cli::Desk;
 use crate::cli::stock::{change, class};
 use crate::domain::book::{Book, folded};
 use crate::domain::cardread;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::figures::count;
 use crate::domain::harmless::{harmless, is_blank};
@@ -43,7 +44,10 @@ pub struct PieceAsk {
     /// May it be turned on the sheet: yes or no
     #[arg(long, value_name = "YES|NO")]
     pub turn: Option<String>,
-    /// Paper needed round it on every side: die-cut, embossed, torn, printed to the edge
+    /// How it is made: straight cut, die-cut, torn, embossed or printed to the edge; brings the usual paper around it
+    #[arg(long, value_name = "WAY")]
+    pub made_by: Option<String>,
+    /// Paper needed round it on every side for that
     #[arg(long, value_name = "LENGTH")]
     pub allowance: Option<String>,
     /// Side of it that the grain runs along: long, short or any
@@ -160,6 +164,7 @@ fn new_piece(name: &str) -> Result<PieceWanted, String> {
         count: 1,
         paper: None,
         turn: true,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     })
@@ -182,6 +187,12 @@ fn change_piece(ask: &PieceAsk, book: &Book, piece: &mut PieceWanted, unit: Unit
     }
     given("--turn", ask.turn.as_ref(), |text| {
         piece.turn = yes(text)?;
+        Ok(())
+    })?;
+    given("--made-by", ask.made_by.as_ref(), |text| {
+        let way = MadeBy::from_word(text)?;
+        piece.allowance = way.allowance_after(piece.made_by, piece.allowance);
+        piece.made_by = way;
         Ok(())
     })?;
     given("--allowance", ask.allowance.as_ref(), |text| {

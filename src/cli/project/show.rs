@@ -104,6 +104,7 @@ fn card(book: &Book, card: &ProjectCard, unit: Unit) -> Value {
                 "name": card.layer_name(n), "what": layer.word(), "width": size.map(|s| s[0]), "height": size.map(|s| s[1]),
                 "paper": named(book, layer.item()), "colour": colour(book, layer), "count": layer.count,
                 "turn": layer.may_turn,
+                "made_by": layer.made_by.word(),
             })
         })
         .collect();

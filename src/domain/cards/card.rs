@@ -14,6 +14,7 @@ use super::paper::Paper;
 use super::post::{Address, OwnPrice};
 use super::tools::Tools;
 use super::weighed::Weighed;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -31,7 +32,9 @@ pub struct Card<P = Paper, C = String, E = String> {
     pub base: Option<Size>,
     /// The paper of the base.
     pub base_paper: Option<P>,
-    /// Paper needed around the base on every side before it is trimmed to its print, embossed or torn.
+    /// How the base is made.
+    pub base_made_by: MadeBy,
+    /// Paper needed around the base on every side for that.
     pub base_allowance: Length,
     /// The side of the base that its grain runs along; `None` where it is not known.
     pub base_grain: Option<Side>,
@@ -104,6 +107,7 @@ impl<P, C, E> Card<P, C, E> {
             fold: Fold::default(),
             base: None,
             base_paper: None,
+            base_made_by: MadeBy::Straight,
             base_allowance: Length::ZERO,
             base_grain: None,
             scores: Vec::new(),
@@ -156,6 +160,7 @@ impl<P, C, E> Card<P, C, E> {
             fold: self.fold,
             base: self.base,
             base_paper,
+            base_made_by: self.base_made_by,
             base_allowance: self.base_allowance,
             base_grain: self.base_grain,
             scores: self.scores.clone(),

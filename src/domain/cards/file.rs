@@ -2,6 +2,7 @@
 //! Knows names, not the shelf of whoever reads it.
 
 use super::job::CardSpec;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::length::Length;
 use crate::domain::size::{Grain, Size};
 use jiff::civil::Date;
@@ -48,7 +49,9 @@ pub struct LoosePiece {
     pub paper: Option<String>,
     /// It may lie turned.
     pub turn: bool,
-    /// Paper needed around it on every side.
+    /// How it is made.
+    pub made_by: MadeBy,
+    /// Paper needed around it on every side for that.
     pub allowance: Length,
     /// Which of its sides the grain has to follow.
     pub grain: Grain,

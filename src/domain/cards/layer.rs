@@ -11,6 +11,7 @@
 use super::error::{CardError, Reason};
 use super::fold::Side;
 use super::frame::{self, Frame, Opening};
+use super::made_by::MadeBy;
 use super::paper::Paper;
 use super::tools::Tools;
 use crate::domain::cards::reveal::Reveal;
@@ -74,7 +75,9 @@ pub struct Layer<P = Paper, C = String> {
     pub count: u32,
     /// False where its pattern must stay upright.
     pub may_turn: bool,
-    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    /// How it is made.
+    pub made_by: MadeBy,
+    /// Paper needed around it on every side for that.
     pub allowance: Length,
     /// Which of its sides the grain has to follow, where it is folded.
     pub grain: Grain,
@@ -109,6 +112,7 @@ impl<P, C> Layer<P, C> {
             colour: None,
             count: 1,
             may_turn: true,
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             grain: Grain::Unknown,
             raise: Thickness::ZERO,
@@ -156,6 +160,7 @@ impl<P, C> Layer<P, C> {
             colour: self.colour.as_ref().map(colour),
             count: self.count,
             may_turn: self.may_turn,
+            made_by: self.made_by,
             allowance: self.allowance,
             grain: self.grain,
             raise: self.raise,

@@ -20,6 +20,7 @@
 //! | [`country`] | whose postal rules are shown first |
 //! | [`make`], [`blanks`] | what can be made beside the card, how it is cut and scored |
 //! | [`post`] | what the piece counts as under each postal rule set |
+//! | [`made_by`] | straight cut, die-cut, torn, embossed, printed to the edge, and the paper around each |
 //! | [`tools`] | the finest marks of trimmer, board and rule, and what a rounding does |
 //! | [`error`] | the sentences that refuse a card |
 
@@ -39,6 +40,7 @@ pub mod frame;
 pub mod grain;
 pub mod job;
 pub mod layer;
+pub mod made_by;
 pub mod make;
 pub mod on_base;
 pub mod paper;

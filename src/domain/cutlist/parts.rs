@@ -5,6 +5,7 @@
 use super::ListPart;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::Side;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cardwork::{self, CardPart};
 use crate::domain::length::Length;
 use crate::domain::project::Project;
@@ -13,7 +14,9 @@ use crate::domain::size::{Grain, Size};
 /// What is said of a piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct CutRules {
-    /// Paper needed around it on every side: die-cut, embossed, torn, or printed to the edge.
+    /// How it is made.
+    pub made_by: MadeBy,
+    /// Paper needed around it on every side for that.
     pub allowance: Length,
     /// It may lie turned on the sheet.
     pub may_turn: bool,
@@ -43,12 +46,13 @@ pub fn parts(book: &Book, project: &Project) -> Vec<PartRow> {
                 continue;
             }
             let part = ListPart::Card(at, piece.part);
-            let rules = CutRules { allowance: piece.allowance, may_turn: piece.may_turn, grain: piece.grain };
+            let (made_by, allowance) = (piece.made_by, piece.allowance);
+            let rules = CutRules { made_by, allowance, may_turn: piece.may_turn, grain: piece.grain };
             all.push(PartRow { part, name: piece.name, size: piece.size, rules });
         }
     }
     for (at, p) in project.pieces.iter().enumerate() {
-        let rules = CutRules { allowance: p.allowance, may_turn: p.turn, grain: p.grain };
+        let rules = CutRules { made_by: p.made_by, allowance: p.allowance, may_turn: p.turn, grain: p.grain };
         all.push(PartRow { part: ListPart::Loose(at), name: p.name.clone(), size: p.size, rules });
     }
     all
@@ -67,17 +71,19 @@ pub fn with(project: &Project, row: &PartRow, rules: CutRules) -> Result<Project
                 return Err("a base may always turn: say by its grain how it has to lie".to_owned());
             }
             let card = now.cards.get_mut(at).ok_or_else(gone)?;
-            card.base_allowance = rules.allowance;
+            (card.base_made_by, card.base_allowance) = (rules.made_by, rules.allowance);
             card.base_grain = side_of(row.size, rules.grain)?;
         }
         ListPart::Card(at, CardPart::Layer(layer)) => {
             let layer = now.cards.get_mut(at).and_then(|c| c.layers.get_mut(layer)).ok_or_else(gone)?;
-            (layer.allowance, layer.may_turn, layer.grain) = (rules.allowance, rules.may_turn, rules.grain);
+            (layer.made_by, layer.allowance) = (rules.made_by, rules.allowance);
+            (layer.may_turn, layer.grain) = (rules.may_turn, rules.grain);
         }
         ListPart::Card(..) => return Err(format!("{} is cut to its own size", row.name)),
         ListPart::Loose(at) => {
             let piece = now.pieces.get_mut(at).ok_or_else(gone)?;
-            (piece.allowance, piece.turn, piece.grain) = (rules.allowance, rules.may_turn, rules.grain);
+            (piece.made_by, piece.allowance) = (rules.made_by, rules.allowance);
+            (piece.turn, piece.grain) = (rules.may_turn, rules.grain);
         }
     }
     Ok(now)

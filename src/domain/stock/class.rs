@@ -4,6 +4,7 @@
 //! out. What is still to be used follows from the log, so nothing is booked or logged twice.
 
 use crate::domain::book::{Book, folded};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutlist::CutList;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::near::instead;
@@ -358,6 +359,8 @@ pub fn new_class(book: &Book, name: &str, seats: u32, like: Option<ProjectId>) -
 pub struct KitLine {
     /// Card and part, or the loose piece's name; empty for counted things, which go by their item's.
     pub name: String,
+    /// How it is made.
+    pub made_by: MadeBy,
     /// Of which item; `None` for a base that is bought ready made.
     pub item: Option<ItemId>,
     /// Its finished size; `None` for counted things.
@@ -369,10 +372,18 @@ pub struct KitLine {
 }
 
 impl KitLine {
+    /// Card and part, with the way it is made where that is no straight cut; empty for a counted thing.
+    fn part(&self) -> String {
+        match self.made_by {
+            MadeBy::Straight => self.name.clone(),
+            way => format!("{}, {}", self.name, way.word()),
+        }
+    }
+
     /// Name and paper: `bramble note, mat 1, fern floor`; only the item's name for a counted thing.
     pub fn words(&self, book: &Book) -> String {
         let item = self.item.map(|i| book.items().name_of(i));
-        let parts = [Some(self.name.clone()).filter(|n| !n.is_empty()), item];
+        let parts = [Some(self.part()).filter(|n| !n.is_empty()), item];
         parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 
@@ -386,7 +397,7 @@ impl KitLine {
     pub fn title(&self, book: &Book) -> String {
         match self.item {
             Some(item) if self.name.is_empty() => book.items().name_of(item),
-            _ => self.name.clone(),
+            _ => self.part(),
         }
     }
 }
@@ -395,6 +406,7 @@ impl KitLine {
 pub fn kit(list: &CutList) -> Vec<KitLine> {
     let pieces = list.pieces.iter().map(|p| KitLine {
         name: p.name.clone(),
+        made_by: p.made_by,
         item: p.paper,
         size: Some(p.finished),
         a_seat: p.a_set,
@@ -402,6 +414,7 @@ pub fn kit(list: &CutList) -> Vec<KitLine> {
     });
     let counted = list.counted.iter().map(|c| KitLine {
         name: String::new(),
+        made_by: MadeBy::Straight,
         item: Some(c.item),
         size: None,
         a_seat: c.a_set,

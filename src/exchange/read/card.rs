@@ -51,6 +51,7 @@ use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::CardSpec;
 use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
@@ -118,6 +119,13 @@ fn parsed<T: DeserializeOwned>(text: &str) -> Result<T, String> {
         .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, words(&e.code)))
 }
 
+/// How a part is made; a straight cut where nothing is said.
+fn made_by(place: &str, words: Option<&str>) -> Result<MadeBy, String> {
+    words.map_or(Ok(MadeBy::Straight), |words| {
+        MadeBy::from_word(words).map_err(|why| format!("{place}: made_by: {why}"))
+    })
+}
+
 fn one_card(file: FileText, unit: Unit) -> Result<CardSpec, String> {
     let unit = match file.unit.as_deref() {
         None => unit,
@@ -139,12 +147,14 @@ fn project(text: ProjectText, unit: Unit) -> Result<ProjectFile, String> {
         let turn = p.turn.unwrap_or(true);
         let place = format!("piece {}", p.name);
         let (allowance, grain) = reader.around(&place, p.allowance.as_deref(), p.grain.as_deref())?;
+        let made_by = made_by(&place, p.made_by.as_deref())?;
         pieces.push(LoosePiece {
             name: p.name,
             size,
             count: p.count,
             paper: p.paper,
             turn,
+            made_by,
             allowance,
             grain,
         });
@@ -230,6 +240,7 @@ impl Reader {
             None | Some("unknown") => None,
             Some(word) => Some(side("base: grain", word)?),
         };
+        card.base_made_by = made_by("base", file.base.made_by.as_deref())?;
         card.base_allowance = self.around("base", file.base.allowance.as_deref(), None)?.0;
         card.scores = file
             .base
@@ -302,6 +313,7 @@ impl Reader {
             colour: text.colour.clone(),
             count,
             may_turn: text.turn.unwrap_or(true),
+            made_by: made_by(&place, text.made_by.as_deref())?,
             allowance,
             grain,
             raise: raise.unwrap_or_default(),

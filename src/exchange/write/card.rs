@@ -7,6 +7,7 @@ use crate::domain::cards::fold::{Edge, Fold, Side};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::CardSpec;
 use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::make::Make;
 use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{Address, OwnPrice};
@@ -41,6 +42,10 @@ pub fn card(file: &CardSpec, unit: Unit) -> Result<String, String> {
     text(&Writer { unit }.file(file))
 }
 
+fn made_by_text(way: MadeBy) -> Option<String> {
+    (way != MadeBy::Straight).then(|| way.word().to_owned())
+}
+
 fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
     let writer = Writer { unit };
     let piece = |p: &crate::domain::cards::file::LoosePiece| PieceText {
@@ -49,6 +54,7 @@ fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
         count: p.count,
         paper: p.paper.clone(),
         turn: (!p.turn).then_some(false),
+        made_by: made_by_text(p.made_by),
         allowance: p.allowance.is_positive().then(|| p.allowance.exact_with_unit(unit)),
         grain: grain_text(p.grain),
     };
@@ -184,6 +190,7 @@ impl Writer {
                 paper: base_paper,
                 size: card.base.map(|s| self.size(s)),
                 grain: card.base_grain.map(|s| s.word().to_owned()),
+                made_by: made_by_text(card.base_made_by),
                 allowance: card.base_allowance.is_positive().then(|| self.length(card.base_allowance)),
                 scores,
             },
@@ -220,6 +227,7 @@ impl Writer {
             colour: layer.colour.clone(),
             count: Some(layer.count).filter(|n| *n != 1),
             turn: (!layer.may_turn).then_some(false),
+            made_by: made_by_text(layer.made_by),
             allowance: layer.allowance.is_positive().then(|| self.length(layer.allowance)),
             grain: grain_text(layer.grain),
             raise: (layer.raise > Thickness::ZERO).then(|| raise_text(layer.raise)),

@@ -81,6 +81,7 @@ pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
         | Id::InsertPaper
         | Id::LayerColour
         | Id::LayerRaise
+        | Id::LayerMadeBy
         | Id::LayerOn
         | Id::CardEnvelope => return Ok(vec![pick::open(pane, ctx, id)?]),
         _ if ask::text_of(id).is_some() => return ask::open(pane, ctx, id),

@@ -17,6 +17,7 @@ use crate::app::state::mats::Picked;
 use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::country::Country;
 use crate::domain::cards::envelope::{self, Envelope};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::paper;
 use crate::domain::cards::parts::PartKind;
 use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
@@ -46,6 +47,7 @@ pub fn open(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Result<Reply, String> 
         }
         Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(ctx)),
         Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(ctx)),
+        Id::LayerMadeBy if !matches!(picked, Picked::Extra(_)) => ("How it is made", ways(ctx)),
         Id::LayerOn if layer.is_some() => ("What the layer lies on", below(pane, ctx)),
         Id::CardEnvelope => ("Envelope", envelopes(ctx)),
         _ => {
@@ -105,6 +107,20 @@ fn raises(ctx: &Ctx) -> Vec<PickRow> {
     let mut rows: Vec<PickRow> = all.map(|(name, t)| row(name, t.show(unit), Pick::Raise(t))).collect();
     rows.push(row("another height", "type it", Pick::Type(MatsText::Raise)));
     rows
+}
+
+/// Every way to make a part, with the paper around it and what the grain does.
+fn ways(ctx: &Ctx) -> Vec<PickRow> {
+    let detail = |way: MadeBy| {
+        let around = way.usual_allowance();
+        let usual = if around.is_positive() {
+            format!("{} around it unless typed otherwise", around.show_with_unit(ctx.unit))
+        } else {
+            "at the trimmer, nothing around it".to_owned()
+        };
+        way.grain_words().map_or(usual.clone(), |grain| format!("{usual}; {grain}"))
+    };
+    MadeBy::ALL.map(|way| row(way.word(), detail(way), Pick::MadeBy(way))).into()
 }
 
 fn below(pane: &MatsPane, ctx: &Ctx) -> Vec<PickRow> {
@@ -180,6 +196,16 @@ pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
         }
         Pick::Colour(id) => edit::change(pane, ctx, &format!("chose the colour of {name}"), |card| {
             at(card, picked, |l| l.colour = id.map(CardColour::Swatch));
+        }),
+        Pick::MadeBy(way) => edit::change(pane, ctx, &format!("said how {name} is made"), |card| {
+            if picked == Picked::Base {
+                card.base_allowance = way.allowance_after(card.base_made_by, card.base_allowance);
+                card.base_made_by = way;
+            }
+            at(card, picked, |l| {
+                l.allowance = way.allowance_after(l.made_by, l.allowance);
+                l.made_by = way;
+            });
         }),
         Pick::On(on) => edit::change(pane, ctx, &format!("said what {name} lies on"), |card| {
             at(card, picked, |l| l.on = on);

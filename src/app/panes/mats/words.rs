@@ -10,6 +10,7 @@ use crate::domain::cards::fold::Score;
 use crate::domain::cards::grain::{self, FoldGrain};
 use crate::domain::cards::job::Worked;
 use crate::domain::cards::layer::LayerSize;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::post::Judgement;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
@@ -107,6 +108,9 @@ fn marks(layer: &CardLayer) -> String {
     if layer.raise > Thickness::ZERO {
         all.push("foam".to_owned());
     }
+    if layer.made_by != MadeBy::Straight {
+        all.push(layer.made_by.word().to_owned());
+    }
     if !layer.may_turn {
         all.push("upright".to_owned());
     }
@@ -129,7 +133,20 @@ pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
             Err(why) => vec![("note", why)],
         },
     };
+    all.extend(made_by(pane, ctx));
     all.push(("pieces", pieces(pane, ctx, card)));
+    all
+}
+
+/// How the row in hand is made, the size that is cut for it, and what the grain does.
+fn made_by(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let Some(row) = pane.row_in_hand(ctx.book) else { return Vec::new() };
+    let Some(words) = row.made_by.words(row.allowance, ctx.unit) else { return Vec::new() };
+    let mut all = vec![("made", format!("{words}: cut {}", row.cut_size().show_with_unit(ctx.unit)))];
+    all.extend(row.made_by.grain_words().map(|grain| ("note", grain.to_owned())));
+    if row.made_by == MadeBy::DieCut {
+        all.extend(care(Activity::Cutting));
+    }
     all
 }
 

@@ -9,6 +9,7 @@ use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
 use crate::domain::book::Book;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cardwork::cut_size;
 use crate::domain::cutlist::ListPart;
 use crate::domain::cutlist::parts::{self, CutRules, PartRow};
@@ -72,15 +73,15 @@ fn show(wish: &CutRules, unit: Unit) -> String {
     let turn = if wish.may_turn { "yes" } else { "no" };
     let grain = if wish.grain == Grain::Unknown { "any" } else { wish.grain.word() };
     let allowance = if wish.allowance.is_positive() { wish.allowance.exact(unit) } else { "0".to_owned() };
-    format!("{allowance}, {turn}, {grain}")
+    format!("{allowance}, {turn}, {grain}, {}", wish.made_by.word())
 }
 
 fn read(text: &str, unit: Unit) -> Result<CutRules, String> {
     let mut cells = text.split(',').map(str::trim);
     let mut next = || cells.next().unwrap_or_default().to_lowercase();
-    let (allowance, turn, grain) = (next(), next(), next());
+    let (allowance, turn, grain, made_by) = (next(), next(), next(), next());
     if cells.next().is_some() {
-        return Err(format!("\"{}\": write up to three things with commas between them", text.trim()));
+        return Err(format!("\"{}\": write up to four things with commas between them", text.trim()));
     }
     let allowance = match allowance.as_str() {
         "" | "0" => Length::ZERO,
@@ -93,12 +94,16 @@ fn read(text: &str, unit: Unit) -> Result<CutRules, String> {
     };
     let grain = if grain == "any" { Some(Grain::Unknown) } else { Grain::from_word(&grain) };
     let grain = grain.ok_or("write long, short or any for the side that the grain runs along")?;
-    Ok(CutRules { allowance, may_turn, grain })
+    let made_by = if made_by.is_empty() { MadeBy::Straight } else { MadeBy::from_word(&made_by)? };
+    Ok(CutRules { made_by, allowance, may_turn, grain })
 }
 
 /// What is said of a piece, in words: `4 x 5 in, cut 4 1/4 x 5 1/4, upright, grain long`.
 pub fn words(size: Size, wish: &CutRules, unit: Unit) -> String {
     let mut all = vec![size.show_with_unit(unit)];
+    if wish.made_by != MadeBy::Straight {
+        all.push(wish.made_by.word().to_owned());
+    }
     if wish.allowance.is_positive() {
         all.push(format!("cut {}", cut_size(size, wish.allowance).about(unit)));
     }

@@ -7,6 +7,7 @@ use crate::domain::cards::envelope::{EASE, Envelope};
 use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::layer::{LayerPlace, Shape};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::paper::Paper;
 use crate::domain::cards::post::{Address, OwnPrice, Verdict};
 use crate::domain::cards::reveal::Reveal;
@@ -46,6 +47,8 @@ pub struct CardV1 {
     pub base_paper: Option<u32>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub base_loose: Option<PaperV1>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub base_made_by: String,
     #[serde(default, skip_serializing_if = "is_default")]
     pub base_allowance: i64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -110,6 +113,8 @@ pub struct LayerV1 {
     pub count: u32,
     #[serde(default, skip_serializing_if = "is_default")]
     pub upright: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub made_by: String,
     #[serde(default, skip_serializing_if = "is_default")]
     pub allowance: i64,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -341,6 +346,7 @@ impl From<&CardLayer> for LayerV1 {
             colour,
             count: l.count,
             upright: !l.may_turn,
+            made_by: made_by_word(l.made_by),
             allowance: l.allowance.units(),
             grain: l.grain.into(),
             raise: l.raise.units(),
@@ -372,6 +378,7 @@ impl TryFrom<LayerV1> for CardLayer {
             colour,
             count: l.count,
             may_turn: !l.upright,
+            made_by: made_by(&l.made_by)?,
             allowance: length(l.allowance)?,
             grain: l.grain.into(),
             raise: thickness(l.raise)?,
@@ -380,6 +387,15 @@ impl TryFrom<LayerV1> for CardLayer {
             ..Self::new(l.shape.try_into()?)
         })
     }
+}
+
+/// How a part is made, in its words; nothing for a straight cut.
+pub(super) fn made_by_word(way: MadeBy) -> String {
+    if way == MadeBy::Straight { String::new() } else { way.word().to_owned() }
+}
+
+pub(super) fn made_by(word: &str) -> Result<MadeBy, Misfit> {
+    if word.is_empty() { Ok(MadeBy::Straight) } else { MadeBy::from_word(word).map_err(Misfit) }
 }
 
 impl From<&CardExtra> for ExtraV1 {
@@ -495,6 +511,7 @@ impl From<&ProjectCard> for CardV1 {
             base: c.base.map(Into::into),
             base_paper: shelf_number(c.base_paper.as_ref()),
             base_loose: other(c.base_paper.as_ref()),
+            base_made_by: made_by_word(c.base_made_by),
             base_allowance: c.base_allowance.units(),
             base_grain: c.base_grain.map(Into::into),
             scores: c.scores.iter().map(|s| (s.side.into(), s.at.units())).collect(),
@@ -541,6 +558,7 @@ impl TryFrom<CardV1> for ProjectCard {
             fold,
             base: c.base.map(TryInto::try_into).transpose()?,
             base_paper: chosen(c.base_paper, c.base_loose)?,
+            base_made_by: made_by(&c.base_made_by)?,
             base_allowance: length(c.base_allowance)?,
             base_grain: c.base_grain.map(Into::into),
             extras: c.extras.into_iter().map(TryInto::try_into).collect::<Result<_, _>>()?,

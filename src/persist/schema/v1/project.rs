@@ -1,7 +1,7 @@
 //! Projects and settings as they are stored.
 
 use super::booked::BookedPlanV1;
-use super::card::CardV1;
+use super::card::{CardV1, made_by, made_by_word};
 use super::field::{Misfit, is_default, maybe_day};
 use super::teaching::{AfterwardsV1, TeachingV1};
 use super::words::{GrainV1, ProgressV1, SizeV1, UnitV1, length};
@@ -69,6 +69,8 @@ pub struct PieceV1 {
     pub paper: Option<u32>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub turn: bool,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub made_by: String,
     #[serde(default, skip_serializing_if = "is_default")]
     pub allowance: i64,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -145,6 +147,7 @@ impl From<&PieceWanted> for PieceV1 {
             count: p.count,
             paper: p.paper.map(|i| i.0),
             turn: p.turn,
+            made_by: made_by_word(p.made_by),
             allowance: p.allowance.units(),
             grain: p.grain.into(),
         }
@@ -161,6 +164,7 @@ impl TryFrom<PieceV1> for PieceWanted {
             count: p.count,
             paper: p.paper.map(ItemId),
             turn: p.turn,
+            made_by: made_by(&p.made_by)?,
             allowance: length(p.allowance)?,
             grain: p.grain.into(),
         })
