@@ -90,8 +90,7 @@ impl PatternKind {
         match self {
             Self::Plain => 1,
             Self::Stripes | Self::Check => 2,
-            Self::Dots => 5,
-            Self::Grid => 5,
+            Self::Dots | Self::Grid => 5,
             Self::Floral => 10,
         }
     }

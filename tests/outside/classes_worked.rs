@@ -31,6 +31,7 @@ fn mats(paper: ItemId, count: u32) -> PieceWanted {
         count,
         paper: Some(paper),
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     }
@@ -305,6 +306,7 @@ fn tags(count: u32) -> PieceWanted {
         count,
         paper: None,
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     }

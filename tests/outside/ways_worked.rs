@@ -21,6 +21,7 @@ fn panels(paper: ItemId, count: u32) -> PieceWanted {
         count,
         paper: Some(paper),
         turn: true,
+        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::ZERO,
         grain: Grain::Unknown,
     }

@@ -189,11 +189,15 @@ fn how_a_part_is_made_stands_wherever_the_part_does() {
     assert!(lines.contains(cut), "{lines}");
     let kit = class::kit(&of_project(&bench.model.book, project));
     assert!(kit.iter().any(|l| l.title(&bench.model.book) == "bramble note, mat 1, die-cut"));
-    bench.press("V e 'mat 1' Enter");
+    bench.press("1 V e 'mat 1' Enter");
     assert!(flat(&bench).contains("1/4, yes, any, die-cut"), "{}", flat(&bench));
     bench.press("Ctrl-u '1/8, yes, any, printed to the edge' Enter 2");
     assert_eq!(layer(&bench, 0).made_by, MadeBy::PrintedToEdge);
-    assert!(flat(&bench).contains("printed to the edge, 1/8 in around: cut 4 1/4 x 5 1/2 in"), "{}", flat(&bench));
+    assert!(
+        flat(&bench).contains("printed to the edge, 1/8 in around: cut 4 1/4 x 5 1/2 in"),
+        "{}",
+        flat(&bench)
+    );
     bench.press("z w 'torn' Enter");
     assert!(flat(&bench).contains("tears straight along the grain"), "{}", flat(&bench));
     bench.press("z w 'straight' Enter");
