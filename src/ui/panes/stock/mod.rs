@@ -41,7 +41,7 @@ use shared::{WIDE, empty, marked, things_of, told};
 const SHELF: [Column; 14] = [
     Column::text("name", 23, 0),
     Column::text("kind", 15, 6),
-    Column::text("size", 16, 2),
+    Column::text("size", 13, 2).grows_to(16),
     Column::number("on hand", 7, 0),
     Column::number("booked", 6, 4),
     Column::number("free", 6, 1),
