@@ -2,6 +2,7 @@
 
 pub mod answers;
 mod arguments;
+mod classes;
 mod completing;
 mod help;
 mod mats;

@@ -12,7 +12,9 @@ use trimside::domain::library::papers::{self, Side};
 use trimside::domain::library::{merge, taste};
 use trimside::domain::money::Money;
 use trimside::domain::planning;
-use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
+use trimside::domain::project::{
+    Afterwards, PaperRef, PieceWanted, Project, ProjectCard, Sale, SaleKind, Supply, Teaching,
+};
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::OpenPapers;
@@ -238,6 +240,30 @@ fn add_project(book: &Book, dice: &mut Dice) -> Edit {
         samples: 1,
         spoilage_percent: 5,
         seat_price: Some(price(dice)),
+        teaching: Teaching {
+            sets_a_seat: 1 + dice.roll(3) as u32,
+            spare_sets: dice.roll(3) as u32,
+            prepare_minutes: dice.roll(200) as u32,
+            teach_minutes: dice.roll(200) as u32,
+            room: Some(price(dice)),
+            adhesive: Some(price(dice)),
+            ink: Some(price(dice)),
+            margin: Some(dice.roll(100) as u32),
+        },
+        afterwards: Afterwards {
+            came: Some(dice.roll(20) as u32),
+            paid: Some(dice.roll(20) as u32),
+            sales: vec![Sale {
+                on: dice.day(),
+                kind: [SaleKind::Item, SaleKind::Kit, SaleKind::KitUsed][dice.roll(3)],
+                what: dice.name(),
+                count: 1 + dice.roll(4) as u32,
+                takings: price(dice),
+                cost: price(dice),
+                from_shelf: dice.roll(2) == 0,
+            }],
+        },
+        attendees: vec![dice.name()],
         cards: vec![card],
         pieces: vec![piece],
         supplies: paper.map(|item| Supply { item, count: 3 }).into_iter().collect(),

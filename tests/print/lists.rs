@@ -3,9 +3,13 @@
 use super::render::{picture, text};
 use super::{assert_clear, assert_mm, bar_is_true, setups};
 use trimside::domain::colour::space::Rgb8;
+use trimside::domain::money::Money;
 use trimside::domain::pages::lists::{self, Kit, KitRow, Pattern, ReorderList, ReorderRow};
 use trimside::domain::pages::page::{Fill, Group, MM, Mark, Page};
-use trimside::domain::pages::shelf;
+use trimside::domain::pages::{shelf, takings};
+use trimside::domain::stock::ProjectId;
+use trimside::domain::stock::cost::Priced;
+use trimside::domain::stock::takings::{Sold, Takings, Year, YearRow};
 
 const INK: Rgb8 = Rgb8::new(85, 42, 90);
 
@@ -116,4 +120,46 @@ fn patterned_papers_show_every_colour_and_where_they_stand_in_the_catalogue() {
     let strips = shelf::strips(&book, fern);
     assert_eq!((strips[0].scheme.as_str(), strips[0].note.as_str()), ("seed packet", "for the class"));
     assert!(strips.len() > 3 && strips[1..].iter().all(|s| s.colours[0].0 == "fern floor"));
+}
+
+#[test]
+fn the_classes_of_a_year_are_read_with_their_sums() {
+    // 108.00 + 90.00 taken; 60.50 + 70.00 cost: 47.50 and 20.00, 67.50 left of 198.00 - 130.50.
+    let row = |name: &str, paid: u32, seats: i64, cost: i64| YearRow {
+        class: ProjectId(1),
+        on: jiff::civil::date(2026, 4, 8),
+        name: name.into(),
+        seats: 6,
+        takings: Takings {
+            came: Some(paid),
+            paid: Some(paid),
+            seats: Some(Money::from_minor(seats)),
+            kits: Money::ZERO,
+            things: Money::ZERO,
+            things_cost: Money::ZERO,
+            cost: Money::from_minor(cost),
+            priced: Priced::All,
+            kits_left: 2,
+        },
+    };
+    let sold = vec![Sold {
+        what: "soot ink pad".into(),
+        count: 2,
+        takings: Money::from_minor(1900),
+        cost: Money::ZERO,
+    }];
+    let rows = vec![row("Winter notes", 6, 10_800, 6050), row("Spring notes", 5, 9000, 7000)];
+    let year = Year { year: 2026, rows, sold };
+    for setup in setups() {
+        let pages = takings::pages(&setup, &year, "$");
+        assert_clear(&pages);
+        bar_is_true(&pages);
+        let Some(found) = text(&pages) else { return };
+        for words in ["Classes of 2026", "Winter notes", "198.00", "130.50", "67.50", "soot ink pad", "19.00"]
+        {
+            assert!(found.contains(words), "{words}: {found}");
+        }
+        let none = takings::pages(&setup, &Year { year: 2025, ..Year::default() }, "$");
+        assert!(text(&none).unwrap().contains("No class was logged as taught"));
+    }
 }

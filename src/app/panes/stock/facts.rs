@@ -15,9 +15,9 @@ use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
-use crate::domain::stock::outlook::Outlook;
+use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{ItemId, LogLine, booked, lot, pace, shelf};
+use crate::domain::stock::{Item, ItemId, LogLine, booked, lot, pace, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -231,6 +231,23 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         all.extend(of_outlook(ctx, project, outlook));
         let due = pane.classes.due.iter();
         all.extend(due.map(|d| said(format!("due {}", d.on), format!("{} {}", d.due.word(), d.words))));
+        let cuts = pane.classes.cuts.iter();
+        all.extend(cuts.map(|(copies, words)| {
+            said("cut", format!("{} of {words}", count_of((*copies).into(), "sheet")))
+        }));
+        if !project.note.is_empty() {
+            all.push(said("note", project.note.clone()));
+        }
+        if !project.attendees.is_empty() {
+            all.push(said("names", project.attendees.join(", ")));
+        }
+        for line in pane.classes.lines.iter().filter_map(|seq| book.log().get(*seq as usize - 1)) {
+            let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |o| book.offcut_title(o));
+            all.push(said(
+                "used so far",
+                format!("{}, {:+} {name}, {}", line.date, line.change, line.reason.word()),
+            ));
+        }
     }
     all
 }
@@ -274,6 +291,21 @@ pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
     cut.into_iter().chain(Stage::ALL.into_iter().filter_map(stage)).collect::<Vec<_>>().join(" · ")
 }
 
+/// What the table of a class says of a need beside its counts: what is on order, what it costs, its size and place.
+fn beside(ctx: &Ctx, outlook: &Outlook, need: &Need) -> String {
+    let (book, line) = (ctx.book, outlook.costs.lines.iter().find(|l| l.item == need.item));
+    let currency = &book.settings().currency;
+    let cost = line.and_then(|l| l.opened).map_or_else(|| "no price".to_owned(), |m| m.show(currency));
+    let item = book.items().get(need.item);
+    let size = item.and_then(Item::cutting_size).map(|s| s.as_made(ctx.unit));
+    let place = item.map(|i| i.place.clone()).filter(|p| !p.is_empty());
+    let mut parts = vec![format!("{} on hand", book.on_hand(need.item))];
+    parts.extend([format!("{} on order", book.on_order(need.item)), cost]);
+    parts.extend(size);
+    parts.extend(place);
+    parts.join(", ")
+}
+
 /// The look at a class in words: needs, shortage, kit, cost.
 pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> {
     let book = ctx.book;
@@ -289,6 +321,7 @@ pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> 
             need.free
         );
         all.push(said(book.items().name_of(need.item), words));
+        all.push(said(format!("{}, more", book.items().name_of(need.item)), beside(ctx, outlook, need)));
     }
     for o in &outlook.offcuts {
         let words = format!("{} needed, {} used, {} booked", o.needed, o.used, o.booked);

@@ -16,6 +16,8 @@ const SAMPLES: usize = 2;
 const DAY: usize = 3;
 const DESIGNS: usize = 4;
 const PRICE: usize = 5;
+const SETS: usize = 6;
+const SPARES: usize = 7;
 
 /// Seats of the first class (our own choice: a table or two).
 const USUAL_SEATS: &str = "12";
@@ -32,7 +34,7 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 6] = [
+static ROWS: [Row; 8] = [
     Row::new("name", "what you call it", read_name),
     Row::new("seats", "how many pay for a seat; 0 for a batch that is no class", |_, t| {
         Ok(match count(t, 0)? {
@@ -77,7 +79,20 @@ static ROWS: [Row; 6] = [
             format!("{} where a seat cost {} before", now.show(s.currency()), was.show(s.currency()))
         })
     }),
+    Row::new("sets a seat", "how many sets each seat makes, a kit each", |s, t| {
+        let sets = u64::from(count(t, 1)?) * u64::from(count(s.text(SEATS), 0).unwrap_or(0));
+        Ok(format!("{} for the seats", count_of(sets, "set")))
+    })
+    .fits(|_| "1".to_owned())
+    .where_(has_seats),
+    Row::new("spare sets", "packed beside seats and samples", |_, t| count(t, 0).map(|_| String::new()))
+        .fits(|_| "0".to_owned())
+        .where_(has_seats),
 ];
+
+fn has_seats(s: &Sight) -> bool {
+    count(s.text(SEATS), 0).is_ok_and(|n| n > 0)
+}
 
 /// The class that was made last.
 fn last<'a>(s: &Sight<'a>) -> Option<&'a Project> {
@@ -113,11 +128,17 @@ fn read_designs(s: &Sight, text: &str) -> Result<String, String> {
     if found.is_empty() {
         return Ok("no card yet: Mats adds some".to_owned());
     }
+    let is_of_a_batch = |d: &designs::Design| {
+        let (designs::Design::Whole(id) | designs::Design::Card(id, _)) = d;
+        s.ctx.book.projects().get(*id).is_some_and(|p| p.seats == 0 && p.cards.iter().any(|c| c.count > 1))
+    };
+    let is_turned = has_seats(s) && found.iter().any(is_of_a_batch);
     let names = found.into_iter().map(|d| match d {
         designs::Design::Whole(_) => format!("{}, {}", d.name(s.ctx.book), d.detail(s.ctx.book)),
         designs::Design::Card(..) => d.name(s.ctx.book),
     });
-    Ok(names.collect::<Vec<_>>().join("; "))
+    let names = names.collect::<Vec<_>>().join("; ");
+    Ok(if is_turned { format!("{names}; once a seat each") } else { names })
 }
 
 /// `Spring class, 9`: name and seats.
@@ -126,7 +147,7 @@ fn one_line(s: &Sight, at: usize, text: &str) -> OneLine {
     seats.trim().parse::<u32>().ok()?;
     let samples = if seats.trim() == "0" { "0" } else { "1" };
     let designs = usual_designs(s);
-    Some(Ok([name.trim(), seats.trim(), samples, "", &designs, ""].map(str::to_owned).into()))
+    Some(Ok([name.trim(), seats.trim(), samples, "", &designs, "", "1", "0"].map(str::to_owned).into()))
 }
 
 fn take(s: &Sight) -> Replies {
@@ -142,6 +163,10 @@ fn take(s: &Sight) -> Replies {
         "" => class.seat_price,
         text => Some(Money::parse(text, s.currency()).map_err(|e| e.to_string())?),
     };
+    if has_seats(s) {
+        class.teaching.sets_a_seat = count(s.text(SETS), 1)?;
+        class.teaching.spare_sets = count(s.text(SPARES), 0)?;
+    }
     let id = book.projects().next();
     Ok(vec![Reply::Edit(Edit::Project(BookRow::add(id, class))), Reply::Class(id)])
 }

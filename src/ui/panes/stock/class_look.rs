@@ -26,7 +26,7 @@ pub(super) struct Look<'a> {
 }
 
 const NEEDS: [Column; 13] = [
-    Column::text("item", 14, 0).grows_to(34),
+    Column::text("item", 14, 0).grows_to(40),
     Column::number("need", 4, 0),
     Column::number("cut", 4, 1),
     Column::number("still", 5, 3),
@@ -41,6 +41,9 @@ const NEEDS: [Column; 13] = [
     Column::number("on hand", 7, 9),
 ];
 
+/// Tables at least this wide have whole names.
+const ROOMY: u16 = 84;
+
 /// The column of the costs.
 const COST: usize = 9;
 
@@ -51,7 +54,7 @@ const KIT: [Column; 7] = [
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
     Column::number("still", 5, 4),
-    Column::text("cut", 12, 5).grows_to(24),
+    Column::text("cut", 12, 5),
 ];
 
 /// The least room in which a card is drawn.
@@ -159,7 +162,13 @@ impl Look<'_> {
             cells[COST] = words;
             rows.push(Row { cells, style: theme.dim });
         }
-        let table = Table { columns: &NEEDS, rows: &rows, picked: None, marked: &[] };
+        let mut columns = NEEDS;
+        if area.width >= ROOMY {
+            // Whole names before sizes and places.
+            let longest = rows.iter().filter_map(|r| r.cells.first()).map(|name| text::width(name)).max();
+            columns[0].width = (longest.unwrap_or(0) as u16).clamp(columns[0].width, columns[0].most);
+        }
+        let table = Table { columns: &columns, rows: &rows, picked: None, marked: &[] };
         table.draw(area, on);
         (rows.len() as u16 + 1).min(area.height)
     }
@@ -173,7 +182,7 @@ impl Look<'_> {
             return on.paragraph(area, 0, &words, theme.dim);
         }
         let glyphs = &on.look.glyphs;
-        let cells_of_bar = if area.width >= 120 { 20 } else { 12 };
+        let cells_of_bar = 12;
         let rows: Vec<Row> = outlook
             .kit
             .iter()

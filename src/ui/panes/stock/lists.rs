@@ -1,5 +1,6 @@
 //! Lists of the pane that come and go: bookings, a count day, what a list from outside would do.
 
+use super::months;
 use super::shared::{empty, marked, rows_of, rule, things_of, told};
 use crate::app::effect::ListUse;
 use crate::app::keymap::Keymap;
@@ -30,6 +31,8 @@ const DUE: [Column; 4] = [
     Column::text("what", 28, 0).grows_to(60),
 ];
 
+/// Rows that the booking in hand is told in.
+const TOLD: u16 = 8;
 /// Columns of the bookings beside what is due.
 const BESIDE: u16 = 86;
 
@@ -68,6 +71,12 @@ fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, 
         (list, Rect { y: list.bottom() + 1, height, ..area }, below)
     };
     Table { columns: &DUE, rows: &rows, picked: None, marked: &[] }.draw(place, on);
+    if rest.height > months::HIGH + TOLD && is_beside {
+        let place = Rect { height: months::HIGH, ..rest };
+        months::draw(model, due, place, on);
+        let height = rest.height - months::HIGH - 1;
+        return (list, Rect { y: rest.bottom() - height, height, ..rest });
+    }
     (list, rest)
 }
 

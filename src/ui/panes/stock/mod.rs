@@ -12,6 +12,7 @@ mod classes;
 mod form;
 mod lists;
 mod log;
+mod months;
 mod reorder;
 mod shared;
 

@@ -1,0 +1,197 @@
+//! A class on the command line from idea to afterwards: made, dated, changed, booked by the difference, taught with who came, what
+//! sold, the shelf of kits, the year.
+
+use super::help::{folder, run_in};
+use serde_json::Value;
+use std::path::Path;
+
+fn say(home: &Path, line: &str) -> String {
+    let said = run_in(home, &format!("trimside --data book {line}"));
+    assert_eq!(said.code, 0, "{line}: {}", said.note);
+    said.out
+}
+
+fn json(home: &Path, line: &str) -> Value {
+    serde_json::from_str(&say(home, &format!("{line} --json"))).unwrap()
+}
+
+fn demo() -> tempfile::TempDir {
+    let home = folder();
+    assert_eq!(run_in(home.path(), "trimside --demo --data book stock list").code, 0);
+    home
+}
+
+/// How many of a paper the class has booked.
+fn booked(home: &Path, class: &str, paper: &str) -> u64 {
+    let shown = json(home, &format!("stock class show {class}"));
+    let needs = shown["needs"].as_array().unwrap();
+    needs.iter().find(|n| n["name"] == paper).map_or(0, |n| n["booked"].as_u64().unwrap())
+}
+
+#[test]
+fn a_batch_of_20_is_taught_as_one_a_seat() {
+    // The demo's batch makes 20 thank-you cards and 20 tags. As a class of 10 seats and a sample, each makes one of each: 11
+    // cards asked for, not 20 x 11 = 220.
+    let home = demo();
+    let of = |line: &str| {
+        say(home.path(), line);
+        let shown = json(home.path(), "project show Thanks");
+        (shown["cards"][0]["count"].as_u64().unwrap(), shown["pieces"][0]["count"].as_u64().unwrap())
+    };
+    assert_eq!(of("stock class new Thanks --like 'Thank-you batch' --seats 10"), (1, 1));
+    let kit = json(home.path(), "stock class show Thanks");
+    let tag = kit["kit"].as_array().unwrap().iter().find(|k| k["name"] == "tag").unwrap().clone();
+    assert_eq!((&kit["samples"], &tag["a_seat"]), (&1.into(), &1.into()));
+    // Seats given to the batch itself turn it too; named on its own a card is made once.
+    say(home.path(), "project remove Thanks");
+    assert_eq!(of("stock class new Thanks --designs thank-you --seats 4").0, 1);
+}
+
+trait OrNone {
+    fn or_none(&self) -> u64;
+}
+
+impl OrNone for Value {
+    fn or_none(&self) -> u64 {
+        self.as_u64().unwrap_or(0)
+    }
+}
+
+#[test]
+fn a_class_is_changed_and_only_the_difference_is_booked() {
+    let home = demo();
+    let class = "'Hedgerow notes, class'";
+    say(home.path(), &format!("stock class book {class}"));
+    let (plum, fern) =
+        (booked(home.path(), class, "plum stone, letter"), booked(home.path(), class, "fern floor, letter"));
+    assert!(plum > 0 && fern > 0);
+    let dry = say(
+        home.path(),
+        &format!("stock class edit {class} --instead 'plum stone, letter=night ferry, letter' --dry-run"),
+    );
+    assert!(dry.contains("only shown"), "{dry}");
+    assert_eq!(booked(home.path(), class, "plum stone, letter"), plum);
+    let done = say(
+        home.path(),
+        &format!("stock class edit {class} --instead 'plum stone, letter=night ferry, letter'"),
+    );
+    for words in
+        ["night ferry, letter instead of plum stone, letter", "more of night ferry, letter", "gave back"]
+    {
+        assert!(done.contains(words), "{words}: {done}");
+    }
+    assert_eq!(booked(home.path(), class, "plum stone, letter"), 0);
+    assert_eq!(booked(home.path(), class, "fern floor, letter"), fern, "what was not changed stays booked");
+    let night = booked(home.path(), class, "night ferry, letter");
+    // A design less gives its papers back, and nothing else of the other one.
+    let done = say(home.path(), &format!("stock class edit {class} --drop 'fern note'"));
+    assert!(done.contains("dropped fern note"), "{done}");
+    assert_eq!(booked(home.path(), class, "fern floor, letter"), 0);
+    assert_eq!(booked(home.path(), class, "night ferry, letter"), night);
+    // On the morning: a seat more and the day at once, one step.
+    let done = say(home.path(), &format!("stock class edit {class} --more-seats +1 --date 2026-12-13"));
+    assert!(done.contains("now has 13 seats"), "{done}");
+    assert_eq!(json(home.path(), &format!("stock class show {class}"))["date"], "2026-12-13");
+    for (line, part) in [
+        ("--instead 'plum stone, letter=oat husk, letter'", "--instead: nothing in"),
+        ("--instead 'night ferry, letter'", "an equals sign"),
+        ("--instead 'night ferry, letter=soot ink pad'", "of the same kind"),
+        ("--drop 'no such'", "--drop: no card of"),
+        ("--add 'bramble note'", "has a card"),
+        ("--more-seats many", "write +1 or -2"),
+        ("--more-seats -99", "is no change that leaves one"),
+        ("--teach 2:75", "--teach: \"2:75\" is not a time"),
+        ("--margin 100", "--margin: \"100\" is no margin"),
+        ("--sets-a-seat 0", "--sets-a-seat: \"0\" is not a count"),
+        ("", "nothing was changed"),
+    ] {
+        let said = run_in(home.path(), &format!("trimside --data book stock class edit {class} {line}"));
+        assert_eq!((said.code, said.note.lines().count()), (2, 1), "{line}: {}", said.note);
+        assert!(said.note.contains(part), "{line}: {}", said.note);
+    }
+}
+
+#[test]
+fn a_class_is_taught_with_who_came_and_the_year_says_what_it_brought() {
+    let home = demo();
+    say(
+        home.path(),
+        "stock class new Winter --designs 'bramble note' --seats 6 --date 2026-12-05 --seat-price 18 --hour 15 --prepare 1 \
+         --teach 2:30 --room 30 --adhesive 0.05 --ink 0.02 --sets-a-seat 2 --spare-sets 1 --margin 25",
+    );
+    let shown = json(home.path(), "stock class show Winter");
+    // 6 x 2 + 1 sample + 1 to spare = 14 sets: adhesive 14 x 0.05, ink 14 x 0.02; 3 h 30 at 15.00 is 52.50.
+    let costs = &shown["costs"];
+    let of = |name: &str| costs[name].as_f64().unwrap();
+    assert_eq!((of("adhesive"), of("ink"), of("work"), of("room")), (0.7, 0.28, 52.5, 30.0));
+    let total = of("opened") + 0.7 + 0.28 + 52.5 + 30.0;
+    assert!((of("total") - total).abs() < 0.001);
+    let least = total / 6.0 / 0.75;
+    assert!(of("price_for_margin") >= least && of("price_for_margin") < least + 0.01);
+    assert_eq!(costs["break_even_seats"].as_u64().unwrap(), (total / 18.0).ceil() as u64);
+    let other = json(home.path(), "stock class show Winter --margin 50");
+    assert!(other["costs"]["price_for_margin"].as_f64().unwrap() > of("price_for_margin"));
+
+    say(home.path(), "stock class names Winter --add 'A. Guest' --add 'B. Guest'");
+    assert_eq!(say(home.path(), "stock class names Winter"), "A. Guest\nB. Guest\n");
+    say(home.path(), "stock class names Winter --remove 'a. guest'");
+    for line in
+        ["stock class show Winter", "project show Winter --json", "print kit --project Winter --preview"]
+    {
+        assert!(!say(home.path(), line).contains("Guest"), "{line}: names stand in no other list");
+    }
+
+    say(home.path(), "stock class book Winter");
+    let said = run_in(home.path(), "trimside --data book stock class taught Winter --came 9");
+    assert!(said.code == 2 && said.note.contains("kits for 6"), "{}", said.note);
+    let done = say(home.path(), "stock class log Winter --came 5 --paid 6");
+    assert!(done.contains("5 came, 3 kits left over"), "{done}");
+    // 13 kits less 5 x 2 are 3.
+    assert_eq!(json(home.path(), "stock class kits")["kits"][0]["left"], 3);
+    say(home.path(), "stock class sold Winter 'soot ink pad' 1 9.50");
+    say(home.path(), "stock class sold Winter kit 2 16");
+    say(home.path(), "stock class sold Winter 'stamp set' 1 24 --ordered");
+    say(home.path(), "stock class kits Winter --used 1 --for 'a present'");
+    let year = json(home.path(), "stock class year 2026");
+    let row = &year["classes"][0];
+    // 6 x 18.00 + 9.50 + 16.00 + 24.00.
+    assert_eq!(
+        (row["takings"].as_f64().unwrap(), row["kits_left"].or_none(), row["came"].or_none()),
+        (157.5, 0, 5)
+    );
+    let result = 157.5 - row["cost"].as_f64().unwrap() - row["things_cost"].as_f64().unwrap();
+    assert!((row["result"].as_f64().unwrap() - result).abs() < 0.001);
+    let sold: Vec<&str> =
+        year["sold"].as_array().unwrap().iter().map(|s| s["what"].as_str().unwrap()).collect();
+    assert_eq!(sold, ["soot ink pad", "stamp set", "kit"]);
+    assert!(say(home.path(), "stock class year 2026").contains("in all"));
+    assert_eq!(say(home.path(), "stock class year 2026 --csv").lines().count(), 2);
+    let page = say(home.path(), "print takings --year 2026 --preview");
+    for words in ["Classes of 2026", "Winter", "157.50", "stamp set", "What sold afterwards"] {
+        assert!(page.contains(words), "{words}: {page}");
+    }
+    let said = run_in(home.path(), "trimside --data book stock class sold Winter kit 1 5");
+    assert!(said.code == 2 && said.note.contains("0 kits of Winter left, not 1"), "{}", said.note);
+    say(home.path(), "stock class sold Winter --drop 1");
+    assert_eq!(json(home.path(), "stock class year 2026")["sold"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn the_coming_days_are_listed_for_people_tables_and_programs() {
+    let home = demo();
+    let line = "stock class calendar --from 2026-11-20 --days 30";
+    let rows = json(home.path(), line);
+    let rows = rows["rows"].as_array().unwrap();
+    let due: Vec<&str> = rows.iter().map(|r| r["due"].as_str().unwrap()).collect();
+    // The batch of the 1st and the class of the 12th: each cut on the day before, the kits packed, held.
+    assert_eq!(due, ["cut", "held", "cut", "pack", "held"]);
+    assert_eq!((&rows[3]["date"], &rows[3]["count"]), (&"2026-12-11".into(), &12.into()));
+    assert_eq!(say(home.path(), &format!("{line} --csv")).lines().count(), 6);
+    assert!(say(home.path(), line).contains("12 kits"));
+    let none = run_in(home.path(), "trimside --data book stock class calendar --from 2030-01-01 --days 1");
+    assert!(
+        none.note.contains("nothing is due in 1 day from 2030-01-01") || !none.out.is_empty(),
+        "{}",
+        none.note
+    );
+}
