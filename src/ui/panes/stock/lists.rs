@@ -84,7 +84,7 @@ const WANTED: [Column; 6] = [
     Column::text("not booked yet", 22, 0).grows_to(34),
     Column::number("wanted", 6, 0),
     Column::number("free", 5, 1),
-    Column::text("for", 22, 0).grows_to(34),
+    Column::text("for", 24, 0).grows_to(34),
     Column::text("day", 10, 1),
     Column::text("", 9, 2),
 ];

@@ -23,13 +23,15 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
     }
     let top = u16::from(is_below);
     on.put(area, 0, top, &[run(title, theme.title)]);
+    let longest = pairs.iter().filter(|(_, w)| !w.is_empty()).map(|(label, _)| text::width(label)).max();
+    let column = 14.max(longest.unwrap_or(0) as u16 + 1);
     let (mut x, mut y) = (0, top + 1);
     for (label, words) in pairs.iter().filter(|(_, w)| !w.is_empty()) {
         let gap = u16::from(!label.is_empty());
         let wide = text::width(label) as u16 + gap + text::width(words) as u16 + 3;
         if !is_below {
             on.put(area, 0, y, &[run(*label, theme.dim)]);
-            let beside = Rect { x: area.x + 14, width: area.width.saturating_sub(14), ..area };
+            let beside = Rect { x: area.x + column, width: area.width.saturating_sub(column), ..area };
             y = on.paragraph(beside, y, words, style);
             continue;
         }
