@@ -50,7 +50,7 @@ pub fn about(model: &Model, row: &PickRow) -> Vec<Said> {
         Target::Swatch(id) => of_swatch(model, *id),
         Target::Topic(title) => of_topic(title),
         Target::Yield(YieldChoice::Format(name)) => of_format(model, name),
-        Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) => {
+        Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) | Target::Start(_) => {
             vec![words(format!("{}.", row.detail)), words("Enter sets it and remembers it.")]
         }
         _ => vec![words(row.detail.clone())],

@@ -110,6 +110,8 @@ pub enum List {
     Trios,
     /// The colours of a photo.
     Colours,
+    /// The page of the day.
+    Day,
     /// The list in view in Stock.
     Stock,
 }

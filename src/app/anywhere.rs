@@ -7,6 +7,7 @@ use super::effect::Effect;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::{asked, bench, plan, stock};
+use super::places;
 use super::reach;
 use super::reply::Reply;
 use super::resolve;
@@ -37,23 +38,25 @@ fn go(model: &mut Model, context: Context) -> Vec<Effect> {
     use Context as C;
     match context {
         C::Everywhere => Vec::new(),
+        C::Today => run::run(model, CommandId::Today),
         C::Yield | C::Chart | C::Plan | C::Further | C::Bench => go_in_yield(model, context),
         C::Mats | C::Ruler => {
             match context {
                 C::Ruler => model.mats.ruler.take_keys(),
                 _ => model.mats.ruler.open = false,
             }
-            run::go(model, Pane::Mats)
+            places::go(model, Pane::Mats)
         }
         C::Palette | C::Photo => {
             model.palette.look_at_photo(context == C::Photo);
-            run::go(model, Pane::Palette)
+            places::go(model, Pane::Palette)
         }
         _ => go_in_stock(model, context),
     }
 }
 
 fn go_in_yield(model: &mut Model, context: Context) -> Vec<Effect> {
+    model.day.is_open = false;
     model.pane = Pane::Yield;
     let (panes, ctx) = model.panes();
     let pane = panes.yields;
@@ -88,7 +91,7 @@ fn go_in_stock(model: &mut Model, context: Context) -> Vec<Effect> {
         C::CountDay => Some(StockView::Count),
         _ => None,
     };
-    let effects = run::go(model, Pane::Stock);
+    let effects = places::go(model, Pane::Stock);
     if let Some(view) = view.filter(|_| !resolve::contexts(model).contains(&context)) {
         let (panes, ctx) = model.panes();
         stock::open_view(panes.stock, &ctx, view);

@@ -61,12 +61,12 @@ fn one(model: &mut Model, reply: Reply) -> Result<Vec<Effect>, String> {
             return carry(model, vec![reply]);
         }
         Reply::Cut(given) => {
-            model.pane = Pane::Yield;
+            show_pane(model, Pane::Yield);
             let replies = yields::take_over(&mut model.yields, given);
             return carry(model, replies);
         }
         Reply::Further(ask) => {
-            model.pane = Pane::Yield;
+            show_pane(model, Pane::Yield);
             let replies = further::put(&mut model.yields, *ask);
             return carry(model, replies);
         }
@@ -74,6 +74,12 @@ fn one(model: &mut Model, reply: Reply) -> Result<Vec<Effect>, String> {
         other => show(model, other),
     }
     Ok(Vec::new())
+}
+
+/// Shows a pane; the page of the day goes, unless what is made was begun on it.
+pub fn show_pane(model: &mut Model, pane: Pane) {
+    model.pane = pane;
+    model.day.is_open &= model.day.stays;
 }
 
 /// What only changes what is in view.
@@ -90,7 +96,7 @@ fn show(model: &mut Model, reply: Reply) {
         }
         Reply::Hush => model.status = None,
         Reply::Swatch(id) => {
-            model.pane = Pane::Palette;
+            show_pane(model, Pane::Palette);
             let Model { palette, book, .. } = model;
             palette.show(id, book);
         }
@@ -100,7 +106,7 @@ fn show(model: &mut Model, reply: Reply) {
                 run.note_logged(from, to);
             }
         }
-        Reply::Mats => model.pane = Pane::Mats,
+        Reply::Mats => show_pane(model, Pane::Mats),
         Reply::Layer(card, row) => model.mats.pick(card, row),
         Reply::Book(ids) => model.settling.book_soon(ids),
         Reply::Item(id) => model.stock.show(id, &model.book, model.today),

@@ -23,6 +23,8 @@ pub enum When {
     SheetInStock,
     /// The Mats pane has a card with a layer under the cursor.
     HasLayer,
+    /// The page of the day has a row.
+    HasDayRows,
     /// The palette has a swatch under the cursor.
     HasSwatch,
     /// The card of a patterned paper is in view and a swatch is picked.
@@ -89,8 +91,9 @@ pub struct Command {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[rustfmt::skip]
 pub enum CommandId {
-    PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, AfterCuts, History, Project, Units,
-    Theme, Mouse, Copy, Print, KeepBook, RestoreBook, Finder, Help, Craft, Tour, Suspend, Quit, Piece, Sheet, SheetSize, UnusableEdge, Count,
+    Today, PaneYield, PaneMats, PanePalette, PaneStock, NextPane, PreviousPane, Back, Undo, Redo, AfterCuts, History, Project, Units,
+    Theme, Mouse, Copy, Print, KeepBook, RestoreBook, Finder, Help, Craft, Tour, Suspend, Quit, TodayOpen, TodayClose, TodayDown, TodayUp, TodayPageDown,
+    TodayPageUp, TodayFirst, TodayLast, Piece, Sheet, SheetSize, UnusableEdge, Count,
     Turn, OffcutFirst, StopCuts, Trimmer, PerStroke, StepDown, StepUp, StepPageDown, StepPageUp, StepFirst, StepLast,
     OpenChart, OpenBench, OpenPlan, CutLog, UseSheets, ChartTake, ChartClose, ChartRange, ChartSheet, ChartLeft,
     ChartRight, ChartUp, ChartDown, ChartPageUp, ChartPageDown, ChartFirst, ChartLast, Face, Fold, AddLayer, Reveal,
@@ -143,6 +146,7 @@ use When as W;
 /// hint line, keys, sentence.
 #[rustfmt::skip]
 pub const COMMANDS: &[Command] = &[
+    row(Id::Today, "today", "today", C::Everywhere, W::Always, 7, &["0"], "Today, over the panes: what is next, short, half cut, on order"),
     row(Id::PaneYield, "pane-yield", "Yield", C::Everywhere, W::Always, 0, &["1"], "Go to Yield: how many pieces a sheet gives, and the cuts"),
     row(Id::PaneMats, "pane-mats", "Mats", C::Everywhere, W::Always, 0, &["2"], "Go to Mats: the size of every layer of a card"),
     row(Id::PanePalette, "pane-palette", "Palette", C::Everywhere, W::Always, 0, &["3"], "Go to Palette: colours, and what goes with them"),
@@ -168,6 +172,15 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Tour, "tour", "tour", C::Everywhere, W::Always, 0, &["F2", ", t"], "A tour in six steps on invented data; Esc leaves it at any time"),
     row(Id::Suspend, "suspend", "suspend", C::Everywhere, W::CanStop, 0, &["Ctrl-z"], "Give the terminal back for a while; fg returns"),
     row(Id::Quit, "quit", "quit", C::Everywhere, W::Always, 10, &["q", "Ctrl-c"], "Leave the workbench; everything is saved"),
+
+    row(Id::TodayOpen, "today-open", "go there", C::Today, W::HasDayRows, 1, &["Enter"], "Go to the place of the row in hand; back returns to this page"),
+    row(Id::TodayClose, "today-close", "pane as left", C::Today, W::Always, 2, &["Esc", "0"], "Leave the page for the pane as it was left"),
+    row(Id::TodayDown, "today-down", "next row", C::Today, W::HasDayRows, 0, &["j", "Down"], "Go to the next row"),
+    row(Id::TodayUp, "today-up", "row before", C::Today, W::HasDayRows, 0, &["k", "Up"], "Go to the row before"),
+    row(Id::TodayPageDown, "today-page-down", "page down", C::Today, W::HasDayRows, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
+    row(Id::TodayPageUp, "today-page-up", "page up", C::Today, W::HasDayRows, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
+    row(Id::TodayFirst, "today-first", "first row", C::Today, W::HasDayRows, 0, &["g", "Home"], "Go to the first row"),
+    row(Id::TodayLast, "today-last", "last row", C::Today, W::HasDayRows, 0, &["G", "End"], "Go to the last row"),
 
     row(Id::Piece, "piece", "piece", C::Yield, W::Always, 1, &["p", "Enter"], "Type the size of the piece"),
     row(Id::Sheet, "sheet", "sheet", C::Yield, W::Always, 2, &["s"], "Choose the sheet: a format, or paper from stock"),

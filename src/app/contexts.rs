@@ -5,6 +5,8 @@
 pub enum Context {
     /// Under everything, unless a text field or another overlay takes the key.
     Everywhere,
+    /// The page of the day, over the panes.
+    Today,
     /// The Yield pane, answer in view.
     Yield,
     /// The Yield pane, chart of all sizes in view.
@@ -49,8 +51,9 @@ pub enum Context {
 
 impl Context {
     /// All of them, in the order of the help screen.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 22] = [
         Self::Everywhere,
+        Self::Today,
         Self::Yield,
         Self::Chart,
         Self::Mats,
@@ -77,6 +80,7 @@ impl Context {
     pub const fn title(self) -> &'static str {
         match self {
             Self::Everywhere => "Everywhere",
+            Self::Today => "Today",
             Self::Yield => "Yield",
             Self::Chart => "Yield chart",
             Self::Mats => "Mats",

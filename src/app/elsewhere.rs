@@ -48,7 +48,7 @@ fn has(model: &Model, row: &Command, pressed: &[Key]) -> bool {
 pub const fn pane_of(context: Context) -> Option<Pane> {
     use Context as C;
     match context {
-        C::Everywhere => None,
+        C::Everywhere | C::Today => None,
         C::Yield | C::Chart | C::Plan | C::Further | C::Bench => Some(Pane::Yield),
         C::Mats | C::Ruler => Some(Pane::Mats),
         C::Palette | C::Photo => Some(Pane::Palette),
@@ -69,6 +69,7 @@ pub const fn pane_of(context: Context) -> Option<Pane> {
 /// Where a context is, as it is said in a sentence.
 const fn place(context: Context) -> &'static str {
     match context {
+        Context::Today => "the page of the day",
         Context::Chart => "the chart of Yield",
         Context::Plan => "the plan of Yield",
         Context::Further => "a further answer of Yield",

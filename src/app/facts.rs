@@ -20,6 +20,7 @@ use super::printing::{Preview, PrintDesk};
 use super::state::forms::Filling;
 use super::state::views::YieldView;
 use super::status::Saving;
+use super::today;
 use super::undo::list;
 use super::welcome::Question;
 use crate::app::state::after::AfterCuts;
@@ -51,7 +52,8 @@ fn fact(label: impl Into<String>, text: impl Into<String>) -> Fact {
 
 /// Everything that is said now: the pane, what lies over it, what happened last.
 pub fn facts(model: &Model) -> Vec<Fact> {
-    let mut all = vec![fact("pane", command(model.pane.command()).title)];
+    let name = if model.day.is_open { "Today" } else { command(model.pane.command()).title };
+    let mut all = vec![fact("pane", name)];
     if let Some(p) = model.book.active_project() {
         all.push(fact("project", &p.name));
     }
@@ -93,6 +95,9 @@ fn pane_facts(model: &Model) -> Vec<Fact> {
 }
 
 fn facts_of_pane(model: &Model) -> Vec<Fact> {
+    if model.day.is_open {
+        return day(model);
+    }
     match model.pane {
         Pane::Yield => match model.yields.view {
             YieldView::Answer => yields(model),
@@ -108,6 +113,18 @@ fn facts_of_pane(model: &Model) -> Vec<Fact> {
             .map(|(label, text)| fact(label, text))
             .collect(),
     }
+}
+
+/// The page of the day, a row a fact.
+fn day(model: &Model) -> Vec<Fact> {
+    let mut all = vec![fact("today", today::rows::heading(&model.ctx()))];
+    let picked = model.day.cursor.row(model.day.rows.len());
+    for (n, row) in model.day.rows.iter().enumerate() {
+        let sign = if picked == Some(n) { " (in hand)" } else { "" };
+        let label = format!("{}{sign}", row.section.title().to_lowercase());
+        all.push(fact(label, format!("{}: {}", row.what, row.words)));
+    }
+    all
 }
 
 /// What a list or a question over the pane says.

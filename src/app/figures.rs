@@ -44,6 +44,9 @@ fn length(words: impl Into<String>, length: Length) -> KeyFigure {
 /// The figures of the pane in view, the first the most wanted; none where it has nothing to say yet. The bench view has
 /// large figures of its own.
 pub fn figures(model: &Model) -> Vec<KeyFigure> {
+    if model.day.is_open {
+        return Vec::new();
+    }
     match model.pane {
         Pane::Yield => match model.yields.view {
             YieldView::Answer => yields(model),

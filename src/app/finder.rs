@@ -17,7 +17,7 @@ use crate::domain::craft::topics;
 use crate::domain::pages::frame::Paper;
 use crate::domain::plural::count_of;
 use crate::domain::project::Project;
-use crate::domain::screen::{Screen, Signs, ThemeChoice};
+use crate::domain::screen::{Screen, Signs, Start, ThemeChoice};
 
 /// The themes; the one under the cursor is shown at once.
 pub fn themes(screen: &Screen) -> Picker {
@@ -57,7 +57,15 @@ fn settings(model: &Model) -> Vec<PickRow> {
         PickRow::new(words, "whose postal rules are shown", Target::Country(c))
     };
     let countries = Country::ALL.into_iter().map(country);
-    themes.chain(papers).chain(countries).chain(drawn).map(|row| of_kind("setting", row)).collect()
+    let opens = |words: &str, s| PickRow::new(words, "what is in view when it opens", Target::Start(s));
+    let starts = [opens("open with today", Start::Today), opens("open with the last pane", Start::Pane)];
+    themes
+        .chain(papers)
+        .chain(countries)
+        .chain(drawn)
+        .chain(starts)
+        .map(|row| of_kind("setting", row))
+        .collect()
 }
 
 /// Where a command belongs, in words.

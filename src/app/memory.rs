@@ -32,7 +32,7 @@ use crate::domain::pages::frame::Paper;
 use crate::domain::pages::labels::{MOST_NUDGE, Run};
 use crate::domain::pages::trios::Form;
 use crate::domain::project::Stage;
-use crate::domain::screen::{Screen, Signs, ThemeChoice};
+use crate::domain::screen::{Screen, Signs, Start, ThemeChoice};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
@@ -68,6 +68,10 @@ struct Memory {
     after: Option<(u32, String)>,
     /// Seconds and strokes of the person's own pace.
     pace: (u32, u32),
+    /// The same at each stage after the cuts, by its word.
+    paces_after: Vec<(String, u32, u32)>,
+    /// It opens with the pane that was in view last.
+    start_with_pane: bool,
     yields: String,
     range: Option<(i64, i64, i64)>,
     cell: Option<(i64, i64)>,
@@ -165,6 +169,8 @@ pub fn to_text(model: &Model) -> String {
         corrects: pane.trimmer.profile.corrects,
         after: pane.after.map(|at| (at.project.0, at.stage.word().to_owned())),
         pace: (pane.pace.seconds, pane.pace.strokes),
+        paces_after: paces_after(pane),
+        start_with_pane: screen.start == Start::Pane,
         yields: rows::name_of(&rows::YIELD_VIEWS, &pane.below_bench()),
         range: pane.range.map(|r| (r.from.units(), r.to.units(), r.step.units())),
         cell: cell(pane),
@@ -251,6 +257,7 @@ pub fn screen(text: &str) -> Screen {
         unit: if m.metric { Unit::Mm } else { Unit::Inch },
         mouse: !m.no_mouse,
         shift_told: m.shift_told,
+        start: if m.start_with_pane { Start::Pane } else { Start::Today },
         paper: if m.a4 { Paper::A4 } else { Paper::Letter },
         country: Country::from_code(&m.country),
         ..Screen::default()
@@ -282,6 +289,11 @@ pub fn restore(model: &mut Model, text: &str) {
     }
     let pane = &mut model.yields;
     pane.pace = Pace::kept(m.pace.0, m.pace.1);
+    for (word, seconds, sets) in &m.paces_after {
+        if let Some(stage) = Stage::from_word(word) {
+            pane.stage_paces[stage as usize] = Pace::kept_of_stage(*seconds, *sets);
+        }
+    }
     pane.count = m.count.filter(|n| *n > 0);
     pane.may_turn = !m.upright_only;
     pane.stop_cuts = m.stop_cuts;
@@ -303,6 +315,12 @@ pub fn restore(model: &mut Model, text: &str) {
         Some(AfterCuts { project, stage })
     });
     model.yields.run = m.bench.and_then(|b| bench::recall(b, &model.yields.trimmer));
+}
+
+fn paces_after(pane: &YieldPane) -> Vec<(String, u32, u32)> {
+    let all = Stage::ALL.into_iter().zip(pane.stage_paces);
+    let known = all.filter(|(_, pace)| pace.strokes > 0);
+    known.map(|(stage, pace)| (stage.word().to_owned(), pace.seconds, pace.strokes)).collect()
 }
 
 fn title_of(pane: Pane) -> &'static str {

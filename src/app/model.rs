@@ -13,6 +13,7 @@ use crate::app::state::mats::MatsPane;
 use crate::app::state::print::PrintChoices;
 use crate::app::state::settling::Settling;
 use crate::app::state::stock::StockPane;
+use crate::app::state::today::TodayPage;
 use crate::app::state::views::ViewPlace;
 use crate::app::state::yields::YieldPane;
 
@@ -65,6 +66,8 @@ pub struct Model {
     pub keymap: Keymap,
     /// The pane in view.
     pub pane: Pane,
+    /// The page of the day, which may lie over it.
+    pub day: TodayPage,
     /// What lies over it, the top one last.
     pub overlays: Vec<Overlay>,
     /// A form that was left with something in it.
@@ -132,6 +135,7 @@ impl Model {
             print: PrintChoices::default(),
             keymap: Keymap::default(),
             pane: Pane::default(),
+            day: TodayPage::default(),
             overlays: Vec::new(),
             draft: None,
             status: None,
@@ -206,6 +210,7 @@ impl Model {
         }
         let has_found = self.yields.plan.plan.is_some() && self.yields.plan.booked.is_none();
         let words = match self.pane {
+            _ if self.day.is_open && !self.is_forgetful => return None,
             Pane::Stock if self.stock.view == StockView::Preview => "list not kept",
             Pane::Palette if self.palette.view == PaletteView::Photo => "photo not kept",
             Pane::Yield if self.yields.view == YieldView::Plan && has_found => "plan not booked",
@@ -223,7 +228,7 @@ impl Model {
 
     /// True while the bench view is on screen.
     pub fn is_at_bench(&self) -> bool {
-        self.pane == Pane::Yield && {
+        self.pane == Pane::Yield && !self.day.is_open && {
             let y = &self.yields;
             y.view == YieldView::Bench && (y.run.is_some() || y.after.is_some())
         }

@@ -155,6 +155,7 @@ const fn ways(list: List) -> (CommandId, CommandId) {
         List::Swatches => (Id::SwatchUp, Id::SwatchDown),
         List::Trios => (Id::TrioPrevious, Id::TrioNext),
         List::Colours => (Id::PhotoUp, Id::PhotoDown),
+        List::Day => (Id::TodayUp, Id::TodayDown),
         List::Stock => (Id::ItemUp, Id::ItemDown),
     }
 }
@@ -188,6 +189,10 @@ fn cursor(model: &mut Model, list: List) -> Option<(&mut Cursor, usize)> {
         List::Stock => {
             let (panes, ctx) = model.panes();
             return Some(stock::cursor(panes.stock, &ctx));
+        }
+        List::Day => {
+            let rows = model.day.rows.len();
+            (&mut model.day.cursor, rows)
         }
         List::Cells => return None,
     })
@@ -235,6 +240,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
         List::Layouts => Id::PlanBench,
         List::Cells => Id::ChartTake,
         List::Further => Id::FurtherTake,
+        List::Day => Id::TodayOpen,
         List::Parts => match model.mats.picked(&model.book) {
             Picked::Base => Id::Face,
             Picked::Layer(_) => Id::Reveal,

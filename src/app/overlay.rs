@@ -17,7 +17,7 @@ use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldText;
 use crate::domain::cards::country::Country;
 use crate::domain::pages::frame::Paper;
-use crate::domain::screen::{Signs, ThemeChoice};
+use crate::domain::screen::{Signs, Start, ThemeChoice};
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
 /// One layer.
@@ -137,6 +137,8 @@ pub enum Target {
     PrintPaper(Paper),
     /// Draws with these signs.
     Signs(Signs),
+    /// Opens with the page of the day, or with the pane in view last.
+    Start(Start),
     /// Shows a stock line.
     Item(ItemId),
     /// Opens the manual of the craft at a topic, by its title.

@@ -1,7 +1,7 @@
 //! A list to choose from: the keys that it takes, and what each kind of row does when it is taken.
 
 use super::anywhere;
-use super::carry::carry_or_tell;
+use super::carry::{carry_or_tell, show_pane};
 use super::commands::When;
 use super::effect::Effect;
 use super::input::field::Field;
@@ -12,13 +12,14 @@ use super::narrow::narrow;
 use super::overlay::{Help, Overlay, Picker, Target};
 use super::pane::Pane;
 use super::panes::{mats, palette, stock, yields};
+use super::places;
 use super::reply::Reply;
-use super::run;
 use super::state::yields::YieldChoice;
 use super::status::Status;
 use super::undo;
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
+use crate::domain::screen::Start;
 use crate::domain::stock::{ItemId, ProjectId};
 
 /// Gives a key to the list.
@@ -76,7 +77,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         if matches!(choice, YieldChoice::Spoiled(_) | YieldChoice::SpoiledAfter(_)) {
             undo::keep_run(model, false);
         }
-        model.pane = Pane::Yield;
+        show_pane(model, Pane::Yield);
     }
     let (panes, ctx) = model.panes();
     let replies = match target {
@@ -88,7 +89,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         Target::Command(id) => return anywhere::run(model, id),
         Target::Swatch(id) => {
             model.palette.show(id, &model.book);
-            return run::go(model, Pane::Palette);
+            return places::go(model, Pane::Palette);
         }
         Target::Item(id) => return show_item(model, id),
         Target::Topic(title) => {
@@ -97,12 +98,16 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
             return Vec::new();
         }
         Target::List(tab) => {
-            let effects = run::go(model, Pane::Stock);
+            let effects = places::go(model, Pane::Stock);
             let (panes, ctx) = model.panes();
             let replies = stock::open_tab(panes.stock, &ctx, tab);
             return [effects, carry_or_tell(model, Ok(replies))].concat();
         }
-        Target::Theme(_) | Target::PrintPaper(_) | Target::Signs(_) | Target::Country(_) => {
+        Target::Theme(_)
+        | Target::PrintPaper(_)
+        | Target::Signs(_)
+        | Target::Start(_)
+        | Target::Country(_) => {
             return set_screen(model, &target);
         }
     };
@@ -124,7 +129,7 @@ fn show_item(model: &mut Model, id: ItemId) -> Vec<Effect> {
         Some(_) => model.tell(Status::refused(When::NoPreview.why_not())),
         None => model.stock.show(id, &model.book, model.today),
     }
-    run::go(model, Pane::Stock)
+    places::go(model, Pane::Stock)
 }
 
 /// What a row says of the screen or of the pages, remembered from now on.
@@ -148,6 +153,15 @@ fn set_screen(model: &mut Model, target: &Target) -> Vec<Effect> {
         Target::Signs(signs) => {
             model.screen.signs = *signs;
             "The signs are changed.".to_owned()
+        }
+        Target::Start(start) => {
+            model.screen.start = *start;
+            match start {
+                Start::Today => "It opens with <today> once there is work.".to_owned(),
+                Start::Pane => {
+                    "It opens with the pane that was in view last; <today> shows the day.".to_owned()
+                }
+            }
         }
         _ => return Vec::new(),
     };

@@ -13,7 +13,7 @@ const MOST: usize = 40;
 
 /// Where one is now.
 pub fn here(model: &Model) -> ViewPlace {
-    ViewPlace { pane: model.pane, yields: model.yields.below_bench() }
+    ViewPlace { pane: model.pane, yields: model.yields.below_bench(), day: model.day.is_open }
 }
 
 /// Remembers a place that was left.
@@ -27,7 +27,7 @@ pub fn left(model: &mut Model, place: ViewPlace) {
 /// Goes back to the place before.
 pub fn back(model: &mut Model) -> Vec<Effect> {
     let Some(place) = model.trail.pop() else { return Vec::new() };
-    model.pane = place.pane;
+    (model.pane, model.day.is_open) = (place.pane, place.day);
     // A plan that is gone meanwhile stays gone.
     let is_gone = match place.yields {
         YieldView::Plan => model.yields.plan.plan.is_none(),
@@ -36,5 +36,22 @@ pub fn back(model: &mut Model) -> Vec<Effect> {
     };
     model.yields.view = if is_gone { YieldView::Answer } else { place.yields };
     let ask = if model.pane == Pane::Yield { asked::answer(&mut model.yields) } else { None };
+    carry_or_tell(model, Ok(ask.into_iter().collect()))
+}
+
+/// Goes to a pane.
+pub fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {
+    model.day.is_open = false;
+    model.pane = pane;
+    let (panes, ctx) = model.panes();
+    let ask = match pane {
+        Pane::Yield => asked::answer(panes.yields),
+        Pane::Stock => {
+            // Days have gone by, or the book was changed from another pane.
+            panes.stock.arrange(ctx.book, ctx.today);
+            None
+        }
+        Pane::Mats | Pane::Palette => None,
+    };
     carry_or_tell(model, Ok(ask.into_iter().collect()))
 }

@@ -1,6 +1,6 @@
 //! Running a command where it stands: those of the whole bench, and those of the pane in view.
 
-use super::carry::carry_or_tell;
+use super::carry::{carry_or_tell, show_pane};
 use super::commands::{CommandId, Context, command};
 use super::effect::Effect;
 use super::facts;
@@ -9,12 +9,13 @@ use super::input::list::Cursor;
 use super::model::Model;
 use super::overlay::{BookText, Help, Overlay};
 use super::pane::Pane;
-use super::panes::{asked, bench, further, mats, palette, plan, stock, yields};
+use super::panes::{bench, further, mats, palette, plan, stock, yields};
 use super::places;
 use super::printing;
 use super::reply::Reply;
 use super::resolve;
 use super::status::{SHIFT, Saving, Status};
+use super::today;
 use super::tour;
 use super::undo;
 use super::whole_book;
@@ -40,6 +41,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let (panes, ctx) = model.panes();
     let replies = match row.context {
         Context::Everywhere => return everywhere(model, id),
+        Context::Today => return today::run(model, id),
         Context::Bench => return at_the_bench(model, id),
         Context::Yield | Context::Chart => Ok(yields::run(panes.yields, &ctx, id)),
         Context::Plan if id == CommandId::PlanMost => Ok(further::run(panes.yields, &ctx, id)),
@@ -84,18 +86,19 @@ fn may_change_run(model: &Model, id: CommandId) -> bool {
 fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
     use CommandId as Id;
     match id {
-        Id::PaneYield => return go(model, Pane::Yield),
-        Id::PaneMats => return go(model, Pane::Mats),
-        Id::PanePalette => return go(model, Pane::Palette),
-        Id::PaneStock => return go(model, Pane::Stock),
-        Id::NextPane => return go(model, model.pane.step(1)),
-        Id::PreviousPane => return go(model, model.pane.step(-1)),
+        Id::Today => return today::run(model, id),
+        Id::PaneYield => return places::go(model, Pane::Yield),
+        Id::PaneMats => return places::go(model, Pane::Mats),
+        Id::PanePalette => return places::go(model, Pane::Palette),
+        Id::PaneStock => return places::go(model, Pane::Stock),
+        Id::NextPane => return places::go(model, model.pane.step(1)),
+        Id::PreviousPane => return places::go(model, model.pane.step(-1)),
         Id::Undo => return undo::undo(model),
         Id::Redo => return undo::redo(model),
         Id::Back => return places::back(model),
         Id::AfterCuts => {
             let Some(project) = model.book.active() else { return Vec::new() };
-            model.pane = Pane::Yield;
+            show_pane(model, Pane::Yield);
             let (panes, ctx) = model.panes();
             let replies = bench::after::open(panes.yields, &ctx, project);
             return carry_or_tell(model, Ok(replies));
@@ -151,22 +154,6 @@ fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
             carry_or_tell(model, Ok(replies))
         }
     }
-}
-
-/// Goes to a pane.
-pub fn go(model: &mut Model, pane: Pane) -> Vec<Effect> {
-    model.pane = pane;
-    let (panes, ctx) = model.panes();
-    let ask = match pane {
-        Pane::Yield => asked::answer(panes.yields),
-        Pane::Stock => {
-            // Days have gone by, or the book was changed from another pane.
-            panes.stock.arrange(ctx.book, ctx.today);
-            None
-        }
-        Pane::Mats | Pane::Palette => None,
-    };
-    carry_or_tell(model, Ok(ask.into_iter().collect()))
 }
 
 /// Leaves at once when everything is on the disk, else as soon as it is; a second time leaves regardless.

@@ -4,6 +4,7 @@
 /// Commands by their names, with the words that find them too.
 #[rustfmt::skip]
 const COMMANDS: &[(&str, &[&str])] = &[
+    ("today", &["what next", "due", "deadline", "overview", "dashboard", "to do", "agenda", "home"]),
     ("pane-yield", &["cut", "cutting", "how many per sheet", "how many to a sheet", "up count"]),
     ("pane-mats", &["card", "layers", "card sizes"]),
     ("pane-palette", &["colors", "colours", "swatch library"]),

@@ -16,6 +16,7 @@ use super::reply::Reply;
 use super::run;
 use super::settling;
 use super::status::{Saving, Status};
+use super::today;
 use super::tour;
 use super::undo;
 use super::whole_book;
@@ -67,6 +68,10 @@ fn follow(model: &mut Model) -> Vec<Effect> {
         }
     });
     effects.extend(settling::follow(model));
+    model.day.stays &= !model.overlays.is_empty();
+    if model.day.is_open {
+        today::look(model, false);
+    }
     effects
 }
 

@@ -50,6 +50,28 @@ const WEEKDAYS: [(&str, Weekday); 7] = [
     ("sunday", Weekday::Sunday),
 ];
 
+/// Days from one to another, below 0 where that is gone by.
+pub fn between(from: Date, to: Date) -> i32 {
+    from.until(to).map_or(0, |span| span.get_days())
+}
+
+/// A day with its weekday and how far off it is: `Sat 2026-12-12, in 17 days`.
+pub fn when(day: Date, today: Date) -> String {
+    let name = WEEKDAYS.iter().find(|(_, w)| *w == day.weekday()).map_or("", |(name, _)| name);
+    let mut short: String = name.chars().take(3).collect();
+    if let Some(first) = short.get_mut(0..1) {
+        first.make_ascii_uppercase();
+    }
+    let far = match between(today, day) {
+        0 => "today".to_owned(),
+        1 => "tomorrow".to_owned(),
+        -1 => "yesterday".to_owned(),
+        n if n < 0 => format!("{} days ago", -n),
+        n => format!("in {n} days"),
+    };
+    format!("{short} {day}, {far}")
+}
+
 /// Most days that `+10` may go.
 const FARTHEST: i64 = 36_500;
 /// Years looked through for a day: the 29th of February comes every four years, or eight round a century.
@@ -149,6 +171,23 @@ mod tests {
 
     /// A Wednesday (ISO 8601 week 48 of 2026 begins on Monday, 23 November).
     const TODAY: Date = date(2026, 11, 25);
+
+    #[test]
+    fn a_day_is_told_with_its_weekday_and_how_far_off_it_is() {
+        let day = |d| jiff::civil::date(2026, 11, d);
+        for (d, words) in [
+            (25, "Wed 2026-11-25, today"),
+            (26, "Thu 2026-11-26, tomorrow"),
+            (24, "Tue 2026-11-24, yesterday"),
+            (28, "Sat 2026-11-28, in 3 days"),
+            (15, "Sun 2026-11-15, 10 days ago"),
+        ] {
+            assert_eq!(when(day(d), day(25)), words);
+        }
+        // Thirty days have November: the 25th to the 25th is thirty, to the end of the year 36.
+        assert_eq!(between(day(25), jiff::civil::date(2026, 12, 25)), 30);
+        assert_eq!(between(day(25), jiff::civil::date(2026, 12, 31)), 36);
+    }
 
     #[test]
     fn days_ahead_are_read_in_each_spelling() {

@@ -35,5 +35,6 @@ pub mod shelf_answers;
 pub mod size;
 pub mod stock;
 pub mod thickness;
+pub mod today;
 pub mod weight;
 pub mod wrong_text;

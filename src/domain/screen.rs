@@ -87,6 +87,16 @@ pub struct OwnTheme {
     pub colours: [Option<[u8; 3]>; ROLES.len()],
 }
 
+/// What is in view when the workbench opens, once there is work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Start {
+    /// The page of the day.
+    #[default]
+    Today,
+    /// The pane that was in view last.
+    Pane,
+}
+
 /// Which signs draw lines and bars.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Signs {
@@ -110,6 +120,8 @@ pub struct Screen {
     pub mouse: bool,
     /// The person was told how to select text while the mouse is listened to.
     pub shift_told: bool,
+    /// What it opens with.
+    pub start: Start,
     /// The paper in the printer.
     pub paper: Paper,
     /// Where the person posts; nothing until they were asked.
@@ -129,6 +141,7 @@ impl Default for Screen {
             unit: Unit::default(),
             mouse: true,
             shift_told: false,
+            start: Start::default(),
             paper: Paper::default(),
             country: None,
             ground: None,

@@ -9,6 +9,7 @@
 //!     paper: "a4",              // letter, a4
 //!     country: "us",            // us, ca, uk, de, other: whose postal rules are shown
 //!     mouse: true,
+//!     start: "pane",            // today, pane: what is in view when it opens
 //!     keys: { "undo": ["u", "Ctrl-u"], "quit": ["Q"] },
 //! )
 //! ```
@@ -17,7 +18,7 @@ use super::locate::{line_of, with_line};
 use crate::domain::cards::country::Country;
 use crate::domain::length::Unit;
 use crate::domain::pages::frame::Paper;
-use crate::domain::screen::{Screen, Signs, ThemeChoice};
+use crate::domain::screen::{Screen, Signs, Start, ThemeChoice};
 use ron::Value;
 
 /// What a settings file says.
@@ -31,6 +32,8 @@ pub struct Choices {
     pub unit: Option<Unit>,
     /// Mouse.
     pub mouse: Option<bool>,
+    /// What is in view when it opens.
+    pub start: Option<Start>,
     /// The paper in the printer.
     pub paper: Option<Paper>,
     /// Where the person posts.
@@ -47,6 +50,7 @@ impl Choices {
             signs: self.signs.unwrap_or(screen.signs),
             unit: self.unit.unwrap_or(screen.unit),
             mouse: self.mouse.unwrap_or(screen.mouse),
+            start: self.start.unwrap_or(screen.start),
             paper: self.paper.unwrap_or(screen.paper),
             country: self.country.or(screen.country),
             ..screen
@@ -183,6 +187,13 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
                 _ => return Err(refuse("\"in\" or \"mm\"")),
             });
         }
+        "start" => {
+            choices.start = Some(match word {
+                "today" => Start::Today,
+                "pane" => Start::Pane,
+                _ => return Err(refuse("\"today\" or \"pane\"")),
+            });
+        }
         "paper" => {
             choices.paper = Some(match word {
                 "letter" => Paper::Letter,
@@ -202,7 +213,7 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
         "keys" => choices.keys = keys(value).ok_or_else(|| refuse("{ \"undo\": [\"u\", \"Ctrl-u\"] }"))?,
         _ => {
             return Err(format!(
-                "there is no setting \"{key}\": theme, signs, unit, paper, country, mouse and keys are read"
+                "there is no setting \"{key}\": theme, signs, unit, paper, country, mouse, start and keys are read"
             ));
         }
     }

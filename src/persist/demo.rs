@@ -1,4 +1,6 @@
-//! The demo: an invented maker's book, compiled in, put together by the same edits that a person would make.
+//! The demo: an invented maker's book, compiled in, put together by the same edits that a person would make: the shelf as it
+//! was begun, then a week of work on it. What was booked in that week is compiled in as its cuts, so that filling a folder
+//! searches for nothing; a test compares them with what the planner finds.
 
 use super::store::Store;
 use crate::domain::book::Book;
@@ -9,10 +11,12 @@ use crate::domain::cards::make::Make;
 use crate::domain::cards::paper;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::colour::parse;
+use crate::domain::cutting::plan::Plan;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{History, Intent};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
+use crate::domain::planning::ProjectJob;
 use crate::domain::project::{CardExtra, CardLayer, PaperRef, PieceWanted, Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{
@@ -21,6 +25,10 @@ use crate::domain::stock::{
 use crate::domain::thickness::Thickness;
 use jiff::civil::Date;
 use serde::Deserialize;
+
+mod week;
+
+pub use week::Written;
 
 /// The compiled-in text.
 const TEXT: &str = include_str!("../../demo-data/book.ron");
@@ -36,6 +44,7 @@ struct Demo {
     projects: Vec<DemoProject>,
     active: String,
     log: Vec<(String, String, i64, String)>,
+    week: week::Week,
 }
 
 #[derive(Deserialize, Default)]
@@ -114,13 +123,43 @@ struct DemoLayer {
     upright: bool,
 }
 
-/// The demo's book, with what can be undone in it.
+/// The demo's book, with what can be undone in it: a class booked, one paper short, an order under way, a batch half cut.
 ///
 /// # Errors
 /// A sentence that names the row; a test keeps this from happening.
 pub fn book() -> Result<(Book, History), String> {
+    let mut known = week::Known::read()?;
+    book_by(&mut |job| known.plan(job))
+}
+
+/// The same, booked by plans that somebody else finds.
+///
+/// # Errors
+/// As [`book`], and those of the plans.
+pub fn book_by(
+    plan_of: &mut dyn FnMut(&ProjectJob) -> Result<Plan, String>,
+) -> Result<(Book, History), String> {
+    let demo = read()?;
+    let (mut book, mut history) = begun(&demo)?;
+    week::worked(&demo, &mut book, &mut history, plan_of)?;
+    Ok((book, history))
+}
+
+/// The shelf before that week: nothing is booked yet. The tour is taken on it, so that all of it can be tried.
+///
+/// # Errors
+/// As [`book`].
+pub fn shelf() -> Result<(Book, History), String> {
+    begun(&read()?)
+}
+
+fn read() -> Result<Demo, String> {
+    ron::from_str(TEXT).map_err(|e| format!("the demo: {e}"))
+}
+
+fn begun(demo: &Demo) -> Result<(Book, History), String> {
     let (mut book, mut history) = (Book::default(), History::default());
-    for (date, edit) in edits()? {
+    for (date, edit) in edits(demo)? {
         history.perform(&mut book, &Intent::Do(edit), date).map_err(|e| e.to_string())?;
     }
     Ok((book, history))
@@ -139,19 +178,18 @@ pub fn fill(store: &mut Store) -> Result<(), String> {
 }
 
 /// What the invented maker did, day by day.
-fn edits() -> Result<Vec<(Date, Edit)>, String> {
-    let demo: Demo = ron::from_str(TEXT).map_err(|e| format!("the demo: {e}"))?;
+fn edits(demo: &Demo) -> Result<Vec<(Date, Edit)>, String> {
     let mut first = Vec::new();
     for (n, (name, family, hex)) in demo.swatches.iter().enumerate() {
         first.push(Edit::Swatch(Row::add(SwatchId(number(n)), swatch(name, family, hex)?)));
     }
     for (n, row) in demo.items.iter().enumerate() {
-        first.push(Edit::Item(Row::add(ItemId(number(n)), item(&demo, row)?)));
+        first.push(Edit::Item(Row::add(ItemId(number(n)), item(demo, row)?)));
     }
     for (n, (name, a, b, c, favourite, own, note)) in demo.trios.iter().enumerate() {
         let trio = KeptTrio {
             name: name.clone(),
-            swatches: [colour(&demo, a)?, colour(&demo, b)?, colour(&demo, c)?],
+            swatches: [colour(demo, a)?, colour(demo, b)?, colour(demo, c)?],
             favourite: *favourite,
             own: *own,
             dismissed: false,
@@ -160,7 +198,7 @@ fn edits() -> Result<Vec<(Date, Edit)>, String> {
         first.push(Edit::Trio(Row::add(TrioId(number(n)), trio)));
     }
     for (n, row) in demo.projects.iter().enumerate() {
-        first.push(Edit::Project(Row::add(ProjectId(number(n)), project(&demo, row)?)));
+        first.push(Edit::Project(Row::add(ProjectId(number(n)), project(demo, row)?)));
     }
     let active = demo.projects.iter().position(|p| p.name == demo.active).map(|n| ProjectId(number(n)));
     first.push(Edit::Activate { was: None, now: active });
@@ -172,7 +210,7 @@ fn edits() -> Result<Vec<(Date, Edit)>, String> {
     let mut all = vec![(BEGUN, Edit::batch("began the book", first))];
     let mut binned = Vec::new();
     for (n, (paper, size, count, job)) in demo.offcuts.iter().enumerate() {
-        let (item, id) = (find(&demo, paper)?, OffcutId(number(n)));
+        let (item, id) = (find(demo, paper)?, OffcutId(number(n)));
         let offcut = Offcut {
             item,
             size: read_size(size)?,
@@ -188,7 +226,7 @@ fn edits() -> Result<Vec<(Date, Edit)>, String> {
     all.push((BEGUN, Edit::batch("counted the offcut bin", binned)));
     for (date, name, change, job) in &demo.log {
         let count = u32::try_from(change.unsigned_abs()).unwrap_or(u32::MAX);
-        let item = find(&demo, name)?;
+        let item = find(demo, name)?;
         let line =
             if *change < 0 { NewLine::used(item, count, job) } else { NewLine::received(item, count, job) };
         all.push((read_date(date)?, Edit::Log(line)));
@@ -367,6 +405,9 @@ fn extras(demo: &Demo, row: &DemoCard) -> Result<Vec<CardExtra>, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::stock::booked;
+    use crate::domain::stock::needs::{Basis, needs};
+    use crate::domain::stock::shortage::shortage;
 
     #[test]
     fn the_demo_is_rich_enough_to_try_every_pane() {
@@ -379,5 +420,27 @@ mod tests {
         assert!(book.active_project().is_some());
         let several = book.items().iter().filter(|(_, i)| i.front().len() > 1 && !i.back_colours.is_empty());
         assert!(several.count() >= 8 && book.trios().len() >= 3);
+    }
+
+    #[test]
+    fn the_week_leaves_something_of_everything() {
+        let (book, _) = book().unwrap();
+        let of = |name: &str| book.projects().iter().find(|(_, p)| p.name == name).map(|(id, _)| id).unwrap();
+        let (class, batch) = (of("Hedgerow notes, class"), of("Thank-you batch"));
+        // Moss pool is the mat of sixteen cards and more, four to a sheet, and three sheets are held.
+        let short = shortage(&book, find_item(&book, "moss pool, letter")).unwrap();
+        assert_eq!((short.project, short.missing), (class, 1));
+        let all_short = book.items().iter().filter(|(id, _)| shortage(&book, *id).is_some()).count();
+        assert_eq!((all_short, book.orders().len()), (1, 1));
+        let cut = |id| needs(&book, id, None).unwrap().pieces();
+        let (all, open) = cut(batch);
+        assert!(open > 0 && open < all, "{open} of {all}");
+        assert_eq!(cut(class).0, cut(class).1);
+        assert!(booked::of(&book, class).count() > 4 && booked::of(&book, batch).count() > 0);
+        assert_eq!(needs(&book, batch, None).unwrap().basis, Basis::Booked);
+    }
+
+    fn find_item(book: &Book, name: &str) -> ItemId {
+        book.items().iter().find(|(_, i)| i.name == name).map(|(id, _)| id).unwrap()
     }
 }

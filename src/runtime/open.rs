@@ -5,12 +5,14 @@ use super::keeper::Waiting;
 use super::run::{self, Ended, KeyWatch, Start};
 use super::{plain, printer, solve, whole_book};
 use crate::app::action::Action;
+use crate::app::demo as app_demo;
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::memory;
 use crate::app::model::Model;
 use crate::app::state::cutting::PlanNews;
 use crate::app::status::Status;
+use crate::app::today as app_today;
 use crate::app::update::update;
 use crate::app::welcome;
 use crate::domain::length::Unit;
@@ -135,6 +137,10 @@ fn model(options: &Options, paths: &Paths, store: &mut Store, today: Date, is_th
     if is_new && !options.demo {
         welcome::open(&mut model);
     }
+    if is_throw_away {
+        app_demo::as_left(&mut model);
+    }
+    app_today::begin(&mut model);
     if !notes.is_empty() {
         model.tell(Status::refused(notes.join("; ")));
     }

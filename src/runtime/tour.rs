@@ -4,9 +4,9 @@ use crate::app::action::{Action, Fresh};
 use crate::domain::history::Moved;
 use crate::persist::demo;
 
-/// The demo's book for the tour, or why there is none.
+/// The demo's shelf for the tour, or why there is none.
 pub(super) fn begin() -> Action {
-    match demo::book() {
+    match demo::shelf() {
         Ok((book, history)) => {
             Action::Tour(Box::new(Fresh { epoch: 0, book, history, moved: Moved::default() }))
         }

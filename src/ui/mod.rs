@@ -10,5 +10,6 @@ pub mod panes;
 pub mod surface;
 pub mod text;
 pub mod theme;
+pub mod today;
 pub mod view;
 pub mod widgets;

@@ -1,7 +1,7 @@
 //! The whole screen, from the model. Changes nothing; returns where the hardware cursor belongs.
 //!
 //! ```text
-//! trimside  1 Yield  2 Mats  3 Palette  4 Stock          spring class · saved     header
+//! 0 Today   1 Yield  2 Mats  3 Palette  4 Stock          spring class · saved     header
 //! ---------------------------------------------------------------------------
 //! pane                                                                            body
 //!
@@ -19,6 +19,7 @@ use super::overlay;
 use super::panes;
 use super::surface::Surface;
 use super::text;
+use super::today;
 use super::widgets::bar::bar;
 use super::widgets::digits::{self, Figure};
 use super::widgets::lines::run;
@@ -116,6 +117,9 @@ fn body(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 }
 
 fn pane(model: &Model, body: Rect, on: &mut Surface) -> Option<Position> {
+    if model.day.is_open {
+        return today::draw(model, body, on);
+    }
     match model.pane {
         Pane::Yield if model.is_at_bench() => panes::bench::draw(model, body, on),
         Pane::Yield if model.yields.view == YieldView::Plan => panes::plan::draw(model, body, on),
@@ -210,10 +214,12 @@ pub fn pane_names(header: Rect) -> Vec<(Pane, u16, u16)> {
 
 fn header(model: &Model, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
-    on.put(area, 1, 0, &[run("trimside", theme.title)]);
-    on.hits.add(Rect { x: 1, width: 8, height: 1, ..area }, Spot::Hint(CommandId::Finder));
+    let is_today = model.day.is_open;
+    let style = if is_today { theme.picked } else { theme.dim };
+    on.put(area, 0, 0, &[run(" 0 Today ", style)]);
+    on.hits.add(Rect { x: 0, width: 9, height: 1, ..area }, Spot::Hint(CommandId::Today));
     for (n, (pane, x, width)) in pane_names(area).into_iter().enumerate() {
-        let is_here = model.pane == pane;
+        let is_here = model.pane == pane && !is_today;
         let style = if is_here { theme.picked } else { theme.dim };
         let name = format!(" {} {} ", n + 1, command(pane.command()).title);
         on.put(Rect { x, width, ..area }, 0, 0, &[run(name, style)]);

@@ -57,6 +57,15 @@ impl Bench {
         Self::on(book, history)
     }
 
+    /// On the demo as it is opened: the page of the day over a batch half cut.
+    pub fn opened() -> Self {
+        let (book, history) = remembered::opened();
+        let mut bench = Self::on(book, history);
+        trimside::app::demo::as_left(&mut bench.model);
+        trimside::app::today::begin(&mut bench.model);
+        bench
+    }
+
     /// On an empty book.
     pub fn empty() -> Self {
         Self::on(Book::default(), History::default())

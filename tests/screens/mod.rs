@@ -28,6 +28,7 @@ mod steps;
 mod stock;
 mod stock_line;
 mod svg;
+mod today;
 mod trio_on_card;
 mod trio_words;
 mod undo;

@@ -22,8 +22,15 @@ use trimside::runtime::solve;
 /// Answers by their question.
 type Known<A> = LazyLock<Mutex<HashMap<String, A>>>;
 
-/// The demo's book and its history.
+/// The demo's shelf and its history, before its last week: nothing is booked yet.
 pub fn demo() -> (Book, History) {
+    static DEMO: LazyLock<(Book, History)> =
+        LazyLock::new(|| trimside::persist::demo::shelf().expect("the demo reads"));
+    DEMO.clone()
+}
+
+/// The demo's book and its history, as it is opened.
+pub fn opened() -> (Book, History) {
     static DEMO: LazyLock<(Book, History)> =
         LazyLock::new(|| trimside::persist::demo::book().expect("the demo reads"));
     DEMO.clone()

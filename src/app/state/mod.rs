@@ -16,6 +16,7 @@ pub mod ruler;
 pub mod settling;
 pub mod stock;
 pub mod timeline;
+pub mod today;
 pub mod trio;
 pub mod views;
 pub mod welcome;

@@ -240,6 +240,8 @@ impl Timeline {
 pub enum View {
     /// Every view: what is chosen there shows all over the screen.
     All,
+    /// The page of the day.
+    Today,
     /// The question of Yield and its answer.
     Yield,
     /// The chart of Yield.

@@ -138,4 +138,6 @@ pub struct ViewPlace {
     pub pane: Pane,
     /// The view of Yield; the bench counts as the view that it lies over.
     pub yields: YieldView,
+    /// The page of the day lies over it.
+    pub day: bool,
 }

@@ -17,6 +17,7 @@ use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::cutting::trimmer_profile::TrimmerProfile;
 use crate::domain::length::{Length, Unit};
+use crate::domain::project::Stage;
 use crate::domain::sheet::{Formats, Sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -171,6 +172,10 @@ pub struct YieldPane {
     pub after: Option<AfterCuts>,
     /// How fast the person cuts, over all runs.
     pub pace: Pace,
+    /// How fast the person works at each stage after the cuts.
+    pub stage_paces: [Pace; Stage::ALL.len()],
+    /// When the last set or kit was ticked in this sitting, and at which stage.
+    pub set_ticked: Option<(Stage, u64)>,
     /// When the last stroke or step was ticked in this sitting, in seconds since it began.
     pub ticked: Option<u64>,
 }
@@ -202,6 +207,8 @@ impl Default for YieldPane {
             run: None,
             after: None,
             pace: Pace::default(),
+            stage_paces: [Pace::default(); Stage::ALL.len()],
+            set_ticked: None,
             ticked: None,
         }
     }
@@ -258,6 +265,18 @@ impl YieldPane {
             self.pace.note(strokes, seconds);
         }
         self.ticked = Some(moment);
+    }
+
+    /// Notes a set or kit ticked at a stage, at a moment of the sitting, for the person's pace there.
+    pub fn note_set(&mut self, stage: Stage, moment: u64) {
+        if let Some((last_stage, last)) = self.set_ticked
+            && last_stage == stage
+            && let (Some(pace), Some(seconds)) =
+                (self.stage_paces.get_mut(stage as usize), moment.checked_sub(last))
+        {
+            pace.note_at_a_stage(1, seconds);
+        }
+        self.set_ticked = Some((stage, moment));
     }
 
     /// Sets how many sheets a stroke takes, for the plan in view as well: it is no other plan.

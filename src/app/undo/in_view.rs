@@ -14,6 +14,9 @@ use crate::domain::edit::Edit;
 
 /// The view on screen.
 pub fn here(model: &Model) -> View {
+    if model.day.is_open {
+        return View::Today;
+    }
     let active = model.book.active();
     match model.pane {
         Pane::Yield => match model.yields.view {
@@ -72,6 +75,7 @@ pub fn place(model: &Model, view: View) -> String {
     let book = &model.book;
     match view {
         View::All => "every pane".to_owned(),
+        View::Today => "Today".to_owned(),
         View::Yield => "Yield".to_owned(),
         View::Chart => "Yield, chart".to_owned(),
         View::Plan(Some(id)) => format!("Yield, plan of {}", book.projects().name_of(id)),

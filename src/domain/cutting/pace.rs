@@ -9,6 +9,9 @@ const LONGEST: u64 = 120;
 const FEWEST: u32 = 8;
 /// Beyond so many strokes the older half counts half: the pace is that of now (our own choice).
 const MOST: u32 = 400;
+/// The same at a stage after the cuts: twenty minutes a set or kit, and at least three of them (our own choice).
+const LONGEST_SET: u64 = 1_200;
+const FEWEST_SETS: u32 = 3;
 
 /// Strokes and the time that they took.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -22,14 +25,32 @@ pub struct Pace {
 impl Pace {
     /// A pace that was kept; none where it cannot be one.
     pub fn kept(seconds: u32, strokes: u32) -> Self {
-        let is_one = strokes > 0 && strokes <= MOST && u64::from(seconds) <= u64::from(strokes) * LONGEST;
-        if is_one { Self { seconds, strokes } } else { Self::default() }
+        Self::kept_within(seconds, strokes, LONGEST)
+    }
+
+    /// The same of sets or kits at a stage after the cuts.
+    pub fn kept_of_stage(seconds: u32, sets: u32) -> Self {
+        Self::kept_within(seconds, sets, LONGEST_SET)
+    }
+
+    fn kept_within(seconds: u32, n: u32, longest: u64) -> Self {
+        let is_one = n > 0 && n <= MOST && u64::from(seconds) <= u64::from(n) * longest;
+        if is_one { Self { seconds, strokes: n } } else { Self::default() }
     }
 
     /// Notes strokes that took so many seconds since the tick before; a pause is left out.
     pub fn note(&mut self, strokes: u32, seconds: u64) {
+        self.note_within(strokes, seconds, LONGEST);
+    }
+
+    /// Notes sets or kits ticked at a stage after the cuts.
+    pub fn note_at_a_stage(&mut self, sets: u32, seconds: u64) {
+        self.note_within(sets, seconds, LONGEST_SET);
+    }
+
+    fn note_within(&mut self, strokes: u32, seconds: u64, longest: u64) {
         let strokes = strokes.min(MOST);
-        if strokes == 0 || seconds > u64::from(strokes) * LONGEST {
+        if strokes == 0 || seconds > u64::from(strokes) * longest {
             return;
         }
         if self.strokes + strokes > MOST {
@@ -45,8 +66,17 @@ impl Pace {
 
     /// How long so many strokes take, in seconds; `None` while too little is known.
     pub fn left(self, strokes: u64) -> Option<u64> {
-        let known = self.strokes >= FEWEST && self.seconds > 0;
-        known.then(|| strokes.saturating_mul(u64::from(self.seconds)) / u64::from(self.strokes))
+        self.time_for(strokes, FEWEST)
+    }
+
+    /// How long so many sets or kits take at a stage; `None` while too little is known.
+    pub fn left_at_a_stage(self, sets: u64) -> Option<u64> {
+        self.time_for(sets, FEWEST_SETS)
+    }
+
+    fn time_for(self, n: u64, fewest: u32) -> Option<u64> {
+        let known = self.strokes >= fewest && self.seconds > 0;
+        known.then(|| n.saturating_mul(u64::from(self.seconds)) / u64::from(self.strokes))
     }
 
     /// The same in words: `about 25 minutes left at your pace`.
@@ -54,13 +84,17 @@ impl Pace {
         if strokes == 0 {
             return None;
         }
-        let minutes = self.left(strokes)?.div_ceil(60);
-        let time = match (minutes / 60, minutes % 60) {
-            (0, n) => count_of(n.max(1), "minute"),
-            (h, 0) => count_of(h, "hour"),
-            (h, n) => format!("{} {}", count_of(h, "hour"), count_of(n, "minute")),
-        };
-        Some(format!("about {time} left at your pace"))
+        Some(format!("about {} left at your pace", time_words(self.left(strokes)?)))
+    }
+}
+
+/// Seconds as hours and minutes, a part of a minute as one: `1 hour 5 minutes`.
+pub fn time_words(seconds: u64) -> String {
+    let minutes = seconds.div_ceil(60);
+    match (minutes / 60, minutes % 60) {
+        (0, n) => count_of(n.max(1), "minute"),
+        (h, 0) => count_of(h, "hour"),
+        (h, n) => format!("{} {}", count_of(h, "hour"), count_of(n, "minute")),
     }
 }
 

@@ -41,6 +41,7 @@ const ROW_GAP: Um = MM / 2;
 fn pane_of(group: &str) -> &str {
     match group.split(' ').next() {
         Some("At") => "Yield",
+        Some("Today") => "Everywhere",
         Some(first) => first,
         None => "",
     }

@@ -174,11 +174,18 @@ fn single(item: &Item) -> Option<(u64, Option<Money>)> {
     item.sold_alone.then(|| (u64::from(item.pack_size()), item.price))
 }
 
+/// The last day to order what is short: the day it is needed less what the seller takes; `None` where nothing is short or no
+/// day is set.
+pub fn order_by(book: &Book, id: ItemId) -> Option<Date> {
+    let item = book.items().get(id)?;
+    let needed = shortage(book, id).and_then(|s| s.on);
+    needed.map(|day| day.saturating_sub(jiff::Span::new().days(i64::from(item.lead_days))))
+}
+
 fn line(book: &Book, id: ItemId, item: &Item, wanted: u64, today: Date) -> Line {
     let pack = u64::from(item.pack_size());
     let packs = wanted.div_ceil(pack);
-    let needed = shortage(book, id).and_then(|s| s.on);
-    let order_by = needed.map(|day| day.saturating_sub(jiff::Span::new().days(i64::from(item.lead_days))));
+    let order_by = order_by(book, id);
     Line {
         item: id,
         wanted,
@@ -236,7 +243,8 @@ impl SellerList {
     }
 }
 
-fn last_orders(book: &Book, today: Date) -> Vec<LastOrder> {
+/// Leaving and still to be had, the soonest first.
+pub fn last_orders(book: &Book, today: Date) -> Vec<LastOrder> {
     let leaving = book.items().iter().filter_map(|(item, i)| match i.state {
         State::Leaving(until) if today <= until => {
             Some(LastOrder { item, until, booked: book.booked(item), on_hand: book.on_hand(item) })

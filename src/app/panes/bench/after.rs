@@ -51,7 +51,13 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, at: AfterCuts, id: CommandId) -> Rep
         }
     };
     match id {
-        CommandId::BenchStroke => done(1),
+        CommandId::BenchStroke => {
+            let ticked = done(1);
+            if matches!(ticked.as_deref(), Ok([Reply::Edit(_)])) {
+                pane.note_set(at.stage, ctx.moment);
+            }
+            ticked
+        }
         CommandId::BenchBack => done(-1),
         CommandId::BenchNext => Ok(next(pane, ctx, at)),
         CommandId::BenchSpoiled => Ok(vec![offer(ctx, at)]),

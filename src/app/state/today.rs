@@ -1,0 +1,146 @@
+//! The page of the day: whether it lies over the pane, which row is in hand, and what was read off the book for it.
+
+use crate::app::commands::CommandId;
+use crate::app::input::list::Cursor;
+use crate::domain::cutting::pace::Pace;
+use crate::domain::length::Unit;
+use crate::domain::project::Stage;
+use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId};
+use crate::domain::today::Today;
+use jiff::civil::Date;
+
+/// State of the page.
+#[derive(Clone, Debug, Default)]
+pub struct TodayPage {
+    /// True while it lies over the pane.
+    pub is_open: bool,
+    /// True while a form that was opened here is filled in: what is made is shown here too.
+    pub stays: bool,
+    /// The row in hand.
+    pub cursor: Cursor,
+    /// What was read off the book.
+    pub figures: Today,
+    /// Its rows.
+    pub rows: Vec<DayRow>,
+    /// What it was read off.
+    pub seen: Option<Seen>,
+}
+
+/// What the rows follow from, in short: while this is the same they are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seen {
+    /// Which book, and its step.
+    pub book: (u64, u64),
+    /// The day.
+    pub day: Date,
+    /// The unit of sizes.
+    pub unit: Unit,
+    /// Steps and strokes done and sheets logged of the run in hand.
+    pub run: Option<(usize, u32, u32)>,
+    /// The person's pace.
+    pub pace: Pace,
+    /// At each stage after the cuts.
+    pub after: [Pace; Stage::ALL.len()],
+    /// Plans that are there.
+    pub plans: usize,
+    /// What the trimmer is, as far as the first evening asks.
+    pub is_trimmer_said: bool,
+}
+
+/// What a row is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Section {
+    /// The next classes and deadlines.
+    Next,
+    /// What is short, and by when to order.
+    Short,
+    /// What to cut next, and where the run stands.
+    Cut,
+    /// The time that is left to be worked.
+    Time,
+    /// Cards that are not finished.
+    Open,
+    /// What is on order.
+    Coming,
+    /// Offcuts that are set aside.
+    Offcuts,
+    /// Leaving colours that are still held.
+    Leaving,
+    /// Something to do on the first evening.
+    First,
+}
+
+impl Section {
+    /// Its heading.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Next => "Next",
+            Self::Short => "Short",
+            Self::Cut => "To cut",
+            Self::Time => "Time",
+            Self::Open => "To do",
+            Self::Coming => "On order",
+            Self::Offcuts => "Offcuts",
+            Self::Leaving => "Leaving",
+            Self::First => "First",
+        }
+    }
+}
+
+/// How urgent a row is; said in its words too.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Urgency {
+    /// As planned.
+    Calm,
+    /// To be seen to.
+    Soon,
+    /// Late or missing.
+    Now,
+    /// Done.
+    Done,
+}
+
+/// Where Enter goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goes {
+    /// A class or batch, figure by figure.
+    Class(ProjectId),
+    /// The plan of the active project.
+    Plan,
+    /// The run in hand.
+    Bench,
+    /// A stage after the cuts.
+    After(ProjectId),
+    /// A line of the reorder list.
+    Reorder(ItemId),
+    /// Something on order.
+    Awaited(OrderId),
+    /// A booking.
+    Booking(BookingId),
+    /// A line of the shelf.
+    Item(ItemId),
+    /// A command, done here.
+    Here(CommandId),
+}
+
+/// A row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DayRow {
+    /// What it is about.
+    pub section: Section,
+    /// The thing, by name.
+    pub what: String,
+    /// What is to be said of it.
+    pub words: String,
+    /// How urgent that is.
+    pub urgency: Urgency,
+    /// Where Enter goes.
+    pub goes: Goes,
+}
+
+impl TodayPage {
+    /// The row in hand.
+    pub fn picked(&self) -> Option<&DayRow> {
+        self.rows.get(self.cursor.row(self.rows.len())?)
+    }
+}

@@ -1,0 +1,290 @@
+//! The page of the day: one line a thing, by what it is about; on a wide screen the weeks ahead and the sheet at the bench
+//! beside it, on a high one the papers of the project in hand below.
+//!
+//! ```text
+//! Today, Wed 2026-11-25                              Mo   Tu   We   Th   Fr   Sa   Su
+//! Next     > Thank-you batch    Tue 2026-12-01 ...             25   26   27   28   29
+//!            Hedgerow notes     Sat 2026-12-12 ...
+//! Short      1 of moss pool     order by ...         30    1    2 ...
+//! ```
+
+use super::surface::Surface;
+use super::text;
+use super::widgets::diagram::Diagram;
+use super::widgets::lines::run;
+use super::widgets::table::{Column, Row, Table};
+use crate::app::action::{List, Spot};
+use crate::app::model::Model;
+use crate::app::state::today::{DayRow, Goes, Urgency};
+use crate::app::today::rows;
+use crate::domain::days::between;
+use crate::domain::stock::ProjectId;
+use crate::domain::stock::outlook::outlook;
+use jiff::civil::Date;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
+use ratatui::widgets::Widget;
+
+/// Columns of the headings, with the sign of the row in hand.
+const HEAD: u16 = 10;
+/// Columns from which the weeks stand beside the list.
+const WIDE: u16 = 116;
+/// Columns of a day in the weeks, and rows of a week.
+const DAY: u16 = 10;
+const WEEK_ROWS: u16 = 3;
+/// Fewest rows for a drawing, or for the papers.
+const FEW: u16 = 9;
+
+/// Draws the page.
+pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let is_wide = area.width >= WIDE;
+    let width = if is_wide { area.width - (7 * DAY + 2) - 2 } else { area.width };
+    let left = Rect { width, ..area };
+    let (at, end) = list(model, left, on);
+    let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..left };
+    papers(model, below, on);
+    if is_wide {
+        let x = left.right() + 2;
+        let right = Rect { x, width: area.right() - x, ..area };
+        let end = weeks(model, right, on);
+        bench(model, Rect { y: right.y + end, height: right.height.saturating_sub(end), ..right }, on);
+    }
+    at
+}
+
+fn style_of(row: &DayRow, on: &Surface) -> Style {
+    match row.urgency {
+        Urgency::Calm => on.look.theme.text,
+        Urgency::Soon => on.look.theme.warn,
+        Urgency::Now => on.look.theme.bad,
+        Urgency::Done => on.look.theme.dim,
+    }
+}
+
+/// Columns of the names.
+fn names(rows: &[DayRow], room: u16) -> u16 {
+    let longest = rows.iter().map(|r| text::width(&r.what) as u16 + 2).max().unwrap_or(0);
+    longest.min(room * 2 / 5)
+}
+
+/// The rows; where the cursor belongs, and the screen row after them.
+fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) {
+    let page = &model.day;
+    let theme = &on.look.theme;
+    on.put(area, 0, 0, &[run(rows::heading(&model.ctx()), theme.title)]);
+    let Some(picked) = page.cursor.row(page.rows.len()) else {
+        let words = "Nothing is planned, short or on order.";
+        on.put(area, 0, 2, &[run(words, theme.text)]);
+        return (None, 3);
+    };
+    let room = area.width.saturating_sub(HEAD);
+    let name = names(&page.rows, room);
+    let words = usize::from(room.saturating_sub(name));
+    let lines: Vec<Vec<String>> = page.rows.iter().map(|r| text::wrap(&r.words, words)).collect();
+    let top = Rect { y: area.y + 2, height: area.height.saturating_sub(3), ..area };
+    on.hits.add(top, Spot::In(List::Day));
+    let first = first_row(&lines, picked, usize::from(top.height));
+    let (mut y, mut at, mut shown) = (0, None, 0);
+    for (n, row) in page.rows.iter().enumerate().skip(first) {
+        let height = lines[n].len().max(1) as u16;
+        if y + height > top.height {
+            break;
+        }
+        let is_new = n == first || page.rows[n - 1].section != row.section;
+        let head = if is_new { row.section.title() } else { "" };
+        let is_picked = n == picked;
+        let style = if is_picked { on.look.theme.picked } else { style_of(row, on) };
+        let sign = if is_picked { on.look.glyphs.pick } else { " " };
+        on.put(
+            top,
+            0,
+            y,
+            &[
+                run(text::left(head, usize::from(HEAD) - 1, ""), on.look.theme.title),
+                run(sign, on.look.theme.key),
+            ],
+        );
+        let what = text::left(&row.what, usize::from(name.saturating_sub(1)), on.look.glyphs.ellipsis);
+        on.put(top, HEAD, y, &[run(what, style)]);
+        for (m, line) in lines[n].iter().enumerate() {
+            on.put(top, HEAD + name, y + m as u16, &[run(line, style_of(row, on))]);
+        }
+        on.hits.add(Rect { y: top.y + y, height, ..top }, Spot::Row(List::Day, n));
+        if is_picked {
+            at = Some(Position::new(area.x + HEAD - 1, top.y + y));
+        }
+        y += height;
+        shown += 1;
+    }
+    let hidden = page.rows.len() - first - shown;
+    let more = match (first, hidden) {
+        (0, 0) => String::new(),
+        (0, below) => format!("{below} more below"),
+        (above, 0) => format!("{above} more above"),
+        (above, below) => format!("{above} more above, {below} below"),
+    };
+    on.put(top, HEAD, y, &[run(more, on.look.theme.dim)]);
+    (at, 2 + y + 1)
+}
+
+/// The first row shown, so that the picked one is in view, whatever the rows before it take.
+fn first_row(lines: &[Vec<String>], picked: usize, room: usize) -> usize {
+    let height = |n: usize| lines.get(n).map_or(1, |l| l.len().max(1));
+    let all: usize = (0..lines.len()).map(height).sum();
+    if all <= room {
+        return 0;
+    }
+    let mut first = picked;
+    let mut taken = height(picked);
+    // Two rows stay free for what follows.
+    while first > 0 && taken + height(first - 1) + 2 <= room {
+        first -= 1;
+        taken += height(first);
+    }
+    first
+}
+
+/// The project that the row in hand is about.
+fn project(model: &Model) -> Option<ProjectId> {
+    let row = model.day.picked()?;
+    match row.goes {
+        Goes::Class(id) | Goes::After(id) => Some(id),
+        Goes::Plan => model.book.active(),
+        Goes::Bench => rows::in_hand(&model.yields)?.of.map(|of| of.project),
+        Goes::Booking(id) => model.book.bookings().get(id).map(|b| b.project),
+        Goes::Reorder(item) => model.day.figures.short.iter().find(|s| s.item == item).map(|s| s.project),
+        Goes::Awaited(_) | Goes::Item(_) | Goes::Here(_) => None,
+    }
+}
+
+const PAPERS: [Column; 6] = [
+    Column::text("paper", 24, 0),
+    Column::number("needed", 7, 0),
+    Column::number("used", 6, 0),
+    Column::number("booked", 7, 0),
+    Column::number("free", 6, 1),
+    Column::number("short", 6, 0),
+];
+
+/// The papers of the project in hand, as its own view has them.
+fn papers(model: &Model, area: Rect, on: &mut Surface) {
+    if area.height < FEW {
+        return;
+    }
+    let Some(id) = project(model).or_else(|| model.day.figures.next.first().map(|n| n.project)) else {
+        return;
+    };
+    let Some(look) = outlook(&model.book, id, model.settling.of(id)) else { return };
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
+    on.put(area, 0, 1, &[run(format!("{} takes", model.book.projects().name_of(id)), on.look.theme.title)]);
+    let rows: Vec<Row> = look
+        .needs
+        .iter()
+        .map(|n| {
+            let cells = vec![
+                model.book.items().name_of(n.item),
+                n.needed.to_string(),
+                n.used.to_string(),
+                n.booked.to_string(),
+                n.free.to_string(),
+                if n.missing > 0 { n.missing.to_string() } else { String::new() },
+            ];
+            let style = if n.missing > 0 { on.look.theme.bad } else { on.look.theme.text };
+            Row { cells, style }
+        })
+        .collect();
+    let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
+    Table { columns: &PAPERS, rows: &rows, picked: None, marked: &[] }.draw(room, on);
+}
+
+/// What falls on a day: a word, and whose.
+fn events(model: &Model, day: Date) -> Vec<(&'static str, String)> {
+    let (book, figures) = (&model.book, &model.day.figures);
+    let mut all = Vec::new();
+    for n in figures.next.iter().filter(|n| n.on == Some(day)) {
+        all.push((if n.seats > 0 { "class" } else { "batch" }, book.projects().name_of(n.project)));
+    }
+    for s in figures.short.iter().filter(|s| s.order_by == Some(day)) {
+        all.push(("order", book.items().name_of(s.item)));
+    }
+    for order in figures.coming.iter().filter_map(|id| book.orders().get(*id)) {
+        if order.expected == Some(day) {
+            all.push(("comes", book.items().name_of(order.item)));
+        }
+    }
+    for l in figures.leaving.iter().filter(|l| l.until == day) {
+        all.push(("last", book.items().name_of(l.item)));
+    }
+    all
+}
+
+/// The weeks from this one on, as many as there is room for and something falls in; returns the row after them.
+fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let monday = model
+        .today
+        .saturating_sub(jiff::Span::new().days(i64::from(model.today.weekday().to_monday_zero_offset())));
+    let most = (area.height.saturating_sub(FEW + 4) / WEEK_ROWS).clamp(2, 6);
+    for (n, name) in ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"].into_iter().enumerate() {
+        on.put(area, n as u16 * DAY, 0, &[run(name, on.look.theme.dim)]);
+    }
+    for week in 0..most {
+        for n in 0..7_u16 {
+            let ahead = jiff::Span::new().days(i64::from(week * 7 + n));
+            let day = monday.saturating_add(ahead);
+            let cell = Rect {
+                x: area.x + n * DAY,
+                y: area.y + 2 + week * WEEK_ROWS,
+                width: DAY - 1,
+                height: WEEK_ROWS,
+            };
+            one_day(model, day, cell, on);
+        }
+    }
+    2 + most * WEEK_ROWS
+}
+
+fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    let events = events(model, day);
+    let far = between(model.today, day);
+    let style = match () {
+        () if far == 0 => theme.picked,
+        () if !events.is_empty() => theme.title,
+        () => theme.dim,
+    };
+    let number = if day.day() == 1 { format!("{:02}-01", day.month()) } else { day.day().to_string() };
+    on.put(cell, 0, 0, &[run(format!("{number:>2}"), style)]);
+    for (n, (word, name)) in events.iter().take(2).enumerate() {
+        let is_alone = events.len() == 1;
+        let style = if *word == "order" { theme.warn } else { theme.text };
+        on.put(cell, 0, 1 + n as u16, &[run(*word, style)]);
+        if is_alone {
+            on.put(cell, 0, 2, &[run(name, theme.dim)]);
+        }
+    }
+}
+
+/// The sheet at the bench, with the cut that comes next.
+fn bench(model: &Model, area: Rect, on: &mut Surface) {
+    let Some(bench) = rows::in_hand(&model.yields) else { return };
+    let Some(spot) = bench.spot().filter(|_| area.height >= FEW) else { return };
+    let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
+    on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
+    let words = format!(
+        "At the bench: {} x {}, step {} of {}",
+        spot.sheet.copies,
+        spot.sheet.name,
+        bench.done + 1,
+        bench.len()
+    );
+    on.put(area, 0, 1, &[run(words, on.look.theme.title)]);
+    let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
+    let half = Rect { width: room.width / 2, ..room };
+    let steps: Vec<_> = spot.sheet.steps.iter().map(|s| s.cuts.clone()).collect();
+    let (layout, look) = (&spot.sheet.layout, on.look);
+    Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, look }
+        .render(half, on.buf);
+    let beside = Rect { x: half.right() + 2, width: room.width.saturating_sub(half.width + 2), ..room };
+    on.paragraph(beside, 1, &spot.step.words(model.screen.unit), on.look.theme.text);
+}

@@ -1,0 +1,216 @@
+//! The page of the day: each line's figures are those of the view it goes to; a pane's key leaves it at once; with an empty
+//! book it is the first evening, and each of its four things is done on the page.
+
+use super::harness::Bench;
+use trimside::app::facts::facts;
+use trimside::app::pane::Pane;
+use trimside::app::state::stock::orders::OrderRow;
+use trimside::app::state::today::{DayRow, Goes, Section, Urgency};
+use trimside::app::state::views::{StockView, YieldView};
+use trimside::domain::book::Book;
+use trimside::domain::screen::Start;
+use trimside::domain::stock::outlook::outlook;
+
+fn rows(bench: &Bench) -> Vec<DayRow> {
+    bench.model.day.rows.clone()
+}
+
+fn of(bench: &Bench, section: Section) -> Vec<DayRow> {
+    rows(bench).into_iter().filter(|r| r.section == section).collect()
+}
+
+#[test]
+fn the_demo_opens_on_a_day_that_shows_something_of_everything() {
+    let bench = Bench::opened();
+    assert!(bench.model.day.is_open);
+    for section in [
+        Section::Next,
+        Section::Short,
+        Section::Cut,
+        Section::Time,
+        Section::Open,
+        Section::Coming,
+        Section::Offcuts,
+        Section::Leaving,
+    ] {
+        assert!(!of(&bench, section).is_empty(), "{section:?}: {:#?}", rows(&bench));
+    }
+    // By the calendar: the 25th of November to the 1st of December are 6 days, to the 12th 17.
+    let next = of(&bench, Section::Next);
+    assert!(
+        next[0].what == "Thank-you batch" && next[0].words.contains("Tue 2026-12-01, in 6 days"),
+        "{next:?}"
+    );
+    assert!(next[1].words.starts_with("Sat 2026-12-12, in 17 days; class of 12, 1 paper short"), "{next:?}");
+    // Ten days it takes to come: ordered by the 2nd of December for the 12th.
+    let short = of(&bench, Section::Short);
+    assert_eq!(short[0].what, "1 of moss pool, letter");
+    assert!(short[0].words.starts_with("order by Wed 2026-12-02, in 7 days"), "{short:?}");
+}
+
+#[test]
+fn every_figure_is_that_of_the_view_it_goes_to() {
+    let mut bench = Bench::opened();
+    let all = rows(&bench);
+    for (n, row) in all.iter().enumerate() {
+        bench.press("g");
+        for _ in 0..n {
+            bench.press("j");
+        }
+        let (figures, book) = (bench.model.day.figures.clone(), bench.model.book.clone());
+        bench.press("Enter");
+        assert!(!bench.model.day.is_open, "{row:?}");
+        check(&bench, row, &figures, &book);
+        // The bench takes the keys for itself: it is left first.
+        if bench.model.is_at_bench() {
+            bench.press("Esc");
+        }
+        bench.press("Backspace");
+        assert!(bench.model.day.is_open, "{row:?}");
+        assert_eq!(bench.model.day.picked(), Some(row));
+    }
+}
+
+/// The view that came up says what the row said.
+fn check(bench: &Bench, row: &DayRow, figures: &trimside::domain::today::Today, book: &Book) {
+    let model = &bench.model;
+    match row.goes {
+        Goes::Class(id) => {
+            assert_eq!(model.stock.view, StockView::Class(id));
+            let anew = outlook(book, id, model.settling.of(id)).unwrap();
+            assert_eq!(model.stock.classes.outlook, Some((id, anew.clone())), "what the class page shows");
+            let next = figures.next.iter().find(|n| n.project == id).unwrap();
+            assert_eq!((next.pieces, next.sheets), (anew.pieces, anew.still_to_cut(book)));
+            assert_eq!(next.short, anew.shortages(book).len());
+            assert_eq!(next.is_booked, anew.is_booked());
+        }
+        Goes::Reorder(item) => {
+            let at = model.stock.cursor.row(model.stock.rows(book)).unwrap();
+            let OrderRow::Item(_, line) = &model.stock.orders.rows[at] else { panic!("{row:?}") };
+            assert_eq!(line.item, item);
+            if let Some(short) = figures.short.iter().find(|s| s.item == item) {
+                assert_eq!(short.order_by, line.order_by);
+                let why = trimside::domain::stock::reorder::why(book, item);
+                assert!(why.starts_with(&format!("{} short for", short.missing)), "{why}");
+            }
+        }
+        Goes::Awaited(order) => {
+            let at = model.stock.cursor.row(model.stock.rows(book)).unwrap();
+            assert!(matches!(&model.stock.orders.rows[at], OrderRow::Awaited(id) if *id == order));
+            let order = book.orders().get(order).unwrap();
+            assert!(row.what.starts_with(&format!("{} of ", order.count)));
+        }
+        Goes::Booking(id) => {
+            let at = model.stock.cursor.row(model.stock.rows(book)).unwrap();
+            assert_eq!((model.stock.view, model.stock.bookings[at]), (StockView::Bookings, id));
+        }
+        Goes::Item(id) => {
+            assert_eq!(model.stock.picked_item(), Some(id));
+            assert!(row.what.starts_with(&format!("{} of ", book.on_hand(id))));
+        }
+        Goes::Bench => {
+            assert!(model.is_at_bench());
+            let run = model.yields.run.as_ref().unwrap();
+            let words =
+                format!("step {} of {}, {} strokes left", run.done + 1, run.len(), run.strokes_left());
+            assert!(row.words.contains(&words), "{row:?}: {words}");
+        }
+        Goes::Plan => {
+            assert_eq!((model.pane, model.yields.view), (Pane::Yield, YieldView::Plan));
+            assert_eq!(model.yields.plan.job.as_ref().map(|j| j.0), book.active());
+        }
+        Goes::After(id) => {
+            let at = model.yields.after.unwrap();
+            let project = book.projects().get(id).unwrap();
+            assert!(model.is_at_bench() && at.project == id);
+            assert!(row.words.contains(&format!("{} of ", project.stages.done(at.stage))));
+        }
+        Goes::Here(_) => panic!("there is work: {row:?}"),
+    }
+}
+
+#[test]
+fn the_time_before_the_next_day_is_that_of_the_bench() {
+    let bench = Bench::opened();
+    let run = bench.model.yields.run.as_ref().unwrap();
+    // The invented maker's 120 strokes in 1,080 s are 9 s each; the run is the whole of the batch that is not cut.
+    let seconds = run.strokes_left() * 9;
+    let words = trimside::domain::cutting::pace::time_words(seconds);
+    let time = of(&bench, Section::Time);
+    assert_eq!(time[0].what, "before Thank-you batch");
+    assert!(time[0].words.starts_with(&format!("about {words} of cutting")), "{time:?}");
+    let at_bench = bench.keys("0 0").keys("1 b");
+    let said = facts(&at_bench.model).into_iter().find(|f| f.label == "time");
+    if let Some(said) = said {
+        assert!(said.text.contains(&words), "{said:?}");
+    }
+}
+
+#[test]
+fn a_panes_key_leaves_it_for_the_pane_as_it_was_left() {
+    for (key, pane) in [("1", Pane::Yield), ("2", Pane::Mats), ("3", Pane::Palette), ("4", Pane::Stock)] {
+        let bench = Bench::opened().keys(key);
+        assert!(!bench.model.day.is_open && bench.model.pane == pane);
+    }
+    let bench = Bench::opened().keys("4 ] ] 0");
+    assert!(bench.model.day.is_open);
+    let bench = bench.keys("Esc");
+    assert_eq!((bench.model.pane, bench.model.stock.view), (Pane::Stock, StockView::Log));
+    let bench = bench.keys("0 2 0 4");
+    assert_eq!((bench.model.pane, bench.model.stock.view), (Pane::Stock, StockView::Log));
+    // Keys of a pane below do nothing here.
+    let bench = bench.keys("0 p");
+    assert!(bench.model.day.is_open && bench.model.overlays.is_empty());
+    assert!(Bench::opened().keys("q").has_left);
+}
+
+#[test]
+fn it_is_seen_at_the_start_once_there_is_work_and_where_nobody_chose_otherwise() {
+    let mut empty = Bench::empty();
+    trimside::app::today::begin(&mut empty.model);
+    assert!(!empty.model.day.is_open);
+    let mut bench = Bench::opened().keys("1 : 'open with the last' Enter");
+    assert_eq!(bench.model.screen.start, Start::Pane);
+    let text = trimside::app::memory::to_text(&bench.model);
+    assert_eq!(trimside::app::memory::screen(&text).start, Start::Pane);
+    trimside::app::today::begin(&mut bench.model);
+    assert!(!bench.model.day.is_open);
+    bench.press(": 'open with today' Enter");
+    trimside::app::today::begin(&mut bench.model);
+    assert!(bench.model.day.is_open);
+}
+
+#[test]
+fn the_first_evenings_things_are_done_on_the_page() {
+    let mut bench = Bench::empty().keys("0");
+    assert_eq!(rows(&bench).len(), 4);
+    assert!(rows(&bench).iter().all(|r| r.section == Section::First && r.urgency == Urgency::Calm));
+    bench.press("j Enter");
+    assert!(bench.model.day.is_open && !bench.model.overlays.is_empty());
+    bench.press("'moss edge' Enter '20' Ctrl-s");
+    assert!(bench.model.overlays.is_empty(), "{}", bench.text(80, 24));
+    assert!(bench.model.day.is_open && rows(&bench)[1].urgency == Urgency::Done, "{}", bench.text(80, 24));
+    bench.press("g Enter");
+    for _ in 0..5 {
+        bench.press("Down");
+    }
+    bench.press("Ctrl-u 'stop' Ctrl-s");
+    assert!(bench.model.day.is_open && rows(&bench)[0].urgency == Urgency::Done, "{}", bench.text(80, 24));
+    bench.press("G Enter 'Autumn evening' Ctrl-s");
+    // From now on there is work: the page tells what is next.
+    assert!(bench.model.day.is_open, "{}", bench.text(80, 24));
+    assert_eq!(of(&bench, Section::Next)[0].what, "Autumn evening");
+}
+
+#[test]
+fn every_row_hidden_is_counted_and_no_words_are_cut() {
+    for (width, height) in [(60, 18), (80, 24), (120, 36), (160, 50), (200, 60)] {
+        let text = Bench::opened().text(width, height);
+        let shown = rows(&Bench::opened())
+            .iter()
+            .filter(|r| text.contains(r.what.get(..12).unwrap_or(&r.what)))
+            .count();
+        assert!(!text.contains('…') || width < 120, "{text}");
+        assert!(shown == rows(&Bench::opened()).len() || text.contains("more below"), "{text}");
+    }
+}
