@@ -5,6 +5,7 @@ pub use super::state::yields::{Chart, YieldAnswer};
 use super::commands::CommandId;
 use super::effect::{BookOrder, HandOn, ListUse, PrintJob};
 use super::keys::Key;
+use super::state::beside::BesideFound;
 use super::state::cutting::PlanNews;
 use super::state::further::FurtherFound;
 use super::state::photo::PhotoFound;
@@ -73,6 +74,8 @@ pub enum Action {
     Ground(bool),
     /// How many swatches the grid on the screen has in a row.
     Columns(usize),
+    /// How many columns the screen has.
+    Room(u16),
     /// Files whose names begin like this text, each as it would be typed.
     Names(String, Vec<String>),
     /// A sentence from outside.
@@ -171,6 +174,8 @@ pub enum Solved {
     Advice(Vec<RevealChoice>),
     /// A further answer of Yield.
     Further(Box<FurtherFound>),
+    /// What stands beside the answer of Yield.
+    Beside(Box<BesideFound>),
     /// Trios, with what was asked.
     Trios(Box<TrioAsk>, Vec<Trio>),
     /// The colours of a picture, or why it cannot be read.

@@ -131,6 +131,7 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
         Ask::Yield(_) => model.yields.waiting = Some(number),
         Ask::Chart(_) => model.yields.chart_waiting = Some(number),
         Ask::Further(_) => model.yields.further.waiting = Some(number),
+        Ask::Beside(_) => model.yields.beside.waiting = Some(number),
         Ask::Advice(_) => model.mats.advice.waiting = Some(number),
         Ask::Trios(_) => model.palette.trios_asked = Some(number),
         Ask::Photo(photo) => {

@@ -1,5 +1,6 @@
 //! What `update` asks the outside to do. Values only: the runtime runs them and sends actions back.
 
+use super::state::beside::BesideAsk;
 use super::state::further::FurtherAsk;
 use super::state::photo::PhotoAsk;
 use crate::domain::book::Book;
@@ -162,6 +163,8 @@ pub enum Ask {
     Advice(Box<AdviceAsk>),
     /// A further answer of Yield.
     Further(Box<FurtherAsk>),
+    /// What stands beside the answer of Yield.
+    Beside(Box<BesideAsk>),
     /// Trios that go together.
     Trios(Box<TrioAsk>),
     /// The colours of a picture.

@@ -76,6 +76,8 @@ pub struct Model {
     pub status: Option<Status>,
     /// Long work that is going on.
     pub work: Option<Work>,
+    /// Columns of the screen; 0 until it told, and where there is none.
+    pub room: u16,
     /// Keys of a longer sequence that were pressed so far.
     pub pending: Vec<Key>,
     /// Where one was before, the last place at the end.
@@ -140,6 +142,7 @@ impl Model {
             draft: None,
             status: None,
             work: None,
+            room: 0,
             pending: Vec::new(),
             trail: Vec::new(),
             tour: None,

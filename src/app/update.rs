@@ -9,12 +9,15 @@ use super::keying::{self, Then};
 use super::model::{Model, Panes};
 use super::mouse;
 use super::pane::Pane;
+use super::panes;
 use super::panes::{asked, bench, mats, palette, plan, stock, yields};
 use super::places;
 use super::printing;
 use super::reply::Reply;
 use super::run;
 use super::settling;
+use super::state::beside;
+use super::state::views::YieldView;
 use super::status::{Saving, Status};
 use super::today;
 use super::tour;
@@ -59,11 +62,15 @@ pub fn resume(model: &mut Model) -> Vec<Effect> {
 /// What the pane in view derives by a worker, and the look at a class, brought up to date.
 fn follow(model: &mut Model) -> Vec<Effect> {
     let pane = model.pane;
+    let is_wide = model.room >= beside::FROM && !model.day.is_open;
     let mut effects = in_panes(model, |panes, ctx| {
         stock::look(panes.stock, ctx);
         match pane {
             Pane::Mats => mats::weigh::follow(panes.mats, ctx, &panes.yields.sheet.sheet),
             Pane::Palette => palette::trios::follow_up(panes.palette, ctx),
+            Pane::Yield if is_wide && panes.yields.view == YieldView::Answer => {
+                panes::beside::follow(panes.yields, ctx).into_iter().collect()
+            }
             Pane::Yield | Pane::Stock => Vec::new(),
         }
     });
@@ -164,6 +171,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         }
         Action::Columns(columns) => {
             model.palette.columns = columns;
+            Vec::new()
+        }
+        Action::Room(columns) => {
+            model.room = columns;
             Vec::new()
         }
         Action::Names(text, names) => {

@@ -1,5 +1,6 @@
 //! Works out the further answers of Yield. Knows which solver answers which question, nothing of the screen.
 
+use crate::app::state::beside::{BesideAsk, BesideFound};
 use crate::app::state::further::{FurtherAsk, FurtherFound};
 use crate::domain::cutting::stop::Stop;
 use crate::domain::cutting::strips;
@@ -17,5 +18,14 @@ pub fn answer(ask: &FurtherAsk, stop: &Stop) -> FurtherFound {
         FurtherAsk::Scrap(ask) => FurtherFound::Scrap(scrap::gives(ask, stop)),
         FurtherAsk::UsedUp(ask, ..) => FurtherFound::UsedUp(used_up::suggest(ask, Effort::WHOLE, stop)),
         FurtherAsk::Strips(ask) => FurtherFound::Strips(strips::strips(*ask).map_err(|e| e.to_string())),
+    }
+}
+
+/// What stands beside the answer of Yield.
+pub fn beside(ask: &BesideAsk, stop: &Stop) -> BesideFound {
+    BesideFound {
+        papers: which_paper::choose(&ask.papers, stop),
+        offcuts: which_paper::choose(&ask.offcuts, stop),
+        near: near_held::near_held(&ask.near, stop),
     }
 }

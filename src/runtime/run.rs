@@ -198,9 +198,11 @@ fn unseen(input: Input<Action>) -> Option<String> {
 impl Bench {
     fn draw(&mut self) -> std::io::Result<()> {
         let look = Look::new(&self.model.screen, self.depth);
+        let mut width = 0;
         let (model, hits, is_seen) = (&self.model, &mut self.hits, &mut self.is_seen);
         self.guard.draw(|frame| {
             *is_seen = view::is_large_enough(frame.area());
+            width = frame.area().width;
             let drawn = view::draw(model, frame.area(), frame.buffer_mut(), &look);
             *hits = drawn.hits;
             if let Some(at) = drawn.cursor {
@@ -210,6 +212,11 @@ impl Bench {
         if let Some(columns) = self.hits.columns().filter(|n| *n != self.model.palette.columns) {
             // Nothing on the screen rests on it, only what the next key does: it asks for no other effect or frame.
             let _ = update(&mut self.model, Action::Columns(columns));
+        }
+        if width != self.model.room {
+            // What there is room for is asked of a worker, and comes with a later frame.
+            let asked = update(&mut self.model, Action::Room(width));
+            self.carry_out(asked).map_err(std::io::Error::other)?;
         }
         Ok(())
     }

@@ -30,6 +30,7 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             Solved::Chart(Box::new(Chart { ask: *ask, cells }))
         }
         Ask::Further(ask) => Solved::Further(Box::new(further::answer(&ask, stop))),
+        Ask::Beside(ask) => Solved::Beside(Box::new(further::beside(&ask, stop))),
         Ask::Advice(ask) => {
             let question =
                 |piece| Question { may_turn: ask.may_turn, ..Question::new(piece, ask.sheet.clone()) };
@@ -83,7 +84,7 @@ impl Desks {
     pub fn ask(&self, number: u64, ask: Ask) -> bool {
         let desk = match ask {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
-            Ask::Chart(_) | Ask::Trios(_) => &self.charts,
+            Ask::Chart(_) | Ask::Trios(_) | Ask::Beside(_) => &self.charts,
             Ask::Further(_) => &self.further,
             Ask::Yield(_) | Ask::Advice(_) => &self.quick,
         };
@@ -101,6 +102,7 @@ const fn kind(ask: &Ask) -> u8 {
         Ask::Photo(_) => 4,
         Ask::Colours(_) => 5,
         Ask::Further(_) => 6,
+        Ask::Beside(_) => 7,
     }
 }
 

@@ -195,7 +195,7 @@ fn papers(model: &Model, area: Rect, on: &mut Surface) {
         })
         .collect();
     let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
-    Table { columns: &PAPERS, rows: &rows, picked: None, marked: &[] }.draw(room, on);
+    Table { columns: &PAPERS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(room, on);
 }
 
 /// What falls on a day: a word, and whose.

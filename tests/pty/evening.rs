@@ -218,7 +218,7 @@ fn an_evening_in_millimetres_keeps_to_the_same_counts() {
     }
     hands.press("Esc");
     assert!(hands.pressed <= SIX_LINES, "{}", hands.pressed);
-    hands.session.wait_for("find a command");
+    hands.session.wait_for(": find");
 
     hands.errand("2", "reveal");
     let card = "z c 'thank you' Enter 'a6' Enter 'dune' Enter '3 kelp' Enter '2 sea fog' Enter '15 tide' Enter \

@@ -2,6 +2,7 @@
 
 pub mod asked;
 pub mod bench;
+pub mod beside;
 pub mod form;
 pub mod forms;
 pub mod further;

@@ -3,6 +3,7 @@
 
 pub mod after;
 pub mod bench;
+pub mod beside;
 pub mod choices;
 pub mod cutting;
 pub mod forms;

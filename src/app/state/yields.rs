@@ -2,6 +2,7 @@
 
 use super::after::AfterCuts;
 use super::bench::BenchRun;
+use super::beside::Beside;
 use super::cutting::Spoiled;
 use super::further::Further;
 use super::plan::PlanPane;
@@ -166,6 +167,8 @@ pub struct YieldPane {
     pub plan: PlanPane,
     /// The further answers.
     pub further: Further,
+    /// What stands beside the answer on a wide screen.
+    pub beside: Beside,
     /// The cut list in hand at the bench, kept while the person looks elsewhere.
     pub run: Option<BenchRun>,
     /// The stage after the cuts that the step view is at.
@@ -204,6 +207,7 @@ impl Default for YieldPane {
             cell: (0, 0),
             plan: PlanPane::default(),
             further: Further::default(),
+            beside: Beside::default(),
             run: None,
             after: None,
             pace: Pace::default(),

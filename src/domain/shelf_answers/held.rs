@@ -47,3 +47,18 @@ pub fn papers(book: &Book) -> Vec<HeldPaper> {
     })
     .collect()
 }
+
+/// Free offcuts, each kind once, as papers of their own: they cost nothing.
+pub fn offcuts(book: &Book) -> Vec<HeldPaper> {
+    let free = book.offcuts().iter().filter(|(id, _)| book.free_offcuts(*id) > 0);
+    free.map(|(id, offcut)| HeldPaper {
+        item: offcut.item,
+        name: book.offcut_title(id),
+        size: offcut.size,
+        free: book.free_offcuts(id),
+        one_way: book.items().get(offcut.item).is_some_and(|item| item.one_way),
+        state: State::Current,
+        price: None,
+    })
+    .collect()
+}

@@ -70,7 +70,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
     let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, on.look)).collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
-    let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &[] };
+    let table = Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked, marked: &[] };
     let at = table.draw(list, on);
     on.hits.list(list, List::Layouts, table.shown(list));
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {

@@ -9,6 +9,7 @@
 //! cuts: setting, along, strokes             |.................|
 //! ```
 
+mod beside;
 mod chart;
 mod further;
 
@@ -43,9 +44,11 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let in_full_rows = in_full_rows(&rows, area);
     let above = Rect { height: area.height.saturating_sub(in_full_rows + 1), ..area };
     let below = Rect { y: above.bottom(), height: in_full_rows + 1, ..area };
-    let width = left_width(area);
+    let (above, extra) = with_beside(model, above);
+    beside::draw(model, extra, on);
+    let width = left_width(above);
     let left = Rect { width, ..above };
-    let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..above };
+    let right = Rect { x: above.x + width + 2, width: above.width.saturating_sub(width + 2), ..above };
     let after = asked(model, left, on);
     let Some(answer) = model.yields.current_answer() else {
         on.put(left, 0, after + 1, &[run("working it out", on.look.theme.dim)]);
@@ -58,6 +61,26 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     in_full(model, &rows, below, on);
     // Where the window is too low for the list, the step in hand is what is in focus.
     at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
+}
+
+/// Columns from which what stands beside the answer has some of its own, and from which it stands at the right of it.
+const BESIDE: u16 = 116;
+const AT_THE_RIGHT: u16 = 150;
+
+/// The room of the answer, and of what stands beside it; none of that where it is not asked for.
+fn with_beside(model: &Model, area: Rect) -> (Rect, Rect) {
+    let none = Rect { height: 0, ..area };
+    if area.width < BESIDE || model.yields.beside.asked.is_none() {
+        return (area, none);
+    }
+    if area.width >= AT_THE_RIGHT {
+        let width = area.width * 2 / 5;
+        let x = area.right() - width;
+        return (Rect { width: area.width - width - 2, ..area }, Rect { x, width, ..area });
+    }
+    let height = area.height * 2 / 5;
+    let rest = Rect { height: area.height - height - 1, ..area };
+    (rest, Rect { y: rest.bottom() + 1, height, ..area })
 }
 
 /// Room for the longest step, so that nothing jumps from step to step.

@@ -54,8 +54,10 @@ pub struct Row {
 pub struct Table<'a> {
     /// Columns; the first takes what room is left over.
     pub columns: &'a [Column],
-    /// Rows.
+    /// Rows, of a long list those that can come into view.
     pub rows: &'a [Row],
+    /// How many rows the list has in all.
+    pub total: usize,
     /// The picked row.
     pub picked: Option<usize>,
     /// Which rows are marked, one a row; empty where none of the list is, and no room is taken for marks then.
@@ -138,12 +140,12 @@ impl Table<'_> {
             }
             text::fit(&out, usize::from(room), "")
         };
-        on.buf.set_string(
-            area.x + left,
-            area.y,
-            line(&|c| self.columns[c].title.to_owned()),
-            on.look.theme.dim,
-        );
+        let hidden = self.total.saturating_sub(self.shown(area).count());
+        let title = |c: usize| match self.columns[c].title {
+            title if c == 0 && hidden > 0 => format!("{title}, {hidden} hidden"),
+            title => title.to_owned(),
+        };
+        on.buf.set_string(area.x + left, area.y, line(&title), on.look.theme.dim);
         let mut at = None;
         for (n, Rect { y, .. }) in self.shown(area) {
             let row = &self.rows[n];

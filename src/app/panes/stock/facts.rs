@@ -16,7 +16,7 @@ use crate::domain::stock::cost::Each;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{ItemId, LogLine, booked, lot, pace, shelf};
+use crate::domain::stock::{Item, ItemId, LogLine, booked, lot, pace, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -100,19 +100,38 @@ fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let mut all = Vec::new();
     for id in pane.shown.iter().take(MOST) {
         let Some(item) = book.items().get(*id) else { continue };
-        let words = format!(
+        let mut words = format!(
             "{} on hand, {} free, low mark {}, {}",
             book.on_hand(*id),
             book.free(*id),
             item.mark(),
             state_word(book, *id)
         );
+        words.push_str(&beside(ctx, *id, item));
         let signs = signs(pane, picked == Some(*id), Some(Mark::Item(*id)));
         all.push(said(format!("{}{signs}", item.name), words));
         let pace = pace::pace(book, *id, ctx.today).filter(|_| picked == Some(*id));
         all.extend(pace.map(|p| said("used", p.words())));
     }
     all
+}
+
+/// What a wide list says besides: size, on order, place, price, use and how long it lasts.
+fn beside(ctx: &Ctx, id: ItemId, item: &Item) -> String {
+    let book = ctx.book;
+    let size = item.cutting_size().map(|s| s.as_made(ctx.unit));
+    let on_order = book.on_order(id);
+    let used: u64 = shelf::used_by_month(book, id, ctx.today, MONTHS).iter().sum();
+    let known = [
+        size,
+        (on_order > 0).then(|| format!("{on_order} on order")),
+        Some(item.place.clone()).filter(|p| !p.is_empty()),
+        item.price.map(|p| format!("{} a pack", p.show(&book.settings().currency))),
+        (used > 0).then(|| format!("{used} used in a year")),
+        pace::pace(book, id, ctx.today).and_then(|p| p.days_left).map(|n| format!("{n} days left")),
+    ];
+    let known: Vec<String> = known.into_iter().flatten().collect();
+    if known.is_empty() { String::new() } else { format!(", {}", known.join(", ")) }
 }
 
 /// The line that is open, a field a fact.

@@ -92,7 +92,7 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     let most = (area.height / 2).max(4);
     let room = Rect { height: (rows.len() as u16 + 1).min(most).min(area.height), ..area };
     let picked = model.mats.layer.row(rows.len());
-    let table = Table { columns: &columns, rows: &rows, picked, marked: &[] };
+    let table = Table { columns: &columns, rows: &rows, total: rows.len(), picked, marked: &[] };
     let at = table.draw(room, on);
     on.hits.list(room, List::Parts, table.shown(room));
     let mut y = room.bottom() + 1;

@@ -100,7 +100,7 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         })
         .collect();
     let marked = marked(model, classes.ids.iter().map(|id| Mark::Class(*id)));
-    let table = Table { columns: &LIST, rows: &rows, picked, marked: &marked };
+    let table = Table { columns: &LIST, rows: &rows, total: rows.len(), picked, marked: &marked };
     things_of(&table, 0, area, &mut on.hits);
     table.draw(area, on)
 }
@@ -164,7 +164,8 @@ fn kit(model: &Model, project: &Project, outlook: &Outlook, area: Rect, on: &mut
     let shown = (2..=KIT.len()).rev().find(|n| need(*n) <= area.width).unwrap_or(2);
     let others = need(shown) - columns[1].width;
     columns[1].width = area.width.saturating_sub(others).max(1);
-    Table { columns: &columns[..shown], rows: &rows, picked: None, marked: &[] }.draw(area, on);
+    Table { columns: &columns[..shown], rows: &rows, total: rows.len(), picked: None, marked: &[] }
+        .draw(area, on);
     let more = rows.len().saturating_sub(usize::from(area.height.saturating_sub(1)));
     if more > 0 {
         let words = format!("{} more, y copies all", more + 1);
@@ -222,7 +223,7 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surf
         columns[0].width = 12;
     }
     let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
-    Table { columns: shown, rows: &rows, picked: None, marked: &[] }.draw(left, on);
+    Table { columns: shown, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(left, on);
     let mut y = 0;
     for (word, value) in facts::cost_words(&model.book, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];

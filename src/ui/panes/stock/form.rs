@@ -46,7 +46,7 @@ pub fn draw(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option
     // The first column takes what room is left over, so the second one is given it.
     let mut columns = FIELDS;
     columns[1].width = room.width.saturating_sub(columns[0].width + 3);
-    let table = Table { columns: &columns, rows: &rows, picked, marked: &[] };
+    let table = Table { columns: &columns, rows: &rows, total: rows.len(), picked, marked: &[] };
     rows_of(&table, 0, room, &mut on.hits);
     let at = table.draw(room, on);
 

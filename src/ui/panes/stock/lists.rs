@@ -75,7 +75,13 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Opt
         told(&booked::title(book, b), &pairs, on.look.theme.text, below, on);
     }
     let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Booking(*id)));
-    let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first), marked: &marked };
+    let table = Table {
+        columns: &BOOKINGS,
+        rows: &rows,
+        total: ids.len(),
+        picked: Some(picked - first),
+        marked: &marked,
+    };
     things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }
@@ -122,7 +128,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> O
             Row { cells, style }
         })
         .collect();
-    let table = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first), marked: &[] };
+    let table = Table { columns: &COUNT, rows: &rows, total: len, picked: Some(picked - first), marked: &[] };
     rows_of(&table, first, room, &mut on.hits);
     let at = table.draw(room, on);
     at.map(|y| Position::new(area.x, y))
@@ -180,7 +186,7 @@ pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -
         rule(below, on);
         on.paragraph(below, 1, &line.text, theme.text);
     }
-    let table = Table { columns: &PREVIEW, rows: &rows, picked, marked: &[] };
+    let table = Table { columns: &PREVIEW, rows: &rows, total: rows.len(), picked, marked: &[] };
     rows_of(&table, 0, room, &mut on.hits);
     let at = table.draw(room, on);
     at.map(|y| Position::new(area.x, y))

@@ -47,7 +47,7 @@ pub fn bin(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     }
     let picked = model.stock.cursor.row(rows.len());
     let marked = marked(model, ids.into_iter().map(Mark::Offcut));
-    let table = Table { columns: &BIN, rows: &rows, picked, marked: &marked };
+    let table = Table { columns: &BIN, rows: &rows, total: rows.len(), picked, marked: &marked };
     things_of(&table, 0, area, &mut on.hits);
     table.draw(area, on)
 }
@@ -108,7 +108,8 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
         .collect();
     let lines = (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n));
     let marked = marked(model, lines.map(|l| Mark::Line(l.seq)));
-    let table = Table { columns: &LOG, rows: &rows, picked: picked.map(|p| p - first), marked: &marked };
+    let table =
+        Table { columns: &LOG, rows: &rows, total: len, picked: picked.map(|p| p - first), marked: &marked };
     things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }

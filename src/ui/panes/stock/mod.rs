@@ -15,32 +15,39 @@ mod shared;
 
 use crate::app::action::Spot;
 use crate::app::model::Model;
+use crate::app::panes::stock::facts;
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
-use crate::domain::stock::{Item, ItemId};
+use crate::domain::stock::{Item, ItemId, shelf};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::mark_bar;
 use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
+use crate::ui::widgets::trend::trend;
 use ratatui::layout::{Position, Rect};
 use shared::{WIDE, empty, marked, things_of, told};
 
-const SHELF: [Column; 9] = [
+const SHELF: [Column; 14] = [
     Column::text("name", 20, 0),
-    Column::text("kind", 15, 5),
-    Column::text("size", 16, 6),
+    Column::text("kind", 15, 6),
+    Column::text("size", 12, 2),
     Column::number("on hand", 7, 0),
-    Column::number("booked", 6, 3),
+    Column::number("booked", 6, 4),
     Column::number("free", 6, 1),
     Column::number("low", 5, 1),
-    Column::text("state", 9, 2),
-    Column::text("", 14, 4),
+    Column::text("state", 9, 3),
+    Column::number("on order", 8, 7),
+    Column::text("place", 11, 8),
+    Column::number("a pack", 7, 10),
+    Column::text("used in a year", 14, 11),
+    Column::number("days left", 9, 9),
+    Column::text("", 14, 5),
 ];
 
 /// Draws the pane.
@@ -62,7 +69,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     }
     let (room, below) = places(below_top, on);
     let at = match pane.tab() {
-        Tab::Shelf => shelf(model, room, on),
+        Tab::Shelf => shelf_list(model, room, on),
         Tab::Bin => log::bin(model, room, on),
         Tab::Log => log::log(model, room, below, on),
         Tab::Reorder => reorder::draw(model, room, below, on),
@@ -77,11 +84,19 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 
 /// Columns of a list beside its details.
 const LIST: u16 = 110;
+/// Columns of the details at the side of a list, where there is more.
+const DETAILS: u16 = 46;
+
+/// The list grows with the screen; the details keep what their words want.
+const fn list_width(width: u16) -> u16 {
+    let grown = width.saturating_sub(DETAILS + 3);
+    if grown > LIST { grown } else { LIST }
+}
 
 /// Where the list goes, and where the line picked is told in full: at the side of a wide screen, else below the list.
 fn places(area: Rect, on: &Surface) -> (Rect, Rect) {
     if area.width >= WIDE {
-        let list = Rect { width: LIST, ..area };
+        let list = Rect { width: list_width(area.width), ..area };
         let x = list.right() + 3;
         return (on.above_figures(list), Rect { x, width: area.right().saturating_sub(x), ..area });
     }
@@ -120,7 +135,7 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
     }
 }
 
-fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
+fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let ids = &model.stock.shown;
     if ids.is_empty() {
         return empty(model, area, on);
@@ -137,7 +152,13 @@ fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         .map(|(id, item)| shelf_row(model, id, item, on.look))
         .collect();
     let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Item(*id)));
-    let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first), marked: &marked };
+    let table = Table {
+        columns: &SHELF,
+        rows: &rows,
+        total: ids.len(),
+        picked: Some(picked - first),
+        marked: &marked,
+    };
     things_of(&table, first, area, &mut on.hits);
     table.draw(area, on)
 }
@@ -162,9 +183,19 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         free.to_string(),
         if mark == 0 { "-".to_owned() } else { mark.to_string() },
         state,
+        or_none(book.on_order(id)),
+        item.place.clone(),
+        item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default(),
+        trend(&shelf::used_by_month(book, id, model.today, facts::MONTHS), &look.glyphs),
+        pace(book, id, model.today).and_then(|p| p.days_left).map(|n| n.to_string()).unwrap_or_default(),
         mark_bar(free, held, mark, 14, &look.glyphs),
     ];
     Row { cells, style }
+}
+
+/// A count, or nothing for none.
+fn or_none(n: u64) -> String {
+    if n == 0 { String::new() } else { n.to_string() }
 }
 
 /// What it is as paper, for a screen with room: what was measured and what it weighs.

@@ -49,7 +49,7 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
     }
     let of_line = |line: &Option<usize>| line.and_then(|n| Mark::of_order(orders.rows.get(n)?));
     let marked = marked(model, lines.iter().map(of_line));
-    let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &marked };
+    let table = Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked, marked: &marked };
     let marks: Vec<(usize, Rect)> = table
         .shown(area)
         .filter_map(|(n, place)| Some((lines.get(n).copied()??, Rect { width: table.left(), ..place })))
