@@ -6,7 +6,7 @@
 use super::refusal::Refusal;
 use super::{
     Desk, Look, When, chart, complete, completions, example, examples, keep, manual, mats, paint, palette,
-    paths, plan, print, project, restore, scrap, stock, strips, use_up, yields,
+    paths, plan, print, project, restore, scrap, stock, strips, today, use_up, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::scratch::Scratch;
@@ -102,6 +102,8 @@ pub enum Command {
     /// A sheet used up: panels for card fronts with nothing left over
     #[command(name = "use-up")]
     UseUp(use_up::UseUpArgs),
+    /// What the day asks: deadlines, what is short, to cut, on order, not finished
+    Today(today::TodayArgs),
     /// Several strips of one width: fixed stop or running marks, and which error each leaves
     Strips(strips::StripsArgs),
     /// Every layer of a card, its fold, envelope and post
@@ -204,6 +206,7 @@ impl Command {
             Self::Plan(args) => plan::run(args, desk),
             Self::Scrap(args) => scrap::run(args, desk),
             Self::UseUp(args) => use_up::run(args, desk),
+            Self::Today(args) => today::run(args, desk),
             Self::Strips(args) => strips::run(args, desk),
             Self::Mats(args) => mats::run(args, desk),
             Self::Palette(args) => palette::run(args, desk),
@@ -229,6 +232,7 @@ impl Command {
             Self::Plan(args) => args.json,
             Self::Scrap(args) => args.json,
             Self::UseUp(args) => args.json,
+            Self::Today(args) => args.json,
             Self::Strips(args) => args.json,
             Self::Mats(args) => args.json,
             Self::Palette(args) => args.json,

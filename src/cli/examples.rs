@@ -23,6 +23,7 @@ const EXAMPLES: &[Row] = &[
         "trimside use-up --sheet 6x6 --front 3x4 --reveal 1/4",
         "trimside use-up --sheet 6x6 --front 3x4 --reveal 1/4 --one-way --json",
     ]),
+    ("today", ["trimside today --demo", "trimside today --demo --pace 9 --json"]),
     ("strips", [
         "trimside strips 2 --sheet 12x12 --count 4",
         "trimside strips 1-1/2 --sheet letter --count 3 --off 1/32 --json",

@@ -25,6 +25,7 @@ pub mod scrap;
 pub mod shapes;
 pub mod stock;
 pub mod strips;
+pub mod today;
 pub mod use_up;
 pub mod version;
 pub mod yields;

@@ -14,6 +14,7 @@ pub const ANSWERS: &[(&str, &str)] = &[
     ("plan bin", include_str!("../../assets/answers/plan-bin.json")),
     ("scrap", include_str!("../../assets/answers/scrap.json")),
     ("use up", include_str!("../../assets/answers/use-up.json")),
+    ("today", include_str!("../../assets/answers/today.json")),
     ("strips", include_str!("../../assets/answers/strips.json")),
     ("mats", include_str!("../../assets/answers/mats.json")),
     ("mats file", include_str!("../../assets/answers/mats-file.json")),

@@ -2,6 +2,8 @@
 //! what is awaited, set aside, leaving, not finished. Nothing is worked out here that another view works out too: every
 //! figure is the value of the view it comes from. Knows no screen; strokes made at the bench and the person's pace are given.
 
+pub mod words;
+
 use crate::domain::after_cuts;
 use crate::domain::book::Book;
 use crate::domain::cutting::pace::Pace;
@@ -166,6 +168,25 @@ pub fn strokes_left(
         Some(list.steps.iter().map(|s| u64::from(s.strokes)).sum::<u64>())
     });
     Some(strokes.sum())
+}
+
+/// A run at the bench, as far as the day tells of it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct AtBench {
+    /// What is being cut.
+    pub title: String,
+    /// The project that it is cut for.
+    pub project: Option<ProjectId>,
+    /// Steps done.
+    pub done: usize,
+    /// Steps in all.
+    pub steps: usize,
+    /// Strokes still to be made.
+    pub strokes: u64,
+    /// What comes next: so many sheets alike, of this name; `None` once all is cut.
+    pub next: Option<(u32, String)>,
+    /// Sheets of each layout of the booked plan that it has taken and not logged, by the layout's place.
+    pub taken: BTreeMap<u32, u32>,
 }
 
 /// How fast a person works: at the trimmer, and at each stage after it.

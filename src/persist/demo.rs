@@ -427,7 +427,7 @@ mod tests {
         let (book, _) = book().unwrap();
         let of = |name: &str| book.projects().iter().find(|(_, p)| p.name == name).map(|(id, _)| id).unwrap();
         let (class, batch) = (of("Hedgerow notes, class"), of("Thank-you batch"));
-        // Moss pool is the mat of sixteen cards and more, four to a sheet, and three sheets are held.
+        // Moss pool is the mat of seventeen cards, four to a sheet: five sheets, of which four are held.
         let short = shortage(&book, find_item(&book, "moss pool, letter")).unwrap();
         assert_eq!((short.project, short.missing), (class, 1));
         let all_short = book.items().iter().filter(|(id, _)| shortage(&book, *id).is_some()).count();

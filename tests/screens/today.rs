@@ -5,11 +5,12 @@ use super::harness::Bench;
 use trimside::app::facts::facts;
 use trimside::app::pane::Pane;
 use trimside::app::state::stock::orders::OrderRow;
-use trimside::app::state::today::{DayRow, Goes, Section, Urgency};
+use trimside::app::state::today::{DayRow, Goes};
 use trimside::app::state::views::{StockView, YieldView};
 use trimside::domain::book::Book;
 use trimside::domain::screen::Start;
 use trimside::domain::stock::outlook::outlook;
+use trimside::domain::today::words::{Section, Urgency};
 
 fn rows(bench: &Bench) -> Vec<DayRow> {
     bench.model.day.rows.clone()

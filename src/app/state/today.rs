@@ -7,6 +7,7 @@ use crate::domain::length::Unit;
 use crate::domain::project::Stage;
 use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId};
 use crate::domain::today::Today;
+use crate::domain::today::words::{Section, Urgency};
 use jiff::civil::Date;
 
 /// State of the page.
@@ -45,59 +46,6 @@ pub struct Seen {
     pub plans: usize,
     /// What the trimmer is, as far as the first evening asks.
     pub is_trimmer_said: bool,
-}
-
-/// What a row is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Section {
-    /// The next classes and deadlines.
-    Next,
-    /// What is short, and by when to order.
-    Short,
-    /// What to cut next, and where the run stands.
-    Cut,
-    /// The time that is left to be worked.
-    Time,
-    /// Cards that are not finished.
-    Open,
-    /// What is on order.
-    Coming,
-    /// Offcuts that are set aside.
-    Offcuts,
-    /// Leaving colours that are still held.
-    Leaving,
-    /// Something to do on the first evening.
-    First,
-}
-
-impl Section {
-    /// Its heading.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Next => "Next",
-            Self::Short => "Short",
-            Self::Cut => "To cut",
-            Self::Time => "Time",
-            Self::Open => "To do",
-            Self::Coming => "On order",
-            Self::Offcuts => "Offcuts",
-            Self::Leaving => "Leaving",
-            Self::First => "First",
-        }
-    }
-}
-
-/// How urgent a row is; said in its words too.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Urgency {
-    /// As planned.
-    Calm,
-    /// To be seen to.
-    Soon,
-    /// Late or missing.
-    Now,
-    /// Done.
-    Done,
 }
 
 /// Where Enter goes.

@@ -139,13 +139,21 @@ fn taken(job: &ProjectJob, booked: &BookedNow, layouts: usize) -> CutSheets {
     for (sheet, place) in booked.plan.sheets.iter().zip(&booked.layouts).take(layouts) {
         let Some(from) = job.from.get(sheet.sheet) else { continue };
         match from {
-            Source::Shelf(item) => cut.sheets.push((*item, sheet.copies)),
-            Source::Bin(offcut) => cut.offcuts.push((*offcut, sheet.copies)),
+            Source::Shelf(item) => bump(&mut cut.sheets, *item, sheet.copies),
+            Source::Bin(offcut) => bump(&mut cut.offcuts, *offcut, sheet.copies),
         }
         cut.layouts.push((*from, *place, sheet.copies));
         made(job, sheet, &mut cut);
     }
     cut
+}
+
+/// Counts more of a thing: each stands once.
+fn bump<T: PartialEq>(all: &mut Vec<(T, u32)>, one: T, n: u32) {
+    match all.iter_mut().find(|(same, _)| *same == one) {
+        Some((_, count)) => *count += n,
+        None => all.push((one, n)),
+    }
 }
 
 /// The pieces and leftovers of a layout.

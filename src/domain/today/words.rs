@@ -1,0 +1,339 @@
+//! The day in lines: each with what it is about, what is said of it and how urgent that is. The page of the workbench, plain
+//! mode and the command line say the same.
+
+use super::{AtBench, Next, Paces, Today, left, strokes_left};
+use crate::domain::book::Book;
+use crate::domain::cutting::pace::time_words;
+use crate::domain::cutting::question::Trimmer;
+use crate::domain::days::{between, when};
+use crate::domain::plural::count_of;
+use crate::domain::project::Stage;
+use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId, booked};
+use jiff::civil::Date;
+
+/// Most lines of a section.
+const MOST: usize = 6;
+/// From so few days on a deadline is one to be seen to.
+const SOON: i32 = 7;
+
+/// What a line is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Section {
+    /// The next classes and deadlines.
+    Next,
+    /// What is short, and by when to order.
+    Short,
+    /// What to cut next, and where the run stands.
+    Cut,
+    /// The time that is left to be worked.
+    Time,
+    /// Cards that are not finished.
+    Open,
+    /// What is on order.
+    Coming,
+    /// Offcuts that are set aside.
+    Offcuts,
+    /// Leaving colours that are still held.
+    Leaving,
+    /// Something to do on the first evening.
+    First,
+}
+
+impl Section {
+    /// Its heading.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Next => "Next",
+            Self::Short => "Short",
+            Self::Cut => "To cut",
+            Self::Time => "Time",
+            Self::Open => "To do",
+            Self::Coming => "On order",
+            Self::Offcuts => "Offcuts",
+            Self::Leaving => "Leaving",
+            Self::First => "First",
+        }
+    }
+}
+
+/// How urgent a line is; said in its words too.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Urgency {
+    /// As planned.
+    Calm,
+    /// To be seen to.
+    Soon,
+    /// Late or missing.
+    Now,
+    /// Done.
+    Done,
+}
+
+impl Urgency {
+    /// One word, for programs.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Calm => "calm",
+            Self::Soon => "soon",
+            Self::Now => "now",
+            Self::Done => "done",
+        }
+    }
+}
+
+/// The thing itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// A class or batch.
+    Project(ProjectId),
+    /// The run at the bench.
+    Run,
+    /// What a class or batch still asks of the trimmer.
+    ToCut(ProjectId),
+    /// The stage after the cuts that it has come to.
+    Stage(ProjectId),
+    /// Something to be ordered.
+    Short(ItemId),
+    /// Something on order.
+    Order(OrderId),
+    /// Something set aside.
+    Booking(BookingId),
+    /// A line of the shelf.
+    Item(ItemId),
+}
+
+/// A line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// What it is about.
+    pub section: Section,
+    /// The thing, by name.
+    pub what: String,
+    /// What is said of it.
+    pub words: String,
+    /// How urgent that is.
+    pub urgency: Urgency,
+    /// The thing itself.
+    pub about: About,
+}
+
+fn line(section: Section, what: String, words: String, about: About) -> Line {
+    Line { section, what, words, urgency: Urgency::Calm, about }
+}
+
+/// What lines are said of: the book and the day, the run at the bench where one is in hand, the trimmer and the paces.
+#[derive(Clone, Copy, Debug)]
+pub struct Desk<'a> {
+    /// The book.
+    pub book: &'a Book,
+    /// The day.
+    pub day: Date,
+    /// The run in hand.
+    pub bench: Option<&'a AtBench>,
+    /// The trimmer in use.
+    pub trimmer: &'a Trimmer,
+    /// How fast the person works.
+    pub paces: &'a Paces,
+}
+
+/// The page's heading.
+pub fn heading(day: Date) -> String {
+    let words = when(day, day);
+    format!("Today, {}", words.trim_end_matches(", today"))
+}
+
+/// All lines, section by section.
+pub fn lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let mut all: Vec<Line> = today.next.iter().take(MOST).map(|n| next_line(desk, n)).collect();
+    all.extend(short_lines(desk, today));
+    all.extend(cut_lines(desk, today));
+    all.extend(time_line(desk, today));
+    all.extend(open_lines(desk, today));
+    all.extend(coming_lines(desk, today));
+    all.extend(offcut_lines(desk, today));
+    all.extend(leaving_lines(desk, today));
+    all
+}
+
+fn next_line(desk: &Desk<'_>, n: &Next) -> Line {
+    let kind = match n.seats {
+        0 => "batch".to_owned(),
+        seats => format!("class of {seats}"),
+    };
+    let day = n.on.map_or_else(|| "no day set".to_owned(), |on| when(on, desk.day));
+    let booked = match (n.is_booked, n.short) {
+        (_, short @ 1..) => format!("{} short", count_of(short as u64, "paper")),
+        (true, _) => "booked".to_owned(),
+        (false, _) if n.pieces.1 == 0 => "cut".to_owned(),
+        (false, _) => "not booked".to_owned(),
+    };
+    let days = n.on.map(|on| between(desk.day, on));
+    let urgency = match (days, n.short) {
+        (Some(days), _) if days < 0 => Urgency::Now,
+        (_, 1..) => Urgency::Now,
+        (Some(days), _) if days <= SOON => Urgency::Soon,
+        _ => Urgency::Calm,
+    };
+    let name = desk.book.projects().name_of(n.project);
+    let words = format!("{day}; {kind}, {booked}");
+    Line { urgency, ..line(Section::Next, name, words, About::Project(n.project)) }
+}
+
+fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let book = desk.book;
+    let one = |s: &super::Short| {
+        let order = match s.order_by {
+            Some(by) if by < desk.day => format!("order was due {}", when(by, desk.day)),
+            Some(by) => format!("order by {}", when(by, desk.day)),
+            None => "no day set".to_owned(),
+        };
+        let what = format!("{} of {}", s.missing, book.items().name_of(s.item));
+        let words = format!("{order}; for {}", book.projects().name_of(s.project));
+        Line { urgency: Urgency::Now, ..line(Section::Short, what, words, About::Short(s.item)) }
+    };
+    let mut all: Vec<Line> = today.short.iter().take(MOST).map(one).collect();
+    if let Some(first) = today.low.first() {
+        let names: Vec<String> = today.low.iter().map(|id| book.items().name_of(*id)).collect();
+        let what = format!("{} low", count_of(names.len() as u64, "line"));
+        let low = line(Section::Short, what, names.join("; "), About::Short(*first));
+        all.push(Line { urgency: Urgency::Soon, ..low });
+    }
+    all
+}
+
+/// The run in hand first, then what else is planned.
+fn cut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let mut all: Vec<Line> = desk.bench.map(run_line).into_iter().collect();
+    let of_run = desk.bench.and_then(|run| run.project);
+    let open = today.next.iter().filter(|n| n.pieces.1 > 0 && Some(n.project) != of_run);
+    all.extend(open.take(MOST).map(|n| {
+        let (pieces, still) = n.pieces;
+        let bound = if n.is_bound { "at least " } else { "" };
+        let sheets = sheets_words(n.sheets);
+        let words = format!("{bound}{sheets}; {} of {pieces} pieces cut", pieces.saturating_sub(still));
+        let name = desk.book.projects().name_of(n.project);
+        line(Section::Cut, name, words, About::ToCut(n.project))
+    }));
+    all
+}
+
+fn sheets_words((sheets, offcuts): (u64, u64)) -> String {
+    match (sheets, offcuts) {
+        (n, 0) => count_of(n, "sheet"),
+        (0, n) => count_of(n, "offcut"),
+        (a, b) => format!("{} and {}", count_of(a, "sheet"), count_of(b, "offcut")),
+    }
+}
+
+fn run_line(run: &AtBench) -> Line {
+    let strokes = count_of(run.strokes, "stroke");
+    let words = match &run.next {
+        Some((copies, sheet)) => format!(
+            "at the bench: step {} of {}, {strokes} left; {copies} x {sheet} next",
+            run.done + 1,
+            run.steps
+        ),
+        None => "at the bench: all cut, not logged".to_owned(),
+    };
+    Line { urgency: Urgency::Soon, ..line(Section::Cut, run.title.clone(), words, About::Run) }
+}
+
+/// Strokes that a project still asks for: those of its run in hand, and those of the sheets beyond it.
+pub fn strokes(desk: &Desk<'_>, id: ProjectId) -> Option<u64> {
+    let run = desk.bench.filter(|run| run.project == Some(id));
+    let none = std::collections::BTreeMap::new();
+    let beyond = strokes_left(desk.book, id, desk.trimmer, run.map_or(&none, |run| &run.taken));
+    match (run, beyond) {
+        (None, beyond) => beyond,
+        (Some(run), beyond) => Some(run.strokes + beyond.unwrap_or(0)),
+    }
+}
+
+/// Cutting and what follows it before the next day that is set.
+fn time_line(desk: &Desk<'_>, today: &Today) -> Option<Line> {
+    let id = today.deadline()?.project;
+    let project = desk.book.projects().get(id)?;
+    let left = left(project, strokes(desk, id), desk.paces);
+    let mut all = Vec::new();
+    match (left.strokes, left.cutting) {
+        (Some(0), _) => all.push("nothing left to cut".to_owned()),
+        (Some(_), Some(seconds)) => all.push(format!("about {} of cutting", time_words(seconds))),
+        (Some(n), None) => all.push(format!("{} of cutting", count_of(n, "stroke"))),
+        (None, _) => all.push("cutting not planned yet".to_owned()),
+    }
+    if !left.stages.is_empty() {
+        let what: Vec<String> = left.stages.iter().map(|(stage, n)| stage_words(*stage, *n)).collect();
+        let what = what.join(", ");
+        all.push(match left.after {
+            Some(seconds) => format!("about {} after it ({what})", time_words(seconds)),
+            None => format!("then {what}"),
+        });
+    }
+    let is_unknown = left.strokes.is_some_and(|n| n > 0) && left.cutting.is_none()
+        || left.after.is_none() && !left.stages.is_empty();
+    if is_unknown {
+        all.push("hours show once you tick as you go".to_owned());
+    }
+    let what = format!("before {}", project.name);
+    Some(line(Section::Time, what, all.join("; "), About::Project(id)))
+}
+
+fn stage_words(stage: Stage, n: u32) -> String {
+    let to_do = match stage {
+        Stage::Prepared => "to prepare",
+        Stage::Packed => "to pack",
+        Stage::Assembled => "to make up",
+        Stage::HandedOut => "to hand out",
+    };
+    format!("{} {to_do}", count_of(u64::from(n), stage.unit()))
+}
+
+fn open_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let open = today.next.iter().filter_map(|n| Some((n, n.stage?)));
+    let one = |(n, (stage, done, of)): (&Next, (Stage, u32, u32))| {
+        let cards = count_of(n.cards, "card");
+        let units = count_of(u64::from(of), stage.unit());
+        let words = format!("{cards} not finished: {done} of {units} {}", stage.word());
+        line(Section::Open, desk.book.projects().name_of(n.project), words, About::Stage(n.project))
+    };
+    open.take(MOST).map(one).collect()
+}
+
+fn coming_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let book = desk.book;
+    let orders = today.coming.iter().take(MOST).filter_map(|id| Some((*id, book.orders().get(*id)?)));
+    let one = |(id, order): (OrderId, &crate::domain::stock::Order)| {
+        let what = format!("{} of {}", order.count, book.items().name_of(order.item));
+        let is_late = order.expected.is_some_and(|day| day < desk.day);
+        let words = match order.expected {
+            Some(day) if is_late => format!("was expected {}", when(day, desk.day)),
+            Some(day) => format!("expected {}", when(day, desk.day)),
+            None => "no day named".to_owned(),
+        };
+        let words = format!("{words}; ordered {}", order.placed);
+        let urgency = if is_late { Urgency::Now } else { Urgency::Calm };
+        Line { urgency, ..line(Section::Coming, what, words, About::Order(id)) }
+    };
+    orders.map(one).collect()
+}
+
+fn offcut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let book = desk.book;
+    let all = today.offcuts.iter().take(MOST).filter_map(|id| Some((*id, book.bookings().get(*id)?)));
+    all.map(|(id, b)| {
+        let what = format!("{} of {}", b.count, booked::title(book, b));
+        let words = format!("set aside for {}", book.projects().name_of(b.project));
+        line(Section::Offcuts, what, words, About::Booking(id))
+    })
+    .collect()
+}
+
+fn leaving_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+    let one = |l: &crate::domain::stock::reorder::LastOrder| {
+        let what = format!("{} of {}", l.on_hand, desk.book.items().name_of(l.item));
+        let booked = if l.booked > 0 { format!("; {} booked", l.booked) } else { String::new() };
+        let words = format!("to be had until {}{booked}", when(l.until, desk.day));
+        line(Section::Leaving, what, words, About::Item(l.item))
+    };
+    today.leaving.iter().take(MOST).map(one).collect()
+}
