@@ -245,7 +245,7 @@ fn paths_are_told_by_the_xdg_rules() {
 fn a_settings_file_can_be_named_and_one_that_is_not_there_is_refused() {
     let home = tempfile::tempdir().unwrap();
     let file = home.path().join("mine.ron");
-    std::fs::write(&file, "( unit: \"mm\", colour: \"red\" )").unwrap();
+    std::fs::write(&file, "( unit: \"mm\", colour: \"red\", start: \"pane\" )").unwrap();
     let file = file.to_str().unwrap();
     let text = said(&program(home.path(), &["paths", "--config", file]));
     assert!(text.contains(file) && text.contains(home.path().join("theme.ron").to_str().unwrap()), "{text}");
@@ -290,7 +290,7 @@ fn problems_of_own_files_come_at_once_and_the_bench_opens() {
     let home = tempfile::tempdir().unwrap();
     let folder = home.path().join(".config/trimside");
     std::fs::create_dir_all(&folder).unwrap();
-    let settings = "(\n  theme: \"pink\",\n  colour: 3,\n  keys: {\n    \"fly\": [\"x\"],\n    \"undo\": [\"Hyper-u\"],\n  },\n)";
+    let settings = "(\n  theme: \"pink\",\n  colour: 3,\n  keys: {\n    \"fly\": [\"x\"],\n    \"undo\": [\"Hyper-u\"],\n  },\n  start: \"pane\",\n)";
     std::fs::write(folder.join("settings.ron"), settings).unwrap();
     std::fs::write(folder.join("theme.ron"), "(\n  glow: \"#000000\",\n)").unwrap();
     let text = said(&program(home.path(), &["--demo", "--plain"]));

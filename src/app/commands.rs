@@ -23,8 +23,6 @@ pub enum When {
     SheetInStock,
     /// The Mats pane has a card with a layer under the cursor.
     HasLayer,
-    /// The page of the day has a row.
-    HasDayRows,
     /// The palette has a swatch under the cursor.
     HasSwatch,
     /// The card of a patterned paper is in view and a swatch is picked.
@@ -173,14 +171,14 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Suspend, "suspend", "suspend", C::Everywhere, W::CanStop, 0, &["Ctrl-z"], "Give the terminal back for a while; fg returns"),
     row(Id::Quit, "quit", "quit", C::Everywhere, W::Always, 10, &["q", "Ctrl-c"], "Leave the workbench; everything is saved"),
 
-    row(Id::TodayOpen, "today-open", "go there", C::Today, W::HasDayRows, 1, &["Enter"], "Go to the place of the row in hand; back returns to this page"),
+    row(Id::TodayOpen, "today-open", "go there", C::Today, W::Always, 1, &["Enter"], "Go to the place of the row in hand; back returns to this page"),
     row(Id::TodayClose, "today-close", "pane as left", C::Today, W::Always, 2, &["Esc", "0"], "Leave the page for the pane as it was left"),
-    row(Id::TodayDown, "today-down", "next row", C::Today, W::HasDayRows, 0, &["j", "Down"], "Go to the next row"),
-    row(Id::TodayUp, "today-up", "row before", C::Today, W::HasDayRows, 0, &["k", "Up"], "Go to the row before"),
-    row(Id::TodayPageDown, "today-page-down", "page down", C::Today, W::HasDayRows, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
-    row(Id::TodayPageUp, "today-page-up", "page up", C::Today, W::HasDayRows, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
-    row(Id::TodayFirst, "today-first", "first row", C::Today, W::HasDayRows, 0, &["g", "Home"], "Go to the first row"),
-    row(Id::TodayLast, "today-last", "last row", C::Today, W::HasDayRows, 0, &["G", "End"], "Go to the last row"),
+    row(Id::TodayDown, "today-down", "next row", C::Today, W::Always, 0, &["j", "Down"], "Go to the next row"),
+    row(Id::TodayUp, "today-up", "row before", C::Today, W::Always, 0, &["k", "Up"], "Go to the row before"),
+    row(Id::TodayPageDown, "today-page-down", "page down", C::Today, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
+    row(Id::TodayPageUp, "today-page-up", "page up", C::Today, W::Always, 0, &["PgUp", "Ctrl-u"], "Go ten rows up"),
+    row(Id::TodayFirst, "today-first", "first row", C::Today, W::Always, 0, &["g", "Home"], "Go to the first row"),
+    row(Id::TodayLast, "today-last", "last row", C::Today, W::Always, 0, &["G", "End"], "Go to the last row"),
 
     row(Id::Piece, "piece", "piece", C::Yield, W::Always, 1, &["p", "Enter"], "Type the size of the piece"),
     row(Id::Sheet, "sheet", "sheet", C::Yield, W::Always, 2, &["s"], "Choose the sheet: a format, or paper from stock"),

@@ -66,7 +66,6 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasPieces => model.yields.has_pieces(),
         When::SheetInStock => model.yields.has_pieces() && model.yields.sheet.paper.is_some(),
         When::HasLayer => model.mats.picked_layer(&model.book).is_some(),
-        When::HasDayRows => !model.day.rows.is_empty(),
         When::HasSwatch => model.palette.picked().is_some(),
         When::HasPattern => model.palette.paper().is_some() && model.palette.picked().is_some(),
         When::HasPhoto => photo(model).is_some(),

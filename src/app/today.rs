@@ -14,8 +14,9 @@ use super::panes::{bench, stock};
 use super::panes::{mats, plan, yields};
 use super::places;
 use super::state::stock::orders::OrderRow;
-use super::state::today::{Goes, Seen};
+use super::state::today::{FirstThing, Goes, Seen};
 use super::state::views::{StockView, YieldView};
+use super::status::Status;
 use crate::app::input::list::Cursor;
 use crate::domain::screen::Start;
 use crate::domain::stock::{BookingId, ItemId, OrderId};
@@ -77,11 +78,14 @@ fn seen(model: &Model) -> Seen {
 
 /// Goes to the place of the row in hand.
 fn open(model: &mut Model) -> Vec<Effect> {
-    let Some(goes) = model.day.picked().map(|row| row.goes) else { return Vec::new() };
+    let Some(goes) = model.day.picked().map(|row| row.goes) else {
+        model.tell(Status::note("There is no row to go to."));
+        return Vec::new();
+    };
     match goes {
-        Goes::Here(id) => {
+        Goes::Here(thing) => {
             model.day.stays = true;
-            here(model, id)
+            here(model, thing)
         }
         Goes::Class(id) => stock_at(model, StockView::Classes, |model| {
             let row = model.stock.classes.ids.iter().position(|c| *c == id);
@@ -125,12 +129,13 @@ fn open(model: &mut Model) -> Vec<Effect> {
 }
 
 /// Does one of the four things of the first evening over the page.
-fn here(model: &mut Model, id: CommandId) -> Vec<Effect> {
+fn here(model: &mut Model, thing: FirstThing) -> Vec<Effect> {
     let (panes, ctx) = model.panes();
-    let replies = match id {
-        CommandId::Trimmer => Ok(yields::run(panes.yields, &ctx, id)),
-        CommandId::NewCard => mats::run(panes.mats, &ctx, id),
-        _ => Ok(stock::run(panes.stock, &ctx, id)),
+    let replies = match thing {
+        FirstThing::Trimmer => Ok(yields::run(panes.yields, &ctx, CommandId::Trimmer)),
+        FirstThing::Card => mats::run(panes.mats, &ctx, CommandId::NewCard),
+        FirstThing::Paper => Ok(stock::run(panes.stock, &ctx, CommandId::NewItem)),
+        FirstThing::Class => Ok(stock::run(panes.stock, &ctx, CommandId::ClassNew)),
     };
     carry_or_tell(model, replies)
 }

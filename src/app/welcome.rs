@@ -34,8 +34,9 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
     let second = welcome.picked() == 1;
     match (welcome.question, key.code) {
         (_, KeyCode::Esc) => {
-            model
-                .tell(Status::note("<tour> gives a tour, <help> shows every key, <units> changes the unit."));
+            model.tell(Status::note(
+                "<today> has four things to do first, <tour> gives a tour, <help> shows every key.",
+            ));
             return vec![Effect::Remember];
         }
         (Question::Unit, KeyCode::Enter) => {
@@ -68,7 +69,7 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
         }
         (Question::Example, KeyCode::Enter) => {
             model.tell(Status::note(
-                "<piece> types another size, <open-bench> leads through the cuts, <tour> gives a tour.",
+                "<piece> types another size, <open-bench> leads through the cuts, <today> has four things to do first.",
             ));
             return Vec::new();
         }

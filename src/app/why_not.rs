@@ -14,9 +14,6 @@ impl When {
             Self::SheetInStock => {
                 "this sheet is not a line in stock: press <sheet> and choose a paper that is"
             }
-            Self::HasDayRows => {
-                "the page of the day is empty: in Stock a class or a batch with its day begins it"
-            }
             Self::HasLayer => "pick a layer first, or press <add-layer> to add one",
             Self::HasSwatch => {
                 "no swatch is picked: press <new-swatch> to add one, or <palette-back> to lift the filter"

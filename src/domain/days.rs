@@ -10,6 +10,7 @@
 //!
 //! Figures alone such as `6/12` are refused: half of the world reads the month first. Knows no clock: today is given.
 
+use crate::domain::plural::count_of;
 use jiff::Span;
 use jiff::civil::{Date, Weekday};
 
@@ -66,8 +67,8 @@ pub fn when(day: Date, today: Date) -> String {
         0 => "today".to_owned(),
         1 => "tomorrow".to_owned(),
         -1 => "yesterday".to_owned(),
-        n if n < 0 => format!("{} days ago", -n),
-        n => format!("in {n} days"),
+        n if n < 0 => format!("{} ago", count_of(u64::from(n.unsigned_abs()), "day")),
+        n => format!("in {}", count_of(u64::from(n.unsigned_abs()), "day")),
     };
     format!("{short} {day}, {far}")
 }

@@ -62,8 +62,35 @@ fn style_of(row: &DayRow, on: &Surface) -> Style {
     }
 }
 
-/// Columns of the names.
+/// A row's name and words in lines: side by side, or the words below the name on a narrow screen.
+struct Lines {
+    what: Vec<String>,
+    words: Vec<String>,
+    is_stacked: bool,
+}
+
+impl Lines {
+    fn of(row: &DayRow, (name, words, room): (u16, u16, u16)) -> Self {
+        let is_stacked = name == 0;
+        let (left, right) = if is_stacked { (room, room - 2) } else { (name - 1, words) };
+        let wrapped = |text: &str, width: u16| text::wrap(text, usize::from(width));
+        Self { what: wrapped(&row.what, left), words: wrapped(&row.words, right), is_stacked }
+    }
+
+    fn height(&self) -> u16 {
+        let (what, words) = (self.what.len(), self.words.len());
+        (if self.is_stacked { what + words } else { what.max(words) }).max(1) as u16
+    }
+}
+
+/// Columns from which names and words stand side by side.
+const SIDE_BY_SIDE: u16 = 60;
+
+/// Columns of the names; none where they stand above their words.
 fn names(rows: &[DayRow], room: u16) -> u16 {
+    if room < SIDE_BY_SIDE {
+        return 0;
+    }
     let longest = rows.iter().map(|r| text::width(&r.what) as u16 + 2).max().unwrap_or(0);
     longest.min(room * 2 / 5)
 }
@@ -81,13 +108,13 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) 
     let room = area.width.saturating_sub(HEAD);
     let name = names(&page.rows, room);
     let words = usize::from(room.saturating_sub(name));
-    let lines: Vec<Vec<String>> = page.rows.iter().map(|r| text::wrap(&r.words, words)).collect();
+    let lines: Vec<Lines> = page.rows.iter().map(|r| Lines::of(r, (name, words as u16, room))).collect();
     let top = Rect { y: area.y + 2, height: area.height.saturating_sub(3), ..area };
     on.hits.add(top, Spot::In(List::Day));
     let first = first_row(&lines, picked, usize::from(top.height));
     let (mut y, mut at, mut shown) = (0, None, 0);
     for (n, row) in page.rows.iter().enumerate().skip(first) {
-        let height = lines[n].len().max(1) as u16;
+        let height = lines[n].height();
         if y + height > top.height {
             break;
         }
@@ -105,10 +132,12 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) 
                 run(sign, on.look.theme.key),
             ],
         );
-        let what = text::left(&row.what, usize::from(name.saturating_sub(1)), on.look.glyphs.ellipsis);
-        on.put(top, HEAD, y, &[run(what, style)]);
-        for (m, line) in lines[n].iter().enumerate() {
-            on.put(top, HEAD + name, y + m as u16, &[run(line, style_of(row, on))]);
+        let (x, down) = if name > 0 { (HEAD + name, 0) } else { (HEAD + 2, lines[n].what.len() as u16) };
+        for (m, line) in lines[n].what.iter().enumerate() {
+            on.put(top, HEAD, y + m as u16, &[run(line, style)]);
+        }
+        for (m, line) in lines[n].words.iter().enumerate() {
+            on.put(top, x, y + down + m as u16, &[run(line, style_of(row, on))]);
         }
         on.hits.add(Rect { y: top.y + y, height, ..top }, Spot::Row(List::Day, n));
         if is_picked {
@@ -129,8 +158,8 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) 
 }
 
 /// The first row shown, so that the picked one is in view, whatever the rows before it take.
-fn first_row(lines: &[Vec<String>], picked: usize, room: usize) -> usize {
-    let height = |n: usize| lines.get(n).map_or(1, |l| l.len().max(1));
+fn first_row(lines: &[Lines], picked: usize, room: usize) -> usize {
+    let height = |n: usize| lines.get(n).map_or(1, |l| usize::from(l.height()));
     let all: usize = (0..lines.len()).map(height).sum();
     if all <= room {
         return 0;

@@ -442,7 +442,7 @@ fn a_booked_project_gives_one_paper_back_and_is_removed_and_its_log_stays() {
     };
     run_in(home.path(), "trimside --demo --data book stock list");
     say("project add P --seats 2");
-    say("card add P leaf --size us-a2 --paper 'chalk, letter'");
+    say("card add P leaf --size us-a2 --paper 'night ferry, letter'");
     say("project supply P 'tape runner' 1");
     say("project book P");
     say("project choose P");
@@ -452,14 +452,14 @@ fn a_booked_project_gives_one_paper_back_and_is_removed_and_its_log_stays() {
             list["items"].as_array().unwrap().iter().find(|i| i["name"] == name).unwrap()["booked"].clone();
         of.as_u64().unwrap()
     };
-    assert!(booked("chalk, letter") > 0 && booked("tape runner") > 0);
+    assert!(booked("night ferry, letter") > 0 && booked("tape runner") > 0);
     assert_eq!(say("project give-back P --only 'TAPE runner'"), "gave back TAPE runner of P\n");
-    assert!(booked("chalk, letter") > 0 && booked("tape runner") == 0);
-    say("stock use 'chalk, letter' 1 --job P");
+    assert!(booked("night ferry, letter") > 0 && booked("tape runner") == 0);
+    say("stock use 'night ferry, letter' 1 --job P");
     say("project remove P --dry-run");
     assert_eq!(say("project remove P"), "removed the project P\n");
-    assert_eq!(booked("chalk, letter"), 0);
-    assert!(say("stock log 'chalk, letter'").contains(" P"), "what it used stays in the log");
+    assert_eq!(booked("night ferry, letter"), 0);
+    assert!(say("stock log 'night ferry, letter'").contains(" P"), "what it used stays in the log");
     assert!(!say("project list").contains("P  "), "it is gone");
 }
 

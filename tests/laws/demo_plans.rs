@@ -1,6 +1,7 @@
 //! What is booked in the demo is what the planner finds. `TRIMSIDE_WRITE_DEMO=1` writes the plans anew.
 
 use std::path::PathBuf;
+use trimside::domain::book::Book;
 use trimside::domain::cutting::job::Cost;
 use trimside::domain::planning;
 use trimside::engine::planning::Abreast;
@@ -34,5 +35,9 @@ fn the_booked_plans_of_the_demo_are_those_that_are_found() {
     }
     let known: Vec<Written> = ron::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
     assert_eq!(known, found);
-    assert_eq!(demo::book().unwrap().0, book);
+    // What a bound is called is the planner's own; all else of the book is the same.
+    let (known, _) = demo::book().unwrap();
+    assert_eq!(known.log(), book.log());
+    let bookings = |book: &Book| book.bookings().iter().map(|(_, b)| b.clone()).collect::<Vec<_>>();
+    assert_eq!(bookings(&known), bookings(&book));
 }

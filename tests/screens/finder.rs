@@ -114,6 +114,7 @@ use Way::{By, To};
 
 /// Every view, with the way there.
 const VIEWS: &[&[Way]] = &[
+    &[By(CommandId::Today)],
     &[By(CommandId::PaneYield)],
     &[By(CommandId::OpenChart)],
     &[By(CommandId::OpenPlan)],

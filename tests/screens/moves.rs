@@ -180,21 +180,6 @@ fn a_long_reason_is_shown_whole_on_a_narrow_screen() {
     }
 }
 
-#[test]
-fn every_row_of_a_card_has_its_size_in_large_figures() {
-    let mut bench = Bench::demo().keys("2 g");
-    let rows = bench.model.mats.rows(&bench.model.book);
-    let mut names = Vec::new();
-    for _ in 0..rows {
-        let figures = trimside::app::figures::figures(&bench.model);
-        assert_eq!(figures.len(), 2, "width and height: {figures:?}");
-        names.push(figures[0].words.clone());
-        bench.press("j");
-    }
-    names.dedup();
-    assert_eq!(names.len(), rows, "each is called by its name: {names:?}");
-}
-
 /// A tour begun while the keys pressed just before still wait for their answers; what was asked before comes too.
 fn tour_while_waiting(keys: &str) -> (Bench, Vec<Effect>) {
     let mut bench = Bench::demo();

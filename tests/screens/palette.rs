@@ -291,34 +291,6 @@ fn coordinates_are_shown_on_request_and_an_everyday_name_stands_first() {
 }
 
 #[test]
-fn the_large_figure_counts_the_sheets_that_the_details_name() {
-    use trimside::app::figures::{self, Value};
-    let figure = |name: &str| {
-        let bench = bench(&format!("3 / '{name}' Enter"));
-        let all = figures::figures(&bench.model);
-        assert_eq!(all.len(), 1, "{all:?}");
-        let words = format!("sheets of {name} on hand");
-        assert_eq!(all[0].words, words);
-        let Value::Count(count) = all[0].value else { panic!("{all:?}") };
-        let screen = bench.text(160, 50).split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(screen.contains(&format!("sheets of {name}")), "{screen}");
-        (count, screen)
-    };
-    // A pattern leads with radish and no plain sheet has it.
-    let (count, screen) = figure("radish");
-    assert!(count == 0 && screen.contains("nothing in this color on the shelf"), "{screen}");
-    // Several lines of one colour: the figure is the sum of what the details name.
-    let (count, screen) = figure("chalk");
-    for held in ["69 chalk, letter", "27 chalk, 12x12", "50 chalk, A4"] {
-        assert!(screen.contains(held), "{held}: {screen}");
-    }
-    assert_eq!(count, 69 + 27 + 50);
-    // Pads and pens in a colour are no sheets.
-    let (count, screen) = figure("soot");
-    assert!(count == 0 && screen.contains("soot ink pad"), "{screen}");
-}
-
-#[test]
 fn papers_are_found_by_a_colour_and_matched_by_plain_ones() {
     let mut bench = bench("3 / 'moss pool' Enter s Enter");
     let paper = bench.model.palette.paper().unwrap();

@@ -13,7 +13,7 @@ use trimside::app::status::Tone;
 use trimside::domain::stock::import::StockRow;
 
 /// Every view with the keys that lead there; the last one waits for a list from outside.
-const VIEWS: [(&str, &str); 17] = [
+const VIEWS: [(&str, &str); 18] = [
     ("answer", "1"),
     ("chart", "1 v"),
     ("plan", "1 V"),
@@ -30,11 +30,13 @@ const VIEWS: [(&str, &str); 17] = [
     ("reorder", "4 ] ] ]"),
     ("classes", "4 ] ] ] ]"),
     ("a class", "4 ] ] ] ] Enter"),
+    ("today", "0"),
     ("list from outside", "4"),
 ];
 
 /// Lists with the command that goes down in them.
-const LISTS: [(List, CommandId); 7] = [
+const LISTS: [(List, CommandId); 8] = [
+    (List::Day, CommandId::TodayDown),
     (List::Steps, CommandId::StepDown),
     (List::Layouts, CommandId::PlanDown),
     (List::Further, CommandId::FurtherDown),
@@ -63,6 +65,7 @@ fn cursors(bench: &Bench) -> Vec<Option<usize>> {
     let m = &bench.model;
     let row = |c: Cursor| c.row(usize::MAX);
     vec![
+        row(m.day.cursor),
         row(m.yields.step),
         row(m.yields.plan.cursor),
         row(m.yields.further.cursor),

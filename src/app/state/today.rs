@@ -1,6 +1,5 @@
 //! The page of the day: whether it lies over the pane, which row is in hand, and what was read off the book for it.
 
-use crate::app::commands::CommandId;
 use crate::app::input::list::Cursor;
 use crate::domain::cutting::pace::Pace;
 use crate::domain::length::Unit;
@@ -67,8 +66,21 @@ pub enum Goes {
     Booking(BookingId),
     /// A line of the shelf.
     Item(ItemId),
-    /// A command, done here.
-    Here(CommandId),
+    /// One of the first things, done here.
+    Here(FirstThing),
+}
+
+/// What is done on the first evening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FirstThing {
+    /// How the trimmer is set, and its longest cut.
+    Trimmer,
+    /// A line of the shelf.
+    Paper,
+    /// A card.
+    Card,
+    /// A class or batch.
+    Class,
 }
 
 /// A row.

@@ -1,9 +1,8 @@
 //! The page of the day in rows: the lines of the day, or the first evening's, with the place that Enter goes to.
 
-use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::state::bench::BenchRun;
-use crate::app::state::today::{DayRow, Goes};
+use crate::app::state::today::{DayRow, FirstThing, Goes};
 use crate::app::state::yields::YieldPane;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::today::words::{About, Desk, Line, Section, Urgency, heading as of_day, lines};
@@ -36,10 +35,9 @@ pub fn rows(yields: &YieldPane, ctx: &Ctx, today: &Today) -> Vec<DayRow> {
 /// Where the thing of a line is seen at length.
 fn goes(ctx: &Ctx, about: About) -> Goes {
     match about {
-        About::Project(id) => Goes::Class(id),
         About::Run => Goes::Bench,
         About::ToCut(id) if ctx.book.active() == Some(id) => Goes::Plan,
-        About::ToCut(id) => Goes::Class(id),
+        About::Project(id) | About::ToCut(id) => Goes::Class(id),
         About::Stage(id) => Goes::After(id),
         About::Short(item) => Goes::Reorder(item),
         About::Order(id) => Goes::Awaited(id),
@@ -103,17 +101,17 @@ fn paces(yields: &YieldPane) -> Paces {
 fn first_evening(yields: &YieldPane, ctx: &Ctx) -> Vec<DayRow> {
     let (has_paper, has_card) = (!ctx.book.items().is_empty(), ctx.book.loose_card().is_some());
     let four = [
-        (is_trimmer_said(yields), "your trimmer", "how it is set, and its longest cut", CommandId::Trimmer),
-        (has_paper, "a paper", "the first line of your shelf, with its count", CommandId::NewItem),
-        (has_card, "a card", "its front, and its layers by their reveals", CommandId::NewCard),
+        (is_trimmer_said(yields), "your trimmer", "how it is set, and its longest cut", FirstThing::Trimmer),
+        (has_paper, "a paper", "the first line of your shelf, with its count", FirstThing::Paper),
+        (has_card, "a card", "its front, and its layers by their reveals", FirstThing::Card),
         (
             false,
             "a class or batch",
             "its day and seats: then this page tells what is next",
-            CommandId::ClassNew,
+            FirstThing::Class,
         ),
     ];
-    let row = |(is_done, what, words, id): (bool, &str, &str, CommandId)| DayRow {
+    let row = |(is_done, what, words, id): (bool, &str, &str, FirstThing)| DayRow {
         section: Section::First,
         what: what.to_owned(),
         words: if is_done { format!("done; {words}") } else { words.to_owned() },

@@ -210,7 +210,8 @@ fn cut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let (pieces, still) = n.pieces;
         let bound = if n.is_bound { "at least " } else { "" };
         let sheets = sheets_words(n.sheets);
-        let words = format!("{bound}{sheets}; {} of {pieces} pieces cut", pieces.saturating_sub(still));
+        let words =
+            format!("{bound}{sheets}; {} of {} cut", pieces.saturating_sub(still), count_of(pieces, "piece"));
         let name = desk.book.projects().name_of(n.project);
         line(Section::Cut, name, words, About::ToCut(n.project))
     }));

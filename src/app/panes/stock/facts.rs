@@ -128,7 +128,9 @@ fn beside(ctx: &Ctx, id: ItemId, item: &Item) -> String {
         Some(item.place.clone()).filter(|p| !p.is_empty()),
         item.price.map(|p| format!("{} a pack", p.show(&book.settings().currency))),
         (used > 0).then(|| format!("{used} used in a year")),
-        pace::pace(book, id, ctx.today).and_then(|p| p.days_left).map(|n| format!("{n} days left")),
+        pace::pace(book, id, ctx.today)
+            .and_then(|p| p.days_left)
+            .map(|n| format!("{} left", count_of(n, "day"))),
     ];
     let known: Vec<String> = known.into_iter().flatten().collect();
     if known.is_empty() { String::new() } else { format!(", {}", known.join(", ")) }

@@ -36,7 +36,7 @@ use shared::{WIDE, empty, marked, things_of, told};
 const SHELF: [Column; 14] = [
     Column::text("name", 20, 0),
     Column::text("kind", 15, 6),
-    Column::text("size", 12, 2),
+    Column::text("size", 16, 2),
     Column::number("on hand", 7, 0),
     Column::number("booked", 6, 4),
     Column::number("free", 6, 1),
@@ -45,9 +45,9 @@ const SHELF: [Column; 14] = [
     Column::number("on order", 8, 7),
     Column::text("place", 11, 8),
     Column::number("a pack", 7, 10),
-    Column::text("used in a year", 14, 11),
+    Column::text("used, 12 mo.", 12, 11),
     Column::number("days left", 9, 9),
-    Column::text("", 14, 5),
+    Column::text("", 12, 5),
 ];
 
 /// Draws the pane.
@@ -67,7 +67,10 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if let Some(open) = pane.open_item() {
         return form::draw(model, open, below_top, on);
     }
-    let (room, below) = places(below_top, on);
+    let (room, below) = match pane.tab() {
+        Tab::Shelf => places_of_shelf(below_top, on),
+        _ => places(below_top, on),
+    };
     let at = match pane.tab() {
         Tab::Shelf => shelf_list(model, room, on),
         Tab::Bin => log::bin(model, room, on),
@@ -85,18 +88,24 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 /// Columns of a list beside its details.
 const LIST: u16 = 110;
 /// Columns of the details at the side of a list, where there is more.
-const DETAILS: u16 = 46;
+const DETAILS: u16 = 36;
 
-/// The list grows with the screen; the details keep what their words want.
-const fn list_width(width: u16) -> u16 {
-    let grown = width.saturating_sub(DETAILS + 3);
-    if grown > LIST { grown } else { LIST }
+/// The shelf has all its columns first; what is left at the side, or below, is for the line in hand.
+fn places_of_shelf(area: Rect, on: &Surface) -> (Rect, Rect) {
+    let all = 1 + SHELF.iter().map(|c| c.width + 1).sum::<u16>();
+    if area.width >= all + DETAILS + 3 {
+        let x = area.x + all + 3;
+        return (Rect { width: all, ..area }, Rect { x, width: area.right().saturating_sub(x), ..area });
+    }
+    let detail = if area.height >= 14 { 6 } else { 0 };
+    let list = on.above_figures(Rect { height: area.height.saturating_sub(detail), ..area });
+    (list, Rect { y: area.bottom() - detail, height: detail, ..area })
 }
 
 /// Where the list goes, and where the line picked is told in full: at the side of a wide screen, else below the list.
 fn places(area: Rect, on: &Surface) -> (Rect, Rect) {
     if area.width >= WIDE {
-        let list = Rect { width: list_width(area.width), ..area };
+        let list = Rect { width: LIST, ..area };
         let x = list.right() + 3;
         return (on.above_figures(list), Rect { x, width: area.right().saturating_sub(x), ..area });
     }
@@ -188,7 +197,7 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default(),
         trend(&shelf::used_by_month(book, id, model.today, facts::MONTHS), &look.glyphs),
         pace(book, id, model.today).and_then(|p| p.days_left).map(|n| n.to_string()).unwrap_or_default(),
-        mark_bar(free, held, mark, 14, &look.glyphs),
+        mark_bar(free, held, mark, 12, &look.glyphs),
     ];
     Row { cells, style }
 }
