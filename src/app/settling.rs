@@ -16,15 +16,9 @@ use crate::domain::cutting::plan::Plan;
 use crate::domain::edit::Edit;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::stock::{ProjectId, class};
-use crate::domain::today::Next;
 
 /// The project whose figures are in view.
 fn in_view(model: &Model) -> Option<ProjectId> {
-    if model.day.is_open {
-        // One after another, the soonest first: a bound becomes a figure.
-        let is_open = |n: &&Next| n.is_bound && model.settling.seen != Some((model.book.seq(), n.project));
-        return model.day.figures.next.iter().find(is_open).map(|n| n.project);
-    }
     let is_in_view = model.pane == Pane::Stock && model.stock.tab() == Tab::Classes;
     if is_in_view { model.stock.picked_class() } else { None }
 }

@@ -214,7 +214,7 @@ fn the_plain_mode_takes_lines_and_says_facts() {
         .stdout(std::process::Stdio::piped())
         .spawn()
         .unwrap();
-    child.stdin.take().unwrap().write_all(b"p\n2x5\ns\nfern floor\n-\n3\n4\n").unwrap();
+    child.stdin.take().unwrap().write_all(b"1\np\n2x5\ns\nfern floor\n-\n3\n4\n").unwrap();
     let out = child.wait_with_output().unwrap();
     assert!(out.status.success());
     let text = String::from_utf8(out.stdout).unwrap();

@@ -29,6 +29,8 @@ pub struct Session {
     emulator: vt100::Parser,
     raw: Vec<u8>,
     before: String,
+    /// A book with work opens on the page of the day: it is left for the pane as it was, unless the test is about it.
+    pub leaves_today: bool,
 }
 
 impl Session {
@@ -42,7 +44,16 @@ impl Session {
         let child = command.spawn_borrowed(&slave).expect("the program starts");
         let ended = pidfd_open(pid_of(&child), PidfdFlags::empty()).expect("a process handle");
         let emulator = vt100::Parser::new(rows, columns, 0);
-        Self { master: Some(master), slave, child, ended, emulator, raw: Vec::new(), before }
+        Self {
+            master: Some(master),
+            slave,
+            child,
+            ended,
+            emulator,
+            raw: Vec::new(),
+            before,
+            leaves_today: true,
+        }
     }
 
     /// The program's process id.
@@ -111,11 +122,20 @@ impl Session {
         self.wait_until(text, |screen| screen.contents().contains(text));
     }
 
+    /// Leaves the page of the day, once, as soon as it is there.
+    fn leave_today(&mut self) {
+        if self.leaves_today && self.text().lines().any(|line| line.starts_with(" Today, ")) {
+            self.leaves_today = false;
+            self.send("\x1b");
+        }
+    }
+
     /// Waits until the screen is as wished; `what` names the wish in the failure.
     #[track_caller]
     pub fn wait_until(&mut self, what: &str, wish: impl Fn(&vt100::Screen) -> bool) {
         let end = Instant::now() + DEADLINE;
         while !wish(self.screen()) {
+            self.leave_today();
             let more = self.read_before(end);
             assert!(more || wish(self.screen()), "waited in vain for: {what}\n{}", self.picture());
         }

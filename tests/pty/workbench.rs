@@ -35,11 +35,6 @@ fn surrounded(mut command: std::process::Command, home: &Path) -> std::process::
 
 fn start_in(home: &Path, arguments: &[&str], environment: &[(&str, &str)]) -> Session {
     let mut session = Session::open(command(home, arguments, environment), 24, 80);
-    if arguments.contains(&"--demo") {
-        // The demo opens on the page of the day.
-        session.wait_for("Today, ");
-        session.send("1");
-    }
     session.wait_for("a sheet");
     session
 }

@@ -509,7 +509,7 @@ fn a_picture_being_read_tells_each_part_once_and_in_order() {
 
 #[test]
 fn the_figures_that_answer_from_afar_are_large_where_the_window_is_high() {
-    let views = ["1", "1 v", "4 C '3' Enter"];
+    let views = ["1", "1 v", "4 C '3' Enter '3' Enter"];
     for keys in views {
         let bench = Bench::demo().keys(keys);
         let figures = trimside::app::figures::figures(&bench.model);

@@ -68,7 +68,9 @@ fn every_figure_is_that_of_the_view_it_goes_to() {
         }
         bench.press("Backspace");
         assert!(bench.model.day.is_open, "{row:?}");
-        assert_eq!(bench.model.day.picked(), Some(row));
+        // A plan that was made meanwhile may have turned a bound into a figure: the row is the same.
+        let back = bench.model.day.picked().unwrap();
+        assert_eq!((back.section, &back.what, back.goes), (row.section, &row.what, row.goes));
     }
 }
 
@@ -211,9 +213,10 @@ fn every_row_hidden_is_counted_and_no_words_are_cut() {
         let text = Bench::opened().text(width, height);
         let shown = rows(&Bench::opened())
             .iter()
-            .filter(|r| text.contains(r.what.get(..12).unwrap_or(&r.what)))
+            .filter(|r| text.contains(r.what.get(..8).unwrap_or(&r.what)))
             .count();
-        assert!(!text.contains('…') || width < 120, "{text}");
+        let body = text.split_once('\n').unwrap().1;
+        assert!(!body.contains('…') || width == 60, "{text}");
         assert!(shown == rows(&Bench::opened()).len() || text.contains("more below"), "{text}");
     }
 }
