@@ -17,7 +17,6 @@ use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::state::today::{DayRow, Goes};
 use crate::app::today::rows;
-use crate::domain::days::between;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::outlook::outlook;
 use crate::domain::today::words::Urgency;
@@ -98,18 +97,16 @@ fn names(rows: &[DayRow], room: u16) -> u16 {
 /// The rows; where the cursor belongs, and the screen row after them.
 fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) {
     let page = &model.day;
-    let theme = &on.look.theme;
-    on.put(area, 0, 0, &[run(rows::heading(&model.ctx()), theme.title)]);
+    let heading = on.put(area, 0, 0, &[run(rows::heading(&model.ctx()), on.look.theme.title)]);
     let Some(picked) = page.cursor.row(page.rows.len()) else {
-        let words = "Nothing is planned, short or on order.";
-        on.put(area, 0, 2, &[run(words, theme.text)]);
+        on.put(area, 0, 2, &[run("Nothing is planned, short or on order.", on.look.theme.text)]);
         return (None, 3);
     };
     let room = area.width.saturating_sub(HEAD);
     let name = names(&page.rows, room);
-    let words = usize::from(room.saturating_sub(name));
-    let lines: Vec<Lines> = page.rows.iter().map(|r| Lines::of(r, (name, words as u16, room))).collect();
-    let top = Rect { y: area.y + 2, height: area.height.saturating_sub(3), ..area };
+    let words = room.saturating_sub(name);
+    let lines: Vec<Lines> = page.rows.iter().map(|r| Lines::of(r, (name, words, room))).collect();
+    let top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     on.hits.add(top, Spot::In(List::Day));
     let first = first_row(&lines, picked, usize::from(top.height));
     let (mut y, mut at, mut shown) = (0, None, 0);
@@ -120,41 +117,39 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) 
         }
         let is_new = n == first || page.rows[n - 1].section != row.section;
         let head = if is_new { row.section.title() } else { "" };
-        let is_picked = n == picked;
-        let style = if is_picked { on.look.theme.picked } else { style_of(row, on) };
-        let sign = if is_picked { on.look.glyphs.pick } else { " " };
-        on.put(
-            top,
-            0,
-            y,
-            &[
-                run(text::left(head, usize::from(HEAD) - 1, ""), on.look.theme.title),
-                run(sign, on.look.theme.key),
-            ],
-        );
-        let (x, down) = if name > 0 { (HEAD + name, 0) } else { (HEAD + 2, lines[n].what.len() as u16) };
-        for (m, line) in lines[n].what.iter().enumerate() {
-            on.put(top, HEAD, y + m as u16, &[run(line, style)]);
-        }
-        for (m, line) in lines[n].words.iter().enumerate() {
-            on.put(top, x, y + down + m as u16, &[run(line, style_of(row, on))]);
-        }
-        on.hits.add(Rect { y: top.y + y, height, ..top }, Spot::Row(List::Day, n));
-        if is_picked {
-            at = Some(Position::new(area.x + HEAD - 1, top.y + y));
+        let place = Rect { y: top.y + y, height, ..top };
+        one_row(row, (head, name, &lines[n]), n == picked, place, on);
+        on.hits.add(place, Spot::Row(List::Day, n));
+        if n == picked {
+            at = Some(Position::new(area.x + HEAD - 1, place.y));
         }
         y += height;
         shown += 1;
     }
-    let hidden = page.rows.len() - first - shown;
-    let more = match (first, hidden) {
+    let words = match (first, page.rows.len() - first - shown) {
         (0, 0) => String::new(),
-        (0, below) => format!("{below} more below"),
-        (above, 0) => format!("{above} more above"),
-        (above, below) => format!("{above} more above, {below} below"),
+        (0, below) => format!("  {below} more below"),
+        (above, 0) => format!("  {above} more above"),
+        (above, below) => format!("  {above} more above, {below} below"),
     };
-    on.put(top, HEAD, y, &[run(more, on.look.theme.dim)]);
+    on.put(area, heading, 0, &[run(words, on.look.theme.dim)]);
     (at, 2 + y + 1)
+}
+
+/// A row: its section where that begins, its name, its words beside or below it.
+fn one_row(row: &DayRow, (head, name, lines): (&str, u16, &Lines), is_picked: bool, at: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    let (style, urgent) = (if is_picked { theme.picked } else { theme.text }, style_of(row, on));
+    let sign = if is_picked { on.look.glyphs.pick } else { " " };
+    let head = text::left(head, usize::from(HEAD) - 1, "");
+    on.put(at, 0, 0, &[run(head, theme.title), run(sign, theme.key)]);
+    for (m, line) in lines.what.iter().enumerate() {
+        on.put(at, HEAD, m as u16, &[run(line, style)]);
+    }
+    let (x, down) = if name > 0 { (HEAD + name, 0) } else { (HEAD + 2, lines.what.len() as u16) };
+    for (m, line) in lines.words.iter().enumerate() {
+        on.put(at, x, down + m as u16, &[run(line, urgent)]);
+    }
 }
 
 /// The first row shown, so that the picked one is in view, whatever the rows before it take.
@@ -277,21 +272,26 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
 fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let events = events(model, day);
-    let far = between(model.today, day);
     let style = match () {
-        () if far == 0 => theme.picked,
+        () if day == model.today => theme.picked,
         () if !events.is_empty() => theme.title,
         () => theme.dim,
     };
-    let number = if day.day() == 1 { format!("{:02}-01", day.month()) } else { day.day().to_string() };
-    on.put(cell, 0, 0, &[run(format!("{number:>2}"), style)]);
-    for (n, (word, name)) in events.iter().take(2).enumerate() {
-        let is_alone = events.len() == 1;
-        let style = if *word == "order" { theme.warn } else { theme.text };
-        on.put(cell, 0, 1 + n as u16, &[run(*word, style)]);
-        if is_alone {
-            on.put(cell, 0, 2, &[run(name, theme.dim)]);
-        }
+    let number = if day.day() == 1 { format!("{:02}-01", day.month()) } else { format!("{:>2}", day.day()) };
+    let style_of = |word: &str| if word == "order" { theme.warn } else { theme.text };
+    let Some(((word, name), more)) = events.split_first() else {
+        on.put(cell, 0, 0, &[run(number, style)]);
+        return;
+    };
+    on.put(cell, 0, 0, &[run(number, style), run(format!(" {word}"), style_of(word))]);
+    if more.is_empty() {
+        // Where nothing falls on the next day, the name has its room too.
+        let is_free = day.tomorrow().is_ok_and(|next| self::events(model, next).is_empty());
+        let width = if is_free { (cell.width * 2).min(on.buf.area.right().saturating_sub(cell.x)) } else { cell.width };
+        on.paragraph(Rect { width, ..cell }, 1, name, theme.dim);
+    }
+    for (n, (word, name)) in more.iter().take(2).enumerate() {
+        on.put(cell, 0, 1 + n as u16, &[run(format!("{word} {name}"), style_of(word))]);
     }
 }
 

@@ -75,7 +75,7 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
 
     let mut again = open_at(dir.path(), "8 a sheet");
     again.send("4/fern floor, letter\r");
-    again.wait_for("33 on hand, 0 booked");
+    again.wait_for("33 on hand, 3 booked");
     assert_eq!(held(&again), 33);
     // The filter of this sitting comes first; a step of an earlier one is named, and the next press takes it back.
     again.send("u");

@@ -237,7 +237,7 @@ fn the_real_mouse_picks_and_turns_in_a_terminal() {
     click(&mut session, "Log");
     session.wait_for("reason");
     click(&mut session, "Shelf");
-    session.wait_for("kind");
+    session.wait_for("booked   free");
     let third =
         session.text().lines().nth(6).unwrap_or_default().trim_start_matches('\u{258c}').trim().to_owned();
     let name = third.split("  ").next().unwrap_or_default().to_owned();

@@ -446,7 +446,9 @@ fn wild_keys_leave_the_program_alive_and_the_terminal_whole() {
 /// The count on hand in the Stock pane's row of that name.
 fn on_hand(session: &Session, name: &str) -> Option<u32> {
     let text = session.text();
-    text.lines().find_map(|row| row.split(name).nth(1)?.split_whitespace().next()?.parse().ok())
+    // The count stands behind the size.
+    let of = |rest: &str| rest.split_whitespace().skip_while(|word| *word != "in").nth(1)?.parse().ok();
+    text.lines().find_map(|row| of(row.split(name).nth(1)?))
 }
 
 #[test]

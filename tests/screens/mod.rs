@@ -32,6 +32,7 @@ mod today;
 mod trio_on_card;
 mod trio_words;
 mod undo;
+mod wide;
 mod words;
 
 use harness::Bench;
@@ -261,6 +262,7 @@ fn every_picture_is_made_by_a_case() {
         ["theme_ascii_without_colour", "ascii_yield", "palette_without_colour", "palette_256_colours"]
             .map(str::to_owned),
     );
+    made.extend(wide::names());
     made.extend(["step_light", "step_dark", "step_ascii_without_colour"].map(str::to_owned));
     let dir = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens/pictures");
     let kept: BTreeSet<String> = std::fs::read_dir(dir)

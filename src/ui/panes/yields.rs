@@ -74,7 +74,7 @@ fn with_beside(model: &Model, area: Rect) -> (Rect, Rect) {
         return (area, none);
     }
     if area.width >= AT_THE_RIGHT {
-        let width = area.width * 2 / 5;
+        let width = area.width * 21 / 50;
         let x = area.right() - width;
         return (Rect { width: area.width - width - 2, ..area }, Rect { x, width, ..area });
     }

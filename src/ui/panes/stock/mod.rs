@@ -45,7 +45,7 @@ const SHELF: [Column; 14] = [
     Column::number("on order", 8, 7),
     Column::text("place", 11, 8),
     Column::number("a pack", 7, 10),
-    Column::text("used, 12 mo.", 12, 11),
+    Column::text("in 12 months", 12, 11),
     Column::number("days left", 9, 9),
     Column::text("", 12, 5),
 ];

@@ -10,7 +10,7 @@
 
 use crate::app::model::Model;
 use crate::app::panes::beside::{near_lines, row, wishes};
-use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperChoice};
+use crate::app::state::beside::{BesideAsk, BesideFound};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -18,15 +18,17 @@ use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
 const PAPERS: [Column; 8] = [
-    Column::text("this piece on what is held", 26, 0),
-    Column::text("size", 13, 4),
+    Column::text("paper", 22, 0),
+    Column::text("size", 16, 4),
     Column::number("a sheet", 7, 0),
     Column::number("waste", 5, 0),
-    Column::number("each", 6, 1),
-    Column::number("on hand", 7, 2),
-    Column::number("free", 5, 3),
-    Column::number("sheets", 6, 5),
+    Column::number("each", 6, 0),
+    Column::number("on hand", 7, 3),
+    Column::number("free", 5, 1),
+    Column::number("sheets", 6, 2),
 ];
+/// Columns from which near sizes stand at the right of the papers.
+const SIDE_BY_SIDE: u16 = 100;
 /// Fewest columns and rows that say something.
 const FEW: (u16, u16) = (40, 8);
 
@@ -42,75 +44,93 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) {
         }
         return;
     };
-    let unit = model.screen.unit;
-    let near = near_lines(asked, found, unit);
-    let lines: u16 = near.iter().map(|l| lines_of(l, area.width)).sum();
-    // Near sizes have up to a third, what follows from the papers the rest.
-    let for_near = (lines + 2).min(area.height / 3).max(3);
-    let above = Rect { height: area.height - for_near - 1, ..area };
-    papers(model, (&asked.papers, &found.papers), (&asked.offcuts, &found.offcuts), above, on);
-    let below = Rect { y: above.bottom() + 1, height: for_near, ..area };
-    let range = asked.near.range.show_with_unit(unit);
-    let head = format!("Near sizes that give more, up to {range} less");
-    on.put(below, 0, 0, &[run(head, theme.title)]);
+    let near = near_lines(asked, found, model.screen.unit);
+    let said = wishes(&found.papers);
+    if area.width >= SIDE_BY_SIDE {
+        let width = area.width * 3 / 5;
+        papers(model, (asked, found), Rect { width, ..area }, on);
+        let right = Rect { x: area.x + width + 2, width: area.width - width - 2, ..area };
+        let y = near_sizes(model, asked, &near, right, on) + 1;
+        let below = Rect { y: right.y + y, height: right.height.saturating_sub(y), ..right };
+        sentences(&said, below, on);
+        return;
+    }
+    let lines = |all: &[String]| all.iter().map(|l| lines_of(l, area.width)).sum::<u16>();
+    // Near sizes have up to a third, the rest is the papers'.
+    let for_near = (lines(&near) + 2).min(area.height / 3).max(3);
+    let for_said = lines(&said) + 1;
+    let above = Rect { height: area.height.saturating_sub(for_near + for_said + 1), ..area };
+    let y = papers(model, (asked, found), above, on);
+    let middle = Rect { y: area.y + y + 1, height: for_said, ..area };
+    sentences(&said, middle, on);
+    let below = Rect { y: middle.bottom(), height: area.bottom().saturating_sub(middle.bottom()), ..area };
+    near_sizes(model, asked, &near, below, on);
+}
+
+fn sentences(all: &[String], area: Rect, on: &mut Surface) {
+    let mut y = 0;
+    for line in all {
+        y = on.paragraph(area, y, line, on.look.theme.dim);
+    }
+}
+
+/// Sizes near the piece; returns the row after them.
+fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on: &mut Surface) -> u16 {
+    let theme = &on.look.theme;
+    let range = asked.near.range.show_with_unit(model.screen.unit);
+    on.put(area, 0, 0, &[run(format!("Near sizes that give more, up to {range} less"), theme.title)]);
     if near.is_empty() {
-        on.paragraph(below, 1, "None within that, on any paper held.", theme.dim);
+        return on.paragraph(area, 1, "None within that, on any paper held.", theme.dim);
     }
     let mut y = 1;
     for (n, line) in near.iter().enumerate() {
-        let is_last = y + lines_of(line, area.width) >= below.height && n + 1 < near.len();
+        let is_last = y + lines_of(line, area.width) >= area.height && n + 1 < near.len();
         if is_last {
             let words = model.keymap.say(&format!("{} more: <near-sizes> shows all", near.len() - n));
-            on.put(below, 0, y, &[run(words, theme.dim)]);
-            break;
+            on.put(area, 0, y, &[run(words, theme.dim)]);
+            return y + 1;
         }
-        y = on.paragraph(below, y, line, theme.text);
+        y = on.paragraph(area, y, line, theme.text);
     }
+    y
 }
 
 fn lines_of(words: &str, width: u16) -> u16 {
     text::wrap(words, usize::from(width)).len() as u16
 }
 
-/// The table, papers first, then offcuts; below it what they are best for.
-fn papers(
-    model: &Model,
-    (asked, found): (&PaperAsk, &PaperChoice),
-    (bin, in_bin): (&PaperAsk, &PaperChoice),
-    area: Rect,
-    on: &mut Surface,
-) {
-    let unit = model.screen.unit;
-    let said = wishes(found);
-    let for_said: u16 = said.iter().map(|l| lines_of(l, area.width)).sum();
-    let room = Rect { height: area.height.saturating_sub(for_said + 1), ..area };
-    let style = |is_enough: bool| if is_enough { on.look.theme.text } else { on.look.theme.warn };
+/// The table, papers first, then offcuts; returns the row after it.
+fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect, on: &mut Surface) -> u16 {
+    let (unit, theme) = (model.screen.unit, &on.look.theme);
+    let style = |is_enough: bool| if is_enough { theme.text } else { theme.warn };
     let mut rows: Vec<Row> = found
+        .papers
         .rows
         .iter()
         .map(|r| {
-            let cells = row(r, asked, model.book.on_hand(r.paper.item), unit);
+            let cells = row(r, &asked.papers, model.book.on_hand(r.paper.item), unit);
             Row { cells, style: style(r.is_enough) }
         })
         .collect();
-    if !in_bin.rows.is_empty() {
-        rows.push(Row { cells: vec!["offcuts".to_owned()], style: on.look.theme.title });
-        let of = |r| Row { cells: row(r, bin, r.paper.free, unit), style: style(true) };
-        rows.extend(in_bin.rows.iter().map(of));
+    if !found.offcuts.rows.is_empty() {
+        rows.push(Row { cells: vec!["offcuts".to_owned()], style: theme.title });
+        let of = |r| Row { cells: row(r, &asked.offcuts, r.paper.free, unit), style: style(true) };
+        rows.extend(found.offcuts.rows.iter().map(of));
     }
-    let shown = usize::from(room.height.saturating_sub(1));
-    let hidden = rows.len().saturating_sub(shown);
-    let room = if hidden > 0 { Rect { height: room.height - 1, ..room } } else { room };
+    on.put(area, 0, 0, &[run("This piece on every paper and offcut held", theme.title)]);
+    let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let columns: Vec<Column> =
-        PAPERS.iter().filter(|c| c.title != "sheets" || asked.count.is_some()).cloned().collect();
+        PAPERS.iter().filter(|c| c.title != "sheets" || asked.papers.count.is_some()).cloned().collect();
+    let cells = |r: Row| Row { cells: of_columns(r.cells, asked.papers.count.is_some()), ..r };
+    let rows: Vec<Row> = rows.into_iter().map(cells).collect();
     Table { columns: &columns, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(room, on);
-    if hidden > 0 {
-        let words = format!("{} more rows", hidden + 1);
-        on.put(area, 1, room.height, &[run(words, on.look.theme.dim)]);
+    (rows.len() as u16 + 2).min(area.height)
+}
+
+/// The last cell is the sheets for the count: there is no such column without one.
+fn of_columns(mut cells: Vec<String>, has_count: bool) -> Vec<String> {
+    if !has_count && cells.len() > 1 {
+        cells.pop();
     }
-    let used = (rows.len() as u16 + 1).min(room.height + u16::from(hidden > 0));
-    let mut y = used + 1;
-    for line in said {
-        y = on.paragraph(area, y, &line, on.look.theme.dim);
-    }
+    cells
 }

@@ -1,0 +1,117 @@
+//! The demo as it is opened, in windows of four sizes, and how much of a wide window each view uses.
+//!
+//! `TRIMSIDE_WRITE_CELLS=1` writes the table of DEVELOPERS.md.
+
+use super::harness::Bench;
+use std::path::PathBuf;
+
+/// The sizes that are looked at.
+pub const SIZES: [(u16, u16); 4] = [(80, 24), (120, 36), (160, 50), (200, 60)];
+
+/// Name and keys of each view, from the page of the day.
+const VIEWS: &[(&str, &str)] = &[
+    ("today", ""),
+    ("yield", "1 p '4-1/8x5-3/8' Enter c '40' Enter s 'fern' Enter"),
+    ("shelf", "4"),
+    ("offcuts", "4 ]"),
+    ("log", "4 ] ]"),
+    ("reorder", "4 ] ] ]"),
+];
+
+/// Further views whose share is told beside these.
+const OTHERS: &[(&str, &str)] = &[
+    ("chart", "1 v"),
+    ("plan", "1 V"),
+    ("mats", "2"),
+    ("palette", "3"),
+    ("classes", "4 [ [ j"),
+    ("class", "4 [ [ j Enter"),
+    ("bookings", "4 ["),
+];
+
+/// Shares before a wide window was made use of, in percent at 160 x 50 and 200 x 60, where they were measured.
+const BEFORE: &[(&str, u32, u32)] = &[
+    ("yield", 43, 34),
+    ("mats", 35, 28),
+    ("palette", 26, 17),
+    ("shelf", 54, 36),
+    ("class", 11, 11),
+    ("bookings", 1, 1),
+];
+
+/// The least share of these views, in percent.
+const LEAST: [(&str, u32, u32); 3] = [("today", 55, 45), ("yield", 55, 45), ("shelf", 55, 45)];
+
+/// The names of the pictures that are kept.
+pub fn names() -> impl Iterator<Item = String> {
+    VIEWS.iter().flat_map(|(name, _)| SIZES.map(|(w, h)| format!("demo_{name}_{w}x{h}")))
+}
+
+fn at(keys: &str, (width, _): (u16, u16)) -> Bench {
+    let mut bench = Bench::opened();
+    bench.act(trimside::app::action::Action::Room(width));
+    bench.keys(keys)
+}
+
+#[test]
+fn pictures_of_the_demo() {
+    for (name, keys) in VIEWS {
+        for size in SIZES {
+            super::compare(&format!("demo_{name}_{}x{}", size.0, size.1), &at(keys, size).text(size.0, size.1));
+        }
+    }
+}
+
+/// The share of a screen's cells that lie within four columns, in the same row, of something drawn, in percent. Header, hints,
+/// and rows that hold a rule alone are left out.
+fn used(text: &str) -> u32 {
+    let mut rows: Vec<Vec<char>> =
+        text.lines().filter(|l| !l.starts_with("cursor ") && *l != "no cursor").map(|l| l.trim_end().chars().collect()).collect();
+    while rows.last().is_some_and(Vec::is_empty) {
+        rows.pop();
+    }
+    let width = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let is_rule = |row: &Vec<char>| {
+        let ink: Vec<&char> = row.iter().filter(|c| **c != ' ').collect();
+        !ink.is_empty() && ink.iter().all(|c| "─━-=·".contains(**c))
+    };
+    let last = rows.len().saturating_sub(1);
+    let body: Vec<&Vec<char>> = rows[1..last].iter().filter(|r| !is_rule(r)).collect();
+    let full: usize = body
+        .iter()
+        .map(|row| {
+            let is_ink = |x: usize| row.get(x).is_some_and(|c| *c != ' ');
+            (0..width).filter(|x| (x.saturating_sub(4)..=x + 4).any(is_ink)).count()
+        })
+        .sum();
+    (100 * full / (width * body.len()).max(1)) as u32
+}
+
+fn shares() -> Vec<(&'static str, [u32; 2])> {
+    let of = |keys: &str, size: (u16, u16)| used(&at(keys, size).text(size.0, size.1));
+    VIEWS.iter().chain(OTHERS).map(|(name, keys)| (*name, [of(keys, SIZES[2]), of(keys, SIZES[3])])).collect()
+}
+
+#[test]
+fn a_wide_window_is_made_use_of() {
+    let shares = shares();
+    for (name, at_160, at_200) in LEAST {
+        let (_, now) = shares.iter().find(|(n, _)| *n == name).unwrap();
+        assert!(now[0] >= at_160 && now[1] >= at_200, "{name}: {now:?} percent, wanted {at_160} and {at_200}");
+    }
+    if std::env::var_os("TRIMSIDE_WRITE_CELLS").is_none() {
+        return;
+    }
+    let mut table = String::from("| view | 160 x 50, before | now | 200 x 60, before | now |\n|---|---|---|---|---|\n");
+    for (name, now) in shares {
+        let before = BEFORE.iter().find(|(n, ..)| *n == name);
+        let told = |n: Option<u32>| n.map_or_else(|| "-".to_owned(), |n| format!("{n} %"));
+        let (a, b) = (told(before.map(|b| b.1)), told(before.map(|b| b.2)));
+        table.push_str(&format!("| {name} | {a} | {} % | {b} | {} % |\n", now[0], now[1]));
+    }
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
+    let text = std::fs::read_to_string(&path).unwrap();
+    let (head, rest) = text.split_once("<!-- cells -->\n").unwrap();
+    let (_, tail) = rest.split_once("<!-- /cells -->").unwrap();
+    std::fs::write(&path, format!("{head}<!-- cells -->\n{table}<!-- /cells -->{tail}")).unwrap();
+}
