@@ -137,7 +137,13 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) 
 }
 
 /// A row: its section where that begins, its name, its words beside or below it.
-fn one_row(row: &DayRow, (head, name, lines): (&str, u16, &Lines), is_picked: bool, at: Rect, on: &mut Surface) {
+fn one_row(
+    row: &DayRow,
+    (head, name, lines): (&str, u16, &Lines),
+    is_picked: bool,
+    at: Rect,
+    on: &mut Surface,
+) {
     let theme = &on.look.theme;
     let (style, urgent) = (if is_picked { theme.picked } else { theme.text }, style_of(row, on));
     let sign = if is_picked { on.look.glyphs.pick } else { " " };
@@ -287,7 +293,11 @@ fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
     if more.is_empty() {
         // Where nothing falls on the next day, the name has its room too.
         let is_free = day.tomorrow().is_ok_and(|next| self::events(model, next).is_empty());
-        let width = if is_free { (cell.width * 2).min(on.buf.area.right().saturating_sub(cell.x)) } else { cell.width };
+        let width = if is_free {
+            (cell.width * 2).min(on.buf.area.right().saturating_sub(cell.x))
+        } else {
+            cell.width
+        };
         on.paragraph(Rect { width, ..cell }, 1, name, theme.dim);
     }
     for (n, (word, name)) in more.iter().take(2).enumerate() {

@@ -57,7 +57,10 @@ fn at(keys: &str, (width, _): (u16, u16)) -> Bench {
 fn pictures_of_the_demo() {
     for (name, keys) in VIEWS {
         for size in SIZES {
-            super::compare(&format!("demo_{name}_{}x{}", size.0, size.1), &at(keys, size).text(size.0, size.1));
+            super::compare(
+                &format!("demo_{name}_{}x{}", size.0, size.1),
+                &at(keys, size).text(size.0, size.1),
+            );
         }
     }
 }
@@ -65,8 +68,11 @@ fn pictures_of_the_demo() {
 /// The share of a screen's cells that lie within four columns, in the same row, of something drawn, in percent. Header, hints,
 /// and rows that hold a rule alone are left out.
 fn used(text: &str) -> u32 {
-    let mut rows: Vec<Vec<char>> =
-        text.lines().filter(|l| !l.starts_with("cursor ") && *l != "no cursor").map(|l| l.trim_end().chars().collect()).collect();
+    let mut rows: Vec<Vec<char>> = text
+        .lines()
+        .filter(|l| !l.starts_with("cursor ") && *l != "no cursor")
+        .map(|l| l.trim_end().chars().collect())
+        .collect();
     while rows.last().is_some_and(Vec::is_empty) {
         rows.pop();
     }
@@ -97,12 +103,16 @@ fn a_wide_window_is_made_use_of() {
     let shares = shares();
     for (name, at_160, at_200) in LEAST {
         let (_, now) = shares.iter().find(|(n, _)| *n == name).unwrap();
-        assert!(now[0] >= at_160 && now[1] >= at_200, "{name}: {now:?} percent, wanted {at_160} and {at_200}");
+        assert!(
+            now[0] >= at_160 && now[1] >= at_200,
+            "{name}: {now:?} percent, wanted {at_160} and {at_200}"
+        );
     }
     if std::env::var_os("TRIMSIDE_WRITE_CELLS").is_none() {
         return;
     }
-    let mut table = String::from("| view | 160 x 50, before | now | 200 x 60, before | now |\n|---|---|---|---|---|\n");
+    let mut table =
+        String::from("| view | 160 x 50, before | now | 200 x 60, before | now |\n|---|---|---|---|---|\n");
     for (name, now) in shares {
         let before = BEFORE.iter().find(|(n, ..)| *n == name);
         let told = |n: Option<u32>| n.map_or_else(|| "-".to_owned(), |n| format!("{n} %"));
