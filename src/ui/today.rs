@@ -18,7 +18,7 @@ use crate::app::model::Model;
 use crate::app::state::today::{DayRow, Goes};
 use crate::app::today::rows;
 use crate::domain::stock::ProjectId;
-use crate::domain::stock::outlook::outlook;
+use crate::domain::stock::outlook::{Need, outlook};
 use crate::domain::today::words::Urgency;
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
@@ -27,29 +27,44 @@ use ratatui::widgets::Widget;
 
 /// Columns of the headings, with the sign of the row in hand.
 const HEAD: u16 = 10;
-/// Columns from which the weeks stand beside the list.
-const WIDE: u16 = 116;
-/// Columns of a day in the weeks, and rows of a week.
-const DAY: u16 = 10;
+/// Columns from which the weeks stand beside the list, and from which each day has more room.
+const WIDE: u16 = 146;
+const VERY_WIDE: u16 = 190;
+/// Columns for the names of months before the weeks.
+const MONTH: u16 = 4;
+/// Rows of a week.
 const WEEK_ROWS: u16 = 3;
-/// Fewest rows for a drawing, or for the papers.
+/// Most weeks that are shown.
+const MOST_WEEKS: u16 = 6;
+/// Fewest rows for a drawing or the weeks, and for the papers of a project.
 const FEW: u16 = 9;
+const FEW_PAPERS: u16 = 6;
 
 /// Draws the page.
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
-    let is_wide = area.width >= WIDE;
-    let width = if is_wide { area.width - (7 * DAY + 2) - 2 } else { area.width };
-    let left = Rect { width, ..area };
+    let weeks_width = MONTH + 7 * day_width(area.width);
+    if area.width < WIDE {
+        let (at, end) = list(model, area, on);
+        let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..area };
+        if below.width >= weeks_width && below.height >= FEW {
+            weeks(model, below, on);
+        }
+        return at;
+    }
+    let left = Rect { width: area.width - weeks_width - 2, ..area };
     let (at, end) = list(model, left, on);
     let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..left };
-    papers(model, below, on);
-    if is_wide {
-        let x = left.right() + 2;
-        let right = Rect { x, width: area.right() - x, ..area };
-        let end = weeks(model, right, on);
-        bench(model, Rect { y: right.y + end, height: right.height.saturating_sub(end), ..right }, on);
-    }
+    all_papers(model, below, on);
+    let x = left.right() + 2;
+    let right = Rect { x, width: area.right() - x, ..area };
+    let end = weeks(model, right, on);
+    bench(model, Rect { y: right.y + end, height: right.height.saturating_sub(end), ..right }, on);
     at
+}
+
+/// Columns of a day in the weeks.
+const fn day_width(screen: u16) -> u16 {
+    if screen >= VERY_WIDE { 14 } else { 10 }
 }
 
 fn style_of(row: &DayRow, on: &Surface) -> Style {
@@ -197,36 +212,37 @@ const PAPERS: [Column; 6] = [
     Column::number("short", 6, 0),
 ];
 
-/// The papers of the project in hand, as its own view has them.
-fn papers(model: &Model, area: Rect, on: &mut Surface) {
-    if area.height < FEW {
-        return;
+/// The papers of the project in hand, then of those that are next, as far as there is room.
+fn all_papers(model: &Model, area: Rect, on: &mut Surface) {
+    let first = project(model);
+    let others = model.day.figures.next.iter().map(|n| n.project).filter(|id| Some(*id) != first);
+    let mut room = area;
+    for id in first.into_iter().chain(others) {
+        if room.height < FEW_PAPERS {
+            return;
+        }
+        let used = papers(model, id, room, on);
+        room = Rect { y: room.y + used, height: room.height - used, ..room };
     }
-    let Some(id) = project(model).or_else(|| model.day.figures.next.first().map(|n| n.project)) else {
-        return;
-    };
-    let Some(look) = outlook(&model.book, id, model.settling.of(id)) else { return };
+}
+
+/// The papers of a project, as its own view has them; returns the rows that they take.
+fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
+    let Some(look) = outlook(&model.book, id, model.settling.of(id)) else { return 0 };
     let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
     on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
     on.put(area, 0, 1, &[run(format!("{} takes", model.book.projects().name_of(id)), on.look.theme.title)]);
-    let rows: Vec<Row> = look
-        .needs
-        .iter()
-        .map(|n| {
-            let cells = vec![
-                model.book.items().name_of(n.item),
-                n.needed.to_string(),
-                n.used.to_string(),
-                n.booked.to_string(),
-                n.free.to_string(),
-                if n.missing > 0 { n.missing.to_string() } else { String::new() },
-            ];
-            let style = if n.missing > 0 { on.look.theme.bad } else { on.look.theme.text };
-            Row { cells, style }
-        })
-        .collect();
+    let row = |n: &Need| {
+        let short = if n.missing > 0 { n.missing.to_string() } else { String::new() };
+        let figures = [n.needed, n.used, n.booked].map(|n| n.to_string());
+        let cells = [model.book.items().name_of(n.item)].into_iter().chain(figures);
+        let style = if n.missing > 0 { on.look.theme.bad } else { on.look.theme.text };
+        Row { cells: cells.chain([n.free.to_string(), short]).collect(), style }
+    };
+    let rows: Vec<Row> = look.needs.iter().map(row).collect();
     let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
     Table { columns: &PAPERS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(room, on);
+    (rows.len() as u16 + 3).min(area.height)
 }
 
 /// What falls on a day: a word, and whose.
@@ -250,29 +266,28 @@ fn events(model: &Model, day: Date) -> Vec<(&'static str, String)> {
     all
 }
 
-/// The weeks from this one on, as many as there is room for and something falls in; returns the row after them.
+/// The weeks from this one on, as many as there is room for; returns the row after them.
 fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
-    let monday = model
-        .today
-        .saturating_sub(jiff::Span::new().days(i64::from(model.today.weekday().to_monday_zero_offset())));
-    let most = (area.height.saturating_sub(FEW + 4) / WEEK_ROWS).clamp(2, 6);
+    let width = (area.width.saturating_sub(MONTH) / 7).min(day_width(VERY_WIDE));
+    let back = i64::from(model.today.weekday().to_monday_zero_offset());
+    let monday = model.today.saturating_sub(jiff::Span::new().days(back));
+    let most = (area.height.saturating_sub(2) / WEEK_ROWS).clamp(1, MOST_WEEKS);
     for (n, name) in ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"].into_iter().enumerate() {
-        on.put(area, n as u16 * DAY, 0, &[run(name, on.look.theme.dim)]);
+        on.put(area, MONTH + n as u16 * width, 0, &[run(name, on.look.theme.dim)]);
     }
     for week in 0..most {
         for n in 0..7_u16 {
-            let ahead = jiff::Span::new().days(i64::from(week * 7 + n));
-            let day = monday.saturating_add(ahead);
-            let cell = Rect {
-                x: area.x + n * DAY,
-                y: area.y + 2 + week * WEEK_ROWS,
-                width: DAY - 1,
-                height: WEEK_ROWS,
-            };
+            let day = monday.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
+            let (x, y) = (area.x + MONTH + n * width, area.y + 1 + week * WEEK_ROWS);
+            let cell = Rect { x, y, width: width - 1, height: WEEK_ROWS };
+            if day.day() == 1 || (week == 0 && n == 0) {
+                let month = Rect { x: area.x, y, width: MONTH, height: 1 };
+                on.put(month, 0, 0, &[run(day.strftime("%b").to_string(), on.look.theme.title)]);
+            }
             one_day(model, day, cell, on);
         }
     }
-    2 + most * WEEK_ROWS
+    1 + most * WEEK_ROWS
 }
 
 fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
@@ -283,7 +298,7 @@ fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
         () if !events.is_empty() => theme.title,
         () => theme.dim,
     };
-    let number = if day.day() == 1 { format!("{:02}-01", day.month()) } else { format!("{:>2}", day.day()) };
+    let number = format!("{:>2}", day.day());
     let style_of = |word: &str| if word == "order" { theme.warn } else { theme.text };
     let Some(((word, name), more)) = events.split_first() else {
         on.put(cell, 0, 0, &[run(number, style)]);
@@ -326,5 +341,13 @@ fn bench(model: &Model, area: Rect, on: &mut Surface) {
     Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, look }
         .render(half, on.buf);
     let beside = Rect { x: half.right() + 2, width: room.width.saturating_sub(half.width + 2), ..room };
-    on.paragraph(beside, 1, &spot.step.words(model.screen.unit), on.look.theme.text);
+    let mut y = on.paragraph(beside, 1, &spot.step.words(model.screen.unit), on.look.theme.text) + 1;
+    // What follows on this sheet, then on those after it.
+    let here = spot.sheet.steps.iter().skip(spot.at + 1);
+    let later = bench.sheets.iter().skip(spot.index + 1).map(|s| format!("{} x {}", s.copies, s.name));
+    let then = here.map(|s| s.short_words(model.screen.unit)).chain(later);
+    for (n, words) in then.enumerate() {
+        let words = if n == 0 { format!("then {words}") } else { words };
+        y = on.paragraph(beside, y, &words, on.look.theme.dim);
+    }
 }
