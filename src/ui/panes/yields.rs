@@ -58,6 +58,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     sheet(model, answer, &rows, right, on);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
     let at = list(model, answer, &rows, steps, on);
+    in_words(&rows, on.above_figures(steps), on);
     in_full(model, &rows, below, on);
     // Where the window is too low for the list, the step in hand is what is in focus.
     at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
@@ -87,6 +88,27 @@ fn with_beside(model: &Model, area: Rect) -> (Rect, Rect) {
 fn in_full_rows(rows: &[StepRow], area: Rect) -> u16 {
     let lines = |row: &StepRow| text::wrap(&row.full, usize::from(area.width)).len() as u16;
     rows.iter().map(lines).max().unwrap_or(0).clamp(IN_FULL.0, IN_FULL.1)
+}
+
+/// Fewest rows that are free below the list before every step is told in full there.
+const FREE: u16 = 6;
+
+/// Every step in full below the list, where a high window leaves the room.
+fn in_words(rows: &[StepRow], area: Rect, on: &mut Surface) {
+    let top = rows.len() as u16 + 2;
+    if rows.is_empty() || area.height < top + FREE {
+        return;
+    }
+    let room = Rect { y: area.y + top, height: area.height - top, ..area };
+    let mut y = 0;
+    for (n, row) in rows.iter().enumerate() {
+        let words = format!("{} {}", n + 1, row.full);
+        let lines = text::wrap(&words, usize::from(room.width)).len() as u16;
+        if y + lines > room.height {
+            break;
+        }
+        y = on.paragraph(room, y, &words, on.look.theme.dim) + 1;
+    }
 }
 
 /// The step in hand, every number of it.
