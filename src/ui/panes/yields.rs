@@ -122,7 +122,8 @@ fn in_full(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) {
 
 /// The numbers and steps keep a readable width; the drawing takes the rest.
 fn left_width(area: Rect) -> u16 {
-    (area.width / 2).clamp(42, 64).min(area.width)
+    let share = if area.width >= 100 { area.width * 4 / 7 } else { area.width / 2 };
+    share.clamp(42, 64).min(area.width)
 }
 
 /// What was asked; returns the row after it.
