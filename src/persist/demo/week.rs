@@ -81,12 +81,11 @@ pub(super) fn worked(
         make(book, date, edit)?;
     }
     for (n, (date, name, count, expected)) in (1..).zip(&week.ordered) {
+        let item = find(demo, name)?;
         let order = Order {
-            item: find(demo, name)?,
-            count: *count,
-            placed: read_date(date)?,
             expected: Some(read_date(expected)?),
-            note: String::new(),
+            seller: book.items().get(item).map(|i| i.seller.clone()).unwrap_or_default(),
+            ..Order::of(item, *count, read_date(date)?)
         };
         make(book, date, Edit::Order(Row::add(OrderId(n), order)))?;
     }
