@@ -122,7 +122,8 @@ fn rooms(area: Rect, layouts: u16) -> Rooms {
     let room = area.height.saturating_sub(LAYOUTS).min(area.height / 2);
     let rows = if area.height >= TALL { BELOW.1 } else { BELOW.0 }.min(room);
     let above = Rect { height: area.height - rows, ..area };
-    let width = (area.width / 2).clamp(40, 64).min(area.width);
+    let width = if area.width >= 100 { area.width * 11 / 20 } else { area.width / 2 };
+    let width = width.clamp(40, 64).min(area.width);
     Rooms {
         left: Rect { width, ..above },
         lines: Rect { y: above.bottom(), height: rows, ..area },

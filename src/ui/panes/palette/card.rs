@@ -109,11 +109,16 @@ fn six(model: &Model, [a, b, c]: [SwatchId; 3], area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &[run("In its six orders, by the base", on.look.theme.title)]);
     let across = area.width / width;
     let orders = [[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]];
+    // A name that is cut says less than the drawing: all of them stand there whole, or none.
+    let longest = [a, b, c].iter().map(|id| text::width(model.palette.name(*id))).max().unwrap_or(0);
+    let is_named = longest < usize::from(width);
     for (n, order) in (0..).zip(orders) {
         let (x, y) = (area.x + n % across * width, area.y + 1 + n / across * height);
         let room = Rect { x, y, width: width - 1, height };
         let dressed = apply::dress(&model.book, model.mats.card(&model.book), order);
-        on.put(room, 0, 0, &[run(model.palette.name(order[0]), on.look.theme.dim)]);
+        if is_named {
+            on.put(room, 0, 0, &[run(model.palette.name(order[0]), on.look.theme.dim)]);
+        }
         nested(model, &dressed, Rect { y: room.y + 1, height: height - 1, ..room }, on);
     }
 }
