@@ -12,6 +12,7 @@ use super::state::print::{PagesText, PrintNews, Queues};
 use super::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cards::advice::RevealChoice;
+use crate::domain::cards::every_yield::PartYield;
 use crate::domain::cards::file::Handed;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -167,6 +168,8 @@ pub enum Solved {
     Chart(Box<Chart>),
     /// What other reveals yield.
     Advice(Vec<RevealChoice>),
+    /// What a sheet gives of every part of a card.
+    EveryYield(Vec<PartYield>),
     /// A further answer of Yield.
     Further(Box<FurtherFound>),
     /// Trios, with what was asked.

@@ -126,6 +126,7 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
         Ask::Chart(_) => model.yields.chart_waiting = Some(number),
         Ask::Further(_) => model.yields.further.waiting = Some(number),
         Ask::Advice(_) => model.mats.advice.waiting = Some(number),
+        Ask::EveryYield(_) => model.mats.every.waiting = Some(number),
         Ask::Trios(_) => model.palette.trios_asked = Some(number),
         Ask::Photo(photo) => {
             photo.number = number;

@@ -3,6 +3,7 @@
 use super::state::further::FurtherAsk;
 use super::state::photo::PhotoAsk;
 use crate::domain::book::Book;
+use crate::domain::cards::every_yield::EveryYield;
 use crate::domain::cards::file::Handed;
 use crate::domain::cards::tools::Tools;
 use crate::domain::cutting::chart::ChartRange;
@@ -160,6 +161,8 @@ pub enum Ask {
     Chart(Box<ChartAsk>),
     /// What other reveals yield.
     Advice(Box<AdviceAsk>),
+    /// What a sheet gives of every part of a card.
+    EveryYield(Box<EveryYield>),
     /// A further answer of Yield.
     Further(Box<FurtherAsk>),
     /// Trios that go together.

@@ -11,6 +11,7 @@ use super::panes::bench;
 use super::panes::form;
 use super::panes::forms::table;
 use super::panes::further;
+use super::panes::mats::round;
 use super::panes::mats::words as mats_words;
 use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
@@ -444,6 +445,11 @@ fn mats(model: &Model) -> Vec<Fact> {
     all.extend(
         mats_words::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
     );
+    if model.mats.view == MatsView::Card {
+        all.extend(
+            round::told(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+        );
+    }
     all
 }
 

@@ -19,8 +19,11 @@ use crate::domain::stock::{ProjectId, class};
 
 /// The project whose figures are in view.
 fn in_view(model: &Model) -> Option<ProjectId> {
-    let is_in_view = model.pane == Pane::Stock && model.stock.tab() == Tab::Classes;
-    if is_in_view { model.stock.picked_class() } else { None }
+    match model.pane {
+        Pane::Stock if model.stock.tab() == Tab::Classes => model.stock.picked_class(),
+        Pane::Mats => model.book.active(),
+        _ => None,
+    }
 }
 
 /// Asks for the plan of the project in view, where there is none that answers what it asks now; projects that wait to be

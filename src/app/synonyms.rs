@@ -100,7 +100,7 @@ const COMMANDS: &[(&str, &[&str])] = &[
     ("receive", &["arrived", "bought", "delivery", "add stock", "restock", "plus"]),
     ("adjust", &["fix count", "wrong count", "correct"]),
     ("low-mark", &["reorder point", "minimum", "running low", "low"]),
-    ("edit-item", &["gsm", "weight", "price", "thickness", "change line", "lb cover"]),
+    ("edit-item", &["gsm", "weight", "price", "thickness", "change line", "lb cover", "stripes", "pattern of a paper"]),
     ("item-to-yield", &["cut this paper"]),
     ("item-history", &["usage", "how much goes"]),
     ("count-day", &["stocktake", "take inventory", "count the shelf", "recount"]),

@@ -23,6 +23,8 @@ pub mod library;
 pub mod money;
 pub mod near;
 pub mod pages;
+pub mod paper_look;
+pub mod pattern;
 pub mod planning;
 pub mod plural;
 pub mod project;

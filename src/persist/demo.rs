@@ -13,6 +13,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{History, Intent};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
+use crate::domain::pattern::Pattern;
 use crate::domain::project::{CardExtra, CardLayer, PaperRef, PieceWanted, Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{
@@ -47,6 +48,7 @@ struct DemoItem {
     swatch: String,
     colours: Vec<String>,
     back_colours: Vec<String>,
+    pattern: String,
     opaque: bool,
     start: u32,
     low: u32,
@@ -223,6 +225,10 @@ fn read_size(text: &str) -> Result<Size, String> {
     Size::parse(text, Unit::Inch).map_err(|e| e.to_string())
 }
 
+fn read_pattern(text: &str) -> Result<Option<Pattern>, String> {
+    if text.is_empty() { Ok(None) } else { Pattern::read(text, Unit::Inch).map(Some) }
+}
+
 fn read_date(text: &str) -> Result<Date, String> {
     text.parse().map_err(|_| format!("the demo's date {text}"))
 }
@@ -250,6 +256,7 @@ fn item(demo: &Demo, row: &DemoItem) -> Result<Item, String> {
         swatch,
         colours: all(&row.colours)?,
         back_colours: all(&row.back_colours)?,
+        pattern: read_pattern(&row.pattern)?,
         opaque: row.opaque,
         low: row.low,
         pack: row.pack,

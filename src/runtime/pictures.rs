@@ -3,7 +3,9 @@
 use super::named::named;
 use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, Shown, Stage};
 use crate::domain::colour::leading::leading;
+use crate::domain::colour::photo::small::SmallPicture;
 use crate::domain::colour::photo::{STAGES, identify_telling};
+use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::library::from_picture::{Choosing, from_picture};
 use crate::exchange::read::image;
@@ -22,6 +24,7 @@ pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> 
     let bytes = bytes(&ask.path, PICTURE)?;
     tell(("opening the picture", 1, PARTS));
     let read = image::read(&bytes).map_err(|e| e.to_string())?;
+    let mut small = None;
     let shown = if ask.is_scene {
         let from = Choosing {
             library: &ask.swatches,
@@ -29,12 +32,15 @@ pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> 
             habits: ask.habits.as_ref(),
             dismissed: &ask.dismissed,
         };
-        Shown::Scene(from_picture(&leading(&read.picture), &from))
+        let colours = leading(&read.picture);
+        let values: Vec<Lab> = colours.iter().map(|c| c.lab).collect();
+        small = Some(SmallPicture::by_nearest(&read.picture, &values));
+        Shown::Scene(from_picture(&colours, &from))
     } else {
         let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
         Shown::Paper(identify_telling(&read.picture, &ask.swatches, ask.white, &mut part))
     };
-    Ok(PhotoFound { shown, ids: ask.ids, profile_passed_over: read.profile_passed_over })
+    Ok(PhotoFound { shown, small, ids: ask.ids, profile_passed_over: read.profile_passed_over })
 }
 
 /// Reads a list of colours.

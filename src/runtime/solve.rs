@@ -36,6 +36,10 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             let yields = |piece| one_size::answer_until(&question(piece), stop).best;
             Solved::Advice(advice::around(ask.below, ask.chosen, ask.reach, &ask.tools, yields))
         }
+        Ask::EveryYield(ask) => Solved::EveryYield(ask.answer(|piece, sheet, may_turn| {
+            let question = Question { may_turn, ..Question::new(piece, sheet.clone()) };
+            one_size::answer_until(&question, stop).best
+        })),
         Ask::Trios(ask) => {
             let trios = ask.answer();
             Solved::Trios(ask, trios)
@@ -84,7 +88,7 @@ impl Desks {
         let desk = match ask {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
             Ask::Chart(_) | Ask::Trios(_) => &self.charts,
-            Ask::Further(_) => &self.further,
+            Ask::Further(_) | Ask::EveryYield(_) => &self.further,
             Ask::Yield(_) | Ask::Advice(_) => &self.quick,
         };
         desk.ask(number, kind(&ask), ask)
@@ -101,6 +105,7 @@ const fn kind(ask: &Ask) -> u8 {
         Ask::Photo(_) => 4,
         Ask::Colours(_) => 5,
         Ask::Further(_) => 6,
+        Ask::EveryYield(_) => 7,
     }
 }
 

@@ -1,13 +1,14 @@
 //! What a view draws with: the cells of the screen, how they look, and what takes a click. Lines of styled text are put on
 //! it here, cut to the room there is.
 
+use crate::ui::ground::on_ground;
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
 use crate::ui::widgets::lines::{Run, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
+use ratatui::style::{Modifier, Style};
 use ratatui::widgets::{Clear, Widget};
 
 /// The screen while it is drawn.
@@ -70,6 +71,16 @@ impl<'a> Surface<'a> {
             row += 1;
         }
         row
+    }
+
+    /// Writes words over a drawing: each keeps the ground that it lies on and stands out from it.
+    pub fn put_over(&mut self, area: Rect, x: u16, y: u16, words: &str, style: Style) {
+        if x >= area.width || y >= area.height {
+            return;
+        }
+        let ground = self.buf.cell((area.x + x, area.y + y)).map(|c| c.bg).unwrap_or_default();
+        let style = on_ground(style.remove_modifier(Modifier::DIM), ground);
+        self.put(area, x, y, &[run(words, style)]);
     }
 
     /// Blanks an area for what lies over the rest.

@@ -17,10 +17,14 @@ pub struct Theme {
     pub title: Style,
     /// Keys in hints, links.
     pub key: Style,
+    /// The sign before the picked row, marks and pins.
+    pub mark: Style,
     /// The winner, what is fine.
     pub good: Style,
     /// What wants a look.
     pub warn: Style,
+    /// What falls below its mark on the shelf.
+    pub low: Style,
     /// What is wrong or short.
     pub bad: Style,
     /// The row or cell under the cursor.
@@ -40,6 +44,10 @@ pub struct Theme {
 const PLAIN: Style = Style::new();
 const BOLD: Style = PLAIN.add_modifier(Modifier::BOLD);
 const DIM: Style = PLAIN.add_modifier(Modifier::DIM);
+const ITALIC: Style = PLAIN.add_modifier(Modifier::ITALIC);
+const LINED: Style = PLAIN.add_modifier(Modifier::UNDERLINED);
+const KEY: Style = BOLD.add_modifier(Modifier::UNDERLINED);
+const LOW: Style = BOLD.add_modifier(Modifier::ITALIC);
 const REVERSE: Style = PLAIN.add_modifier(Modifier::REVERSED);
 
 /// The terminal's own colours on its own ground. Words take only those of its sixteen that stand out from white and
@@ -49,14 +57,16 @@ pub const TERMINAL: Theme = Theme {
     text: PLAIN,
     dim: DIM,
     title: BOLD,
-    key: BOLD.fg(Color::Magenta),
+    key: KEY.fg(Color::Magenta),
+    mark: BOLD.fg(Color::Magenta),
     good: BOLD,
-    warn: PLAIN.fg(Color::Magenta),
+    warn: ITALIC.fg(Color::Red),
+    low: LOW.fg(Color::Magenta),
     bad: BOLD.fg(Color::Red),
     picked: REVERSE,
     line: DIM,
     piece: PLAIN,
-    turned: PLAIN.fg(Color::Magenta),
+    turned: LINED.fg(Color::Magenta),
     offcut: DIM,
     cut: BOLD.fg(Color::Magenta),
 };
@@ -121,14 +131,16 @@ pub const MONO: Theme = Theme {
     text: PLAIN,
     dim: PLAIN,
     title: BOLD,
-    key: BOLD,
+    key: KEY,
+    mark: BOLD,
     good: BOLD,
-    warn: BOLD,
+    warn: ITALIC,
+    low: LOW,
     bad: BOLD,
     picked: REVERSE,
     line: PLAIN,
     piece: PLAIN,
-    turned: PLAIN,
+    turned: LINED,
     offcut: PLAIN,
     cut: BOLD,
 };
@@ -197,14 +209,16 @@ const fn from_ground(name: &'static str, g: &Ground) -> Theme {
         text: on.fg(g.text),
         dim: on.fg(g.dim),
         title: bold.fg(g.text),
-        key: bold.fg(g.key),
+        key: bold.fg(g.key).add_modifier(Modifier::UNDERLINED),
+        mark: bold.fg(g.key),
         good: bold.fg(g.good),
-        warn: on.fg(g.warn),
+        warn: on.fg(g.warn).add_modifier(Modifier::ITALIC),
+        low: bold.fg(g.warn).add_modifier(Modifier::ITALIC),
         bad: bold.fg(g.bad),
         picked: Style::new().bg(g.pick_back).fg(g.pick_text),
         line: on.fg(g.line),
         piece: on.fg(g.text),
-        turned: on.fg(g.turned),
+        turned: on.fg(g.turned).add_modifier(Modifier::UNDERLINED),
         offcut: on.fg(g.dim),
         cut: bold.fg(g.cut),
     }
@@ -234,10 +248,10 @@ mod tests {
         theme
     }
 
-    fn styles(t: &Theme) -> [Style; 14] {
+    fn styles(t: &Theme) -> [Style; 15] {
         [
             t.text, t.dim, t.title, t.key, t.good, t.warn, t.bad, t.picked, t.line, t.piece, t.turned,
-            t.offcut, t.cut, t.text,
+            t.offcut, t.cut, t.mark, t.low,
         ]
     }
 
@@ -268,6 +282,23 @@ mod tests {
             assert!(stands_out(colour), "{colour:?}");
         }
         assert!(!stands_out(Color::Yellow) && !stands_out(Color::Blue), "the rule tells them apart");
+    }
+
+    /// Key hints, warnings, low stock, turned pieces and the cut in hand are told apart in every theme, and by more than
+    /// colour: with all colours taken away each still differs from every other, and none of them looks like plain words.
+    #[test]
+    fn five_states_are_five_looks_with_and_without_colour() {
+        for theme in THEMES {
+            let five = [theme.key, theme.warn, theme.low, theme.turned, theme.cut];
+            let colourless = |s: &Style| Style { fg: None, bg: None, ..*s };
+            for (n, one) in five.iter().enumerate() {
+                assert_ne!(colourless(one), colourless(&theme.text), "{}: {one:?}", theme.name);
+                for other in &five[n + 1..] {
+                    assert_ne!(one, other, "{}", theme.name);
+                    assert_ne!(colourless(one), colourless(other), "{} without colour", theme.name);
+                }
+            }
+        }
     }
 
     #[test]

@@ -11,6 +11,7 @@ mod keys;
 mod labels;
 mod letters;
 mod lists;
+mod patterns;
 mod render;
 mod ruler;
 mod sizes;

@@ -16,6 +16,7 @@ mod mouse;
 mod moves;
 mod own_keys;
 mod palette;
+mod papers;
 mod plan;
 mod printing;
 mod reach;

@@ -11,9 +11,12 @@ use trimside::app::facts;
 use trimside::app::overlay::Overlay;
 use trimside::app::panes::palette::words;
 use trimside::domain::colour::adapt::White;
+use trimside::domain::colour::difference::ciede2000;
 use trimside::domain::colour::space::Lab;
 use trimside::domain::library::base::Base;
+use trimside::domain::screen::ThemeChoice;
 use trimside::domain::stock::{Item, Kind, SwatchId};
+use trimside::ui::look::ColourDepth;
 
 const SIDE: usize = 240;
 /// Bramble, straw, a colour that the demo does not hold, ferry: from left to right.
@@ -246,6 +249,31 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
     assert!(
         bench.text(80, 24).contains("Picture of anything") && bench.text(80, 24).contains("cannot be read")
     );
+}
+
+#[test]
+fn the_photo_is_shown_in_its_own_proportions_with_each_colour_numbered_where_it_was_found() {
+    let bench = bench("3 i 'PHOTO' Enter");
+    let view = bench.model.palette.photo.as_ref().unwrap();
+    let small = view.small.clone().expect("a small picture");
+    for (n, row) in (0_u8..).zip(&view.rows) {
+        // Where a colour is pointed at, the picture shows about that colour: the photo is lit, so only about.
+        let (x, y) = small.midst(n).unwrap_or_else(|| panic!("{n} is nowhere"));
+        let (dot, of) = small.at(x, y).unwrap();
+        assert_eq!(of, Some(n));
+        let nearest = view.rows.iter().map(|r| ciede2000(r.lab, dot.lab())).fold(f64::MAX, f64::min);
+        assert!(ciede2000(row.lab, dot.lab()) <= nearest + 12.0, "{n}: {dot:?} against {:?}", row.hex);
+    }
+    let wide = bench.text(160, 50);
+    for n in 1..=view.rows.len() {
+        assert!(wide.contains(&format!(" {n} ")), "{n}\n{wide}");
+    }
+    let (cells, _) = bench.draw(160, 50);
+    let halves = (80..160).filter(|x| cells[(*x, 20)].symbol() == "▀").count();
+    assert!(halves > 10, "the picture is painted in half cells: {halves}\n{wide}");
+    let few = bench.theme(ThemeChoice::Terminal, ColourDepth::None);
+    let text = few.text(160, 50);
+    assert!(text.lines().any(|l| l.contains("11111") || l.contains("22222")), "numbers for colours\n{text}");
 }
 
 #[test]

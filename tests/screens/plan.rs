@@ -134,7 +134,7 @@ fn what_is_said_of_a_piece_changes_the_plan_and_undo_takes_it_back() {
     assert!(bench.model.yields.plan.plan.is_some(), "planned anew at once");
     bench.press("v v v");
     assert_eq!(bench.model.yields.plan.detail, Detail::Pieces);
-    let screen = bench.text(160, 50);
+    let screen = flat(&bench, 110, 50);
     assert!(screen.contains("for 1/8 all round, must stay upright, grain along its long side"), "{screen}");
     bench.press("u");
     assert_eq!(bench.model.yields.plan.job.clone().unwrap().1.job, before, "the plan follows the book");

@@ -37,7 +37,7 @@ pub fn solved(ask: Ask) -> Solved {
         Ask::Trios(_) => return solve::solve(ask),
         Ask::Photo(photo) => std::fs::read(&photo.path).ok(),
         Ask::Colours(path) => std::fs::read(path).ok(),
-        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::Further(_) => None,
+        Ask::Yield(_) | Ask::Chart(_) | Ask::Advice(_) | Ask::EveryYield(_) | Ask::Further(_) => None,
     };
     found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || match &ask {
         // A whole sheet used up takes an unoptimised build a minute: a part of the search tells the same of keys and views.

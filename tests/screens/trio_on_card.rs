@@ -113,7 +113,7 @@ fn go_to(bench: &mut Bench, names: [&str; 3]) {
 fn words(bench: &Bench) -> String {
     let screen = bench.text(120, 40);
     let inside =
-        screen.lines().filter_map(|line| line.split_once('│')?.1.rsplit_once('│').map(|(words, _)| words));
+        screen.lines().filter_map(|line| line.split_once('│')?.1.split_once('│').map(|(words, _)| words));
     inside.collect::<Vec<_>>().join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

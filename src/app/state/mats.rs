@@ -8,6 +8,7 @@ use crate::domain::book::Book;
 use crate::domain::cards::advice::RevealChoice;
 use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::construction::Construction;
+use crate::domain::cards::every_yield::{EveryYield, PartYield};
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::job::Worked;
 use crate::domain::cards::layer::LayerSize;
@@ -19,6 +20,7 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::ruler::AskFor;
 use crate::domain::size::Size;
+use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::{ItemId, SwatchId};
 use crate::domain::thickness::Thickness;
 use std::sync::LazyLock;
@@ -156,6 +158,17 @@ pub enum Picked {
     Extra(usize),
 }
 
+impl Picked {
+    /// The part of the card that it is.
+    pub const fn part(self) -> CardPart {
+        match self {
+            Self::Base => CardPart::Base,
+            Self::Layer(n) => CardPart::Layer(n),
+            Self::Extra(n) => CardPart::Beside(n),
+        }
+    }
+}
+
 /// The last question and what came of it.
 #[derive(Clone, Debug, Default)]
 pub struct Advice {
@@ -165,6 +178,19 @@ pub struct Advice {
     pub asked: Option<AdviceAsk>,
     /// The answer to it.
     pub choices: Option<Vec<RevealChoice>>,
+}
+
+/// What sheets give of every part of the card, and the project round it.
+#[derive(Clone, Debug, Default)]
+pub struct Every {
+    /// Number of the question that is out with a worker.
+    pub waiting: Option<u64>,
+    /// What was asked last.
+    pub asked: Option<EveryYield>,
+    /// The answer to it.
+    pub parts: Option<Vec<PartYield>>,
+    /// How the active project stands: the book's step and whether its plan was there, then the look.
+    pub outlook: Option<((u64, bool), Outlook)>,
 }
 
 /// State of the pane.
@@ -182,6 +208,8 @@ pub struct MatsPane {
     pub ruler: RulerPane,
     /// What other reveals yield.
     pub advice: Advice,
+    /// What sheets give of every part.
+    pub every: Every,
     /// The rules of every country are shown, not only those of the person's own.
     pub every_country: bool,
 }
@@ -205,6 +233,7 @@ impl Default for MatsPane {
             side: Side::Width,
             ruler: RulerPane::default(),
             advice: Advice::default(),
+            every: Every::default(),
             every_country: false,
         }
     }
@@ -290,13 +319,19 @@ impl MatsPane {
 
     /// What the row under the cursor is called.
     pub fn name_in_hand(&self, book: &Book) -> String {
+        self.part_name(book, self.picked(book).part())
+    }
+
+    /// What a part of the card is called.
+    pub fn part_name(&self, book: &Book, part: CardPart) -> String {
         let card = self.card(book);
-        match self.picked(book) {
-            Picked::Base => "base".to_owned(),
-            Picked::Layer(n) => card.layer_name(n),
-            Picked::Extra(n) => {
+        match part {
+            CardPart::Layer(n) => card.layer_name(n),
+            CardPart::Insert(n) => format!("behind {}", card.layer_name(n)),
+            CardPart::Beside(n) => {
                 card.extras.get(n).map_or("", |e| parts::PartKind::of_make(&e.make).word()).to_owned()
             }
+            CardPart::Base => "base".to_owned(),
         }
     }
 
@@ -345,14 +380,15 @@ impl MatsPane {
 
     /// The row in hand as the cut list has it; that of a card outside any project for one set.
     pub fn row_in_hand(&self, book: &Book) -> Option<ListPiece> {
+        let part = self.picked(book).part();
+        self.list_rows(book).into_iter().find(|p| p.part == ListPart::Card(0, part))
+    }
+
+    /// The rows of the card as the cut list has them; those of a card outside any project for one set.
+    pub fn list_rows(&self, book: &Book) -> Vec<ListPiece> {
         let card = self.card(book);
-        let part = match self.picked(book) {
-            Picked::Base => CardPart::Base,
-            Picked::Layer(n) => CardPart::Layer(n),
-            Picked::Extra(n) => CardPart::Beside(n),
-        };
         let around = book.active_project().cloned().unwrap_or_default();
         let alone = Project { cards: vec![card.clone()], pieces: Vec::new(), supplies: Vec::new(), ..around };
-        cutlist::of_project(book, &alone).pieces.into_iter().find(|p| p.part == ListPart::Card(0, part))
+        cutlist::of_project(book, &alone).pieces
     }
 }

@@ -4,6 +4,7 @@ use super::trio::Listed;
 use crate::app::input::list::Cursor;
 use crate::domain::colour::habits::Habits;
 use crate::domain::colour::photo::PhotoReading;
+use crate::domain::colour::photo::small::SmallPicture;
 use crate::domain::colour::photo::white::Hint;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
@@ -49,6 +50,8 @@ pub struct PhotoFound {
     pub shown: Shown,
     /// The library's numbers, place by place.
     pub ids: Vec<SwatchId>,
+    /// The picture made small; of a picture of anything. That of a paper's photo is in its reading.
+    pub small: Option<SmallPicture>,
     /// The picture's profile could not be used; it was taken as sRGB.
     pub profile_passed_over: bool,
 }
@@ -100,6 +103,8 @@ pub struct PhotoView {
     pub rows: Vec<PhotoRow>,
     /// The one picked.
     pub cursor: Cursor,
+    /// The picture made small, with where each colour was found.
+    pub small: Option<SmallPicture>,
 }
 
 impl PhotoView {

@@ -5,6 +5,7 @@ use crate::cli::{BadInput, Desk, open_store};
 use crate::domain::book::Book;
 use crate::domain::colour::naming;
 use crate::domain::colour::space::Rgb8;
+use crate::domain::length::Unit;
 use crate::domain::library::inks;
 use crate::domain::library::papers::{self, Side};
 use crate::domain::near::question;
@@ -24,9 +25,11 @@ pub(super) fn answer(args: &PaletteArgs, name: &str, desk: &mut Desk<'_>) -> any
     let book = store.book();
     let value = match (book.find_swatch(name), book.find_item(name)) {
         (Some(id), _) => book.swatches().get(id).map(|s| of_swatch(book, id, s)),
-        (None, Ok(id)) => {
-            book.items().get(id).filter(|i| i.kind == Kind::PatternedPaper).map(|i| of_paper(book, id, i))
-        }
+        (None, Ok(id)) => book
+            .items()
+            .get(id)
+            .filter(|i| i.kind == Kind::PatternedPaper)
+            .map(|i| of_paper(book, (id, i), desk.unit)),
         (None, Err(_)) => None,
     };
     let Some(value) = value else {
@@ -83,7 +86,7 @@ fn of_swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Value {
 }
 
 /// `paper, order_number, ..., front[], back[], matches[{swatch,item,on_hand}]`
-fn of_paper(book: &Book, id: ItemId, item: &Item) -> Value {
+fn of_paper(book: &Book, (id, item): (ItemId, &Item), unit: Unit) -> Value {
     let names = |side: Side| -> Vec<String> {
         side.colours(item).into_iter().map(|s| book.swatches().name_of(s)).collect()
     };
@@ -99,6 +102,7 @@ fn of_paper(book: &Book, id: ItemId, item: &Item) -> Value {
     json!({
         "paper": item.name, "order_number": item.order_number, "former_numbers": item.former_numbers,
         "collection": item.collection, "edition": item.edition, "page": item.page, "other_side": item.back,
+        "pattern": item.drawn_pattern().text(unit),
         "on_hand": book.on_hand(id), "state": item.state.to_string(),
         "front": names(Side::Front), "back": names(Side::Back), "matches": matches,
     })
@@ -123,6 +127,7 @@ const LINES: &[&str] = &[
     "state",
     "front",
     "back",
+    "pattern",
     "other_side",
     "items",
     "papers",

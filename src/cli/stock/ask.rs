@@ -62,7 +62,7 @@ pub enum What {
     /// Take in a list of items: all of it or, where a line is refused, nothing
     Import {
         /// CSV with a first line of column names: name, kind and any of width, height, on_hand, pack, low,
-        /// order_number, price, seller, edition, page, state, grain, gsm, place, collection, note
+        /// order_number, price, seller, edition, page, state, grain, gsm, pattern, place, collection, note
         #[arg(value_name = "FILE.csv")]
         file: PathBuf,
         /// Only show what it would do

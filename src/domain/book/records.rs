@@ -17,6 +17,7 @@ record!(Item, "item", |i| i.name.clone(), {
     swatch => "swatch",
     colours => "further colours",
     back_colours => "colours of the back",
+    pattern => "pattern",
     opaque => "opacity",
     order_number => "order number",
     former_numbers => "former order numbers",

@@ -148,6 +148,9 @@ pub fn vet_item(item: &Item) -> Checked {
     if item.gsm.is_some_and(|g| !(20..=2000).contains(&g)) {
         return bad("a paper weighs between 20 and 2000 g/m2: check the weight");
     }
+    if item.pattern.is_some_and(|p| !p.is_possible()) {
+        return bad("the marks of a pattern lie 1/16 to 12 in apart");
+    }
     let sizes = [item.size, item.measured];
     if sizes.into_iter().flatten().any(|s| !(s.width.is_positive() && s.height.is_positive())) {
         return bad("a size must be above zero both ways");

@@ -8,7 +8,6 @@ mod lay;
 
 pub use lay::{pages, subtitle, write};
 
-use super::drawing::PaperLook;
 use super::table::Entry;
 use crate::domain::cards::CardError;
 use crate::domain::cards::card::Card;
@@ -19,6 +18,7 @@ use crate::domain::cards::post::{self, Judgement};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::length::Length;
+use crate::domain::paper_look::PaperLook;
 
 /// What a card sheet shows.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,7 +7,7 @@ mod front;
 mod ratio;
 
 pub use cut_sheet::{Drawn, layout, meet};
-pub use front::{CALLOUT, Front, PaperLook, front};
+pub use front::{CALLOUT, Front, front, printed};
 pub use ratio::Scale;
 
 use super::page::{Area, Group, MM, Page, Stroke, Um, um};

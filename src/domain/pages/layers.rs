@@ -1,6 +1,6 @@
 //! The layer guide of a card format: a scale drawing, every layer's size and place, and the sizes at other reveals.
 
-use super::drawing::{self, CALLOUT, Front, PaperLook, Scale};
+use super::drawing::{self, CALLOUT, Front, Scale};
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page, Um};
 use super::scale::{ASIDE, BODY, COUNT, FIGURE, HEADING, TITLE};
@@ -11,6 +11,7 @@ use crate::domain::cards::layer::{Layer, LayerSize};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Unit};
+use crate::domain::paper_look::PaperLook;
 
 /// Room for the drawing.
 const DRAWING: (Um, Um) = (125 * MM, 140 * MM);

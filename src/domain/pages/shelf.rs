@@ -25,9 +25,10 @@ use crate::domain::cutting::plan_words;
 use crate::domain::length::Unit;
 use crate::domain::library::taste;
 use crate::domain::money::Money;
+use crate::domain::paper_look::PaperLook;
 use crate::domain::planning::ProjectJob;
 use crate::domain::plural::count_of;
-use crate::domain::project::{CardColour, CardLayer, Progress, Project, ProjectCard, Source};
+use crate::domain::project::{Progress, Project, ProjectCard, Source};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::needs::Basis;
@@ -426,23 +427,6 @@ pub fn kit_labels(book: &Book, project: &Project, unit: Unit) -> Vec<Label> {
     (1..=sets).map(label).collect()
 }
 
-/// The colours of a layer: the swatch chosen for it, else its paper's; and whether they make a pattern.
-fn layer_inks(book: &Book, layer: &CardLayer) -> (Vec<Rgb8>, bool) {
-    match layer.colour {
-        Some(CardColour::Swatch(id)) => {
-            (book.swatches().get(id).map(|s| ink(s.hex)).into_iter().collect(), false)
-        }
-        _ => item_inks(book, layer.item()),
-    }
-}
-
-/// The colours of a paper, the leading one first, and whether it is patterned.
-fn item_inks(book: &Book, id: Option<ItemId>) -> (Vec<Rgb8>, bool) {
-    let Some(item) = id.and_then(|id| book.items().get(id)) else { return (Vec::new(), false) };
-    let colours = item.front().into_iter().filter_map(|id| book.swatches().get(id)).map(|s| ink(s.hex));
-    (colours.collect(), item.kind == Kind::PatternedPaper)
-}
-
 /// One card that is in hand, worked out, in its papers.
 ///
 /// # Errors
@@ -450,14 +434,19 @@ fn item_inks(book: &Book, id: Option<ItemId>) -> (Vec<Rgb8>, bool) {
 pub fn card_sheet(book: &Book, card: &ProjectCard, unit: Unit) -> Result<CardSheet, CardError> {
     let mut sheet = CardSheet::of(&cardwork::job(book, card), cardwork::tools(book, unit))?;
     for (look, layer) in sheet.looks.iter_mut().zip(&card.layers) {
-        (look.inks, look.is_patterned) = layer_inks(book, layer);
+        wear(look, PaperLook::of_layer(book, layer));
     }
-    (sheet.base_look.inks, sheet.base_look.is_patterned) = item_inks(book, card.base_item());
+    wear(&mut sheet.base_look, PaperLook::of_base(book, card));
     if let Some(base) = card.base {
         let by_hand = base.show_with_unit(unit);
         sheet.notes.insert(0, format!("The base is set by hand to {by_hand}."));
     }
     Ok(sheet)
+}
+
+/// The inks and the pattern of a paper; what it is called stays as it was.
+fn wear(look: &mut PaperLook, paper: PaperLook) {
+    (look.inks, look.pattern) = (paper.inks, paper.pattern);
 }
 
 /// `2026-12-12, 12 seats, 2 sample sets`.

@@ -15,8 +15,8 @@ use crate::domain::stock::ids::{ItemId, SwatchId};
 use crate::domain::stock::item::{Item, Kind, State};
 use jiff::civil::Date;
 use read::{
-    caliper, caliper_words, colours, count, kind, on_order, put_colours, put_pounds, put_weight, size,
-    thickness, yes_or_no,
+    caliper, caliper_words, colours, count, kind, on_order, pattern, put_colours, put_pounds, put_weight,
+    size, thickness, yes_or_no,
 };
 
 /// A field of a shelf line.
@@ -32,6 +32,7 @@ pub enum Field {
     Back,
     Colours,
     BackColours,
+    Pattern,
     Opaque,
     Gsm,
     BoughtAs,
@@ -83,7 +84,7 @@ impl Seen {
 
 impl Field {
     /// All, in the order they are listed: what it is, how it is bought, where it stands.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 28] = [
         Self::Name,
         Self::Kind,
         Self::Size,
@@ -93,6 +94,7 @@ impl Field {
         Self::Back,
         Self::Colours,
         Self::BackColours,
+        Self::Pattern,
         Self::Opaque,
         Self::Gsm,
         Self::BoughtAs,
@@ -126,7 +128,7 @@ impl Field {
         match self {
             Self::Grain | Self::Measured => kind.is_paper(),
             Self::Gsm | Self::BoughtAs | Self::Caliper => kind.is_paper() || kind == Kind::Envelope,
-            Self::OneWay | Self::Back | Self::BackColours => kind == Kind::PatternedPaper,
+            Self::OneWay | Self::Back | Self::BackColours | Self::Pattern => kind == Kind::PatternedPaper,
             Self::Opaque => matches!(kind, Kind::InkPad | Kind::Refill),
             Self::Size => !matches!(kind, Kind::InkPad | Kind::Refill),
             _ => true,
@@ -145,6 +147,7 @@ impl Field {
             Self::Back => "other side",
             Self::Colours => "colour",
             Self::BackColours => "colours of the back",
+            Self::Pattern => "pattern",
             Self::Opaque => "hides the paper",
             Self::Gsm => "weight",
             Self::BoughtAs => "weight as bought",
@@ -180,6 +183,7 @@ impl Field {
                 "a colour of the library; of a patterned paper several with commas, the leading one first"
             }
             Self::BackColours => "colours of the library, with commas",
+            Self::Pattern => "plain, stripes, dots, grid, check or floral, and how far apart: stripes 1/2",
             Self::Opaque => "Enter turns it: yes for an ink that covers",
             Self::Gsm => "216 (grams a square metre), or pounds with their grade: 80 lb cover",
             Self::BoughtAs => "80 lb cover, 110 lb index; the grams follow",
@@ -220,6 +224,7 @@ impl Field {
             Self::Back => item.back.clone(),
             Self::Colours => names(terms.book, &item.front()),
             Self::BackColours => names(terms.book, &item.back_colours),
+            Self::Pattern => item.pattern.map_or_else(String::new, |p| p.text(terms.unit)),
             Self::Opaque => yes(item.opaque),
             Self::Gsm => item.gsm.map_or_else(String::new, |g| format!("{g} gsm")),
             Self::BoughtAs => item.bought_as.clone(),
@@ -260,6 +265,9 @@ impl Field {
             Self::Size => format(item.size),
             Self::Caliper => caliper_words(item, terms.unit),
             Self::OnOrder => seen.on_order.to_string(),
+            Self::Pattern if item.pattern.is_none() && item.kind == Kind::PatternedPaper => {
+                format!("{}, as its colours suggest", item.drawn_pattern().text(terms.unit))
+            }
             Self::OrderNumber if !item.former_numbers.is_empty() => {
                 format!("{} (before: {})", item.order_number, item.former_numbers.join(", "))
             }
@@ -310,6 +318,7 @@ impl Field {
             Self::OneWay => now.one_way = yes_or_no(text)?,
             Self::Opaque => now.opaque = yes_or_no(text)?,
             Self::SoldAlone => now.sold_alone = yes_or_no(text)?,
+            Self::Pattern => now.pattern = pattern(text, now.kind, terms.unit)?,
             Self::Colours => put_colours(now, &colours(text, terms.book)?)?,
             Self::BackColours => now.back_colours = colours(text, terms.book)?,
             Self::Gsm => put_weight(now, text)?,

@@ -5,6 +5,7 @@ use crate::domain::book::{Book, folded};
 use crate::domain::edit::check::vet_item;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
+use crate::domain::pattern::Pattern;
 use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Item, ItemId, Kind, NewLine, State};
@@ -33,6 +34,7 @@ pub struct StockRow {
     pub state: Option<State>,
     pub grain: Option<Grain>,
     pub gsm: Option<u32>,
+    pub pattern: Option<Pattern>,
     pub place: Option<String>,
     pub collection: Option<String>,
     pub note: Option<String>,
@@ -183,6 +185,7 @@ fn put(item: &mut Item, row: &StockRow) {
     item.state = row.state.unwrap_or(item.state);
     item.grain = row.grain.unwrap_or(item.grain);
     item.gsm = row.gsm.or(item.gsm);
+    item.pattern = row.pattern.or(item.pattern);
 }
 
 fn differences(was: &Item, now: &Item) -> Vec<String> {
@@ -197,6 +200,7 @@ fn differences(was: &Item, now: &Item) -> Vec<String> {
         (was.state != now.state, "state"),
         (was.grain != now.grain, "grain"),
         (was.gsm != now.gsm, "weight"),
+        (was.pattern != now.pattern, "pattern"),
         (was.place != now.place, "place"),
         (was.collection != now.collection, "collection"),
         (was.note != now.note, "note"),

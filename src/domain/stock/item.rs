@@ -2,6 +2,7 @@
 //! Counts are not here: they live in the log alone.
 
 use crate::domain::money::Money;
+use crate::domain::pattern::Pattern;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::ids::SwatchId;
 use jiff::civil::Date;
@@ -176,6 +177,8 @@ pub struct Item {
     pub colours: Vec<SwatchId>,
     /// Colours on the back of a patterned paper.
     pub back_colours: Vec<SwatchId>,
+    /// What is drawn on the front of a patterned paper; `None` for what its colours suggest.
+    pub pattern: Option<Pattern>,
     /// An ink that hides the paper under it (pigment white, powder); false for one that lets it through.
     pub opaque: bool,
     /// The seller's number for it.
@@ -251,6 +254,15 @@ impl Item {
             }
         }
         all
+    }
+
+    /// What is drawn on its front: as the person said, else as its colours suggest; nothing on what is no patterned paper.
+    pub fn drawn_pattern(&self) -> Pattern {
+        match (self.kind, self.pattern) {
+            (Kind::PatternedPaper, Some(said)) => said,
+            (Kind::PatternedPaper, None) => Pattern::of_colours(self.front().len()),
+            _ => Pattern::PLAIN,
+        }
     }
 
     /// True where the colour is on either side.

@@ -2,11 +2,12 @@
 //!
 //! The first line names the columns, in any order: `name` and `kind` must be there, any of the others in [`COLUMNS`]
 //! may be. A cell may be empty. Lengths are bare numbers in the unit in force or carry their own; `state` is `current`,
-//! `gone`, `leaving 2026-08-31` or `arriving 2026-09-01`; a shield before a formula is taken off.
+//! `gone`, `leaving 2026-08-31` or `arriving 2026-09-01`; `pattern` is `stripes 1/2 in` and the like; a shield before a formula is taken off.
 
 use super::table_text::{self, MOST_LINES};
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
+use crate::domain::pattern::Pattern;
 use crate::domain::plural::count_of;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::import::{BadLine, StockRow};
@@ -14,7 +15,7 @@ use crate::domain::stock::{Kind, State};
 use crate::exchange::cells::unshield;
 
 /// The columns, in the order in which they are written.
-pub const COLUMNS: [&str; 18] = [
+pub const COLUMNS: [&str; 19] = [
     "name",
     "kind",
     "width",
@@ -30,6 +31,7 @@ pub const COLUMNS: [&str; 18] = [
     "state",
     "grain",
     "gsm",
+    "pattern",
     "place",
     "collection",
     "note",
@@ -176,6 +178,7 @@ impl<'a> Cells<'a> {
                 Grain::from_word(t).ok_or_else(|| "write long, short or unknown".to_owned())
             })?,
             gsm: self.count("gsm")?,
+            pattern: self.read("pattern", |t| Pattern::read(t, self.unit))?,
             place: self.text("place")?,
             collection: self.text("collection")?,
             note: self.text("note")?,

@@ -3,6 +3,7 @@
 use crate::domain::book::Book;
 use crate::domain::length::{Length, Unit};
 use crate::domain::money::Money;
+use crate::domain::pattern::Pattern;
 use crate::domain::size::Grain;
 use crate::domain::stock::{Item, ItemId, State};
 use crate::exchange::cells::shield;
@@ -42,7 +43,7 @@ pub fn table_with_numbers<R: AsRef<[String]>>(
     writer.into_inner().unwrap_or_default()
 }
 
-fn row(item: &Item, on_hand: u64, unit: Unit) -> [String; 18] {
+fn row(item: &Item, on_hand: u64, unit: Unit) -> [String; 19] {
     let side = |side: fn(crate::domain::size::Size) -> Length| {
         item.size.map_or_else(String::new, |s| decimal(side(s), unit))
     };
@@ -62,10 +63,23 @@ fn row(item: &Item, on_hand: u64, unit: Unit) -> [String; 18] {
         if item.state == State::Current { String::new() } else { item.state.to_string() },
         if item.grain == Grain::Unknown { String::new() } else { item.grain.word().to_owned() },
         item.gsm.map_or_else(String::new, |g| g.to_string()),
+        item.pattern.map_or_else(String::new, |p| pattern_text(p, unit)),
         item.place.clone(),
         item.collection.clone(),
         item.note.clone(),
     ]
+}
+
+/// The kind with its exact scale, which carries its unit.
+fn pattern_text(pattern: Pattern, unit: Unit) -> String {
+    let sign = match unit {
+        Unit::Inch => "in",
+        Unit::Mm => "mm",
+    };
+    if pattern.is_plain() {
+        return pattern.kind.word().to_owned();
+    }
+    format!("{} {} {sign}", pattern.kind.word(), decimal(pattern.repeat, unit))
 }
 
 /// A length as a decimal that reads back as the same length: five decimals of an inch and four of a millimetre are

@@ -115,7 +115,7 @@ fn draw_row(row: &PickRow, at: Rect, is_told: bool, is_picked: bool, on: &mut Su
         (false, false) => (theme.dim, theme.dim, theme.dim),
     };
     let sign = if is_picked { on.look.glyphs.pick } else { " " };
-    let mut runs = vec![run(sign, theme.key)];
+    let mut runs = vec![run(sign, theme.mark)];
     let (keys, place) = row.beside.as_ref().map_or(("", ""), |b| (b.key.as_str(), b.place));
     let name = text::harmless(&row.label);
     // A name without a key takes the room of the keys too.
@@ -123,7 +123,9 @@ fn draw_row(row: &PickRow, at: Rect, is_told: bool, is_picked: bool, on: &mut Su
         runs.push(run(text::left(&name, LABEL + 1 + KEY, dots) + " ", label));
     } else {
         runs.push(run(text::left(&name, LABEL, dots) + " ", label));
-        runs.push(run(text::left(keys, KEY, dots) + " ", key));
+        let keys = text::fit(keys, KEY, dots);
+        let gap = " ".repeat(KEY + 1 - text::width(&keys));
+        runs.extend([run(keys, key), run(gap, label)]);
     }
     let mut left = usize::from(at.width).saturating_sub(1 + LABEL + 1 + KEY + 1);
     if !place.is_empty() {

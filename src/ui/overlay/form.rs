@@ -160,7 +160,7 @@ fn other(sheet: &Sheet, line: &Line, y: u16, on: &mut Surface) {
 fn in_hand(sheet: &Sheet, filling: &Filling, line: &Line, y: u16, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let (title, text_style) = (theme.title, if line.fits { theme.picked } else { theme.text });
-    let (good, warn, key) = (theme.good, theme.warn, theme.key);
+    let (good, warn, key) = (theme.good, theme.warn, theme.mark);
     let start = sheet.label as u16 + 2;
     let room = usize::from(sheet.area.width.saturating_sub(start + 1));
     let at = filling.form.entries.get(filling.form.at).map_or(0, |e| e.field.cursor_column());

@@ -32,7 +32,8 @@ pub fn draw(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<
             0,
             bottom,
             &[
-                run("/ ", on.look.theme.key),
+                run("/", on.look.theme.key),
+                run(" ", on.look.theme.text),
                 run(help.filter.text(), on.look.theme.text),
                 run(counted(help, found, list.matches.len()), on.look.theme.dim),
             ],
@@ -190,10 +191,11 @@ fn craft_parts(help: &Help) -> Vec<Part> {
 fn key_lines(model: &Model, c: &Command, width: usize, look: &Look) -> Vec<Vec<Run>> {
     let theme = &look.theme;
     let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
-    let mut keys = Some(text::left(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis));
+    let mut keys = Some(text::fit(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis));
     let line = |words| {
-        let keys = keys.take().unwrap_or_else(|| " ".repeat(KEYS));
-        vec![run(keys, theme.key), run(" ", style), run(words, style)]
+        let keys = keys.take().unwrap_or_default();
+        let gap = " ".repeat(KEYS + 1 - text::width(&keys));
+        vec![run(keys, theme.key), run(gap, style), run(words, style)]
     };
     text::wrap(c.line, beside_keys(width)).into_iter().map(line).collect()
 }

@@ -41,7 +41,7 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Posi
             usize::from(area.width.saturating_sub(13)),
             on.look.glyphs.ellipsis,
         );
-        let line = [run(sign, theme.key), run(day, style), run("  ", style), run(label, style)];
+        let line = [run(sign, theme.mark), run(day, style), run("  ", style), run(label, style)];
         on.put(area, 0, y, &line);
         if is_picked {
             at = Position::new(area.x, area.y + y);

@@ -36,7 +36,7 @@ pub fn draw(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> O
         Overlay::Prompt(p) => Some(prompt::draw(p, parts, on)),
         Overlay::Picker(p) if p.is_told => Some(finder::draw(model, p, parts.body, on)),
         Overlay::Form(filling) => Some(form::draw(model, filling, parts.body, on)),
-        Overlay::Picker(p) => Some(picker::draw(p, parts.body, on)),
+        Overlay::Picker(p) => Some(picker::draw(model, p, parts.body, on)),
         Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, on)),
         Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, on)),
         Overlay::Welcome(w) => Some(welcome::draw(w, &model.keymap, parts.body, on)),

@@ -1,7 +1,9 @@
 //! A list that narrows as one types.
 
 use super::frame::{boxed, inside, middle};
+use crate::app::model::Model;
 use crate::app::overlay::Picker;
+use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -24,7 +26,7 @@ pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the picker; returns where the cursor belongs.
-pub fn draw(picker: &Picker, body: Rect, on: &mut Surface) -> Position {
+pub fn draw(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let area = boxed(body, 76, body.height.min(20), picker.title, on);
     on.put(area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)]);
@@ -36,6 +38,8 @@ pub fn draw(picker: &Picker, body: Rect, on: &mut Surface) -> Position {
     if picker.shown.is_empty() {
         on.put(area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)]);
     }
+    // Where one row has a colour, all have room for it.
+    let has_chips = picker.rows.iter().any(|row| Of::target(&row.target).is_some());
     let first = first_shown(picked.unwrap_or(0), picker.shown.len(), room);
     for (n, row) in picker.shown.iter().enumerate().skip(first).take(room) {
         let Some(row) = picker.rows.get(*row) else { continue };
@@ -47,10 +51,17 @@ pub fn draw(picker: &Picker, body: Rect, on: &mut Surface) -> Position {
             (false, false) => (theme.dim, theme.dim),
         };
         let sign = if is_picked { on.look.glyphs.pick } else { " " };
+        let mut runs = vec![run(sign, theme.mark)];
+        let chip = if has_chips { usize::from(chips::ROOM) } else { 0 };
+        match Of::target(&row.target).filter(|_| has_chips) {
+            Some(of) => runs.extend(chips::runs(model, of, on.look)),
+            None => runs.push(run(" ".repeat(chip), theme.text)),
+        }
         let name = text::left(&text::harmless(&row.label), label_room, on.look.glyphs.ellipsis);
-        let rest = usize::from(area.width).saturating_sub(label_room + 2);
+        let rest = usize::from(area.width).saturating_sub(label_room + 2 + chip);
         let note = text::left(&text::harmless(&row.detail), rest, on.look.glyphs.ellipsis);
-        on.put(area, 0, y, &[run(sign, theme.key), run(name, label), run(" ", detail), run(note, detail)]);
+        runs.extend([run(name, label), run(" ", detail), run(note, detail)]);
+        on.put(area, 0, y, &runs);
     }
     for (y, line) in (area.height.saturating_sub(whole.len() as u16)..).zip(&whole) {
         on.put(area, 0, y, &[run(line, theme.text)]);
@@ -75,7 +86,12 @@ fn whole_text(picker: &Picker, area: Rect) -> Vec<String> {
     let Some(row) = picked.and_then(|n| picker.rows.get(*n)) else { return Vec::new() };
     let label_room = label_room(picker, area);
     let (label, detail) = (text::harmless(&row.label), text::harmless(&row.detail));
-    let rest = usize::from(area.width).saturating_sub(label_room + 2);
+    let chip = if picker.rows.iter().any(|row| Of::target(&row.target).is_some()) {
+        usize::from(chips::ROOM)
+    } else {
+        0
+    };
+    let rest = usize::from(area.width).saturating_sub(label_room + 2 + chip);
     if text::width(&label) <= label_room && text::width(&detail) <= rest {
         return Vec::new();
     }

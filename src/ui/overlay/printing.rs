@@ -49,7 +49,7 @@ pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, on: &mut Surface) -> Po
             (false, Some(_)) => theme.dim,
         };
         let name = text::left(kind.title(), usize::from(LIST - 2), on.look.glyphs.ellipsis);
-        on.put(area, 0, n as u16, &[run(sign, theme.key), run(name, style)]);
+        on.put(area, 0, n as u16, &[run(sign, theme.mark), run(name, style)]);
     }
     let right = Rect { x: area.x + LIST + 1, width: area.width.saturating_sub(LIST + 1), ..area };
     let (below, field) = choices(model, desk, right, on);

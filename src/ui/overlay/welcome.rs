@@ -72,7 +72,7 @@ fn choices(welcome: &Welcome, answers: Vec<&str>, area: Rect, on: &mut Surface) 
     let picked = welcome.picked();
     for (n, answer) in answers.into_iter().enumerate() {
         let (sign, style) = if n == picked { (on.look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
-        on.put(area, 1, 3 + n as u16, &[run(sign, theme.key), run(format!(" {answer} "), style)]);
+        on.put(area, 1, 3 + n as u16, &[run(sign, theme.mark), run(format!(" {answer} "), style)]);
     }
     Position::new(area.x + 1, area.y + 3 + picked as u16)
 }

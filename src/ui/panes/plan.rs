@@ -10,18 +10,26 @@
 //! > 1  Fence 4 1/4 in: left edge (11 in) of ...
 //! ```
 
+mod small;
+
 use crate::app::action::List;
 use crate::app::model::Model;
-use crate::app::state::plan::{Detail, PlanPane};
+use crate::app::state::plan::Detail;
+use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
+use crate::domain::project::Source;
+use crate::domain::size::Size;
+use crate::domain::stock::ItemId;
+use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
+use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::Diagram;
+use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::{Position, Rect};
@@ -36,6 +44,13 @@ const COLUMNS: [Column; 4] = [
 
 /// Rows of the lines at the bottom, on a small and on a tall screen.
 const BELOW: (u16, u16) = (7, 14);
+/// From this width on all layouts stand small beside the list; the list takes so many columns at most.
+const WIDE: u16 = 116;
+const MOST_LEFT: u16 = 84;
+/// Rows of the sums above the list in a wide window.
+const ABOVE_LIST: u16 = 11;
+/// Columns that a legend beside a drawing needs.
+const LEGEND: u16 = 26;
 /// Rows that the sums and a few layouts take.
 const LAYOUTS: u16 = 10;
 /// From this height on there is room for more lines.
@@ -51,33 +66,75 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         return None;
     };
     let area = on.above_figures(area);
+    let rooms = rooms(area, plan.sheets.len() as u16);
+    let y = totals(model, job, plan, rooms.left, on);
+    let list =
+        Rect { y: rooms.left.y + y + 1, height: rooms.left.height.saturating_sub(y + 1), ..rooms.left };
+    let list = notes(model, list, on);
+    let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
+    let rows = plan
+        .sheets
+        .iter()
+        .zip(&lists)
+        .map(|(s, list)| row(&model.book, (job, s, list), on.look))
+        .collect::<Vec<_>>();
+    let picked = pane.cursor.row(rows.len());
+    let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &[] };
+    let at = table.draw(list, on);
+    let paper = |n: usize| paper_of(&model.book, job, plan.sheets.get(n)?).map(Of::Item);
+    chips::draw(model, &table, list, paper, on);
+    on.hits.list(list, List::Layouts, table.shown(list));
+    if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
+        layout(model, (job, sheet, list), rooms.drawing, on);
+    }
+    if let Some(room) = rooms.small {
+        small::draw(model, job, plan, room, on);
+    }
+    lines(model, rooms.lines, on);
+    at.map(|y| Position::new(area.x, y))
+}
+
+/// Where the parts of the view stand.
+struct Rooms {
+    left: Rect,
+    drawing: Rect,
+    small: Option<Rect>,
+    lines: Rect,
+}
+
+/// The steps run across the whole width below; in a wide window they stand under the list, and all layouts small under the
+/// drawing.
+fn rooms(area: Rect, layouts: u16) -> Rooms {
+    if area.width >= WIDE && area.height >= TALL {
+        let width = (area.width * 9 / 20).min(MOST_LEFT);
+        let column = Rect { width, ..area };
+        let upper = (layouts + ABOVE_LIST).min(area.height * 2 / 3);
+        let beside = Rect { x: area.x + width + 2, width: area.width - width - 2, ..area };
+        let drawing = area.height * 3 / 5;
+        return Rooms {
+            left: Rect { height: upper, ..column },
+            lines: Rect { y: area.y + upper, height: area.height - upper, ..column },
+            drawing: Rect { height: drawing - 1, ..beside },
+            small: Some(Rect { y: area.y + drawing, height: area.height - drawing, ..beside }),
+        };
+    }
     // On the lowest screens the layouts come first.
     let room = area.height.saturating_sub(LAYOUTS).min(area.height / 2);
     let rows = if area.height >= TALL { BELOW.1 } else { BELOW.0 }.min(room);
     let above = Rect { height: area.height - rows, ..area };
-    let below = Rect { y: above.bottom(), height: rows, ..area };
-    let width = (area.width / 2).clamp(40, 64).min(area.width);
-    let left = Rect { width, ..above };
-    let right = Rect {
-        x: area.x + width + 2,
-        y: area.y + 1,
-        width: area.width.saturating_sub(width + 2),
-        height: above.height.saturating_sub(1),
-    };
-    let y = totals(model, job, plan, left, on);
-    let list = Rect { y: left.y + y + 1, height: left.height.saturating_sub(y + 1), ..left };
-    let list = notes(model, list, on);
-    let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
-    let rows = plan.sheets.iter().zip(&lists).map(|(s, list)| row(job, s, list, on.look)).collect::<Vec<_>>();
-    let picked = pane.cursor.row(rows.len());
-    let table = Table { columns: &COLUMNS, rows: &rows, picked, marked: &[] };
-    let at = table.draw(list, on);
-    on.hits.list(list, List::Layouts, table.shown(list));
-    if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
-        layout(pane, job, sheet, list, right, on);
+    let width = if area.width >= 100 { area.width * 11 / 20 } else { area.width / 2 };
+    let width = width.clamp(40, 64).min(area.width);
+    Rooms {
+        left: Rect { width, ..above },
+        lines: Rect { y: above.bottom(), height: rows, ..area },
+        drawing: Rect {
+            x: area.x + width + 2,
+            y: area.y + 1,
+            width: area.width.saturating_sub(width + 2),
+            height: above.height.saturating_sub(1),
+        },
+        small: None,
     }
-    lines(model, below, on);
-    at.map(|y| Position::new(area.x, y))
 }
 
 /// What could not be planned, at the foot of the list; returns the room that is left.
@@ -122,7 +179,7 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) {
     for (n, line) in lines.iter().enumerate().skip(first) {
         let is_picked = n == picked && lines.len() > 1;
         if is_picked && y < area.height {
-            on.put(area, 0, y, &[run(on.look.glyphs.pick, theme.key)]);
+            on.put(area, 0, y, &[run(on.look.glyphs.pick, theme.mark)]);
         }
         y = on.paragraph(inner, y, line, if is_picked { theme.title } else { theme.text });
     }
@@ -168,11 +225,11 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     y
 }
 
-fn row(job: &ProjectJob, planned: &PlannedSheet, list: &CutList, look: &Look) -> Row {
+fn row(book: &Book, (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList), look: &Look) -> Row {
     let name = job.job.sheets.get(planned.sheet).map(|s| s.name.clone()).unwrap_or_default();
     let pieces = planned.layout.pieces.len() as u64 * u64::from(planned.copies);
     let cells = vec![
-        name,
+        chips::named(book, &name),
         format!("{} {}", planned.copies, look.glyphs.times),
         pieces.to_string(),
         list.steps.len().to_string(),
@@ -180,22 +237,33 @@ fn row(job: &ProjectJob, planned: &PlannedSheet, list: &CutList, look: &Look) ->
     Row { cells, style: look.theme.text }
 }
 
+/// The paper that a layout is cut from, where it comes from the shelf or the bin.
+fn paper_of(book: &Book, job: &ProjectJob, planned: &PlannedSheet) -> Option<ItemId> {
+    match job.from.get(planned.sheet)? {
+        Source::Shelf(id) => Some(*id),
+        Source::Bin(id) => book.offcuts().get(*id).map(|o| o.item),
+    }
+}
+
 fn layout(
-    pane: &PlanPane,
-    job: &ProjectJob,
-    planned: &PlannedSheet,
-    list: &CutList,
+    model: &Model,
+    (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList),
     area: Rect,
     on: &mut Surface,
 ) {
+    let pane = &model.yields.plan;
     let Some(sheet) = job.job.sheets.get(planned.sheet) else { return };
     // Which pieces the numbers on the drawing are.
     let kinds = plan_words::kinds(&list.layout);
-    let legend_rows = (kinds.len() as u16).min(area.height / 3);
+    let beside = legend_room(sheet.size, area);
+    let legend_rows = if beside.is_some() { 0 } else { (kinds.len() as u16).min(area.height / 3) };
     let room = Rect { height: area.height.saturating_sub(legend_rows), ..area };
     let groups: Vec<_> = list.steps.iter().map(|s| s.cuts.clone()).collect();
     let letter = |piece: usize| plan_words::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
     let names: Vec<String> = list.layout.pieces.iter().map(|p| letter(p.piece)).collect();
+    if let Some(id) = paper_of(&model.book, job, planned) {
+        paint_sheet(&Painted::item(model, id, on.look), sheet.size, room, on);
+    }
     Diagram {
         sheet: sheet.size,
         layout: &list.layout,
@@ -205,15 +273,72 @@ fn layout(
         look: on.look,
     }
     .render(room, on.buf);
-    for (n, (piece, count)) in kinds.iter().take(usize::from(legend_rows)).enumerate() {
+    let legend = beside.unwrap_or(Rect { y: area.y + room.height, height: legend_rows, ..area });
+    let y = pieces(job, &kinds, legend, on);
+    if beside.is_some() {
+        let y = leftovers(model, (planned, list), legend, y + 1, on);
+        others(model, legend, y + 1, on);
+    }
+}
+
+/// The room beside a drawing, where its legend has some.
+fn legend_room(sheet: Size, area: Rect) -> Option<Rect> {
+    let used = scaled(sheet, area)?.0 + 3;
+    let width = area.width.checked_sub(used).filter(|width| *width >= LEGEND)?;
+    Some(Rect { x: area.x + used, width, ..area })
+}
+
+/// Which pieces the letters of a drawing are; returns the row after them.
+fn pieces(job: &ProjectJob, kinds: &[(usize, usize)], area: Rect, on: &mut Surface) -> u16 {
+    let mut y = 0;
+    for (n, (piece, count)) in kinds.iter().take(usize::from(area.height)).enumerate() {
         let Some(p) = job.job.pieces.get(*piece) else { continue };
+        let letter = plan_words::kind_letter(n);
         let words = format!(
-            "{}  {count} {} {}, {}",
-            plan_words::kind_letter(n),
+            "{letter}  {count} {} {}, {}",
             on.look.glyphs.times,
-            p.name,
+            text::harmless(&p.name),
             p.cut_size()
         );
-        on.put(area, 0, room.height + n as u16, &[run(words, on.look.theme.dim)]);
+        y = on.paragraph(area, y, &words, on.look.theme.dim);
+    }
+    y
+}
+
+/// How much of the sheet is used and what is left over of it; returns the row after it.
+fn leftovers(
+    model: &Model,
+    (planned, list): (&PlannedSheet, &CutList),
+    area: Rect,
+    y: u16,
+    on: &mut Surface,
+) -> u16 {
+    let (unit, theme) = (model.screen.unit, &on.look.theme);
+    let copies = text::count(u64::from(planned.copies), "sheet", "sheets");
+    let steps = text::count(list.steps.len() as u64, "step", "steps");
+    let y = on.paragraph(area, y, &format!("{copies} cut so, {steps}"), theme.text);
+    for (row, panel) in (y..area.height).zip(&list.layout.offcuts) {
+        let label = if row == y { "left over  " } else { "           " };
+        on.put(area, 0, row, &[run(label, theme.dim), run(panel.size.about(unit), theme.text)]);
+    }
+    (y + list.layout.offcuts.len() as u16).min(area.height)
+}
+
+/// What else is told of the plan, where the drawing leaves room: each kind of line whole or not at all.
+fn others(model: &Model, area: Rect, y: u16, on: &mut Surface) {
+    let (pane, theme) = (&model.yields.plan, &on.look.theme);
+    let mut y = y;
+    for detail in [Detail::Papers, Detail::Leftovers, Detail::Pieces] {
+        let lines = pane.lines_of(detail, model.screen.unit);
+        let rows: usize = lines.iter().map(|l| text::rows(l, usize::from(area.width))).sum();
+        if detail == pane.detail || lines.is_empty() || usize::from(y) + rows + 1 > usize::from(area.height) {
+            continue;
+        }
+        on.put(area, 0, y, &[run(detail.word(), theme.title)]);
+        y += 1;
+        for line in &lines {
+            y = on.paragraph(area, y, &model.keymap.say(line), theme.text);
+        }
+        y += 1;
     }
 }

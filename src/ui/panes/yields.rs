@@ -20,9 +20,10 @@ use crate::app::state::yields::{StepRow, shown_layout, step_rows};
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::words as cut_words;
+use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::Diagram;
+use crate::ui::widgets::diagram::{Diagram, paint_sheet};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
@@ -168,6 +169,9 @@ fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut S
     let in_hand = model.yields.step.row(rows.len());
     let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
     let layout = shown_layout(a);
+    if let Some(id) = model.yields.sheet.paper {
+        paint_sheet(&Painted::item(model, id, on.look), a.sheet, room, on);
+    }
     Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, look: on.look }
         .render(room, on.buf);
     let waste = on.look.glyphs.waste;
@@ -200,7 +204,7 @@ fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Su
         let (sign, style) = if n == picked { (on.look.glyphs.pick, theme.picked) } else { (" ", theme.text) };
         let words = format!("{:>2} {}", n + 1, row.short);
         let words = text::left(&words, usize::from(area.width.saturating_sub(1)), on.look.glyphs.ellipsis);
-        on.put(area, 0, y, &[run(sign, theme.key), run(words, style)]);
+        on.put(area, 0, y, &[run(sign, theme.mark), run(words, style)]);
         on.hits.add(Rect { y: area.y + y, height: 1, ..area }, Spot::Row(List::Steps, n));
     }
     Some(Position::new(area.x, area.y + 1 + (picked - first) as u16))

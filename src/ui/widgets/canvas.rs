@@ -1,6 +1,7 @@
 //! Lines that join: panel borders drawn cell by cell, with the right junction sign where they meet.
 
 use crate::ui::glyphs::Glyphs;
+use crate::ui::ground::over;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -61,18 +62,18 @@ impl Canvas {
         }
     }
 
-    /// Draws the lines at the top left of `area`. Where light meets heavy, heavy wins.
+    /// Draws the lines at the top left of `area`, over whatever ground lies there. Where light meets heavy, heavy wins.
     pub fn draw(&self, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, line: Style, cut: Style) {
         for y in 0..self.rows.min(area.height) {
             for x in 0..self.columns.min(area.width) {
                 let at = usize::from(y) * usize::from(self.columns) + usize::from(x);
                 let (light, heavy) = (self.light[at], self.heavy[at]);
-                if heavy != 0 {
-                    let joined = usize::from(heavy | light);
-                    buf.set_string(area.x + x, area.y + y, glyphs.heavy[joined], cut);
-                } else if light != 0 {
-                    buf.set_string(area.x + x, area.y + y, glyphs.joins[usize::from(light)], line);
-                }
+                let (sign, style) = match (light, heavy) {
+                    (0, 0) => continue,
+                    (light, 0) => (glyphs.joins[usize::from(light)], line),
+                    (light, heavy) => (glyphs.heavy[usize::from(heavy | light)], cut),
+                };
+                over(buf, (area.x + x, area.y + y), sign, style);
             }
         }
     }

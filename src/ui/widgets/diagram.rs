@@ -7,7 +7,10 @@ use crate::domain::cutting::geometry::{Cut, Panel, Placed};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
+use crate::ui::ground::{on_ground, over};
 use crate::ui::look::Look;
+use crate::ui::painting::Painted;
+use crate::ui::surface::Surface;
 use crate::ui::text;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -99,7 +102,9 @@ impl Diagram<'_> {
     fn fill(&self, cells: Rect, area: Rect, buf: &mut Buffer) {
         for y in cells.y + 1..cells.bottom().saturating_sub(1) {
             for x in cells.x + 1..cells.right().saturating_sub(1) {
-                put(buf, area, x, y, self.look.glyphs.waste, self.look.theme.offcut);
+                if x < area.width && y < area.height {
+                    over(buf, (area.x + x, area.y + y), self.look.glyphs.waste, self.look.theme.offcut);
+                }
             }
         }
     }
@@ -157,8 +162,18 @@ fn centre_label(lines: &[String], cells: Rect, area: Rect, buf: &mut Buffer, sty
 fn put(buf: &mut Buffer, area: Rect, x: u16, y: u16, label: &str, style: Style) {
     if x < area.width && y < area.height {
         let room = usize::from(area.width - x);
+        // Over a painted paper all of a label has one ground.
+        let ground = buf.cell((area.x + x, area.y + y)).map(|c| c.bg).unwrap_or_default();
+        let style = on_ground(style, ground);
         buf.set_stringn(area.x + x, area.y + y, label, room, style);
     }
+}
+
+/// Paints a sheet in its paper where [`Diagram`] draws it, to be called before.
+pub fn paint_sheet(paper: &Painted, sheet: Size, area: Rect, on: &mut Surface) {
+    let Some((columns, rows)) = scaled(sheet, area) else { return };
+    let across = sheet.width.micrometres() / i64::from(columns.max(1));
+    paper.fill(Rect { width: columns + 1, height: rows + 1, ..area }, across, on);
 }
 
 /// From lengths on the sheet to cells.

@@ -113,6 +113,15 @@ impl Table<'_> {
         (0..rows).map(move |n| (first + n, Rect { y: area.y + 1 + n as u16, height: 1, ..area }))
     }
 
+    /// Where a column begins on the screen, as drawn in this area; `None` where it is dropped.
+    pub fn column_at(&self, area: Rect, column: usize) -> Option<u16> {
+        let room = area.width.saturating_sub(self.left());
+        let keep = kept(self.columns, room);
+        let place = keep.iter().position(|c| *c == column)?;
+        let before: usize = widths(self.columns, &keep, room).iter().take(place).map(|w| w + 1).sum();
+        Some(area.x + self.left() + before as u16)
+    }
+
     /// Columns before the words: the sign of the picked row, and marks where there are any.
     pub const fn left(&self) -> u16 {
         if self.marked.is_empty() { 1 } else { 1 + MARKS }
@@ -150,9 +159,9 @@ impl Table<'_> {
             let is_picked = self.picked == Some(n);
             let style = if is_picked { on.look.theme.picked } else { row.style };
             let sign = if is_picked { on.look.glyphs.pick } else { " " };
-            on.buf.set_string(area.x, y, sign, on.look.theme.key);
+            on.buf.set_string(area.x, y, sign, on.look.theme.mark);
             if self.marked.get(n).copied().unwrap_or(false) {
-                on.buf.set_string(area.x + 1, y, on.look.glyphs.mark, on.look.theme.key);
+                on.buf.set_string(area.x + 1, y, on.look.glyphs.mark, on.look.theme.mark);
             }
             let words = match row.cells.as_slice() {
                 // A heading between rows.

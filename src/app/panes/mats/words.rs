@@ -87,7 +87,7 @@ fn row(
 }
 
 /// A size without its unit; about, where no fraction of a ruler is exact.
-fn short(size: crate::domain::size::Size, unit: Unit) -> String {
+pub(super) fn short(size: crate::domain::size::Size, unit: Unit) -> String {
     format!("{} x {}", size.width.about(unit), size.height.about(unit))
 }
 

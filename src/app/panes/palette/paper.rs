@@ -6,6 +6,7 @@ use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane};
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::length::Unit;
 use crate::domain::library::papers::{self, Side};
 use crate::domain::stock::{Item, ItemId, SwatchId};
 
@@ -55,7 +56,7 @@ pub fn toggle(pane: &PalettePane, ctx: &Ctx, side: Side) -> Vec<Reply> {
 }
 
 /// What the card of a paper says: label and words, without its colours.
-pub fn lines(book: &Book, item: &Item, id: ItemId) -> Vec<(&'static str, String)> {
+pub fn lines(book: &Book, (id, item): (ItemId, &Item), unit: Unit) -> Vec<(&'static str, String)> {
     let or_none = |text: &str| if text.is_empty() { "not noted".to_owned() } else { text.to_owned() };
     let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
     let catalogue = format!("{}{page}", item.edition);
@@ -66,6 +67,7 @@ pub fn lines(book: &Book, item: &Item, id: ItemId) -> Vec<(&'static str, String)
         ("collection", or_none(&item.collection)),
         ("number", or_none(&found.join(", "))),
         ("on hand", format!("{}{place}, {}", book.on_hand(id), item.state)),
+        ("pattern", item.drawn_pattern().text(unit)),
         ("other side", or_none(&item.back)),
     ];
     if !item.note.is_empty() {

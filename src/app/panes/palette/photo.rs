@@ -63,6 +63,7 @@ pub fn ask(pane: &mut PalettePane, ctx: &Ctx, path: &str, what: For) -> Vec<Repl
         trio: Cursor::default(),
         rows: Vec::new(),
         cursor: Cursor::default(),
+        small: None,
     });
     pane.look_at_photo(true);
     let (ids, swatches): (Vec<SwatchId>, _) = pane.all.iter().map(|(id, s)| (*id, s.clone())).unzip();
@@ -122,6 +123,7 @@ fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
                 choice: c.known.then_some(0),
             };
             view.rows = answer.colours.iter().map(row).collect();
+            view.small = Some(answer.small.clone());
         }
         Shown::Scene(scene) => {
             view.source = String::from(match (names.is_empty(), scene.from_all) {
@@ -137,6 +139,7 @@ fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
                 choice: Some(0),
             };
             view.rows = scene.colours.iter().map(row).collect();
+            view.small.clone_from(&found.small);
             let name = |n: usize| names.get(n).cloned().unwrap_or_default();
             let listed = |t: &Trio| {
                 let [a, b, c] = t.swatches.map(|n| found.ids.get(n).copied());

@@ -20,7 +20,7 @@ use crate::domain::library::taste;
 use crate::domain::stock::{Item, KeptTrio, SwatchId, TrioId};
 
 /// How many trios are asked for.
-const TRIOS: usize = 9;
+const TRIOS: usize = 24;
 const NONE_PICKED: &str = "no trio is picked: <trio-previous> and <trio-next> go through them";
 
 /// The colours that the trios must go with, and how many of them each must hold.

@@ -16,6 +16,7 @@ use crate::domain::library::apply::{Dress, Dressed, Source, dress};
 use crate::domain::library::base::Base;
 use crate::domain::library::inks::readings;
 use crate::domain::library::papers::{self, Side};
+use crate::domain::plural::count_of;
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
 /// Said beside every verdict.
@@ -60,7 +61,7 @@ pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
     }
     all.extend(pane.vision_words().map(|w| line("eyes", w)));
     if let Some(id) = pane.paper() {
-        all.extend(paper_facts(pane, book, id));
+        all.extend(paper_facts(pane, ctx, id));
     }
     if let Some(asked) = pane.asked() {
         for (id, d) in &asked.matches {
@@ -107,6 +108,20 @@ pub fn held_briefly(book: &Book, id: SwatchId, fits: impl Fn(&str) -> bool) -> S
         format!("Held: {}{more}", all.iter().take(n).map(String::as_str).collect::<Vec<_>>().join("; "))
     };
     (1..=all.len()).rev().map(first).find(|words| fits(words)).unwrap_or_else(|| first(1))
+}
+
+/// How much card stock is held in a colour and whether some of it leaves: `146 sheets`, `6, leaving`, `none held`.
+pub fn held_sheets(book: &Book, id: SwatchId) -> String {
+    let (mut sheets, mut leaves) = (0, false);
+    for (item, i) in in_colour(book, id).filter(|(_, i)| i.kind == Kind::PlainSheet) {
+        sheets += book.on_hand(item);
+        leaves |= matches!(i.state, State::Leaving(_) | State::Gone);
+    }
+    match (sheets, leaves) {
+        (0, _) => "none held".to_owned(),
+        (n, true) => format!("{n}, leaving"),
+        (n, false) => count_of(n, "sheet"),
+    }
 }
 
 /// Said where nothing is held in a colour.
@@ -323,7 +338,8 @@ fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<Line> 
     dressed.parts.iter().map(part).collect()
 }
 
-fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
+fn paper_facts(pane: &PalettePane, ctx: &Ctx, id: ItemId) -> Vec<Line> {
+    let book = ctx.book;
     let Some(item) = book.items().get(id) else { return Vec::new() };
     let mut all = vec![line("paper", item.name.clone())];
     for side in Side::ALL {
@@ -331,7 +347,7 @@ fn paper_facts(pane: &PalettePane, book: &Book, id: ItemId) -> Vec<Line> {
         let names = if names.is_empty() { "no colour noted".to_owned() } else { names.join(", ") };
         all.push(line(format!("its {}", side.word()), names));
     }
-    all.extend(paper::lines(book, item, id).into_iter().map(|(label, words)| line(label, words)));
+    all.extend(paper::lines(book, (id, item), ctx.unit).into_iter().map(|(label, words)| line(label, words)));
     all.push(line("matches", paper::matching(book, id)));
     all
 }

@@ -10,6 +10,7 @@ pub mod areas;
 pub mod camera;
 mod hull;
 pub mod picture;
+pub mod small;
 pub mod unmix;
 pub mod white;
 
@@ -21,6 +22,7 @@ use super::swatch::Swatch;
 use areas::peaks;
 use camera::Seen;
 use picture::Picture;
+use small::{SmallPicture, nearest};
 use unmix::{Area, Scene};
 use white::{Hint, White, WhiteSource};
 
@@ -59,6 +61,8 @@ pub struct PhotoReading {
     pub source: WhiteSource,
     /// The colours, largest share first.
     pub colours: Vec<Found>,
+    /// The picture made small, with where each colour was found.
+    pub small: SmallPicture,
 }
 
 /// How colours of a picture are held against swatches.
@@ -126,6 +130,11 @@ fn read(
     let areas = unmix::areas(&scene, &peaks);
     let areas: Vec<Area> = areas.into_iter().filter(|area| area.share >= LEAST_SHARE).collect();
     tell(3);
+    let places: Vec<Lab> = areas.iter().map(unmix::lab).collect();
+    let small = SmallPicture::of(picture, |pixel| {
+        let is_paper = paper.get(pixel).copied().unwrap_or(false);
+        is_paper.then(|| nearest(labs[pixel], &places)).flatten()
+    });
     let colours = values(&areas, &white, swatches, by)
         .into_iter()
         .zip(&areas)
@@ -135,7 +144,7 @@ fn read(
             Found { lab, hex: lab.rgb8(), share: area.share, known, matches }
         })
         .collect();
-    PhotoReading { white: Linear::from_array(white.light).rgb8(), source: white.source, colours }
+    PhotoReading { white: Linear::from_array(white.light).rgb8(), source: white.source, colours, small }
 }
 
 /// The values of the areas with the camera's dials turned back, where there is a white to judge them by.

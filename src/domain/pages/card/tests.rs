@@ -7,6 +7,7 @@ use crate::domain::cards::layer::Layer;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::length::Unit;
+use crate::domain::pattern::{Pattern, PatternKind};
 use crate::domain::size::Size;
 
 fn sheet(kind: FoldKind, layers: usize, face: (i64, i64)) -> CardSheet {
@@ -78,8 +79,8 @@ fn papers_have_their_colours_patterns_a_second_one_and_without_colour_hatches() 
     let mut sheet = sheet(FoldKind::Side, 2, (68, 88));
     let (plum, fern) = (Rgb8::new(85, 42, 90), Rgb8::new(70, 120, 60));
     sheet.looks = vec![
-        PaperLook { name: "plum".into(), inks: vec![plum], is_patterned: false },
-        PaperLook { name: "rows".into(), inks: vec![plum, fern], is_patterned: true },
+        PaperLook { name: "plum".into(), inks: vec![plum], pattern: Pattern::PLAIN },
+        PaperLook { name: "rows".into(), inks: vec![plum, fern], pattern: Pattern::usual(PatternKind::Dots) },
     ];
     let inks = |setup: &Setup| {
         let mut all = Vec::new();

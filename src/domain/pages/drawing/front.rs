@@ -5,20 +5,11 @@ use crate::domain::cards::layer::LayerSize;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::pages::hatch::Hatch;
-use crate::domain::pages::page::{Area, Fill, Group, MM, Mark, PALE, Page, Point, Stroke, Um, WHITE};
+use crate::domain::pages::page::{Area, Fill, Group, MM, Mark, PALE, Page, Point, Stroke, Um, WHITE, um};
 use crate::domain::pages::scale::{SMALL_STRONG, WORKS};
+use crate::domain::paper_look::PaperLook;
+use crate::domain::pattern::tile::{Shape, Tile};
 use crate::domain::size::Size;
-
-/// What a paper looks like.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct PaperLook {
-    /// What it is called; may be empty.
-    pub name: String,
-    /// Its colours, the ground's first; none where they are not known.
-    pub inks: Vec<Rgb8>,
-    /// It bears a pattern.
-    pub is_patterned: bool,
-}
 
 /// A card front to be drawn.
 #[derive(Clone, Copy, Debug)]
@@ -35,6 +26,9 @@ pub struct Front<'a> {
     pub colourless: bool,
 }
 
+/// Nothing finer is drawn of a pattern: what home printers hold.
+const FINEST: Um = MM / 2;
+
 /// From the front's right side to the numbers of its layers, and the room that these take.
 pub const CALLOUT: Um = 10 * MM;
 
@@ -42,14 +36,14 @@ pub const CALLOUT: Um = 10 * MM;
 pub fn front(page: &mut Page, x: Um, y: Um, scale: Scale, front: &Front<'_>) {
     let ground = scale.area(x, y, front.face);
     let unknown = PaperLook::default();
-    paper(page, ground, front.base, front.colourless.then_some(0), PALE);
+    paper(page, ground, front.base, (scale, front.colourless.then_some(0)), PALE);
     page.frame(Group::Outline, ground, Stroke::BOLD);
     for (n, layer) in front.layers.iter().enumerate() {
         let panel = Panel { x: layer.x, y: layer.y, size: layer.exact };
         let area = scale.panel(x, y, panel);
         let look = front.looks.get(n).unwrap_or(&unknown);
         let plain = if n % 2 == 0 { WHITE } else { PALE };
-        paper(page, area, look, front.colourless.then_some(n + 1), plain);
+        paper(page, area, look, (scale, front.colourless.then_some(n + 1)), plain);
         page.frame(Group::Outline, area, Stroke::THIN);
         if let Some(opening) = layer.opening {
             let panel = Panel { x: layer.x + opening.x, y: layer.y + opening.y, size: opening.size };
@@ -59,9 +53,9 @@ pub fn front(page: &mut Page, x: Um, y: Um, scale: Scale, front: &Front<'_>) {
     callouts(page, x, y, scale, front, ground);
 }
 
-/// Fills an area with a paper: its colour, its pattern as small squares on their corners in its other colours, or a hatch
-/// where no colour is printed; `plain` where nothing is known of it.
-fn paper(page: &mut Page, area: Area, look: &PaperLook, hatch: Option<usize>, plain: Rgb8) {
+/// Fills an area with a paper: its colour and its pattern to scale, or a hatch where no colour is printed; `plain` where
+/// nothing is known of it.
+fn paper(page: &mut Page, area: Area, look: &PaperLook, (scale, hatch): (Scale, Option<usize>), plain: Rgb8) {
     if let Some(n) = hatch {
         page.fill(area, Fill::Colour(WHITE));
         if !look.inks.is_empty() {
@@ -69,44 +63,35 @@ fn paper(page: &mut Page, area: Area, look: &PaperLook, hatch: Option<usize>, pl
         }
         return;
     }
-    let Some(ground) = look.inks.first() else {
+    let inks = look.pattern.inks(&look.inks);
+    let Some(ground) = inks.first() else {
         page.fill(area, Fill::Colour(plain));
-        if look.is_patterned {
+        if !look.pattern.is_plain() {
             page.fill(area, Fill::Hatch(Hatch::Squares));
         }
         return;
     };
     page.fill(area, Fill::Colour(*ground));
-    if look.is_patterned {
-        let others = if look.inks.len() > 1 { look.inks[1..].to_vec() } else { vec![lighter(*ground)] };
-        pattern(page, area, &others);
-    }
-}
-
-fn lighter(ink: Rgb8) -> Rgb8 {
-    let half = |v: u8| (u16::from(v) / 2 + 128).min(255) as u8;
-    Rgb8::new(half(ink.r), half(ink.g), half(ink.b))
-}
-
-/// Squares on their corners, row by row, every second row set off by half a step; none crosses the area's sides.
-fn pattern(page: &mut Page, area: Area, inks: &[Rgb8]) {
-    const STEP: Um = 6 * MM;
-    const HALF: Um = MM;
-    let rows = area.height / STEP;
-    for row in 0..=rows {
-        let y = area.y + STEP / 2 + row * STEP;
-        let shift = if row % 2 == 0 { 0 } else { STEP / 2 };
-        for column in 0..=area.width / STEP {
-            let x = area.x + STEP / 2 + column * STEP + shift;
-            if !area.holds(&Area::new(x - HALF, y - HALF, 2 * HALF, 2 * HALF)) {
-                continue;
-            }
-            let ink = inks[(row + column) as usize % inks.len()];
-            let points = [(x, y - HALF), (x + HALF, y), (x, y + HALF), (x - HALF, y)];
-            let points = points.map(|(x, y)| Point { x, y }).to_vec();
-            page.add(Group::Fill, Mark::Path { points, closed: true, fill: Some(ink), stroke: None });
+    for shape in printed(look, &inks, scale).over(area) {
+        if let Some(ink) = inks.get(shape.ink) {
+            fill(page, shape, *ink);
         }
     }
+}
+
+/// The repeat of a paper's pattern as drawn at a scale.
+pub fn printed(look: &PaperLook, inks: &[Rgb8], scale: Scale) -> Tile {
+    let repeat = look.pattern.drawn_repeat(scale.of(um(look.pattern.repeat)), FINEST);
+    Tile::of(look.pattern.kind, inks.len(), repeat)
+}
+
+/// A shape of one ink; one with level sides is a rectangle, which every reader of pages draws sharp.
+fn fill(page: &mut Page, shape: Shape, ink: Rgb8) {
+    if let Some(area) = shape.as_area() {
+        return page.fill(area, Fill::Colour(ink));
+    }
+    let points = shape.corners;
+    page.add(Group::Fill, Mark::Path { points, closed: true, fill: Some(ink), stroke: None });
 }
 
 /// The number of each layer right of the front, led to its right side.

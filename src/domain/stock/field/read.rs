@@ -7,6 +7,7 @@ use crate::domain::edit::check::MOST;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
 use crate::domain::near::{list, near};
+use crate::domain::pattern::Pattern;
 use crate::domain::reckon;
 use crate::domain::size::Size;
 use crate::domain::stock::ids::SwatchId;
@@ -34,6 +35,15 @@ pub(super) fn yes_or_no(text: &str) -> Result<bool, String> {
         "yes" | "y" => Ok(true),
         "no" | "n" => Ok(false),
         _ => Err(format!("\"{text}\": write yes or no")),
+    }
+}
+
+/// A pattern; nothing for what the colours suggest.
+pub(super) fn pattern(text: &str, kind: Kind, unit: Unit) -> Result<Option<Pattern>, String> {
+    match (text, kind) {
+        ("", _) => Ok(None),
+        (_, Kind::PatternedPaper) => Pattern::read(text, unit).map(Some),
+        _ => Err("only a patterned paper has a pattern: change the kind first".to_owned()),
     }
 }
 

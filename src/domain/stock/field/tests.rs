@@ -36,7 +36,7 @@ fn typed(book: &Book, id: ItemId, field: Field, text: &str) -> Result<Book, Stri
 }
 
 /// Every field with a text that it takes, and one that it refuses (empty for a field that takes any).
-const TYPED: [(Field, &str, &str); 24] = [
+const TYPED: [(Field, &str, &str); 25] = [
     (Field::Name, "moss", " "),
     (Field::Kind, "Ink Pad", "vellum"),
     (Field::Size, "letter", "8.5x"),
@@ -45,6 +45,7 @@ const TYPED: [(Field, &str, &str); 24] = [
     (Field::Back, "pale stripes", ""),
     (Field::Colours, "fern", "violet"),
     (Field::BackColours, "fern, brick, dark", "violet"),
+    (Field::Pattern, "stripes 1/2", "paisley"),
     (Field::Gsm, "216", "9"),
     (Field::BoughtAs, "80 lb cover", "80 lb"),
     (Field::Caliper, "12 pt", "3 in"),

@@ -1,7 +1,7 @@
 //! The rows of the tables as they are stored: items, colours, offcuts, bookings, orders, assortments, formats.
 
 use super::field::{Misfit, day, is_default, maybe_day};
-use super::words::{GrainV1, KindV1, SizeV1, StateV1};
+use super::words::{GrainV1, KindV1, PatternV1, SizeV1, StateV1};
 use crate::domain::book::format::SheetFormat;
 use crate::domain::money::Money;
 use crate::domain::stock::{
@@ -34,6 +34,9 @@ pub struct ItemV1 {
     pub colours: Vec<u32>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub back_colours: Vec<u32>,
+    /// What is drawn on the front of a patterned paper.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pattern: Option<PatternV1>,
     #[serde(default, skip_serializing_if = "is_default")]
     pub opaque: bool,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -87,6 +90,7 @@ impl From<&Item> for ItemV1 {
             swatch: i.swatch.map(|s| s.0),
             colours: i.colours.iter().map(|s| s.0).collect(),
             back_colours: i.back_colours.iter().map(|s| s.0).collect(),
+            pattern: i.pattern.map(Into::into),
             opaque: i.opaque,
             order_number: i.order_number.clone(),
             former_numbers: i.former_numbers.clone(),
@@ -123,6 +127,7 @@ impl TryFrom<ItemV1> for Item {
             swatch: i.swatch.map(SwatchId),
             colours: i.colours.into_iter().map(SwatchId).collect(),
             back_colours: i.back_colours.into_iter().map(SwatchId).collect(),
+            pattern: i.pattern.map(TryInto::try_into).transpose()?,
             opaque: i.opaque,
             order_number: i.order_number,
             former_numbers: i.former_numbers,

@@ -3,6 +3,7 @@
 use super::field::{Misfit, day};
 use crate::domain::cards::fold::Side;
 use crate::domain::length::{Length, Unit};
+use crate::domain::pattern::{Pattern, PatternKind};
 use crate::domain::project::Progress;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{Kind, Reason, State};
@@ -33,6 +34,23 @@ pub(super) fn length(units: i64) -> Result<Length, Misfit> {
         return Err(Misfit(format!("a length of {units} units is out of range")));
     }
     Ok(Length::from_units(units))
+}
+
+/// A pattern: its kind, and from one mark to the next in units of 1/8128 in.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PatternV1(pub PatternKindV1, pub i64);
+
+impl From<Pattern> for PatternV1 {
+    fn from(p: Pattern) -> Self {
+        Self(p.kind.into(), p.repeat.units())
+    }
+}
+
+impl TryFrom<PatternV1> for Pattern {
+    type Error = Misfit;
+    fn try_from(p: PatternV1) -> Result<Self, Misfit> {
+        Ok(Self { kind: p.0.into(), repeat: length(p.1)? })
+    }
 }
 
 macro_rules! words {
@@ -67,6 +85,10 @@ macro_rules! words {
 words!(
     /// What kind of thing an item is.
     KindV1 for Kind { PlainSheet, PatternedPaper, InkPad, Refill, Envelope, Adhesive, Other }
+);
+words!(
+    /// What is drawn on the ground of a paper.
+    PatternKindV1 for PatternKind { Plain, Stripes, Dots, Grid, Check, Floral }
 );
 words!(
     /// Which way the fibres run.

@@ -3,37 +3,37 @@
 
 use crate::app::model::Model;
 use crate::app::state::bench::{BenchRun, RunSpot};
-use crate::domain::colour::swatch::Swatch;
-use crate::ui::colours::paint;
+use crate::domain::pages::measure::{INCH, Um};
+use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::letters;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
 
 /// Large letters only where the window is so high.
 const HIGH: u16 = 28;
 /// Columns of the patch beside large letters, and beside a line.
 const WIDE: u16 = 8;
 const NARROW: u16 = 2;
+/// What one column of a patch stands for.
+const COLUMN: Um = INCH / 8;
 
 /// Draws it at the top of an area; returns the rows it takes.
 pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
     let take = bench.take_words(spot, &model.book);
     let of = format!("step {} of {}", spot.at + 1, spot.sheet.steps.len());
     let name = spot.sheet.paper_name.as_str();
-    let swatch = swatch(model, spot);
     let large = letters::width(name, &on.look.glyphs).filter(|w| w + WIDE + 2 <= area.width);
     if area.height < HIGH || large.is_none() {
-        let x = patch(model, swatch.as_ref(), Rect { width: NARROW, height: 1, ..area }, on);
+        let x = patch(model, spot, Rect { width: NARROW, height: 1, ..area }, on);
         let theme = &on.look.theme;
         let all = [run(&spot.sheet.name, theme.title), run(format!(": {take}, {of}."), theme.dim)];
         on.put(area, x, 0, &all);
         return 1;
     }
     let rows = letters::ROWS;
-    let x = patch(model, swatch.as_ref(), Rect { width: WIDE, height: rows, ..area }, on);
+    let x = patch(model, spot, Rect { width: WIDE, height: rows, ..area }, on);
     let letters_room = Rect { x: area.x + x, width: area.width.saturating_sub(x), height: rows, ..area };
     let theme = &on.look.theme;
     letters::draw(name, letters_room, on.buf, &on.look.glyphs, theme.title);
@@ -47,29 +47,19 @@ pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: 
     rows + 2
 }
 
-/// The leading colour of the sheet's paper.
-fn swatch(model: &Model, spot: RunSpot<'_>) -> Option<Swatch> {
-    let item = model.book.items().get(spot.sheet.paper?)?;
-    model.book.swatches().get(item.swatch?).map(crate::domain::stock::Swatch::colour)
-}
-
-/// Fills the patch where the colour can be shown; returns the columns it takes with the gap behind it.
-fn patch(model: &Model, swatch: Option<&Swatch>, area: Rect, on: &mut Surface) -> u16 {
-    let Some(swatch) = swatch else { return 0 };
-    let eyes = model.palette.eyes();
-    let (hex, lab) = match &eyes {
-        Some(eyes) => (eyes.hex(swatch.hex), eyes.lab(swatch.lab)),
-        None => (swatch.hex, swatch.lab),
-    };
-    let paint = paint(hex, lab, on.look.depth);
-    let (block, style) = paint.block(usize::from(area.width));
-    if block.is_empty() {
+/// Fills the patch with the paper where its colours can be shown; returns the columns it takes with the gap behind it.
+fn patch(model: &Model, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
+    let Some(paper) = spot.sheet.paper.map(|id| Painted::item(model, id, on.look)) else { return 0 };
+    if paper.ground().is_none() {
         return 0;
     }
-    for y in 0..area.height {
-        on.put(area, 0, y, &[(block.clone(), style)]);
+    if area.height == 1 {
+        let chip = paper.chip(on.look);
+        on.put(area, 0, 0, &chip);
+    } else {
+        paper.fill(area, COLUMN, on);
     }
     let sign = Rect { x: area.x + area.width, width: 1, height: 1, ..area };
-    on.put(sign, 0, 0, &[(paint.sign().to_owned(), Style::new())]);
+    on.put(sign, 0, 0, &[(paper.sign().to_owned(), on.look.theme.dim)]);
     area.width + 1
 }

@@ -4,26 +4,22 @@
 use crate::app::model::Model;
 use crate::domain::cards::construction::{Construction, Line, LineKind};
 use crate::domain::cards::fold::Side;
+use crate::domain::cards::layer::LayerSize;
+use crate::domain::cards::on_base::{OnBase, front_on};
 use crate::domain::cards::reveal::Reveal;
-use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::length::Length;
-use crate::domain::project::CardColour;
+use crate::domain::pages::measure::Um;
+use crate::domain::paper_look::PaperLook;
+use crate::domain::project::ProjectCard;
 use crate::domain::size::Size;
-use crate::domain::stock::ItemId;
-use crate::ui::colours::{Paint, paint};
 use crate::ui::look::Look;
+use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
-use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
-
-/// Hatches of the layers, from the first mat inward, where colours cannot be shown.
-const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
-/// The same where only ASCII is drawn.
-const ASCII_HATCHES: [&str; 6] = [".", "/", ":", "+", "\\", "%"];
 
 /// First column and row, last column and row.
 pub(in crate::ui::panes) type Cells = (u16, u16, u16, u16);
@@ -36,6 +32,11 @@ pub(in crate::ui::panes) struct Scale {
 }
 
 impl Scale {
+    /// What one column stands for, in micrometres.
+    pub fn across(&self) -> Um {
+        self.size.width.micrometres() / Um::from(self.columns.max(1))
+    }
+
     pub fn of(size: Size, area: Rect) -> Option<Self> {
         scaled(size, area).map(|(columns, rows)| Self { size, columns, rows })
     }
@@ -59,45 +60,6 @@ fn share(at: Length, whole: Length, cells: u16) -> u16 {
     (share * f64::from(cells)).round().clamp(0.0, f64::from(cells)) as u16
 }
 
-fn is_ascii(look: &Look) -> bool {
-    look.glyphs.ellipsis.is_ascii()
-}
-
-pub(in crate::ui::panes) fn hatch(n: usize, look: &Look) -> &'static str {
-    let all = if is_ascii(look) { ASCII_HATCHES } else { HATCHES };
-    all[n % all.len()]
-}
-
-/// The colour of a paper or of the swatch chosen instead.
-fn colour(model: &Model, swatch: Option<&CardColour>, paper: Option<ItemId>, look: &Look) -> Paint {
-    let book = &model.book;
-    let id = match swatch {
-        Some(CardColour::Swatch(id)) => Some(*id),
-        Some(CardColour::Named(_)) => None,
-        None => paper.and_then(|id| book.items().get(id)).and_then(|i| i.swatch),
-    };
-    let Some(swatch) = id.and_then(|id| book.swatches().get(id)) else { return Paint::None };
-    let ([l, a, b], [red, green, blue]) = (swatch.lab, swatch.hex);
-    paint(Rgb8::new(red, green, blue), Lab::new(l, a, b), look.depth)
-}
-
-pub(in crate::ui::panes) fn fill(paint: Paint, sign: &str, cells: Cells, area: Rect, on: &mut Surface) {
-    let (x0, y0, x1, y1) = cells;
-    for y in y0..=y1 {
-        for x in x0..=x1 {
-            if x >= area.width || y >= area.height {
-                continue;
-            }
-            match paint {
-                Paint::Exact(_) | Paint::Near(_) => {
-                    on.buf.set_string(area.x + x, area.y + y, " ", paint.block(1).1);
-                }
-                Paint::None => on.buf.set_string(area.x + x, area.y + y, sign, on.look.theme.offcut),
-            }
-        }
-    }
-}
-
 /// Keeps a layer one cell inside what it lies on wherever some of that shows: a reveal thinner than a cell would
 /// otherwise not be seen at all.
 pub(in crate::ui::panes) fn inside(cells: Cells, below: Cells, reveal: &Reveal) -> Cells {
@@ -113,38 +75,79 @@ fn apart(at: (u16, u16), below: (u16, u16), first: u16, last: u16) -> (u16, u16)
     if from < to { (from, to) } else { at }
 }
 
-/// The front with its layers nested to scale; the one in hand is heavy.
-pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) {
+/// The papers that a card's parts wear, as they are painted here.
+pub(in crate::ui::panes) struct Worn {
+    pub base: Painted,
+    pub layers: Vec<Painted>,
+    /// What shows behind each layer's opening.
+    pub inserts: Vec<Painted>,
+}
+
+impl Worn {
+    /// Its own papers.
+    pub fn by(model: &Model, card: &ProjectCard, look: &Look) -> Self {
+        let (book, eyes) = (&model.book, model.palette.eyes());
+        let painted = |paper: PaperLook, n| Painted::new(paper, n, eyes.as_ref(), look);
+        let layers = card.layers.iter().enumerate();
+        Self {
+            base: painted(PaperLook::of_base(book, card), None),
+            layers: layers.clone().map(|(n, l)| painted(PaperLook::of_layer(book, l), Some(n))).collect(),
+            inserts: layers.map(|(n, l)| painted(PaperLook::of_insert(book, l), Some(n + 2))).collect(),
+        }
+    }
+}
+
+/// The front with its layers nested to scale, the one in hand heavy; returns the columns and rows it takes.
+pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
     let (book, unit) = (&model.book, model.screen.unit);
     let card = model.mats.card(book);
-    let Ok(sizes) = model.mats.sizes(book, unit) else { return };
-    let Some(scale) = Scale::of(card.face, area) else { return };
+    let Ok(sizes) = model.mats.sizes(book, unit) else { return (0, 0) };
     let picked = model.mats.picked_layer(book);
-    let front = (0, 0, scale.columns, scale.rows);
-    fill(colour(model, None, card.base_item(), on.look), " ", front, area, on);
+    let worn = Worn::by(model, card, on.look);
+    let Some(drawn) = front(card.face, &sizes, &worn, (area, picked), on) else { return (0, 0) };
+    if let Some((n, (x0, y0, x1, _))) = picked.and_then(|n| Some((n, drawn.get(n).copied()?))) {
+        name(&card.layer_name(n), x0, y0, x1, area, on);
+    }
+    Scale::of(card.face, area).map_or((0, 0), |s| (s.columns + 1, s.rows + 1))
+}
+
+/// Draws a front with its layers; returns the cells of each layer, `None` where there is no room.
+pub(in crate::ui::panes) fn front(
+    face: Size,
+    sizes: &[LayerSize],
+    worn: &Worn,
+    (area, picked): (Rect, Option<usize>),
+    on: &mut Surface,
+) -> Option<Vec<Cells>> {
+    let scale = Scale::of(face, area)?;
+    let whole = (0, 0, scale.columns, scale.rows);
+    worn.base.fill(rect(whole, area), scale.across(), on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
-    let mut label = None;
     let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
-    for (n, (layer, s)) in card.layers.iter().zip(&sizes).enumerate() {
-        let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
+    for (n, s) in sizes.iter().enumerate() {
+        let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(whole);
         let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
         drawn.push(cells);
-        fill(colour(model, layer.colour.as_ref(), layer.item(), on.look), hatch(n, on.look), cells, area, on);
-        border(&mut canvas, cells, picked == Some(n));
-        if picked == Some(n) {
-            label = Some((n, cells));
+        if let Some(paper) = worn.layers.get(n) {
+            paper.fill(rect(cells, area), scale.across(), on);
         }
+        border(&mut canvas, cells, picked == Some(n));
         if let Some(o) = s.opening {
             let inner = scale.cells(s.x + o.x, s.y + o.y, o.size);
-            fill(colour(model, None, layer.insert_item(), on.look), hatch(n + 2, on.look), inner, area, on);
+            if let Some(paper) = worn.inserts.get(n) {
+                paper.fill(rect(inner, area), scale.across(), on);
+            }
             border(&mut canvas, inner, picked == Some(n));
         }
     }
     canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
-    if let Some((n, (x0, y0, x1, _))) = label {
-        name(&card.layer_name(n), x0, y0, x1, area, on);
-    }
+    Some(drawn)
+}
+
+/// Cells of a drawing on the screen, cut to its area.
+pub(in crate::ui::panes) fn rect((x0, y0, x1, y1): Cells, area: Rect) -> Rect {
+    Rect::new(area.x + x0, area.y + y0, x1 - x0 + 1, y1 - y0 + 1).intersection(area)
 }
 
 pub(in crate::ui::panes) fn border(canvas: &mut Canvas, (x0, y0, x1, y1): Cells, heavy: bool) {
@@ -163,19 +166,33 @@ pub(super) const fn over_a_line(style: Style) -> Style {
 fn name(words: &str, x0: u16, y0: u16, x1: u16, area: Rect, on: &mut Surface) {
     let words = format!(" {words} ");
     if text::width(&words) + 2 < usize::from(x1.saturating_sub(x0)) {
-        on.put(area, x0 + 2, y0, &[run(words, over_a_line(on.look.theme.cut))]);
+        on.put_over(area, x0 + 2, y0, &words, on.look.theme.cut);
     }
 }
 
-/// The base lying flat with its scores.
-pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) {
-    let Ok(worked) = model.mats.worked(&model.book, model.screen.unit) else { return };
+/// The base lying flat, outside up, with its scores and the front's layers where they are glued; returns the columns and
+/// rows it takes.
+pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
+    let Ok(worked) = model.mats.worked(&model.book, model.screen.unit) else { return (0, 0) };
     let size = worked.base.size;
-    let Some(scale) = Scale::of(size, area) else { return };
+    let Some(scale) = Scale::of(size, area) else { return (0, 0) };
     let card = model.mats.card(&model.book);
     let whole = (0, 0, scale.columns, scale.rows);
-    fill(colour(model, None, card.base_item(), on.look), " ", whole, area, on);
+    let worn = Worn::by(model, card, on.look);
+    let across = scale.across();
+    worn.base.fill(rect(whole, area), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
+    for part in front_on(&worked.base, card.face, &card.fold) {
+        let placed = |x: Length, y: Length, size: Size| clipped(&part, x, y, size);
+        for (n, layer) in worked.layers.iter().enumerate() {
+            let Some((x, y, size)) = placed(layer.x, layer.y, layer.exact) else { continue };
+            let cells = scale.cells(x, y, size);
+            if let Some(paper) = worn.layers.get(n) {
+                paper.fill(rect(cells, area), across, on);
+            }
+            border(&mut canvas, cells, false);
+        }
+    }
     canvas.frame(0, 0, scale.columns, scale.rows);
     for score in &worked.base.scores {
         match score.side {
@@ -184,7 +201,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) {
         }
     }
     canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
-    name("base, flat", 0, 0, scale.columns, area, on);
+    name("base, flat, outside up", 0, 0, scale.columns, area, on);
     let unit = model.screen.unit;
     for score in &worked.base.scores {
         let words = score.at.about(unit);
@@ -192,8 +209,18 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) {
             Side::Width => (scale.x(score.at) + 1, scale.rows / 2),
             Side::Height => (scale.columns / 2, scale.y(score.at).saturating_sub(1)),
         };
-        on.put(area, x, y, &[run(words, on.look.theme.cut)]);
+        on.put_over(area, x, y, &format!(" {words} "), on.look.theme.cut);
     }
+    (scale.columns + 1, scale.rows + 1)
+}
+
+/// What of a layer lies on a part of the front, as it lies on the base.
+fn clipped(part: &OnBase, x: Length, y: Length, size: Size) -> Option<(Length, Length, Size)> {
+    let (left, top) = (x.max(part.part.x), y.max(part.part.y));
+    let (right, foot) = ((x + size.width).min(part.part.right()), (y + size.height).min(part.part.bottom()));
+    let size = Size::new(right - left, foot - top);
+    let is_there = size.width.is_positive() && size.height.is_positive();
+    is_there.then_some((part.x + left - part.part.x, part.y + top - part.part.y, size))
 }
 
 /// What is made beside the card, one below the other: blank, cuts heavy, scores light.
@@ -230,7 +257,7 @@ fn slant(line: &Line, scale: &Scale, area: Rect, on: &mut Surface) {
     let (x0, y0) = (f64::from(scale.x(line.x0)), f64::from(scale.y(line.y0)));
     let (x1, y1) = (f64::from(scale.x(line.x1)), f64::from(scale.y(line.y1)));
     let rises = (x1 - x0) * (y1 - y0) < 0.0;
-    let sign = match (rises, is_ascii(on.look)) {
+    let sign = match (rises, on.look.glyphs.halves.is_none()) {
         (true, true) => "/",
         (false, true) => "\\",
         (true, false) => "╱",

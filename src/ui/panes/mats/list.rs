@@ -4,6 +4,8 @@ use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::mats::words::{self, Said};
 use crate::domain::length::Unit;
+use crate::domain::project::{CardColour, CardLayer};
+use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -16,10 +18,12 @@ const COLUMNS: [Column; 6] = [
     Column::number("cut to, in", 17, 0),
     Column::number("mm", 18, 2),
     Column::number("reveal", 7, 0),
-    Column::text("paper", 18, 1).grows_to(36),
+    Column::text("paper", 21, 1).grows_to(39),
     Column::text("", 8, 3),
 ];
 
+/// The column of papers.
+const PAPER: usize = 4;
 /// Columns before the words of a fact.
 const LABEL: u16 = 10;
 
@@ -49,11 +53,12 @@ pub(super) fn heading(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     3
 }
 
-/// Rows and facts.
-pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+/// Rows and facts; returns the room that is left below them too.
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect) {
     let (at, below) = rows(model, area, on);
-    facts(&words::view(&model.mats, &model.ctx()), below, on);
-    at
+    let used = facts(&words::view(&model.mats, &model.ctx()), below, on);
+    let left = Rect { y: below.y + used, height: below.height.saturating_sub(used), ..below };
+    (at, left)
 }
 
 /// Rows, and what is said of the one in hand.
@@ -78,7 +83,7 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     let rows: Vec<Row> = words::rows(&model.mats, &model.ctx())
         .into_iter()
         .map(|r| Row {
-            cells: vec![r.name, r.size, r.other, r.reveal, r.paper, r.marks],
+            cells: vec![r.name, r.size, r.other, r.reveal, chips::named(&model.book, &r.paper), r.marks],
             style: on.look.theme.text,
         })
         .collect();
@@ -94,6 +99,8 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     let picked = model.mats.layer.row(rows.len());
     let table = Table { columns: &columns, rows: &rows, picked, marked: &[] };
     let at = table.draw(room, on);
+    let papers = papers(model);
+    chips::draw_in(model, &table, (room, PAPER), |n| papers.get(n).copied().flatten(), on);
     on.hits.list(room, List::Parts, table.shown(room));
     let mut y = room.bottom() + 1;
     if is_bare {
@@ -105,8 +112,20 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     (at.map(|y| Position::new(area.x, y)), below)
 }
 
-/// Labels and words, as far as there is room; what is left out is said.
-fn facts(facts: &[Said], area: Rect, on: &mut Surface) {
+/// Whose colour each row has: the paper of the base, of the layers or the colour chosen instead, of what is made beside.
+fn papers(model: &Model) -> Vec<Option<Of>> {
+    let card = model.mats.card(&model.book);
+    let layer = |layer: &CardLayer| match layer.colour {
+        Some(CardColour::Swatch(id)) => Some(Of::Swatch(id)),
+        _ => layer.item().map(Of::Item),
+    };
+    let beside = card.extras.iter().map(|extra| extra.item().map(Of::Item));
+    let base = std::iter::once(card.base_item().map(Of::Item));
+    base.chain(card.layers.iter().map(layer)).chain(beside).collect()
+}
+
+/// Labels and words, as far as there is room; what is left out is said. Returns the rows used.
+fn facts(facts: &[Said], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
     let mut row = 0;
@@ -117,7 +136,7 @@ fn facts(facts: &[Said], area: Rect, on: &mut Surface) {
             let left = format!("{} more in a higher window; v goes on to other views", facts.len() - n);
             let line = Rect { y: area.y, ..area };
             on.put(line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)]);
-            return;
+            return area.height;
         }
         let style = match *label {
             "note" => theme.warn,
@@ -127,4 +146,5 @@ fn facts(facts: &[Said], area: Rect, on: &mut Surface) {
         on.put(area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)]);
         row = on.paragraph(beside, row, words, style);
     }
+    row
 }

@@ -14,6 +14,7 @@
 pub(in crate::ui::panes) mod drawing;
 mod list;
 mod ruler;
+mod wide;
 
 use crate::app::model::Model;
 use crate::app::state::mats::{MatsView, Picked};
@@ -24,6 +25,8 @@ use ratatui::layout::{Position, Rect};
 const BESIDE: u16 = 116;
 /// Rows of the ruler with its words.
 const RULER_ROWS: u16 = 10;
+/// The least columns for a second drawing beside the first.
+const OTHER: u16 = 20;
 /// The least columns that facts need beside a drawing.
 const FACTS: u16 = 36;
 
@@ -38,7 +41,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     match model.mats.view {
         MatsView::Drawing => large(model, body, on),
         _ if wants_ruler => large(model, body, on),
-        MatsView::Card => list::draw(model, body, on),
+        MatsView::Card => list::draw(model, body, on).0,
         MatsView::Made if model.mats.card(&model.book).extras.is_empty() => {
             Some(list::facts_only(model, body, on))
         }
@@ -59,14 +62,27 @@ fn halves(area: Rect, left: u16) -> (Rect, Rect) {
 
 /// List at the left, drawing over ruler at the right; the post needs the right side for its reasons.
 fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
-    let (left, right) = halves(area, if area.width >= 140 { 72 } else { 60 });
+    let (left, right) = halves(area, left_width(area.width));
     if model.mats.view == MatsView::Post && !model.mats.ruler.open {
         list::facts_only(model, right, on);
         return list::rows_only(model, left, on);
     }
+    let (row, rest) = list::draw(model, left, on);
+    let rest = Rect { y: rest.y + 1, height: rest.height.saturating_sub(1), ..rest };
+    if model.mats.view == MatsView::Card {
+        wide::tables(model, on.above_figures(rest), on);
+    }
     let ruler = picture(model, right, on);
-    let row = list::draw(model, left, on);
     if model.mats.ruler.open { ruler } else { row }
+}
+
+/// Columns of the list and its figures: more of them the wider the window.
+const fn left_width(width: u16) -> u16 {
+    match width {
+        0..140 => 64,
+        140..180 => 78,
+        _ => 92,
+    }
 }
 
 /// The drawing as large as the room lets it be, what is said of it at its right, the ruler under both.
@@ -93,15 +109,39 @@ fn over_ruler(area: Rect) -> (Rect, Rect) {
 /// The drawing of what is in hand, with the ruler under it.
 fn picture(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (top, bottom) = over_ruler(area);
-    what_is_drawn(model, top, on);
+    let used = what_is_drawn(model, top, on);
+    if model.mats.view == MatsView::Card {
+        beside(model, top, used, on);
+    }
     ruler::draw(model, bottom, on)
 }
 
-fn what_is_drawn(model: &Model, top: Rect, on: &mut Surface) {
+/// What has room beside the drawing: the card laid open, or closed where it is drawn open, and the project's cards small.
+fn beside(model: &Model, top: Rect, used: u16, on: &mut Surface) {
+    let x = used + 3;
+    let room = Rect { x: top.x + x, width: top.width.saturating_sub(x), ..top };
+    if room.width < OTHER || used == 0 {
+        return;
+    }
+    let upper = Rect { height: room.height / 2, ..room };
+    let drawn = match model.mats.picked(&model.book) {
+        Picked::Base => drawing::nested(model, upper, on),
+        _ => drawing::base(model, upper, on),
+    };
+    let y = if drawn == (0, 0) { 0 } else { drawn.1 + 1 };
+    let below = Rect { y: room.y + y, height: room.height.saturating_sub(y), ..room };
+    wide::cards(model, below, on);
+}
+
+/// Draws what is in hand; returns the columns it takes.
+fn what_is_drawn(model: &Model, top: Rect, on: &mut Surface) -> u16 {
     match (model.mats.view, model.mats.picked(&model.book)) {
-        (MatsView::Made, _) | (_, Picked::Extra(_)) => construction(model, top, on),
-        (_, Picked::Base) => drawing::base(model, top, on),
-        _ => drawing::nested(model, top, on),
+        (MatsView::Made, _) | (_, Picked::Extra(_)) => {
+            construction(model, top, on);
+            top.width
+        }
+        (_, Picked::Base) => drawing::base(model, top, on).0,
+        _ => drawing::nested(model, top, on).0,
     }
 }
 

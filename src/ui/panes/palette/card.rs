@@ -6,12 +6,13 @@ use crate::app::model::Model;
 use crate::app::panes::palette::words::{best_ink, part_words};
 use crate::app::state::palette::PalettePane;
 use crate::domain::book::Book;
-use crate::domain::library::apply::{self, Dressed};
+use crate::domain::library::apply::{self, Dressed, Source};
+use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
-use crate::ui::colours::paint;
 use crate::ui::look::Look;
-use crate::ui::panes::mats::drawing::{Cells, Scale, border, fill, hatch, inside};
+use crate::ui::painting::Painted;
+use crate::ui::panes::mats::drawing::{Scale, Worn, border, front, rect};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
@@ -23,7 +24,13 @@ const LEAST_WIDTH: u16 = 30;
 /// Fewest rows that the words stand in.
 const LEAST_HEIGHT: u16 = 5;
 /// Columns that the drawing takes at most; the words stand beside it.
-const WIDEST: u16 = 30;
+const WIDEST: u16 = 44;
+/// Rows that it takes at most.
+const HIGHEST: u16 = 26;
+/// Columns and rows of a small card with its words.
+const SMALL: (u16, u16) = (17, 9);
+/// Fewest columns of a small card.
+const LEAST_SMALL: u16 = 9;
 /// Columns of a part's colour before its name.
 const BLOCK: usize = 2;
 
@@ -36,22 +43,83 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: 
     let (book, pane) = (&model.book, &model.palette);
     let card = model.mats.card(book);
     let dressed = apply::dress(book, card, three);
-    let drawing = Rect { width: (room.width / 2).min(WIDEST), height: room.height.min(14), ..room };
+    let drawing = Rect { width: (room.width / 2).min(WIDEST), height: room.height.min(HIGHEST), ..room };
     let used = if room.height < least_rows(model) {
         // Layers that lie on one row cannot be told apart: the words alone say what each wears.
         0
     } else if card.layers.is_empty() {
-        plain(pane, card.face, three, drawing, on)
+        plain(model, card.face, three, drawing, on)
     } else {
         nested(model, &dressed, drawing, on)
     };
     let x = room.x + if used == 0 { 0 } else { used + 2 };
     let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
+    let mut words = 0;
     for (n, runs) in (0..)
         .zip(part_lines(pane, book, &dressed, usize::from(beside.width), on.look))
         .take(usize::from(room.height))
     {
         on.put(beside, 0, n, &runs);
+        words = n + 2;
+    }
+    if !card.layers.is_empty() && used > 0 {
+        let six_room = Rect { y: beside.y + words, height: beside.height.saturating_sub(words), ..beside };
+        six(model, three, six_room, on);
+    }
+}
+
+/// Draws the card with the trio on it large, its parts below, and the six orders of the three small where there is room.
+pub(super) fn draw_large(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
+    let (book, pane) = (&model.book, &model.palette);
+    let card = model.mats.card(book);
+    let dressed = apply::dress(book, card, three);
+    let lines = part_lines(pane, book, &dressed, usize::from(area.width), on.look);
+    let words = lines.len() as u16;
+    // The orders are left out before the card becomes small.
+    let all = 6_u16.div_ceil((area.width / SMALL.0).max(1)) * SMALL.1 + 2;
+    let orders = if area.height >= words + all + HIGHEST { all } else { 0 };
+    let room = Rect { height: area.height.saturating_sub(words + 1 + orders), ..area };
+    if card.layers.is_empty() {
+        plain(model, card.face, three, room, on);
+    } else {
+        nested(model, &dressed, room, on);
+    }
+    let used = Scale::of(card.face, room).map_or(0, |scale| scale.rows + 1);
+    let below = Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area };
+    for (n, runs) in (0..).zip(&lines) {
+        on.put(below, 0, n, runs);
+    }
+    if orders > 0 && !card.layers.is_empty() {
+        let y = below.y + words + 1;
+        six(model, three, Rect { y, height: area.bottom().saturating_sub(y), ..area }, on);
+    }
+}
+
+/// Columns and rows of the six small cards: as large as all of them fit; `None` where that is too small to tell them apart.
+fn six_cells(area: Rect) -> Option<(u16, u16)> {
+    let cells = (LEAST_SMALL..=SMALL.0).rev().map(|width| (width, width / 2 + 2));
+    let fits =
+        |(width, height): &(u16, u16)| (area.width / width) * (area.height.saturating_sub(1) / height) >= 6;
+    cells.into_iter().find(fits)
+}
+
+/// The six orders in which three colours go on the card, small, each under the colour of its base.
+fn six(model: &Model, [a, b, c]: [SwatchId; 3], area: Rect, on: &mut Surface) {
+    let Some((width, height)) = six_cells(area) else { return };
+    on.put(area, 0, 0, &[run("In its six orders, by the base", on.look.theme.title)]);
+    let across = area.width / width;
+    let orders = [[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]];
+    // A name that is cut says less than the drawing: all of them stand there whole, or none.
+    let longest = [a, b, c].iter().map(|id| text::width(model.palette.name(*id))).max().unwrap_or(0);
+    let is_named = longest < usize::from(width);
+    for (n, order) in (0..).zip(orders) {
+        let (x, y) = (area.x + n % across * width, area.y + 1 + n / across * height);
+        let room = Rect { x, y, width: width - 1, height };
+        let dressed = apply::dress(&model.book, model.mats.card(&model.book), order);
+        if is_named {
+            on.put(room, 0, 0, &[run(model.palette.name(order[0]), on.look.theme.dim)]);
+        }
+        nested(model, &dressed, Rect { y: room.y + 1, height: height - 1, ..room }, on);
     }
 }
 
@@ -95,36 +163,50 @@ fn part_lines(
     all
 }
 
-fn colour(pane: &PalettePane, id: Option<SwatchId>, look: &Look) -> crate::ui::colours::Paint {
-    let Some(swatch) = id.and_then(|id| pane.colour(id)) else { return crate::ui::colours::Paint::None };
-    let hex = pane.eyes().map_or(swatch.hex, |eyes| eyes.hex(swatch.hex));
-    let lab = pane.eyes().map_or(swatch.lab, |eyes| eyes.lab(swatch.lab));
-    paint(hex, lab, look.depth)
+/// What a part of a dressed card looks like: a pattern that stays is drawn as it is.
+fn look_of(pane: &PalettePane, book: &Book, dressed: &Dressed, layer: Option<usize>) -> PaperLook {
+    let Some(part) = dressed.parts.iter().find(|part| part.layer == layer) else {
+        return PaperLook::default();
+    };
+    match part.source {
+        Source::Pattern(id) => PaperLook::of_item(book, id),
+        Source::Sheet(_) | Source::ToBuy => plain_look(pane, part.colour),
+    }
+}
+
+fn plain_look(pane: &PalettePane, id: SwatchId) -> PaperLook {
+    let inks = pane.colour(id).map(|s| s.hex).into_iter().collect();
+    PaperLook { name: pane.name(id).to_owned(), inks, ..PaperLook::default() }
+}
+
+/// A card as these colours dress it, as it is painted here.
+fn worn(model: &Model, dressed: &Dressed, look: &Look) -> Worn {
+    let (pane, book, eyes) = (&model.palette, &model.book, model.palette.eyes());
+    let painted = |paper: PaperLook, n| Painted::new(paper, n, eyes.as_ref(), look);
+    let layers = dressed.card.layers.iter().enumerate();
+    Worn {
+        base: painted(look_of(pane, book, dressed, None), None),
+        layers: layers
+            .clone()
+            .map(|(n, _)| painted(look_of(pane, book, dressed, Some(n)), Some(n)))
+            .collect(),
+        inserts: layers.map(|(n, l)| painted(PaperLook::of_insert(book, l), Some(n + 2))).collect(),
+    }
 }
 
 /// The card's own layers to scale; returns the columns used.
 fn nested(model: &Model, dressed: &Dressed, area: Rect, on: &mut Surface) -> u16 {
-    let pane = &model.palette;
     let Ok(sizes) = model.mats.sizes(&model.book, model.screen.unit) else { return 0 };
-    let Some(scale) = Scale::of(dressed.card.face, area) else { return 0 };
-    let front = (0, 0, scale.columns, scale.rows);
-    fill(colour(pane, dressed.colour(None), on.look), " ", front, area, on);
-    let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
-    canvas.frame(0, 0, scale.columns, scale.rows);
-    let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
-    for (n, s) in sizes.iter().enumerate() {
-        let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(front);
-        let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
-        drawn.push(cells);
-        fill(colour(pane, dressed.colour(Some(n)), on.look), hatch(n, on.look), cells, area, on);
-        border(&mut canvas, cells, false);
-    }
-    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
+    let worn = worn(model, dressed, on.look);
+    let face = dressed.card.face;
+    let Some(scale) = Scale::of(face, area) else { return 0 };
+    front(face, &sizes, &worn, (area, None), on);
     scale.columns + 1
 }
 
 /// A standard card: base, mat and panel in the three colours.
-fn plain(pane: &PalettePane, face: Size, three: [SwatchId; 3], area: Rect, on: &mut Surface) -> u16 {
+fn plain(model: &Model, face: Size, three: [SwatchId; 3], area: Rect, on: &mut Surface) -> u16 {
+    let (pane, eyes) = (&model.palette, model.palette.eyes());
     let Some(scale) = Scale::of(face, area) else { return 0 };
     let (right, foot) = (scale.columns, scale.rows);
     let mut canvas = Canvas::new(right + 1, foot + 1);
@@ -134,7 +216,8 @@ fn plain(pane: &PalettePane, face: Size, three: [SwatchId; 3], area: Rect, on: &
             break;
         }
         let cells = (x, y, right - x, foot - y);
-        fill(colour(pane, Some(id), on.look), hatch(usize::from(n), on.look), cells, area, on);
+        let paper = Painted::new(plain_look(pane, id), Some(usize::from(n)), eyes.as_ref(), on.look);
+        paper.fill(rect(cells, area), scale.across(), on);
         border(&mut canvas, cells, false);
     }
     canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);

@@ -15,12 +15,15 @@ use crate::ui::text;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
+/// From this width on the card with the trio stands at the side.
+const PARTED: u16 = 96;
 /// Rows of what is held on a low screen.
 const HELD_ROWS: usize = 2;
 
 /// Draws the right side; returns where the cursor of the trios stands.
 pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.palette;
+    let (area, beside) = parted(area);
     let picked = pane.picked().and_then(|id| Some((id, pane.colour(id)?)));
     let mut y = 0;
     if let Some((id, swatch)) = picked {
@@ -43,7 +46,17 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Positi
         return None;
     }
     y = nearest(pane, area, y, on);
-    trios::draw(model, area, y, on)
+    trios::draw(model, (area, beside), y, on)
+}
+
+/// In a wide window the card has a side of its own, beside what is said.
+fn parted(area: Rect) -> (Rect, Option<Rect>) {
+    if area.width < PARTED {
+        return (area, None);
+    }
+    let width = area.width * 11 / 20;
+    let beside = Rect { x: area.x + width + 2, width: area.width - width - 2, ..area };
+    (Rect { width, ..area }, Some(beside))
 }
 
 fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, on: &mut Surface) -> u16 {

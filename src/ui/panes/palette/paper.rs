@@ -4,27 +4,43 @@ use super::chip::{BLOCK, chip};
 use crate::app::model::Model;
 use crate::app::panes::palette::paper;
 use crate::domain::library::papers::Side;
+use crate::domain::pages::measure::INCH;
 use crate::domain::stock::ItemId;
+use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
+
+/// Columns and rows of a piece of the paper, and those that the names of its colours need.
+const PATCH: (u16, u16) = (20, 6);
+const NAMES: u16 = 34;
 
 /// Draws the card from row `y`.
 pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surface) {
     let theme = &on.look.theme;
     let Some(item) = model.book.items().get(id) else { return };
     on.put(area, 0, y, &[run(&item.name, theme.title), run("  patterned paper", theme.dim)]);
+    patch(model, id, area, y, on);
     let mut row = y + 1;
     for side in Side::ALL {
         row = colours(model, id, side, area, row, on);
     }
-    for (label, words) in paper::lines(&model.book, item, id) {
+    for (label, words) in paper::lines(&model.book, (id, item), model.screen.unit) {
         on.put(area, 0, row, &[run(format!("{label:<11}"), theme.dim), run(words, theme.text)]);
         row += 1;
     }
     let words = format!("Plain papers that match: {}", paper::matching(&model.book, id));
     row = on.paragraph(area, row, &words, theme.text);
     on.paragraph(area, row, "z 1 and z 2: picked colour front, back", theme.dim);
+}
+
+/// A piece of the paper itself, where it has room beside the names of its colours.
+fn patch(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surface) {
+    let Some(x) = area.width.checked_sub(PATCH.0).filter(|x| *x >= NAMES && area.height > y + PATCH.1) else {
+        return;
+    };
+    let place = Rect { x: area.x + x, y: area.y + y, width: PATCH.0, height: PATCH.1 };
+    Painted::item(model, id, on.look).fill(place, INCH / 8, on);
 }
 
 fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, on: &mut Surface) -> u16 {

@@ -1,9 +1,9 @@
 //! A photo's colours: share, and the three nearest swatches, or "not in your library"; how far to trust them; and the three
 //! of the picked colour beside the photo's own patch, to compare with real chips.
 
-use super::card;
 use super::chip::{BLOCK, chip, chip_of, seam};
 use super::trios::{TrioList, whole_parts};
+use super::{card, picture};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::words::{NO_SCENE_TRIO, TRUST, distance, trio_reason};
@@ -21,6 +21,11 @@ use ratatui::layout::{Position, Rect};
 const TRIO_KEYS: &str =
     "Trios (<photo-trio-before> <photo-trio-next>): <photo-keep-trio> keeps, <photo-apply-trio> puts on card";
 
+/// From this width on the picture stands beside its colours, which take so many columns.
+const BESIDE: u16 = 76;
+const COLOURS: u16 = 44;
+/// Rows of the comparison below the colours, with a blank one.
+const MATCHES: u16 = 5;
 /// Rows of one colour: itself and its three matches.
 const ROWS: u16 = 2;
 /// Most rows of a trio's reason.
@@ -58,6 +63,9 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         return scene(model, view, Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, on);
     }
     let picked = view.cursor.row(view.rows.len())?;
+    let below = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
+    let area = beside_picture(model, view, below, on);
+    let y = 0;
     // The comparison stands at the foot where at least two colours have room above it.
     let beside = view.rows.get(picked).map_or(0, |row| row.matches.len() as u16 + 1);
     let paints = on.look.depth > ColourDepth::Sixteen;
@@ -68,6 +76,31 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         side_by_side(pane, row, Rect { y: room.y + used, height: foot, ..area }, on);
     }
     at
+}
+
+/// Draws the picture: at the right or below its colours in a wide window, else above them; returns the room left for these.
+fn beside_picture(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Rect {
+    if area.width >= BESIDE {
+        let x = area.x + COLOURS;
+        let beside = Rect { x, width: area.right() - x, height: area.height.saturating_sub(1), ..area };
+        let rows = (view.rows.len() as u16 * ROWS + MATCHES).min(area.height);
+        let below = Rect { y: area.y + rows, height: area.height - rows, ..area };
+        // Where it is larger, below them instead.
+        let size = |room: Rect| {
+            let cells = view.small.as_ref().and_then(|small| picture::cells(small, room));
+            cells.map_or(0, |(columns, _)| columns)
+        };
+        if !view.is_scene && size(below) > size(beside) {
+            picture::draw(model, view, below, on);
+            return Rect { height: rows, ..area };
+        }
+        picture::draw(model, view, beside, on);
+        return Rect { width: COLOURS - 2, ..area };
+    }
+    let most = area.height.saturating_sub(3 * ROWS).min(area.height * 2 / 5);
+    let (_, rows) = picture::draw(model, view, Rect { height: most, ..area }, on);
+    let used = if rows > 0 { rows + 1 } else { 0 };
+    Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area }
 }
 
 /// The colours, each in so many rows; returns the rows used, and where the cursor belongs.
@@ -91,17 +124,17 @@ fn colours(
         if n == picked && place.x < on.buf.area.right() && place.y < on.buf.area.bottom() {
             at = Some(Position::new(place.x, place.y));
         }
-        colour(pane, row, n == picked, place, on);
+        colour(pane, (n, row), n == picked, place, on);
         on.hits.add(place, Spot::Row(List::Colours, n));
         used += height;
     }
     (used, at)
 }
 
-fn colour(pane: &PalettePane, row: &PhotoRow, is_picked: bool, area: Rect, on: &mut Surface) {
+fn colour(pane: &PalettePane, (n, row): (usize, &PhotoRow), is_picked: bool, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let sign = if is_picked { on.look.glyphs.pick } else { " " };
-    let mut runs = vec![run(sign, theme.key)];
+    let mut runs = vec![run(sign, theme.mark), run(format!("{} ", n + 1), theme.dim)];
     chip_of(pane, (row.hex, row.lab), BLOCK * 2, &mut runs, on.look);
     if let Some(swatch) = row.swatch().and_then(|id| pane.colour(id)) {
         chip(pane, swatch, BLOCK * 2, &mut runs, on.look);
@@ -152,7 +185,7 @@ fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, on: &mut Surface
     for (line, (n, (id, _))) in (1..).zip(row.matches.iter().enumerate()) {
         let Some(swatch) = pane.colour(*id) else { continue };
         let sign = if row.choice == Some(n) { on.look.glyphs.pick } else { " " };
-        let mut runs = vec![run(sign, theme.key)];
+        let mut runs = vec![run(sign, theme.mark)];
         seam(pane, [(row.hex, row.lab), (swatch.hex, swatch.lab)], PATCH, &mut runs, on.look);
         let style = if row.choice == Some(n) { theme.text } else { theme.dim };
         runs.push(run(format!(" {}", text::harmless(&swatch.name)), style));
@@ -163,6 +196,7 @@ fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, on: &mut Surface
 /// The colours of a picture of anything and the trios that its papers make, with the picked one on the card in hand. On a low
 /// screen only the picked colour names the papers near to it.
 fn scene(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Option<Position> {
+    let area = beside_picture(model, view, area, on);
     let (pane, theme) = (&model.palette, &on.look.theme);
     let picked_trio = view.trio.row(view.trios.len());
     let list = TrioList { trios: &view.trios, picked: picked_trio, is_focused: true, base: None };

@@ -29,12 +29,18 @@ const REASON: [u16; 2] = [4, 7];
 /// From this width on a row has wide chips.
 const WIDE: u16 = 60;
 
-/// Draws the trios from row `y`; returns where the cursor of the list stands.
-pub(super) fn draw(model: &Model, area: Rect, y: u16, on: &mut Surface) -> Option<Position> {
+/// Draws the trios from row `y`, the picked one on the card below them or in the room beside; returns where the cursor of the
+/// list stands.
+pub(super) fn draw(
+    model: &Model,
+    (area, beside): (Rect, Option<Rect>),
+    y: u16,
+    on: &mut Surface,
+) -> Option<Position> {
     let (pane, theme) = (&model.palette, &on.look.theme);
     let sign = if pane.focus == Focus::Trios { on.look.glyphs.pick } else { " " };
     let head = format!("Goes with {}", pane.base_words(&model.book));
-    on.put(area, 0, y, &[run(sign, theme.key), run(head, theme.title)]);
+    on.put(area, 0, y, &[run(sign, theme.mark), run(head, theme.title)]);
     // What is usual needs no row.
     let is_usual = pane.asks_for_usual_trios();
     let y = if is_usual { y + 1 } else { on.paragraph(area, y + 1, &pane.trio_words(), theme.dim) };
@@ -52,7 +58,9 @@ pub(super) fn draw(model: &Model, area: Rect, y: u16, on: &mut Surface) -> Optio
         text::wrap(&whole_parts(&reason, area.width, usize::from(most)), usize::from(area.width)).len();
     let room = left.saturating_sub((lines as u16).min(most));
     // Where some trios and the card have room together, the rest of the list waits below its end.
-    let with_card = left.saturating_sub(card::least_rows(model) + 1 + lines.min(SHORT_REASON) as u16);
+    // The higher the window the larger the card; the rest of the list waits.
+    let card_rows = if beside.is_some() { 0 } else { card::least_rows(model).max(left * 2 / 5) };
+    let with_card = left.saturating_sub(card_rows + 1 + lines.min(SHORT_REASON) as u16);
     let room = if with_card >= FEW_TRIOS { room.min(with_card) } else { room };
     let list =
         TrioList { trios: &pane.trios, picked, is_focused: pane.focus == Focus::Trios, base: base(model) };
@@ -61,10 +69,14 @@ pub(super) fn draw(model: &Model, area: Rect, y: u16, on: &mut Surface) -> Optio
     let (used, at) = list.draw(model, Rect { height: room, ..place }, on, true);
     let row = y + used;
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
-        let rows = reason_rows(&reason, row, area, card::least_rows(model));
+        let least = if beside.is_some() { 0 } else { card::least_rows(model) };
+        let rows = reason_rows(&reason, row, area, least);
         let words = whole_parts(&reason, area.width, rows);
         let row = on.paragraph(area, row, &words, theme.dim);
-        card::draw(model, trio.swatches, area, row + 1, on);
+        match beside {
+            Some(room) => card::draw_large(model, trio.swatches, room, on),
+            None => card::draw(model, trio.swatches, area, row + 1, on),
+        }
     }
     at
 }
@@ -217,13 +229,13 @@ impl TrioList<'_> {
         let is_picked = self.picked == Some(n);
         let mut runs = Vec::new();
         if is_first {
-            runs.push(run(if is_picked { on.look.glyphs.pick } else { " " }, theme.key));
+            runs.push(run(if is_picked { on.look.glyphs.pick } else { " " }, theme.mark));
             for swatch in trio.swatches.iter().filter_map(|id| model.palette.colour(*id)) {
                 chip(&model.palette, swatch, self.cells(area.width), &mut runs, on.look);
             }
             // Names begin in one column, with the mark before them or without.
             let mark = if is_favourite(model, trio) { "* " } else { "  " };
-            runs.push(run(mark.get(..self.star(model)).unwrap_or_default(), theme.key));
+            runs.push(run(mark.get(..self.star(model)).unwrap_or_default(), theme.mark));
         } else {
             runs.push(run(" ".repeat(self.indent(model, area.width, on.look)), theme.text));
         }

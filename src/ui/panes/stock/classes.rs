@@ -15,6 +15,7 @@ use crate::app::panes::stock::facts;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::outlook::Outlook;
+use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -32,7 +33,7 @@ const LIST: [Column; 7] = [
 ];
 
 const NEEDS: [Column; 7] = [
-    Column::text("item", 20, 0),
+    Column::text("item", 23, 0),
     Column::number("need", 4, 0),
     Column::number("used", 4, 3),
     Column::number("still", 5, 2),
@@ -129,7 +130,7 @@ fn form(
         let style = if is_picked { theme.picked } else { theme.text };
         let words = text::left(word, 24, "");
         let runs =
-            [run(sign, theme.key), run(words, theme.dim), run(field_text(project, n, currency), style)];
+            [run(sign, theme.mark), run(words, theme.dim), run(field_text(project, n, currency), style)];
         on.put(left, 0, y, &runs);
     }
     if let Some(outlook) = outlook {
@@ -202,14 +203,14 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surf
         .map(|n| {
             let short = if n.missing > 0 { format!("SHORT {}", n.missing) } else { String::new() };
             let counts = [n.needed, n.used, n.still(), n.booked].map(|n| n.to_string());
-            let mut cells = vec![book.items().name_of(n.item)];
+            let mut cells = vec![chips::named(book, &book.items().name_of(n.item))];
             cells.extend(counts);
             cells.extend([n.free.to_string(), short]);
             Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
         })
         .chain(outlook.offcuts.iter().map(|o| {
             let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
-            let mut cells = vec![book.offcut_title(o.offcut)];
+            let mut cells = vec![chips::named(book, &book.offcut_title(o.offcut))];
             cells.extend(counts.map(|n| n.to_string()));
             cells.extend([book.free_offcuts(o.offcut).to_string(), String::new()]);
             Row { cells, style: theme.text }
@@ -219,10 +220,15 @@ fn against_the_shelf(model: &Model, outlook: &Outlook, area: Rect, on: &mut Surf
     let is_short = outlook.needs.iter().any(|n| n.missing > 0);
     let mut columns = NEEDS;
     if left.width < 36 {
-        columns[0].width = 12;
+        columns[0].width = 12 + chips::ROOM;
     }
     let shown = if is_short { &columns[..] } else { &columns[..NEEDS.len() - 1] };
-    Table { columns: shown, rows: &rows, picked: None, marked: &[] }.draw(left, on);
+    let table = Table { columns: shown, rows: &rows, picked: None, marked: &[] };
+    table.draw(left, on);
+    let offcut = |n: usize| book.offcuts().get(outlook.offcuts.get(n)?.offcut).map(|o| o.item);
+    let papers = outlook.needs.iter().map(|n| Some(n.item)).chain((0..outlook.offcuts.len()).map(offcut));
+    let papers: Vec<_> = papers.collect();
+    chips::draw(model, &table, left, |n| papers.get(n).copied().flatten().map(Of::Item), on);
     let mut y = 0;
     for (word, value) in facts::cost_words(&model.book, outlook) {
         let runs = [run(text::left(&word, 17, ""), theme.dim), run(value, theme.text)];

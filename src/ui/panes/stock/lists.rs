@@ -9,13 +9,14 @@ use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::preview::{Preview, Sign};
 use crate::domain::stock::booked;
 use crate::domain::stock::shortage::{day_of, missing_for};
+use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::{Position, Rect};
 
 const BOOKINGS: [Column; 6] = [
-    Column::text("item", 22, 0),
+    Column::text("item", 25, 0),
     Column::number("booked", 6, 0),
     Column::number("pieces", 6, 2),
     Column::text("for", 22, 0).grows_to(40),
@@ -44,7 +45,7 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Opt
                 None => missing_for(book, b.project, b.item, u64::from(b.count), day),
             };
             let cells = vec![
-                booked::title(book, b),
+                chips::named(book, &booked::title(book, b)),
                 b.count.to_string(),
                 b.pieces.to_string(),
                 book.projects().name_of(b.project),
@@ -77,11 +78,15 @@ pub fn bookings(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Opt
     let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Booking(*id)));
     let table = Table { columns: &BOOKINGS, rows: &rows, picked: Some(picked - first), marked: &marked };
     things_of(&table, first, area, &mut on.hits);
-    table.draw(area, on)
+    let at = table.draw(area, on);
+    let paper =
+        |n: usize| ids.get(first + n).and_then(|id| book.bookings().get(*id)).map(|b| Of::Item(b.item));
+    chips::draw(model, &table, area, paper, on);
+    at
 }
 
 const COUNT: [Column; 5] = [
-    Column::text("item", 24, 0),
+    Column::text("item", 27, 0),
     Column::text("place", 14, 1).grows_to(24),
     Column::number("book", 6, 0),
     Column::number("counted", 7, 0),
@@ -107,7 +112,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> O
             let counted = count.counted.get(n).copied().flatten();
             let difference = count.difference(book, n);
             let cells = vec![
-                book.items().name_of(id),
+                chips::named(book, &book.items().name_of(id)),
                 book.items().get(id).map(|i| i.place.clone()).unwrap_or_default(),
                 book.on_hand(id).to_string(),
                 counted.map_or_else(|| "-".to_owned(), |n| n.to_string()),
@@ -125,6 +130,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> O
     let table = Table { columns: &COUNT, rows: &rows, picked: Some(picked - first), marked: &[] };
     rows_of(&table, first, room, &mut on.hits);
     let at = table.draw(room, on);
+    chips::draw(model, &table, room, |n| count.items.get(first + n).copied().map(Of::Item), on);
     at.map(|y| Position::new(area.x, y))
 }
 

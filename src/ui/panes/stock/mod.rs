@@ -10,6 +10,7 @@ mod classes;
 mod form;
 mod lists;
 mod log;
+mod offcuts;
 mod reorder;
 mod shared;
 
@@ -21,6 +22,7 @@ use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::{Item, ItemId};
+use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -31,7 +33,7 @@ use ratatui::layout::{Position, Rect};
 use shared::{WIDE, empty, marked, things_of, told};
 
 const SHELF: [Column; 9] = [
-    Column::text("name", 20, 0),
+    Column::text("name", 23, 0),
     Column::text("kind", 15, 5),
     Column::text("size", 16, 6),
     Column::number("on hand", 7, 0),
@@ -62,7 +64,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (room, below) = places(below_top, on);
     let at = match pane.tab() {
         Tab::Shelf => shelf(model, room, on),
-        Tab::Bin => log::bin(model, room, on),
+        Tab::Bin => log::bin(model, (room, below), on),
         Tab::Log => log::log(model, room, below, on),
         Tab::Reorder => reorder::draw(model, room, below, on),
         Tab::Classes => empty(model, room, on),
@@ -104,7 +106,7 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
     let end = on.put(area, 0, 0, &runs);
     if let Some(words) = model.stock.marked_words(&model.book) {
         let runs =
-            [run(on.look.glyphs.mark, on.look.theme.key), run(format!(" {words}"), on.look.theme.title)];
+            [run(on.look.glyphs.mark, on.look.theme.mark), run(format!(" {words}"), on.look.theme.title)];
         on.put(area, 1, 1, &runs);
     }
     if !model.stock.filter.is_empty() {
@@ -138,7 +140,9 @@ fn shelf(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Item(*id)));
     let table = Table { columns: &SHELF, rows: &rows, picked: Some(picked - first), marked: &marked };
     things_of(&table, first, area, &mut on.hits);
-    table.draw(area, on)
+    let at = table.draw(area, on);
+    chips::draw(model, &table, area, |n| ids.get(first + n).copied().map(Of::Item), on);
+    at
 }
 
 fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
@@ -149,11 +153,11 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
     let size = item.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
     let style = match () {
         () if free < 0 => look.theme.bad,
-        () if low => look.theme.warn,
+        () if low => look.theme.low,
         () => look.theme.text,
     };
     let cells = vec![
-        item.name.clone(),
+        chips::named(book, &item.name),
         item.kind.said().to_owned(),
         size,
         held.to_string(),

@@ -6,6 +6,9 @@ use crate::app::model::Model;
 use crate::app::panes::stock::reorder::{cells, heading};
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::orders::OrderRow;
+use crate::domain::book::Book;
+use crate::domain::stock::ItemId;
+use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
@@ -13,7 +16,7 @@ use ratatui::layout::Rect;
 use ratatui::style::Style;
 
 const COLUMNS: [Column; 6] = [
-    Column::text("name", 20, 0),
+    Column::text("name", 23, 0),
     Column::text("number", 8, 2).grows_to(14),
     Column::number("packs", 7, 1),
     Column::number("brings", 6, 3),
@@ -41,7 +44,9 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
         if cursor == Some(n) {
             picked = Some(rows.len());
         }
-        rows.push(Row { cells: cells(&model.book, row).to_vec(), style: style(row, on.look) });
+        let mut cells = cells(&model.book, row).to_vec();
+        cells[0] = chips::named(&model.book, &cells[0]);
+        rows.push(Row { cells, style: style(row, on.look) });
         lines.push(Some(n));
     }
     if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
@@ -59,7 +64,21 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
     for (row, place) in marks {
         on.hits.add(place, Spot::Mark(row));
     }
-    table.draw(area, on)
+    let at = table.draw(area, on);
+    let paper = |n: usize| item_of(&model.book, orders.rows.get(lines.get(n).copied()??)?).map(Of::Item);
+    chips::draw(model, &table, area, paper, on);
+    at
+}
+
+/// The line of the shelf that a row is about; a pack of several designs is about none.
+fn item_of(book: &Book, row: &OrderRow) -> Option<ItemId> {
+    match row {
+        OrderRow::Item(_, line) => Some(line.item),
+        OrderRow::Awaited(id) => book.orders().get(*id).map(|o| o.item),
+        OrderRow::Last(last) => Some(last.item),
+        OrderRow::Missing(missing) => Some(missing.item),
+        OrderRow::Pack(..) | OrderRow::Parcel(..) => None,
+    }
 }
 
 fn style(row: &OrderRow, look: &Look) -> Style {

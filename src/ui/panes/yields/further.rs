@@ -86,7 +86,7 @@ fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Posi
                 area,
                 0,
                 y,
-                &[run(if m == 0 { sign } else { " " }, theme.key), run(format!(" {line}"), style)],
+                &[run(if m == 0 { sign } else { " " }, theme.mark), run(format!(" {line}"), style)],
             );
             y += 1;
         }

@@ -1,0 +1,158 @@
+//! Papers painted cell by cell, and what is drawn over them. A cell is two dots high where the signs have half blocks; the
+//! pattern's own tile says which ink each dot has. Where colours cannot be shown a paper is a hatch, and a letter says which
+//! pattern it bears. Lines and words that lie over a paper keep its ground.
+
+use super::colours::{Paint, paint};
+use super::ground::solid;
+use super::look::{ColourDepth, Look};
+use super::surface::Surface;
+use crate::app::model::Model;
+use crate::domain::colour::space::Rgb8;
+use crate::domain::colour::vision::Eyes;
+use crate::domain::pages::measure::Um;
+use crate::domain::paper_look::PaperLook;
+use crate::domain::pattern::tile::Tile;
+use crate::domain::stock::ItemId;
+use ratatui::layout::Rect;
+use ratatui::style::{Color, Style};
+
+/// Hatches of plain papers, from the first mat inward, where colours cannot be shown.
+const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
+/// The same where only ASCII is drawn.
+const ASCII_HATCHES: [&str; 6] = [".", "/", ":", "+", "\\", "%"];
+
+/// How a paper is painted here.
+#[derive(Clone, Debug)]
+pub struct Painted {
+    inks: Vec<Color>,
+    is_near: bool,
+    look: PaperLook,
+    hatch: Option<usize>,
+}
+
+impl Painted {
+    /// A paper as these eyes see it; `hatch` tells plain papers apart where their colours cannot be shown, none is blank.
+    pub fn new(look: PaperLook, hatch: Option<usize>, eyes: Option<&Eyes>, screen: &Look) -> Self {
+        let seen = |ink: Rgb8| eyes.map_or(ink, |eyes| eyes.hex(ink));
+        let paints = look.pattern.inks(&look.inks).into_iter().map(|ink| {
+            let ink = seen(ink);
+            paint(ink, ink.lab(), screen.depth)
+        });
+        let paints: Vec<Paint> = paints.collect();
+        let inks = paints.iter().filter_map(|paint| match paint {
+            Paint::Exact(colour) | Paint::Near(colour) => Some(*colour),
+            Paint::None => None,
+        });
+        let is_near = matches!(paints.first(), Some(Paint::Near(_)));
+        Self { inks: inks.collect(), is_near, look, hatch }
+    }
+
+    /// A line of the shelf, as the eyes in force see it.
+    pub fn item(model: &Model, id: ItemId, screen: &Look) -> Self {
+        Self::new(PaperLook::of_item(&model.book, id), None, model.palette.eyes().as_ref(), screen)
+    }
+
+    /// True where nothing is known of its colour.
+    pub fn is_unknown(&self) -> bool {
+        self.look.inks.is_empty()
+    }
+
+    /// Fills an area of the screen; `across` is what one column stands for. The pattern begins at the area's own corner.
+    pub fn fill(&self, area: Rect, across: Um, on: &mut Surface) {
+        let finest = across.max(1);
+        let count = self.look.pattern.inks(&self.look.inks).len();
+        let repeat = self.look.pattern.drawn_repeat(self.look.pattern.repeat.micrometres(), finest);
+        let tile = Tile::of(self.look.pattern.kind, count, repeat);
+        let shown = area.intersection(on.buf.area);
+        for y in shown.top()..shown.bottom() {
+            for x in shown.left()..shown.right() {
+                let (column, row) = (Um::from(x - area.x), Um::from(y - area.y));
+                // Middles of the cell's two dots: a cell is as high as two columns are wide.
+                let at = |part: Um| {
+                    tile.ink_at(column * finest + finest / 2, row * 2 * finest + finest * part / 2)
+                };
+                self.cell((x, y), (at(1), at(3), at(2)), on);
+            }
+        }
+        self.letter(area, on);
+    }
+
+    fn cell(&self, (x, y): (u16, u16), (upper, lower, middle): (usize, usize, usize), on: &mut Surface) {
+        let look = on.look;
+        let Some(ground) = self.inks.first().copied() else {
+            let sign = match (self.look.pattern.is_plain(), self.hatch, middle) {
+                (true, Some(n), _) => hatch(n, look),
+                (false, _, ink) if ink > 0 => hatch(ink - 1, look),
+                _ => " ",
+            };
+            on.buf.set_string(x, y, sign, look.theme.offcut);
+            return;
+        };
+        let ink = |n: usize| self.inks.get(n).copied().unwrap_or(ground);
+        let Some(cell) = on.buf.cell_mut((x, y)) else { return };
+        cell.reset();
+        match look.glyphs.halves {
+            Some([half, ..]) if upper != lower => {
+                cell.set_symbol(half).set_style(Style::new().fg(ink(upper)).bg(ink(lower)));
+            }
+            _ => solid(cell, ink(if upper == lower { upper } else { middle }), look),
+        }
+    }
+
+    /// The letter of its pattern in the first cell inside the area's border, where colours cannot be shown.
+    fn letter(&self, area: Rect, on: &mut Surface) {
+        let (Some(letter), true) = (self.look.pattern.kind.letter(), self.inks.is_empty()) else { return };
+        if area.width > 3 && area.height > 2 {
+            let words = format!(" {letter} ");
+            on.buf.set_string(area.x + 1, area.y + 1, words, on.look.theme.text);
+        }
+    }
+
+    /// `~` beside a paper whose ground is only near to what is shown.
+    pub const fn sign(&self) -> &'static str {
+        if self.is_near { "~" } else { " " }
+    }
+
+    /// The colour of the ground, where it can be shown.
+    pub fn ground(&self) -> Option<Color> {
+        self.inks.first().copied()
+    }
+
+    /// Two columns that stand for the paper in a list; nothing where colours cannot be shown and it bears no pattern.
+    pub fn chip(&self, look: &Look) -> [(String, Style); 2] {
+        let blank = || (" ".to_owned(), look.theme.text);
+        let Some(ground) = self.ground() else {
+            let letter = self.look.pattern.kind.letter().filter(|_| !self.is_unknown());
+            return [letter.map_or_else(blank, |c| (c.to_string(), look.theme.text)), blank()];
+        };
+        let ink = |n: usize| self.inks.get(n).copied().unwrap_or(ground);
+        let sign = chip_sign(&self.look, look);
+        let last = if self.inks.len() > 2 { ink(2) } else { ink(1) };
+        [ink(1), last].map(|ink| (sign.to_owned(), Style::new().bg(ground).fg(ink)))
+    }
+}
+
+/// The sign of a pattern within one cell.
+fn chip_sign(paper: &PaperLook, look: &Look) -> &'static str {
+    use crate::domain::pattern::PatternKind::{Check, Dots, Floral, Grid, Plain, Stripes};
+    let [plain, ascii] = match paper.pattern.kind {
+        Plain => [" ", " "],
+        Stripes => ["▐", "|"],
+        Dots => ["•", "o"],
+        Grid => ["┼", "+"],
+        Check => ["▚", "x"],
+        Floral => ["*", "*"],
+    };
+    if look.glyphs.halves.is_some() { plain } else { ascii }
+}
+
+/// The hatch of the n-th paper of a drawing.
+pub fn hatch(n: usize, look: &Look) -> &'static str {
+    let all = if look.glyphs.halves.is_some() { HATCHES } else { ASCII_HATCHES };
+    all[n % all.len()]
+}
+
+/// True where swatches can be painted at all.
+pub fn paints(look: &Look) -> bool {
+    look.depth > ColourDepth::Sixteen
+}

@@ -1,0 +1,185 @@
+//! What a wide window adds to Mats: what a sheet gives of every part at the reveals round its own, the papers that the
+//! project takes with their cost, the other cards small. Each part is drawn whole or not at all.
+//!
+//! ```text
+//! A sheet gives        size   each sheets   1/16  [1/8]  3/16
+//! mat 1           4 x 5 1/4      4      5      4    [4]     4   plum stone
+//! The project takes          needed  to cut   free   cost
+//! ```
+
+use crate::app::model::Model;
+use crate::app::panes::mats::round::{self, CardRow, PaperRow, YieldRow};
+use crate::domain::length::Length;
+use crate::domain::project::ProjectCard;
+use crate::ui::chips::{self, Of};
+use crate::ui::look::Look;
+use crate::ui::panes::mats::drawing::{Scale, Worn, front};
+use crate::ui::surface::Surface;
+use crate::ui::text;
+use crate::ui::widgets::lines::{Run, run};
+use ratatui::layout::Rect;
+
+/// Columns of the part's name, its size, a figure, and a reveal's yield.
+const PART: usize = 14;
+const SIZE: usize = 15;
+const FIGURE: usize = 7;
+/// Columns of the yield at a reveal.
+const REVEAL: usize = 6;
+/// Columns of the words of a cost.
+const COST: usize = 18;
+/// Columns and rows of a small card with its name.
+const SMALL: (u16, u16) = (20, 10);
+
+/// Draws the tables one below the other as far as each fits whole; returns the rows they take.
+pub(super) fn tables(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let ctx = model.ctx();
+    let yields = yields(&round::yields(&model.mats, &ctx), area, on.look, model);
+    let papers = papers(&round::papers(&model.mats, &ctx), area, on.look, model);
+    let costs = costs(&round::costs(&model.mats, &ctx), area, on.look);
+    let mut y = 0;
+    for lines in [yields, papers, costs] {
+        if lines.is_empty() || y + lines.len() as u16 > area.height {
+            continue;
+        }
+        for line in &lines {
+            on.put(area, 0, y, line);
+            y += 1;
+        }
+        y += 1;
+    }
+    y
+}
+
+type Lines = Vec<Vec<Run>>;
+
+fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let (theme, unit) = (&look.theme, model.screen.unit);
+    let reveals = shown(round::reveals(rows), area);
+    let mut head = text::left("A sheet gives", PART, "") + &text::right("of", SIZE, "");
+    head += &(text::right("each", FIGURE, "") + &text::right("sheets", FIGURE, ""));
+    let mut first = vec![run(head, theme.title)];
+    first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), REVEAL, ""), theme.dim)));
+    let mut lines = vec![first];
+    let sheets: Vec<String> = rows.iter().map(|row| format!("  of {}", text::harmless(&row.sheet))).collect();
+    let used = PART + SIZE + 2 * FIGURE + reveals.len() * REVEAL;
+    let longest = sheets.iter().map(|words| text::width(words)).max().unwrap_or(0);
+    // Papers stand in the list of the card's parts too: here only where every name has room.
+    let has_room = used + longest <= usize::from(area.width);
+    lines.extend(rows.iter().zip(sheets).map(|(row, sheet)| {
+        let mut line = yield_line(row, &reveals, look);
+        line.extend(has_room.then(|| run(sheet, theme.dim)));
+        line
+    }));
+    lines
+}
+
+/// As many reveals as have room, those in the middle first.
+fn shown(mut reveals: Vec<Length>, area: Rect) -> Vec<Length> {
+    let room = usize::from(area.width).saturating_sub(PART + SIZE + 2 * FIGURE) / REVEAL;
+    while reveals.len() > room {
+        reveals.pop();
+    }
+    reveals
+}
+
+fn yield_line(row: &YieldRow, reveals: &[Length], look: &Look) -> Vec<Run> {
+    let theme = &look.theme;
+    let figure = |n: &str| text::right(n, FIGURE, look.glyphs.ellipsis);
+    let mut line = vec![
+        run(text::left(&text::harmless(&row.part), PART, look.glyphs.ellipsis), theme.text),
+        run(text::right(&row.size, SIZE, look.glyphs.ellipsis), theme.text),
+        run(figure(&row.yields.to_string()), theme.good),
+        run(figure(&row.sheets.map_or_else(|| "-".to_owned(), |n| n.to_string())), theme.text),
+    ];
+    for reveal in reveals {
+        let found = row.reveals.iter().find(|(r, ..)| r == reveal);
+        let (words, style) = match found {
+            None => (String::new(), theme.dim),
+            Some((_, n, true, _)) => (format!("[{n}]"), theme.good),
+            Some((_, n, _, true)) => (format!("{} {n}", look.glyphs.best), theme.warn),
+            Some((_, n, ..)) => (n.to_string(), theme.text),
+        };
+        line.push(run(text::right(&words, REVEAL, look.glyphs.ellipsis), style));
+    }
+    line
+}
+
+fn papers(rows: &[PaperRow], area: Rect, look: &Look, model: &Model) -> Lines {
+    let Some(project) = model.book.active_project().filter(|_| !rows.is_empty()) else { return Vec::new() };
+    let theme = &look.theme;
+    let others = 5 * FIGURE + 3;
+    let name = usize::from(area.width).saturating_sub(others + usize::from(chips::ROOM)).min(32);
+    let title =
+        text::left(&format!("{} takes", text::harmless(&project.name)), name + 3, look.glyphs.ellipsis);
+    let mut head = vec![run(title, theme.title)];
+    let columns = ["needed", "to cut", "free", "short", "cost"];
+    head.extend(
+        columns
+            .iter()
+            .map(|word| run(text::right(word, FIGURE + usize::from(*word == "cost") * 3, ""), theme.dim)),
+    );
+    let mut lines = vec![head];
+    for row in rows {
+        let mut line = chips::runs(model, Of::Item(row.item), look);
+        let is_short = row.missing > 0;
+        let style = if is_short { theme.bad } else { theme.text };
+        line.push(run(text::left(&text::harmless(&row.name), name, look.glyphs.ellipsis), style));
+        let figures = [row.needed.to_string(), row.still.to_string(), row.free.to_string()];
+        line.extend(figures.iter().map(|n| run(text::right(n, FIGURE, ""), style)));
+        let short = if is_short { row.missing.to_string() } else { "-".to_owned() };
+        line.push(run(text::right(&short, FIGURE, ""), style));
+        line.push(run(text::right(&row.cost, FIGURE + 3, ""), style));
+        lines.push(line);
+    }
+    lines
+}
+
+/// The costs, two side by side where every one stands whole so.
+fn costs(all: &[(String, String)], area: Rect, look: &Look) -> Lines {
+    let theme = &look.theme;
+    let half = usize::from(area.width / 2).saturating_sub(COST + 2);
+    let is_wide = all.iter().all(|(_, value)| text::width(value) <= half);
+    let one = |(word, value): &(String, String)| {
+        let words = text::left(word, COST, look.glyphs.ellipsis);
+        let value = if is_wide { text::left(value, half + 1, "") } else { value.clone() };
+        [run(words, theme.dim), run(" ", theme.dim), run(value, theme.text)]
+    };
+    let across = if is_wide { 2 } else { 1 };
+    all.chunks(across).map(|some| some.iter().flat_map(one).collect()).collect()
+}
+
+/// The project's cards small, side by side with what they are; returns the rows they take, none where they have no room.
+pub(super) fn cards(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let ctx = model.ctx();
+    let rows = round::cards(&model.mats, &ctx);
+    let Some(project) = model.book.active_project() else { return 0 };
+    if rows.len() < 2 || area.height < SMALL.1 || area.width < SMALL.0 {
+        return 0;
+    }
+    let (across, down) = (usize::from(area.width / SMALL.0), usize::from(area.height / SMALL.1));
+    let shown = (across * down).min(rows.len());
+    let first = rows.iter().position(|r| r.in_hand).unwrap_or(0).saturating_sub(shown.saturating_sub(1));
+    for (n, (row, card)) in rows.iter().zip(&project.cards).enumerate().skip(first).take(shown) {
+        let at = n - first;
+        let (x, y) = ((at % across) as u16 * SMALL.0, (at / across) as u16 * SMALL.1);
+        let place = Rect { x: area.x + x, y: area.y + y, width: SMALL.0 - 2, height: SMALL.1 - 1 };
+        small(model, (row, card), place, on);
+    }
+    shown.div_ceil(across) as u16 * SMALL.1
+}
+
+fn small(model: &Model, (row, card): (&CardRow, &ProjectCard), area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    let (sign, style) = if row.in_hand { (on.look.glyphs.pick, theme.title) } else { (" ", theme.text) };
+    on.put(area, 0, 0, &[run(sign, theme.mark), run(&row.name, style)]);
+    on.put(area, 1, 1, &[run(format!("{} made", row.made), theme.dim)]);
+    let room = Rect { x: area.x + 1, y: area.y + 2, width: area.width - 1, height: area.height - 2 };
+    let tools = crate::app::state::mats::MatsPane::tools(&model.book, model.screen.unit);
+    let sizes = crate::domain::cardwork::card(&model.book, card).layer_sizes(&tools);
+    if let (Ok(sizes), Some(_)) = (sizes, Scale::of(card.face, room)) {
+        front(card.face, &sizes, &Worn::by(model, card, on.look), (room, None), on);
+    }
+}

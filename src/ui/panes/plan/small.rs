@@ -1,0 +1,97 @@
+//! All layouts of a plan small and to one scale, each in its paper with how often it is cut; the one in hand is marked.
+
+use super::paper_of;
+use crate::app::action::{List, Spot};
+use crate::app::model::Model;
+use crate::domain::cutting::plan::Plan;
+use crate::domain::planning::ProjectJob;
+use crate::domain::size::Size;
+use crate::ui::painting::Painted;
+use crate::ui::surface::Surface;
+use crate::ui::text;
+use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
+use crate::ui::widgets::lines::run;
+use ratatui::layout::Rect;
+use ratatui::widgets::Widget;
+
+/// Fewest and most columns and rows of a small layout, its words in the row above.
+const LEAST: (u16, u16) = (9, 5);
+const MOST: (u16, u16) = (24, 12);
+
+/// Where the small layouts stand.
+struct Places {
+    across: u16,
+    width: u16,
+    height: u16,
+}
+
+/// The largest cells that hold all layouts; where not even the least do, as many of those as fit.
+fn places(count: u16, area: Rect) -> Option<Places> {
+    if area.width < LEAST.0 || area.height < LEAST.1 || count == 0 {
+        return None;
+    }
+    let sizes = (LEAST.0..=MOST.0).rev().map(|width| (width, (width / 2 + 1).clamp(LEAST.1, MOST.1)));
+    let fits = |(width, height): &(u16, u16)| (area.width / width) * (area.height / height) >= count;
+    let (width, height) = sizes.into_iter().find(fits).unwrap_or(LEAST);
+    Some(Places { across: (area.width / width).max(1), width, height })
+}
+
+/// Draws the layouts.
+pub(super) fn draw(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Surface) {
+    let pane = &model.yields.plan;
+    let Some(places) = places(plan.sheets.len() as u16, area) else { return };
+    let picked = pane.cursor.row(plan.sheets.len()).unwrap_or(0);
+    let room = usize::from(places.across * (area.height / places.height));
+    let first = if plan.sheets.len() > room { picked.saturating_sub(room.saturating_sub(1)) } else { 0 };
+    let largest = largest(job, plan);
+    for (n, planned) in plan.sheets.iter().enumerate().skip(first).take(room) {
+        let at = (n - first) as u16;
+        let (x, y) = (at % places.across * places.width, at / places.across * places.height);
+        let cell = Rect { x: area.x + x, y: area.y + y, width: places.width - 1, height: places.height };
+        let (sign, style) =
+            if n == picked { (on.look.glyphs.pick, on.look.theme.title) } else { (" ", on.look.theme.dim) };
+        let words = format!("{} {}", planned.copies, on.look.glyphs.times);
+        on.put(cell, 0, 0, &[run(sign, on.look.theme.mark), run(words, style)]);
+        on.hits.add(cell, Spot::Row(List::Layouts, n));
+        let Some(sheet) = job.job.sheets.get(planned.sheet) else { continue };
+        let below = Rect { y: cell.y + 1, height: cell.height - 1, ..cell };
+        let drawn = to_scale(sheet.size, largest, below);
+        if let Some(id) = paper_of(&model.book, job, planned) {
+            paint_sheet(&Painted::item(model, id, on.look), sheet.size, drawn, on);
+        }
+        let nameless = vec![String::new(); planned.layout.pieces.len()];
+        let names = Some(nameless.as_slice());
+        Diagram {
+            sheet: sheet.size,
+            layout: &planned.layout,
+            steps: &[],
+            in_hand: None,
+            names,
+            look: on.look,
+        }
+        .render(drawn, on.buf);
+    }
+    let left = plan.sheets.len().saturating_sub(room);
+    if left > 0 {
+        let words = format!("{} more", text::count(left as u64, "layout", "layouts"));
+        on.put(area, 0, area.height.saturating_sub(1), &[run(words, on.look.theme.dim)]);
+    }
+}
+
+/// The longest sides of all sheets.
+fn largest(job: &ProjectJob, plan: &Plan) -> Size {
+    let sizes = plan.sheets.iter().filter_map(|p| job.job.sheets.get(p.sheet)).map(|s| s.size);
+    sizes.fold(Size::default(), |a, b| Size::new(a.width.max(b.width), a.height.max(b.height)))
+}
+
+/// The room of a sheet where the largest one fills all of it.
+fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
+    let Some((columns, rows)) = scaled(largest, room) else { return room };
+    let share = |cells: u16, part: i64, whole: i64| {
+        let cells = f64::from(cells) * part as f64 / whole.max(1) as f64;
+        (cells.ceil() as u16).max(3) + 1
+    };
+    let width = share(columns, sheet.width.units(), largest.width.units()).min(room.width);
+    let height = share(rows, sheet.height.units(), largest.height.units()).min(room.height);
+    Rect { width: width.max(4), height: height.max(3), ..room }
+}

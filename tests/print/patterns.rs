@@ -1,0 +1,169 @@
+//! A patterned paper looks the same wherever it is drawn: the cells of the screen, the PDF as an independent renderer paints
+//! it and the SVG as an independent library reads it show the ink that the pattern says lies there.
+
+use super::render::picture;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Color;
+use trimside::domain::cards::Tools;
+use trimside::domain::cards::card::Card;
+use trimside::domain::colour::space::Rgb8;
+use trimside::domain::length::Length;
+use trimside::domain::pages::drawing::{Front, Scale, front};
+use trimside::domain::pages::page::{Page, Um, um};
+use trimside::domain::paper_look::PaperLook;
+use trimside::domain::pattern::tile::Tile;
+use trimside::domain::pattern::{Pattern, PatternKind};
+use trimside::domain::screen::Screen;
+use trimside::domain::size::Size;
+use trimside::exchange::write::svg::svg;
+use trimside::ui::look::{ColourDepth, Look};
+use trimside::ui::painting::Painted;
+use trimside::ui::surface::Surface;
+
+/// Where the front lies on its page.
+const CORNER: (Um, Um) = (20_000, 30_000);
+/// The side of what is looked at: an edge finer than this is left out, since renderers soften it.
+const SOFT: Um = 200;
+
+const INKS: [Rgb8; 4] =
+    [Rgb8::new(244, 240, 228), Rgb8::new(85, 42, 90), Rgb8::new(70, 120, 60), Rgb8::new(200, 90, 40)];
+
+fn looks() -> Vec<PaperLook> {
+    let mut all = Vec::new();
+    for kind in PatternKind::ALL {
+        for (inks, sixteenths) in [(1, 16), (2, 12), (3, 8), (4, 14)] {
+            let repeat = if kind == PatternKind::Plain { 0 } else { sixteenths };
+            let pattern = Pattern { kind, repeat: Length::sixteenths(repeat) };
+            all.push(PaperLook { name: kind.word().to_owned(), inks: INKS[..inks].to_vec(), pattern });
+        }
+    }
+    all
+}
+
+fn face() -> Size {
+    Size::new(Length::sixteenths(68), Length::sixteenths(88))
+}
+
+/// A page with one front of this paper at true size.
+fn page(look: &PaperLook) -> Page {
+    let mut page = Page::new("a front", 150_000, 200_000);
+    let card: Card = Card::new("front", face());
+    let layers = card.layer_sizes(&Tools::INCH).unwrap();
+    let drawn = Front { face: face(), base: look, layers: &layers, looks: &[], colourless: false };
+    front(&mut page, CORNER.0, CORNER.1, Scale::TRUE, &drawn);
+    page
+}
+
+/// Places on the front with the ink that lies there, those near an edge left out; from the front's own corner.
+fn places(look: &PaperLook) -> Vec<((Um, Um), Rgb8)> {
+    let inks = look.pattern.inks(&look.inks);
+    let tile = Tile::of(look.pattern.kind, inks.len(), um(look.pattern.repeat));
+    let (wide, high) = (um(face().width), um(face().height));
+    let place = |n: i64| (1_000 + n * 7_919 % (wide - 2_000), 1_000 + n * 104_729 % (high - 2_000));
+    let is_inside = |(x, y): (Um, Um), ink: usize| {
+        [-SOFT, 0, SOFT].iter().all(|dx| [-SOFT, 0, SOFT].iter().all(|dy| tile.ink_at(x + dx, y + dy) == ink))
+    };
+    let all = (0..800).map(place).map(|at| (at, tile.ink_at(at.0, at.1)));
+    let all: Vec<_> = all.filter(|(at, ink)| is_inside(*at, *ink)).map(|(at, ink)| (at, inks[ink])).collect();
+    assert!(all.len() > 100, "{}: {} places are enough to tell", look.name, all.len());
+    all
+}
+
+#[test]
+fn pdf_shows_the_pattern_that_is_sampled() {
+    for look in looks() {
+        let Some(picture) = picture(&[page(&look)]) else { return };
+        for ((x, y), ink) in places(&look) {
+            let seen = picture.colour_at(CORNER.0 + x, CORNER.1 + y);
+            assert_eq!(seen, [ink.r, ink.g, ink.b], "{} of {} inks at {x}, {y}", look.name, look.inks.len());
+        }
+    }
+}
+
+/// A filled shape of an SVG file: its corners in millimetres, and its colour.
+type Filled = (Vec<(f64, f64)>, String);
+
+fn filled(text: &str) -> Vec<Filled> {
+    let document = roxmltree::Document::parse(text).expect("well formed");
+    let number = |node: &roxmltree::Node<'_, '_>, name: &str| {
+        node.attribute(name).and_then(|v| v.parse::<f64>().ok()).expect("a number")
+    };
+    let mut all = Vec::new();
+    for node in document.descendants().filter(|n| n.attribute("fill").is_some_and(|f| f.starts_with('#'))) {
+        let corners = match node.tag_name().name() {
+            "rect" => {
+                let (x, y) = (number(&node, "x"), number(&node, "y"));
+                let (right, foot) = (x + number(&node, "width"), y + number(&node, "height"));
+                vec![(x, y), (right, y), (right, foot), (x, foot)]
+            }
+            "path" => points(node.attribute("d").unwrap_or_default()),
+            _ => continue,
+        };
+        all.push((corners, node.attribute("fill").unwrap_or_default().to_owned()));
+    }
+    all
+}
+
+/// The corners of `M1 2L3 4L5 6Z`.
+fn points(path: &str) -> Vec<(f64, f64)> {
+    let steps = path.trim_end_matches('Z').split(['M', 'L']).filter(|s| !s.is_empty());
+    let corner = |step: &str| {
+        let (x, y) = step.split_once(' ').expect("two numbers");
+        (x.parse().expect("x"), y.parse().expect("y"))
+    };
+    steps.map(corner).collect()
+}
+
+/// Whether a shape holds a point: a ray to the right crosses its sides an odd number of times.
+fn holds(corners: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
+    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+    let crossed = |((ax, ay), (bx, by)): &(&(f64, f64), &(f64, f64))| {
+        (*ay > y) != (*by > y) && x < (bx - ax) * (y - ay) / (by - ay) + ax
+    };
+    sides.filter(crossed).count() % 2 == 1
+}
+
+#[test]
+fn svg_shows_the_pattern_that_is_sampled() {
+    for look in looks() {
+        let shapes = filled(&svg(&page(&look)));
+        for ((x, y), ink) in places(&look) {
+            let at = ((CORNER.0 + x) as f64 / 1000.0, (CORNER.1 + y) as f64 / 1000.0);
+            let top = shapes.iter().rev().find(|(corners, _)| holds(corners, at)).expect("a ground");
+            let wanted = format!("#{:02x}{:02x}{:02x}", ink.r, ink.g, ink.b);
+            assert_eq!(top.1, wanted, "{} of {} inks at {x}, {y}", look.name, look.inks.len());
+        }
+    }
+}
+
+#[test]
+fn the_screen_shows_the_pattern_that_is_sampled() {
+    let screen = Look::new(&Screen::default(), ColourDepth::True);
+    // An eighth of a finest feature: the screen shows every pattern at its own scale.
+    let across: Um = 700;
+    let area = Rect::new(3, 2, 150, 70);
+    for look in looks() {
+        let mut cells = Buffer::empty(Rect::new(0, 0, 160, 80));
+        let painted = Painted::new(look.clone(), None, None, &screen);
+        painted.fill(area, across, &mut Surface::new(&mut cells, &screen));
+        let inks = look.pattern.inks(&look.inks);
+        let tile = Tile::of(look.pattern.kind, inks.len(), um(look.pattern.repeat));
+        for y in area.top()..area.bottom() {
+            for x in area.left()..area.right() {
+                let cell = &cells[(x, y)];
+                let (upper, lower) = match cell.symbol() {
+                    "▀" => (cell.fg, cell.bg),
+                    _ => (cell.bg, cell.bg),
+                };
+                let (column, row) = (Um::from(x - area.x), Um::from(y - area.y));
+                for (half, seen) in [(0, upper), (1, lower)] {
+                    let at = (column * across + across / 2, (row * 2 + half) * across + across / 2);
+                    let ink = inks[tile.ink_at(at.0, at.1)];
+                    assert_eq!(seen, Color::Rgb(ink.r, ink.g, ink.b), "{} at {x}, {y}", look.name);
+                }
+            }
+        }
+        assert!(cells[(2, 2)].bg == Color::Reset && cells[(153, 2)].bg == Color::Reset, "nothing beyond");
+    }
+}

@@ -1,0 +1,124 @@
+//! Papers as they are seen: cards keep their grounds in every theme, lists carry the colour of a paper beside its name, and
+//! without colours hatches and letters tell papers apart.
+
+use super::harness::Bench;
+use ratatui::buffer::Buffer;
+use ratatui::style::Color;
+use trimside::app::panes::stock::form;
+use trimside::domain::screen::ThemeChoice;
+use trimside::domain::stock::field::Field;
+use trimside::ui::look::ColourDepth;
+
+const THEMES: [ThemeChoice; 4] =
+    [ThemeChoice::Terminal, ThemeChoice::Light, ThemeChoice::Dark, ThemeChoice::Contrast];
+
+/// The screen colour of a paper's ground.
+fn ground(bench: &Bench, name: &str) -> Color {
+    let book = &bench.model.book;
+    let item = book.find_item(name).ok().and_then(|id| book.items().get(id)).unwrap();
+    let [r, g, b] = book.swatches().get(item.swatch.unwrap()).unwrap().hex;
+    Color::Rgb(r, g, b)
+}
+
+fn row(cells: &Buffer, y: u16) -> Vec<String> {
+    (0..cells.area.width).map(|x| cells[(x, y)].symbol().to_owned()).collect()
+}
+
+/// The column at which words begin in a row.
+fn place(row: &[String], words: &str) -> Option<usize> {
+    let wanted: Vec<String> = words.chars().map(String::from).collect();
+    row.windows(wanted.len()).position(|part| part == wanted)
+}
+
+#[test]
+fn lines_and_names_keep_the_ground_of_the_papers_in_every_theme() {
+    for theme in THEMES {
+        // mat 1 in hand, then the base, which is drawn open with its score.
+        for keys in ["2", "2 Up"] {
+            let bench = Bench::demo().theme(theme, ColourDepth::True).keys(keys);
+            let (cells, _) = bench.draw(120, 36);
+            let card = bench.model.mats.card(&bench.model.book);
+            let base = card.base_item().map(|id| bench.model.book.items().name_of(id)).unwrap();
+            let base = ground(&bench, &base);
+            let own = cells[(0, 0)].bg;
+            let is_base = |x: u16, y: u16| cells[(x, y)].bg == base;
+            let spots = (5..26).flat_map(|y| (66..120).map(move |x| (x, y)));
+            let (left, top) = spots.into_iter().find(|(x, y)| is_base(*x, *y)).expect("a card is drawn");
+            // Its upper and its left side are of the base's paper all along.
+            let right = (left..120).take_while(|x| is_base(*x, top)).last().unwrap();
+            let foot = (top..30).take_while(|y| is_base(left, *y)).last().unwrap();
+            assert!(right - left > 15 && foot - top > 8, "{theme:?} {keys}");
+            for y in top..=foot {
+                for x in left..=right {
+                    let cell = &cells[(x, y)];
+                    assert_ne!(cell.bg, own, "{theme:?} {keys}: \"{}\" at {x}, {y}", cell.symbol());
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn lists_carry_the_colour_of_a_paper_beside_its_name() {
+    // Shelf, bin, a picker of papers, a plan's layouts, what a class needs, the parts of a card.
+    let views = ["4", "4 ]", "2 s", "V", "4 ] ] ] ]", "2", "1 s"];
+    for keys in views {
+        let bench = Bench::demo().theme(ThemeChoice::Dark, ColourDepth::True).keys(keys);
+        let (cells, _) = bench.draw(120, 36);
+        let book = &bench.model.book;
+        let papers = book.items().iter().filter(|(_, i)| i.kind.is_paper() && i.swatch.is_some());
+        let mut found = 0;
+        for (_, item) in papers {
+            let colour = ground(&bench, &item.name);
+            for y in 2..34 {
+                let Some(x) = place(&row(&cells, y), &item.name).filter(|x| *x >= 3) else { continue };
+                let chip = cells[(x as u16 - 3, y)].bg == colour && cells[(x as u16 - 2, y)].bg == colour;
+                found += usize::from(chip);
+            }
+        }
+        assert!(found > 0, "{keys}: no paper has its colour beside its name\n{}", bench.text(120, 36));
+    }
+}
+
+#[test]
+fn without_colours_a_hatch_and_a_letter_tell_papers_apart() {
+    for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+        // The demo's first card has bramble rows, which are floral, on its second mat.
+        let bench = Bench::demo().theme(ThemeChoice::Terminal, depth).keys("2");
+        let text = bench.text(120, 36);
+        assert!(text.contains(" F "), "{depth:?}\n{text}");
+        assert!(text.contains('░'), "{depth:?}: mat 1 is hatched\n{text}");
+        let list: Vec<&str> = text.lines().filter(|l| l.contains("bramble rows")).collect();
+        assert!(list.iter().any(|l| l.contains("F  bramble rows")), "{depth:?}: {list:?}");
+    }
+}
+
+#[test]
+fn a_paper_is_drawn_as_the_person_said_and_taken_back() {
+    let mut bench = Bench::demo().theme(ThemeChoice::Dark, ColourDepth::True);
+    let id = bench.model.book.find_item("bramble rows").unwrap();
+    let said = |bench: &Bench| bench.model.book.items().get(id).unwrap().drawn_pattern();
+    let floral = said(&bench);
+    let cells = |bench: &mut Bench| {
+        bench.press("2");
+        bench.draw(160, 50).0
+    };
+    let before = cells(&mut bench);
+    let (book, today) = (bench.model.book.clone(), bench.model.today);
+    bench.press("4");
+    bench.model.stock.show(id, &book, today);
+    bench.press("e g");
+    for _ in Field::ALL {
+        if form::picked(&bench.model.stock, &bench.model.ctx()) == Some(Field::Pattern) {
+            break;
+        }
+        bench.press("j");
+    }
+    assert!(bench.text(120, 36).contains("floral 3/4"), "{}", bench.text(120, 36));
+    bench.press("Enter Ctrl-u 'stripes 1/2' Enter");
+    assert_eq!(said(&bench).text(bench.model.screen.unit), "stripes 1/2 in");
+    bench.press("u");
+    assert_eq!(said(&bench), floral);
+    bench.press("U");
+    assert_ne!(before, cells(&mut bench), "the card wears it");
+}
