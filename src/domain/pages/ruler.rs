@@ -223,7 +223,7 @@ mod tests {
         let pages = pages(&Setup::default());
         let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
         for name in
-            ["1/16", "1/8", "3/16", "1/2", "15/16", "12.7", "25.4", "1.5875", "6.35", "19.05", ".0625"]
+            ["1/16", "1/8", "3/16", "1/2", "15/16", "12.7", "25.4", "1.59", "6.35", "19.05", ".0625"]
         {
             assert!(words.contains(&name), "{name} is missing");
         }
@@ -233,7 +233,8 @@ mod tests {
     fn the_reading_page_goes_both_ways_and_rounds_only_where_it_says_so() {
         let pages = pages(&Setup::default());
         let words: Vec<&str> = pages[1].texts().map(|w| w.text.as_str()).collect();
-        // 1/4 in = 6.35 mm and 3/4 in = 19.05 mm exactly; 10 mm lie nearest 3/8 in = 9.525 mm; 127 mm are 5 in.
+        // 1/4 in = 6.35 mm and 3/4 in = 19.05 mm exactly; 10 mm lie nearest 3/8 in = 9.525 mm, 0.475
+        // less, to the hundredth 0.48; 127 mm are 5 in.
         for text in [
             "three sixteenths",
             "one quarter",
@@ -241,7 +242,7 @@ mod tests {
             "one inch",
             "6.35",
             "19.05",
-            "0.475 mm less",
+            "0.48 mm less",
             "exactly there",
         ] {
             assert!(words.contains(&text), "{text} is missing among {words:?}");
