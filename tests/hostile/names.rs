@@ -82,12 +82,13 @@ fn book() -> (Book, History) {
         edits.push(Edit::Offcut(Row::alter(id, was.clone(), now)));
     }
     let ids: Vec<_> = book.items().iter().map(|(id, _)| id).collect();
+    let first_order = book.orders().next().0;
     for (n, item) in ids.iter().enumerate() {
         edits.push(Edit::Log(NewLine::received(*item, 3, name(n))));
         let order = Order { note: name(n), ..Order::of(*item, 2, DAY) };
         edits.push(Edit::batch(
             name(n),
-            vec![Edit::Order(Row::add(trimside::domain::stock::OrderId(n as u32 + 1), order))],
+            vec![Edit::Order(Row::add(trimside::domain::stock::OrderId(first_order + n as u32), order))],
         ));
     }
     for edit in edits {

@@ -183,13 +183,14 @@ pub fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
         let size = job.sheets[sheet.sheet].size;
         let list = steps::cut_list(size, &sheet.tree, &job.trimmer, sheet.copies);
         let words: Vec<String> = list.steps.iter().map(|s| s.words(unit)).collect();
-        let one = replay::table_of(&sheet.layout);
+        let one = replay::table_of(&sheet.layout, Unit::Inch);
         for ((w, h), n) in &one.pieces {
             *made.entry((*w.min(h), *w.max(h))).or_default() += n * sheet.copies;
         }
         if words.is_empty() {
             continue;
         }
+        let one = replay::table_of(&sheet.layout, unit);
         match replay::words_at_the_table(size, sheet.copies, unit, &words) {
             Err(why) => faults.push(format!("layout {at}: {why}")),
             Ok(table) => {

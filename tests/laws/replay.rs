@@ -60,7 +60,7 @@ pub struct Table {
 
 /// Follows the words with `sheets` sheets on the table.
 pub fn words_at_the_table(sheet: Size, sheets: u32, unit: Unit, steps: &[String]) -> Result<Table, String> {
-    let mut panels = BTreeMap::from([((sheet.width, sheet.height), sheets)]);
+    let mut panels = BTreeMap::from([(as_said(sheet, unit), sheets)]);
     let mut table = Table::default();
     for words in steps {
         follow(words, unit, &mut panels, &mut table).map_err(|why| format!("{why}: {words}"))?;
@@ -97,14 +97,18 @@ pub fn follow(
         let left = Size::new(from.width, from.height - fence * i64::from(each));
         (Size::new(from.width, fence), left, from.width)
     };
-    if (made, left, reach) != (part, rest, along) || (parts, rests) != (taken * each, taken) {
+    let is_near = |a: Length, b: Length| (a.units() - b.units()).abs() <= slack(unit, each);
+    let is_same = |a: Size, b: Size| is_near(a.width, b.width) && is_near(a.height, b.height);
+    let is_right = is_same(made, part) && is_same(left, rest) && is_near(reach, along);
+    if !is_right || (parts, rests) != (taken * each, taken) {
         return Err(format!("{made} and {left} come off {from}"));
     }
     if !left.width.is_positive() || !left.height.is_positive() {
         return Err("nothing is left beyond the blade".into());
     }
     table.cuts.extend(vec![(fence, along); (taken * each) as usize]);
-    for (n, word, size) in [(parts, part_word, made), (rests, rest_word, left)] {
+    // From here on a panel goes by the size that the words gave it.
+    for (n, word, size) in [(parts, part_word, part), (rests, rest_word, rest)] {
         let key = (size.width, size.height);
         let place = match word.trim_end_matches('s') {
             "piece" => &mut table.pieces,
@@ -130,6 +134,22 @@ pub fn sentence<'a>(text: &'a str, before: &str) -> Result<&'a str, String> {
     Ok(rest.split_once(". ").map_or(rest.trim_end_matches('.'), |(found, _)| found))
 }
 
+/// A size as the words give it: millimetres come to the hundredth, inches whole.
+pub fn as_said(size: Size, unit: Unit) -> (Length, Length) {
+    (length_as_said(size.width, unit), length_as_said(size.height, unit))
+}
+
+/// A length as the words give it.
+pub fn length_as_said(of: Length, unit: Unit) -> Length {
+    if unit == Unit::Inch { of } else { length(&of.show(unit), unit).unwrap_or(of) }
+}
+
+/// How far what is reckoned from the words may lie beside what they say, after so many cuts: half a hundredth of a
+/// millimetre for each length that was rounded, which is under two units.
+fn slack(unit: Unit, cuts: u32) -> i64 {
+    if unit == Unit::Inch { 0 } else { 2 * (i64::from(cuts) + 2) }
+}
+
 /// Reads a length.
 pub fn length(text: &str, unit: Unit) -> Result<Length, String> {
     Length::parse(text, unit).map_err(|e| e.to_string())
@@ -145,13 +165,13 @@ pub fn counted(text: &str, unit: Unit) -> Result<(u32, &str, Size), String> {
 }
 
 /// The table that the layout speaks of.
-pub fn table_of(layout: &Layout) -> Table {
+pub fn table_of(layout: &Layout, unit: Unit) -> Table {
     let mut table = Table::default();
     for p in &layout.pieces {
-        *table.pieces.entry((p.panel.size.width, p.panel.size.height)).or_default() += 1;
+        *table.pieces.entry(as_said(p.panel.size, unit)).or_default() += 1;
     }
     for p in &layout.offcuts {
-        *table.offcuts.entry((p.size.width, p.size.height)).or_default() += 1;
+        *table.offcuts.entry(as_said(p.size, unit)).or_default() += 1;
     }
     table
 }

@@ -102,7 +102,7 @@ fn word_faults(job: &Job, plan: &Plan, unit: Unit) -> Vec<String> {
         if words.is_empty() {
             continue;
         }
-        let one = replay::table_of(&sheet.layout);
+        let one = replay::table_of(&sheet.layout, unit);
         let times = |all: &BTreeMap<(Length, Length), u32>| {
             all.iter().map(|(k, n)| (*k, n * sheet.copies)).collect::<BTreeMap<_, _>>()
         };

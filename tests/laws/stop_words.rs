@@ -20,7 +20,7 @@ struct Begun {
 
 /// Follows the words with `sheets` sheets on the table.
 pub fn at_the_table(sheet: Size, sheets: u32, unit: Unit, steps: &[String]) -> Result<Table, String> {
-    let mut panels = BTreeMap::from([((sheet.width, sheet.height), sheets)]);
+    let mut panels = BTreeMap::from([(replay::as_said(sheet, unit), sheets)]);
     let mut begun: Vec<Begun> = Vec::new();
     let mut table = Table::default();
     for words in steps {

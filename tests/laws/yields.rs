@@ -126,9 +126,10 @@ pub fn keeps_its_promises(q: &Question, a: &SheetYield) -> Result<(), String> {
         }
         let mut table = replay::words_at_the_table(a.sheet, 1, unit, &words)?;
         let cuts: Vec<_> = a.layout.cuts.iter().map(|c| c.x1 - c.x0 + (c.y1 - c.y0)).collect();
+        let cuts = cuts.into_iter().map(|c| replay::length_as_said(c, unit));
         say(table.cuts.iter().map(|c| c.1).eq(cuts), "cuts in the order of the words")?;
         table.cuts.clear();
-        say(table == replay::table_of(&a.layout), "what the words leave")?;
+        say(table == replay::table_of(&a.layout, unit), "what the words leave")?;
     }
     finished_sizes_are_set(a)
 }

@@ -31,9 +31,9 @@ pub(super) struct ItemRow {
     pub suggested_low: Option<u64>,
 }
 
-pub(super) fn item(book: &Book, id: ItemId, unit: Unit, today: Date) -> Option<ItemRow> {
+pub(super) fn item(book: &Book, id: ItemId, unit: Unit, today: Option<Date>) -> Option<ItemRow> {
     let item = book.items().get(id)?;
-    let (s, pace) = (standing(book, id), pace(book, id, today));
+    let (s, pace) = (standing(book, id), today.and_then(|today| pace(book, id, today)));
     Some(ItemRow {
         used_a_month: pace.map(|p| p.a_month()),
         days_left: pace.and_then(|p| p.days_left),

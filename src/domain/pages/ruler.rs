@@ -222,8 +222,7 @@ mod tests {
     fn the_enlarged_inch_names_its_sixteenths() {
         let pages = pages(&Setup::default());
         let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
-        for name in
-            ["1/16", "1/8", "3/16", "1/2", "15/16", "12.7", "25.4", "1.59", "6.35", "19.05", ".0625"]
+        for name in ["1/16", "1/8", "3/16", "1/2", "15/16", "12.7", "25.4", "1.59", "6.35", "19.05", ".0625"]
         {
             assert!(words.contains(&name), "{name} is missing");
         }
