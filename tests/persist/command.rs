@@ -360,7 +360,7 @@ fn a_leaving_colour_that_only_a_trio_shows_is_told_before_and_after() {
         "          nothing that stays stands in or is near",
         "trio      ferry at dawn",
         "          before night ferry + rain barrel + apricot stone",
-        "          after  night ferry leaves: nothing that stands in or is near",
+        "          after  stays: night ferry, letter",
     ] {
         assert!(text.lines().any(|l| l == line), "{line}\n{text}");
     }
