@@ -9,6 +9,7 @@ use trimside::app::commands::{COMMANDS, Context};
 use trimside::domain::project::{
     Afterwards, CardExtra, CardLayer, PieceWanted, Project, ProjectCard, Supply, Teaching,
 };
+use trimside::domain::stock::Order;
 use trimside::persist::Store;
 
 type Fields = BTreeMap<String, String>;
@@ -277,6 +278,50 @@ fn every_field_of_a_project_is_set_by_a_command() {
     }
 }
 
+/// How each field of an order is set by command line. What it is of, the day it was placed and the pack that it is part of are
+/// said when it is placed.
+const ORDER_SETS: &[(&str, &str)] = &[
+    ("order count", "stock awaited 'wren steps' --count 2"),
+    ("order ordered", "stock awaited 'wren steps' --count 2"),
+    ("order expected", "stock awaited 'wren steps' --due +20"),
+    ("order price", "stock awaited 'wren steps' --price 9.99"),
+    ("order seller", "stock awaited 'wren steps' --seller 'the other mill'"),
+];
+
+/// Every field of every order.
+fn order_fields(data: &Path) -> Fields {
+    let store = Store::open(data).unwrap();
+    let mut all = Fields::new();
+    for (_, order) in store.book().orders().iter() {
+        told!(all, "order", order, Order { item, count, placed, expected, note, ordered, seller, price });
+    }
+    all
+}
+
+#[test]
+fn every_field_of_an_order_is_set_by_a_command() {
+    let home = folder();
+    let done = |line: &str| {
+        let said = run_in(home.path(), &format!("trimside {line}"));
+        assert_eq!(said.code, 0, "{line}: {}", said.note);
+    };
+    done("stock orders --data ordered");
+    let first = home.path().join("ordered");
+    let before = order_fields(&first);
+    let placed = ["order item", "order placed", "order note"];
+    for field in before.keys().filter(|f| !placed.contains(&f.as_str())) {
+        assert!(ORDER_SETS.iter().any(|(name, _)| name == field), "say in ORDER_SETS how {field} is set");
+    }
+    for (n, (field, line)) in ORDER_SETS.iter().enumerate() {
+        copied(&first, &home.path().join(format!("orders{n}")));
+        done(&format!("--data orders{n} {line} --dry-run"));
+        assert_eq!(order_fields(&home.path().join(format!("orders{n}"))), before, "{line}");
+        done(&format!("--data orders{n} {line}"));
+        let after = order_fields(&home.path().join(format!("orders{n}")));
+        assert_ne!(before.get(*field), after.get(*field), "{line} does not set {field}");
+    }
+}
+
 #[test]
 fn a_dry_run_of_any_of_them_changes_nothing() {
     let home = folder();
@@ -342,7 +387,7 @@ const PANES: &[(&str, &str)] = &[
     ("mark-ordered", "stock order --all"),
     ("order-count", "stock order --packs"),
     ("mark-arrived", "stock arrived --price --on --lot --pack-price"),
-    ("order-due", "stock awaited --due"),
+    ("order-due", "stock awaited --due --price --seller"),
     ("order-remove", "stock awaited --count"),
     ("order-ways", "stock class ways --item --take"),
     ("class-paper", "stock class edit --instead"),

@@ -21,10 +21,11 @@ use trimside::domain::stock::class::OpenPapers;
 use trimside::domain::stock::ids::Key;
 use trimside::domain::stock::import::StockRow;
 use trimside::domain::stock::needs::Settled;
+use trimside::domain::stock::orders::Change;
 use trimside::domain::stock::shelf::Come;
 use trimside::domain::stock::{
     Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, Order, Reason, State,
-    Swatch, SwatchId, class, refresh, shelf,
+    Swatch, SwatchId, class, orders, refresh, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -304,7 +305,7 @@ fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> 
         on: (dice.roll(2) == 0).then(|| dice.day()),
         lot: dice.name(),
     };
-    match dice.roll(12) {
+    match dice.roll(13) {
         0 => {
             let counted: Vec<(ItemId, u32)> =
                 book.items().iter().take(4).map(|(id, _)| (id, dice.roll(40) as u32)).collect();
@@ -315,6 +316,16 @@ fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> 
             Some(shelf::adjust_then_use(book, item, used + dice.roll(3) as u32, used, "cards"))
         }
         2 => Some(shelf::ordered(book, item, 1 + dice.roll(30) as u32, DAY)),
+        12 => {
+            let (id, _) = dice.pick(book.orders().iter().collect())?;
+            let change = Change {
+                count: (dice.roll(2) == 0).then(|| dice.roll(20) as u32),
+                due: (dice.roll(2) == 0).then(|| (dice.roll(2) == 0).then(|| dice.day())),
+                price: (dice.roll(3) == 0).then(|| (dice.roll(2) == 0).then(|| price(dice))),
+                seller: (dice.roll(3) == 0).then(|| dice.name()),
+            };
+            orders::change(book, id, &change).ok()?
+        }
         3 => {
             let (id, order) = dice.pick(book.orders().iter().collect())?;
             match shelf::parcel(book, id) {

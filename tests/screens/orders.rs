@@ -26,8 +26,18 @@ fn packs_are_typed_before_they_are_ordered_and_the_rest_stays_back_ordered() {
     assert_eq!(bench.model.book.on_order(id), 3);
     let head = "on order from the mill by the weir, 2026-11-25: 1 line, $3.30";
     assert!(screen(&bench).contains(head), "{}", screen(&bench));
-    bench.press("c Ctrl-u '2' Enter");
+    bench.press("c");
+    assert!(screen(&bench).contains("3, 3.30, the mill by the weir"), "{}", screen(&bench));
+    bench.press("Ctrl-u '2' Enter");
     assert_eq!(bench.model.book.on_order(id), 2, "fewer are wanted");
+    assert!(screen(&bench).contains("1 line, $2.20"), "their price follows: {}", screen(&bench));
+    bench.press("c Ctrl-u '2, 2.50, the other mill' Enter");
+    assert!(
+        screen(&bench).contains("on order from the other mill, 2026-11-25: 1 line, $2.50"),
+        "{}",
+        screen(&bench)
+    );
+    bench.press("u");
     bench.press("u");
     assert_eq!(bench.model.book.on_order(id), 3);
     bench.press("z d Ctrl-u '+10' Enter");

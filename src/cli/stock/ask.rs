@@ -89,20 +89,7 @@ pub enum What {
         dry_run: bool,
     },
     /// Change what is on order: how many are still to come, or when
-    Awaited {
-        /// Name or order number, of a line or of a pack of several
-        #[arg(value_name = "ITEM")]
-        name: String,
-        /// How many are still to come; 0 takes it off the orders
-        #[arg(long, value_name = "N")]
-        count: Option<u32>,
-        /// The day it is due, or none
-        #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
-        due: Option<String>,
-        /// Only show what it would do
-        #[arg(long)]
-        dry_run: bool,
-    },
+    Awaited(AwaitedAsk),
     /// Take in a list of items: all of it or, where a line is refused, nothing
     Import {
         /// CSV with a first line of column names: name, kind and any of width, height, on_hand, pack, low,
@@ -148,6 +135,29 @@ pub enum What {
         #[arg(long)]
         dry_run: bool,
     },
+}
+
+/// What changes about what is on order.
+#[derive(clap::Args, Debug)]
+pub struct AwaitedAsk {
+    /// Name or order number, of a line or of a pack of several
+    #[arg(value_name = "ITEM")]
+    pub name: String,
+    /// How many are still to come; 0 takes it off the orders
+    #[arg(long, value_name = "N")]
+    pub count: Option<u32>,
+    /// The day it is due, or none
+    #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
+    pub due: Option<String>,
+    /// What all that was ordered is to cost, or none
+    #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+    pub price: Option<String>,
+    /// Whom it was ordered from
+    #[arg(long, value_name = "NAME")]
+    pub seller: Option<String>,
+    /// Only show what it would do
+    #[arg(long)]
+    pub dry_run: bool,
 }
 
 /// What is ordered.

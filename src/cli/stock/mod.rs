@@ -53,9 +53,7 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             };
             order::arrived(desk, &mut store, &ask, form)
         }
-        What::Awaited { name, count, due, dry_run } => {
-            order::awaited(desk, &mut store, name, (*count, due.as_deref(), *dry_run), form)
-        }
+        What::Awaited(ask) => order::awaited(desk, &mut store, ask, form),
         What::Export => show::export(desk, store.book(), form),
         What::Use(count) => change::used(desk, &mut store, count, form),
         What::Receive { count, price, lot } => {

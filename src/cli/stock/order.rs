@@ -1,6 +1,6 @@
 //! Orders: placed from the reorder list or by name, changed, arrived in parts; what is on order, by seller and day.
 
-use super::ask::{Form, OrderAsk};
+use super::ask::{AwaitedAsk, Form, OrderAsk};
 use super::change;
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::{Book, folded};
@@ -9,7 +9,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::harmless::harmless;
 use crate::domain::money::Money;
 use crate::domain::near::instead;
-use crate::domain::stock::orders::{self, line_words, placed, price_change, price_each};
+use crate::domain::stock::orders::{self, Change, line_words, placed, price_change, price_each};
 use crate::domain::stock::reorder::reorder;
 use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::{AssortmentId, Item, OrderId};
@@ -269,18 +269,27 @@ fn arrival(
 pub(super) fn awaited(
     desk: &mut Desk<'_>,
     store: &mut Store,
-    name: &str,
-    (count, due, dry_run): (Option<u32>, Option<&str>, bool),
+    ask: &AwaitedAsk,
     form: Form,
 ) -> anyhow::Result<()> {
-    if count.is_none() && due.is_none() {
-        return Err(BadInput("change what? Give --count N, --due DATE, or both".to_owned()).into());
+    let name = &ask.name;
+    if ask.count.is_none() && ask.due.is_none() && ask.price.is_none() && ask.seller.is_none() {
+        let what = "change what? Give --count N, --due DATE, --price PRICE or --seller NAME";
+        return Err(BadInput(what.to_owned()).into());
     }
     let day = today()?;
-    let due = due.map(|text| due_day(text, day)).transpose()?;
-    done(desk, store, (dry_run, form), |book| {
+    let due = ask.due.as_deref().map(|text| due_day(text, day)).transpose()?;
+    done(desk, store, (ask.dry_run, form), |book| {
         let id = orders::find(book, name)?;
-        let edit = orders::change(book, id, count, due)?;
+        let read = |text: &String| match text.trim() {
+            "none" => Ok(None),
+            price => {
+                Money::parse(price, &book.settings().currency).map(Some).map_err(|e| format!("--price: {e}"))
+            }
+        };
+        let price = ask.price.as_ref().map(read).transpose()?;
+        let change = Change { count: ask.count, due, price, seller: ask.seller.clone() };
+        let edit = orders::change(book, id, &change)?;
         edit.map(|edit| (edit, Vec::new())).ok_or_else(|| "it is so already: nothing was changed".to_owned())
     })
 }

@@ -71,7 +71,7 @@ impl Order {
     /// The same with another number still to come, because more or fewer are wanted: its price follows.
     #[must_use]
     pub fn with_count(&self, count: u32) -> Self {
-        let all = self.came() + count;
+        let all = self.came().saturating_add(count);
         let price = self.price.map(|p| p.part(u64::from(all), u64::from(self.in_all())));
         Self { count, ordered: all, price, ..self.clone() }
     }

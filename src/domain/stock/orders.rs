@@ -134,40 +134,74 @@ fn cross(one: Each, other: Each) -> i128 {
     i128::from(one.total.minor()) * i128::from(other.of)
 }
 
-/// Another number still to come, another day, or both; nothing where neither changes.
+/// What is changed about an order; what is `None` stays as it is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Change {
+    /// How many are still to come; 0 takes the order off.
+    pub count: Option<u32>,
+    /// The day it is due, or that none is known.
+    pub due: Option<Option<Date>>,
+    /// What all that was ordered is to cost, or that it is not known.
+    pub price: Option<Option<Money>>,
+    /// Whom it was ordered from.
+    pub seller: Option<String>,
+}
+
+impl Change {
+    /// Another number still to come.
+    pub fn count(count: u32) -> Self {
+        Self { count: Some(count), ..Self::default() }
+    }
+
+    /// Another day, or none.
+    pub fn due(due: Option<Date>) -> Self {
+        Self { due: Some(due), ..Self::default() }
+    }
+
+    /// The order as it becomes.
+    pub fn applied(&self, was: &Order) -> Order {
+        let mut now = self.count.map_or_else(|| was.clone(), |n| was.with_count(n));
+        now.expected = self.due.unwrap_or(now.expected);
+        now.price = self.price.unwrap_or(now.price);
+        now.seller = self.seller.clone().unwrap_or(now.seller);
+        now
+    }
+
+    fn words(&self, name: &str) -> String {
+        match self {
+            Self { count: Some(n), due: None, price: None, seller: None } => {
+                format!("{n} of {name} on order")
+            }
+            Self { count: None, due: Some(Some(day)), price: None, seller: None } => {
+                format!("{name} due {day}")
+            }
+            _ => format!("changed what is on order of {name}"),
+        }
+    }
+}
+
+/// Changes what is on order; nothing where nothing changes.
 ///
 /// # Errors
-/// A sentence where the order is gone or is part of a pack of several designs.
-pub fn change(
-    book: &Book,
-    id: OrderId,
-    count: Option<u32>,
-    due: Option<Option<Date>>,
-) -> Result<Option<Edit>, String> {
+/// A sentence where the order is gone, or where the count of one design of a pack is asked for.
+pub fn change(book: &Book, id: OrderId, change: &Change) -> Result<Option<Edit>, String> {
     let was = book.orders().get(id).ok_or("this order is gone: it has come, or was taken off")?;
     let name = book.items().name_of(was.item);
-    if count.is_some() && shelf::parcel(book, id).is_some() {
+    if change.count.is_some() && shelf::parcel(book, id).is_some() {
         return Err(format!(
             "{name} comes in a pack of several designs: that is taken off as a whole, and ordered anew"
         ));
     }
-    if count == Some(0) {
+    if change.count == Some(0) {
         let edits = vec![Edit::Order(Row::Remove(id))];
         return Ok(Some(Edit::batch(format!("took {name} off the orders"), edits)));
     }
-    let mut now = count.map_or_else(|| was.clone(), |n| was.with_count(n));
-    if let Some(due) = due {
-        now.expected = due;
-    }
+    let now = change.applied(was);
     if now == *was {
         return Ok(None);
     }
-    let label = match (count, due) {
-        (Some(n), None) => format!("{n} of {name} on order"),
-        (None, Some(Some(day))) => format!("{name} due {day}"),
-        _ => format!("changed what is on order of {name}"),
-    };
-    Ok(Some(Edit::batch(label, vec![Edit::Order(Row::alter(id, was.clone(), now))])))
+    let edits = vec![Edit::Order(Row::alter(id, was.clone(), now))];
+    Ok(Some(Edit::batch(change.words(&name), edits)))
 }
 
 /// The oldest order of something by its name or order number.
@@ -177,7 +211,9 @@ pub fn change(
 pub fn find(book: &Book, name: &str) -> Result<OrderId, String> {
     let found = book.find_item(name).ok();
     let of_item = |item: ItemId| book.orders().iter().find(|(_, o)| o.item == item).map(|(id, _)| id);
-    let of_pack = || book.orders().iter().find(|(_, o)| folded(&o.note) == folded(name)).map(|(id, _)| id);
+    let packs = book.assortments().iter().filter(|(_, a)| folded(&a.order_number) == folded(name));
+    let packs: Vec<String> = packs.map(|(_, a)| folded(&a.name)).chain([folded(name)]).collect();
+    let of_pack = || book.orders().iter().find(|(_, o)| packs.contains(&folded(&o.note))).map(|(id, _)| id);
     found.and_then(of_item).or_else(of_pack).ok_or_else(|| {
         let names: Vec<String> = book.orders().iter().map(|(_, o)| book.items().name_of(o.item)).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();

@@ -84,13 +84,15 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let paper = |n: usize| paper_of(&model.book, job, plan.sheets.get(n)?).map(Of::Item);
     chips::draw(model, &table, list, paper, on);
     on.hits.list(list, List::Layouts, table.shown(list));
+    let mut told = vec![pane.detail];
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
-        layout(model, (job, sheet, list), rooms.drawing, on);
+        told.extend(layout(model, (job, sheet, list), rooms.drawing, on));
     }
+    let y = lines(model, rooms.lines, on);
     if let Some(room) = rooms.small {
         small::draw(model, job, plan, room, on);
+        others(model, &told, rooms.lines, y + 1, on);
     }
-    lines(model, rooms.lines, on);
     at.map(|y| Position::new(area.x, y))
 }
 
@@ -155,8 +157,8 @@ fn notes(model: &Model, list: Rect, on: &mut Surface) -> Rect {
     Rect { height: list.height - rows, ..list }
 }
 
-/// Steps, papers, leftovers or pieces: all of them where they fit, else from the picked line on.
-fn lines(model: &Model, area: Rect, on: &mut Surface) {
+/// Steps, papers, leftovers or pieces: all of them where they fit, else from the picked line on. Returns the row after them.
+fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let (pane, theme) = (&model.yields.plan, &on.look.theme);
     let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
     on.put(area, 0, 0, &[run(rule, theme.line)]);
@@ -183,6 +185,7 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) {
         }
         y = on.paragraph(inner, y, line, if is_picked { theme.title } else { theme.text });
     }
+    y
 }
 
 /// What the plan takes, and how surely it is the least; returns the row after it.
@@ -250,9 +253,9 @@ fn layout(
     (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList),
     area: Rect,
     on: &mut Surface,
-) {
+) -> Vec<Detail> {
     let pane = &model.yields.plan;
-    let Some(sheet) = job.job.sheets.get(planned.sheet) else { return };
+    let Some(sheet) = job.job.sheets.get(planned.sheet) else { return Vec::new() };
     // Which pieces the numbers on the drawing are.
     let kinds = plan_words::kinds(&list.layout);
     let beside = legend_room(sheet.size, area);
@@ -275,10 +278,11 @@ fn layout(
     .render(room, on.buf);
     let legend = beside.unwrap_or(Rect { y: area.y + room.height, height: legend_rows, ..area });
     let y = pieces(job, &kinds, legend, on);
-    if beside.is_some() {
-        let y = leftovers(model, (planned, list), legend, y + 1, on);
-        others(model, legend, y + 1, on);
+    if beside.is_none() {
+        return Vec::new();
     }
+    let y = leftovers(model, (planned, list), legend, y + 1, on);
+    others(model, &[pane.detail], legend, y + 1, on)
 }
 
 /// The room beside a drawing, where its legend has some.
@@ -324,14 +328,15 @@ fn leftovers(
     (y + list.layout.offcuts.len() as u16).min(area.height)
 }
 
-/// What else is told of the plan, where the drawing leaves room: each kind of line whole or not at all.
-fn others(model: &Model, area: Rect, y: u16, on: &mut Surface) {
+/// What else is told of the plan, where there is room: each kind of line whole or not at all. Returns the kinds told here.
+fn others(model: &Model, told: &[Detail], area: Rect, y: u16, on: &mut Surface) -> Vec<Detail> {
     let (pane, theme) = (&model.yields.plan, &on.look.theme);
-    let mut y = y;
+    let (mut y, mut told_here) = (y, Vec::new());
     for detail in [Detail::Papers, Detail::Leftovers, Detail::Pieces] {
         let lines = pane.lines_of(detail, model.screen.unit);
         let rows: usize = lines.iter().map(|l| text::rows(l, usize::from(area.width))).sum();
-        if detail == pane.detail || lines.is_empty() || usize::from(y) + rows + 1 > usize::from(area.height) {
+        if told.contains(&detail) || lines.is_empty() || usize::from(y) + rows + 1 > usize::from(area.height)
+        {
             continue;
         }
         on.put(area, 0, y, &[run(detail.word(), theme.title)]);
@@ -340,5 +345,7 @@ fn others(model: &Model, area: Rect, y: u16, on: &mut Surface) {
             y = on.paragraph(area, y, &model.keymap.say(line), theme.text);
         }
         y += 1;
+        told_here.push(detail);
     }
+    told_here
 }

@@ -15,7 +15,8 @@ use crate::domain::book::Book;
 use crate::domain::days::{self, Way};
 use crate::domain::edit::Edit;
 use crate::domain::money::Money;
-use crate::domain::stock::{Item, OrderId, orders, shelf};
+use crate::domain::stock::orders::Change;
+use crate::domain::stock::{Item, Order, OrderId, orders, shelf};
 use jiff::civil::Date;
 
 /// The prompt for the lines that are marked, or for the one that is picked.
@@ -43,8 +44,9 @@ fn ask_due(ctx: &Ctx, rows: &[&OrderRow]) -> Result<Reply, String> {
 fn ask_count(ctx: &Ctx, rows: &[&OrderRow]) -> Result<Reply, String> {
     if let [OrderRow::Awaited(id)] = rows {
         let order = ctx.book.orders().get(*id).ok_or("this order is gone")?;
-        let label = format!("{}, still to come (0: it will not come):", ctx.book.items().name_of(order.item));
-        return Ok(typed::prompt(StockText::StillToCome(*id), label, order.count.to_string()));
+        let name = ctx.book.items().name_of(order.item);
+        let label = format!("{name}, still to come (0: it will not come), price of all ordered, seller:");
+        return Ok(typed::prompt(StockText::StillToCome(*id), label, told(ctx.book, order)));
     }
     let (mut lines, mut packs) = (Vec::new(), Vec::new());
     for row in rows {
@@ -61,6 +63,28 @@ fn ask_count(ctx: &Ctx, rows: &[&OrderRow]) -> Result<Reply, String> {
     }
     let names = in_words(lines.iter().map(|m| m.name(ctx.book)).collect());
     Ok(typed::prompt(StockText::OrderPacks(lines), format!("Packs to order of {names}:"), packs.join(", ")))
+}
+
+/// An order as it would be typed: `4, 3.60, the mill`.
+fn told(book: &Book, order: &Order) -> String {
+    let price = order.price.map_or_else(String::new, |p| p.show(""));
+    let text = format!("{}, {price}, {}", order.count, orders::seller_of(book, order));
+    text.trim_end_matches([',', ' ']).to_owned()
+}
+
+/// `4`, `4, 3.60`, `4, , the mill`: how many are still to come, what all that was ordered is to cost, from whom. What is left
+/// out or empty stays as it is.
+fn still(book: &Book, order: &Order, text: &str) -> Result<Change, String> {
+    let mut parts = text.splitn(3, ',').map(str::trim);
+    let n = count(parts.next().unwrap_or_default(), 0)?;
+    let given = |part: Option<&str>| part.filter(|p| !p.is_empty()).map(str::to_owned);
+    let (price, seller) = (given(parts.next()), given(parts.next()));
+    let price =
+        price.map(|p| Money::parse(&p, &book.settings().currency).map_err(|e| e.to_string())).transpose()?;
+    // A price that is left as it stood follows the count.
+    let price = price.filter(|p| Some(*p) != order.price).map(Some);
+    let seller = seller.filter(|s| *s != orders::seller_of(book, order));
+    Ok(Change { count: (n != order.count).then_some(n), due: None, price, seller })
 }
 
 /// Packs of each line, as many as there are lines.
@@ -101,7 +125,8 @@ pub fn words(ctx: &Ctx, asked: &StockText, text: &str) -> Result<String, String>
             let prices: Option<Money> = lines.iter().zip(&packs).map(|(l, n)| price(book, *l, *n)).sum();
             let brings = |(line, n): (&Mark, &u32)| match line {
                 Mark::ToOrder(id) => {
-                    format!("{} of {}", n * book.items().get(*id).map_or(1, Item::pack_size), line.name(book))
+                    let of = book.items().get(*id).map_or(1, Item::pack_size);
+                    format!("{} of {}", u64::from(*n) * u64::from(of), line.name(book))
                 }
                 _ => format!("{n} of {}", line.name(book)),
             };
@@ -112,12 +137,19 @@ pub fn words(ctx: &Ctx, asked: &StockText, text: &str) -> Result<String, String>
             })
         }
         StockText::StillToCome(id) => {
-            let n = count(text, 0)?;
             let order = book.orders().get(*id).ok_or("this order is gone")?;
-            Ok(match n {
-                0 => "taken off: it will not come".to_owned(),
-                n => format!("{n} of {} still to come", order.with_count(n).in_all()),
-            })
+            let change = still(book, order, text)?;
+            if change.count == Some(0) {
+                return Ok("taken off: it will not come".to_owned());
+            }
+            let now = change.applied(order);
+            let price = now.price.map_or_else(
+                || "no price known".to_owned(),
+                |p| format!("{} for all", p.show(&book.settings().currency)),
+            );
+            let from = orders::seller_of(book, &now);
+            let from = if from.is_empty() { from } else { format!(", from {from}") };
+            Ok(format!("{} of {} still to come, {price}{from}", now.count, now.in_all()))
         }
         _ => {
             Ok(due(text, ctx.today)?
@@ -150,7 +182,8 @@ pub fn accept(ctx: &Ctx, asked: &StockText, text: &str) -> Replies {
             Ok(vec![Reply::Edit(shelf::together(book, label, edits)), Reply::Unmark(Tab::Reorder)])
         }
         StockText::StillToCome(id) => {
-            let edit = orders::change(book, *id, Some(count(text, 0)?), None)?;
+            let order = book.orders().get(*id).ok_or("this order is gone")?;
+            let edit = orders::change(book, *id, &still(book, order, text)?)?;
             Ok(edit.map(Reply::Edit).into_iter().collect())
         }
         StockText::OrderDue(ids) => due_on(ctx, ids, due(text, ctx.today)?),
@@ -162,7 +195,7 @@ fn due_on(ctx: &Ctx, ids: &[OrderId], day: Option<Date>) -> Replies {
     let book = ctx.book;
     let edits: Vec<Edit> = ids
         .iter()
-        .map(|id| orders::change(book, *id, None, Some(day)))
+        .map(|id| orders::change(book, *id, &Change::due(day)))
         .collect::<Result<Vec<_>, _>>()?
         .into_iter()
         .flatten()

@@ -138,14 +138,19 @@ fn trios(book: &Book, (item, instead): (ItemId, Option<Instead>)) -> Vec<Touched
     let Some(swatch) = book.items().get(item).and_then(|i| i.swatch) else { return Vec::new() };
     let kept = book.trios().iter().filter(|(_, t)| !t.dismissed && t.swatches.contains(&swatch));
     let name = |s: SwatchId| book.swatches().name_of(s);
+    // A colour stays as long as anything of it does: an ink pad leaves, and the paper is still there.
+    let stays = |s: State| matches!(s, State::Current | State::Arriving(_));
+    let kept_as =
+        book.items().iter().find(|(_, i)| i.swatch == Some(swatch) && stays(i.state)).map(|(id, _)| id);
     let one = |(id, trio): (_, &crate::domain::stock::KeptTrio)| {
         let with = |s: SwatchId| {
             if s == swatch { instead.map_or_else(|| name(s), |i| name(i.swatch)) } else { name(s) }
         };
-        let then = match instead {
-            Some(i) if i.close == Close::Same => format!("stays: {}", i.named(book)),
-            Some(i) => format!("{}; {}", trio.swatches.map(with).join(" + "), i.named(book)),
-            None => format!("{} leaves: nothing that stands in or is near", name(swatch)),
+        let then = match (instead, kept_as) {
+            (Some(i), _) if i.close == Close::Same => format!("stays: {}", i.named(book)),
+            (_, Some(other)) => format!("stays: {}", book.items().name_of(other)),
+            (Some(i), None) => format!("{}; {}", trio.swatches.map(with).join(" + "), i.named(book)),
+            (None, None) => format!("{} leaves: nothing that stands in or is near", name(swatch)),
         };
         Touched {
             what: What::Trio,
