@@ -90,7 +90,7 @@ pub fn takings(book: &Book, project: &Project, costs: &Costs) -> Vec<Told> {
         all.push(told("paid", count_of(paid.into(), "seat")));
     }
     if takings.kits_left > 0 {
-        all.push(told("left over", count_of(takings.kits_left, "kit")));
+        all.push(told("kits left", count_of(takings.kits_left, "kit")));
     }
     for sold in takings::by_item(std::iter::once(project)) {
         all.push(told(

@@ -27,9 +27,9 @@ pub(super) struct Look<'a> {
 }
 
 const NEEDS: [Column; 13] = [
-    Column::text("item", 17, 0).grows_to(43),
+    Column::text("item", 14, 0).grows_to(43),
     Column::number("need", 4, 0),
-    Column::number("cut", 4, 1),
+    Column::number("cut", 3, 1),
     Column::number("still", 5, 3),
     Column::number("booked", 6, 1),
     Column::number("free", 4, 4),
@@ -155,7 +155,7 @@ impl Look<'_> {
         if rows.is_empty() {
             return 0;
         }
-        let words = self.outlook.costs.material().map_or_else(|| "no prices".to_owned(), |m| m.to_string());
+        let words = self.outlook.costs.material().map_or_else(|| "no price".to_owned(), |m| m.to_string());
         let room = usize::from(area.height.saturating_sub(1));
         if rows.len() < room {
             let mut cells = vec!["material".to_owned()];
