@@ -242,11 +242,12 @@ fn a_list_of_many_lines_is_read_in_one_go() {
     assert!(Path::new(&shop.dir.path().join("data")).join("book.ron").exists(), "a long journal is folded");
 }
 
-/// A folder with the demo in it.
+/// A folder with the demo in it, before anything of its week is booked.
 fn demo() -> Shop {
     let shop = Shop::new();
     let mut store = trimside::persist::Store::open(&shop.dir.path().join("data")).unwrap();
-    trimside::persist::demo::fill(&mut store).unwrap();
+    let (book, history) = trimside::persist::demo::shelf().unwrap();
+    store.found(book, history, jiff::civil::date(2026, 11, 26)).unwrap();
     shop
 }
 

@@ -73,7 +73,7 @@ impl Template {
 }
 
 /// The paper that the pane of the shelf opens on.
-const PAPER: &str = "brick dust, letter";
+const PAPER: &str = "duck pond, 12x12";
 
 fn held(book: &Book) -> i64 {
     book.on_hand(book.find_item(PAPER).unwrap()) as i64
@@ -81,7 +81,8 @@ fn held(book: &Book) -> i64 {
 
 /// Lines for the plain mode, and what is held and logged after each edit that they make.
 fn script(dice: &mut Dice, start: &Book) -> (String, Vec<(i64, usize)>) {
-    let mut text = "4\n".to_owned();
+    // A paper of which nothing is set aside: no question comes between.
+    let mut text = "4\n/\nduck pond\n".to_owned();
     let mut states = vec![(held(start), start.log().len())];
     let mut changes: Vec<i64> = Vec::new();
     for n in 1..=40_i64 {

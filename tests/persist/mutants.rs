@@ -233,7 +233,7 @@ fn power_goes(mutant: Option<Mutant>) {
 }
 
 fn operations_fail(mutant: Option<Mutant>) {
-    for at in 0..50 {
+    for at in 0..90 {
         for count in [1, 2] {
             let plan = Plan { from: Some(at), count: Some(count), torn_percent: 40, ..Plan::default() };
             faults::stubborn(&plan, 3, mutant);
