@@ -3,6 +3,7 @@
 
 use super::{Said, checked, program, refusal, run, said};
 use crate::skipped::{Needs, skip};
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
@@ -126,46 +127,53 @@ fn each_help_begins_with_two_examples_and_ends_with_the_exit_codes() {
     }
 }
 
-#[test]
-fn every_example_of_help_works_as_printed() {
-    for path in commands() {
-        for line in help(&path).lines().skip(1).take(2) {
-            let home = folder();
-            let said = run_in(home.path(), line.trim());
-            assert_eq!(said.code, 0, "{line}\n{}{}", said.out, said.note);
-        }
-    }
+/// The two examples at the head of every help.
+fn examples_of_help() -> Vec<String> {
+    let two = |path: String| -> Vec<String> {
+        help(&path).lines().skip(1).take(2).map(|line| line.trim().to_owned()).collect()
+    };
+    commands().into_iter().flat_map(two).collect()
+}
+
+fn examples_of_the_readme() -> Vec<String> {
+    let readme = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).unwrap();
+    let lines = readme.lines().filter(|l| l.starts_with("trimside "));
+    lines.map(|line| line.split(" #").next().unwrap().trim().to_owned()).collect()
+}
+
+fn examples_of_the_manual() -> Vec<String> {
+    let manual = run("manual");
+    let parts = manual.out.split(".SH EXAMPLES\n").skip(1).filter_map(|part| part.split("\n.SH ").next());
+    // A long line is broken in the source of a page, and one all the same.
+    let lines = parts.flat_map(|part| part.split("\n.PP\n")).map(|line| line.replace('\n', " "));
+    let plain = |line: String| {
+        let line = line.trim().strip_prefix("\\fBtrimside ")?.strip_suffix("\\fR")?;
+        let is_one = !line.contains("(1)") && !line.contains("\\fR");
+        let line = line.replace("\\-", "-").replace("\\(dq", "\"").replace("\\&", "");
+        is_one.then(|| format!("trimside {line}"))
+    };
+    lines.filter_map(plain).collect()
 }
 
 #[test]
-fn every_example_of_the_readme_and_the_manual_works_as_printed() {
-    let readme = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).unwrap();
-    let lines: Vec<&str> = readme.lines().filter(|l| l.starts_with("trimside ")).collect();
-    assert!(lines.len() > 10, "{lines:?}");
-    for line in lines {
-        // Each in a home of its own: an empty book, and the files that are named.
-        let home = folder();
-        let line = line.split(" #").next().unwrap().trim();
-        let said = run_in(home.path(), line);
-        assert_eq!(said.code, 0, "{line}\n{}{}", said.out, said.note);
+fn every_example_of_help_readme_and_manual_works_as_printed() {
+    let all = [examples_of_help(), examples_of_the_readme(), examples_of_the_manual()];
+    for (examples, least) in all.iter().zip([60, 10, 60]) {
+        assert!(examples.len() > least, "{examples:?}");
     }
-    let manual = run("manual");
-    let mut shown = 0;
-    // A long line is broken in the source of a page, and one all the same.
-    let examples = manual.out.split(".SH EXAMPLES\n").skip(1).filter_map(|part| part.split("\n.SH ").next());
-    for line in examples.flat_map(|part| part.split("\n.PP\n")).map(|line| line.replace('\n', " ")) {
-        let Some(line) = line.trim().strip_prefix("\\fBtrimside ") else { continue };
-        let Some(line) = line.strip_suffix("\\fR") else { continue };
-        if line.contains("(1)") || line.contains("\\fR") {
-            continue;
+    // Many stand in all three: each is run once, in a home of its own with an empty book and the files that are named.
+    let lines: Vec<String> = all.concat().into_iter().collect::<BTreeSet<_>>().into_iter().collect();
+    std::thread::scope(|both| {
+        for half in lines.chunks(lines.len().div_ceil(2)) {
+            both.spawn(move || {
+                for line in half {
+                    let home = folder();
+                    let said = run_in(home.path(), line);
+                    assert_eq!(said.code, 0, "{line}\n{}{}", said.out, said.note);
+                }
+            });
         }
-        let line = format!("trimside {}", line.replace("\\-", "-").replace("\\(dq", "\"").replace("\\&", ""));
-        let home = folder();
-        let said = run_in(home.path(), &line);
-        assert_eq!(said.code, 0, "{line}\n{}{}", said.out, said.note);
-        shown += 1;
-    }
-    assert!(shown > 60, "{shown}");
+    });
 }
 
 #[test]

@@ -73,10 +73,18 @@ pub fn plan(job: Job) -> Result<Plan, String> {
     })
 }
 
-/// The plan behind a project's figures.
+/// The plan behind a project's figures. For thousands of pieces an unoptimised build takes half a minute: there the first
+/// round does, since a screen only asks for keys and sentences.
 pub fn settled(job: ProjectJob) -> Action {
     static KNOWN: Known<Action> = LazyLock::new(Mutex::default);
-    found(&KNOWN, format!("{job:?}"), || solve::settle(job))
+    let pieces: u64 = job.job.pieces.iter().map(|p| u64::from(p.count)).sum();
+    found(&KNOWN, format!("{job:?}"), || {
+        if pieces < 1_000 {
+            return solve::settle(job);
+        }
+        let plan = planning::plan(job.job.clone(), Budget::Work(1), &Cancel::default(), &mut |_, _| {});
+        Action::Settled(Box::new((job, plan)))
+    })
 }
 
 fn found<A: Clone>(known: &Known<A>, question: String, answer: impl FnOnce() -> A) -> A {
