@@ -55,6 +55,7 @@ fn yields(model: &Model) -> Vec<KeyFigure> {
     let Some(answer) = model.yields.current_answer() else { return Vec::new() };
     let best = answer.better_stop().map_or(answer.best, |s| s.best);
     let mut all = vec![count("a sheet", u64::from(best))];
+    all.extend(model.yields.sheets_needed().map(|(sheets, _)| count("sheets", u64::from(sheets))));
     all.extend(fence(model).map(|l| length(model.yields.trimmer.profile.set_by.noun(), l)));
     all
 }

@@ -15,6 +15,7 @@ mod further;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
+use crate::app::panes::trimmer::words as profile_words;
 use crate::app::panes::yields::words;
 use crate::app::state::views::YieldView;
 use crate::app::state::yields::{StepRow, shown_layout, step_rows};
@@ -59,7 +60,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     sheet(model, answer, &rows, right, on);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
     let at = list(model, answer, &rows, steps, on);
-    in_words(&rows, on.above_figures(steps), on);
+    in_words(model, &rows, on.above_figures(steps), on);
     in_full(model, &rows, below, on);
     // Where the window is too low for the list, the step in hand is what is in focus.
     at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
@@ -95,7 +96,7 @@ fn in_full_rows(rows: &[StepRow], area: Rect) -> u16 {
 const FREE: u16 = 6;
 
 /// Every step in full below the list, where a high window leaves the room.
-fn in_words(rows: &[StepRow], area: Rect, on: &mut Surface) {
+fn in_words(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) {
     let top = rows.len() as u16 + 2;
     if rows.is_empty() || area.height < top + FREE {
         return;
@@ -110,6 +111,10 @@ fn in_words(rows: &[StepRow], area: Rect, on: &mut Surface) {
         }
         y = on.paragraph(room, y, &words, on.look.theme.dim) + 1;
     }
+    let words = format!("Trimmer: {}.", profile_words(&model.yields.trimmer, model.screen.unit));
+    if y + text::wrap(&words, usize::from(room.width)).len() as u16 <= room.height {
+        on.paragraph(room, y, &words, on.look.theme.dim);
+    }
 }
 
 /// The step in hand, every number of it.
@@ -123,8 +128,7 @@ fn in_full(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) {
 
 /// The numbers and steps keep a readable width; the drawing takes the rest.
 fn left_width(area: Rect) -> u16 {
-    let share = if area.width >= 100 { area.width * 4 / 7 } else { area.width / 2 };
-    share.clamp(42, 64).min(area.width)
+    (area.width / 2).clamp(42, 64).min(area.width)
 }
 
 /// What was asked; returns the row after it.
