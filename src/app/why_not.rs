@@ -24,7 +24,7 @@ impl When {
                 "a picture of anything is taken as it is: <photo> reads a paper by its white"
             }
             Self::IsPicture => {
-                "trios are for a picture of anything, which <picture-of-anything> reads: <photo-to-paper> notes a paper's colors"
+                "trios are for a picture of anything, which <picture-of-anything> reads: <photo-to-paper> notes a paper's colours"
             }
             Self::HasItem => "no line is picked",
             Self::HasShelf => {

@@ -31,7 +31,7 @@ const ENVIRONMENT: [(&str, &str); 7] = [
     ("XDG_DATA_HOME", "Where the book is kept, in the folder trimside; ~/.local/share where it is not set."),
     ("XDG_CONFIG_HOME", "Where your settings and theme are looked for; ~/.config where it is not set."),
     ("HOME", "What the two folders above are found by; with --data it need not be set."),
-    ("NO_COLOR, CLICOLOR, CLICOLOR_FORCE", "Whether the workbench paints colors."),
+    ("NO_COLOR, CLICOLOR, CLICOLOR_FORCE", "Whether the workbench paints colours."),
     ("COLORTERM", "truecolor or 24bit: swatches are painted as they are."),
     ("TERM", "What the terminal can show; dumb has no screen."),
     ("TMPDIR", "Where the throw-away copy of the demo lies while it is open."),

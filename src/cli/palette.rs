@@ -277,14 +277,14 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
 fn none_words(why: NoTrio) -> String {
     match why {
         NoTrio::TooFew(n) => format!(
-            "A trio takes three different colors and there {} only {n}: add more with n in the Palette pane, or name a list with --swatches FILE.csv.",
+            "A trio takes three different colours and there {} only {n}: add more with n in the Palette pane, or name a list with --swatches FILE.csv.",
             if n == 1 { "is" } else { "are" }
         ),
         NoTrio::Dismissed => {
             "You dismissed every trio of it: --model-alone shows them, Y in the Palette pane brings them back.".to_owned()
         }
         NoTrio::NotOnHand | NoTrio::NoBase => {
-            "Nothing on your shelf goes with it: leave out --on-hand to choose from all colors, or add to the shelf what you have."
+            "Nothing on your shelf goes with it: leave out --on-hand to choose from all colours, or add to the shelf what you have."
                 .to_owned()
         }
     }
@@ -303,7 +303,8 @@ fn trio_notes(list: &[Trio], json: bool) -> Vec<String> {
         notes.push(NOT_ALL_SEEN.to_owned());
     }
     if list.iter().all(|trio| trio.to_buy.is_some()) {
-        notes.push("No trio can be made from what is on hand alone; one color of each is to buy.".to_owned());
+        notes
+            .push("No trio can be made from what is on hand alone; one colour of each is to buy.".to_owned());
     }
     if !json {
         notes.push(DAYLIGHT.to_owned());
@@ -358,10 +359,10 @@ fn answer_picture(
     }
     write!(desk.out, "{}", show::picture(&library, &found, args.figures))?;
     if found.from_all {
-        writeln!(desk.note, "Nothing in these colors is on your shelf: chosen from the whole library.")?;
+        writeln!(desk.note, "Nothing in these colours is on your shelf: chosen from the whole library.")?;
     }
     if found.trios.is_empty() {
-        writeln!(desk.note, "A trio takes three different colors: the picture or the shelf has fewer.")?;
+        writeln!(desk.note, "A trio takes three different colours: the picture or the shelf has fewer.")?;
     }
     writeln!(desk.note, "{DAYLIGHT}")?;
     Ok(())

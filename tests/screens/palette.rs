@@ -118,7 +118,7 @@ fn a_measured_value_outlives_a_screen_value_typed_over_it() {
     bench.press("e 'colour' Enter Ctrl-u '#102030' Enter");
     let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
     assert_eq!((kept.lab, kept.hex, kept.measured), ([79.0, 3.0, 20.0], [0x10, 0x20, 0x30], true));
-    assert!(said(&bench).contains("the measured color stays"), "{}", said(&bench));
+    assert!(said(&bench).contains("the measured colour stays"), "{}", said(&bench));
 }
 
 #[test]
@@ -408,7 +408,7 @@ fn a_trio_goes_onto_the_card_in_hand() {
     let at = bench.model.palette.trios.iter().position(|t| t.kept.is_some()).unwrap();
     (0..at).for_each(|_| bench.press("J"));
     bench.press("a");
-    assert!(bench.text(100, 30).contains("Which color goes where"));
+    assert!(bench.text(100, 30).contains("Which colour goes where"));
     bench.press("Enter");
     let card = bench.model.mats.card(&bench.model.book).clone();
     assert_eq!(bench.model.book.items().name_of(card.base_item().unwrap()), "fern floor, letter");
@@ -514,7 +514,7 @@ fn what_the_pane_shows_stands_in_its_facts_too() {
     for wanted in [
         "favourite",
         "weakest pair",
-        "two of its colors are close",
+        "two of its colours are close",
         "patterns: seed heads",
         "only \"fern\"",
         "for the class",

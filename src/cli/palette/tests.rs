@@ -166,7 +166,7 @@ fn an_empty_list_says_why_and_what_would_do() {
         ask(&[words, &["--swatches", file.path().to_str().unwrap()]].concat(), false).unwrap().1
     };
     let one = said("name,hex\noat,#d9cbb0\n", &["trios", "oat"]);
-    assert!(one.contains("three different colors and there is only 1: add more"), "{one}");
+    assert!(one.contains("three different colours and there is only 1: add more"), "{one}");
     let two = said("name,hex\noat,#d9cbb0\nmoss,#5f7345\n", &["trios", "oat"]);
     assert!(two.contains("there are only 2: add more"), "{two}");
     let grey = "name,hex\nash,#808080\nsoot,#222222\npaper,#f4f4f4\n";

@@ -309,7 +309,7 @@ fn what_was_forgotten_stays_so_when_colours_are_merged() {
     put(&mut book, &forget);
     assert!(taste::habits(&book).is_empty());
     let merged = book.apply(&merge::merge(&book, id("fern too"), id("fern")).unwrap(), DAY).unwrap();
-    assert!(taste::habits(&book).is_empty(), "the card counts no more under its new color either");
+    assert!(taste::habits(&book).is_empty(), "the card counts no more under its new colour either");
     book.apply(&merged.inverse, DAY).unwrap();
     assert!(taste::habits(&book).is_empty());
     let forgotten = &book.settings().forgotten.cards;

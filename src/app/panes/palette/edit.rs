@@ -111,7 +111,7 @@ pub fn accept_field(ctx: &Ctx, id: SwatchId, field: Field, text: &str) -> Replie
     let Some(edit) = change::alter(id, &was, now) else { return Ok(Vec::new()) };
     let mut replies = vec![Reply::Edit(edit)];
     if kept_measured {
-        let words = "The screen value is changed; the measured color stays as it was.";
+        let words = "The screen value is changed; the measured colour stays as it was.";
         replies.push(Reply::Tell(Status::done(words)));
     }
     Ok(replies)
@@ -225,7 +225,7 @@ pub fn open_merge(pane: &PalettePane) -> Vec<Reply> {
         let detail = format!("{near}; its name stays as an alias of {}", pane.name(kept));
         row(pane.name(id), detail, PaletteChoice::Merge(kept, id))
     });
-    vec![Reply::pick("Which color is the same, and goes", rows.collect())]
+    vec![Reply::pick("Which colour is the same, and goes", rows.collect())]
 }
 
 /// Merges two colours.

@@ -33,7 +33,7 @@ pub fn staged(pane: &mut PalettePane, number: u64, stage: Stage) {
 }
 
 /// The words before the path of a picture of anything.
-pub const SCENE_ASKED: &str = "Picture of anything, for five colors (path of a PNG or JPEG):";
+pub const SCENE_ASKED: &str = "Picture of anything, for five colours (path of a PNG or JPEG):";
 
 /// What a picture is read for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -152,8 +152,8 @@ fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
     (view.cursor, view.trio) = (Cursor::default(), Cursor::default());
 }
 
-const FROM_SHELF: &str = "Nearest colors of your shelf to each; trios of the first ones below.";
-const FROM_NOTHING: &str = "Your library holds no color yet: <photo-new-swatch> adds the picked one.";
+const FROM_SHELF: &str = "Nearest colours of your shelf to each; trios of the first ones below.";
+const FROM_NOTHING: &str = "Your library holds no colour yet: <photo-new-swatch> adds the picked one.";
 const FROM_ALL: &str = "Nothing here is on your shelf: nearest of the whole library; trios below.";
 
 /// Runs a command of the photo view.
@@ -186,7 +186,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::PhotoNewSwatch => {
             let Some(hex) = view.picked().map(|r| r.hex) else { return Vec::new() };
             let what = PaletteText::NewNamed([hex.r, hex.g, hex.b]);
-            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the color {hex}:"), "")];
+            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the colour {hex}:"), "")];
         }
         _ => {}
     }
@@ -195,7 +195,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 
 fn no_trio() -> Reply {
     Reply::refuse(
-        "this picture makes no trio: it takes three different papers, and n adds the picked color to your library",
+        "this picture makes no trio: it takes three different papers, and n adds the picked colour to your library",
     )
 }
 

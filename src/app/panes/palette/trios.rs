@@ -178,7 +178,7 @@ pub fn read_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Result<[SwatchId; 
     let first = pane.picked().ok_or("pick a colour first")?;
     let names: Vec<&str> = text.split(',').map(str::trim).filter(|n| !n.is_empty()).collect();
     let [one, two] = names[..] else {
-        return Err("two more colors with a comma between them, such as moss pool, oat husk".to_owned());
+        return Err("two more colours with a comma between them, such as moss pool, oat husk".to_owned());
     };
     let three = [first, find(pane, ctx, one)?, find(pane, ctx, two)?];
     if three[0] == three[1] || three[1] == three[2] || three[0] == three[2] {
@@ -292,7 +292,7 @@ pub fn offer_orders(ctx: &Ctx, three: [SwatchId; 3]) -> Reply {
         let target = Target::Palette(PaletteChoice::Dress(order));
         PickRow { is_live, ..PickRow::new(dressed.words(ctx.book), detail, target) }
     });
-    Reply::pick("Which color goes where", rows.collect())
+    Reply::pick("Which colour goes where", rows.collect())
 }
 
 /// Puts three colours on the card in hand in this order.

@@ -24,11 +24,11 @@ pub const DAYLIGHT: &str = "Compare real chips in daylight.";
 
 /// How far to trust a photo. In one real photograph of a chart 19 of 23 colours came out first and all of them among the
 /// first three (our own measurement); light colours came out too light and deep ones too dark.
-pub const TRUST: &str = "Trust the first three, not the first alone: phones lighten and deepen colors.";
+pub const TRUST: &str = "Trust the first three, not the first alone: phones lighten and deepen colours.";
 
 /// Said of a picture of anything whose papers make no trio.
 pub const NO_SCENE_TRIO: &str =
-    "A trio takes three different papers, and fewer are here: <photo-new-swatch> adds the picked color.";
+    "A trio takes three different papers, and fewer are here: <photo-new-swatch> adds the picked colour.";
 
 /// How many inks are listed.
 const INKS: usize = 3;
@@ -125,7 +125,7 @@ pub fn held_sheets(book: &Book, id: SwatchId) -> String {
 }
 
 /// Said where nothing is held in a colour.
-const NOTHING_HELD: &str = "Nothing in this color on the shelf";
+const NOTHING_HELD: &str = "Nothing in this colour on the shelf";
 
 /// The lines of the shelf that have a colour; patterned papers stand apart.
 fn in_colour(book: &Book, id: SwatchId) -> impl Iterator<Item = (ItemId, &Item)> {
@@ -282,7 +282,7 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
             )
         }
         (None, Some(NoTrio::NotOnHand)) => {
-            format!("Nothing on your shelf goes with {}: <trios-on-hand> lets every color join.", of())
+            format!("Nothing on your shelf goes with {}: <trios-on-hand> lets every colour join.", of())
         }
         (None, Some(NoTrio::NoBase)) => no_base(pane, book),
         (None, _) => too_few(pane.all.len()),
@@ -294,9 +294,9 @@ fn no_base(pane: &PalettePane, book: &Book) -> String {
     match pane.base {
         Base::Picked => "No swatch is picked: <palette-back> shows all of them again.".to_owned(),
         Base::Paper(_) => {
-            format!("No color is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
+            format!("No colour is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
         }
-        Base::Card => "The card in hand wears no color yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
+        Base::Card => "The card in hand wears no colour yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
             .to_owned(),
     }
 }
@@ -306,7 +306,7 @@ fn too_few(swatches: usize) -> String {
     let is = if swatches == 1 { "is 1" } else { &format!("are {swatches}") };
     let more = if more == 1 { "one more" } else { "two more" };
     format!(
-        "A trio takes three colors and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list."
+        "A trio takes three colours and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list."
     )
 }
 

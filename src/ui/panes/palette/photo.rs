@@ -52,7 +52,7 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         y = on.paragraph(area, y, note, theme.warn);
     }
     if view.rows.is_empty() {
-        on.paragraph(area, y, "No color was found in it: try one taken closer, in even light.", theme.text);
+        on.paragraph(area, y, "No colour was found in it: try one taken closer, in even light.", theme.text);
         return None;
     }
     if !view.is_scene {
