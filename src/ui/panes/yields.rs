@@ -60,7 +60,9 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     sheet(model, answer, &rows, right, on);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
     let at = list(model, answer, &rows, steps, on);
-    in_words(model, &rows, on.above_figures(steps), on);
+    // The large figures stand above the step in hand, and want a free row there.
+    let kept = if on.figures.height > 0 { on.figures.height + 1 } else { 0 };
+    in_words(model, &rows, Rect { height: steps.height.saturating_sub(kept), ..steps }, on);
     in_full(model, &rows, below, on);
     // Where the window is too low for the list, the step in hand is what is in focus.
     at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
