@@ -83,7 +83,7 @@ fn sheets_logged_are_gone_after_a_restart_and_undo_brings_them_back() {
     again.send("u");
     again.wait_for("Done before this sitting");
     again.send("u");
-    again.wait_for("fern floor, letter    8 1/2 x 11 in         36");
+    again.wait_for("fern floor, letter    8 1/2 x 11 in      36");
     again.wait_until("saved", |s| s.contents().contains("saved"));
     again.send("q");
     assert!(again.wait_end().success());

@@ -72,8 +72,6 @@ fn a_class_goes_from_the_plan_to_packed_kits() {
     let dir = dir.path();
     let mut session = kept(dir);
     session.send("V");
-    session.wait_for("B books it");
-    session.send("B");
     session.wait_for("This plan is booked");
     let planned = asked(dir, &["plan", "--project", CLASS]);
     let sheets: i64 =
@@ -102,7 +100,8 @@ fn a_class_goes_from_the_plan_to_packed_kits() {
     to_the_end(&mut session);
     log_all(&mut session);
     let cut = taken(dir);
-    assert!(cut - before >= sheets && cut - before <= sheets + 1, "{} sheets of {sheets}", cut - before);
+    // The demo's class is one sheet short, which cannot be logged before it has come.
+    assert!((sheets - 1..=sheets + 1).contains(&(cut - before)), "{} sheets of {sheets}", cut - before);
     let outlook = asked(dir, &["stock", "class", "show", CLASS]);
     // Prepared: fourteen sets, one after the other; another kill in between loses none.
     session.send("\r");
@@ -116,6 +115,8 @@ fn a_class_goes_from_the_plan_to_packed_kits() {
     assert!(!session.wait_end().success());
     assert_eq!(stage(dir, "prepared"), (14, 14), "{outlook}");
     let mut session = open_at(dir, "Hedgerow");
+    // The stages open from the page of the day as from any other.
+    session.leaves_today = false;
     session.send(",a");
     session.wait_for("0 of 12 kits packed");
     // One piece is spoiled while packing: it is cut again, and the stage comes back.
