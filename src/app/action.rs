@@ -23,6 +23,7 @@ use crate::domain::library::base::TrioAsk;
 use crate::domain::planning::ProjectJob;
 use crate::domain::stock::SwatchId;
 use crate::domain::stock::import::{BadLine, StockRow};
+use crate::domain::stock::ways::ShortLine;
 
 /// One thing that happened.
 #[derive(Clone, Debug)]
@@ -179,6 +180,8 @@ pub enum Solved {
     Further(Box<FurtherFound>),
     /// What stands beside the answer of Yield.
     Beside(Box<BesideFound>),
+    /// What can be done where a class runs short.
+    Ways(Vec<ShortLine>),
     /// Trios, with what was asked.
     Trios(Box<TrioAsk>, Vec<Trio>),
     /// The colours of a picture, or why it cannot be read.

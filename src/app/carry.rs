@@ -134,6 +134,7 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
         Ask::Beside(_) => model.yields.beside.waiting = Some(number),
         Ask::Advice(_) => model.mats.advice.waiting = Some(number),
         Ask::EveryYield(_) => model.mats.every.waiting = Some(number),
+        Ask::Ways(_) => model.stock.ways.waiting = Some(number),
         Ask::Trios(_) => model.palette.trios_asked = Some(number),
         Ask::Photo(photo) => {
             photo.number = number;

@@ -3,6 +3,7 @@
 use super::state::beside::BesideAsk;
 use super::state::further::FurtherAsk;
 use super::state::photo::PhotoAsk;
+use super::state::stock::ways::WaysAsk;
 use crate::domain::book::Book;
 use crate::domain::cards::every_yield::EveryYield;
 use crate::domain::cards::file::Handed;
@@ -168,6 +169,8 @@ pub enum Ask {
     Further(Box<FurtherAsk>),
     /// What stands beside the answer of Yield.
     Beside(Box<BesideAsk>),
+    /// What can be done where a class runs short.
+    Ways(Box<WaysAsk>),
     /// Trios that go together.
     Trios(Box<TrioAsk>),
     /// The colours of a picture.

@@ -84,7 +84,7 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
         Target::Yield(choice) => Ok(yields::take(panes.yields, &ctx, choice)),
         Target::Mats(pick) => mats::pick::take(panes.mats, &ctx, pick),
         Target::Palette(choice) => palette::prompts::choose(panes.palette, &ctx, choice),
-        Target::Stock(choice) => stock::choose(&ctx, &choice),
+        Target::Stock(choice) => stock::choose(panes.stock, &ctx, &choice),
         Target::Project(id) => Ok(activate(&mut model.mats.card, &model.book, id)),
         Target::Command(id) => return anywhere::run(model, id),
         Target::Swatch(id) => {

@@ -86,6 +86,8 @@ pub fn settled(model: &mut Model, job: ProjectJob, plan: Result<Plan, String>) -
         }
     }
     model.stock.classes.outlook = None;
+    model.day.seen = None;
+    model.mats.every.outlook = None;
     let (panes, ctx) = model.panes();
     stock::look(panes.stock, &ctx);
     if next_booked(model) == Some(id) {

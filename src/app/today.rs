@@ -71,7 +71,6 @@ fn seen(model: &Model) -> Seen {
         run: rows::in_hand(&model.yields).map(|run| (run.done, run.strokes(), run.logged)),
         pace: model.yields.pace,
         after: model.yields.stage_paces,
-        plans: model.settling.plans.len(),
         is_trimmer_said: rows::is_trimmer_said(&model.yields),
     }
 }

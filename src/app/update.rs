@@ -71,7 +71,8 @@ fn follow(model: &mut Model) -> Vec<Effect> {
             Pane::Yield if is_wide && panes.yields.view == YieldView::Answer => {
                 panes::beside::follow(panes.yields, ctx).into_iter().collect()
             }
-            Pane::Yield | Pane::Stock => Vec::new(),
+            Pane::Stock => stock::ways::follow(panes.stock, ctx).into_iter().collect(),
+            Pane::Yield => Vec::new(),
         }
     });
     effects.extend(settling::follow(model));
@@ -213,6 +214,7 @@ fn saved(model: &mut Model, n: usize) -> Vec<Effect> {
 
 /// An answer goes to the pane that asked.
 fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
+    let has_room = model.overlays.is_empty() && model.pane == Pane::Stock && !model.day.is_open;
     in_panes(model, |panes, ctx| {
         if mats::weigh::solved(panes.mats, number, &solved) {
             return Vec::new();
@@ -225,6 +227,13 @@ fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
             }
             Solved::Photo(found) => palette::photo::solved(palette, number, *found),
             Solved::Colours(path, list) => palette::list::preview(palette, ctx, &path, list),
+            Solved::Ways(lines) => {
+                stock::ways::solved(panes.stock, ctx, (number, has_room), lines).into_iter().collect()
+            }
+            Solved::Failed(why) if panes.stock.ways.waiting == Some(number) => {
+                (panes.stock.ways.waiting, panes.stock.ways.open) = (None, None);
+                vec![Reply::refuse(why)]
+            }
             Solved::Failed(why) if palette.trios_asked == Some(number) => {
                 palette.trios_asked = None;
                 vec![Reply::refuse(why)]

@@ -9,6 +9,7 @@ use crate::domain::cutting::question::Question;
 use crate::domain::cutting::stop::Stop;
 use crate::domain::cutting::{chart, one_size};
 use crate::domain::planning::ProjectJob;
+use crate::domain::stock::ways::ways_out;
 use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, News};
 use std::time::Duration;
@@ -41,6 +42,7 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             let question = Question { may_turn, ..Question::new(piece, sheet.clone()) };
             one_size::answer_until(&question, stop).best
         })),
+        Ask::Ways(ask) => Solved::Ways(ways_out(&ask.book, ask.project, &ask.look, ask.today)),
         Ask::Trios(ask) => {
             let trios = ask.answer();
             Solved::Trios(ask, trios)
@@ -89,7 +91,7 @@ impl Desks {
         let desk = match ask {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
             Ask::Chart(_) | Ask::Trios(_) | Ask::Beside(_) => &self.charts,
-            Ask::Further(_) | Ask::EveryYield(_) => &self.further,
+            Ask::Further(_) | Ask::EveryYield(_) | Ask::Ways(_) => &self.further,
             Ask::Yield(_) | Ask::Advice(_) => &self.quick,
         };
         desk.ask(number, kind(&ask), ask)
@@ -108,6 +110,7 @@ const fn kind(ask: &Ask) -> u8 {
         Ask::Further(_) => 6,
         Ask::Beside(_) => 7,
         Ask::EveryYield(_) => 8,
+        Ask::Ways(_) => 9,
     }
 }
 

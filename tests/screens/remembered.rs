@@ -42,6 +42,8 @@ pub fn solved(ask: Ask) -> Solved {
     let file = match &ask {
         // An answer to a trio's question takes the question with it, and is quick.
         Ask::Trios(_) => return solve::solve(ask),
+        // A whole book is no key.
+        Ask::Ways(_) => return solve::solve(ask),
         Ask::Photo(photo) => std::fs::read(&photo.path).ok(),
         Ask::Colours(path) => std::fs::read(path).ok(),
         Ask::Yield(_)

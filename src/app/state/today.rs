@@ -41,8 +41,6 @@ pub struct Seen {
     pub pace: Pace,
     /// At each stage after the cuts.
     pub after: [Pace; Stage::ALL.len()],
-    /// Plans that are there.
-    pub plans: usize,
     /// What the trimmer is, as far as the first evening asks.
     pub is_trimmer_said: bool,
 }

@@ -12,7 +12,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
 use crate::domain::stock::assort::{self, Wanted};
-use crate::domain::stock::outlook::Outlook;
+use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::{Booking, Item, ItemId, ProjectId, shelf, shortage};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -105,7 +105,10 @@ pub struct ShortLine {
 
 /// Every short line of a look at a class with its ways out.
 pub fn ways_out(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> Vec<ShortLine> {
-    let short = look.needs.iter().filter(|n| n.missing > 0);
+    let short: Vec<&Need> = look.needs.iter().filter(|n| n.missing > 0).collect();
+    if short.is_empty() {
+        return Vec::new();
+    }
     let still = look.needs.iter().map(|n| (n.item, n.still())).collect();
     let lacks = look.needs.iter().map(|n| (n.item, n.missing)).collect();
     // What it lacks without any spares is the same question for every line.
@@ -119,6 +122,7 @@ pub fn ways_out(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> Vec<
         lacks: &lacks,
     });
     short
+        .into_iter()
         .map(|need| {
             let ask =
                 Ask { book, id, item: need.item, missing: need.missing, today, still: &still, lacks: &lacks };

@@ -17,7 +17,7 @@ use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{Item, ItemId, LogLine, booked, lot, pace, shelf};
+use crate::domain::stock::{Item, ItemId, LogLine, ProjectId, booked, lot, pace, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -246,12 +246,12 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     }
     all.extend(pane.classes.years.iter().flatten().cloned());
     let project = picked.and_then(|id| book.projects().get(id));
-    if let (Some(project), Some((_, outlook))) = (project, &pane.classes.outlook) {
+    if let (Some(project), Some((id, outlook))) = (project, &pane.classes.outlook) {
         if pane.open_class().is_some() {
             all.extend(of_form(pane, ctx, project));
         }
         all.push(said("come so far", stage_words(project, outlook)));
-        all.extend(of_outlook(ctx, project, outlook));
+        all.extend(of_outlook(ctx, project, outlook, ways(pane, ctx, *id)));
         let due = pane.classes.due.iter();
         all.extend(due.map(|d| said(format!("due {}", d.on), format!("{} {}", d.due.word(), d.words))));
         let cuts = pane.classes.cuts.iter();
@@ -315,10 +315,9 @@ pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
 }
 
 /// What can be done about what is short, a way a fact.
-fn pane_ways(ctx: &Ctx, project: &Project) -> Vec<Said> {
-    let Some(id) = ctx.book.find_project(&project.name) else { return Vec::new() };
+fn ways(pane: &StockPane, ctx: &Ctx, id: ProjectId) -> Vec<Said> {
     let currency = &ctx.book.settings().currency;
-    let ways = super::ways::lines(ctx, id).into_iter().flat_map(|l| l.ways);
+    let ways = pane.ways.of(ctx.book, id).unwrap_or_default().iter().flat_map(|l| &l.ways);
     ways.map(|w| said("it can be mended", format!("{}: {}", w.words, w.detail(currency)))).collect()
 }
 
@@ -338,7 +337,7 @@ fn beside_need(ctx: &Ctx, outlook: &Outlook, need: &Need) -> String {
 }
 
 /// The look at a class in words: needs, shortage, kit, cost.
-pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> {
+fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook, ways: Vec<Said>) -> Vec<Said> {
     let book = ctx.book;
     let mut all = Vec::new();
     for need in &outlook.needs {
@@ -360,9 +359,7 @@ pub fn of_outlook(ctx: &Ctx, project: &Project, outlook: &Outlook) -> Vec<Said> 
     }
     all.push(said("standing", standing(book, outlook)));
     all.extend(outlook.shortages(book).into_iter().map(|s| said("short", s)));
-    if outlook.needs.iter().any(|n| n.missing > 0) {
-        all.extend(pane_ways(ctx, project));
-    }
+    all.extend(ways);
     for line in &outlook.kit {
         let size = line.size.map_or_else(String::new, |s| format!(" {}", s.show_with_unit(ctx.unit)));
         let (made, what) = (line.made, line.words(book));

@@ -123,8 +123,8 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassNames
         | Id::ClassField
         | Id::ClassClose => return classes::run(pane, ctx, id),
-        Id::ClassWays => return vec![ways::open(pane, ctx).unwrap_or_else(Reply::refuse)],
-        Id::OrderWays => return vec![ways::open_line(pane, ctx).unwrap_or_else(Reply::refuse)],
+        Id::ClassWays => return ways::open(pane, ctx).unwrap_or_else(|why| vec![Reply::refuse(why)]),
+        Id::OrderWays => return ways::open_line(pane, ctx).unwrap_or_else(|why| vec![Reply::refuse(why)]),
         _ => return ask::open(pane, ctx, id).into_iter().collect(),
     }
     Vec::new()
@@ -285,12 +285,12 @@ fn release(pane: &StockPane) -> Option<Reply> {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn choose(ctx: &Ctx, choice: &StockChoice) -> Replies {
+pub fn choose(pane: &StockPane, ctx: &Ctx, choice: &StockChoice) -> Replies {
     Ok(match choice {
         StockChoice::Pack(id) => vec![Reply::Form(FormFor::ReceivePack(*id))],
         StockChoice::PackFields(id) => packs::fields(ctx, *id).into_iter().collect(),
         StockChoice::PackField(id, field) => packs::change(ctx, *id, *field).into_iter().collect(),
-        StockChoice::Way(id, item, words) => ways::take(ctx, *id, *item, words)?,
+        StockChoice::Way(id, item, words) => ways::take(pane, ctx, *id, *item, words)?,
         StockChoice::SwapFrom(id, from) => class_more::swap_to(ctx, *id, *from)?,
         StockChoice::SwapTo(id, from, to) => {
             class_more::changed(ctx, *id, &Change::Swap { from: *from, to: *to })?

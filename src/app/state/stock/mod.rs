@@ -8,6 +8,7 @@ pub mod orders;
 pub mod preview;
 pub mod sort;
 pub mod texts;
+pub mod ways;
 
 use super::views::{StockView, Tab};
 use crate::app::input::list::Cursor;
@@ -48,6 +49,8 @@ pub struct StockPane {
     pub bookings: Vec<BookingId>,
     /// A count day that goes on or was left.
     pub count: Option<count::CountDay>,
+    /// What can be done where a class runs short.
+    pub ways: ways::Ways,
     /// The field in hand of the line or the class that is open.
     pub field: Cursor,
     /// A list from outside that is being looked at.
