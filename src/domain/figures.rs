@@ -37,17 +37,7 @@ pub enum ProjectField {
 
 impl ProjectField {
     /// Those of every project, in the order of its form.
-    pub const ALL: [Self; 9] = [
-        Self::Name,
-        Self::Day,
-        Self::Seats,
-        Self::Samples,
-        Self::SpoilagePercent,
-        Self::SpoilagePieces,
-        Self::SeatPrice,
-        Self::Minutes,
-        Self::HourRate,
-    ];
+    pub const ALL: &[Self] = Self::OF_CLASS.split_at(9).0;
 
     /// All of a class, in the order of its form: those of every project first. The note has its own line.
     pub const OF_CLASS: [Self; 17] = [
@@ -72,7 +62,7 @@ impl ProjectField {
 
     /// Those of the form of this project: a batch that is no class has no seats to speak of.
     pub const fn of(project: &Project) -> &'static [Self] {
-        if project.seats > 0 { &Self::OF_CLASS } else { &Self::ALL }
+        if project.seats > 0 { &Self::OF_CLASS } else { Self::ALL }
     }
 
     /// What is asked where it is typed.

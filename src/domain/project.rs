@@ -205,6 +205,22 @@ pub struct PieceWanted {
     pub grain: Grain,
 }
 
+impl PieceWanted {
+    /// A piece that is cut straight, may turn, and has no paper yet.
+    pub fn new(name: impl Into<String>, size: Size, count: u32) -> Self {
+        Self {
+            name: name.into(),
+            size,
+            count,
+            paper: None,
+            turn: true,
+            made_by: MadeBy::Straight,
+            allowance: Length::ZERO,
+            grain: Grain::Unknown,
+        }
+    }
+}
+
 /// A counted thing: so many a set.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Supply {

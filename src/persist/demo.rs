@@ -7,7 +7,6 @@ use crate::domain::book::Book;
 use crate::domain::cards::fold::{Fold, FoldKind, Side};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::layer::{LayerPlace, Shape};
-use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::make::Make;
 use crate::domain::cards::paper;
 use crate::domain::cards::reveal::Reveal;
@@ -322,14 +321,9 @@ fn project(demo: &Demo, row: &DemoProject) -> Result<Project, String> {
     for (name, size, count, paper, turn) in &row.pieces {
         let paper = find_or_none(demo, paper)?;
         pieces.push(PieceWanted {
-            made_by: MadeBy::Straight,
-            name: name.clone(),
-            size: read_size(size)?,
-            count: *count,
             paper,
             turn: *turn,
-            allowance: Length::ZERO,
-            grain: Grain::Unknown,
+            ..PieceWanted::new(name.clone(), read_size(size)?, *count)
         });
     }
     Ok(Project {

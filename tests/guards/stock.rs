@@ -4,10 +4,8 @@ use crate::outside::stock::{Bench, DAY, cents, size};
 use jiff::civil::date;
 use trimside::domain::cutlist::{self, Counted, CutList};
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::project::{PieceWanted, Project, ProjectCard};
-use trimside::domain::size::Grain;
 use trimside::domain::stock::assort::{Wanted, cover};
 use trimside::domain::stock::class::kit;
 use trimside::domain::stock::cost::Costs;
@@ -18,16 +16,7 @@ use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::{Assortment, Item, ItemId, Kind, NewLine, Order, State};
 
 fn strip(paper: ItemId, turn: bool) -> PieceWanted {
-    PieceWanted {
-        name: "strip".to_owned(),
-        size: size("2x3"),
-        count: 1,
-        paper: Some(paper),
-        turn,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    }
+    PieceWanted { paper: Some(paper), turn, ..PieceWanted::new("strip", size("2x3"), 1) }
 }
 
 /// A pack of two papers for 7.00.

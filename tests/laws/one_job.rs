@@ -171,14 +171,15 @@ impl Year {
         let envelope = self.book.items().iter().find(|(_, i)| i.kind == Kind::Envelope).map(|(id, _)| id);
         let dice = &mut self.dice;
         let piece = |dice: &mut Dice, at: usize| PieceWanted {
-            name: format!("piece {at}"),
-            size: Size::new(sixteenths(4 * (4 + dice.roll(21))), sixteenths(4 * (4 + dice.roll(21)))),
-            count: 1 + dice.roll(3) as u32,
             paper: Some(papers[dice.roll(papers.len())]),
             turn: dice.roll(4) > 0,
-            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
             allowance: [Length::ZERO, sixteenths(2)][dice.roll(2)],
             grain: grain(dice),
+            ..PieceWanted::new(
+                format!("piece {at}"),
+                Size::new(sixteenths(4 * (4 + dice.roll(21))), sixteenths(4 * (4 + dice.roll(21)))),
+                1 + dice.roll(3) as u32,
+            )
         };
         let pieces = (0..=dice.roll(3)).map(|at| piece(dice, at)).collect();
         let cards = (0..dice.roll(2)).map(|_| design(dice, &papers)).collect();
@@ -553,16 +554,8 @@ fn grain_counts_in_the_need_as_it_does_in_the_plan() {
     let item = Item { size, grain: Grain::Long, ..Item::new("fern", Kind::PlainSheet) };
     year.apply(&Edit::Item(Row::add(fern, item)));
     year.receive(fern, 4);
-    let piece = PieceWanted {
-        name: "strip".into(),
-        size: inches(3, 8),
-        count: 12,
-        paper: Some(fern),
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Long,
-    };
+    let piece =
+        PieceWanted { paper: Some(fern), grain: Grain::Long, ..PieceWanted::new("strip", inches(3, 8), 12) };
     let id = year.book.projects().next();
     let project = Project { date: Some(date(2026, 4, 1)), pieces: vec![piece], ..Project::new("strips") };
     year.apply(&Edit::Project(Row::add(id, project)));
@@ -600,14 +593,8 @@ fn work_without_a_day_never_makes_a_dated_class_short_in_silence() {
     year.receive(plum, 10);
     let mut make = |name: &str, count: u32, day| {
         let piece = PieceWanted {
-            name: "panel".into(),
-            size: Size::new(Length::inches(12), Length::inches(12)),
-            count,
             paper: Some(plum),
-            turn: true,
-            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-            allowance: Length::ZERO,
-            grain: Grain::Unknown,
+            ..PieceWanted::new("panel", Size::new(Length::inches(12), Length::inches(12)), count)
         };
         let id = year.book.projects().next();
         let project = Project { date: day, pieces: vec![piece], ..Project::new(name) };

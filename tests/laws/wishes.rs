@@ -227,14 +227,10 @@ fn add_project(book: &Book, dice: &mut Dice) -> Edit {
     let card = card(book, dice);
     let paper = card.base_item();
     let piece = PieceWanted {
-        name: "strip".into(),
-        size: dice.size(),
-        count: 2,
         paper,
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
         allowance: Length::sixteenths(dice.roll(3) as i64),
         grain: Grain::Long,
+        ..PieceWanted::new("strip", dice.size(), 2)
     };
     let project = Project {
         date: Some(dice.day()),

@@ -6,13 +6,11 @@ use jiff::civil::{Date, date};
 use trimside::domain::book::Book;
 use trimside::domain::cutting::planner::InTurn;
 use trimside::domain::edit::Edit;
-use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::planning;
 use trimside::domain::project::{
     PieceWanted, Progress, Project, ProjectCard, Sale, SaleKind, Stage, Supply, Teaching,
 };
-use trimside::domain::size::Grain;
 use trimside::domain::stock::calendar::{Due, calendar};
 use trimside::domain::stock::class::{self, OpenPapers};
 use trimside::domain::stock::class_change::{self, Change};
@@ -25,16 +23,7 @@ use trimside::domain::stock::{Item, ItemId, Kind, ProjectId, booked, cost_told, 
 
 /// A mat 4 x 5 1/4: four go on a sheet of letter.
 fn mats(paper: ItemId, count: u32) -> PieceWanted {
-    PieceWanted {
-        name: "mat".into(),
-        size: size("4x5.25"),
-        count,
-        paper: Some(paper),
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    }
+    PieceWanted { paper: Some(paper), ..PieceWanted::new("mat", size("4x5.25"), count) }
 }
 
 fn class_of(name: &str, day: Date, seats: u32, pieces: Vec<PieceWanted>) -> Project {
@@ -300,16 +289,7 @@ fn where_nothing_has_a_price_that_is_said_once_and_no_zero_stands_for_it() {
 }
 
 fn tags(count: u32) -> PieceWanted {
-    PieceWanted {
-        name: "tag".into(),
-        size: size("2x3"),
-        count,
-        paper: None,
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    }
+    PieceWanted::new("tag", size("2x3"), count)
 }
 
 #[test]

@@ -11,7 +11,7 @@ use trimside::domain::cutting::leftover;
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::InTurn;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::length::{Length, Unit};
+use trimside::domain::length::Unit;
 use trimside::domain::money::Money;
 use trimside::domain::planning::{self, ProjectJob, Takes};
 use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
@@ -25,7 +25,7 @@ use trimside::domain::stock::needs::{Basis, Needs, Settled, alone_on_a_sheet, ne
 use trimside::domain::stock::reorder::{reorder, wanting};
 use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::{
-    Assortment, Booking, Item, ItemId, Kind, NewLine, ProjectId, State, class, shelf,
+    Assortment, Booking, Item, ItemId, Kind, NewLine, ProjectId, State, Swatch, SwatchId, class, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -50,6 +50,21 @@ impl Bench {
     pub fn item(&mut self, item: Item) -> ItemId {
         let id = self.0.items().next();
         self.do_it(&Edit::Item(Row::add(id, item)));
+        id
+    }
+
+    pub fn swatch(&mut self, name: &str, lab: [f64; 3]) -> SwatchId {
+        let id = self.0.swatches().next();
+        let new = Swatch {
+            name: name.into(),
+            family: String::new(),
+            lab,
+            measured: false,
+            hex: [0; 3],
+            former_names: Vec::new(),
+            note: String::new(),
+        };
+        self.do_it(&Edit::Swatch(Row::add(id, new)));
         id
     }
 
@@ -166,16 +181,7 @@ fn the_offcut_is_used_first() {
     let offcut = bench.0.offcuts().iter().next().unwrap().0;
     assert_eq!(bench.0.offcut_count(offcut), 1);
     for (what, takes_it) in [("1x3", true), ("1.5x5.25", true), ("2x2", false)] {
-        let piece = PieceWanted {
-            name: what.into(),
-            size: size(what),
-            count: 1,
-            paper: Some(pattern),
-            turn: true,
-            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-            allowance: Length::ZERO,
-            grain: Grain::Unknown,
-        };
+        let piece = PieceWanted { paper: Some(pattern), ..PieceWanted::new(what, size(what), 1) };
         let id = bench.project(Project { pieces: vec![piece], ..Project::new(what) });
         let takes = needed(&bench.0, id).takes;
         assert_eq!(takes.offcuts.get(&offcut), takes_it.then_some(&1), "{what}");
@@ -191,16 +197,7 @@ fn photo_mats_take_eight_sheets() {
     // Task 4: 40 photo mats 3 1/2 x 5 from letter: 5 a sheet, 8 sheets.
     let mut bench = Bench::default();
     let letter = bench.paper("fern", "8.5x11", 45);
-    let piece = PieceWanted {
-        name: "photo mat".into(),
-        size: size("3.5x5"),
-        count: 40,
-        paper: Some(letter),
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    };
+    let piece = PieceWanted { paper: Some(letter), ..PieceWanted::new("photo mat", size("3.5x5"), 40) };
     let id = bench.project(Project { pieces: vec![piece], ..Project::new("album") });
     let needs = needed(&bench.0, id);
     assert_eq!(alone_on_a_sheet(&bench.0, &needs.list.pieces[0]), 5);
@@ -214,16 +211,7 @@ fn pieces_are_rounded_up_after_the_allowance_then_sheets() {
     // sheet (2 1/2 x 3 on 8 1/2 x 11 lying 3 x 4 turned; arithmetic): 2 sheets.
     let mut bench = Bench::default();
     let paper = bench.paper("fern", "9x10", 45);
-    let piece = PieceWanted {
-        name: "tag".into(),
-        size: size("3x2.5"),
-        count: 1,
-        paper: Some(paper),
-        turn: false,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    };
+    let piece = PieceWanted { paper: Some(paper), turn: false, ..PieceWanted::new("tag", size("3x2.5"), 1) };
     let id = bench.project(Project {
         seats: 12,
         samples: 1,
@@ -446,22 +434,9 @@ fn count_day_logs_the_differences() {
 #[test]
 fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
     use trimside::domain::stock::import::StockRow;
-    use trimside::domain::stock::{KeptTrio, Swatch, TrioId, refresh};
+    use trimside::domain::stock::{KeptTrio, TrioId, refresh};
     let mut bench = Bench::default();
-    let mut swatch = |name: &str, lab: [f64; 3]| {
-        let id = bench.0.swatches().next();
-        let new = Swatch {
-            name: name.into(),
-            family: String::new(),
-            lab,
-            measured: false,
-            hex: [0; 3],
-            former_names: Vec::new(),
-            note: String::new(),
-        };
-        bench.0.apply(&Edit::Swatch(Row::add(id, new)), DAY).unwrap();
-        id
-    };
+    let mut swatch = |name: &str, lab: [f64; 3]| bench.swatch(name, lab);
     let colours = [
         swatch("fern", [50.0, -30.0, 20.0]),
         swatch("moss", [48.0, -28.0, 22.0]),

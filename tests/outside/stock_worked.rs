@@ -3,10 +3,8 @@
 use super::stock::{Bench, DAY, booking_of, cents, needed, size};
 use jiff::civil::date;
 use trimside::domain::edit::Edit;
-use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::project::{PieceWanted, Project, Supply};
-use trimside::domain::size::Grain;
 use trimside::domain::stock::class::OpenPapers;
 use trimside::domain::stock::cost::costs;
 use trimside::domain::stock::lot::lots;
@@ -16,16 +14,7 @@ use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine, class, shelf};
 
 fn piece(paper: ItemId, sides: &str, count: u32) -> PieceWanted {
-    PieceWanted {
-        name: format!("piece {sides}"),
-        size: size(sides),
-        count,
-        paper: Some(paper),
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    }
+    PieceWanted { paper: Some(paper), ..PieceWanted::new(format!("piece {sides}"), size(sides), count) }
 }
 
 #[test]

@@ -2,29 +2,17 @@
 //! when it is taken and taken back.
 
 use super::stock::{Bench, DAY, booking_of, cents, settled, size};
-use super::year_worked::swatch;
 use jiff::civil::{Date, date};
 use trimside::domain::book::Book;
-use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::project::{PieceWanted, Project};
-use trimside::domain::size::Grain;
 use trimside::domain::stock::needs::Settled;
 use trimside::domain::stock::outlook::{Outlook, outlook};
 use trimside::domain::stock::ways::{How, Way, ways_out};
 use trimside::domain::stock::{Assortment, Item, ItemId, Kind, ProjectId, State};
 
 fn panels(paper: ItemId, count: u32) -> PieceWanted {
-    PieceWanted {
-        name: "panel".into(),
-        size: size("4x5.25"),
-        count,
-        paper: Some(paper),
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    }
+    PieceWanted { paper: Some(paper), ..PieceWanted::new("panel", size("4x5.25"), count) }
 }
 
 fn look(book: &Book, id: ProjectId) -> Outlook {
@@ -79,10 +67,10 @@ struct Spring {
 /// (25 / 4 = 6.25). 4 are there, 2 of them are set aside for a class that comes before: 2 for this one, 5 are missing.
 fn spring() -> Spring {
     let mut bench = Bench::default();
-    let green = swatch(&mut bench, "fern", [50.0, -30.0, 20.0]);
-    let mossy = swatch(&mut bench, "moss", [48.0, -28.0, 22.0]);
-    let sagy = swatch(&mut bench, "sage", [46.0, -26.0, 20.0]);
-    let red = swatch(&mut bench, "brick", [45.0, 40.0, 30.0]);
+    let green = bench.swatch("fern", [50.0, -30.0, 20.0]);
+    let mossy = bench.swatch("moss", [48.0, -28.0, 22.0]);
+    let sagy = bench.swatch("sage", [46.0, -26.0, 20.0]);
+    let red = bench.swatch("brick", [45.0, 40.0, 30.0]);
     let mut paper = |name: &str, sheet: &str, colour, (pack, price): (u32, Option<Money>)| {
         bench.item(Item {
             size: Some(size(sheet)),
@@ -258,8 +246,8 @@ fn no_more_spares_are_given_up_than_have_to_be() {
 fn envelopes_run_short_too() {
     use trimside::domain::project::ProjectCard;
     let mut bench = Bench::default();
-    let chalk = swatch(&mut bench, "chalk", [50.0, -30.0, 20.0]);
-    let ivory = swatch(&mut bench, "ivory", [48.0, -28.0, 22.0]);
+    let chalk = bench.swatch("chalk", [50.0, -30.0, 20.0]);
+    let ivory = bench.swatch("ivory", [48.0, -28.0, 22.0]);
     let mut envelope = |name: &str, sheet: &str, colour, n| {
         let id = bench.item(Item {
             size: Some(size(sheet)),

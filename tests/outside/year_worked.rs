@@ -7,22 +7,7 @@ use trimside::domain::project::{PaperRef, Project, ProjectCard};
 use trimside::domain::stock::import::StockRow;
 use trimside::domain::stock::instead::{self, Close};
 use trimside::domain::stock::refresh::{Refresh, What, refresh, replacement, touched};
-use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, State, Swatch, SwatchId, TrioId};
-
-pub fn swatch(bench: &mut Bench, name: &str, lab: [f64; 3]) -> SwatchId {
-    let id = bench.0.swatches().next();
-    let new = Swatch {
-        name: name.into(),
-        family: String::new(),
-        lab,
-        measured: false,
-        hex: [0; 3],
-        former_names: Vec::new(),
-        note: String::new(),
-    };
-    bench.do_it(&Edit::Swatch(Row::add(id, new)));
-    id
-}
+use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, State, SwatchId, TrioId};
 
 fn of_mill(bench: &mut Bench, name: &str, kind: Kind, sheet: &str, colour: Option<SwatchId>) -> ItemId {
     let size = (!sheet.is_empty()).then(|| size(sheet));
@@ -51,8 +36,8 @@ fn up_to_three_stands_in_up_to_six_is_near_and_beyond_is_nothing() {
         (30.0, None),
     ] {
         let mut bench = Bench::default();
-        let one = swatch(&mut bench, "slate", [50.0 - apart / 2.0, 0.0, 0.0]);
-        let two = swatch(&mut bench, "rain", [50.0 + apart / 2.0, 0.0, 0.0]);
+        let one = bench.swatch("slate", [50.0 - apart / 2.0, 0.0, 0.0]);
+        let two = bench.swatch("rain", [50.0 + apart / 2.0, 0.0, 0.0]);
         let a = of_mill(&mut bench, "slate", Kind::PlainSheet, "8.5x11", Some(one));
         let b = of_mill(&mut bench, "rain", Kind::PlainSheet, "8.5x11", Some(two));
         let found = replacement(&bench.0, a, DAY);
@@ -65,7 +50,7 @@ fn up_to_three_stands_in_up_to_six_is_near_and_beyond_is_nothing() {
 #[test]
 fn a_list_of_papers_says_nothing_of_ink_pads_and_tape() {
     let mut bench = Bench::default();
-    let fern = swatch(&mut bench, "fern", [50.0, -30.0, 20.0]);
+    let fern = bench.swatch("fern", [50.0, -30.0, 20.0]);
     let paper = of_mill(&mut bench, "fern, letter", Kind::PlainSheet, "8.5x11", Some(fern));
     let pad = of_mill(&mut bench, "fern ink", Kind::InkPad, "", Some(fern));
     let tape = of_mill(&mut bench, "tape", Kind::Adhesive, "", None);
@@ -109,9 +94,9 @@ fn one_size_of_a_name_leaves_and_the_other_stays() {
 fn a_year_touches_charts_cards_trios_and_classes() {
     let mut bench = Bench::default();
     let colours = [
-        swatch(&mut bench, "fern", [50.0, -30.0, 20.0]),
-        swatch(&mut bench, "moss", [48.0, -28.0, 22.0]),
-        swatch(&mut bench, "brick", [45.0, 40.0, 30.0]),
+        bench.swatch("fern", [50.0, -30.0, 20.0]),
+        bench.swatch("moss", [48.0, -28.0, 22.0]),
+        bench.swatch("brick", [45.0, 40.0, 30.0]),
     ];
     let letter = of_mill(&mut bench, "fern, letter", Kind::PlainSheet, "8.5x11", Some(colours[0]));
     let square = of_mill(&mut bench, "fern, 12x12", Kind::PlainSheet, "12x12", Some(colours[0]));

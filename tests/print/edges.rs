@@ -13,7 +13,7 @@ use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::pages::shelf::Labelled;
 use trimside::domain::pages::trios::Form;
 use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
-use trimside::domain::size::{Grain, Size};
+use trimside::domain::size::Size;
 use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, OffcutId, ProjectId, Swatch, SwatchId, TrioId};
 use trimside::exchange::write::svg::svg;
 
@@ -113,16 +113,7 @@ fn book(name: impl Fn(&str) -> String) -> (Book, ProjectId, SwatchId) {
             base_paper: Some(PaperRef::Shelf(ids[0])),
             ..ProjectCard::new(name("card"), face)
         }],
-        pieces: vec![PieceWanted {
-            name: name("strip"),
-            size: face,
-            count: 2,
-            paper: Some(ids[2]),
-            turn: true,
-            made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-            allowance: Length::ZERO,
-            grain: Grain::Unknown,
-        }],
+        pieces: vec![PieceWanted { paper: Some(ids[2]), ..PieceWanted::new(name("strip"), face, 2) }],
         supplies: vec![Supply { item: ids[1], count: 1 }],
         note: name("welcome"),
         date: Some(DAY),

@@ -1,7 +1,9 @@
 //! What Enter takes over from a further answer: the row's own promise holds in the pane that it lands in.
 
 use super::harness::Bench;
+use trimside::app::action::Action;
 use trimside::app::facts;
+use trimside::app::panes::beside;
 use trimside::domain::cards::layer::Shape;
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::length::{Length, Unit};
@@ -39,6 +41,20 @@ fn papers_of_one_size_share_their_rows() {
     let rows = text.matches("4 x 5 3/8 in): 6 a sheet instead of 4").count();
     assert_eq!(rows, 2, "{text}");
     assert!(text.contains("chalk, 12x12 and 5 more"), "{text}");
+}
+
+/// The wide answer counts every paper too: the six that may turn and the four whose pattern runs one way.
+#[test]
+fn beside_the_answer_as_many_papers_are_counted() {
+    let mut bench = Bench::demo();
+    bench.act(Action::Room(160));
+    bench.press("p '4-1/8x5-3/8' Enter");
+    let (asked, found) = bench.model.yields.beside.both().expect("it is asked from 120 columns on");
+    let lines = beside::near_lines(asked, found, Unit::Inch);
+    assert_eq!(
+        lines[0],
+        "1/8 in narrower (4 x 5 3/8 in): 6 a sheet instead of 4, on chalk, 12x12 and 9 more"
+    );
 }
 
 /// By hand: fronts of 4 1/4 x 5 1/2 with 1/16 showing have mats of 4 1/8 x 5 3/8, four on a 12 x 12; with 1/8 showing they

@@ -335,14 +335,8 @@ fn pinwheels(mats: u32, tags: u32) -> Bench {
         .expect("the demo has plain craft squares");
     let was = bench.model.book.projects().get(id).unwrap().clone();
     let wanted = |name: &str, w: i64, h: i64, count: u32| PieceWanted {
-        name: name.to_owned(),
-        size: Size::new(Length::inches(w), Length::inches(h)),
-        count,
         paper: Some(paper),
-        turn: true,
-        made_by: trimside::domain::cards::made_by::MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
+        ..PieceWanted::new(name.to_owned(), Size::new(Length::inches(w), Length::inches(h)), count)
     };
     let pieces = [wanted("mat", 5, 7, mats), wanted("tag", 2, 2, tags)];
     let now = Project {

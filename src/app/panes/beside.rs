@@ -10,7 +10,7 @@ use crate::app::state::yields::YieldPane;
 use crate::domain::cutting::neighbours;
 use crate::domain::length::Unit;
 use crate::domain::shelf_answers::held;
-use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperChoice, PaperRow};
+use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperRow};
 
 /// Asks, where what is there answers another question.
 pub fn follow(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
@@ -60,33 +60,18 @@ pub fn row(row: &PaperRow, of: &PaperAsk, on_hand: u64, unit: Unit) -> Vec<Strin
     ]
 }
 
-/// What is said of all papers: the cheapest, the one with the least waste, what leaves.
-pub fn wishes(choice: &PaperChoice) -> Vec<String> {
-    crate::domain::shelf_answers::which_paper::wishes(choice)
-}
-
 /// Sizes near the piece that give more, each once with the papers that it is so on.
 pub fn near_lines(asked: &BesideAsk, found: &BesideFound, unit: Unit) -> Vec<String> {
-    let mut all: Vec<(String, Vec<String>)> = Vec::new();
+    let mut all: Vec<(String, Vec<usize>)> = Vec::new();
     for one in &found.near {
-        let (Some(piece), Some(sheet)) = (asked.near.pieces.get(one.piece), asked.near.sheets.get(one.sheet))
-        else {
-            continue;
-        };
+        let Some(piece) = asked.near.pieces.get(one.piece) else { continue };
         for row in &one.near.rows {
             let words = neighbours::words(row, piece.size, one.near.now, unit);
             match all.iter_mut().find(|(same, _)| *same == words) {
-                Some((_, names)) => names.push(sheet.name.clone()),
-                None => all.push((words, vec![sheet.name.clone()])),
+                Some((_, sheets)) => sheets.extend(one.sheets()),
+                None => all.push((words, one.sheets())),
             }
         }
     }
-    let on = |(words, names): (String, Vec<String>)| {
-        let first = names.first().cloned().unwrap_or_default();
-        match names.len() {
-            0 | 1 => format!("{words}, on {first}"),
-            n => format!("{words}, on {first} and {} more", n - 1),
-        }
-    };
-    all.into_iter().map(on).collect()
+    all.into_iter().map(|(words, sheets)| format!("{words}, on {}", asked.near.named(&sheets))).collect()
 }

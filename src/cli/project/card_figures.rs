@@ -99,10 +99,7 @@ impl CardFigures {
         paper.put(book, ["--paper", "--other-paper"], unit, &mut card.base_paper)?;
         given("--base", self.base.as_ref(), |text| measure_base(card, &yes_or_none(text), unit))?;
         given("--made-by", self.made_by.as_ref(), |text| {
-            let way = MadeBy::from_word(text)?;
-            card.base_allowance = way.allowance_after(card.base_made_by, card.base_allowance);
-            card.base_made_by = way;
-            Ok(())
+            MadeBy::from_word(text).map(|way| way.put(&mut card.base_made_by, &mut card.base_allowance))
         })?;
         given("--allowance", self.allowance.as_ref(), |text| {
             cardread::length_or_zero(text, unit).map(|l| card.base_allowance = l)

@@ -202,10 +202,7 @@ fn lying(more: &LayerFigures, layer: &mut CardLayer, unit: Unit) -> Result<(), S
         Ok(())
     })?;
     given("--made-by", more.made_by.as_ref(), |text| {
-        let way = MadeBy::from_word(text)?;
-        layer.allowance = way.allowance_after(layer.made_by, layer.allowance);
-        layer.made_by = way;
-        Ok(())
+        MadeBy::from_word(text).map(|way| way.put(&mut layer.made_by, &mut layer.allowance))
     })?;
     given("--allowance", more.allowance.as_ref(), |text| {
         cardread::length_or_zero(text, unit).map(|l| layer.allowance = l)

@@ -12,11 +12,11 @@ use crate::domain::cards::made_by::MadeBy;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::figures::count;
 use crate::domain::harmless::{harmless, is_blank};
-use crate::domain::length::{Length, Unit};
+use crate::domain::length::Unit;
 use crate::domain::near::instead;
 use crate::domain::project::{PieceWanted, Project, Supply};
 use crate::domain::reckon;
-use crate::domain::size::{Grain, Size};
+use crate::domain::size::Size;
 use crate::domain::stock::{Kind, ProjectId};
 use crate::persist::Store;
 
@@ -158,16 +158,7 @@ fn new_piece(name: &str) -> Result<PieceWanted, String> {
     if is_blank(name) {
         return Err("a piece needs a name that can be seen".to_owned());
     }
-    Ok(PieceWanted {
-        name: name.trim().to_owned(),
-        size: Size::default(),
-        count: 1,
-        paper: None,
-        turn: true,
-        made_by: MadeBy::Straight,
-        allowance: Length::ZERO,
-        grain: Grain::Unknown,
-    })
+    Ok(PieceWanted::new(name.trim().to_owned(), Size::default(), 1))
 }
 
 fn no_piece(project: &Project, name: &str, more: &str) -> String {
@@ -190,10 +181,7 @@ fn change_piece(ask: &PieceAsk, book: &Book, piece: &mut PieceWanted, unit: Unit
         Ok(())
     })?;
     given("--made-by", ask.made_by.as_ref(), |text| {
-        let way = MadeBy::from_word(text)?;
-        piece.allowance = way.allowance_after(piece.made_by, piece.allowance);
-        piece.made_by = way;
-        Ok(())
+        MadeBy::from_word(text).map(|way| way.put(&mut piece.made_by, &mut piece.allowance))
     })?;
     given("--allowance", ask.allowance.as_ref(), |text| {
         cardread::length_or_zero(text, unit).map(|l| piece.allowance = l)

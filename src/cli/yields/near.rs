@@ -150,7 +150,7 @@ fn held_json(ask: &PaperAsk, choice: &PaperChoice, near: Option<&[NearHeld]>, un
         // Each paper has a row of its own, in the order of the shelf.
         let mut rows: Vec<(usize, &NearHeld)> = Vec::new();
         for one in near {
-            rows.extend(std::iter::once(one.sheet).chain(one.alike.iter().copied()).map(|at| (at, one)));
+            rows.extend(one.sheets().into_iter().map(|at| (at, one)));
         }
         rows.sort_by_key(|(at, _)| *at);
         let row = |(at, one): (usize, &NearHeld)| {

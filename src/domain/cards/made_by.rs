@@ -102,11 +102,14 @@ impl MadeBy {
         }
     }
 
-    /// The paper around a part that is made another way from now on: the usual of the new way, unless a person's own
+    /// Makes a part this way from now on: the paper around it becomes the usual of the new way, unless a person's own
     /// stands there.
-    pub fn allowance_after(self, was: Self, allowance: Length) -> Length {
-        let is_own = allowance.is_positive() && allowance != was.usual_allowance();
-        if is_own && self != Self::Straight { allowance } else { self.usual_allowance() }
+    pub fn put(self, made_by: &mut Self, allowance: &mut Length) {
+        let is_own = allowance.is_positive() && *allowance != made_by.usual_allowance();
+        if !is_own || self == Self::Straight {
+            *allowance = self.usual_allowance();
+        }
+        *made_by = self;
     }
 }
 
@@ -128,13 +131,15 @@ mod tests {
     #[test]
     fn a_persons_own_allowance_stays() {
         let (none, own) = (Length::ZERO, Length::sixteenths(8));
-        assert_eq!(MadeBy::DieCut.allowance_after(MadeBy::Straight, none), Length::sixteenths(4));
-        assert_eq!(MadeBy::DieCut.allowance_after(MadeBy::Straight, own), own);
-        assert_eq!(
-            MadeBy::Embossed.allowance_after(MadeBy::DieCut, Length::sixteenths(4)),
-            Length::sixteenths(2)
-        );
-        assert_eq!(MadeBy::Straight.allowance_after(MadeBy::DieCut, own), none);
+        let after = |way: MadeBy, mut was: MadeBy, mut allowance: Length| {
+            way.put(&mut was, &mut allowance);
+            assert_eq!(was, way);
+            allowance
+        };
+        assert_eq!(after(MadeBy::DieCut, MadeBy::Straight, none), Length::sixteenths(4));
+        assert_eq!(after(MadeBy::DieCut, MadeBy::Straight, own), own);
+        assert_eq!(after(MadeBy::Embossed, MadeBy::DieCut, Length::sixteenths(4)), Length::sixteenths(2));
+        assert_eq!(after(MadeBy::Straight, MadeBy::DieCut, own), none);
         assert_eq!(MadeBy::DieCut.words(own, Unit::Inch).as_deref(), Some("die-cut, 1/2 in around"));
         assert_eq!(MadeBy::Straight.words(none, Unit::Inch), None);
     }

@@ -101,16 +101,28 @@ impl NearPiece {
     }
 }
 
-impl NearHeld {
-    /// The sheets that give it: `chalk, 12x12`, `chalk, 12x12 and duck pond, 12x12`, `chalk, 12x12 and 9 more`.
-    pub fn on(&self, ask: &NearHeldAsk) -> String {
-        let name = |at: usize| ask.sheets.get(at).map_or("", |s| s.name.as_str());
-        let first = name(self.sheet);
-        match self.alike.as_slice() {
-            [] => first.to_owned(),
-            [other] => format!("{first} and {}", name(*other)),
-            more => format!("{first} and {} more", more.len()),
+impl NearHeldAsk {
+    /// Sheets by their places: `chalk, 12x12`, `chalk, 12x12 and duck pond, 12x12`, `chalk, 12x12 and 9 more`.
+    pub fn named(&self, sheets: &[usize]) -> String {
+        let name = |at: usize| self.sheets.get(at).map_or("", |s| s.name.as_str());
+        match sheets {
+            [] => String::new(),
+            [first] => name(*first).to_owned(),
+            [first, other] => format!("{} and {}", name(*first), name(*other)),
+            [first, more @ ..] => format!("{} and {} more", name(*first), more.len()),
         }
+    }
+}
+
+impl NearHeld {
+    /// Every sheet that gives it, by place.
+    pub fn sheets(&self) -> Vec<usize> {
+        std::iter::once(self.sheet).chain(self.alike.iter().copied()).collect()
+    }
+
+    /// The sheets that give it, in words.
+    pub fn on(&self, ask: &NearHeldAsk) -> String {
+        ask.named(&self.sheets())
     }
 }
 

@@ -199,13 +199,9 @@ pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
         }),
         Pick::MadeBy(way) => edit::change(pane, ctx, &format!("said how {name} is made"), |card| {
             if picked == Picked::Base {
-                card.base_allowance = way.allowance_after(card.base_made_by, card.base_allowance);
-                card.base_made_by = way;
+                way.put(&mut card.base_made_by, &mut card.base_allowance);
             }
-            at(card, picked, |l| {
-                l.allowance = way.allowance_after(l.made_by, l.allowance);
-                l.made_by = way;
-            });
+            at(card, picked, |l| way.put(&mut l.made_by, &mut l.allowance));
         }),
         Pick::On(on) => edit::change(pane, ctx, &format!("said what {name} lies on"), |card| {
             at(card, picked, |l| l.on = on);

@@ -9,8 +9,9 @@
 //! ```
 
 use crate::app::model::Model;
-use crate::app::panes::beside::{near_lines, row, wishes};
+use crate::app::panes::beside::{near_lines, row};
 use crate::app::state::beside::{BesideAsk, BesideFound};
+use crate::domain::shelf_answers::which_paper::wishes;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
