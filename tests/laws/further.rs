@@ -136,7 +136,7 @@ fn a_used_up_sheet_is_a_project_that_one_sheet_makes() {
         margin: Length::ZERO,
         one_way: false,
     };
-    let effort = Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: (200_000, 50_000) };
+    let effort = Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 20_000_000 };
     let used = suggest(&ask, effort, &Stop::default());
     assert!(used.suggestions.len() > 3);
     for one in &used.suggestions {

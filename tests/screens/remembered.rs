@@ -57,7 +57,7 @@ pub fn solved(ask: Ask) -> Solved {
         // A whole sheet used up takes an unoptimised build a minute: a part of the search tells the same of keys and views.
         Ask::Further(further) => match further.as_ref() {
             FurtherAsk::UsedUp(asked, ..) if asked.sheet.long() > Length::inches(7) => {
-                let part = Effort { steps: 400_000, variety: (6_000, 400), ..Effort::WHOLE };
+                let part = Effort { steps: 400_000, variety: 100_000, ..Effort::WHOLE };
                 let found = used_up::suggest(asked, part, &Stop::default());
                 Solved::Further(Box::new(FurtherFound::UsedUp(found)))
             }

@@ -6,8 +6,9 @@
 //! of an inch, and of four on quarters. What lies beyond the blade needs no setting: it may be any size that goes on a
 //! front. For each set the recursion over panels finds every number of cards that it makes ([`panels`]): the suggestions
 //! are, for each number of cards, a layout of the fewest settings. Beside them stands the one with the most different
-//! panels ([`variety`]). Where the steps run out, or lists of panels had to be cut, what was found is said to be the best
-//! found. It knows no papers.
+//! sizes of panel ([`variety`]): sets of settings that cannot have more than are known are left out by a bound ([`bound`]),
+//! and the others are looked through, first roughly, then wholly. Where the steps run out what was found is said to be the
+//! best found. It knows no papers.
 
 use super::stop::Stop;
 use super::tree::Tree;
@@ -15,14 +16,17 @@ use crate::domain::length::Length;
 use crate::domain::size::Size;
 
 mod ask;
+mod board;
+mod bound;
 mod panels;
 mod variety;
 mod words;
 
 use ask::{Cuts, parts};
 pub use ask::{USUAL_REVEAL, UsedUpAsk, UsedUpError};
+use board::Board;
 use panels::{Counts, Places};
-use variety::Variety;
+use variety::Reach;
 pub use words::{heading, looked_words, panel_lines, title};
 
 /// By what a suggestion is first.
@@ -104,14 +108,15 @@ pub struct Effort {
     pub on_quarters: usize,
     /// Cuts of panels that are looked at before what was found is taken.
     pub steps: u64,
-    /// Pairs of panels put together for variety, in all and for each set of settings.
-    pub variety: (u64, u64),
+    /// Steps that the search for variety takes at most: comparisons of two sets of sizes, and cuts that are added up.
+    pub variety: u64,
 }
 
 impl Effort {
-    /// Three settings on eighths, four on quarters: about a second for a sheet of 12 x 12.
+    /// Three settings on eighths, four on quarters. With fronts of 4 1/4 x 5 1/2 letter takes about 2 seconds and 12 x 12
+    /// about 13 (one core of a small machine, optimised); what takes more steps than these ends with the best found.
     pub const WHOLE: Self =
-        Self { on_eighths: 3, on_quarters: 4, steps: 40_000_000, variety: (600_000, 40_000) };
+        Self { on_eighths: 3, on_quarters: 4, steps: 200_000_000, variety: 10_000_000_000 };
 }
 
 /// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
@@ -119,9 +124,10 @@ pub fn suggest(ask: &UsedUpAsk, effort: Effort, stop: &Stop) -> UsedUp {
     let mut search = Search {
         ask,
         effort,
-        out: UsedUp { complete: true, variety_complete: true, ..UsedUp::default() },
+        out: UsedUp { complete: true, ..UsedUp::default() },
         by_cards: Vec::new(),
         most_kinds: None,
+        may_vary: Vec::new(),
     };
     if ask.check().is_err() {
         return search.out;
@@ -138,7 +144,7 @@ pub fn suggest(ask: &UsedUpAsk, effort: Effort, stop: &Stop) -> UsedUp {
             search.out.complete &= done;
         }
     }
-    search.out.variety_complete &= search.out.complete;
+    search.look_for_variety(stop);
     search.suggestions()
 }
 
@@ -155,9 +161,14 @@ struct Search<'a> {
     out: UsedUp,
     /// For each number of cards the first that was found: sets come by their size, so that none has fewer settings.
     by_cards: Vec<Found>,
-    /// The most sizes, the most cards with them.
+    /// The most sizes, and the layout that has them.
     most_kinds: Option<(u32, Found)>,
+    /// The sizes that a set of settings can have at most, roughly, and the set.
+    may_vary: Vec<(u32, Vec<i64>)>,
 }
+
+/// The longest list of sets of sizes that is kept of a panel, round by round: what is found in one makes the next shorter.
+const LISTS: [usize; 4] = [60, 400, 3000, 20_000];
 
 impl Search<'_> {
     fn look(&mut self, set: &[i64]) {
@@ -165,43 +176,47 @@ impl Search<'_> {
         let places = Places::new(self.ask, set);
         self.effort.steps = self.effort.steps.saturating_sub(1 + places.len() as u64 / 8);
         let (least, most) = places.bounds();
+        let may_vary = bound::by_sides(&places);
+        self.may_vary.push((may_vary, set.to_vec()));
         let is_open = |n: usize| !self.by_cards.iter().any(|f| f.cards as usize == n);
-        let kinds = self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds as usize);
-        let may_vary = most > kinds && self.effort.variety.0 > 0;
-        self.out.variety_complete &= most <= kinds || self.effort.variety.0 > 0;
-        if !may_vary && !(least..=most).any(is_open) {
+        if !(least..=most).any(is_open) {
             return;
         }
         let mut counts = Counts::new(places, self.effort.steps);
-        let numbers = counts.all();
-        for n in numbers.iter().filter(|n| *n > 0) {
+        for n in counts.all().iter().filter(|n| *n > 0) {
             if !self.by_cards.iter().any(|f| f.cards as usize == n) {
                 let cuts = counts.cuts(counts.places.whole(), n);
                 self.by_cards.push(Found { cards: n as u32, cuts });
             }
         }
         self.effort.steps = counts.steps;
-        if may_vary && numbers.iter().last().unwrap_or(0) > kinds {
-            self.look_for_variety(counts.places);
-        }
     }
 
-    fn look_for_variety(&mut self, places: Places<'_>) {
-        let (most, cards) = self.most_kinds.as_ref().map_or((0, 0), |(kinds, f)| (*kinds, f.cards));
-        let at_most = Variety::at_most(&places);
-        if at_most < most {
-            return;
+    /// Sets of settings that may have the most sizes come first, so that most of the others need not be looked at.
+    fn look_for_variety(&mut self, stop: &Stop) {
+        let mut sets = std::mem::take(&mut self.may_vary);
+        sets.sort_by_key(|(most, set)| (std::cmp::Reverse(*most), set.len()));
+        for longest in LISTS {
+            let mut reach = Reach { longest, steps: &mut self.effort.variety, stop };
+            let mut open = Vec::new();
+            for (most, set) in sets {
+                let known = self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds);
+                if most <= known {
+                    break;
+                }
+                let Some(board) = Board::new(&Places::new(self.ask, &set)) else { continue };
+                let best = variety::best(&board, known, &mut reach);
+                if let Some((kinds, cards, cuts)) = best.layout {
+                    self.most_kinds = Some((kinds, Found { cards, cuts }));
+                }
+                if !best.whole {
+                    open.push((most, set));
+                }
+            }
+            sets = open;
         }
-        let (left, each) = self.effort.variety;
-        let allowed = left.min(each);
-        let mut variety = Variety::new(places, allowed);
-        let best = variety.best();
-        // Looking takes something, too.
-        self.effort.variety.0 = left - (allowed - variety.steps).max(100).min(left);
-        self.out.variety_complete &= variety.whole || at_most <= most;
-        if let Some((kinds, n, cuts)) = best.filter(|(kinds, n, _)| (*kinds, *n) > (most, cards)) {
-            self.most_kinds = Some((kinds, Found { cards: n, cuts }));
-        }
+        let known = self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds);
+        self.out.variety_complete = self.out.complete && sets.iter().all(|(most, _)| *most <= known);
     }
 
     /// The most cards first, each layout once, marked with what it is first by.

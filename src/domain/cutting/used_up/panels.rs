@@ -29,8 +29,17 @@ impl Numbers {
         self.0 == [0; 4]
     }
 
+    /// The numbers, ascending.
     pub(super) fn iter(self) -> impl Iterator<Item = usize> {
-        (0..=MOST_CARDS).filter(move |n| self.has(*n))
+        self.0.into_iter().enumerate().flat_map(|(at, word)| {
+            let without_lowest = |left: &u64| Some(left & (left - 1)).filter(|left| *left != 0);
+            let words = std::iter::successors(Some(word).filter(|w| *w != 0), without_lowest);
+            words.map(move |left| at * 64 + left.trailing_zeros() as usize)
+        })
+    }
+
+    fn count(self) -> u32 {
+        self.0.iter().map(|word| word.count_ones()).sum()
     }
 
     fn or(self, other: Self) -> Self {
@@ -48,7 +57,8 @@ impl Numbers {
     }
 
     fn sums(self, other: Self) -> Self {
-        self.iter().fold(Self::default(), |all, n| all.or(other.raised(n)))
+        let (few, many) = if self.count() <= other.count() { (self, other) } else { (other, self) };
+        few.iter().fold(Self::default(), |all, n| all.or(many.raised(n)))
     }
 }
 
@@ -95,6 +105,11 @@ impl<'a> Places<'a> {
 
     pub(super) fn len(&self) -> usize {
         self.xs.len() * self.ys.len()
+    }
+
+    /// Every place, in the order of their slots.
+    pub(super) fn all(&self) -> impl Iterator<Item = (usize, usize)> + use<'_, 'a> {
+        (0..self.xs.len()).flat_map(|i| (0..self.ys.len()).map(move |j| (i, j)))
     }
 
     pub(super) fn slot(&self, (i, j): (usize, usize)) -> usize {
