@@ -26,7 +26,7 @@ use ask::{Cuts, parts};
 pub use ask::{USUAL_REVEAL, UsedUpAsk, UsedUpError};
 use board::Board;
 use panels::{Counts, Places};
-use variety::Reach;
+use variety::{Better, Reach};
 pub use words::{heading, looked_words, panel_lines, title};
 
 /// By what a suggestion is first.
@@ -114,7 +114,7 @@ pub struct Effort {
 
 impl Effort {
     /// Three settings on eighths, four on quarters. With fronts of 4 1/4 x 5 1/2 letter takes about 2 seconds and 12 x 12
-    /// about 13 (one core of a small machine, optimised); what takes more steps than these ends with the best found.
+    /// about 20 (one core of a small machine, optimised); what takes more steps than these ends with the best found.
     pub const WHOLE: Self =
         Self { on_eighths: 3, on_quarters: 4, steps: 200_000_000, variety: 10_000_000_000 };
 }
@@ -161,7 +161,7 @@ struct Search<'a> {
     out: UsedUp,
     /// For each number of cards the first that was found: sets come by their size, so that none has fewer settings.
     by_cards: Vec<Found>,
-    /// The most sizes, and the layout that has them.
+    /// The most sizes, the most cards with them.
     most_kinds: Option<(u32, Found)>,
     /// The sizes that a set of settings can have at most, roughly, and the set.
     may_vary: Vec<(u32, Vec<i64>)>,
@@ -192,31 +192,55 @@ impl Search<'_> {
         self.effort.steps = counts.steps;
     }
 
-    /// Sets of settings that may have the most sizes come first, so that most of the others need not be looked at.
+    /// Sets of settings that may have the most sizes come first, so that most of the others need not be looked at. Where the
+    /// steps run out nothing is said to be proved.
     fn look_for_variety(&mut self, stop: &Stop) {
-        let mut sets = std::mem::take(&mut self.may_vary);
-        sets.sort_by_key(|(most, set)| (std::cmp::Reverse(*most), set.len()));
+        let mut all = std::mem::take(&mut self.may_vary);
+        all.sort_by_key(|(most, set)| (std::cmp::Reverse(*most), set.len()));
+        let mut steps = self.effort.variety;
+        let mut open: Vec<&(u32, Vec<i64>)> = all.iter().collect();
         for longest in LISTS {
-            let mut reach = Reach { longest, steps: &mut self.effort.variety, stop };
-            let mut open = Vec::new();
-            for (most, set) in sets {
-                let known = self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds);
-                if most <= known {
+            let mut reach = Reach { longest, steps: &mut steps, stop };
+            let mut left = Vec::new();
+            for one in open {
+                if one.0 <= self.kinds() {
                     break;
                 }
-                let Some(board) = Board::new(&Places::new(self.ask, &set)) else { continue };
-                let best = variety::best(&board, known, &mut reach);
-                if let Some((kinds, cards, cuts)) = best.layout {
-                    self.most_kinds = Some((kinds, Found { cards, cuts }));
+                if reach.is_over() {
+                    return;
                 }
-                if !best.whole {
-                    open.push((most, set));
+                if !self.vary(&one.1, Better::Sizes, &mut reach) {
+                    left.push(one);
                 }
             }
-            sets = open;
+            open = left;
         }
-        let known = self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds);
-        self.out.variety_complete = self.out.complete && sets.iter().all(|(most, _)| *most <= known);
+        self.out.variety_complete = self.out.complete && open.iter().all(|(most, _)| *most <= self.kinds());
+        // Of layouts with as many sizes the one with the most cards.
+        let mut reach = Reach { longest: LISTS[1], steps: &mut steps, stop };
+        let kinds = self.kinds();
+        for (_, set) in all.iter().take_while(|(most, _)| *most >= kinds) {
+            if reach.is_over() {
+                return;
+            }
+            self.vary(set, Better::Cards, &mut reach);
+        }
+    }
+
+    /// The most sizes that are known.
+    fn kinds(&self) -> u32 {
+        self.most_kinds.as_ref().map_or(0, |(kinds, _)| *kinds)
+    }
+
+    /// Looks through one set of settings for what is better than what is known; false where it was not looked through wholly.
+    fn vary(&mut self, set: &[i64], better: Better, reach: &mut Reach<'_>) -> bool {
+        let Some(board) = Board::new(&Places::new(self.ask, set)) else { return true };
+        let known = self.most_kinds.as_ref().map_or((0, 0), |(kinds, f)| (*kinds, f.cards));
+        let best = variety::best(&board, (known, better), reach);
+        if let Some((kinds, cards, cuts)) = best.layout {
+            self.most_kinds = Some((kinds, Found { cards, cuts }));
+        }
+        best.whole
     }
 
     /// The most cards first, each layout once, marked with what it is first by.

@@ -5,7 +5,7 @@
 //! the layout of the most worth is found by a recursion that adds. Worths that make the bound small are looked for step by
 //! step: less for a size that is cut too often, more for one that is not cut (Lagrangian relaxation with subgradient
 //! steps: Fisher, "The Lagrangian relaxation method for solving integer programming problems", Management Science 27, 1981;
-//! from memory). Worths are whole numbers of millionths and the sums are exact, so that rounding proves nothing.
+//! from memory). Worths are whole numbers of a fine unit and the sums are exact, so that no rounding makes a bound too small.
 
 use super::board::Board;
 use super::panels::Places;
@@ -21,7 +21,7 @@ const PATIENCE: usize = 6;
 const NONE: i64 = i64::MIN / 4;
 
 /// No more sizes than the smallest that fill the sheet once each.
-pub(super) fn by_area(board: &Board) -> u32 {
+fn by_area(board: &Board) -> u32 {
     fill(board.sheet, board.areas.iter().copied())
 }
 

@@ -114,8 +114,10 @@ fn is_as_every_partition(q: &UsedUpAsk, effort: Effort, mark: Length, most_setti
         .map(|s| (s.cards() as usize, s.settings.len()))
         .collect();
     assert_eq!(by_cards, fewest, "{q:?}");
-    let most = all.iter().map(|p| kinds(q, p)).max().unwrap();
-    assert_eq!(by(&used, First::Variety).panels.len(), most, "{q:?}");
+    // The most sizes, then the most cards.
+    let most = all.iter().map(|p| (kinds(q, p), p.panels.len())).max().unwrap();
+    let varied = by(&used, First::Variety);
+    assert_eq!((varied.panels.len(), varied.cards() as usize), most, "{q:?}");
     used.suggestions.iter().for_each(|s| check(q, s));
 }
 

@@ -1,7 +1,7 @@
 //! The most different sizes of panel that one set of settings makes.
 //!
 //! For each panel the recursion keeps sets of sizes, each with the most cards that were found with it, of which none holds
-//! another. What cannot become more than is known, by the bound on what lies around the panel ([`bound`](super::bound)), is
+//! another (or none that has as many cards, where cards are looked for too). What cannot become more than is known, by the bound on what lies around the panel ([`bound`](super::bound)), is
 //! left out. Where a list still grows longer than allowed it is cut to the sets with the most sizes, which is said.
 
 use super::ask::Cuts;
@@ -37,6 +37,15 @@ pub(super) struct Best {
 /// Sizes that have bits.
 const MOST_KINDS: usize = 128;
 
+/// What is looked for beyond what is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Better {
+    /// More sizes.
+    Sizes,
+    /// More cards with as many sizes; more sizes too, where there are any.
+    Cards,
+}
+
 /// How far one look goes.
 pub(super) struct Reach<'a> {
     /// The longest list of a panel.
@@ -48,43 +57,52 @@ pub(super) struct Reach<'a> {
 }
 
 impl Reach<'_> {
+    /// True where no steps are left, or it is asked to end.
+    pub(super) fn is_over(&self) -> bool {
+        *self.steps == 0 || self.stop.is_asked()
+    }
+
     /// Takes so many steps; false where they are not left.
     fn take(&mut self, steps: usize) -> bool {
-        let is_left = *self.steps >= steps as u64 && !self.stop.is_asked();
+        let is_left = *self.steps >= steps as u64 && !self.is_over();
         *self.steps = self.steps.saturating_sub(steps as u64);
         is_left
     }
 }
 
-/// A layout with more than so many sizes.
-pub(super) fn best(board: &Board, known: u32, reach: &mut Reach<'_>) -> Best {
-    let bound = Bound::new(board, known);
-    if !reach.take(bound.looked) {
-        return Best { layout: None, whole: bound.sizes() <= known };
-    }
-    if bound.sizes() <= known {
+/// A layout that is better than one of so many sizes and cards.
+pub(super) fn best(board: &Board, (known, better): ((u32, u32), Better), reach: &mut Reach<'_>) -> Best {
+    let enough = match better {
+        Better::Sizes => known.0,
+        Better::Cards => known.0.saturating_sub(1),
+    };
+    let bound = Bound::new(board, enough);
+    let is_left = reach.take(bound.looked);
+    if bound.sizes() <= enough {
         return Best { layout: None, whole: true };
     }
-    if board.areas.len() > MOST_KINDS {
+    if !is_left || board.areas.len() > MOST_KINDS {
         return Best { layout: None, whole: false };
     }
     let around = bound.around(board);
-    let mut lists = Lists { board, around, known, table: Vec::new(), whole: true };
+    let mut lists = Lists { board, around, enough, better, table: Vec::new(), whole: true };
     for slot in 0..=board.whole() {
         let list = lists.of(slot, reach);
         lists.table.push(list);
     }
     let whole = &lists.table[board.whole()];
-    let most = whole.iter().max_by_key(|s| (s.kinds.count_ones(), s.cards));
-    let layout = most.filter(|s| s.kinds.count_ones() > known);
-    let layout = layout.map(|s| (s.kinds.count_ones(), s.cards, lists.cuts(s.how)));
+    let figures = |s: &Set| (s.kinds.count_ones(), s.cards);
+    let most = whole.iter().max_by_key(|s| figures(s)).filter(|s| figures(s) > known);
+    let layout = most.map(|s| (s.kinds.count_ones(), s.cards, lists.cuts(s.how)));
     Best { layout, whole: lists.whole }
 }
 
 struct Lists<'a> {
     board: &'a Board,
     around: Around,
-    known: u32,
+    /// Sizes that are not worth while.
+    enough: u32,
+    better: Better,
     /// The sets of each slot.
     table: Vec<Vec<Set>>,
     whole: bool,
@@ -121,12 +139,12 @@ impl Lists<'_> {
         all
     }
 
-    /// Adds a set unless one has all of its sizes, and as many cards where they are the same, or it leads nowhere; what it
-    /// beats goes. Places in a list are named only by larger panels, which come once the list is whole.
+    /// Adds a set unless one beats it or it leads nowhere; what it beats goes. Places in a list are named only by larger
+    /// panels, which come once the list is whole.
     fn offer(&self, slot: usize, all: &mut Vec<Set>, set: Set) {
-        let beats =
-            |a: &Set, b: &Set| a.kinds & b.kinds == b.kinds && (a.kinds != b.kinds || a.cards >= b.cards);
-        if all.iter().any(|other| beats(other, &set)) || self.around.sizes(slot, set.kinds) <= self.known {
+        let more = |a: &Set, b: &Set| a.kinds != b.kinds && self.better == Better::Sizes;
+        let beats = |a: &Set, b: &Set| a.kinds & b.kinds == b.kinds && (more(a, b) || a.cards >= b.cards);
+        if all.iter().any(|other| beats(other, &set)) || self.around.sizes(slot, set.kinds) <= self.enough {
             return;
         }
         all.retain(|other| !beats(&set, other));
