@@ -9,7 +9,7 @@ use crate::app::reply::{Replies, Reply};
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::stock::texts::StockChoice;
-use crate::app::state::stock::ways::WaysAsk;
+use crate::app::state::stock::ways::{Ways, WaysAsk};
 use crate::app::status::Status;
 use crate::domain::project::Progress;
 use crate::domain::stock::outlook::{Outlook, outlook};
@@ -19,24 +19,24 @@ use crate::domain::stock::{ItemId, ProjectId};
 
 /// Asks for the ways out of the class in view, where it is open and runs short.
 pub fn follow(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
-    let (id, look) = pane.classes.outlook.clone()?;
-    let is_open = ctx.book.projects().get(id)?.progress == Progress::Open;
-    if is_open && is_short(&look) { ask(pane, ctx, id, look) } else { None }
+    let (id, look) = pane.classes.outlook.as_ref()?;
+    let is_open = ctx.book.projects().get(*id)?.progress == Progress::Open;
+    if is_open && is_short(look) { ask(&mut pane.ways, ctx, *id, look) } else { None }
 }
 
 fn is_short(look: &Outlook) -> bool {
     look.needs.iter().any(|n| n.missing > 0)
 }
 
-/// Asks, where what was asked last is another question.
-fn ask(pane: &mut StockPane, ctx: &Ctx, project: ProjectId, look: Outlook) -> Option<Reply> {
-    let asked = (ctx.book.seq(), ctx.today, project, look.clone());
-    if pane.ways.asked.as_ref() == Some(&asked) {
+/// Asks, where what was asked last is another question. It comes with every key, so nothing is copied to find that out.
+fn ask(ways: &mut Ways, ctx: &Ctx, project: ProjectId, look: &Outlook) -> Option<Reply> {
+    let now = (ctx.book.seq(), ctx.today, project, look);
+    if ways.asked.as_ref().is_some_and(|(seq, today, of, look)| (*seq, *today, *of, look) == now) {
         return None;
     }
-    pane.ways.asked = Some(asked);
-    (pane.ways.found, pane.ways.waiting) = (None, None);
-    let ask = WaysAsk { book: ctx.book.clone(), project, look, today: ctx.today };
+    ways.asked = Some((ctx.book.seq(), ctx.today, project, look.clone()));
+    (ways.found, ways.waiting) = (None, None);
+    let ask = WaysAsk { book: ctx.book.clone(), project, look: look.clone(), today: ctx.today };
     Some(Reply::Ask(Ask::Ways(Box::new(ask))))
 }
 
@@ -74,7 +74,7 @@ fn show(pane: &mut StockPane, ctx: &Ctx, id: ProjectId, of: Option<ItemId>) -> R
         let name = ctx.book.projects().name_of(id);
         return Ok(vec![Reply::Tell(Status::note(format!("Nothing is short for {name}.")))]);
     }
-    let asked = ask(pane, ctx, id, look);
+    let asked = ask(&mut pane.ways, ctx, id, &look);
     if let Some(lines) = pane.ways.of(ctx.book, id) {
         return choose_from(ctx, id, lines, of).map(|reply| vec![reply]);
     }
