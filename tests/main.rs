@@ -23,3 +23,4 @@ mod pty;
 mod screens;
 mod skipped;
 mod soak;
+mod wording;

@@ -10,7 +10,7 @@ mod licences;
 mod panes;
 mod plurals;
 mod purity;
-mod source;
+pub mod source;
 mod systems;
 
 use source::on_sources;
