@@ -21,6 +21,7 @@ use crate::domain::cutting::plan::Plan;
 use crate::domain::history::{History, Moved};
 use crate::domain::library::base::TrioAsk;
 use crate::domain::planning::ProjectJob;
+use crate::domain::shelf_answers::scrap::ScrapRow;
 use crate::domain::stock::SwatchId;
 use crate::domain::stock::import::{BadLine, StockRow};
 use crate::domain::stock::ways::ShortLine;
@@ -182,6 +183,8 @@ pub enum Solved {
     Beside(Box<BesideFound>),
     /// What can be done where a class runs short.
     Ways(Vec<ShortLine>),
+    /// What offcuts give, one after another.
+    Gives(Vec<Vec<ScrapRow>>),
     /// Trios, with what was asked.
     Trios(Box<TrioAsk>, Vec<Trio>),
     /// The colours of a picture, or why it cannot be read.

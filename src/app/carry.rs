@@ -135,6 +135,7 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
         Ask::Advice(_) => model.mats.advice.waiting = Some(number),
         Ask::EveryYield(_) => model.mats.every.waiting = Some(number),
         Ask::Ways(_) => model.stock.ways.waiting = Some(number),
+        Ask::Gives(_) => model.stock.gives.waiting = Some(number),
         Ask::Trios(_) => model.palette.trios_asked = Some(number),
         Ask::Photo(photo) => {
             photo.number = number;

@@ -18,6 +18,7 @@ use crate::domain::pages::frame::Setup;
 use crate::domain::pages::request::Request;
 use crate::domain::planning::ProjectJob;
 use crate::domain::sheet::Sheet;
+use crate::domain::shelf_answers::scrap::ScrapAsk;
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 
@@ -171,6 +172,8 @@ pub enum Ask {
     Beside(Box<BesideAsk>),
     /// What can be done where a class runs short.
     Ways(Box<WaysAsk>),
+    /// What each of these offcuts gives.
+    Gives(Vec<ScrapAsk>),
     /// Trios that go together.
     Trios(Box<TrioAsk>),
     /// The colours of a picture.

@@ -71,7 +71,11 @@ fn follow(model: &mut Model) -> Vec<Effect> {
             Pane::Yield if is_wide && panes.yields.view == YieldView::Answer => {
                 panes::beside::follow(panes.yields, ctx).into_iter().collect()
             }
-            Pane::Stock => stock::ways::follow(panes.stock, ctx).into_iter().collect(),
+            Pane::Stock => {
+                let trimmer = panes.yields.trimmer;
+                let gives = is_wide.then(|| stock::gives::follow(panes.stock, ctx, &trimmer)).flatten();
+                stock::ways::follow(panes.stock, ctx).into_iter().chain(gives).collect()
+            }
             Pane::Yield => Vec::new(),
         }
     });
@@ -229,6 +233,10 @@ fn answered(model: &mut Model, number: u64, solved: Solved) -> Vec<Effect> {
             Solved::Colours(path, list) => palette::list::preview(palette, ctx, &path, list),
             Solved::Ways(lines) => {
                 stock::ways::solved(panes.stock, ctx, (number, has_room), lines).into_iter().collect()
+            }
+            Solved::Gives(found) => {
+                stock::gives::solved(panes.stock, number, found);
+                Vec::new()
             }
             Solved::Failed(why) if panes.stock.ways.waiting == Some(number) => {
                 (panes.stock.ways.waiting, panes.stock.ways.open) = (None, None);

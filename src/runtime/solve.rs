@@ -9,6 +9,7 @@ use crate::domain::cutting::question::Question;
 use crate::domain::cutting::stop::Stop;
 use crate::domain::cutting::{chart, one_size};
 use crate::domain::planning::ProjectJob;
+use crate::domain::shelf_answers::scrap;
 use crate::domain::stock::ways::ways_out;
 use crate::engine::desk::Desk;
 use crate::engine::planning::{self, Budget, News};
@@ -43,6 +44,7 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             one_size::answer_until(&question, stop).best
         })),
         Ask::Ways(ask) => Solved::Ways(ways_out(&ask.book, ask.project, &ask.look, ask.today)),
+        Ask::Gives(all) => Solved::Gives(all.iter().map(|ask| scrap::gives(ask, stop)).collect()),
         Ask::Trios(ask) => {
             let trios = ask.answer();
             Solved::Trios(ask, trios)
@@ -91,7 +93,7 @@ impl Desks {
         let desk = match ask {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
             Ask::Chart(_) | Ask::Trios(_) | Ask::Beside(_) => &self.charts,
-            Ask::Further(_) | Ask::EveryYield(_) | Ask::Ways(_) => &self.further,
+            Ask::Further(_) | Ask::EveryYield(_) | Ask::Ways(_) | Ask::Gives(_) => &self.further,
             Ask::Yield(_) | Ask::Advice(_) => &self.quick,
         };
         desk.ask(number, kind(&ask), ask)
@@ -111,6 +113,7 @@ const fn kind(ask: &Ask) -> u8 {
         Ask::Beside(_) => 7,
         Ask::EveryYield(_) => 8,
         Ask::Ways(_) => 9,
+        Ask::Gives(_) => 10,
     }
 }
 

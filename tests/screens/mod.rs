@@ -15,6 +15,7 @@ mod marks;
 mod mats;
 mod mouse;
 mod moves;
+mod offcuts;
 mod orders;
 mod own_keys;
 mod palette;

@@ -51,6 +51,7 @@ pub fn solved(ask: Ask) -> Solved {
         | Ask::Advice(_)
         | Ask::EveryYield(_)
         | Ask::Further(_)
+        | Ask::Gives(_)
         | Ask::Beside(_) => None,
     };
     found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || match &ask {

@@ -76,6 +76,21 @@ pub struct ScrapAsk {
     pub pieces: Vec<ScrapPiece>,
 }
 
+impl ScrapAsk {
+    /// What a piece of the bin gives on a trimmer; `None` where it is not in the book.
+    pub fn of_offcut(book: &Book, id: OffcutId, trimmer: &Trimmer) -> Option<Self> {
+        let offcut = book.offcuts().get(id)?;
+        Some(Self {
+            name: book.offcut_title(id),
+            size: offcut.size,
+            grain: offcut.grain,
+            offcut: Some(id),
+            trimmer: Trimmer { stop_cuts: false, ..*trimmer },
+            pieces: pieces(book, Some(offcut.item)),
+        })
+    }
+}
+
 /// What the paper gives of one size.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ScrapRow {

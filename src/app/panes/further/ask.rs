@@ -120,15 +120,7 @@ pub fn scrap_of(pane: &YieldPane, ctx: &Ctx, size: Size) -> FurtherAsk {
 
 /// What a piece of the bin gives.
 pub fn offcut(pane: &YieldPane, ctx: &Ctx, id: OffcutId) -> Option<FurtherAsk> {
-    let offcut = ctx.book.offcuts().get(id)?;
-    Some(FurtherAsk::Scrap(ScrapAsk {
-        name: ctx.book.offcut_title(id),
-        size: offcut.size,
-        grain: offcut.grain,
-        offcut: Some(id),
-        trimmer: trimmer(pane),
-        pieces: scrap::pieces(ctx.book, Some(offcut.item)),
-    }))
+    ScrapAsk::of_offcut(ctx.book, id, &pane.trimmer).map(FurtherAsk::Scrap)
 }
 
 /// Whether the trimmer in use can make every cut of the sheets that are looked at.

@@ -10,6 +10,7 @@ use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan_words;
+use crate::domain::days;
 use crate::domain::figures::ProjectField;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
@@ -17,7 +18,8 @@ use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{Item, ItemId, LogLine, ProjectId, booked, lot, pace, shelf};
+use crate::domain::stock::{Item, ItemId, LogLine, Offcut, OffcutId, ProjectId, booked, lot, pace, shelf};
+use jiff::civil::Date;
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -155,9 +157,56 @@ fn of_bin(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let rows = ids.iter().enumerate().take(MOST).map(|(n, id)| {
         let signs = signs(pane, picked == Some(n), Some(Mark::Offcut(*id)));
         let title = format!("{}{signs}", book.offcut_title(*id));
-        said(title, format!("{} there", book.offcut_count(*id)))
+        let (all, free) = (book.offcut_count(*id), book.free_offcuts(*id));
+        said(title, if all == free { format!("{all} there") } else { format!("{all} there, {free} free") })
     });
-    rows.collect()
+    let picked = picked.and_then(|n| ids.get(n));
+    let more = picked.into_iter().flat_map(|id| of_offcut(ctx, *id)).map(|(word, words)| said(word, words));
+    rows.chain(more).collect()
+}
+
+/// An offcut as it is told in full, what is known of it.
+pub fn of_offcut(ctx: &Ctx, id: OffcutId) -> Vec<(&'static str, String)> {
+    let book = ctx.book;
+    let Some(offcut) = book.offcuts().get(id) else { return Vec::new() };
+    let counts = format!(
+        "{} there, {} booked, {} free",
+        book.offcut_count(id),
+        book.booked_offcuts(id),
+        book.free_offcuts(id)
+    );
+    let since = match offcut.since {
+        Some(day) => format!("{day}, {} old", age_words(offcut, ctx.today)),
+        None => String::new(),
+    };
+    let mut all = vec![("count", counts)];
+    all.extend(booked_for(book, id).into_iter().map(|words| ("booked for", words)));
+    all.extend([
+        ("kept since", since),
+        ("from", offcut.job.clone()),
+        ("place", offcut.place.clone()),
+        ("grain", offcut.grain.word().to_owned()),
+        ("note", offcut.note.clone()),
+        ("whole sheets", format!("{} on hand, {} free", book.on_hand(offcut.item), book.free(offcut.item))),
+    ]);
+    all.retain(|(_, words)| !words.is_empty());
+    all
+}
+
+/// How long an offcut has been kept: `54 days`; nothing where its day is not known.
+pub fn age_words(offcut: &Offcut, today: Date) -> String {
+    let days = offcut.since.map(|day| days::between(day, today)).and_then(|n| u64::try_from(n).ok());
+    days.map_or_else(String::new, |n| count_of(n, "day"))
+}
+
+/// For whom an offcut is set aside: `3 for Winter class, 2026-12-12`, a booking each.
+pub fn booked_for(book: &Book, id: OffcutId) -> Vec<String> {
+    let of_it = book.bookings().iter().filter(|(_, b)| b.offcut == Some(id));
+    let words = of_it.map(|(_, b)| {
+        let day = day_of(book, b).map_or_else(String::new, |d| format!(", {d}"));
+        format!("{} for {}{day}", b.count, book.projects().name_of(b.project))
+    });
+    words.collect()
 }
 
 fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {

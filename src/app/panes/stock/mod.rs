@@ -25,6 +25,7 @@ pub mod count;
 pub mod doubts;
 pub mod facts;
 pub mod form;
+pub mod gives;
 pub mod list;
 pub mod new_class;
 pub mod new_line;

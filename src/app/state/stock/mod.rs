@@ -3,6 +3,7 @@
 
 pub mod classes;
 pub mod count;
+pub mod gives;
 pub mod marks;
 pub mod orders;
 pub mod preview;
@@ -51,6 +52,8 @@ pub struct StockPane {
     pub count: Option<count::CountDay>,
     /// What can be done where a class runs short.
     pub ways: ways::Ways,
+    /// What the offcuts in view give.
+    pub gives: gives::Gives,
     /// The field in hand of the line or the class that is open.
     pub field: Cursor,
     /// A list from outside that is being looked at.

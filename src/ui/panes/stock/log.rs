@@ -1,81 +1,17 @@
-//! The offcut bin and the log: all lines, or those of one item with what goes of it a month.
+//! The log: all lines, or those of one item with what goes of it a month.
 
-use super::offcuts;
 use super::shared::{empty, marked, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
-use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::stock::LogLine;
 use crate::domain::stock::lot::{draws_of, lot_words};
 use crate::domain::stock::{ItemId, Reason, shelf};
-use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
 use ratatui::layout::Rect;
-
-const BIN: [Column; 6] = [
-    Column::text("paper", 23, 0),
-    Column::number("size", 20, 0),
-    Column::number("count", 5, 0),
-    Column::text("grain", 7, 2),
-    Column::text("from", 18, 1),
-    Column::text("place", 12, 3),
-];
-
-/// Draws the bin: the list, and its offcuts to scale below it or at its side.
-pub fn bin(model: &Model, (area, below): (Rect, Rect), on: &mut Surface) -> Option<u16> {
-    let book = &model.book;
-    let ids = in_bin(&model.stock, book);
-    let rows: Vec<Row> = ids
-        .iter()
-        .filter_map(|id| Some((*id, book.offcuts().get(*id)?)))
-        .map(|(id, o)| {
-            let cells = vec![
-                chips::named(book, &book.items().name_of(o.item)),
-                o.size.about(model.screen.unit),
-                book.offcut_count(id).to_string(),
-                o.grain.word().to_owned(),
-                o.job.clone(),
-                o.place.clone(),
-            ];
-            Row { cells, style: on.look.theme.text }
-        })
-        .collect();
-    if rows.is_empty() {
-        return empty(model, area, on);
-    }
-    let picked = model.stock.cursor.row(rows.len());
-    let (area, drawing) = drawn_beside(rows.len(), area, below);
-    offcuts::draw(model, &ids, picked, drawing, on);
-    let marked = marked(model, ids.iter().copied().map(Mark::Offcut));
-    let table = Table { columns: &BIN, rows: &rows, total: rows.len(), picked, marked: &marked };
-    things_of(&table, 0, area, &mut on.hits);
-    let at = table.draw(area, on);
-    let paper = |n: usize| ids.get(n).and_then(|id| book.offcuts().get(*id)).map(|o| Of::Item(o.item));
-    chips::draw(model, &table, area, paper, on);
-    at
-}
-
-/// The room of a list of so many rows, and that of the drawing: what the list leaves below it, or the side where that is more.
-fn drawn_beside(rows: usize, area: Rect, below: Rect) -> (Rect, Rect) {
-    let is_at_side = below.y == area.y;
-    let whole = if is_at_side { area } else { Rect { height: area.height + below.height, ..area } };
-    let height = (rows as u16 + 1).min((whole.height / 2).max(4)).min(whole.height);
-    let under = Rect {
-        y: whole.y + height + 1,
-        height: whole.height.saturating_sub(height + 1),
-        width: if is_at_side { below.right() - whole.x } else { whole.width },
-        ..whole
-    };
-    let size = |r: Rect| u32::from(r.width) * u32::from(r.height);
-    if is_at_side && size(below) > size(under) {
-        return (area, below);
-    }
-    (Rect { height, ..whole }, under)
-}
 
 const LOG: [Column; 7] = [
     Column::text("item", 20, 0),

@@ -6,6 +6,7 @@
 //! > fern, letter         card stock          36    30   12  ######|...
 //! ```
 
+mod bin;
 mod class_look;
 mod class_page;
 mod classes;
@@ -78,7 +79,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     };
     let at = match pane.tab() {
         Tab::Shelf => shelf_list(model, room, on),
-        Tab::Bin => log::bin(model, (room, below), on),
+        Tab::Bin => bin::draw(model, below_top, on),
         Tab::Log => log::log(model, room, below, on),
         Tab::Reorder => reorder::draw(model, room, below, on),
         Tab::Classes => empty(model, room, on),
@@ -268,7 +269,8 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
         pairs.extend(as_paper(model, item));
         pairs
             .extend(last.into_iter().enumerate().map(|(n, words)| (if n == 0 { "last" } else { "" }, words)));
-        return told(&title, &pairs, on.look.theme.text, area, on);
+        told(&title, &pairs, on.look.theme.text, area, on);
+        return;
     }
     let Some(bottom) = area.height.checked_sub(1) else { return };
     told(&title, &pairs, on.look.theme.text, Rect { height: bottom, ..area }, on);

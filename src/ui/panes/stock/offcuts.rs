@@ -28,10 +28,11 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
         (0, placed)
     } else {
         let first = picked.unwrap_or(0).min(all.len() - 1);
-        (first, placed_as_far(&all[first..], QUARTERS.1, area))
+        let foot = Rect { height: area.height - 1, ..area };
+        (first, placed_as_far(&all[first..], QUARTERS.1, foot))
     };
     for ((n, offcut), place) in all.iter().skip(first).zip(&placed) {
-        piece(model, offcut, picked == Some(*n), *place, on);
+        piece(model, (ids[*n], offcut), picked == Some(*n), *place, on);
     }
     let left = all.len() - placed.len();
     if left > 0 {
@@ -50,30 +51,36 @@ fn cells(offcut: &Offcut, quarters: i64) -> (u16, u16) {
 
 /// Where every piece lies; `None` where not all of them fit.
 fn places(all: &[(usize, &Offcut)], quarters: i64, area: Rect) -> Option<Vec<Rect>> {
+    let cells = all.iter().map(|(_, offcut)| cells(offcut, quarters));
+    let needed: u32 = cells.map(|(width, height)| u32::from(width) * u32::from(height)).sum();
+    if needed > u32::from(area.width) * u32::from(area.height) {
+        return None;
+    }
     let placed = placed_as_far(all, quarters, area);
     (placed.len() == all.len()).then_some(placed)
 }
 
-/// Row by row from the left, as far as there is room.
+/// One after another as high up as it fits, then as far left, as far as there is room.
 fn placed_as_far(all: &[(usize, &Offcut)], quarters: i64, area: Rect) -> Vec<Rect> {
-    let (mut x, mut y, mut high) = (0, 0, 0);
+    // How far down each column is taken.
+    let mut taken = vec![0u16; usize::from(area.width)];
     let mut placed = Vec::new();
     for (_, offcut) in all {
         let (width, height) = cells(offcut, quarters);
-        if x > 0 && x + width > area.width {
-            (x, y, high) = (0, y + high, 0);
-        }
-        if width > area.width || y + height > area.height {
+        let tops = taken.windows(usize::from(width)).map(|under| under.iter().copied().max().unwrap_or(0));
+        let Some((x, y)) = tops.enumerate().min_by_key(|(x, y)| (*y, *x)) else { break };
+        if y + height > area.height {
             break;
         }
-        placed.push(Rect::new(area.x + x, area.y + y, width, height));
-        x += width + 1;
-        high = high.max(height);
+        placed.push(Rect::new(area.x + x as u16, area.y + y, width, height));
+        // A column of air at its right.
+        let right = (x + usize::from(width) + 1).min(taken.len());
+        taken[x..right].fill(y + height);
     }
     placed
 }
 
-fn piece(model: &Model, offcut: &Offcut, is_picked: bool, place: Rect, on: &mut Surface) {
+fn piece(model: &Model, (id, offcut): (OffcutId, &Offcut), is_picked: bool, place: Rect, on: &mut Surface) {
     let across = offcut.size.width.micrometres() / i64::from(place.width);
     Painted::item(model, offcut.item, on.look).fill(place, across, on);
     let (right, foot) = (place.width - 1, place.height - 1);
@@ -85,9 +92,80 @@ fn piece(model: &Model, offcut: &Offcut, is_picked: bool, place: Rect, on: &mut 
         canvas.down(x, 0, foot, is_picked);
     }
     canvas.draw(place, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
-    let words = format!(" {} ", offcut.size.about(model.screen.unit));
-    let wide = text::width(&words) as u16;
-    if place.height > 2 && wide + 2 <= place.width {
-        on.put_over(place, (place.width - wide) / 2, place.height / 2, &words, on.look.theme.text);
+    let lines = label(&offcut.size.about(model.screen.unit), model.book.offcut_count(id), place);
+    let top = (place.height - lines.len() as u16) / 2;
+    for (y, line) in (top..).zip(lines) {
+        let wide = text::width(&line) as u16;
+        on.put_over(place, (place.width - wide) / 2, y, &line, on.look.theme.text);
+    }
+}
+
+/// What stands on a piece: its size, on two lines where it is narrow, and how many there are, as far as there is room.
+fn label(size: &str, count: u64, place: Rect) -> Vec<String> {
+    let (wide, high) = (place.width.saturating_sub(2), usize::from(place.height.saturating_sub(2)));
+    let fits = |line: &String| text::width(line) as u16 <= wide;
+    let whole: Vec<String> = vec![format!(" {size} ")];
+    let split = size.split_once(" x ").map(|(a, b)| vec![format!(" {a} x "), format!(" {b} ")]);
+    let narrow = split.clone().map(|l| l.iter().map(|line| line.trim().to_owned()).collect());
+    let ways = [Some(whole), split, narrow].into_iter().flatten();
+    let mut lines = ways.into_iter().find(|l| l.len() <= high && l.iter().all(fits)).unwrap_or_default();
+    let there = format!(" {count} there ");
+    if !lines.is_empty() && count > 1 && lines.len() < high && fits(&there) {
+        lines.push(there);
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Length;
+    use crate::domain::size::{Grain, Size};
+    use crate::domain::stock::ItemId;
+
+    fn offcut(width: i64, height: i64) -> Offcut {
+        Offcut {
+            item: ItemId(1),
+            size: Size::new(Length::sixteenths(width), Length::sixteenths(height)),
+            grain: Grain::Unknown,
+            job: String::new(),
+            since: None,
+            place: String::new(),
+            note: String::new(),
+        }
+    }
+
+    /// Bins of a small generator: whatever lies there, pieces lie inside the area, none on another, each as large as its scale
+    /// says.
+    #[test]
+    fn pieces_lie_side_by_side() {
+        let mut seed = 7u64;
+        let mut below = |n: u64| {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (seed >> 33) % n
+        };
+        for _ in 0..200 {
+            let all: Vec<Offcut> =
+                (0..=below(12)).map(|_| offcut(below(200) as i64 + 8, below(200) as i64 + 8)).collect();
+            let rows: Vec<(usize, &Offcut)> = all.iter().enumerate().collect();
+            let area = Rect::new(3, 5, below(150) as u16 + 4, below(50) as u16 + 3);
+            for quarters in QUARTERS.1..=QUARTERS.0 {
+                let placed = placed_as_far(&rows, quarters, area);
+                for (n, place) in placed.iter().enumerate() {
+                    assert_eq!((place.width, place.height), cells(&all[n], quarters));
+                    assert_eq!(area.intersection(*place), *place, "inside");
+                    assert!(placed[..n].iter().all(|other| !other.intersects(*place)), "{placed:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_narrow_piece_has_its_size_on_two_lines() {
+        let at = |w, h| label("2 1/2 x 8 1/2 in", 5, Rect::new(0, 0, w, h));
+        assert_eq!(at(20, 5), [" 2 1/2 x 8 1/2 in ", " 5 there "]);
+        assert_eq!(at(12, 5), [" 2 1/2 x ", " 8 1/2 in ", " 5 there "]);
+        assert_eq!(at(10, 4), ["2 1/2 x", "8 1/2 in"]);
+        assert!(at(9, 4).is_empty() && at(20, 2).is_empty());
     }
 }

@@ -14,8 +14,8 @@ use ratatui::style::Style;
 
 /// Screens at least this wide have the details at the side.
 pub(super) const WIDE: u16 = 150;
-/// A name, and labels with their words: one a line at the side, as many a line as fit below a list.
-pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Rect, on: &mut Surface) {
+/// A name, and labels with their words: one a line at the side, as many a line as fit below a list. Returns the row after them.
+pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let is_below = area.height <= 6;
     if is_below {
@@ -48,6 +48,7 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
             x = on.put(area, x, y, &runs);
         }
     }
+    y + u16::from(x > 0)
 }
 
 /// What to press where a list is empty.

@@ -1,0 +1,128 @@
+//! The offcut bin: the list; below it its offcuts to scale, and on a wide screen the one in hand with all that it gives.
+//!
+//! ```text
+//! paper        size         count booked free grain  age     from       gives, most of it used
+//! > fern       4 x 11 in        3      3    0 long   54 days Thank-you  2 of 4 x 5 1/4 in, 95 %
+//!
+//! +-------+ +---+ +------------+     fern offcut 4 x 11 in
+//! |       | |   | |            |     booked   3 for Winter class on 2026-12-12
+//! |       | +---+ +------------+     gives, most of it used first     size       used
+//! +-------+                          2 mat of US A2                   4 x 5 1/4  95 %
+//! ```
+
+use super::offcuts;
+use super::shared::{WIDE, empty, marked, things_of, told};
+use crate::app::model::Model;
+use crate::app::panes::stock::{facts, gives};
+use crate::app::state::stock::bin as in_bin;
+use crate::app::state::stock::marks::Mark;
+use crate::domain::stock::{Offcut, OffcutId};
+use crate::ui::chips::{self, Of};
+use crate::ui::surface::Surface;
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::layout::Rect;
+
+const LIST: [Column; 12] = [
+    Column::text("paper", 23, 0),
+    Column::number("size", 20, 0),
+    Column::number("count", 5, 0),
+    Column::number("booked", 6, 5),
+    Column::number("free", 4, 4),
+    Column::text("grain", 7, 2),
+    Column::text("since", 10, 7),
+    Column::number("age", 9, 6),
+    Column::text("from", 18, 1),
+    Column::text("place", 12, 3),
+    Column::text("gives, most of it used", 31, 8),
+    Column::text("booked for", 24, 9),
+];
+
+const GIVES: [Column; 5] = [
+    Column::text("gives, most used first", 18, 0).grows_to(44),
+    Column::number("times", 5, 0),
+    Column::text("size", 19, 0),
+    Column::number("used", 6, 1),
+    Column::text("what it is", 13, 2),
+];
+
+/// Screens at least this wide tell the offcut in hand beside the drawing.
+const BROAD: u16 = 116;
+
+/// Draws list, drawing and the offcut in hand.
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
+    let book = &model.book;
+    let ids = in_bin(&model.stock, book);
+    let rows: Vec<Row> =
+        ids.iter().filter_map(|id| Some(row(model, *id, book.offcuts().get(*id)?, on))).collect();
+    if rows.is_empty() {
+        return empty(model, area, on);
+    }
+    let picked = model.stock.cursor.row(rows.len());
+    let height = (rows.len() as u16 + 1).min((area.height / 2).max(4)).min(area.height);
+    let list = Rect { height, ..area };
+    let under = Rect { y: area.y + height + 1, height: area.height.saturating_sub(height + 1), ..area };
+    beneath(model, &ids, picked, under, on);
+    let marked = marked(model, ids.iter().copied().map(Mark::Offcut));
+    let table = Table { columns: &LIST, rows: &rows, total: rows.len(), picked, marked: &marked };
+    things_of(&table, 0, list, &mut on.hits);
+    let at = table.draw(list, on);
+    let paper = |n: usize| ids.get(n).and_then(|id| book.offcuts().get(*id)).map(|o| Of::Item(o.item));
+    chips::draw(model, &table, list, paper, on);
+    at
+}
+
+fn row(model: &Model, id: OffcutId, offcut: &Offcut, on: &Surface) -> Row {
+    let book = &model.book;
+    let cells = vec![
+        chips::named(book, &book.items().name_of(offcut.item)),
+        offcut.size.about(model.screen.unit),
+        book.offcut_count(id).to_string(),
+        book.booked_offcuts(id).to_string(),
+        book.free_offcuts(id).to_string(),
+        offcut.grain.word().to_owned(),
+        offcut.since.map_or_else(String::new, |day| day.to_string()),
+        facts::age_words(offcut, model.today),
+        offcut.job.clone(),
+        offcut.place.clone(),
+        gives::most_words(&model.stock, id, model.screen.unit),
+        facts::booked_for(book, id).into_iter().next().unwrap_or_default(),
+    ];
+    Row { cells, style: on.look.theme.text }
+}
+
+/// The drawing, and beside it the offcut in hand where there is room.
+fn beneath(model: &Model, ids: &[OffcutId], picked: Option<usize>, area: Rect, on: &mut Surface) {
+    if area.width < BROAD || area.height < 8 {
+        return offcuts::draw(model, ids, picked, area, on);
+    }
+    let side = if area.width >= WIDE { (area.width / 2).min(96) } else { area.width * 2 / 5 };
+    let drawing = Rect { width: area.width - side - 2, ..area };
+    offcuts::draw(model, ids, picked, drawing, on);
+    let beside = Rect { x: drawing.right() + 2, width: side, ..area };
+    let Some(id) = picked.and_then(|n| ids.get(n).copied()) else { return };
+    let pairs = facts::of_offcut(&model.ctx(), id);
+    let rows = told(&model.book.offcut_title(id), &pairs, on.look.theme.text, beside, on) + 1;
+    let room = Rect { y: beside.y + rows, height: beside.height.saturating_sub(rows), ..beside };
+    given(model, id, room, on);
+}
+
+/// All that the offcut in hand gives.
+fn given(model: &Model, id: OffcutId, area: Rect, on: &mut Surface) {
+    let Some((ask, found)) = model.stock.gives.of(id) else { return };
+    let rows: Vec<Row> = found
+        .iter()
+        .filter_map(|row| Some((row, ask.pieces.get(row.piece)?)))
+        .map(|(row, piece)| {
+            let cells = vec![
+                piece.name.clone(),
+                row.gives.to_string(),
+                piece.size.as_made(model.screen.unit),
+                format!("{} %", row.used_percent),
+                piece.of.word().to_owned(),
+            ];
+            Row { cells, style: on.look.theme.text }
+        })
+        .collect();
+    let columns = if area.width < 92 { GIVES.get(..4).unwrap_or(&GIVES) } else { &GIVES };
+    Table { columns, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(area, on);
+}
