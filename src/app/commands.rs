@@ -115,8 +115,8 @@ pub enum CommandId {
     OffcutUse, OffcutAdjust, OffcutEdit, OffcutAdd, OffcutFloor, LogHistory, LogVoid, OrderTick, MarkOrdered,
     MarkArrived, OrderCopy, OrderExport, OrderCount, OrderDue, OrderWays, OrderRemove, ClassOpen, ClassNew, ClassBook,
     ClassTaught, ClassCancel, ClassPaper, ClassDrop, ClassAdd, ClassSeats, ClassCame, ClassSold, ClassKits,
-    ClassNames, ClassWays, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave,
-    PreviewTake, PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst, PlanBench, PlanClose, PlanAgain, PlanBook,
+    ClassNames, ClassYear, ClassWays, ClassField, ClassClose, BookingRelease, CountType, CountClear, CountWrite, CountLeave,
+    PreviewTake, PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst, PreviewExchange, PlanBench, PlanClose, PlanAgain, PlanBook,
     PlanLeftovers, PlanPerStroke, PlanStopCuts, PlanLog, PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown,
     PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack, BenchUndo, BenchRedo,
     BenchProof, BenchSpoiled, BenchLeave, BenchHelp, NearSizes, WhichPaper, UseUp, Strips, ScrapGives, MostCards,
@@ -414,6 +414,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ClassSold, "class-sold", "sold", C::Classes, W::HasRow, 0, &["z l"], "Note what was sold after the class: shelf lines, kits, other things"),
     row(Id::ClassKits, "class-kits", "use kits", C::Classes, W::HasRow, 0, &["z k"], "Use kits that were left over for something else"),
     row(Id::ClassNames, "class-names", "names", C::Classes, W::HasRow, 0, &["z n"], "Keep the names of those who come, in the book alone"),
+    row(Id::ClassYear, "class-year", "takings to a file", C::Classes, W::Always, 0, &["E"], "Write what the classes of a year took, cost and left to a CSV file"),
 
     row(Id::ClassWays, "class-ways", "what can be done", C::Classes, W::HasRow, 6, &["z w"], "Something is short: choose what is done about it, with what it costs"),
     row(Id::ClassField, "class-field", "change", C::ClassForm, W::Always, 1, &["Enter", "e"], "Type this figure anew"),
@@ -431,6 +432,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PreviewSeller, "preview-seller", "seller", C::Preview, W::IsYearly, 3, &["z s"], "Yearly list: type whose list it is"),
     row(Id::PreviewLast, "preview-last", "last day", C::Preview, W::IsYearly, 4, &["z l"], "Yearly list: type the last day of what leaves"),
     row(Id::PreviewFirst, "preview-first", "first day", C::Preview, W::IsYearly, 5, &["z f"], "Yearly list: type the first day of what arrives"),
+    row(Id::PreviewExchange, "preview-exchange", "exchange in cards", C::Preview, W::IsYearly, 6, &["z e"], "Yearly list: let cards take what takes the place of what leaves, or not"),
 
     row(Id::PlanBench, "plan-bench", "bench", C::Plan, W::HasPlan, 1, &["b", "Enter"], "Go through the plan's cuts one at a time"),
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "V"], "Stop planning and keep the best so far; then go back"),

@@ -141,7 +141,10 @@ pub const fn is_path(purpose: &Purpose) -> bool {
     match purpose {
         Purpose::Book(_) => true,
         Purpose::Stock(what) => {
-            matches!(what, StockText::ListFile(_) | StockText::ShelfFile | StockText::OrderFile)
+            matches!(
+                what,
+                StockText::ListFile(_) | StockText::ShelfFile | StockText::YearFile(_) | StockText::OrderFile
+            )
         }
         Purpose::Palette(what) => matches!(what, PaletteText::Photo | PaletteText::Scene | PaletteText::List),
         Purpose::Mats(what) => {

@@ -249,6 +249,8 @@ pub enum Content {
         header: Vec<&'static str>,
         /// Cells, row by row.
         rows: Vec<Vec<String>>,
+        /// Columns of numbers that may be below zero: a sign before them is no formula.
+        below_zero: Vec<usize>,
     },
     /// Text as it is.
     Text(String),

@@ -111,7 +111,7 @@ pub const MEANINGS: &[Meaning] = &[
     means(&["C"], "count day", &["count-day"]),
     means(&["Y"], "the yearly list", &["refresh-list"]),
     means(&["I"], "read from a file", &["read-card", "import-swatches", "import-list"]),
-    means(&["E"], "write to a file", &["write-card", "export-list", "order-export"]),
+    means(&["E"], "write to a file", &["write-card", "export-list", "order-export", "class-year"]),
     means(&["Ctrl-p"], "print at true size", &["print"]),
     means(&["Ctrl-z"], "give the terminal back for a while", &["suspend"]),
     means(&["q", "Ctrl-c"], "leave", &["quit"]),

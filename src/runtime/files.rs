@@ -55,7 +55,9 @@ impl Order {
         let bytes = match content {
             Content::Shelf(unit) => write::stock::stock(book, *unit),
             Content::Lines(unit, ids) => write::stock::lines(book, ids, *unit),
-            Content::Table { header, rows } => write::stock::table(header, rows.iter()),
+            Content::Table { header, rows, below_zero } => {
+                write::stock::table_with_numbers(header, rows.iter(), below_zero)
+            }
             Content::Text(text) => text.clone().into_bytes(),
         };
         Self::WriteNew { path, bytes }

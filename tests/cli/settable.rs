@@ -398,6 +398,7 @@ const PANES: &[(&str, &str)] = &[
     ("class-sold", "stock class sold"),
     ("class-kits", "stock class kits --used"),
     ("class-names", "stock class names --add"),
+    ("class-year", "stock class year --csv"),
     ("booking-release", "project give-back --only"),
     ("plan-pieces", "project piece --allowance"),
     ("plan-book", "project book"),

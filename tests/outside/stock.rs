@@ -11,7 +11,7 @@ use trimside::domain::cutting::leftover;
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::InTurn;
 use trimside::domain::edit::{Edit, Row};
-use trimside::domain::length::Unit;
+use trimside::domain::length::{Length, Unit};
 use trimside::domain::money::Money;
 use trimside::domain::planning::{self, ProjectJob, Takes};
 use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
@@ -32,6 +32,11 @@ pub const DAY: Date = date(2026, 3, 2);
 
 pub fn size(text: &str) -> Size {
     Size::parse(text, Unit::Inch).unwrap()
+}
+
+/// A length as typed.
+pub fn length(text: &str) -> Length {
+    Length::parse(text, Unit::Inch).unwrap()
 }
 
 pub fn cents(n: i64) -> Option<Money> {

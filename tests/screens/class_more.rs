@@ -66,6 +66,7 @@ fn who_came_what_sold_and_what_is_left_are_noted_after_the_class() {
     assert!(screen(&bench).contains("not taught yet"), "{}", screen(&bench));
     bench.press("Esc B W Down Enter");
     assert_eq!(class(&bench, id).progress, Progress::Done, "{}", screen(&bench));
+    assert!(screen(&bench).contains("How many came? z c notes it"), "{}", screen(&bench));
     bench.press("z c '9, 10' Enter");
     let after = class(&bench, id).afterwards;
     assert_eq!((after.came, after.paid, class(&bench, id).kits_left()), (Some(9), Some(10), 3));
@@ -84,6 +85,17 @@ fn who_came_what_sold_and_what_is_left_are_noted_after_the_class() {
     bench.press("Esc");
     let shown = screen(&bench);
     assert!(shown.contains("2026: 1 class, 9 came, $24.50 taken"), "{shown}");
+    // The same figures as a file: 24.50 in three columns, less what the class and the pad cost.
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("year.csv");
+    bench.press(&format!("E Ctrl-u '{}' Enter", path.display()));
+    let file = std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{e}: {}", screen(&bench)));
+    let told = trimside::domain::stock::takings::year(&bench.model.book, 2026);
+    let row: Vec<&str> = file.lines().nth(1).unwrap().rsplitn(10, ',').collect();
+    assert!(file.starts_with("date,class,seats,came,paid,seat_takings,kit_takings,item_takings"), "{file}");
+    assert_eq!((row[7], row[8]), ("10", "9"), "{file}");
+    assert_eq!((row[5], row[4]), ("15.00", "9.50"), "{file}");
+    assert_eq!(row[1], told.rows[0].takings.result().to_string(), "{file}");
     // Three steps; one that stood in another view is named by a first press and taken back by the next.
     let is_back = |bench: &Bench| class(bench, id).afterwards.sales.is_empty();
     for _ in 0..6 {

@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 use trimside::app::action::{Action, ListRead};
 use trimside::app::effect::ListUse;
 use trimside::app::pane::Pane;
+use trimside::app::state::stock::preview::Sign;
 use trimside::app::state::views::Tab;
 use trimside::domain::cutlist::cut_list;
 use trimside::domain::length::Unit;
 use trimside::domain::project::Progress;
 use trimside::domain::stock::needs::Basis;
 use trimside::domain::stock::outlook::outlook;
-use trimside::domain::stock::{ItemId, Kind, Reason, State, booked};
+use trimside::domain::stock::{Item, ItemId, Kind, ProjectId, Reason, State, booked};
 
 fn item(bench: &Bench, name: &str) -> ItemId {
     bench.model.book.find_item(name).unwrap()
@@ -506,6 +507,53 @@ fn the_yearly_list_says_who_leaves_and_what_would_take_its_place() {
     bench.press("u");
     assert_eq!(bench.model.book.items().get(id).unwrap().state, State::Current);
     assert!(bench.model.book.find_item("sorrel").is_err());
+}
+
+#[test]
+fn cards_take_what_takes_a_leaving_papers_place_where_the_person_says_so() {
+    let mut bench = Bench::demo().keys("4");
+    let leaves = item(&bench, "chalk, letter");
+    let sheet = |(_, i): &(ItemId, &Item)| i.kind == Kind::PlainSheet;
+    let keep: Vec<String> = bench
+        .model
+        .book
+        .items()
+        .iter()
+        .filter(|row| sheet(row) && row.0 != leaves)
+        .map(|(_, i)| format!("\"{}\",{}", i.name, i.kind.word()))
+        .collect();
+    let text = format!("name,kind\n{}\n", keep.join("\n"));
+    let rows = trimside::exchange::read::stock::stock(text.as_bytes(), Unit::Inch, "$");
+    bench.act(Action::ListRead(Box::new(ListRead { path: "year.csv".into(), what: ListUse::Refresh, rows })));
+    bench.press("z l '2027-01-31' Enter z f '2027-02-01' Enter");
+    let uses = |bench: &Bench| -> Vec<ProjectId> {
+        let open = bench.model.book.projects().iter().filter(|(_, p)| p.progress == Progress::Open);
+        open.filter(|(_, p)| p.items().any(|i| i == leaves)).map(|(id, _)| id).collect()
+    };
+    let before = uses(&bench);
+    assert!(!before.is_empty());
+    let lines = |bench: &Bench| {
+        let preview = bench.model.stock.preview.as_ref().unwrap();
+        preview.lines.iter().filter(|l| l.sign == Sign::Exchange).map(|l| l.text.clone()).collect::<Vec<_>>()
+    };
+    assert!(lines(&bench).is_empty());
+    bench.press("z e");
+    assert_eq!(lines(&bench).len(), before.len(), "{:?}", lines(&bench));
+    // Asked for again, cards keep their papers.
+    bench.press("z e");
+    assert!(lines(&bench).is_empty());
+    bench.press("z e");
+    let (shown, said) = (screen(&bench), lines(&bench));
+    assert!(shown.contains(" exchanged"), "{shown}");
+    bench.press("W");
+    let after = uses(&bench);
+    for id in &before {
+        let name = bench.model.book.projects().name_of(*id);
+        let line = said.iter().find(|l| l.starts_with(&name)).unwrap_or_else(|| panic!("{name}: {said:?}"));
+        assert_eq!(line.contains("chalk, letter stays"), after.contains(id), "{line}");
+    }
+    bench.press("u");
+    assert_eq!(uses(&bench), before);
 }
 
 #[test]

@@ -134,6 +134,9 @@ pub enum What {
         /// Only show what it would do
         #[arg(long)]
         dry_run: bool,
+        /// Cards of open projects take what takes a leaving line's place; what is set aside for them stays
+        #[arg(long)]
+        exchange: bool,
     },
 }
 

@@ -111,40 +111,12 @@ pub(super) fn year(desk: &mut Desk<'_>, book: &Book, year: Option<i16>, form: Fo
     match form {
         Form::Json => desk.json(&year_json(book, &told)),
         Form::Csv => {
-            let header = [
-                "date",
-                "class",
-                "seats",
-                "came",
-                "paid",
-                "seat_takings",
-                "kit_takings",
-                "item_takings",
-                "item_cost",
-                "cost",
-                "result",
-                "kits_left",
-            ];
-            let rows = told.rows.iter().map(|r| {
-                let t = &r.takings;
-                let count = |n: Option<u32>| n.map_or_else(String::new, |n| n.to_string());
-                let money = |m: Money| m.to_string();
-                [
-                    r.on.to_string(),
-                    r.name.clone(),
-                    r.seats.to_string(),
-                    count(t.came),
-                    count(t.paid),
-                    t.seats.map_or_else(String::new, money),
-                    money(t.kits),
-                    money(t.things),
-                    money(t.things_cost),
-                    money(t.cost),
-                    money(t.result()),
-                    t.kits_left.to_string(),
-                ]
-            });
-            desk.out.write_all(&csv::table_with_numbers(&header, rows, &[10]))?;
+            let rows = told.rows.iter().map(takings::YearRow::cells);
+            desk.out.write_all(&csv::table_with_numbers(
+                &takings::YEAR_COLUMNS,
+                rows,
+                &takings::YEAR_BELOW_ZERO,
+            ))?;
             Ok(())
         }
         Form::Text => year_text(desk, &told),

@@ -63,8 +63,9 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         What::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
         What::Class { what } => class_verbs::run(desk, &mut store, what, form),
         What::Count { file, dry_run } => count::run(desk, &mut store, file, *dry_run, form),
-        What::Refresh { file, seller, last, first, dry_run } => {
-            let ask = refresh::Ask { file, seller: seller.as_deref(), last, first, dry_run: *dry_run };
+        What::Refresh { file, seller, last, first, dry_run, exchange } => {
+            let (dry_run, exchange) = (*dry_run, *exchange);
+            let ask = refresh::Ask { file, seller: seller.as_deref(), last, first, dry_run, exchange };
             refresh::run(desk, &mut store, &ask, form)
         }
     }

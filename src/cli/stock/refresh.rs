@@ -7,6 +7,7 @@ use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::harmless::harmless;
+use crate::domain::stock::exchange::{Exchange, Exchanges, Outcome};
 use crate::domain::stock::import::StockRow;
 use crate::domain::stock::refresh::{self, Affected, Refresh, Touched, touched};
 use crate::exchange::read::stock;
@@ -23,6 +24,8 @@ pub(super) struct Ask<'a> {
     pub last: &'a str,
     pub first: &'a str,
     pub dry_run: bool,
+    /// Cards take what takes a leaving line's place.
+    pub exchange: bool,
 }
 
 #[derive(Serialize)]
@@ -33,6 +36,7 @@ struct Answer {
     arriving: Vec<String>,
     staying: usize,
     touched: Vec<TouchedRow>,
+    exchanged: Vec<ExchangedRow>,
 }
 
 #[derive(Serialize)]
@@ -46,6 +50,37 @@ struct TouchedRow {
 impl TouchedRow {
     fn of(t: Touched) -> Self {
         Self { what: t.what.word(), name: t.name, before: t.before, after: t.after }
+    }
+}
+
+#[derive(Serialize)]
+struct ExchangedRow {
+    project: String,
+    from: String,
+    to: Option<String>,
+    how: Option<&'static str>,
+    delta_e: Option<f64>,
+    set_aside: u64,
+    #[serde(skip)]
+    words: String,
+}
+
+impl ExchangedRow {
+    fn of(book: &Book, one: &Exchange) -> Self {
+        let (by, set_aside) = match one.outcome {
+            Outcome::Takes(by) => (Some(by), 0),
+            Outcome::SetAside(n) => (None, n),
+            Outcome::Nothing => (None, 0),
+        };
+        Self {
+            project: book.projects().name_of(one.project),
+            from: book.items().name_of(one.from),
+            to: by.map(|by| book.items().name_of(by.item)),
+            how: by.map(|by| by.close.words()),
+            delta_e: by.map(|by| by.delta_e),
+            set_aside,
+            words: one.words(book),
+        }
     }
 }
 
@@ -75,19 +110,26 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
         if plan.refused.is_empty() { Ok(plan) } else { Err(refused(&plan.refused)) }
     };
     let plan = plan_for(store.book(), &rows).map_err(BadInput)?;
+    let day = today()?;
+    let step = |book: &Book, plan: &Refresh| match ask.exchange {
+        true => plan.with_exchanges(book, day),
+        false => (plan.edit.clone(), Exchanges::default()),
+    };
     let before = store.book().clone();
     let mut then = before.clone();
+    let (_, exchanged) = step(&before, &plan);
     if let Some(edit) = &plan.edit {
-        then.apply(edit, today()?).map_err(|e| BadInput::from_error(harmless(&e.to_string())))?;
+        then.apply(edit, day).map_err(|e| BadInput::from_error(harmless(&e.to_string())))?;
         change::carry_out(desk, store, ask.dry_run, |book| {
-            let plan = plan_for(book, &read(book)?)?;
-            Ok(plan.edit.unwrap_or(Edit::Batch { label: "refreshed".into(), edits: Vec::new() }))
+            let (edit, _) = step(book, &plan_for(book, &read(book)?)?);
+            Ok(edit.unwrap_or(Edit::Batch { label: "refreshed".into(), edits: Vec::new() }))
         })?;
     }
-    let touched_by = touched(&before, &then, &plan, today()?).into_iter().map(TouchedRow::of).collect();
+    let touched_by = touched(&before, &then, &plan, day).into_iter().map(TouchedRow::of).collect();
     let answer = Answer {
         dry_run: ask.dry_run,
-        leaving: leaving(&then, &plan, today()?),
+        leaving: leaving(&then, &plan, day),
+        exchanged: exchanged.rows.iter().map(|one| ExchangedRow::of(&then, one)).collect(),
         touched: touched_by,
         seller: seller.clone(),
         arriving: plan.arriving,
@@ -161,6 +203,9 @@ fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Resul
                 writeln!(desk.out, "{:<9} {name}", t.what)?;
                 writeln!(desk.out, "          before {before}")?;
                 writeln!(desk.out, "          after  {after}")?;
+            }
+            for e in &answer.exchanged {
+                writeln!(desk.out, "{:<9} {}: {}", "exchange", harmless(&e.project), harmless(&e.words))?;
             }
             let done = if answer.dry_run { "would be marked" } else { "marked" };
             writeln!(

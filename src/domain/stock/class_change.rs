@@ -67,20 +67,10 @@ fn swap(book: &Book, id: ProjectId, now: &mut Project, from: ItemId, to: ItemId)
             "{new} has no size, so nothing can be cut from it: give it one on the shelf first"
         ));
     }
-    let mut places = 0_u64;
-    for item in now.cards.iter_mut().flat_map(ProjectCard::items_mut).filter(|i| **i == from) {
-        (*item, places) = (to, places + 1);
+    if [from, to].iter().all(|item| now.supplies.iter().any(|s| s.item == *item)) {
+        return Err(format!("{} takes {new} already: change its count instead", now.name));
     }
-    for piece in now.pieces.iter_mut().filter(|p| p.paper == Some(from)) {
-        (piece.paper, places) = (Some(to), places + 1);
-    }
-    let has_both = now.supplies.iter().any(|s| s.item == to);
-    for supply in now.supplies.iter_mut().filter(|s| s.item == from) {
-        if has_both {
-            return Err(format!("{} takes {new} already: change its count instead", now.name));
-        }
-        (supply.item, places) = (to, places + 1);
-    }
+    let places = put_in_place(now, from, to);
     if places == 0 {
         return Err(format!("nothing in {} is made of {old}", now.name));
     }
@@ -89,6 +79,14 @@ fn swap(book: &Book, id: ProjectId, now: &mut Project, from: ItemId, to: ItemId)
     let cut =
         if cut == 0 { String::new() } else { format!("; {} of {old} stay over", count_of(cut, "cut piece")) };
     Ok(format!("{new} instead of {old} in {}{cut}", now.name))
+}
+
+/// Puts one line in the place of another wherever a project names it: how many times it did. Checks nothing.
+pub(super) fn put_in_place(now: &mut Project, from: ItemId, to: ItemId) -> usize {
+    let papers = now.cards.iter_mut().flat_map(ProjectCard::items_mut);
+    let papers = papers.chain(now.pieces.iter_mut().filter_map(|p| p.paper.as_mut()));
+    let all = papers.chain(now.supplies.iter_mut().map(|s| &mut s.item));
+    all.filter(|id| **id == from).map(|id| *id = to).count()
 }
 
 fn drop_design(now: &mut Project, name: &str) -> Result<String, String> {

@@ -23,6 +23,7 @@
 //! | `shared_shelf` | what others take of the same papers |
 //! | `work` | what was done for a project so far, as the log tells it |
 //! | `shelf`, `refresh` | count day, orders, the yearly change of the range |
+//! | `exchange` | what leaves, exchanged in the cards of open projects |
 //! | `booked`, `cut` | what a project has set aside; what was cut, as lines of the log |
 //! | `ways` | what can be done about a shortage, each way as one edit |
 //! | `pace` | use a month, days left, the low mark that follows |
@@ -37,6 +38,7 @@ pub mod cost;
 pub mod cost_told;
 pub mod cut;
 pub mod designs;
+pub mod exchange;
 pub mod field;
 pub mod find;
 pub mod held_class;

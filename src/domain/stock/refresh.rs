@@ -11,6 +11,7 @@ use crate::domain::book::{Book, folded};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::plural::count_of;
 use crate::domain::size::Size;
+use crate::domain::stock::exchange::{Exchanges, exchanges, stays};
 use crate::domain::stock::import::{BadLine, StockRow, import, same_item};
 use crate::domain::stock::instead::{self, Instead};
 use crate::domain::stock::{Item, ItemId, Kind, ProjectId, State, TrioId};
@@ -64,6 +65,21 @@ pub fn refresh(book: &Book, seller: &str, rows: &[StockRow], last: Date, first: 
     );
     let edit = (plan.refused.is_empty() && !edits.is_empty()).then(|| Edit::batch(label, edits));
     Refresh { kinds, leaving, arriving: plan.added, staying, refused: plan.refused, edit }
+}
+
+impl Refresh {
+    /// The same step with what leaves exchanged in the cards of open projects, and what becomes of each line there.
+    pub fn with_exchanges(&self, book: &Book, today: Date) -> (Option<Edit>, Exchanges) {
+        let mut then = book.clone();
+        let Some(Edit::Batch { label, edits }) = &self.edit else { return (None, Exchanges::default()) };
+        if edits.iter().any(|edit| then.apply(edit, today).is_err()) {
+            return (self.edit.clone(), Exchanges::default());
+        }
+        let found = exchanges(&then, &self.leaving, today);
+        let label = format!("{label}, {} exchanged in projects", count_of(found.made(), "line"));
+        let edits = edits.iter().chain(&found.edits).cloned().collect();
+        (Some(Edit::batch(label, edits)), found)
+    }
 }
 
 /// The seller that a list is most likely of: the one its rows name, else the one that most of the items it names come
@@ -154,6 +170,5 @@ fn users(book: &Book, id: ItemId) -> Vec<ProjectId> {
 /// What takes an item's place among those of its kind that can be ordered and stay: the same colour in another format
 /// first, else the closest colour that stands in or is near; `None` where none is.
 pub fn replacement(book: &Book, id: ItemId, today: Date) -> Option<Instead> {
-    let stays = |_, i: &Item| i.state.can_be_ordered(today) && !matches!(i.state, State::Leaving(_));
-    instead::all_for(book, id, stays).into_iter().next()
+    instead::all_for(book, id, |_, item| stays(item, today)).into_iter().next()
 }

@@ -109,6 +109,48 @@ pub struct YearRow {
     pub takings: Takings,
 }
 
+/// What a table of a year says of each class.
+pub const YEAR_COLUMNS: [&str; 12] = [
+    "date",
+    "class",
+    "seats",
+    "came",
+    "paid",
+    "seat_takings",
+    "kit_takings",
+    "item_takings",
+    "item_cost",
+    "cost",
+    "result",
+    "kits_left",
+];
+
+/// Columns of it that may be below zero: the result.
+pub const YEAR_BELOW_ZERO: [usize; 1] = [10];
+
+impl YearRow {
+    /// The cells of its row, as in [`YEAR_COLUMNS`]; money in the main unit of the book's currency.
+    pub fn cells(&self) -> [String; YEAR_COLUMNS.len()] {
+        let t = &self.takings;
+        let count = |n: Option<u32>| n.map_or_else(String::new, |n| n.to_string());
+        let money = |m: Money| m.to_string();
+        [
+            self.on.to_string(),
+            self.name.clone(),
+            self.seats.to_string(),
+            count(t.came),
+            count(t.paid),
+            t.seats.map_or_else(String::new, money),
+            money(t.kits),
+            money(t.things),
+            money(t.things_cost),
+            money(t.cost),
+            money(t.result()),
+            t.kits_left.to_string(),
+        ]
+    }
+}
+
 /// The classes of a year, the first one first, and their sums.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Year {

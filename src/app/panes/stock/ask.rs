@@ -223,7 +223,12 @@ pub fn echo(pane: &StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> Echo {
         Text::BookingDay(id) => return classes::echo(ctx, *id, classes::DAY, text),
         Text::ListLast | Text::ListFirst => day(text).map(|d| d.to_string()),
         Text::OrderPacks(_) | Text::StillToCome(_) | Text::OrderDue(_) => placing::words(ctx, ask, text),
-        Text::Filter | Text::ListFile(_) | Text::ShelfFile | Text::OrderFile | Text::ListSeller => {
+        Text::Filter
+        | Text::ListFile(_)
+        | Text::ShelfFile
+        | Text::YearFile(_)
+        | Text::OrderFile
+        | Text::ListSeller => {
             return Echo::Nothing;
         }
     };
@@ -277,6 +282,7 @@ pub fn accept(pane: &mut StockPane, ctx: &Ctx, ask: &StockText, text: &str) -> R
             return Ok(Vec::new());
         }
         Text::OrderFile => return reorder::export(pane, ctx, text),
+        Text::YearFile(year) => return classes::year_file(ctx, *year, text),
         Text::OrderPacks(_) | Text::StillToCome(_) | Text::OrderDue(_) => {
             return placing::accept(ctx, ask, text);
         }

@@ -5,6 +5,7 @@ use super::class_more;
 use super::typed::{self, row};
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
+use crate::app::effect::{Content, Effect};
 use crate::app::input::list::Cursor;
 use crate::app::overlay::Echo;
 use crate::app::reply::Replies;
@@ -21,7 +22,7 @@ use crate::domain::figures::{ProjectField, changed};
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::outlook::outlook;
-use crate::domain::stock::{ProjectId, class, shortage};
+use crate::domain::stock::{ProjectId, class, shortage, takings};
 use jiff::civil::Date;
 
 /// The row of the day among them.
@@ -32,6 +33,9 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     if id == Id::ClassNew {
         return vec![Reply::Form(FormFor::Class)];
+    }
+    if id == Id::ClassYear {
+        return vec![ask_year(pane, ctx).unwrap_or_else(Reply::refuse)];
     }
     let Some(class) = pane.picked_class() else { return Vec::new() };
     match id {
@@ -53,13 +57,37 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         }
         Id::ClassField => return ask_field(pane, ctx, class).into_iter().collect(),
         Id::ClassBook => return vec![book(ctx, class).unwrap_or_else(Reply::refuse)],
-        Id::ClassTaught => return vec![taught(ctx, class).unwrap_or_else(Reply::refuse)],
+        Id::ClassTaught => return taught(ctx, class).unwrap_or_else(|why| vec![Reply::refuse(why)]),
         Id::ClassCancel => {
             return vec![class::cancel(ctx.book, class).map_or_else(Reply::refuse, Reply::Edit)];
         }
         _ => {}
     }
     Vec::new()
+}
+
+/// Asks for the file of a year's takings: the year of the class in hand where it was taught, else the last one.
+fn ask_year(pane: &StockPane, ctx: &Ctx) -> Result<Reply, String> {
+    let years = takings::years(ctx.book);
+    let in_hand = pane.picked_class().and_then(|id| ctx.book.projects().get(id)?.date).map(Date::year);
+    let year = in_hand.filter(|y| years.contains(y)).or(years.first().copied());
+    let year = year.ok_or("no class was taught yet: <class-taught> logs one")?;
+    let label = format!("Write what the classes of {year} took to the file:");
+    Ok(typed::prompt(StockText::YearFile(year), label, format!("classes-{year}.csv")))
+}
+
+/// Writes a year's takings, class by class.
+///
+/// # Errors
+/// A sentence where no file is named.
+pub fn year_file(ctx: &Ctx, year: i16, text: &str) -> Replies {
+    let told = takings::year(ctx.book, year);
+    let content = Content::Table {
+        header: takings::YEAR_COLUMNS.to_vec(),
+        rows: told.rows.iter().map(|row| row.cells().to_vec()).collect(),
+        below_zero: takings::YEAR_BELOW_ZERO.to_vec(),
+    };
+    Ok(vec![Reply::Do(Effect::WriteFile { path: typed::file(text)?, content })])
 }
 
 fn ask_field(pane: &StockPane, ctx: &Ctx, class: ProjectId) -> Option<Reply> {
@@ -167,11 +195,11 @@ fn is_short_after(book: &Book, today: Date, id: ProjectId, edit: &Edit) -> bool 
 }
 
 /// Closes a class. Papers that are booked and not logged as cut are asked about first; nothing else is open.
-fn taught(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
+fn taught(ctx: &Ctx, id: ProjectId) -> Replies {
     check_open(ctx.book, id)?;
     let open = class::open_papers(ctx.book, id);
     if open.is_empty() {
-        return class::taught(ctx.book, id, OpenPapers::Back).map(Reply::Edit);
+        return closed(ctx, id, OpenPapers::Back);
     }
     // The safe answer comes first: nothing is used twice.
     let words = open.words();
@@ -187,5 +215,19 @@ fn taught(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
             StockChoice::CloseClass(id, OpenPapers::Used),
         ),
     ];
-    Ok(Reply::pick("Booked, but not logged as cut. Esc changes nothing", rows))
+    Ok(vec![Reply::pick("Booked, but not logged as cut. Esc changes nothing", rows)])
+}
+
+/// Closes a class, and says where to note who came.
+///
+/// # Errors
+/// A sentence where it cannot be closed.
+pub fn closed(ctx: &Ctx, id: ProjectId, papers: OpenPapers) -> Replies {
+    let mut replies = vec![Reply::Edit(class::taught(ctx.book, id, papers)?)];
+    if ctx.book.projects().get(id).is_some_and(|p| p.seats > 0 && p.afterwards.came.is_none()) {
+        replies.push(Reply::Tell(Status::note(
+            "Logged as taught. How many came? <class-came> notes it and counts the kits left over.",
+        )));
+    }
+    Ok(replies)
 }

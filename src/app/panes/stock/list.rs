@@ -20,7 +20,7 @@ use crate::domain::stock::refresh::{self};
 use jiff::civil::Date;
 
 /// Runs a command about lists.
-pub fn run(pane: &mut StockPane, id: CommandId) -> Vec<Reply> {
+pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let file = |what, label: &str| typed::prompt(StockText::ListFile(what), label, "");
     match id {
@@ -31,8 +31,21 @@ pub fn run(pane: &mut StockPane, id: CommandId) -> Vec<Reply> {
             close(pane);
             vec![Reply::Tell(Status::note("Nothing was brought in from the list."))]
         }
+        Id::PreviewExchange => exchange(pane, ctx).into_iter().collect(),
         _ => open_figure(pane, id).into_iter().collect(),
     }
+}
+
+/// Cards take what takes the place of what leaves, or keep their papers again.
+fn exchange(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
+    let preview = pane.preview.as_mut()?;
+    preview.exchange = !preview.exchange;
+    preview.work_out(ctx.book, ctx.today);
+    Some(Reply::Tell(Status::note(if preview.exchange {
+        "Cards of open projects take what takes the place of what leaves; <preview-exchange> takes that back."
+    } else {
+        "Cards keep their papers."
+    })))
 }
 
 /// Asks the outside to read a list.
@@ -53,6 +66,7 @@ pub fn read(pane: &mut StockPane, ctx: &Ctx, list: ListRead) {
         seller,
         last: None,
         first: None,
+        exchange: false,
         lines: Vec::new(),
         cursor: Cursor::default(),
         summary: String::new(),

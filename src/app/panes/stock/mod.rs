@@ -53,7 +53,6 @@ use crate::app::state::views::Tab;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::SheetChoice;
 use crate::app::status::Status;
-use crate::domain::stock::class;
 use crate::domain::stock::class_change::Change;
 
 use crate::app::commands::{CommandId, Context, When};
@@ -101,7 +100,8 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::PreviewLeave
         | Id::PreviewSeller
         | Id::PreviewLast
-        | Id::PreviewFirst => return list::run(pane, id),
+        | Id::PreviewFirst
+        | Id::PreviewExchange => return list::run(pane, ctx, id),
         Id::OrderTick
         | Id::MarkOrdered
         | Id::MarkArrived
@@ -122,6 +122,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassSold
         | Id::ClassKits
         | Id::ClassNames
+        | Id::ClassYear
         | Id::ClassField
         | Id::ClassClose => return classes::run(pane, ctx, id),
         Id::ClassWays => return ways::open(pane, ctx).unwrap_or_else(|why| vec![Reply::refuse(why)]),
@@ -297,6 +298,6 @@ pub fn choose(pane: &StockPane, ctx: &Ctx, choice: &StockChoice) -> Replies {
             class_more::changed(ctx, *id, &Change::Swap { from: *from, to: *to })?
         }
         StockChoice::DropDesign(id, at) => class_more::dropped(ctx, *id, *at)?,
-        StockChoice::CloseClass(id, how) => vec![Reply::Edit(class::taught(ctx.book, *id, *how)?)],
+        StockChoice::CloseClass(id, how) => classes::closed(ctx, *id, *how)?,
     })
 }

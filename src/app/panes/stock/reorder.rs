@@ -206,7 +206,7 @@ fn table(pane: &StockPane, book: &Book, today: Date) -> Content {
         let price = if price == "no price" { String::new() } else { price };
         Some(vec![seller(n), number, name, packs.to_string(), brings, price, why])
     });
-    Content::Table { header: COLUMNS.to_vec(), rows: rows.collect() }
+    Content::Table { header: COLUMNS.to_vec(), rows: rows.collect(), below_zero: Vec::new() }
 }
 
 pub(super) fn picked(pane: &StockPane) -> Option<&OrderRow> {

@@ -5,6 +5,7 @@ use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::plural::count_of;
+use crate::domain::stock::exchange::Exchanges;
 use crate::domain::stock::import::{self, BadLine, StockRow};
 use crate::domain::stock::refresh::{self, What, touched};
 use jiff::civil::Date;
@@ -20,6 +21,8 @@ pub enum Sign {
     New,
     /// An item that changes.
     Changed,
+    /// A line exchanged in the cards of a project.
+    Exchange,
     /// What the change means: for a chart, a card, a kept trio, a class.
     Means(What),
 }
@@ -32,6 +35,7 @@ impl Sign {
             Self::Leaving => "leaving",
             Self::New => "new",
             Self::Changed => "changed",
+            Self::Exchange => "exchange",
             Self::Means(what) => what.word(),
         }
     }
@@ -61,6 +65,8 @@ pub struct Preview {
     pub last: Option<Date>,
     /// First day of what arrives, once it is said.
     pub first: Option<Date>,
+    /// Cards of open projects take what takes the place of what leaves.
+    pub exchange: bool,
     /// What it would do, line by line.
     pub lines: Vec<PreviewLine>,
     /// The row in hand.
@@ -135,19 +141,28 @@ impl Preview {
             let from = self.first.map_or_else(String::new, |d| format!(", from {d}"));
             self.add(Sign::New, line, format!("{name}{from}"));
         }
+        let (edit, exchanges) = match self.exchange {
+            true => plan.with_exchanges(book, today),
+            false => (plan.edit.clone(), Exchanges::default()),
+        };
+        for one in &exchanges.rows {
+            let project = book.projects().name_of(one.project);
+            self.add(Sign::Exchange, None, format!("{project}: {}", one.words(book)));
+        }
         for (what, words) in meaning(book, &plan, today) {
             self.add(Sign::Means(what), None, words);
         }
         self.summary = format!(
-            "{} leaving{}, {} arriving{}, {} staying{}",
+            "{} leaving{}, {} arriving{}, {} staying{}{}",
             plan.leaving.len(),
             on(self.last),
             plan.arriving.len(),
             on(self.first),
             plan.staying,
+            if self.exchange { format!(", {} exchanged", exchanges.made()) } else { String::new() },
             self.wants().map_or_else(String::new, |words| format!(". {words}")),
         );
-        self.edit = plan.edit.filter(|_| self.wants().is_none());
+        self.edit = edit.filter(|_| self.wants().is_none());
     }
 
     /// What has to be said of the yearly list before it can be taken in; `None` where nothing is left to say.

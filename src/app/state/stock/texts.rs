@@ -57,6 +57,8 @@ pub enum StockText {
     Counted(usize),
     /// File of a list to take in.
     ListFile(ListUse),
+    /// File for the takings of a year.
+    YearFile(i16),
     /// File for the shelf.
     ShelfFile,
     /// Whose list the yearly one is.

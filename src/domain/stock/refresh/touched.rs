@@ -1,11 +1,12 @@
 //! What a new year's list touches, before and after: the charts of colours that can be had, cards, kept trios and classes.
-//! It tells, it exchanges nothing: what takes a place is the person's choice.
+//! It tells, it exchanges nothing (`exchange` does, where the person asks for it).
 
 use super::{Refresh, replacement};
 use crate::domain::book::Book;
 use crate::domain::cutlist::{self, ListPart};
 use crate::domain::plural::count_of;
 use crate::domain::project::{Progress, Project};
+use crate::domain::stock::exchange::in_place_of;
 use crate::domain::stock::instead::{Close, Instead};
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{ItemId, Kind, ProjectId, State, SwatchId};
@@ -58,11 +59,11 @@ pub fn touched(book: &Book, then: &Book, plan: &Refresh, today: Date) -> Vec<Tou
     let leaving: Vec<(ItemId, Option<Instead>)> =
         plan.leaving.iter().map(|id| (*id, replacement(then, *id, today))).collect();
     for (_, project) in &projects {
-        all.extend(leaving.iter().flat_map(|gone| cards(then, project, *gone)));
+        all.extend(leaving.iter().flat_map(|(gone, _)| cards(then, project, *gone, today)));
     }
     all.extend(leaving.iter().flat_map(|gone| trios(then, *gone)));
     for (id, project) in &projects {
-        all.extend(leaving.iter().filter_map(|gone| class(then, (*id, project), *gone)));
+        all.extend(leaving.iter().filter_map(|(gone, _)| class(then, (*id, project), *gone, today)));
     }
     all
 }
@@ -107,8 +108,12 @@ fn after(book: &Book, instead: Option<Instead>) -> String {
     instead.map_or_else(|| "nothing that stands in or is near".to_owned(), |i| i.named(book))
 }
 
-fn cards(book: &Book, project: &Project, (item, instead): (ItemId, Option<Instead>)) -> Vec<Touched> {
+fn cards(book: &Book, project: &Project, item: ItemId, today: Date) -> Vec<Touched> {
+    if !project.items().any(|i| i == item) {
+        return Vec::new();
+    }
     let list = cutlist::of_project(book, project);
+    let instead = in_place_of(book, project, item, today);
     let mut all = Vec::new();
     for (at, card) in project.cards.iter().enumerate() {
         let of_card = list
@@ -162,12 +167,9 @@ fn trios(book: &Book, (item, instead): (ItemId, Option<Instead>)) -> Vec<Touched
     kept.map(one).collect()
 }
 
-fn class(
-    book: &Book,
-    (id, project): (ProjectId, &Project),
-    (item, instead): (ItemId, Option<Instead>),
-) -> Option<Touched> {
+fn class(book: &Book, (id, project): (ProjectId, &Project), item: ItemId, today: Date) -> Option<Touched> {
     project.items().find(|i| *i == item)?;
+    let instead = in_place_of(book, project, item, today);
     let own: u64 = crate::domain::stock::booked::items(book, id).get(&item).copied().unwrap_or(0);
     let held = standing(book, item);
     let until = match book.items().get(item)?.state {

@@ -14,6 +14,7 @@ use crate::domain::plural::count_of;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::sheet::Sheet;
 use crate::domain::stock::class;
+use crate::domain::stock::class_change::put_in_place;
 use crate::domain::stock::instead::{self, Close, Instead};
 use crate::domain::stock::needs::{Settled, needs};
 use crate::domain::stock::shortage::missing_for;
@@ -146,10 +147,7 @@ fn by_yield(ask: &Ask) -> Vec<ItemId> {
 /// All that is cut from a paper cut from another, where enough of that is there and nothing else runs short by it.
 fn swap(ask: &Ask, item: &Item, other: ItemId, (how, close): (How, String)) -> Option<Way> {
     let mut now = ask.book.projects().get(ask.id)?.clone();
-    let papers = now.cards.iter_mut().flat_map(ProjectCard::items_mut);
-    let papers = papers.chain(now.pieces.iter_mut().filter_map(|p| p.paper.as_mut()));
-    let all = papers.chain(now.supplies.iter_mut().map(|s| &mut s.item));
-    all.filter(|id| **id == ask.item).for_each(|id| *id = other);
+    put_in_place(&mut now, ask.item, other);
     let trial = Trial::of(ask, now)?;
     let is_worse = |(id, n): (&ItemId, &u64)| *id == other || *n > ask.lacks.get(id).copied().unwrap_or(0);
     if trial.missing.iter().any(is_worse) || trial.needed.contains_key(&ask.item) {

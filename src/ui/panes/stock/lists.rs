@@ -266,7 +266,7 @@ pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -
                 Sign::Refused => theme.bad,
                 Sign::Leaving => theme.warn,
                 Sign::New => theme.good,
-                Sign::Changed => theme.text,
+                Sign::Changed | Sign::Exchange => theme.text,
                 Sign::Means(_) => theme.dim,
             };
             let text = if matches!(line.sign, Sign::Means(_)) {
