@@ -63,14 +63,18 @@ pub fn when(day: Date, today: Date) -> String {
     if let Some(first) = short.get_mut(0..1) {
         first.make_ascii_uppercase();
     }
-    let far = match between(today, day) {
+    format!("{short} {day}, {}", far(day, today))
+}
+
+/// How far off a day is: `in 17 days`, `tomorrow`, `3 days ago`.
+pub fn far(day: Date, today: Date) -> String {
+    match between(today, day) {
         0 => "today".to_owned(),
         1 => "tomorrow".to_owned(),
         -1 => "yesterday".to_owned(),
         n if n < 0 => format!("{} ago", count_of(u64::from(n.unsigned_abs()), "day")),
         n => format!("in {}", count_of(u64::from(n.unsigned_abs()), "day")),
-    };
-    format!("{short} {day}, {far}")
+    }
 }
 
 /// Most days that `+10` may go.

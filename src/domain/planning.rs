@@ -214,6 +214,14 @@ pub fn takes(of: &ProjectJob, plan: &Plan) -> Takes {
 /// Each layout of a plan in words: how many sheets, of what, and what one of them gives:
 /// `2 x chalk, letter: 2 thank-you, base; 4 tag`.
 pub fn layout_words(of: &ProjectJob, plan: &Plan) -> Vec<(u32, String)> {
+    layouts_words(of, plan.sheets.iter())
+}
+
+/// The same of some of its layouts.
+pub fn layouts_words<'a>(
+    of: &ProjectJob,
+    sheets: impl Iterator<Item = &'a PlannedSheet>,
+) -> Vec<(u32, String)> {
     let words = |sheet: &PlannedSheet| {
         let mut counts: BTreeMap<usize, u32> = BTreeMap::new();
         for row in sheet.tree.rows() {
@@ -224,7 +232,7 @@ pub fn layout_words(of: &ProjectJob, plan: &Plan) -> Vec<(u32, String)> {
         let from = of.job.sheets.get(sheet.sheet).map_or("", |s| s.name.as_str());
         (sheet.copies, format!("{from}: {}", pieces.join("; ")))
     };
-    plan.sheets.iter().map(words).collect()
+    sheets.map(words).collect()
 }
 
 /// A plan as it is kept with the bookings that are made for it.

@@ -1,6 +1,7 @@
 //! Laws that hold for every input, and answers checked by programs written apart from the solver.
 
 mod cards;
+mod day_views;
 mod demo_plans;
 mod further;
 mod handed;

@@ -11,6 +11,7 @@
 //! | `scrap` | what one piece of paper gives of the book's designs, usual mats and tags |
 //! | `used_up_cards` | the panels of a sheet that is used up, as cards |
 
+pub mod ahead;
 pub mod held;
 pub mod most;
 pub mod near_held;

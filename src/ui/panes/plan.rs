@@ -10,7 +10,7 @@
 //! > 1  Fence 4 1/4 in: left edge (11 in) of ...
 //! ```
 
-mod small;
+pub(in crate::ui::panes) mod small;
 
 use crate::app::action::List;
 use crate::app::model::Model;

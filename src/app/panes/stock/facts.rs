@@ -12,13 +12,17 @@ use crate::domain::book::Book;
 use crate::domain::cutting::plan_words;
 use crate::domain::days;
 use crate::domain::figures::ProjectField;
+use crate::domain::planning;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
+use crate::domain::shelf_answers::ahead;
 use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{Item, ItemId, LogLine, Offcut, OffcutId, ProjectId, booked, lot, pace, shelf};
+use crate::domain::stock::{
+    Booking, Item, ItemId, LogLine, Offcut, OffcutId, ProjectId, booked, lot, pace, shelf,
+};
 use jiff::civil::Date;
 
 /// Most lines of a list that are read out; the rest is counted.
@@ -451,6 +455,65 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let signs = signs(pane, picked == Some(n), Some(Mark::Booking(*id)));
         all.push(said(format!("{}{signs}", booked::title(book, b)), words));
     }
+    if let Some(b) = picked.and_then(|n| pane.bookings.get(n)).and_then(|id| book.bookings().get(*id)) {
+        all.extend(of_booking(ctx, pane, b).into_iter().map(|(word, words)| said(word, words)));
+        all.extend(day_by_day(ctx, pane, b.item, b.offcut));
+    }
+    for (id, look) in pane.aside.works.iter().take(MOST) {
+        let (pieces, still) = look.pieces;
+        let (sheets, offcuts) = look.still_to_cut(book);
+        let words = format!(
+            "{} of {} cut, {} to cut",
+            pieces.saturating_sub(still),
+            count_of(pieces, "piece"),
+            plan_words::count_words(sheets, offcuts)
+        );
+        all.push(said(format!("open, {}", book.projects().name_of(*id)), words));
+    }
+    all
+}
+
+/// What comes and goes of a line, day by day.
+fn day_by_day(ctx: &Ctx, pane: &StockPane, item: ItemId, offcut: Option<OffcutId>) -> Vec<Said> {
+    let rows = ahead::ahead(ctx.book, item, offcut, &pane.wanted).into_iter();
+    let words = rows.map(|c| {
+        let on = c.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
+        said(on, format!("{:+} {} {}, {} left", c.change, c.why.word(), c.who, c.left))
+    });
+    words.collect()
+}
+
+/// A booking as it is told in full: first how its paper stands; then whom it is for and how it is cut.
+pub fn of_booking(ctx: &Ctx, pane: &StockPane, b: &Booking) -> Vec<(&'static str, String)> {
+    let book = ctx.book;
+    let [held, booked, free] = match b.offcut {
+        Some(o) => {
+            [book.offcut_count(o), book.booked_offcuts(o), book.free_offcuts(o)].map(|n| n.to_string())
+        }
+        None => {
+            [book.on_hand(b.item).to_string(), book.booked(b.item).to_string(), book.free(b.item).to_string()]
+        }
+    };
+    let order = if b.offcut.is_some() { 0 } else { book.on_order(b.item) };
+    let mut all = vec![
+        ("on hand", held),
+        ("booked in all", booked),
+        ("free of all bookings", free),
+        ("on order", order.to_string()),
+    ];
+    let day = day_of(book, b).map_or_else(String::new, |d| format!(", {}", days::when(d, ctx.today)));
+    all.push(("for", format!("{}{day}", book.projects().name_of(b.project))));
+    if let Some(item) = book.items().get(b.item) {
+        let used = pace::pace(book, b.item, ctx.today).filter(|_| b.offcut.is_none());
+        all.push(("used", used.map_or_else(String::new, |p| p.words())));
+        all.push(("place", item.place.clone()));
+        all.push(("seller", item.seller.clone()));
+    }
+    if let Some(of) = pane.aside.layouts_of(b) {
+        let words = planning::layouts_words(of.job, of.own.into_iter());
+        all.extend(words.into_iter().map(|(n, words)| ("cut", format!("{n} x {words}"))));
+    }
+    all.retain(|(_, words)| !words.is_empty());
     all
 }
 

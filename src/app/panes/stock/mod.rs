@@ -169,6 +169,11 @@ pub fn look(pane: &mut StockPane, ctx: &Ctx) {
         // By what is booked, else by bounds: the list says the same whichever class was looked at before.
         pane.calendar = Some(calendar(ctx.book, ctx.today, DAYS, |_| None));
         pane.wanted = wanted(ctx.book, |_| None);
+        pane.aside.look(ctx.book);
+    }
+    if pane.tab() == Tab::Bookings {
+        let picked = pane.cursor.row(pane.bookings.len()).and_then(|n| pane.bookings.get(n)).copied();
+        pane.aside.follow(ctx.book, picked);
     }
 }
 

@@ -1,6 +1,7 @@
 //! What Stock remembers: which list is open, what narrows it, what is worked out while it is in view; and what its rows
 //! and texts are for.
 
+pub mod aside;
 pub mod classes;
 pub mod count;
 pub mod gives;
@@ -46,6 +47,8 @@ pub struct StockPane {
     pub calendar: Option<Vec<CalendarRow>>,
     /// What open classes still take and have not booked; worked out with it.
     pub wanted: Vec<Wanted>,
+    /// Open work and how the booking in hand is cut; worked out with it.
+    pub aside: aside::Aside,
     /// Bookings, the soonest first.
     pub bookings: Vec<BookingId>,
     /// A count day that goes on or was left.

@@ -3,7 +3,7 @@
 use super::paper_of;
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::domain::cutting::plan::Plan;
+use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
 use crate::ui::painting::Painted;
@@ -13,10 +13,11 @@ use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
+use std::ops::Range;
 
 /// Fewest and most columns and rows of a small layout, its words in the row above.
 const LEAST: (u16, u16) = (9, 5);
-const MOST: (u16, u16) = (24, 12);
+const MOST: (u16, u16) = (34, 17);
 
 /// Where the small layouts stand.
 struct Places {
@@ -36,51 +37,72 @@ fn places(count: u16, area: Rect) -> Option<Places> {
     Some(Places { across: (area.width / width).max(1), width, height })
 }
 
-/// Draws the layouts.
+/// Draws the layouts of a plan.
 pub(super) fn draw(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Surface) {
-    let pane = &model.yields.plan;
-    let Some(places) = places(plan.sheets.len() as u16, area) else { return };
-    let picked = pane.cursor.row(plan.sheets.len()).unwrap_or(0);
+    let sheets: Vec<&PlannedSheet> = plan.sheets.iter().collect();
+    let picked = model.yields.plan.cursor.row(sheets.len()).unwrap_or(0);
+    for (n, cell) in sheets_in(model, (job, &sheets), picked..picked + 1, area, on) {
+        on.hits.add(cell, Spot::Row(List::Layouts, n));
+    }
+}
+
+/// Draws layouts of a job, some of them marked, from those on where they do not all fit; returns where each stands.
+pub(in crate::ui::panes) fn sheets_in(
+    model: &Model,
+    (job, sheets): (&ProjectJob, &[&PlannedSheet]),
+    marked: Range<usize>,
+    area: Rect,
+    on: &mut Surface,
+) -> Vec<(usize, Rect)> {
+    let Some(places) = places(sheets.len() as u16, area) else { return Vec::new() };
     let room = usize::from(places.across * (area.height / places.height));
-    let first = if plan.sheets.len() > room { picked.saturating_sub(room.saturating_sub(1)) } else { 0 };
-    let largest = largest(job, plan);
-    for (n, planned) in plan.sheets.iter().enumerate().skip(first).take(room) {
+    let at = marked.start;
+    let first = if sheets.len() > room { at.saturating_sub(room.saturating_sub(1)) } else { 0 };
+    let largest = largest(job, sheets);
+    let mut cells = Vec::new();
+    for (n, planned) in sheets.iter().enumerate().skip(first).take(room) {
         let at = (n - first) as u16;
         let (x, y) = (at % places.across * places.width, at / places.across * places.height);
         let cell = Rect { x: area.x + x, y: area.y + y, width: places.width - 1, height: places.height };
-        let (sign, style) =
-            if n == picked { (on.look.glyphs.pick, on.look.theme.title) } else { (" ", on.look.theme.dim) };
+        let (sign, style) = if marked.contains(&n) {
+            (on.look.glyphs.pick, on.look.theme.title)
+        } else {
+            (" ", on.look.theme.dim)
+        };
         let words = format!("{} {}", planned.copies, on.look.glyphs.times);
         on.put(cell, 0, 0, &[run(sign, on.look.theme.mark), run(words, style)]);
-        on.hits.add(cell, Spot::Row(List::Layouts, n));
+        cells.push((n, cell));
         let Some(sheet) = job.job.sheets.get(planned.sheet) else { continue };
         let below = Rect { y: cell.y + 1, height: cell.height - 1, ..cell };
-        let drawn = to_scale(sheet.size, largest, below);
-        if let Some(id) = paper_of(&model.book, job, planned) {
-            paint_sheet(&Painted::item(model, id, on.look), sheet.size, drawn, on);
-        }
-        let nameless = vec![String::new(); planned.layout.pieces.len()];
-        let names = Some(nameless.as_slice());
-        Diagram {
-            sheet: sheet.size,
-            layout: &planned.layout,
-            steps: &[],
-            in_hand: None,
-            names,
-            look: on.look,
-        }
-        .render(drawn, on.buf);
+        one(model, (job, planned, sheet.size), to_scale(sheet.size, largest, below), on);
     }
-    let left = plan.sheets.len().saturating_sub(room);
+    let left = sheets.len().saturating_sub(room);
     if left > 0 {
         let words = format!("{} more", text::count(left as u64, "layout", "layouts"));
         on.put(area, 0, area.height.saturating_sub(1), &[run(words, on.look.theme.dim)]);
     }
+    cells
+}
+
+/// One layout in its paper, without words.
+fn one(
+    model: &Model,
+    (job, planned, size): (&ProjectJob, &PlannedSheet, Size),
+    drawn: Rect,
+    on: &mut Surface,
+) {
+    if let Some(id) = paper_of(&model.book, job, planned) {
+        paint_sheet(&Painted::item(model, id, on.look), size, drawn, on);
+    }
+    let nameless = vec![String::new(); planned.layout.pieces.len()];
+    let names = Some(nameless.as_slice());
+    Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, look: on.look }
+        .render(drawn, on.buf);
 }
 
 /// The longest sides of all sheets.
-fn largest(job: &ProjectJob, plan: &Plan) -> Size {
-    let sizes = plan.sheets.iter().filter_map(|p| job.job.sheets.get(p.sheet)).map(|s| s.size);
+fn largest(job: &ProjectJob, sheets: &[&PlannedSheet]) -> Size {
+    let sizes = sheets.iter().filter_map(|p| job.job.sheets.get(p.sheet)).map(|s| s.size);
     sizes.fold(Size::default(), |a, b| Size::new(a.width.max(b.width), a.height.max(b.height)))
 }
 

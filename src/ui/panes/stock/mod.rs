@@ -6,7 +6,9 @@
 //! > fern, letter         card stock          36    30   12  ######|...
 //! ```
 
+mod ahead;
 mod bin;
+mod bookings;
 mod class_look;
 mod class_page;
 mod classes;
@@ -83,7 +85,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         Tab::Log => log::log(model, room, below, on),
         Tab::Reorder => reorder::draw(model, room, below, on),
         Tab::Classes => empty(model, room, on),
-        Tab::Bookings => lists::bookings(model, room, below, on),
+        Tab::Bookings => bookings::draw(model, room, below, on),
     };
     if let Some(id) = pane.picked_item() {
         details(model, id, below, on);

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use ratatui::layout::Rect;
 
 /// Columns of a month, the gap after it among them.
-const WIDE: u16 = 25;
+const WIDE: u16 = 23;
 /// Rows of a month: its name, the weekdays, six weeks.
 pub(super) const HIGH: u16 = 9;
 

@@ -1,0 +1,260 @@
+//! What is set aside: the bookings, what open work still takes, what the coming days ask for. A wide screen has each class
+//! with how far it has come, the booking in hand in full, and how its paper is cut.
+//!
+//! ```text
+//! item       booked pieces for          day         next 60 days  due  class     what
+//! > chalk         4     42 Thank-you    2026-12-01  2026-11-30    cut  Thank-you 17 sheets
+//! not booked yet  wanted free for       day         November 2026        December 2026
+//! class or batch  day    pieces cut sheets          chalk, letter  for Thank-you, 1 day
+//! cut from it: [4 x] [2 x]                          others  18 for Winter class
+//! ```
+
+use super::ahead;
+use super::months;
+use super::shared::{empty, marked, things_of, told};
+use crate::app::model::Model;
+use crate::app::panes::stock::facts;
+use crate::app::state::stock::marks::Mark;
+use crate::domain::days;
+use crate::domain::stock::shortage::{day_of, missing_for};
+use crate::domain::stock::{Booking, BookingId, ProjectId, booked};
+use crate::ui::chips::{self, Of};
+use crate::ui::panes::plan::small;
+use crate::ui::surface::Surface;
+use crate::ui::widgets::lines::run;
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::layout::Rect;
+
+const BOOKINGS: [Column; 6] = [
+    Column::text("item", 25, 0),
+    Column::number("booked", 6, 0),
+    Column::number("pieces", 6, 2),
+    Column::text("for", 22, 0),
+    Column::text("day", 10, 0),
+    Column::text("", 9, 1),
+];
+
+const DUE: [Column; 4] = [
+    Column::text("next 60 days", 12, 0),
+    Column::text("due", 7, 0),
+    Column::text("class or batch", 23, 1),
+    Column::text("what", 28, 0).grows_to(60),
+];
+
+/// Rows that the booking in hand is told in.
+const TOLD: u16 = 8;
+/// Columns of the bookings beside what is due, at least.
+const BESIDE: u16 = 86;
+
+/// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
+fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, Rect) {
+    let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else { return (area, below) };
+    let name = |id: Option<ProjectId>| id.map_or_else(String::new, |id| model.book.projects().name_of(id));
+    let rows: Vec<Row> = due
+        .iter()
+        .map(|r| {
+            let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
+            let cells = vec![r.on.to_string(), r.due.word().to_owned(), name(r.project), r.words.clone()];
+            Row { cells, style }
+        })
+        .collect();
+    let needed = rows.len() as u16 + 1;
+    let is_beside = below.x > area.x;
+    // Bookings need less of a wide screen than the other lists do: what is due has whole words.
+    let (area, below) = if is_beside {
+        let list = BESIDE.max((area.width + below.width) * 13 / 25).min(112);
+        let x = area.x + list + 3;
+        (Rect { width: list, ..area }, Rect { x, width: below.right().saturating_sub(x), ..below })
+    } else {
+        (area, below)
+    };
+    let bookings = (model.stock.bookings.len() as u16 + 1).max(2);
+    let (list, place, rest) = if is_beside {
+        let told = 12.min(below.height / 2);
+        let height = needed.min(below.height.saturating_sub(told + 1));
+        let rest = Rect { y: below.y + height + 1, height: below.height.saturating_sub(height + 1), ..below };
+        (area, Rect { height, ..below }, rest)
+    } else {
+        let most = (area.height / 2).max(area.height.saturating_sub(bookings + 1));
+        let height = needed.min(most);
+        let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
+        (list, Rect { y: list.bottom() + 1, height, ..area }, below)
+    };
+    Table { columns: &DUE, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
+    if rest.height > months::HIGH + TOLD && is_beside {
+        let place = Rect { height: months::HIGH, ..rest };
+        months::draw(model, due, place, on);
+        let height = rest.height - months::HIGH - 1;
+        return (list, Rect { y: rest.bottom() - height, height, ..rest });
+    }
+    (list, rest)
+}
+
+const WANTED: [Column; 6] = [
+    Column::text("not booked yet", 22, 0).grows_to(34),
+    Column::number("wanted", 6, 0),
+    Column::number("free", 5, 1),
+    Column::text("for", 24, 0).grows_to(34),
+    Column::text("day", 10, 1),
+    Column::text("", 9, 2),
+];
+
+/// What open classes still take and have not booked, below the bookings where there is room; what is left for those, and
+/// what is free below.
+fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
+    let (book, all) = (&model.book, &model.stock.wanted);
+    let bookings = (model.stock.bookings.len() as u16 + 1).max(3);
+    let room = area.height.saturating_sub(bookings + 1);
+    let rest = Rect { y: area.y + bookings.min(area.height) + 1, height: room, ..area };
+    if all.is_empty() || room < 3 {
+        return if room < 3 {
+            (area, Rect { height: 0, ..area })
+        } else {
+            (Rect { height: bookings, ..area }, rest)
+        };
+    }
+    let rows: Vec<Row> = all
+        .iter()
+        .map(|w| {
+            let cells = vec![
+                book.items().name_of(w.item),
+                w.count.to_string(),
+                book.free(w.item).to_string(),
+                book.projects().name_of(w.project),
+                w.on.map_or_else(|| "-".to_owned(), |d| d.to_string()),
+                if w.missing > 0 { format!("SHORT {}", w.missing) } else { String::new() },
+            ];
+            Row { cells, style: if w.missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
+        })
+        .collect();
+    let height = room.min(rows.len() as u16 + 1);
+    let place = Rect { height, ..rest };
+    Table { columns: &WANTED, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
+    (Rect { height: bookings, ..area }, below(rest, height + 1))
+}
+
+/// What is left of an area below so many rows.
+fn below(area: Rect, rows: u16) -> Rect {
+    let rows = rows.min(area.height);
+    Rect { y: area.y + rows, height: area.height - rows, ..area }
+}
+
+const WORKS: [Column; 8] = [
+    Column::text("class or batch", 22, 0).grows_to(34),
+    Column::text("day", 10, 0),
+    Column::text("when", 11, 1),
+    Column::number("pieces", 6, 0),
+    Column::number("cut", 4, 0),
+    Column::number("sheets", 6, 0),
+    Column::number("offcuts", 7, 1),
+    Column::number("short", 6, 0),
+];
+
+/// Open classes and batches with how far each has come; returns the rows that were drawn.
+fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let (book, works) = (&model.book, &model.stock.aside.works);
+    if works.is_empty() || area.height < 3 {
+        return 0;
+    }
+    let or_none = |n: u64| if n == 0 { "-".to_owned() } else { n.to_string() };
+    let rows: Vec<Row> = works
+        .iter()
+        .map(|(id, look)| {
+            let (all, still) = look.pieces;
+            let (sheets, offcuts) = look.still_to_cut(book);
+            let missing: u64 = look.needs.iter().map(|n| n.missing).sum();
+            let cells = vec![
+                book.projects().name_of(*id),
+                look.on.map_or_else(|| "-".to_owned(), |d| d.to_string()),
+                look.on.map_or_else(String::new, |d| days::far(d, model.today)),
+                all.to_string(),
+                or_none(all.saturating_sub(still)),
+                or_none(sheets),
+                or_none(offcuts),
+                or_none(missing),
+            ];
+            Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
+        })
+        .collect();
+    let height = area.height.min(rows.len() as u16 + 1);
+    let place = Rect { height, ..area };
+    Table { columns: &WORKS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
+    height
+}
+
+/// How the papers of a booking's project are cut, small: that in hand first, and marked.
+fn layouts(model: &Model, booking: &Booking, area: Rect, on: &mut Surface) {
+    let Some(of) = model.stock.aside.layouts_of(booking) else { return };
+    let sheets: Vec<_> = of.own.iter().chain(&of.others).copied().collect();
+    if area.height < 6 || sheets.is_empty() {
+        return;
+    }
+    let words = format!("how {} is cut", model.book.projects().name_of(booking.project));
+    on.put(area, 1, 0, &[run(words, on.look.theme.dim)]);
+    let room = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..below(area, 1) };
+    small::sheets_in(model, (of.job, &sheets), 0..of.own.len(), room, on);
+}
+
+/// Draws what is set aside.
+pub(super) fn draw(model: &Model, area: Rect, beside: Rect, on: &mut Surface) -> Option<u16> {
+    let ids = &model.stock.bookings;
+    let is_beside = beside.x > area.x;
+    let (area, beside) = calendar(model, area, beside, on);
+    let (area, rest) = wanted(model, area, on);
+    let rest = if is_beside { below(rest, works(model, rest, on) + 1) } else { rest };
+    if ids.is_empty() {
+        return empty(model, area, on);
+    }
+    let picked = model.stock.cursor.row(ids.len())?;
+    if let Some(b) = ids.get(picked).and_then(|id| model.book.bookings().get(*id)) {
+        let pairs = facts::of_booking(&model.ctx(), &model.stock, b);
+        let pairs = if is_beside { &pairs[..] } else { pairs.get(..4).unwrap_or(&pairs) };
+        let y = told(&booked::title(&model.book, b), pairs, on.look.theme.text, beside, on) + 1;
+        if is_beside {
+            ahead::draw(model, (b.item, b.offcut), below(beside, y), on);
+            layouts(model, b, rest, on);
+        }
+    }
+    list(model, (ids, picked), area, on)
+}
+
+fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mut Surface) -> Option<u16> {
+    let book = &model.book;
+    let room = usize::from(area.height);
+    let first = picked.saturating_sub(room);
+    let bookings = || ids.iter().skip(first).take(room * 2 + 1);
+    let rows: Vec<Row> =
+        bookings().filter_map(|id| book.bookings().get(*id)).map(|b| row(model, b, on)).collect();
+    let marked = marked(model, bookings().map(|id| Mark::Booking(*id)));
+    let table = Table {
+        columns: &BOOKINGS,
+        rows: &rows,
+        total: ids.len(),
+        picked: Some(picked - first),
+        marked: &marked,
+    };
+    things_of(&table, first, area, &mut on.hits);
+    let at = table.draw(area, on);
+    let paper =
+        |n: usize| ids.get(first + n).and_then(|id| book.bookings().get(*id)).map(|b| Of::Item(b.item));
+    chips::draw(model, &table, area, paper, on);
+    at
+}
+
+fn row(model: &Model, b: &Booking, on: &Surface) -> Row {
+    let book = &model.book;
+    let day = day_of(book, b);
+    let missing = match b.offcut {
+        Some(_) => 0,
+        None => missing_for(book, b.project, b.item, u64::from(b.count), day),
+    };
+    let cells = vec![
+        chips::named(book, &booked::title(book, b)),
+        b.count.to_string(),
+        b.pieces.to_string(),
+        book.projects().name_of(b.project),
+        day.map_or_else(|| "-".to_owned(), |d| d.to_string()),
+        if missing > 0 { format!("SHORT {missing}") } else { String::new() },
+    ];
+    Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
+}
