@@ -24,6 +24,7 @@ use crate::domain::colour::wheel::Wheel;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::sheet_order::SheetOrder;
 use crate::domain::cutting::trimmer_profile::{Blade, SetBy, TestStrip, TrimmerProfile};
 use crate::domain::figures::ProjectField;
 use crate::domain::length::{Length, Unit};
@@ -55,6 +56,7 @@ struct Memory {
     count: Option<u32>,
     upright_only: bool,
     offcut_first: bool,
+    by_setting: bool,
     stop_cuts: bool,
     largest_setting: Option<i64>,
     finest_mark: Option<i64>,
@@ -159,6 +161,7 @@ pub fn to_text(model: &Model) -> String {
         count: pane.count,
         upright_only: !pane.may_turn,
         offcut_first: pane.preference == Preference::LargestOffcut,
+        by_setting: pane.order == SheetOrder::BySetting,
         stop_cuts: pane.stop_cuts,
         largest_setting: pane.trimmer.largest_setting.map(Length::units),
         finest_mark: Some(pane.trimmer.finest_mark.units()),
@@ -297,6 +300,7 @@ pub fn restore(model: &mut Model, text: &str) {
     }
     pane.count = m.count.filter(|n| *n > 0);
     pane.may_turn = !m.upright_only;
+    pane.order = if m.by_setting { SheetOrder::BySetting } else { SheetOrder::ByPaper };
     pane.stop_cuts = m.stop_cuts;
     pane.trimmer = Trimmer { longest_cut: model.book.settings().longest_cut, ..trimmer(&m) };
     pane.view = rows::named(&rows::YIELD_VIEWS, &m.yields).unwrap_or_default();

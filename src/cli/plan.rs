@@ -10,6 +10,7 @@ use crate::domain::cutting::job::{Cost, Job, JobPiece};
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::sheet_order::{self, SheetOrder};
 use crate::domain::cutting::steps;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
@@ -71,6 +72,9 @@ pub struct PlanArgs {
     /// Among plans of one cost, take the one with the largest leftover
     #[arg(long)]
     pub leftovers_first: bool,
+    /// Cut the layouts in the order that moves the fence least, not paper by paper
+    #[arg(long)]
+    pub by_setting: bool,
     /// How many sheets one stroke takes: 1 unless your trimmer's maker says more
     #[arg(long, value_name = "N")]
     pub sheets_a_stroke: Option<String>,
@@ -105,11 +109,13 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if args.leftovers_first {
         asked.job.preference = Preference::LargestOffcut;
     }
-    let plan = match asked.booked.take() {
+    let found = match asked.booked.take() {
         Some(plan) => plan,
         None => planning::plan(asked.job.clone(), budget, &Cancel::default(), &mut |_, _| {})
             .map_err(|e| anyhow!(e))?,
     };
+    let order = if args.by_setting { SheetOrder::BySetting } else { SheetOrder::ByPaper };
+    let (plan, orders) = sheet_order::ordered(&asked.job, found, order);
     let seconds = begun.elapsed().as_secs_f64();
     let left_out: u32 = plan.to_cut().unplaced.iter().map(|u| u.count).sum();
     if args.strict && left_out > 0 {
@@ -120,10 +126,11 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     }
     if args.json {
         let mut answer = json::answer(&asked.job, &plan, desk.unit, seconds);
+        json::add_orders(&mut answer, order, &orders);
         asked.add_to(&mut answer, plan.to_cut());
         desk.json(&answer)?;
     } else {
-        as_text(&asked, &plan, desk, seconds)?;
+        as_text(&asked, &plan, orders.words(order, asked.job.trimmer.profile.set_by), desk, seconds)?;
     }
     for line in
         asked.short_words(plan.to_cut()).into_iter().chain(notes(&asked.job, plan.to_cut(), desk.unit))
@@ -232,7 +239,13 @@ fn read(path: &Path, what: &str) -> Result<Vec<u8>, BadInput> {
     given::read_or_input(path, LIST).map_err(|e| BadInput(format!("{what} {}: {e}", path.display())))
 }
 
-fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> anyhow::Result<()> {
+fn as_text(
+    asked: &Asked,
+    both: &Plan,
+    orders: Option<String>,
+    desk: &mut Desk<'_>,
+    seconds: f64,
+) -> anyhow::Result<()> {
     let (unit, job) = (desk.unit, &asked.job);
     let plan = both.to_cut();
     let t = &plan.totals;
@@ -267,6 +280,9 @@ fn as_text(asked: &Asked, both: &Plan, desk: &mut Desk<'_>, seconds: f64) -> any
         plan_words::preference_words(job.preference, plan, set_by)
     };
     writeln!(desk.out, "{chosen}")?;
+    if let Some(orders) = orders {
+        writeln!(desk.out, "{orders}")?;
+    }
     if t.sheets > 0 {
         cautions_text(job, desk)?;
     }
@@ -381,6 +397,7 @@ mod tests {
             work: Some("3".to_owned()),
             max_cut: None,
             leftovers_first: false,
+            by_setting: false,
             sheets_a_stroke: None,
             json: false,
         };

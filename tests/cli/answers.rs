@@ -168,6 +168,7 @@ const EACH: &[&str] = &[
     "strips 2 --sheet 12x12 --json",
     "plan --demo --project \"Winter A6 set\" --most --json",
     "plan --demo --bin --json",
+    "plan --demo --project \"Winter A6 set\" --by-setting --json",
     "chart --sheet a5 --unit mm --from 20 --to 60 --step 10 --json",
     "plan --demo --project \"Hedgerow notes, class\" --work 1 --stop-cuts --json",
     "plan --pieces pieces.csv --sheets sheets.csv --work 1 --json",

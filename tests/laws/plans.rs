@@ -2,10 +2,16 @@
 
 use super::plan_checker::{faults, word_faults};
 use crate::effort::cases;
+use trimside::domain::cutting::geometry::CutLine;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
-use trimside::domain::cutting::plan::Plan;
+use trimside::domain::cutting::plan::{BoundName, Plan};
 use trimside::domain::cutting::planner::Solver;
 use trimside::domain::cutting::question::{Preference, Trimmer};
+use trimside::domain::cutting::relaid::{self, Relaid};
+use trimside::domain::cutting::sheet_order::{self, SheetOrder};
+use trimside::domain::cutting::steps::cut_list;
+use trimside::domain::cutting::tree::Tree;
+use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
 
@@ -224,4 +230,98 @@ fn more_work_never_makes_it_worse() {
             last = standing(&plan);
         }
     }
+}
+
+/// Both orders of a plan hold every layout once; moves and changes of paper are counted here from the steps as they then
+/// stand. By paper each paper comes once; by setting the fence is never moved more often.
+#[test]
+fn both_orders_cut_the_same_layouts_and_count_what_they_ask_for() {
+    let mut differ = 0;
+    for seed in 1..=cases(150, 3_000) as u64 {
+        let mut maker = Maker(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
+        let job = maker.job();
+        let found = solve(&job, 1);
+        let (_, orders) = sheet_order::ordered(&job, found.clone(), SheetOrder::ByPaper);
+        for order in [SheetOrder::ByPaper, SheetOrder::BySetting] {
+            let (plan, _) = sheet_order::ordered(&job, found.clone(), order);
+            let (places, asked) = orders.of(order);
+            let mut sorted = places.clone();
+            sorted.sort_unstable();
+            assert!(sorted.into_iter().eq(0..found.to_cut().sheets.len()), "{seed}: {places:?}");
+            let (mut stands, mut lies, mut moves, mut changes) = (None, None, 0, 0);
+            let mut seen = Vec::new();
+            for sheet in &plan.to_cut().sheets {
+                let row = &job.sheets[sheet.sheet];
+                let paper = row.paper.clone().unwrap_or_else(|| row.name.clone());
+                if lies.as_ref() != Some(&paper) {
+                    changes += u32::from(lies.is_some());
+                    assert!(
+                        order == SheetOrder::BySetting || !seen.contains(&paper),
+                        "{seed}: {paper} twice"
+                    );
+                    seen.push(paper.clone());
+                    lies = Some(paper);
+                }
+                for step in cut_list(row.size, &sheet.tree, &job.trimmer, sheet.copies).steps {
+                    moves += u32::from(stands != Some(step.fence));
+                    stands = Some(step.fence);
+                }
+            }
+            assert_eq!((moves, changes), (asked.moves, asked.paper_changes), "{seed}: {order:?}");
+            assert_eq!(moves, plan.to_cut().totals.hands.moves, "{seed}");
+            assert_eq!(faults(&job, plan.to_cut()), Vec::<String>::new(), "{seed}: {order:?}");
+        }
+        assert!(orders.by_setting.1.moves <= orders.by_paper.1.moves, "{seed}: {orders:?}");
+        differ += u32::from(orders.by_setting.1.moves < orders.by_paper.1.moves);
+    }
+    assert!(differ > 0, "the orders never differ: nothing is compared");
+}
+
+/// By hand: two fern sheets and one moss. Fern A is cut at 8 and at 3, moss at 3 and at 5, fern B at 5 and at 2. By paper the
+/// fence goes 8 3, 5 2, 3 5: 6 moves, 1 change of paper; by setting 8 3, 3 5, 5 2: 4 moves, 2 changes.
+#[test]
+fn by_setting_goes_on_with_the_paper_that_begins_where_the_fence_stands() {
+    let inch = Length::inches;
+    let row = |name: &str, paper: &str| JobSheet {
+        name: name.into(),
+        paper: Some(paper.into()),
+        size: Size::new(inch(12), inch(12)),
+        grain: Grain::Unknown,
+        available: None,
+        cost: Cost::ONE,
+    };
+    let piece = |name: &str, width: i64, height: i64| JobPiece {
+        name: name.into(),
+        finished: Size::new(inch(width), inch(height)),
+        allowance: Length::ZERO,
+        count: 1,
+        may_turn: false,
+        grain: Grain::Unknown,
+        paper: None,
+        sheet: None,
+    };
+    // A sheet cut down at the first setting, and what is held cut across at the second.
+    let tree = |first: i64, second: i64, piece: usize| {
+        let held =
+            Tree::split(CutLine::Across, inch(second), Tree::Piece { piece, turned: false }, Tree::Offcut);
+        Tree::split(CutLine::Down, inch(first), held, Tree::Offcut)
+    };
+    let job = Job {
+        pieces: vec![piece("a", 8, 3), piece("b", 5, 2), piece("c", 3, 5)],
+        sheets: vec![row("fern", "fern"), row("moss", "moss")],
+        trimmer: Trimmer::default(),
+        preference: Preference::FewestSettings,
+        keep: Job::KEEP,
+    };
+    let layout = |sheet: usize, tree: Tree| Relaid { sheet, copies: 1, tree };
+    let layouts = vec![layout(0, tree(8, 3, 0)), layout(0, tree(5, 2, 1)), layout(1, tree(3, 5, 2))];
+    let found = relaid::plan(&job, layouts, Cost::ONE, BoundName::Area);
+    let (plan, orders) = sheet_order::ordered(&job, found, SheetOrder::BySetting);
+    let told = |order| (orders.of(order).1.moves, orders.of(order).1.paper_changes);
+    assert_eq!((told(SheetOrder::ByPaper), told(SheetOrder::BySetting)), ((6, 1), (4, 2)));
+    assert_eq!(plan.sheets.iter().map(|s| s.sheet).collect::<Vec<_>>(), [0, 1, 0]);
+    assert_eq!(
+        orders.words(SheetOrder::BySetting, SetBy::Fence).unwrap(),
+        "Cut by setting: 4 fence moves, 2 changes of paper. By paper: 6 fence moves, 1 change of paper."
+    );
 }

@@ -10,6 +10,7 @@ use trimside::app::panes::bench::spoil::finished;
 use trimside::app::state::bench::{BenchRun, PaperSource};
 use trimside::app::state::plan::Detail;
 use trimside::domain::cutting::question::{Preference, Trimmer};
+use trimside::domain::cutting::sheet_order::SheetOrder;
 use trimside::domain::cutting::step::Warning;
 use trimside::domain::cutting::words::STACK_CAUTION;
 use trimside::domain::edit::{Edit, Row};
@@ -529,4 +530,27 @@ fn strokes_of_a_step_are_counted_taken_back_and_end_nothing_by_themselves() {
     assert_eq!((run(&bench).strokes(), run(&bench).done), (0, 1));
     bench.press("Backspace");
     assert_eq!((run(&bench).strokes(), run(&bench).done), (0, 0), "with none counted, a step back");
+}
+
+/// What both orders ask for stands on screen; the bench goes the way of the plan; the choice is remembered.
+#[test]
+fn layouts_are_cut_by_paper_or_by_setting_and_both_are_counted() {
+    let mut bench = Bench::demo().keys("1 P 'Hedgerow' Enter V");
+    let rows = |bench: &Bench| -> Vec<usize> {
+        bench.model.yields.plan.to_cut().unwrap().sheets.iter().map(|s| s.sheet).collect()
+    };
+    let by_paper = rows(&bench);
+    let asked = bench.model.yields.plan.orders.by_paper.1;
+    let counts = format!("{} fence moves, {} changes of paper", asked.moves, asked.paper_changes);
+    assert!(told(&bench).contains("Cut by paper") && told(&bench).contains(&counts), "{}", told(&bench));
+    bench.press("z p");
+    assert_eq!(bench.model.yields.order, SheetOrder::BySetting);
+    assert!(memory::to_text(&bench.model).contains("by_setting"));
+    let by_setting = rows(&bench);
+    bench.press("b");
+    let names: Vec<String> = run(&bench).sheets.iter().map(|s| s.name.clone()).collect();
+    let (_, job) = bench.model.yields.plan.job.clone().unwrap();
+    assert_eq!(names, by_setting.iter().map(|row| job.job.sheets[*row].name.clone()).collect::<Vec<_>>());
+    bench.press("Esc u");
+    assert_eq!((bench.model.yields.order, rows(&bench)), (SheetOrder::ByPaper, by_paper));
 }

@@ -32,6 +32,7 @@ const DONE: &[(&str, &str, &str)] = &[
     ("1 v", "e Ctrl-u '1, 4, 1/4' Enter", "Yield, chart"),
     ("1 v j j l", "Enter", "Yield"),
     ("V", "z o", "Yield, plan of"),
+    ("V", "z p", "Yield, plan of"),
     ("V", "S Ctrl-u '2' Enter", "Yield, plan of"),
     ("V", "e 'mat 1' Enter Ctrl-u '1/8, no, long' Enter", "Yield, plan of"),
     ("b", "Enter", "at the bench"),

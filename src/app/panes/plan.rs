@@ -71,6 +71,9 @@ pub fn follow(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
     if pane.below_bench() != YieldView::Plan {
         return None;
     }
+    if pane.plan.order != pane.order {
+        pane.plan.arrange(pane.order);
+    }
     let id = pane.plan.job.as_ref()?.0;
     let now = job(pane, ctx, id)?;
     let is_same = pane.plan.job.as_ref().is_some_and(|(_, was)| *was == now);
@@ -125,7 +128,7 @@ fn take(pane: &mut YieldPane, ctx: &Ctx, plan: Box<Plan>) {
             let is_better = plan.to_cut().totals.cost < booked.totals.cost;
             view.offer = if is_better { Some(plan) } else { None };
         }
-        _ => view.plan = Some(plan),
+        _ => view.show(plan, None, pane.order),
     }
     say_short(pane, ctx);
 }
@@ -160,8 +163,7 @@ pub fn booked(pane: &mut YieldPane, ctx: &Ctx, id: ProjectId, job: ProjectJob) -
 fn show_booked(pane: &mut YieldPane, ctx: &Ctx) {
     let Some((_, job)) = &pane.plan.job else { return };
     if let Some(booked) = planning::booked_plan(ctx.book, job) {
-        pane.plan.plan = Some(Box::new(booked.plan));
-        pane.plan.booked = Some(booked.layouts);
+        pane.plan.show(Box::new(booked.plan), Some(booked.layouts), pane.order);
     }
     say_short(pane, ctx);
 }
@@ -173,6 +175,11 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Replies {
         Id::PlanLeftovers => {
             pane.preference = pane.preference.other();
             return Ok(ask_anew(pane, ctx));
+        }
+        Id::PlanOrder => {
+            pane.order = pane.order.other();
+            pane.plan.arrange(pane.order);
+            pane.plan.line = Cursor::default();
         }
         Id::PlanStopCuts => {
             pane.stop_cuts = !pane.stop_cuts;

@@ -10,6 +10,7 @@ use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::sheet_order::SheetOrder;
 use crate::domain::length::Unit;
 use crate::domain::library::base::Base;
 use crate::domain::library::shown::ShelfOrder;
@@ -32,6 +33,8 @@ pub enum Chosen {
     MayTurn(bool),
     /// What decides among plans of as many sheets.
     Preference(Preference),
+    /// What comes first in the order of a plan's layouts.
+    SheetOrder(SheetOrder),
     /// Cuts may stop inside the sheet.
     StopCuts(bool),
     /// The trimmer but for its longest cut, which is the book's, and the sheets of a stroke.
@@ -75,7 +78,7 @@ pub enum Chosen {
     /// The counts of a count day.
     Counts(Option<Box<CountDay>>),
     /// What is said of a list from outside: the file, whose it is, last day, first day.
-    Terms(Option<(String, String, Option<Date>, Option<Date>)>),
+    Terms(Option<(String, String, Option<Date>, Option<Date>, bool)>),
     /// Inches or millimetres.
     Unit(Unit),
     /// The theme.

@@ -6,6 +6,7 @@ use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::Progress;
+use crate::domain::cutting::sheet_order::{self, SheetOrder, SheetOrders};
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Unit;
@@ -26,6 +27,14 @@ pub struct PlanPane {
     pub plan: Option<Box<Plan>>,
     /// Set where the plan on screen is booked: the place of each layout in it.
     pub booked: Option<Vec<u32>>,
+    /// The same plan in the order in which it was found or booked.
+    pub found: Option<Box<Plan>>,
+    /// The places of that one's layouts in the booked plan, where it is booked.
+    pub booked_as: Option<Vec<u32>>,
+    /// The order in which its layouts stand.
+    pub order: SheetOrder,
+    /// What both orders ask for.
+    pub orders: SheetOrders,
     /// A better plan than the booked one, until the person takes it.
     pub offer: Option<Box<Plan>>,
     /// The person was told that the project has no day.
@@ -125,6 +134,25 @@ impl PlanPane {
         }
     }
 
+    /// Puts a plan on screen, in the order that was chosen; `booked` has the place of each layout where it is the booked one.
+    pub fn show(&mut self, plan: Box<Plan>, booked: Option<Vec<u32>>, order: SheetOrder) {
+        let orders = self.job.as_ref().map(|(_, job)| sheet_order::of_plan(&job.job, plan.to_cut()));
+        (self.found, self.booked_as) = (Some(plan), booked);
+        self.orders = orders.unwrap_or_default();
+        self.arrange(order);
+    }
+
+    /// Puts the layouts of the plan on screen in order.
+    pub fn arrange(&mut self, order: SheetOrder) {
+        let Some(found) = &self.found else { return };
+        let mut plan = found.clone();
+        sheet_order::put(&mut plan, self.orders.of(order));
+        let places = &self.orders.of(order).0;
+        let of = |booked: &Vec<u32>| places.iter().filter_map(|at| booked.get(*at)).copied().collect();
+        self.booked = self.booked_as.as_ref().map(of);
+        (self.plan, self.order) = (Some(plan), order);
+    }
+
     /// Whether the plan on screen is the booked one, and whether a better one is there.
     fn standing(&self) -> String {
         let sheets = |plan: &Plan| count_of(plan.totals.cost.parts() / Cost::ONE.parts(), "sheet");
@@ -147,6 +175,8 @@ impl PlanPane {
         let Some((_, job)) = &self.job else { return Vec::new() };
         let mut all = vec![self.standing()];
         all.extend(self.decided(&job.job, is_short));
+        let set_by = job.job.trimmer.profile.set_by;
+        all.extend(self.orders.words(self.order, set_by).filter(|_| !is_short));
         all.extend(self.plan.as_ref().and_then(|both| plan_words::stop_told(&job.job, both)));
         let n = job.job.trimmer.sheets_per_stroke;
         if n > 1 {

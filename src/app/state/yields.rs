@@ -16,6 +16,7 @@ use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::pace::Pace;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
+use crate::domain::cutting::sheet_order::SheetOrder;
 use crate::domain::cutting::trimmer_profile::TrimmerProfile;
 use crate::domain::length::{Length, Unit};
 use crate::domain::project::Stage;
@@ -143,6 +144,8 @@ pub struct YieldPane {
     pub trimmer: Trimmer,
     /// Fewer settings first, or the biggest offcut.
     pub preference: Preference,
+    /// Layouts of a plan by paper first, or by setting.
+    pub order: SheetOrder,
     /// Count cuts that stop inside the sheet too.
     pub stop_cuts: bool,
     /// Number of the question that is out with a worker.
@@ -195,6 +198,7 @@ impl Default for YieldPane {
             may_turn: true,
             trimmer: Trimmer::default(),
             preference: Preference::default(),
+            order: SheetOrder::default(),
             stop_cuts: false,
             waiting: None,
             answer: None,

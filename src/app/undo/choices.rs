@@ -30,6 +30,7 @@ pub fn read(model: &Model) -> Vec<Chosen> {
         Chosen::Count(y.count),
         Chosen::MayTurn(y.may_turn),
         Chosen::Preference(y.preference),
+        Chosen::SheetOrder(y.order),
         Chosen::StopCuts(y.stop_cuts),
         Chosen::Trimmer(trimmer),
         Chosen::PerStroke(y.trimmer.sheets_per_stroke),
@@ -51,7 +52,7 @@ pub fn read(model: &Model) -> Vec<Chosen> {
         Chosen::StockFilter(model.stock.filter.clone()),
         Chosen::StockMarks(model.stock.marks.clone()),
         Chosen::Counts(counts(model)),
-        Chosen::Terms(preview.map(|p| (p.path.clone(), p.seller.clone(), p.last, p.first))),
+        Chosen::Terms(preview.map(|p| (p.path.clone(), p.seller.clone(), p.last, p.first, p.exchange))),
         Chosen::Unit(s.unit),
         Chosen::Theme(s.theme),
         Chosen::Signs(s.signs),
@@ -150,6 +151,7 @@ fn put_one(model: &mut Model, choice: Chosen) {
         Chosen::Count(count) => y.count = count,
         Chosen::MayTurn(may) => y.may_turn = may,
         Chosen::Preference(preference) => y.preference = preference,
+        Chosen::SheetOrder(order) => y.order = order,
         Chosen::StopCuts(stop) => y.stop_cuts = stop,
         Chosen::Trimmer(t) => {
             let Trimmer { longest_cut, sheets_per_stroke, .. } = y.trimmer;
@@ -186,8 +188,11 @@ fn put_one(model: &mut Model, choice: Chosen) {
         }
         Chosen::Counts(counts) => put_counts(model, counts.map(|c| *c)),
         Chosen::Terms(terms) => {
-            if let (Some(preview), Some((_, seller, last, first))) = (&mut model.stock.preview, terms) {
+            if let (Some(preview), Some((_, seller, last, first, exchange))) =
+                (&mut model.stock.preview, terms)
+            {
                 (preview.seller, preview.last, preview.first) = (seller, last, first);
+                preview.exchange = exchange;
             }
         }
         Chosen::Unit(unit) => s.unit = unit,

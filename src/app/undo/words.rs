@@ -66,6 +66,7 @@ fn told(model: &Model, choice: &Chosen) -> String {
         Chosen::MayTurn(may) => (if *may { "may be turned" } else { "must stay upright" }).to_owned(),
         Chosen::Preference(Preference::FewestSettings) => "fewest settings first".to_owned(),
         Chosen::Preference(Preference::LargestOffcut) => "largest offcut first".to_owned(),
+        Chosen::SheetOrder(order) => format!("layouts {}", order.word()),
         Chosen::StopCuts(on) => yes("stop cuts", *on),
         Chosen::Trimmer(t) => {
             let t = crate::domain::cutting::question::Trimmer {
@@ -131,11 +132,12 @@ fn told_of_the_rest(model: &Model, choice: &Chosen) -> String {
         Chosen::StockMarks(marks) => format!("marked: {}", marks.names(&model.book)),
         Chosen::Counts(None) => "nothing counted".to_owned(),
         Chosen::Counts(Some(c)) => format!("{} counted", count_of(c.done().len() as u64, "line")),
-        Chosen::Terms(Some((_, seller, last, first))) => {
+        Chosen::Terms(Some((_, seller, last, first, exchange))) => {
             let seller = if seller.is_empty() { "every seller" } else { seller };
             let day =
                 |d: &Option<jiff::civil::Date>| d.map_or_else(|| "not said".to_owned(), |d| d.to_string());
-            format!("list of {seller}, last day {}, first day {}", day(last), day(first))
+            let exchanged = if *exchange { ", exchanged in cards" } else { "" };
+            format!("list of {seller}, last day {}, first day {}{exchanged}", day(last), day(first))
         }
         Chosen::Unit(Unit::Inch) => "sizes in inches".to_owned(),
         Chosen::Unit(Unit::Mm) => "sizes in millimetres".to_owned(),

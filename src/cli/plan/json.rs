@@ -6,6 +6,7 @@ use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
 use crate::domain::cutting::plan_words::{self, PaperSum};
 use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::sheet_order::{SheetOrder, SheetOrders};
 use crate::domain::length::{Length, Unit};
 use serde_json::{Value, json};
 
@@ -44,6 +45,18 @@ pub fn answer(job: &Job, plan: &Plan, unit: Unit, seconds: f64) -> Value {
         totals["used_share_stop"] = json!(t.used_share);
     }
     value
+}
+
+/// The order of the layouts, and what both orders ask for.
+pub fn add_orders(answer: &mut Value, order: SheetOrder, orders: &SheetOrders) {
+    let work = |order| {
+        let work = orders.of(order).1;
+        json!({ "moves": work.moves, "paper_changes": work.paper_changes })
+    };
+    let totals = &mut answer["totals"];
+    totals["order"] = json!(order.word());
+    totals["by_paper"] = work(SheetOrder::ByPaper);
+    totals["by_setting"] = work(SheetOrder::BySetting);
 }
 
 /// What decided among plans of one cost.

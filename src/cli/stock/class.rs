@@ -243,7 +243,7 @@ pub(super) fn told(
 ) -> anyhow::Result<()> {
     let short = look(store.book(), id)?.shortages(store.book());
     for words in &short {
-        writeln!(desk.note, "short: {}", harmless(words))?;
+        writeln!(desk.note, "{}", harmless(words))?;
     }
     if form == Form::Json {
         let answer = serde_json::json!({ "dry_run": dry_run, "done": label, "short": short });
@@ -532,7 +532,7 @@ fn shown_text(
     for other in &look.others {
         writeln!(desk.out, "{}", harmless(&other.words(book)))?;
     }
-    for words in class.short.iter().map(|s| format!("short: {s}")).chain(answer.notes.iter().cloned()) {
+    for words in class.short.iter().cloned().chain(answer.notes.iter().cloned()) {
         writeln!(desk.note, "{}", harmless(&words))?;
     }
     Ok(())

@@ -34,6 +34,7 @@ pub mod recursion;
 pub mod relaid;
 pub mod remains;
 mod runs;
+pub mod sheet_order;
 pub mod short_sheet;
 pub mod spoiled;
 pub mod step;

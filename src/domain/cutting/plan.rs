@@ -232,6 +232,17 @@ impl BoundName {
     }
 }
 
+impl Plan {
+    /// The same plan with its layouts in another order; `places` names them by their places here.
+    #[must_use]
+    pub fn in_order(&self, places: &[usize], moves: u32) -> Self {
+        let mut now = self.clone();
+        now.sheets = places.iter().filter_map(|at| self.sheets.get(*at)).cloned().collect();
+        now.totals.hands.moves = moves;
+        now
+    }
+}
+
 /// Sums over a plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Totals {

@@ -13,6 +13,7 @@ use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
 use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Totals, Unplaced};
 use crate::domain::cutting::question::Preference;
+use crate::domain::cutting::sheet_order;
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
@@ -146,60 +147,22 @@ pub(crate) fn largest<'a>(job: &Job, sheets: impl Iterator<Item = &'a PlannedShe
 
 /// Puts parts together.
 fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], rounds: u32) -> Plan {
-    let ordered = in_order(parts);
+    let (sheets, work) = in_order(job, parts);
     let mut unplaced: Vec<Unplaced> = nowhere.to_vec();
     unplaced.extend(parts.iter().flat_map(|p| p.unplaced.iter().cloned()));
     unplaced.sort_by_key(|u| u.piece);
-    let hands = Handwork::of(job, ordered.iter().map(|(sheet, work)| (&sheet.layout, *work)));
-    let sheets: Vec<PlannedSheet> = ordered.into_iter().map(|(sheet, _)| sheet.clone()).collect();
+    let hands = Handwork::of(job, sheets.iter().map(|s| &s.layout).zip(&work));
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
     let totals = totals(job, &parts, &sheets, rounds, hands);
     Plan { sheets, unplaced, shortages: Vec::new(), totals, parts, stop: None }
 }
 
-/// Layouts of one row that are tried as the first; with more than so many all stay in their order.
-const MOST_FIRSTS: usize = 40;
-const MOST_CHAINED: usize = 300;
-
-/// A layout with its work.
-type Cut<'a> = (&'a PlannedSheet, &'a LayoutWork);
-
-/// The layouts in the order of the job's sheets; among those of one row, one that begins with the setting at which the
-/// fence stands comes first, so that the fence is moved less often. Which of them begins the row is tried out.
-fn in_order(parts: &[Planned]) -> Vec<Cut<'_>> {
-    let mut left: Vec<Cut<'_>> = parts.iter().flat_map(|p| p.sheets.iter().zip(&p.hands)).collect();
-    left.sort_by_key(|(sheet, _)| sheet.sheet);
-    let mut all: Vec<Cut<'_>> = Vec::new();
-    for row in left.chunk_by(|a, b| a.0.sheet == b.0.sheet) {
-        if row.len() > MOST_CHAINED {
-            all.extend_from_slice(row);
-            continue;
-        }
-        let fence = all.iter().rev().find_map(|(_, h)| h.fences.last()).copied();
-        let stays = |at: &usize| fence.is_some() && row[*at].1.fences.first().copied() == fence;
-        let firsts: Vec<usize> = match (0..row.len()).find(stays) {
-            Some(at) => vec![at],
-            None => (0..row.len().min(MOST_FIRSTS)).collect(),
-        };
-        let chained = firsts.into_iter().map(|first| chain(row, first));
-        all.extend(chained.min_by_key(|c| c.1).map(|c| c.0).unwrap_or_default());
-    }
-    all
-}
-
-/// The layouts of a row from one on, each followed by one that begins where it ends, if there is one; and how often the
-/// fence is moved between them.
-fn chain<'a>(row: &[Cut<'a>], first: usize) -> (Vec<Cut<'a>>, u32) {
-    let mut left = row.to_vec();
-    let mut all = vec![left.remove(first)];
-    let mut moves = 0;
-    while !left.is_empty() {
-        let fence = all.iter().rev().find_map(|(_, h)| h.fences.last());
-        let stays = left.iter().position(|(_, h)| fence.is_some() && h.fences.first() == fence);
-        moves += u32::from(stays.is_none());
-        all.push(left.remove(stays.unwrap_or(0)));
-    }
-    (all, moves)
+/// The layouts by paper, with the work of each.
+fn in_order(job: &Job, parts: &[Planned]) -> (Vec<PlannedSheet>, Vec<LayoutWork>) {
+    let (sheets, work): (Vec<PlannedSheet>, Vec<LayoutWork>) =
+        parts.iter().flat_map(|p| p.sheets.iter().cloned().zip(p.hands.iter().cloned())).unzip();
+    let places = sheet_order::places_by_paper(job, &sheets, &work);
+    places.into_iter().map(|at| (sheets[at].clone(), work[at].clone())).unzip()
 }
 
 fn sum(part: &Planned) -> PartSum {
