@@ -119,7 +119,7 @@ pub enum CommandId {
     PreviewTake, PreviewLeave, PreviewSeller, PreviewLast, PreviewFirst, PreviewExchange, PlanBench, PlanClose, PlanAgain, PlanBook,
     PlanLeftovers, PlanOrder, PlanPerStroke, PlanStopCuts, PlanLog, PlanPieces, PlanDetail, PlanStepDown, PlanStepUp, PlanDown,
     PlanUp, PlanPageDown, PlanPageUp, PlanFirst, PlanLast, BenchStroke, BenchNext, BenchBack, BenchUndo, BenchRedo,
-    BenchProof, BenchSpoiled, BenchLeave, BenchHelp, NearSizes, WhichPaper, UseUp, Strips, ScrapGives, MostCards,
+    BenchProof, BenchSpoiled, BenchPaper, BenchLeave, BenchHelp, NearSizes, WhichPaper, UseUp, Strips, ScrapGives, MostCards,
     FromBin, PlanMost, LayersNear, OffcutGives, FurtherTake, FurtherClose, FurtherChange, FurtherDown, FurtherUp,
     FurtherPageDown, FurtherPageUp, FurtherFirst, FurtherLast,
 }
@@ -461,6 +461,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchRedo, "bench-redo", "redo", C::Bench, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::BenchProof, "bench-one-card-first", "one card first", C::Bench, W::Always, 5, &["o"], "Cut the sheets of one whole card first, to be laid together and measured"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
+    row(Id::BenchPaper, "bench-paper", "paper differs", C::Bench, W::Always, 6, &["e"], "The sheets here measure short, or are fewer: plan the rest with them"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),
 

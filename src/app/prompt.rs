@@ -104,7 +104,7 @@ fn doubt(model: &Model, prompt: &Prompt, text: &str) -> Option<String> {
 }
 
 fn accept(model: &mut Model, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
-    if *purpose == Purpose::Yield(YieldText::SheetsCut) {
+    if matches!(purpose, Purpose::Yield(YieldText::SheetsCut | YieldText::PaperHere)) {
         undo::keep_run(model, false);
     }
     let (panes, ctx) = model.panes();

@@ -8,6 +8,7 @@ mod handed;
 mod lengths;
 mod one_job;
 mod one_size_plans;
+mod paper_here;
 pub mod plan_checker;
 pub mod plans;
 pub mod replay;

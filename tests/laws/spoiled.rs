@@ -15,7 +15,7 @@ use trimside::domain::size::Size;
 use trimside::domain::stock::OffcutId;
 
 /// The plan on the bench: rows that cost nothing are offcuts of the bin, the others paper that never runs out.
-fn bench(job: &Job, plan: &Plan) -> BenchRun {
+pub fn bench(job: &Job, plan: &Plan) -> BenchRun {
     let sheet = |p: &trimside::domain::cutting::plan::PlannedSheet| {
         let row = &job.sheets[p.sheet];
         let list = cut_list(row.size, &p.tree, &job.trimmer, p.copies);
@@ -41,7 +41,7 @@ fn bench(job: &Job, plan: &Plan) -> BenchRun {
 }
 
 /// What a finished run has made of each row.
-fn made_in_the_end(run: &BenchRun) -> Vec<u32> {
+pub fn made_in_the_end(run: &BenchRun) -> Vec<u32> {
     spoil::finished(&BenchRun { done: run.len(), ..run.clone() })
 }
 

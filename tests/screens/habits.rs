@@ -288,3 +288,25 @@ fn what_yield_draws_the_plain_mode_says_too() {
         }
     }
 }
+
+/// By hand: 12 of 4 1/4 x 5 1/2 take 3 letter sheets, 4 each. Of sheets 8 7/16 wide two stand no longer side by side, upright or
+/// turned: 2 each, so 6 sheets. Of 4 such sheets come 8 pieces, and 4 are named.
+#[test]
+fn sheets_that_measure_short_or_are_fewer_are_planned_anew_at_the_bench() {
+    let mut bench = Bench::demo().keys("1 s 'letter' Enter p Ctrl-u '4.25x5.5' Enter c '12' Enter b");
+    let sheets = |bench: &Bench| bench.model.yields.run.as_ref().unwrap().sheet_total();
+    assert_eq!(sheets(&bench), 3, "{}", bench.text(80, 24));
+    bench.press("e Ctrl-u '8 7/16 x 11' Enter");
+    assert_eq!(sheets(&bench), 6, "{}", bench.text(80, 24));
+    let shown = bench.text(160, 50);
+    assert!(shown.contains("8 7/16 x 11 in: cut from 6 sheets instead of 3"), "{shown}");
+    bench.press("e Ctrl-u '4, 8 7/16 x 11' Enter");
+    assert_eq!(sheets(&bench), 4);
+    assert!(bench.text(160, 50).contains("No paper for 4 x piece"), "{}", bench.text(160, 50));
+    bench.press("u u");
+    assert_eq!(sheets(&bench), 3, "one key takes each of them back: {}", bench.text(80, 24));
+    bench.press("e Ctrl-u '3 x 2' Enter");
+    assert!(bench.text(160, 50).contains("fits on what lies here"), "{}", bench.text(160, 50));
+    bench.press("Esc Enter Enter Enter e Ctrl-u '5' Enter");
+    assert!(bench.text(160, 50).contains("all is cut") || sheets(&bench) == 3, "{}", bench.text(160, 50));
+}

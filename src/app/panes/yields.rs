@@ -3,6 +3,7 @@
 pub mod words;
 
 use crate::app::ctx::Ctx;
+use crate::app::panes::bench::paper_here::PaperHere;
 use crate::app::reading::read_length;
 use crate::app::reading::sides;
 use crate::app::reading::sides_words;
@@ -256,6 +257,7 @@ pub fn echo(pane: &YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> Echo {
         YieldText::PerStroke => trimmer::strokes(text).map(trimmer::stroke_words),
         YieldText::Part(part) => return plan::pieces::echo(ctx, part, text),
         YieldText::SheetsCut => return Echo::Nothing,
+        YieldText::PaperHere => PaperHere::read(text, unit).map(|here| here.words(unit)),
         YieldText::Near | YieldText::Scrap | YieldText::UseUp | YieldText::Strips => {
             further::typed::echo(ctx, what, text)
         }
@@ -287,6 +289,7 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, what: YieldText, text: &str) -> R
         YieldText::PerStroke => return trimmer::accept_strokes(pane, text),
         YieldText::Part(part) => return plan::pieces::accept(ctx, part, text),
         YieldText::SheetsCut => return bench::accept(pane, ctx, text),
+        YieldText::PaperHere => return bench::paper_here::accept(pane, ctx, text),
         YieldText::Near | YieldText::Scrap | YieldText::UseUp | YieldText::Strips => {
             return further::accept(pane, ctx, what, text);
         }

@@ -95,6 +95,8 @@ pub enum YieldText {
     Part(ListPart),
     /// How many sheets of the cut list were cut.
     SheetsCut,
+    /// What the sheets at the bench measure, and how many there are.
+    PaperHere,
     /// How much smaller a piece may be.
     Near,
     /// Size of a scrap.

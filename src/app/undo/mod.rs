@@ -185,6 +185,11 @@ fn run_label(model: &Model, run: Option<&RunWas>) -> String {
             let n = u64::from(now.spoiled - old.spoiled);
             format!("{} spoiled", crate::domain::plural::count_of(n, "piece"))
         }
+        (Some(old), Some(now))
+            if now.ruined == old.ruined && now.before == old.before && now.proof == old.proof =>
+        {
+            "the rest planned anew with the paper here".to_owned()
+        }
         _ => "something spoiled".to_owned(),
     }
 }

@@ -67,6 +67,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, at: AfterCuts, id: CommandId) -> Rep
             let words = "What is done is kept: go on after the cuts at any time, here or in another window.";
             Ok(vec![Reply::Tell(Status::note(words)), Reply::Do(Effect::Remember)])
         }
+        CommandId::BenchPaper => Err("that is for the cuts: no sheet is cut at this stage".to_owned()),
         _ => Ok(Vec::new()),
     }
 }

@@ -5,6 +5,7 @@
 
 pub mod after;
 mod loss;
+pub mod paper_here;
 mod proof;
 mod recut;
 pub mod spoil;
@@ -131,6 +132,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
             remember()
         }
         CommandId::BenchProof => prove(pane),
+        CommandId::BenchPaper => vec![paper_here::ask(run, ctx.unit)],
         CommandId::BenchSpoiled => vec![spoil::offer(run, ctx.unit)],
         CommandId::BenchLeave => {
             pane.show_bench(false);
