@@ -67,6 +67,12 @@ impl Finder {
                     self.take(&text.value());
                 }
                 at = after;
+            } else if let Some((_, after)) = at.ident().filter(|(name, _)| name == "doc") {
+                // Docs of what a macro makes: the sign and the text behind the word.
+                at = after
+                    .token_tree()
+                    .and_then(|(_, text)| text.token_tree())
+                    .map_or(after, |(_, next)| next);
             } else if let Some((_, after)) = at.token_tree() {
                 at = after;
             }
@@ -265,7 +271,8 @@ fn texts_are_found_wherever_they_hide() {
         }
         #[derive(thiserror::Error)]
         enum E { #[error("{0} is no size")] Size(String) }
-        fn f() { write!(out, "{n} left, {}", format!("of {m} pieces")); odd! { a => "deep down" } }
+        fn f() { write!(out, "{n} left, {}", format!("of {m} pieces")); odd! { a => "deep down" } ids! { /// For developers.
+            A } }
         #[cfg(test)] mod tests { const B: &str = "not this one"; }
         #[test] fn t() { say("nor this"); }
         const WORD: &str = "word";
