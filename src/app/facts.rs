@@ -69,7 +69,7 @@ pub fn facts(model: &Model) -> Vec<Fact> {
     all.extend(super::working::now(model).map(|work| fact("working", work.words)));
     match &model.saving {
         Saving::Saved => all.extend(model.unwritten().map(|words| fact("open", words))),
-        Saving::Pending(_) => all.push(fact("saving", "the last change is on its way to the disk")),
+        Saving::Pending(_) => all.push(fact("saving", "the last change is being saved")),
         Saving::Failed(why) => {
             all.push(fact("not saved", format!("{why}; the change is kept in memory and tried again")));
         }

@@ -53,8 +53,8 @@ fn settings(model: &Model) -> Vec<PickRow> {
     let papers = [Paper::Letter, Paper::A4].into_iter().map(paper);
     let drawn = [signs("box drawing signs", Signs::Unicode), signs("plain ASCII signs", Signs::Ascii)];
     let country = |c: Country| {
-        let words = format!("post from {}", c.name());
-        PickRow::new(words, "whose postal rules are shown", Target::Country(c))
+        let words = format!("mail from {}", c.name());
+        PickRow::new(words, "whose mailing rules are shown", Target::Country(c))
     };
     let countries = Country::ALL.into_iter().map(country);
     let opens = |words: &str, s| PickRow::new(words, "what is in view when it opens", Target::Start(s));
@@ -99,7 +99,7 @@ fn command_row(model: &Model, c: &Command, here: &[Context]) -> PickRow {
 /// What a list of Stock holds.
 pub const fn holds(tab: Tab) -> &'static str {
     match tab {
-        Tab::Shelf => "papers, inks, envelopes and all else that is on hand",
+        Tab::Shelf => "papers, inks, envelopes and everything else on hand",
         Tab::Bin => "offcuts that are kept, by paper and size",
         Tab::Log => "every line of what came in and was used, newest first",
         Tab::Reorder => "what to order, seller by seller, and what is on its way",

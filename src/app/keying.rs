@@ -122,7 +122,7 @@ pub fn paste(model: &mut Model, text: &str) -> Vec<Effect> {
             model.overlays.push(Overlay::Welcome(w));
         }
         Some(other) => model.overlays.push(other),
-        None => model.tell(Status::note("Nothing here takes a paste: open a field first.")),
+        None => model.tell(Status::note("There is nothing to paste into: open a field first.")),
     }
     Vec::new()
 }

@@ -37,7 +37,7 @@ fn defaults() -> BTreeMap<CommandId, Vec<Strokes>> {
 /// The sentence that refuses it.
 pub fn strokes(text: &str) -> Result<Strokes, String> {
     if text.trim().is_empty() {
-        return Err("an empty text is no key: write one such as \"u\", \"Ctrl-u\" or \", u\"".to_owned());
+        return Err("an empty text is not a key: write one such as \"u\", \"Ctrl-u\" or \", u\"".to_owned());
     }
     text.split_whitespace().map(|k| Key::parse(k).map_err(|e| e.to_string())).collect()
 }

@@ -85,12 +85,12 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
 /// What the word in the header means, in a sentence.
 fn saved_words(model: &Model) -> String {
     match (&model.saving, &model.read_only, model.unwritten()) {
-        (Saving::Pending(_), ..) => "The last change is on its way to the disk.".to_owned(),
+        (Saving::Pending(_), ..) => "The last change is being saved.".to_owned(),
         (Saving::Failed(why), ..) => format!("Not saved: {why}. The change is kept here and tried again."),
         (_, Some(why), _) => why.clone(),
-        (_, _, Some(open)) => format!("All is saved but this: {open}."),
+        (_, _, Some(open)) => format!("Everything is saved but this: {open}."),
         _ if model.is_demo => "This is the demo, on invented data: nothing in it is kept.".to_owned(),
-        _ => "All is saved: each change goes to the disk as you make it.".to_owned(),
+        _ => "Everything is saved: each change is saved as you make it.".to_owned(),
     }
 }
 
@@ -261,7 +261,7 @@ fn main_action(model: &Model, list: List) -> Result<CommandId, &'static str> {
             StockView::Reorder => Id::OrderTick,
             StockView::Class(_) => Id::ClassField,
             StockView::Classes => Id::ClassOpen,
-            StockView::Bookings => return Err("<booking-release> gives this booking free."),
+            StockView::Bookings => return Err("<booking-release> releases this booking."),
         },
     })
 }

@@ -146,7 +146,7 @@ fn set_screen(model: &mut Model, target: &Target) -> Vec<Effect> {
         Target::Country(country) => {
             model.screen.country = Some(*country);
             format!(
-                "Cards are posted in {}; <post-countries> in Mats shows the other countries too.",
+                "Cards are mailed in {}; <post-countries> in Mats shows the other countries too.",
                 country.name()
             )
         }

@@ -82,7 +82,7 @@ fn take(model: &mut Model, mut prompt: Prompt) -> Vec<Effect> {
         }
     };
     if let Some(question) = doubt(model, &prompt, &text) {
-        prompt.echo = Echo::Refused(format!("{question}: Enter once more if that is meant"));
+        prompt.echo = Echo::Refused(format!("{question}: Enter again if you mean it"));
         prompt.asked = Some(text);
         model.overlays.push(Overlay::Prompt(prompt));
         return Vec::new();

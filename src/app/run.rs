@@ -112,7 +112,7 @@ fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
         Id::Project => model.overlays.push(Overlay::Picker(finder::projects(model))),
         Id::Units => {
             model.screen.unit = model.screen.unit.other();
-            let name = if model.screen.unit == Unit::Mm { "millimetres" } else { "inches" };
+            let name = if model.screen.unit == Unit::Mm { "millimeters" } else { "inches" };
             model.tell(Status::note(format!("Sizes are read and shown in {name}.")));
             return vec![Effect::Remember];
         }

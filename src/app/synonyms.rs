@@ -162,7 +162,7 @@ const TOPICS: &[(&str, &[&str])] = &[
     ("Grain, and how to find it", &["fiber", "warping", "curl"]),
     ("Adhesives", &["glue", "tape", "glue gun", "hot glue"]),
     ("Heat", &["embossing", "heat gun", "heat tool"]),
-    ("Letter post", &["postage", "mail", "stamps"]),
+    ("Mailing letters", &["postage", "mail", "stamps"]),
     ("Square cards", &["square envelope", "extra postage"]),
     ("Spoilage", &["spoiled", "mistakes", "extras"]),
     ("Dye lots", &["batch of paper", "lot"]),

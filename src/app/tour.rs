@@ -35,8 +35,7 @@ pub const STEPS: [Step; 6] = [
     },
     Step {
         pane: Pane::Yield,
-        words: "The same pane at the trimmer: <open-bench> leads through the cuts one at a time in figures to be read from the \
-                table; <bench-next> ticks a cut, <bench-leave> comes back here. Keep your fingers out of the blade's path.",
+        words: "The same pane at the trimmer: <open-bench> leads through the cuts one at a time in figures large enough to read from your worktable; <bench-next> ticks a cut, <bench-leave> comes back here. Keep your fingers out of the blade's path.",
     },
     Step {
         pane: Pane::Mats,
@@ -45,7 +44,7 @@ pub const STEPS: [Step; 6] = [
     },
     Step {
         pane: Pane::Palette,
-        words: "Palette: the swatches that are owned, and trios that go together. Move with the arrows; <identify> names a colour \
+        words: "Palette: the swatches you own, and trios that go together. Move with the arrows; <identify> names a colour \
                 and shows the nearest swatches.",
     },
     Step {

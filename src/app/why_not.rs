@@ -55,19 +55,17 @@ impl Context {
     pub const fn why_this_order(self) -> Option<&'static str> {
         Some(match self {
             Self::Yield => {
-                "Cuts stand in the order they are made: another order would not give these pieces."
+                "Cuts are listed in the order you make them: another order would not give these pieces."
             }
-            Self::Plan => "Layouts stand in the order they are cut, and so do the steps at the bench.",
-            Self::Chart => "Sizes stand as on a rule, small to large; <chart-range> chooses which.",
-            Self::Mats => {
-                "Rows stand as they lie on the card, the base first; <layer-up> and <layer-down> move a layer."
-            }
-            Self::Photo => "Colors stand by how much of the picture they fill, the most first.",
+            Self::Plan => "Layouts are listed in the order you cut them, like the steps at the bench.",
+            Self::Chart => "Sizes run small to large, as on a ruler; <chart-range> chooses which.",
+            Self::Mats => "Rows follow the card, the base first; <layer-up> and <layer-down> move a layer.",
+            Self::Photo => "Colours are listed by how much of the picture they fill, the most first.",
             Self::ItemForm | Self::ClassForm => {
                 "Fields keep their places, so that they are found without looking."
             }
-            Self::CountDay => "Lines stand by place, the way one walks along the shelf.",
-            Self::Preview => "Lines stand as they do in the list that was read.",
+            Self::CountDay => "Lines are listed by place, the way you walk along the shelf.",
+            Self::Preview => "Lines follow the list that was read.",
             _ => return None,
         })
     }

@@ -36,7 +36,7 @@ pub struct Args {
     /// Unit of bare numbers and of the answer: in or mm
     #[arg(long, global = true, value_enum, value_name = "UNIT", help_heading = EVERYWHERE, hide_possible_values = true)]
     pub unit: Option<UnitName>,
-    /// On a throw-away copy of the demo; with --data, fill that folder with the demo once and keep it
+    /// On a throwaway copy of the demo; with --data, fill that folder with the demo once and keep it
     #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub demo: bool,
     /// The workbench without a screen: one fact a line, no boxes
@@ -64,7 +64,7 @@ pub struct Args {
     /// With --version: more of it
     #[arg(long, requires = "version")]
     pub verbose: bool,
-    /// What is asked; none opens the workbench
+    /// What to do; leave it out to open the workbench
     #[command(subcommand)]
     pub command: Option<Command>,
 }
@@ -102,15 +102,15 @@ pub enum Command {
     /// A sheet used up: panels for card fronts with nothing left over
     #[command(name = "use-up")]
     UseUp(use_up::UseUpArgs),
-    /// What the day asks: deadlines, what is short, to cut, on order, not finished
+    /// What today asks of you: deadlines, what is short, to cut, on order, not finished
     Today(today::TodayArgs),
     /// Several strips of one width: fixed stop or running marks, and which error each leaves
     Strips(strips::StripsArgs),
-    /// Every layer of a card, its fold, envelope and post
+    /// Every layer of a card, its fold, envelope and mailing
     Mats(mats::MatsArgs),
     /// Name a colour and find what goes with it
     Palette(palette::PaletteArgs),
-    /// What is held, used and to be reordered
+    /// What is on hand, used and due for reorder
     Stock(stock::StockArgs),
     /// Classes and batches: made, dated, changed, booked and given back
     Project(project::ProjectArgs),
@@ -130,7 +130,7 @@ pub enum Command {
     Manual(manual::ManualArgs),
     /// Completions for a shell
     Completions(completions::CompletionArgs),
-    /// What may stand at the cursor, for the completions
+    /// What can follow at the cursor, for shell completions
     #[command(hide = true)]
     Complete(complete::CompleteArgs),
 }
@@ -250,7 +250,7 @@ impl Command {
 
 /// Said where a command answers from a throw-away copy.
 const THROW_AWAY: &str =
-    "On a throw-away copy of the demo: nothing is kept. With --data DIR a folder is filled once and kept.";
+    "On a throwaway copy of the demo: nothing is kept. With --data DIR a folder is filled once and kept.";
 
 #[cfg(test)]
 mod tests {

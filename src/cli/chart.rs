@@ -69,7 +69,7 @@ fn range(args: &ChartArgs, sheet: &Sheet, unit: Unit) -> anyhow::Result<ChartRan
     let to = length("to", &args.to, usual.to.max(from))?;
     if from < SMALLEST_SIDE {
         return Err(BadInput::from_error(format!(
-            "--from: {} is under 1/16 in (1.6 mm), which nobody can cut: start higher",
+            "--from: {} is under 1/16 in (1.6 mm), which nobody can cut: start larger",
             from.show_with_unit(unit)
         )));
     }

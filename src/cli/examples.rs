@@ -201,13 +201,13 @@ const EXIT_CODES: &str = "\
 Exit codes:
   0  the answer is on standard output
   1  a disk, a file or a screen failed: one line on standard error says which
-  2  something in what was asked can be mended: one line on standard error says what would do";
+  2  something you asked for can be fixed: one line on standard error says how";
 
 /// Where the words of a manual page are told.
 pub(super) const EXIT_STATUS: [(&str, &str); 3] = [
     ("0", "The answer is on standard output."),
     ("1", "A disk, a file or a screen failed: one line on standard error says which."),
-    ("2", "Something in what was asked can be mended: one line on standard error says what would do."),
+    ("2", "Something you asked for can be fixed: one line on standard error says how."),
 ];
 
 /// The examples of a command, by its words after the program's name.
@@ -254,7 +254,7 @@ mod tests {
             assert_ne!(one, two, "{path}");
         }
         for (path, _) in EXAMPLES {
-            assert!(paths.iter().any(|p| p == path), "\"{path}\" is no command");
+            assert!(paths.iter().any(|p| p == path), "\"{path}\" is not a command");
         }
     }
 

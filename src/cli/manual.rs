@@ -34,7 +34,7 @@ const ENVIRONMENT: [(&str, &str); 7] = [
     ("NO_COLOR, CLICOLOR, CLICOLOR_FORCE", "Whether the workbench paints colours."),
     ("COLORTERM", "truecolor or 24bit: swatches are painted as they are."),
     ("TERM", "What the terminal can show; dumb has no screen."),
-    ("TMPDIR", "Where the throw-away copy of the demo lies while it is open."),
+    ("TMPDIR", "Where the throwaway copy of the demo lies while it is open."),
 ];
 
 /// What the program keeps, by its names in the folders that `trimside paths` prints.

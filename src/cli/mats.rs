@@ -85,7 +85,7 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 /// Takes the size given as the flat base.
 fn face_from_base(job: &mut CardSpec, from_file: bool, tools: &Tools) -> anyhow::Result<()> {
     if from_file {
-        return Err(BadInput("--from-base needs a size; a card file names its own face".to_owned()).into());
+        return Err(BadInput("--from-base needs a size; a card file has its own front".to_owned()).into());
     }
     let flat = job.card.face;
     job.card.face = fold::from_base(flat, &job.card.fold, tools).map_err(BadInput::from_error)?.0;
@@ -166,7 +166,7 @@ fn file(args: &MatsArgs, unit: Unit) -> anyhow::Result<CardSpec> {
     let mut file = read_card(&text, unit).map_err(|e| BadInput(format!("{path}: {e}")))?;
     if args.outward {
         return Err(
-            BadInput("--outward needs a picture's size; a card file names its own face".to_owned()).into()
+            BadInput("--outward needs a picture's size; a card file has its own front".to_owned()).into()
         );
     }
     if let Some(given) = &args.reveal {
@@ -222,7 +222,7 @@ fn number(option: &str, text: &str) -> anyhow::Result<u32> {
     match text.trim().parse() {
         Ok(n) if n > 0 => Ok(n),
         _ => Err(BadInput(format!(
-            "{option}: \"{text}\" is no number of pieces: write a whole number such as 4"
+            "{option}: \"{text}\" is not a number of pieces: write a whole number such as 4"
         ))
         .into()),
     }

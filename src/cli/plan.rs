@@ -53,10 +53,10 @@ pub struct PlanArgs {
     /// The trimmer can start and stop inside the sheet: use such cuts where they save paper
     #[arg(long)]
     pub stop_cuts: bool,
-    /// Look for a better plan for so many seconds at most [default: 2; for a project a fixed number of rounds]
+    /// Look for a better plan for at most this many seconds [default: 2; for a project a fixed number of rounds]
     #[arg(long, value_name = "S", conflicts_with = "work")]
     pub seconds: Option<String>,
-    /// Do so many rounds of work instead; the same number always gives the same plan
+    /// Do this many rounds of work instead; the same number always gives the same plan
     #[arg(long, value_name = "N")]
     pub work: Option<String>,
     /// End with 1 where a piece has no place; without this a plan that leaves some out ends with 0 and names them

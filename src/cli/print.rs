@@ -27,7 +27,7 @@ pub struct PrintArgs {
     /// The file to write: .pdf, or .svg for one page as a drawing
     #[arg(long, value_name = "FILE.(pdf|svg)", required_unless_present = "preview")]
     pub out: Option<PathBuf>,
-    /// Tell in text what would be on each page, and write nothing
+    /// Say what would be on each page, and write nothing
     #[arg(long, conflicts_with = "out")]
     pub preview: bool,
     /// Replace the file if it is there
@@ -57,7 +57,7 @@ pub struct PrintArgs {
     /// Chart: another sheet for the back of the leaf
     #[arg(long, value_name = "SHEET")]
     pub back: Option<String>,
-    /// Chart: a quarter page to be carried along, four sheets on a page
+    /// Chart: a quarter page to carry, four sheets on a page
     #[arg(long, value_enum, value_name = "FORM", conflicts_with = "back")]
     pub pocket: Option<PocketName>,
     /// Chart: every size, however many pages that takes
@@ -123,7 +123,7 @@ pub struct PrintArgs {
     /// Labels, shelf-labels, kit-labels: the label sheet; for kits usually one that holds all their lines
     #[arg(long, value_name = "LABELS")]
     pub labels: Option<String>,
-    /// Card, handout: whose postal rules: a country (US, Canada, UK, Germany) or a set by its id (us-imm)
+    /// Card, handout: whose mailing rules: a country (US, Canada, UK, Germany) or a set by its id (us-imm)
     #[arg(long, value_name = "COUNTRY")]
     pub post: Option<String>,
     /// Labels, shelf-labels, kit-labels: a file with label sheets of your own, instead of labels.ron in the data folder
@@ -161,7 +161,7 @@ pub struct PrintArgs {
 /// What can be printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
 pub enum What {
-    /// The inch taken apart, and a true ruler
+    /// The inch mark by mark, and a true ruler
     Ruler,
     /// Yields of every size from a sheet
     Chart,
@@ -214,7 +214,7 @@ pub enum PaperName {
 /// What a pocket chart shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
 pub enum PocketName {
-    /// Every half inch, or every centimetre
+    /// Every half inch, or every centimeter
     Steps,
     /// The sizes that your open projects are cut in
     Used,

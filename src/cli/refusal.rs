@@ -58,12 +58,10 @@ impl Words<'_> {
             ErrorKind::UnknownArgument => Some(self.unknown(&given?)),
             ErrorKind::InvalidSubcommand => {
                 let given = self.one(ContextKind::InvalidSubcommand)?;
-                Some(
-                    self.with_suggestion(
-                        format!("\"{given}\" is no command"),
-                        ContextKind::SuggestedSubcommand,
-                    ),
-                )
+                Some(self.with_suggestion(
+                    format!("\"{given}\" is not a command"),
+                    ContextKind::SuggestedSubcommand,
+                ))
             }
             ErrorKind::InvalidValue => {
                 let (given, value) = (given?, self.one(ContextKind::InvalidValue)?);
@@ -84,7 +82,7 @@ impl Words<'_> {
                 if given == prior {
                     return Some(format!("{given} is given twice: write it once"));
                 }
-                Some(format!("{given} and {prior} cannot stand together: write one of them"))
+                Some(format!("{given} and {prior} cannot be used together: write only one"))
             }
             ErrorKind::WrongNumberOfValues | ErrorKind::TooFewValues | ErrorKind::TooManyValues => {
                 Some(format!("{} has the wrong number of values", given?))
@@ -107,7 +105,7 @@ impl Words<'_> {
 
     fn with_suggestion(&self, text: String, kind: ContextKind) -> String {
         match self.one(kind) {
-            Some(close) => format!("{text}: is {close} meant?"),
+            Some(close) => format!("{text}: did you mean {close}?"),
             None => text,
         }
     }

@@ -19,7 +19,7 @@ pub struct RestoreArgs {
     /// The copy to bring back, a file that keep has written, or a journal that was damaged; without it the copies are listed
     #[arg(value_name = "COPY|FILE")]
     pub copy: Option<PathBuf>,
-    /// Do what a file is named for: without this, only what it holds and would replace is shown
+    /// Do it: without this, only what the file holds and would replace is shown
     #[arg(long, requires = "copy")]
     pub yes: bool,
     /// Answer as JSON

@@ -65,7 +65,7 @@ fn grain(text: Option<&str>) -> anyhow::Result<Grain> {
     match text {
         None => Ok(Grain::Unknown),
         Some(text) => Grain::from_word(text).ok_or_else(|| {
-            BadInput::from_error(format!("--grain: \"{text}\" is no side: write long or short"))
+            BadInput::from_error(format!("--grain: \"{text}\" is not a side: write long or short"))
         }),
     }
 }

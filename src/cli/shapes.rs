@@ -55,7 +55,7 @@ pub const ANSWERS: &[(&str, &str)] = &[
 const ALL: &str = "\
 With --json an answer is one line of JSON (UTF-8) on standard output; --pretty indents it. Sentences beside it stay on
 standard error. Lengths are numbers in the unit of the answer (\"unit\": \"in\" or \"mm\"), exact and not rounded to marks
-unless it says so; weights are grams, thicknesses millimetres, shares 0 to 1, money in units of the currency, days
+unless it says so; weights are grams, thicknesses millimeters, shares 0 to 1, money in units of the currency, days
 2027-01-31. Names are as they were given, also where they hold controls. What is not known is null. Fields are only
 ever added, never renamed, removed or given another meaning: pass over those that you do not know. The schema of one is
 printed by trimside manual \"json stock list\".

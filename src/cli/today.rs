@@ -14,7 +14,7 @@ use serde_json::{Value, json};
 /// Longest pace that is taken, in seconds a stroke: as long as a pause counts as cutting at the bench.
 const LONGEST: u32 = 120;
 
-/// What the day asks: deadlines, what is short, to cut, on order, set aside, leaving, not finished.
+/// What today asks of you: deadlines, what is short, to cut, on order, set aside, leaving, not finished.
 #[derive(clap::Args, Debug)]
 pub struct TodayArgs {
     /// As of another day [default: today]
@@ -69,7 +69,7 @@ fn pace_of(text: &str) -> Result<Pace, BadInput> {
     let seconds = text.trim().parse::<u32>().ok().filter(|n| (1..=LONGEST).contains(n));
     let bad = || {
         BadInput(format!(
-            "--pace: \"{}\" is no pace: write whole seconds a stroke, from 1 to {LONGEST}",
+            "--pace: \"{}\" is not a pace: write whole seconds a stroke, from 1 to {LONGEST}",
             harmless(text)
         ))
     };

@@ -24,7 +24,7 @@ pub struct UseUpArgs {
     /// What shows of the front at least, on each side [default: 1/8 in]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub reveal: Option<String>,
-    /// Strips up to so wide may be left over [default: none]
+    /// Strips up to this wide may be left over [default: none]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub margin: Option<String>,
     /// The pattern runs one way: panels stay upright

@@ -33,13 +33,13 @@ pub struct YieldArgs {
     /// The sheet as you measured it, where it is not what its format says
     #[arg(long, value_name = "WxH", allow_hyphen_values = true)]
     pub measured: Option<String>,
-    /// Over every paper of the book instead: cheapest, least waste, leaving paper first
+    /// Compare every paper in the book instead: cheapest, least waste, leaving paper first
     #[arg(long, conflicts_with_all = ["sheet", "measured", "stop_cuts", "largest_offcut"])]
     pub held: bool,
-    /// Name the sizes up to so much smaller that give more
+    /// List the sizes up to this much smaller that give more
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub near: Option<String>,
-    /// How many pieces are wanted: says the sheets needed and the pieces to spare
+    /// How many pieces you want: gives the sheets needed and the pieces to spare
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub count: Option<String>,
     /// The piece may not be turned: a pattern or the grain must stay as it is
@@ -141,7 +141,7 @@ fn question(args: &YieldArgs, desk: &Desk<'_>) -> anyhow::Result<Question> {
 /// A size may start with a minus, to be refused as what it is, but not with two: that is a mistyped option.
 fn no_option(text: &str) -> Result<String, String> {
     if text.starts_with("--") {
-        Err("it is no size, and no option of this command".into())
+        Err("it is not a size, and not an option of this command".into())
     } else {
         Ok(text.into())
     }
@@ -307,7 +307,7 @@ fn gain(answer: &SheetYield) -> String {
     let proof = if answer.proved {
         "and no more can be cut edge to edge".to_owned()
     } else {
-        format!("no more than {} can be had", answer.bound)
+        format!("no layout can give more than {}", answer.bound)
     };
     match answer.gain() {
         0 => format!("all one way gives as many, {proof}"),

@@ -52,7 +52,7 @@ pub fn sheet(book: &Book, id: ProjectId, stage: Stage, unit: Unit) -> Option<Sta
         Stage::Prepared => prepared(book, project, &list, unit),
         Stage::Packed => packed(book, &list, unit),
         Stage::Assembled => assembled(book, project, unit),
-        Stage::HandedOut => vec![format!("Hand out or send off one {} after the other.", stage.unit())],
+        Stage::HandedOut => vec![format!("Hand out or mail each {}.", stage.unit())],
     };
     let said = |activities: &[Activity]| -> Vec<String> {
         activities.iter().filter_map(|a| cautions::when(*a)).map(|c| c.text.clone()).collect()

@@ -86,7 +86,7 @@ pub fn front_round(card: &ProjectCard, picture: Size) -> Result<Size, String> {
         let Shape::Inset(reveal) = layer.shape else {
             let name = card.layer_name(n);
             return Err(format!(
-                "{name} has a size of its own: outward from a picture goes through mats only"
+                "{name} has a size of its own: working outward from a picture needs mats all the way"
             ));
         };
         reveals.push(reveal);
@@ -165,7 +165,7 @@ pub fn price(text: &str, currency: &str) -> Result<OwnPrice, String> {
 pub fn whole(text: &str, least: u32, most: u32, example: &str) -> Result<u32, String> {
     let text = text.trim();
     text.parse().ok().filter(|n| (least..=most).contains(n)).ok_or_else(|| {
-        format!("\"{text}\" is no count: write a whole number from {least} to {most} {example}")
+        format!("\"{text}\" is not a count: write a whole number from {least} to {most} {example}")
     })
 }
 
@@ -201,7 +201,7 @@ pub fn frame(layer: &mut CardLayer, text: &str, unit: Unit) -> Result<(), String
         return Ok(());
     }
     if !matches!(layer.shape, Shape::Inset(_)) {
-        return Err("a frame is cut into a mat: this layer is none".to_owned());
+        return Err("a frame is cut into a mat: this layer is not one".to_owned());
     }
     let usual = layer.frame.map_or(Frame::OVERLAP, |f| f.overlap);
     // Read as a frame whose reveal is already known.

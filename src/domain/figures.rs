@@ -76,15 +76,15 @@ impl ProjectField {
             Self::SpoilagePieces => "Spoilage in pieces of each kind, beside the percentage:",
             Self::SeatPrice => "What a seat is charged (empty for none):",
             Self::Minutes => "Minutes of work a card (0 leaves work out):",
-            Self::HourRate => "What an hour of work counts for (empty for none):",
+            Self::HourRate => "What an hour of work is worth (empty for none):",
             Self::SetsASeat => "Sets that each seat makes, a kit each:",
             Self::SpareSets => "Sets packed to spare, beside seats and samples:",
             Self::Prepare => "Hours preparing (2, 2.5, 2:30), beside the minutes a card:",
             Self::Teach => "Hours teaching (2, 2.5, 2:30):",
             Self::Room => "What the room costs (empty for none):",
-            Self::Adhesive => "Adhesive that a set takes, as money (empty for none):",
-            Self::Ink => "Ink that a set takes, as money (empty for none):",
-            Self::Margin => "Margin you want, in percent of the price of a seat (empty for none):",
+            Self::Adhesive => "Adhesive for one set, as money (empty for none):",
+            Self::Ink => "Ink for one set, as money (empty for none):",
+            Self::Margin => "Margin you want, as a percentage of the seat price (empty for none):",
             Self::Note => "Note:",
         }
     }
@@ -302,7 +302,7 @@ pub fn margin(text: &str) -> Result<Option<u32>, String> {
     match bare.parse::<u32>() {
         Ok(n) if n < 100 => Ok(Some(n)),
         _ => Err(format!(
-            "\"{}\" is no margin: write what is to be left of the price, from 0 to 99 percent",
+            "\"{}\" is not a margin: write the share of the price to keep, from 0 to 99 percent",
             text.trim()
         )),
     }

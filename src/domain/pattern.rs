@@ -142,8 +142,7 @@ impl Pattern {
         let (word, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
         let kind = PatternKind::from_word(word.trim_end_matches(',')).ok_or_else(|| {
             format!(
-                "{} is no pattern: write plain, stripes, dots, grid, check or floral, and how far its marks \
-                 lie apart, such as stripes 1/2 in",
+                "{} is not a pattern: write plain, stripes, dots, grid, check or floral, and how far apart its marks lie, such as stripes 1/2 in",
                 in_quotes(text)
             )
         })?;
@@ -208,7 +207,7 @@ fn scale(text: &str, rest: &str, unit: Unit) -> Result<Length, String> {
     if pattern.is_possible() {
         return Ok(length);
     }
-    Err(format!("{} is no scale of a pattern: {}", in_quotes(rest), would_do()))
+    Err(format!("{} is not a scale of a pattern: {}", in_quotes(rest), would_do()))
 }
 
 fn in_quotes(text: &str) -> String {

@@ -104,7 +104,7 @@ pub enum ReckonError {
     #[error("\"{0}\" comes to nothing or less: a length must be above zero")]
     NotPositive(String),
     /// Too many digits.
-    #[error("\"{0}\" holds numbers too large to reckon with")]
+    #[error("\"{0}\" has numbers too large to work with")]
     TooLarge(String),
 }
 

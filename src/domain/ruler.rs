@@ -55,8 +55,8 @@ impl Ruler {
     pub fn name(self) -> String {
         match (self.unit, self.parts) {
             (Unit::Inch, n) => format!("{} of an inch", part_word(n, 2)),
-            (Unit::Mm, 1) => "millimetres".to_owned(),
-            (Unit::Mm, _) => "half millimetres".to_owned(),
+            (Unit::Mm, 1) => "millimeters".to_owned(),
+            (Unit::Mm, _) => "half millimeters".to_owned(),
         }
     }
 

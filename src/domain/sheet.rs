@@ -214,7 +214,7 @@ pub fn parse_sheet(text: &str, unit: Unit, formats: &Formats) -> Result<Sheet, S
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum SheetError {
     /// Neither a name nor a size.
-    #[error("\"{given}\" is no sheet known here: {near}write width x height, or one of {known}")]
+    #[error("\"{given}\" is not a sheet listed here: {near}write width x height, or one of {known}")]
     UnknownFormat {
         /// What was typed.
         given: String,

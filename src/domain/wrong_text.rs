@@ -6,7 +6,7 @@ use ron::Error;
 /// The words for an error of the reader.
 pub fn words(error: &Error) -> String {
     let plain = match error {
-        Error::ExceededRecursionLimit => "brackets stand in brackets too many times",
+        Error::ExceededRecursionLimit => "brackets are nested too deep",
         Error::Eof => "the text ends before it is whole: a bracket or a quote is still open",
         Error::ExpectedArray => "a list in square brackets belongs here",
         Error::ExpectedArrayEnd => "a closing ] or a comma is missing",
@@ -16,8 +16,8 @@ pub fn words(error: &Error) -> String {
         | Error::ExpectedInteger
         | Error::FloatUnderscore
         | Error::UnderscoreAtBeginning => "a number belongs here",
-        Error::InvalidIntegerDigit { .. } => "this is no number",
-        Error::IntegerOutOfBounds => "the number is out of all bounds",
+        Error::InvalidIntegerDigit { .. } => "this is not a number",
+        Error::IntegerOutOfBounds => "the number is out of range",
         Error::ExpectedMap => "a table in curly brackets belongs here",
         Error::ExpectedMapColon => "a colon is missing",
         Error::ExpectedMapEnd => "a closing } or a comma is missing",
@@ -34,8 +34,8 @@ pub fn words(error: &Error) -> String {
         Error::ExpectedIdentifier | Error::InvalidIdentifier(_) | Error::SuggestRawIdentifier(_) => {
             "a word belongs here, such as the name of a field"
         }
-        Error::UnclosedBlockComment | Error::UnclosedLineComment => "a remark is not closed",
-        Error::TrailingCharacters => "something stands behind the last bracket: take it out",
+        Error::UnclosedBlockComment | Error::UnclosedLineComment => "a comment is not closed",
+        Error::TrailingCharacters => "there is something after the last bracket: take it out",
         other => return with_what_was_met(other),
     };
     plain.to_owned()
@@ -51,16 +51,16 @@ fn with_what_was_met(error: &Error) -> String {
             format!("there is no field named {found} here{}", one_of(expected))
         }
         Error::MissingStructField { field, .. } => format!("the field {field} is missing"),
-        Error::DuplicateStructField { field, .. } => format!("the field {field} stands here twice"),
+        Error::DuplicateStructField { field, .. } => format!("the field {field} is here twice"),
         Error::NoSuchEnumVariant { expected, found, .. } => {
-            format!("{found} is no word that is known here{}", one_of(expected))
+            format!("{found} is not a word that belongs here{}", one_of(expected))
         }
         Error::UnexpectedChar(sign) => format!("{sign:?} does not belong here"),
         Error::InvalidValueForType { expected, found } => {
             format!("{found} stands where {} belongs", plain_sort(expected))
         }
         Error::ExpectedDifferentLength { expected, .. } => {
-            format!("more or fewer values stand here than belong: {}", plain_sort(expected))
+            format!("there are too many or too few values here: {}", plain_sort(expected))
         }
         other => other.to_string(),
     }
@@ -75,7 +75,7 @@ fn plain_sort(expected: &str) -> &str {
         ("a sequence", _) | (_, "tuple") => "a list",
         ("a map", _) => "a table in curly brackets",
         (_, "struct" | "variant") => "a part in round brackets",
-        (_, "enum") => "one of the words that are known here",
+        (_, "enum") => "one of the words that belong here",
         (
             _,
             "i8" | "i16" | "i32" | "i64" | "i128" | "u8" | "u16" | "u32" | "u64" | "u128" | "f32" | "f64",
@@ -92,7 +92,7 @@ mod tests {
     fn deep_brackets_are_told_without_advice_to_programmers() {
         let deep = ron::from_str::<ron::Value>(&"[".repeat(3_000)).unwrap_err();
         assert!(deep.code.to_string().contains("recursion"), "{}", deep.code);
-        assert_eq!(words(&deep.code), "brackets stand in brackets too many times");
+        assert_eq!(words(&deep.code), "brackets are nested too deep");
     }
 
     /// A part as a card has some.
@@ -116,11 +116,11 @@ mod tests {
             ("(name: 5)", "a text in quotes"),
             ("(name: [\"a\"])", "a text in quotes"),
             ("()", "the field name is missing"),
-            ("(name: \"a\", name: \"b\")", "the field name stands here twice"),
+            ("(name: \"a\", name: \"b\")", "the field name is here twice"),
             ("(nme: \"a\")", "there is no field named nme here; there are: name, count"),
             ("(name: \"a\", count: 900)", "number"),
             ("(name: \"a\", count: x)", "number"),
-            ("(name: \"a\")) ", "something stands behind the last bracket: take it out"),
+            ("(name: \"a\")) ", "there is something after the last bracket: take it out"),
             ("(name: \"a\", count: 3.5)", ""),
             ("(name: \"\\q\")", ""),
             ("(:)", ""),

@@ -167,7 +167,7 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
         Value::String(s) => s.as_str(),
         _ => "",
     };
-    let refuse = |would: &str| format!("{key}: {} is not taken, write {would}", show(value));
+    let refuse = |would: &str| format!("{key}: {} is not a choice, write {would}", show(value));
     match key {
         "theme" => {
             let names: Vec<String> = ThemeChoice::ALL.iter().map(|t| format!("\"{}\"", t.name())).collect();

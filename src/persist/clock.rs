@@ -11,14 +11,10 @@ use std::time::{SystemTime, UNIX_EPOCH};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ClockError {
     /// Before it counts.
-    #[error(
-        "the clock of this machine stands before the year 1970: set it right, since each change carries its day"
-    )]
+    #[error("this machine's clock is before the year 1970: set it right, since each change carries its day")]
     Before1970,
     /// Past what dates are written for.
-    #[error(
-        "the clock of this machine stands past the year 9999: set it right, since each change carries its day"
-    )]
+    #[error("this machine's clock is past the year 9999: set it right, since each change carries its day")]
     Past9999,
 }
 

@@ -36,7 +36,7 @@ pub enum StoreError {
     #[error("{0}")]
     ReadOnly(String),
     /// The change is not on the disk, and nothing of it counts. The caller still has it and can try again.
-    #[error("not saved: {why}; the book is as it was before: mend that and try again")]
+    #[error("not saved: {why}; the book is as it was before: fix that and try again")]
     NotSaved {
         /// What stood in the way.
         why: String,

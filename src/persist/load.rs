@@ -284,7 +284,7 @@ enum Stop {
 fn what_of(error: &ron::Error) -> String {
     match error {
         ron::Error::NoSuchEnumVariant { found, .. } => format!("the word {found}"),
-        other => format!("what stands there: {}", crate::domain::wrong_text::words(other)),
+        other => format!("what is there: {}", crate::domain::wrong_text::words(other)),
     }
 }
 

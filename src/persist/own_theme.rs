@@ -53,7 +53,9 @@ fn take(theme: &mut OwnTheme, key: &str, value: &Value) -> Result<(), String> {
         return Err(format!("there is no colour \"{key}\": base, {} are read", ROLES.join(", ")));
     };
     let Ok(colour) = hex(word) else {
-        return Err(format!("{key}: \"{word}\" is no colour, write red, green and blue such as \"#1b1f24\""));
+        return Err(format!(
+            "{key}: \"{word}\" is not a colour, write red, green and blue such as \"#1b1f24\""
+        ));
     };
     theme.colours[place] = Some([colour.r, colour.g, colour.b]);
     Ok(())

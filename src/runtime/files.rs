@@ -174,7 +174,7 @@ impl Clerks {
 
 fn still(order: &Order) -> String {
     let what = if order.writes() { "written" } else { "read" };
-    format!("{} is still being {what}; you can go on meanwhile.", harmless(order.path()))
+    format!("{} is still being {what}; you can keep working.", harmless(order.path()))
 }
 
 fn work(orders: &Receiver<Slip>, do_it: &impl Fn(Order) -> Action, tell: &Tell) {
@@ -227,10 +227,7 @@ mod tests {
     fn a_disk_that_hangs_is_told_and_holds_up_neither_writing_nor_the_end() {
         let (clerks, hold, news) = clerks();
         assert!(clerks.ask(read("slow.ron")));
-        assert_eq!(
-            news.recv_timeout(SOON).unwrap(),
-            "slow.ron is still being read; you can go on meanwhile."
-        );
+        assert_eq!(news.recv_timeout(SOON).unwrap(), "slow.ron is still being read; you can keep working.");
         assert!(clerks.ask(write("quick.csv")));
         assert_eq!(news.recv_timeout(SOON).unwrap(), "done with quick.csv");
         clerks.ask(write("last.csv"));

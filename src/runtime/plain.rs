@@ -127,7 +127,7 @@ fn welcome_line(welcome: &Welcome, word: &str) -> Vec<Action> {
                 .position(|(n, answer)| typed == n.to_string() || answer.to_lowercase().starts_with(&typed));
             let Some(meant) = meant else {
                 return vec![Action::Tell(format!(
-                    "\"{word}\" is no answer: write {}, or Esc to leave the questions",
+                    "\"{word}\" is not an answer: write {}, or Esc to leave the questions",
                     answers.join(" or ")
                 ))];
             };

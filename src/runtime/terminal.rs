@@ -167,7 +167,7 @@ fn hook_panics(line: Arc<Line>, owner: ThreadId) {
         let _ = writeln!(err, "trimside: stopped by a fault of its own: {said}{place}");
         let _ = writeln!(
             err,
-            "What the screen had acknowledged is on disk. The place named above tells where to mend it."
+            "What the screen had acknowledged is on disk. The place named above tells where to fix it."
         );
         let trace = std::backtrace::Backtrace::capture();
         if trace.status() == std::backtrace::BacktraceStatus::Captured {

@@ -24,7 +24,7 @@ fn refusals_say_what_was_given_and_what_would_do() {
         ("chart|--sheet|letter|--from|3|--to|2", "3 in to 2 in", "below"),
         ("chart|--sheet|letter|--step|0.001", "5", "larger step"),
         ("chart|--sheet|letter|--from|0.01", "0.0", "1/16"),
-        ("chart|--sheet|letter|--json|--csv", "--json", "one of them"),
+        ("chart|--sheet|letter|--json|--csv", "--json", "write only one"),
         ("--unit|ft|yield|2x3|--sheet|a4", "ft", "in, mm"),
         ("yeld|2x3", "yeld", "yield"),
         ("completions|none", "none", "bash"),

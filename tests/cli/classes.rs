@@ -104,9 +104,9 @@ fn a_class_is_changed_and_only_the_difference_is_booked() {
         ("--drop 'no such'", "--drop: no card of"),
         ("--add 'bramble note'", "has a card"),
         ("--more-seats many", "write +1 or -2"),
-        ("--more-seats -99", "is no change that leaves one"),
+        ("--more-seats -99", "would leave none"),
         ("--teach 2:75", "--teach: \"2:75\" is not a time"),
-        ("--margin 100", "--margin: \"100\" is no margin"),
+        ("--margin 100", "--margin: \"100\" is not a margin"),
         ("--sets-a-seat 0", "--sets-a-seat: \"0\" is not a count"),
         ("", "nothing was changed"),
     ] {

@@ -441,7 +441,7 @@ fn every_edit_of_a_project_in_the_panes_has_a_command() {
         );
     }
     for (name, line) in PANES {
-        assert!(COMMANDS.iter().any(|c| c.name == *name), "{name} is no command of a pane");
+        assert!(COMMANDS.iter().any(|c| c.name == *name), "{name} is not a command of a pane");
         let (options, path): (Vec<String>, Vec<String>) =
             words(line).into_iter().partition(|w| w.starts_with("--"));
         let help = super::run(&format!("{}|--help", path.join("|")));
@@ -468,7 +468,7 @@ fn what_cannot_be_set_is_refused_by_its_option() {
         ("card change P leaf --price 'uk, letter, 1.00'", "--price: four things"),
         (
             "card change P leaf --price 'mars, letter, 1.00, 2026-11-01'",
-            "--price: no post rules for \"mars\" here",
+            "--price: no mailing rules for \"mars\" here",
         ),
         ("card change P leaf --into A2x", "--into:"),
         ("card change P leaf --inside 4x5", "--inside: an inside belongs to one envelope"),
@@ -483,7 +483,7 @@ fn what_cannot_be_set_is_refused_by_its_option() {
         ),
         ("card change P leaf --address wide", "--address: \"wide\": write long or short"),
         ("card change P leaf --other-paper ''", "--other-paper: a paper needs a name"),
-        ("card change P leaf --paper 'chalk, letter' --other-paper oat", "cannot stand together"),
+        ("card change P leaf --paper 'chalk, letter' --other-paper oat", "cannot be used together"),
         ("card change P leaf --base 1x", "--base:"),
         ("card layer P leaf --at 2 --on 2", "--on: no layer 2 before it: it is 1 to 1, or none"),
         ("card layer P leaf --at 1 --on 1", "--on: no layer 1 before it: the first layer lies on the base"),
@@ -491,11 +491,11 @@ fn what_cannot_be_set_is_refused_by_its_option() {
         ("card layer P leaf --at 2 --turn maybe", "--turn: \"maybe\": write yes or no"),
         ("card layer P leaf --at 2 --grain up", "--grain: \"up\": write long, short or any"),
         ("card layer P leaf --at 2 --raise fluff", "--raise:"),
-        ("card layer P leaf --at 2 --kind box", "--kind: \"box\" is no kind of layer"),
+        ("card layer P leaf --at 2 --kind box", "--kind: \"box\" is not a kind of layer"),
         ("card layer P leaf --at 1 --to 5", "--to: no layer 5"),
         ("card layer P leaf --beside 2 --size 3", "--beside: no thing 2 beside leaf: it is 1 to 1"),
         ("card layer P leaf --beside 1 --turn no", "--turn goes with a layer"),
-        ("card layer P leaf mat --at 1", "cannot stand together"),
+        ("card layer P leaf mat --at 1", "cannot be used together"),
         ("project piece P tga --count 2", "did you mean tag? (--size WxH makes a new one)"),
         ("project piece P tag --size x", "--size:"),
         ("project piece P tag --paper 'soot ink pad'", "--paper: soot ink pad is of another kind"),

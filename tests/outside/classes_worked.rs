@@ -163,7 +163,7 @@ fn a_seat_more_on_the_morning_and_a_design_less_leave_what_is_booked_as_it_is() 
     assert!(class_change::changed(&bench.0, id, &Change::Seats(-11)).is_err());
     assert!(
         class_change::changed(&bench.0, id, &Change::Drop("mat".into())).is_err(),
-        "a loose piece is no card"
+        "a loose piece is not a card"
     );
     assert!(class_change::changed(&bench.0, id, &Change::Swap { from: fern, to: oat }).is_err());
 }

@@ -490,7 +490,7 @@ fn the_yearly_refresh_marks_who_leaves_and_who_arrives() {
     let book = &bench.0;
     assert_eq!(book.items().get(ids[0]).unwrap().state, State::Leaving(date(2026, 8, 31)));
     assert_eq!(book.find_item("O-moss").unwrap(), ids[1], "last year's number still finds it");
-    assert!(book.log().is_empty(), "a refresh is no count day");
+    assert!(book.log().is_empty(), "a refresh is not a count day");
     let affected = refresh::affected(book, DAY);
     assert_eq!((affected[0].item, affected[0].projects.as_slice()), (ids[0], &[project][..]));
     // CIEDE2000 of fern (50, -30, 20) and moss (48, -28, 22), by the printed formula in a separate program: 2.564.

@@ -203,7 +203,7 @@ fn what_is_late_gone_or_beyond_six_is_said_or_left_out() {
     let (_, found) = ways(&bench.0, id);
     assert_eq!((found[0].by, found[0].late), (Some(date(2026, 3, 1)), true));
     assert!(
-        found[0].detail("$").contains("LATE: order by 2026-03-01 has gone by"),
+        found[0].detail("$").contains("LATE: should have been ordered by 2026-03-01"),
         "{}",
         found[0].detail("$")
     );

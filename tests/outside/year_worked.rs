@@ -152,7 +152,7 @@ fn a_year_touches_charts_cards_trios_and_classes() {
         trios,
         [
             ("fern + moss + brick", "stays: fern, 12x12 (same colour)"),
-            ("fern + moss + brick", "brick leaves: nothing that stands in or is near"),
+            ("fern + moss + brick", "brick leaves: no stand-in and nothing near"),
         ]
     );
     assert_eq!(

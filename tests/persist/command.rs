@@ -358,7 +358,7 @@ fn a_leaving_colour_that_only_a_trio_shows_is_told_before_and_after() {
     assert!(leaving["instead"].is_null(), "no ink pad that stays stands in or is near");
     let text = shop.say(&ask);
     for line in [
-        "          nothing that stays stands in or is near",
+        "          nothing that stays is a stand-in or near",
         "trio      ferry at dawn",
         "          before night ferry + rain barrel + apricot stone",
         "          after  stays: night ferry, letter",

@@ -305,14 +305,14 @@ fn plain(home: &Path, lines: &str) -> String {
 #[test]
 fn the_first_questions_are_asked_in_the_plain_mode_too_and_the_command_line_knows_the_answer() {
     let home = home();
-    let said = plain(home.path(), "furlongs\nmillimetres\n\nwide\n300\ntable\nagainst a stop\n\nq\n");
+    let said = plain(home.path(), "furlongs\nmillimeters\n\nwide\n300\ntable\nagainst a stop\n\nq\n");
     for words in [
         "question: 1 of 4",
-        "\"furlongs\" is no answer",
+        "\"furlongs\" is not an answer",
         "question: 2 of 4",
         "question: 3 of 4",
         "question: 4 of 4",
-        "\"table\" is no answer: write against a fence",
+        "\"table\" is not an answer: write against a fence",
         "refused: ",
         "example: How many pieces of 50 x 75 mm does one sheet of A4 give?",
     ] {

@@ -56,7 +56,7 @@ fn a_design_is_dropped_and_a_seat_is_added_and_both_are_taken_back() {
     bench.press("u u u");
     assert_eq!(class(&bench, id), before);
     bench.press("z s Ctrl-u 'many' Enter");
-    assert!(screen(&bench).contains("no number of seats"), "{}", screen(&bench));
+    assert!(screen(&bench).contains("not a number of seats"), "{}", screen(&bench));
 }
 
 #[test]

@@ -94,7 +94,7 @@ const WRONG: &[(&str, &str, &str)] = &[
     ("4 [ [ n 'a' Enter", "'many' Enter", "not a count"),
     ("4 [ [ n 'a' Enter Enter", "'-1' Enter", "not a count"),
     ("4 [ [ n 'a' Enter Enter Enter", "'soon' Enter", "+10"),
-    ("4 [ [ n 'a' Enter Enter Enter Enter", "'nothing such' Enter", "no card and no project"),
+    ("4 [ [ n 'a' Enter Enter Enter Enter", "'nothing such' Enter", "neither a card nor a project"),
     ("4 [ [ n 'a' Enter Enter Enter Enter Enter", "'1.2.3' Enter", "1.2.3"),
     ("z t", "'wide' Enter", "wide"),
     ("z t Enter Enter", "'2' Enter", "1/16"),
@@ -105,12 +105,12 @@ const WRONG: &[(&str, &str, &str)] = &[
     ("4 ] n 'moss' Enter '4x4' Enter", "'0' Enter", "not a count"),
     ("3 n", "Enter", "needs a name"),
     ("3 n", "'fern floor' Enter", "in the library already"),
-    ("3 n 'ash' Enter", "'nocolour' Enter", "no colour name"),
+    ("3 n 'ash' Enter", "'nocolour' Enter", "not a colour name"),
     ("3 n 'ash' Enter 'lab(79 3 20)' Enter", "Enter", "D50 or D65"),
     ("2 z c", "Enter", "needs a name"),
     ("2 z c 'a' Enter", "'0x3' Enter", "0x3"),
     ("2 z c 'a' Enter Enter", "'zzz' Enter", "none of these"),
-    ("2 z c 'a' Enter Enter Enter", "'1/8 zzz' Enter", "no paper of the shelf"),
+    ("2 z c 'a' Enter Enter Enter", "'1/8 zzz' Enter", "not a paper of the shelf"),
     ("2 z c 'a' Enter Enter Enter", "'9' Enter", "at most"),
     ("2 z c 'a' Enter Enter Enter Enter Enter", "'thin' Enter", "thin"),
 ];
@@ -148,7 +148,7 @@ fn what_is_hardly_meant_is_asked_once() {
         ("4 + '3' Enter '999999' Enter", "cost"),
         ("4 n 'a' Enter Enter Enter '5000' Enter", "where the last one cost"),
         ("4 [ [ n 'a' Enter '1000' Enter", "1000 seats"),
-        ("4 [ [ n 'a' Enter Enter Enter '2020-01-01' Enter", "gone by"),
+        ("4 [ [ n 'a' Enter Enter Enter '2020-01-01' Enter", "that day has passed"),
     ] {
         let mut bench = Bench::demo().keys(keys);
         let at = form(&bench).form.at;
@@ -157,7 +157,7 @@ fn what_is_hardly_meant_is_asked_once() {
         assert_eq!(form(&bench).form.at, at + 1, "{keys}: the second time it is meant");
     }
     let mut bench = Bench::demo().keys("4 [ [ Enter j j Enter '1000' Enter");
-    assert!(flat(&bench).contains("1000 seats: Enter once more"), "{}", flat(&bench));
+    assert!(flat(&bench).contains("1000 seats: Enter again"), "{}", flat(&bench));
     bench.press("Enter");
     assert!(bench.model.overlays.is_empty());
 }

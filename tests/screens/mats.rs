@@ -42,7 +42,7 @@ fn a_reveal_is_typed_all_round_or_by_side_and_undone() {
     bench.press("r Ctrl-u '1/8:1/8:1/8:1/2' Enter");
     let sides = Reveal::sides(len("1/8"), len("1/8"), len("1/8"), len("1/2"));
     assert_eq!(layer(&bench, 0).shape, Shape::Inset(sides));
-    assert!(flat(&bench).contains("1/4 in less wide, 5/8 in less high"));
+    assert!(flat(&bench).contains("1/4 in narrower, 5/8 in shorter"));
     bench.press("u u");
     assert_eq!(layer(&bench, 0).shape, Shape::Inset(Reveal::all(len("1/8"))));
 }
@@ -256,7 +256,7 @@ fn what_is_made_beside_the_card_has_measures_paper_and_pieces() {
     assert!(band.finished.width == len("9 1/2") && band.finished.height == len("2"), "{band:?}");
     bench.press("e Ctrl-u '2, 1, height' Enter");
     let said = flat(&bench);
-    assert!(said.contains("first fold") && said.contains("wrap it round the closed card"), "{said}");
+    assert!(said.contains("first fold") && said.contains("wrap it around the closed card"), "{said}");
     bench.press("A 'bag' Enter Ctrl-u '4, 2' Enter");
     assert!(flat(&bench).contains("width, depth, height: such as 4, 2, 6"));
     bench.press("Esc A 'inside liner' Enter");
@@ -364,7 +364,7 @@ fn a_refusal_says_the_nearest_value_and_keeps_the_card() {
     let said = flat(&bench);
     assert!(said.contains("us-a6") && said.contains("iso-a6"), "both systems are named: {said}");
     let bench = Bench::demo().keys("2 z e 'smallest' Enter f Ctrl-u '20x30' Enter");
-    assert!(flat(&bench).contains("larger than"), "{}", flat(&bench));
+    assert!(flat(&bench).contains("too large for"), "{}", flat(&bench));
 }
 
 #[test]
@@ -420,7 +420,7 @@ fn cards_are_named_removed_and_brought_back() {
 fn a_layer_may_lie_on_any_below_it() {
     let mut bench = Bench::demo().keys("P 'window' Enter 2 ] ] G");
     assert_eq!(layer(&bench, 2).on, Some(0));
-    bench.press("z l 'one before' Enter");
+    bench.press("z l 'previous layer' Enter");
     assert!(flat(&bench).contains("does not lie within the 4 3/4 x 3/4 in below it"), "{}", flat(&bench));
     assert_eq!(layer(&bench, 2).on, Some(0), "a tag larger than the strip stays where it was");
 }
@@ -443,7 +443,7 @@ fn how_a_card_is_held_is_apart_from_its_fold() {
 #[test]
 fn ones_own_country_is_asked_once_and_the_others_stand_on_a_key() {
     let mut bench = Bench::demo().keys("2 v v v");
-    assert!(flat(&bench).contains("Where do you post your cards?"), "{}", flat(&bench));
+    assert!(flat(&bench).contains("Where do you mail your cards?"), "{}", flat(&bench));
     bench.press("'canada' Enter");
     assert!(facts::as_text(&bench.model).contains("post: Canada"), "{}", facts::as_text(&bench.model));
     assert!(!facts::as_text(&bench.model).contains("US: "));

@@ -266,7 +266,7 @@ fn the_rest_of_the_header_takes_a_click_as_one_would_expect() {
         let mut bench = Bench::demo();
         assert!(click(&mut bench, size, "saved", 0));
         let said = bench.model.status.as_ref().unwrap().text.clone();
-        assert!(said.contains("All is saved") || said.contains("demo"), "{said}");
+        assert!(said.contains("Everything is saved") || said.contains("demo"), "{said}");
         assert!(click(&mut bench, size, "Today", 0));
         assert!(bench.model.day.is_open && bench.model.overlays.is_empty());
     }

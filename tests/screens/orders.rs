@@ -60,7 +60,7 @@ fn a_shortage_is_answered_by_one_key_and_taken_back_by_one() {
     bench.press("B");
     let said: Vec<String> =
         facts(&bench.model).into_iter().map(|f| format!("{}: {}", f.label, f.text)).collect();
-    assert!(said.iter().any(|l| l.starts_with("it can be mended: order 1 pack of")), "{said:#?}");
+    assert!(said.iter().any(|l| l.starts_with("it can be fixed: order 1 pack of")), "{said:#?}");
     bench.press("z w");
     let shown = screen(&bench);
     assert!(

@@ -92,7 +92,7 @@ fn a_swatch_is_added_by_name_and_colour_and_picked() {
     bench.press("u");
     assert!(bench.model.book.find_swatch("wet sand").is_none());
     for (typed, why) in
-        [("sand", "write its colour"), (", #fff", "needs a name"), ("sand, nocolour", "no colour name")]
+        [("sand", "write its colour"), (", #fff", "needs a name"), ("sand, nocolour", "not a colour name")]
     {
         bench.press(&format!("n '{typed}' Ctrl-s"));
         let Some(Overlay::Form(f)) = bench.model.top() else { panic!("{typed} was taken") };

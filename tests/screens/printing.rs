@@ -81,7 +81,7 @@ fn what_is_typed_for_labels_is_refused_in_one_sentence_and_stays_to_be_mended() 
     assert_eq!(said(&bench), "Not taken: label 31 is not on the sheet: it has 30, so start at 1 to 30.");
     assert!(desk(&bench).typing.is_some() && desk(&bench).entry.text() == "31");
     bench.press("Ctrl-u 'last' Enter");
-    assert_eq!(said(&bench), "Not taken: \"last\" is no label: the sheet has 30, so start at 1 to 30.");
+    assert_eq!(said(&bench), "Not taken: \"last\" is not a label: the sheet has 30, so start at 1 to 30.");
     bench.press("Esc n Ctrl-u '0.3,0' Enter");
     assert!(said(&bench).contains("in steps of 0.5, such as 0.5,-1"), "{}", said(&bench));
     bench.press("Ctrl-u '0.5,10.5' Enter");
@@ -147,7 +147,7 @@ fn a_chart_has_another_format_on_its_back() {
     let one = pages(&bench).0;
     assert!(one.starts_with("1 page"), "{one}");
     bench.press("b 'tiny' Enter");
-    assert!(said(&bench).starts_with("The back is not taken: \"tiny\" is no sheet"), "{}", said(&bench));
+    assert!(said(&bench).starts_with("The back is not taken: \"tiny\" is not a sheet"), "{}", said(&bench));
     bench.press("Ctrl-u '12x12' Enter");
     let (count, lines) = pages(&bench);
     let number: usize = count.split(' ').next().unwrap().parse().unwrap();

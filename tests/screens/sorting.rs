@@ -64,14 +64,14 @@ fn the_shelf_is_sorted_by_what_it_says() {
 #[test]
 fn where_the_order_says_something_the_key_that_sorts_says_what() {
     for (keys, words) in [
-        ("1", "the order they are made"),
-        ("V", "the order they are cut"),
-        ("1 v", "small to large; e chooses which"),
+        ("1", "the order you make them"),
+        ("V", "the order you cut them"),
+        ("1 v", "Sizes run small to large, as on a ruler; e chooses which"),
         ("2", "the base first; < and > move a layer"),
         ("3 ;", "best first, by their weakest pair"),
         ("4 e", "Fields keep their places"),
         ("4 ] ] ] ] j Enter", "Fields keep their places"),
-        ("4 C Esc", "Lines stand by place"),
+        ("4 C Esc", "Lines are listed by place"),
     ] {
         let bench = Bench::demo().keys(&format!("{keys} o"));
         let said = bench.model.status.as_ref().map(|s| s.text.clone()).unwrap_or_default();

@@ -430,7 +430,7 @@ fn vet(table: &Table, ctx: &Ctx, filling: &mut Filling, n: usize) -> Result<(), 
         return Ok(());
     }
     filling.form.asked.push(asked);
-    Err(format!("{question}: Enter once more if that is meant"))
+    Err(format!("{question}: Enter again if you mean it"))
 }
 
 /// Makes what a whole form is for.

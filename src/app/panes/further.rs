@@ -150,7 +150,7 @@ fn take(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
             let edit = used_up_cards::project(ctx.book, &ask, one, (paper, &name));
             vec![Reply::Edit(edit), Reply::Layer(0, FIRST_LAYER)]
         }
-        _ => vec![Reply::Tell(Status::note("This row only tells: there is nothing to take over."))],
+        _ => vec![Reply::Tell(Status::note("This row is only for reading: there is nothing to take over."))],
     }
 }
 

@@ -143,7 +143,7 @@ fn book(pane: &mut YieldPane, ctx: &Ctx) -> Replies {
     if ctx.book.projects().get(id).is_some_and(|p| p.date.is_none()) && !view.undated {
         pane.plan.undated = true;
         return Ok(vec![Reply::Tell(Status::note(
-            "It has no day, so it comes after all that has one: set it in Stock, Classes. B again books it as it is.",
+            "It has no day, so it comes after everything that has one: set it in Stock, Classes. B again books it as it is.",
         ))]);
     }
     Ok(match class::book_plan(ctx.book, Settled { job: &job, plan: plan.to_cut() })? {

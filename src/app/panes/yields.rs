@@ -335,7 +335,9 @@ fn count(text: &str) -> Result<Option<u32>, String> {
     match text.parse::<u32>() {
         _ if text.is_empty() => Ok(None),
         Ok(n @ 1..=1_000_000) => Ok(Some(n)),
-        _ => Err(format!("\"{text}\" is not a count: write a whole number from 1 to 1000000, or nothing")),
+        _ => Err(format!(
+            "\"{text}\" is not a count: write a whole number from 1 to 1000000, or leave it empty"
+        )),
     }
 }
 

@@ -120,7 +120,7 @@ pub fn take_ticket(desk: &mut PrintDesk, line: Line, text: &str) -> Result<(), S
                 desk.copies = copies;
                 Ok(())
             }
-            _ => Err(format!("\"{text}\" is no number of copies: 1 to 99 work.")),
+            _ => Err(format!("\"{text}\" is not a number of copies: 1 to 99 work.")),
         };
     }
     let count = match &desk.preview {

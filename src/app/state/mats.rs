@@ -138,7 +138,7 @@ impl MatsView {
             Self::Card => "layers",
             Self::Drawing => "drawing",
             Self::Made => "made beside it",
-            Self::Post => "envelope and post",
+            Self::Post => "envelope and mailing",
         }
     }
 

@@ -451,8 +451,8 @@ impl ItemField {
             Self::State => "state (current, leaving DATE, gone, arriving DATE)",
             Self::Place => "where kept",
             Self::Note => "note",
-            Self::Edition => "edition of the catalogue",
-            Self::Page => "page in the catalogue",
+            Self::Edition => "edition of the catalog",
+            Self::Page => "page in the catalog",
             Self::Collection => "collection",
             Self::Back => "other side, in words",
         }

@@ -39,7 +39,7 @@ impl Welcome {
     /// Number, question and its answers to choose from, where it has any.
     pub fn words(&self) -> (&'static str, Vec<&'static str>) {
         match self.question {
-            Question::Unit => ("1 of 4. What do you measure in?", vec!["inches", "millimetres"]),
+            Question::Unit => ("1 of 4. What do you measure in?", vec!["inches", "millimeters"]),
             Question::Paper => {
                 ("2 of 4. Which paper is in the drawer?", vec!["letter, 8 1/2 x 11 in", "A4, 210 x 297 mm"])
             }

@@ -53,7 +53,7 @@ fn ask(model: &mut Model, cursor: Cursor) {
     let (label, id) = (what(model, all[row]), all[row].id);
     let question = match row {
         0 => format!("Take back the last step, \"{label}\"?"),
-        n => format!("Take back the last {} steps, down to and with \"{label}\"?", n + 1),
+        n => format!("Take back the last {} steps, down to and including \"{label}\"?", n + 1),
     };
     model.overlays.push(Overlay::Confirm(Confirm { question, yes: Box::new(Action::UndoTo(id)) }));
 }

@@ -140,7 +140,7 @@ fn told_of_the_rest(model: &Model, choice: &Chosen) -> String {
             format!("list of {seller}, last day {}, first day {}{exchanged}", day(last), day(first))
         }
         Chosen::Unit(Unit::Inch) => "sizes in inches".to_owned(),
-        Chosen::Unit(Unit::Mm) => "sizes in millimetres".to_owned(),
+        Chosen::Unit(Unit::Mm) => "sizes in millimeters".to_owned(),
         Chosen::Theme(theme) => format!("theme {}", theme.name()),
         Chosen::Signs(crate::domain::screen::Signs::Ascii) => "plain ASCII signs".to_owned(),
         Chosen::Signs(crate::domain::screen::Signs::Unicode) => "box drawing signs".to_owned(),

@@ -1,6 +1,6 @@
 //! What stands on the command line of `trimside mats`. Knows no card.
 
-/// Every layer of a card, fold, envelope and post.
+/// Every layer of a card, fold, envelope and mailing.
 #[derive(clap::Args, Debug, Default)]
 #[allow(clippy::doc_markdown)] // the comments are the help texts
 pub struct MatsArgs {
@@ -89,7 +89,7 @@ pub struct MatsArgs {
 /// A size may start with a minus, to be refused as what it is, but not with two: that is a mistyped option.
 fn no_option(text: &str) -> Result<String, String> {
     if text.starts_with("--") {
-        Err("it is no card, and no option of this command".into())
+        Err("it is not a card, and not an option of this command".into())
     } else {
         Ok(text.into())
     }

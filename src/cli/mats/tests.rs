@@ -77,7 +77,7 @@ fn the_contract_of_json() {
     assert_eq!(got["post"][0]["verdict"], "letter");
     assert_eq!((&got["weight_g"], &got["thickness_mm"]), (&Value::Null, &Value::Null));
     let reasons = got["post"][0]["reasons"].as_array().unwrap();
-    assert!(reasons.iter().any(|r| r.as_str().unwrap().contains("dimensions only")));
+    assert!(reasons.iter().any(|r| r.as_str().unwrap().contains("its size alone")));
     assert_eq!(reasons.last().unwrap(), crate::domain::cards::post::CHECK);
 }
 
@@ -151,7 +151,7 @@ fn a_card_that_does_not_fit_is_an_answer() {
     let (out, note) = ask(&["20x20", "--json"]).unwrap();
     let got: Value = serde_json::from_str(&out).unwrap();
     assert_eq!(got["envelope"], Value::Null);
-    assert!(note.contains("larger than every known envelope"), "{note}");
+    assert!(note.contains("too large for every envelope"), "{note}");
 }
 
 #[test]

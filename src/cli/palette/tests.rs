@@ -213,7 +213,7 @@ fn order_lays_neutrals_first() {
 
 #[test]
 fn refusals_are_one_sentence() {
-    assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is no colour name"));
+    assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is not a colour name"));
     assert!(ask(&["nearest", "#123456"], false).unwrap_err().contains("--swatches FILE.csv"));
     let missing = ask(&["trios", "Rose"], true).unwrap_err();
     assert_eq!(missing, "no swatch \"Rose\" among 5: there is P1, P2, P3, P4, Soot");

@@ -157,7 +157,7 @@ fn chart_sheet(option: &str, text: &str, desk: &mut Desk<'_>) -> anyhow::Result<
     })
 }
 
-/// The sizes of a chart: as typed, else quarters of an inch, or half centimetres with `--unit mm`.
+/// The sizes of a chart: as typed, else quarters of an inch, or half centimeters with `--unit mm`.
 fn range(args: &PrintArgs, unit: Unit, sheet: &Sheet) -> anyhow::Result<ChartRange> {
     let usual = match unit {
         Unit::Inch => ChartRange::for_sheet(sheet),

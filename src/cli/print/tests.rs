@@ -130,7 +130,7 @@ fn what_cannot_be_printed_is_refused_in_one_sentence() {
         assert!(!file.exists());
         why
     };
-    assert!(why(&["chart", "--sheet", "tiny"]).starts_with("--sheet: \"tiny\" is no sheet"));
+    assert!(why(&["chart", "--sheet", "tiny"]).starts_with("--sheet: \"tiny\" is not a sheet"));
     assert!(
         why(&["chart", "--from", "3", "--to", "2"]).contains("the last size must not be below the first")
     );

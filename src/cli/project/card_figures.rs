@@ -45,7 +45,7 @@ pub struct CardFigures {
     /// How the base is made: straight cut, die-cut, torn, embossed or printed to the edge
     #[arg(long, value_name = "WAY")]
     pub made_by: Option<String>,
-    /// Paper needed round the base on every side for that
+    /// Paper needed around the base on every side for that
     #[arg(long, value_name = "LENGTH")]
     pub allowance: Option<String>,
     /// Side of the base that its grain runs along: width, height or none
@@ -69,7 +69,7 @@ pub struct CardFigures {
     /// More envelopes than cards asked for, over the whole project
     #[arg(long, value_name = "N")]
     pub envelope_spares: Option<String>,
-    /// The empty envelope as you weighed it: 6.1 g, 0.2 oz; none reckons it from its paper
+    /// The empty envelope as you weighed it: 6.1 g, 0.2 oz; none works it out from its paper
     #[arg(long, value_name = "WEIGHT")]
     pub envelope_weight: Option<String>,
     /// Glue, foam and the like of one card as you weighed them; none leaves them out

@@ -81,7 +81,7 @@ pub struct LayerFigures {
     /// How it is made: straight cut, die-cut, torn, embossed or printed to the edge; brings the usual paper around it
     #[arg(long, value_name = "WAY")]
     pub made_by: Option<String>,
-    /// Paper needed round it on every side for that
+    /// Paper needed around it on every side for that
     #[arg(long, value_name = "LENGTH")]
     pub allowance: Option<String>,
     /// Side of it that the grain runs along: long, short or any
@@ -90,7 +90,7 @@ pub struct LayerFigures {
     /// Foam or tape under it, by name or thickness; 0 for glued flat
     #[arg(long, value_name = "FOAM")]
     pub raise: Option<String>,
-    /// Layer that it lies on, by its number; none for the one before it
+    /// Layer that it lies on, by its number; none for the previous layer
     #[arg(long, value_name = "N")]
     pub on: Option<String>,
 }
@@ -126,7 +126,7 @@ fn add_part(ask: &LayerAsk, book: &Book, now: &mut ProjectCard, unit: Unit) -> R
     let all = || PartKind::LAYERS.into_iter().chain(PartKind::BESIDE);
     let kind = all().find(|k| folded(k.word()) == folded(word)).ok_or_else(|| {
         let words: Vec<&str> = all().map(PartKind::word).collect();
-        format!("\"{}\" is no part of a card: write one of {}", harmless(word), words.join(", "))
+        format!("\"{}\" is not a part of a card: write one of {}", harmless(word), words.join(", "))
     })?;
     let usual = kind.usual(unit);
     let part = kind.read(ask.size.as_deref().unwrap_or(&usual), unit).map_err(|e| format!("--size: {e}"))?;
@@ -153,7 +153,7 @@ fn change_layer(
     given("--kind", ask.layer.kind.as_ref(), |word| {
         let all = PartKind::LAYERS;
         let kind = all.into_iter().find(|k| folded(k.word()) == folded(word)).ok_or_else(|| {
-            format!("\"{word}\" is no kind of layer: write one of {}", all.map(PartKind::word).join(", "))
+            format!("\"{word}\" is not a kind of layer: write one of {}", all.map(PartKind::word).join(", "))
         })?;
         let worked = cardwork::work(book, now, &cardwork::tools(book, unit)).map_err(|e| e.to_string())?;
         let size = worked.layers.iter().find(|l| l.index == n).map(|l| l.cut.size);

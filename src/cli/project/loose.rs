@@ -47,7 +47,7 @@ pub struct PieceAsk {
     /// How it is made: straight cut, die-cut, torn, embossed or printed to the edge; brings the usual paper around it
     #[arg(long, value_name = "WAY")]
     pub made_by: Option<String>,
-    /// Paper needed round it on every side for that
+    /// Paper needed around it on every side for that
     #[arg(long, value_name = "LENGTH")]
     pub allowance: Option<String>,
     /// Side of it that the grain runs along: long, short or any
@@ -142,8 +142,11 @@ fn put_piece(ask: &PieceAsk, book: &Book, now: &mut Project, unit: Unit) -> Resu
     if let Some(name) = &ask.name {
         let is_taken = now.pieces.iter().enumerate().any(|(n, p)| n != at && folded(&p.name) == folded(name));
         if is_taken || is_blank(name) {
-            let why =
-                if is_taken { "another piece is called so" } else { "a piece needs a name that can be seen" };
+            let why = if is_taken {
+                "another piece has that name"
+            } else {
+                "a piece needs a name that can be seen"
+            };
             return Err(format!("--name: {why}"));
         }
     }

@@ -3,7 +3,7 @@
 use super::figures::Figures;
 use std::path::PathBuf;
 
-/// What is held, used and to be reordered.
+/// What is on hand, used and due for reorder.
 #[derive(clap::Args, Debug)]
 pub struct StockArgs {
     /// What is asked or done.
@@ -22,7 +22,7 @@ pub struct StockArgs {
 pub enum What {
     /// Everything on the shelf: on hand, booked, free, on order
     List {
-        /// Only what these words are found in: name, order number, colour family, place, state, >=8x10
+        /// Only lines with these words in them: name, order number, colour family, place, state, >=8x10
         #[arg(value_name = "WORDS")]
         words: Vec<String>,
     },
@@ -40,7 +40,7 @@ pub enum What {
         #[arg(long, value_name = "MARK")]
         lot: Option<String>,
     },
-    /// Log that the shelf holds another count than the book
+    /// Log a count of the shelf that differs from the book
     Adjust {
         /// Name or order number
         #[arg(value_name = "ITEM")]

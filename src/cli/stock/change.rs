@@ -98,7 +98,7 @@ pub(super) fn adjusted(
 ) -> anyhow::Result<()> {
     let bad = || {
         BadInput(format!(
-            "\"{}\" is no count: give the count on the shelf (12) or a difference with its sign (+2, -3)",
+            "\"{}\" is not a count: give the count on the shelf (12) or a difference with its sign (+2, -3)",
             harmless(count)
         ))
     };
@@ -119,7 +119,7 @@ pub(super) fn adjusted(
 
 fn positive(count: &str) -> anyhow::Result<u32> {
     let n = count.trim().parse().ok().filter(|n| *n > 0);
-    let sentence = || format!("\"{}\" is no count: give a whole number of 1 or more", harmless(count));
+    let sentence = || format!("\"{}\" is not a count: give a whole number of 1 or more", harmless(count));
     n.ok_or_else(|| BadInput(sentence()).into())
 }
 

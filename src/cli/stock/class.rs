@@ -155,7 +155,7 @@ pub(in crate::cli) fn book(
     let answer = Settled { job: &job, plan: &plan };
     let mut notes = Vec::new();
     if store.book().projects().get(id).is_some_and(|p| p.date.is_none()) {
-        notes.push("it has no day, so it comes after all that has one".to_owned());
+        notes.push("it has no day, so it comes after everything that has one".to_owned());
     }
     match class::book_papers(store.book(), answer).map_err(BadInput)? {
         None => told(desk, store, id, AS_IT_IS, form, ask.dry_run)?,

@@ -141,7 +141,7 @@ fn changes(book: &Book, ask: &ClassEdit) -> Result<Vec<(&'static str, Change)>, 
     all.extend(ask.add.iter().map(|names| ("--add", Change::Add(names.clone()))));
     if let Some(text) = &ask.more_seats {
         let by = text.trim().parse::<i64>().map_err(|_| {
-            format!("--more-seats: \"{}\" is no number of seats: write +1 or -2", harmless(text.trim()))
+            format!("--more-seats: \"{}\" is not a number of seats: write +1 or -2", harmless(text.trim()))
         })?;
         all.push(("--more-seats", Change::Seats(by)));
     }

@@ -46,7 +46,7 @@ pub(super) fn run(
             let stage = Stage::from_word(stage).ok_or_else(|| {
                 let all = Stage::ALL.map(Stage::word).join(", ");
                 BadInput(format!(
-                    "\"{}\" is no stage: {}write one of {all}",
+                    "\"{}\" is not a stage: {}write one of {all}",
                     harmless(stage),
                     question(stage, Stage::ALL.map(Stage::word))
                 ))

@@ -29,7 +29,7 @@ pub struct Figures {
     /// Minutes of work a card
     #[arg(long, value_name = "N")]
     pub minutes: Option<String>,
-    /// What an hour of work counts for; none takes it away
+    /// What an hour of work is worth; none takes it away
     #[arg(long, value_name = "PRICE")]
     pub hour: Option<String>,
     /// Sets that each seat makes

@@ -95,5 +95,5 @@ pub(super) fn refused(bad: &[BadLine]) -> String {
         bad.iter().take(LISTED).map(|b| format!("line {}: {}", b.line, harmless(&b.why))).collect();
     let more = bad.len().saturating_sub(LISTED);
     let more = if more == 0 { String::new() } else { format!("; and {more} more") };
-    format!("{}{more}; nothing was imported, mend the file and try again", listed.join("; "))
+    format!("{}{more}; nothing was imported: fix the file and try again", listed.join("; "))
 }

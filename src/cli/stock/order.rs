@@ -228,7 +228,7 @@ pub(super) fn arrived(
     let day = today()?;
     let n = ask.count.trim().parse::<u32>().ok().filter(|n| *n > 0);
     let n = n.ok_or_else(|| {
-        BadInput(format!("\"{}\" is no count: give a whole number of 1 or more", harmless(ask.count)))
+        BadInput(format!("\"{}\" is not a count: give a whole number of 1 or more", harmless(ask.count)))
     })?;
     let on = match ask.on {
         Some(text) => {
@@ -290,7 +290,8 @@ pub(super) fn awaited(
         let price = ask.price.as_ref().map(read).transpose()?;
         let change = Change { count: ask.count, due, price, seller: ask.seller.clone() };
         let edit = orders::change(book, id, &change)?;
-        edit.map(|edit| (edit, Vec::new())).ok_or_else(|| "it is so already: nothing was changed".to_owned())
+        edit.map(|edit| (edit, Vec::new()))
+            .ok_or_else(|| "it is that way already: nothing was changed".to_owned())
     })
 }
 

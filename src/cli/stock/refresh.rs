@@ -191,7 +191,7 @@ fn show_answer(desk: &mut Desk<'_>, answer: Answer, form: Form) -> anyhow::Resul
                 writeln!(desk.out, "leaving   {name}: {} on hand, {} booked", l.on_hand, l.booked)?;
                 let instead = match (&l.instead_item, l.instead_how) {
                     (Some(item), Some(how)) => format!("in its place {} ({how})", harmless(item)),
-                    _ => "nothing that stays stands in or is near".to_owned(),
+                    _ => "nothing that stays is a stand-in or near".to_owned(),
                 };
                 writeln!(desk.out, "          {instead}")?;
             }

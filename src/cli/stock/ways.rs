@@ -82,7 +82,7 @@ fn taken(
 ) -> anyhow::Result<String> {
     let all: Vec<&Way> = lines.iter().flat_map(|l| &l.ways).collect();
     let way = number.checked_sub(1).and_then(|at| all.get(at)).ok_or_else(|| match all.len() {
-        0 => BadInput("--take: nothing is short that could be mended".to_owned()),
+        0 => BadInput("--take: nothing is short that could be fixed".to_owned()),
         n => BadInput(format!("--take {number}: there are ways 1 to {n}")),
     })?;
     change::carry_out(desk, store, ask.dry_run, |_| Ok(way.edit.clone()))
@@ -152,7 +152,7 @@ fn text(desk: &mut Desk<'_>, answer: &Answer, lines: &[ShortLine]) -> anyhow::Re
     for (line, short) in answer.lines.iter().zip(lines) {
         writeln!(desk.out, "{} of {} short", line.missing, harmless(&line.name))?;
         if short.ways.is_empty() {
-            writeln!(desk.out, "  nothing on the shelf or at its seller mends it")?;
+            writeln!(desk.out, "  nothing on the shelf or at its seller fixes it")?;
             continue;
         }
         let one = |(row, way): (&WayRow, &Way)| {

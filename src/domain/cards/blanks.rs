@@ -49,7 +49,7 @@ impl Make {
                 let band = frame::belly_band(round.of(face), thickness.unwrap_or_default(), breadth, overlap);
                 let mut made = belly_band(band);
                 if thickness.is_none() {
-                    made.notes.push("reckoned without the card's thickness, which is not known".to_owned());
+                    made.notes.push("worked out without the card's thickness, which is not known".to_owned());
                 }
                 Ok(vec![made])
             }
@@ -99,7 +99,7 @@ fn belly_band(band: frame::Band) -> Construction {
     let names = ["first fold", "second fold", "third fold", "fourth fold"];
     let figures =
         names.into_iter().zip(band.folds).map(|(name, value)| Figure { name, value, is_set: true }).collect();
-    let notes = vec!["wrap it round the closed card itself before gluing".to_owned()];
+    let notes = vec!["wrap it around the closed card itself before gluing".to_owned()];
     Construction { name: "belly band", blank: band.strip, figures, lines, notes }
 }
 

@@ -170,7 +170,7 @@ pub fn find(text: &str, unit: Unit) -> Result<Envelope, CardError> {
     Err(CardError::new(
         Reason::UnknownWord,
         format!(
-            "\"{given}\" is no envelope that is known here: {}write width x height such as 4-3/8x5-3/4, or one of {}",
+            "\"{given}\" is not an envelope listed here: {}write width x height such as 4-3/8x5-3/4, or one of {}",
             question(&given, names.iter().copied()),
             names.join(", ")
         ),
@@ -201,19 +201,19 @@ pub fn misfit(
     }
     let largest = fit.largest_face();
     let mut parts = vec![format!(
-        "a card of {} does not go into envelope {}: each way needs {} {} more than the face",
+        "a card of {} does not fit envelope {}: each way it needs {} {} more than the card front",
         face.show_with_unit(unit),
         envelope.show(unit),
         fit.needed.about(unit),
         unit.sign()
     )];
     if largest.short().is_positive() {
-        parts.push(format!("the largest face for it is {}", largest.about(unit)));
+        parts.push(format!("the largest front for it is {}", largest.about(unit)));
     }
     let first = envelope.system.unwrap_or(System::Us);
     parts.push(match smallest(face, thickness, ease, first) {
         Some(other) => {
-            format!("the smallest known envelope that takes this card is {}", other.show(unit))
+            format!("the smallest envelope that takes this card is {}", other.show(unit))
         }
         None => larger_than_all(face, thickness, ease, unit),
     });
@@ -228,12 +228,12 @@ pub fn larger_than_all(face: Size, thickness: Thickness, ease: Length, unit: Uni
         Some(e) => {
             let most = fit(face, thickness, ease, e).largest_face();
             format!(
-                "a card of {face_text} is larger than every known envelope: the largest, {}, takes a face up to {}; name another by its size",
+                "a card of {face_text} is too large for every envelope listed here: the largest, {}, takes a front up to {}; for another, type its size",
                 e.show(unit),
                 most.about(unit)
             )
         }
-        None => format!("no envelope is known for a card of {face_text}: name one by its size"),
+        None => format!("no envelope listed here takes a card of {face_text}: type the size of one"),
     }
 }
 
@@ -293,7 +293,7 @@ mod tests {
             misfit(size("5x7"), Thickness::ZERO, EASE, &find("A2", Unit::Inch).unwrap(), Unit::Inch).unwrap();
         assert!(
             said.contains("takes this card is A7")
-                && said.contains("largest face for it is 4 5/16 x 5 11/16"),
+                && said.contains("largest front for it is 4 5/16 x 5 11/16"),
             "{said}"
         );
         assert!(larger_than_all(size("20x20"), Thickness::ZERO, EASE, Unit::Inch).contains("C3"));

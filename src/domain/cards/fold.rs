@@ -371,7 +371,7 @@ fn check_allowance(fold: &Fold, a: Length, given: Length, n: u32, tools: &Tools)
     }
     let most = most.round_to(mark, Rounding::Down).value.max(Length::ZERO);
     let text = format!(
-        "{} fold: an allowance of {} leaves no panel of a face of {}: at most {} works",
+        "{} fold: an allowance of {} leaves nothing of a front of {}: at most {} works",
         fold.kind.word(),
         given.show_with_unit(tools.unit),
         a.show_with_unit(tools.unit),

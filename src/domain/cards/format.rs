@@ -155,7 +155,7 @@ fn two_systems(given: &str, us: &CardFormat, iso: &CardFormat) -> CardError {
 
 fn unknown(given: &str) -> CardError {
     let text = format!(
-        "\"{given}\" is no card that is known here: write width x height such as 4-1/4x5-1/2 or 105x148mm, or a name such as us-a2, iso-a6, slim, dl or \"square 5 1/4\""
+        "\"{given}\" is not a card size listed here: write width x height such as 4-1/4x5-1/2 or 105x148mm, or a name such as us-a2, iso-a6, slim, dl or \"square 5 1/4\""
     );
     CardError::new(Reason::UnknownWord, text)
 }

@@ -53,7 +53,7 @@ pub fn opening(name: &str, mat: Size, frame: &Frame, tools: &Tools) -> Result<Op
     if size.short() < tools.trimmer {
         let most = (mat.short() - tools.trimmer).half().round_to(tools.trimmer, Rounding::Down).value;
         let text = format!(
-            "{name}: a frame of {} round a mat of {} leaves no opening: at most {} works",
+            "{name}: a frame of {} around a mat of {} leaves no opening: at most {} works",
             b.show(tools.unit),
             mat.show_with_unit(tools.unit),
             most.max(Length::ZERO).show_with_unit(tools.unit),
@@ -196,7 +196,7 @@ fn less(of: Size, width: Length, height: Length, what: &str, tools: &Tools) -> R
         return Ok(size);
     }
     let text = format!(
-        "{what} in {} would have no width: the room must be wider than {} and higher than {}",
+        "{what} in {} would have no width: the space must be wider than {} and taller than {}",
         of.show_with_unit(tools.unit),
         width.show_with_unit(tools.unit),
         height.show_with_unit(tools.unit)

@@ -84,10 +84,10 @@ impl Worked {
     pub fn weight_words(&self) -> String {
         match (self.weight.value, self.weighed.glue) {
             (Some(w), Some(glue)) => {
-                format!("{}, {} of glue, foam and the like in it", w.show(), glue.show())
+                format!("{}, with {} of glue, foam and the like", w.show(), glue.show())
             }
             (Some(w), None) => format!("{}, glue and foam not counted", w.show()),
-            (None, _) => format!("not known without the paper of {}", self.weight.unknown.join(", ")),
+            (None, _) => format!("not known until a paper is chosen for {}", self.weight.unknown.join(", ")),
         }
     }
 
@@ -107,7 +107,9 @@ impl Worked {
                 format!("about {}; {} is possible", t.show(unit), span.show(unit))
             }
             (Some(t), None) => t.show(unit),
-            (None, _) => format!("not known without the paper of {}", self.thickness.unknown.join(", ")),
+            (None, _) => {
+                format!("not known until a paper is chosen for {}", self.thickness.unknown.join(", "))
+            }
         }
     }
 }

@@ -294,7 +294,7 @@ fn below<P, C>(layer: &Layer<P, C>, index: usize) -> Result<Option<usize>, CardE
     match layer.on {
         Some(on) if on >= index => {
             let text = format!(
-                "{}: it is said to lie on layer {}, which is not below it: name one of the layers before it, or leave that out",
+                "{}: it cannot lie on layer {}, which is not below it: name an earlier layer, or leave that out",
                 title(layer, index),
                 on + 1
             );

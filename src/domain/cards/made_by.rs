@@ -45,7 +45,7 @@ impl MadeBy {
         let found = Self::ALL.into_iter().find(|way| plain(way.word()) == plain(text.trim()));
         found.ok_or_else(|| {
             format!(
-                "\"{}\" is no way to make a part: write one of {}",
+                "\"{}\" is not a way to make a part: write one of {}",
                 text.trim(),
                 Self::ALL.map(Self::word).join(", ")
             )

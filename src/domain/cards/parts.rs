@@ -85,8 +85,8 @@ impl PartKind {
             Self::Mat => "smaller than what it lies on by its reveal",
             Self::Frame => "a mat with an opening and an insert behind it",
             Self::Panel => "a piece of its own size, laid where you say",
-            Self::Strip => "from side to side of what it lies on",
-            Self::BellyBand => "wraps round the closed card",
+            Self::Strip => "runs from edge to edge of what it lies on",
+            Self::BellyBand => "wraps around the closed card",
             Self::InsideLiner => "lines one half of the inside",
             Self::InsertSheet => "a folded sheet inside the card",
             Self::EnvelopeLiner => "lines the envelope up into its flap",
@@ -95,7 +95,7 @@ impl PartKind {
             Self::BoxAndLid => "an open box with a lid over it",
             Self::Bag => "a bag with folded sides",
             Self::Pocket => "a panel folded up with tabs",
-            Self::Sleeve => "goes round a box or a stack",
+            Self::Sleeve => "goes around a box or a stack",
         }
     }
 
@@ -104,17 +104,17 @@ impl PartKind {
         match self {
             Self::Mat => "Reveal, or left:top:right:bottom:",
             Self::Frame => "Reveal, frame's width, overlap of the insert:",
-            Self::Panel => "Size, then from the left, from the top (without: the middle):",
-            Self::Strip => "Breadth, from the top, or \"down\" and from the left:",
-            Self::BellyBand => "Breadth, overlap, round width or height:",
+            Self::Panel => "Size, then from the left, from the top (size alone: centered):",
+            Self::Strip => "Strip width, from the top, or \"down\" and from the left:",
+            Self::BellyBand => "Band width, overlap, around width or height:",
             Self::InsideLiner | Self::InsertSheet => "",
             Self::EnvelopeLiner => "Depth of the flap, left free for the gum:",
             Self::SquareEnvelope => "Inside width x height (empty: for the card):",
             Self::StraightEnvelope => "Inside width x height, tab, flap (empty: for the card):",
             Self::BoxAndLid => "Inside length x width, depth, lid's depth:",
             Self::Bag => "Width, depth, height:",
-            Self::Pocket => "Breadth of the panel, height:",
-            Self::Sleeve => "Width, depth, breadth:",
+            Self::Pocket => "Panel width, height:",
+            Self::Sleeve => "Width, depth of the stack, sleeve width:",
         }
     }
 
@@ -362,7 +362,7 @@ impl<'a> Measures<'a> {
         match self.text(n) {
             None | Some("width") => Ok(Side::Width),
             Some("height") => Ok(Side::Height),
-            Some(other) => Err(format!("\"{other}\" is no side: write width or height")),
+            Some(other) => Err(format!("\"{other}\" is not a side: write width or height")),
         }
     }
 

@@ -125,7 +125,7 @@ pub fn judge(piece: &Piece, rules: &Rules, unit: Unit) -> Judgement {
     reasons.extend(possibilities(piece, rules, class));
     reasons.extend(class.and_then(|c| next_step(piece, c)));
     let unknown = match (piece.thickness, piece.weight) {
-        (None, None) => Some("from dimensions only: thickness and weight need the papers"),
+        (None, None) => Some("from its size alone: thickness and weight need the papers"),
         (None, Some(_)) => Some("judged without the thickness, which the papers do not tell"),
         (Some(_), None) => Some("judged without the weight, which the papers do not tell"),
         (Some(_), Some(_)) => None,
@@ -211,7 +211,7 @@ impl<'a> Bench<'a> {
         if heavy.is_some() {
             return (Verdict::TooHeavy, None);
         }
-        self.reasons.push("beyond every letter class of the edition read".to_owned());
+        self.reasons.push("more than any letter class here allows".to_owned());
         (self.rules.beyond, None)
     }
 

@@ -260,7 +260,7 @@ pub fn find(text: &str) -> Result<&'static Rules, String> {
     };
     all().iter().find(is_it).ok_or_else(|| {
         let known: Vec<&str> = all().iter().map(|r| r.short.as_str()).collect();
-        format!("no post rules for \"{}\" here: write one of {}", text.trim(), known.join(", "))
+        format!("no mailing rules for \"{}\" here: write one of {}", text.trim(), known.join(", "))
     })
 }
 
@@ -287,7 +287,7 @@ impl Rules {
                     .filter(|w| !known.contains(w))
                     .collect::<Vec<_>>(),
             );
-            format!("\"{}\" is no kind of letter there: use one of {}", text.trim(), known.join(", "))
+            format!("\"{}\" is not a kind of letter there: use one of {}", text.trim(), known.join(", "))
         })
     }
 }

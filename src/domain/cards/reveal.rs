@@ -62,7 +62,7 @@ impl Reveal {
             format!("{} smaller", self.width().show_with_unit(unit))
         } else {
             format!(
-                "{} less wide, {} less high",
+                "{} narrower, {} shorter",
                 self.width().show_with_unit(unit),
                 self.height().show_with_unit(unit)
             )

@@ -44,7 +44,7 @@ pub enum ColourError {
     #[error("no colour given; {WAYS}")]
     Empty,
     /// Neither a value nor a known name.
-    #[error("\"{text}\" is no colour name{hint}; {WAYS}")]
+    #[error("\"{text}\" is not a colour name{hint}; {WAYS}")]
     NoName {
         /// What was typed.
         text: String,
@@ -68,7 +68,7 @@ pub enum ColourError {
         example: &'static str,
     },
     /// One value is no number.
-    #[error("\"{value}\" in \"{text}\" is no number; write it like {example}")]
+    #[error("\"{value}\" in \"{text}\" is not a number; write it like {example}")]
     Number {
         /// What was typed.
         text: String,
@@ -359,11 +359,11 @@ mod tests {
         assert!(refusal("tomatoe").contains("did you mean tomato;"));
         assert!(refusal("").starts_with("no colour given"));
         assert!(refusal("rgb(1,2)").contains("has 2 values where three are needed"));
-        assert!(refusal("rgb(1,2,x)").contains("\"x\" in \"rgb(1,2,x)\" is no number"));
+        assert!(refusal("rgb(1,2,x)").contains("\"x\" in \"rgb(1,2,x)\" is not a number"));
         assert!(refusal("rgb(1,2,300)").contains("blue 300"));
-        assert!(refusal("rgb(1,2,NaN)").contains("is no number"));
+        assert!(refusal("rgb(1,2,NaN)").contains("is not a number"));
         assert!(refusal("oklch(2 0 0)").contains("from 0 to 1"));
-        assert!(refusal("hsl(1 2 3)").contains("is no colour name"));
+        assert!(refusal("hsl(1 2 3)").contains("is not a colour name"));
         assert!(refusal("zzzzz").contains("write #1f7a8c"));
     }
 

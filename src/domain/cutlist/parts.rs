@@ -63,7 +63,7 @@ pub fn parts(book: &Book, project: &Project) -> Vec<PartRow> {
 /// # Errors
 /// A sentence where the piece cannot have it, or is gone.
 pub fn with(project: &Project, row: &PartRow, rules: CutRules) -> Result<Project, String> {
-    let gone = || format!("{} is no piece of this project any more", row.name);
+    let gone = || format!("{} is not a piece of this project any more", row.name);
     let mut now = project.clone();
     match row.part {
         ListPart::Card(at, CardPart::Base) => {

@@ -97,7 +97,7 @@ pub const MOST_RANGE: Length = Length::inches(2);
 
 /// Why a range is refused.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{given} is no range for smaller sizes: write a length above 0 up to {MOST_RANGE}")]
+#[error("{given} is not a range for smaller sizes: write a length above 0 up to {MOST_RANGE}")]
 pub struct RangeError {
     /// What was given.
     pub given: Length,
@@ -122,9 +122,9 @@ pub fn words(row: &Neighbour, piece: Size, now: u32, unit: Unit) -> String {
     let show = |l: Length| format!("{} {}", l.about(unit), unit.sign());
     let what = match (less.width.is_positive(), less.height.is_positive()) {
         (true, true) if less.width == less.height => format!("{} smaller both ways", show(less.width)),
-        (true, true) => format!("{} narrower and {} lower", show(less.width), show(less.height)),
+        (true, true) => format!("{} narrower and {} shorter", show(less.width), show(less.height)),
         (true, false) => format!("{} narrower", show(less.width)),
-        (false, _) => format!("{} lower", show(less.height)),
+        (false, _) => format!("{} shorter", show(less.height)),
     };
     let exact =
         if row.cut == row.size { String::new() } else { format!(", {} at the most", row.size.about(unit)) };

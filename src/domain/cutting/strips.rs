@@ -180,8 +180,7 @@ pub fn lines(found: &Strips, unit: Unit) -> Vec<String> {
     )];
     all.extend(found.ways.iter().map(|way| way_words(way, found.last_is_rest, unit)));
     all.push(
-        "Where the strips are laid side by side and must be alike, fix the stop. Where what remains has to be right too, \
-         cut along running marks, always measured from the same edge."
+        "Where strips lie side by side and must match, use a fixed stop. Where what is left has to be right too, cut along running marks, all measured from the same edge."
             .to_owned(),
     );
     all

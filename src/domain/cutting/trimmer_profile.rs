@@ -202,7 +202,7 @@ impl TestStrip {
     /// The sentence that refuses it.
     pub fn new(set: Length, measured: Length, unit: Unit) -> Result<Self, String> {
         if !set.is_positive() || !measured.is_positive() {
-            return Err("a test strip measures more than nothing: such as set 4, measured 4 1/32".to_owned());
+            return Err("a test strip has a length above zero: such as set 4, measured 4 1/32".to_owned());
         }
         if (measured - set).abs() > MOST_ERROR {
             return Err(format!(

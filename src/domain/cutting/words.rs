@@ -249,7 +249,10 @@ pub fn notes(answer: &SheetYield, trimmer: &Trimmer, unit: Unit) -> Vec<String> 
             .push(format!("exact fit in {way}: measure the sheet, a little less than {sheet} loses a piece"));
     }
     if !answer.proved {
-        notes.push(format!("{} is the most found; no more than {} can be had", answer.best, answer.bound));
+        notes.push(format!(
+            "{} is the most found; no layout can give more than {}",
+            answer.best, answer.bound
+        ));
     }
     notes.extend(short_words(answer, unit));
     if trimmer.is_narrow(answer.piece.short()) {

@@ -138,7 +138,7 @@ impl Book {
                 Edit::Activate { was: *now, now: *was }
             }
             _ => on_table!(self.tables, edit, |table, row, wrap| change_row(table, row).map(wrap))
-                .unwrap_or_else(|| Err(EditError::Bad("an edit about nothing".to_owned())))?,
+                .unwrap_or_else(|| Err(EditError::Bad("an empty change".to_owned())))?,
         };
         self.carry_along(&inverse);
         Ok(inverse)

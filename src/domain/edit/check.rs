@@ -236,7 +236,7 @@ fn trio(book: &Book, trio: &KeptTrio) -> Checked {
     }
     let [a, b, c] = trio.swatches;
     if a == b || b == c || a == c {
-        return bad("a trio is three different colours: choose another one for the one named twice");
+        return bad("a trio is three different colours: choose another for the one named twice");
     }
     Ok(())
 }
@@ -442,7 +442,7 @@ fn offcut_unused(book: &Book, id: OffcutId) -> Checked {
     let by = if item.is_some_and(|item| book.ledger.offcut_has_standing_lines(item, id)) {
         Some("it has lines in the log; use or adjust it to none instead".to_owned())
     } else if book.bookings().iter().any(|(_, b)| b.offcut == Some(id)) {
-        Some("it is booked; give it free first".to_owned())
+        Some("it is booked; release it first".to_owned())
     } else {
         None
     };

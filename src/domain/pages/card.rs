@@ -68,8 +68,8 @@ impl CardSheet {
     pub fn post_lines(&self, rules: &str) -> Option<(String, String)> {
         let judged = self.post.iter().find(|j| j.rules == rules)?;
         let operator = post::all().iter().find(|r| r.id == rules).map_or(rules, |r| r.name.as_str());
-        let verdict = format!("In the post: {} ({operator}).", judged.verdict.word());
-        Some((verdict, format!("Post rules: {}.\n{}.", judged.edition, post::CHECK)))
+        let verdict = format!("In the mail: {} ({operator}).", judged.verdict.word());
+        Some((verdict, format!("Mailing rules: {}.\n{}.", judged.edition, post::CHECK)))
     }
 }
 

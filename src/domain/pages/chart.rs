@@ -109,7 +109,7 @@ pub fn pages(setup: &Setup, front: &Chart, back: Option<&Chart>, all: bool) -> V
     let (fronts, backs) = (side(setup, front, Leaf::Front, all), side(setup, back, Leaf::Back, all));
     let leaves = fronts.len().max(backs.len());
     let empty = |title: &str| {
-        let mut sheaf = Sheaf::new(setup, title, "This side stays empty.").cut_apart();
+        let mut sheaf = Sheaf::new(setup, title, "This side is left blank.").cut_apart();
         sheaf.page();
         sheaf.finish().remove(0)
     };

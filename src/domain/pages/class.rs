@@ -137,10 +137,10 @@ const ROOM: [Thing; 9] = [
     one_for(0, "tables and chairs, room to pass behind each chair"),
     one_for(0, "good light at every place; a lamp for the demonstration"),
     one_for(0, "windows or door that open, for glues and sprays"),
-    one_for(0, "sockets near the heat tools, cords taped down"),
+    one_for(0, "outlets near the heat tools, cords taped down"),
     one_for(0, "finished samples where all can see and touch them"),
     one_for(0, "bin for paper, closed box for used blades"),
-    one_for(0, "plasters and a first-aid box; where the exits are"),
+    one_for(0, "bandages and a first-aid kit; where the exits are"),
     one_for(0, "list of names, spare kits, price list if any"),
     one_for(0, "drinks on a table away from the work"),
 ];
@@ -170,7 +170,7 @@ pub fn room(setup: &Setup, room: &Room) -> Vec<Page> {
     sheaf.write(STRONG, "Your own");
     let columns = [Column::left("", 1), Column::left("", 20)];
     table::write(&mut sheaf, &columns, &vec![vec![Entry::Box, "".into()]; 4]);
-    sheaf.write(SMALL, "Usual for classes of beginners; change what your room and your class ask for.");
+    sheaf.write(SMALL, "Usual for beginners' classes; change it to suit your room and your class.");
     sheaf.finish()
 }
 

@@ -59,13 +59,13 @@ pub enum RunError {
         count: u32,
     },
     /// Nudge too far.
-    #[error("a nudge of more than 10 mm is no misfeed: use -10 to 10 mm, in steps of 0.5")]
+    #[error("a nudge of more than 10 mm is more than a misfeed: use -10 to 10 mm, in steps of 0.5")]
     Nudge,
     /// A nudge that is no pair of half millimetres.
-    #[error("\"{0}\" is no nudge: write millimetres right and down in steps of 0.5, such as 0.5,-1")]
+    #[error("\"{0}\" is not a nudge: write millimeters right and down in steps of 0.5, such as 0.5,-1")]
     NudgeText(String),
     /// A start that is no number.
-    #[error("\"{given}\" is no label: the sheet has {count}, so start at 1 to {count}")]
+    #[error("\"{given}\" is not a label: the sheet has {count}, so start at 1 to {count}")]
     StartText {
         /// What was typed.
         given: String,
@@ -385,7 +385,7 @@ mod tests {
         let sheet = find("a4 21", &[]).unwrap();
         assert_eq!(read_start(" 21", sheet), Ok(21));
         for (bad, says) in
-            [("22", "label 22 is not on the sheet"), ("0", "label 0 "), ("two", "\"two\" is no label")]
+            [("22", "label 22 is not on the sheet"), ("0", "label 0 "), ("two", "\"two\" is not a label")]
         {
             let why = read_start(bad, sheet).unwrap_err().to_string();
             assert!(why.starts_with(says) && why.ends_with("start at 1 to 21"), "{why}");

@@ -40,7 +40,7 @@ pub fn warning(pages: &[Page], borrowed: &BTreeSet<char>) -> Option<String> {
     (!all.is_empty()).then(|| {
         let named = named.join(", ");
         format!(
-            "No font of this machine has letters for {named}{more}: a box with the code point stands for each"
+            "No font on this machine has letters for {named}{more}: a box with the code point stands for each"
         )
     })
 }
@@ -107,7 +107,7 @@ mod tests {
         let said = warning(std::slice::from_ref(&page), &BTreeSet::new()).unwrap();
         assert_eq!(
             said,
-            "No font of this machine has letters for 雪 U+96EA: a box with the code point stands for each"
+            "No font on this machine has letters for 雪 U+96EA: a box with the code point stands for each"
         );
         assert_eq!(warning(&[page], &BTreeSet::from(['雪'])), None);
     }

@@ -17,7 +17,7 @@ const TIMES: i64 = 8;
 /// The pages, lying: the ruler, and how it is read.
 pub fn pages(setup: &Setup) -> Vec<Page> {
     let mut sheaf =
-        Sheaf::new(setup, "Ruler", "The inch taken apart, and a true ruler to check cuts against").lying();
+        Sheaf::new(setup, "Ruler", "The inch mark by mark, and a true ruler to check cuts against").lying();
     let body = sheaf.body();
     let left = body.x + (body.width - TIMES * INCH) / 2;
     let page = sheaf.page();
@@ -134,7 +134,7 @@ fn enlarged(page: &mut Page, left: Um, y: Um) {
     page.words(ASIDE.middle(
         left + TIMES * INCH / 2,
         y + 14 * MM,
-        "first line in millimetres, to a hundredth",
+        "first line in millimeters, to a hundredth",
     ));
 }
 

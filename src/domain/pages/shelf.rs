@@ -192,7 +192,7 @@ pub fn reorder_list(book: &Book, day: Date) -> ReorderList {
         format!("Last orders by {}: {} (on hand {}, booked {}).", l.until, name(l.item), l.on_hand, l.booked)
     });
     let gone =
-        list.unobtainable.iter().map(|u| format!("Wanting {} x {}: {}.", u.wanted, name(u.item), u.why));
+        list.unobtainable.iter().map(|u| format!("Missing {} x {}: {}.", u.wanted, name(u.item), u.why));
     let notes = leaving.chain(gone).collect();
     ReorderList { subtitle: format!("as of {day}, {}", count_of(rows.len() as u64, "line")), rows, notes }
 }

@@ -229,7 +229,7 @@ fn job(ask: &ScrapAsk, piece: &ScrapPiece) -> Job {
 /// What was asked and how much came of it: `fern, 4 x 6 in: 7 sizes fit, most of the paper used first`.
 pub fn heading(ask: &ScrapAsk, rows: &[ScrapRow], unit: Unit) -> String {
     let what = if rows.is_empty() {
-        "none of the designs, usual mats and tags fits".to_owned()
+        "none of the designs, usual mats or tags fit".to_owned()
     } else {
         format!("{} can be cut from it, most of the paper used first", count_of(rows.len() as u64, "size"))
     };

@@ -37,7 +37,7 @@ pub fn book_plan(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
     let id = of.job.project;
     let project = open_project(book, id)?;
     if !of.job.is_asked_by(book) {
-        return Err("the book was changed meanwhile by another window: book once more".to_owned());
+        return Err("another window changed the book meanwhile: book it again".to_owned());
     }
     let needs = needs(book, id, None).ok_or_else(gone)?;
     let takes = planning::takes(of.job, of.plan);

@@ -77,7 +77,7 @@ fn swap(book: &Book, id: ProjectId, now: &mut Project, from: ItemId, to: ItemId)
     let cut: u64 =
         work_done(book, id).pieces.iter().filter(|c| c.paper == from).map(|c| u64::from(c.count)).sum();
     let cut =
-        if cut == 0 { String::new() } else { format!("; {} of {old} stay over", count_of(cut, "cut piece")) };
+        if cut == 0 { String::new() } else { format!("; {} of {old} left over", count_of(cut, "cut piece")) };
     Ok(format!("{new} instead of {old} in {}{cut}", now.name))
 }
 
@@ -121,7 +121,7 @@ fn seats_by(now: &mut Project, by: i64) -> Result<String, String> {
     let most = i64::from(crate::domain::edit::check::MOST);
     if by == 0 || seats < 1 || seats > most {
         return Err(format!(
-            "{} has {}: {by:+} is no change that leaves one",
+            "{} has {}: {by:+} would leave none",
             now.name,
             count_of(now.seats.into(), "seat")
         ));

@@ -96,7 +96,7 @@ fn unknown(name: &str, book: &Book) -> String {
     } else {
         format!("there are {}", some.join(", "))
     };
-    format!("\"{name}\" is no card and no project: {known}")
+    format!("\"{name}\" is neither a card nor a project: {known}")
 }
 
 /// A class that teaches these, open and unbooked; the other figures are those of the first one's project.
@@ -159,7 +159,7 @@ mod tests {
         assert_eq!(names("bram, fern").unwrap(), ["bramble note", "fern note"]);
         assert_eq!(names("Hedgerow, hedgerow").unwrap(), ["hedgerow"]);
         assert_eq!(names("").unwrap(), Vec::<String>::new());
-        assert!(names("fern, moss").unwrap_err().contains("\"moss\" is no card"));
+        assert!(names("fern, moss").unwrap_err().contains("\"moss\" is neither a card"));
     }
 
     #[test]

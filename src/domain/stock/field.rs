@@ -157,8 +157,8 @@ impl Field {
             Self::Pack => "pack of",
             Self::SoldAlone => "sold alone",
             Self::Price => "price",
-            Self::Edition => "catalogue edition",
-            Self::Page => "catalogue page",
+            Self::Edition => "catalog edition",
+            Self::Page => "catalog page",
             Self::Collection => "collection",
             Self::State => "state",
             Self::Low => "low mark",
@@ -190,11 +190,11 @@ impl Field {
             Self::Caliper => "as measured: 12 pt, 0.3 mm, 0.012 in; empty guesses it from the weight",
             Self::OrderNumber => "the seller's number; the old one still finds the line",
             Self::Seller => "who sells it, as you call them",
-            Self::Pack => "how many come together; 1 for singly",
+            Self::Pack => "how many come in a pack; 1 if sold singly",
             Self::SoldAlone => "Enter turns it: no for a design that comes only in packs of several",
             Self::Price => "of a pack, or of one where it is sold singly; empty for none",
-            Self::Edition => "of the seller's catalogue",
-            Self::Page => "in that catalogue",
+            Self::Edition => "of the seller's catalog",
+            Self::Page => "in that catalog",
             Self::Collection => "which collection it belongs to",
             Self::State => "current, leaving 31 aug, gone or arriving 1 sep",
             Self::Low => "reorder when fewer are free; 0 for never",
@@ -313,7 +313,7 @@ impl Field {
             Self::Measured => now.measured = size(text, terms)?,
             Self::Grain => {
                 now.grain = Grain::from_word(text)
-                    .ok_or_else(|| format!("\"{text}\" is no grain: write long, short or unknown"))?;
+                    .ok_or_else(|| format!("\"{text}\" is not a grain: write long, short or unknown"))?;
             }
             Self::OneWay => now.one_way = yes_or_no(text)?,
             Self::Opaque => now.opaque = yes_or_no(text)?,
@@ -335,14 +335,14 @@ impl Field {
             Self::State => {
                 now.state = State::from_words(text).ok_or_else(|| {
                     format!(
-                        "\"{text}\" is no state: write current, leaving 2027-08-31, gone or arriving 2027-09-01"
+                        "\"{text}\" is not a state: write current, leaving 2027-08-31, gone or arriving 2027-09-01"
                     )
                 })?;
             }
             Self::Low => now.low = count(text, 0)?,
             Self::LeadDays => {
                 now.lead_days = text.parse().ok().filter(|d| *d <= 365).ok_or_else(|| {
-                    format!("\"{text}\" is no number of days: write a whole number from 0 to 365")
+                    format!("\"{text}\" is not a number of days: write a whole number from 0 to 365")
                 })?;
             }
             _ => {}

@@ -235,7 +235,7 @@ pub fn unsold(book: &Book, id: ProjectId, line: usize) -> Result<Edit, String> {
     if line == 0 || line > lines {
         return Err(match lines {
             0 => format!("nothing was sold after {} yet", project.name),
-            _ => format!("no line {line} of what was sold after {}: it is 1 to {lines}", project.name),
+            _ => format!("no line {line} of what was sold after {}: lines are 1 to {lines}", project.name),
         });
     }
     let mut now = project.clone();

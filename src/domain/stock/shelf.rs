@@ -176,7 +176,7 @@ pub fn order_arrived(book: &Book, id: OrderId, count: u32, come: &Come) -> Resul
     if count > awaited || (count != awaited && !count.is_multiple_of(of)) {
         let name = book.assortments().name_of(pack);
         return Err(format!(
-            "{name} comes in whole packs of {of}, and {awaited} are still to come: {count} is no such number"
+            "{name} comes in whole packs of {of}, and {awaited} are still to come: {count} is not a number of whole packs"
         ));
     }
     parcel_arrived(book, &orders, (count, awaited), come).ok_or_else(gone)

@@ -79,7 +79,7 @@ impl Way {
             (None, _) => "no price known".to_owned(),
         };
         let by = match (self.by, self.late) {
-            (Some(day), true) => format!("LATE: order by {day} has gone by"),
+            (Some(day), true) => format!("LATE: should have been ordered by {day}"),
             (Some(day), false) => format!("order by {day}"),
             (None, _) => String::new(),
         };

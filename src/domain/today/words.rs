@@ -333,7 +333,7 @@ fn leaving_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     let one = |l: &crate::domain::stock::reorder::LastOrder| {
         let what = format!("{} of {}", l.on_hand, desk.book.items().name_of(l.item));
         let booked = if l.booked > 0 { format!("; {} booked", l.booked) } else { String::new() };
-        let words = format!("to be had until {}{booked}", when(l.until, desk.day));
+        let words = format!("sold until {}{booked}", when(l.until, desk.day));
         line(Section::Leaving, what, words, About::Item(l.item))
     };
     today.leaving.iter().take(MOST).map(one).collect()

@@ -139,7 +139,7 @@ fn one_card(file: FileText, unit: Unit) -> Result<CardSpec, String> {
 fn project(text: ProjectText, unit: Unit) -> Result<ProjectFile, String> {
     let reader = Reader { unit };
     let date = text.date.as_ref().map(|d| {
-        d.parse().map_err(|_| format!("date: \"{d}\" is no date: write year-month-day such as 2026-12-01"))
+        d.parse().map_err(|_| format!("date: \"{d}\" is not a date: write year-month-day such as 2026-12-01"))
     });
     let mut pieces = Vec::new();
     for p in text.pieces {

@@ -232,7 +232,7 @@ impl Row<'_> {
         let text = self.cell(name);
         let number = text.parse::<u32>().ok().filter(|&n| u64::from(n) <= MOST_PIECES);
         number.ok_or_else(|| {
-            self.refuse(format!("its {name} \"{text}\" is no whole number from 0 to {MOST_PIECES}"))
+            self.refuse(format!("its {name} \"{text}\" is not a whole number from 0 to {MOST_PIECES}"))
         })
     }
 }
@@ -250,7 +250,7 @@ fn read_sheets(bytes: &[u8], unit: Unit) -> Result<Vec<JobSheet>, JobFileError> 
             "" => Cost::ONE,
             text => Cost::parse(text).ok_or_else(|| {
                 row.refuse(format!(
-                    "its cost \"{text}\" is no cost; write a number such as 0, 1 or 0.35, with four decimals at most"
+                    "its cost \"{text}\" is not a cost; write a number such as 0, 1 or 0.35, with four decimals at most"
                 ))
             })?,
         };
@@ -385,7 +385,7 @@ mod tests {
         let head = "name,width,height,count,turn,sheet\n";
         for (rows, words) in [
             ("a,3,5,10,yes,\nb,,5,10,yes,\n", "--pieces, line 3: its width"),
-            ("a,3,5,ten,yes,\n", "--pieces, line 2: its count \"ten\" is no whole number"),
+            ("a,3,5,ten,yes,\n", "--pieces, line 2: its count \"ten\" is not a whole number"),
             ("a,3,5,1.5,yes,\n", "its count \"1.5\""),
             ("a,3,5,-1,yes,\n", "its count \"-1\""),
             ("a,3,5,1,maybe,\n", "write yes or no"),
@@ -403,7 +403,7 @@ mod tests {
         assert!(refusal("name,width,height,count,width\n", SHEETS).contains("twice"));
         let good = format!("{head}a,3,5,1,yes,\n");
         for (row, words) in [
-            ("letter,8.5,11,,free", "--sheets, line 2: its cost \"free\" is no cost"),
+            ("letter,8.5,11,,free", "--sheets, line 2: its cost \"free\" is not a cost"),
             ("letter,8.5,11,some,1", "its available"),
             ("letter,8.5,0,,1", "its height"),
         ] {
@@ -421,6 +421,8 @@ mod tests {
     fn absurd_numbers_are_refused() {
         let text = refusal("name,width,height,count\na,1,1,150000\nb,1,1,150000\n", SHEETS);
         assert!(text.contains("300000 pieces"), "{text}");
-        assert!(refusal("name,width,height,count\na,1,1,99999999999\n", SHEETS).contains("no whole number"));
+        assert!(
+            refusal("name,width,height,count\na,1,1,99999999999\n", SHEETS).contains("not a whole number")
+        );
     }
 }

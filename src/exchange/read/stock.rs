@@ -118,7 +118,7 @@ fn columns(header: &csv::ByteRecord) -> Result<Vec<usize>, String> {
         let Some(at) = COLUMNS.iter().position(|c| *c == name) else {
             let hint = if name.contains(';') { "; put commas between the columns" } else { "" };
             return Err(format!(
-                "\"{}\" is no column: the columns are {}{hint}",
+                "\"{}\" is not a column: the columns are {}{hint}",
                 start_of(&name),
                 COLUMNS.join(", ")
             ));
@@ -158,7 +158,7 @@ impl<'a> Cells<'a> {
             name: self.get("name")?.unwrap_or_default().to_owned(),
             kind: Kind::from_word(kind).ok_or_else(|| {
                 let kinds: Vec<&str> = Kind::ALL.iter().map(|k| k.word()).collect();
-                format!("\"{}\" is no kind: write {}", start_of(kind), kinds.join(", "))
+                format!("\"{}\" is not a kind: write {}", start_of(kind), kinds.join(", "))
             })?,
             size: self.size()?,
             on_hand: self.count("on_hand")?,

@@ -130,7 +130,7 @@ fn lab([l, a, b]: [&str; 3]) -> Result<Option<Lab>, String> {
         Ok(value) if (low..=high).contains(&value) => Ok(value),
         Ok(_) => Err(format!("{name} {text} is out of range; it goes from {low} to {high}")),
         Err(_) if text.is_empty() => Err(format!("{name} is missing; write all of L, a and b or none")),
-        Err(_) => Err(format!("{name} \"{text}\" is no number; write it like 48.5")),
+        Err(_) => Err(format!("{name} \"{text}\" is not a number; write it like 48.5")),
     };
     Ok(Some(Lab {
         l: number("L", l, 0.0, 100.0)?,
@@ -186,7 +186,7 @@ mod tests {
         assert!(refusal("id,L,a,b\nA,50,,3\n").contains("a is missing"));
         assert!(refusal("id,L,a,b\nA,500,1,3\n").contains("from 0 to 100"));
         assert!(refusal("id,L,a,b\nA,NaN,1,3\n").contains("out of range"));
-        assert!(refusal("id,L,a,b\nA,x,1,3\n").contains("is no number"));
+        assert!(refusal("id,L,a,b\nA,x,1,3\n").contains("is not a number"));
         assert!(refusal("hex\n#123456\n").contains("no column id or name"));
         assert!(refusal("id,L,a\nA,1,2\n").contains("no column hex"));
         assert!(refusal("id,hex\n").contains("holds no swatch"));

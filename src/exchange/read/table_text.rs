@@ -17,7 +17,7 @@ pub(super) fn checked(bytes: &[u8]) -> Result<&[u8], (u64, String)> {
     let first = bytes.split(|b| matches!(b, b'\n' | b'\r')).next().unwrap_or_default();
     let has_marks = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff");
     let wrong = if has_marks || first.iter().take(40).filter(|b| **b == 0).count() > 1 {
-        Some("it is written in UTF-16 or is no text")
+        Some("it is written in UTF-16 or is not text")
     } else if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"\xd0\xcf\x11\xe0") {
         Some("it is a workbook, not a list")
     } else if !first.contains(&b',') && first.contains(&b';') {

@@ -60,7 +60,7 @@ fn safety_topics_stand_word_for_word() {
         // Art-material safety guides: vapour burns, and is not to be breathed in a closed room.
         (
             "Adhesives",
-            "Wet glue swells paper and cockles thin sheets; dry tape and film do not, but forgive no slip. Spray adhesives and solvents belong outdoors or in moving fresh air, away from any flame: follow the label.",
+            "Wet glue swells paper and buckles thin sheets; dry tape and film do not, but give you no second try. Spray adhesives and solvents belong outdoors or in moving fresh air, away from any flame: follow the label.",
         ),
         // Heat with flammable vapour; hot glue on skin (common practice).
         (

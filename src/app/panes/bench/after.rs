@@ -28,7 +28,7 @@ pub fn open(pane: &mut YieldPane, ctx: &Ctx, project: ProjectId) -> Vec<Reply> {
     let note = |words: String| vec![Reply::Tell(Status::note(words))];
     let Some(of) = ctx.book.projects().get(project) else { return Vec::new() };
     if of.progress != Progress::Open {
-        return note(format!("{} is {}: nothing of it is to be done.", of.name, of.progress.word()));
+        return note(format!("{} is {}: there is nothing to do for it.", of.name, of.progress.word()));
     }
     let Some(stage) = after_cuts::open_stage(of) else {
         return note(format!("Nothing comes after the cuts of {}.", of.name));
@@ -84,7 +84,7 @@ fn next(pane: &mut YieldPane, ctx: &Ctx, at: AfterCuts) -> Vec<Reply> {
             pane.after = Some(AfterCuts { stage: *stage, ..at });
             format!("{open}Next: {}.", stage.word())
         }
-        None if left > 0 => format!("{open}Space ticks one after the other."),
+        None if left > 0 => format!("{open}Space ticks them one by one."),
         None => format!("All stages of {} are done. Esc leaves.", project.name),
     };
     vec![Reply::Tell(Status::note(words)), Reply::Do(Effect::Remember)]

@@ -159,7 +159,7 @@ fn prove(pane: &mut YieldPane) -> Vec<Reply> {
     let Some(run) = &pane.run else { return Vec::new() };
     let Some(now) = proof::first(run, &pane.trimmer) else {
         let words = if run.is_begun() {
-            "Cutting has begun: one whole card first is for the beginning of a run."
+            "Cutting has begun: one whole card comes first only at the start of a run."
         } else {
             "These sheets make up one card as they are: nothing comes before them."
         };

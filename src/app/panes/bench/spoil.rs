@@ -38,7 +38,7 @@ pub fn offer(run: &BenchRun, unit: Unit) -> Reply {
         }
     }
     if rows.is_empty() {
-        return Reply::Tell(Status::note("Nothing lies on the bench that could be spoiled."));
+        return Reply::Tell(Status::note("There is nothing on the bench to spoil."));
     }
     Reply::pick("What was spoiled? Esc if nothing was", rows)
 }
@@ -120,7 +120,7 @@ impl Told {
             return format!("{lost}{spares}");
         }
         if !self.missing.is_empty() {
-            return format!("{lost}{spares}, but no paper of theirs is left for {}.", listed(&self.missing));
+            return format!("{lost}{spares}, but there is no paper left for {}.", listed(&self.missing));
         }
         let sheet = match self.sheets {
             1 => "another sheet".to_owned(),

@@ -134,6 +134,6 @@ fn strips(text: &str, unit: Unit) -> Result<(u32, Length), String> {
     let (count, off) = text.split_once(',').unwrap_or((text, "1/64 in"));
     let count = count.trim();
     let n = count.parse::<u32>().ok().filter(|n| (1..=400).contains(n));
-    let n = n.ok_or_else(|| format!("\"{count}\" is no number of strips: write 4, or 4, 1/64"))?;
+    let n = n.ok_or_else(|| format!("\"{count}\" is not a number of strips: write 4, or 4, 1/64"))?;
     Ok((n, read_length(off, unit)?))
 }

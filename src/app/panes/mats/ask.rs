@@ -89,7 +89,7 @@ pub fn opening(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> (String, String) {
             ("Envelopes to spare, over the whole project:", card.envelope_spares.to_string())
         }
         MatsText::EnvelopeWeight => (
-            "What the empty envelope weighs (empty: reckoned from its paper):",
+            "What the empty envelope weighs (empty: worked out from its paper):",
             on_scale(card.weighed.envelope),
         ),
         MatsText::GlueWeight => (

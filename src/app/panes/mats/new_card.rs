@@ -71,14 +71,14 @@ static ROWS: [Row; 7] = [
     }),
     Row::new(
         "base",
-        "the paper that is folded: some letters of its name; empty as long as it is not chosen",
+        "the paper that is folded: some letters of its name; empty until you choose it",
         |s, t| Ok(if t.is_empty() { "no paper chosen".to_owned() } else { held(s, papers::find(s.ctx, t)) }),
     )
     .fits(|s| blank(s).base_item().map_or_else(String::new, |id| papers::name(s.ctx, id)))
     .offers(Takes::Choice, offered),
     layer(0, "mat", "its reveal and its paper: 1/8 fern; empty for none"),
     layer(1, "second mat", "its reveal and its paper: 1/8 fern; empty for none"),
-    layer(2, "strip", "its breadth and its paper: 3/4 posy, or 3/4, down, 1 posy; empty for none"),
+    layer(2, "strip", "its width and its paper: 3/4 posy, or 3/4, down, 1 posy; empty for none"),
     layer(3, "sentiment", "its size and its paper: 1 x 3 oat, or 1 x 3, 1/2, 4 oat; empty for none"),
 ];
 

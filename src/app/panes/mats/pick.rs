@@ -87,7 +87,7 @@ fn papers(ctx: &Ctx, behind: bool) -> Vec<PickRow> {
         })
         .collect();
     let typed = if behind { MatsText::InsertPaper } else { MatsText::Paper };
-    rows.push(row("another paper", "none of the shelf: type its name and weight", Pick::Type(typed)));
+    rows.push(row("another paper", "not on the shelf: type its name and weight", Pick::Type(typed)));
     rows.push(row("no paper", "not chosen yet", pick(None)));
     rows
 }
@@ -126,7 +126,7 @@ fn ways(ctx: &Ctx) -> Vec<PickRow> {
 fn below(pane: &MatsPane, ctx: &Ctx) -> Vec<PickRow> {
     let card = pane.card(ctx.book);
     let n = pane.picked_layer(ctx.book).unwrap_or(0);
-    let mut rows = vec![row("the one before it", "follows when layers are moved", Pick::On(None))];
+    let mut rows = vec![row("the previous layer", "follows when layers are moved", Pick::On(None))];
     rows.extend((0..n).map(|on| row(card.layer_name(on), format!("layer {}", on + 1), Pick::On(Some(on)))));
     rows
 }
@@ -230,7 +230,7 @@ pub fn countries() -> Reply {
         let detail = format!("rules {}; the finder changes it", c.rules());
         PickRow::new(c.name(), detail, Target::Country(c))
     };
-    Reply::pick("Where do you post your cards?", Country::ALL.map(row).into())
+    Reply::pick("Where do you mail your cards?", Country::ALL.map(row).into())
 }
 
 /// The list of what can be written.

@@ -37,7 +37,7 @@ pub(super) fn part(ctx: &Ctx, kind: PartKind, text: &str) -> Result<Part, String
     }
     match no_paper {
         Some(rest) => Err(format!(
-            "\"{rest}\" is no paper of the shelf: write its name or some letters of it, or leave it out for now"
+            "\"{rest}\" is not a paper of the shelf: write its name or some letters of it, or leave it out for now"
         )),
         None => whole,
     }

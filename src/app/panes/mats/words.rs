@@ -178,7 +178,7 @@ fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> V
         all.push((
             "note",
             format!(
-                "exact size {}; cut down to the {} mark, {} less wide and {} less high",
+                "exact size {}; cut down to the {} mark, {} narrower and {} shorter",
                 s.exact.show_with_unit(unit),
                 s.cut.mark.about(unit),
                 shown(s.cut.error_width),
@@ -303,7 +303,7 @@ pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     let post: Vec<String> = own.iter().map(|j| format!("{}: {}", j.short, j.verdict.word())).collect();
     let by_size = worked.weight.value.is_none() || worked.thickness.value.is_none();
     if !post.is_empty() {
-        let from = if by_size { ", from dimensions only" } else { "" };
+        let from = if by_size { ", from its size alone" } else { "" };
         all.push(("post", format!("{}{from}; check with your postal service", post.join(", "))));
     }
     all.extend(worked.notes.iter().map(|n| ("note", n.clone())));

@@ -158,7 +158,7 @@ pub fn item_with(item: &Item, field: ItemField, text: &str) -> Result<Option<Ite
         ItemField::State => {
             now.state = State::from_words(&text).ok_or_else(|| {
                 format!(
-                    "\"{text}\" is no state: write current, gone, leaving 2027-03-31 or arriving 2027-04-01"
+                    "\"{text}\" is not a state: write current, gone, leaving 2027-03-31 or arriving 2027-04-01"
                 )
             })?;
         }
@@ -207,7 +207,7 @@ pub fn new_item(swatch: SwatchId, text: &str) -> Result<Item, String> {
     };
     let words = || Kind::ALL.map(Kind::said).join(", ");
     let kind = Kind::from_word(kind)
-        .ok_or_else(|| format!("\"{kind}\" is no kind: {} (a marker is other)", words()))?;
+        .ok_or_else(|| format!("\"{kind}\" is not a kind: {} (a marker is other)", words()))?;
     if name.is_empty() {
         return Err("the thing needs a name after the kind".to_owned());
     }

@@ -75,7 +75,7 @@ pub fn accept(pane: &mut PalettePane, ctx: &Ctx, what: &PaletteText, text: &str)
         Text::OwnTrio => return trios::keep_own(pane, ctx, text),
         Text::TrioNote(id) => return trios::set_note(ctx, *id, text),
         Text::Photo | Text::Scene if text.trim().is_empty() => {
-            return Err("no path given: write where the picture lies".to_owned());
+            return Err("no path given: write the path of the picture".to_owned());
         }
         Text::Photo => return Ok(photo::ask(pane, ctx, text.trim(), For::Paper(Hint::Find))),
         Text::Scene => return Ok(photo::ask(pane, ctx, text.trim(), For::Scene)),
@@ -87,7 +87,7 @@ pub fn accept(pane: &mut PalettePane, ctx: &Ctx, what: &PaletteText, text: &str)
             }
         }
         Text::List if text.trim().is_empty() => {
-            return Err("no path given: write where the list lies".to_owned());
+            return Err("no path given: write the path of the list".to_owned());
         }
         Text::List => return Ok(list::ask_list(text.trim())),
     }
@@ -116,7 +116,7 @@ fn severity(text: &str) -> Result<u8, String> {
         .parse()
         .ok()
         .filter(|n| *n <= 100)
-        .ok_or_else(|| format!("\"{}\" is no severity: write a percentage from 0 to 100", text.trim()))
+        .ok_or_else(|| format!("\"{}\" is not a severity: write a percentage from 0 to 100", text.trim()))
 }
 
 fn white(text: &str) -> Result<Hint, String> {

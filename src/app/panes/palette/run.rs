@@ -47,7 +47,7 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::Papers => return vec![paper::open(pane, ctx)],
         Id::PaletteBack => back(pane, ctx),
         Id::SwatchOrder if pane.focus == Focus::Trios => {
-            let words = "Trios stand best first, by their weakest pair. <trios-on-hand> puts those from your shelf first, \
+            let words = "Trios are listed best first, by their weakest pair. <trios-on-hand> puts those from your shelf first, \
                          <leaving-first> those that use up what leaves.";
             return vec![Reply::Tell(Status::note(words))];
         }

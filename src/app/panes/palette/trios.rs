@@ -182,9 +182,7 @@ pub fn read_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Result<[SwatchId; 
     };
     let three = [first, find(pane, ctx, one)?, find(pane, ctx, two)?];
     if three[0] == three[1] || three[1] == three[2] || three[0] == three[2] {
-        return Err(
-            "a trio is three different colours: choose another one for the one named twice".to_owned()
-        );
+        return Err("a trio is three different colours: choose another for the one named twice".to_owned());
     }
     Ok(three)
 }

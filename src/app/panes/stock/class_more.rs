@@ -128,7 +128,7 @@ pub fn changed(ctx: &Ctx, class: ProjectId, change: &Change) -> Replies {
 
 fn change(text: &str) -> Result<Change, String> {
     let by = text.trim().parse::<i64>();
-    by.map(Change::Seats).map_err(|_| format!("\"{}\" is no number of seats: write +1 or -2", text.trim()))
+    by.map(Change::Seats).map_err(|_| format!("\"{}\" is not a number of seats: write +1 or -2", text.trim()))
 }
 
 /// How a text is read.

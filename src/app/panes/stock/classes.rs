@@ -144,7 +144,7 @@ fn book(ctx: &Ctx, id: ProjectId) -> Result<Reply, String> {
     if ctx.book.projects().get(id).is_some_and(|p| p.date.is_some()) {
         return Ok(Reply::Book(vec![id]));
     }
-    let label = "Day it is needed (12 dec, sat, +10; empty: no day, it comes after all that has one):";
+    let label = "Day it is needed (12 dec, sat, +10; empty: no day, it comes last):";
     Ok(typed::prompt(StockText::BookingDay(id), label, ""))
 }
 

@@ -37,5 +37,5 @@ fn far(text: &str, was: Money, currency: &str) -> Option<String> {
 
 fn gone_by(text: &str, today: Date) -> Option<String> {
     let day: Date = text.trim().parse().ok().filter(|d| *d < today)?;
-    Some(format!("{} is gone by", days::words(day, today)))
+    Some(format!("{}: that day has passed", days::words(day, today)))
 }

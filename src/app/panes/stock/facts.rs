@@ -82,7 +82,7 @@ pub fn empty(pane: &StockPane, book: &Book) -> &'static str {
         }
         Tab::Log => "The log has no lines yet: <receive> on the shelf logs what came in.",
         Tab::Reorder => {
-            "Nothing is to be ordered. On the shelf, <low-mark> on a line sets the count to reorder below."
+            "Nothing to order. On the shelf, <low-mark> on a line sets the count to reorder below."
         }
         Tab::Classes => "No class yet: press <class-new> and fill in its name, seats, day and designs.",
         Tab::Bookings => {
@@ -249,7 +249,7 @@ pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
     let days = count_of(u64::from(lead), "day");
     match known.and_then(|p| Some((p.low_mark?, p))) {
         Some((mark, _)) => format!("{mark}: {}, delivery {days}", pace::FORMULA),
-        None if lead == 0 => "none: say the days that a delivery takes".to_owned(),
+        None if lead == 0 => "none: set the days a delivery takes".to_owned(),
         None => "none: the log has to go back two whole months".to_owned(),
     }
 }
@@ -371,7 +371,7 @@ pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
 fn ways(pane: &StockPane, ctx: &Ctx, id: ProjectId) -> Vec<Said> {
     let currency = &ctx.book.settings().currency;
     let ways = pane.ways.of(ctx.book, id).unwrap_or_default().iter().flat_map(|l| &l.ways);
-    ways.map(|w| said("it can be mended", format!("{}: {}", w.words, w.detail(currency)))).collect()
+    ways.map(|w| said("it can be fixed", format!("{}: {}", w.words, w.detail(currency)))).collect()
 }
 
 /// What the table of a class says of a need beside its counts: what is on order, what it costs, its size and place.

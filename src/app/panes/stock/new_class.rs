@@ -49,7 +49,7 @@ static ROWS: [Row; 8] = [
         Ok(format!("{} in all", count_of(u64::from(seats) + u64::from(samples), "set")))
     })
     .fits(|s| if s.text(SEATS) == "0" { "0" } else { "1" }.to_owned()),
-    Row::new("day", "12 dec, sat, +10 or 2026-12-12; empty as long as it is not known", |s, t| {
+    Row::new("day", "12 dec, sat, +10 or 2026-12-12; empty until you know it", |s, t| {
         if t.is_empty() {
             return Ok("no day yet".to_owned());
         }
@@ -57,7 +57,7 @@ static ROWS: [Row; 8] = [
     })
     .doubts(|s, t| {
         let day = days::read(t, s.ctx.today, Way::Ahead).ok().filter(|d| *d < s.ctx.today)?;
-        Some(format!("{} is gone by", days::words(day, s.ctx.today)))
+        Some(format!("{}: that day has passed", days::words(day, s.ctx.today)))
     }),
     Row::new(
         "designs",

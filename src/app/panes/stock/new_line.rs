@@ -62,7 +62,7 @@ static ROWS: [Row; 10] = [
     Row::new("price", "of a pack, or of one where it is sold singly; empty for none", read_price)
         .fits(|s| field_alike(s, Field::Price))
         .doubts(far_price),
-    Row::new("pack of", "how many come together; 1 for singly", |_, t| {
+    Row::new("pack of", "how many come in a pack; 1 if sold singly", |_, t| {
         Ok(match count(or(t, "1"), 1)? {
             1 => "bought singly".to_owned(),
             n => format!("{n} come together"),

@@ -94,7 +94,7 @@ fn packs(lines: &[Mark], text: &str) -> Result<Vec<u32>, String> {
         return Err("write one number for each line, commas between; 0 leaves a line out".to_owned());
     }
     if all.iter().all(|n| *n == 0) {
-        return Err("nothing is ordered by 0: Esc leaves the list as it is".to_owned());
+        return Err("0 orders nothing: Esc leaves the list as it is".to_owned());
     }
     Ok(all)
 }

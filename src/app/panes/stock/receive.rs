@@ -241,7 +241,7 @@ fn take(s: &Sight) -> Replies {
     let mut replies = vec![Reply::Edit(edit)];
     if let Some(words) = come.price.and_then(|p| changed(s, n, p)) {
         let name = s.ctx.book.items().name_of(id(s));
-        replies.push(Reply::Tell(Status::note(format!("Booked in {n} of {name}: {words}."))));
+        replies.push(Reply::Tell(Status::note(format!("Received {n} of {name}: {words}."))));
     }
     Ok(replies)
 }

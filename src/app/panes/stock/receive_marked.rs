@@ -210,7 +210,7 @@ fn take(s: &Sight) -> Replies {
     let mut replies =
         vec![Reply::Edit(Edit::batch(format!("received {what}{names}"), edits)), Reply::Unmark(tab)];
     if let Some(words) = come.price.and_then(|p| changed(s, p)) {
-        replies.push(Reply::Tell(Status::note(format!("Booked in {names}: {words}."))));
+        replies.push(Reply::Tell(Status::note(format!("Received {names}: {words}."))));
     }
     Ok(replies)
 }

@@ -94,7 +94,7 @@ pub fn cells(book: &Book, today: Date, row: &OrderRow) -> [String; 6] {
             String::new(),
             missing.wanted.to_string(),
             String::new(),
-            format!("{} wanting: {}", missing.wanted, missing.why),
+            format!("{} missing: {}", missing.wanted, missing.why),
         ],
     }
 }
@@ -106,7 +106,7 @@ fn price_words(price: Option<Money>) -> String {
 fn cells_of_item(book: &Book, line: &Line) -> [String; 6] {
     let item = book.items().get(line.item);
     let by = match (line.order_by, line.late) {
-        (Some(day), true) => format!(", LATE: order by {day} has gone by"),
+        (Some(day), true) => format!(", LATE: should have been ordered by {day}"),
         (Some(day), false) => format!(", order by {day}"),
         (None, _) => String::new(),
     };

@@ -137,7 +137,7 @@ fn ask(ctx: &Ctx, each: Each, marked: Vec<Mark>) -> Reply {
     let of_each = if whole { "" } else { " of each" };
     let label = match each {
         Each::Used => format!("{of}. Used{of_each}:"),
-        Each::Counted => format!("{of}. Really there{of_each}:"),
+        Each::Counted => format!("{of}. You counted{of_each}:"),
         Each::LowMark => format!("{of}. Reorder each below (12, or 12 and days to arrive: 12, 10):"),
         Each::State => format!("{of}. Each is (current, leaving 31 aug, gone, arriving 1 sep):"),
         Each::Ordered => format!("{of}. Ordered{of_each}, in sheets or things:"),
@@ -213,7 +213,7 @@ pub fn accept(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Replies {
     let book = ctx.book;
     let edits = edits(ctx, each, rows, text)?;
     if edits.is_empty() {
-        return Ok(vec![Reply::Tell(Status::note("They stand like that already: nothing is changed."))]);
+        return Ok(vec![Reply::Tell(Status::note("They are that way already: nothing is changed."))]);
     }
     let (names, text) = (names(book, rows), text.trim());
     let label = match each {
@@ -287,7 +287,7 @@ fn check_enough(book: &Book, rows: &[Mark], n: u32) -> Result<(), String> {
         return Ok(());
     }
     Err(format!(
-        "only {} there, not {n}: nothing is logged. Take their marks off, or write less",
+        "only {} there, not {n}: nothing is logged. Unmark them, or write a smaller number",
         in_words(few)
     ))
 }
@@ -373,7 +373,7 @@ fn release(book: &Book, marked: &[Mark]) -> Vec<Reply> {
         .iter()
         .filter_map(|mark| if let Mark::Booking(id) = mark { Some(*id) } else { None })
         .collect();
-    let label = format!("gave free what was booked of {}", names(book, marked));
+    let label = format!("released what was booked of {}", names(book, marked));
     step(Tab::Bookings, label, ids.into_iter().map(|id| Edit::Booking(Row::Remove(id))).collect())
 }
 

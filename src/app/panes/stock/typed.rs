@@ -71,7 +71,7 @@ pub fn state(text: &str) -> Result<State, String> {
 /// A sentence.
 pub fn low_mark(text: &str) -> Result<(u32, Option<u16>), String> {
     let Some((low, days)) = text.split_once(',') else { return Ok((count(text, 0)?, None)) };
-    let words = || format!("\"{}\" is no number of days: write 0 to 365", days.trim());
+    let words = || format!("\"{}\" is not a number of days: write 0 to 365", days.trim());
     let days = days.trim().parse::<u16>().ok().filter(|d| *d <= 365).ok_or_else(words)?;
     Ok((count(low, 0)?, Some(days)))
 }

@@ -114,7 +114,7 @@ fn choose_from(ctx: &Ctx, id: ProjectId, lines: &[ShortLine], of: Option<ItemId>
         .collect();
     if rows.is_empty() {
         let short = lines().map(short).collect::<Vec<_>>().join("; ");
-        return Err(format!("{short} short, and nothing on the shelf or at its seller mends it"));
+        return Err(format!("{short} short, and nothing on the shelf or at its seller fixes it"));
     }
     Ok(Reply::pick("Short: choose what is done. Esc changes nothing", rows))
 }

@@ -129,7 +129,7 @@ fn blocks<'a>(sheet: &'a CardSheet, home: &str) -> Vec<Block<'a>> {
     let verdict = sheet.post_lines(home).map(|(verdict, _)| verdict);
     let sent: Vec<String> = sheet.envelope.iter().cloned().chain(verdict).collect();
     if !sent.is_empty() {
-        all.push(block("Envelope and post", sent));
+        all.push(block("Envelope and mailing", sent));
     }
     if !sheet.notes.is_empty() {
         all.push(block("Notes", sheet.notes.clone()));

@@ -64,12 +64,12 @@ fn the_score_of_a_side_fold_is_half_the_base_and_on_a_groove() {
     let pages = pages(&setup(Paper::Letter), &sheet(FoldKind::Side, 1, (68, 88)));
     let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
     // A base of 8 1/2 x 5 1/2 scored at 4 1/4: worked task "Bases and the grain".
-    for text in ["8 1/2 x 5 1/2", "4 1/4 in", "Order of assembly", "Envelope and post"] {
+    for text in ["8 1/2 x 5 1/2", "4 1/4 in", "Order of assembly", "Envelope and mailing"] {
         assert!(words.contains(&text), "{text} is missing among {words:?}");
     }
     let text = words.join(" ");
     assert!(text.contains("= 107.95 mm along the width: a mark of the scoring board"), "{text}");
-    assert!(text.contains("check with your postal service") && text.contains("In the post: "), "{text}");
+    assert!(text.contains("check with your postal service") && text.contains("In the mail: "), "{text}");
     let figures = pages[0].texts().filter(|w| w.size == FIGURE.size).count();
     assert!(figures >= 4, "sizes, reveal and score in large figures");
 }

@@ -26,7 +26,7 @@ pub(super) fn count(text: &str, least: u32) -> Result<u32, String> {
 
 pub(super) fn kind(text: &str) -> Result<Kind, String> {
     let words = || Kind::ALL.map(Kind::said).join(", ");
-    Kind::from_word(text).ok_or_else(|| format!("\"{text}\" is no kind: write one of {}", words()))
+    Kind::from_word(text).ok_or_else(|| format!("\"{text}\" is not a kind: write one of {}", words()))
 }
 
 pub(super) fn yes_or_no(text: &str) -> Result<bool, String> {
@@ -80,9 +80,9 @@ fn no_colour(name: &str, book: &Book) -> String {
     let names = near(name, book.swatches().iter().map(|(_, s)| s.name.as_str()));
     let close = names.iter().map(|n| list(&[n])).collect::<Vec<_>>().join(" or ");
     if !close.is_empty() {
-        return format!("\"{name}\" is no colour of the library: did you mean {close}?");
+        return format!("\"{name}\" is not a colour of the library: did you mean {close}?");
     }
-    format!("\"{name}\" is no colour of the library; in Palette n adds one")
+    format!("\"{name}\" is not a colour of the library; in Palette n adds one")
 }
 
 pub(super) fn put_colours(item: &mut Item, colours: &[SwatchId]) -> Result<(), String> {
@@ -136,7 +136,7 @@ pub(super) fn caliper(text: &str, unit: Unit) -> Result<Option<Caliper>, String>
     let thickness = Thickness::parse(text, unit).map_err(|e| e.to_string())?;
     let micrometres = u32::try_from(thickness.micrometres()).ok().filter(|um| (10..=10_000).contains(um));
     micrometres.map(|micrometres| Some(Caliper { micrometres, measured: true })).ok_or_else(|| {
-        format!("\"{text}\" is no thickness of a sheet: write 0.01 mm to 10 mm, such as 12 pt or 0.3 mm")
+        format!("\"{text}\" is not a thickness of a sheet: write 0.01 mm to 10 mm, such as 12 pt or 0.3 mm")
     })
 }
 

@@ -105,7 +105,7 @@ fn chart(book: &Book, then: &Book, kind: Kind) -> Option<Touched> {
 
 /// What stands for an item afterwards.
 fn after(book: &Book, instead: Option<Instead>) -> String {
-    instead.map_or_else(|| "nothing that stands in or is near".to_owned(), |i| i.named(book))
+    instead.map_or_else(|| "no stand-in and nothing near".to_owned(), |i| i.named(book))
 }
 
 fn cards(book: &Book, project: &Project, item: ItemId, today: Date) -> Vec<Touched> {
@@ -155,7 +155,7 @@ fn trios(book: &Book, (item, instead): (ItemId, Option<Instead>)) -> Vec<Touched
             (Some(i), _) if i.close == Close::Same => format!("stays: {}", i.named(book)),
             (_, Some(other)) => format!("stays: {}", book.items().name_of(other)),
             (Some(i), None) => format!("{}; {}", trio.swatches.map(with).join(" + "), i.named(book)),
-            (None, None) => format!("{} leaves: nothing that stands in or is near", name(swatch)),
+            (None, None) => format!("{} leaves: no stand-in and nothing near", name(swatch)),
         };
         Touched {
             what: What::Trio,
@@ -174,7 +174,7 @@ fn class(book: &Book, (id, project): (ProjectId, &Project), item: ItemId, today:
     let held = standing(book, item);
     let until = match book.items().get(item)?.state {
         State::Leaving(day) => format!("can be ordered until {day}"),
-        _ => "can be ordered no more".to_owned(),
+        _ => "can no longer be ordered".to_owned(),
     };
     let on = project.date.map_or_else(String::new, |d| format!(", {d}"));
     Some(Touched {

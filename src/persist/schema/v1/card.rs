@@ -436,7 +436,7 @@ impl TryFrom<EnvelopeV1> for Envelope {
             None => None,
             Some("us") => Some(System::Us),
             Some("iso") => Some(System::Iso),
-            Some(other) => return Err(Misfit(format!("\"{other}\" is no system of envelopes"))),
+            Some(other) => return Err(Misfit(format!("\"{other}\" is not a system of envelopes"))),
         };
         Ok(Self {
             name: e.name,
@@ -487,7 +487,7 @@ impl TryFrom<PriceV1> for OwnPrice {
     type Error = Misfit;
     fn try_from(p: PriceV1) -> Result<Self, Misfit> {
         let verdict = Verdict::from_word(&p.verdict)
-            .ok_or_else(|| Misfit(format!("\"{}\" is no verdict of a postal service", p.verdict)))?;
+            .ok_or_else(|| Misfit(format!("\"{}\" is not a verdict of a postal service", p.verdict)))?;
         Ok(Self {
             rules: p.rules,
             verdict,

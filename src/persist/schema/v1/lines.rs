@@ -58,7 +58,7 @@ impl Visitor<'_> for LineText {
     }
 
     fn visit_str<E: Error>(self, text: &str) -> Result<LineV1, E> {
-        let none = || E::custom(format!("\"{text}\" is no log line"));
+        let none = || E::custom(format!("\"{text}\" is not a log line"));
         let (line, reason) = read_line(text).ok_or_else(none)?;
         match REASONS.iter().find(|(word, _)| *word == reason) {
             Some((_, reason)) => Ok(LineV1 { reason: *reason, ..line }),

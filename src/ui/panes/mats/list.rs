@@ -133,7 +133,7 @@ fn facts(facts: &[Said], area: Rect, on: &mut Surface) -> u16 {
         let lines = text::wrap(words, usize::from(beside.width)).len() as u16;
         let is_last = n + 1 == facts.len();
         if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
-            let left = format!("{} more in a higher window; v goes on to other views", facts.len() - n);
+            let left = format!("{} more in a taller window; v goes on to other views", facts.len() - n);
             let line = Rect { y: area.y, ..area };
             on.put(line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)]);
             return area.height;
