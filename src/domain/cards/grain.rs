@@ -155,7 +155,7 @@ pub fn notes(base: &Base, grammage: Option<Grammage>) -> Vec<String> {
         && base.panels.len() == 3
         && base.panels[1] == base.allowance
     {
-        all.push("thick stock: make two scores, as far apart as the card is thick when closed; cut a nested insert 1/8 in smaller each way".to_owned());
+        all.push("thick stock: make two scores, as far apart as the stock is thick; cut a nested insert 1/8 in smaller each way".to_owned());
     }
     all
 }
