@@ -6,7 +6,10 @@ use proptest::prelude::*;
 use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::shelf_answers::ahead::{Why, ahead};
+use trimside::domain::shelf_answers::next_low::next_low;
+use trimside::domain::stock::reorder::wanting;
 use trimside::domain::stock::shortage::shortage;
+use trimside::domain::stock::summary::standing;
 
 /// A book after so many wishes, those that are refused left out.
 fn book(seed: u64, wishes: usize) -> Book {
@@ -46,6 +49,25 @@ proptest! {
             prop_assert!(rows.iter().all(|row| row.why == Why::Booked));
             let booked: i64 = rows.iter().map(|row| -row.change).sum();
             prop_assert_eq!(booked, book.booked_offcuts(offcut) as i64);
+        }
+    }
+
+    /// A line runs low next where the reorder list does not ask for it, and asks for it as soon as one more than what is above
+    /// its mark is gone.
+    #[test]
+    fn what_runs_low_next_is_not_to_be_ordered_yet(seed: u64) {
+        let book = book(seed, 80);
+        let next = next_low(&book, DAY);
+        for row in &next {
+            let s = standing(&book, row.item);
+            prop_assert_eq!(wanting(&book, row.item), 0);
+            prop_assert_eq!(s.on_hand + s.on_order, s.booked + u64::from(s.mark) + row.spare);
+        }
+        prop_assert!(next.is_sorted_by_key(|row| row.pace.map_or(u64::MAX, |(_, days)| days)));
+        for (item, line) in book.items().iter() {
+            let is_next = next.iter().any(|row| row.item == item);
+            let is_told = line.mark() > 0 && line.state.can_be_ordered(DAY);
+            prop_assert!(!is_told || is_next == (wanting(&book, item) == 0));
         }
     }
 }

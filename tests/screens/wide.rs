@@ -40,11 +40,12 @@ const BEFORE: &[(&str, u32, u32)] = &[
 ];
 
 /// The least share of these views, in percent.
-const LEAST: [(&str, u32, u32); 8] = [
+const LEAST: [(&str, u32, u32); 9] = [
     ("today", 55, 45),
     ("yield", 55, 45),
     ("shelf", 55, 45),
     ("offcuts", 55, 45),
+    ("reorder", 55, 45),
     ("bookings", 55, 45),
     ("mats", 55, 45),
     ("palette", 55, 45),

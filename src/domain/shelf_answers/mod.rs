@@ -15,6 +15,7 @@ pub mod ahead;
 pub mod held;
 pub mod most;
 pub mod near_held;
+pub mod next_low;
 pub mod scrap;
 pub mod used_up_cards;
 pub mod which_paper;

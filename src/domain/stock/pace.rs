@@ -44,9 +44,14 @@ impl Pace {
         self.used as f64 / self.months as f64
     }
 
+    /// How many are used in a month, to one decimal.
+    pub fn a_month_words(&self) -> String {
+        shown(self.a_month())
+    }
+
     /// `6 a month (over 6 months), lasts 35 days`.
     pub fn words(&self) -> String {
-        let use_ = shown(self.a_month());
+        let use_ = self.a_month_words();
         let months = crate::domain::plural::count_of(self.months as u64, "month");
         let lasts = match self.days_left {
             Some(days) => format!(", lasts {}", crate::domain::plural::count_of(days, "day")),

@@ -1,6 +1,6 @@
 //! What the Stock pane says, one fact a line: a label and its words.
 
-use super::{form, reorder};
+use super::{form, in_hand, reorder};
 use crate::app::ctx::Ctx;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::count::CountDay;
@@ -10,20 +10,14 @@ use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan_words;
-use crate::domain::days;
 use crate::domain::figures::ProjectField;
-use crate::domain::planning;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
-use crate::domain::shelf_answers::ahead;
 use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{
-    Booking, Item, ItemId, LogLine, Offcut, OffcutId, ProjectId, booked, lot, pace, shelf,
-};
-use jiff::civil::Date;
+use crate::domain::stock::{Item, ItemId, LogLine, ProjectId, booked, lot, pace, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -165,52 +159,9 @@ fn of_bin(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         said(title, if all == free { format!("{all} there") } else { format!("{all} there, {free} free") })
     });
     let picked = picked.and_then(|n| ids.get(n));
-    let more = picked.into_iter().flat_map(|id| of_offcut(ctx, *id)).map(|(word, words)| said(word, words));
+    let more =
+        picked.into_iter().flat_map(|id| in_hand::of_offcut(ctx, *id)).map(|(word, words)| said(word, words));
     rows.chain(more).collect()
-}
-
-/// An offcut as it is told in full, what is known of it.
-pub fn of_offcut(ctx: &Ctx, id: OffcutId) -> Vec<(&'static str, String)> {
-    let book = ctx.book;
-    let Some(offcut) = book.offcuts().get(id) else { return Vec::new() };
-    let counts = format!(
-        "{} there, {} booked, {} free",
-        book.offcut_count(id),
-        book.booked_offcuts(id),
-        book.free_offcuts(id)
-    );
-    let since = match offcut.since {
-        Some(day) => format!("{day}, {} old", age_words(offcut, ctx.today)),
-        None => String::new(),
-    };
-    let mut all = vec![("count", counts)];
-    all.extend(booked_for(book, id).into_iter().map(|words| ("booked for", words)));
-    all.extend([
-        ("kept since", since),
-        ("from", offcut.job.clone()),
-        ("place", offcut.place.clone()),
-        ("grain", offcut.grain.word().to_owned()),
-        ("note", offcut.note.clone()),
-        ("whole sheets", format!("{} on hand, {} free", book.on_hand(offcut.item), book.free(offcut.item))),
-    ]);
-    all.retain(|(_, words)| !words.is_empty());
-    all
-}
-
-/// How long an offcut has been kept: `54 days`; nothing where its day is not known.
-pub fn age_words(offcut: &Offcut, today: Date) -> String {
-    let days = offcut.since.map(|day| days::between(day, today)).and_then(|n| u64::try_from(n).ok());
-    days.map_or_else(String::new, |n| count_of(n, "day"))
-}
-
-/// For whom an offcut is set aside: `3 for Winter class, 2026-12-12`, a booking each.
-pub fn booked_for(book: &Book, id: OffcutId) -> Vec<String> {
-    let of_it = book.bookings().iter().filter(|(_, b)| b.offcut == Some(id));
-    let words = of_it.map(|(_, b)| {
-        let day = day_of(book, b).map_or_else(String::new, |d| format!(", {d}"));
-        format!("{} for {}{day}", b.count, book.projects().name_of(b.project))
-    });
-    words.collect()
 }
 
 fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
@@ -280,6 +231,15 @@ fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let words: String = known.collect();
         let signs = signs(pane, picked == Some(n), Mark::of_order(row));
         all.push(said(format!("{name}{signs}"), format!("{words}{why}")));
+    }
+    if let Some(row) = picked.and_then(|n| orders.rows.get(n)) {
+        all.extend(in_hand::of_order(ctx, row).into_iter().map(|(word, words)| said(word, words)));
+        let days = in_hand::item_of(ctx.book, row);
+        all.extend(days.into_iter().flat_map(|item| in_hand::day_by_day(ctx, pane, item, None)));
+    }
+    for row in orders.next.iter().take(MOST) {
+        let words = in_hand::next_words(row, ctx.today);
+        all.push(said(format!("next to run low, {}", ctx.book.items().name_of(row.item)), words));
     }
     all
 }
@@ -456,8 +416,8 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         all.push(said(format!("{}{signs}", booked::title(book, b)), words));
     }
     if let Some(b) = picked.and_then(|n| pane.bookings.get(n)).and_then(|id| book.bookings().get(*id)) {
-        all.extend(of_booking(ctx, pane, b).into_iter().map(|(word, words)| said(word, words)));
-        all.extend(day_by_day(ctx, pane, b.item, b.offcut));
+        all.extend(in_hand::of_booking(ctx, pane, b).into_iter().map(|(word, words)| said(word, words)));
+        all.extend(in_hand::day_by_day(ctx, pane, b.item, b.offcut));
     }
     for (id, look) in pane.aside.works.iter().take(MOST) {
         let (pieces, still) = look.pieces;
@@ -470,50 +430,6 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         );
         all.push(said(format!("open, {}", book.projects().name_of(*id)), words));
     }
-    all
-}
-
-/// What comes and goes of a line, day by day.
-fn day_by_day(ctx: &Ctx, pane: &StockPane, item: ItemId, offcut: Option<OffcutId>) -> Vec<Said> {
-    let rows = ahead::ahead(ctx.book, item, offcut, &pane.wanted).into_iter();
-    let words = rows.map(|c| {
-        let on = c.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
-        said(on, format!("{:+} {} {}, {} left", c.change, c.why.word(), c.who, c.left))
-    });
-    words.collect()
-}
-
-/// A booking as it is told in full: first how its paper stands; then whom it is for and how it is cut.
-pub fn of_booking(ctx: &Ctx, pane: &StockPane, b: &Booking) -> Vec<(&'static str, String)> {
-    let book = ctx.book;
-    let [held, booked, free] = match b.offcut {
-        Some(o) => {
-            [book.offcut_count(o), book.booked_offcuts(o), book.free_offcuts(o)].map(|n| n.to_string())
-        }
-        None => {
-            [book.on_hand(b.item).to_string(), book.booked(b.item).to_string(), book.free(b.item).to_string()]
-        }
-    };
-    let order = if b.offcut.is_some() { 0 } else { book.on_order(b.item) };
-    let mut all = vec![
-        ("on hand", held),
-        ("booked in all", booked),
-        ("free of all bookings", free),
-        ("on order", order.to_string()),
-    ];
-    let day = day_of(book, b).map_or_else(String::new, |d| format!(", {}", days::when(d, ctx.today)));
-    all.push(("for", format!("{}{day}", book.projects().name_of(b.project))));
-    if let Some(item) = book.items().get(b.item) {
-        let used = pace::pace(book, b.item, ctx.today).filter(|_| b.offcut.is_none());
-        all.push(("used", used.map_or_else(String::new, |p| p.words())));
-        all.push(("place", item.place.clone()));
-        all.push(("seller", item.seller.clone()));
-    }
-    if let Some(of) = pane.aside.layouts_of(b) {
-        let words = planning::layouts_words(of.job, of.own.into_iter());
-        all.extend(words.into_iter().map(|(n, words)| ("cut", format!("{n} x {words}"))));
-    }
-    all.retain(|(_, words)| !words.is_empty());
     all
 }
 

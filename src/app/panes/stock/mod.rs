@@ -26,6 +26,7 @@ pub mod doubts;
 pub mod facts;
 pub mod form;
 pub mod gives;
+pub mod in_hand;
 pub mod list;
 pub mod new_class;
 pub mod new_line;
@@ -165,11 +166,13 @@ pub fn look(pane: &mut StockPane, ctx: &Ctx) {
             pane.classes.years = Some(class_more::years(ctx));
         }
     }
-    if pane.tab() == Tab::Bookings && pane.calendar.is_none() {
+    if matches!(pane.tab(), Tab::Bookings | Tab::Reorder) && pane.calendar.is_none() {
         // By what is booked, else by bounds: the list says the same whichever class was looked at before.
         pane.calendar = Some(calendar(ctx.book, ctx.today, DAYS, |_| None));
         pane.wanted = wanted(ctx.book, |_| None);
-        pane.aside.look(ctx.book);
+        if pane.tab() == Tab::Bookings {
+            pane.aside.look(ctx.book);
+        }
     }
     if pane.tab() == Tab::Bookings {
         let picked = pane.cursor.row(pane.bookings.len()).and_then(|n| pane.bookings.get(n)).copied();

@@ -81,6 +81,7 @@ impl StockPane {
         match self.tab() {
             Tab::Reorder => {
                 self.orders = orders::Orders::of(book, today);
+                self.calendar = None;
                 sort::orders(book, &mut self.orders.rows, self.sorts.of(Tab::Reorder));
             }
             Tab::Classes => {

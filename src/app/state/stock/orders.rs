@@ -1,6 +1,7 @@
 //! The reorder list as rows: what goes to each seller, what is on order, what leaves soon, what cannot be had.
 
 use crate::domain::book::Book;
+use crate::domain::shelf_answers::next_low::{NextLow, next_low};
 use crate::domain::stock::reorder::{self, LastOrder, Line, PackLine, Reorder, Unobtainable};
 use crate::domain::stock::{AssortmentId, OrderId};
 use crate::domain::stock::{orders, shelf};
@@ -51,6 +52,8 @@ pub struct Orders {
     pub list: Reorder,
     /// Its rows from top to bottom.
     pub rows: Vec<OrderRow>,
+    /// What runs low next.
+    pub next: Vec<NextLow>,
 }
 
 impl Orders {
@@ -65,7 +68,7 @@ impl Orders {
         rows.extend(awaited(book));
         rows.extend(list.last_orders.iter().cloned().map(OrderRow::Last));
         rows.extend(list.unobtainable.iter().cloned().map(OrderRow::Missing));
-        Self { list, rows }
+        Self { list, rows, next: next_low(book, today) }
     }
 }
 

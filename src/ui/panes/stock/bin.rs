@@ -13,7 +13,7 @@
 use super::offcuts;
 use super::shared::{WIDE, empty, marked, things_of, told};
 use crate::app::model::Model;
-use crate::app::panes::stock::{facts, gives};
+use crate::app::panes::stock::{gives, in_hand};
 use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::stock::{Offcut, OffcutId};
@@ -81,11 +81,11 @@ fn row(model: &Model, id: OffcutId, offcut: &Offcut, on: &Surface) -> Row {
         book.free_offcuts(id).to_string(),
         offcut.grain.word().to_owned(),
         offcut.since.map_or_else(String::new, |day| day.to_string()),
-        facts::age_words(offcut, model.today),
+        in_hand::age_words(offcut, model.today),
         offcut.job.clone(),
         offcut.place.clone(),
         gives::most_words(&model.stock, id, model.screen.unit),
-        facts::booked_for(book, id).into_iter().next().unwrap_or_default(),
+        in_hand::booked_for(book, id).into_iter().next().unwrap_or_default(),
     ];
     Row { cells, style: on.look.theme.text }
 }
@@ -100,7 +100,7 @@ fn beneath(model: &Model, ids: &[OffcutId], picked: Option<usize>, area: Rect, o
     offcuts::draw(model, ids, picked, drawing, on);
     let beside = Rect { x: drawing.right() + 2, width: side, ..area };
     let Some(id) = picked.and_then(|n| ids.get(n).copied()) else { return };
-    let pairs = facts::of_offcut(&model.ctx(), id);
+    let pairs = in_hand::of_offcut(&model.ctx(), id);
     let rows = told(&model.book.offcut_title(id), &pairs, on.look.theme.text, beside, on) + 1;
     let room = Rect { y: beside.y + rows, height: beside.height.saturating_sub(rows), ..beside };
     given(model, id, room, on);

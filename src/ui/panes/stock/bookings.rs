@@ -13,7 +13,7 @@ use super::ahead;
 use super::months;
 use super::shared::{empty, marked, things_of, told};
 use crate::app::model::Model;
-use crate::app::panes::stock::facts;
+use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::days;
 use crate::domain::stock::shortage::{day_of, missing_for};
@@ -207,7 +207,7 @@ pub(super) fn draw(model: &Model, area: Rect, beside: Rect, on: &mut Surface) ->
     }
     let picked = model.stock.cursor.row(ids.len())?;
     if let Some(b) = ids.get(picked).and_then(|id| model.book.bookings().get(*id)) {
-        let pairs = facts::of_booking(&model.ctx(), &model.stock, b);
+        let pairs = in_hand::of_booking(&model.ctx(), &model.stock, b);
         let pairs = if is_beside { &pairs[..] } else { pairs.get(..4).unwrap_or(&pairs) };
         let y = told(&booked::title(&model.book, b), pairs, on.look.theme.text, beside, on) + 1;
         if is_beside {

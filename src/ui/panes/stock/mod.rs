@@ -19,6 +19,7 @@ mod months;
 mod offcuts;
 mod reorder;
 mod shared;
+mod used;
 
 use crate::app::action::Spot;
 use crate::app::model::Model;

@@ -13,7 +13,7 @@ const WIDE: u16 = 23;
 /// Rows of a month: its name, the weekdays, six weeks.
 pub(super) const HIGH: u16 = 9;
 
-const NAMES: [&str; 12] = [
+pub(super) const NAMES: [&str; 12] = [
     "January",
     "February",
     "March",

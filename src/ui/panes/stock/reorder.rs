@@ -1,13 +1,16 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
 use super::shared::{empty, marked, told};
+use super::{ahead, months, used};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
+use crate::app::panes::stock::in_hand;
 use crate::app::panes::stock::reorder::{cells, heading};
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::orders::OrderRow;
-use crate::domain::book::Book;
-use crate::domain::stock::ItemId;
+use crate::domain::stock::cost::Each;
+use crate::domain::stock::pace::pace;
+use crate::domain::stock::{LogLine, Reason, reorder};
 use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
@@ -24,37 +27,226 @@ const COLUMNS: [Column; 6] = [
     Column::text("why", 26, 0).grows_to(60),
 ];
 
-/// Draws the list, and the line picked in full below it.
+/// In a wide window: why in full, the day to order by beside it; from about 190 columns on how each line stands.
+const WIDE_COLUMNS: [Column; 12] = [
+    Column::text("name", 22, 0),
+    Column::text("number", 8, 2).grows_to(14),
+    Column::number("packs", 7, 1),
+    Column::number("brings", 6, 3),
+    Column::number("price", 8, 1),
+    Column::text("order by", 10, 1),
+    Column::text("why", 80, 0),
+    Column::number("on hand", 7, 7),
+    Column::number("low", 4, 6),
+    Column::number("suggested", 9, 8),
+    Column::number("a month", 7, 4),
+    Column::number("days left", 9, 5),
+];
+
+const NEXT: [Column; 9] = [
+    Column::text("next to run low", 22, 0),
+    Column::number("free", 5, 2),
+    Column::number("on order", 8, 4),
+    Column::number("low", 4, 2),
+    Column::number("a month", 7, 1),
+    Column::number("above it", 8, 0),
+    Column::text("low on", 10, 0),
+    Column::text("seller", 20, 3).grows_to(30),
+    Column::number("price", 8, 5),
+];
+
+const CAME: [Column; 6] = [
+    Column::text("came in lately", 22, 0),
+    Column::text("on", 10, 0),
+    Column::number("count", 5, 0),
+    Column::number("price", 9, 1),
+    Column::number("each", 8, 0),
+    Column::text("seller", 20, 2).grows_to(30),
+];
+
+/// Draws the list, and the line picked in full below it; in a wide window also what runs low next, and the days ahead.
 pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
     let orders = &model.stock.orders;
-    if orders.rows.is_empty() {
-        return empty(model, area, on);
+    let row = model.stock.cursor.row(orders.rows.len()).and_then(|n| orders.rows.get(n));
+    if below.x == area.x {
+        if let Some(row) = row {
+            let pairs = in_hand::of_order(&model.ctx(), row);
+            let own = pairs.get(..pairs.len().min(5)).unwrap_or(&pairs);
+            told(&row.name(&model.book), own, style(row, on.look), below, on);
+        }
+        return list(model, &COLUMNS, area, on);
     }
+    let area = Rect { width: below.right() - area.x, ..area };
+    let rows = table(model, on.look, &WIDE_COLUMNS).0.len() as u16;
+    let height = (rows + 1).max(3).min(area.height / 2);
+    let at = list(model, &WIDE_COLUMNS, Rect { height, ..area }, on);
+    let rest = Rect { y: area.y + height + 1, height: area.height.saturating_sub(height + 1), ..area };
+    let left = Rect { width: area.width * 11 / 20, ..rest };
+    let x = left.right() + 3;
+    let right = Rect { x, width: area.right().saturating_sub(x), ..rest };
+    let mut y = next(model, left, on) + 1;
+    y += came(model, lower(Rect { height: left.height.saturating_sub(USED + 1), ..left }, y), on) + 1;
+    if let Some(row) = row {
+        let pairs = in_hand::of_order(&model.ctx(), row);
+        let mut y_right = told(&row.name(&model.book), &pairs, style(row, on.look), right, on) + 1;
+        let item = in_hand::item_of(&model.book, row);
+        if let Some(item) = item {
+            y_right += ahead::draw(model, (item, None), lower(right, y_right), on) + 1;
+            used::draw(model, item, lower(left, y), on);
+        }
+        let due = model.stock.calendar.as_deref().unwrap_or_default();
+        months::draw(model, due, lower(right, y_right), on);
+    }
+    at
+}
+
+/// Rows that a year of months takes.
+const USED: u16 = 13;
+
+/// What is left of an area below so many rows.
+fn lower(area: Rect, rows: u16) -> Rect {
+    let rows = rows.min(area.height);
+    Rect { y: area.y + rows, height: area.height - rows, ..area }
+}
+
+/// What runs low next; returns its rows.
+fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let (book, all) = (&model.book, &model.stock.orders.next);
+    if all.is_empty() || area.height < 3 {
+        return 0;
+    }
+    let currency = &book.settings().currency;
+    let rows: Vec<Row> = all
+        .iter()
+        .take(usize::from(area.height))
+        .filter_map(|row| Some((row, book.items().get(row.item)?)))
+        .map(|(row, item)| {
+            let cells = vec![
+                chips::named(book, &item.name),
+                book.free(row.item).to_string(),
+                book.on_order(row.item).to_string(),
+                item.mark().to_string(),
+                row.a_month(),
+                row.spare.to_string(),
+                row.on(model.today).map_or_else(String::new, |day| day.to_string()),
+                item.seller.clone(),
+                item.price.map_or_else(|| "-".to_owned(), |p| p.show(currency)),
+            ];
+            Row { cells, style: on.look.theme.text }
+        })
+        .collect();
+    let height = area.height.min(rows.len() as u16 + 1);
+    let place = Rect { height, ..area };
+    let table = Table { columns: &NEXT, rows: &rows, total: all.len(), picked: None, marked: &[] };
+    table.draw(place, on);
+    chips::draw(model, &table, place, |n| all.get(n).map(|row| Of::Item(row.item)), on);
+    height
+}
+
+/// What came in last, and what it cost; returns its rows.
+fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let book = &model.book;
+    let currency = &book.settings().currency;
+    let of = |line: &&LogLine| {
+        line.reason == Reason::Received
+            && line.change > 0
+            && !book.is_voided(line.seq)
+            && line.offcut.is_none()
+    };
+    let lines: Vec<&LogLine> = book.log().iter().rev().filter(of).take(usize::from(area.height)).collect();
+    if lines.is_empty() || area.height < 3 {
+        return 0;
+    }
+    let rows: Vec<Row> = lines
+        .iter()
+        .map(|line| {
+            let count = line.change.unsigned_abs();
+            let each = line.price.map(|total| Each { total, of: count }.show(currency));
+            let cells = vec![
+                chips::named(book, &book.items().name_of(line.item)),
+                line.date.to_string(),
+                count.to_string(),
+                line.price.map_or_else(|| "-".to_owned(), |p| p.show(currency)),
+                each.unwrap_or_else(|| "-".to_owned()),
+                book.items().get(line.item).map(|i| i.seller.clone()).unwrap_or_default(),
+            ];
+            Row { cells, style: on.look.theme.text }
+        })
+        .collect();
+    let height = area.height.min(rows.len() as u16 + 1);
+    let place = Rect { height, ..area };
+    let rows = rows.get(..usize::from(height - 1)).unwrap_or(&rows);
+    let table = Table { columns: &CAME, rows, total: rows.len(), picked: None, marked: &[] };
+    table.draw(place, on);
+    chips::draw(model, &table, place, |n| lines.get(n).map(|line| Of::Item(line.item)), on);
+    height
+}
+
+/// The rows of the list with its headings; which line each is, a heading none; the row picked.
+type Lines = (Vec<Row>, Vec<Option<usize>>, Option<usize>);
+
+fn table(model: &Model, look: &Look, columns: &[Column]) -> Lines {
+    let orders = &model.stock.orders;
     let cursor = model.stock.cursor.row(orders.rows.len());
-    let (mut rows, mut picked, mut last) = (Vec::new(), None, String::new());
-    // Which line each row is; a heading is none.
-    let mut lines = Vec::new();
+    let (mut rows, mut lines, mut picked, mut last) = (Vec::new(), Vec::new(), None, String::new());
     for (n, row) in orders.rows.iter().enumerate() {
         let heading = heading(&model.stock, &model.book, row);
         if heading != last {
-            rows.push(Row { cells: vec![heading.clone()], style: on.look.theme.title });
+            rows.push(Row { cells: vec![heading.clone()], style: look.theme.title });
             lines.push(None);
             last = heading;
         }
         if cursor == Some(n) {
             picked = Some(rows.len());
         }
-        let mut cells = cells(&model.book, model.today, row).to_vec();
-        cells[0] = chips::named(&model.book, &cells[0]);
-        rows.push(Row { cells, style: style(row, on.look) });
+        let is_wide = columns.len() > COLUMNS.len();
+        let mut cells =
+            if is_wide { wide_cells(model, row) } else { cells(&model.book, model.today, row).to_vec() };
+        if let Some(name) = cells.first_mut() {
+            *name = chips::named(&model.book, name);
+        }
+        rows.push(Row { cells, style: style(row, look) });
         lines.push(Some(n));
     }
-    if let Some(row) = cursor.and_then(|n| orders.rows.get(n)) {
-        details(model, row, below, on);
+    (rows, lines, picked)
+}
+
+/// The cells of a wide row: the day to order by has a column of its own.
+fn wide_cells(model: &Model, row: &OrderRow) -> Vec<String> {
+    let book = &model.book;
+    let [name, number, packs, brings, price, why] = cells(book, model.today, row);
+    let (by, why) = match row {
+        OrderRow::Item(_, line) => {
+            let by = line.order_by.map_or_else(String::new, |day| day.to_string());
+            let late = if line.late { "LATE: " } else { "" };
+            (by, format!("{late}{}", reorder::why(book, line.item)))
+        }
+        _ => (String::new(), why),
+    };
+    let mut all = vec![name, number, packs, brings, price, by, why];
+    if let Some(id) = in_hand::item_of(book, row) {
+        let pace = pace(book, id, model.today);
+        let or_none = |n: Option<u64>| n.map_or_else(|| "-".to_owned(), |n| n.to_string());
+        all.extend([
+            book.on_hand(id).to_string(),
+            book.items().get(id).map_or_else(String::new, |item| item.mark().to_string()),
+            or_none(pace.and_then(|p| p.low_mark)),
+            pace.map_or_else(|| "-".to_owned(), |p| p.a_month_words()),
+            or_none(pace.and_then(|p| p.days_left)),
+        ]);
     }
+    all
+}
+
+fn list(model: &Model, columns: &[Column], area: Rect, on: &mut Surface) -> Option<u16> {
+    let orders = &model.stock.orders;
+    if orders.rows.is_empty() {
+        return empty(model, area, on);
+    }
+    let (rows, lines, picked) = table(model, on.look, columns);
     let of_line = |line: &Option<usize>| line.and_then(|n| Mark::of_order(orders.rows.get(n)?));
     let marked = marked(model, lines.iter().map(of_line));
-    let table = Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked, marked: &marked };
+    let table = Table { columns, rows: &rows, total: rows.len(), picked, marked: &marked };
     let marks: Vec<(usize, Rect)> = table
         .shown(area)
         .filter_map(|(n, place)| Some((lines.get(n).copied()??, Rect { width: table.left(), ..place })))
@@ -65,20 +257,10 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
         on.hits.add(place, Spot::Mark(row));
     }
     let at = table.draw(area, on);
-    let paper = |n: usize| item_of(&model.book, orders.rows.get(lines.get(n).copied()??)?).map(Of::Item);
+    let paper =
+        |n: usize| in_hand::item_of(&model.book, orders.rows.get(lines.get(n).copied()??)?).map(Of::Item);
     chips::draw(model, &table, area, paper, on);
     at
-}
-
-/// The line of the shelf that a row is about; a pack of several designs is about none.
-fn item_of(book: &Book, row: &OrderRow) -> Option<ItemId> {
-    match row {
-        OrderRow::Item(_, line) => Some(line.item),
-        OrderRow::Awaited(id) => book.orders().get(*id).map(|o| o.item),
-        OrderRow::Last(last) => Some(last.item),
-        OrderRow::Missing(missing) => Some(missing.item),
-        OrderRow::Pack(..) | OrderRow::Parcel(..) => None,
-    }
 }
 
 fn style(row: &OrderRow, look: &Look) -> Style {
@@ -88,10 +270,4 @@ fn style(row: &OrderRow, look: &Look) -> Style {
         OrderRow::Last(_) => look.theme.warn,
         _ => look.theme.text,
     }
-}
-
-fn details(model: &Model, row: &OrderRow, area: Rect, on: &mut Surface) {
-    let [name, number, packs, brings, price, why] = cells(&model.book, model.today, row);
-    let pairs = [("number", number), ("packs", packs), ("brings", brings), ("price", price), ("why", why)];
-    told(&name, &pairs, style(row, on.look), area, on);
 }
