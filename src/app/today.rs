@@ -100,6 +100,7 @@ fn open(model: &mut Model) -> Vec<Effect> {
             model.stock.show(item, &model.book, model.today);
             effects
         }
+        Goes::List(tab) => stock_at(model, tab.view(), |_| {}),
         Goes::Plan => {
             let mut effects = places::go(model, Pane::Yield);
             let (panes, ctx) = model.panes();

@@ -199,7 +199,7 @@ fn project(model: &Model) -> Option<ProjectId> {
         Goes::Bench => rows::in_hand(&model.yields)?.of.map(|of| of.project),
         Goes::Booking(id) => model.book.bookings().get(id).map(|b| b.project),
         Goes::Reorder(item) => model.day.figures.short.iter().find(|s| s.item == item).map(|s| s.project),
-        Goes::Awaited(_) | Goes::Item(_) | Goes::Here(_) => None,
+        Goes::Awaited(_) | Goes::Item(_) | Goes::List(_) | Goes::Here(_) => None,
     }
 }
 

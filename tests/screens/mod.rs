@@ -32,9 +32,11 @@ mod stock;
 mod stock_line;
 mod svg;
 mod today;
+mod today_law;
 mod trio_on_card;
 mod trio_words;
 mod undo;
+mod whole;
 mod wide;
 mod words;
 

@@ -131,6 +131,7 @@ fn check(bench: &Bench, row: &DayRow, figures: &trimside::domain::today::Today, 
             assert!(model.is_at_bench() && at.project == id);
             assert!(row.words.contains(&format!("{} of ", project.stages.done(at.stage))));
         }
+        Goes::List(_) => panic!("the demo has a line for each: {row:?}"),
         Goes::Here(_) => panic!("there is work: {row:?}"),
     }
 }

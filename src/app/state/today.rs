@@ -1,5 +1,6 @@
 //! The page of the day: whether it lies over the pane, which row is in hand, and what was read off the book for it.
 
+use super::views::Tab;
 use crate::app::input::list::Cursor;
 use crate::domain::cutting::pace::Pace;
 use crate::domain::length::Unit;
@@ -64,6 +65,8 @@ pub enum Goes {
     Booking(BookingId),
     /// A line of the shelf.
     Item(ItemId),
+    /// A list of Stock.
+    List(Tab),
     /// One of the first things, done here.
     Here(FirstThing),
 }

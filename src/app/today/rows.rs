@@ -3,6 +3,7 @@
 use crate::app::ctx::Ctx;
 use crate::app::state::bench::BenchRun;
 use crate::app::state::today::{DayRow, FirstThing, Goes};
+use crate::app::state::views::Tab;
 use crate::app::state::yields::YieldPane;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::today::words::{About, Desk, Line, Section, Urgency, heading as of_day, lines};
@@ -43,6 +44,16 @@ fn goes(ctx: &Ctx, about: About) -> Goes {
         About::Order(id) => Goes::Awaited(id),
         About::Booking(id) => Goes::Booking(id),
         About::Item(id) => Goes::Item(id),
+        About::More(section) => Goes::List(list_of(section)),
+    }
+}
+
+/// The list of Stock that has all of a section.
+const fn list_of(section: Section) -> Tab {
+    match section {
+        Section::Short | Section::Coming | Section::Leaving => Tab::Reorder,
+        Section::Offcuts => Tab::Bookings,
+        Section::Next | Section::Cut | Section::Time | Section::Open | Section::First => Tab::Classes,
     }
 }
 

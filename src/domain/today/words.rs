@@ -70,6 +70,15 @@ pub enum Urgency {
 }
 
 impl Urgency {
+    /// The more urgent of two.
+    fn or_worse(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Now, _) | (_, Self::Now) => Self::Now,
+            (Self::Soon, _) | (_, Self::Soon) => Self::Soon,
+            _ => self,
+        }
+    }
+
     /// One word, for programs.
     pub const fn word(self) -> &'static str {
         match self {
@@ -100,6 +109,8 @@ pub enum About {
     Booking(BookingId),
     /// A line of the shelf.
     Item(ItemId),
+    /// What of a section has no line of its own.
+    More(Section),
 }
 
 /// A line.
@@ -119,6 +130,20 @@ pub struct Line {
 
 fn line(section: Section, what: String, words: String, about: About) -> Line {
     Line { section, what, words, urgency: Urgency::Calm, about }
+}
+
+/// A section of so many lines at the most; the last one counts and names what it leaves out.
+fn shown(section: Section, all: Vec<Line>) -> Vec<Line> {
+    if all.len() <= MOST {
+        return all;
+    }
+    let mut all = all;
+    let rest = all.split_off(MOST - 1);
+    let names: Vec<&str> = rest.iter().map(|l| l.what.as_str()).collect();
+    let what = format!("{} more", rest.len());
+    let urgency = rest.iter().map(|l| l.urgency).fold(Urgency::Calm, Urgency::or_worse);
+    all.push(Line { urgency, ..line(section, what, names.join("; "), About::More(section)) });
+    all
 }
 
 /// What lines are said of: the book and the day, the run at the bench where one is in hand, the trimmer and the paces.
@@ -144,7 +169,7 @@ pub fn heading(day: Date) -> String {
 
 /// All lines, section by section.
 pub fn lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
-    let mut all: Vec<Line> = today.next.iter().take(MOST).map(|n| next_line(desk, n)).collect();
+    let mut all = shown(Section::Next, today.next.iter().map(|n| next_line(desk, n)).collect());
     all.extend(short_lines(desk, today));
     all.extend(cut_lines(desk, today));
     all.extend(time_line(desk, today));
@@ -191,7 +216,7 @@ fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let words = format!("{order}; for {}", book.projects().name_of(s.project));
         Line { urgency: Urgency::Now, ..line(Section::Short, what, words, About::Short(s.item)) }
     };
-    let mut all: Vec<Line> = today.short.iter().take(MOST).map(one).collect();
+    let mut all = shown(Section::Short, today.short.iter().map(one).collect());
     if let Some(first) = today.low.first() {
         let names: Vec<String> = today.low.iter().map(|id| book.items().name_of(*id)).collect();
         let what = format!("{} low", count_of(names.len() as u64, "line"));
@@ -206,7 +231,7 @@ fn cut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     let mut all: Vec<Line> = desk.bench.map(run_line).into_iter().collect();
     let of_run = desk.bench.and_then(|run| run.project);
     let open = today.next.iter().filter(|n| n.pieces.1 > 0 && Some(n.project) != of_run);
-    all.extend(open.take(MOST).map(|n| {
+    let open = open.map(|n| {
         let (pieces, still) = n.pieces;
         let bound = if n.is_bound { "at least " } else { "" };
         let sheets = sheets_words(n.sheets);
@@ -214,7 +239,8 @@ fn cut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
             format!("{bound}{sheets}; {} of {} cut", pieces.saturating_sub(still), count_of(pieces, "piece"));
         let name = desk.book.projects().name_of(n.project);
         line(Section::Cut, name, words, About::ToCut(n.project))
-    }));
+    });
+    all.extend(shown(Section::Cut, open.collect()));
     all
 }
 
@@ -297,12 +323,12 @@ fn open_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let words = format!("{cards} not finished: {done} of {units} {}", stage.word());
         line(Section::Open, desk.book.projects().name_of(n.project), words, About::Stage(n.project))
     };
-    open.take(MOST).map(one).collect()
+    shown(Section::Open, open.map(one).collect())
 }
 
 fn coming_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     let book = desk.book;
-    let orders = today.coming.iter().take(MOST).filter_map(|id| Some((*id, book.orders().get(*id)?)));
+    let orders = today.coming.iter().filter_map(|id| Some((*id, book.orders().get(*id)?)));
     let one = |(id, order): (OrderId, &crate::domain::stock::Order)| {
         let what = format!("{} of {}", order.count, book.items().name_of(order.item));
         let is_late = order.expected.is_some_and(|day| day < desk.day);
@@ -315,18 +341,18 @@ fn coming_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let urgency = if is_late { Urgency::Now } else { Urgency::Calm };
         Line { urgency, ..line(Section::Coming, what, words, About::Order(id)) }
     };
-    orders.map(one).collect()
+    shown(Section::Coming, orders.map(one).collect())
 }
 
 fn offcut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     let book = desk.book;
-    let all = today.offcuts.iter().take(MOST).filter_map(|id| Some((*id, book.bookings().get(*id)?)));
-    all.map(|(id, b)| {
+    let all = today.offcuts.iter().filter_map(|id| Some((*id, book.bookings().get(*id)?)));
+    let all = all.map(|(id, b)| {
         let what = format!("{} of {}", b.count, booked::title(book, b));
         let words = format!("set aside for {}", book.projects().name_of(b.project));
         line(Section::Offcuts, what, words, About::Booking(id))
-    })
-    .collect()
+    });
+    shown(Section::Offcuts, all.collect())
 }
 
 fn leaving_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
@@ -336,5 +362,5 @@ fn leaving_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let words = format!("sold until {}{booked}", when(l.until, desk.day));
         line(Section::Leaving, what, words, About::Item(l.item))
     };
-    today.leaving.iter().take(MOST).map(one).collect()
+    shown(Section::Leaving, today.leaving.iter().map(one).collect())
 }

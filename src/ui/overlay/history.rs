@@ -10,12 +10,26 @@ use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
 
-const WIDTH: u16 = 90;
+const WIDTH: u16 = 110;
+/// Columns before what was done.
+const DAY: u16 = 13;
+
+/// What the step in hand is in whole, at the foot, where its row has no room for it.
+fn foot(model: &Model, cursor: Cursor, area: Rect) -> Vec<String> {
+    let all = steps(model);
+    let Some(step) = cursor.row(all.len()).and_then(|n| all.get(n)) else { return Vec::new() };
+    let words = text::harmless(&what(model, step));
+    if text::width(&words) <= usize::from(area.width.saturating_sub(DAY)) {
+        return Vec::new();
+    }
+    text::wrap(&words, usize::from(area.width))
+}
 
 /// The step shown at a place on the screen.
 pub fn rows(model: &Model, cursor: Cursor, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, WIDTH, body.height));
-    let (count, room) = (steps(model).len(), usize::from(area.height.saturating_sub(1)));
+    let foot = foot(model, cursor, area).len();
+    let (count, room) = (steps(model).len(), usize::from(area.height).saturating_sub(1 + foot));
     let first = first_shown(cursor.row(count).unwrap_or(0), count, room);
     let rows = first..count.min(first + room);
     rows.map(|n| (n, Rect { y: area.y + (n - first) as u16, height: 1, ..area })).collect()
@@ -26,7 +40,8 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Posi
     let theme = &on.look.theme;
     let area = boxed(body, WIDTH, body.height, "What was done, newest first", on);
     let all = steps(model);
-    let room = usize::from(area.height.saturating_sub(1));
+    let foot = foot(model, cursor, area);
+    let room = usize::from(area.height).saturating_sub(1 + foot.len());
     let picked = cursor.row(all.len());
     let first = first_shown(picked.unwrap_or(0), all.len(), room);
     let mut at = Position::new(area.x, area.y);
@@ -38,7 +53,7 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Posi
         let day = step.date.map_or_else(|| " ".repeat(10), |d| d.to_string());
         let label = text::left(
             &text::harmless(&what(model, step)),
-            usize::from(area.width.saturating_sub(13)),
+            usize::from(area.width.saturating_sub(DAY)),
             on.look.glyphs.ellipsis,
         );
         let line = [run(sign, theme.mark), run(day, style), run("  ", style), run(label, style)];
@@ -46,6 +61,9 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Posi
         if is_picked {
             at = Position::new(area.x, area.y + y);
         }
+    }
+    for (y, line) in (area.height.saturating_sub(1 + foot.len() as u16)..).zip(foot) {
+        on.put(area, 0, y, &[run(line, theme.dim)]);
     }
     let undone = model.timeline.undone.len();
     let words = match undone {

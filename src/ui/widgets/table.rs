@@ -150,8 +150,13 @@ impl Table<'_> {
             text::fit(&out, usize::from(room), "")
         };
         let hidden = self.total.saturating_sub(self.shown(area).count());
+        let room_of_first = widths.first().copied().unwrap_or(0);
         let title = |c: usize| match self.columns[c].title {
-            title if c == 0 && hidden > 0 => format!("{title}, {hidden} hidden"),
+            title if c == 0 && hidden > 0 => {
+                let whole = format!("{title}, {hidden} hidden");
+                // How many are hidden counts more than what the list is called.
+                if text::width(&whole) <= room_of_first { whole } else { format!("{hidden} hidden") }
+            }
             title => title.to_owned(),
         };
         on.buf.set_string(area.x + left, area.y, line(&title), on.look.theme.dim);

@@ -122,7 +122,7 @@ fn beside(ctx: &Ctx, id: ItemId, item: &Item) -> String {
     let book = ctx.book;
     let size = item.cutting_size().map(|s| s.as_made(ctx.unit));
     let on_order = book.on_order(id);
-    let used: u64 = shelf::used_by_month(book, id, ctx.today, MONTHS).iter().sum();
+    let used: u64 = shelf::used_by_month(book, id, ctx.today, in_hand::MONTHS).iter().sum();
     let known = [
         size,
         (on_order > 0).then(|| format!("{on_order} on order")),
@@ -171,8 +171,8 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let mut all = Vec::new();
     if let Some(item) = pane.history() {
         all.push(said("history of", book.items().name_of(item)));
-        all.push(said("used", trend_words(ctx, item)));
-        all.push(said("low mark by this pace", mark_words(ctx, item)));
+        all.push(said("used", in_hand::trend_words(ctx, item)));
+        all.push(said("low mark by this pace", in_hand::mark_words(ctx, item)));
         all.extend(lot::lot_words(book, item).into_iter().rev().take(MOST).map(|words| said("lot", words)));
     }
     let lines: Vec<&LogLine> = (0..len.min(MOST)).map_while(|n| log_line(pane, book, n)).collect();
@@ -188,30 +188,6 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         all.push(said(format!("line {}{signs}", line.seq), words.trim_end()));
     }
     all
-}
-
-/// Months that the trend looks back.
-pub const MONTHS: usize = 12;
-
-/// The low mark that the pace of an item gives, with its formula; what is lacking for it where it gives none.
-pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
-    let known = pace::pace(ctx.book, item, ctx.today);
-    let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
-    let days = count_of(u64::from(lead), "day");
-    match known.and_then(|p| Some((p.low_mark?, p))) {
-        Some((mark, _)) => format!("{mark}: {}, delivery {days}", pace::FORMULA),
-        None if lead == 0 => "none: set the days a delivery takes".to_owned(),
-        None => "none: the log has to go back two whole months".to_owned(),
-    }
-}
-
-/// How much of an item goes, how long it lasts, and its largest draw.
-pub fn trend_words(ctx: &Ctx, item: ItemId) -> String {
-    let used = shelf::used_by_month(ctx.book, item, ctx.today, MONTHS);
-    let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
-    let largest = shelf::suggested_mark(ctx.book, item);
-    let pace = pace::pace(ctx.book, item, ctx.today).map_or_else(String::new, |p| format!("; {}", p.words()));
-    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}{pace}")
 }
 
 fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {

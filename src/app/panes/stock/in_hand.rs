@@ -1,7 +1,6 @@
 //! The row in hand of a list, told in full: an offcut, a booking, a line of the reorder list. The view's side and the plain mode
 //! read the same.
 
-use super::facts::{mark_words, trend_words};
 use super::reorder;
 use crate::app::ctx::Ctx;
 use crate::app::state::stock::StockPane;
@@ -14,8 +13,32 @@ use crate::domain::shelf_answers::ahead;
 use crate::domain::shelf_answers::next_low::NextLow;
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{Booking, ItemId, Offcut, OffcutId, lot, pace};
+use crate::domain::stock::{Booking, ItemId, Offcut, OffcutId, lot, pace, shelf};
 use jiff::civil::Date;
+
+/// Months that the trend looks back.
+pub const MONTHS: usize = 12;
+
+/// The low mark that the pace of an item gives, with its formula; what is lacking for it where it gives none.
+pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
+    let known = pace::pace(ctx.book, item, ctx.today);
+    let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
+    let days = count_of(u64::from(lead), "day");
+    match known.and_then(|p| Some((p.low_mark?, p))) {
+        Some((mark, _)) => format!("{mark}: {}, delivery {days}", pace::FORMULA),
+        None if lead == 0 => "none: set the days a delivery takes".to_owned(),
+        None => "none: the log has to go back two whole months".to_owned(),
+    }
+}
+
+/// How much of an item goes, how long it lasts, and its largest draw.
+pub fn trend_words(ctx: &Ctx, item: ItemId) -> String {
+    let used = shelf::used_by_month(ctx.book, item, ctx.today, MONTHS);
+    let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
+    let largest = shelf::suggested_mark(ctx.book, item);
+    let pace = pace::pace(ctx.book, item, ctx.today).map_or_else(String::new, |p| format!("; {}", p.words()));
+    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}{pace}")
+}
 
 /// An offcut as it is told in full, what is known of it.
 pub fn of_offcut(ctx: &Ctx, id: OffcutId) -> Vec<(&'static str, String)> {

@@ -34,7 +34,7 @@ const LIST: [Column; 12] = [
     Column::text("from", 18, 1),
     Column::text("place", 12, 3),
     Column::text("gives, most of it used", 31, 8),
-    Column::text("booked for", 24, 9),
+    Column::text("booked for", 39, 9),
 ];
 
 const GIVES: [Column; 5] = [
@@ -45,6 +45,8 @@ const GIVES: [Column; 5] = [
     Column::text("what it is", 13, 2),
 ];
 
+/// Columns under which a design is named without its project.
+const NARROW: u16 = 60;
 /// Screens at least this wide tell the offcut in hand beside the drawing.
 const BROAD: u16 = 116;
 
@@ -113,8 +115,10 @@ fn given(model: &Model, id: OffcutId, area: Rect, on: &mut Surface) {
         .iter()
         .filter_map(|row| Some((row, ask.pieces.get(row.piece)?)))
         .map(|(row, piece)| {
+            // Where there is little room, the name of the design alone.
+            let short = piece.name.split(" (").next().filter(|_| area.width < NARROW);
             let cells = vec![
-                piece.name.clone(),
+                short.map_or_else(|| piece.name.clone(), str::to_owned),
                 row.gives.to_string(),
                 piece.size.as_made(model.screen.unit),
                 format!("{} %", row.used_percent),

@@ -26,6 +26,8 @@ pub(super) struct Look<'a> {
     pub outlook: &'a Outlook,
 }
 
+/// Most columns of names where there is little room.
+const NAME: u16 = 24;
 const NEEDS: [Column; 13] = [
     Column::text("item", 14, 0).grows_to(43),
     Column::number("need", 4, 0),
@@ -49,9 +51,9 @@ const ROOMY: u16 = 84;
 const COST: usize = 9;
 
 const KIT: [Column; 7] = [
-    Column::text("kit of a seat", 18, 0).grows_to(34),
+    Column::text("kit of a seat", 19, 0).grows_to(34),
     Column::number("each", 4, 0),
-    Column::text("size", 18, 1).grows_to(22),
+    Column::text("size", 17, 1).grows_to(22),
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
     Column::number("still", 5, 4),
@@ -164,11 +166,14 @@ impl Look<'_> {
             rows.push(Row { cells, style: theme.dim });
         }
         let mut columns = NEEDS;
-        if area.width >= ROOMY {
-            // Whole names before sizes and places.
-            let longest = rows.iter().filter_map(|r| r.cells.first()).map(|name| text::width(name)).max();
-            columns[0].width = (longest.unwrap_or(0) as u16).clamp(columns[0].width, columns[0].most);
-        }
+        // Whole names before sizes and places; where there is little room, those of offcuts may be cut.
+        let (named, most) = if area.width >= ROOMY {
+            (rows.len(), columns[0].most)
+        } else {
+            (self.outlook.needs.len(), NAME)
+        };
+        let longest = rows.iter().take(named).filter_map(|r| r.cells.first()).map(|name| text::width(name));
+        columns[0].width = (longest.max().unwrap_or(0) as u16).clamp(columns[0].width, most);
         let table = Table { columns: &columns, rows: &rows, total: rows.len(), picked: None, marked: &[] };
         table.draw(area, on);
         let offcut = |n: usize| book.offcuts().get(self.outlook.offcuts.get(n)?.offcut).map(|o| o.item);
@@ -277,6 +282,10 @@ impl Look<'_> {
                     return;
                 }
                 let beside = Rect { x: area.x + 12, width: area.width.saturating_sub(12), ..area };
+                // Whole, or not at all.
+                if y as usize + text::rows(&words, usize::from(beside.width)) > usize::from(area.height) {
+                    return;
+                }
                 on.put(area, 0, y, &[run(word, theme.dim)]);
                 y = on.paragraph(beside, y, &words, theme.text);
             }

@@ -2,7 +2,7 @@
 
 use super::shared::{empty, marked, things_of, told};
 use crate::app::model::Model;
-use crate::app::panes::stock::facts;
+use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::stock::LogLine;
@@ -37,7 +37,8 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
     // Below the whole log there is nothing to tell: it takes that room.
     let is_beside = below.y == area.y;
     let spare = if pane.history().is_some() || is_beside { 0 } else { below.height };
-    let area = Rect { height: area.height + spare, ..area };
+    let width = if is_beside && pane.history().is_none() { below.right() - area.x } else { area.width };
+    let area = Rect { height: area.height + spare, width, ..area };
     let picked = pane.cursor.row(len);
     // Only what can be seen is put together: a log grows for years.
     let room = usize::from(area.height);
@@ -79,14 +80,14 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
 fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
-    let used = shelf::used_by_month(book, item, model.today, facts::MONTHS);
+    let used = shelf::used_by_month(book, item, model.today, in_hand::MONTHS);
     let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
-    let ago = jiff::Span::new().months(facts::MONTHS as i64 - 1);
+    let ago = jiff::Span::new().months(in_hand::MONTHS as i64 - 1);
     let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
     let mut pairs = vec![
         ("used", format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today))),
-        ("", facts::trend_words(&model.ctx(), item)),
-        ("low mark", facts::mark_words(&model.ctx(), item)),
+        ("", in_hand::trend_words(&model.ctx(), item)),
+        ("low mark", in_hand::mark_words(&model.ctx(), item)),
     ];
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));

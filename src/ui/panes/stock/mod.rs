@@ -23,7 +23,7 @@ mod used;
 
 use crate::app::action::Spot;
 use crate::app::model::Model;
-use crate::app::panes::stock::facts;
+use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
@@ -45,7 +45,7 @@ use shared::{WIDE, empty, marked, things_of, told};
 const SHELF: [Column; 14] = [
     Column::text("name", 23, 0),
     Column::text("kind", 15, 6),
-    Column::text("size", 13, 2).grows_to(16),
+    Column::text("size", 13, 2),
     Column::number("on hand", 7, 0),
     Column::number("booked", 6, 4),
     Column::number("free", 6, 1),
@@ -58,6 +58,14 @@ const SHELF: [Column; 14] = [
     Column::number("days left", 9, 9),
     Column::text("", 12, 5),
 ];
+
+/// The same where all of them fit: sizes whole, the bar a little shorter.
+const WIDE_SHELF: [Column; 14] = {
+    let mut all = SHELF;
+    all[2] = Column::text("size", 16, 2);
+    all[13] = Column::text("", 9, 5);
+    all
+};
 
 /// Draws the pane.
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
@@ -167,11 +175,11 @@ fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         .skip(first)
         .take(room * 2 + 1)
         .filter_map(|id| Some((*id, model.book.items().get(*id)?)))
-        .map(|(id, item)| shelf_row(model, id, item, on.look))
+        .map(|(id, item)| shelf_row(model, (id, item), if area.width >= WIDE { 9 } else { 12 }, on.look))
         .collect();
     let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Item(*id)));
     let table = Table {
-        columns: &SHELF,
+        columns: if area.width >= WIDE { &WIDE_SHELF } else { &SHELF },
         rows: &rows,
         total: ids.len(),
         picked: Some(picked - first),
@@ -183,7 +191,7 @@ fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     at
 }
 
-fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
+fn shelf_row(model: &Model, (id, item): (ItemId, &Item), cells: usize, look: &Look) -> Row {
     let book = &model.book;
     let (held, free, mark) = (book.on_hand(id) as i64, book.free(id), i64::from(item.mark()));
     let state = state_word(book, id).to_owned();
@@ -206,9 +214,9 @@ fn shelf_row(model: &Model, id: ItemId, item: &Item, look: &Look) -> Row {
         or_none(book.on_order(id)),
         item.place.clone(),
         item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default(),
-        trend(&shelf::used_by_month(book, id, model.today, facts::MONTHS), &look.glyphs),
+        trend(&shelf::used_by_month(book, id, model.today, in_hand::MONTHS), &look.glyphs),
         pace(book, id, model.today).and_then(|p| p.days_left).map(|n| n.to_string()).unwrap_or_default(),
-        mark_bar(free, held, mark, 12, &look.glyphs),
+        mark_bar(free, held, mark, cells, &look.glyphs),
     ];
     Row { cells, style }
 }

@@ -27,6 +27,14 @@ const COLUMNS: [Column; 6] = [
     Column::text("why", 26, 0).grows_to(60),
 ];
 
+/// The same where there is more room: why has most of it.
+const ROOMY: [Column; 6] = {
+    let [name, number, packs, brings, price, _] = COLUMNS;
+    [name, number, packs, brings, price, Column::text("why", 58, 0)]
+};
+/// Columns of the list that those need.
+const FROM: u16 = 118;
+
 /// In a wide window: why in full, the day to order by beside it; from about 190 columns on how each line stands.
 const WIDE_COLUMNS: [Column; 12] = [
     Column::text("name", 22, 0),
@@ -74,7 +82,7 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
             let own = pairs.get(..pairs.len().min(5)).unwrap_or(&pairs);
             told(&row.name(&model.book), own, style(row, on.look), below, on);
         }
-        return list(model, &COLUMNS, area, on);
+        return list(model, if area.width >= FROM { &ROOMY } else { &COLUMNS }, area, on);
     }
     let area = Rect { width: below.right() - area.x, ..area };
     let rows = table(model, on.look, &WIDE_COLUMNS).0.len() as u16;

@@ -22,10 +22,15 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
         rule(area, on);
     }
     let top = u16::from(is_below);
-    on.put(area, 0, top, &[run(title, theme.title)]);
+    let title_rows = if is_below {
+        on.put(area, 0, top, &[run(title, theme.title)]);
+        1
+    } else {
+        on.paragraph(area, 0, title, theme.title)
+    };
     let longest = pairs.iter().filter(|(_, w)| !w.is_empty()).map(|(label, _)| text::width(label)).max();
     let column = 14.max(longest.unwrap_or(0) as u16 + 1);
-    let (mut x, mut y) = (0, top + 1);
+    let (mut x, mut y) = (0, top + title_rows);
     for (label, words) in pairs.iter().filter(|(_, w)| !w.is_empty()) {
         let gap = u16::from(!label.is_empty());
         let wide = text::width(label) as u16 + gap + text::width(words) as u16 + 3;

@@ -2,7 +2,7 @@
 
 use super::months::NAMES;
 use crate::app::model::Model;
-use crate::app::panes::stock::facts::MONTHS;
+use crate::app::panes::stock::in_hand::MONTHS;
 use crate::domain::shelf_answers::next_low;
 use crate::domain::stock::ItemId;
 use crate::ui::surface::Surface;

@@ -71,6 +71,10 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) {
 fn sentences(all: &[String], area: Rect, on: &mut Surface) {
     let mut y = 0;
     for line in all {
+        // Whole, or not at all: each stands by itself.
+        if y + lines_of(line, area.width) > area.height {
+            return;
+        }
         y = on.paragraph(area, y, line, on.look.theme.dim);
     }
 }

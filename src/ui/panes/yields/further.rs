@@ -70,7 +70,8 @@ fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Posi
     let first = first_row(&wrapped, picked, rows);
     let mut at = None;
     on.hits.add(Rect { y: area.y + y, height: rows as u16, ..area }, Spot::In(List::Further));
-    let end = y + rows as u16;
+    let (end, mut shown) = (y + rows as u16, 0);
+    let top = y;
     for (n, lines) in wrapped.iter().enumerate().skip(first) {
         if y + lines.len() as u16 > end {
             break;
@@ -90,6 +91,12 @@ fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Posi
             );
             y += 1;
         }
+        shown += 1;
+    }
+    let hidden = wrapped.len() - shown;
+    if hidden > 0 {
+        // In the blank row above the list.
+        on.put(area, 1, top - 1, &[run(format!("{hidden} hidden"), theme.dim)]);
     }
     let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..area };
     detail(page, below, on);
