@@ -119,12 +119,14 @@ fn add_designs(book: &Book, now: &mut Project, names: &str) -> Result<String, St
 fn seats_by(now: &mut Project, by: i64) -> Result<String, String> {
     let seats = i64::from(now.seats) + by;
     let most = i64::from(crate::domain::edit::check::MOST);
-    if by == 0 || seats < 1 || seats > most {
-        return Err(format!(
-            "{} has {}: {by:+} would leave none",
-            now.name,
-            count_of(now.seats.into(), "seat")
-        ));
+    let why = match by {
+        0 => "+0 changes nothing".to_owned(),
+        _ if seats < 1 => format!("{by:+} would leave none"),
+        _ if seats > most => format!("with {by:+} there would be more than {most}"),
+        _ => String::new(),
+    };
+    if !why.is_empty() {
+        return Err(format!("{} has {}: {why}", now.name, count_of(now.seats.into(), "seat")));
     }
     if now.seats == 0 {
         now.make_for_seats();
