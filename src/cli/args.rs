@@ -185,7 +185,7 @@ impl Args {
             writeln!(note, "{THROW_AWAY}")?;
         }
         if let (true, Some(dir)) = (self.demo, &data) {
-            demo::fill(&mut Store::open(dir)?).map_err(anyhow::Error::msg)?;
+            demo::fill_today(&mut Store::open(dir)?).map_err(anyhow::Error::msg)?;
         }
         if command.answers_with_data() {
             let look = Look { pretty: self.pretty, ..Look::default() };

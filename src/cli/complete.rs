@@ -281,7 +281,7 @@ impl<'a> Line<'a> {
         if self.demo && data.is_none() {
             let scratch = Scratch::make().ok()?;
             let mut store = Store::open(scratch.path()).ok()?;
-            demo::fill(&mut store).ok()?;
+            demo::fill_today(&mut store).ok()?;
             return Some(store.book().clone());
         }
         let folder = Paths::find(data.as_deref()).ok()?.data;

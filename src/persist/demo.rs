@@ -2,6 +2,7 @@
 //! was begun, then a week of work on it. What was booked in that week is compiled in as its cuts, so that filling a folder
 //! searches for nothing; a test compares them with what the planner finds.
 
+use super::clock;
 use super::store::Store;
 use crate::domain::book::Book;
 use crate::domain::cards::fold::{Fold, FoldKind, Side};
@@ -24,6 +25,7 @@ use crate::domain::stock::{
     Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId, TrioId,
 };
 use crate::domain::thickness::Thickness;
+use jiff::Span;
 use jiff::civil::Date;
 use serde::Deserialize;
 
@@ -33,11 +35,16 @@ pub use week::Written;
 
 /// The compiled-in text.
 const TEXT: &str = include_str!("../../demo-data/book.ron");
-/// The day on which the invented maker began the book.
+/// The day on which the invented maker began the book, as it is written.
 const BEGUN: Date = jiff::civil::date(2026, 9, 1);
+/// The day that the text is written for: a batch is due in six days, a class in seventeen, and an order is under way.
+const WRITTEN: Date = jiff::civil::date(2026, 11, 25);
 
 #[derive(Deserialize)]
 struct Demo {
+    /// The day on which the book was begun.
+    #[serde(skip)]
+    begun: Date,
     swatches: Vec<(String, String, String)>,
     items: Vec<DemoItem>,
     trios: Vec<(String, String, String, String, bool, bool, String)>,
@@ -125,25 +132,41 @@ struct DemoLayer {
     upright: bool,
 }
 
-/// The demo's book, with what can be undone in it: a class booked, one paper short, an order under way, a batch half cut.
+/// The demo's book as it is written, with what can be undone in it: a class booked, one paper short, an order under way, a
+/// batch half cut.
 ///
 /// # Errors
 /// A sentence that names the row; a test keeps this from happening.
 pub fn book() -> Result<(Book, History), String> {
-    let mut known = week::Known::read()?;
-    book_by(&mut |job| known.plan(job))
+    book_on(WRITTEN)
 }
 
-/// The same, booked by plans that somebody else finds.
+/// The same as it is opened on a day: all of its days are moved by whole weeks, so that its class is always to come, on the
+/// same day of the week.
+///
+/// # Errors
+/// As [`book`].
+pub fn book_on(day: Date) -> Result<(Book, History), String> {
+    let mut known = week::Known::read()?;
+    made(&read(day)?, &mut |job| known.plan(job))
+}
+
+/// The book as it is written, booked by plans that somebody else finds.
 ///
 /// # Errors
 /// As [`book`], and those of the plans.
 pub fn book_by(
     plan_of: &mut dyn FnMut(&ProjectJob) -> Result<Plan, String>,
 ) -> Result<(Book, History), String> {
-    let demo = read()?;
-    let (mut book, mut history) = begun(&demo)?;
-    week::worked(&demo, &mut book, &mut history, plan_of)?;
+    made(&read(WRITTEN)?, plan_of)
+}
+
+fn made(
+    demo: &Demo,
+    plan_of: &mut dyn FnMut(&ProjectJob) -> Result<Plan, String>,
+) -> Result<(Book, History), String> {
+    let (mut book, mut history) = begun(demo)?;
+    week::worked(demo, &mut book, &mut history, plan_of)?;
     Ok((book, history))
 }
 
@@ -152,12 +175,45 @@ pub fn book_by(
 /// # Errors
 /// As [`book`].
 pub fn shelf() -> Result<(Book, History), String> {
-    begun(&read()?)
+    begun(&read(WRITTEN)?)
 }
 
-fn read() -> Result<Demo, String> {
-    ron::from_str(TEXT).map_err(|e| format!("the demo: {e}"))
+/// The same as it is opened on the day of the system's clock.
+///
+/// # Errors
+/// As [`book`].
+pub fn shelf_today() -> Result<(Book, History), String> {
+    begun(&read(clock::today().unwrap_or(WRITTEN))?)
 }
+
+fn read(day: Date) -> Result<Demo, String> {
+    let later = WRITTEN.until(day).map_or(0, |span| i64::from(span.get_days()).div_euclid(7) * 7);
+    let moved = |was: Date| was.saturating_add(Span::new().days(later));
+    let demo: Demo = ron::from_str(&with_days(TEXT, moved)).map_err(|e| format!("the demo: {e}"))?;
+    Ok(Demo { begun: moved(BEGUN), ..demo })
+}
+
+/// A text with each of its days moved.
+fn with_days(text: &str, moved: impl Fn(Date) -> Date) -> String {
+    let (mut out, mut rest) = (String::with_capacity(text.len()), text);
+    while let Some(next) = rest.chars().next() {
+        let is_day = |words: &&str| words.bytes().nth(4) == Some(b'-') && words.bytes().nth(7) == Some(b'-');
+        match rest.get(..DAY).filter(is_day).and_then(|words| words.parse::<Date>().ok()) {
+            Some(day) => {
+                out.push_str(&moved(day).to_string());
+                rest = rest.get(DAY..).unwrap_or_default();
+            }
+            None => {
+                out.push(next);
+                rest = rest.get(next.len_utf8()..).unwrap_or_default();
+            }
+        }
+    }
+    out
+}
+
+/// Letters of a day, as `2026-11-25`.
+const DAY: usize = 10;
 
 fn begun(demo: &Demo) -> Result<(Book, History), String> {
     let (mut book, mut history) = (Book::default(), History::default());
@@ -172,11 +228,23 @@ fn begun(demo: &Demo) -> Result<(Book, History), String> {
 /// # Errors
 /// A sentence: the store could not be written.
 pub fn fill(store: &mut Store) -> Result<(), String> {
+    fill_on(store, WRITTEN)
+}
+
+/// The same with the demo as it is opened on the day of the system's clock; as it is written where that shows none.
+///
+/// # Errors
+/// As [`fill`].
+pub fn fill_today(store: &mut Store) -> Result<(), String> {
+    fill_on(store, clock::today().unwrap_or(WRITTEN))
+}
+
+fn fill_on(store: &mut Store, day: Date) -> Result<(), String> {
     if store.book().seq() > 0 {
         return Ok(());
     }
-    let (book, history) = book()?;
-    store.found(book, history, BEGUN).map(drop).map_err(|e| e.to_string())
+    let (book, history) = book_on(day)?;
+    store.found(book, history, read(day)?.begun).map(drop).map_err(|e| e.to_string())
 }
 
 /// What the invented maker did, day by day.
@@ -209,7 +277,7 @@ fn edits(demo: &Demo) -> Result<Vec<(Date, Edit)>, String> {
         .extend(counted.map(|(n, i)| {
             Edit::Log(NewLine::adjusted(ItemId(number(n)), i64::from(i.start), "first count"))
         }));
-    let mut all = vec![(BEGUN, Edit::batch("began the book", first))];
+    let mut all = vec![(demo.begun, Edit::batch("began the book", first))];
     let mut binned = Vec::new();
     for (n, (paper, size, count, job)) in demo.offcuts.iter().enumerate() {
         let (item, id) = (find(demo, paper)?, OffcutId(number(n)));
@@ -218,14 +286,14 @@ fn edits(demo: &Demo) -> Result<Vec<(Date, Edit)>, String> {
             size: read_size(size)?,
             grain: Grain::Unknown,
             job: job.clone(),
-            since: Some(BEGUN),
+            since: Some(demo.begun),
             place: "bin".to_owned(),
             note: String::new(),
         };
         binned.push(Edit::Offcut(Row::add(id, offcut)));
         binned.push(Edit::Log(NewLine::offcut_made(item, id, *count, job)));
     }
-    all.push((BEGUN, Edit::batch("counted the offcut bin", binned)));
+    all.push((demo.begun, Edit::batch("counted the offcut bin", binned)));
     for (date, name, change, job) in &demo.log {
         let count = u32::try_from(change.unsigned_abs()).unwrap_or(u32::MAX);
         let item = find(demo, name)?;
@@ -445,5 +513,31 @@ mod tests {
 
     fn find_item(book: &Book, name: &str) -> ItemId {
         book.items().iter().find(|(_, i)| i.name == name).map(|(id, _)| id).unwrap()
+    }
+
+    /// However late it is opened: a class is some days ahead on its weekday, what was done lies behind, and the sums are those of
+    /// the book as it is written.
+    #[test]
+    fn its_days_follow_the_day_on_which_it_is_opened() {
+        let (written, _) = book().unwrap();
+        for later in [-400, -1, 0, 3, 6, 7, 8, 27, 365, 4_000] {
+            let day = WRITTEN.saturating_add(Span::new().days(later));
+            let (book, _) = book_on(day).unwrap();
+            let class = |book: &Book| {
+                let found = book.projects().iter().find(|(_, p)| p.seats > 0 && p.plan.is_some());
+                found.and_then(|(_, p)| p.date).unwrap()
+            };
+            let ahead = crate::domain::days::between(day, class(&book));
+            assert!((11..=17).contains(&ahead), "{later}: {ahead}");
+            assert_eq!(class(&book).weekday(), class(&written).weekday());
+            assert!(book.log().iter().all(|line| line.date <= day), "{later}");
+            assert!(
+                book.orders().iter().all(|(_, o)| o.placed <= day && o.expected.is_some_and(|on| on > day))
+            );
+            let counts = |book: &Book| -> Vec<(u64, u64)> {
+                book.items().iter().map(|(id, _)| (book.on_hand(id), book.booked(id))).collect()
+            };
+            assert_eq!(counts(&book), counts(&written));
+        }
     }
 }

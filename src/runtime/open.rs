@@ -67,7 +67,7 @@ pub fn open(options: &Options, on_key: Option<KeyWatch>) -> anyhow::Result<Ended
     paths.make_way()?;
     let mut store = Store::open(&paths.data)?;
     if options.demo {
-        demo::fill(&mut store).map_err(anyhow::Error::msg)?;
+        demo::fill_today(&mut store).map_err(anyhow::Error::msg)?;
         // Opened anew: what was filled in is where this window begins, not something that another one did.
         store = Store::open(&paths.data)?;
     }

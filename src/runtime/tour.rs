@@ -6,7 +6,7 @@ use crate::persist::demo;
 
 /// The demo's shelf for the tour, or why there is none.
 pub(super) fn begin() -> Action {
-    match demo::shelf() {
+    match demo::shelf_today() {
         Ok((book, history)) => {
             Action::Tour(Box::new(Fresh { epoch: 0, book, history, moved: Moved::default() }))
         }

@@ -291,7 +291,7 @@ fn commands_at_the_same_time_share_what_there_is() {
 
 #[test]
 fn a_folder_being_filled_with_the_demo_holds_all_of_it_or_nothing() {
-    let full = demo::book().unwrap().0;
+    let full = demo::book_on(trimside::persist::clock::today().unwrap()).unwrap().0;
     let mut seen = [0, 0];
     for at in 0.. {
         let dir = tempfile::tempdir().unwrap();
