@@ -22,6 +22,7 @@ use super::status::{Status, Work};
 use crate::app::state::print::Line;
 use crate::domain::book::Book;
 use crate::domain::cardwork;
+use crate::domain::cutting::plan_words::{self, Kept};
 use crate::domain::pages::frame::{Paper, Setup};
 use crate::domain::pages::keys::KeyRow;
 use crate::domain::pages::layers::Guide;
@@ -116,6 +117,10 @@ pub fn about(model: &Model, kind: PageKind) -> String {
             .map_or_else(|| "blank strips".to_owned(), |id| model.book.swatches().name_of(id)),
         PageKind::Patterns => "swatches in each".to_owned(),
         PageKind::Reorder => format!("as of {}", model.today),
+        PageKind::ShelfLabels if !leftovers(model).is_empty() => {
+            let n = leftovers(model).len() as u64;
+            format!("{} of the plan", counted(n, "kind of leftover", "kinds of leftover"))
+        }
         PageKind::ShelfLabels => {
             let n = labelled(model).len() as u64;
             let is_marked = if has_marked_things(model) { "marked" } else { "shown" };
@@ -207,7 +212,7 @@ fn labelled_tab(model: &Model) -> Tab {
     if model.pane == Pane::Stock && model.stock.tab() == Tab::Bin { Tab::Bin } else { Tab::Shelf }
 }
 
-/// What shelf labels are for: what is marked in the list in view, else all that it shows.
+/// What shelf labels are for: what a plan in view leaves; in Stock what is marked in the list in view, else all that it shows.
 fn labelled(model: &Model) -> Vec<Labelled> {
     let (stock, book) = (&model.stock, &model.book);
     let of_mark = |mark: Mark| match mark {
@@ -215,12 +220,26 @@ fn labelled(model: &Model) -> Vec<Labelled> {
         Mark::Offcut(id) => Some(Labelled::Offcut(id)),
         _ => None,
     };
+    let left = leftovers(model);
+    if !left.is_empty() {
+        return left.into_iter().map(Labelled::Leftover).collect();
+    }
     if has_marked_things(model) {
         return stock.marked(book).into_iter().filter_map(of_mark).collect();
     }
     match labelled_tab(model) {
         Tab::Bin => bin(stock, book).into_iter().map(Labelled::Offcut).collect(),
         _ => stock.shown.iter().copied().map(Labelled::Item).collect(),
+    }
+}
+
+/// What the plan on screen, or under the bench, leaves to keep; nothing where another pane is in view.
+fn leftovers(model: &Model) -> Vec<Kept> {
+    let view = &model.yields.plan;
+    let is_plan = model.pane == Pane::Yield && model.yields.below_bench() == YieldView::Plan;
+    match (&view.job, view.to_cut()) {
+        (Some((_, of)), Some(plan)) if is_plan => plan_words::kept(&of.job, plan),
+        _ => Vec::new(),
     }
 }
 

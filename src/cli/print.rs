@@ -141,13 +141,16 @@ pub struct PrintArgs {
     /// Shelf-labels: only lines that these words find, as the filter of the shelf does
     #[arg(long, value_name = "WORDS")]
     pub find: Option<String>,
+    /// Shelf-labels: the offcuts that are kept, not the shelf; with --project what its plan will leave
+    #[arg(long)]
+    pub offcuts: bool,
     /// Labels: only swatches in which something is arriving
     #[arg(long)]
     pub arriving: bool,
     /// Labels: a patch of colour on each
     #[arg(long)]
     pub patches: bool,
-    /// Kit, kit-labels, handout, card, plan: the project
+    /// Kit, kit-labels, handout, card, plan, shelf-labels: the project
     #[arg(long, value_name = "PROJECT")]
     pub project: Option<String>,
     /// Takings: the year; the last one in which a class was held where none is given

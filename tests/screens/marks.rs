@@ -9,8 +9,11 @@ use trimside::app::overlay::Overlay;
 use trimside::app::printing::{PageKind, Preview};
 use trimside::app::state::views::Tab;
 use trimside::domain::book::Book;
+use trimside::domain::cutting::plan_words;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Intent};
+use trimside::domain::length::Unit;
+use trimside::domain::plural::count_of;
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine, OrderId};
 
 /// A shelf of four lines: fern 10, moss 3, oat 20, plum 0.
@@ -204,6 +207,27 @@ fn labels_are_printed_for_what_is_marked() {
     assert_eq!(desk.kind(), PageKind::ShelfLabels);
     let Some(Overlay::Print(desk)) = &shelf().keys("4 Ctrl-p").model.overlays.pop() else { panic!() };
     assert_eq!(desk.kind(), PageKind::Reorder);
+}
+
+/// Over a plan the labels are for what it leaves to keep: one a stack, with paper, size, grain and how many.
+#[test]
+fn labels_are_printed_for_the_leftovers_of_a_plan() {
+    let bench = Bench::demo().keys("1 P 'Hedgerow' Enter V Ctrl-p");
+    let Some(Overlay::Print(desk)) = bench.model.overlays.last() else { panic!("the print overlay") };
+    let to = PageKind::ALL.iter().position(|k| *k == PageKind::ShelfLabels).unwrap();
+    let from = PageKind::ALL.iter().position(|k| *k == desk.kind()).unwrap();
+    let bench = bench.keys(&"j ".repeat(to - from));
+    let Some(Overlay::Print(desk)) = bench.model.overlays.last() else { panic!("the print overlay") };
+    assert_eq!(desk.kind(), PageKind::ShelfLabels);
+    let Preview::Pages(pages) = &desk.preview else { panic!("{:?}", desk.preview) };
+    let words = pages.lines.join("\n");
+    let (_, of) = bench.model.yields.plan.job.as_ref().unwrap();
+    let kept = plan_words::kept(&of.job, bench.model.yields.plan.to_cut().unwrap());
+    assert!(!kept.is_empty());
+    for stack in &kept {
+        let line = format!("{}, {}", count_of(stack.count.into(), "offcut"), stack.size.as_made(Unit::Inch));
+        assert!(words.contains(&stack.paper) && words.contains(&line), "{line}: {words}");
+    }
 }
 
 #[test]

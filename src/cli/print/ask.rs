@@ -15,6 +15,7 @@ use crate::domain::cards::{envelope, format};
 use crate::domain::colour::swatch::LabOrigin;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::one_size;
+use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Question, Trimmer};
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::instead;
@@ -399,7 +400,20 @@ fn label_run(args: &PrintArgs, desk: &Desk<'_>, kits: &[Label]) -> anyhow::Resul
 
 /// Labels of all lines of the shelf, by name, or of those that some words find.
 fn shelf_labels(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
+    if let Some(name) = &args.project {
+        return leftover_labels(args, name, desk);
+    }
     let book = book(desk)?;
+    if args.offcuts {
+        let held: Vec<_> =
+            book.offcuts().iter().map(|(id, _)| id).filter(|id| book.offcut_count(*id) > 0).collect();
+        if held.is_empty() {
+            return Err(bad("--offcuts: no offcut is kept".to_owned()));
+        }
+        let (sheet, run) = label_run(args, desk, &[])?;
+        let of = held.into_iter().map(Labelled::Offcut).collect();
+        return Ok((Request::ShelfLabels { of, sheet, run }, book));
+    }
     let mut ids: Vec<ItemId> = book.items().iter().map(|(id, _)| id).collect();
     ids.sort_by_cached_key(|id| book.items().name_of(*id).to_lowercase());
     if let Some(words) = &args.find {
@@ -413,6 +427,26 @@ fn shelf_labels(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Reques
     }
     let (sheet, run) = label_run(args, desk, &[])?;
     let of = ids.into_iter().map(Labelled::Item).collect();
+    Ok((Request::ShelfLabels { of, sheet, run }, book))
+}
+
+/// A label for each stack of leftovers that the plan of a project leaves to keep.
+fn leftover_labels(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
+    let book = book(desk)?;
+    let id = find_project(&book, name)?;
+    let Some(of) = planning::job_of(&book, id, &trimmer(args, desk.unit)?) else {
+        return Err(bad(format!("there is no project \"{name}\"")));
+    };
+    let plan = match planning::booked_plan(&book, &of) {
+        Some(booked) => booked.plan,
+        None => planned(args, of.job.clone())?,
+    };
+    let kept = plan_words::kept(&of.job, plan.to_cut());
+    if kept.is_empty() {
+        return Err(bad(format!("the plan of {} leaves nothing to keep", of.name)));
+    }
+    let (sheet, run) = label_run(args, desk, &[])?;
+    let of = kept.into_iter().map(Labelled::Leftover).collect();
     Ok((Request::ShelfLabels { of, sheet, run }, book))
 }
 

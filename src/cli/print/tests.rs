@@ -45,7 +45,7 @@ fn demo_folder() -> tempfile::TempDir {
 #[test]
 fn every_page_of_the_list_is_printed_from_the_demo() {
     let dir = demo_folder();
-    let extra: [(&str, &[&str]); 18] = [
+    let extra: [(&str, &[&str]); 20] = [
         ("ruler", &[]),
         ("chart", &["--sheet", "12x12", "--back", "letter"]),
         ("layers", &["--card", "us-a2"]),
@@ -57,6 +57,8 @@ fn every_page_of_the_list_is_printed_from_the_demo() {
         ("kit", &[]),
         ("kit-labels", &["--labels", "letter 10", "--start-label", "9"]),
         ("shelf-labels", &["--find", "fern", "--labels", "letter 10"]),
+        ("shelf-labels", &["--offcuts", "--labels", "letter 10"]),
+        ("shelf-labels", &["--project", "winter a6 set", "--work", "1", "--labels", "letter 10"]),
         ("strips", &[]),
         ("shopping", &[]),
         ("room", &[]),
@@ -67,7 +69,7 @@ fn every_page_of_the_list_is_printed_from_the_demo() {
     ];
     for (what, options) in extra {
         for paper in ["letter", "a4"] {
-            let file = dir.path().join(format!("{what}-{paper}.pdf"));
+            let file = dir.path().join(format!("{what}{}-{paper}.pdf", options.concat().replace(' ', "")));
             let file = file.to_str().unwrap();
             let words = [&[what, "--out", file, "--paper", paper], options].concat();
             let (out, note) = ask_in(Some(dir.path()), Unit::Inch, &words).unwrap();

@@ -13,12 +13,14 @@ use crate::domain::cards::CardError;
 use crate::domain::cards::card::Card;
 use crate::domain::cards::fold::{self, Base};
 use crate::domain::cards::job::{CardSpec, Worked, work_out};
-use crate::domain::cards::layer::{self, Layer, LayerSize};
+use crate::domain::cards::layer::{self, Layer, LayerSize, Shape};
 use crate::domain::cards::post::{self, Judgement};
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
-use crate::domain::length::Length;
+use crate::domain::length::{Length, Unit};
 use crate::domain::paper_look::PaperLook;
+use crate::domain::size::Size;
+use crate::domain::thickness::Thickness;
 
 /// What a card sheet shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -202,11 +204,32 @@ pub fn steps(sheet: &CardSheet) -> Vec<String> {
             Some(even) => format!("{} shows on every side", even.show_with_unit(unit)),
             None => format!("what shows is {}", size.reveal.show(unit)),
         };
-        format!("Glue {many}{} ({cut}) onto {under}; {seen}.", layer.shown_name(n))
+        let what = format!("{many}{} ({cut}{})", layer.shown_name(n), lies(layer, size.cut.size));
+        match stood_off(layer, unit) {
+            Some(foam) => format!("Put {foam} under {what} and set it onto {under}; {seen}."),
+            None => format!("Glue {what} onto {under}; {seen}."),
+        }
     };
     let layers = sheet.card.layers.iter().zip(&sheet.sizes).enumerate().map(layer);
     let last = "Let the glue set under a weight before the card goes into an envelope.".to_owned();
     std::iter::once(first).chain(layers).chain([last]).collect()
+}
+
+/// How a layer lies that could be laid on another way round: its pattern upright, or its long side.
+fn lies(layer: &Layer, cut: Size) -> &'static str {
+    let is_even = matches!(layer.shape, Shape::Inset(_)) || cut.width == cut.height;
+    match (layer.may_turn, is_even) {
+        (false, _) => ", pattern upright",
+        (true, true) => "",
+        (true, false) if cut.width > cut.height => ", long side across",
+        (true, false) => ", long side upright",
+    }
+}
+
+/// What lifts a layer off the one below: `foam or tape, 1/16 in thick,`; `None` where it is glued flat.
+fn stood_off(layer: &Layer, unit: Unit) -> Option<String> {
+    let is_raised = layer.raise > Thickness::ZERO;
+    is_raised.then(|| format!("foam or tape, {} thick,", layer.raise.show(unit)))
 }
 
 #[cfg(test)]

@@ -33,9 +33,20 @@ pub struct KeyRow {
     pub line: String,
 }
 
-/// Width of the keys beside what they do, and from one row to the next.
+/// Width of the keys beside what they do.
 const KEYS_WIDE: Um = 25 * MM;
-const ROW_GAP: Um = MM / 2;
+
+/// How a pane's keys are put on its page: the first way that takes one page, else the last.
+#[derive(Clone, Copy)]
+struct Way {
+    /// The short name in place of each sentence that is longer than a line.
+    short: bool,
+    /// From one row to the next.
+    gap: Um,
+}
+
+const WAYS: [Way; 3] =
+    [Way { short: false, gap: MM / 2 }, Way { short: true, gap: MM / 2 }, Way { short: true, gap: MM / 4 }];
 
 /// The pane that a group of commands belongs to: a page of its own.
 fn pane_of(group: &str) -> &str {
@@ -63,20 +74,20 @@ pub fn pages(setup: &Setup, rows: &[KeyRow]) -> Vec<Page> {
         sheaf.write(BODY, "There are no keys to show.");
     }
     for (pane, rows) in panes {
-        // Sentences where the pane's page holds them; else the short name in place of each that is longer than a line.
-        let takes = |short: bool| {
+        let takes = |way: &Way| {
             let mut trial = Sheaf::new(setup, "", note);
-            write(&mut trial, pane, &rows, short);
+            write(&mut trial, pane, &rows, *way);
             trial.count()
         };
+        let way = WAYS.iter().find(|way| takes(way) == 1).or(WAYS.last());
         sheaf.set_title(format!("Keys: {pane}"), note);
-        write(&mut sheaf, pane, &rows, takes(false) > 1);
+        way.into_iter().for_each(|way| write(&mut sheaf, pane, &rows, *way));
     }
     sheaf.finish()
 }
 
 /// Writes a pane's keys onto a page of its own, in two columns.
-fn write(sheaf: &mut Sheaf<'_>, pane: &str, rows: &[&KeyRow], short: bool) {
+fn write(sheaf: &mut Sheaf<'_>, pane: &str, rows: &[&KeyRow], way: Way) {
     sheaf.fresh();
     sheaf.split(2);
     for group in rows.chunk_by(|a, b| a.group == b.group) {
@@ -92,10 +103,10 @@ fn write(sheaf: &mut Sheaf<'_>, pane: &str, rows: &[&KeyRow], short: bool) {
             let keys = KEYS.strong().wrapped(&row.keys.join(", "), KEYS_WIDE - MM, 3);
             let said = |text: &str| KEYS.wrapped(text, width - KEYS_WIDE, 3);
             let mut words = said(&row.line);
-            if short && words.len() > 1 {
+            if way.short && words.len() > 1 {
                 words = said(&row.title);
             }
-            let top = sheaf.take(keys.len().max(words.len()) as Um * KEYS.leading() + ROW_GAP);
+            let top = sheaf.take(keys.len().max(words.len()) as Um * KEYS.leading() + way.gap);
             let x = sheaf.column().x;
             let page = sheaf.page();
             for (style, x, lines) in [(KEYS.strong(), x, keys), (KEYS, x + KEYS_WIDE, words)] {

@@ -22,6 +22,7 @@ use crate::domain::colour::trios::{Ask, Trio, trios};
 use crate::domain::cutlist::{self, ListPart};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
+use crate::domain::cutting::plan_words::Kept;
 use crate::domain::length::Unit;
 use crate::domain::library::taste;
 use crate::domain::money::Money;
@@ -101,12 +102,14 @@ pub fn labels(book: &Book, only_arriving: bool, patches: bool) -> Vec<Label> {
 }
 
 /// What a label for the shelf or the bin is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Labelled {
     /// A line of the shelf.
     Item(ItemId),
     /// Offcuts of one kind.
     Offcut(OffcutId),
+    /// A stack of leftovers of a plan, before it is cut.
+    Leftover(Kept),
 }
 
 /// A label for each of these, to be stuck where it lies: name, kind and size, order number, grain, place. What is gone has none.
@@ -118,6 +121,10 @@ pub fn shelf_labels(book: &Book, of: &[Labelled], unit: Unit) -> Vec<Label> {
             let made = format!("offcut, {}", offcut.size.as_made(unit));
             let lines = [made, grain_line(offcut.grain), offcut.place.clone()];
             Some(Label { name: book.items().name_of(offcut.item), lines: said(lines), ink: None })
+        }
+        Labelled::Leftover(kept) => {
+            let made = format!("{}, {}", count_of(kept.count.into(), "offcut"), kept.size.as_made(unit));
+            Some(Label { name: kept.paper.clone(), lines: said([made, grain_line(kept.grain)]), ink: None })
         }
     };
     of.iter().filter_map(one).collect()

@@ -126,3 +126,35 @@ fn parts_are_called_as_on_screen_and_numbered_at_the_drawing() {
         );
     }
 }
+
+/// Each layer says what it is glued on or stood off with, and which way it lies where it could be laid on otherwise.
+#[test]
+fn the_steps_say_how_a_layer_lies_and_what_holds_it() {
+    let mut sheet = sheet(FoldKind::Side, 1, (68, 88));
+    let inch = |n: i64| Length::sixteenths(16 * n);
+    let panel = |name: &str, width: i64, height: i64| {
+        let size = Size::new(inch(width), inch(height));
+        Layer::panel(name, size, crate::domain::cards::layer::LayerPlace::Middle)
+    };
+    let layers = vec![
+        Layer { may_turn: false, ..Layer::mat("ground", Reveal::all(Length::sixteenths(2))) },
+        Layer { on: Some(0), ..panel("band", 3, 1) },
+        Layer {
+            on: Some(0),
+            raise: Thickness::parse("1/16 in", Unit::Inch).unwrap(),
+            ..panel("tower", 1, 3)
+        },
+        panel("square", 1, 1),
+    ];
+    sheet = CardSheet::of(&CardSpec::of(Card { layers, ..sheet.card }), Tools::INCH).unwrap();
+    let told = steps(&sheet);
+    let expected = [
+        "Glue ground (4 x 5 1/4 in, pattern upright) onto the card front; 1/8 in shows on every side.",
+        "Glue band (3 x 1 in, long side across) onto ",
+        "Put foam or tape, 0.0625 in (1.59 mm) thick, under tower (1 x 3 in, long side upright) and set it onto ",
+        "Glue square (1 x 1 in) onto ",
+    ];
+    for (line, begins) in told[1..].iter().zip(expected) {
+        assert!(line.starts_with(begins), "{line}");
+    }
+}
