@@ -1,7 +1,7 @@
 //! Each limit of each operator: one step under it, at it and one step over it. The values stand beside their source and
 //! are typed here a second time, so that a slip in the table of rules is found.
 
-use trimside::domain::cards::post::{Piece, all, judge};
+use trimside::domain::cards::post::{Piece, Wrapping, all, judge};
 use trimside::domain::length::Unit;
 use trimside::domain::size::Size;
 use trimside::domain::thickness::Thickness;
@@ -71,6 +71,35 @@ const LIMITS: &[Row] = &[
     ("upu", "Letter-post Regulations, article 203: length by height 1.4 or more", [("175x125mm, 1mm, -", "unknown"), ("167.9x120mm, 1mm, -", "borderline"), ("168x120mm, 1mm, -", "letter")]),
     ("upu", "Letter-post Regulations, article 203: 5 mm at most", [("200x120mm, 4.94mm, -", "letter"), ("200x120mm, 5mm, -", "borderline"), ("200x120mm, 5.06mm, -", "unknown")]),
     ("upu", "Letter-post Regulations, article 203: 20 g at most", [("200x120mm, 1mm, 19", "letter"), ("200x120mm, 1mm, 200", "borderline"), ("200x120mm, 1mm, 500", "unknown")]),
+    ("us-dmm101", "DMM 101.1.1: a letter weighs 3.5 oz (99.2 g) at most; within two in a hundred the answer is careful", [("9x6, 0.02, 972", "letter"), ("9x6, 0.02, 992", "borderline"), ("9x6, 0.02, 1013", "flat")]),
+    ("us-dmm101", "DMM 101.2.0: a flat weighs 13 oz (368.5 g) at most", [("12x10, 0.3, 3610", "flat"), ("12x10, 0.3, 3685", "borderline"), ("12x10, 0.3, 3760", "too heavy")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: the short side, 3 1/2 in or more", [("5.5x3.499, 0.02, -", "borderline"), ("5.5x3.5, 0.02, -", "letter"), ("5.5x3.6, 0.02, -", "letter")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: letters as at home, 11 1/2 in long at most", [("11.4x6.125, 0.02, -", "letter"), ("11.5x6.125, 0.02, -", "letter"), ("11.501x6.125, 0.02, -", "flat")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: letters as at home, 6 1/8 in high at most", [("11.5x6.1, 0.02, -", "letter"), ("11.5x6.125, 0.02, -", "letter"), ("11.5x6.126, 0.02, -", "flat")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: letters as at home, 1/4 in thick at most", [("200x120mm, 6.29mm, -", "letter"), ("9x6, 0.25, -", "borderline"), ("9x6, 0.253, -", "flat")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: not less than 0.007 in thick", [("5.75x4.375, 0.00699, -", "too thin"), ("5.75x4.2, 0.007, -", "letter"), ("5.75x4.2, 0.02, -", "letter")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: over 4 1/4 x 6 in not less than 0.009 in", [("6.1x4.3, 0.00899, -", "nonmachinable letter"), ("6.1x4.3, 0.009, -", "letter"), ("6.5x5, 0.02, -", "letter")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: length by height 1.3 or more", [("6.4x5, 0.02, -", "nonmachinable letter"), ("6.5x5, 0.02, -", "letter"), ("10x4, 0.02, -", "letter")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: length by height 2.5 or less", [("6.5x5, 0.02, -", "letter"), ("10x4, 0.02, -", "letter"), ("10.1x4, 0.02, -", "nonmachinable letter")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: flats as at home, 15 in at most", [("14.9x12, 0.3, -", "flat"), ("15x12, 0.3, -", "flat"), ("15.01x12, 0.3, -", "parcel")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: flats as at home, 12 in at most", [("15x11.9, 0.3, -", "flat"), ("15x12, 0.3, -", "flat"), ("15x12.01, 0.3, -", "parcel")]),
+    ("us-imm", "Postal Bulletin 22230a, 2008: flats as at home, 3/4 in thick at most", [("12x10, 0.74, -", "flat"), ("12x10, 0.75, -", "borderline"), ("12x10, 0.753, -", "parcel")]),
+    ("us-imm", "a letter weighs 3.5 oz (99.2 g) at most, from memory", [("9x6, 0.02, 972", "letter"), ("9x6, 0.02, 992", "borderline"), ("9x6, 0.02, 1013", "flat")]),
+    ("us-imm", "a flat weighs 15.994 oz (453.4 g) at most, from memory", [("12x10, 0.3, 4443", "flat"), ("12x10, 0.3, 4534", "borderline"), ("12x10, 0.3, 4626", "too heavy")]),
+    ("ca", "Canada Post: other, short side", [("380x269mm, 1mm, -", "flat"), ("380x270mm, 1mm, -", "flat"), ("380x270.1mm, 1mm, -", "parcel")]),
+    ("uk", "size guides: the short side, 90 mm or more", [("140x89.9mm, 0.5mm, -", "borderline"), ("140x90mm, 0.5mm, -", "letter"), ("140x91mm, 0.5mm, -", "letter")]),
+    ("uk", "size guides: letter, short side", [("240x164mm, 1mm, -", "letter"), ("240x165mm, 1mm, -", "letter"), ("240x165.1mm, 1mm, -", "flat")]),
+    ("uk", "size guides: large letter, short side", [("353x249mm, 1mm, -", "flat"), ("353x250mm, 1mm, -", "flat"), ("353x250.1mm, 1mm, -", "parcel")]),
+    ("de", "press guide of 2025-02-12: Standardbrief from 140 x 90 mm, long side", [("139.9x90mm, 1mm, -", "borderline"), ("140x90mm, 1mm, -", "letter"), ("141x90mm, 1mm, -", "letter")]),
+    ("de", "press guide of 2025-02-12: Standardbrief and Kompaktbrief, short side", [("235x124mm, 1mm, -", "letter"), ("235x125mm, 1mm, -", "letter"), ("235x125.1mm, 1mm, -", "flat")]),
+    ("de", "press guide of 2025-02-12: Standardbrief to 20 g, beyond it Kompaktbrief", [("200x120mm, 1mm, 195", "letter"), ("200x120mm, 1mm, 200", "borderline"), ("200x120mm, 1mm, 205", "letter")]),
+    ("de", "press guide of 2025-02-12: Kompaktbrief to 10 mm", [("200x120mm, 9.94mm, -", "letter"), ("200x120mm, 10mm, -", "borderline"), ("200x120mm, 10.06mm, -", "flat")]),
+    ("de", "press guide of 2025-02-12: Grossbrief to 353 x 250 mm, long side", [("352x250mm, 1mm, -", "flat"), ("353x250mm, 1mm, -", "flat"), ("353.1x250mm, 1mm, -", "parcel")]),
+    ("de", "press guide of 2025-02-12: Grossbrief, short side", [("353x249mm, 1mm, -", "flat"), ("353x250mm, 1mm, -", "flat"), ("353x250.1mm, 1mm, -", "parcel")]),
+    ("de", "press guide of 2025-02-12: Grossbrief to 500 g, beyond it Maxibrief", [("353x250mm, 10mm, 4890", "flat"), ("353x250mm, 10mm, 5000", "borderline"), ("353x250mm, 10mm, 5110", "flat")]),
+    ("de", "Maxibrief to 1000 g, from memory", [("353x250mm, 40mm, 9790", "flat"), ("353x250mm, 40mm, 10000", "borderline"), ("353x250mm, 40mm, 10210", "too heavy")]),
+    ("upu", "Letter-post Regulations, article 203: the short side, 90 mm or more, 2 mm of tolerance", [("140x87.9mm, 1mm, -", "too small"), ("140x88mm, 1mm, -", "borderline"), ("140x90mm, 1mm, -", "letter")]),
+    ("upu", "Letter-post Regulations, article 203: 235 mm long at most, 2 mm of tolerance", [("235x120mm, 1mm, -", "letter"), ("237x120mm, 1mm, -", "borderline"), ("237.1x120mm, 1mm, -", "unknown")]),
 ];
 
 #[test]
@@ -78,6 +107,26 @@ fn each_limit_holds_at_it_and_one_step_beside_it() {
     for (rules, source, three) in LIMITS {
         for (text, wanted) in three {
             assert_eq!(verdict(rules, &piece(text)), *wanted, "{rules}, {source}: {text}");
+        }
+    }
+}
+
+/// A card of one leaf without an envelope. DMM 101.6.2 and, abroad, Postal Bulletin 22230a: 4 1/4 x 6 in and 0.016 in at most.
+#[test]
+fn a_postcard_is_one_up_to_its_limits() {
+    for id in ["us-dmm101", "us-imm"] {
+        for (text, wanted) in [
+            ("6x4.25, 0.014, -", "postcard"),
+            ("6.001x4.25, 0.014, -", "letter"),
+            ("6x4.251, 0.014, -", "letter"),
+            ("6x4.25, 0.016, -", "borderline"),
+            ("6x4.25, 0.018, -", "letter"),
+            ("6x4.25, 0.014, 972", "postcard"),
+            ("6x4.25, 0.014, 992", "borderline"),
+        ] {
+            let leaf = Piece { wrapping: Wrapping::OneLeaf, ..piece(text) };
+            assert_eq!(verdict(id, &leaf), wanted, "{id}: {text}");
+            assert_ne!(verdict(id, &piece(text)), "postcard", "{id}: {text} in an envelope");
         }
     }
 }
