@@ -145,10 +145,12 @@ fn layers_know_their_name_and_what_they_are() {
     let strip: Layer = Layer::strip("sky", Side::Width, length("3/4"), None);
     assert_eq!([&mat.name, &panel.name, &strip.name], ["under", "tag", "sky"]);
     assert_eq!([mat.word(), panel.word(), strip.word()], ["mat", "panel", "strip"]);
-    // A panel that is too wide one way alone: what would go is named.
-    let wide: [Layer; 1] = [Layer::panel("tag", size("5x2"), at)];
-    let why = sizes(size("4x5"), &wide, &Tools::INCH).unwrap_err().to_string();
-    assert!(why.contains("4 x 2 in works"), "{why}");
+    // A panel that is too large one way alone: what would go is named.
+    for (own, works) in [("5x2", "4 x 2 in works"), ("2x6", "2 x 5 in works"), ("5x6", "4 x 5 in works")] {
+        let large: [Layer; 1] = [Layer::panel("tag", size(own), at)];
+        let why = sizes(size("4x5"), &large, &Tools::INCH).unwrap_err().to_string();
+        assert!(why.contains(works), "{why}");
+    }
 }
 
 #[test]
