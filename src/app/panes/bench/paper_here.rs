@@ -96,7 +96,7 @@ impl Told {
         let steps = match self.more_steps {
             0 => String::new(),
             n if n > 0 => format!(", {} more", count_of(n.unsigned_abs(), "step")),
-            n => format!(", {} less", count_of(n.unsigned_abs(), "step")),
+            n => format!(", {} fewer", count_of(n.unsigned_abs(), "step")),
         };
         let planned = format!(
             "{}: cut from {} instead of {was}{steps}.",
