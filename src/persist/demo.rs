@@ -197,17 +197,16 @@ fn read(day: Date) -> Result<Demo, String> {
 fn with_days(text: &str, moved: impl Fn(Date) -> Date) -> String {
     let (mut out, mut rest) = (String::with_capacity(text.len()), text);
     while let Some(next) = rest.chars().next() {
-        let is_day = |words: &&str| words.bytes().nth(4) == Some(b'-') && words.bytes().nth(7) == Some(b'-');
-        match rest.get(..DAY).filter(is_day).and_then(|words| words.parse::<Date>().ok()) {
-            Some(day) => {
-                out.push_str(&moved(day).to_string());
-                rest = rest.get(DAY..).unwrap_or_default();
-            }
-            None => {
-                out.push(next);
-                rest = rest.get(next.len_utf8()..).unwrap_or_default();
-            }
-        }
+        let is_day = |words: &&str| words.match_indices('-').map(|(at, _)| at).eq([4, 7]);
+        let day = rest.get(..DAY).filter(is_day).and_then(|words| words.parse::<Date>().ok());
+        let taken = if let Some(day) = day {
+            out.push_str(&moved(day).to_string());
+            DAY
+        } else {
+            out.push(next);
+            next.len_utf8()
+        };
+        rest = rest.get(taken..).unwrap_or_default();
     }
     out
 }

@@ -199,7 +199,7 @@ fn what_leaves_is_exchanged_where_the_pieces_fit_and_nothing_is_set_aside() {
     let plan = year(&bench, &[row(2, "fern, 6x6", "6x6"), row(3, "moss, letter", "8.5x11")]);
     assert_eq!(plan.leaving, [letter]);
     let (edit, found) = plan.with_exchanges(&bench.0, DAY);
-    let outcomes: Vec<(ProjectId, Option<(ItemId, Close)>, u64)> = found
+    let outcomes: Vec<_> = found
         .rows
         .iter()
         .map(|e| match e.outcome {

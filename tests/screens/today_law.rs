@@ -41,18 +41,18 @@ fn each_line_agrees_with_the_view_that_it_leads_to() {
         }
         let rows = bench.model.day.rows.clone();
         is_whole(seed, &bench, &rows);
-        for n in 0..rows.len() {
+        for (n, row) in rows.iter().enumerate() {
             bench.press("g");
             (0..n).for_each(|_| bench.press("j"));
             bench.press("Enter");
-            assert!(!bench.model.day.is_open, "seed {seed}: {:?} leads nowhere", rows[n]);
-            agrees(seed, &bench, &rows[n]);
+            assert!(!bench.model.day.is_open, "seed {seed}: {row:?} leads nowhere");
+            agrees(seed, &bench, row);
             // The bench takes the keys for itself: it is left first.
             if bench.model.is_at_bench() {
                 bench.press("Esc");
             }
             bench.press("Backspace");
-            assert!(bench.model.day.is_open, "seed {seed}: no way back from {:?}", rows[n]);
+            assert!(bench.model.day.is_open, "seed {seed}: no way back from {row:?}");
         }
     }
 }

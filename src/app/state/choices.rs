@@ -20,6 +20,9 @@ use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
 use jiff::civil::Date;
 
+/// A list from outside by its path: whose it is, last day, first day, whether cards take what takes a leaving line's place.
+pub type ListTerms = (String, String, Option<Date>, Option<Date>, bool);
+
 /// One choice, as it is.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Chosen {
@@ -78,7 +81,7 @@ pub enum Chosen {
     /// The counts of a count day.
     Counts(Option<Box<CountDay>>),
     /// What is said of a list from outside: the file, whose it is, last day, first day.
-    Terms(Option<(String, String, Option<Date>, Option<Date>, bool)>),
+    Terms(Option<ListTerms>),
     /// Inches or millimetres.
     Unit(Unit),
     /// The theme.

@@ -111,9 +111,8 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &Ask<'_>, form: F
     };
     let plan = plan_for(store.book(), &rows).map_err(BadInput)?;
     let day = today()?;
-    let step = |book: &Book, plan: &Refresh| match ask.exchange {
-        true => plan.with_exchanges(book, day),
-        false => (plan.edit.clone(), Exchanges::default()),
+    let step = |book: &Book, plan: &Refresh| {
+        if ask.exchange { plan.with_exchanges(book, day) } else { (plan.edit.clone(), Exchanges::default()) }
     };
     let before = store.book().clone();
     let mut then = before.clone();

@@ -84,9 +84,10 @@ impl SheetOrders {
         if here == there {
             return Some(format!("Cut by paper or by setting: {}.", told(here)));
         }
-        let mut other = order.other().word().to_owned();
-        other[..1].make_ascii_uppercase();
-        Some(format!("Cut {}: {}. {other}: {}.", order.word(), told(here), told(there)))
+        Some(match order {
+            SheetOrder::ByPaper => format!("Cut by paper: {}. By setting: {}.", told(here), told(there)),
+            SheetOrder::BySetting => format!("Cut by setting: {}. By paper: {}.", told(here), told(there)),
+        })
     }
 }
 

@@ -81,7 +81,9 @@ pub fn pages(setup: &Setup, rows: &[KeyRow]) -> Vec<Page> {
         };
         let way = WAYS.iter().find(|way| takes(way) == 1).or(WAYS.last());
         sheaf.set_title(format!("Keys: {pane}"), note);
-        way.into_iter().for_each(|way| write(&mut sheaf, pane, &rows, *way));
+        if let Some(way) = way {
+            write(&mut sheaf, pane, &rows, *way);
+        }
     }
     sheaf.finish()
 }

@@ -46,10 +46,13 @@ pub struct Change {
     pub left: i64,
 }
 
+/// When, in which order on one day, how many, for whom or from whom.
+type Row = ((bool, Option<Date>), Why, i64, String);
+
 /// All changes to come, the soonest first. `wanted` is what open work takes and has not booked.
 pub fn ahead(book: &Book, item: ItemId, offcut: Option<OffcutId>, wanted: &[Wanted]) -> Vec<Change> {
     let name = |id| book.projects().name_of(id);
-    let mut all: Vec<((bool, Option<Date>), Why, i64, String)> = Vec::new();
+    let mut all: Vec<Row> = Vec::new();
     let turn = |on: Option<Date>| (on.is_none(), on);
     for (_, b) in book.bookings().iter().filter(|(_, b)| (b.item, b.offcut) == (item, offcut)) {
         all.push((turn(day_of(book, b)), Why::Booked, -i64::from(b.count), name(b.project)));

@@ -14,8 +14,11 @@ pub struct Aside {
     /// Open classes and batches, the soonest first, those without a day last.
     pub works: Vec<(ProjectId, Outlook)>,
     /// The project whose plan is kept here, at which step of the book; and the plan where one is booked.
-    cut: Option<((u64, ProjectId), Option<(ProjectJob, Plan)>)>,
+    cut: Option<Kept>,
 }
+
+/// A project at a step of the book, with its booked plan.
+type Kept = ((u64, ProjectId), Option<(ProjectJob, Plan)>);
 
 /// Layouts of a booked plan.
 #[derive(Debug)]

@@ -141,9 +141,10 @@ impl Preview {
             let from = self.first.map_or_else(String::new, |d| format!(", from {d}"));
             self.add(Sign::New, line, format!("{name}{from}"));
         }
-        let (edit, exchanges) = match self.exchange {
-            true => plan.with_exchanges(book, today),
-            false => (plan.edit.clone(), Exchanges::default()),
+        let (edit, exchanges) = if self.exchange {
+            plan.with_exchanges(book, today)
+        } else {
+            (plan.edit.clone(), Exchanges::default())
         };
         for one in &exchanges.rows {
             let project = book.projects().name_of(one.project);
