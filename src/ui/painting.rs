@@ -118,18 +118,30 @@ impl Painted {
         self.inks.first().copied()
     }
 
-    /// Two columns that stand for the paper in a list; nothing where colours cannot be shown and it bears no pattern.
+    /// Two columns that stand for the paper in a list: where colours cannot be shown the letter of its pattern, else a hatch as
+    /// dark as it is, and an edge; nothing where its colour is not known.
     pub fn chip(&self, look: &Look) -> [(String, Style); 2] {
-        let blank = || (" ".to_owned(), look.theme.text);
         let Some(ground) = self.ground() else {
-            let letter = self.look.pattern.kind.letter().filter(|_| !self.is_unknown());
-            return [letter.map_or_else(blank, |c| (c.to_string(), look.theme.text)), blank()];
+            let Some(ink) = self.look.inks.first() else {
+                return [" ", " "].map(|blank| (blank.to_owned(), look.theme.text));
+            };
+            let letter = self.look.pattern.kind.letter().map(|c| c.to_string());
+            let sign = letter.unwrap_or_else(|| shade(*ink, look).to_owned());
+            let edge = if look.glyphs.halves.is_some() { "▏" } else { "|" };
+            return [(sign, look.theme.text), (edge.to_owned(), look.theme.dim)];
         };
         let ink = |n: usize| self.inks.get(n).copied().unwrap_or(ground);
         let sign = chip_sign(&self.look, look);
         let last = if self.inks.len() > 2 { ink(2) } else { ink(1) };
         [ink(1), last].map(|ink| (sign.to_owned(), Style::new().bg(ground).fg(ink)))
     }
+}
+
+/// How dark a colour is, in one cell without colour: from L* 85, 65 and 40 on a step lighter each.
+fn shade(ink: Rgb8, look: &Look) -> &'static str {
+    let step = [40.0, 65.0, 85.0].iter().filter(|from| ink.lab().l >= **from).count();
+    let signs = if look.glyphs.halves.is_some() { ["▓", "▒", "░", "·"] } else { ["#", "+", ":", "."] };
+    signs.get(step).copied().unwrap_or(" ")
 }
 
 /// The sign of a pattern within one cell.
@@ -155,4 +167,37 @@ pub fn hatch(n: usize, look: &Look) -> &'static str {
 /// True where swatches can be painted at all.
 pub fn paints(look: &Look) -> bool {
     look.depth > ColourDepth::Sixteen
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Length;
+    use crate::domain::pattern::{Pattern, PatternKind};
+    use crate::domain::screen::Screen;
+
+    fn chip(ink: Option<Rgb8>, kind: PatternKind, depth: ColourDepth) -> String {
+        let screen = Look::new(&Screen::default(), depth);
+        let repeat = if kind == PatternKind::Plain { Length::ZERO } else { Length::sixteenths(8) };
+        let look = PaperLook {
+            name: String::new(),
+            inks: ink.into_iter().collect(),
+            pattern: Pattern { kind, repeat },
+        };
+        Painted::new(look, None, None, &screen).chip(&screen).map(|(sign, _)| sign).concat()
+    }
+
+    /// Where colours cannot be shown no paper whose colour is known is blank: dark and light papers differ, a pattern has its
+    /// letter, and each chip ends in an edge.
+    #[test]
+    fn a_chip_without_colour_is_a_hatch_or_a_letter_with_an_edge() {
+        let grey = |n| Some(Rgb8::new(n, n, n));
+        for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+            let chips = [20, 110, 170, 250].map(|n| chip(grey(n), PatternKind::Plain, depth));
+            assert_eq!(chips, ["▓▏", "▒▏", "░▏", "·▏"]);
+            let letter = PatternKind::Dots.letter().unwrap();
+            assert_eq!(chip(grey(20), PatternKind::Dots, depth), format!("{letter}▏"));
+            assert_eq!(chip(None, PatternKind::Plain, depth), "  ");
+        }
+    }
 }

@@ -89,7 +89,11 @@ fn without_colours_a_hatch_and_a_letter_tell_papers_apart() {
         assert!(text.contains(" F "), "{depth:?}\n{text}");
         assert!(text.contains('░'), "{depth:?}: mat 1 is hatched\n{text}");
         let list: Vec<&str> = text.lines().filter(|l| l.contains("bramble rows")).collect();
-        assert!(list.iter().any(|l| l.contains("F  bramble rows")), "{depth:?}: {list:?}");
+        assert!(list.iter().any(|l| l.contains("F▏ bramble rows")), "{depth:?}: {list:?}");
+        // The plan of several papers: each has a hatch of its own, that of offcuts beside them.
+        let plan = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V").text(160, 50);
+        let hatches = ["··", "╱╱", "▒▒", "╲╲", "▓▓"];
+        assert!(hatches.iter().filter(|h| plan.contains(**h)).count() >= 3, "{depth:?}\n{plan}");
     }
 }
 

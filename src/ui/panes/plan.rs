@@ -20,6 +20,7 @@ use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::words::STACK_CAUTION;
+use crate::domain::paper_look::PaperLook;
 use crate::domain::planning::ProjectJob;
 use crate::domain::project::Source;
 use crate::domain::size::Size;
@@ -248,6 +249,19 @@ fn paper_of(book: &Book, job: &ProjectJob, planned: &PlannedSheet) -> Option<Ite
     }
 }
 
+/// Hatches of a job's papers where colours cannot be shown, the calmest first; that of offcuts is none of them.
+const PAPER_HATCHES: [usize; 5] = [2, 1, 4, 3, 5];
+
+/// The paper of a layout as it is painted: papers of one job are told apart by hatches where colours cannot be shown.
+fn painted(model: &Model, job: &ProjectJob, id: ItemId, look: &Look) -> Painted {
+    let mut papers: Vec<ItemId> = job.papers.clone();
+    papers.sort_unstable();
+    papers.dedup();
+    let place = papers.iter().position(|paper| *paper == id).unwrap_or(0);
+    let hatch = PAPER_HATCHES.get(place % PAPER_HATCHES.len()).copied();
+    Painted::new(PaperLook::of_item(&model.book, id), hatch, model.palette.eyes().as_ref(), look)
+}
+
 fn layout(
     model: &Model,
     (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList),
@@ -265,7 +279,7 @@ fn layout(
     let letter = |piece: usize| plan_words::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
     let names: Vec<String> = list.layout.pieces.iter().map(|p| letter(p.piece)).collect();
     if let Some(id) = paper_of(&model.book, job, planned) {
-        paint_sheet(&Painted::item(model, id, on.look), sheet.size, room, on);
+        paint_sheet(&painted(model, job, id, on.look), sheet.size, room, on);
     }
     Diagram {
         sheet: sheet.size,

@@ -1,12 +1,11 @@
 //! All layouts of a plan small and to one scale, each in its paper with how often it is cut; the one in hand is marked.
 
-use super::paper_of;
+use super::{painted, paper_of};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
-use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
@@ -92,7 +91,7 @@ fn one(
     on: &mut Surface,
 ) {
     if let Some(id) = paper_of(&model.book, job, planned) {
-        paint_sheet(&Painted::item(model, id, on.look), size, drawn, on);
+        paint_sheet(&painted(model, job, id, on.look), size, drawn, on);
     }
     let nameless = vec![String::new(); planned.layout.pieces.len()];
     let names = Some(nameless.as_slice());
