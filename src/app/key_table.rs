@@ -79,7 +79,7 @@ pub const MEANINGS: &[Meaning] = &[
     moves(&["F4"], "what was done", &["history"]),
     means(&["Enter"], "open or take the row", &["today-open", "piece", "chart-take", "layer-open", "ruler-enter", "edit-swatch", "photo-to-paper", "edit-item", "item-field", "offcut-edit", "log-history", "order-tick", "class-open", "class-field", "count-type", "preview-take", "plan-bench", "further-take"]),
     means(&["Space"], "mark the row; pin a swatch, take a match", &["mark-row", "pin-swatch", "photo-next-match"]),
-    means(&["e"], "edit", &["sheet-size", "chart-range", "layer-size", "edit-swatch", "edit-item", "item-field", "offcut-edit", "class-open", "class-field", "count-type", "plan-pieces", "further-change", "bench-paper"]),
+    means(&["e"], "edit", &["sheet-size", "chart-range", "layer-size", "edit-swatch", "edit-item", "item-field", "offcut-edit", "class-open", "class-field", "count-type", "plan-pieces", "further-change"]),
     means(&["n"], "new", &["add-layer", "new-swatch", "photo-new-swatch", "new-item", "offcut-add", "class-new"]),
     means(&["a"], "add to the card: a layer, a trio", &["add-layer", "apply-trio", "photo-apply-trio"]),
     means(&["A"], "add a strip, panel, band, envelope, box", &["add-part"]),

@@ -280,7 +280,7 @@ fn shift_is_told_once_a_person_not_once_a_start() {
     session.wait_for("a sheet");
     session.send(drag);
     click(&mut session, "saved");
-    session.wait_for("All is saved");
+    session.wait_for("Everything is saved");
     assert!(!session.text().contains("hold Shift"), "{}", session.text());
     session.send("\x03");
     assert!(session.wait_end().success());

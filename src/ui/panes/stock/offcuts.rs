@@ -73,9 +73,9 @@ fn placed_as_far(all: &[(usize, &Offcut)], quarters: i64, area: Rect) -> Vec<Rec
             break;
         }
         placed.push(Rect::new(area.x + x as u16, area.y + y, width, height));
-        // A column of air at its right.
+        // A column of air at its right, which may be taken further down already.
         let right = (x + usize::from(width) + 1).min(taken.len());
-        taken[x..right].fill(y + height);
+        taken[x..right].iter_mut().for_each(|down| *down = (*down).max(y + height));
     }
     placed
 }
