@@ -20,6 +20,7 @@ use trimside::domain::stock::needs::Settled;
 use trimside::domain::stock::outlook::outlook;
 use trimside::domain::stock::shelf;
 use trimside::domain::stock::{Item, ItemId, Kind, ProjectId, booked, cost_told, takings};
+use trimside::domain::stock::{reorder, ways};
 
 /// A mat 4 x 5 1/4: four go on a sheet of letter.
 fn mats(paper: ItemId, count: u32) -> PieceWanted {
@@ -337,4 +338,28 @@ fn sets_and_kits_are_counted_word_by_word() {
     assert_eq!(class.kits_left(), 1);
     assert_eq!(Project::new("batch").made_for(), "one batch");
     assert_eq!((Project::new("batch").sets(), Project::new("batch").kits()), (1, 0));
+}
+
+/// The day less the days that an order takes, wherever it is said: 0, 1 and 5 days before 2026-04-08 are the 8th, 7th and 3rd.
+#[test]
+fn the_last_day_for_an_order_is_one_day_in_calendar_reorder_list_and_ways_out() {
+    for (days, by) in [(0, 8), (1, 7), (5, 3)] {
+        let mut bench = Bench::default();
+        let oat = bench.item(Item {
+            size: Some(size("8.5x11")),
+            lead_days: days,
+            price: cents(45),
+            ..Item::new("oat", Kind::PlainSheet)
+        });
+        let class = bench.project(class_of("spring", date(2026, 4, 8), 6, vec![mats(oat, 4)]));
+        book_it(&mut bench, class);
+        let by = Some(date(2026, 4, by));
+        let today = date(2026, 3, 20);
+        let due = calendar(&bench.0, today, 60, |_| None).into_iter().find(|r| r.due == Due::Order);
+        assert_eq!(due.map(|r| r.on), by, "{days} days");
+        assert_eq!(reorder::order_by(&bench.0, oat), by, "{days} days");
+        let look = outlook(&bench.0, class, None).unwrap();
+        let way = ways::ways_out(&bench.0, class, &look, today).remove(0).ways.remove(0);
+        assert_eq!((way.how, way.by), (ways::How::Order, by), "{days} days");
+    }
 }

@@ -160,7 +160,7 @@ fn of_project(
     };
     for need in look.needs.iter().filter(|n| n.missing > 0) {
         let days = book.items().get(need.item).map_or(0, |i| i.lead_days);
-        let by = on.saturating_sub(Span::new().days(i64::from(days.max(1))));
+        let by = on.saturating_sub(Span::new().days(i64::from(days)));
         let words = format!("{} of {}", need.missing, book.items().name_of(need.item));
         add(by, Due::Order, Some(need.item), need.missing, words);
     }
