@@ -241,7 +241,7 @@ fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
     };
     let rows: Vec<Row> = look.needs.iter().map(row).collect();
     let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
-    Table { columns: &PAPERS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(room, on);
+    Table::plain(&PAPERS, &rows).draw(room, on);
     (rows.len() as u16 + 3).min(area.height)
 }
 

@@ -30,7 +30,7 @@ use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
 use crate::domain::pages::shelf::{self, Labelled};
 use crate::domain::pages::trios::Form;
-use crate::domain::planning;
+use crate::domain::planning::{self, ProjectJob};
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::find::Shelf;
@@ -308,13 +308,18 @@ fn planned_files(args: &PrintArgs, unit: Unit) -> anyhow::Result<PlanPages> {
 }
 
 fn planned_project(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<PlanPages> {
-    let book = book(desk)?;
-    let id = find_project(&book, name)?;
-    let Some(of) = planning::job_of(&book, id, &trimmer(args, desk.unit)?) else {
-        return Err(bad(format!("there is no project \"{name}\"")));
-    };
+    let (book, of) = project_job(args, name, desk)?;
     let plan = planned(args, of.job.clone())?;
     Ok(shelf::plan_pages(&book, &of, &plan, desk.unit))
+}
+
+/// What is still to be cut of a project, with the book that it is in.
+fn project_job(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<(Book, ProjectJob)> {
+    let book = book(desk)?;
+    let id = find_project(&book, name)?;
+    let of = planning::job_of(&book, id, &trimmer(args, desk.unit)?);
+    let of = of.ok_or_else(|| bad(format!("there is no project \"{name}\"")))?;
+    Ok((book, of))
 }
 
 fn trimmer(args: &PrintArgs, unit: Unit) -> anyhow::Result<Trimmer> {
@@ -432,11 +437,7 @@ fn shelf_labels(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Reques
 
 /// A label for each stack of leftovers that the plan of a project leaves to keep.
 fn leftover_labels(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
-    let book = book(desk)?;
-    let id = find_project(&book, name)?;
-    let Some(of) = planning::job_of(&book, id, &trimmer(args, desk.unit)?) else {
-        return Err(bad(format!("there is no project \"{name}\"")));
-    };
+    let (book, of) = project_job(args, name, desk)?;
     let plan = match planning::booked_plan(&book, &of) {
         Some(booked) => booked.plan,
         None => planned(args, of.job.clone())?,

@@ -26,6 +26,14 @@ impl ItemStanding {
         self.free < i64::from(self.mark)
     }
 
+    /// `17 on hand, 4 booked, 13 free, 25 on order`.
+    pub fn words(&self) -> String {
+        format!(
+            "{} on hand, {} booked, {} free, {} on order",
+            self.on_hand, self.booked, self.free, self.on_order
+        )
+    }
+
     /// How many are missing for what is booked.
     pub fn short(&self) -> u64 {
         self.booked.saturating_sub(self.on_hand)

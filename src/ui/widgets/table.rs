@@ -105,6 +105,20 @@ fn widths(columns: &[Column], keep: &[usize], room: u16) -> Vec<usize> {
     widths
 }
 
+impl<'a> Table<'a> {
+    /// A table that is only looked at: nothing is picked or marked, and all its rows are there.
+    pub const fn plain(columns: &'a [Column], rows: &'a [Row]) -> Self {
+        Self { columns, rows, total: rows.len(), picked: None, marked: &[] }
+    }
+
+    /// Draws it as high as its rows, at most as high as the area; returns where it stands.
+    pub fn draw_whole(&self, area: Rect, on: &mut Surface) -> Rect {
+        let place = Rect { height: area.height.min(self.rows.len() as u16 + 1), ..area };
+        self.draw(place, on);
+        place
+    }
+}
+
 impl Table<'_> {
     /// Which rows are shown, and the screen row of each.
     pub fn shown(&self, area: Rect) -> impl Iterator<Item = (usize, Rect)> + use<> {

@@ -13,6 +13,7 @@ use crate::domain::shelf_answers::ahead;
 use crate::domain::shelf_answers::next_low::NextLow;
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::shortage::day_of;
+use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Booking, ItemId, Offcut, OffcutId, lot, pace, shelf};
 use jiff::civil::Date;
 
@@ -158,13 +159,7 @@ pub fn of_order(ctx: &Ctx, row: &OrderRow) -> Vec<(&'static str, String)> {
             let each = Each { total: l.price?, of: l.count };
             Some(format!("{} each, {}", each.show(currency), l.date))
         });
-        let counts = format!(
-            "{} on hand, {} booked, {} free, {} on order",
-            book.on_hand(id),
-            book.booked(id),
-            book.free(id),
-            book.on_order(id)
-        );
+        let counts = standing(book, id).words();
         let lead = u64::from(item.lead_days);
         all.extend([
             ("stands", counts),

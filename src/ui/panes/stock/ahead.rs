@@ -48,8 +48,5 @@ pub(super) fn draw(
     if area.height < 3 {
         return 0;
     }
-    let height = area.height.min(rows.len() as u16 + 1);
-    let place = Rect { height, ..area };
-    Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
-    height
+    Table::plain(&COLUMNS, &rows).draw_whole(area, on).height
 }

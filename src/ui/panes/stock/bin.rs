@@ -11,7 +11,7 @@
 //! ```
 
 use super::offcuts;
-use super::shared::{WIDE, empty, marked, things_of, told};
+use super::shared::{WIDE, below, empty, marked, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::{gives, in_hand};
 use crate::app::state::stock::bin as in_bin;
@@ -104,8 +104,7 @@ fn beneath(model: &Model, ids: &[OffcutId], picked: Option<usize>, area: Rect, o
     let Some(id) = picked.and_then(|n| ids.get(n).copied()) else { return };
     let pairs = in_hand::of_offcut(&model.ctx(), id);
     let rows = told(&model.book.offcut_title(id), &pairs, on.look.theme.text, beside, on) + 1;
-    let room = Rect { y: beside.y + rows, height: beside.height.saturating_sub(rows), ..beside };
-    given(model, id, room, on);
+    given(model, id, below(beside, rows), on);
 }
 
 /// All that the offcut in hand gives.
@@ -128,5 +127,5 @@ fn given(model: &Model, id: OffcutId, area: Rect, on: &mut Surface) {
         })
         .collect();
     let columns = if area.width < 92 { GIVES.get(..4).unwrap_or(&GIVES) } else { &GIVES };
-    Table { columns, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(area, on);
+    Table::plain(columns, &rows).draw(area, on);
 }

@@ -11,7 +11,7 @@
 
 use super::ahead;
 use super::months;
-use super::shared::{empty, marked, things_of, told};
+use super::shared::{below, dash, empty, marked, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::Mark;
@@ -47,8 +47,10 @@ const TOLD: u16 = 8;
 const BESIDE: u16 = 86;
 
 /// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
-fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, Rect) {
-    let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else { return (area, below) };
+fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect, Rect) {
+    let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else {
+        return (area, details);
+    };
     let name = |id: Option<ProjectId>| id.map_or_else(String::new, |id| model.book.projects().name_of(id));
     let rows: Vec<Row> = due
         .iter()
@@ -59,28 +61,29 @@ fn calendar(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> (Rect, 
         })
         .collect();
     let needed = rows.len() as u16 + 1;
-    let is_beside = below.x > area.x;
+    let is_beside = details.x > area.x;
     // Bookings need less of a wide screen than the other lists do: what is due has whole words.
-    let (area, below) = if is_beside {
-        let list = BESIDE.max((area.width + below.width) * 13 / 25).min(112);
+    let (area, details) = if is_beside {
+        let list = BESIDE.max((area.width + details.width) * 13 / 25).min(112);
         let x = area.x + list + 3;
-        (Rect { width: list, ..area }, Rect { x, width: below.right().saturating_sub(x), ..below })
+        (Rect { width: list, ..area }, Rect { x, width: details.right().saturating_sub(x), ..details })
     } else {
-        (area, below)
+        (area, details)
     };
     let bookings = (model.stock.bookings.len() as u16 + 1).max(2);
     let (list, place, rest) = if is_beside {
-        let told = 12.min(below.height / 2);
-        let height = needed.min(below.height.saturating_sub(told + 1));
-        let rest = Rect { y: below.y + height + 1, height: below.height.saturating_sub(height + 1), ..below };
-        (area, Rect { height, ..below }, rest)
+        let told = 12.min(details.height / 2);
+        let height = needed.min(details.height.saturating_sub(told + 1));
+        let rest =
+            Rect { y: details.y + height + 1, height: details.height.saturating_sub(height + 1), ..details };
+        (area, Rect { height, ..details }, rest)
     } else {
         let most = (area.height / 2).max(area.height.saturating_sub(bookings + 1));
         let height = needed.min(most);
         let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
-        (list, Rect { y: list.bottom() + 1, height, ..area }, below)
+        (list, Rect { y: list.bottom() + 1, height, ..area }, details)
     };
-    Table { columns: &DUE, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
+    Table::plain(&DUE, &rows).draw(place, on);
     if rest.height > months::HIGH + TOLD && is_beside {
         let place = Rect { height: months::HIGH, ..rest };
         months::draw(model, due, place, on);
@@ -122,21 +125,13 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
                 book.free(w.item).to_string(),
                 book.projects().name_of(w.project),
                 w.on.map_or_else(|| "-".to_owned(), |d| d.to_string()),
-                if w.missing > 0 { format!("SHORT {}", w.missing) } else { String::new() },
+                short(w.missing),
             ];
             Row { cells, style: if w.missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
-    let height = room.min(rows.len() as u16 + 1);
-    let place = Rect { height, ..rest };
-    Table { columns: &WANTED, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
-    (Rect { height: bookings, ..area }, below(rest, height + 1))
-}
-
-/// What is left of an area below so many rows.
-fn below(area: Rect, rows: u16) -> Rect {
-    let rows = rows.min(area.height);
-    Rect { y: area.y + rows, height: area.height - rows, ..area }
+    let place = Table::plain(&WANTED, &rows).draw_whole(rest, on);
+    (Rect { height: bookings, ..area }, below(rest, place.height + 1))
 }
 
 const WORKS: [Column; 8] = [
@@ -156,7 +151,6 @@ fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     if works.is_empty() || area.height < 3 {
         return 0;
     }
-    let or_none = |n: u64| if n == 0 { "-".to_owned() } else { n.to_string() };
     let rows: Vec<Row> = works
         .iter()
         .map(|(id, look)| {
@@ -168,18 +162,15 @@ fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
                 look.on.map_or_else(|| "-".to_owned(), |d| d.to_string()),
                 look.on.map_or_else(String::new, |d| days::far(d, model.today)),
                 all.to_string(),
-                or_none(all.saturating_sub(still)),
-                or_none(sheets),
-                or_none(offcuts),
-                or_none(missing),
+                dash(all.saturating_sub(still)),
+                dash(sheets),
+                dash(offcuts),
+                dash(missing),
             ];
             Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
-    let height = area.height.min(rows.len() as u16 + 1);
-    let place = Rect { height, ..area };
-    Table { columns: &WORKS, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(place, on);
-    height
+    Table::plain(&WORKS, &rows).draw_whole(area, on).height
 }
 
 /// How the papers of a booking's project are cut, small: that in hand first, and marked.
@@ -241,6 +232,11 @@ fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mu
     at
 }
 
+/// How many are short, where any are.
+fn short(missing: u64) -> String {
+    if missing > 0 { format!("SHORT {missing}") } else { String::new() }
+}
+
 fn row(model: &Model, b: &Booking, on: &Surface) -> Row {
     let book = &model.book;
     let day = day_of(book, b);
@@ -254,7 +250,7 @@ fn row(model: &Model, b: &Booking, on: &Surface) -> Row {
         b.pieces.to_string(),
         book.projects().name_of(b.project),
         day.map_or_else(|| "-".to_owned(), |d| d.to_string()),
-        if missing > 0 { format!("SHORT {missing}") } else { String::new() },
+        short(missing),
     ];
     Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
 }

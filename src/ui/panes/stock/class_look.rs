@@ -1,7 +1,7 @@
 //! The look at a class, part by part: how it stands, its one table of what it needs, its kit, what it costs and brought, what
 //! is due, what others take, its last lines of the log. Each part takes what rows it needs and says where the next begins.
 
-use super::shared::rule;
+use super::shared::{below, dash, rule};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::domain::money::Money;
@@ -65,12 +65,6 @@ const LEAST_WIDE: u16 = 20;
 /// The least rows of it, the name among them.
 const LEAST_HIGH: u16 = 8;
 
-/// What of an area lies below a row.
-pub(super) fn below(area: Rect, y: u16) -> Rect {
-    let y = y.min(area.height);
-    Rect { y: area.y + y, height: area.height - y, ..area }
-}
-
 impl Look<'_> {
     /// How it stands, in one sentence, and how far each stage has come.
     pub fn standing(self, area: Rect, on: &mut Surface) -> u16 {
@@ -120,7 +114,6 @@ impl Look<'_> {
     /// What it needs of each thing, what is cut, booked, short, and what that costs.
     pub fn needs(self, area: Rect, on: &mut Surface) -> u16 {
         let (theme, book) = (&on.look.theme, &self.model.book);
-        let dash = |n: u64| if n == 0 { "-".to_owned() } else { n.to_string() };
         let cost = |item| {
             let line = self.outlook.costs.lines.iter().find(|l| l.item == item);
             line.map_or_else(String::new, |l| {
@@ -174,7 +167,7 @@ impl Look<'_> {
         };
         let longest = rows.iter().take(named).filter_map(|r| r.cells.first()).map(|name| text::width(name));
         columns[0].width = (longest.max().unwrap_or(0) as u16).clamp(columns[0].width, most);
-        let table = Table { columns: &columns, rows: &rows, total: rows.len(), picked: None, marked: &[] };
+        let table = Table::plain(&columns, &rows);
         table.draw(area, on);
         let offcut = |n: usize| book.offcuts().get(self.outlook.offcuts.get(n)?.offcut).map(|o| o.item);
         let needs = self.outlook.needs.iter().map(|n| Some(n.item));
@@ -210,7 +203,7 @@ impl Look<'_> {
             .collect();
         let mut columns = KIT;
         columns[0].title = if project.kit_of() == "seat" { "kit of a seat" } else { "kit of a set" };
-        Table { columns: &columns, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(area, on);
+        Table::plain(&columns, &rows).draw(area, on);
         let shown = usize::from(area.height.saturating_sub(1));
         if rows.len() > shown && shown > 0 {
             let more = rows.len() - shown + 1;

@@ -9,8 +9,8 @@
 //! break-even      $1.10                    what is due: 2026-12-11 cut 20 sheets
 //! ```
 
-use super::class_look::{Look, below, heading};
-use super::shared::rule;
+use super::class_look::{Look, heading};
+use super::shared::{below, rule};
 use crate::app::action::List;
 use crate::domain::figures::ProjectField;
 use crate::ui::surface::Surface;

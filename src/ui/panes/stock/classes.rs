@@ -8,9 +8,9 @@
 //! item              need cut booked short   cost       material  $12.40
 //! ```
 
-use super::class_look::{Look, below};
+use super::class_look::Look;
 use super::class_page;
-use super::shared::{marked, rule, things_of};
+use super::shared::{below, marked, rule, things_of};
 use crate::app::model::Model;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::project::{Progress, Project};

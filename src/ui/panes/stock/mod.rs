@@ -30,6 +30,7 @@ use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
+use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Item, ItemId, shelf};
 use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
@@ -240,13 +241,7 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let Some(item) = book.items().get(id) else { return };
     let alone = if item.sold_alone { "" } else { ", only in packs" };
     let title = format!("{}  {}, {}{alone}", item.name, item.kind.said(), item.state);
-    let counts = format!(
-        "{} on hand, {} booked, {} free, {} on order",
-        book.on_hand(id),
-        book.booked(id),
-        book.free(id),
-        book.on_order(id)
-    );
+    let counts = standing(book, id).words();
     let price = item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default();
     let pack = if item.pack_size() > 1 { format!("of {}", item.pack_size()) } else { String::new() };
     let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };

@@ -1,6 +1,6 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
-use super::shared::{empty, marked, told};
+use super::shared::{below, empty, marked, told};
 use super::{ahead, months, used};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -73,18 +73,18 @@ const CAME: [Column; 6] = [
 ];
 
 /// Draws the list, and the line picked in full below it; in a wide window also what runs low next, and the days ahead.
-pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
+pub fn draw(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option<u16> {
     let orders = &model.stock.orders;
     let row = model.stock.cursor.row(orders.rows.len()).and_then(|n| orders.rows.get(n));
-    if below.x == area.x {
+    if details.x == area.x {
         if let Some(row) = row {
             let pairs = in_hand::of_order(&model.ctx(), row);
             let own = pairs.get(..pairs.len().min(5)).unwrap_or(&pairs);
-            told(&row.name(&model.book), own, style(row, on.look), below, on);
+            told(&row.name(&model.book), own, style(row, on.look), details, on);
         }
         return list(model, if area.width >= FROM { &ROOMY } else { &COLUMNS }, area, on);
     }
-    let area = Rect { width: below.right() - area.x, ..area };
+    let area = Rect { width: details.right() - area.x, ..area };
     let rows = table(model, on.look, &WIDE_COLUMNS).0.len() as u16;
     let height = (rows + 1).max(3).min(area.height / 2);
     let at = list(model, &WIDE_COLUMNS, Rect { height, ..area }, on);
@@ -93,29 +93,23 @@ pub fn draw(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<
     let x = left.right() + 3;
     let right = Rect { x, width: area.right().saturating_sub(x), ..rest };
     let mut y = next(model, left, on) + 1;
-    y += came(model, lower(Rect { height: left.height.saturating_sub(USED + 1), ..left }, y), on) + 1;
+    y += came(model, below(Rect { height: left.height.saturating_sub(USED + 1), ..left }, y), on) + 1;
     if let Some(row) = row {
         let pairs = in_hand::of_order(&model.ctx(), row);
         let mut y_right = told(&row.name(&model.book), &pairs, style(row, on.look), right, on) + 1;
         let item = in_hand::item_of(&model.book, row);
         if let Some(item) = item {
-            y_right += ahead::draw(model, (item, None), lower(right, y_right), on) + 1;
-            used::draw(model, item, lower(left, y), on);
+            y_right += ahead::draw(model, (item, None), below(right, y_right), on) + 1;
+            used::draw(model, item, below(left, y), on);
         }
         let due = model.stock.calendar.as_deref().unwrap_or_default();
-        months::draw(model, due, lower(right, y_right), on);
+        months::draw(model, due, below(right, y_right), on);
     }
     at
 }
 
 /// Rows that a year of months takes.
 const USED: u16 = 13;
-
-/// What is left of an area below so many rows.
-fn lower(area: Rect, rows: u16) -> Rect {
-    let rows = rows.min(area.height);
-    Rect { y: area.y + rows, height: area.height - rows, ..area }
-}
 
 /// What runs low next; returns its rows.
 fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
@@ -143,12 +137,10 @@ fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             Row { cells, style: on.look.theme.text }
         })
         .collect();
-    let height = area.height.min(rows.len() as u16 + 1);
-    let place = Rect { height, ..area };
-    let table = Table { columns: &NEXT, rows: &rows, total: all.len(), picked: None, marked: &[] };
-    table.draw(place, on);
+    let table = Table { total: all.len(), ..Table::plain(&NEXT, &rows) };
+    let place = table.draw_whole(area, on);
     chips::draw(model, &table, place, |n| all.get(n).map(|row| Of::Item(row.item)), on);
-    height
+    place.height
 }
 
 /// What came in last, and what it cost; returns its rows.
@@ -181,13 +173,10 @@ fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             Row { cells, style: on.look.theme.text }
         })
         .collect();
-    let height = area.height.min(rows.len() as u16 + 1);
-    let place = Rect { height, ..area };
-    let rows = rows.get(..usize::from(height - 1)).unwrap_or(&rows);
-    let table = Table { columns: &CAME, rows, total: rows.len(), picked: None, marked: &[] };
-    table.draw(place, on);
+    let table = Table::plain(&CAME, rows.get(..usize::from(area.height - 1)).unwrap_or(&rows));
+    let place = table.draw_whole(area, on);
     chips::draw(model, &table, place, |n| lines.get(n).map(|line| Of::Item(line.item)), on);
-    height
+    place.height
 }
 
 /// The rows of the list with its headings; which line each is, a heading none; the row picked.

@@ -56,6 +56,17 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
     y + u16::from(x > 0)
 }
 
+/// What of an area lies below so many rows.
+pub(super) fn below(area: Rect, rows: u16) -> Rect {
+    let rows = rows.min(area.height);
+    Rect { y: area.y + rows, height: area.height - rows, ..area }
+}
+
+/// A count, a dash for none.
+pub(super) fn dash(n: u64) -> String {
+    if n == 0 { "-".to_owned() } else { n.to_string() }
+}
+
 /// What to press where a list is empty.
 pub(super) fn empty(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let room = Rect { width: area.width.saturating_sub(1), ..area };

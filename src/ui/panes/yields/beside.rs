@@ -128,7 +128,7 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
         PAPERS.iter().filter(|c| c.title != "sheets" || asked.papers.count.is_some()).cloned().collect();
     let cells = |r: Row| Row { cells: of_columns(r.cells, asked.papers.count.is_some()), ..r };
     let rows: Vec<Row> = rows.into_iter().map(cells).collect();
-    Table { columns: &columns, rows: &rows, total: rows.len(), picked: None, marked: &[] }.draw(room, on);
+    Table::plain(&columns, &rows).draw(room, on);
     (rows.len() as u16 + 2).min(area.height)
 }
 
