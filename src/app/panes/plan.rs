@@ -273,7 +273,7 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan, booked: Option<&[u3
         Some(BenchSheet {
             name: row.name.clone(),
             grain: row.grain,
-            paper_name: row.paper.clone().unwrap_or_else(|| row.name.clone()),
+            paper_name: row.paper_name().to_owned(),
             source,
             paper,
             size: row.size,

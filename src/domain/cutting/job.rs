@@ -119,6 +119,13 @@ pub struct JobSheet {
     pub cost: Cost,
 }
 
+impl JobSheet {
+    /// What its paper is called; its own name where it has none.
+    pub fn paper_name(&self) -> &str {
+        self.paper.as_deref().unwrap_or(&self.name)
+    }
+}
+
 /// A whole job.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Job {

@@ -1,7 +1,7 @@
 //! A plan in sentences: what it takes of each paper, whether less is possible, which pieces it makes, what is left to keep
 //! and what to write on that. The view, the plain mode and the command line say the same.
 
-use super::job::{Cost, Job, JobPiece, JobSheet};
+use super::job::{Cost, Job, JobPiece};
 use super::layout::Layout;
 use super::leftover;
 use super::plan::{PartSum, Plan, PlannedSheet};
@@ -35,7 +35,7 @@ pub fn papers(job: &Job, plan: &Plan) -> Vec<PaperSum> {
         if used == 0 {
             continue;
         }
-        let name = paper_name(row).to_owned();
+        let name = row.paper_name().to_owned();
         let made: i128 = plan
             .sheets
             .iter()
@@ -69,14 +69,9 @@ pub fn used_percent(job: &Job, sheet: &PlannedSheet) -> u32 {
     if whole == 0 { 0 } else { u32::try_from((200 * used + whole) / (2 * whole)).unwrap_or(100) }
 }
 
-/// The paper of a row of sheets; the row's own name where it has none.
-fn paper_name(row: &JobSheet) -> &str {
-    row.paper.as_deref().unwrap_or(&row.name)
-}
-
 /// The sum of the parts that are cut from a paper; `None` where one of them may be cut from another paper, too.
 fn least_of(job: &Job, plan: &Plan, paper: &str) -> Option<PartSum> {
-    let is_of = |row: &usize| job.sheets.get(*row).is_some_and(|s| paper_name(s) == paper);
+    let is_of = |row: &usize| job.sheets.get(*row).is_some_and(|s| s.paper_name() == paper);
     let mut sum: Option<PartSum> = None;
     for part in plan.parts.iter().filter(|p| p.rows.iter().any(is_of)) {
         if !part.rows.iter().all(is_of) {
@@ -367,7 +362,7 @@ pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
         let Some(row) = job.sheets.get(planned.sheet) else { continue };
         keep(
             &mut all,
-            paper_name(row),
+            row.paper_name(),
             planned.layout.offcuts.iter().map(|o| (o.size, row.grain.of_part(row.size, o.size))),
             planned.copies,
             job.keep,
@@ -380,6 +375,7 @@ pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cutting::job::JobSheet;
     use crate::domain::cutting::planner::Solver;
     use crate::domain::cutting::question::Trimmer;
     use crate::domain::length::Length;

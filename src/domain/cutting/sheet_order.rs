@@ -5,7 +5,7 @@
 //! one ends; which layout comes first is tried out. Neither is proved the best.
 
 use super::handwork::{LayoutWork, moves};
-use super::job::Job;
+use super::job::{Job, JobSheet};
 use super::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::steps;
 use crate::domain::cutting::trimmer_profile::SetBy;
@@ -91,6 +91,9 @@ impl SheetOrders {
     }
 }
 
+/// A layout with its settings.
+pub type Worked<'a> = (&'a PlannedSheet, &'a LayoutWork);
+
 /// A layout as the orders see it.
 #[derive(Clone, Copy, Debug)]
 struct Cut<'a> {
@@ -106,30 +109,31 @@ const MOST: usize = 300;
 /// Layouts that are tried as the first.
 const MOST_FIRSTS: usize = 40;
 
-/// Both orders of these layouts. `work` has the settings of each.
-pub fn orders(job: &Job, sheets: &[PlannedSheet], work: &[LayoutWork]) -> SheetOrders {
-    let cuts = cuts(job, sheets, work);
+/// Both orders of these layouts, each with its settings.
+fn orders(job: &Job, layouts: &[Worked<'_>]) -> SheetOrders {
+    let cuts = cuts(job, layouts);
     let by_paper = by_paper(&cuts);
     let by_setting = by_setting(&cuts, &by_paper);
     let places = |cuts: &[Cut<'_>]| (cuts.iter().map(|c| c.at).collect(), asked(cuts));
     SheetOrders { by_paper: places(&by_paper), by_setting: places(&by_setting) }
 }
 
-/// The places of these layouts by paper.
-pub fn places_by_paper(job: &Job, sheets: &[PlannedSheet], work: &[LayoutWork]) -> Vec<usize> {
-    by_paper(&cuts(job, sheets, work)).iter().map(|cut| cut.at).collect()
+/// These layouts by paper.
+pub fn in_order_of_papers<'a>(job: &Job, layouts: &[Worked<'a>]) -> Vec<Worked<'a>> {
+    by_paper(&cuts(job, layouts)).iter().map(|cut| layouts[cut.at]).collect()
 }
 
 /// The layouts paper by paper, papers in the order of the job's sheets.
-fn cuts<'a>(job: &'a Job, sheets: &[PlannedSheet], work: &'a [LayoutWork]) -> Vec<Cut<'a>> {
-    let paper = |row: usize| job.sheets.get(row).map_or("", |s| s.paper.as_deref().unwrap_or(&s.name));
-    let mut cuts: Vec<Cut<'_>> = sheets
+fn cuts<'a>(job: &'a Job, layouts: &[Worked<'a>]) -> Vec<Cut<'a>> {
+    let paper = |row: usize| job.sheets.get(row).map_or("", JobSheet::paper_name);
+    let mut cuts: Vec<Cut<'_>> = layouts
         .iter()
-        .zip(work)
         .enumerate()
         .map(|(at, (s, work))| Cut { at, row: s.sheet, paper: paper(s.sheet), fences: &work.fences })
         .collect();
-    cuts.sort_by_key(|cut| ((0..cut.row).find(|row| paper(*row) == cut.paper).unwrap_or(cut.row), cut.row));
+    cuts.sort_by_cached_key(|cut| {
+        ((0..cut.row).find(|row| paper(*row) == cut.paper).unwrap_or(cut.row), cut.row)
+    });
     cuts
 }
 
@@ -142,7 +146,7 @@ pub fn of_plan(job: &Job, plan: &Plan) -> SheetOrders {
         })
     };
     let work: Vec<LayoutWork> = plan.sheets.iter().map(work).collect();
-    orders(job, &plan.sheets, &work)
+    orders(job, &plan.sheets.iter().zip(&work).collect::<Vec<_>>())
 }
 
 /// A plan as it is cut, edge to edge or with stop cuts, in an order; and what both orders ask for.

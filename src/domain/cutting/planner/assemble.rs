@@ -147,22 +147,16 @@ pub(crate) fn largest<'a>(job: &Job, sheets: impl Iterator<Item = &'a PlannedShe
 
 /// Puts parts together.
 fn whole(job: &Job, parts: &[Planned], nowhere: &[Unplaced], rounds: u32) -> Plan {
-    let (sheets, work) = in_order(job, parts);
+    let layouts: Vec<_> = parts.iter().flat_map(|p| p.sheets.iter().zip(&p.hands)).collect();
+    let ordered = sheet_order::in_order_of_papers(job, &layouts);
     let mut unplaced: Vec<Unplaced> = nowhere.to_vec();
     unplaced.extend(parts.iter().flat_map(|p| p.unplaced.iter().cloned()));
     unplaced.sort_by_key(|u| u.piece);
-    let hands = Handwork::of(job, sheets.iter().map(|s| &s.layout).zip(&work));
+    let hands = Handwork::of(job, ordered.iter().map(|(sheet, work)| (&sheet.layout, *work)));
+    let sheets: Vec<PlannedSheet> = ordered.into_iter().map(|(sheet, _)| sheet.clone()).collect();
     let parts: Vec<PartSum> = parts.iter().map(sum).collect();
     let totals = totals(job, &parts, &sheets, rounds, hands);
     Plan { sheets, unplaced, shortages: Vec::new(), totals, parts, stop: None }
-}
-
-/// The layouts by paper, with the work of each.
-fn in_order(job: &Job, parts: &[Planned]) -> (Vec<PlannedSheet>, Vec<LayoutWork>) {
-    let (sheets, work): (Vec<PlannedSheet>, Vec<LayoutWork>) =
-        parts.iter().flat_map(|p| p.sheets.iter().cloned().zip(p.hands.iter().cloned())).unzip();
-    let places = sheet_order::places_by_paper(job, &sheets, &work);
-    places.into_iter().map(|at| (sheets[at].clone(), work[at].clone())).unzip()
 }
 
 fn sum(part: &Planned) -> PartSum {
