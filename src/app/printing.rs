@@ -29,6 +29,7 @@ use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
 use crate::domain::pages::shelf::{self, Labelled};
+use crate::domain::paper_look::PaperLook;
 use crate::domain::plural::counted;
 use crate::domain::stock::Kind;
 use crate::domain::stock::outlook::outlook;
@@ -251,7 +252,9 @@ fn plan_pages(model: &Model) -> Result<PlanPages, String> {
         return Ok(shelf::plan_pages(&model.book, of, plan, unit));
     }
     let current = model.yields.current().ok_or("the yield is still being worked out")?;
-    Ok(PlanPages::of_answer(&current.question, &current.answer, model.yields.count, unit))
+    let pages = PlanPages::of_answer(&current.question, &current.answer, model.yields.count, unit);
+    let paper = model.yields.sheet.paper.map(|id| PaperLook::of_item(&model.book, id));
+    Ok(pages.with_papers(|_| paper.clone()))
 }
 
 /// The table of commands with this person's keys.

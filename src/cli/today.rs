@@ -86,6 +86,7 @@ fn answer(of: &words::Desk<'_>, found: &Today, all: &[Line]) -> Value {
             "name": item(s.item), "missing": s.missing, "project": project(s.project),
             "on": s.on.map(|d| d.to_string()), "order_by": s.order_by.map(|d| d.to_string()),
             "late": s.order_by.is_some_and(|d| d < of.day),
+            "booked": s.is_booked, "also": s.also.iter().map(|id| project(*id)).collect::<Vec<_>>(),
         })
     };
     let order = |o: &crate::domain::stock::Order| {

@@ -56,6 +56,14 @@ impl ProjectJob {
         now.kept.clone_from(&self.kept);
         now == *self
     }
+
+    /// The line of the shelf that a row of sheets is of, cut or uncut.
+    pub fn paper_of(&self, book: &Book, row: usize) -> Option<ItemId> {
+        match self.from.get(row)? {
+            Source::Shelf(id) => Some(*id),
+            Source::Bin(id) => book.offcuts().get(*id).map(|offcut| offcut.item),
+        }
+    }
 }
 
 /// The trimmer that figures of the book rest on: its longest cut is the book's, nothing else of it decides a count.

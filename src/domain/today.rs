@@ -48,7 +48,7 @@ pub struct Next {
     pub seats: u32,
     /// All that it takes is set aside.
     pub is_booked: bool,
-    /// How many of its papers and other things are short on that day.
+    /// How many of its papers and other things are short on that day: so many entries of [`Today::short`] name it.
     pub short: usize,
     /// Pieces to be cut in all, and still.
     pub pieces: (u64, u64),
@@ -75,20 +75,37 @@ pub struct Short {
     pub on: Option<Date>,
     /// The last day to order it.
     pub order_by: Option<Date>,
+    /// It is set aside for that project, so that the reorder list asks for it; what nobody has booked stands on the page of its
+    /// class alone.
+    pub is_booked: bool,
+    /// Others that lack it too, the soonest first.
+    pub also: Vec<ProjectId>,
 }
+
+impl Short {
+    /// True where a project lacks it.
+    pub fn is_for(&self, project: ProjectId) -> bool {
+        self.project == project || self.also.contains(&project)
+    }
+}
+
+/// An open project with how it stands against the shelf.
+type Looked<'a> = (ProjectId, &'a Project, Outlook);
 
 /// Reads the day off the book; `settled` gives the plan behind a project's figures where there is one.
 pub fn today<'a>(book: &Book, day: Date, settled: &dyn Fn(ProjectId) -> Option<Settled<'a>>) -> Today {
     let open = book.projects().iter().filter(|(_, p)| p.progress == Progress::Open);
-    let looked = open.filter_map(|(id, p)| Some(next(book, id, p, &outlook(book, id, settled(id))?)));
-    let mut next: Vec<Next> = looked.collect();
-    next.sort_by_key(|n| (n.on.is_none(), n.on, n.project));
-    let mut short: Vec<Short> = book.items().iter().filter_map(|(item, _)| short_of(book, item)).collect();
+    let looked = open.filter_map(|(id, p)| Some((id, p, outlook(book, id, settled(id))?)));
+    let mut looked: Vec<Looked> = looked.collect();
+    looked.sort_by_key(|(id, p, _)| (p.date.is_none(), p.date, *id));
+    let short = book.items().iter().filter_map(|(item, _)| short_of(book, item, &looked));
+    let mut short: Vec<Short> = short.collect();
     short.sort_by_key(|s| (s.order_by.is_none(), s.order_by, s.item));
+    let next = looked.iter().map(|looked| next(book, looked, &short)).collect();
     let is_low = |item: &ItemId| {
         reorder::wanting(book, *item) > 0
             && standing(book, *item).is_low()
-            && !short.iter().any(|s| s.item == *item)
+            && !short.iter().any(|s| s.item == *item && s.is_booked)
     };
     let low = book.items().iter().map(|(item, _)| item).filter(is_low).collect();
     let mut coming: Vec<(Option<Date>, OrderId)> =
@@ -105,18 +122,18 @@ pub fn today<'a>(book: &Book, day: Date, settled: &dyn Fn(ProjectId) -> Option<S
     }
 }
 
-fn next(book: &Book, id: ProjectId, project: &Project, look: &Outlook) -> Next {
+fn next(book: &Book, (id, project, look): &Looked<'_>, short: &[Short]) -> Next {
     let stage = after_cuts::open_stage(project).and_then(|stage| {
         let of = project.stage_total(stage)?;
         let done = project.stages.done(stage);
         (done < of).then_some((stage, done, of))
     });
     Next {
-        project: id,
+        project: *id,
         on: project.date,
         seats: project.seats,
         is_booked: look.is_booked(),
-        short: look.needs.iter().filter(|n| n.missing > 0).count(),
+        short: short.iter().filter(|s| s.is_for(*id)).count(),
         pieces: look.pieces,
         sheets: look.still_to_cut(book),
         is_bound: look.basis == Basis::Bound,
@@ -125,14 +142,27 @@ fn next(book: &Book, id: ProjectId, project: &Project, look: &Outlook) -> Next {
     }
 }
 
-fn short_of(book: &Book, item: ItemId) -> Option<Short> {
-    let first = shortage(book, item)?;
+/// What an item lacks: what the reorder list asks for first, else what the soonest project lacks that has not booked it.
+fn short_of(book: &Book, item: ItemId, looked: &[Looked<'_>]) -> Option<Short> {
+    let lacks = |(id, p, look): &Looked<'_>| {
+        let need = look.needs.iter().find(|n| n.item == item && n.missing > 0)?;
+        Some((*id, p.date, need.missing))
+    };
+    let mut lacking: Vec<(ProjectId, Option<Date>, u64)> = looked.iter().filter_map(lacks).collect();
+    let booked = shortage(book, item);
+    let (project, on, missing) = match &booked {
+        Some(first) => (first.project, first.on, first.missing),
+        None => *lacking.first()?,
+    };
+    lacking.retain(|(id, ..)| *id != project);
     Some(Short {
         item,
-        missing: first.missing,
-        project: first.project,
-        on: first.on,
-        order_by: reorder::order_by(book, item),
+        missing,
+        project,
+        on,
+        order_by: on.map(|day| reorder::order_day(book, item, day)),
+        is_booked: booked.is_some(),
+        also: lacking.into_iter().map(|(id, ..)| id).collect(),
     })
 }
 

@@ -7,9 +7,11 @@ use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::shelf_answers::ahead::{Why, ahead};
 use trimside::domain::shelf_answers::next_low::next_low;
+use trimside::domain::stock::outlook::outlook;
 use trimside::domain::stock::reorder::wanting;
 use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::summary::standing;
+use trimside::domain::today::today;
 
 /// A book after so many wishes, those that are refused left out.
 fn book(seed: u64, wishes: usize) -> Book {
@@ -69,5 +71,32 @@ proptest! {
             let is_told = line.mark() > 0 && line.state.can_be_ordered(DAY);
             prop_assert!(!is_told || is_next == (wanting(&book, item) == 0));
         }
+    }
+
+    /// What a class or batch is said to be short of is what its page calls short, and each of it is a line of the section, booked
+    /// or not; the section names no other work, and has all that the reorder list is short of.
+    #[test]
+    fn so_many_short_are_so_many_lines_of_what_is_short(seed: u64) {
+        let book = book(seed, 100);
+        let day = today(&book, DAY, &|_| None);
+        let lines = |id| day.short.iter().filter(move |s| s.is_for(id)).map(|s| s.item).collect::<Vec<_>>();
+        for next in &day.next {
+            let look = outlook(&book, next.project, None).unwrap();
+            let mut told = lines(next.project);
+            told.sort_unstable();
+            let lacked = look.needs.iter().filter(|n| n.missing > 0).map(|n| n.item).collect::<Vec<_>>();
+            prop_assert_eq!(&told, &lacked);
+            prop_assert_eq!(next.short, lacked.len());
+        }
+        for line in &day.short {
+            for id in line.also.iter().chain([&line.project]) {
+                prop_assert!(day.next.iter().any(|n| n.project == *id), "{:?}", line);
+            }
+            let booked = shortage(&book, line.item).map(|s| (s.project, s.missing, s.on));
+            let told = line.is_booked.then_some((line.project, line.missing, line.on));
+            prop_assert_eq!(booked, told);
+        }
+        let booked = book.items().iter().filter(|(id, _)| shortage(&book, *id).is_some()).count();
+        prop_assert_eq!(day.short.iter().filter(|s| s.is_booked).count(), booked);
     }
 }

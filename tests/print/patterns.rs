@@ -8,13 +8,19 @@ use ratatui::style::Color;
 use trimside::domain::cards::Tools;
 use trimside::domain::cards::card::Card;
 use trimside::domain::colour::space::Rgb8;
-use trimside::domain::length::Length;
-use trimside::domain::pages::drawing::{Front, Scale, front};
-use trimside::domain::pages::page::{Page, Um, um};
+use trimside::domain::cutting::one_size::answer;
+use trimside::domain::cutting::question::Question;
+use trimside::domain::length::{Length, Unit};
+use trimside::domain::pages::drawing::{Front, Scale, front, light};
+use trimside::domain::pages::frame::Setup;
+use trimside::domain::pages::page::{Area, Fill, Group, MM, Mark, Page, Stroke, Um, WHITE, um};
+use trimside::domain::pages::plan::{self, PlanPages};
+use trimside::domain::pages::scale::FIGURE;
 use trimside::domain::paper_look::PaperLook;
 use trimside::domain::pattern::tile::Tile;
 use trimside::domain::pattern::{Pattern, PatternKind};
 use trimside::domain::screen::Screen;
+use trimside::domain::sheet::Sheet;
 use trimside::domain::size::Size;
 use trimside::exchange::write::svg::svg;
 use trimside::ui::look::{ColourDepth, Look};
@@ -57,17 +63,21 @@ fn page(look: &PaperLook) -> Page {
 
 /// Places on the front with the ink that lies there, those near an edge left out; from the front's own corner.
 fn places(look: &PaperLook) -> Vec<((Um, Um), Rgb8)> {
+    let all = places_in(look, (um(face().width), um(face().height)), um(look.pattern.repeat));
+    assert!(all.len() > 100, "{}: {} places are enough to tell", look.name, all.len());
+    all
+}
+
+/// The same of an area of that size, where marks lie so far apart.
+fn places_in(look: &PaperLook, (wide, high): (Um, Um), repeat: Um) -> Vec<((Um, Um), Rgb8)> {
     let inks = look.pattern.inks(&look.inks);
-    let tile = Tile::of(look.pattern.kind, inks.len(), um(look.pattern.repeat));
-    let (wide, high) = (um(face().width), um(face().height));
+    let tile = Tile::of(look.pattern.kind, inks.len(), repeat);
     let place = |n: i64| (1_000 + n * 7_919 % (wide - 2_000), 1_000 + n * 104_729 % (high - 2_000));
     let is_inside = |(x, y): (Um, Um), ink: usize| {
         [-SOFT, 0, SOFT].iter().all(|dx| [-SOFT, 0, SOFT].iter().all(|dy| tile.ink_at(x + dx, y + dy) == ink))
     };
     let all = (0..800).map(place).map(|at| (at, tile.ink_at(at.0, at.1)));
-    let all: Vec<_> = all.filter(|(at, ink)| is_inside(*at, *ink)).map(|(at, ink)| (at, inks[ink])).collect();
-    assert!(all.len() > 100, "{}: {} places are enough to tell", look.name, all.len());
-    all
+    all.filter(|(at, ink)| is_inside(*at, *ink)).map(|(at, ink)| (at, inks[ink])).collect()
 }
 
 #[test]
@@ -165,5 +175,84 @@ fn the_screen_shows_the_pattern_that_is_sampled() {
             }
         }
         assert!(cells[(2, 2)].bg == Color::Reset && cells[(153, 2)].bg == Color::Reset, "nothing beyond");
+    }
+}
+
+/// A cut plan of one layout of this paper, and where on its first page the patch and the drawing lie.
+fn plan_page(look: &PaperLook, colourless: bool) -> (Page, Area, Area) {
+    let letter = Size::new(Length::sixteenths(136), Length::inches(11));
+    let question = Question::new(face(), Sheet::new("letter", letter));
+    let plan = PlanPages::of_answer(&question, &answer(&question), Some(8), Unit::Inch);
+    let plan = plan.with_papers(|_| Some(look.clone()));
+    let page = plan::pages(&Setup { colourless, ..Setup::default() }, &plan).swap_remove(0);
+    let framed = |stroke: Stroke| {
+        let all = page.of(Group::Outline).filter_map(move |mark| match mark {
+            Mark::Rect { area, stroke: Some(with), .. } if *with == stroke => Some(*area),
+            _ => None,
+        });
+        all.collect::<Vec<_>>()
+    };
+    let patch = framed(Stroke::THIN).into_iter().find(|area| area.width == 16 * MM).expect("a patch");
+    let sheet = framed(Stroke::BOLD)[0];
+    (page, patch, sheet)
+}
+
+/// The heading of a layout shows its paper at true size, the drawing shows it lightly at the drawing's scale: in both files
+/// the ink that the pattern says lies there, and no more of it than black words and cuts stand out from.
+#[test]
+fn a_cut_plan_shows_its_paper_at_true_size_and_lightly_under_the_cuts() {
+    for look in looks() {
+        let (page, patch, sheet) = plan_page(&look, false);
+        let truly = places_in(&look, (patch.width, patch.height), um(look.pattern.repeat));
+        let truly: Vec<_> =
+            truly.into_iter().map(|((x, y), ink)| ((patch.x + x, patch.y + y), ink)).collect();
+        let scale = Scale::ALL.into_iter().find(|s| s.of(215_900) == sheet.width).expect("a plain scale");
+        let repeat = look.pattern.drawn_repeat(scale.of(um(look.pattern.repeat)), MM / 2);
+        let lightly = places_in(&look, (sheet.width, sheet.height), repeat);
+        let lightly = lightly.into_iter().map(|((x, y), ink)| ((sheet.x + x, sheet.y + y), light(ink)));
+        // Numbers of steps stand on white, and what is left over is hatched on white.
+        let is_bare = |at: &(Um, Um)| {
+            let white = |mark: &Mark| matches!(mark, Mark::Rect { area, fill: Some(Fill::Colour(WHITE)), .. } if area.holds(&Area::new(at.0, at.1, 0, 0)));
+            !page.of(Group::Ground).chain(page.of(Group::Fill)).any(white)
+        };
+        let lightly: Vec<_> = lightly.filter(|(at, _)| is_bare(at)).collect();
+        assert!(truly.len() > 60 && lightly.len() > 60, "{}: {} {}", look.name, truly.len(), lightly.len());
+        let shapes = filled(&svg(&page));
+        for ((x, y), ink) in truly.iter().chain(&lightly) {
+            let at = (*x as f64 / 1000.0, *y as f64 / 1000.0);
+            let top = shapes.iter().rev().find(|(corners, _)| holds(corners, at)).expect("a ground");
+            let wanted = format!("#{:02x}{:02x}{:02x}", ink.r, ink.g, ink.b);
+            assert_eq!(top.1, wanted, "{} of {} inks at {x}, {y}", look.name, look.inks.len());
+        }
+        let Some(picture) = picture(std::slice::from_ref(&page)) else { continue };
+        for ((x, y), ink) in truly {
+            let seen = picture.colour_at(x, y);
+            assert_eq!(seen, [ink.r, ink.g, ink.b], "{} of {} inks at {x}, {y}", look.name, look.inks.len());
+        }
+        // Under lines and letters most places show the paper.
+        let is_seen = |((x, y), ink): &&((Um, Um), Rgb8)| picture.colour_at(*x, *y) == [ink.r, ink.g, ink.b];
+        let seen = lightly.iter().filter(is_seen).count();
+        assert!(seen * 10 > lightly.len() * 8, "{}: {seen} of {}", look.name, lightly.len());
+    }
+}
+
+/// Without colours the patch is hatched, nothing is filled but with white, and the two letters stand beside it all the same.
+#[test]
+fn a_cut_plan_without_colours_has_a_hatch_and_two_letters_for_each_paper() {
+    let look = looks().swap_remove(5);
+    for colourless in [false, true] {
+        let (page, patch, _) = plan_page(&look, colourless);
+        let hatched = |mark: &Mark| matches!(mark, Mark::Rect { area, fill: Some(Fill::Hatch(_)), .. } if *area == patch);
+        assert_eq!(page.of(Group::Fill).any(hatched), colourless);
+        let colours = page.of(Group::Fill).filter(|mark| match mark {
+            Mark::Rect { fill: Some(Fill::Colour(ink)), .. } | Mark::Path { fill: Some(ink), .. } => {
+                *ink != WHITE
+            }
+            _ => false,
+        });
+        assert_eq!(colours.count() == 0, colourless);
+        let first = look.name.chars().next().expect("a name").to_ascii_uppercase();
+        let mark = page.texts().find(|w| w.at.x == patch.right() + 2 * MM && w.size == FIGURE.size);
+        assert!(mark.is_some_and(|w| w.text.len() == 2 && w.text.starts_with(first)), "{mark:?}");
     }
 }

@@ -4,10 +4,12 @@
 
 mod cut_sheet;
 mod front;
+mod paper;
 mod ratio;
 
 pub use cut_sheet::{Drawn, layout, meet};
-pub use front::{CALLOUT, Front, front, printed};
+pub use front::{CALLOUT, Front, front};
+pub use paper::{light, paper, printed};
 pub use ratio::Scale;
 
 use super::page::{Area, Group, MM, Page, Stroke, Um, um};

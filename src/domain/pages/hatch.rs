@@ -40,6 +40,9 @@ impl Hatch {
         Self::FallingWide,
     ];
 
+    /// That of what is left over of a sheet.
+    pub const OF_OFFCUTS: Self = Self::RisingWide;
+
     /// The one for the n-th of a row of things; they come round again.
     pub const fn nth(n: usize) -> Self {
         Self::ALL[n % Self::ALL.len()]

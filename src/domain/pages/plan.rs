@@ -19,6 +19,8 @@ use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::trimmer_profile::Blade;
 use crate::domain::length::{Length, Unit};
+use crate::domain::pages::hatch::Hatch;
+use crate::domain::paper_look::PaperLook;
 use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 use std::ops::Range;
@@ -59,6 +61,10 @@ impl PlanStep {
 pub struct PlanSheet {
     /// What the sheet is called.
     pub name: String,
+    /// The row of the job that it is cut from.
+    pub row: usize,
+    /// Its paper, where that is known.
+    pub paper: Option<PlanPaper>,
     /// Its size.
     pub size: Size,
     /// How many sheets are cut like this.
@@ -67,6 +73,17 @@ pub struct PlanSheet {
     pub layout: Layout,
     /// What is done at the trimmer, one after the other.
     pub steps: Vec<PlanStep>,
+}
+
+/// A paper of a plan, as it is told from the others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlanPaper {
+    /// What it looks like.
+    pub look: PaperLook,
+    /// Two letters of its name, no other paper's of the plan.
+    pub mark: String,
+    /// Its hatch where no colours are printed; offcuts have another.
+    pub hatch: Hatch,
 }
 
 /// A piece as the legend tells it.
@@ -106,7 +123,9 @@ impl PlanPages {
         let totals = &plan.totals;
         let sheets = plan.sheets.iter().filter_map(|planned| {
             let row = job.sheets.get(planned.sheet)?;
-            Some(PlanSheet::of(row.name.clone(), row.size, &planned.tree, &job.trimmer, planned.copies, unit))
+            let sheet =
+                PlanSheet::of(row.name.clone(), row.size, &planned.tree, &job.trimmer, planned.copies, unit);
+            Some(PlanSheet { row: planned.sheet, ..sheet })
         });
         let mut sums = vec![format!(
             "{}, {}, {}; {:.0} % of the paper is used.",
@@ -144,6 +163,22 @@ impl PlanPages {
     pub fn with_places(mut self, places: &[String]) -> Self {
         for (line, place) in self.fetch.iter_mut().zip(places).filter(|(_, place)| !place.is_empty()) {
             *line = format!("{line}: {place}");
+        }
+        self
+    }
+
+    /// Says of the rows that layouts are cut from what their papers look like; papers that look alike are one.
+    #[must_use]
+    pub fn with_papers(mut self, look_of: impl Fn(usize) -> Option<PaperLook>) -> Self {
+        let mut papers: Vec<PlanPaper> = Vec::new();
+        for sheet in &mut self.sheets {
+            let Some(look) = look_of(sheet.row) else { continue };
+            let known = papers.iter().find(|paper| paper.look == look).cloned();
+            sheet.paper = Some(known.unwrap_or_else(|| {
+                let paper = PlanPaper { mark: mark(&look.name, &papers), hatch: hatch(papers.len()), look };
+                papers.push(paper.clone());
+                paper
+            }));
         }
         self
     }
@@ -208,8 +243,28 @@ impl PlanSheet {
         let list = steps::cut_list(size, tree, trimmer, copies);
         let piles = Piles::of(&list.steps);
         let steps = list.steps.iter().map(|step| PlanStep::of(step, &piles, unit)).collect();
-        Self { name, size, copies, layout: list.layout, steps }
+        Self { name, row: 0, paper: None, size, copies, layout: list.layout, steps }
     }
+}
+
+/// Two letters of a paper's name that no paper before it has: the first of its first two words, else its first with another
+/// of its letters, else with a number.
+fn mark(name: &str, before: &[PlanPaper]) -> String {
+    let words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let firsts: String = words.clone().take(2).filter_map(|word| word.chars().next()).collect();
+    let letters: String = words.collect();
+    let mut chars = letters.chars();
+    let first = chars.next().unwrap_or('?');
+    let with = |second: char| first.to_uppercase().chain(second.to_lowercase()).collect::<String>();
+    let numbers = (2..).map(|n: u32| format!("{}{n}", first.to_uppercase()));
+    let all = firsts.chars().skip(1).chain(chars).map(with).chain(numbers);
+    all.into_iter().find(|mark| before.iter().all(|paper| paper.mark != *mark)).unwrap_or_default()
+}
+
+/// The hatch of the n-th paper of a plan: any but that of offcuts.
+fn hatch(n: usize) -> Hatch {
+    let mut all = Hatch::ALL.into_iter().filter(|hatch| *hatch != Hatch::OF_OFFCUTS).cycle();
+    all.nth(n).unwrap_or(Hatch::Rising)
 }
 
 /// A sheet's name with its size; an offcut's name has it already.

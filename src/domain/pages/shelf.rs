@@ -282,7 +282,7 @@ fn kept_strip(book: &Book, trio: &KeptTrio) -> Option<Strip> {
     Some(Strip { scheme: trio.name.clone(), colours: [a?, b?, c?], note: trio.note.clone() })
 }
 
-/// The cut plan of a project: its papers with where they lie, and what was left out.
+/// The cut plan of a project: its papers with where they lie and what they look like, and what was left out.
 pub fn plan_pages(book: &Book, of: &ProjectJob, plan: &Plan, unit: Unit) -> PlanPages {
     let place = |row: usize| match of.from.get(row) {
         Some(Source::Shelf(id)) => book.items().get(*id).map(|item| item.place.clone()),
@@ -291,7 +291,9 @@ pub fn plan_pages(book: &Book, of: &ProjectJob, plan: &Plan, unit: Unit) -> Plan
     };
     let rows = plan_words::papers(&of.job, plan.to_cut()).into_iter().flat_map(|sum| sum.rows);
     let places: Vec<String> = rows.map(|(row, _)| place(row).unwrap_or_default()).collect();
-    let mut pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit).with_places(&places);
+    let look = |row: usize| of.paper_of(book, row).map(|id| PaperLook::of_item(book, id));
+    let pages = PlanPages::of_job(of.name.clone(), &of.job, plan, unit);
+    let mut pages = pages.with_places(&places).with_papers(look);
     pages.sums.extend(of.notes.iter().cloned());
     pages
 }

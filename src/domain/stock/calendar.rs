@@ -7,6 +7,7 @@ use crate::domain::plural::count_of;
 use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::needs::{Basis, Settled};
 use crate::domain::stock::outlook::{Outlook, outlook};
+use crate::domain::stock::reorder::order_day;
 use crate::domain::stock::{ItemId, Order, ProjectId};
 use jiff::Span;
 use jiff::civil::Date;
@@ -159,8 +160,7 @@ fn of_project(
         rows.push(CalendarRow { on, due, project: Some(id), item, count, words });
     };
     for need in look.needs.iter().filter(|n| n.missing > 0) {
-        let days = book.items().get(need.item).map_or(0, |i| i.lead_days);
-        let by = on.saturating_sub(Span::new().days(i64::from(days)));
+        let by = order_day(book, need.item, on);
         let words = format!("{} of {}", need.missing, book.items().name_of(need.item));
         add(by, Due::Order, Some(need.item), need.missing, words);
     }

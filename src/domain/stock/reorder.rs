@@ -177,9 +177,13 @@ fn single(item: &Item) -> Option<(u64, Option<Money>)> {
 /// The last day to order what is short: the day it is needed less what the seller takes; `None` where nothing is short or no
 /// day is set.
 pub fn order_by(book: &Book, id: ItemId) -> Option<Date> {
-    let item = book.items().get(id)?;
-    let needed = shortage(book, id).and_then(|s| s.on);
-    needed.map(|day| day.saturating_sub(jiff::Span::new().days(i64::from(item.lead_days))))
+    shortage(book, id).and_then(|s| s.on).map(|day| order_day(book, id, day))
+}
+
+/// The last day to order what is needed on a day: so many days before as the seller takes.
+pub fn order_day(book: &Book, id: ItemId, needed: Date) -> Date {
+    let days = book.items().get(id).map_or(0, |item| item.lead_days);
+    needed.saturating_sub(jiff::Span::new().days(i64::from(days)))
 }
 
 fn line(book: &Book, id: ItemId, item: &Item, wanted: u64, today: Date) -> Line {

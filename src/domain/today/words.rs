@@ -213,8 +213,15 @@ fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
             None => "no day set".to_owned(),
         };
         let what = format!("{} of {}", s.missing, book.items().name_of(s.item));
-        let words = format!("{order}; for {}", book.projects().name_of(s.project));
-        Line { urgency: Urgency::Now, ..line(Section::Short, what, words, About::Short(s.item)) }
+        let (about, booked) = if s.is_booked {
+            (About::Short(s.item), "")
+        } else {
+            (About::Project(s.project), ", not booked")
+        };
+        let also: Vec<String> = s.also.iter().map(|id| book.projects().name_of(*id)).collect();
+        let also = if also.is_empty() { String::new() } else { format!("; also for {}", also.join("; ")) };
+        let words = format!("{order}; for {}{booked}{also}", book.projects().name_of(s.project));
+        Line { urgency: Urgency::Now, ..line(Section::Short, what, words, about) }
     };
     let mut all = shown(Section::Short, today.short.iter().map(one).collect());
     if let Some(first) = today.low.first() {

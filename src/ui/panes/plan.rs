@@ -22,7 +22,6 @@ use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::paper_look::PaperLook;
 use crate::domain::planning::ProjectJob;
-use crate::domain::project::Source;
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 use crate::ui::chips::{self, Of};
@@ -243,10 +242,7 @@ fn row(book: &Book, (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList)
 
 /// The paper that a layout is cut from, where it comes from the shelf or the bin.
 fn paper_of(book: &Book, job: &ProjectJob, planned: &PlannedSheet) -> Option<ItemId> {
-    match job.from.get(planned.sheet)? {
-        Source::Shelf(id) => Some(*id),
-        Source::Bin(id) => book.offcuts().get(*id).map(|o| o.item),
-    }
+    job.paper_of(book, planned.sheet)
 }
 
 /// Hatches of a job's papers where colours cannot be shown, the calmest first; that of offcuts is none of them.

@@ -1,20 +1,30 @@
 //! A cut sheet: pieces with what they are called, offcuts, cuts with the numbers of their steps.
 
+use super::paper::lightly;
 use super::ratio::Scale;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::pages::hatch::Hatch;
 use crate::domain::pages::page::{Area, Fill, Group, Mark, Page, Stroke, Um, WHITE, um};
 use crate::domain::pages::scale::{FIGURE, SMALL, SMALL_STRONG, STRONG};
 use crate::domain::pages::text::{self, Style};
+use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use std::ops::Range;
 
-/// Draws a cut sheet: pieces with their letters or numbers, offcuts hatched in grey, every cut as a line, the first cut of
-/// each step with the step's number.
+/// Draws a cut sheet: pieces lightly in their paper with their letters or numbers, offcuts hatched in grey, every cut as a line,
+/// the first cut of each step with the step's number.
 pub fn layout(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) {
-    page.frame(Group::Outline, scale.area(x, y, drawn.sheet), Stroke::BOLD);
+    let sheet = scale.area(x, y, drawn.sheet);
+    if let Some(look) = drawn.look {
+        lightly(page, sheet, look, scale);
+    }
+    page.frame(Group::Outline, sheet, Stroke::BOLD);
     for offcut in &drawn.layout.offcuts {
-        page.fill(scale.panel(x, y, *offcut), Fill::Hatch(Hatch::RisingWide));
+        let area = scale.panel(x, y, *offcut);
+        if drawn.look.is_some() {
+            page.fill(area, Fill::Colour(WHITE));
+        }
+        page.fill(area, Fill::Hatch(Hatch::OF_OFFCUTS));
     }
     for piece in &drawn.layout.pieces {
         page.frame(Group::Outline, scale.panel(x, y, piece.panel), Stroke::THIN);
@@ -107,4 +117,6 @@ pub struct Drawn<'a> {
     pub names: &'a [String],
     /// The cuts that each step makes, by their places in the layout.
     pub steps: &'a [Range<usize>],
+    /// What its paper looks like, where that is known and colours are printed.
+    pub look: Option<&'a PaperLook>,
 }

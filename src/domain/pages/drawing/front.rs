@@ -1,14 +1,13 @@
 //! A card's front with its layers in their papers, and the numbers that lead from each layer to the table.
 
+use super::paper::paper;
 use super::ratio::Scale;
 use crate::domain::cards::layer::LayerSize;
-use crate::domain::colour::space::Rgb8;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::pages::hatch::Hatch;
-use crate::domain::pages::page::{Area, Fill, Group, MM, Mark, PALE, Page, Point, Stroke, Um, WHITE, um};
+use crate::domain::pages::page::{Area, Group, MM, Mark, PALE, Page, Point, Stroke, Um, WHITE};
 use crate::domain::pages::scale::{SMALL_STRONG, WORKS};
 use crate::domain::paper_look::PaperLook;
-use crate::domain::pattern::tile::{Shape, Tile};
 use crate::domain::size::Size;
 
 /// A card front to be drawn.
@@ -26,9 +25,6 @@ pub struct Front<'a> {
     pub colourless: bool,
 }
 
-/// Nothing finer is drawn of a pattern: what home printers hold.
-const FINEST: Um = MM / 2;
-
 /// From the front's right side to the numbers of its layers, and the room that these take.
 pub const CALLOUT: Um = 10 * MM;
 
@@ -36,14 +32,14 @@ pub const CALLOUT: Um = 10 * MM;
 pub fn front(page: &mut Page, x: Um, y: Um, scale: Scale, front: &Front<'_>) {
     let ground = scale.area(x, y, front.face);
     let unknown = PaperLook::default();
-    paper(page, ground, front.base, (scale, front.colourless.then_some(0)), PALE);
+    paper(page, ground, front.base, (scale, front.colourless.then_some(Hatch::nth(0))), PALE);
     page.frame(Group::Outline, ground, Stroke::BOLD);
     for (n, layer) in front.layers.iter().enumerate() {
         let panel = Panel { x: layer.x, y: layer.y, size: layer.exact };
         let area = scale.panel(x, y, panel);
         let look = front.looks.get(n).unwrap_or(&unknown);
         let plain = if n % 2 == 0 { WHITE } else { PALE };
-        paper(page, area, look, (scale, front.colourless.then_some(n + 1)), plain);
+        paper(page, area, look, (scale, front.colourless.then_some(Hatch::nth(n + 1))), plain);
         page.frame(Group::Outline, area, Stroke::THIN);
         if let Some(opening) = layer.opening {
             let panel = Panel { x: layer.x + opening.x, y: layer.y + opening.y, size: opening.size };
@@ -51,47 +47,6 @@ pub fn front(page: &mut Page, x: Um, y: Um, scale: Scale, front: &Front<'_>) {
         }
     }
     callouts(page, x, y, scale, front, ground);
-}
-
-/// Fills an area with a paper: its colour and its pattern to scale, or a hatch where no colour is printed; `plain` where
-/// nothing is known of it.
-fn paper(page: &mut Page, area: Area, look: &PaperLook, (scale, hatch): (Scale, Option<usize>), plain: Rgb8) {
-    if let Some(n) = hatch {
-        page.fill(area, Fill::Colour(WHITE));
-        if !look.inks.is_empty() {
-            page.fill(area, Fill::Hatch(Hatch::nth(n)));
-        }
-        return;
-    }
-    let inks = look.pattern.inks(&look.inks);
-    let Some(ground) = inks.first() else {
-        page.fill(area, Fill::Colour(plain));
-        if !look.pattern.is_plain() {
-            page.fill(area, Fill::Hatch(Hatch::Squares));
-        }
-        return;
-    };
-    page.fill(area, Fill::Colour(*ground));
-    for shape in printed(look, &inks, scale).over(area) {
-        if let Some(ink) = inks.get(shape.ink) {
-            fill(page, shape, *ink);
-        }
-    }
-}
-
-/// The repeat of a paper's pattern as drawn at a scale.
-pub fn printed(look: &PaperLook, inks: &[Rgb8], scale: Scale) -> Tile {
-    let repeat = look.pattern.drawn_repeat(scale.of(um(look.pattern.repeat)), FINEST);
-    Tile::of(look.pattern.kind, inks.len(), repeat)
-}
-
-/// A shape of one ink; one with level sides is a rectangle, which every reader of pages draws sharp.
-fn fill(page: &mut Page, shape: Shape, ink: Rgb8) {
-    if let Some(area) = shape.as_area() {
-        return page.fill(area, Fill::Colour(ink));
-    }
-    let points = shape.corners;
-    page.add(Group::Fill, Mark::Path { points, closed: true, fill: Some(ink), stroke: None });
 }
 
 /// The number of each layer right of the front, led to its right side.

@@ -9,7 +9,7 @@ use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::cutting::plan_words;
 use crate::domain::pages::drawing::{self, Drawn, Scale};
 use crate::domain::pages::frame::{Setup, Sheaf};
-use crate::domain::pages::page::{Area, Group, MM, Page, Um};
+use crate::domain::pages::page::{Area, Fill, Group, MM, Page, Stroke, Um, WHITE};
 use crate::domain::pages::scale::{
     BODY, BOX, COUNT, FIGURE, GUTTER, SETTING, SMALL, SMALL_STRONG, STRONG, WORKS,
 };
@@ -143,11 +143,14 @@ fn write(sheaf: &mut Sheaf<'_>, plan: &PlanPages, n: usize, sheet: &PlanSheet, r
     let whole = block.whole();
     sheaf.keep(if whole <= body.height { whole } else { head + block.at_the_left().max(30 * MM) });
     let top = sheaf.take(head);
-    heading(sheaf.page(), plan, n, sheet, Area::new(body.x, top, body.width, head), block.scale);
+    let colourless = sheaf.setup.colourless;
+    let place = Area::new(body.x, top, body.width, head);
+    heading(sheaf.page(), plan, (n, sheet), place, (block.scale, colourless));
     let (top, page) = (top + head, sheaf.count());
     let ranges: Vec<_> = sheet.steps.iter().map(|s| s.cuts.clone()).collect();
     let names = names(plan, sheet);
-    let drawn = Drawn { sheet: sheet.size, layout: &sheet.layout, names: &names, steps: &ranges };
+    let look = sheet.paper.as_ref().map(|paper| &paper.look).filter(|_| !sheaf.setup.colourless);
+    let drawn = Drawn { sheet: sheet.size, layout: &sheet.layout, names: &names, steps: &ranges, look };
     drawing::layout(sheaf.page(), body.x + MM / 2, top, block.scale, &drawn);
     let mut y = top + block.area.height + 2 * MM;
     for row in &block.under {
@@ -233,8 +236,18 @@ fn height(rows: &[Row]) -> Um {
     rows.iter().map(Row::height).sum()
 }
 
-/// `3   8 x chalk, letter   16 pieces`, under it size and scale.
-fn heading(page: &mut Page, plan: &PlanPages, n: usize, sheet: &PlanSheet, area: Area, scale: Scale) {
+/// Width of the patch of a paper in the heading of its layout, at true size.
+const PATCH: Um = 16 * MM;
+
+/// `3  [patch] Ch  8 x chalk, letter   16 pieces`, under it size and scale. The patch is the paper at true size, or its hatch where
+/// no colours are printed; the two letters are those of the paper in this plan.
+fn heading(
+    page: &mut Page,
+    plan: &PlanPages,
+    (n, sheet): (usize, &PlanSheet),
+    area: Area,
+    (scale, colourless): (Scale, bool),
+) {
     page.line(Group::Outline, (area.x, area.y), (area.right(), area.y), WORKS);
     let y = area.y + MM / 2 + FIGURE.size;
     let total = sheet.layout.pieces.len() as u64 * u64::from(sheet.copies);
@@ -242,12 +255,26 @@ fn heading(page: &mut Page, plan: &PlanPages, n: usize, sheet: &PlanSheet, area:
     page.words(COUNT.end(area.right(), y, &pieces));
     let number = format!("{}", n + 1);
     page.words(COUNT.at(area.x, y, &number));
-    let x = area.x + COUNT.width(&number) + 4 * MM;
+    let mut x = area.x + COUNT.width(&number) + 4 * MM;
+    let mut under = area.x;
+    if let Some(paper) = &sheet.paper {
+        let place = Area::new(x, area.y + MM, PATCH, area.height - 2 * MM);
+        if colourless {
+            page.fill(place, Fill::Hatch(paper.hatch));
+        } else {
+            drawing::paper(page, place, &paper.look, (Scale::TRUE, None), WHITE);
+        }
+        page.frame(Group::Outline, place, Stroke::THIN);
+        x = place.right() + 2 * MM;
+        under = x;
+        page.words(FIGURE.at(x, y, &paper.mark));
+        x += FIGURE.width(&paper.mark) + 3 * MM;
+    }
     let name = format!("{} x {}", sheet.copies, sheet.name);
     let room = area.right() - x - COUNT.width(&pieces) - 3 * MM;
     page.words(FIGURE.at(x, y, &FIGURE.fitted(&name, room)));
     let line = format!("layout {}, {}, {}", n + 1, sheet.size.as_made(plan.unit), scale.words());
-    page.words(SMALL.at(area.x, y + SMALL.leading(), &SMALL.fitted(&line, area.width)));
+    page.words(SMALL.at(under, y + SMALL.leading(), &SMALL.fitted(&line, area.right() - under)));
 }
 
 /// What stands on each piece: a letter for its kind, or its number where all are of one size, with `t` where it is turned,

@@ -18,6 +18,8 @@ fn plan(sheets: usize, steps: usize) -> PlanPages {
     };
     let sheet = PlanSheet {
         name: "fern card stock with a very long name ".repeat(3),
+        row: 0,
+        paper: None,
         size: letter,
         copies: 8,
         layout: answer.layout,
@@ -86,4 +88,26 @@ fn settings_are_listed_once_each_time_the_fence_moves() {
     plan.sheets[1].steps.reverse();
     // The second layout begins where the first ended: the fence stays.
     assert_eq!(fence(&plan).len(), 3);
+}
+
+#[test]
+fn every_paper_of_a_plan_has_two_letters_and_a_hatch_of_its_own() {
+    let names = ["fern floor, letter", "chalk, letter", "chalk, 12x12", "chalk, A4", "fern frost", "", "  "];
+    let mut plan = plan(names.len() + 1, 1);
+    for (n, sheet) in plan.sheets.iter_mut().enumerate() {
+        sheet.row = n % names.len();
+    }
+    let look = |row: usize| {
+        Some(PaperLook { name: names[row].to_owned(), ..PaperLook::default() }).filter(|_| row != 4)
+    };
+    let papers: Vec<Option<PlanPaper>> =
+        plan.with_papers(look).sheets.into_iter().map(|sheet| sheet.paper).collect();
+    let marks: Vec<String> =
+        papers.iter().map(|p| p.as_ref().map(|p| p.mark.clone()).unwrap_or_default()).collect();
+    assert_eq!(marks, ["Ff", "Cl", "C1", "Ca", "", "?2", "?3", "Ff"]);
+    let hatches: Vec<Hatch> = papers.iter().flatten().map(|p| p.hatch).collect();
+    assert_eq!(hatches[0], hatches[6], "a paper keeps its own");
+    for (n, hatch) in hatches[..6].iter().enumerate() {
+        assert!(*hatch != Hatch::OF_OFFCUTS && !hatches[n + 1..6].contains(hatch), "{hatches:?}");
+    }
 }
