@@ -76,7 +76,7 @@ pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     }
     for (layer, choices) in &advice {
         if let Some(text) = advice::sentence(choices, cards, unit) {
-            writeln!(desk.note, "layer {}: {text}", layer + 1)?;
+            writeln!(desk.note, "{}: {text}", job.card.layer_name(*layer))?;
         }
     }
     Ok(())

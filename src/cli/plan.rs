@@ -35,7 +35,7 @@ const MOST_WORK: u32 = 1_000_000;
 /// Plans a whole job over several papers and offcuts: least paper first, then least work at the trimmer.
 #[derive(clap::Args, Debug)]
 pub struct PlanArgs {
-    /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain,allowance
+    /// What is wanted: CSV with name,width,height,count,turn,sheet and perhaps paper,grain,allowance,made by
     #[arg(long, value_name = "FILE.csv", requires = "sheets", required_unless_present_any = ["project", "bin"])]
     pub pieces: Option<PathBuf>,
     /// What there is: CSV with name,width,height,available,cost and perhaps paper,grain
@@ -340,7 +340,7 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
     }
     let list = steps::cut_list(row.size, &sheet.tree, &job.trimmer, sheet.copies);
     for (at, step) in list.steps.iter().enumerate() {
-        writeln!(desk.out, "  {}. {}", at + 1, step.words(unit))?;
+        writeln!(desk.out, "  {}. {}", at + 1, plan_words::step_line(step, &job.pieces, unit))?;
     }
     Ok(())
 }

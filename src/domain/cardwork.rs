@@ -187,7 +187,7 @@ pub fn pieces(book: &Book, of: &ProjectCard) -> (Vec<CardPiece>, Vec<String>) {
                     ..piece(CardPart::Layer(n), &name, size.cut.size, layer.count, layer.paper.as_ref())
                 });
                 if let (Some(opening), Some(behind)) = (size.opening, &layer.insert) {
-                    let name = format!("insert of {name}");
+                    let name = layer.insert_name(n);
                     all.push(CardPiece {
                         may_turn: layer.may_turn,
                         ..piece(CardPart::Insert(n), &name, opening.insert, layer.count, Some(behind))

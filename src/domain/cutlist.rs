@@ -60,11 +60,17 @@ impl ListPiece {
         cardwork::cut_size(self.finished, self.allowance)
     }
 
+    /// Its name with the way it is made: `thank-you, mat 1, die-cut`.
+    pub fn called(&self) -> String {
+        self.made_by.named(&self.name)
+    }
+
     /// The row of a job for `count` of them, cut from a paper of this name.
     pub fn for_job(&self, count: u32, paper: String) -> JobPiece {
         JobPiece {
             name: self.name.clone(),
             finished: self.finished,
+            made_by: self.made_by,
             allowance: self.allowance,
             count,
             may_turn: self.may_turn,

@@ -10,7 +10,7 @@ pub use kept::{difference, settle_project};
 
 use crate::domain::book::Book;
 use crate::domain::cutlist::{self, CutList};
-use crate::domain::cutting::job::{Cost, Job, JobSheet};
+use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::{Lanes, Solver};
@@ -235,7 +235,7 @@ pub fn layouts_words<'a>(
         for row in sheet.tree.rows() {
             *counts.entry(row).or_default() += 1;
         }
-        let name = |row: usize| of.job.pieces.get(row).map_or("", |p| p.name.as_str());
+        let name = |row: usize| of.job.pieces.get(row).map_or_else(String::new, JobPiece::called);
         let pieces: Vec<String> = counts.into_iter().map(|(row, n)| format!("{n} {}", name(row))).collect();
         let from = of.job.sheets.get(sheet.sheet).map_or("", |s| s.name.as_str());
         (sheet.copies, format!("{from}: {}", pieces.join("; ")))

@@ -212,6 +212,7 @@ pub fn start(number: u64, job: Job, budget: Budget, news: Sender<(u64, News)>) -
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cards::made_by::MadeBy;
     use crate::domain::cutting::job::{Cost, JobPiece, JobSheet};
     use crate::domain::cutting::planner::InTurn;
     use crate::domain::cutting::question::{Preference, Trimmer};
@@ -224,6 +225,7 @@ mod tests {
         let piece = |at: i64| JobPiece {
             name: format!("p{at}"),
             finished: Size::new(Length::sixteenths(31 + 7 * at), Length::sixteenths(97 - 5 * at)),
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             count: 3,
             may_turn: true,

@@ -127,7 +127,7 @@ fn what_is_not_known_is_named() {
     let card = Card { base_paper: None, ..lifted(a2(true), Thickness::ZERO) };
     let blank = Card { layers: vec![Layer::mat("", Reveal::all(length("1/8")))], ..card.clone() };
     assert_eq!(worked(card).weight_words(), "not known until a paper is chosen for base");
-    assert_eq!(worked(blank.clone()).weight_words(), "not known until a paper is chosen for base, layer 1");
+    assert_eq!(worked(blank.clone()).weight_words(), "not known until a paper is chosen for base, mat 1");
     assert!(
         worked(blank).thickness_words(Unit::Inch).starts_with("not known until a paper is chosen for base")
     );

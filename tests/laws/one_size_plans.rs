@@ -3,6 +3,7 @@
 use super::plan_checker::{faults, word_faults};
 use super::plans::Maker;
 use crate::effort::cases;
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::one_size::{self, SheetYield};
 use trimside::domain::cutting::plan::Plan;
@@ -18,6 +19,7 @@ fn job(piece: Size, count: u32, sheet: Size, may_turn: bool) -> Job {
     let piece = JobPiece {
         name: "card".to_owned(),
         finished: piece,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count,
         may_turn,

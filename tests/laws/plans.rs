@@ -2,6 +2,7 @@
 
 use super::plan_checker::{faults, word_faults};
 use crate::effort::cases;
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cutting::geometry::CutLine;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::plan::{BoundName, Plan};
@@ -66,6 +67,7 @@ impl Maker {
             .map(|at| JobPiece {
                 name: format!("p{at}"),
                 finished: Size::new(self.side(7), self.side(9)),
+                made_by: MadeBy::Straight,
                 allowance: self.pick(&[Length::ZERO, Length::ZERO, Length::sixteenths(1)]),
                 count: 1 + self.below(5) as u32,
                 may_turn: self.below(3) > 0,
@@ -293,6 +295,7 @@ fn by_setting_goes_on_with_the_paper_that_begins_where_the_fence_stands() {
     let piece = |name: &str, width: i64, height: i64| JobPiece {
         name: name.into(),
         finished: Size::new(inch(width), inch(height)),
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count: 1,
         may_turn: false,

@@ -6,6 +6,7 @@ use super::yields::Dice;
 use super::{replay, stops};
 use crate::effort::cases;
 use std::collections::BTreeMap;
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::planner::Solver;
@@ -155,6 +156,7 @@ fn job(seed: u64) -> Job {
             let (w, h) = PAYING[dice.roll(0, PAYING.len() as i64 - 1) as usize];
             Size::new(halves(w), halves(h))
         },
+        made_by: MadeBy::Straight,
         allowance: if dice.roll(0, 6) == 0 { Length::sixteenths(2) } else { Length::ZERO },
         count: dice.roll(8, 60) as u32,
         may_turn: dice.roll(0, 7) > 0,
@@ -226,6 +228,7 @@ fn known_pinwheels_come_out_in_a_plan() {
         job.pieces[0] = JobPiece {
             finished: size,
             count,
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             may_turn: true,
             grain: Grain::Unknown,
@@ -260,6 +263,7 @@ fn what_a_pinwheel_leaves_holds_other_pieces_where_that_saves_a_sheet() {
     let piece = |name: &str, size, count| JobPiece {
         name: name.to_owned(),
         finished: size,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count,
         may_turn: true,

@@ -117,7 +117,7 @@ fn kit_labels_are_numbered_and_name_no_price() {
         assert!(found.contains(&format!("kit {n} of {seats}")), "{n}: {found}");
     }
     assert!(found.contains(&format!("sample set {samples} of {samples}")) && found.contains(&project.name));
-    assert!(found.contains("x bramble note: "), "what is in it stands on the label: {found}");
+    assert!(found.contains("x bramble note, "), "what is in it stands on the label: {found}");
     assert!(!found.contains(&book.settings().currency), "a price on a label: {found}");
     // The first label is the fourth of the sheet, and its letters are black: worked from the gathered geometry.
     let picture = picture(&pages).unwrap();

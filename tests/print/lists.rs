@@ -76,7 +76,7 @@ fn the_reorder_list_is_read_and_measured() {
 #[test]
 fn the_kit_list_has_a_box_of_five_millimetres_for_each_kit() {
     let row = KitRow {
-        what: "bramble note: layer 1".into(),
+        what: "bramble note, mat 1".into(),
         size: "4 x 5 1/4 in".into(),
         paper: "plum stone, letter".into(),
         ink: Some(INK),

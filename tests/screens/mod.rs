@@ -20,6 +20,7 @@ mod orders;
 mod own_keys;
 mod palette;
 mod papers;
+mod part_names;
 mod plan;
 mod printing;
 mod reach;

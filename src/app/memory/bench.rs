@@ -4,6 +4,7 @@
 use super::{pair, size};
 use crate::app::panes::trimmer::MOST_A_STROKE;
 use crate::app::state::bench::{BenchRun, BenchSheet, Gone, PaperSource};
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
@@ -65,6 +66,8 @@ struct Piece {
     count: u32,
     turn: bool,
     #[serde(default)]
+    made_by: String,
+    #[serde(default)]
     allowance: i64,
     #[serde(default)]
     grain: String,
@@ -120,6 +123,7 @@ pub(super) fn remember(run: &BenchRun) -> Bench {
         size: pair(p.finished),
         count: p.count,
         turn: p.may_turn,
+        made_by: p.made_by.word().to_owned(),
         allowance: p.allowance.units(),
         grain: p.grain.word().to_owned(),
         paper: p.paper.clone(),
@@ -263,6 +267,7 @@ fn piece(p: Piece) -> Option<JobPiece> {
     Some(JobPiece {
         name: p.name,
         finished: size(p.size)?,
+        made_by: MadeBy::from_word(&p.made_by).unwrap_or_default(),
         allowance: Length::from_units(p.allowance.clamp(0, Length::MAX.units())),
         count: p.count,
         may_turn: p.turn,

@@ -295,10 +295,7 @@ impl BenchRun {
         let step = spot.step;
         let of = |(kind, size): (CutPart, Size), n: u32| match kind {
             CutPart::Piece(row) => match self.pieces.get(row) {
-                Some(p) if p.allowance.is_positive() => {
-                    format!("{}, its allowance still around it", p.name)
-                }
-                Some(p) => format!("{}, finished", p.name),
+                Some(p) => p.made_words(unit).unwrap_or_else(|| format!("{}, finished", p.name)),
                 None => "finished".to_owned(),
             },
             CutPart::Panel => {

@@ -330,7 +330,7 @@ impl MatsPane {
         let card = self.card(book);
         match part {
             CardPart::Layer(n) => card.layer_name(n),
-            CardPart::Insert(n) => format!("behind {}", card.layer_name(n)),
+            CardPart::Insert(n) => card.layers.get(n).map_or_else(String::new, |l| l.insert_name(n)),
             CardPart::Beside(n) => {
                 card.extras.get(n).map_or("", |e| parts::PartKind::of_make(&e.make).word()).to_owned()
             }

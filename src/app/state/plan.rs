@@ -118,7 +118,8 @@ impl PlanPane {
             Detail::Steps => {
                 let list = self.picked().and_then(|p| self.steps(p)).unwrap_or_default();
                 let steps = list.steps.iter().enumerate();
-                steps.map(|(n, s)| format!("{}  {}", n + 1, s.words(unit))).collect()
+                let told = |s| plan_words::step_line(s, &job.job.pieces, unit);
+                steps.map(|(n, s)| format!("{}  {}", n + 1, told(s))).collect()
             }
             Detail::Papers => {
                 let short = self.short.iter().cloned();

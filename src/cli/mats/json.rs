@@ -92,7 +92,10 @@ impl Writer<'_> {
     }
 
     fn layer(&self, layer: &LayerSize) -> Value {
+        let of = self.0.job.card.layers.get(layer.index);
         let mut value = json!({
+            "name": of.map(|l| l.shown_name(layer.index)),
+            "made_by": of.map(|l| l.made_by.word()),
             "width": self.n(layer.exact.width),
             "height": self.n(layer.exact.height),
             "x": self.n(layer.x),
@@ -169,6 +172,7 @@ impl Writer<'_> {
         all.map(|p| {
             json!({
                 "name": p.name,
+                "made_by": p.made_by.word(),
                 "width": self.n(p.size.width),
                 "height": self.n(p.size.height),
                 "count": p.count,
@@ -191,7 +195,8 @@ impl Writer<'_> {
         };
         let all = self.0.advice.iter();
         all.map(|(layer, choices)| {
-            json!({ "layer": layer + 1, "choices": choices.iter().map(choice).collect::<Vec<_>>() })
+            let name = self.0.job.card.layer_name(*layer);
+            json!({ "layer": layer + 1, "name": name, "choices": choices.iter().map(choice).collect::<Vec<_>>() })
         })
         .collect()
     }

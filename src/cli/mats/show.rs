@@ -84,9 +84,9 @@ impl Page<'_> {
     fn layer(&mut self, l: &LayerSize) {
         let unit = self.unit();
         let Some(layer) = self.answer.job.card.layers.get(l.index) else { return };
-        let name = if layer.name.is_empty() { String::new() } else { format!(" {}", layer.name) };
+        let name = layer.shown_name(l.index);
         let paper = layer.paper.as_ref().map_or(String::new(), |p| format!(", paper {}", p.name));
-        self.line(&format!("layer {}{name}: {}{paper}", l.index + 1, self.both(l.exact)));
+        self.line(&format!("{name}: {}{paper}", self.both(l.exact)));
         self.line(&format!("  {}", l.reveal.both_ways(unit)));
         let (x, y) = (self.at(l.x), self.at(l.y));
         self.line(&format!("  {x} from the card's left, {y} from its top"));
@@ -173,7 +173,8 @@ impl Page<'_> {
             let paper = piece.paper.as_ref().map_or(String::new(), |p| format!(" of {p}"));
             let size = piece.size.about(self.unit());
             let stays = if piece.may_turn { "" } else { ", upright" };
-            self.line(&format!("pieces: {} x {} {size}{paper}{stays}", piece.count, piece.name));
+            let name = piece.made_by.named(&piece.name);
+            self.line(&format!("pieces: {} x {name} {size}{paper}{stays}", piece.count));
         }
     }
 
@@ -184,8 +185,8 @@ impl Page<'_> {
                 let mark = if c.chosen { " (chosen)" } else { "" };
                 let (reveal, mat) = (c.reveal.about(unit), c.mat.about(unit));
                 self.line(&format!(
-                    "layer {} with a reveal of {reveal} {}: {mat}, {} a sheet{mark}",
-                    layer + 1,
+                    "{} with a reveal of {reveal} {}: {mat}, {} a sheet{mark}",
+                    self.answer.job.card.layer_name(*layer),
                     unit.sign(),
                     c.yields
                 ));

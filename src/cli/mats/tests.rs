@@ -241,7 +241,7 @@ fn the_paper_that_a_reveal_costs_is_told_before_the_choice() {
     assert_eq!(yields, [(0.0625, 4), (0.125, 6), (0.1875, 6)]);
     assert!(note.contains("4 a sheet, 9 for 36") && note.contains("6 a sheet, 6 for 36"), "{note}");
     let (out, _) = ask(&words).unwrap();
-    assert!(out.contains("layer 1 with a reveal of 1/16 in: 4 1/8 x 5 3/8 in, 4 a sheet (chosen)"), "{out}");
+    assert!(out.contains("mat 1 with a reveal of 1/16 in: 4 1/8 x 5 3/8 in, 4 a sheet (chosen)"), "{out}");
     assert!(ask(&["us-a2", "--reveal", "1/8", "--sheet", "blanket"]).unwrap_err().contains("sheet"));
 }
 

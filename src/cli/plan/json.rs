@@ -90,7 +90,7 @@ pub fn sheet(job: &Job, s: &PlannedSheet, unit: Unit) -> Value {
     let row = &job.sheets[s.sheet];
     let pieces = s.layout.pieces.iter().map(|p| {
         json!({
-            "name": job.pieces[p.piece].name,
+            "name": job.pieces[p.piece].name, "made_by": job.pieces[p.piece].made_by.word(),
             "x": n(p.panel.x), "y": n(p.panel.y),
             "width": n(p.panel.size.width), "height": n(p.panel.size.height),
             "turned": p.turned,

@@ -249,7 +249,7 @@ fn flats(file: &CardSpec, tools: &Tools, with_base: bool) -> anyhow::Result<Vec<
     if with_base {
         flats.push(Flat::of_base("base", &worked.base));
     }
-    flats.extend(worked.layers.iter().map(|l| Flat::of_layer(format!("layer {}", l.index + 1), l)));
+    flats.extend(worked.layers.iter().map(|l| Flat::of_layer(file.card.layer_name(l.index), l)));
     for wish in &file.card.extras {
         let made = wish.make.build(file, &worked, tools).map_err(BadInput::from_error)?;
         flats.extend(made.iter().map(Flat::of_construction));

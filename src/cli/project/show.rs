@@ -27,7 +27,7 @@ pub(super) fn project(desk: &mut Desk<'_>, book: &Book, name: &str, is_json: boo
         answer["cards"] = project.cards.iter().map(|c| card(book, c, desk.unit)).collect();
         answer["pieces"] = project.pieces.iter().map(|p| {
             let size = sides(p.size, desk.unit);
-            json!({ "name": p.name, "width": size[0], "height": size[1], "count": p.count, "paper": named(book, p.paper) })
+            json!({ "name": p.name, "made_by": p.made_by.word(), "width": size[0], "height": size[1], "count": p.count, "paper": named(book, p.paper) })
         }).collect();
         answer["supplies"] = project
             .supplies
@@ -147,7 +147,7 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
             let (paper, colour) = (named(book, layer.item()), colour(book, layer));
             rows.push(vec![
                 (n + 1).to_string(),
-                card.layer_name(n),
+                layer.made_by.named(&card.layer_name(n)),
                 size,
                 paper.unwrap_or_default(),
                 colour.unwrap_or_default(),
@@ -168,7 +168,13 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
         desk.table(&columns, &rows, |_| false)?;
     }
     for piece in &p.pieces {
-        writeln!(desk.out, "{} {}: {}", piece.count, harmless(&piece.name), piece.size.as_made(desk.unit))?;
+        writeln!(
+            desk.out,
+            "{} {}: {}",
+            piece.count,
+            harmless(&piece.made_by.named(&piece.name)),
+            piece.size.as_made(desk.unit)
+        )?;
     }
     for supply in &p.supplies {
         writeln!(desk.out, "{} {}", supply.count, harmless(&book.items().name_of(supply.item)))?;

@@ -109,6 +109,8 @@ struct StageRow {
 #[derive(Serialize)]
 struct KitRow {
     name: String,
+    /// How a piece is made; `None` for a counted thing.
+    made_by: Option<&'static str>,
     item: String,
     width: Option<f64>,
     height: Option<f64>,
@@ -448,7 +450,8 @@ fn stages(project: &Project) -> Vec<StageRow> {
 
 fn kit(book: &Book, look: &Outlook, unit: Unit) -> Vec<KitRow> {
     let row = |k: &class::KitLine| KitRow {
-        name: k.title(book),
+        name: k.name_alone(book),
+        made_by: k.size.map(|_| k.made_by.word()),
         item: k.item.map(|i| book.items().name_of(i)).unwrap_or_default(),
         width: k.size.map(|s| s.width.in_unit(unit)),
         height: k.size.map(|s| s.height.in_unit(unit)),
@@ -519,7 +522,7 @@ fn shown_text(
         .zip(&look.kit)
         .map(|(k, line)| {
             let size = line.size.map_or_else(String::new, |s| s.as_made(unit));
-            vec![k.a_seat.to_string(), k.name.clone(), size, k.item.clone()]
+            vec![k.a_seat.to_string(), line.title(book), size, k.item.clone()]
         })
         .collect();
     desk.table(&columns, &cells, |_| false)?;

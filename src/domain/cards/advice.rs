@@ -5,6 +5,7 @@
 
 use super::card::Card;
 use super::layer::{CutSize, LayerSize};
+use super::made_by::MadeBy;
 use super::paper::Paper;
 use super::tools::Tools;
 use crate::domain::length::{Length, Unit};
@@ -93,8 +94,10 @@ pub fn with_spares(pieces: u32, spares: Spares) -> Option<u32> {
 pub struct Needed {
     /// `None` for the base, else the layer's index.
     pub layer: Option<usize>,
-    /// What it is.
+    /// What it is called.
     pub name: String,
+    /// How it is made.
+    pub made_by: MadeBy,
     /// The size to cut.
     pub size: Size,
     /// How many, spares included.
@@ -123,6 +126,7 @@ pub fn pieces(
     let mut all = vec![Needed {
         layer: None,
         name: "base".to_owned(),
+        made_by: card.base_made_by,
         size: base,
         count: with_spares(batch, spares)?,
         paper: named(card.base_paper.as_ref()),
@@ -132,11 +136,10 @@ pub fn pieces(
         if layer.count == 0 {
             continue;
         }
-        let name =
-            if layer.name.is_empty() { format!("layer {}", size.index + 1) } else { layer.name.clone() };
         all.push(Needed {
             layer: Some(size.index),
-            name,
+            name: layer.shown_name(size.index),
+            made_by: layer.made_by,
             size: size.cut.size,
             count: with_spares(batch.checked_mul(layer.count)?, spares)?,
             paper: named(layer.paper.as_ref()),

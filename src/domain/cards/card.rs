@@ -128,7 +128,7 @@ impl<P, C, E> Card<P, C, E> {
 
     /// What a layer is called where it is told of: its own name, else what it is and its place.
     pub fn layer_name(&self, n: usize) -> String {
-        self.layers.get(n).map_or_else(|| format!("layer {}", n + 1), |layer| layer.shown_name(n))
+        self.layers.get(n).map_or_else(String::new, |layer| layer.shown_name(n))
     }
 
     /// Every layer's exact size, place, cut size and reveals, from the first mat inward.

@@ -205,7 +205,7 @@ fn thickness_with_inserts(card: &Card, sizes: &[LayerSize]) -> Sum<Thickness> {
     for (n, layer) in card.layers.iter().enumerate() {
         let Some(behind) = &layer.insert else { continue };
         if is_guessed(behind) || layer.paper.as_ref().is_some_and(is_guessed) {
-            sum.guessed.push(format!("layer {} with its insert", n + 1));
+            sum.guessed.push(format!("{} with its insert", layer.shown_name(n)));
         }
     }
     sum

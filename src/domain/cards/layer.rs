@@ -146,6 +146,11 @@ impl<P, C> Layer<P, C> {
         if self.name.is_empty() { format!("{} {}", self.word(), index + 1) } else { self.name.clone() }
     }
 
+    /// What the piece behind its opening is called.
+    pub fn insert_name(&self, index: usize) -> String {
+        format!("insert of {}", self.shown_name(index))
+    }
+
     /// The same layer with its papers and its colour known in another way.
     pub fn known_by<Q, D>(
         &self,
@@ -270,7 +275,7 @@ pub fn sizes<P, C>(face: Size, layers: &[Layer<P, C>], tools: &Tools) -> Result<
         let cut = CutSize::must_fit(exact.size, tools.trimmer);
         let laid = exact.shrunk_to(cut.size);
         let opening = match &layer.frame {
-            Some(frame) => Some(frame::opening(&title(layer, index), exact.size, frame, tools)?),
+            Some(frame) => Some(frame::opening(&layer.shown_name(index), exact.size, frame, tools)?),
             None => None,
         };
         placed.push((exact, laid));
@@ -295,7 +300,7 @@ fn below<P, C>(layer: &Layer<P, C>, index: usize) -> Result<Option<usize>, CardE
         Some(on) if on >= index => {
             let text = format!(
                 "{}: it cannot lie on layer {}, which is not below it: name an earlier layer, or leave that out",
-                title(layer, index),
+                layer.shown_name(index),
                 on + 1
             );
             Err(CardError::new(Reason::NotBelow, text))
@@ -305,20 +310,11 @@ fn below<P, C>(layer: &Layer<P, C>, index: usize) -> Result<Option<usize>, CardE
     }
 }
 
-/// `layer 2 (fern mat)`.
-fn title<P, C>(layer: &Layer<P, C>, index: usize) -> String {
-    if layer.name.is_empty() {
-        format!("layer {}", index + 1)
-    } else {
-        format!("layer {} ({})", index + 1, layer.name)
-    }
-}
-
 fn place<P, C>(layer: &Layer<P, C>, index: usize, below: Rect, tools: &Tools) -> Result<Rect, CardError> {
     match layer.shape {
         Shape::Inset(reveal) => {
             let size = Size::new(below.size.width - reveal.width(), below.size.height - reveal.height());
-            check_reveal(&title(layer, index), &reveal, below.size, size, tools)?;
+            check_reveal(&layer.shown_name(index), &reveal, below.size, size, tools)?;
             Ok(Rect { x: below.x + reveal.left, y: below.y + reveal.top, size })
         }
         Shape::Panel { size, place } => {
@@ -351,7 +347,7 @@ fn laid<P, C>(
     below: Rect,
     tools: &Tools,
 ) -> Result<Rect, CardError> {
-    check_panel(&title(layer, index), size, (x, y), below.size, tools)?;
+    check_panel(&layer.shown_name(index), size, (x, y), below.size, tools)?;
     Ok(Rect { x: below.x + x, y: below.y + y, size })
 }
 
@@ -501,7 +497,7 @@ mod tests {
         assert!(error.contains("at most 2 1/16 in works"), "{error}");
         sized(face, &mats(&["2-1/16"])).unwrap();
         let error = sized(face, &mats(&["1/8", "2"])).unwrap_err().to_string();
-        assert!(error.starts_with("layer 2") && error.contains("at most 1 15/16 in works"), "{error}");
+        assert!(error.starts_with("mat 2") && error.contains("at most 1 15/16 in works"), "{error}");
         let error = sized(face, &mats(&["1/8:3:1/8:3"])).unwrap_err().to_string();
         assert!(error.contains("height") && error.contains("5 7/16 in for both sides together"), "{error}");
         let sliver = sized(size("1/16x2"), &mats(&["1/8"])).unwrap_err();

@@ -102,6 +102,15 @@ impl MadeBy {
         }
     }
 
+    /// A part's name with the way it is made, as plan, bench, kit, labels and pages call it: `mat 1, die-cut`; the name alone
+    /// where it is cut straight.
+    pub fn named(self, part: &str) -> String {
+        match self {
+            Self::Straight => part.to_owned(),
+            way => format!("{part}, {}", way.word()),
+        }
+    }
+
     /// Makes a part this way from now on: the paper around it becomes the usual of the new way, unless a person's own
     /// stands there.
     pub fn put(self, made_by: &mut Self, allowance: &mut Length) {

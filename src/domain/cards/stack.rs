@@ -38,13 +38,6 @@ pub const fn leaves(fold: &Fold) -> u32 {
     }
 }
 
-fn layer_name(card: &Card, index: usize) -> String {
-    match card.layers.get(index) {
-        Some(layer) if !layer.name.is_empty() => layer.name.clone(),
-        _ => format!("layer {}", index + 1),
-    }
-}
-
 /// Weight of each part, base first, then the layers in order; `None` where the paper's weight is unknown.
 pub fn weight_by_part(base: Size, card: &Card, sizes: &[LayerSize]) -> Vec<Option<Weight>> {
     let mut parts = vec![card.base_paper.as_ref().and_then(|p| p.grammage).map(|g| g.weight_of(base))];
@@ -74,7 +67,7 @@ pub fn add_inserts(card: &Card, sizes: &[LayerSize], weight: &mut Sum<Weight>, p
         let count = i64::from(layer.count);
         let own = paper.grammage.map(|g| g.weight_of(opening.insert_cut) * count);
         if own.is_none() {
-            weight.unknown.push(format!("the insert of {}", layer_name(card, i)));
+            weight.unknown.push(layer.insert_name(i));
         }
         weight.value = weight.value.zip(own).map(|(all, own)| all + own);
         if let Some(part) = parts.get_mut(i + 1) {
@@ -84,7 +77,7 @@ pub fn add_inserts(card: &Card, sizes: &[LayerSize], weight: &mut Sum<Weight>, p
 }
 
 fn part_name(card: &Card, part: usize) -> String {
-    part.checked_sub(1).map_or_else(|| "base".to_owned(), |i| layer_name(card, i))
+    part.checked_sub(1).map_or_else(|| "base".to_owned(), |i| card.layer_name(i))
 }
 
 /// Thickness of the closed card at its thickest point.
@@ -93,7 +86,7 @@ pub fn thickness(card: &Card, sizes: &[LayerSize]) -> Sum<Thickness> {
     let base = caliper(card.base_paper.as_ref(), "base", &mut sum);
     let mut tops: Vec<Thickness> = Vec::with_capacity(sizes.len());
     for (i, size) in sizes.iter().enumerate() {
-        let name = layer_name(card, i);
+        let name = card.layer_name(i);
         let own = caliper(card.layers.get(i).and_then(|l| l.paper.as_ref()), &name, &mut sum);
         let raise = card.layers.get(i).map_or(Thickness::ZERO, |l| l.raise);
         let below = size.on.and_then(|on| tops.get(on).copied()).unwrap_or_default();
@@ -200,9 +193,9 @@ mod tests {
         let mut card = foam_card(2);
         card.layers[1].paper = None;
         let t = thick(&card);
-        assert_eq!((t.value, t.unknown.as_slice()), (None, ["layer 2".to_owned()].as_slice()));
+        assert_eq!((t.value, t.unknown.as_slice()), (None, ["strip 2".to_owned()].as_slice()));
         card.layers[1].paper = Some(Paper { grammage: Some(Grammage::from_gsm(105)), ..Paper::default() });
-        assert_eq!(thick(&card).guessed, ["layer 2"]);
+        assert_eq!(thick(&card).guessed, ["strip 2"]);
     }
 
     #[test]

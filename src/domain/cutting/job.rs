@@ -2,8 +2,9 @@
 //!
 //! Decides which piece may lie on which sheet and how it may be turned there. It knows nothing of how a plan is found.
 
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutting::question::{Preference, Trimmer};
-use crate::domain::length::Length;
+use crate::domain::length::{Length, Unit};
 use crate::domain::size::{Grain, Size};
 use std::fmt;
 
@@ -80,6 +81,8 @@ pub struct JobPiece {
     pub name: String,
     /// Size as it leaves the bench.
     pub finished: Size,
+    /// How it is made from what the trimmer cuts.
+    pub made_by: MadeBy,
     /// Paper needed around it on every side before it is die-cut, embossed, torn or trimmed to the print.
     pub allowance: Length,
     /// How many.
@@ -99,6 +102,17 @@ impl JobPiece {
     pub fn cut_size(&self) -> Size {
         let more = self.allowance + self.allowance;
         Size::new(self.finished.width + more, self.finished.height + more)
+    }
+
+    /// Its name with the way it is made: `mat 1, die-cut`.
+    pub fn called(&self) -> String {
+        self.made_by.named(&self.name)
+    }
+
+    /// What is still to be done to it once it is cut, with its name: `mat 1: die-cut, 1/4 in around`; `None` where it is
+    /// finished at the trimmer.
+    pub fn made_words(&self, unit: Unit) -> Option<String> {
+        self.made_by.words(self.allowance, unit).map(|words| format!("{}: {words}", self.name))
     }
 }
 
@@ -208,6 +222,7 @@ mod tests {
         JobPiece {
             name: "mat".to_owned(),
             finished: Size::new(Length::inches(w), Length::inches(h)),
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             count: 1,
             may_turn,

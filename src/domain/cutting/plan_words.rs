@@ -6,6 +6,7 @@ use super::layout::Layout;
 use super::leftover;
 use super::plan::{PartSum, Plan, PlannedSheet};
 use super::question::Preference;
+use super::step::{CutPart, CutStep};
 use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
@@ -272,7 +273,7 @@ pub fn work_words(plan: &Plan, set_by: SetBy) -> String {
 
 /// A piece and how it is cut: `20 x mat, 4 x 5 in, cut 4 1/4 x 5 1/4 in, must stay upright`.
 pub fn piece_line(piece: &JobPiece, unit: Unit) -> String {
-    let mut all = vec![format!("{} x {}", piece.count, piece.name), piece.finished.show_with_unit(unit)];
+    let mut all = vec![format!("{} x {}", piece.count, piece.called()), piece.finished.show_with_unit(unit)];
     if piece.allowance.is_positive() {
         all.push(format!(
             "cut {} for {} all round",
@@ -287,6 +288,33 @@ pub fn piece_line(piece: &JobPiece, unit: Unit) -> String {
         all.push(format!("grain along its {} side", piece.grain.word()));
     }
     all.join(", ")
+}
+
+/// A step with what is still to be done to the pieces that come off in it: `Fence 3 in: ... Beyond the blade: 1 offcut 2 x 2
+/// in. After the cuts: mat 1: die-cut, 1/4 in around.`
+pub fn step_line(step: &CutStep, pieces: &[JobPiece], unit: Unit) -> String {
+    let words = step.words(unit);
+    match after_the_cuts(step, pieces, unit) {
+        Some(after) => format!("{words} {after}"),
+        None => words,
+    }
+}
+
+/// What is still to be done to the pieces that come off in a step, as a sentence; `None` where all of them are finished.
+pub fn after_the_cuts(step: &CutStep, pieces: &[JobPiece], unit: Unit) -> Option<String> {
+    let stop = step.stop.iter().flat_map(|stop| stop.off.iter().map(|(kind, _)| *kind));
+    let parts = if step.stop.is_some() { Vec::new() } else { vec![step.part.0, step.rest.0] };
+    let mut rows: Vec<usize> = Vec::new();
+    for kind in parts.into_iter().chain(stop) {
+        if let CutPart::Piece(row) = kind
+            && !rows.contains(&row)
+        {
+            rows.push(row);
+        }
+    }
+    let all: Vec<String> =
+        rows.into_iter().filter_map(|row| pieces.get(row)).filter_map(|p| p.made_words(unit)).collect();
+    (!all.is_empty()).then(|| format!("After the cuts: {}.", all.join("; ")))
 }
 
 /// The kinds of piece on one sheet in the order they lie there, each with how many there are: the screen and the page
@@ -375,6 +403,7 @@ pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cards::made_by::MadeBy;
     use crate::domain::cutting::job::JobSheet;
     use crate::domain::cutting::planner::Solver;
     use crate::domain::cutting::question::Trimmer;
@@ -384,6 +413,7 @@ mod tests {
         let piece = |name: &str, paper: &str, w: i64, h: i64, count: u32| JobPiece {
             name: name.to_owned(),
             finished: Size::new(Length::inches(w), Length::inches(h)),
+            made_by: MadeBy::DieCut,
             allowance: Length::sixteenths(2),
             count,
             may_turn: w != h,
@@ -428,7 +458,7 @@ mod tests {
         assert!(bound_words(&job, &plan).starts_with("No plan can use fewer whole sheets: "));
         assert_eq!(
             piece_line(&job.pieces[0], Unit::Inch),
-            "5 x mat, 5 x 5 in, cut 5 1/4 x 5 1/4 in for 1/8 all round, must stay upright"
+            "5 x mat, die-cut, 5 x 5 in, cut 5 1/4 x 5 1/4 in for 1/8 all round, must stay upright"
         );
         let kept = kept(&job, &plan);
         assert!(kept.iter().all(|k| k.size.width >= Length::inches(2)), "{kept:?}");

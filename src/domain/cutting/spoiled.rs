@@ -217,6 +217,7 @@ fn replace(tree: &mut Tree, leaf: &mut usize, new: &mut Option<Tree>) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cards::made_by::MadeBy;
     use crate::domain::cutting::job::{Cost, JobPiece, JobSheet};
     use crate::domain::cutting::question::{Preference, Trimmer};
     use crate::domain::cutting::{remains, steps};
@@ -230,6 +231,7 @@ mod tests {
         let piece = |&(w, h, count): &(i64, i64, u32)| JobPiece {
             name: "mat".to_owned(),
             finished: inches(w, h),
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             count,
             may_turn: true,

@@ -37,6 +37,8 @@ pub struct CardSheet {
     pub base_look: PaperLook,
     /// The papers of the layers; may be shorter.
     pub looks: Vec<PaperLook>,
+    /// What is made beside the card: name, blank, paper.
+    pub beside: Vec<(String, Size, PaperLook)>,
     /// The envelope and how the card lies in it.
     pub envelope: Option<String>,
     /// What it counts as in the post, by rule set.
@@ -55,9 +57,26 @@ impl CardSheet {
         let plain = |name: String| PaperLook { name, ..PaperLook::default() };
         let base_look = plain(job.card.base_paper.as_ref().map_or(String::new(), |p| p.name.clone()));
         let looks = job.card.layers.iter().map(|layer| plain(paper_words(layer))).collect();
+        let mut beside = Vec::new();
+        for extra in &job.card.extras {
+            let look = plain(extra.paper.as_ref().map_or(String::new(), |p| p.name.clone()));
+            let made = extra.make.build(job, &worked, &tools)?;
+            beside.extend(made.iter().map(|m| (m.name.to_owned(), m.blank, look.clone())));
+        }
         let (envelope, notes) = (envelope(&worked, &tools), notes(&worked, &tools));
         let Worked { base, layers: sizes, post, .. } = worked;
-        Ok(Self { card: job.card.clone(), base, sizes, tools, base_look, looks, envelope, post, notes })
+        Ok(Self {
+            card: job.card.clone(),
+            base,
+            sizes,
+            tools,
+            base_look,
+            looks,
+            beside,
+            envelope,
+            post,
+            notes,
+        })
     }
 
     /// Its name and size.
@@ -116,7 +135,7 @@ fn mark_words(cut: &layer::CutSize, sheet: &CardSheet) -> String {
     format!("less {} and {}", less(cut.error_width), less(cut.error_height))
 }
 
-/// One row for the base and one a layer: number, part, size, ruler mark, reveal, paper.
+/// One row for the base, one a layer and one for what is made beside the card: number, part, size, ruler mark, reveal, paper.
 fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
     let unit = sheet.tools.unit;
     let cut = layer::CutSize::must_fit(sheet.base.size, sheet.tools.trimmer);
@@ -134,7 +153,7 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
     };
     let mut rows = vec![row(
         String::new(),
-        "base".into(),
+        sheet.card.base_made_by.named("base"),
         cut.size.show(unit),
         mark_words(&cut, sheet),
         "".into(),
@@ -145,7 +164,7 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
         let look = sheet.looks.get(n).cloned().unwrap_or_default();
         rows.push(row(
             (n + 1).to_string(),
-            format!("{}{count}", layer.shown_name(n)),
+            format!("{}{count}", layer.made_by.named(&layer.shown_name(n))),
             size.cut.size.show(unit),
             mark_words(&size.cut, sheet),
             reveal(&size.reveal),
@@ -157,8 +176,19 @@ fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
                 row(String::new(), name.to_owned(), size, how, "".into(), "".into())
             };
             rows.push(part("its opening", opening.size.show(unit), from));
-            rows.push(part("behind it", opening.insert.show(unit), String::new()));
+            rows.push(part(&layer.insert_name(n), opening.insert.show(unit), String::new()));
         }
+    }
+    for (name, blank, look) in &sheet.beside {
+        let cut = layer::CutSize::must_fit(*blank, sheet.tools.trimmer);
+        rows.push(row(
+            String::new(),
+            name.clone(),
+            cut.size.show(unit),
+            mark_words(&cut, sheet),
+            "".into(),
+            paper(look),
+        ));
     }
     rows
 }

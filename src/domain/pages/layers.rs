@@ -84,7 +84,7 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
         if y + COUNT.leading() > top + area.height {
             break;
         }
-        let name = format!("{} {}", size.index + 1, layer.shown_name(size.index));
+        let name = layer.shown_name(size.index);
         page.words(BODY.at(x, y, &BODY.fitted(&name, room)));
         page.words(FIGURE.at(x, y + FIGURE.leading(), &FIGURE.fitted(&size.cut.size.show(unit), room)));
         y += FIGURE.leading() + BODY.leading() + 2 * MM;
@@ -109,7 +109,7 @@ fn layer_rows(guide: &Guide) -> Vec<Vec<Entry>> {
             format!("{}, {}", (-size.cut.error_width).about(unit), (-size.cut.error_height).about(unit))
         };
         vec![
-            Entry::from(layer.shown_name(size.index)),
+            Entry::from(layer.made_by.named(&layer.shown_name(size.index))),
             Entry::Strong(size.cut.size.show(unit)),
             size.reveal.show(unit).into(),
             format!("{}, {}", size.x.about(unit), size.y.about(unit)).into(),

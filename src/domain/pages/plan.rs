@@ -7,7 +7,7 @@ pub mod lay;
 
 pub use lay::pages;
 
-use crate::domain::cutting::job::Job;
+use crate::domain::cutting::job::{Job, JobPiece};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::piles::{self, Piles};
@@ -41,8 +41,8 @@ pub struct PlanStep {
 }
 
 impl PlanStep {
-    /// A step in words, its piles by the letters that the screen gives them.
-    pub fn of(step: &CutStep, piles: &Piles, unit: Unit) -> Self {
+    /// A step in words, its piles by the letters that the screen gives them, and what is still to be done to its pieces.
+    pub fn of(step: &CutStep, piles: &Piles, pieces: &[JobPiece], unit: Unit) -> Self {
         let [mut cut, mut off, mind] = step.bench_words(unit);
         if let Some(letter) = piles.letter(step.from).filter(|_| !step.whole_sheet) {
             cut = format!("Pile {letter}. {cut}");
@@ -51,6 +51,9 @@ impl PlanStep {
             if let Some(letter) = piles.letter(size) {
                 off = format!("{off} Lay {} aside as pile {letter}.", size.show_with_unit(unit));
             }
+        }
+        if let Some(after) = plan_words::after_the_cuts(step, pieces, unit) {
+            off = format!("{off} {after}");
         }
         Self { fence: step.profile.setting(step.fence), cut, off, mind, cuts: step.cuts.clone() }
     }
@@ -123,8 +126,8 @@ impl PlanPages {
         let totals = &plan.totals;
         let sheets = plan.sheets.iter().filter_map(|planned| {
             let row = job.sheets.get(planned.sheet)?;
-            let sheet =
-                PlanSheet::of(row.name.clone(), row.size, &planned.tree, &job.trimmer, planned.copies, unit);
+            let cuts = (&job.trimmer, job.pieces.as_slice());
+            let sheet = PlanSheet::of(row.name.clone(), row.size, &planned.tree, cuts, planned.copies, unit);
             Some(PlanSheet { row: planned.sheet, ..sheet })
         });
         let mut sums = vec![format!(
@@ -137,7 +140,7 @@ impl PlanPages {
         sums.push(plan_words::work_words(plan, job.trimmer.profile.set_by));
         sums.extend(plan.shortages.iter().map(|s| format!("Short of paper: {}.", s.sentence(job, unit))));
         sums.extend(plan.unplaced.iter().map(|u| format!("Not in the plan: {}.", u.sentence(job, unit))));
-        let pieces = job.pieces.iter().map(|p| PlanPiece { name: p.name.clone(), size: p.cut_size() });
+        let pieces = job.pieces.iter().map(|p| PlanPiece { name: p.called(), size: p.cut_size() });
         let fetch =
             plan_words::papers(job, plan).into_iter().flat_map(|sum| sum.rows).filter_map(|(at, used)| {
                 let row = job.sheets.get(at)?;
@@ -201,7 +204,7 @@ impl PlanPages {
         let (tree, best) = answer.to_cut();
         let (copies, spare) = wanted.and_then(|n| one_size::sheets_for(n, best)).unwrap_or((1, 0));
         let name = question.sheet.name.clone();
-        let sheet = PlanSheet::of(name, answer.sheet, tree, &question.trimmer, copies, unit);
+        let sheet = PlanSheet::of(name, answer.sheet, tree, (&question.trimmer, &[]), copies, unit);
         let how = if best > answer.best {
             format!("with stop cuts; {} from edge to edge", answer.best)
         } else {
@@ -239,10 +242,17 @@ impl PlanPages {
 
 impl PlanSheet {
     /// A tree of cuts with its steps, the cuts in the order of the steps.
-    pub fn of(name: String, size: Size, tree: &Tree, trimmer: &Trimmer, copies: u32, unit: Unit) -> Self {
+    pub fn of(
+        name: String,
+        size: Size,
+        tree: &Tree,
+        (trimmer, pieces): (&Trimmer, &[JobPiece]),
+        copies: u32,
+        unit: Unit,
+    ) -> Self {
         let list = steps::cut_list(size, tree, trimmer, copies);
         let piles = Piles::of(&list.steps);
-        let steps = list.steps.iter().map(|step| PlanStep::of(step, &piles, unit)).collect();
+        let steps = list.steps.iter().map(|step| PlanStep::of(step, &piles, pieces, unit)).collect();
         Self { name, row: 0, paper: None, size, copies, layout: list.layout, steps }
     }
 }

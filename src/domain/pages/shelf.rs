@@ -19,7 +19,7 @@ use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::said::NEAREST;
 use crate::domain::colour::trios::{Ask, Trio, trios};
-use crate::domain::cutlist::{self, ListPart};
+use crate::domain::cutlist;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::plan_words::Kept;
@@ -347,13 +347,7 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
         let size = size.map_or(String::new(), |s| s.about(unit));
         KitRow { what, size, paper, ink, a_kit: u64::from(a_set), total: u64::from(made) }
     };
-    let pieces = list.pieces.iter().map(|p| {
-        let what = match p.part {
-            ListPart::Card(..) => p.name.replacen(", ", ": ", 1),
-            ListPart::Loose(_) => p.name.clone(),
-        };
-        row(what, Some(p.finished), p.paper, p.a_set, p.made)
-    });
+    let pieces = list.pieces.iter().map(|p| row(p.called(), Some(p.finished), p.paper, p.a_set, p.made));
     let counted = list.counted.iter().map(|c| {
         let kind = book.items().get(c.item).map_or("supply", |i| i.kind.said());
         row(kind.to_owned(), None, Some(c.item), c.a_set, c.made)

@@ -6,6 +6,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::cards::format;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::table::System;
 use crate::domain::cutlist;
 use crate::domain::cutting::chart;
@@ -198,6 +199,7 @@ fn job_piece(piece: &ScrapPiece) -> JobPiece {
     JobPiece {
         name: String::new(),
         finished: piece.size,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count: 1,
         may_turn: piece.may_turn,

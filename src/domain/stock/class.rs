@@ -374,10 +374,7 @@ pub struct KitLine {
 impl KitLine {
     /// Card and part, with the way it is made where that is no straight cut; empty for a counted thing.
     fn part(&self) -> String {
-        match self.made_by {
-            MadeBy::Straight => self.name.clone(),
-            way => format!("{}, {}", self.name, way.word()),
-        }
+        self.made_by.named(&self.name)
     }
 
     /// Name and paper: `bramble note, mat 1, fern floor`; only the item's name for a counted thing.
@@ -391,6 +388,14 @@ impl KitLine {
     pub fn paper(&self, book: &Book) -> String {
         let paper = self.item.filter(|_| !self.name.is_empty());
         paper.map_or_else(String::new, |i| book.items().name_of(i))
+    }
+
+    /// The part alone, as the person named it; the item's name for a counted thing.
+    pub fn name_alone(&self, book: &Book) -> String {
+        match self.item {
+            Some(item) if self.name.is_empty() => book.items().name_of(item),
+            _ => self.name.clone(),
+        }
     }
 
     /// What it is called: card and part, else the item's name.

@@ -7,7 +7,8 @@
 //! | `sheet` | only from the sheet of this name; empty is any |
 //! | `paper` | only from sheets of this paper; empty is any |
 //! | `grain` | `long` or `short`: the side that the grain has to follow; empty is either |
-//! | `allowance` | paper needed around it on every side (die-cut, embossed, torn, printed to the edge); empty is none |
+//! | `allowance` | paper needed around it on every side (die-cut, embossed, torn, printed to the edge); empty is the usual of how it is made |
+//! | `made by` | `straight cut`, `die-cut`, `torn`, `embossed`, `printed to the edge`; empty is straight cut |
 //!
 //! | sheets | meaning |
 //! |---|---|
@@ -20,6 +21,7 @@
 //! the plan without a word.
 
 use super::table_text;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet, MOST_PIECES, MOST_ROWS, MOST_SHEET_ROWS};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::length::{Length, Unit};
@@ -77,12 +79,12 @@ pub enum JobFileError {
     TooMany(JobFile, String, u64),
 }
 
-const PIECE_COLUMNS: [&str; 9] =
-    ["name", "width", "height", "count", "turn", "sheet", "paper", "grain", "allowance"];
+const PIECE_COLUMNS: [&str; 10] =
+    ["name", "width", "height", "count", "turn", "sheet", "paper", "grain", "allowance", "made by"];
 /// The most paper that a piece may need around it on every side.
 const MOST_ALLOWANCE: Length = Length::inches(4);
 const SHEET_COLUMNS: [&str; 7] = ["name", "width", "height", "available", "cost", "paper", "grain"];
-const PIECE_HEAD: &str = "name,width,height,count,turn,sheet and perhaps paper,grain,allowance";
+const PIECE_HEAD: &str = "name,width,height,count,turn,sheet and perhaps paper,grain,allowance,made by";
 const SHEET_HEAD: &str = "name,width,height,available,cost and perhaps paper,grain";
 
 /// Reads a job; bare numbers are in `unit`.
@@ -200,10 +202,19 @@ impl Row<'_> {
         Ok(Size::new(side("width")?, side("height")?))
     }
 
-    /// Paper around the finished size: nothing, or some, but less than a sheet.
-    fn allowance(&self, unit: Unit) -> Result<Length, JobFileError> {
+    /// How it is made; cut straight where nothing is said.
+    fn made_by(&self) -> Result<MadeBy, JobFileError> {
+        match self.cell("made by") {
+            "" => Ok(MadeBy::Straight),
+            words => MadeBy::from_word(words).map_err(|why| self.refuse(format!("its made by: {why}"))),
+        }
+    }
+
+    /// Paper around the finished size: what is usual for how it is made where nothing is said, less than a sheet.
+    fn allowance(&self, made_by: MadeBy, unit: Unit) -> Result<Length, JobFileError> {
         match self.cell("allowance") {
-            "" | "0" => Ok(Length::ZERO),
+            "" => Ok(made_by.usual_allowance()),
+            "0" => Ok(Length::ZERO),
             text => {
                 let length =
                     Length::parse(text, unit).map_err(|e| self.refuse(format!("its allowance: {e}")))?;
@@ -287,6 +298,7 @@ fn read_pieces(bytes: &[u8], unit: Unit, sheets: &[JobSheet]) -> Result<Vec<JobP
                 row.refuse(format!("its sheet \"{pinned}\" is in no row of the sheets file"))
             })?),
         };
+        let made_by = row.made_by()?;
         let paper = row.text("paper");
         if let (Some(row_of), Some(paper)) = (sheet.and_then(|s| sheets.get(s)), &paper)
             && row_of.paper.as_ref() != Some(paper)
@@ -299,7 +311,8 @@ fn read_pieces(bytes: &[u8], unit: Unit, sheets: &[JobSheet]) -> Result<Vec<JobP
         pieces.push(JobPiece {
             name,
             finished: row.size(unit)?,
-            allowance: row.allowance(unit)?,
+            made_by,
+            allowance: row.allowance(made_by, unit)?,
             count: row.whole("count")?,
             may_turn,
             grain: row.grain()?,
@@ -378,6 +391,20 @@ mod tests {
         assert!(
             refusal("name,width,height,count,allowance\na,3,5,1,wide\n", SHEETS).contains("its allowance")
         );
+    }
+
+    #[test]
+    fn how_a_piece_is_made_brings_the_paper_around_it() {
+        let head = "name,width,height,count,allowance,made by\n";
+        let job = read(&format!("{head}a,3,5,1,,Die cut\nb,3,5,1,0,torn\nc,3,5,1,,\n"), SHEETS).unwrap();
+        let made: Vec<(MadeBy, Length)> = job.pieces.iter().map(|p| (p.made_by, p.allowance)).collect();
+        let quarter = Length::sixteenths(4);
+        assert_eq!(
+            made,
+            [(MadeBy::DieCut, quarter), (MadeBy::Torn, Length::ZERO), (MadeBy::Straight, Length::ZERO)]
+        );
+        let text = refusal(&format!("{head}a,3,5,1,,sewn\n"), SHEETS);
+        assert!(text.contains("line 2") && text.contains("straight cut, die-cut, torn"), "{text}");
     }
 
     #[test]

@@ -311,7 +311,7 @@ fn pieces(job: &ProjectJob, kinds: &[(usize, usize)], area: Rect, on: &mut Surfa
         let words = format!(
             "{letter}  {count} {} {}, {}",
             on.look.glyphs.times,
-            text::harmless(&p.name),
+            text::harmless(&p.called()),
             p.cut_size()
         );
         y = on.paragraph(area, y, &words, on.look.theme.dim);

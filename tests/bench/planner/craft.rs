@@ -5,6 +5,7 @@
 use super::clock::of_thread;
 use super::jobs;
 use std::collections::BTreeSet;
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::one_size;
 use trimside::domain::cutting::plan::Plan;
@@ -190,6 +191,7 @@ fn job(pieces: Vec<(Size, u32, bool)>, sheets: Vec<(&str, Size, Cost)>) -> Job {
     let piece = |(at, (finished, count, may_turn)): (usize, (Size, u32, bool))| JobPiece {
         name: format!("p{at}"),
         finished,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count,
         may_turn,

@@ -3,6 +3,7 @@
 
 use super::clock::{self, Clock};
 use std::time::Duration;
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::question::{Preference, Trimmer};
 use trimside::domain::length::Length;
@@ -23,6 +24,7 @@ fn job(sizes: u32, copies: u32) -> Job {
                 Length::sixteenths(throw(&mut state, 16, 128)),
                 Length::sixteenths(throw(&mut state, 16, 128)),
             ),
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             count: copies,
             may_turn: true,

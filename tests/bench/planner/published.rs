@@ -4,6 +4,7 @@
 use super::clock::{self, Clock};
 use std::path::PathBuf;
 use std::time::Duration;
+use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use trimside::domain::cutting::planner::Engine;
 use trimside::domain::cutting::question::{Preference, Trimmer};
@@ -44,6 +45,7 @@ fn piece(at: i64, finished: Size, may_turn: bool) -> JobPiece {
     JobPiece {
         name: at.to_string(),
         finished,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count: 1,
         may_turn,

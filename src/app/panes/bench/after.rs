@@ -13,7 +13,8 @@ use crate::app::state::bench::{BenchRun, BenchSheet, PaperSource};
 use crate::app::state::yields::{YieldChoice, YieldPane};
 use crate::app::status::Status;
 use crate::domain::after_cuts;
-use crate::domain::cutlist;
+use crate::domain::cutlist::{self, ListPiece};
+use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::spoiled;
 use crate::domain::cutting::steps::cut_list;
@@ -96,8 +97,8 @@ fn offer(ctx: &Ctx, at: AfterCuts) -> Reply {
         return Reply::Tell(Status::note("There is no such project any more."));
     };
     let rows = list.pieces.iter().enumerate().filter(|(_, p)| p.paper.is_some()).map(|(row, p)| {
-        let label = format!("one {} {}", p.name, p.finished.about(ctx.unit));
-        PickRow::new(label, "is cut again, offcuts first", Target::Yield(YieldChoice::SpoiledAfter(row)))
+        let detail = format!("{}, cut again, offcuts first", p.finished.about(ctx.unit));
+        PickRow::new(format!("one {}", p.called()), detail, Target::Yield(YieldChoice::SpoiledAfter(row)))
     });
     Reply::pick("What was spoiled? Esc: nothing", rows.collect())
 }
@@ -111,11 +112,11 @@ pub fn spoiled(pane: &mut YieldPane, ctx: &Ctx, row: usize) -> Vec<Reply> {
     }
     let Some(again) = again(pane, ctx, at, row) else {
         let list = cutlist::cut_list(ctx.book, at.project);
-        let name = list.and_then(|l| l.pieces.get(row).map(|p| p.name.clone())).unwrap_or_default();
+        let name = list.and_then(|l| l.pieces.get(row).map(ListPiece::called)).unwrap_or_default();
         return refuse(format!("no paper of its own is left for {name}: receive some, then s again"));
     };
     let from = again.sheets.first().map_or_else(String::new, |s| s.name.clone());
-    let name = again.pieces.first().map_or_else(String::new, |p| p.name.clone());
+    let name = again.pieces.first().map_or_else(String::new, JobPiece::called);
     pane.run = None;
     let _ = open_run(pane, again);
     let words =

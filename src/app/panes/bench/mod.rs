@@ -24,6 +24,7 @@ use crate::app::state::yields::YieldPane;
 use crate::app::state::yields::YieldText;
 use crate::app::status::Status;
 use crate::domain::book::Book;
+use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::one_size;
 use crate::domain::cutting::steps::cut_list;
@@ -45,6 +46,7 @@ pub fn open_from_yield(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
     let piece = JobPiece {
         name: "piece".to_owned(),
         finished: pane.piece,
+        made_by: MadeBy::Straight,
         allowance: Length::ZERO,
         count: best * copies - spares,
         may_turn: pane.may_turn,

@@ -168,7 +168,7 @@ pub fn planned_anew(
     });
     run.sheets.splice(first..first, new);
     let missing = missing.iter().zip(&run.pieces).filter(|(n, _)| **n > 0);
-    let missing = missing.map(|(n, piece)| (piece.name.clone(), *n)).collect();
+    let missing = missing.map(|(n, piece)| (piece.called(), *n)).collect();
     let more_steps = run.len() as i64 - bench.len() as i64;
     Ok((run, Told { sheets: (was, now), more_steps, missing }))
 }

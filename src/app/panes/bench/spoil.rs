@@ -33,8 +33,8 @@ pub fn offer(run: &BenchRun, unit: Unit) -> Reply {
     }
     for piece in made(run) {
         if let Some(p) = run.pieces.get(piece) {
-            let label = format!("one {} {}", p.name, p.finished.about(unit));
-            row(label, "that is finished", Spoiled::Piece(piece));
+            let detail = format!("{}, finished", p.finished.about(unit));
+            row(format!("one {}", p.called()), &detail, Spoiled::Piece(piece));
         }
     }
     if rows.is_empty() {
@@ -213,5 +213,5 @@ pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> 
 
 fn names(pieces: &[JobPiece], counts: &[u32]) -> Vec<(String, u32)> {
     let some = counts.iter().zip(pieces).filter(|(n, _)| **n > 0);
-    some.map(|(n, p)| (p.name.clone(), *n)).collect()
+    some.map(|(n, p)| (p.called(), *n)).collect()
 }

@@ -102,6 +102,7 @@ fn needed(job: &Job, missing: &[&Unplaced], row: usize) -> Option<u32> {
 mod tests {
     use super::super::Solver;
     use super::*;
+    use crate::domain::cards::made_by::MadeBy;
     use crate::domain::cutting::job::{JobPiece, JobSheet};
     use crate::domain::cutting::question::{Preference, Trimmer};
     use crate::domain::length::{Length, Unit};
@@ -113,6 +114,7 @@ mod tests {
         let piece = |paper: &str, count| JobPiece {
             name: format!("{paper} mat"),
             finished: inches(5, 7),
+            made_by: MadeBy::Straight,
             allowance: Length::ZERO,
             count,
             may_turn: true,

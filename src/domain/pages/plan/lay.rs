@@ -301,8 +301,8 @@ fn is_of_one_size(plan: &PlanPages) -> bool {
 enum Row {
     /// A step: its number, the setting, its words.
     Step { number: usize, fence: String, wide: Um, lines: Vec<(Style, String)> },
-    /// A line of the legend: the letter, how many and how large, the name.
-    Legend { letter: String, figure: String, name: String },
+    /// What a letter is: how many and how large, the name behind that where it has room there, else below it.
+    Legend { letter: String, figure: String, name: String, below: Vec<String> },
 }
 
 /// From the left to the setting of a step, past box and number; and the least room for settings, `4 1/4`, so that the
@@ -330,21 +330,26 @@ fn legend(plan: &PlanPages, sheet: &PlanSheet, room: Um) -> Vec<Row> {
         let letter = if is_of_one_size(plan) { String::new() } else { plan_words::kind_letter(n) };
         let figure = format!("{count} x  {}", piece.size.as_made(plan.unit));
         let used = COUNT.width(&figure) + FIGURE.width("AA") + 6 * MM;
-        rows.push(Row::Legend { letter, figure, name: BODY.fitted(&piece.name, room - used) });
+        let (mut name, mut below) = (piece.name.clone(), Vec::new());
+        if BODY.width(&name) > room - used {
+            let wide = room - FIGURE.width("AA") - MM;
+            below = BODY.wrapped(&std::mem::take(&mut name), wide, usize::MAX);
+        }
+        rows.push(Row::Legend { letter, figure, name, below });
     }
     rows
 }
 
 impl Row {
-    /// False where a name is cut short.
-    fn is_whole(&self) -> bool {
-        !matches!(self, Self::Legend { name, .. } if name.ends_with('…'))
+    /// False where a name has no room behind its figure.
+    const fn is_whole(&self) -> bool {
+        !matches!(self, Self::Legend { below, .. } if !below.is_empty())
     }
 
     fn height(&self) -> Um {
         match self {
             Self::Step { lines, .. } => SETTING.size.max(lines.len() as Um * SMALL.leading()) + MM,
-            Self::Legend { .. } => COUNT.leading(),
+            Self::Legend { below, .. } => COUNT.leading() + below.len() as Um * BODY.leading(),
         }
     }
 
@@ -360,12 +365,15 @@ impl Row {
                     page.words(style.at(words, y + n * style.leading() + style.size, line));
                 }
             }
-            Self::Legend { letter, figure, name } => {
+            Self::Legend { letter, figure, name, below } => {
                 let base = y + COUNT.size;
                 page.words(FIGURE.at(x, base, letter));
                 let at = x + if letter.is_empty() { 0 } else { FIGURE.width("AA") + MM };
                 page.words(COUNT.at(at, base, figure));
                 page.words(BODY.at(at + COUNT.width(figure) + 3 * MM, base, name));
+                for (n, line) in (1..).zip(below) {
+                    page.words(BODY.at(at, base + n * BODY.leading(), line));
+                }
             }
         }
     }
