@@ -103,6 +103,8 @@ fn from_file(yes: bool, file: &Path, paths: &Paths, desk: &mut Desk<'_>) -> anyh
         let store = open_store(desk)?;
         return from_journal(yes, file, store);
     }
+    // What is there first, and let go of: two large books at once would fill the memory.
+    let present = present(&paths.data);
     let parcel = parcel::look(file).map_err(|error| {
         if error.is_of_the_file() {
             BadInput(harmless(&error.to_string())).into()
@@ -110,16 +112,8 @@ fn from_file(yes: bool, file: &Path, paths: &Paths, desk: &mut Desk<'_>) -> anyh
             anyhow::Error::new(error)
         }
     })?;
-    // A book that cannot be read any more may be what somebody wants to replace.
-    let present = Store::open(&paths.data);
-    let replaced = match &present {
-        Ok(store) if store.book().seq() == 0 => None,
-        Ok(store) => Some(format!("{}, which will be kept as a copy", Holds::of(store.book()).words())),
-        Err(error) => Some(format!("a book that cannot be read, which will be set aside ({error})")),
-    };
-    drop(present);
     let mut said = vec![format!("{} holds {}", file.display(), parcel.holds().words())];
-    if let Some(replaced) = &replaced {
+    if let Some(replaced) = &present {
         said.push(format!("in {} it replaces {replaced}", paths.data.display()));
         if !yes {
             said.push("nothing was changed: add --yes to do it".to_owned());
@@ -128,6 +122,16 @@ fn from_file(yes: bool, file: &Path, paths: &Paths, desk: &mut Desk<'_>) -> anyh
     }
     said.extend(parcel.bring_in(&*of_process(), &paths.data, today()?)?);
     Ok(Told { is_done: true, said })
+}
+
+/// The book in a folder in words, as far as there is one. One that cannot be read any more may be what somebody wants to
+/// replace.
+fn present(data: &Path) -> Option<String> {
+    match Store::open(data) {
+        Ok(store) if store.book().seq() == 0 => None,
+        Ok(store) => Some(format!("{}, which will be kept as a copy", Holds::of(store.book()).words())),
+        Err(error) => Some(format!("a book that cannot be read, which will be set aside ({error})")),
+    }
 }
 
 /// What a journal holds beyond the line that is damaged.

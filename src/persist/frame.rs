@@ -50,13 +50,16 @@ fn sum_of(schema: u32, step: u64, mark: Option<u64>, body: &[u8]) -> u64 {
     checksum(&[format!("{schema} {step}{mark}\n").as_bytes(), body])
 }
 
-/// A whole snapshot.
-pub fn snapshot(version: Version, step: u64, mark: Option<u64>, ron: &str) -> Vec<u8> {
+/// A whole snapshot. The text grows in its place, since a large book fills much memory already.
+pub fn snapshot(version: Version, step: u64, mark: Option<u64>, ron: String) -> Vec<u8> {
     let Version { major, minor } = version;
-    let body = format!("{MINOR}{minor}\n{ron}");
-    let check = sum_of(major, step, mark, body.as_bytes());
+    let mut text = ron;
+    text.insert_str(0, &format!("{MINOR}{minor}\n"));
+    let check = sum_of(major, step, mark, text.as_bytes());
     let mark = mark.map_or_else(String::new, |m| format!(", mark {m:016x}"));
-    format!("{FIRST}{major}, step {step}, check {check:016x}{mark}\n{body}\n").into_bytes()
+    text.insert_str(0, &format!("{FIRST}{major}, step {step}, check {check:016x}{mark}\n"));
+    text.push('\n');
+    text.into_bytes()
 }
 
 /// The major version that a snapshot's first line names, whatever else stands there.
@@ -174,7 +177,7 @@ mod tests {
         }
         for mark in [None, Some(12)] {
             let version = Version { major: 1, minor: 3 };
-            let whole = snapshot(version, 7, mark, "(a:1)");
+            let whole = snapshot(version, 7, mark, "(a:1)".to_owned());
             for at in 0..whole.len() {
                 let mut bad = whole.clone();
                 bad[at] ^= 1;
@@ -192,7 +195,7 @@ mod tests {
         assert_eq!((seq, mark_of(text)), (7, Some(u64::MAX)));
         assert!(mark_line(u64::MAX, u64::MAX).len() as u64 <= LONGEST_MARK);
         let most = Version { major: u32::MAX, minor: u32::MAX };
-        assert!(snapshot(most, u64::MAX, Some(u64::MAX), "").len() as u64 <= LONGEST_HEADER);
+        assert!(snapshot(most, u64::MAX, Some(u64::MAX), String::new()).len() as u64 <= LONGEST_HEADER);
         let line = version_line(8, most);
         let (seq, text) = read_line(line.trim_end().as_bytes()).unwrap();
         assert_eq!((seq, version_of(text)), (8, Some(most)));

@@ -419,5 +419,7 @@ pub(super) fn write_snapshot(state: &State, mark: Option<u64>) -> Result<Vec<u8>
     stored.has_journal = true;
     stored.groups = state.groups.iter().map(|g| (g.by, g.first, g.count)).collect();
     let text = ron::to_string(&stored).map_err(|e| StoreError::NotSaved { why: e.to_string() })?;
-    Ok(frame::snapshot(CURRENT, state.book.seq(), mark, &text))
+    // A large book stands in memory as few times at once as can be.
+    drop(stored);
+    Ok(frame::snapshot(CURRENT, state.book.seq(), mark, text))
 }

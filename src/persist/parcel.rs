@@ -134,6 +134,7 @@ pub fn keep(store: &Store, path: &Path, replace: bool) -> Result<u64, ParcelErro
     }
     let write = if replace { made::write_over } else { made::write_new };
     write(path, &bytes).map_err(|why| ParcelError::Write { path: path.to_owned(), why })?;
+    drop(bytes);
     let back =
         look(path).map_err(|why| ParcelError::NotWhole { path: path.to_owned(), why: why.to_string() })?;
     if back.state.book != *store.book() {

@@ -5,6 +5,8 @@ mod bounds;
 mod clock;
 #[cfg(unix)]
 pub mod doors;
+#[cfg(target_os = "linux")]
+mod large_book;
 mod lists;
 mod names;
 #[cfg(unix)]

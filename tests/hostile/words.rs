@@ -141,7 +141,7 @@ fn whatever_is_asked_there_is_an_answer_or_a_sentence() {
 }
 
 /// A kept book whose text was bent, under a first line that fits it.
-fn sealed(head: &str, body: &[u8]) -> Vec<u8> {
+pub(super) fn sealed(head: &str, body: &[u8]) -> Vec<u8> {
     let (before, rest) = head.split_once(", check ").unwrap();
     let (_, mark) = rest.split_once(", mark ").unwrap();
     let (schema, step) =

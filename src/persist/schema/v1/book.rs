@@ -161,9 +161,11 @@ impl BookV1 {
             active: self.active.map(ProjectId),
         };
         let mut details: BTreeMap<u64, DetailV1> = self.details.into_iter().collect();
-        let lines =
-            (1..).zip(self.log).map(|(n, line)| line.into_line(n, details.remove(&n).unwrap_or_default()));
-        let lines = lines.collect::<Result<_, Misfit>>()?;
+        // Room for all at once: a list that doubles as it grows holds a long log twice.
+        let mut lines = Vec::with_capacity(self.log.len());
+        for (n, line) in (1..).zip(self.log) {
+            lines.push(line.into_line(n, details.remove(&n).unwrap_or_default())?);
+        }
         if let Some(beyond) = details.keys().next() {
             let why = format!("there are details of line {beyond}, which is not in the log");
             return Err(Unfit::Inconsistent(why));
