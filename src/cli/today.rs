@@ -120,10 +120,14 @@ fn answer(of: &words::Desk<'_>, found: &Today, all: &[Line]) -> Value {
 fn next(of: &words::Desk<'_>, n: &Next) -> Value {
     let project = of.book.projects().get(n.project).cloned().unwrap_or_default();
     let left = left(&project, words::strokes(of, n.project), of.paces);
+    let told = |s: Stage| match (s, project.stage_total(s)) {
+        (Stage::Prepared, _) => Some((s, project.prepared())),
+        (_, of) => of.map(|of| (s, (project.stages.done(s), of))),
+    };
     let stages: Vec<Value> = Stage::ALL
         .into_iter()
-        .filter_map(|s| Some((s, project.stage_total(s)?)))
-        .map(|(s, total)| json!({ "stage": s.word(), "done": project.stages.done(s), "of": total }))
+        .filter_map(told)
+        .map(|(s, (done, of))| json!({ "stage": s.word(), "done": done, "of": of }))
         .collect();
     json!({
         "name": project.name,

@@ -1,5 +1,5 @@
-//! What a project still asks for after its cuts, stage by stage in words: prepare (die-cut, stamp, score, fold), pack the kits,
-//! make up, hand out. How far each stage has come is the project's own count; here is only what is done in it, from the cards
+//! What a project still asks for after its cuts, stage by stage in words: shape, stamp, score and fold, pack the kits, make up,
+//! hand out. How far each stage has come is the project's own count; here is only what is done in it, from the cards
 //! as they stand. Knows no screen.
 
 use crate::domain::book::Book;
@@ -9,12 +9,13 @@ use crate::domain::cards::grain::FoldGrain;
 use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cardwork;
 use crate::domain::cutlist::{self, CutList, ListPiece};
+use crate::domain::lay_out;
 use crate::domain::length::Unit;
 use crate::domain::pages::card::{self, CardSheet};
 use crate::domain::pages::shelf::card_sheet;
 use crate::domain::project::{Project, ProjectCard, Stage};
+use crate::domain::stock::ProjectId;
 use crate::domain::stock::class::kit;
-use crate::domain::stock::{Kind, ProjectId};
 
 /// One stage as the step view shows it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,7 +50,12 @@ pub fn sheet(book: &Book, id: ProjectId, stage: Stage, unit: Unit) -> Option<Sta
     let of = project.stage_total(stage)?;
     let list = cutlist::of_project(book, project);
     let lines = match stage {
-        Stage::Prepared => prepared(book, project, &list, unit),
+        Stage::Shaped => shaped(&list, unit),
+        Stage::Stamped => stamped(&list, unit),
+        Stage::Scored => project.cards.iter().flat_map(|of| scored(book, of, unit)).collect(),
+        Stage::Prepared => {
+            vec!["Nothing is die-cut, stamped or scored: count the pieces of each set.".to_owned()]
+        }
         Stage::Packed => packed(book, &list, unit),
         Stage::Assembled => assembled(book, project, unit),
         Stage::HandedOut => vec![format!("Hand out or mail each {}.", stage.unit())],
@@ -58,7 +64,9 @@ pub fn sheet(book: &Book, id: ProjectId, stage: Stage, unit: Unit) -> Option<Sta
         activities.iter().filter_map(|a| cautions::when(*a)).map(|c| c.text.clone()).collect()
     };
     let cautions = match stage {
-        Stage::Prepared => said(&[Activity::Cutting, Activity::Heat]),
+        Stage::Shaped => said(&[Activity::Cutting, Activity::Heat]),
+        Stage::Stamped => said(&[Activity::Heat, Activity::Powders]),
+        Stage::Scored | Stage::Prepared => said(&[Activity::Cutting]),
         Stage::Assembled => said(&[Activity::Adhesives]),
         Stage::Packed => said(&[Activity::Children]),
         Stage::HandedOut => Vec::new(),
@@ -66,56 +74,41 @@ pub fn sheet(book: &Book, id: ProjectId, stage: Stage, unit: Unit) -> Option<Sta
     Some(StageSheet { stage, done: project.stages.done(stage), of, lines, cautions })
 }
 
-/// What is done with the pieces of one set before they are packed or laid together.
-fn prepared(book: &Book, project: &Project, list: &CutList, unit: Unit) -> Vec<String> {
-    let mut all = Vec::new();
-    let lay_out = to_lay_out(list);
-    if !lay_out.is_empty() {
-        all.push(format!("Lay out: {}.", lay_out.join(", ")));
-    }
-    let made = |p: &&ListPiece| p.allowance.is_positive() || p.made_by != MadeBy::Straight;
-    for piece in list.pieces.iter().filter(made) {
-        let task = piece.made_by.task().unwrap_or("Die-cut, emboss or trim");
-        if !piece.allowance.is_positive() {
-            all.push(format!("{task} {}.", piece.name));
-            continue;
-        }
-        all.push(format!(
-            "{task} {}: from {} to {}, {} around it.",
-            piece.name,
-            piece.cut_size().show_with_unit(unit),
-            piece.finished.show_with_unit(unit),
-            piece.allowance.show_with_unit(unit)
-        ));
-    }
-    for piece in list.pieces.iter().filter(|p| is_printed(&p.name)) {
-        all.push(format!("Stamp or print {} and let it dry before it is stacked.", piece.name));
-    }
-    for of in &project.cards {
-        all.extend(scored(book, of, unit));
-    }
-    if all.is_empty() {
-        all.push("Nothing is die-cut, stamped or scored: count the pieces of each set.".to_owned());
-    }
-    all
+/// What is laid out for a stage, in one line; nothing where nothing is.
+fn lay_out_line(list: &CutList, stage: Stage) -> Option<String> {
+    let all = lay_out::for_stage(list, stage);
+    (!all.is_empty()).then(|| format!("Lay out: {}.", all.join(", ")))
 }
 
-/// What is laid out before the work after the cuts: dies, folders, stamps and ink, each with the part it is for.
-pub fn to_lay_out(list: &CutList) -> Vec<String> {
-    let mut all: Vec<String> = Vec::new();
-    for piece in &list.pieces {
-        let printed = is_printed(&piece.name).then_some("stamp and ink, or printer");
-        let tools = [piece.made_by.tool(), printed];
-        let lines = tools.into_iter().flatten().map(|tool| format!("{tool} for {}", piece.name));
-        all.extend(lines.filter(|line| !all.contains(line)).collect::<Vec<_>>());
+/// What is done with a piece as it was cut: `Die-cut note, mat 1: from 4 1/2 x 5 3/4 in to 4 x 5 1/4 in, 1/4 in around it.`
+fn from_cut(task: &str, piece: &ListPiece, unit: Unit) -> String {
+    if !piece.allowance.is_positive() {
+        return format!("{task} {}.", piece.name);
     }
-    all
+    format!(
+        "{task} {}: from {} to {}, {} around it.",
+        piece.name,
+        piece.cut_size().show_with_unit(unit),
+        piece.finished.show_with_unit(unit),
+        piece.allowance.show_with_unit(unit)
+    )
 }
 
-/// True for a part that its name calls something to read or look at: those are stamped or printed.
-fn is_printed(name: &str) -> bool {
-    let name = name.to_lowercase();
-    ["sentiment", "label", "image", "stamp", "print"].iter().any(|word| name.contains(word))
+/// What is die-cut, torn, embossed or trimmed of one set.
+fn shaped(list: &CutList, unit: Unit) -> Vec<String> {
+    let pieces = list.pieces.iter().filter(|p| lay_out::goes_through(p, Stage::Shaped));
+    let line = |p: &ListPiece| from_cut(p.made_by.task().unwrap_or("Die-cut, emboss or trim"), p, unit);
+    lay_out_line(list, Stage::Shaped).into_iter().chain(pieces.map(line)).collect()
+}
+
+/// What is stamped or printed of one set.
+fn stamped(list: &CutList, unit: Unit) -> Vec<String> {
+    let pieces = list.pieces.iter().filter(|p| lay_out::goes_through(p, Stage::Stamped));
+    let line = |p: &ListPiece| match p.made_by {
+        MadeBy::PrintedToEdge => from_cut(p.made_by.task().unwrap_or("Print"), p, unit),
+        _ => format!("Stamp or print {} and let it dry before it is stacked.", p.name),
+    };
+    lay_out_line(list, Stage::Stamped).into_iter().chain(pieces.map(line)).collect()
 }
 
 /// How a card's base is scored and folded: each line from the left or top, with the inside up.
@@ -166,8 +159,7 @@ fn packed(book: &Book, list: &CutList, unit: Unit) -> Vec<String> {
 /// How each card is laid together, from the inside out: what lies on top goes onto what is below it first.
 fn assembled(book: &Book, project: &Project, unit: Unit) -> Vec<String> {
     let mut all = Vec::new();
-    let names = project.supplies.iter().filter_map(|s| book.items().get(s.item));
-    let glue: Vec<&str> = names.filter(|i| i.kind == Kind::Adhesive).map(|i| i.name.as_str()).collect();
+    let glue = lay_out::adhesives(book, project);
     for of in &project.cards {
         let Ok(sheet) = card_sheet(book, of, unit) else { continue };
         all.extend(inside_out(&sheet).into_iter().map(|words| format!("{}: {words}", of.name)));

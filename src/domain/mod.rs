@@ -18,6 +18,7 @@ pub mod edit;
 pub mod figures;
 pub mod harmless;
 pub mod history;
+pub mod lay_out;
 pub mod length;
 pub mod library;
 pub mod money;

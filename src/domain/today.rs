@@ -297,7 +297,7 @@ mod tests {
         let class = Project { samples: 2, ..project("class", None, 12) };
         let mut paces = Paces { cutting: Pace::kept(100, 10), ..Paces::default() };
         let told = left(&class, Some(30), &paces);
-        // Fourteen sets are prepared, twelve kits packed, two samples made up; 30 strokes of 10 s.
+        // Of no card and no piece: fourteen sets are counted, twelve kits packed, two samples made up; 30 strokes of 10 s.
         assert_eq!(told.stages, [(Stage::Prepared, 14), (Stage::Packed, 12), (Stage::Assembled, 2)]);
         assert_eq!((told.cutting, told.after), (Some(300), None));
         for (stage, seconds) in [(Stage::Prepared, 60), (Stage::Packed, 90), (Stage::Assembled, 300)] {

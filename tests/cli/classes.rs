@@ -212,3 +212,26 @@ fn the_coming_days_are_listed_for_people_tables_and_programs() {
         none.note
     );
 }
+
+/// A day is typed as in the pane: in days from today, by its weekday, by its month; what is no day is refused with what would do.
+#[test]
+fn the_day_of_a_class_is_typed_as_in_the_pane() {
+    let home = demo();
+    let before = trimside::persist::clock::today().unwrap();
+    let day = |name: &str| {
+        let shown = json(home.path(), &format!("project show {name}"));
+        shown["date"].as_str().unwrap().parse::<jiff::civil::Date>().unwrap()
+    };
+    say(home.path(), "stock class new Soon --date +40 --seats 3");
+    // The day may have turned while the command ran.
+    let on = day("Soon");
+    assert!((0..=1).any(|late| before + jiff::Span::new().days(40 + late) == on), "{before}, {on}");
+    say(home.path(), "stock class edit Soon --date +41");
+    assert!(day("Soon") > on);
+    say(home.path(), "project add Batch --date 2027-03-14");
+    assert_eq!(day("Batch"), jiff::civil::date(2027, 3, 14));
+    say(home.path(), "project change Batch --date 'sat'");
+    assert_eq!(day("Batch").weekday(), jiff::civil::Weekday::Saturday);
+    let said = run_in(home.path(), "trimside --data book stock class new Late --date soon");
+    assert!(said.code == 2 && said.note.contains("--date") && said.note.contains("+10"), "{}", said.note);
+}

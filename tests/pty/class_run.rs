@@ -51,6 +51,15 @@ fn log_all(session: &mut Session) {
     session.wait_until("saved", |s| s.contents().contains("saved"));
 }
 
+/// Ticks one set or kit after the other, and waits until the last one is saved.
+fn tick(session: &mut Session, which: std::ops::RangeInclusive<u32>, of: &str) {
+    for n in which {
+        session.send(" ");
+        session.wait_for(&format!("{n} {of}"));
+    }
+    session.wait_until("saved", |s| s.contents().contains("saved"));
+}
+
 /// Sheets and offcuts that the class took, by the log.
 fn taken(dir: &Path) -> i64 {
     let log = asked(dir, &["stock", "log"]);
@@ -103,21 +112,25 @@ fn a_class_goes_from_the_plan_to_packed_kits() {
     // The demo's class is one sheet short, which cannot be logged before it has come.
     assert!((sheets - 1..=sheets + 1).contains(&(cut - before)), "{} sheets of {sheets}", cut - before);
     let outlook = asked(dir, &["stock", "class", "show", CLASS]);
-    // Prepared: fourteen sets, one after the other; another kill in between loses none.
+    // Stamped, then scored: fourteen sets each, one after the other. A kill between two sets loses none that was ticked, and
+    // the stage goes on there.
     session.send("\r");
-    session.wait_for("0 of 14 sets prepared");
-    for n in 1..=14 {
-        session.send(" ");
-        session.wait_for(&format!("{n} of 14 sets prepared"));
-    }
-    session.wait_until("saved", |s| s.contents().contains("saved"));
+    session.wait_for("0 of 14 sets stamped");
+    tick(&mut session, 1..=14, "of 14 sets stamped");
+    session.send("\r");
+    session.wait_for("0 of 14 sets scored");
+    tick(&mut session, 1..=5, "of 14 sets scored");
     session.signal(Signal::KILL);
     assert!(!session.wait_end().success());
-    assert_eq!(stage(dir, "prepared"), (14, 14), "{outlook}");
+    assert_eq!(stage(dir, "prepared"), (5, 14), "{outlook}");
     let mut session = open_at(dir, "Hedgerow");
     // The stages open from the page of the day as from any other.
     session.leaves_today = false;
     session.send(",a");
+    session.wait_for("5 of 14 sets scored");
+    tick(&mut session, 6..=14, "of 14 sets scored");
+    assert_eq!(stage(dir, "prepared"), (14, 14), "{outlook}");
+    session.send("\r");
     session.wait_for("0 of 12 kits packed");
     // One piece is spoiled while packing: it is cut again, and the stage comes back.
     session.send("s");
@@ -129,11 +142,7 @@ fn a_class_goes_from_the_plan_to_packed_kits() {
     session.wait_for("0 of 12 kits packed");
     session.wait_until("saved", |s| s.contents().contains("saved"));
     assert_eq!(taken(dir), cut + 1, "the piece that was cut again took one sheet or offcut");
-    for n in 1..=12 {
-        session.send(" ");
-        session.wait_for(&format!("{n} of 12 kits packed"));
-    }
-    session.wait_until("saved", |s| s.contents().contains("saved"));
+    tick(&mut session, 1..=12, "of 12 kits packed");
     session.send("q");
     session.wait_until("left", |s| !s.contents().contains("kits packed"));
     session.send("\x03");

@@ -11,6 +11,7 @@ use trimside::domain::cards::layer::{LayerPlace, Shape};
 use trimside::domain::cards::made_by::MadeBy;
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cutlist::{cut_list, of_project};
+use trimside::domain::lay_out;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard, Stage};
 use trimside::domain::ruler::AskFor;
@@ -182,9 +183,14 @@ fn how_a_part_is_made_stands_wherever_the_part_does() {
     let said = flat(&bench);
     assert!(said.contains("die-cut, 1/4 in around: cut 4 1/2 x 5 3/4 in"), "{said}");
     let (id, project) = bench.model.book.active().zip(bench.model.book.active_project()).unwrap();
-    let prepared = after_cuts::sheet(&bench.model.book, id, Stage::Prepared, Unit::Inch).unwrap().lines;
-    let lines = prepared.join("\n");
+    let shaped = after_cuts::sheet(&bench.model.book, id, Stage::Shaped, Unit::Inch).unwrap().lines;
+    let lines = shaped.join("\n");
     assert!(lines.contains("die for bramble note, mat 1"), "{lines}");
+    let all = lay_out::sentence(&bench.model.book, project, &of_project(&bench.model.book, project)).unwrap();
+    assert_eq!(
+        all,
+        "To lay out: die for bramble note, mat 1, stamp and ink, or printer for sentiment strip."
+    );
     let cut = "Die-cut bramble note, mat 1: from 4 1/2 x 5 3/4 in to 4 x 5 1/4 in, 1/4 in around it.";
     assert!(lines.contains(cut), "{lines}");
     let kit = class::kit(&of_project(&bench.model.book, project));

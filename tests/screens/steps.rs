@@ -2,6 +2,7 @@
 //! and a trimmer that is told of in the middle of a run.
 
 use super::harness::Bench;
+use crate::cli::{program, said};
 use std::collections::BTreeSet;
 use trimside::app::facts;
 use trimside::app::memory;
@@ -10,6 +11,7 @@ use trimside::domain::cutting::pace::Pace;
 use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::pages::plan::PlanPages;
 use trimside::domain::project::Stage;
+use trimside::persist::Store;
 
 fn run(bench: &Bench) -> &BenchRun {
     bench.model.yields.run.as_ref().expect("a run is in hand")
@@ -202,22 +204,30 @@ fn a_strip_at_the_limit_is_offered_the_other_way_round() {
 /// are. Another window reads the same counts in the book.
 #[test]
 fn the_stages_after_the_cuts_are_ticked_one_by_one() {
-    let mut bench = Bench::demo().keys(", a");
-    let done = |bench: &Bench, stage| bench.model.book.active_project().unwrap().stages.done(stage);
-    assert!(told(&bench).contains("prepared: 0 of 14 sets"), "{}", told(&bench));
-    assert!(bench.text(80, 24).contains("0 of 14 sets prepared"), "{}", bench.text(80, 24));
-    bench.press("Space Space Space");
-    assert_eq!(done(&bench, Stage::Prepared), 3);
-    bench.press("u");
-    assert_eq!(done(&bench, Stage::Prepared), 2, "{}", bench.text(80, 24));
-    bench.press("Backspace Backspace Backspace");
-    assert_eq!(done(&bench, Stage::Prepared), 0);
-    for _ in 0..15 {
-        bench.press("PgDn");
+    let mut bench = Bench::demo().keys("2 z w 'die-cut' Enter 1 , a");
+    assert_eq!(bench.model.book.active_project().unwrap().tasks(), Stage::TASKS);
+    for (stage, word, does) in [
+        (Stage::Shaped, "shaped", "Die-cut bramble note, mat 1: from 4 1/2 x 5 3/4 in"),
+        (Stage::Stamped, "stamped", "Stamp or print sentiment strip"),
+        (Stage::Scored, "scored", "Score the base of bramble note, 8 1/2 x 5 1/2 in, inside up"),
+    ] {
+        assert!(told(&bench).contains(&format!("{word}: 0 of 14 sets")), "{}", told(&bench));
+        assert!(told(&bench).contains(does) && told(&bench).contains("caution: "), "{}", told(&bench));
+        assert!(bench.text(80, 24).contains(&format!("0 of 14 sets {word}")), "{}", bench.text(80, 24));
+        bench.press("Space Space Space");
+        assert_eq!(done(&bench, stage), 3);
+        bench.press("u");
+        assert_eq!(done(&bench, stage), 2, "{}", bench.text(80, 24));
+        bench.press("Backspace Backspace Backspace");
+        assert_eq!(done(&bench, stage), 0);
+        for _ in 0..15 {
+            bench.press("PgDn");
+        }
+        assert_eq!(done(&bench, stage), 14);
+        assert!(bench.text(100, 30).contains("All of this stage is done"), "{}", bench.text(100, 30));
+        bench.press("Enter");
     }
-    assert_eq!(done(&bench, Stage::Prepared), 14);
-    assert!(bench.text(100, 30).contains("All of this stage is done"), "{}", bench.text(100, 30));
-    bench.press("Enter");
+    assert_eq!(bench.model.book.active_project().unwrap().prepared(), (14, 14));
     let kit = told(&bench);
     assert!(kit.contains("packed: 0 of 12 kits") && kit.contains("Pack each kit, not made up"), "{kit}");
     bench.press("Space");
@@ -234,4 +244,59 @@ fn the_stages_after_the_cuts_are_ticked_one_by_one() {
     let mut again = Bench::demo();
     memory::restore(&mut again.model, &text);
     assert_eq!(again.model.yields.after.map(|at| at.stage), Some(Stage::Assembled));
+}
+
+/// How many sets of the class in hand are through a stage.
+fn done(bench: &Bench, stage: Stage) -> u32 {
+    bench.model.book.active_project().unwrap().stages.done(stage)
+}
+
+/// Each count of its own is left, kept, and gone on with: by the same window later, by another window at the same time, and
+/// after a restart from what is on the disk.
+#[test]
+fn stages_are_left_and_taken_up_again_by_any_window() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut store = Store::open(dir.path()).unwrap();
+    trimside::persist::demo::fill(&mut store).unwrap();
+    let window = |store: Store| Bench::on(store.book().clone(), store.history().clone()).kept_in(store);
+    let opened = || window(Store::open(dir.path()).unwrap());
+    let mut first = window(store);
+    let class = "Hedgerow notes, class";
+    let id = first.model.book.find_project(class).unwrap();
+    let counts = |bench: &Bench| {
+        let stages = bench.model.book.projects().get(id).unwrap().stages;
+        [Stage::Stamped, Stage::Scored, Stage::Packed].map(|stage| stages.done(stage))
+    };
+    assert_eq!(first.model.book.active(), Some(id));
+    // Two sets stamped, three scored though the others are not stamped yet.
+    first.press(", a Space Space Enter Space Space Space Esc");
+    assert_eq!(counts(&first), [2, 3, 0], "{}", first.text(100, 30));
+    // Another window goes on where the first one left it, at the first stage that is open.
+    let mut other = opened();
+    assert_eq!(counts(&other), [2, 3, 0]);
+    other.press(", a Space");
+    assert_eq!(counts(&other), [3, 3, 0], "{}", other.text(100, 30));
+    // The first one, which has not heard of it yet, overwrites nothing: it is told, and its next tick counts.
+    first.press(", a Enter Space");
+    assert_eq!(counts(&first), [3, 3, 0], "{}", first.text(100, 30));
+    assert!(first.text(100, 30).contains("stages"), "{}", first.text(100, 30));
+    first.press("Space");
+    assert_eq!(counts(&first), [3, 4, 0], "{}", first.text(100, 30));
+    assert_eq!((first.lost(), other.lost()), (None, None));
+    assert_eq!(counts(&opened()), [3, 4, 0]);
+    // The same by command line, which sets how many are done.
+    let say = |line: &[&str]| {
+        let said = said(&program(dir.path()).args(line).args(["--data", "."]).output().unwrap());
+        assert_eq!(said.code, 0, "{line:?}: {}", said.note);
+        said.out
+    };
+    say(&["stock", "class", "done", class, "stamped", "9"]);
+    assert_eq!(counts(&opened()), [9, 4, 0]);
+    let shown = say(&["stock", "class", "show", class]);
+    for line in ["stamped: 9 of 14", "scored: 4 of 14", "prepared: 4 of 14", "packed: 0 of 12"] {
+        assert!(shown.contains(line), "{shown}");
+    }
+    // Prepared is what is through all of them.
+    say(&["stock", "class", "done", class, "prepared", "6"]);
+    assert_eq!(counts(&opened()), [6, 6, 0]);
 }

@@ -225,7 +225,7 @@ pub enum ClassWhat {
         #[arg(long, hide = true)]
         again: bool,
     },
-    /// Say how many are done at a stage: prepared, packed, assembled, handed out
+    /// Say how many are done at a stage: shaped, stamped, scored, prepared, packed, assembled, handed out
     Done {
         /// Its name
         #[arg(value_name = "PROJECT")]

@@ -55,6 +55,8 @@ struct Shown {
     offcuts: Vec<OffcutRow>,
     pieces: PieceRow,
     stages: Vec<StageRow>,
+    /// What a set goes through until it is prepared.
+    tasks: Vec<StageRow>,
     kit: Vec<KitRow>,
     costs: CostRow,
     others: Vec<OtherRow>,
@@ -374,6 +376,7 @@ pub(super) fn shown(
             still: look.pieces.1,
         },
         stages: stages(project),
+        tasks: Stage::TASKS.into_iter().filter_map(|task| stage_row(project, task)).collect(),
         kit: kit(book, &look, unit),
         costs: cost_row(book, &look.costs),
         others: look.others.iter().map(|o| other(book, o)).collect(),
@@ -441,11 +444,15 @@ fn offcuts(book: &Book, look: &Outlook, unit: Unit) -> Vec<OffcutRow> {
 }
 
 fn stages(project: &Project) -> Vec<StageRow> {
-    let row = |stage: Stage| {
-        let of = project.stage_total(stage)?;
-        Some(StageRow { stage: stage.word(), done: project.stages.done(stage), of })
-    };
-    Stage::ALL.into_iter().filter_map(row).collect()
+    let (done, of) = project.prepared();
+    let prepared = StageRow { stage: Stage::Prepared.word(), done, of };
+    let all = Stage::ALL.into_iter().filter(|stage| *stage > Stage::Prepared);
+    std::iter::once(prepared).chain(all.filter_map(|stage| stage_row(project, stage))).collect()
+}
+
+fn stage_row(project: &Project, stage: Stage) -> Option<StageRow> {
+    let of = project.stage_total(stage)?;
+    Some(StageRow { stage: stage.word(), done: project.stages.done(stage), of })
 }
 
 fn kit(book: &Book, look: &Outlook, unit: Unit) -> Vec<KitRow> {
@@ -507,7 +514,7 @@ fn shown_text(
         "pieces: {} to cut, {} cut, {} still to cut",
         pieces.needed, pieces.cut, pieces.still
     )?;
-    for s in &answer.stages {
+    for s in answer.tasks.iter().chain(&answer.stages) {
         writeln!(desk.out, "{}: {} of {}", s.stage, s.done, s.of)?;
     }
     let columns = [

@@ -1,6 +1,7 @@
 //! The figures of a class or batch as options, for `stock class new`, `stock class edit`, `project add` and `project change`.
 
 use crate::domain::book::Book;
+use crate::domain::days::{self, Way};
 use crate::domain::figures::ProjectField;
 use crate::domain::harmless::harmless;
 use crate::domain::project::Project;
@@ -8,7 +9,7 @@ use crate::domain::project::Project;
 /// The figures of a project.
 #[derive(clap::Args, Debug, Default)]
 pub struct Figures {
-    /// The day it is needed or taught, as 2027-03-14; none takes it away
+    /// The day it is needed or taught, as 2027-03-14, 12 dec, sat or +40 days; none takes it away
     #[arg(long, value_name = "DATE")]
     pub date: Option<String>,
     /// Paying seats; 0 for a batch that is no class
@@ -97,6 +98,10 @@ impl Figures {
     pub fn checked(&self, book: &Book) -> Result<Vec<(ProjectField, String)>, String> {
         let mut all = Vec::new();
         for (option, field, text) in self.given() {
+            let text = match field {
+                ProjectField::Day => in_full(&text).map_err(|why| format!("{option}: {}", harmless(&why)))?,
+                _ => text,
+            };
             let mut nobody = Project::default();
             let currency = &book.settings().currency;
             field
@@ -106,4 +111,14 @@ impl Figures {
         }
         Ok(all)
     }
+}
+
+/// A day as it may be typed, written out: from today on where it is told by its month, its weekday or in days. None stays
+/// none.
+fn in_full(text: &str) -> Result<String, String> {
+    if text.trim().is_empty() {
+        return Ok(String::new());
+    }
+    let today = crate::cli::today().map_err(|why| why.to_string())?;
+    days::read(text, today, Way::Ahead).map(|day| day.to_string())
 }

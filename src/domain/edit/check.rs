@@ -263,7 +263,7 @@ fn project(book: &Book, id: ProjectId, project: &Project) -> Checked {
         booked_plan(plan)?;
     }
     for stage in Stage::ALL {
-        count(project.stages.done(stage), stage.word())?;
+        count(project.stages.kept(stage), stage.word())?;
     }
     text(&project.note, "note")?;
     for (n, what) in

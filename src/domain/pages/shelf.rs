@@ -23,6 +23,7 @@ use crate::domain::cutlist;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::plan_words::Kept;
+use crate::domain::lay_out;
 use crate::domain::length::Unit;
 use crate::domain::library::taste;
 use crate::domain::money::Money;
@@ -353,7 +354,8 @@ pub fn kit(book: &Book, project: &Project, unit: Unit) -> Kit {
         row(kind.to_owned(), None, Some(c.item), c.a_set, c.made)
     });
     let rows = pieces.chain(counted).collect();
-    let notes = vec!["\"In all\" counts every kit, the spares and the spoilage.".to_owned()];
+    let counts = "\"In all\" counts every kit, the spares and the spoilage.".to_owned();
+    let notes = std::iter::once(counts).chain(lay_out::sentence(book, project, &list)).collect();
     Kit { title: project.name.clone(), subtitle: when_and_whom(project), kits: project.sets(), rows, notes }
 }
 

@@ -312,8 +312,9 @@ pub fn taught(book: &Book, id: ProjectId, papers: OpenPapers) -> Result<Edit, St
 /// A sentence where the project is not open, does not go through the stage, or has fewer to do.
 pub fn stage_done(book: &Book, id: ProjectId, stage: Stage, done: u32) -> Result<Edit, String> {
     let project = open_project(book, id)?;
-    let total = project
-        .stage_total(stage)
+    let prepared = (stage == Stage::Prepared).then(|| project.prepared().1);
+    let total = prepared
+        .or_else(|| project.stage_total(stage))
         .ok_or_else(|| format!("{} has nothing to be {}", project.name, stage.word()))?;
     if done > total {
         return Err(format!(
@@ -322,7 +323,7 @@ pub fn stage_done(book: &Book, id: ProjectId, stage: Stage, done: u32) -> Result
             project.name
         ));
     }
-    let now = Project { stages: project.stages.with(stage, done), ..project.clone() };
+    let now = Project { stages: project.with_done(stage, done), ..project.clone() };
     let label = format!("{done} of {total} {} for {}", stage.word(), project.name);
     Ok(Edit::batch(label, vec![altered(id, project, now)]))
 }

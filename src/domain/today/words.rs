@@ -314,6 +314,9 @@ fn time_line(desk: &Desk<'_>, today: &Today) -> Option<Line> {
 
 fn stage_words(stage: Stage, n: u32) -> String {
     let to_do = match stage {
+        Stage::Shaped => "to shape",
+        Stage::Stamped => "to stamp",
+        Stage::Scored => "to score",
         Stage::Prepared => "to prepare",
         Stage::Packed => "to pack",
         Stage::Assembled => "to make up",

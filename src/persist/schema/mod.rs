@@ -26,7 +26,7 @@ pub struct Version {
 }
 
 /// The version that is written: the number to raise with each field that is added (see `fields.txt`).
-pub const CURRENT: Version = Version { major: 2, minor: 6 };
+pub const CURRENT: Version = Version { major: 2, minor: 7 };
 
 impl fmt::Display for Version {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

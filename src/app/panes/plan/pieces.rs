@@ -36,7 +36,7 @@ pub fn open(ctx: &Ctx) -> Option<Reply> {
 /// Asks what is to be said of a piece.
 pub fn ask(ctx: &Ctx, part: ListPart) -> Option<Reply> {
     let now = show(&row(ctx.book, part)?.rules, ctx.unit);
-    Some(Reply::prompt(Purpose::Yield(YieldText::Part(part)), "Allowance, may turn, grain:", now))
+    Some(Reply::prompt(Purpose::Yield(YieldText::Part(part)), "Allowance, may turn, grain, made by:", now))
 }
 
 fn row(book: &Book, part: ListPart) -> Option<PartRow> {

@@ -9,8 +9,10 @@ use crate::app::state::stock::preview::Preview;
 use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
+use crate::domain::cutlist;
 use crate::domain::cutting::plan_words;
 use crate::domain::figures::ProjectField;
+use crate::domain::lay_out;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Project, Stage};
 use crate::domain::stock::cost_told;
@@ -240,6 +242,8 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
             all.extend(of_form(pane, ctx, project));
         }
         all.push(said("come so far", stage_words(project, outlook)));
+        let list = cutlist::of_project(book, project);
+        all.extend(lay_out::sentence(book, project, &list).map(|words| said("lay out", words)));
         all.extend(of_outlook(ctx, project, outlook, ways(pane, ctx, *id)));
         let due = pane.classes.due.iter();
         all.extend(due.map(|d| said(format!("due {}", d.on), format!("{} {}", d.due.word(), d.words))));

@@ -46,6 +46,9 @@ pub struct ProjectV1 {
     /// How many are done, in the order of the stages: prepared, packed, assembled, handed out.
     #[serde(default, skip_serializing_if = "is_default")]
     pub stages: (u32, u32, u32, u32),
+    /// How many sets are through each task before those: shaped, stamped, scored.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tasks: (u32, u32, u32),
     #[serde(default, skip_serializing_if = "is_default")]
     pub teaching: TeachingV1,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -93,7 +96,8 @@ impl From<&Project> for ProjectV1 {
             pieces: p.pieces.iter().map(Into::into).collect(),
             supplies: p.supplies.iter().map(|s| (s.item.0, s.count)).collect(),
             progress: p.progress.into(),
-            stages: Stage::ALL.map(|s| p.stages.done(s)).into(),
+            stages: STAGES.map(|s| p.stages.kept(s)).into(),
+            tasks: Stage::TASKS.map(|s| p.stages.kept(s)).into(),
             teaching: (&p.teaching).into(),
             afterwards: (&p.afterwards).into(),
             attendees: p.attendees.clone(),
@@ -124,7 +128,7 @@ impl TryFrom<ProjectV1> for Project {
                 .map(|(item, count)| Supply { item: ItemId(item), count })
                 .collect(),
             progress: p.progress.into(),
-            stages: stages(p.stages),
+            stages: stages(p.stages, p.tasks),
             teaching: p.teaching.into(),
             afterwards: p.afterwards.into(),
             attendees: p.attendees,
@@ -134,9 +138,13 @@ impl TryFrom<ProjectV1> for Project {
     }
 }
 
-fn stages(done: (u32, u32, u32, u32)) -> Stages {
-    let done = <[u32; 4]>::from(done);
-    Stage::ALL.into_iter().zip(done).fold(Stages::default(), |all, (stage, n)| all.with(stage, n))
+/// The stages of a batch or class behind its tasks, in their order.
+const STAGES: [Stage; 4] = [Stage::Prepared, Stage::Packed, Stage::Assembled, Stage::HandedOut];
+
+fn stages(done: (u32, u32, u32, u32), tasks: (u32, u32, u32)) -> Stages {
+    let done = STAGES.into_iter().zip(<[u32; 4]>::from(done));
+    let all = done.chain(Stage::TASKS.into_iter().zip(<[u32; 3]>::from(tasks)));
+    all.fold(Stages::default(), |all, (stage, n)| all.keeping(stage, n))
 }
 
 impl From<&PieceWanted> for PieceV1 {
