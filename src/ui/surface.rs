@@ -49,7 +49,12 @@ impl<'a> Surface<'a> {
                 break;
             }
             let shown = text::fit(&text::harmless(words), usize::from(room), self.look.glyphs.ellipsis);
-            self.buf.set_string(area.x + at, area.y + y, &shown, *style);
+            // Blanks that a run is padded with bear no line.
+            let inked = shown.trim_start_matches(' ');
+            let before = (shown.len() - inked.len()) as u16;
+            let (x, y, plain) = (area.x + at, area.y + y, style.remove_modifier(Modifier::UNDERLINED));
+            self.buf.set_string(x, y, &shown, plain);
+            self.buf.set_string(x + before, y, inked.trim_end_matches(' '), *style);
             at += text::width(&shown) as u16;
         }
         at

@@ -163,7 +163,7 @@ fn one_row(
     let (style, urgent) = (if is_picked { theme.picked } else { theme.text }, style_of(row, on));
     let sign = if is_picked { on.look.glyphs.pick } else { " " };
     let head = text::left(head, usize::from(HEAD) - 1, "");
-    on.put(at, 0, 0, &[run(head, theme.title), run(sign, theme.key)]);
+    on.put(at, 0, 0, &[run(head, theme.title), run(sign, theme.mark)]);
     for (m, line) in lines.what.iter().enumerate() {
         on.put(at, HEAD, m as u16, &[run(line, style)]);
     }

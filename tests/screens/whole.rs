@@ -2,6 +2,7 @@
 //! warning may end in an ellipsis; of names and sentences only those that are listed here do.
 
 use super::harness::Bench;
+use ratatui::style::Modifier;
 use trimside::app::action::Action;
 
 /// Windows with room.
@@ -78,4 +79,29 @@ fn nothing_that_counts_is_cut_off_while_there_is_room() {
     assert!(cut.is_empty(), "{} lines are cut off:\n{}", cut.len(), cut.join("\n"));
     let whole: Vec<_> = CUT.iter().zip(known).filter(|(_, known)| !known).map(|(cut, _)| cut).collect();
     assert!(whole.is_empty(), "these are not cut off any more: {whole:?}");
+}
+
+/// The underlined runs of a row.
+fn underlined(row: &[(String, bool)]) -> Vec<String> {
+    let runs = row.chunk_by(|(_, one), (_, other)| one == other);
+    runs.filter(|run| run[0].1).map(|run| run.iter().map(|(sign, _)| sign.as_str()).collect()).collect()
+}
+
+#[test]
+fn a_line_under_something_stands_under_words() {
+    for (name, keys) in VIEWS {
+        for (width, height) in [(80, 24), (160, 50)] {
+            let (buf, _) = at(keys, width).draw(width, height);
+            for y in 0..height {
+                let cell = |x: u16| {
+                    let cell = &buf[(x, y)];
+                    (cell.symbol().to_owned(), cell.modifier.contains(Modifier::UNDERLINED))
+                };
+                let row: Vec<_> = (0..width).map(cell).collect();
+                for run in underlined(&row) {
+                    assert_eq!(run.trim(), run, "{name} {width}x{height}, row {y}: a line under nothing");
+                }
+            }
+        }
+    }
 }

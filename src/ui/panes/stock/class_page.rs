@@ -111,7 +111,7 @@ fn figures(look: Look<'_>, area: Rect, on: &mut Surface) -> (u16, Option<u16>) {
             area,
             0,
             y,
-            &[run(sign, theme.key), run(words, theme.dim), run(field.shown(project, currency), style)],
+            &[run(sign, theme.mark), run(words, theme.dim), run(field.shown(project, currency), style)],
         );
     }
     let hidden = fields.len() - shown;

@@ -48,7 +48,7 @@ pub(super) fn draw(model: &Model, due: &[CalendarRow], area: Rect, on: &mut Surf
             let Ok(date) = Date::new(first.year(), first.month(), day) else { continue };
             let of_day = || due.iter().filter(|r| r.on == date);
             let (sign, style) = match () {
-                () if of_day().any(|r| r.due == Due::Held) => ("*", theme.key),
+                () if of_day().any(|r| r.due == Due::Held) => ("*", theme.mark),
                 () if of_day().next().is_some() => ("+", theme.warn),
                 () if date == model.today => ("<", theme.title),
                 () => (" ", theme.text),
