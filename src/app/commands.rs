@@ -150,7 +150,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PaneYield, "pane-yield", "Yield", C::Everywhere, W::Always, 0, &["1"], "Go to Yield: how many pieces a sheet gives, and the cuts"),
     row(Id::PaneMats, "pane-mats", "Mats", C::Everywhere, W::Always, 0, &["2"], "Go to Mats: the size of every layer of a card"),
     row(Id::PanePalette, "pane-palette", "Palette", C::Everywhere, W::Always, 0, &["3"], "Go to Palette: colours, and what goes with them"),
-    row(Id::PaneStock, "pane-stock", "Stock", C::Everywhere, W::Always, 0, &["4"], "Go to Stock: what is held, low and used"),
+    row(Id::PaneStock, "pane-stock", "Stock", C::Everywhere, W::Always, 0, &["4"], "Go to Stock: what you have, what is low, what was used"),
     row(Id::NextPane, "next-pane", "next pane", C::Everywhere, W::Always, 0, &["Tab"], "Go to the pane on the right"),
     row(Id::PreviousPane, "previous-pane", "previous pane", C::Everywhere, W::Always, 0, &["BackTab"], "Go to the pane on the left"),
     row(Id::Back, "back", "back", C::Everywhere, W::CanGoBack, 0, &["Backspace", ", b"], "Go back to the pane and view where you were before"),
@@ -236,7 +236,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::LayerLast, "layer-last", "last layer", C::Mats, W::Always, 0, &["G", "End"], "Go to the last row"),
     row(Id::AddPart, "add-part", "add more", C::Mats, W::Always, 5, &["A"], "Add a frame, panel, strip, band, liner, envelope, box or bag"),
     row(Id::LayerKind, "layer-kind", "kind", C::Mats, W::HasLayer, 0, &["z k"], "Make the layer a mat, a frame, a panel or a strip"),
-    row(Id::LayerSize, "layer-size", "measures", C::Mats, W::Always, 0, &["e"], "Type the measures of what is under the cursor: size and place, breadth, depth"),
+    row(Id::LayerSize, "layer-size", "measures", C::Mats, W::Always, 0, &["e"], "Type the measures of what is under the cursor: size, place, width, depth"),
     row(Id::LayerFrame, "layer-frame", "frame", C::Mats, W::HasLayer, 0, &["z o"], "Cut an opening into the mat: type the frame's width, then the overlap"),
     row(Id::InsertPaper, "insert-paper", "insert", C::Mats, W::HasLayer, 0, &["z i"], "Choose the paper behind the opening"),
     row(Id::LayerPaper, "layer-paper", "paper", C::Mats, W::Always, 4, &["s"], "Choose the paper of what is under the cursor"),
@@ -379,7 +379,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::RefreshList, "refresh-list", "yearly list", C::Shelf, W::Always, 0, &["Y"], "Read the new year's list: see what leaves and what arrives"),
     row(Id::ExportList, "export-list", "export", C::Shelf, W::HasShelf, 0, &["E"], "Write the shelf to a CSV file"),
 
-    row(Id::ItemField, "item-field", "change", C::ItemForm, W::Always, 1, &["Enter", "e"], "Type this field anew; yes and no are turned at once"),
+    row(Id::ItemField, "item-field", "change", C::ItemForm, W::Always, 1, &["Enter", "e"], "Type this field again; yes and no are turned at once"),
     row(Id::ItemFormClose, "item-form-close", "back", C::ItemForm, W::Always, 2, &["Esc"], "Go back to the shelf"),
 
     row(Id::OffcutUse, "offcut-use", "use", C::Bin, W::HasRow, 1, &["-"], "Log how many of these offcuts were used"),
@@ -417,7 +417,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::ClassYear, "class-year", "takings to a file", C::Classes, W::Always, 0, &["E"], "Write what the classes of a year took, cost and left to a CSV file"),
 
     row(Id::ClassWays, "class-ways", "what can be done", C::Classes, W::HasRow, 6, &["z w"], "Something is short: choose what is done about it, with what it costs"),
-    row(Id::ClassField, "class-field", "change", C::ClassForm, W::Always, 1, &["Enter", "e"], "Type this figure anew"),
+    row(Id::ClassField, "class-field", "change", C::ClassForm, W::Always, 1, &["Enter", "e"], "Type this figure again"),
     row(Id::ClassClose, "class-close", "back", C::ClassForm, W::Always, 2, &["Esc"], "Go back to the list of classes"),
 
     row(Id::BookingRelease, "booking-release", "release", C::Bookings, W::HasRow, 1, &["x", "d", "Delete"], "Release this booking"),
@@ -465,15 +465,15 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),
     row(Id::BenchHelp, "bench-help", "help", C::Bench, W::Always, 10, &["?", "F1"], "Show every key of the bench view"),
 
-    row(Id::NearSizes, "near-sizes", "a little smaller", C::Yield, W::Always, 0, &["z n"], "Sizes a little smaller that give more, on this sheet and on every paper held"),
-    row(Id::WhichPaper, "which-paper", "which paper", C::Yield, W::Always, 0, &["z p"], "Compare the papers held for this piece: cheapest, best used, leaving first"),
+    row(Id::NearSizes, "near-sizes", "a little smaller", C::Yield, W::Always, 0, &["z n"], "Sizes a little smaller that give more, on this sheet and every paper you have"),
+    row(Id::WhichPaper, "which-paper", "which paper", C::Yield, W::Always, 0, &["z p"], "Compare the papers you have for this piece: price, waste, leaving first"),
     row(Id::UseUp, "use-up", "use a sheet up", C::Yield, W::Always, 0, &["z u"], "Cut this sheet into panels for card fronts, with nothing left over"),
     row(Id::Strips, "strips", "strips", C::Yield, W::Always, 0, &["z m"], "Several strips by a fixed stop or running marks, with the error each leaves"),
     row(Id::ScrapGives, "scrap-gives", "what a scrap gives", C::Yield, W::Always, 0, &["z g"], "Type a scrap's size and see which layers, mats and tags come out of it"),
     row(Id::MostCards, "most-cards", "most cards", C::Yield, W::HasProject, 0, &["z c"], "The most complete cards that shelf and bin give, and what runs out first"),
     row(Id::FromBin, "from-bin", "from the bin", C::Yield, W::HasProjects, 0, &["z b"], "Which cards of the book can be made from offcuts alone"),
     row(Id::PlanMost, "plan-most", "most cards", C::Plan, W::HasProject, 0, &["z c"], "The most complete cards that shelf and bin give, and what runs out first"),
-    row(Id::LayersNear, "layers-near", "a little smaller", C::Mats, W::Always, 0, &["z d"], "Reveals a little wider that get more of each layer out of the papers held"),
+    row(Id::LayersNear, "layers-near", "a little smaller", C::Mats, W::Always, 0, &["z d"], "Reveals a little wider, to get more of each layer from your papers"),
     row(Id::OffcutGives, "offcut-gives", "what it gives", C::Bin, W::HasRow, 3, &["p"], "See which layers, mats and tags this offcut gives"),
 
     row(Id::FurtherTake, "further-take", "take", C::Further, W::Always, 1, &["Enter"], "Take the row in hand over: as piece, sheet, reveal or cards"),

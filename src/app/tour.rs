@@ -49,7 +49,7 @@ pub const STEPS: [Step; 6] = [
     },
     Step {
         pane: Pane::Stock,
-        words: "Stock: what is held, low and used. <use> logs a use, <undo> takes it back; <stock-tab> goes on to the bin, the log and \
+        words: "Stock: what you have, what is low, what was used. <use> logs a use, <undo> takes it back; <stock-tab> goes on to the bin, the log and \
                 the reorder list.",
     },
     Step {

@@ -43,7 +43,7 @@ pub fn run(args: &ChartArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if open > 0 {
         writeln!(
             desk.note,
-            "{open} of {} sizes were not looked through to the end: they may give more (? in the table, proved false in the data); ask for one alone with trimside yield",
+            "{open} of {} sizes were not searched to the end: they may give more (? in the table, proved false in the data); ask for one alone with trimside yield",
             cells.len()
         )?;
     }

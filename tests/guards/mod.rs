@@ -4,8 +4,12 @@
 mod cards;
 mod classes;
 mod colours;
+mod cut_lists;
+mod edits;
 mod keys;
+mod limits;
 mod readings;
 mod sentences;
+mod shelf_figures;
 mod stock;
 mod whole_cards;

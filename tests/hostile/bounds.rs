@@ -66,7 +66,7 @@ fn a_chart_of_the_largest_sheet_ends_and_marks_what_it_did_not_prove() {
     let cells = answer["cells"].as_array().unwrap();
     let open = cells.iter().filter(|c| !c["proved"].as_bool().unwrap()).count();
     assert!(open < cells.len() / 2, "{open} of {}", cells.len());
-    assert_eq!(open > 0, done.note.contains("were not looked through to the end"), "{}", done.note);
+    assert_eq!(open > 0, done.note.contains("were not searched to the end"), "{}", done.note);
     // Nothing is left open on real paper.
     let usual = ask(home.path(), "chart|--sheet|12x18|--json");
     assert!(!usual.out.contains("\"proved\":false") && usual.note.is_empty(), "{}", usual.note);

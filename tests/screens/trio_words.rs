@@ -39,7 +39,7 @@ fn every_empty_list_of_trios_says_why_and_what_would_do() {
     three.press("z o z x");
     says(&three, "You dismissed every trio with oat: z t brings them back");
     three.press("z g 'card' Enter");
-    says(&three, "The card in hand wears no colour yet: z g lets");
+    says(&three, "The card in hand has no colour yet: z g lets");
     let greys = library(&[("white", 0xf4_f4f4), ("ash", 0x80_8080), ("soot", 0x22_2222)]);
     assert_eq!(greys.model.palette.trios.len(), 1, "three neutrals make a trio");
 }

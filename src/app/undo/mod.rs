@@ -188,7 +188,7 @@ fn run_label(model: &Model, run: Option<&RunWas>) -> String {
         (Some(old), Some(now))
             if now.ruined == old.ruined && now.before == old.before && now.proof == old.proof =>
         {
-            "the rest planned anew with the paper here".to_owned()
+            "the rest planned again with the paper here".to_owned()
         }
         _ => "something spoiled".to_owned(),
     }

@@ -163,9 +163,9 @@ fn from_list(book: &Book, seller: Option<&str>, day: Date) -> Result<Edit, Strin
     if chosen.is_empty() {
         return Err(match seller {
             Some(name) if !names.is_empty() => {
-                format!("nothing is to be ordered from \"{}\": {}", harmless(name), instead(name, &names))
+                format!("nothing needs ordering from \"{}\": {}", harmless(name), instead(name, &names))
             }
-            _ => "nothing is to be ordered".to_owned(),
+            _ => "nothing needs ordering".to_owned(),
         });
     }
     let most = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);

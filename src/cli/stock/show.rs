@@ -271,7 +271,7 @@ fn pack_cells(seller: &str, row: &PackRow) -> [String; 9] {
 
 fn reorder_text(desk: &mut Desk<'_>, rows: &ReorderRows) -> anyhow::Result<()> {
     if rows.sellers.is_empty() {
-        writeln!(desk.note, "nothing is to be ordered")?;
+        writeln!(desk.note, "nothing needs ordering")?;
     }
     let columns = [
         words("order number").minor(),

@@ -24,7 +24,7 @@ pub enum Refusal {
         /// By this one.
         by: u64,
     },
-    /// The total would leave the range of whole numbers.
+    /// The total would be more than can be counted.
     TooMany,
 }
 

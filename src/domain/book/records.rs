@@ -100,7 +100,7 @@ record!(Order, "order", |o| format!("{} ordered {}", o.count, o.placed), {
     price => "price",
 });
 
-record!(Assortment, "assortment", |a| a.name.clone(), {
+record!(Assortment, "pack", |a| a.name.clone(), {
     name => "name",
     order_number => "order number",
     seller => "seller",

@@ -227,7 +227,7 @@ impl Book {
             Refusal::NoLine(number) => EditError::Missing { what: "log line", number },
             Refusal::VoidedBefore { line, by } => EditError::VoidedBefore { line, by },
             Refusal::TooMany => {
-                EditError::Bad(format!("the count of {name} would leave the range of whole numbers"))
+                EditError::Bad(format!("the count of {name} would be more than can be counted"))
             }
         }
     }

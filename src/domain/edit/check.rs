@@ -185,7 +185,7 @@ fn item_unused(book: &Book, id: ItemId) -> Checked {
     } else if let Some((_, a)) =
         book.assortments().iter().find(|(_, a)| a.contents.iter().any(|(i, _)| *i == id))
     {
-        Some(format!("the assortment \"{}\" contains it", a.name))
+        Some(format!("the pack \"{}\" contains it", a.name))
     } else if book.loose_card().is_some_and(|c| c.items().any(|i| i == id)) {
         Some("the card that is in no project uses it".to_owned())
     } else {
@@ -247,7 +247,7 @@ fn booked_plan(plan: &BookedPlan) -> Checked {
     for layout in &plan.layouts {
         some(layout.copies, "sheets of a layout")?;
         if !layout.tree.fits(layout.size) || layout.tree.rows().iter().any(|row| *row >= rows) {
-            return bad("a layout of the booked plan does not fit its sheet: plan it anew");
+            return bad("a layout of the booked plan does not fit its sheet: plan it again");
         }
     }
     for piece in &plan.pieces {
@@ -429,7 +429,7 @@ fn offcut(book: &Book, row: &Row<OffcutId, Offcut>, offcut: &Offcut) -> Checked 
     if let Row::Alter { was, now, .. } = row
         && was.item != now.item
     {
-        return bad("an offcut cannot change its paper: put by another one");
+        return bad("an offcut cannot change its paper: keep a new one of the other paper");
     }
     for (t, what) in [(&offcut.job, "job"), (&offcut.place, "place"), (&offcut.note, "note")] {
         text(t, what)?;
@@ -485,7 +485,7 @@ fn order(book: &Book, order: &Order) -> Checked {
 }
 
 fn assortment(book: &Book, assortment: &Assortment) -> Checked {
-    name(&assortment.name, "an assortment")?;
+    name(&assortment.name, "a pack")?;
     for (t, what) in [
         (&assortment.order_number, "order number"),
         (&assortment.seller, "seller"),
@@ -500,7 +500,7 @@ fn assortment(book: &Book, assortment: &Assortment) -> Checked {
         if book.items().get(*item).is_none() {
             return Err(gone("item", item.0));
         }
-        some(*n, "assortment")?;
+        some(*n, "pack")?;
     }
     Ok(())
 }

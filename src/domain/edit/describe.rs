@@ -37,7 +37,7 @@ impl Edit {
             }
             Self::Settings { .. } => "changed the settings".to_owned(),
             Self::LooseCard { now: Some(card), .. } => format!("changed the {}", card.name),
-            Self::LooseCard { now: None, .. } => "began the loose card anew".to_owned(),
+            Self::LooseCard { now: None, .. } => "started the loose card over".to_owned(),
             Self::Activate { now: Some(id), .. } => {
                 format!("made {} the active project", book.projects().name_of(*id))
             }

@@ -244,7 +244,7 @@ fn pack_row(book: &Book, seller: &str, pack: &PackLine) -> Option<ReorderRow> {
         free: String::new(),
         on_order: String::new(),
         mark: String::new(),
-        order: count_of(pack.packs, "assortment"),
+        order: count_of(pack.packs, "pack"),
         cost: cost(book, pack.price),
         remark: format!("covers {}", covers.join(", ")),
     })

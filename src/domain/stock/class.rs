@@ -47,7 +47,7 @@ pub fn book_plan(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
         wanted.insert((*item, None), (u64::from(*n), pieces.get(item).copied().unwrap_or(0)));
     }
     for (offcut, n) in &takes.offcuts {
-        let item = book.offcuts().get(*offcut).ok_or("an offcut of the plan is gone: plan it anew")?.item;
+        let item = book.offcuts().get(*offcut).ok_or("an offcut of the plan is gone: plan it again")?.item;
         wanted.insert((item, Some(*offcut)), (u64::from(*n), 0));
     }
     for (item, n) in needs.counted.iter().filter(|(_, n)| **n > 0) {

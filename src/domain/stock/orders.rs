@@ -189,7 +189,7 @@ pub fn change(book: &Book, id: OrderId, change: &Change) -> Result<Option<Edit>,
     let name = book.items().name_of(was.item);
     if change.count.is_some() && shelf::parcel(book, id).is_some() {
         return Err(format!(
-            "{name} comes in a pack of several designs: that is taken off as a whole, and ordered anew"
+            "{name} comes in a pack of several designs: that is taken off as a whole, and ordered again"
         ));
     }
     if change.count == Some(0) {

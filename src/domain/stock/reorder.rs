@@ -130,7 +130,7 @@ pub fn reorder(book: &Book, today: Date) -> Reorder {
             _ => out.unobtainable.push(Unobtainable {
                 item: want.item,
                 wanted: want.count,
-                why: "it is sold only in assortments, and none that can be ordered has it".to_owned(),
+                why: "it is sold only in packs of several, and none that can be ordered has it".to_owned(),
             }),
         }
     }

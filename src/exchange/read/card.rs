@@ -336,13 +336,13 @@ impl Reader {
                 breadth: self.length(place, breadth)?,
                 at: text.at.as_ref().map(|a| self.length_or_zero(place, a)).transpose()?,
             },
-            _ => return Err(format!("{place}: give it either a reveal or a size, or a strip's breadth")),
+            _ => return Err(format!("{place}: give it either a reveal or a size, or a strip's width")),
         };
         if text.size.is_none() && has_place {
             return Err(format!("{place}: x and y are for a layer with a size; a reveal places it already"));
         }
         if text.strip.is_none() && has_strip {
-            return Err(format!("{place}: along and at are for a strip; give it a strip's breadth"));
+            return Err(format!("{place}: along and at are for a strip; give it a strip's width"));
         }
         Ok(shape)
     }

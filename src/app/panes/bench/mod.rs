@@ -163,7 +163,7 @@ fn prove(pane: &mut YieldPane) -> Vec<Reply> {
         let words = if run.is_begun() {
             "Cutting has begun: one whole card comes first only at the start of a run."
         } else {
-            "These sheets make up one card as they are: nothing comes before them."
+            "These sheets make just one card: there is nothing to cut before them."
         };
         return vec![Reply::Tell(Status::note(words))];
     };

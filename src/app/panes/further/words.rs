@@ -140,7 +140,7 @@ fn near(page: &mut Page, asked: &NearHeldAsk, all: &[NearHeld], unit: Unit) {
         }));
     }
     if page.rows.is_empty() {
-        page.lines.push("No size within the range gives more, on any paper that is held.".to_owned());
+        page.lines.push("No size within the range gives more, on any paper you have.".to_owned());
     }
     if all.iter().any(|one| !one.near.proved) {
         page.lines.push(format!("Best found: {NOT_PROVED}."));

@@ -66,7 +66,7 @@ fn fold_edge(pane: &MatsPane, ctx: &Ctx) -> Replies {
 
 /// Unknown, along the base's width, along its height.
 fn next_grain(pane: &MatsPane, ctx: &Ctx) -> Replies {
-    change(pane, ctx, "said how the base's grain runs", |card| {
+    change(pane, ctx, "set the grain of the base", |card| {
         card.base_grain = match card.base_grain {
             None => Some(Side::Width),
             Some(Side::Width) => Some(Side::Height),
@@ -76,7 +76,7 @@ fn next_grain(pane: &MatsPane, ctx: &Ctx) -> Replies {
 }
 
 fn address(pane: &MatsPane, ctx: &Ctx) -> Replies {
-    change(pane, ctx, "said which side the address runs along", |card| {
+    change(pane, ctx, "set which side the address runs along", |card| {
         card.address = if card.address == Address::Long { Address::Short } else { Address::Long };
     })
 }
@@ -188,7 +188,7 @@ fn turn(pane: &MatsPane, ctx: &Ctx) -> Replies {
         return Err("base and extras may always be turned: pick a layer".to_owned());
     };
     let name = pane.name_in_hand(ctx.book);
-    change(pane, ctx, &format!("said whether {name} may be turned"), |card| {
+    change(pane, ctx, &format!("set whether {name} may be turned"), |card| {
         if let Some(layer) = card.layers.get_mut(n) {
             layer.may_turn = !layer.may_turn;
         }

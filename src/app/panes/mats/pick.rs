@@ -197,13 +197,13 @@ pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
         Pick::Colour(id) => edit::change(pane, ctx, &format!("chose the colour of {name}"), |card| {
             at(card, picked, |l| l.colour = id.map(CardColour::Swatch));
         }),
-        Pick::MadeBy(way) => edit::change(pane, ctx, &format!("said how {name} is made"), |card| {
+        Pick::MadeBy(way) => edit::change(pane, ctx, &format!("set how {name} is made"), |card| {
             if picked == Picked::Base {
                 way.put(&mut card.base_made_by, &mut card.base_allowance);
             }
             at(card, picked, |l| way.put(&mut l.made_by, &mut l.allowance));
         }),
-        Pick::On(on) => edit::change(pane, ctx, &format!("said what {name} lies on"), |card| {
+        Pick::On(on) => edit::change(pane, ctx, &format!("set what {name} lies on"), |card| {
             at(card, picked, |l| l.on = on);
         }),
         Pick::Raise(height) => edit::change(pane, ctx, &format!("changed what lifts {name}"), |card| {

@@ -304,7 +304,7 @@ pub fn put_on_card(ctx: &Ctx, order: [SwatchId; 3]) -> Replies {
     }
     let notes = dressed.notes(ctx.book).join("; ");
     let notes = if notes.is_empty() { notes } else { format!(" ({notes})") };
-    let words = format!("{} wears {}{notes}.", ctx.card.name, dressed.words(ctx.book));
+    let words = format!("{} now has {}{notes}.", ctx.card.name, dressed.words(ctx.book));
     let label = "gave a trio to the card".to_owned();
     Ok(vec![Reply::Card(label, Box::new(dressed.card)), Reply::Tell(Status::done(words))])
 }

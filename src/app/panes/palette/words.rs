@@ -118,7 +118,7 @@ pub fn held_sheets(book: &Book, id: SwatchId) -> String {
         leaves |= matches!(i.state, State::Leaving(_) | State::Gone);
     }
     match (sheets, leaves) {
-        (0, _) => "none held".to_owned(),
+        (0, _) => "none on hand".to_owned(),
         (n, true) => format!("{n}, leaving"),
         (n, false) => count_of(n, "sheet"),
     }
@@ -296,7 +296,7 @@ fn no_base(pane: &PalettePane, book: &Book) -> String {
         Base::Paper(_) => {
             format!("No colour is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
         }
-        Base::Card => "The card in hand wears no colour yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
+        Base::Card => "The card in hand has no colour yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
             .to_owned(),
     }
 }

@@ -190,7 +190,7 @@ fn take(s: &Sight) -> Replies {
     let tab = match s.what {
         FormFor::ReceiveMarked(ids) => {
             for (id, price) in ids.iter().zip(&prices) {
-                let item = book.items().get(*id).ok_or("one of these lines is gone: mark them anew")?;
+                let item = book.items().get(*id).ok_or("one of these lines is gone: mark them again")?;
                 edits.push(Edit::Log(one(price).received(*id, of_each(s, item)?)));
             }
             Tab::Shelf

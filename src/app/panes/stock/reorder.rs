@@ -238,11 +238,7 @@ pub fn run(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
 fn give_out(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     let is_wanted = |r: &&OrderRow| matches!(r, OrderRow::Item(..) | OrderRow::Pack(..));
     if !given_out(pane).iter().any(is_wanted) {
-        let why = if pane.has_marks() {
-            "nothing that is marked is to be ordered"
-        } else {
-            "nothing is to be ordered"
-        };
+        let why = if pane.has_marks() { "nothing marked needs ordering" } else { "nothing needs ordering" };
         return vec![Reply::refuse(why)];
     }
     if id == CommandId::OrderCopy {

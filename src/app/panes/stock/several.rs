@@ -317,7 +317,7 @@ fn counted(book: &Book, row: Mark, n: u32) -> Result<Option<Edit>, String> {
 fn change(book: &Book, rows: &[Mark], now: impl Fn(&Item) -> Item) -> Result<Vec<Edit>, String> {
     let mut edits = Vec::new();
     for id in items(rows) {
-        let was = book.items().get(id).cloned().ok_or("one of these lines is gone: mark them anew")?;
+        let was = book.items().get(id).cloned().ok_or("one of these lines is gone: mark them again")?;
         let now = now(&was);
         if now != was {
             edits.push(Edit::Item(Row::alter(id, was, now)));
@@ -334,7 +334,7 @@ fn keep(book: &Book, rows: &[Mark], text: &str) -> Result<Vec<Edit>, String> {
         rows.iter().filter_map(|row| if let Mark::Offcut(id) = row { Some(*id) } else { None }).collect();
     let mut edits = Vec::new();
     for id in ids {
-        let was = book.offcuts().get(id).cloned().ok_or("one of these offcuts is gone: mark them anew")?;
+        let was = book.offcuts().get(id).cloned().ok_or("one of these offcuts is gone: mark them again")?;
         let mut now = kept(&was, text);
         if now.place.is_empty() {
             // A grain alone leaves each where it lies.

@@ -126,6 +126,6 @@ fn choose_from(ctx: &Ctx, id: ProjectId, lines: &[ShortLine], of: Option<ItemId>
 pub fn take(pane: &StockPane, ctx: &Ctx, id: ProjectId, item: ItemId, words: &str) -> Replies {
     let lines = pane.ways.of(ctx.book, id).unwrap_or_default();
     let found = lines.iter().filter(|l| l.item == item).flat_map(|l| &l.ways).find(|w| w.words == words);
-    let way = found.ok_or("the book was changed since: ask anew what can be done")?;
+    let way = found.ok_or("the book was changed since: ask again what can be done")?;
     Ok(vec![Reply::Edit(way.edit.clone())])
 }

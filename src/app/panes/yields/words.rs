@@ -103,7 +103,7 @@ pub fn cell_words(c: &Cell, unit: Unit) -> String {
     let which = if c.upright >= c.turned { "upright" } else { "turned" };
     let size = c.size.show_with_unit(unit);
     if !c.proved {
-        return format!("{size}: {} or more, not looked through to the end (Enter does)", c.best);
+        return format!("{size}: {} or more, not searched to the end (Enter does)", c.best);
     }
     match c.best {
         0 => format!("{size}: does not fit"),

@@ -71,11 +71,11 @@ impl Reader {
             MakeText::Sleeve { width, depth, breadth, tab } => Ok(Make::Sleeve {
                 width: self.length("sleeve: width", width)?,
                 depth: self.length("sleeve: depth", depth)?,
-                breadth: self.length("sleeve: breadth", breadth)?,
+                breadth: self.length("sleeve: its width (breadth)", breadth)?,
                 tab: self.or("sleeve: tab", tab.as_ref(), half)?,
             }),
             MakeText::BellyBand { breadth, round, overlap } => Ok(Make::BellyBand {
-                breadth: self.length("belly band: breadth", breadth)?,
+                breadth: self.length("belly band: its width (breadth)", breadth)?,
                 round: round.as_ref().map_or(Ok(Side::Width), |r| side("belly band: round", r))?,
                 overlap: self.or("belly band: overlap", overlap.as_ref(), BAND_OVERLAP)?,
             }),

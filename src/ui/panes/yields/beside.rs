@@ -41,7 +41,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let Some((asked, found)) = model.yields.beside.both() else {
         if model.yields.beside.waiting.is_some() {
-            on.put(area, 0, 0, &[run("this piece on what is held: being worked out", theme.dim)]);
+            on.put(area, 0, 0, &[run("this piece on what you have: being worked out", theme.dim)]);
         }
         return;
     };
@@ -85,7 +85,7 @@ fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on:
     let range = asked.near.range.show_with_unit(model.screen.unit);
     on.put(area, 0, 0, &[run(format!("Near sizes that give more, up to {range} less"), theme.title)]);
     if near.is_empty() {
-        return on.paragraph(area, 1, "None within that, on any paper held.", theme.dim);
+        return on.paragraph(area, 1, "None within that, on any paper you have.", theme.dim);
     }
     let mut y = 1;
     for (n, line) in near.iter().enumerate() {
@@ -122,7 +122,7 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
         let of = |r| Row { cells: row(r, &asked.offcuts, r.paper.free, unit), style: style(true) };
         rows.extend(found.offcuts.rows.iter().map(of));
     }
-    on.put(area, 0, 0, &[run("This piece on every paper and offcut held", theme.title)]);
+    on.put(area, 0, 0, &[run("This piece on every paper and offcut here", theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let columns: Vec<Column> =
         PAPERS.iter().filter(|c| c.title != "sheets" || asked.papers.count.is_some()).cloned().collect();
