@@ -1,7 +1,9 @@
 //! Colours: words at their borders.
 
+use trimside::domain::colour::habits::Kin;
+use trimside::domain::colour::harmony::{Harmony, Term, harmony, weakest_pair};
 use trimside::domain::colour::liking::{how_chosen, is_seldom, times};
-use trimside::domain::colour::space::Oklch;
+use trimside::domain::colour::space::{Lab, Oklch};
 use trimside::domain::colour::trio_words::why;
 
 /// The steps between the words are our own: from 5 times chance on very often, from 1.25 often, from 0.8 now and then, from
@@ -78,4 +80,37 @@ fn spans_of_light_and_hue_at_their_borders() {
     assert!(pair(40.0, 180.1).starts_with("a warm hue against its cool opposite"));
     assert!(pair(200.0, 294.9).starts_with("two neighboring cool hues"));
     assert!(pair(200.0, 295.1).starts_with("two cool hues far apart"));
+}
+
+/// A pale colour is a cream up to a chroma of 0.045, without it; a pale one with more and a darker one with less are not. From
+/// there the hue decides once it shows, else gray, and under a lightness of 0.40 black.
+#[test]
+fn families_of_choices_at_their_borders() {
+    let family = |l, c| Kin::of(Oklch { l, c, h: 250.0 }).words();
+    assert_eq!([family(0.82, 0.0449), family(0.9, 0.0)], ["creams and whites"; 2]);
+    assert_eq!([family(0.82, 0.045), family(0.82, 0.12)], ["blues"; 2]);
+    assert_eq!([family(0.8199, 0.0), family(0.40, 0.0)], ["grays"; 2]);
+    assert_eq!(family(0.3999, 0.0), "blacks");
+}
+
+/// Each term by how far up it lies in its own reach: hue -0.315 is half way from -1.08 to 0.45, chroma 0.13 seven tenths from
+/// -0.50 to 0.40, lightness 0.89 nine tenths from -0.28 to 1.02.
+#[test]
+fn the_term_that_holds_a_pair_back_is_the_lowest_in_its_reach() {
+    let grey = Lab::new(50.0, 0.0, 0.0);
+    let of = |hue_term, chroma_term, lightness_term| {
+        Harmony { hue_term, chroma_term, lightness_term, ..harmony(grey, grey) }.weakest_term()
+    };
+    assert_eq!(of(-0.315, 0.13, 0.89), Term::Hue);
+    // Hue eight tenths up, the others as they were; then chroma at its top, too.
+    assert_eq!(of(0.144, 0.13, 0.89), Term::Chroma);
+    assert_eq!(of(0.45, 0.40, 0.89), Term::Lightness);
+}
+
+/// Of pairs that are alike the first is named.
+#[test]
+fn the_first_of_equal_pairs_is_the_weakest() {
+    let grey = Lab::new(50.0, 0.0, 0.0);
+    let (one, two, _) = weakest_pair(&[grey, grey, grey]).unwrap();
+    assert_eq!((one, two), (0, 1));
 }

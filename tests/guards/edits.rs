@@ -1,14 +1,15 @@
 //! Edits at work: who may be removed, numbers that are given anew, what an edit is called, and which steps rest on which.
 
 use crate::outside::stock::{Bench, DAY, length, size};
+use jiff::civil::date;
 use trimside::domain::book::Book;
 use trimside::domain::book::format::SheetFormat;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::project::{CardColour, PaperRef, PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::settings::BookSettings;
 use trimside::domain::stock::{
-    Booking, BookingId, FormatId, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, OrderId,
-    ProjectId, ProjectWork, Swatch, SwatchId, TrioId,
+    AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId,
+    Order, OrderId, ProjectId, ProjectWork, Swatch, SwatchId, TrioId,
 };
 
 use super::limits::{card, offcut, pack, refused};
@@ -300,4 +301,80 @@ fn only_later_work_on_the_same_record_is_in_the_way() {
     assert!(project.would_drop_the_work_of(&Edit::Project(Row::alter(ProjectId(1), was.clone(), was))));
     let was = Order::of(ItemId(1), 1, DAY);
     assert!(order.would_drop_the_work_of(&Edit::Order(Row::alter(OrderId(1), was.clone(), was))));
+}
+
+/// A line of a kind of offcut that was removed since does not count again, nor does one that was never there.
+#[test]
+fn a_line_of_a_removed_offcut_does_not_count_again() {
+    let mut bench = Bench::default();
+    let fern = bench.item(Item::new("fern", Kind::PlainSheet));
+    let bit = OffcutId(1);
+    bench.do_it(&Edit::Offcut(Row::add(bit, offcut(fern))));
+    bench.do_it(&Edit::Log(NewLine::offcut_made(fern, bit, 3, "")));
+    assert_eq!(refused(&bench.0, &Edit::Void { line: 1 }), None);
+    bench.do_it(&Edit::Void { line: 1 });
+    assert_eq!(refused(&bench.0, &Edit::Void { line: 2 }), None);
+    bench.do_it(&Edit::Offcut(Row::Remove(bit)));
+    assert!(refused(&bench.0, &Edit::Void { line: 2 }).unwrap().contains("there is no offcut 1 any more"));
+    assert!(refused(&bench.0, &Edit::Void { line: 9 }).unwrap().contains("there is no log line 9 any more"));
+}
+
+/// A line is voided on the day on which it is voided, whenever it was logged.
+#[test]
+fn a_counter_line_bears_its_own_day() {
+    let mut bench = Bench::default();
+    let fern = bench.item(Item::new("fern", Kind::PlainSheet));
+    bench.do_it(&Edit::Log(NewLine::received(fern, 3, "").on(date(2026, 1, 5))));
+    bench.0.apply(&Edit::Void { line: 1 }, date(2026, 4, 9)).unwrap();
+    let days: Vec<_> = bench.0.log().iter().map(|l| l.date).collect();
+    assert_eq!(days, [date(2026, 1, 5), date(2026, 4, 9)]);
+}
+
+/// Each table of its own: what a later step changed in it stands in the way of taking its record away.
+#[test]
+fn later_work_is_seen_in_every_table() {
+    let text = String::new;
+    let kept = KeptTrio {
+        name: text(),
+        swatches: [SwatchId(1), SwatchId(2), SwatchId(3)],
+        favourite: false,
+        own: true,
+        dismissed: false,
+        note: text(),
+    };
+    let swatch = Swatch {
+        name: text(),
+        family: text(),
+        lab: [0.0; 3],
+        measured: false,
+        hex: [0; 3],
+        former_names: Vec::new(),
+        note: text(),
+    };
+    let booking =
+        Booking { project: ProjectId(1), item: ItemId(1), offcut: None, count: 1, pieces: 0, on: None };
+    let pairs = [
+        (
+            Edit::Swatch(Row::Remove(SwatchId(1))),
+            Edit::Swatch(Row::alter(SwatchId(1), swatch.clone(), swatch)),
+        ),
+        (Edit::Trio(Row::Remove(TrioId(1))), Edit::Trio(Row::alter(TrioId(1), kept.clone(), kept))),
+        (
+            Edit::Offcut(Row::Remove(OffcutId(1))),
+            Edit::Offcut(Row::alter(OffcutId(1), offcut(ItemId(1)), offcut(ItemId(1)))),
+        ),
+        (
+            Edit::Booking(Row::Remove(BookingId(1))),
+            Edit::Booking(Row::alter(BookingId(1), booking.clone(), booking)),
+        ),
+        (
+            Edit::Assortment(Row::Remove(AssortmentId(1))),
+            Edit::Assortment(Row::alter(AssortmentId(1), pack(vec![]), pack(vec![]))),
+        ),
+    ];
+    for (n, (gone, _)) in pairs.iter().enumerate() {
+        for (m, (_, changed)) in pairs.iter().enumerate() {
+            assert_eq!(gone.would_drop_the_work_of(changed), n == m, "{gone:?} {changed:?}");
+        }
+    }
 }

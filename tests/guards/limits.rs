@@ -15,8 +15,8 @@ use trimside::domain::project::{
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::{
-    Assortment, Booking, BookingId, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, OrderId,
-    ProjectId, State, Swatch, SwatchId, TrioId,
+    Assortment, Booking, BookingId, Item, ItemId, KeptTrio, Kind, MadePiece, NewLine, Offcut, OffcutId,
+    Order, OrderId, ProjectId, ProjectWork, State, Swatch, SwatchId, TrioId,
 };
 use trimside::domain::weight::Weight;
 
@@ -506,4 +506,52 @@ fn a_line_at_its_limits() {
     assert!(refused(book, &Edit::Log(astray)).unwrap().contains("cannot change a count"));
     let astray = NewLine { offcut: None, ..NewLine::offcut_used(fern, bit, 1, "") };
     assert!(refused(book, &Edit::Log(astray)).unwrap().contains("cannot change a count"));
+}
+
+/// A million rows of a list are taken, one more is not: pieces and layouts of a line, sales and names of a class.
+#[test]
+fn lists_at_their_limits() {
+    const ROWS: usize = MOST as usize;
+    let mut bench = Bench::default();
+    let fern = bench.item(Item::new("fern", Kind::PlainSheet));
+    let class = bench.project(Project::new("class"));
+    bench.receive(fern, 1);
+    let line = |work| Edit::Log(NewLine::used(fern, 1, "").for_work(work));
+    let made = MadePiece { name: String::new(), size: size("2x3"), count: 1 };
+    let pieces = |n| line(ProjectWork { pieces: vec![made.clone(); n], ..ProjectWork::of(class) });
+    border(&bench.0, pieces, ROWS, ROWS + 1, "cannot name that many pieces");
+    let layouts = |n| line(ProjectWork { layouts: vec![(0, 1); n], ..ProjectWork::of(class) });
+    border(&bench.0, layouts, ROWS, ROWS + 1, "cannot name that many pieces");
+    let sale = Sale {
+        on: DAY,
+        kind: SaleKind::Item,
+        what: String::new(),
+        count: 1,
+        takings: Money::ZERO,
+        cost: Money::ZERO,
+        from_shelf: false,
+    };
+    let new = |project| add_project(&bench.0, project);
+    let sales = |n| {
+        let afterwards = Afterwards { sales: vec![sale.clone(); n], ..Afterwards::default() };
+        new(Project { afterwards, ..Project::new("other") })
+    };
+    border(&bench.0, sales, ROWS, ROWS + 1, "cannot have that many lines of sales or names");
+    let names = |n| new(Project { attendees: vec!["a".to_owned(); n], ..Project::new("other") });
+    border(&bench.0, names, ROWS, ROWS + 1, "cannot have that many lines of sales or names");
+    let work = |n: usize| {
+        line(ProjectWork {
+            pieces: vec![MadePiece { name: "a".repeat(n), ..made.clone() }],
+            ..ProjectWork::of(class)
+        })
+    };
+    border(&bench.0, work, 2000, 2001, "the piece's name is too long");
+    let count = |count| {
+        line(ProjectWork { pieces: vec![MadePiece { count, ..made.clone() }], ..ProjectWork::of(class) })
+    };
+    border(&bench.0, count, 1, 0, "pieces of 0");
+    let copies = |n| line(ProjectWork { layouts: vec![(0, n)], ..ProjectWork::of(class) });
+    border(&bench.0, copies, 1, 0, "sheets of a layout of 0");
+    let of = |project| line(ProjectWork::of(project));
+    border(&bench.0, of, class, ProjectId(9), "there is no project 9");
 }
