@@ -232,7 +232,7 @@ fn show(
     if answer.best > 0 {
         writeln!(
             desk.out,
-            "  slack    {} in width, {} in height",
+            "  slack    width {}, height {}",
             answer.slack.width.show_with_unit(unit),
             answer.slack.height.show_with_unit(unit)
         )?;

@@ -18,7 +18,7 @@ const KNOWS: [&str; 7] = ["== 1", "> 1", "n => ", "n > 0 => ", "n) => ", "{MOST"
 /// Lines that count what is never one, by a part of each, with the reason.
 const NEVER_ONE: &[(&str, &str)] = &[
     ("in {MONTHS} months", "a year"),
-    ("of {} sizes were not looked through", "all sizes of a chart"),
+    ("of {} sizes were not searched", "all sizes of a chart"),
     ("{n} sheets a stroke.", "said of stacks only"),
     ("names {} swatches; say which", "one would have been found"),
     ("pages and a drawing holds one", "one would have been drawn"),

@@ -149,6 +149,11 @@ fn stop_cuts_have_their_own_count() {
     assert_eq!(layout["pieces"].as_array().unwrap().len(), 16);
     let stops = layout["cuts"].as_array().unwrap().iter().filter(|c| c["stop"] == true).count();
     assert!(stops >= 4);
+    // 30 take 3 sheets of 14, and 2 of 16 with 2 to spare.
+    let a = json("yield|2.5x3.5|--sheet|12x12|--count|30|--stop-cuts|--json");
+    assert_eq!((&a["sheets"], &a["sheets_stop"]), (&3.into(), &2.into()));
+    let text = run("yield|2.5x3.5|--sheet|12x12|--count|30|--stop-cuts").out;
+    assert!(text.contains("2 sheets for 30 with them, 2 to spare."), "{text}");
     let text = run("yield|5x7|--sheet|12x12|--stop-cuts");
     assert!(text.out.contains("Stop cuts: 4") && text.out.contains("knife and steel rule"), "{}", text.out);
 }

@@ -311,3 +311,13 @@ fn practice_says_by_how_much_an_answer_is_off() {
         );
     }
 }
+
+/// The first five numbers of SplitMix64 for 1234567, as its authors' program prints them: 6457827717110365317,
+/// 3203168211198807973, 9817491932198370423, 4593380528125082431, 16408922859458223821. All are odd, so each asks for a size;
+/// halved and taken modulo 96 they are 34, 18, 91, 63 and 38, and ticks are counted from 1.
+#[test]
+fn questions_are_drawn_by_a_published_generator() {
+    let asked = (0..5).map(|n| Question::from_seed(1_234_567, n, Ruler::SIXTEENTHS, 6));
+    let asked: Vec<(AskFor, Length)> = asked.map(|q| (q.ask, q.mark)).collect();
+    assert_eq!(asked, [35, 19, 92, 64, 39].map(|tick| (AskFor::WhichSize, Length::sixteenths(tick))));
+}

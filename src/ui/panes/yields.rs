@@ -196,7 +196,7 @@ fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, on: &mut Surface) -
     let words = format!("{}.", words::best_words(&model.yields, a));
     let mut row = on.paragraph(area, y + 1, &capital(&words), theme.text);
     let exact = a.best > 0 && !(a.slack.width.is_positive() && a.slack.height.is_positive());
-    let slack = format!("Slack {}.", words::slack_words(&model.yields, model.screen.unit));
+    let slack = format!("Slack: {}.", words::slack_words(&model.yields, model.screen.unit));
     row = on.paragraph(area, row, &slack, if exact { theme.warn } else { theme.dim });
     if let Some(stop) = &a.stop {
         let words = format!("Stop cuts: {}.", words::stop_words(stop));

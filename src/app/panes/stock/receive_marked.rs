@@ -164,7 +164,7 @@ fn shared(price: Money, parts: &[Part]) -> Vec<Money> {
     weights.into_iter().map(share).collect()
 }
 
-/// `25, 18.50, sat, lot B`: of each, price of all, day, lot. Orders come as they were placed: `18.50, sat, lot B`.
+/// `25, 18.50, sat, lot B`: of each, total price, day, lot. Orders come as they were placed: `18.50, sat, lot B`.
 fn one_line(s: &Sight, at: usize, text: &str) -> OneLine {
     let is_first = at == if matches!(s.what, FormFor::ReceiveMarked(_)) { EACH } else { PRICE };
     (is_first && text.contains(',')).then(|| match text.strip_prefix(A_PACK) {

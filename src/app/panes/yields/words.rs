@@ -75,18 +75,23 @@ pub fn slack_words(pane: &YieldPane, unit: Unit) -> String {
     if a.best == 0 {
         return "none: nothing is cut".to_owned();
     }
+    let (width, height) = (a.slack.width, a.slack.height);
     let side = |l: Length, word: &str| {
         if l.is_positive() {
-            format!("{} {} {word}", l.about(unit), unit.sign())
+            format!("{word} {} {}", l.about(unit), unit.sign())
         } else {
-            format!("none {word}")
+            format!("{word} none")
         }
     };
-    let words = format!("{}, {}", side(a.slack.width, "in width"), side(a.slack.height, "in height"));
-    if a.slack.width.is_positive() && a.slack.height.is_positive() {
+    let words = if width.is_positive() || height.is_positive() {
+        format!("{}, {}", side(width, "width"), side(height, "height"))
+    } else {
+        "none".to_owned()
+    };
+    if width.is_positive() && height.is_positive() {
         words
     } else {
-        format!("{words}: exact fit, measure the sheet")
+        format!("{words}; exact fit, measure the sheet")
     }
 }
 
