@@ -11,6 +11,7 @@ use super::state::further::FurtherFound;
 use super::state::photo::PhotoFound;
 use super::state::print::{PagesText, PrintNews, Queues};
 use super::state::views::Tab;
+use crate::app::state::bench::BenchRun;
 use crate::domain::book::Book;
 use crate::domain::cards::advice::RevealChoice;
 use crate::domain::cards::every_yield::PartYield;
@@ -59,6 +60,8 @@ pub enum Action {
     Followed(Box<Fresh>, Vec<String>),
     /// The cut list in hand is to be logged up to this sheet, whatever was logged before.
     LogBench(u32),
+    /// These cuts take the place of those that are at the bench and not logged.
+    CutInstead(Box<BenchRun>),
     /// A list from outside was read, or could not be.
     ListRead(Box<ListRead>),
     /// The print overlay's preview of this number: the pages in text, or why there are none.

@@ -322,7 +322,7 @@ fn at_bench(model: &Model) -> Vec<Fact> {
         fact("done", format!("{} of {}", run.done, count_of(run.len() as u64, "step"))),
     ];
     all.extend(model.yields.pace.words(run.strokes_left()).map(|words| fact("time", words)));
-    all.extend(run.proof_words().map(|words| fact("one card", words)));
+    all.extend(run.proof_words().or(run.offer_words()).map(|words| fact("one card", words)));
     if let Some(spot) = run.spot() {
         let words = spot.step.words(model.screen.unit);
         let text = format!("{}, {} cut alike: {words}", spot.sheet.name, spot.sheet.copies);

@@ -154,6 +154,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
             undo::keep_run(model, false);
             in_panes(model, |p, ctx| bench::log(p.yields, ctx, to))
         }
+        Action::CutInstead(run) => {
+            undo::keep_run(model, true);
+            in_panes(model, |p, _| vec![bench::cut_instead(p.yields, *run)])
+        }
         Action::ListRead(list) => in_panes(model, |p, ctx| {
             stock::list::read(p.stock, ctx, *list);
             Vec::new()

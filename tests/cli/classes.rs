@@ -235,3 +235,74 @@ fn the_day_of_a_class_is_typed_as_in_the_pane() {
     let said = run_in(home.path(), "trimside --data book stock class new Late --date soon");
     assert!(said.code == 2 && said.note.contains("--date") && said.note.contains("+10"), "{}", said.note);
 }
+
+/// What the plain mode says to these lines, line by line.
+fn plain(home: &Path, lines: &[&str]) -> Vec<String> {
+    use std::io::Write as _;
+    use std::process::Stdio;
+    let mut program = super::program(home);
+    program.args(["--data", "book", "--plain"]).stdin(Stdio::piped()).stdout(Stdio::piped());
+    let mut child = program.spawn().unwrap();
+    child.stdin.take().unwrap().write_all(format!("{}\n", lines.join("\n")).as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success(), "{output:?}");
+    String::from_utf8(output.stdout).unwrap().lines().map(str::to_owned).collect()
+}
+
+/// The plain mode takes a class from its plan to packed kits, each step read aloud in one line; a second sitting goes on where
+/// the first one ended.
+#[test]
+fn the_plain_mode_runs_a_class_through_all_its_stages() {
+    let home = demo();
+    say(home.path(), "stock receive 'moss pool, letter' 10");
+    let class = "'Hedgerow notes, class'";
+    let begun = plain(home.path(), &["1", "V", "b"]);
+    let done = begun.iter().find_map(|l| l.strip_prefix("done: 0 of ")).expect("a run is open");
+    let steps: usize = done.split(' ').next().unwrap().parse().unwrap();
+    let step =
+        |said: &[String], n: usize| said.iter().filter(|l| l.starts_with(&format!("step {n}: "))).count();
+    assert_eq!(step(&begun, 1), 1, "{begun:#?}");
+    // The plan stays open from one sitting to the next. Two steps in one, the rest in another: each is said once, those after the second in the second.
+    let first = plain(home.path(), &["1", "b", "Enter", "Enter"]);
+    assert_eq!((1..=3).map(|n| step(&first, n)).collect::<Vec<_>>(), [1, 1, 1], "{first:#?}");
+    let rest: Vec<&str> = ["1", "b"].into_iter().chain(vec!["Enter"; steps - 2]).chain(["Enter"]).collect();
+    let second = plain(home.path(), &rest);
+    for n in 3..=steps {
+        assert_eq!(step(&second, n), 1, "step {n} of {steps}: {second:#?}");
+    }
+    assert_eq!(step(&second, 1) + step(&second, 2), 0, "what was cut is not said again");
+    let cut = json(home.path(), &format!("stock class show {class}"));
+    assert_eq!((&cut["pieces"]["still"], &cut["pieces"]["cut"]), (&0.into(), &cut["pieces"]["needed"]));
+    // Stage after stage, one set or kit a line.
+    let mut lines = vec![", a"];
+    for sets in [14, 14, 12, 2] {
+        lines.extend(vec!["Space"; sets]);
+        lines.push("Enter");
+    }
+    let said = plain(home.path(), &lines);
+    for (stage, of) in
+        [("stamped", "14 sets"), ("scored", "14 sets"), ("packed", "12 kits"), ("assembled", "2 sets")]
+    {
+        let all: u32 = of.split(' ').next().unwrap().parse().unwrap();
+        for n in 0..=all {
+            let line = format!("{stage}: {n} of {of}");
+            assert_eq!(said.iter().filter(|l| **l == line).count(), 1, "{line}: {said:#?}");
+        }
+    }
+    for words in [
+        "Stamp or print sentiment strip",
+        "Score the base of bramble note",
+        "Pack each kit, not made up",
+        "Glue mat 1",
+    ] {
+        assert!(said.iter().any(|l| l.starts_with("do ") && l.contains(words)), "{words}: {said:#?}");
+    }
+    let shown = json(home.path(), &format!("stock class show {class}"));
+    let done: Vec<(u64, u64)> = shown["stages"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| (s["done"].as_u64().unwrap(), s["of"].as_u64().unwrap()))
+        .collect();
+    assert_eq!(done, [(14, 14), (12, 12), (2, 2)]);
+}

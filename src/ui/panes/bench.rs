@@ -176,7 +176,10 @@ fn words(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mu
         y = on.paragraph(area, y, &next, theme.dim);
     }
     if y < area.height {
-        on.paragraph(area, y, &model.yields.trimmer.profile.blade.caution(), theme.dim);
+        y = on.paragraph(area, y, &model.yields.trimmer.profile.blade.caution(), theme.dim);
+    }
+    if let Some(offer) = bench.offer_words().filter(|_| y < area.height) {
+        on.paragraph(area, y, &model.keymap.say(offer), theme.text);
     }
 }
 

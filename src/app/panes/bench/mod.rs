@@ -80,15 +80,35 @@ pub fn open_from_yield(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
     open(pane, run).into_iter().collect()
 }
 
-/// Opens a run, at the place where it was left if it is the one that was in hand.
+/// Opens a run, at the place where it was left if it is the one that was in hand. Another one that is begun and not logged is
+/// put away only on the person's word.
 pub fn open(pane: &mut YieldPane, run: BenchRun) -> Option<Reply> {
-    let in_hand = pane.run.as_ref().filter(|b| b.title == run.title && b.is_begun() && !b.is_logged());
-    if in_hand.is_some() {
-        return reopen(pane);
+    match pane.run.as_ref().filter(|b| b.is_begun() && !b.is_logged()) {
+        Some(b) if b.title == run.title => return reopen(pane),
+        Some(b) if b.is_from_stock() => {
+            let question = format!(
+                "{} is at the bench, {} of {} done and not logged. Put it away for these cuts?",
+                b.title,
+                b.done,
+                count_of(b.len() as u64, "step")
+            );
+            return Some(Reply::Confirm(Confirm {
+                question,
+                yes: Box::new(Action::CutInstead(Box::new(run))),
+            }));
+        }
+        _ => {}
     }
     pane.run = Some(run);
     pane.show_bench(true);
     None
+}
+
+/// Puts these cuts at the bench in the place of those that are there.
+pub fn cut_instead(pane: &mut YieldPane, run: BenchRun) -> Reply {
+    pane.run = Some(run);
+    pane.show_bench(true);
+    Reply::Do(Effect::Remember)
 }
 
 /// Goes on with the run in hand, where there is one.

@@ -93,8 +93,11 @@ impl BenchRun {
         is_there.then_some("One whole card is cut: lay it together and measure it before you cut the rest.")
     }
 
-    /// True where one whole card may be cut before the rest: nothing is cut yet, and there is a rest.
-    pub fn can_prove(&self) -> bool {
-        !self.is_begun() && self.proof == 0 && self.sheet_total() > 1
+    /// What is offered before the first stroke of a run for a project: one whole card before the rest, where there is a rest.
+    pub fn offer_words(&self) -> Option<&'static str> {
+        let is_fresh = self.of.is_some() && self.proof == 0 && !self.is_begun() && self.sheet_total() > 1;
+        is_fresh.then_some(
+            "<bench-one-card-first> cuts one whole card first, to be laid together and measured before the rest.",
+        )
     }
 }
