@@ -48,11 +48,13 @@ fn a_cut_piece_counts_for_its_name_first_then_for_its_like() {
 fn a_piece_is_known_by_the_size_it_is_cut_to() {
     let mut bench = Bench::default();
     let fern = bench.paper("fern", "12x12", 60);
-    let tag = PieceWanted { allowance: length("1/8"), ..loose("tag", "2x3", 4, fern) };
+    let made_by = MadeBy::DieCut;
+    let tag = PieceWanted { made_by, allowance: length("1/8"), ..loose("tag", "2x3", 4, fern) };
     let list = cutlist::of_project(&bench.0, &Project { pieces: vec![tag], ..Project::new("p") });
     assert_eq!(list.pieces[0].cut_size(), size("2.25x3.25"));
     let cut = |of: &str| [CutPiece { paper: fern, name: "tag".into(), size: size(of), count: 1 }];
     assert_eq!((list.still_to_cut(&cut("2x3")), list.still_to_cut(&cut("2.25x3.25"))), (vec![4], vec![3]));
+    assert_eq!(list.pieces[0].called(), "tag, die-cut");
     let row = list.pieces[0].for_job(3, "fern, 12x12".to_owned());
     assert_eq!((row.name.as_str(), row.count, row.finished), ("tag", 3, size("2x3")));
     assert_eq!((row.allowance, row.paper.as_deref()), (length("1/8"), Some("fern, 12x12")));

@@ -2,7 +2,9 @@
 
 use crate::cli::{program, run, said};
 use trimside::app::reading::size_words;
+use trimside::domain::colour::space::Rgb8;
 use trimside::domain::length::Unit;
+use trimside::exchange::read::swatches::swatches;
 
 /// The rule has 32nds: 2.4 in is 76.8 of them, 3.1 in 99.2. The nearest marks are 77 and 99; what covers the size ends at 77
 /// and 100.
@@ -40,4 +42,22 @@ fn the_share_is_told_by_the_sheet_and_for_the_plan() {
     assert_eq!(shares, [37, 75]);
     let one = run("yield|2x3|--sheet|letter");
     assert!(one.out.contains("used     90 % of the sheet"), "{}", one.out);
+}
+
+/// A list of colours may call its column either way.
+#[test]
+fn a_column_of_colours_may_be_spelled_either_way() {
+    for column in ["hex", "colour", "color", "Color"] {
+        let read = swatches(format!("name,{column}\nfern,#2f6b3c\n").as_bytes()).unwrap();
+        assert_eq!((read.len(), read[0].hex), (1, Rgb8::new(0x2f, 0x6b, 0x3c)), "{column}");
+    }
+    assert!(swatches(b"name,colr\nfern,#2f6b3c\n").is_err());
+}
+
+/// So may the option that prints without them; what is no option is refused.
+#[test]
+fn an_option_of_colours_may_be_spelled_either_way() {
+    for (option, code) in [("--no-colour", 0), ("--no-color", 0), ("--no-colr", 2)] {
+        assert_eq!(run(&format!("print|{option}|--help")).code, code, "{option}");
+    }
 }
