@@ -21,6 +21,9 @@ const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
 /// The same where only ASCII is drawn.
 const ASCII_HATCHES: [&str; 6] = [".", "/", ":", "+", "\\", "%"];
 
+/// Hatches of papers that things are written on, the calmest first; that of offcuts is none of them.
+const CALM: [usize; 5] = [2, 1, 4, 3, 5];
+
 /// How a paper is painted here.
 #[derive(Clone, Debug)]
 pub struct Painted {
@@ -47,9 +50,25 @@ impl Painted {
         Self { inks: inks.collect(), is_near, look, hatch }
     }
 
-    /// A line of the shelf, as the eyes in force see it.
+    /// A line of the shelf, as the eyes in force see it; by itself its hatch says how dark it is.
     pub fn item(model: &Model, id: ItemId, screen: &Look) -> Self {
-        Self::new(PaperLook::of_item(&model.book, id), None, model.palette.eyes().as_ref(), screen)
+        let look = PaperLook::of_item(&model.book, id);
+        let steps =
+            look.inks.first().map(|ink| usize::from(ink.lab().l < 65.0) + usize::from(ink.lab().l < 40.0));
+        let hatch = steps.and_then(|n| CALM.get(n)).copied();
+        Self::new(look, hatch, model.palette.eyes().as_ref(), screen)
+    }
+
+    /// The same where papers of one job are drawn: their hatches tell them apart.
+    pub fn among(model: &Model, id: ItemId, papers: &[ItemId], screen: &Look) -> Self {
+        let mut all = papers.to_vec();
+        all.sort_unstable();
+        all.dedup();
+        let Some(place) = all.iter().position(|paper| *paper == id) else {
+            return Self::item(model, id, screen);
+        };
+        let hatch = CALM.get(place % CALM.len()).copied();
+        Self::new(PaperLook::of_item(&model.book, id), hatch, model.palette.eyes().as_ref(), screen)
     }
 
     /// True where nothing is known of its colour.

@@ -92,8 +92,70 @@ fn without_colours_a_hatch_and_a_letter_tell_papers_apart() {
         assert!(list.iter().any(|l| l.contains("F▏ bramble rows")), "{depth:?}: {list:?}");
         // The plan of several papers: each has a hatch of its own, that of offcuts beside them.
         let plan = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V").text(160, 50);
-        let hatches = ["··", "╱╱", "▒▒", "╲╲", "▓▓"];
-        assert!(hatches.iter().filter(|h| plan.contains(**h)).count() >= 3, "{depth:?}\n{plan}");
+        assert!(HATCHES.iter().filter(|h| plan.contains(**h)).count() >= 3, "{depth:?}\n{plan}");
+    }
+}
+
+const HATCHES: [&str; 5] = ["··", "╱╱", "▒▒", "╲╲", "▓▓"];
+
+/// What stands beside the name in large letters at the bench, sign by sign; that of the layout in hand before it is cut.
+fn patch(bench: &Bench) -> Vec<String> {
+    let (cells, _) = bench.draw(120, 36);
+    (4..9).map(|y| row(&cells, y)[..8].concat()).collect()
+}
+
+/// The bench shows each paper with the hatch that it has in the plan, and the letter of its pattern; in a low window as a chip
+/// before its name.
+#[test]
+fn at_the_bench_each_paper_has_the_hatch_and_the_letter_of_its_plan() {
+    for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+        let mut plan = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V g");
+        let mut bench = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V b");
+        let (mut hatched, mut letters, mut at) = (std::collections::BTreeMap::new(), 0, None);
+        while let Some(spot) = bench.model.yields.run.as_ref().and_then(|run| run.spot()) {
+            if at == Some(spot.index) {
+                bench.press("Enter");
+                continue;
+            }
+            (0..spot.index - at.unwrap_or(0)).for_each(|_| plan.press("j"));
+            at = Some(spot.index);
+            let (id, low) = (spot.sheet.paper.unwrap(), bench.text(80, 24));
+            let shown = patch(&bench).concat();
+            match bench.model.book.items().get(id).unwrap().drawn_pattern().kind.letter() {
+                Some(letter) => {
+                    assert!(shown.contains(&format!(" {letter} ")), "{depth:?}: {shown}");
+                    assert!(low.contains(&format!("{letter}▏")), "{low}");
+                    letters += 1;
+                }
+                None => {
+                    let hatch = HATCHES.into_iter().find(|h| shown.contains(h)).expect("a hatch");
+                    let drawn = plan.text(120, 36);
+                    assert!(drawn.contains(hatch), "{depth:?}: {hatch} is that of the plan\n{drawn}");
+                    hatched.insert(id, hatch);
+                }
+            }
+        }
+        let mut kinds: Vec<&str> = hatched.values().copied().collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        assert!(kinds.len() == hatched.len() && kinds.len() > 2 && letters > 1, "{hatched:?}");
+    }
+}
+
+/// Yield's answer is drawn on its paper without colours too: a hatch as dark as it is, and the letter of a pattern.
+#[test]
+fn the_answer_is_drawn_on_a_hatch_and_with_a_letter() {
+    for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+        let of = |paper: &str| {
+            let keys = format!("1 p '4x5' Enter s '{paper}' Enter");
+            Bench::demo().theme(ThemeChoice::Terminal, depth).keys(&keys).text(120, 36)
+        };
+        for (paper, sign) in [("chalk, letter", "··"), ("moss pool, letter", "╱╱"), ("plum stone", "╲╲")]
+        {
+            let text = of(paper);
+            assert!(text.contains(sign), "{depth:?}, {paper}\n{text}");
+        }
+        assert!(of("bramble rows").contains(" F "), "{depth:?}\n{}", of("bramble rows"));
     }
 }
 

@@ -20,7 +20,6 @@ use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::words::STACK_CAUTION;
-use crate::domain::paper_look::PaperLook;
 use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
@@ -245,17 +244,9 @@ fn paper_of(book: &Book, job: &ProjectJob, planned: &PlannedSheet) -> Option<Ite
     job.paper_of(book, planned.sheet)
 }
 
-/// Hatches of a job's papers where colours cannot be shown, the calmest first; that of offcuts is none of them.
-const PAPER_HATCHES: [usize; 5] = [2, 1, 4, 3, 5];
-
-/// The paper of a layout as it is painted: papers of one job are told apart by hatches where colours cannot be shown.
+/// The paper of a layout as it is painted.
 fn painted(model: &Model, job: &ProjectJob, id: ItemId, look: &Look) -> Painted {
-    let mut papers: Vec<ItemId> = job.papers.clone();
-    papers.sort_unstable();
-    papers.dedup();
-    let place = papers.iter().position(|paper| *paper == id).unwrap_or(0);
-    let hatch = PAPER_HATCHES.get(place % PAPER_HATCHES.len()).copied();
-    Painted::new(PaperLook::of_item(&model.book, id), hatch, model.palette.eyes().as_ref(), look)
+    Painted::among(model, id, &job.papers, look)
 }
 
 fn layout(

@@ -26,14 +26,14 @@ pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: 
     let name = spot.sheet.paper_name.as_str();
     let large = letters::width(name, &on.look.glyphs).filter(|w| w + WIDE + 2 <= area.width);
     if area.height < HIGH || large.is_none() {
-        let x = patch(model, spot, Rect { width: NARROW, height: 1, ..area }, on);
+        let x = patch(model, (bench, spot), Rect { width: NARROW, height: 1, ..area }, on);
         let theme = &on.look.theme;
         let all = [run(&spot.sheet.name, theme.title), run(format!(": {take}, {of}."), theme.dim)];
         on.put(area, x, 0, &all);
         return 1;
     }
     let rows = letters::ROWS;
-    let x = patch(model, spot, Rect { width: WIDE, height: rows, ..area }, on);
+    let x = patch(model, (bench, spot), Rect { width: WIDE, height: rows, ..area }, on);
     let letters_room = Rect { x: area.x + x, width: area.width.saturating_sub(x), height: rows, ..area };
     let theme = &on.look.theme;
     letters::draw(name, letters_room, on.buf, &on.look.glyphs, theme.title);
@@ -47,12 +47,11 @@ pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: 
     rows + 2
 }
 
-/// Fills the patch with the paper where its colours can be shown; returns the columns it takes with the gap behind it.
-fn patch(model: &Model, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
-    let Some(paper) = spot.sheet.paper.map(|id| Painted::item(model, id, on.look)) else { return 0 };
-    if paper.ground().is_none() {
-        return 0;
-    }
+/// Fills the patch with the paper, without colours with its hatch and letter as the plan has them; returns the columns it takes
+/// with the gap behind it.
+fn patch(model: &Model, (bench, spot): (&BenchRun, RunSpot<'_>), area: Rect, on: &mut Surface) -> u16 {
+    let paper = spot.sheet.paper.map(|id| Painted::among(model, id, &bench.papers, on.look));
+    let Some(paper) = paper.filter(|paper| !paper.is_unknown()) else { return 0 };
     if area.height == 1 {
         let chip = paper.chip(on.look);
         on.put(area, 0, 0, &chip);
