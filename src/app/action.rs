@@ -18,6 +18,7 @@ use crate::domain::cards::every_yield::PartYield;
 use crate::domain::cards::file::Handed;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
+use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::history::{History, Moved};
 use crate::domain::library::base::TrioAsk;
@@ -184,6 +185,8 @@ pub enum Solved {
     Further(Box<FurtherFound>),
     /// What stands beside the answer of Yield.
     Beside(Box<BesideFound>),
+    /// The layout of what is in hand.
+    Laid(Box<SheetYield>),
     /// What can be done where a class runs short.
     Ways(Vec<ShortLine>),
     /// What offcuts give, one after another.

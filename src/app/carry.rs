@@ -132,6 +132,7 @@ fn send(model: &mut Model, mut ask: Ask) -> Effect {
         Ask::Chart(_) => model.yields.chart_waiting = Some(number),
         Ask::Further(_) => model.yields.further.waiting = Some(number),
         Ask::Beside(_) => model.yields.beside.waiting = Some(number),
+        Ask::Laid(_) => model.yields.laid.waiting = Some(number),
         Ask::Advice(_) => model.mats.advice.waiting = Some(number),
         Ask::EveryYield(_) => model.mats.every.waiting = Some(number),
         Ask::Ways(_) => model.stock.ways.waiting = Some(number),

@@ -170,6 +170,8 @@ pub enum Ask {
     Further(Box<FurtherAsk>),
     /// What stands beside the answer of Yield.
     Beside(Box<BesideAsk>),
+    /// The layout of what is in hand.
+    Laid(Box<Question>),
     /// What can be done where a class runs short.
     Ways(Box<WaysAsk>),
     /// What each of these offcuts gives.

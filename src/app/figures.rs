@@ -42,8 +42,7 @@ pub fn figures(model: &Model) -> Vec<KeyFigure> {
     match model.pane {
         Pane::Yield => match model.yields.view {
             YieldView::Answer => yields(model),
-            YieldView::Chart => chart(model),
-            YieldView::Plan | YieldView::Bench | YieldView::Further => Vec::new(),
+            YieldView::Chart | YieldView::Plan | YieldView::Bench | YieldView::Further => Vec::new(),
         },
         Pane::Mats | Pane::Palette => Vec::new(),
         Pane::Stock => counted(model),
@@ -69,14 +68,6 @@ fn fence(model: &Model) -> Option<Length> {
     let steps: &[CutStep] = stop.map_or(&answer.steps, |s| &s.steps);
     let all: Vec<Length> = parting.chain(steps.iter().map(|s| own.setting(s.fence))).collect();
     all.get(model.yields.step.row(all.len())?).copied()
-}
-
-fn chart(model: &Model) -> Vec<KeyFigure> {
-    let pane = &model.yields;
-    let cell = pane.chart.as_deref().and_then(|c| c.cell(pane.cell.0, pane.cell.1));
-    cell.map(|c| count(format!("of {} a sheet", c.size.about(model.screen.unit)), u64::from(c.best)))
-        .into_iter()
-        .collect()
 }
 
 fn counted(model: &Model) -> Vec<KeyFigure> {

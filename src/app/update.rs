@@ -71,6 +71,7 @@ fn follow(model: &mut Model) -> Vec<Effect> {
             Pane::Yield if is_wide && panes.yields.view == YieldView::Answer => {
                 panes::beside::follow(panes.yields, ctx).into_iter().collect()
             }
+            Pane::Yield if is_wide => panes::laid::follow(panes.yields, ctx).into_iter().collect(),
             Pane::Stock => {
                 let trimmer = panes.yields.trimmer;
                 let gives = is_wide.then(|| stock::gives::follow(panes.stock, ctx, &trimmer)).flatten();

@@ -32,6 +32,7 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             Solved::Chart(Box::new(Chart { ask: *ask, cells }))
         }
         Ask::Further(ask) => Solved::Further(Box::new(further::answer(&ask, stop))),
+        Ask::Laid(question) => Solved::Laid(Box::new(one_size::answer_until(&question, stop))),
         Ask::Beside(ask) => Solved::Beside(Box::new(further::beside(&ask, stop))),
         Ask::Advice(ask) => {
             let question =
@@ -94,7 +95,7 @@ impl Desks {
             Ask::Photo(_) | Ask::Colours(_) => &self.pictures,
             Ask::Chart(_) | Ask::Trios(_) | Ask::Beside(_) => &self.charts,
             Ask::Further(_) | Ask::EveryYield(_) | Ask::Ways(_) | Ask::Gives(_) => &self.further,
-            Ask::Yield(_) | Ask::Advice(_) => &self.quick,
+            Ask::Yield(_) | Ask::Advice(_) | Ask::Laid(_) => &self.quick,
         };
         desk.ask(number, kind(&ask), ask)
     }
@@ -114,6 +115,7 @@ const fn kind(ask: &Ask) -> u8 {
         Ask::EveryYield(_) => 8,
         Ask::Ways(_) => 9,
         Ask::Gives(_) => 10,
+        Ask::Laid(_) => 11,
     }
 }
 

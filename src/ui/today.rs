@@ -8,6 +8,7 @@
 //! Short      1 of moss pool     order by ...         30    1    2 ...
 //! ```
 
+use super::chips::{self, Of};
 use super::surface::Surface;
 use super::text;
 use super::widgets::diagram::Diagram;
@@ -48,6 +49,8 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..area };
         if below.width >= weeks_width && below.height >= FEW {
             weeks(model, below, on);
+        } else {
+            all_papers(model, below, on);
         }
         return at;
     }
@@ -235,13 +238,16 @@ fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
     let row = |n: &Need| {
         let short = if n.missing > 0 { n.missing.to_string() } else { String::new() };
         let figures = [n.needed, n.used, n.booked].map(|n| n.to_string());
-        let cells = [model.book.items().name_of(n.item)].into_iter().chain(figures);
+        let name = chips::named(&model.book, &model.book.items().name_of(n.item));
+        let cells = [name].into_iter().chain(figures);
         let style = if n.missing > 0 { on.look.theme.bad } else { on.look.theme.text };
         Row { cells: cells.chain([n.free.to_string(), short]).collect(), style }
     };
     let rows: Vec<Row> = look.needs.iter().map(row).collect();
     let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
-    Table::plain(&PAPERS, &rows).draw(room, on);
+    let table = Table::plain(&PAPERS, &rows);
+    table.draw(room, on);
+    chips::draw(model, &table, room, |n| look.needs.get(n).map(|n| Of::Item(n.item)), on);
     (rows.len() as u16 + 3).min(area.height)
 }
 

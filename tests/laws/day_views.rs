@@ -7,6 +7,7 @@ use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::shelf_answers::ahead::{Why, ahead};
 use trimside::domain::shelf_answers::next_low::next_low;
+use trimside::domain::stock::logged;
 use trimside::domain::stock::outlook::outlook;
 use trimside::domain::stock::reorder::wanting;
 use trimside::domain::stock::shortage::shortage;
@@ -98,5 +99,28 @@ proptest! {
         }
         let booked = book.items().iter().filter(|(id, _)| shortage(&book, *id).is_some()).count();
         prop_assert_eq!(day.short.iter().filter(|s| s.is_booked).count(), booked);
+    }
+
+    /// What is told to be left after a line of the log is the sum of the lines of its thing up to it, whichever lines are asked
+    /// about; after the last one it is what is there now.
+    #[test]
+    fn what_is_left_after_a_line_is_the_sum_up_to_it(seed: u64) {
+        let book = book(seed, 100);
+        let mut sums = std::collections::BTreeMap::new();
+        let mut wanted = std::collections::BTreeMap::new();
+        for line in book.log() {
+            let sum = sums.entry((line.item, line.offcut)).or_insert(0);
+            *sum += line.change;
+            wanted.insert(line.seq, *sum);
+        }
+        prop_assert_eq!(&logged::left_after(&book, book.log().iter()), &wanted);
+        for one in book.log().iter().step_by(7) {
+            let told = logged::left_after(&book, std::iter::once(one));
+            prop_assert_eq!(told.into_iter().collect::<Vec<_>>(), vec![(one.seq, wanted[&one.seq])]);
+        }
+        for ((item, offcut), sum) in sums {
+            let now = offcut.map_or_else(|| book.on_hand(item), |id| book.offcut_count(id));
+            prop_assert_eq!(now as i64, sum);
+        }
     }
 }

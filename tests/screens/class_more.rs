@@ -123,6 +123,6 @@ fn the_next_days_are_one_command_away_from_every_list() {
     for keys in ["4 z t", "4 ] ] z t", "2 : 'next 60' Enter"] {
         let bench = Bench::demo().keys(keys);
         let shown = screen(&bench);
-        assert!(shown.contains("next 60 days") && shown.contains("pack    12 kits"), "{keys}: {shown}");
+        assert!(shown.contains("in 60 days") && shown.contains("pack 12 kits"), "{keys}: {shown}");
     }
 }

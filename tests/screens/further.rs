@@ -95,3 +95,58 @@ fn a_size_from_a_scrap_is_answered_on_the_scrap() {
     assert!(piece(&bench).fits_in_either_way(size("4x6"), true), "{}", flat(&bench));
     bench.press("u u");
 }
+
+/// On a wide screen the chart and each list show the layout of the size in hand, and it gives what its cell or row says; a narrow
+/// one asks for nothing.
+#[test]
+fn the_layout_beside_the_chart_and_the_lists_is_that_of_what_is_in_hand() {
+    use trimside::app::panes::laid::shown;
+    use trimside::app::state::further::FurtherFound;
+    use trimside::app::state::views::YieldView;
+    let views = [
+        ("1 v", "Right"),
+        ("1 v", "Down"),
+        ("1 z p", "j"),
+        ("1 z n", "j"),
+        ("1 z g Ctrl-u '4x6' Enter", "j"),
+    ];
+    for (open, next) in views {
+        let narrow = Bench::demo().keys(open);
+        assert!(shown(&narrow.model.yields, &narrow.model.ctx()).is_none(), "{open}");
+        let mut bench = Bench::demo();
+        bench.act(Action::Room(160));
+        bench.press(open);
+        let mut sizes = Vec::new();
+        for _ in 0..6 {
+            let (pane, ctx) = (&bench.model.yields, bench.model.ctx());
+            let (asked, found) =
+                shown(pane, &ctx).unwrap_or_else(|| panic!("{open}: no layout\n{}", bench.text(160, 50)));
+            let found = found.expect("worked out");
+            let row = pane.further.picked().unwrap_or(0);
+            let told = match (pane.view, pane.further.both().map(|b| b.1)) {
+                (YieldView::Chart, _) => {
+                    let cell = pane.chart.as_ref().unwrap().cell(pane.cell.0, pane.cell.1).unwrap();
+                    assert_eq!((found.upright, found.turned), (cell.upright, cell.turned));
+                    cell.best
+                }
+                (_, Some(FurtherFound::Papers(all))) => all.rows[row].a_sheet,
+                (_, Some(FurtherFound::Near(_))) => {
+                    let (one, at) = pane.further.picked_near().unwrap();
+                    one.near.rows[at].gives
+                }
+                (_, Some(FurtherFound::Scrap(rows))) => rows[row].gives,
+                other => panic!("{other:?}"),
+            };
+            assert_eq!(found.best, told, "{open}: {asked:?}");
+            assert_eq!(found.layout.pieces.len() as u32, told);
+            let piece = asked.question.piece.show_with_unit(Unit::Inch);
+            let text = bench.text(160, 50);
+            assert!(text.contains(&format!("{piece} on {}", asked.question.sheet.name)), "{text}");
+            assert!(text.contains(&format!("{told} a sheet")), "{text}");
+            sizes.push((asked.question.piece, asked.question.sheet.name.clone()));
+            bench.press(next);
+        }
+        sizes.dedup();
+        assert!(sizes.len() > 3, "{open}: the layout follows the row, {sizes:?}");
+    }
+}

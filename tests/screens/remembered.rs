@@ -52,6 +52,7 @@ pub fn solved(ask: Ask) -> Solved {
         | Ask::EveryYield(_)
         | Ask::Further(_)
         | Ask::Gives(_)
+        | Ask::Laid(_)
         | Ask::Beside(_) => None,
     };
     found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || match &ask {

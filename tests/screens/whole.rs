@@ -15,7 +15,7 @@ pub const VIEWS: &[(&str, &str)] = &[
     ("chart", "1 v"),
     ("plan", "1 V"),
     ("bench", "1 b"),
-    ("scrap", "1 z g '4x6' Enter"),
+    ("scrap", "1 z g Ctrl-u '4x6' Enter"),
     ("papers", "1 z p"),
     ("mats", "2"),
     ("drawing", "2 v"),
@@ -45,9 +45,8 @@ const CUT: &[(&str, &str)] = &[
     ("finder", ""),
     // Names of offcuts, which are their sizes too: a column of its own, or the list of offcuts, tells those.
     ("answer", " in, "),
-    ("scrap", " in, "),
     ("bookings", ", letter off"),
-    ("history", " offcut "),
+    ("bookings", "fern floor, letter…"),
     ("classes", ", letter off"),
     ("class", ", letter off"),
     // Names of designs with their project.

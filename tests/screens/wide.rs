@@ -27,6 +27,9 @@ const OTHERS: &[(&str, &str)] = &[
     ("classes", "4 [ [ j"),
     ("class", "4 [ [ j Enter"),
     ("bookings", "4 ["),
+    ("papers", "1 z p"),
+    ("near sizes", "1 z n"),
+    ("scrap", "1 z g Ctrl-u '4x6' Enter"),
 ];
 
 /// Shares before a wide window was made use of, in percent at 160 x 50 and 200 x 60, where they were measured.
@@ -40,13 +43,18 @@ const BEFORE: &[(&str, u32, u32)] = &[
 ];
 
 /// The least share of these views, in percent.
-const LEAST: [(&str, u32, u32); 9] = [
+const LEAST: [(&str, u32, u32); 14] = [
     ("today", 55, 45),
     ("yield", 55, 45),
     ("shelf", 55, 45),
     ("offcuts", 55, 45),
     ("reorder", 55, 45),
     ("bookings", 55, 45),
+    ("log", 55, 45),
+    ("chart", 55, 45),
+    ("classes", 55, 45),
+    ("class", 55, 45),
+    ("papers", 55, 45),
     ("mats", 55, 45),
     ("palette", 55, 45),
     ("plan", 55, 45),

@@ -6,6 +6,7 @@ pub mod beside;
 pub mod form;
 pub mod forms;
 pub mod further;
+pub mod laid;
 pub mod mats;
 pub mod palette;
 pub mod papers;

@@ -8,6 +8,7 @@ pub mod choices;
 pub mod cutting;
 pub mod forms;
 pub mod further;
+pub mod laid;
 pub mod mats;
 pub mod palette;
 pub mod photo;

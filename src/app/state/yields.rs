@@ -5,6 +5,7 @@ use super::bench::BenchRun;
 use super::beside::Beside;
 use super::cutting::Spoiled;
 use super::further::Further;
+use super::laid::Laid;
 use super::plan::PlanPane;
 use super::views::YieldView;
 use crate::app::effect::ChartAsk;
@@ -174,6 +175,8 @@ pub struct YieldPane {
     pub further: Further,
     /// What stands beside the answer on a wide screen.
     pub beside: Beside,
+    /// The layout of what is in hand in the chart or a list.
+    pub laid: Laid,
     /// The cut list in hand at the bench, kept while the person looks elsewhere.
     pub run: Option<BenchRun>,
     /// The stage after the cuts that the step view is at.
@@ -214,6 +217,7 @@ impl Default for YieldPane {
             plan: PlanPane::default(),
             further: Further::default(),
             beside: Beside::default(),
+            laid: Laid::default(),
             run: None,
             after: None,
             pace: Pace::default(),

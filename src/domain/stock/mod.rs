@@ -5,6 +5,7 @@
 //! | `ids` | the numbers that records are known by |
 //! | `item` | what a shelf line is: paper, ink, envelope, and its state over the years |
 //! | `log` | a line of the log, the only place where a count lives |
+//! | `logged` | a line of the log in full: what was left after it, what it cost |
 //! | `offcut`, `order`, `swatch` | what is kept in the bin, awaited, and what colour a paper has |
 //! | `kept_trio` | three colours that the person keeps, with a note |
 //! | `import` | what a list from outside would do to the shelf |
@@ -48,6 +49,7 @@ pub mod instead;
 pub mod item;
 pub mod kept_trio;
 pub mod log;
+pub mod logged;
 pub mod lot;
 pub mod needs;
 pub mod offcut;

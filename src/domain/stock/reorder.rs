@@ -147,12 +147,21 @@ pub fn wanting(book: &Book, item: ItemId) -> u64 {
 /// Why an item is on the list, in full: what is short and for whom, what brings it up to the low mark, what is on order
 /// already. The two numbers add up to what is wanting: `1 short for Winter class on 2026-12-12, 10 to reach the low mark`.
 pub fn why(book: &Book, item: ItemId) -> String {
+    told(book, item, true)
+}
+
+/// The same where day and mark stand beside it: `1 short for Winter class, 10 to its mark`.
+pub fn why_short(book: &Book, item: ItemId) -> String {
+    told(book, item, false)
+}
+
+fn told(book: &Book, item: ItemId, in_full: bool) -> String {
     let s = standing(book, item);
     let short = s.booked.saturating_sub(s.on_hand + s.on_order);
     let to_mark = wanting(book, item) - short;
     let mut parts = Vec::new();
     if let Some(first) = shortage(book, item) {
-        let on = first.on.map_or_else(String::new, |day| format!(" on {day}"));
+        let on = first.on.filter(|_| in_full).map_or_else(String::new, |day| format!(" on {day}"));
         let name = book.projects().name_of(first.project);
         parts.push(match (short, first.missing) {
             (0, n) => format!("{n} short for {name}{on} until what is on order comes"),
@@ -161,7 +170,8 @@ pub fn why(book: &Book, item: ItemId) -> String {
         });
     }
     if to_mark > 0 {
-        parts.push(format!("{to_mark} to reach the low mark of {}", s.mark));
+        let mark = format!("{to_mark} to reach the low mark of {}", s.mark);
+        parts.push(if in_full { mark } else { format!("{to_mark} to its mark") });
     }
     if s.on_order > 0 {
         parts.push(format!("{} on order", s.on_order));

@@ -179,6 +179,13 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let mut y = 1;
     for (n, line) in lines.iter().enumerate().skip(first) {
         let is_picked = n == picked && lines.len() > 1;
+        // Whole, or not at all but counted: a warning stands at the end of its line. The line in hand is told in any case.
+        let counted = u16::from(n + 1 < lines.len());
+        if n > first && y + text::rows(line, width) as u16 + counted > area.height {
+            let more = format!("{} more below", lines.len() - n);
+            on.put(inner, 0, y, &[run(more, theme.dim)]);
+            return y + 1;
+        }
         if is_picked && y < area.height {
             on.put(area, 0, y, &[run(on.look.glyphs.pick, theme.mark)]);
         }

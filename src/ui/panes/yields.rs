@@ -12,6 +12,7 @@
 mod beside;
 mod chart;
 mod further;
+mod laid;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -147,10 +148,16 @@ fn asked(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         on.put(area, 0, y, &[label(""), run(facts.join(&joint), theme.dim)]);
         y += 1;
     }
-    let other = format!("  {}", pane.piece.about(unit.other()));
-    let piece = run(pane.piece.show_with_unit(unit), theme.title);
-    on.put(area, 0, y, &[label("Piece"), piece, run(other, theme.dim)]);
     let (wishes, trimmer) = (words::asked_for(pane), trimmer(model));
+    let (piece, other) = (pane.piece.show_with_unit(unit), pane.piece.about(unit.other()));
+    // In the other unit beside it, where it is whole there; else in the next row.
+    let is_whole = 7 + text::width(&piece) + 2 + text::width(&other) <= usize::from(area.width);
+    let beside = if is_whole { format!("  {other}") } else { String::new() };
+    on.put(area, 0, y, &[label("Piece"), run(piece, theme.title), run(beside, theme.dim)]);
+    if !is_whole {
+        y += 1;
+        on.put(area, 0, y, &[label(""), run(other, theme.dim)]);
+    }
     let all = [wishes.as_slice(), trimmer.as_slice()].concat().join(&joint);
     if trimmer.is_empty() || text::width(&all) + 7 <= usize::from(area.width) {
         on.put(area, 0, y + 1, &[label(""), run(all, theme.dim)]);

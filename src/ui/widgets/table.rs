@@ -38,6 +38,13 @@ impl Column {
         self.most = most;
         self
     }
+
+    /// Takes all the room that is left over, in place of the first.
+    #[must_use]
+    pub const fn takes_the_rest(mut self) -> Self {
+        self.most = u16::MAX;
+        self
+    }
 }
 
 /// A row: its cells, and a style where the whole row has one.
@@ -93,6 +100,11 @@ fn widths(columns: &[Column], keep: &[usize], room: u16) -> Vec<usize> {
     let mut spare = room.saturating_sub(used);
     let mut shared = spare / 2;
     let mut widths = Vec::with_capacity(keep.len());
+    if let Some(taker) = keep.iter().position(|c| columns[*c].most == u16::MAX) {
+        widths.extend(keep.iter().map(|c| usize::from(columns[*c].width)));
+        widths[taker] += usize::from(spare);
+        return widths;
+    }
     for column in keep.iter().map(|c| &columns[*c]) {
         let more = (column.most.max(column.width) - column.width).min(shared);
         shared -= more;
@@ -219,6 +231,9 @@ mod tests {
         assert_eq!(widths(&columns, &all, 22), [10, 10]);
         assert_eq!(widths(&columns, &all, 26), [12, 12]);
         assert_eq!(widths(&columns, &all, 40), [22, 16]);
+        assert_eq!(widths(&columns, &all, 15), [10, 10]);
+        let columns = [Column::text("a", 10, 0), Column::text("b", 10, 0).takes_the_rest()];
+        assert_eq!(widths(&columns, &all, 40), [10, 28]);
         assert_eq!(widths(&columns, &all, 15), [10, 10]);
     }
 

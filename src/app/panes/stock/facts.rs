@@ -19,7 +19,7 @@ use crate::domain::stock::cost_told;
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
 use crate::domain::stock::shortage::day_of;
-use crate::domain::stock::{Item, ItemId, LogLine, ProjectId, booked, lot, pace, shelf};
+use crate::domain::stock::{Item, ItemId, LogLine, ProjectId, booked, logged, lot, pace, shelf};
 
 /// Most lines of a list that are read out; the rest is counted.
 const MOST: usize = 40;
@@ -179,6 +179,10 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     }
     let lines: Vec<&LogLine> = (0..len.min(MOST)).map_while(|n| log_line(pane, book, n)).collect();
     let draws = lot::draws_of(book, lines.iter().copied());
+    let left = logged::left_after(book, lines.iter().copied());
+    if let Some(line) = picked.and_then(|n| log_line(pane, book, n)) {
+        all.extend(logged::told(book, line).into_iter().map(|(word, words)| said(word, words)));
+    }
     for (n, line) in lines.into_iter().enumerate() {
         let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |o| book.offcut_title(o));
         let void = if book.is_voided(line.seq) { ", void" } else { "" };
@@ -186,6 +190,8 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
             format!("{}, {name}, {:+}, {}{void} {}", line.date, line.change, line.reason.word(), line.job);
         let cost = draws.get(&line.seq).map_or(String::new(), |d| d.cost_words(&book.settings().currency));
         let words = if cost.is_empty() { words } else { format!("{}, cost {cost}", words.trim_end()) };
+        let left = left.get(&line.seq).copied().unwrap_or(0);
+        let words = format!("{}, {left} left", words.trim_end());
         let signs = signs(pane, picked == Some(n), Some(Mark::Line(line.seq)));
         all.push(said(format!("line {}{signs}", line.seq), words.trim_end()));
     }

@@ -71,7 +71,11 @@ pub fn gain_words(pane: &YieldPane) -> String {
 
 /// How much smaller the sheet may be, in words.
 pub fn slack_words(pane: &YieldPane, unit: Unit) -> String {
-    let Some(a) = pane.current_answer() else { return String::new() };
+    pane.current_answer().map_or_else(String::new, |a| slack_of(a, unit))
+}
+
+/// The same of any answer.
+pub fn slack_of(a: &SheetYield, unit: Unit) -> String {
     if a.best == 0 {
         return "none: nothing is cut".to_owned();
     }

@@ -14,7 +14,7 @@ const COLUMNS: [Column; 6] = [
     Column::number("", 4, 0),
     Column::number("left", 4, 0),
     Column::text("", 10, 1),
-    Column::text("", 23, 0).grows_to(40),
+    Column::text("", 23, 0).takes_the_rest(),
 ];
 
 /// Draws the table; returns its rows.

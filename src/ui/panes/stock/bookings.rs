@@ -2,8 +2,8 @@
 //! with how far it has come, the booking in hand in full, and how its paper is cut.
 //!
 //! ```text
-//! item       booked pieces for          day         next 60 days  due  class     what
-//! > chalk         4     42 Thank-you    2026-12-01  2026-11-30    cut  Thank-you 17 sheets
+//! item       booked pieces for          day         in 60 days  class     what
+//! > chalk         4     42 Thank-you    2026-12-01  2026-11-30  Thank-you cut 17 sheets
 //! not booked yet  wanted free for       day         November 2026        December 2026
 //! class or batch  day    pieces cut sheets          chalk, letter  for Thank-you, 1 day
 //! cut from it: [4 x] [2 x]                          others  18 for Winter class
@@ -26,25 +26,27 @@ use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
 const BOOKINGS: [Column; 6] = [
-    Column::text("item", 25, 0),
+    Column::text("item", 22, 0),
     Column::number("booked", 6, 0),
     Column::number("pieces", 6, 2),
-    Column::text("for", 22, 0),
+    Column::text("for", 21, 0).grows_to(34),
     Column::text("day", 10, 0),
-    Column::text("", 9, 1),
+    Column::text("", 7, 1),
 ];
 
 const DUE: [Column; 4] = [
-    Column::text("next 60 days", 12, 0),
-    Column::text("due", 7, 0),
+    Column::text("in 60 days", 10, 0),
+    Column::text("", 11, 2),
     Column::text("class or batch", 23, 1),
-    Column::text("what", 28, 0).grows_to(60),
+    Column::text("what", 39, 0).takes_the_rest(),
 ];
 
 /// Rows that the booking in hand is told in.
 const TOLD: u16 = 8;
 /// Columns of the bookings beside what is due, at least.
-const BESIDE: u16 = 86;
+const BESIDE: u16 = 79;
+/// Columns of what is due with its classes, and of the gap before it.
+const DUE_WIDE: u16 = 79;
 
 /// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
 fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect, Rect) {
@@ -56,7 +58,9 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
         .iter()
         .map(|r| {
             let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
-            let cells = vec![r.on.to_string(), r.due.word().to_owned(), name(r.project), r.words.clone()];
+            let when = days::far(r.on, model.today);
+            let cells =
+                vec![r.on.to_string(), when, name(r.project), format!("{} {}", r.due.word(), r.words)];
             Row { cells, style }
         })
         .collect();
@@ -64,7 +68,8 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
     let is_beside = details.x > area.x;
     // Bookings need less of a wide screen than the other lists do: what is due has whole words.
     let (area, details) = if is_beside {
-        let list = BESIDE.max((area.width + details.width) * 13 / 25).min(112);
+        let both = area.width + details.width;
+        let list = BESIDE.max((both * 13 / 25).min(both.saturating_sub(DUE_WIDE))).min(112);
         let x = area.x + list + 3;
         (Rect { width: list, ..area }, Rect { x, width: details.right().saturating_sub(x), ..details })
     } else {
@@ -120,7 +125,7 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
         .iter()
         .map(|w| {
             let cells = vec![
-                book.items().name_of(w.item),
+                chips::named(book, &book.items().name_of(w.item)),
                 w.count.to_string(),
                 book.free(w.item).to_string(),
                 book.projects().name_of(w.project),
@@ -130,14 +135,16 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
             Row { cells, style: if w.missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
-    let place = Table::plain(&WANTED, &rows).draw_whole(rest, on);
+    let table = Table::plain(&WANTED, &rows);
+    let place = table.draw_whole(rest, on);
+    chips::draw(model, &table, place, |n| all.get(n).map(|w| Of::Item(w.item)), on);
     (Rect { height: bookings, ..area }, below(rest, place.height + 1))
 }
 
 const WORKS: [Column; 8] = [
     Column::text("class or batch", 22, 0).grows_to(34),
     Column::text("day", 10, 0),
-    Column::text("when", 11, 1),
+    Column::text("when", 11, 2),
     Column::number("pieces", 6, 0),
     Column::number("cut", 4, 0),
     Column::number("sheets", 6, 0),
@@ -190,6 +197,7 @@ fn layouts(model: &Model, booking: &Booking, area: Rect, on: &mut Surface) {
 pub(super) fn draw(model: &Model, area: Rect, beside: Rect, on: &mut Surface) -> Option<u16> {
     let ids = &model.stock.bookings;
     let is_beside = beside.x > area.x;
+    let (area, beside) = if is_beside { (area, beside) } else { with_less_below(area, beside) };
     let (area, beside) = calendar(model, area, beside, on);
     let (area, rest) = wanted(model, area, on);
     let rest = if is_beside { below(rest, works(model, rest, on) + 1) } else { rest };
@@ -207,6 +215,15 @@ pub(super) fn draw(model: &Model, area: Rect, beside: Rect, on: &mut Surface) ->
         }
     }
     list(model, (ids, picked), area, on)
+}
+
+/// Rows that the booking in hand takes below a list: a rule, its name, how its paper stands.
+const BELOW: u16 = 3;
+
+fn with_less_below(area: Rect, details: Rect) -> (Rect, Rect) {
+    let spare = details.height.saturating_sub(BELOW);
+    let rest = below(details, spare);
+    (Rect { height: area.height + spare, ..area }, rest)
 }
 
 fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mut Surface) -> Option<u16> {

@@ -150,14 +150,6 @@ impl Look<'_> {
         if rows.is_empty() {
             return 0;
         }
-        let words = self.outlook.costs.material().map_or_else(|| "no price".to_owned(), |m| m.to_string());
-        let room = usize::from(area.height.saturating_sub(1));
-        if rows.len() < room {
-            let mut cells = vec!["material".to_owned()];
-            cells.resize(NEEDS.len(), String::new());
-            cells[COST] = words;
-            rows.push(Row { cells, style: theme.dim });
-        }
         let mut columns = NEEDS;
         // Whole names before sizes and places; where there is little room, those of offcuts may be cut.
         let (named, most) = if area.width >= ROOMY {
@@ -167,6 +159,16 @@ impl Look<'_> {
         };
         let longest = rows.iter().take(named).filter_map(|r| r.cells.first()).map(|name| text::width(name));
         columns[0].width = (longest.max().unwrap_or(0) as u16).clamp(columns[0].width, most);
+        let words = self.outlook.costs.material().map_or_else(|| "no price".to_owned(), |m| m.to_string());
+        let room = usize::from(area.height.saturating_sub(1));
+        // The sum stands in the column of the costs, where there is one.
+        let has_costs = Table::plain(&columns, &rows).column_at(area, COST).is_some();
+        if rows.len() < room && has_costs {
+            let mut cells = vec!["material".to_owned()];
+            cells.resize(NEEDS.len(), String::new());
+            cells[COST] = words;
+            rows.push(Row { cells, style: theme.dim });
+        }
         let table = Table::plain(&columns, &rows);
         table.draw(area, on);
         let offcut = |n: usize| book.offcuts().get(self.outlook.offcuts.get(n)?.offcut).map(|o| o.item);
@@ -270,13 +272,17 @@ impl Look<'_> {
             }
             on.put(area, 0, y, &[run(title, theme.title)]);
             y += 1;
-            for (word, words) in lines {
-                if y >= area.height {
-                    return;
-                }
+            let all = lines.len();
+            for (n, (word, words)) in lines.into_iter().enumerate() {
                 let beside = Rect { x: area.x + 12, width: area.width.saturating_sub(12), ..area };
-                // Whole, or not at all.
-                if y as usize + text::rows(&words, usize::from(beside.width)) > usize::from(area.height) {
+                let rows = text::rows(&words, usize::from(beside.width));
+                // Whole, or not at all; the last row counts those that are left out.
+                let counted = usize::from(n + 1 < all);
+                if usize::from(y) + rows + counted > usize::from(area.height) {
+                    if y < area.height {
+                        on.put(area, 0, y, &[run(format!("{} more", all - n), theme.dim)]);
+                        y += 1;
+                    }
                     return;
                 }
                 on.put(area, 0, y, &[run(word, theme.dim)]);

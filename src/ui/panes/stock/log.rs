@@ -1,51 +1,84 @@
-//! The log: all lines, or those of one item with what goes of it a month.
+//! The log: all lines, or those of one item with what goes of it a month. A wide screen tells the line in hand in full: what was
+//! left after it, what it cost, what its job took, and how much goes of the item a month.
 
-use super::shared::{empty, marked, things_of, told};
+use super::shared::{below, empty, marked, things_of, told};
+use super::{ahead, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::marks::Mark;
-use crate::domain::stock::LogLine;
 use crate::domain::stock::lot::{draws_of, lot_words};
-use crate::domain::stock::{ItemId, Reason, shelf};
+use crate::domain::stock::{ItemId, LogLine, Reason, logged, shelf};
+use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
 use ratatui::layout::Rect;
 
-const LOG: [Column; 7] = [
+const LOG: [Column; 8] = [
     Column::text("item", 20, 0),
-    Column::number("line", 6, 2),
+    Column::number("line", 5, 3),
     Column::text("date", 10, 0),
-    Column::number("change", 7, 0),
+    Column::number("change", 6, 0),
+    Column::number("left", 5, 2),
     Column::text("reason", 12, 0),
-    Column::number("cost", 10, 2),
+    Column::number("cost", 8, 2),
     Column::text("job", 20, 1),
 ];
+/// Columns of a wide screen that the list has: offcuts have long names.
+const LIST: u16 = 116;
+/// Rows that a year of months takes.
+const USED: u16 = 13;
+/// Fewest rows of the list of one item above what is told of it.
+const FEW: u16 = 5;
+
+const OF_JOB: [Column; 5] = [
+    Column::number("line", 5, 0),
+    Column::number("", 5, 0),
+    Column::text("the same job", 26, 0).takes_the_rest(),
+    Column::text("", 11, 1),
+    Column::text("", 10, 2),
+];
+
+/// Where the list and what is told beside or below it stand.
+fn rooms(model: &Model, area: Rect, details: Rect) -> (Rect, Rect) {
+    let is_of_one = model.stock.history().is_some();
+    if details.y == area.y && details.x > area.x {
+        let whole = details.right() - area.x;
+        let x = area.x + LIST + 3;
+        return (Rect { width: LIST, ..area }, Rect { x, width: whole.saturating_sub(LIST + 3), ..details });
+    }
+    let both = Rect { height: area.height + details.height, ..area };
+    if !is_of_one {
+        return (both, Rect { height: 0, ..details });
+    }
+    // The story of one item has the rows that its lines leave.
+    let list = (model.stock.rows(&model.book) as u16 + 1).max(FEW).min(area.height);
+    (Rect { height: list, ..both }, below(both, list))
+}
 
 /// Draws the log.
-pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u16> {
+pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option<u16> {
     let book = &model.book;
     let pane = &model.stock;
     let len = model.stock.rows(&model.book);
     if len == 0 {
         return empty(model, area, on);
     }
-    if let Some(item) = pane.history() {
-        history(model, item, below, on);
-    }
-    // Below the whole log there is nothing to tell: it takes that room.
-    let is_beside = below.y == area.y;
-    let spare = if pane.history().is_some() || is_beside { 0 } else { below.height };
-    let width = if is_beside && pane.history().is_none() { below.right() - area.x } else { area.width };
-    let area = Rect { height: area.height + spare, width, ..area };
+    let (area, details) = rooms(model, area, details);
     let picked = pane.cursor.row(len);
+    match (pane.history(), picked.and_then(|n| log_line(pane, book, n))) {
+        (Some(item), _) => history(model, item, details, on),
+        (None, Some(line)) if details.height > 0 => in_full(model, line, details, on),
+        _ => {}
+    }
     // Only what can be seen is put together: a log grows for years.
     let room = usize::from(area.height);
     let first = picked.unwrap_or(0).saturating_sub(room);
     let lines: Vec<&LogLine> =
         (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n)).collect();
     let draws = draws_of(book, lines.iter().copied());
+    let left = logged::left_after(book, lines.iter().copied());
     let rows: Vec<Row> = lines
         .into_iter()
         .map(|l| {
@@ -57,10 +90,11 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
             };
             let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
             let cells = vec![
-                name,
+                chips::named(book, &name),
                 l.seq.to_string(),
                 l.date.to_string(),
                 format!("{:+}", l.change),
+                left.get(&l.seq).map_or_else(String::new, i64::to_string),
                 reason,
                 draws.get(&l.seq).map_or(String::new(), |d| d.cost_words(&book.settings().currency)),
                 l.job.clone(),
@@ -73,7 +107,46 @@ pub fn log(model: &Model, area: Rect, below: Rect, on: &mut Surface) -> Option<u
     let table =
         Table { columns: &LOG, rows: &rows, total: len, picked: picked.map(|p| p - first), marked: &marked };
     things_of(&table, first, area, &mut on.hits);
-    table.draw(area, on)
+    let at = table.draw(area, on);
+    let paper = |n: usize| log_line(pane, book, first + n).map(|l| Of::Item(l.item));
+    chips::draw(model, &table, area, paper, on);
+    at
+}
+
+/// The line in hand: what it changed, how its item goes, what else its job took.
+fn in_full(model: &Model, line: &LogLine, area: Rect, on: &mut Surface) {
+    let book = &model.book;
+    let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |id| book.offcut_title(id));
+    let title = format!("{name}, line {}", line.seq);
+    let mut y = told(&title, &logged::told(book, line), on.look.theme.text, area, on) + 1;
+    y += ahead::draw(model, (line.item, line.offcut), below(area, y), on) + 1;
+    let rest = below(area, y);
+    // Months, then the job, each with half of what is left where both have something to tell.
+    let months = Rect { height: USED.min(rest.height), ..rest };
+    y += used::draw(model, line.item, months, on);
+    of_job(model, line, below(area, y + 1), on);
+}
+
+/// The other lines of its job, the latest first.
+fn of_job(model: &Model, line: &LogLine, area: Rect, on: &mut Surface) {
+    let book = &model.book;
+    let others: Vec<&LogLine> =
+        logged::of_job(book, line).into_iter().filter(|other| other.seq != line.seq).collect();
+    if others.is_empty() || area.height < 3 {
+        return;
+    }
+    let rows: Vec<Row> = others
+        .iter()
+        .map(|l| {
+            let offcut = if l.offcut.is_some() { " offcut" } else { "" };
+            let name = format!("{}{offcut}", book.items().name_of(l.item));
+            let figures = [l.seq.to_string(), format!("{:+}", l.change)];
+            let rest = [name, l.reason.word().to_owned(), l.date.to_string()];
+            let cells = figures.into_iter().chain(rest).collect();
+            Row { cells, style: on.look.theme.text }
+        })
+        .collect();
+    Table::plain(&OF_JOB, &rows).draw_whole(area, on);
 }
 
 /// One item's own story: how much goes a month, and the lots it lies in.
@@ -91,5 +164,10 @@ fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
     ];
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
-    told(&title, &pairs, on.look.theme.text, area, on);
+    let y = told(&title, &pairs, on.look.theme.text, area, on) + 1;
+    if area.height > y + 3 {
+        let rest = below(area, y);
+        let y = ahead::draw(model, (item, None), rest, on) + 1;
+        used::draw(model, item, below(rest, y), on);
+    }
 }

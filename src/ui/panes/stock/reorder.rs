@@ -46,10 +46,20 @@ const WIDE_COLUMNS: [Column; 12] = [
     Column::text("why", 80, 0),
     Column::number("on hand", 7, 7),
     Column::number("low", 4, 6),
-    Column::number("suggested", 9, 8),
+    Column::number("by pace", 7, 8),
     Column::number("a month", 7, 4),
     Column::number("days left", 9, 5),
 ];
+
+/// The same from about 150 columns on: why in short, so that all five figures of how a line stands have room.
+const SHORT_COLUMNS: [Column; 12] = {
+    let mut all = WIDE_COLUMNS;
+    all[3] = Column::number("brings", 6, 9);
+    all[6] = Column::text("why", 52, 0);
+    all
+};
+/// Columns of the window from which why is told in full.
+const IN_FULL: u16 = 182;
 
 const NEXT: [Column; 9] = [
     Column::text("next to run low", 22, 0),
@@ -85,9 +95,10 @@ pub fn draw(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Optio
         return list(model, if area.width >= FROM { &ROOMY } else { &COLUMNS }, area, on);
     }
     let area = Rect { width: details.right() - area.x, ..area };
-    let rows = table(model, on.look, &WIDE_COLUMNS).0.len() as u16;
+    let columns = if area.width >= IN_FULL { &WIDE_COLUMNS } else { &SHORT_COLUMNS };
+    let rows = table(model, on.look, columns).0.len() as u16;
     let height = (rows + 1).max(3).min(area.height / 2);
-    let at = list(model, &WIDE_COLUMNS, Rect { height, ..area }, on);
+    let at = list(model, columns, Rect { height, ..area }, on);
     let rest = Rect { y: area.y + height + 1, height: area.height.saturating_sub(height + 1), ..area };
     let left = Rect { width: area.width * 11 / 20, ..rest };
     let x = left.right() + 3;
@@ -197,8 +208,12 @@ fn table(model: &Model, look: &Look, columns: &[Column]) -> Lines {
             picked = Some(rows.len());
         }
         let is_wide = columns.len() > COLUMNS.len();
-        let mut cells =
-            if is_wide { wide_cells(model, row) } else { cells(&model.book, model.today, row).to_vec() };
+        let is_short = columns.iter().any(|c| c.title == "why" && c.width == SHORT_COLUMNS[6].width);
+        let mut cells = if is_wide {
+            wide_cells(model, row, is_short)
+        } else {
+            cells(&model.book, model.today, row).to_vec()
+        };
         if let Some(name) = cells.first_mut() {
             *name = chips::named(&model.book, name);
         }
@@ -209,14 +224,15 @@ fn table(model: &Model, look: &Look, columns: &[Column]) -> Lines {
 }
 
 /// The cells of a wide row: the day to order by has a column of its own.
-fn wide_cells(model: &Model, row: &OrderRow) -> Vec<String> {
+fn wide_cells(model: &Model, row: &OrderRow, is_short: bool) -> Vec<String> {
     let book = &model.book;
     let [name, number, packs, brings, price, why] = cells(book, model.today, row);
     let (by, why) = match row {
         OrderRow::Item(_, line) => {
             let by = line.order_by.map_or_else(String::new, |day| day.to_string());
             let late = if line.late { "LATE: " } else { "" };
-            (by, format!("{late}{}", reorder::why(book, line.item)))
+            let why = if is_short { reorder::why_short } else { reorder::why };
+            (by, format!("{late}{}", why(book, line.item)))
         }
         _ => (String::new(), why),
     };

@@ -1,10 +1,12 @@
 //! The chart of every size on one sheet: rows are widths, columns heights; the cell under the cursor is explained.
 
+use super::laid;
 use crate::app::action::{Chart, List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::yields::words;
 use crate::domain::cutting::chart::Cell;
 use crate::domain::length::Unit;
+use crate::domain::plural::count_of;
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -17,6 +19,9 @@ use ratatui::style::Style;
 const CELL: u16 = 6;
 /// Columns of the screen that a row's width takes.
 const HEAD: u16 = 8;
+/// Between the chart and the layout beside it; columns of a screen that has both side by side in any case.
+const GAP: u16 = 3;
+const WIDE: u16 = 176;
 
 /// Draws the chart; returns where the cursor belongs.
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
@@ -37,7 +42,8 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         on.put(area, 0, 2, &[run("working it out", theme.dim)]);
         return None;
     };
-    let grid = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
+    let (grid, beside) = rooms(chart, area);
+    laid::draw(model, beside, on);
     let at = cells(chart, pane.cell, unit, grid, on);
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
         let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
@@ -52,6 +58,22 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     at
 }
 
+/// Where the chart stands, and the layout of the size in hand: beside it where columns are left for that, else below it.
+fn rooms(chart: &Chart, area: Rect) -> (Rect, Rect) {
+    let values = chart.ask.range.values().len() as u16;
+    let room = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
+    let wide = (HEAD + values.saturating_mul(CELL)).min(room.width);
+    let high = (values + 1).min(room.height);
+    if room.width - wide > laid::FEW.0 + GAP || room.width >= WIDE {
+        // A large chart scrolls in three fifths of a wide screen.
+        let width = wide.min(room.width * 3 / 5).max(wide.min(room.width - laid::FEW.0 - GAP));
+        let x = room.x + width + GAP;
+        return (Rect { width, ..room }, Rect { x, width: room.right().saturating_sub(x), ..room });
+    }
+    let below = Rect { y: room.y + high + 1, height: room.height.saturating_sub(high + 1), ..room };
+    (Rect { height: high, ..room }, below)
+}
+
 fn cells(chart: &Chart, at: (usize, usize), unit: Unit, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let values = chart.ask.range.values();
@@ -59,6 +81,14 @@ fn cells(chart: &Chart, at: (usize, usize), unit: Unit, area: Rect, on: &mut Sur
     let rows = usize::from(area.height.saturating_sub(1)).max(1);
     let (row, column) = at;
     let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
+    let hidden = |shown: usize| values.len().saturating_sub(shown);
+    if hidden(columns) + hidden(rows) > 0 && area.y > 0 {
+        let of = |n: usize, word: &str| (n > 0).then(|| count_of(n as u64, word));
+        let both = [of(hidden(rows), "width"), of(hidden(columns), "height")];
+        let words = format!("{} hidden", both.into_iter().flatten().collect::<Vec<_>>().join(" and "));
+        let above = Rect { y: area.y - 1, height: 1, ..area };
+        on.put(above, 0, 0, &[run(words, theme.dim)]);
+    }
     let corner = text::right(if unit == Unit::Mm { "mm" } else { "in" }, usize::from(HEAD) - 1, "");
     on.put(area, 0, 0, &[run(corner, theme.dim)]);
     for (n, height) in values.iter().skip(left).take(columns).enumerate() {

@@ -8,6 +8,7 @@
 //! fence at 2 1/8 in                             [ ] [ ] [ ]
 //! ```
 
+use super::laid;
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::further::words::{Page, page};
@@ -29,6 +30,8 @@ use ratatui::widgets::Widget;
 
 /// Columns from which a drawing stands beside the list.
 const WIDE: u16 = 76;
+/// The same for the layout of the row in hand, which is asked for where there is room.
+const VERY_WIDE: u16 = 116;
 /// Most rows of the fronts below a layout.
 const FRONTS: u16 = 9;
 
@@ -36,12 +39,16 @@ const FRONTS: u16 = 9;
 pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let page = page(&model.yields, &model.ctx());
     let used = used_up(model);
-    let width = if used.is_some() && area.width >= WIDE { area.width * 11 / 20 } else { area.width };
+    let is_laid = used.is_none() && area.width >= VERY_WIDE && laid::is_there(model);
+    let has_drawing = is_laid || used.is_some() && area.width >= WIDE;
+    let width = if has_drawing { area.width * 11 / 20 } else { area.width };
     let left = Rect { width, ..area };
     let at = list(model, &page, left, on);
-    if let (Some((ask, one)), true) = (used, width < area.width) {
-        let right = Rect { x: area.x + width + 2, width: area.width - width - 2, ..area };
-        drawing(ask, one, right, on);
+    let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
+    match used {
+        Some((ask, one)) if has_drawing => drawing(ask, one, right, on),
+        None if has_drawing => laid::draw(model, right, on),
+        _ => {}
     }
     at
 }

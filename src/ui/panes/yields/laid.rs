@@ -1,0 +1,129 @@
+//! The layout of the size in hand beside the chart or a list: its counts both ways and mixed, the drawing, the cuts.
+//!
+//! ```text
+//! 2 x 3 in on letter, 8 1/2 x 11 in       +--1--2---+-------+
+//! > 14 a sheet   upright 12   turned 10   | 1  | 2  |   3   |
+//! 10 % left over; slack ...               +----+----+-------+
+//! 8 cuts at 3 fence settings
+//! ```
+
+use crate::app::model::Model;
+use crate::app::panes::laid::shown;
+use crate::app::panes::yields::words;
+use crate::app::state::laid::LaidAsk;
+use crate::app::state::yields::step_rows;
+use crate::domain::cutting::one_size::{SheetYield, sheets_for};
+use crate::domain::plural::count_of;
+use crate::ui::painting::Painted;
+use crate::ui::surface::Surface;
+use crate::ui::text;
+use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
+use crate::ui::widgets::lines::run;
+use ratatui::layout::Rect;
+use ratatui::widgets::Widget;
+
+/// Fewest columns and rows that say something.
+pub(super) const FEW: (u16, u16) = (34, 12);
+/// Columns that words beside a drawing need; columns from which they stand there in a low room.
+const WORDS: u16 = 34;
+const LOW: u16 = 24;
+/// Columns from which steps are told in full.
+const IN_FULL: u16 = 80;
+
+/// True where something in hand has a layout.
+pub(super) fn is_there(model: &Model) -> bool {
+    shown(&model.yields, &model.ctx()).is_some()
+}
+
+/// Draws it; nothing before it is worked out.
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) {
+    if area.width < FEW.0 || area.height < FEW.1 {
+        return;
+    }
+    let ctx = model.ctx();
+    let Some((asked, found)) = shown(&model.yields, &ctx) else { return };
+    let sheet = &asked.question.sheet;
+    let piece = asked.question.piece.show_with_unit(model.screen.unit);
+    let title = format!("{piece} on {}, {}", sheet.name, sheet.actual().as_made(model.screen.unit));
+    let y = on.paragraph(area, 0, &title, on.look.theme.title);
+    let rest = Rect { y: area.y + y, height: area.height - y, ..area };
+    let Some(answer) = found else {
+        on.put(rest, 0, 0, &[run("its layout is being worked out", on.look.theme.dim)]);
+        return;
+    };
+    if answer.best == 0 {
+        on.put(rest, 0, 0, &[run("It does not fit this sheet.", on.look.theme.text)]);
+        return;
+    }
+    if rest.height < LOW && rest.width >= WORDS * 2 {
+        let drawn = scaled(answer.sheet, rest).map_or(0, |(columns, _)| columns + 3);
+        let left = Rect { width: drawn.min(rest.width - WORDS), ..rest };
+        drawing(model, asked, answer, left, on);
+        let x = rest.x + left.width;
+        counts(model, answer, Rect { x, width: rest.right().saturating_sub(x), ..rest }, on);
+        return;
+    }
+    let y = counts_rows(model, answer, rest.width).min(rest.height / 2);
+    let words = Rect { height: y, ..rest };
+    counts(model, answer, words, on);
+    let room = Rect { y: rest.y + y + 1, height: rest.height.saturating_sub(y + 1), ..rest };
+    drawing(model, asked, answer, room, on);
+}
+
+fn drawing(model: &Model, asked: &LaidAsk, answer: &SheetYield, room: Rect, on: &mut Surface) {
+    if let Some(id) = asked.paper {
+        paint_sheet(&Painted::item(model, id, on.look), answer.sheet, room, on);
+    }
+    let steps: Vec<_> = step_rows(answer, model.screen.unit).into_iter().map(|r| r.cuts).collect();
+    let (layout, look) = (&answer.layout, on.look);
+    Diagram { sheet: answer.sheet, layout, steps: &steps, in_hand: None, names: None, look }
+        .render(room, on.buf);
+}
+
+/// What is said of it, a line each: waste and slack first, then the cuts.
+fn lines(model: &Model, a: &SheetYield, width: u16) -> Vec<String> {
+    let (pane, unit) = (&model.yields, model.screen.unit);
+    let used = a.piece.area() * i128::from(a.best);
+    let whole = a.sheet.area().max(1);
+    let left = (200 * (whole - used) + whole) / (2 * whole);
+    let mut all = vec![format!("{left} % left over"), format!("slack {}", words::slack_of(a, unit))];
+    if let Some((count, (sheets, spare))) = pane.count.and_then(|n| Some((n, sheets_for(n, a.best)?))) {
+        all.push(format!("{} for {count}, {spare} to spare", count_of(u64::from(sheets), "sheet")));
+    }
+    all.push(words::cuts_words(a, pane.trimmer.profile.set_by));
+    let rows = step_rows(a, unit).into_iter().map(|row| if width >= IN_FULL { row.full } else { row.short });
+    all.extend(rows.enumerate().map(|(n, row)| format!("{:>2} {row}", n + 1)));
+    all
+}
+
+fn counts_rows(model: &Model, a: &SheetYield, width: u16) -> u16 {
+    1 + lines(model, a, width).iter().map(|l| text::rows(l, usize::from(width)) as u16).sum::<u16>()
+}
+
+fn counts(model: &Model, a: &SheetYield, area: Rect, on: &mut Surface) {
+    let theme = &on.look.theme;
+    let way = if a.gain() > 0 { " mixed" } else { "" };
+    let runs = [
+        run(format!("{} {} a sheet{way}", on.look.glyphs.best, a.best), theme.good),
+        run(format!("   upright {}   turned {}", a.upright, a.turned), theme.text),
+    ];
+    on.put(area, 0, 0, &runs);
+    let mut y = 1;
+    let all = lines(model, a, area.width);
+    for (n, line) in all.iter().enumerate() {
+        let counted = u16::from(n + 1 < all.len());
+        if y + text::rows(line, usize::from(area.width)) as u16 + counted > area.height {
+            let more = count_of((all.len() - n) as u64, "more line");
+            on.put(area, 0, y, &[run(more, theme.dim)]);
+            return;
+        }
+        let style = if n < 2 { theme.text } else { theme.dim };
+        // A step keeps its columns where it is whole in one row.
+        if text::width(line) <= usize::from(area.width) {
+            on.put(area, 0, y, &[run(line, style)]);
+            y += 1;
+        } else {
+            y = on.paragraph(area, y, line, style);
+        }
+    }
+}
