@@ -110,7 +110,7 @@ fn patch(bench: &Bench) -> Vec<String> {
 fn at_the_bench_each_paper_has_the_hatch_and_the_letter_of_its_plan() {
     for depth in [ColourDepth::None, ColourDepth::Sixteen] {
         let mut plan = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V g");
-        let mut bench = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V b");
+        let mut bench = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("1 V b y");
         let (mut hatched, mut letters, mut at) = (std::collections::BTreeMap::new(), 0, None);
         while let Some(spot) = bench.model.yields.run.as_ref().and_then(|run| run.spot()) {
             if at == Some(spot.index) {

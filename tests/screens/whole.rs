@@ -14,7 +14,7 @@ pub const VIEWS: &[(&str, &str)] = &[
     ("answer", "1 p '4-1/8x5-3/8' Enter c '40' Enter s 'fern' Enter"),
     ("chart", "1 v"),
     ("plan", "1 V"),
-    ("bench", "1 b"),
+    ("bench", "1 b y"),
     ("scrap", "1 z g Ctrl-u '4x6' Enter"),
     ("papers", "1 z p"),
     ("mats", "2"),
