@@ -438,3 +438,22 @@ fn a_run_that_is_begun_is_not_lost_to_other_cuts() {
     bench.press("u");
     assert_eq!((run(&bench).done, run(&bench).strokes()), (1, 1), "{}", bench.text(100, 30));
 }
+
+/// Another run that is begun and not logged does not stand in the way of a stage: ticks go to the stage that is on the screen.
+#[test]
+fn a_stage_is_ticked_though_another_run_is_begun() {
+    let mut bench = Bench::opened();
+    let before = run(&bench).clone();
+    assert!(before.is_begun() && before.title == "Thank-you batch");
+    bench.press(", a Space Space");
+    assert_eq!((done(&bench, Stage::Stamped), run(&bench)), (2, &before), "{}", bench.text(100, 30));
+    assert!(bench.text(100, 30).contains("2 of 14 sets stamped"), "{}", bench.text(100, 30));
+    // A piece that is spoiled there waits until that run is logged.
+    bench.press("s Enter");
+    assert!(bench.text(100, 30).contains("another run is in hand"), "{}", bench.text(100, 30));
+    assert_eq!(run(&bench), &before);
+    // Cuts that are opened are seen, whatever stage was open before.
+    let mut other = Bench::demo().keys("V b Space Esc Esc , a");
+    other.press("Esc V b");
+    assert!(other.text(100, 30).contains("stroke 1 of "), "{}", other.text(100, 30));
+}

@@ -247,7 +247,8 @@ fn to_bench(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
         })];
     }
     let mut replies: Vec<Reply> = bench::open(pane, run).into_iter().collect();
-    if !pane.plan.short.is_empty() {
+    let is_asked = matches!(replies.as_slice(), [Reply::Confirm(_)]);
+    if !pane.plan.short.is_empty() && !is_asked {
         let words =
             format!("What is here is cut now, the rest when it comes: {}", pane.plan.short.join("; "));
         replies.push(Reply::Tell(Status::note(words)));

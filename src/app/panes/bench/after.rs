@@ -119,6 +119,7 @@ pub fn spoiled(pane: &mut YieldPane, ctx: &Ctx, row: usize) -> Vec<Reply> {
     let name = again.pieces.first().map_or_else(String::new, JobPiece::called);
     pane.run = None;
     let _ = open_run(pane, again);
+    pane.after = Some(at);
     let words =
         format!("1 x {name} is back on the cut list, from {from}. The stage comes back when it is logged.");
     vec![Reply::Tell(Status::done(words)), Reply::Do(Effect::Remember)]
@@ -177,9 +178,16 @@ fn again(pane: &YieldPane, ctx: &Ctx, at: AfterCuts, row: usize) -> Option<Bench
     })
 }
 
-/// True where the run in hand is the one that a stage waits for.
+/// True where the run in hand is the one that a stage waits for: a piece of its project that is cut again. Another run that is
+/// begun does not stand in the way of a stage.
 pub fn waits_for(pane: &YieldPane) -> bool {
-    pane.after.is_some() && pane.run.as_ref().is_some_and(|run| run.is_begun() && !run.is_logged())
+    let Some(at) = pane.after else { return false };
+    let is_again = |run: &&BenchRun| {
+        run.of == Some(CutFor { project: at.project, plan: None })
+            && run.pieces.len() == 1
+            && run.ruined.first().is_some_and(|n| *n > 0)
+    };
+    pane.run.as_ref().filter(is_again).is_some_and(|run| run.is_begun() && !run.is_logged())
 }
 
 /// What a person is offered at the end of a run of a project that goes on after its cuts.

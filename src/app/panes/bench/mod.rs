@@ -100,14 +100,20 @@ pub fn open(pane: &mut YieldPane, run: BenchRun) -> Option<Reply> {
         _ => {}
     }
     pane.run = Some(run);
-    pane.show_bench(true);
+    show_cuts(pane);
     None
+}
+
+/// Shows the run in hand: a stage that was open after other cuts is left.
+fn show_cuts(pane: &mut YieldPane) {
+    pane.after = None;
+    pane.show_bench(true);
 }
 
 /// Puts these cuts at the bench in the place of those that are there.
 pub fn cut_instead(pane: &mut YieldPane, run: BenchRun) -> Reply {
     pane.run = Some(run);
-    pane.show_bench(true);
+    show_cuts(pane);
     Reply::Do(Effect::Remember)
 }
 
@@ -115,7 +121,7 @@ pub fn cut_instead(pane: &mut YieldPane, run: BenchRun) -> Reply {
 pub fn reopen(pane: &mut YieldPane) -> Option<Reply> {
     let run = pane.run.as_ref()?;
     let words = format!("Where you stopped: {} of {} done.", run.done, count_of(run.len() as u64, "step"));
-    pane.show_bench(true);
+    show_cuts(pane);
     Some(Reply::Tell(Status::note(words)))
 }
 
