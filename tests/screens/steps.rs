@@ -214,6 +214,10 @@ fn the_stages_after_the_cuts_are_ticked_one_by_one() {
         assert!(told(&bench).contains(&format!("{word}: 0 of 14 sets")), "{}", told(&bench));
         assert!(told(&bench).contains(does) && told(&bench).contains("caution: "), "{}", told(&bench));
         assert!(bench.text(80, 24).contains(&format!("0 of 14 sets {word}")), "{}", bench.text(80, 24));
+        // The cautions of a stage are whole in the smallest window, too.
+        let small = bench.text(80, 24).split_whitespace().collect::<Vec<_>>().join(" ");
+        let cautions = facts::facts(&bench.model).into_iter().filter(|f| f.label == "caution");
+        assert!(cautions.into_iter().all(|f| small.contains(&f.text)), "{small}");
         bench.press("Space Space Space");
         assert_eq!(done(&bench, stage), 3);
         bench.press("u");

@@ -44,15 +44,24 @@ fn stages_words(all: &[Stage], now: Stage) -> String {
 fn figure(sheet: &StageSheet, area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let figure = Figure::of_count(u64::from(sheet.done));
-    let wanted = sheet.lines.len() as u16 + 6;
-    let rows = figure.rows_within(area.height.saturating_sub(wanted).max(ROWS), area.width / 2);
-    figure.draw_at(rows, area, on.buf, &on.look.glyphs, theme.title);
+    // What is done and its cautions are told whole before the count is large.
+    let wanted = rows_of(&sheet.lines, area.width) + rows_of(&sheet.cautions, area.width) + 2;
+    let left = area.height.saturating_sub(wanted);
+    let rows = if left < ROWS { 0 } else { figure.rows_within(left, area.width / 2) };
+    if rows > 0 {
+        figure.draw_at(rows, area, on.buf, &on.look.glyphs, theme.title);
+    }
     let words = count_words(sheet);
     let width = text::width(&words) as u16;
     on.put(area, 0, rows, &[run(words, theme.title)]);
     let spot = Rect { x: area.x, y: area.y + rows, width, height: 1 }.intersection(area);
     on.hits.add(spot, Spot::Hint(CommandId::BenchStroke));
     rows + 2
+}
+
+/// Rows that lines take.
+fn rows_of(lines: &[String], width: u16) -> u16 {
+    lines.iter().map(|line| text::wrap(line, usize::from(width)).len() as u16).sum()
 }
 
 /// `3 of 15 sets prepared`.
@@ -64,6 +73,10 @@ fn count_words(sheet: &StageSheet) -> String {
 /// What is done with each, then the cautions. Lines that have no room are counted.
 fn words(sheet: &StageSheet, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
+    // Where not all of it has room, the cautions keep theirs.
+    let kept = rows_of(&sheet.cautions, area.width).min(area.height.saturating_sub(2));
+    let below = Rect { y: area.bottom() - kept, height: kept, ..area };
+    let area = Rect { height: area.height - kept, ..area };
     let mut y = 0;
     for (n, line) in sheet.lines.iter().enumerate() {
         let rows = text::wrap(line, usize::from(area.width)).len() as u16;
@@ -71,13 +84,17 @@ fn words(sheet: &StageSheet, area: Rect, on: &mut Surface) {
         if y + rows + u16::from(!is_last) > area.height {
             let left = sheet.lines.len() - n;
             on.paragraph(area, y, &format!("and {left} more: a larger window shows them"), theme.dim);
-            return;
+            y = area.height;
+            break;
         }
         y = on.paragraph(area, y, line, theme.text);
     }
-    for caution in &sheet.cautions {
-        if y < area.height {
-            y = on.paragraph(area, y, caution, theme.warn);
+    // They stand right behind what is done.
+    let cautions = Rect { y: area.y + y, height: below.height, ..below };
+    let mut y = 0;
+    for caution in sheet.cautions.iter().filter(|_| cautions.height > 0) {
+        if y < cautions.height {
+            y = on.paragraph(cautions, y, caution, theme.warn);
         }
     }
 }
