@@ -4,13 +4,15 @@
 use crate::outside::stock::{Bench, DAY, cents, length, size};
 use trimside::domain::book::Book;
 use trimside::domain::book::format::SheetFormat;
+use trimside::domain::cards::fold::{Score, Side};
+use trimside::domain::cards::make::Make;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::pattern::Pattern;
 use trimside::domain::project::{
-    Afterwards, CardColour, CardLayer, PaperRef, PieceWanted, Project, ProjectCard, Sale, SaleKind, Stage,
-    Stages, Teaching,
+    Afterwards, CardColour, CardExtra, CardLayer, PaperRef, PieceWanted, Project, ProjectCard, Sale,
+    SaleKind, Stage, Stages, Teaching,
 };
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
@@ -265,6 +267,12 @@ fn a_card_at_its_limits() {
         );
         let mats = |n: usize| new(card().with_mats(&vec![length("1/64"); n], &[]));
         border(&book, mats, 100, 101, "a card of more than 100 layers is a book");
+        let extras =
+            |n: usize| new(ProjectCard { extras: vec![CardExtra::of(Make::InsertSheet); n], ..card() });
+        border(&book, extras, 100, 101, "a card of more than 100 layers is a book");
+        let score = Score { side: Side::Width, at: length("1") };
+        let scores = |n: usize| new(ProjectCard { scores: vec![score; n], ..card() });
+        border(&book, scores, 100, 101, "a card of more than 100 layers is a book");
         let layer = |change: &dyn Fn(&mut CardLayer)| {
             let mut card = card().with_mats(&[length("1/8")], &[]);
             change(&mut card.layers[0]);

@@ -13,5 +13,6 @@ mod limits;
 mod readings;
 mod sentences;
 mod shelf_figures;
+mod shelf_log;
 mod stock;
 mod whole_cards;

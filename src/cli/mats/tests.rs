@@ -64,7 +64,8 @@ fn the_contract_of_json() {
     );
     assert_eq!(
         got["layers"][1],
-        json!({"width": 3.875, "height": 5.125, "x": 0.1875, "y": 0.1875, "reveal": 0.0625,
+        json!({"name": "mat 2", "made_by": "straight cut",
+            "width": 3.875, "height": 5.125, "x": 0.1875, "y": 0.1875, "reveal": 0.0625,
             "cut": {"width": 3.875, "height": 5.125, "mark": 0.0625, "error": 0.0}})
     );
     assert_eq!(

@@ -193,9 +193,9 @@ mod tests {
         let mut card = foam_card(2);
         card.layers[1].paper = None;
         let t = thick(&card);
-        assert_eq!((t.value, t.unknown.as_slice()), (None, ["strip 2".to_owned()].as_slice()));
+        assert_eq!((t.value, t.unknown.as_slice()), (None, ["mat 2".to_owned()].as_slice()));
         card.layers[1].paper = Some(Paper { grammage: Some(Grammage::from_gsm(105)), ..Paper::default() });
-        assert_eq!(thick(&card).guessed, ["strip 2"]);
+        assert_eq!(thick(&card).guessed, ["mat 2"]);
     }
 
     #[test]
