@@ -1,6 +1,7 @@
 //! From a colour to what this terminal can paint: exact, the nearest of the fixed 240, or not at all.
 
-use super::look::ColourDepth;
+use super::ground;
+use super::look::{ColourDepth, Look};
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::terminal::nearest_fixed;
 use ratatui::style::{Color, Style};
@@ -30,10 +31,10 @@ pub fn paint(hex: Rgb8, lab: Lab, depth: ColourDepth) -> Paint {
 }
 
 impl Paint {
-    /// Cells filled with the colour, and the sign that says how true it is.
-    pub fn block(self, cells: usize) -> (String, Style) {
+    /// Cells filled with the colour; an edge where it is that of the screen.
+    pub fn block(self, cells: usize, look: &Look) -> (String, Style) {
         match self {
-            Self::Exact(c) | Self::Near(c) => (" ".repeat(cells), Style::new().bg(c)),
+            Self::Exact(c) | Self::Near(c) => ground::block(cells, c, look),
             Self::None => (String::new(), Style::new()),
         }
     }

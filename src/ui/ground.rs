@@ -2,6 +2,7 @@
 //! and styles, not papers.
 
 use super::look::Look;
+use crate::domain::colour::difference::ciede2000;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::terminal::indexed;
 use ratatui::buffer::{Buffer, Cell};
@@ -23,6 +24,30 @@ pub fn over(buf: &mut Buffer, (x, y): (u16, u16), sign: &str, style: Style) {
     let ground = cell.bg;
     cell.reset();
     cell.set_symbol(sign).set_style(on_ground(style, ground)).set_bg(ground);
+}
+
+/// Nearer than this to the theme's ground (CIEDE2000) a chip is not seen on it: white paper on a light screen.
+const LOST: f64 = 8.0;
+
+/// Cells filled with a colour in a line of text, with an edge where they would be lost on the theme's own ground.
+pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
+    let style = Style::new().bg(colour);
+    if cells < 2 || !is_lost(colour, look) {
+        return (" ".repeat(cells), style);
+    }
+    let [left, right] = if look.glyphs.halves.is_some() { ["▏", "▕"] } else { ["|", "|"] };
+    let ink = look.theme.dim.fg.unwrap_or(Color::Reset);
+    (format!("{left}{:1$}{right}", "", cells - 2), style.fg(ink))
+}
+
+fn is_lost(colour: Color, look: &Look) -> bool {
+    let screen = |colour| match colour {
+        Color::Rgb(r, g, b) => Some(Rgb8::new(r, g, b).lab()),
+        Color::Indexed(n) => Some(indexed(n).lab()),
+        _ => None,
+    };
+    let near = |ground| Some(ciede2000(screen(colour)?, screen(ground)?) < LOST);
+    look.theme.text.bg.and_then(near).unwrap_or(false)
 }
 
 /// A style for what lies on a ground: as it is on the theme's own, else in black or white.
@@ -50,10 +75,35 @@ fn stands_out(ground: Rgb8) -> Color {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::screen::Screen;
+    use crate::ui::look::ColourDepth;
     use crate::ui::theme::THEMES;
     use ratatui::layout::Rect;
 
     const PLUM: Color = Color::Rgb(85, 42, 90);
+
+    /// White paper on a light screen, black paper on a black one: the chip has an edge; elsewhere it needs none.
+    #[test]
+    fn a_chip_in_the_colour_of_the_screen_has_an_edge() {
+        for theme in THEMES {
+            let look = Look { theme, ..Look::new(&Screen::default(), ColourDepth::True) };
+            for paper in [Color::Rgb(246, 243, 234), Color::Rgb(12, 12, 14), PLUM] {
+                let (signs, style) = block(4, paper, &look);
+                let is_own = theme.text.bg == Some(paper);
+                assert!(style.bg == Some(paper) && style.fg != Some(paper), "{}", theme.name);
+                assert!(["    ", "▏  ▕"].contains(&signs.as_str()) && (!is_own || signs != "    "));
+                if paper == PLUM {
+                    assert_eq!(signs, "    ", "{}", theme.name);
+                }
+            }
+            if let Some(own) = theme.text.bg {
+                assert_eq!(block(2, own, &look).0, "▏▕", "{}", theme.name);
+            }
+        }
+        let light =
+            Look { theme: crate::ui::theme::LIGHT, ..Look::new(&Screen::default(), ColourDepth::True) };
+        assert_eq!(block(3, Color::Rgb(246, 243, 234), &light).0, "▏ ▕", "chalk on the light ground");
+    }
 
     #[test]
     fn a_line_over_a_paper_keeps_its_ground_in_every_theme() {

@@ -3,7 +3,7 @@
 //! pattern it bears. Lines and words that lie over a paper keep its ground.
 
 use super::colours::{Paint, paint};
-use super::ground::solid;
+use super::ground::{self, solid};
 use super::look::{ColourDepth, Look};
 use super::surface::Surface;
 use crate::app::model::Model;
@@ -11,6 +11,7 @@ use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::vision::Eyes;
 use crate::domain::pages::measure::Um;
 use crate::domain::paper_look::PaperLook;
+use crate::domain::pattern::PatternKind;
 use crate::domain::pattern::tile::Tile;
 use crate::domain::stock::ItemId;
 use ratatui::layout::Rect;
@@ -140,7 +141,7 @@ impl Painted {
     /// Two columns that stand for the paper in a list: where colours cannot be shown the letter of its pattern, else a hatch as
     /// dark as it is, and an edge; nothing where its colour is not known.
     pub fn chip(&self, look: &Look) -> [(String, Style); 2] {
-        let Some(ground) = self.ground() else {
+        let Some(paper) = self.ground() else {
             let Some(ink) = self.look.inks.first() else {
                 return [" ", " "].map(|blank| (blank.to_owned(), look.theme.text));
             };
@@ -149,10 +150,15 @@ impl Painted {
             let edge = if look.glyphs.halves.is_some() { "▏" } else { "|" };
             return [(sign, look.theme.text), (edge.to_owned(), look.theme.dim)];
         };
-        let ink = |n: usize| self.inks.get(n).copied().unwrap_or(ground);
+        if self.look.pattern.kind == PatternKind::Plain && self.inks.len() == 1 {
+            let (block, style) = ground::block(2, paper, look);
+            let mut signs = block.chars();
+            return [signs.next(), signs.next()].map(|sign| (sign.unwrap_or(' ').to_string(), style));
+        }
+        let ink = |n: usize| self.inks.get(n).copied().unwrap_or(paper);
         let sign = chip_sign(&self.look, look);
         let last = if self.inks.len() > 2 { ink(2) } else { ink(1) };
-        [ink(1), last].map(|ink| (sign.to_owned(), Style::new().bg(ground).fg(ink)))
+        [ink(1), last].map(|ink| (sign.to_owned(), Style::new().bg(paper).fg(ink)))
     }
 }
 
@@ -165,7 +171,7 @@ fn shade(ink: Rgb8, look: &Look) -> &'static str {
 
 /// The sign of a pattern within one cell.
 fn chip_sign(paper: &PaperLook, look: &Look) -> &'static str {
-    use crate::domain::pattern::PatternKind::{Check, Dots, Floral, Grid, Plain, Stripes};
+    use PatternKind::{Check, Dots, Floral, Grid, Plain, Stripes};
     let [plain, ascii] = match paper.pattern.kind {
         Plain => [" ", " "],
         Stripes => ["▐", "|"],
@@ -192,7 +198,7 @@ pub fn paints(look: &Look) -> bool {
 mod tests {
     use super::*;
     use crate::domain::length::Length;
-    use crate::domain::pattern::{Pattern, PatternKind};
+    use crate::domain::pattern::Pattern;
     use crate::domain::screen::Screen;
 
     fn chip(ink: Option<Rgb8>, kind: PatternKind, depth: ColourDepth) -> String {

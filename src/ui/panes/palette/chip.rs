@@ -31,7 +31,7 @@ pub(super) fn chip_of(
     let seen = pane.eyes().map_or(hex, |e| e.hex(hex));
     let lab = pane.eyes().map_or(lab, |e| e.lab(lab));
     let paint = paint(seen, lab, look.depth);
-    let (block, style) = paint.block(cells);
+    let (block, style) = paint.block(cells, look);
     if block.is_empty() {
         return 0;
     }
@@ -53,7 +53,7 @@ pub(super) fn seam(
         (eyes.as_ref().map_or(hex, |e| e.hex(hex)), eyes.as_ref().map_or(lab, |e| e.lab(lab)))
     });
     let paints = seen.map(|(hex, lab)| paint(hex, lab, look.depth));
-    let blocks = paints.iter().map(|paint| paint.block(cells)).filter(|(block, _)| !block.is_empty());
+    let blocks = paints.iter().map(|paint| paint.block(cells, look)).filter(|(block, _)| !block.is_empty());
     runs.extend(blocks);
     let signs: String = paints.iter().map(|paint| paint.sign()).collect();
     runs.push(run(if signs.contains('~') { "~" } else { " " }, look.theme.dim));
