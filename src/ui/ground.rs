@@ -31,7 +31,8 @@ const LOST: f64 = 8.0;
 
 /// Cells filled with a colour in a line of text, with an edge where they would be lost on the theme's own ground.
 pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
-    let style = Style::new().bg(colour);
+    // As ink too, so that a picked row which is shown in reverse keeps it.
+    let style = Style::new().fg(colour).bg(colour);
     if cells < 2 || !is_lost(colour, look) {
         return (" ".repeat(cells), style);
     }
@@ -90,7 +91,12 @@ mod tests {
             for paper in [Color::Rgb(246, 243, 234), Color::Rgb(12, 12, 14), PLUM] {
                 let (signs, style) = block(4, paper, &look);
                 let is_own = theme.text.bg == Some(paper);
-                assert!(style.bg == Some(paper) && style.fg != Some(paper), "{}", theme.name);
+                assert_eq!(
+                    (style.bg, style.fg == Some(paper)),
+                    (Some(paper), signs == "    "),
+                    "{}",
+                    theme.name
+                );
                 assert!(["    ", "▏  ▕"].contains(&signs.as_str()) && (!is_own || signs != "    "));
                 if paper == PLUM {
                     assert_eq!(signs, "    ", "{}", theme.name);

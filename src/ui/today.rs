@@ -9,9 +9,10 @@
 //! ```
 
 use super::chips::{self, Of};
+use super::painting::Painted;
 use super::surface::Surface;
 use super::text;
-use super::widgets::diagram::Diagram;
+use super::widgets::diagram::{Diagram, paint_sheet};
 use super::widgets::lines::run;
 use super::widgets::table::{Column, Row, Table};
 use crate::app::action::{List, Spot};
@@ -344,6 +345,9 @@ fn bench(model: &Model, area: Rect, on: &mut Surface) {
     let half = Rect { width: room.width / 2, ..room };
     let steps: Vec<_> = spot.sheet.steps.iter().map(|s| s.cuts.clone()).collect();
     let (layout, look) = (&spot.sheet.layout, on.look);
+    if let Some(id) = spot.sheet.paper {
+        paint_sheet(&Painted::among(model, id, &bench.papers, look), spot.sheet.size, half, on);
+    }
     Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, look }
         .render(half, on.buf);
     let beside = Rect { x: half.right() + 2, width: room.width.saturating_sub(half.width + 2), ..room };

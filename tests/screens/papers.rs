@@ -188,3 +188,14 @@ fn a_paper_is_drawn_as_the_person_said_and_taken_back() {
     bench.press("U");
     assert_ne!(before, cells(&mut bench), "the card wears it");
 }
+
+/// The sheet at the bench lies on the page of the day as its paper looks.
+#[test]
+fn the_sheet_at_the_bench_is_painted_on_the_page_of_the_day() {
+    let bench = Bench::opened();
+    let colour = ground(&bench, "brick dust, letter");
+    let (cells, _) = bench.draw(160, 50);
+    let painted = (0..50).flat_map(|y| (90..160).map(move |x| (x, y)));
+    let count = painted.filter(|at| cells[*at].bg == colour).count();
+    assert!(count > 100, "{count} cells");
+}
