@@ -10,6 +10,7 @@ mod edits;
 mod keys;
 mod lengths;
 mod limits;
+mod made_beside;
 mod readings;
 mod sentences;
 mod shelf_figures;
