@@ -1,15 +1,22 @@
-//! What is made beside a card, and what is said where a size or a thickness stands right at a limit of the post.
+//! What is made beside a card, what an insert weighs, and what is said where a size, a shape or a thickness stands at a limit
+//! of the post.
 
 use trimside::domain::cards::card::Card;
 use trimside::domain::cards::construction::LineKind;
+use trimside::domain::cards::fold::Base;
 use trimside::domain::cards::job::{CardSpec, work_out};
+use trimside::domain::cards::layer::{self, Layer};
 use trimside::domain::cards::make::Make;
 use trimside::domain::cards::paper::Paper;
+use trimside::domain::cards::parts::{Part, PartKind};
 use trimside::domain::cards::post::{Piece, all, judge};
+use trimside::domain::cards::reveal::Reveal;
+use trimside::domain::cards::table::System;
 use trimside::domain::cards::tools::Tools;
+use trimside::domain::cards::{grain, stack};
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::Size;
-use trimside::domain::thickness::Thickness;
+use trimside::domain::thickness::{Span, Thickness};
 use trimside::domain::weight::Grammage;
 
 fn size(text: &str) -> Size {
@@ -92,4 +99,71 @@ fn right_at_a_limit_there_is_no_margin() {
         let thick = reasons(&Piece { thickness, ..Piece::of_size(size("4-3/8x5-3/4")) });
         assert!(thick.contains(said), "{tenths_of_a_mil}: {thick}");
     }
+}
+
+/// DMM 101.1.1: a piece is at least 0.007 in thick. A guess whose thinnest is under it is told; one right at it is not.
+#[test]
+fn a_guess_that_may_be_too_thin_is_told() {
+    for (least, told) in [(60, true), (70, false), (80, false)] {
+        let span = Span {
+            least: Thickness::from_tenths_of_a_mil(least),
+            most: Thickness::from_tenths_of_a_mil(110),
+        };
+        let thickness = Some(Thickness::from_tenths_of_a_mil(90));
+        let said = reasons(&Piece { span: Some(span), thickness, ..Piece::of_size(size("4-3/8x5-3/4")) });
+        assert_eq!(said.contains("thick by a guess, which may be under 0.0070 in"), told, "{least}: {said}");
+    }
+}
+
+/// DMM 101.1.2: machines take letters whose length is 1.3 to 2.5 times their height.
+#[test]
+fn a_shape_beyond_its_ratio_says_which_way() {
+    let square = reasons(&Piece::of_size(size("5-1/2x5-1/2")));
+    assert!(square.contains("length / height is 1.000, under the 1.3 of"), "{square}");
+    let long = reasons(&Piece::of_size(size("11x4")));
+    assert!(long.contains("length / height is 2.750, over the 2.5 of"), "{long}");
+    assert_eq!([System::Us.word(), System::Iso.word()], ["US", "ISO"]);
+}
+
+/// A fold over thick stock has two scores as far apart as the stock is thick; the panel between them tells it from a gate
+/// fold and from a fold whose spine is something else.
+#[test]
+fn two_scores_are_told_of_where_the_panel_between_them_is_the_thickness() {
+    let base = |panels: &[&str], allowance: &str| Base {
+        size: size("8-1/2x5-1/2"),
+        scores: fold_base().scores,
+        panels: panels.iter().map(|p| length(p)).collect(),
+        allowance: length(allowance),
+    };
+    let told = |base: &Base| grain::notes(base, None).iter().any(|note| note.starts_with("thick stock"));
+    assert!(told(&base(&["4-1/4", "1/64", "4-1/4"], "1/64")));
+    assert!(!told(&base(&["4-1/4", "1/128", "4-1/4"], "1/128")), "thinner than a blade sets");
+    assert!(!told(&base(&["4-1/4", "1/16"], "1/16")), "two panels have one score");
+    assert!(!told(&base(&["2", "4-1/4", "2"], "1/16")), "a gate fold");
+}
+
+fn fold_base() -> Base {
+    work_out(&spec(true), &Tools::INCH).unwrap().base
+}
+
+/// What lies behind an opening weighs with its own frame, whichever layer that is; the other parts keep their weight.
+#[test]
+fn an_insert_weighs_with_its_frame() {
+    let paper = Paper { name: "oat".to_owned(), grammage: Some(Grammage::from_gsm(300)), caliper: None };
+    let mat = Layer { paper: Some(paper.clone()), ..Layer::mat("", Reveal::all(length("1/8"))) };
+    let Part::Layer(read) = PartKind::Frame.read("1/8, 1/2, 1/8", Unit::Inch).unwrap() else {
+        panic!("a frame is a layer")
+    };
+    let frame = Layer { frame: read.frame, insert: Some(paper.clone()), ..mat.clone() };
+    let spec = spec(true);
+    let card = Card { layers: vec![mat, frame], ..spec.card };
+    let sizes = layer::sizes(card.face, &card.layers, &Tools::INCH).unwrap();
+    let before = stack::weight_by_part(size("8-1/2x5-1/2"), &card, &sizes);
+    let (mut weight, mut after) = (stack::weight(size("8-1/2x5-1/2"), &card, &sizes), before.clone());
+    let bare = weight.value.unwrap();
+    stack::add_inserts(&card, &sizes, &mut weight, &mut after);
+    let insert = paper.grammage.unwrap().weight_of(sizes[1].opening.unwrap().insert_cut);
+    assert!(insert.mg() > 0);
+    assert_eq!(weight.value, Some(bare + insert));
+    assert_eq!(after, [before[0], before[1], before[2].map(|own| own + insert)]);
 }
