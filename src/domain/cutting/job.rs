@@ -9,7 +9,7 @@ use crate::domain::size::{Grain, Size};
 use std::fmt;
 
 /// Most pieces that one job may ask for.
-pub const MOST_PIECES: u64 = 20_000;
+pub const MOST_PIECES: u64 = 10_000;
 /// Most rows of pieces that one job may have.
 pub const MOST_ROWS: usize = 10_000;
 /// Most rows of sheets: each piece is tried on each of them.

@@ -446,8 +446,8 @@ mod tests {
 
     #[test]
     fn absurd_numbers_are_refused() {
-        let text = refusal("name,width,height,count\na,1,1,20000\nb,1,1,20000\nc,1,1,20000\n", SHEETS);
-        assert!(text.contains("60000 pieces"), "{text}");
+        let text = refusal("name,width,height,count\na,1,1,10000\nb,1,1,10000\nc,1,1,10000\n", SHEETS);
+        assert!(text.contains("30000 pieces"), "{text}");
         assert!(
             refusal("name,width,height,count\na,1,1,99999999999\n", SHEETS).contains("not a whole number")
         );
