@@ -36,19 +36,28 @@ pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
     if cells < 2 || !is_lost(colour, look) {
         return (" ".repeat(cells), style);
     }
-    let [left, right] = if look.glyphs.halves.is_some() { ["▏", "▕"] } else { ["|", "|"] };
+    let [left, right] = edges(look);
     let ink = look.theme.dim.fg.unwrap_or(Color::Reset);
     (format!("{left}{:1$}{right}", "", cells - 2), style.fg(ink))
 }
 
+/// The signs that stand for the left and the right edge of a chip.
+pub fn edges(look: &Look) -> [&'static str; 2] {
+    if look.glyphs.halves.is_some() { ["▏", "▕"] } else { ["|", "|"] }
+}
+
 fn is_lost(colour: Color, look: &Look) -> bool {
-    let screen = |colour| match colour {
-        Color::Rgb(r, g, b) => Some(Rgb8::new(r, g, b).lab()),
-        Color::Indexed(n) => Some(indexed(n).lab()),
-        _ => None,
-    };
-    let near = |ground| Some(ciede2000(screen(colour)?, screen(ground)?) < LOST);
+    let near = |ground| Some(ciede2000(exact(colour)?.lab(), exact(ground)?.lab()) < LOST);
     look.theme.text.bg.and_then(near).unwrap_or(false)
+}
+
+/// What a colour is on every screen; `None` for the terminal's own sixteen.
+fn exact(colour: Color) -> Option<Rgb8> {
+    match colour {
+        Color::Rgb(r, g, b) => Some(Rgb8::new(r, g, b)),
+        Color::Indexed(n) => Some(indexed(n)),
+        _ => None,
+    }
 }
 
 /// A style for what lies on a ground: as it is on the theme's own, else in black or white.
@@ -56,11 +65,7 @@ pub fn on_ground(style: Style, ground: Color) -> Style {
     if ground == Color::Reset || Some(ground) == style.bg {
         return style;
     }
-    let fg = match ground {
-        Color::Rgb(r, g, b) => stands_out(Rgb8::new(r, g, b)),
-        Color::Indexed(n) => stands_out(indexed(n)),
-        _ => return style,
-    };
+    let Some(fg) = exact(ground).map(stands_out) else { return style };
     style.fg(fg).bg(ground).remove_modifier(Modifier::DIM)
 }
 

@@ -147,7 +147,7 @@ impl Painted {
             };
             let letter = self.look.pattern.kind.letter().map(|c| c.to_string());
             let sign = letter.unwrap_or_else(|| shade(*ink, look).to_owned());
-            let edge = if look.glyphs.halves.is_some() { "▏" } else { "|" };
+            let [edge, _] = ground::edges(look);
             return [(sign, look.theme.text), (edge.to_owned(), look.theme.dim)];
         };
         if self.look.pattern.kind == PatternKind::Plain && self.inks.len() == 1 {

@@ -49,15 +49,24 @@ impl<'a> Surface<'a> {
                 break;
             }
             let shown = text::fit(&text::harmless(words), usize::from(room), self.look.glyphs.ellipsis);
-            // Blanks that a run is padded with bear no line.
-            let inked = shown.trim_start_matches(' ');
-            let before = (shown.len() - inked.len()) as u16;
-            let (x, y, plain) = (area.x + at, area.y + y, style.remove_modifier(Modifier::UNDERLINED));
-            self.buf.set_string(x, y, &shown, plain);
-            self.buf.set_string(x + before, y, inked.trim_end_matches(' '), *style);
+            self.buf.set_string(area.x + at, area.y + y, &shown, *style);
+            if style.add_modifier.contains(Modifier::UNDERLINED) {
+                self.unline_padding(&shown, area.x + at, area.y + y);
+            }
             at += text::width(&shown) as u16;
         }
         at
+    }
+
+    /// Takes the line from below the blanks that words, drawn from a cell on, are padded with.
+    fn unline_padding(&mut self, words: &str, x: u16, y: u16) {
+        let inked = text::width(words.trim_end_matches(' ')) as u16;
+        let before = (words.len() - words.trim_start_matches(' ').len()) as u16;
+        for column in (0..before).chain(inked..text::width(words) as u16) {
+            if let Some(cell) = self.buf.cell_mut((x + column, y)) {
+                cell.modifier.remove(Modifier::UNDERLINED);
+            }
+        }
     }
 
     /// A wrapped paragraph from row `y`, with an ellipsis where it is cut off; returns the row after it.
