@@ -24,20 +24,8 @@ pub fn follow(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
     };
     let offcuts = PaperAsk { papers: held::offcuts(ctx.book), ..papers.clone() };
     let asked = BesideAsk { papers, offcuts, near };
-    if pane.beside.asked.as_ref() == Some(&asked) {
-        return None;
-    }
-    pane.beside.asked = Some(asked.clone());
-    pane.beside.found = None;
-    Some(Reply::Ask(Ask::Beside(Box::new(asked))))
-}
-
-/// Takes a worker's answer, unless it is to an older question.
-pub fn solved(pane: &mut YieldPane, number: u64, found: Box<BesideFound>) {
-    if pane.beside.waiting == Some(number) {
-        pane.beside.waiting = None;
-        pane.beside.found = Some(found);
-    }
+    let new = pane.beside.asks(asked)?;
+    Some(Reply::Ask(Ask::Beside(Box::new(new.clone()))))
 }
 
 /// A paper or an offcut with what it gives: name, size, pieces a sheet, waste, cost of a piece, on hand, free of bookings,

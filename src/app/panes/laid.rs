@@ -63,21 +63,8 @@ fn edge_to_edge(question: Question) -> Question {
 /// Asks, where what is there answers another question.
 pub fn follow(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
     let asked = in_hand(pane, ctx)?;
-    if pane.laid.asked.as_ref() == Some(&asked) {
-        return None;
-    }
-    let question = asked.question.clone();
-    pane.laid.asked = Some(asked);
-    pane.laid.found = None;
-    Some(Reply::Ask(Ask::Laid(Box::new(question))))
-}
-
-/// Takes a worker's answer, unless it is to an older question.
-pub fn solved(pane: &mut YieldPane, number: u64, found: Box<SheetYield>) {
-    if pane.laid.waiting == Some(number) {
-        pane.laid.waiting = None;
-        pane.laid.found = Some(found);
-    }
+    let new = pane.laid.asks(asked)?;
+    Some(Reply::Ask(Ask::Laid(Box::new(new.question.clone()))))
 }
 
 /// What is in hand, and its layout once it is there.

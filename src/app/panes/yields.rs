@@ -20,7 +20,7 @@ use crate::app::action::{Chart, Solved};
 use crate::app::commands::CommandId;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::overlay::{Echo, PickRow, Purpose, Target};
-use crate::app::panes::{asked, bench, beside, further, laid, plan, trimmer};
+use crate::app::panes::{asked, bench, further, plan, trimmer};
 use crate::app::state::views::YieldView;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::length::{Length, Unit};
@@ -46,8 +46,8 @@ pub fn solved(pane: &mut YieldPane, number: u64, solved: Solved) -> Option<Reply
             }
             pane.chart = Some(chart);
         }
-        Solved::Beside(found) => beside::solved(pane, number, found),
-        Solved::Laid(found) => laid::solved(pane, number, found),
+        Solved::Beside(found) => pane.beside.take(number, found),
+        Solved::Laid(found) => pane.laid.take(number, found),
         Solved::Failed(_) if pane.laid.waiting == Some(number) => pane.laid.waiting = None,
         Solved::Failed(_) if pane.beside.waiting == Some(number) => pane.beside.waiting = None,
         Solved::Further(found) => {

@@ -1,6 +1,7 @@
 //! What stands beside the answer on a wide screen: the piece on every paper and offcut held, and sizes near it that give
 //! more. Asked of a worker while the answer is in view and there is room for it.
 
+use super::answered::Answered;
 use crate::domain::shelf_answers::near_held::{NearHeld, NearHeldAsk};
 use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperChoice};
 
@@ -30,19 +31,4 @@ pub struct BesideFound {
 }
 
 /// Question and answer.
-#[derive(Clone, Debug, Default)]
-pub struct Beside {
-    /// What was asked last.
-    pub asked: Option<BesideAsk>,
-    /// Its answer.
-    pub found: Option<Box<BesideFound>>,
-    /// Number of the question that is out with a worker.
-    pub waiting: Option<u64>,
-}
-
-impl Beside {
-    /// The question with its answer, once it is there.
-    pub fn both(&self) -> Option<(&BesideAsk, &BesideFound)> {
-        Some((self.asked.as_ref()?, self.found.as_deref()?))
-    }
-}
+pub type Beside = Answered<BesideAsk, BesideFound>;

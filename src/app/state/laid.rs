@@ -1,6 +1,7 @@
 //! The layout of what is in hand in the chart or in a list of Yield, drawn beside it on a wide screen. Asked of a worker while there is
 //! room for it.
 
+use super::answered::Answered;
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::question::Question;
 use crate::domain::stock::ItemId;
@@ -15,12 +16,4 @@ pub struct LaidAsk {
 }
 
 /// Question and answer.
-#[derive(Clone, Debug, Default)]
-pub struct Laid {
-    /// What was asked last.
-    pub asked: Option<LaidAsk>,
-    /// Its answer.
-    pub found: Option<Box<SheetYield>>,
-    /// Number of the question that is out with a worker.
-    pub waiting: Option<u64>,
-}
+pub type Laid = Answered<LaidAsk, SheetYield>;

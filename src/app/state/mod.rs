@@ -2,6 +2,7 @@
 //! values with what can be read off them; no command, no question to the outside, no other pane.
 
 pub mod after;
+pub mod answered;
 pub mod bench;
 pub mod beside;
 pub mod choices;

@@ -14,14 +14,15 @@ const MOST: usize = 200;
 /// What a line counts: sheets of an item, or pieces of an offcut.
 type Counted = (ItemId, Option<OffcutId>);
 
+fn there_now(book: &Book, (item, offcut): Counted) -> u64 {
+    offcut.map_or_else(|| book.on_hand(item), |id| book.offcut_count(id))
+}
+
 /// How many of its thing were there after each of these lines, by line: on hand now less all that came later.
 pub fn left_after<'a>(book: &Book, lines: impl Iterator<Item = &'a LogLine>) -> BTreeMap<u64, i64> {
     let asked: BTreeMap<u64, Counted> = lines.map(|line| (line.seq, (line.item, line.offcut))).collect();
     let Some(first) = asked.keys().next().copied() else { return BTreeMap::new() };
-    let now = |(item, offcut): Counted| {
-        let there = offcut.map_or_else(|| book.on_hand(item), |id| book.offcut_count(id));
-        i64::try_from(there).unwrap_or(i64::MAX)
-    };
+    let now = |of: Counted| i64::try_from(there_now(book, of)).unwrap_or(i64::MAX);
     let mut there: BTreeMap<Counted, i64> = asked.values().map(|of| (*of, now(*of))).collect();
     let mut all = BTreeMap::new();
     for line in book.log().iter().rev().take_while(|line| line.seq >= first) {
@@ -44,8 +45,8 @@ pub fn of_job<'a>(book: &'a Book, line: &LogLine) -> Vec<&'a LogLine> {
     if all.len() > MOST { Vec::new() } else { all }
 }
 
-/// A line in words, each with what it is about.
-pub fn told(book: &Book, line: &LogLine) -> Vec<(&'static str, String)> {
+/// A line in words, each with what it is about; `job` are the lines of its job, as [`of_job`] gives them.
+pub fn told(book: &Book, line: &LogLine, job: &[&LogLine]) -> Vec<(&'static str, String)> {
     let currency = &book.settings().currency;
     let left = left_after(book, std::iter::once(line)).get(&line.seq).copied().unwrap_or(0);
     let mut all = vec![
@@ -58,13 +59,12 @@ pub fn told(book: &Book, line: &LogLine) -> Vec<(&'static str, String)> {
     } else if book.is_voided(line.seq) {
         all.push(("void", "a later line takes it back".to_owned()));
     }
-    let there = line.offcut.map_or_else(|| book.on_hand(line.item), |id| book.offcut_count(id));
+    let there = there_now(book, (line.item, line.offcut));
     all.push(("now", format!("{there} on hand")));
     all.extend(line.price.map(|price| ("lot", format!("{} for {}", price.show(currency), line.change))));
     if !line.lot.is_empty() {
         all.push(("mark", line.lot.clone()));
     }
-    let job = of_job(book, line);
     let draws = draws_of(book, job.iter().copied().chain(std::iter::once(line)));
     all.extend(draws.get(&line.seq).map(|draw| ("cost", cost(draw, currency))));
     if !line.job.is_empty() {

@@ -181,7 +181,8 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let draws = lot::draws_of(book, lines.iter().copied());
     let left = logged::left_after(book, lines.iter().copied());
     if let Some(line) = picked.and_then(|n| log_line(pane, book, n)) {
-        all.extend(logged::told(book, line).into_iter().map(|(word, words)| said(word, words)));
+        let job = logged::of_job(book, line);
+        all.extend(logged::told(book, line, &job).into_iter().map(|(word, words)| said(word, words)));
     }
     for (n, line) in lines.into_iter().enumerate() {
         let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |o| book.offcut_title(o));

@@ -118,20 +118,20 @@ fn in_full(model: &Model, line: &LogLine, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let name = line.offcut.map_or_else(|| book.items().name_of(line.item), |id| book.offcut_title(id));
     let title = format!("{name}, line {}", line.seq);
-    let mut y = told(&title, &logged::told(book, line), on.look.theme.text, area, on) + 1;
+    let job = logged::of_job(book, line);
+    let mut y = told(&title, &logged::told(book, line, &job), on.look.theme.text, area, on) + 1;
     y += ahead::draw(model, (line.item, line.offcut), below(area, y), on) + 1;
     let rest = below(area, y);
     // Months, then the job, each with half of what is left where both have something to tell.
     let months = Rect { height: USED.min(rest.height), ..rest };
     y += used::draw(model, line.item, months, on);
-    of_job(model, line, below(area, y + 1), on);
+    of_job(model, (line, &job), below(area, y + 1), on);
 }
 
 /// The other lines of its job, the latest first.
-fn of_job(model: &Model, line: &LogLine, area: Rect, on: &mut Surface) {
+fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &mut Surface) {
     let book = &model.book;
-    let others: Vec<&LogLine> =
-        logged::of_job(book, line).into_iter().filter(|other| other.seq != line.seq).collect();
+    let others: Vec<&LogLine> = job.iter().copied().filter(|other| other.seq != line.seq).collect();
     if others.is_empty() || area.height < 3 {
         return;
     }
