@@ -1,6 +1,7 @@
 //! What people expect of a terminal program, each line with the tests that hold it: `conventions.csv` names them, this
 //! file sees that they exist, and holds those that have no other home.
 
+use crate::at_home::at_home;
 use crate::screens::harness::Bench;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -217,7 +218,7 @@ fn the_header_says_what_is_not_saved_yet() {
 
 fn program(home: &Path, arguments: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_trimside"));
-    command.env_clear().env("HOME", home).current_dir(home).args(arguments);
+    at_home(&mut command, home).current_dir(home).args(arguments);
     command.output().expect("the program runs")
 }
 

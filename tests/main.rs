@@ -6,6 +6,7 @@
 #![allow(clippy::pedantic)]
 
 mod architecture;
+mod at_home;
 mod cli;
 mod conventions;
 mod effort;

@@ -27,10 +27,11 @@ pub struct ManualArgs {
 pub const DAY: &str = "2026-11-29";
 
 /// What the program reads of its surroundings.
-const ENVIRONMENT: [(&str, &str); 7] = [
+const ENVIRONMENT: [(&str, &str); 8] = [
     ("XDG_DATA_HOME", "Where the book is kept, in the folder trimside; ~/.local/share where it is not set."),
     ("XDG_CONFIG_HOME", "Where your settings and theme are looked for; ~/.config where it is not set."),
     ("HOME", "What the two folders above are found by; with --data it need not be set."),
+    ("APPDATA", "On Windows, in place of the three above: both are kept there, in the folder trimside."),
     ("NO_COLOR, CLICOLOR, CLICOLOR_FORCE", "Whether the workbench paints colours."),
     ("COLORTERM", "truecolor or 24bit: swatches are painted as they are."),
     ("TERM", "What the terminal can show; dumb has no screen."),

@@ -1,6 +1,7 @@
 //! What can go wrong between the book and the disk, each as a sentence for the person.
 
 use super::schema::{CURRENT, Version};
+use crate::system::names::Trouble;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -52,6 +53,14 @@ pub enum StoreError {
     LeadsNowhere {
         /// The folder.
         dir: PathBuf,
+    },
+    /// The system makes something else of the data folder's name than a folder.
+    #[error("the data cannot be kept in {}: {trouble}", dir.display())]
+    Name {
+        /// The folder.
+        dir: PathBuf,
+        /// What is wrong with it.
+        trouble: Trouble,
     },
     /// There is no place to keep data.
     #[error("no home folder is known to keep the data in: name one with --data DIR")]

@@ -41,6 +41,7 @@ pub enum WriteError {
 /// # Errors
 /// [`WriteError::There`] where something has that name, which is left alone.
 pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    fits(path)?;
     // Looked at first, so that no long file is written in vain; the name is taken only where it is free all the same.
     if path.symlink_metadata().is_ok() {
         return Err(WriteError::There);
@@ -86,6 +87,7 @@ pub fn write_own(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
 
 /// Where a link leads, or the path itself where it is none.
 fn place_of(path: &Path) -> Result<PathBuf, WriteError> {
+    fits(path)?;
     if let Some(kind) = in_the_way(path) {
         return Err(WriteError::NoFile(kind));
     }
@@ -97,11 +99,14 @@ fn folder(path: &Path) -> &Path {
     path.parent().filter(|f| !f.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
+/// Refuses a name that the system makes something else of, before anything is looked at under it.
+fn fits(path: &Path) -> Result<(), WriteError> {
+    files::trouble(path).map_or(Ok(()), |trouble| Err(WriteError::Name(trouble)))
+}
+
 /// The bytes in a file beside the place, synced; it goes by itself where it is not given the name.
 fn beside(path: &Path, bytes: &[u8], who: Option<Permissions>) -> Result<NamedTempFile, WriteError> {
-    if let Some(trouble) = files::trouble(path) {
-        return Err(WriteError::Name(trouble));
-    }
+    fits(path)?;
     let folder = folder(path);
     let mut new = Builder::new();
     new.prefix(".trimside-").suffix(".new");

@@ -1,9 +1,8 @@
 //! Where things lie: the data folder and the person's own settings file. Nothing is read or made here.
 //!
-//! The data folder is the platform's own for user data; where the settings of programs lie the system's side knows.
+//! The data folder is the platform's own for user data; where it and the settings of programs lie the system's side knows.
 
 use crate::system::files;
-use directories::ProjectDirs;
 use std::path::{Path, PathBuf};
 
 /// Where this run reads and writes.
@@ -42,8 +41,7 @@ impl Paths {
             let settings = settings.unwrap_or_else(|| dir.join("settings.ron"));
             return Ok(Self::of(dir.to_owned(), settings));
         }
-        let dirs = ProjectDirs::from("", "", "trimside").ok_or(NoHome)?;
-        Ok(Self::of(dirs.data_dir().to_owned(), settings.ok_or(NoHome)?))
+        Ok(Self::of(files::data_folder().ok_or(NoHome)?, settings.ok_or(NoHome)?))
     }
 
     /// The same places with a settings file of the caller's own, and the theme beside it.
@@ -66,7 +64,7 @@ impl Paths {
     /// # Errors
     /// What the system says.
     pub fn make_way(&self) -> std::io::Result<()> {
-        let own = ProjectDirs::from("", "", "trimside").is_some_and(|dirs| dirs.data_dir() == self.data);
+        let own = files::data_folder().is_some_and(|own| own == self.data);
         match self.data.parent() {
             Some(above) if own => std::fs::create_dir_all(above),
             _ => Ok(()),

@@ -16,6 +16,7 @@ use crate::domain::book::Book;
 use crate::domain::edit::Edit;
 use crate::domain::history::{Entry, History, Intent, WishError};
 use crate::system::disks::network_disk;
+use crate::system::files::trouble;
 use jiff::civil::Date;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -105,6 +106,9 @@ impl Store {
     /// # Errors
     /// A sentence: the folder cannot be made or read, or holds a book that cannot be read (which is left untouched).
     pub fn open(dir: &Path) -> Result<Self, StoreError> {
+        if let Some(trouble) = trouble(dir) {
+            return Err(StoreError::Name { dir: dir.to_owned(), trouble });
+        }
         let mut store = Self::open_on(disk::of_process(), dir)?;
         if let Some(kind) = network_disk(dir) {
             store.notes.push(format!(

@@ -15,6 +15,7 @@
 
 pub mod burst;
 pub mod names;
+pub mod tally;
 pub mod told;
 
 #[cfg(unix)]

@@ -21,7 +21,7 @@ pub const ARROWS: [(&str, &[&str]); 10] = [
 const GUESTS: [(&str, &[&str]); 10] = [
     ("ratatui", &["ui", "runtime"]),
     ("crossterm", &["runtime", "system"]),
-    ("directories", &["persist", "system"]),
+    ("directories", &["system"]),
     ("fontdb", &["persist"]),
     ("rustybuzz", &["exchange"]),
     ("nix", &["system"]),

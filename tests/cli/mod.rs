@@ -12,6 +12,7 @@ mod trimmers;
 pub mod validator;
 mod yields;
 
+use crate::at_home::at_home;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
@@ -43,7 +44,7 @@ pub fn checked(said: Said, words: &[String]) -> Said {
 /// The program with nothing of the person's around it.
 pub fn program(home: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_trimside"));
-    command.env_clear().env("HOME", home).current_dir(home).stdin(Stdio::null());
+    at_home(&mut command, home).current_dir(home).stdin(Stdio::null());
     command
 }
 

@@ -6,6 +6,8 @@ mod command;
 mod crash;
 mod damage;
 pub mod doomed;
+#[cfg(windows)]
+mod drives;
 pub mod fake;
 mod faults;
 mod fields;

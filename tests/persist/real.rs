@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::Intent;
 use trimside::domain::stock::{Item, ItemId, Kind, NewLine};
@@ -17,6 +17,9 @@ use trimside::persist::Store;
 const PLACE: &str = "TRIMSIDE_TEST_CHILD_DIR";
 const SEED: &str = "TRIMSIDE_TEST_CHILD_SEED";
 const STEPS: &str = "TRIMSIDE_TEST_CHILD_STEPS";
+
+/// What a child says when it has started.
+const READY: &str = "ready";
 
 const ITEMS: u32 = 4;
 
@@ -54,10 +57,11 @@ fn child_at_work() {
     let number = |name| std::env::var(name).unwrap().parse().unwrap();
     let (seed, steps): (u64, u64) = (number(SEED), number(STEPS));
     let mut dice = Dice::new(seed);
-    let mut store = Store::open(Path::new(&dir)).unwrap();
     let mut out = std::io::stdout().lock();
     // The test program has begun a line of its own.
-    writeln!(out).unwrap();
+    writeln!(out, "\n{READY}").unwrap();
+    out.flush().unwrap();
+    let mut store = Store::open(Path::new(&dir)).unwrap();
     for n in 0..steps {
         let item = ItemId(1 + dice.roll(ITEMS as usize) as u32);
         let job = format!("seed {seed} step {n}");
@@ -81,16 +85,17 @@ fn child_at_work() {
     }
 }
 
-/// What a child has said: edits done, and edits refused.
-fn answers(child: &mut Child) -> (Vec<String>, Vec<String>) {
-    let out = child.stdout.take().unwrap();
-    let lines = BufReader::new(out).lines().map_while(Result::ok);
-    let answers = lines.filter(|l| l.starts_with("done ") || l.starts_with("refused "));
-    answers.partition(|l| l.starts_with("done "))
+/// What a child says, line by line, from when it has started.
+fn said(child: &mut Child) -> impl Iterator<Item = String> + use<> {
+    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok);
+    assert!(lines.any(|line| line == READY), "the child has started");
+    lines
 }
 
-fn lines(child: &mut Child) -> Vec<String> {
-    answers(child).0
+/// Edits done, and edits refused.
+fn answers(lines: impl Iterator<Item = String>) -> (Vec<String>, Vec<String>) {
+    let answers = lines.filter(|l| l.starts_with("done ") || l.starts_with("refused "));
+    answers.partition(|l| l.starts_with("done "))
 }
 
 /// The book holds every acknowledged pair whole, and counts are sums.
@@ -120,7 +125,7 @@ fn four_processes_lose_nothing() {
     let (mut done, mut refused) = (Vec::new(), Vec::new());
     // Read side by side, so that no child waits for the other's pipe.
     std::thread::scope(|scope| {
-        let readers: Vec<_> = children.iter_mut().map(|c| scope.spawn(|| answers(c))).collect();
+        let readers: Vec<_> = children.iter_mut().map(|c| scope.spawn(|| answers(said(c)))).collect();
         for reader in readers {
             let (d, r) = reader.join().unwrap();
             assert_eq!(d.len() + r.len(), STEPS, "every edit was answered");
@@ -141,19 +146,35 @@ fn four_processes_lose_nothing() {
     drop(dir);
 }
 
+/// A child is killed before it has done about so many of its steps.
+const STEPS_BEFORE: usize = 40;
+
+/// How long a child takes for so many steps once it has started: machines and systems differ.
+fn time_of(steps: usize) -> Duration {
+    let (_dir, store) = fresh_in(folder(1));
+    let mut child = child(store.dir(), 0, steps);
+    let said = said(&mut child);
+    let began = Instant::now();
+    assert_eq!(said.filter(|l| l.contains("step")).count(), steps);
+    assert!(child.wait().unwrap().success());
+    began.elapsed()
+}
+
 #[test]
 fn a_process_killed_at_any_instant_loses_nothing_it_acknowledged() {
     let rounds = kills();
     let mut dice = Dice::new(7);
     let (mut killed, mut done) = (0, 0);
+    let whole = time_of(STEPS_BEFORE);
     for round in 0..rounds {
         let (dir, store) = fresh_in(folder(round));
         let data = store.dir().to_owned();
         drop(store);
         let mut child = child(&data, round, 400);
-        std::thread::sleep(Duration::from_micros(4_000 + dice.roll(20_000) as u64));
+        let said = said(&mut child);
+        std::thread::sleep(whole * dice.roll(1_000) as u32 / 1_000);
         child.kill().unwrap();
-        let acknowledged = lines(&mut child);
+        let acknowledged = answers(said).0;
         killed += usize::from(!child.wait().unwrap().success());
         done += acknowledged.len();
         check(&data, &acknowledged, 1);

@@ -6,6 +6,7 @@
 mod bench;
 mod class_run;
 mod doors;
+mod elsewhere;
 mod evening;
 mod faults;
 mod feel;

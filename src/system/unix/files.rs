@@ -1,7 +1,7 @@
 //! Who may read a file, what is no file, and where a person's own folders are. Knows nothing of what is in them.
 
 use crate::system::names::Trouble;
-use directories::BaseDirs;
+use directories::{BaseDirs, ProjectDirs};
 use rustix::fs::OFlags;
 use std::fs::{DirBuilder, FileType, OpenOptions, Permissions};
 use std::io;
@@ -71,4 +71,9 @@ pub fn home() -> Option<PathBuf> {
 pub fn settings_folder() -> Option<PathBuf> {
     let from_env = std::env::var_os("XDG_CONFIG_HOME").map(PathBuf::from).filter(|p| p.is_absolute());
     from_env.or_else(|| BaseDirs::new().map(|b| b.home_dir().join(".config")))
+}
+
+/// The program's own data folder, where the platform keeps such.
+pub fn data_folder() -> Option<PathBuf> {
+    ProjectDirs::from("", "", "trimside").map(|dirs| dirs.data_dir().to_owned())
 }

@@ -63,7 +63,17 @@ pub fn home() -> Option<PathBuf> {
     std::env::var_os(HOME).map(PathBuf::from)
 }
 
-/// The folder that holds the settings of programs.
+/// The folder that holds the settings of programs: the roaming one.
 pub fn settings_folder() -> Option<PathBuf> {
-    BaseDirs::new().map(|dirs| dirs.config_dir().to_owned())
+    roaming().or_else(|| BaseDirs::new().map(|dirs| dirs.config_dir().to_owned()))
+}
+
+/// The program's own data folder, in the same one.
+pub fn data_folder() -> Option<PathBuf> {
+    Some(settings_folder()?.join("trimside").join("data"))
+}
+
+/// As the environment names it, so that whoever starts the program can give it another place.
+fn roaming() -> Option<PathBuf> {
+    std::env::var_os("APPDATA").map(PathBuf::from).filter(|path| path.is_absolute())
 }

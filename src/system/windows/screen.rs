@@ -1,8 +1,10 @@
 //! The console's output, size and modes. Frames go out in the control sequences that consoles take since 2016; keys and the
 //! mouse come as events, so that no report is asked for by a sequence.
 
+use crate::system::tally::pieces;
 use crate::system::told::{Size, Switch};
 use crossterm::ansi_support::supports_ansi;
+use crossterm::cursor::position;
 use crossterm::event::{DisableMouseCapture, EnableMouseCapture};
 use std::io::{self, Write};
 use std::time::Duration;
@@ -19,7 +21,10 @@ pub const ANSWERS: bool = false;
 const NONE: Switch = Switch { on: "", off: "" };
 
 /// Standard output as a console.
-pub struct Out;
+pub struct Out {
+    /// True where it counts control sequences as signs.
+    counts: bool,
+}
 
 impl Out {
     /// Takes it, and has it take control sequences.
@@ -28,7 +33,7 @@ impl Out {
     /// Where it takes none.
     pub fn open() -> io::Result<Self> {
         if supports_ansi() {
-            Ok(Self)
+            Ok(Self { counts: counts_sequences().unwrap_or(false) })
         } else {
             let words =
                 "this console takes no control sequences: open the workbench in a newer one, or with --plain";
@@ -41,16 +46,33 @@ impl Out {
     /// # Errors
     /// When the console is gone.
     pub fn send(&self, bytes: &[u8]) -> io::Result<()> {
-        // The standard library hands a console its text in the console's own form, whatever its page of signs.
-        let mut out = io::stdout().lock();
-        out.write_all(bytes)?;
-        out.flush()
+        let text = if self.counts { std::str::from_utf8(bytes).ok() } else { None };
+        match (text, size()) {
+            (Some(text), Ok(size)) => {
+                pieces(text, size.columns.into()).iter().try_for_each(|piece| write(piece.as_bytes()))
+            }
+            _ => write(bytes),
+        }
     }
 
     /// True when it takes bytes within the time. A console does.
     pub fn takes(&self, _within: Duration) -> bool {
         true
     }
+}
+
+/// The standard library hands a console its text in the console's own form, whatever its page of signs.
+fn write(bytes: &[u8]) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    out.write_all(bytes)?;
+    out.flush()
+}
+
+/// True where a sequence that moves nothing moves the place that the console knows.
+fn counts_sequences() -> io::Result<bool> {
+    let before = position()?;
+    write(b"\x1b[0m")?;
+    Ok(position()? != before)
 }
 
 /// The size of the console's window.
