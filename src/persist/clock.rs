@@ -61,8 +61,10 @@ mod tests {
         assert_eq!(day_of(UNIX_EPOCH - Duration::from_secs(1), TimeZone::UTC), Err(ClockError::Before1970));
         // The year 10,000 begins 253,402,300,800 s after the epoch.
         assert!(day(253_402_200_000).is_ok());
-        for past in [253_402_300_800, 253_402_300_800 + 86_400, 1 << 40, 1 << 62] {
-            assert_eq!(day(past), Err(ClockError::Past9999));
+        for past in [253_402_300_800, 253_402_300_800 + 86_400, 1 << 39, 1 << 62] {
+            // Some systems' clocks do not go that far.
+            let Some(moment) = UNIX_EPOCH.checked_add(Duration::from_secs(past)) else { continue };
+            assert_eq!(day_of(moment, TimeZone::UTC), Err(ClockError::Past9999));
         }
     }
 }

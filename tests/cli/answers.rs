@@ -275,17 +275,19 @@ fn pretty_is_the_same_answer_on_lines_of_its_own() {
 #[test]
 fn what_print_wrote_is_told_with_its_pages_and_sizes() {
     let home = folder();
+    // One system allows no quotation marks in names.
+    let name = if cfg!(windows) { "é, 'x'.pdf" } else { "é, \"x\".pdf" };
     let said = said(
         &program(home.path())
-            .args(["print", "layers", "--card", "us-a2", "--out", "é, \"x\".pdf", "--json"])
+            .args(["print", "layers", "--card", "us-a2", "--out", name, "--json"])
             .output()
             .unwrap(),
     );
     let answer: Value = serde_json::from_str(&said.out).unwrap();
-    let bytes = std::fs::metadata(home.path().join("é, \"x\".pdf")).unwrap().len();
+    let bytes = std::fs::metadata(home.path().join(name)).unwrap().len();
     assert_eq!(
         (&answer["file"], &answer["kind"], &answer["bytes"]),
-        (&"é, \"x\".pdf".into(), &"pdf".into(), &bytes.into())
+        (&name.into(), &"pdf".into(), &bytes.into())
     );
     let page = &answer["pages"][0];
     assert_eq!((&page["width"], &page["height"]), (&8.5.into(), &11.0.into()));
